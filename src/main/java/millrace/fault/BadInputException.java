@@ -1,0 +1,53 @@
+package millrace.fault;
+
+import java.io.Serial;
+import java.util.List;
+import java.util.stream.Collectors;
+
+/** An input file or a command line does not validate; carries every fault that was found. */
+public final class BadInputException extends MillraceException {
+  @Serial private static final long serialVersionUID = 1L;
+
+  /** How many faults a person is shown before the rest is only counted. */
+  public static final int SHOWN = 20;
+
+  private final transient List<Fault> faults;
+
+  /**
+   * The faults of one input.
+   *
+   * @param faults at least one
+   */
+  public BadInputException(List<Fault> faults) {
+    super(message(faults));
+    this.faults = List.copyOf(faults);
+  }
+
+  /**
+   * One fault alone.
+   *
+   * @param fault the fault
+   */
+  public BadInputException(Fault fault) {
+    this(List.of(fault));
+  }
+
+  /**
+   * Every fault found, also those that the message only counts.
+   *
+   * @return at least one
+   */
+  public List<Fault> faults() {
+    return faults;
+  }
+
+  private static String message(List<Fault> faults) {
+    if (faults.isEmpty()) {
+      throw new IllegalArgumentException("bad input without a fault");
+    }
+    String shown =
+        faults.stream().limit(SHOWN).map(Fault::toString).collect(Collectors.joining("\n"));
+    int more = faults.size() - SHOWN;
+    return more > 0 ? shown + "\nand " + more + " more." : shown;
+  }
+}

@@ -1,0 +1,75 @@
+package millrace.fault;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * The list in which the faults of one input are collected, so that a person sees all of them at
+ * once.
+ *
+ * <p>Single-threaded.
+ */
+public final class Faults {
+  private final List<Fault> list = new ArrayList<>();
+
+  /** Makes an empty list. */
+  public Faults() {}
+
+  /**
+   * Notes one fault.
+   *
+   * @param fault the fault
+   */
+  public void add(Fault fault) {
+    list.add(fault);
+  }
+
+  /**
+   * Notes one fault whose remedy is plain.
+   *
+   * @param place where
+   * @param found what was found
+   * @param expected what was expected
+   */
+  public void add(Place place, String found, String expected) {
+    list.add(Fault.of(place, found, expected));
+  }
+
+  /**
+   * Tells whether nothing was noted so far.
+   *
+   * @return true if there is no fault
+   */
+  public boolean isEmpty() {
+    return list.isEmpty();
+  }
+
+  /**
+   * Counts what was noted so far.
+   *
+   * @return the number of faults
+   */
+  public int count() {
+    return list.size();
+  }
+
+  /**
+   * What was noted so far, in the order of noting.
+   *
+   * @return an unmodifiable copy
+   */
+  public List<Fault> list() {
+    return List.copyOf(list);
+  }
+
+  /**
+   * Ends the reading of an input.
+   *
+   * @throws BadInputException if any fault was noted
+   */
+  public void throwIfAny() {
+    if (!list.isEmpty()) {
+      throw new BadInputException(list);
+    }
+  }
+}

@@ -1,0 +1,27 @@
+package millrace.fault;
+
+import java.io.Serial;
+
+/** An interlock stopped the run: the message names the condition, the value and its bound. */
+public final class InterlockException extends MillraceException {
+  @Serial private static final long serialVersionUID = 1L;
+
+  /**
+   * An error of this kind.
+   *
+   * @param message whole sentences for the person at the bench
+   */
+  public InterlockException(String message) {
+    super(message);
+  }
+
+  /**
+   * An error of this kind with what caused it.
+   *
+   * @param message whole sentences for the person at the bench
+   * @param cause what a library threw
+   */
+  public InterlockException(String message, Throwable cause) {
+    super(message, cause);
+  }
+}

@@ -1,0 +1,9 @@
+/**
+ * The error family, a place in a file, and the list of faults found. Read {@link
+ * millrace.fault.Fault} first. Knows no other room. Exceptions and records are immutable; the list
+ * of faults is single-threaded.
+ */
+@NullMarked
+package millrace.fault;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,60 @@
+package millrace.time;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.concurrent.atomic.AtomicLong;
+
+/**
+ * A clock that moves only when someone sleeps on it or books busy time, so that a night takes
+ * seconds.
+ *
+ * <p>The runner sleeps on it; a simulated instrument that is busy (integrating, switching) books
+ * that time by {@link #sleep} before it answers. Thread-safe: concurrent bookings add up.
+ */
+public final class VirtualClock implements TimeSource {
+  private final Instant start;
+  private final AtomicLong elapsedNanos;
+
+  /**
+   * A clock that starts at the given wall time.
+   *
+   * @param start the wall time at which elapsed time is zero
+   */
+  public VirtualClock(Instant start) {
+    this(start, Duration.ZERO);
+  }
+
+  /**
+   * A clock that goes on where another was left, as after a resume.
+   *
+   * @param start the wall time at which elapsed time is zero
+   * @param elapsed what has passed already; not negative
+   */
+  public VirtualClock(Instant start, Duration elapsed) {
+    if (elapsed.isNegative()) {
+      throw new IllegalArgumentException("elapsed time " + elapsed + " is negative");
+    }
+    this.start = start;
+    this.elapsedNanos = new AtomicLong(elapsed.toNanos());
+  }
+
+  @Override
+  public Instant now() {
+    return start.plusNanos(elapsedNanos.get());
+  }
+
+  @Override
+  public Duration elapsed() {
+    return Duration.ofNanos(elapsedNanos.get());
+  }
+
+  @Override
+  public void sleep(Duration span) throws InterruptedException {
+    if (Thread.interrupted()) {
+      throw new InterruptedException();
+    }
+    if (!span.isNegative()) {
+      elapsedNanos.addAndGet(span.toNanos());
+    }
+  }
+}

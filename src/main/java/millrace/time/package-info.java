@@ -1,0 +1,8 @@
+/**
+ * Clocks, sleeping and seeds: nothing else in Millrace asks the system for time or chance. Read
+ * {@link millrace.time.TimeSource} first. Knows no other room. Everything public is thread-safe.
+ */
+@NullMarked
+package millrace.time;
+
+import org.jspecify.annotations.NullMarked;

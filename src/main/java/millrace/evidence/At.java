@@ -1,0 +1,106 @@
+package millrace.evidence;
+
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.SortedMap;
+import java.util.TreeMap;
+
+/**
+ * The conditions that a result is stated at; together with quantity and range they make a result
+ * unique.
+ *
+ * <p>Immutable value type, thread-safe.
+ *
+ * @param numbers the conditions that are numbers, in the unit that their name ends in
+ * @param words the conditions that are words
+ */
+public record At(SortedMap<AtKey, Double> numbers, SortedMap<AtKey, String> words) {
+
+  /** No condition. */
+  public static final At NONE = new At(new TreeMap<>(), new TreeMap<>());
+
+  /** Copies and checks that numbers are finite. */
+  public At {
+    for (Map.Entry<AtKey, Double> entry : numbers.entrySet()) {
+      if (!Double.isFinite(entry.getValue())) {
+        throw new IllegalArgumentException(
+            "condition %s is %s, must be finite".formatted(entry.getKey(), entry.getValue()));
+      }
+    }
+    numbers = Collections.unmodifiableSortedMap(new TreeMap<>(numbers));
+    words = Collections.unmodifiableSortedMap(new TreeMap<>(words));
+  }
+
+  /**
+   * One number alone.
+   *
+   * @param key which condition
+   * @param value its value
+   * @return the conditions
+   */
+  public static At of(AtKey key, double value) {
+    return NONE.with(key, value);
+  }
+
+  /**
+   * These and one more number.
+   *
+   * @param key which condition
+   * @param value its value
+   * @return the conditions
+   */
+  public At with(AtKey key, double value) {
+    SortedMap<AtKey, Double> more = new TreeMap<>(numbers);
+    more.put(key, value);
+    return new At(more, words);
+  }
+
+  /**
+   * These and one more word.
+   *
+   * @param key which condition
+   * @param word the word
+   * @return the conditions
+   */
+  public At with(AtKey key, String word) {
+    SortedMap<AtKey, String> more = new TreeMap<>(words);
+    more.put(key, word);
+    return new At(numbers, more);
+  }
+
+  /**
+   * One of the numbers.
+   *
+   * @param key which condition
+   * @return its value; empty if it is not stated
+   */
+  public OptionalDouble number(AtKey key) {
+    Double value = numbers.get(key);
+    return value == null ? OptionalDouble.empty() : OptionalDouble.of(value);
+  }
+
+  /**
+   * One of the words.
+   *
+   * @param key which condition
+   * @return the word; empty if it is not stated
+   */
+  public Optional<String> word(AtKey key) {
+    return Optional.ofNullable(words.get(key));
+  }
+
+  /**
+   * All conditions by name, for JSON and tables.
+   *
+   * @return numbers as Double, words as String, in the order of {@link AtKey}
+   */
+  public Map<AtKey, Object> all() {
+    Map<AtKey, Object> all = new EnumMap<>(AtKey.class);
+    all.putAll(numbers);
+    all.putAll(words);
+    return Collections.unmodifiableMap(all);
+  }
+}

@@ -1,0 +1,46 @@
+package millrace.evidence;
+
+/**
+ * How a result is judged when it is near its limit (ILAC-G8:09/2019; measurement.md 7.2).
+ *
+ * @param kind the rule
+ * @param guardFactor r: the guard band is r times the expanded uncertainty; 0 or more, 0 for simple
+ */
+public record DecisionRule(Kind kind, double guardFactor) {
+
+  /** The rules to choose from. */
+  public enum Kind {
+    /** The value alone decides. */
+    SIMPLE("simple"),
+    /** Pass only inside the guard band, else fail. */
+    GUARDED("guarded"),
+    /** Pass, conditional pass, conditional fail, fail. */
+    GUARDED_FOUR_OUTCOMES("guarded four outcomes");
+
+    private final String text;
+
+    Kind(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The words that files and JSON use.
+     *
+     * @return for example {@code guarded}
+     */
+    public String text() {
+      return text;
+    }
+  }
+
+  /** Simple acceptance: no guard band. */
+  public static final DecisionRule SIMPLE = new DecisionRule(Kind.SIMPLE, 0);
+
+  /** Checks the guard factor. */
+  public DecisionRule {
+    if (!(guardFactor >= 0) || Double.isInfinite(guardFactor)) {
+      throw new IllegalArgumentException(
+          "guard factor r is " + guardFactor + ", must be 0 or more and finite");
+    }
+  }
+}

@@ -1,0 +1,56 @@
+package millrace.evidence;
+
+import java.util.OptionalDouble;
+
+/**
+ * The interval that a result must lie in, in the unit of the result; one side may be open
+ * (measurement.md 7.1).
+ *
+ * @param lower the lower limit, empty if open
+ * @param upper the upper limit, empty if open; above lower
+ */
+public record Limit(OptionalDouble lower, OptionalDouble upper) {
+
+  /** Checks that one side is given and that they are in order. */
+  public Limit {
+    if (lower.isEmpty() && upper.isEmpty()) {
+      throw new IllegalArgumentException("a limit has a lower or an upper side, found neither");
+    }
+    if (lower.isPresent() && upper.isPresent() && !(lower.getAsDouble() < upper.getAsDouble())) {
+      throw new IllegalArgumentException(
+          "the lower limit %s is not below the upper limit %s"
+              .formatted(lower.getAsDouble(), upper.getAsDouble()));
+    }
+  }
+
+  /**
+   * A limit with both sides.
+   *
+   * @param lower the lower limit
+   * @param upper the upper limit, above lower
+   * @return the limit
+   */
+  public static Limit between(double lower, double upper) {
+    return new Limit(OptionalDouble.of(lower), OptionalDouble.of(upper));
+  }
+
+  /**
+   * Tells whether both sides are given.
+   *
+   * @return true if neither side is open
+   */
+  public boolean twoSided() {
+    return lower.isPresent() && upper.isPresent();
+  }
+
+  /**
+   * Tells whether a value lies inside, the limits themselves included.
+   *
+   * @param value in the unit of the limit
+   * @return true if inside
+   */
+  public boolean contains(double value) {
+    return (lower.isEmpty() || value >= lower.getAsDouble())
+        && (upper.isEmpty() || value <= upper.getAsDouble());
+  }
+}

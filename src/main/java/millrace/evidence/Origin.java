@@ -1,0 +1,43 @@
+package millrace.evidence;
+
+import java.util.Optional;
+
+/** Where the readings of a run came from. */
+public enum Origin {
+  /** Real instruments. */
+  BENCH("bench"),
+  /** A simulated bench: never mixed with real units. */
+  SIMULATED("simulated"),
+  /** A file of readings taken elsewhere. */
+  IMPORTED("imported");
+
+  private final String text;
+
+  Origin(String text) {
+    this.text = text;
+  }
+
+  /**
+   * The word that files, JSON, logbook and reports use.
+   *
+   * @return the word
+   */
+  public String text() {
+    return text;
+  }
+
+  /**
+   * Finds one by its word.
+   *
+   * @param text the word
+   * @return the one; empty if none has that word
+   */
+  public static Optional<Origin> byText(String text) {
+    for (Origin each : values()) {
+      if (each.text.equals(text)) {
+        return Optional.of(each);
+      }
+    }
+    return Optional.empty();
+  }
+}

@@ -1,0 +1,35 @@
+package millrace.evidence;
+
+import java.time.Duration;
+import java.util.Map;
+
+/**
+ * One combination of swept conditions, as it was carried out.
+ *
+ * @param id its number in the logbook
+ * @param key its stable name within the run: the same for preview, run, resume and report
+ * @param kind what was done there
+ * @param conditions what was asked for
+ * @param state how it ended
+ * @param reason why it is flagged or skipped; empty text otherwise
+ * @param started elapsed time of the run when it began, conditions already set
+ * @param ended elapsed time of the run when its last reading was in
+ * @param settings what was read back from the instruments and matters, by name such as {@code 'dmm1
+ *     range'}; values as people write them
+ */
+public record Point(
+    long id,
+    String key,
+    PointKind kind,
+    Conditions conditions,
+    PointState state,
+    String reason,
+    Duration started,
+    Duration ended,
+    Map<String, String> settings) {
+
+  /** Copies the map. */
+  public Point {
+    settings = Map.copyOf(settings);
+  }
+}

@@ -1,0 +1,57 @@
+package millrace.evidence;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.OptionalDouble;
+
+/**
+ * One number that came from one instrument, with its raw reply. Readings are never changed.
+ *
+ * @param signal what it measures; the unit follows from it
+ * @param instrument the instrument's name in the bench file
+ * @param state what kind of reply it came from
+ * @param value the number as read, in the base unit of the signal; empty unless the state is number
+ *     or suspect
+ * @param zero the zero that is to be subtracted, same unit; empty where none was taken
+ * @param raw the reply as received
+ * @param takenAt wall-clock stamp
+ * @param elapsed elapsed time of the run
+ */
+public record Reading(
+    Signal signal,
+    String instrument,
+    ReadingState state,
+    OptionalDouble value,
+    OptionalDouble zero,
+    String raw,
+    Instant takenAt,
+    Duration elapsed) {
+
+  /** Checks that a value is there exactly when the state says so, and finite. */
+  public Reading {
+    boolean number = state == ReadingState.NUMBER || state == ReadingState.SUSPECT;
+    if (number != value.isPresent()) {
+      throw new IllegalArgumentException(
+          "a reading in state '"
+              + state.text()
+              + "' must "
+              + (number ? "" : "not ")
+              + "have a value");
+    }
+    if (value.isPresent() && !Double.isFinite(value.getAsDouble())) {
+      throw new IllegalArgumentException("a reading is finite, found " + value.getAsDouble());
+    }
+  }
+
+  /**
+   * The number with its zero taken off; what was read stays beside it.
+   *
+   * @return value - zero; the value itself where no zero was taken; empty without a value
+   */
+  public OptionalDouble corrected() {
+    if (value.isEmpty() || zero.isEmpty()) {
+      return value;
+    }
+    return OptionalDouble.of(value.getAsDouble() - zero.getAsDouble());
+  }
+}

@@ -1,0 +1,61 @@
+package millrace.evidence;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * A computed quantity with its uncertainty, limit and conformity.
+ *
+ * <p>Immutable value type, thread-safe.
+ *
+ * @param quantity what was computed
+ * @param range the range of the unit; empty for what is unit-wide
+ * @param at the conditions it is stated at
+ * @param outcome value, bound, or what is missing; in the unit of the quantity
+ * @param judgement the limit and how it was met; empty without a limit
+ * @param budget where the uncertainty comes from; empty for bounds and missing results
+ * @param ppmBase what ppm are counted of, for example {@code I_ref}; empty where the unit has none
+ * @param method how it was computed, with the section of measurement.md
+ * @param notes what a reader must know beside the number
+ */
+public record Result(
+    ResultQuantity quantity,
+    Optional<String> range,
+    At at,
+    Outcome outcome,
+    Optional<Judgement> judgement,
+    List<Component> budget,
+    Optional<String> ppmBase,
+    String method,
+    List<String> notes) {
+
+  /** Copies the lists. */
+  public Result {
+    budget = List.copyOf(budget);
+    notes = List.copyOf(notes);
+  }
+
+  /**
+   * The same result, judged.
+   *
+   * @param judged the judgement
+   * @return a result that carries it
+   */
+  public Result with(Judgement judged) {
+    return new Result(
+        quantity, range, at, outcome, Optional.of(judged), budget, ppmBase, method, notes);
+  }
+
+  /**
+   * The same result with one more note.
+   *
+   * @param note a sentence
+   * @return a result that carries it
+   */
+  public Result noting(String note) {
+    List<String> more = new ArrayList<>(notes);
+    more.add(note);
+    return new Result(quantity, range, at, outcome, judgement, budget, ppmBase, method, more);
+  }
+}

@@ -1,0 +1,57 @@
+package millrace.evidence;
+
+import java.util.Optional;
+
+/** What a reading measures. */
+public enum Signal {
+  /** Current in the output loop, A. */
+  CURRENT("current"),
+  /** Voltage at the terminals or across the load, V; the wiring says which. */
+  VOLTAGE("voltage"),
+  /** Voltage across the shunt, V. */
+  SHUNT_VOLTAGE("shunt voltage"),
+  /** Thermometer at the unit, degC. */
+  UNIT_TEMPERATURE("unit temperature"),
+  /** What the chamber itself shows, degC. */
+  CHAMBER_TEMPERATURE("chamber temperature"),
+  /** Thermometer in the room, degC. */
+  LAB_TEMPERATURE("lab temperature"),
+  /** Thermometer at the shunt, degC. */
+  SHUNT_TEMPERATURE("shunt temperature"),
+  /** Relative humidity of the room, a ratio. */
+  HUMIDITY("humidity"),
+  /** Supply of the unit, V. */
+  SUPPLY_VOLTAGE("supply voltage"),
+  /** Current taken from the supply, A. */
+  SUPPLY_CURRENT("supply current");
+
+  private final String text;
+
+  Signal(String text) {
+    this.text = text;
+  }
+
+  /**
+   * The word that files, JSON, logbook and reports use.
+   *
+   * @return the word
+   */
+  public String text() {
+    return text;
+  }
+
+  /**
+   * Finds one by its word.
+   *
+   * @param text the word
+   * @return the one; empty if none has that word
+   */
+  public static Optional<Signal> byText(String text) {
+    for (Signal each : values()) {
+      if (each.text.equals(text)) {
+        return Optional.of(each);
+      }
+    }
+    return Optional.empty();
+  }
+}

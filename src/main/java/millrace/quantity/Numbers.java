@@ -1,0 +1,164 @@
+package millrace.quantity;
+
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
+import java.util.Locale;
+import java.util.OptionalDouble;
+
+/**
+ * Bare numbers in and out, the same in every locale.
+ *
+ * <p>Grammar: {@code [+-] digits [. digits] [(e|E) [+-] digits]}, at least one digit before or
+ * after the point; no infinity, no not-a-number, no decimal comma, no white space.
+ */
+public final class Numbers {
+  private Numbers() {}
+
+  /**
+   * Reads a number, all of the text.
+   *
+   * @param text the text
+   * @return the number; empty if the text is off the grammar or overflows a double
+   */
+  public static OptionalDouble parse(String text) {
+    if (text.isEmpty() || numberEnd(text, 0) != text.length()) {
+      return OptionalDouble.empty();
+    }
+    double value = Double.parseDouble(text);
+    return Double.isFinite(value) ? OptionalDouble.of(value) : OptionalDouble.empty();
+  }
+
+  /**
+   * Finds where a number that starts at an index ends.
+   *
+   * @param text the text
+   * @param from where the number would start
+   * @return the index behind its last character; {@code from} if there is no number
+   */
+  static int numberEnd(String text, int from) {
+    int i = from;
+    if (i < text.length() && (text.charAt(i) == '+' || text.charAt(i) == '-')) {
+      i++;
+    }
+    int whole = digitsEnd(text, i);
+    int digits = whole - i;
+    i = whole;
+    if (i < text.length() && text.charAt(i) == '.') {
+      int fraction = digitsEnd(text, i + 1);
+      digits += fraction - i - 1;
+      i = fraction;
+    }
+    return digits == 0 ? from : exponentEnd(text, i);
+  }
+
+  private static int exponentEnd(String text, int from) {
+    if (from >= text.length() || (text.charAt(from) != 'e' && text.charAt(from) != 'E')) {
+      return from;
+    }
+    int i = from + 1;
+    if (i < text.length() && (text.charAt(i) == '+' || text.charAt(i) == '-')) {
+      i++;
+    }
+    int end = digitsEnd(text, i);
+    return end == i ? from : end;
+  }
+
+  private static int digitsEnd(String text, int from) {
+    int i = from;
+    while (i < text.length() && text.charAt(i) >= '0' && text.charAt(i) <= '9') {
+      i++;
+    }
+    return i;
+  }
+
+  /**
+   * Prints so that {@link #parse} gives the same double back, in plain notation where that is
+   * short.
+   *
+   * @param value a finite number
+   * @return the shortest decimal that reads back to it
+   */
+  public static String print(double value) {
+    if (!Double.isFinite(value)) {
+      throw new IllegalArgumentException("not a finite number: " + value);
+    }
+    if (value == 0) {
+      return "0";
+    }
+    BigDecimal decimal = new BigDecimal(Double.toString(value)).stripTrailingZeros();
+    int exponent = decimal.precision() - decimal.scale() - 1;
+    if (exponent >= -4 && exponent < 15) {
+      return decimal.toPlainString();
+    }
+    return scientific(decimal, exponent);
+  }
+
+  private static String scientific(BigDecimal decimal, int exponent) {
+    String mantissa = decimal.scaleByPowerOfTen(-exponent).toPlainString();
+    return mantissa + "e" + exponent;
+  }
+
+  /**
+   * Prints with a fixed number of decimals, half away from zero.
+   *
+   * @param value a finite number
+   * @param decimals how many digits after the point, 0 or more
+   * @return for example {@code -1.93}
+   */
+  public static String fixed(double value, int decimals) {
+    BigDecimal rounded = new BigDecimal(value).setScale(decimals, RoundingMode.HALF_UP);
+    return rounded.signum() == 0 ? rounded.abs().toPlainString() : rounded.toPlainString();
+  }
+
+  /**
+   * Prints with a number of significant digits, without an exponent where that stays readable.
+   *
+   * @param value a finite number
+   * @param digits how many significant digits, 1 or more
+   * @return for example {@code 0.0123} for three digits
+   */
+  public static String significant(double value, int digits) {
+    if (value == 0) {
+      return "0";
+    }
+    BigDecimal rounded = new BigDecimal(value).round(new MathContext(digits, RoundingMode.HALF_UP));
+    int exponent = rounded.precision() - rounded.scale() - 1;
+    if (exponent >= -5 && exponent < 9) {
+      return rounded.scale() < 0
+          ? rounded.setScale(0, RoundingMode.UNNECESSARY).toPlainString()
+          : rounded.toPlainString();
+    }
+    return scientific(rounded, exponent);
+  }
+
+  /**
+   * How many decimals a value is worth when its expanded uncertainty is given with two significant
+   * digits (JCGM 100:2008, 7.2.6).
+   *
+   * @param expandedUncertainty above 0
+   * @return the number of digits after the point; negative when even whole units are too many
+   */
+  public static int decimalsFor(double expandedUncertainty) {
+    if (!(expandedUncertainty > 0) || Double.isInfinite(expandedUncertainty)) {
+      throw new IllegalArgumentException(
+          "an uncertainty is above 0 and finite, found " + expandedUncertainty);
+    }
+    BigDecimal rounded =
+        new BigDecimal(expandedUncertainty).round(new MathContext(2, RoundingMode.HALF_UP));
+    return rounded
+        .setScale(rounded.scale() - (rounded.precision() - 2), RoundingMode.HALF_UP)
+        .scale();
+  }
+
+  /**
+   * Fills a text with numbers, in the root locale.
+   *
+   * @param pattern a format string
+   * @param args its arguments
+   * @return the text
+   */
+  public static String format(String pattern, Object... args) {
+    return String.format(Locale.ROOT, pattern, args);
+  }
+}

@@ -1,0 +1,283 @@
+package millrace.quantity;
+
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Reads and prints quantities as people write them.
+ *
+ * <p>Grammar: {@code quantity = number [blanks] unit}, where {@code number} is that of {@link
+ * Numbers} (a Unicode minus sign is taken too) and {@code unit} is one of the symbols of the kind
+ * asked for, case as in the SI. A micro sign may be {@code u} or either Unicode micro sign, ohm may
+ * be either Unicode ohm sign, degC may have a degree sign, K2 a superscript two. A time span may be
+ * a sum of falling units. A bare number is accepted for {@link Dimension#NUMBER} and, when it is 0,
+ * nowhere else: 0 of what must be said.
+ *
+ * <pre>
+ * accepted: 100 uA | 100 µA | 4.7 kohm | 4.7 kΩ | -10 degC | 0.1 % | 50 ppm | 2 h | 1 h 30 min | 1e-3 A
+ * refused:  4,7 kohm | 100 | 100 ua | 10 Kohm | 5 K (as a temperature) | uA | 1e999 A | 4k7 | 10 C
+ * </pre>
+ *
+ * <p>Thread-safe.
+ */
+public final class Quantities {
+  private Quantities() {}
+
+  /**
+   * Reads a quantity of the kind asked for.
+   *
+   * @param text what a person wrote, blanks around it allowed
+   * @param expected its kind
+   * @return the number in base units of that kind; finite
+   * @throws QuantityException if the text is off the grammar or of another kind
+   */
+  public static double parse(String text, Dimension expected) {
+    Scanner scanner = new Scanner(text, expected);
+    double value = scanner.next();
+    while (expected == Dimension.TIME && scanner.more()) {
+      value += scanner.next();
+    }
+    scanner.end();
+    return value;
+  }
+
+  /**
+   * Prints a value so that {@link #parse} gives the same double back, in engineering notation.
+   *
+   * @param base the value in base units; finite
+   * @param dimension its kind
+   * @return for example {@code 4.7 kohm}
+   */
+  public static String print(double base, Dimension dimension) {
+    if (dimension == Dimension.NUMBER) {
+      return Numbers.print(base);
+    }
+    Unit unit = bestUnit(base, dimension);
+    String text = shortest(unit.count(base)) + " " + unit.symbol();
+    if (parse(text, dimension) == base) {
+      return text;
+    }
+    return exactly(base, unit, dimension);
+  }
+
+  private static String exactly(double base, Unit unit, Dimension dimension) {
+    for (int digits = 15; digits <= 17; digits++) {
+      String count = plain(unit.count(base).round(new MathContext(digits)));
+      String text = count + " " + unit.symbol();
+      if (parse(text, dimension) == base) {
+        return text;
+      }
+    }
+    return Numbers.print(base) + " " + dimension.baseUnit();
+  }
+
+  /**
+   * Prints a value for reading, rounded to significant digits, in engineering notation.
+   *
+   * @param base the value in base units; finite
+   * @param dimension its kind
+   * @param digits how many significant digits, 1 or more
+   * @return for example {@code 1.235 mA}
+   */
+  public static String print(double base, Dimension dimension, int digits) {
+    if (dimension == Dimension.NUMBER) {
+      return Numbers.significant(base, digits);
+    }
+    double rounded = new BigDecimal(base).round(new MathContext(digits)).doubleValue();
+    Unit unit = bestUnit(rounded, dimension);
+    BigDecimal count = unit.count(base).round(new MathContext(digits, RoundingMode.HALF_UP));
+    return plain(count) + " " + unit.symbol();
+  }
+
+  /**
+   * Prints a value with its expanded uncertainty, both rounded to two significant digits of the
+   * uncertainty (JCGM 100:2008, 7.2.6).
+   *
+   * @param value the value, counted in the unit
+   * @param expandedUncertainty its expanded uncertainty in the same unit, above 0
+   * @param unit the symbol to print behind
+   * @return for example {@code (-1.930 +/- 0.093) ppm/K}
+   */
+  public static String withUncertainty(double value, double expandedUncertainty, String unit) {
+    int decimals = Numbers.decimalsFor(expandedUncertainty);
+    String behind = unit.isEmpty() ? "" : " " + unit;
+    return "("
+        + rounded(value, decimals)
+        + " +/- "
+        + rounded(expandedUncertainty, decimals)
+        + ")"
+        + behind;
+  }
+
+  private static String rounded(double value, int decimals) {
+    if (decimals >= 0) {
+      return Numbers.fixed(value, decimals);
+    }
+    return plain(new BigDecimal(value).setScale(decimals, RoundingMode.HALF_UP).setScale(0));
+  }
+
+  /**
+   * The engineering prefix and unit that suit a value, for tables and axes that share one.
+   *
+   * @param base the largest value in base units that will be shown; finite
+   * @param dimension its kind
+   * @return the symbol and how many base units one of it is
+   */
+  public static Scale scaleFor(double base, Dimension dimension) {
+    if (dimension == Dimension.NUMBER) {
+      return new Scale("", 1);
+    }
+    Unit unit = bestUnit(base, dimension);
+    return new Scale(unit.symbol(), unit.size());
+  }
+
+  /**
+   * A unit to show numbers in.
+   *
+   * @param symbol its symbol
+   * @param size how many base units one of it is, above 0
+   */
+  public record Scale(String symbol, double size) {}
+
+  private static Unit bestUnit(double base, Dimension dimension) {
+    List<Unit> units = Unit.of(dimension);
+    if (dimension == Dimension.RATIO && base != 0) {
+      return Math.abs(base) >= 1e-3 ? one("%", dimension) : one("ppm", dimension);
+    }
+    if (base == 0 || units.size() == 1) {
+      return preferredForZero(units);
+    }
+    Unit best = null;
+    for (Unit unit : units) {
+      double count = Math.abs(base) / unit.size();
+      if (count >= 1 && (best == null || unit.size() > best.size())) {
+        best = unit;
+      }
+    }
+    return best == null ? smallest(units) : best;
+  }
+
+  private static Unit preferredForZero(List<Unit> units) {
+    return units.get(0);
+  }
+
+  private static Unit smallest(List<Unit> units) {
+    Unit best = units.get(0);
+    for (Unit unit : units) {
+      if (unit.size() < best.size()) {
+        best = unit;
+      }
+    }
+    return best;
+  }
+
+  private static Unit one(String symbol, Dimension dimension) {
+    return Unit.find(symbol, dimension).orElseThrow();
+  }
+
+  private static String shortest(BigDecimal count) {
+    return plain(count.round(new MathContext(15)));
+  }
+
+  private static String plain(BigDecimal count) {
+    if (count.signum() == 0) {
+      return "0";
+    }
+    BigDecimal bare = count.stripTrailingZeros();
+    int exponent = bare.precision() - bare.scale() - 1;
+    if (exponent > 12 || exponent < -6) {
+      return bare.scaleByPowerOfTen(-exponent).toPlainString() + "e" + exponent;
+    }
+    return count.scale() < 0 ? count.setScale(0).toPlainString() : trim(count);
+  }
+
+  private static String trim(BigDecimal count) {
+    return count.precision() >= 15
+        ? count.stripTrailingZeros().toPlainString()
+        : count.toPlainString();
+  }
+
+  /** Walks along a text and takes one number with unit after another. */
+  private static final class Scanner {
+    private final String text;
+    private final Dimension expected;
+    private int at;
+    private double lastSize = Double.POSITIVE_INFINITY;
+
+    Scanner(String text, Dimension expected) {
+      this.text = text.replace('\u2212', '-');
+      this.expected = expected;
+      skipBlanks();
+    }
+
+    boolean more() {
+      skipBlanks();
+      return at < text.length();
+    }
+
+    double next() {
+      int start = at;
+      int end = Numbers.numberEnd(text, start);
+      if (end == start) {
+        throw Complaints.noNumber(text, start, expected);
+      }
+      String number = text.substring(start, end);
+      at = end;
+      skipBlanks();
+      double value = withUnit(number, start);
+      if (!Double.isFinite(value)) {
+        throw Complaints.tooLarge(text, start, expected);
+      }
+      return value;
+    }
+
+    private double withUnit(String number, int start) {
+      int unitStart = at;
+      while (at < text.length() && !Character.isWhitespace(text.charAt(at))) {
+        at++;
+      }
+      String symbol = text.substring(unitStart, at);
+      if (expected == Dimension.NUMBER) {
+        if (!symbol.isEmpty()) {
+          throw Complaints.wrongUnit(text, unitStart, symbol, expected);
+        }
+        return Numbers.parse(number).orElse(Double.POSITIVE_INFINITY);
+      }
+      if (expected == Dimension.GAIN && symbol.equals("dB")) {
+        return Math.pow(10, Numbers.parse(number).orElse(1e9) / 20);
+      }
+      return scaled(number, unitStart, symbol, start);
+    }
+
+    private double scaled(String number, int unitStart, String symbol, int start) {
+      Optional<Unit> unit = Unit.find(symbol, expected);
+      if (unit.isEmpty()) {
+        throw Complaints.wrongUnit(text, unitStart, symbol, expected);
+      }
+      if (unit.get().size() >= lastSize) {
+        throw Complaints.notFalling(text, start);
+      }
+      lastSize = unit.get().size();
+      if (Numbers.parse(number).isEmpty()) {
+        return Double.POSITIVE_INFINITY;
+      }
+      return unit.get().toBase(new BigDecimal(number));
+    }
+
+    void end() {
+      skipBlanks();
+      if (at < text.length()) {
+        throw Complaints.leftOver(text, at, expected);
+      }
+    }
+
+    private void skipBlanks() {
+      while (at < text.length() && Character.isWhitespace(text.charAt(at))) {
+        at++;
+      }
+    }
+  }
+}

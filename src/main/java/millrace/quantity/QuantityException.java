@@ -1,0 +1,48 @@
+package millrace.quantity;
+
+import java.io.Serial;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+
+/** A text is not the quantity that was asked for. */
+public final class QuantityException extends IllegalArgumentException {
+  @Serial private static final long serialVersionUID = 1L;
+
+  private final int column;
+  private final String found;
+  private final String expected;
+  private final String remedy;
+
+  QuantityException(int column, String found, String expected, String remedy) {
+    super(
+        "column %d: %s; expected %s.%s"
+            .formatted(column, found, expected, remedy.isEmpty() ? "" : " " + remedy));
+    this.column = column;
+    this.found = found;
+    this.expected = expected;
+    this.remedy = remedy;
+  }
+
+  /**
+   * Where in the text reading stopped.
+   *
+   * @return the column, counted from 1
+   */
+  public int column() {
+    return column;
+  }
+
+  /**
+   * The same as a fault of a file in which the text stood.
+   *
+   * @param start the place of the text's first character
+   * @return the fault, at the column that is wrong
+   */
+  public Fault at(Place start) {
+    Place place =
+        start.column() == 0
+            ? start
+            : new Place(start.file(), start.line(), start.column() + column - 1);
+    return new Fault(place, found, expected, remedy);
+  }
+}

@@ -107,7 +107,7 @@ public final class Numbers {
    * @return for example {@code -1.93}
    */
   public static String fixed(double value, int decimals) {
-    BigDecimal rounded = new BigDecimal(value).setScale(decimals, RoundingMode.HALF_UP);
+    BigDecimal rounded = BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP);
     return rounded.signum() == 0 ? rounded.abs().toPlainString() : rounded.toPlainString();
   }
 
@@ -122,7 +122,9 @@ public final class Numbers {
     if (value == 0) {
       return "0";
     }
-    BigDecimal rounded = new BigDecimal(value).round(new MathContext(digits, RoundingMode.HALF_UP));
+    BigDecimal rounded =
+        BigDecimal.valueOf(value).round(new MathContext(digits, RoundingMode.HALF_UP));
+    rounded = padded(rounded, digits);
     int exponent = rounded.precision() - rounded.scale() - 1;
     if (exponent >= -5 && exponent < 9) {
       return rounded.scale() < 0
@@ -130,6 +132,12 @@ public final class Numbers {
           : rounded.toPlainString();
     }
     return scientific(rounded, exponent);
+  }
+
+  /** Gives a rounded number the zeros that say how many of its digits count. */
+  static BigDecimal padded(BigDecimal rounded, int digits) {
+    int lacking = digits - rounded.precision();
+    return lacking > 0 ? rounded.setScale(rounded.scale() + lacking) : rounded;
   }
 
   /**
@@ -145,7 +153,7 @@ public final class Numbers {
           "an uncertainty is above 0 and finite, found " + expandedUncertainty);
     }
     BigDecimal rounded =
-        new BigDecimal(expandedUncertainty).round(new MathContext(2, RoundingMode.HALF_UP));
+        BigDecimal.valueOf(expandedUncertainty).round(new MathContext(2, RoundingMode.HALF_UP));
     return rounded
         .setScale(rounded.scale() - (rounded.precision() - 2), RoundingMode.HALF_UP)
         .scale();

@@ -5,6 +5,7 @@ import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /**
  * Reads and prints quantities as people write them.
@@ -86,9 +87,12 @@ public final class Quantities {
     if (dimension == Dimension.NUMBER) {
       return Numbers.significant(base, digits);
     }
-    double rounded = new BigDecimal(base).round(new MathContext(digits)).doubleValue();
+    double rounded =
+        BigDecimal.valueOf(base).round(new MathContext(digits, RoundingMode.HALF_UP)).doubleValue();
     Unit unit = bestUnit(rounded, dimension);
-    BigDecimal count = unit.count(base).round(new MathContext(digits, RoundingMode.HALF_UP));
+    BigDecimal count =
+        Numbers.padded(
+            unit.count(base).round(new MathContext(digits, RoundingMode.HALF_UP)), digits);
     return plain(count) + " " + unit.symbol();
   }
 
@@ -116,7 +120,26 @@ public final class Quantities {
     if (decimals >= 0) {
       return Numbers.fixed(value, decimals);
     }
-    return plain(new BigDecimal(value).setScale(decimals, RoundingMode.HALF_UP).setScale(0));
+    return plain(BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP).setScale(0));
+  }
+
+  /**
+   * The texts of one kind as a regular expression that both ECMA-262 and RE2 read, for schemas.
+   *
+   * @param dimension the kind
+   * @return the expression, anchored at both ends
+   */
+  public static String pattern(Dimension dimension) {
+    String number = "[+\\-\u2212]?([0-9]+\\.?[0-9]*|\\.[0-9]+)([eE][+\\-]?[0-9]+)?";
+    String units =
+        Unit.of(dimension).stream()
+            .map(u -> Unit.spellings(u.symbol()))
+            .collect(Collectors.joining("|"));
+    String gain = dimension == Dimension.GAIN ? "|dB" : "";
+    String one = number + "\\s*(" + units + gain + ")";
+    return dimension == Dimension.TIME
+        ? "^\\s*" + one + "(\\s+" + one + ")*\\s*$"
+        : "^\\s*" + one + "\\s*$";
   }
 
   /**

@@ -133,6 +133,30 @@ record Unit(String symbol, Dimension dimension, BigDecimal numerator, BigDecimal
     return out.toString();
   }
 
+  /** A regular expression for every way in which a symbol of the table may be written. */
+  static String spellings(String symbol) {
+    StringBuilder out = new StringBuilder();
+    int i = 0;
+    while (i < symbol.length()) {
+      if (symbol.startsWith("ohm", i)) {
+        out.append("(ohm|[\u2126\u03a9])");
+        i += 3;
+      } else if (symbol.startsWith("degC", i)) {
+        out.append("(degC|\u00b0C|\u2103)");
+        i += 4;
+      } else {
+        char c = symbol.charAt(i++);
+        out.append(
+            switch (c) {
+              case 'u' -> "[u\u00b5\u03bc]";
+              case '2' -> "[2\u00b2]";
+              default -> String.valueOf(c);
+            });
+      }
+    }
+    return out.toString();
+  }
+
   /** This many of the unit, in base units, correctly rounded. */
   double toBase(BigDecimal count) {
     return count.multiply(numerator).divide(denominator, MathContext.DECIMAL128).doubleValue();
@@ -140,7 +164,7 @@ record Unit(String symbol, Dimension dimension, BigDecimal numerator, BigDecimal
 
   /** A value in base units counted in this unit, to 34 digits. */
   BigDecimal count(double base) {
-    return new BigDecimal(base).multiply(denominator).divide(numerator, MathContext.DECIMAL128);
+    return BigDecimal.valueOf(base).multiply(denominator).divide(numerator, MathContext.DECIMAL128);
   }
 
   /** One of the unit in base units; good for display only. */

@@ -1,15 +1,59 @@
 package millrace.cli;
 
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
+import millrace.fault.MillraceException;
+import picocli.CommandLine;
+
 /** Where the process starts. */
 public final class Main {
   private Main() {}
 
   /**
-   * Starts the command line.
+   * Starts the command that the first word names.
    *
    * @param args the words after the program's name
    */
   public static void main(String[] args) {
-    System.err.println("millrace: no command yet, " + args.length + " words given");
+    System.exit(run(args, Console.ofProcess()));
+  }
+
+  /**
+   * Runs one command, in this process.
+   *
+   * @param args the words after the program's name
+   * @param console where it prints and reads
+   * @return the exit code
+   */
+  public static int run(String[] args, Console console) {
+    CommandLine line = CommandTable.lineFor(args, console);
+    line.setOut(new PrintWriter(console.out(), true, StandardCharsets.UTF_8));
+    line.setErr(new PrintWriter(console.err(), true, StandardCharsets.UTF_8));
+    line.setParameterExceptionHandler((e, words) -> usage(e, console));
+    line.setExecutionExceptionHandler((e, failed, parsed) -> failed(e, console));
+    line.setExpandAtFiles(false);
+    int code = line.execute(CommandTable.wordsFor(args));
+    console.flush();
+    return code;
+  }
+
+  private static int usage(CommandLine.ParameterException e, Console console) {
+    CommandLine command = e.getCommandLine();
+    console.error("millrace: " + e.getMessage());
+    console.error(
+        "Try '" + command.getCommandSpec().qualifiedName() + " --help' for what it takes.");
+    return ExitCode.BAD_INPUT.number();
+  }
+
+  private static int failed(Exception e, Console console) {
+    if (e instanceof MillraceException known) {
+      console.error("millrace: " + known.getMessage());
+      Arrays.stream(known.getSuppressed())
+          .filter(MillraceException.class::isInstance)
+          .forEach(later -> console.error("millrace: and then: " + later.getMessage()));
+      return ExitCode.of(known).number();
+    }
+    return Unexpected.report(e, console);
   }
 }

@@ -1,0 +1,58 @@
+package millrace.cli;
+
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.function.Function;
+import millrace.document.Words;
+import picocli.CommandLine;
+
+/**
+ * Every command by its name. Only the command that was named is loaded, so that each starts fast;
+ * all of them are only for {@code --help}, for misspelt names and for the completion script.
+ */
+final class CommandTable {
+  private static final Map<String, Function<Console, Object>> COMMANDS = new LinkedHashMap<>();
+
+  static {
+    COMMANDS.put("schema", SchemaCommand::new);
+  }
+
+  private CommandTable() {}
+
+  /** The command line that parses {@link #wordsFor} the same words. */
+  static CommandLine lineFor(String[] args, Console console) {
+    if (args.length > 0 && COMMANDS.containsKey(args[0])) {
+      return named(args[0], console);
+    }
+    return all(console);
+  }
+
+  private static CommandLine named(String name, Console console) {
+    CommandLine line = new CommandLine(COMMANDS.get(name).apply(console));
+    return line.setCommandName("millrace " + name);
+  }
+
+  /** The words that are left for that command line. */
+  static String[] wordsFor(String[] args) {
+    boolean named = args.length > 0 && COMMANDS.containsKey(args[0]);
+    return named ? Arrays.copyOfRange(args, 1, args.length) : args;
+  }
+
+  /** Every command below one, as help and completion need it. */
+  static CommandLine all(Console console) {
+    CommandLine line = new CommandLine(new RootCommand(console));
+    COMMANDS.forEach((name, make) -> line.addSubcommand(name, make.apply(console)));
+    return line;
+  }
+
+  /** What to say of a word that names no command. */
+  static String unknown(String word) {
+    return "there is no command %s; expected %s. %s"
+        .formatted(
+            Words.quoted(word),
+            Words.oneOf(COMMANDS.keySet()),
+            Words.didYouMean(word, COMMANDS.keySet()))
+        .strip();
+  }
+}

@@ -1,0 +1,59 @@
+package millrace.cli;
+
+import java.util.List;
+import java.util.concurrent.Callable;
+import picocli.AutoComplete;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** What stands above the commands: help, version, and the completion script. */
+@Command(
+    name = "millrace",
+    version = "millrace " + RootCommand.VERSION,
+    mixinStandardHelpOptions = true,
+    description = {
+      "Characterizes precision DC current sources: runs the bench, keeps the logbook, computes"
+          + " results with their uncertainty.",
+      "Millrace is not a safety device: hot chambers and voltages above 60 V DC need hardware"
+          + " cut-outs of their own."
+    },
+    footer = {"", "Example:", "  millrace demo"})
+final class RootCommand implements Callable<Integer> {
+  /** The version of this build. */
+  static final String VERSION = "0.1.0";
+
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Option(
+      names = "--completion",
+      description =
+          "Print a completion script for bash and zsh; use: source <(millrace" + " --completion)")
+  private boolean completion;
+
+  @Parameters(arity = "0..*", hidden = true)
+  private List<String> words = List.of();
+
+  RootCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    if (completion) {
+      console.print(AutoComplete.bash("millrace", spec.commandLine()));
+      return ExitCode.DONE.number();
+    }
+    if (!words.isEmpty()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), CommandTable.unknown(words.get(0)));
+    }
+    console.print(spec.commandLine().getUsageMessage());
+    return ExitCode.DONE.number();
+  }
+}

@@ -1,0 +1,298 @@
+package millrace.architecture;
+
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.tngtech.archunit.base.DescribedPredicate;
+import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.domain.JavaClasses;
+import com.tngtech.archunit.core.importer.ClassFileImporter;
+import com.tngtech.archunit.core.importer.ImportOption;
+import com.tngtech.archunit.lang.ArchRule;
+import com.tngtech.archunit.library.dependencies.SliceAssignment;
+import com.tngtech.archunit.library.dependencies.SliceIdentifier;
+import java.time.Clock;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** Holds the rooms and the arrows between them, and keeps foreign libraries in their room. */
+class ArchitectureTest {
+  private static final JavaClasses HOUSE =
+      new ClassFileImporter()
+          .withImportOption(ImportOption.Predefined.DO_NOT_INCLUDE_TESTS)
+          .importPackages("millrace");
+
+  private static final Set<String> LEAVES =
+      Set.of("document", "evidence", "quantity", "time", "fault");
+
+  private static final SliceAssignment EACH_PACKAGE =
+      new SliceAssignment() {
+        @Override
+        public SliceIdentifier getIdentifierOf(JavaClass each) {
+          return SliceIdentifier.of(each.getPackageName());
+        }
+
+        @Override
+        public String getDescription() {
+          return "each package";
+        }
+      };
+
+  /** Each room with the rooms it may know; what is not listed may not be known. */
+  private static final Map<String, Set<String>> ARROWS = arrows();
+
+  private static Map<String, Set<String>> arrows() {
+    Map<String, Set<String>> arrows = new TreeMap<>();
+    arrows.put("fault", Set.of());
+    arrows.put("time", Set.of());
+    arrows.put("quantity", Set.of("fault"));
+    arrows.put("evidence", Set.of("quantity"));
+    arrows.put("document", Set.of("fault", "quantity"));
+    arrows.put("sim", LEAVES);
+    arrows.put("analysis", LEAVES);
+    arrows.put("logbook", LEAVES);
+    arrows.put("link", LEAVES);
+    arrows.put("datasheet", LEAVES);
+    arrows.put("bench", with(LEAVES, "link", "datasheet"));
+    arrows.put("sequence", with(LEAVES, "datasheet"));
+    arrows.put("assessment", with(LEAVES, "analysis", "logbook", "bench", "datasheet"));
+    arrows.put("run", with(LEAVES, "sequence", "bench", "datasheet", "logbook", "analysis"));
+    arrows.put("exchange", with(LEAVES, "assessment", "logbook"));
+    arrows.put("report", with(LEAVES, "assessment", "logbook"));
+    arrows.put(
+        "cli",
+        with(
+            LEAVES,
+            "sim",
+            "analysis",
+            "logbook",
+            "link",
+            "datasheet",
+            "bench",
+            "sequence",
+            "assessment",
+            "run",
+            "exchange",
+            "report"));
+    return arrows;
+  }
+
+  private static Set<String> with(Set<String> rooms, String... more) {
+    Set<String> all = new TreeSet<>(rooms);
+    all.addAll(List.of(more));
+    return all;
+  }
+
+  static Stream<String> rooms() {
+    return ARROWS.keySet().stream();
+  }
+
+  @ParameterizedTest
+  @MethodSource("rooms")
+  void aRoomKnowsOnlyTheRoomsBelowIt(String room) {
+    arrowRule(room, ARROWS.get(room)).check(HOUSE);
+  }
+
+  private static ArchRule arrowRule(String room, Set<String> known) {
+    List<String> allowed = new ArrayList<>(List.of("millrace." + room + ".."));
+    known.forEach(k -> allowed.add("millrace." + k + ".."));
+    return noClasses()
+        .that()
+        .resideInAPackage("millrace." + room + "..")
+        .should()
+        .dependOnClassesThat(outside(allowed))
+        .because("arrows point downward only: see the map in DEVELOPERS.md")
+        .allowEmptyShould(true);
+  }
+
+  private static DescribedPredicate<JavaClass> outside(List<String> allowed) {
+    return JavaClass.Predicates.resideInAPackage("millrace..")
+        .and(
+            DescribedPredicate.not(
+                JavaClass.Predicates.resideInAnyPackage(allowed.toArray(String[]::new))))
+        .as("reside in a room that it may not know");
+  }
+
+  @Test
+  void everyPackageBelongsToARoomThatTheMapNames() {
+    Set<String> found = new TreeSet<>();
+    HOUSE.forEach(c -> found.add(c.getPackageName().split("\\.")[1]));
+    found.removeAll(ARROWS.keySet());
+    assertEquals(Set.of(), found);
+  }
+
+  @Test
+  void noTwoPackagesKnowEachOther() {
+    slices().assignedFrom(EACH_PACKAGE).should().beFreeOfCycles().check(HOUSE);
+  }
+
+  @Test
+  void theRulesSeeTheWholeHouse() {
+    assertTrue(HOUSE.size() > 50, "only " + HOUSE.size() + " classes were seen");
+  }
+
+  @Test
+  void aPlantedArrowUpwardIsCaught() {
+    JavaClasses planted =
+        new ClassFileImporter().importPackages("millrace.architecture.planted", "millrace.fault");
+    ArchRule rule =
+        noClasses()
+            .that()
+            .resideInAPackage("millrace.architecture.planted..")
+            .should()
+            .dependOnClassesThat(outside(List.of("millrace.architecture.planted..")));
+    assertThrows(AssertionError.class, () -> rule.check(planted));
+  }
+
+  private static ArchRule only(String library, String why, String... rooms) {
+    return noClasses()
+        .that()
+        .resideOutsideOfPackages(rooms)
+        .should()
+        .dependOnClassesThat()
+        .resideInAnyPackage(library)
+        .because(why);
+  }
+
+  @Test
+  void sqlStaysInTheLogbook() {
+    only("java.sql..", "what is stored has one owner", "millrace.logbook..").check(HOUSE);
+    only("org.sqlite..", "what is stored has one owner", "millrace.logbook..").check(HOUSE);
+  }
+
+  @Test
+  void serialPortsAndSocketsStayInLink() {
+    only("com.fazecast..", "bytes move in one place", "millrace.link..").check(HOUSE);
+    noClasses()
+        .that()
+        .resideOutsideOfPackages("millrace.link..", "millrace.sim..")
+        .should()
+        .dependOnClassesThat()
+        .haveFullyQualifiedName("java.net.Socket")
+        .because("instruments are reached through links; simulated ones listen")
+        .check(HOUSE);
+  }
+
+  @Test
+  void yamlAndCsvAreReadInDocument() {
+    only("org.snakeyaml..", "files are read with their places", "millrace.document..").check(HOUSE);
+    only(
+            "de.siegmar..",
+            "files are read with their places",
+            "millrace.document..",
+            "millrace.exchange..")
+        .check(HOUSE);
+  }
+
+  @Test
+  void theCommandLineStaysInCli() {
+    only("picocli..", "commands live in one room", "millrace.cli..").check(HOUSE);
+    only("org.jline..", "people type in one room", "millrace.cli..").check(HOUSE);
+    noClasses()
+        .that()
+        .resideOutsideOfPackage("millrace.cli..")
+        .should()
+        .accessField(System.class, "out")
+        .orShould()
+        .accessField(System.class, "err")
+        .orShould()
+        .callMethod(System.class, "exit", int.class)
+        .because("only the commands speak to a person")
+        .check(HOUSE);
+  }
+
+  @Test
+  void fittingAndTablesStayInTheirRooms() {
+    only("org.apache.commons.math3..", "mathematics lives in analysis", "millrace.analysis..")
+        .check(HOUSE);
+    only("tech.tablesaw..", "45 MB are loaded by one command only", "millrace.exchange..")
+        .check(HOUSE);
+  }
+
+  @Test
+  void onlyTheSystemClockAsksTheSystemForTime() {
+    noClasses()
+        .that()
+        .resideOutsideOfPackage("millrace.time..")
+        .should()
+        .callMethod(Instant.class, "now")
+        .orShould()
+        .callMethod(Clock.class, "systemUTC")
+        .orShould()
+        .callMethod(System.class, "nanoTime")
+        .orShould()
+        .callMethod(System.class, "currentTimeMillis")
+        .orShould()
+        .callMethod(Thread.class, "sleep", long.class)
+        .orShould()
+        .callMethod(Thread.class, "sleep", long.class, int.class)
+        .because("a night runs in seconds against a simulated bench")
+        .check(HOUSE);
+  }
+
+  @Test
+  void chanceComesFromSeeds() {
+    noClasses()
+        .that()
+        .resideOutsideOfPackage("millrace.time..")
+        .should()
+        .callConstructor(java.util.Random.class)
+        .orShould()
+        .callConstructor(java.util.SplittableRandom.class)
+        .orShould()
+        .callMethod(Math.class, "random")
+        .because("a run can be made again")
+        .check(HOUSE);
+  }
+
+  @Test
+  void numbersAreReadAndPrintedInQuantity() {
+    noClasses()
+        .that()
+        .resideOutsideOfPackage("millrace.quantity..")
+        .should()
+        .callMethod(Double.class, "parseDouble", String.class)
+        .orShould()
+        .callMethod(Double.class, "valueOf", String.class)
+        .orShould()
+        .callMethod(String.class, "format", String.class, Object[].class)
+        .because("one parser and one printer, the same in every locale")
+        .check(HOUSE);
+  }
+
+  @Test
+  void analysisIsPure() {
+    noClasses()
+        .that()
+        .resideInAPackage("millrace.analysis..")
+        .should()
+        .dependOnClassesThat()
+        .resideInAnyPackage("java.io..", "java.nio.file..", "java.net..", "org.slf4j..")
+        .because("same input, same bits")
+        .allowEmptyShould(true)
+        .check(HOUSE);
+  }
+
+  @Test
+  void everyPackageSaysWhatItIsFor() {
+    classes()
+        .that()
+        .haveSimpleName("package-info")
+        .should()
+        .beAnnotatedWith("org.jspecify.annotations.NullMarked")
+        .check(new ClassFileImporter().importPackages("millrace"));
+  }
+}

@@ -256,6 +256,20 @@ public final class Forms {
   }
 
   /**
+   * A map whose kind is told by the word under one key.
+   *
+   * @param inWords what it is, for messages
+   * @param key the telling key
+   * @param variants the words, each with the form that then reads the whole map
+   * @param <T> what is read
+   * @return the form
+   */
+  public static <T> Form<T> byWord(
+      String inWords, String key, Map<String, Form<? extends T>> variants) {
+    return new WordVariantForm<>(inWords, key, variants);
+  }
+
+  /**
    * A form that is named in the schema, and may refer to itself.
    *
    * @param name its name among the definitions

@@ -1,0 +1,185 @@
+package millrace.bench;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.Instrument;
+import millrace.bench.role.InstrumentDriver.Connection;
+import millrace.bench.role.RoleName;
+import millrace.fault.Faults;
+import millrace.link.Link;
+import millrace.link.LinkAddress;
+import millrace.link.Recorder;
+import millrace.time.TimeSource;
+
+/**
+ * The open bench: instruments by name and by role.
+ *
+ * <p>One thread at a time, except {@link #makeSafe}, which may come from any.
+ */
+public final class Bench implements AutoCloseable {
+  /** How long one instrument may take to become safe, real time. */
+  public static final Duration SAFE_WITHIN = Duration.ofSeconds(10);
+
+  private final BenchFile file;
+  private final Map<String, Instrument> instruments;
+
+  private Bench(BenchFile file, Map<String, Instrument> instruments) {
+    this.file = file;
+    this.instruments = instruments;
+  }
+
+  /**
+   * Opens a bench. Nothing is asked yet; links open at their first question.
+   *
+   * @param file the bench file
+   * @param drivers the drivers there are
+   * @param time the clock that drivers wait on
+   * @return the open bench
+   * @throws millrace.fault.BadInputException if a driver does not exist or cannot do a role
+   */
+  public static Bench open(BenchFile file, Drivers drivers, TimeSource time) {
+    Faults faults = new Faults();
+    file.instruments().values().forEach(e -> drivers.check(e.driver(), e.place(), faults));
+    faults.throwIfAny();
+    Map<LinkAddress, Link> links = new LinkedHashMap<>();
+    Map<String, Instrument> instruments = new LinkedHashMap<>();
+    for (BenchFile.Entry entry : file.instruments().values()) {
+      Link link =
+          links.computeIfAbsent(
+              entry.address(),
+              a ->
+                  new Link(
+                      a,
+                      drivers.framing(entry.driver()),
+                      drivers.timing(entry.driver()),
+                      Recorder.NONE));
+      Instrument instrument =
+          drivers.open(entry.driver(), new Connection(entry.name(), link, entry.settings(), time));
+      checkRoles(entry, instrument, faults);
+      instruments.put(entry.name(), instrument);
+    }
+    faults.throwIfAny();
+    return new Bench(file, instruments);
+  }
+
+  private static void checkRoles(BenchFile.Entry entry, Instrument instrument, Faults faults) {
+    for (RoleName role : entry.roles().keySet()) {
+      if (instrument.in(role, Object.class).isEmpty()) {
+        faults.add(
+            entry.place(),
+            "'%s' is to be %s, but driver '%s' cannot"
+                .formatted(entry.name(), role.text(), entry.driver()),
+            "a driver with that role");
+      }
+    }
+  }
+
+  /**
+   * What is known of it.
+   *
+   * @return the bench file
+   */
+  public BenchFile file() {
+    return file;
+  }
+
+  /**
+   * Every instrument.
+   *
+   * @return by name, in the order of the file
+   */
+  public Map<String, Instrument> instruments() {
+    return java.util.Collections.unmodifiableMap(instruments);
+  }
+
+  /**
+   * An instrument in a role.
+   *
+   * @param role the role
+   * @param face its interface
+   * @param <R> the interface
+   * @return the instrument in that role; empty if the bench has none
+   */
+  public <R> Optional<R> in(RoleName role, Class<R> face) {
+    return file.in(role).flatMap(e -> instruments.get(e.name()).in(role, face));
+  }
+
+  /**
+   * The name of the instrument in a role.
+   *
+   * @param role the role
+   * @return its name; empty if the bench has none
+   */
+  public Optional<String> nameIn(RoleName role) {
+    return file.in(role).map(BenchFile.Entry::name);
+  }
+
+  /**
+   * What came of making one instrument safe.
+   *
+   * @param instrument its name
+   * @param trouble why it could not be confirmed; empty if it is safe
+   */
+  public record Safety(String instrument, Optional<String> trouble) {}
+
+  /**
+   * Puts every instrument in its safe state, in the order of the bench file, each tried whatever
+   * happened to the others, each within {@link #SAFE_WITHIN}.
+   *
+   * @return what came of it, one entry per instrument
+   */
+  public List<Safety> makeSafe() {
+    Set<String> order = new LinkedHashSet<>(file.safeOrder());
+    order.addAll(instruments.keySet());
+    List<Safety> report = new ArrayList<>();
+    ExecutorService worker =
+        Executors.newCachedThreadPool(
+            task -> {
+              Thread thread = new Thread(task, "millrace-safe");
+              thread.setDaemon(true);
+              return thread;
+            });
+    try {
+      order.forEach(name -> report.add(safe(worker, name)));
+    } finally {
+      worker.shutdownNow();
+    }
+    return report;
+  }
+
+  private Safety safe(ExecutorService worker, String name) {
+    Instrument instrument = instruments.get(name);
+    Future<?> done = worker.submit(instrument::makeSafe);
+    try {
+      done.get(SAFE_WITHIN.toMillis(), TimeUnit.MILLISECONDS);
+      return new Safety(name, Optional.empty());
+    } catch (TimeoutException e) {
+      done.cancel(true);
+      return new Safety(
+          name, Optional.of("did not answer within " + SAFE_WITHIN.toSeconds() + " s"));
+    } catch (ExecutionException e) {
+      return new Safety(name, Optional.of(String.valueOf(e.getCause().getMessage())));
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return new Safety(name, Optional.of("was interrupted while being made safe"));
+    }
+  }
+
+  @Override
+  public void close() {
+    instruments.values().forEach(Instrument::close);
+  }
+}

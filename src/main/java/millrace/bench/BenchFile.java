@@ -1,0 +1,368 @@
+package millrace.bench;
+
+import java.time.LocalDate;
+import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.bench.role.RoleName;
+import millrace.fault.Place;
+import millrace.link.LinkAddress;
+
+/**
+ * The instruments that are connected, and what is known of them.
+ *
+ * @param name what the bench is called
+ * @param simulated true if no real instrument is behind it
+ * @param lineFrequencyHz of the mains, Hz
+ * @param instruments by name, in the order of the file
+ * @param wiring how they are connected
+ * @param changes what is done before range, load and switch change
+ * @param safeOrder in which order instruments are put in their safe state
+ * @param interlocks what must never happen
+ * @param slots where units sit: slot to switch position; empty for one unit without a switch
+ * @param standards check standards by name
+ */
+public record BenchFile(
+    String name,
+    boolean simulated,
+    double lineFrequencyHz,
+    Map<String, Entry> instruments,
+    Wiring wiring,
+    BeforeChange changes,
+    List<String> safeOrder,
+    Interlocks interlocks,
+    Map<String, String> slots,
+    Map<String, Standard> standards) {
+
+  /** Copies the collections. */
+  public BenchFile {
+    instruments = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(instruments));
+    safeOrder = List.copyOf(safeOrder);
+    slots = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(slots));
+    standards = Map.copyOf(standards);
+  }
+
+  /** What is done with the output before range, load or switch change. */
+  public enum BeforeChange {
+    /** The load shorts the output. */
+    SHORT_OUTPUT("short output"),
+    /** The source is switched off. */
+    SOURCE_OFF("source off");
+
+    private final String text;
+
+    BeforeChange(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The words in the file.
+     *
+     * @return short output or source off
+     */
+    public String text() {
+      return text;
+    }
+  }
+
+  /**
+   * One instrument.
+   *
+   * @param place where it stands in the file
+   * @param name its name
+   * @param driver the driver it is spoken to by
+   * @param address where it is
+   * @param roles what it does, with what is known of it in each role
+   * @param settings free words for the driver
+   * @param certificate its calibration; empty if it has none
+   */
+  public record Entry(
+      Place place,
+      String name,
+      String driver,
+      LinkAddress address,
+      Map<RoleName, RoleFacts> roles,
+      Map<String, String> settings,
+      Optional<Certificate> certificate) {
+    /** Copies the collections. */
+    public Entry {
+      roles = roles.isEmpty() ? Map.of() : new EnumMap<>(roles);
+      settings = Map.copyOf(settings);
+    }
+  }
+
+  /**
+   * What is known of an instrument in one role.
+   *
+   * @param accuracy its statements, one per range or one for all
+   * @param corrections from its certificate, by rising reading; may be empty
+   */
+  public record RoleFacts(List<Accuracy> accuracy, List<Correction> corrections) {
+    /** Copies the lists. */
+    public RoleFacts {
+      accuracy = List.copyOf(accuracy);
+      corrections = List.copyOf(corrections);
+    }
+
+    /**
+     * The statement for a range.
+     *
+     * @param fullScale what the range is called by
+     * @return its own, else the one for all ranges; empty if neither is there
+     */
+    public Optional<Accuracy> forRange(double fullScale) {
+      Optional<Accuracy> own =
+          accuracy.stream()
+              .filter(a -> a.fullScale().isPresent())
+              .filter(a -> Math.abs(a.fullScale().get() / fullScale - 1) < 1e-6)
+              .findFirst();
+      return own.or(() -> accuracy.stream().filter(a -> a.fullScale().isEmpty()).findFirst());
+    }
+  }
+
+  /**
+   * An accuracy statement: +/-(ratio of reading + ratio of full scale + absolute), measurement.md
+   * 2.2.
+   *
+   * @param fullScale the range it is for, base units; empty for all
+   * @param ofReading p, a ratio, 0 or more
+   * @param ofFullScale q, a ratio, 0 or more
+   * @param absolute in base units (K for temperatures), 0 or more
+   * @param coverageFactor k if the statement gives one; empty: limits of a rectangle
+   * @param transfer short-term linearity, ratio of full scale; empty: none stated
+   * @param tempcoPerK of reading per kelvin outside the band, 1/K
+   * @param bandDegC the lab temperatures that it holds for
+   * @param burdenOhm resistance of a current meter, ohm
+   * @param burdenUncertainty of that, standard, a ratio
+   * @param inputOhm input resistance of a voltmeter, ohm; empty: not stated
+   * @param inputUncertainty of that, standard, a ratio
+   */
+  public record Accuracy(
+      Optional<Double> fullScale,
+      double ofReading,
+      double ofFullScale,
+      double absolute,
+      Optional<Double> coverageFactor,
+      Optional<Double> transfer,
+      double tempcoPerK,
+      Optional<Band> bandDegC,
+      double burdenOhm,
+      double burdenUncertainty,
+      Optional<Double> inputOhm,
+      double inputUncertainty) {
+    /** Nothing stated. */
+    public static final Accuracy NONE =
+        new Accuracy(
+            Optional.empty(),
+            0,
+            0,
+            0,
+            Optional.empty(),
+            Optional.empty(),
+            0,
+            Optional.empty(),
+            0,
+            0,
+            Optional.empty(),
+            0);
+
+    /** Checks that sizes are not negative. */
+    public Accuracy {
+      if (Math.min(Math.min(ofReading, ofFullScale), Math.min(absolute, burdenOhm)) < 0) {
+        throw new IllegalArgumentException(
+            "an accuracy statement with a negative figure; expected 0 or more");
+      }
+      if (coverageFactor.isPresent() && !(coverageFactor.get() > 0)) {
+        throw new IllegalArgumentException(
+            "k is " + coverageFactor.get() + "; expected above 0, such as 2");
+      }
+    }
+  }
+
+  /**
+   * An interval.
+   *
+   * @param lower its lower end
+   * @param upper its upper end, not below
+   */
+  public record Band(double lower, double upper) {
+    /** Checks the order. */
+    public Band {
+      if (!(lower <= upper)) {
+        throw new IllegalArgumentException(
+            "the interval from " + lower + " to " + upper + " is upside down");
+      }
+    }
+
+    /**
+     * Tells whether a value lies inside.
+     *
+     * @param value the value
+     * @return true if inside
+     */
+    public boolean contains(double value) {
+      return value >= lower && value <= upper;
+    }
+  }
+
+  /**
+   * One line of a correction table: reference minus indication.
+   *
+   * @param at the indication, base units
+   * @param correction what is added to it, base units
+   * @param standardUncertainty of the correction, base units, 0 or more
+   */
+  public record Correction(double at, double correction, double standardUncertainty) {}
+
+  /**
+   * A calibration certificate.
+   *
+   * @param laboratory who issued it
+   * @param number its number
+   * @param calibrated when
+   * @param due until when it counts; empty if not stated
+   */
+  public record Certificate(
+      String laboratory, String number, Optional<LocalDate> calibrated, Optional<LocalDate> due) {}
+
+  /**
+   * How instruments are connected.
+   *
+   * @param voltmeter where the voltmeter sits; empty if there is none
+   * @param leadsOhm resistance of the leads in the loop, ohm
+   * @param guarded true if the high lead is guarded
+   * @param cableCapacitanceF of the loop, F
+   * @param insulationOhm from the high lead to ground, ohm; empty: not known
+   * @param shunt the shunt that the shunt voltmeter reads; empty if the current meter reads current
+   * @param fixtureS conductance of the fixture with its standard uncertainty, S
+   */
+  public record Wiring(
+      Optional<VoltmeterPlace> voltmeter,
+      double leadsOhm,
+      boolean guarded,
+      double cableCapacitanceF,
+      Optional<Double> insulationOhm,
+      Optional<Shunt> shunt,
+      Optional<Fixture> fixtureS) {
+    /** Nothing stated. */
+    public static final Wiring NONE =
+        new Wiring(
+            Optional.empty(), 0, false, 0, Optional.empty(), Optional.empty(), Optional.empty());
+  }
+
+  /** Where the voltmeter sits (measurement.md 1.3). */
+  public enum VoltmeterPlace {
+    /** At the unit's terminals, before the current meter: its own current is not measured. */
+    UPSTREAM("upstream"),
+    /** Across the load, behind the current meter. */
+    ACROSS_LOAD("across load");
+
+    private final String text;
+
+    VoltmeterPlace(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The words in the file.
+     *
+     * @return upstream or across load
+     */
+    public String text() {
+      return text;
+    }
+  }
+
+  /**
+   * A conductance of the fixture.
+   *
+   * @param valueS S, 0 or more
+   * @param standardUncertaintyS S, 0 or more
+   */
+  public record Fixture(double valueS, double standardUncertaintyS) {}
+
+  /**
+   * A shunt (measurement.md 1.2).
+   *
+   * @param calibratedOhm R_cal, ohm, above 0
+   * @param uncertainty of it, standard, a ratio
+   * @param linearPerK a, 1/K
+   * @param quadraticPerK2 b, 1/K2
+   * @param powerPerW p, 1/W
+   * @param calibratedAtDegC T_cal, degC
+   * @param calibratedAtW P_cal, W
+   */
+  public record Shunt(
+      double calibratedOhm,
+      double uncertainty,
+      double linearPerK,
+      double quadraticPerK2,
+      double powerPerW,
+      double calibratedAtDegC,
+      double calibratedAtW) {}
+
+  /**
+   * What must never happen; each is watched between readings and while waiting.
+   *
+   * @param chamberDegC of the chamber
+   * @param unitDegC of the unit
+   * @param terminalV largest voltage at the terminals, V
+   * @param supplyA largest current from the supply, A
+   * @param humidity largest relative humidity in the room, a ratio
+   * @param freeDiskBytes least free space beside the logbook, bytes
+   * @param silenceS longest time without a good reading, s
+   * @param pollS how often they are looked at, s, above 0
+   */
+  public record Interlocks(
+      Optional<Band> chamberDegC,
+      Optional<Band> unitDegC,
+      Optional<Double> terminalV,
+      Optional<Double> supplyA,
+      Optional<Double> humidity,
+      Optional<Double> freeDiskBytes,
+      Optional<Double> silenceS,
+      double pollS) {
+    /** Nothing watched. */
+    public static final Interlocks NONE =
+        new Interlocks(
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            10);
+  }
+
+  /**
+   * A check standard that the switch can connect instead of the unit (measurement.md 2.7).
+   *
+   * @param position its switch position
+   * @param currentA what it drives, A
+   * @param standardUncertaintyA of that, A
+   */
+  public record Standard(String position, double currentA, double standardUncertaintyA) {}
+
+  /**
+   * The instrument in a role.
+   *
+   * @param role the role
+   * @return the first instrument that has it; empty if none has
+   */
+  public Optional<Entry> in(RoleName role) {
+    return instruments.values().stream().filter(e -> e.roles().containsKey(role)).findFirst();
+  }
+
+  /**
+   * What is known of the instrument in a role.
+   *
+   * @param role the role
+   * @return its facts; empty if no instrument has the role
+   */
+  public Optional<RoleFacts> facts(RoleName role) {
+    return in(role).map(e -> e.roles().get(role));
+  }
+}

@@ -1,0 +1,231 @@
+package millrace.bench;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import millrace.bench.BenchFile.Accuracy;
+import millrace.bench.BenchFile.Band;
+import millrace.bench.BenchFile.Correction;
+import millrace.bench.BenchFile.Fixture;
+import millrace.bench.BenchFile.Interlocks;
+import millrace.bench.BenchFile.RoleFacts;
+import millrace.bench.BenchFile.Shunt;
+import millrace.bench.BenchFile.Standard;
+import millrace.bench.BenchFile.VoltmeterPlace;
+import millrace.bench.BenchFile.Wiring;
+import millrace.bench.role.RoleName;
+import millrace.document.Form;
+import millrace.document.Forms;
+import millrace.document.MapForm;
+import millrace.document.MapForm.Key;
+import millrace.quantity.Dimension;
+
+/** How accuracy, wiring, interlocks and standards are written in a bench file. */
+final class WiringForms {
+  private WiringForms() {}
+
+  static final Form<Wiring> WIRING = wiring();
+  static final Form<Interlocks> INTERLOCKS = interlocks();
+  static final Form<Standard> STANDARD = standard();
+
+  private static Dimension kind(RoleName role) {
+    return switch (role) {
+      case CURRENT_METER -> Dimension.CURRENT;
+      case VOLTMETER, SHUNT_VOLTMETER, SUPPLY -> Dimension.VOLTAGE;
+      case LOAD -> Dimension.RESISTANCE;
+      case CHAMBER, UNIT_THERMOMETER, LAB_THERMOMETER, SHUNT_THERMOMETER ->
+          Dimension.TEMPERATURE_DIFFERENCE;
+      case HYGROMETER -> Dimension.HUMIDITY;
+      case RANGE_SELECTOR, SWITCH -> Dimension.NUMBER;
+    };
+  }
+
+  static Form<RoleFacts> facts(RoleName role) {
+    MapForm.Builder map = MapForm.of("what is known of the " + role.text());
+    Key<List<Accuracy>> accuracy =
+        map.optional(
+            "accuracy", Forms.list(accuracy(kind(role)), 0), List.of(), "accuracy statements");
+    Key<List<Correction>> corrections =
+        map.optional(
+            "corrections",
+            Forms.list(correction(kind(role)), 0),
+            List.of(),
+            "correction table of its certificate");
+    return map.reads(
+        v ->
+            new RoleFacts(
+                v.get(accuracy),
+                v.get(corrections).stream()
+                    .sorted(Comparator.comparingDouble(Correction::at))
+                    .toList()));
+  }
+
+  private static Form<Accuracy> accuracy(Dimension kind) {
+    Form<Double> ratio = Forms.quantity(Dimension.RATIO);
+    MapForm.Builder map = MapForm.of("an accuracy statement");
+    Key<Optional<Double>> range =
+        map.optional("range", Forms.quantity(kind), "the range it is for; default all");
+    Key<Double> reading = map.optional("reading", ratio, 0.0, "of reading");
+    Key<Double> full = map.optional("full scale", ratio, 0.0, "of full scale");
+    Key<Double> absolute = map.optional("absolute", Forms.quantity(kind), 0.0, "absolute");
+    Key<Optional<Double>> k =
+        map.optional("k", Forms.quantity(Dimension.NUMBER), "its coverage factor; default none");
+    Key<Optional<Double>> transfer =
+        map.optional("transfer", ratio, "short-term linearity, of full scale");
+    Key<Double> tempco =
+        map.optional("tempco", Forms.quantity(Dimension.RATIO_PER_KELVIN), 0.0, "outside the band");
+    Key<Optional<Band>> band =
+        map.optional("band", band(Dimension.TEMPERATURE), "lab temperatures it holds for");
+    Key<Double> burden =
+        map.optional("burden", Forms.quantity(Dimension.RESISTANCE), 0.0, "of a current meter");
+    Key<Double> burdenU = map.optional("burden uncertainty", ratio, 0.01, "standard; default 1 %");
+    Key<Optional<Double>> input =
+        map.optional("input resistance", Forms.quantity(Dimension.RESISTANCE), "of a voltmeter");
+    Key<Double> inputU =
+        map.optional("input resistance uncertainty", ratio, 0.01, "standard; default 1 %");
+    return map.reads(
+        v ->
+            new Accuracy(
+                v.get(range),
+                v.get(reading),
+                v.get(full),
+                v.get(absolute),
+                v.get(k),
+                v.get(transfer),
+                v.get(tempco),
+                v.get(band),
+                v.get(burden),
+                v.get(burdenU),
+                v.get(input),
+                v.get(inputU)));
+  }
+
+  private static Form<Correction> correction(Dimension kind) {
+    MapForm.Builder map = MapForm.of("a correction");
+    Dimension at = kind == Dimension.TEMPERATURE_DIFFERENCE ? Dimension.TEMPERATURE : kind;
+    Key<Double> where = map.required("at", Forms.quantity(at), "the indication");
+    Key<Double> value =
+        map.required("correction", Forms.quantity(kind), "reference minus indication");
+    Key<Double> u = map.required("u", Forms.quantity(kind), "its standard uncertainty");
+    return map.reads(v -> new Correction(v.get(where), v.get(value), v.get(u)));
+  }
+
+  private static Form<Band> band(Dimension dimension) {
+    return Forms.map(
+        Forms.where(
+            Forms.list(Forms.quantity(dimension), 2),
+            list -> list.size() == 2,
+            "two values, the lower and the upper end"),
+        list -> new Band(list.get(0), list.get(1)));
+  }
+
+  private static Form<Wiring> wiring() {
+    MapForm.Builder map = MapForm.of("the wiring");
+    Key<Optional<VoltmeterPlace>> voltmeter =
+        map.optional(
+            "voltmeter",
+            Forms.choice(VoltmeterPlace.values(), VoltmeterPlace::text),
+            "upstream or across load");
+    Key<Double> leads =
+        map.optional("leads", Forms.quantity(Dimension.RESISTANCE), 0.0, "resistance in the loop");
+    Key<Boolean> guarded = map.optional("guarded", Forms.yesNo(), false, "default no");
+    Key<Double> cable =
+        map.optional(
+            "cable capacitance", Forms.quantity(Dimension.CAPACITANCE), 0.0, "of the loop");
+    Key<Optional<Double>> insulation =
+        map.optional("insulation", Forms.quantity(Dimension.RESISTANCE), "to ground");
+    Key<Optional<Shunt>> shunt = map.optional("shunt", shunt(), "what the shunt voltmeter reads");
+    Key<Optional<Fixture>> fixture =
+        map.optional("fixture conductance", fixture(), "measured or bounded");
+    return map.reads(
+        v ->
+            new Wiring(
+                v.get(voltmeter),
+                v.get(leads),
+                v.get(guarded),
+                v.get(cable),
+                v.get(insulation),
+                v.get(shunt),
+                v.get(fixture)));
+  }
+
+  private static Form<Fixture> fixture() {
+    MapForm.Builder map = MapForm.of("a conductance");
+    Key<Double> value = map.required("value", Forms.quantity(Dimension.CONDUCTANCE), "its value");
+    Key<Double> u =
+        map.required("u", Forms.quantity(Dimension.CONDUCTANCE), "its standard uncertainty");
+    return map.reads(v -> new Fixture(v.get(value), v.get(u)));
+  }
+
+  private static Form<Shunt> shunt() {
+    MapForm.Builder map = MapForm.of("a shunt");
+    Form<Double> perK = Forms.quantity(Dimension.RATIO_PER_KELVIN);
+    Key<Double> value =
+        map.required(
+            "value",
+            Forms.where(
+                Forms.quantity(Dimension.RESISTANCE), r -> r > 0, "a resistance above 0 ohm"),
+            "R_cal");
+    Key<Double> u = map.required("u", Forms.quantity(Dimension.RATIO), "its standard uncertainty");
+    Key<Double> a = map.optional("tempco", perK, 0.0, "a");
+    Key<Double> b =
+        map.optional(
+            "quadratic tempco", Forms.quantity(Dimension.RATIO_PER_KELVIN_SQUARED), 0.0, "b");
+    Key<Double> p =
+        map.optional("power coefficient", Forms.quantity(Dimension.RATIO_PER_WATT), 0.0, "p");
+    Key<Double> t =
+        map.optional(
+            "calibrated at", Forms.quantity(Dimension.TEMPERATURE), 23.0, "T_cal; default 23 degC");
+    Key<Double> power =
+        map.optional("calibrated power", Forms.quantity(Dimension.POWER), 0.0, "P_cal");
+    return map.reads(
+        v ->
+            new Shunt(
+                v.get(value), v.get(u), v.get(a), v.get(b), v.get(p), v.get(t), v.get(power)));
+  }
+
+  private static Form<Interlocks> interlocks() {
+    MapForm.Builder map = MapForm.of("interlocks");
+    Key<Optional<Band>> chamber =
+        map.optional("chamber temperature", band(Dimension.TEMPERATURE), "bounds");
+    Key<Optional<Band>> unit =
+        map.optional("unit temperature", band(Dimension.TEMPERATURE), "bounds");
+    Key<Optional<Double>> voltage =
+        map.optional("terminal voltage", Forms.quantity(Dimension.VOLTAGE), "largest");
+    Key<Optional<Double>> supply =
+        map.optional("supply current", Forms.quantity(Dimension.CURRENT), "largest");
+    Key<Optional<Double>> humidity =
+        map.optional("humidity", Forms.quantity(Dimension.HUMIDITY), "largest");
+    Key<Optional<Double>> disk = map.optional("free disk", Forms.quantity(Dimension.DATA), "least");
+    Key<Optional<Double>> silence =
+        map.optional("without a good reading", Forms.quantity(Dimension.TIME), "longest");
+    Key<Double> poll =
+        map.optional(
+            "look every",
+            Forms.where(Forms.quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
+            10.0,
+            "default 10 s");
+    return map.reads(
+        v ->
+            new Interlocks(
+                v.get(chamber),
+                v.get(unit),
+                v.get(voltage),
+                v.get(supply),
+                v.get(humidity),
+                v.get(disk),
+                v.get(silence),
+                v.get(poll)));
+  }
+
+  private static Form<Standard> standard() {
+    MapForm.Builder map = MapForm.of("a check standard");
+    Key<String> position =
+        map.required("position", Forms.text("a switch position"), "its switch position");
+    Key<Double> current =
+        map.required("current", Forms.quantity(Dimension.CURRENT), "what it drives");
+    Key<Double> u =
+        map.required("u", Forms.quantity(Dimension.CURRENT), "its standard uncertainty");
+    return map.reads(v -> new Standard(v.get(position), v.get(current), v.get(u)));
+  }
+}

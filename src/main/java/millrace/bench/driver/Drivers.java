@@ -1,0 +1,191 @@
+package millrace.bench.driver;
+
+import java.io.IOException;
+import java.net.MalformedURLException;
+import java.net.URL;
+import java.net.URLClassLoader;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.ServiceLoader;
+import java.util.TreeMap;
+import java.util.stream.Stream;
+import millrace.bench.role.Instrument;
+import millrace.bench.role.InstrumentDriver;
+import millrace.document.Words;
+import millrace.document.YamlFile;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Faults;
+import millrace.fault.Place;
+import millrace.link.Framing;
+import millrace.link.Timing;
+
+/**
+ * The drivers there are: files in a folder, and classes from jars in the same folder or on the
+ * class path. Immutable once loaded.
+ */
+public final class Drivers {
+  private final Map<String, Opener> byName;
+  private final String folder;
+
+  /** A driver that is ready to open instruments. */
+  private record Opener(String source, Framing framing, Timing timing, Maker maker) {}
+
+  private interface Maker {
+    Instrument open(InstrumentDriver.Connection connection);
+  }
+
+  private Drivers(Map<String, Opener> byName, String folder) {
+    this.byName = byName;
+    this.folder = folder;
+  }
+
+  /**
+   * Loads every driver of a folder, and the classes that {@link ServiceLoader} finds.
+   *
+   * @param folder the folder that the user named
+   * @return the drivers
+   * @throws BadInputException if a file does not validate or two drivers have one name
+   */
+  public static Drivers load(Path folder) {
+    Map<String, Opener> byName = new TreeMap<>();
+    Faults faults = new Faults();
+    for (Path file : files(folder, ".yaml")) {
+      try {
+        DriverFile driver = DriverForms.DRIVER.readFile(file.toString(), YamlFile.bytes(file));
+        add(byName, driver.name(), ofFile(file, driver), faults);
+      } catch (BadInputException e) {
+        e.faults().forEach(faults::add);
+      }
+    }
+    for (InstrumentDriver driver : ServiceLoader.load(InstrumentDriver.class, jars(folder))) {
+      String source = "class " + driver.getClass().getName();
+      Opener opener = new Opener(source, Framing.LINES, Timing.DEFAULT, driver::open);
+      add(byName, driver.name(), opener, faults);
+    }
+    faults.throwIfAny();
+    return new Drivers(byName, folder.toString());
+  }
+
+  private static Opener ofFile(Path file, DriverFile driver) {
+    Framing framing = new Framing(driver.lineEnding(), Framing.LINES.mostReplyBytes());
+    Timing usual = Timing.DEFAULT;
+    Timing timing = new Timing(usual.connect(), driver.replyWithin(), usual.quiet());
+    return new Opener(file.toString(), framing, timing, c -> new TextInstrument(driver, c));
+  }
+
+  private static void add(Map<String, Opener> byName, String name, Opener opener, Faults faults) {
+    Opener first = byName.putIfAbsent(name, opener);
+    if (first != null) {
+      faults.add(
+          new Fault(
+              Place.of(opener.source()),
+              "a second driver is called " + Words.quoted(name),
+              "one; the first is " + first.source(),
+              "Rename one of them."));
+    }
+  }
+
+  private static List<Path> files(Path folder, String ending) {
+    if (!Files.isDirectory(folder)) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(folder.toString()),
+              "there is no such folder",
+              "a folder of drivers",
+              "Name it with --drivers."));
+    }
+    try (Stream<Path> files = Files.list(folder)) {
+      return files.filter(f -> f.toString().endsWith(ending)).sorted().toList();
+    } catch (IOException e) {
+      throw new BadInputException(
+          Fault.of(
+              Place.of(folder.toString()),
+              "the folder cannot be read: " + e.getMessage(),
+              "a readable folder"));
+    }
+  }
+
+  private static ClassLoader jars(Path folder) {
+    List<URL> urls = new ArrayList<>();
+    for (Path jar : files(folder, ".jar")) {
+      try {
+        urls.add(jar.toUri().toURL());
+      } catch (MalformedURLException e) {
+        throw new BadInputException(
+            Fault.of(Place.of(jar.toString()), "the path cannot be a URL", "another name"));
+      }
+    }
+    ClassLoader ours = Drivers.class.getClassLoader();
+    return urls.isEmpty() ? ours : new URLClassLoader(urls.toArray(URL[]::new), ours);
+  }
+
+  /**
+   * The names of all drivers, sorted.
+   *
+   * @return the names
+   */
+  public List<String> names() {
+    return List.copyOf(byName.keySet());
+  }
+
+  /**
+   * How links to instruments of a driver frame their lines.
+   *
+   * @param driver a name that {@link #check} accepted
+   * @return the framing
+   */
+  public Framing framing(String driver) {
+    return known(driver).framing();
+  }
+
+  /**
+   * How long links to instruments of a driver wait.
+   *
+   * @param driver a name that {@link #check} accepted
+   * @return the time-outs
+   */
+  public Timing timing(String driver) {
+    return known(driver).timing();
+  }
+
+  /**
+   * Opens an instrument; asks it nothing yet.
+   *
+   * @param driver a name that {@link #check} accepted
+   * @param connection what it is handed
+   * @return the instrument
+   */
+  public Instrument open(String driver, InstrumentDriver.Connection connection) {
+    return known(driver).maker().open(connection);
+  }
+
+  private Opener known(String driver) {
+    Opener opener = byName.get(driver);
+    if (opener == null) {
+      throw new IllegalArgumentException("driver '" + driver + "' was not checked");
+    }
+    return opener;
+  }
+
+  /**
+   * Checks that a driver exists.
+   *
+   * @param driver its name
+   * @param place where it is asked for
+   * @param faults takes the fault if it does not
+   */
+  public void check(String driver, Place place, Faults faults) {
+    if (!byName.containsKey(driver)) {
+      faults.add(
+          new Fault(
+              place,
+              "there is no driver " + Words.quoted(driver) + " in " + folder,
+              Words.oneOf(byName.keySet()),
+              Words.didYouMean(driver, byName.keySet())));
+    }
+  }
+}

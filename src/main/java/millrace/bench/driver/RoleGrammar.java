@@ -1,0 +1,110 @@
+package millrace.bench.driver;
+
+import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import millrace.bench.role.RoleName;
+import millrace.quantity.Dimension;
+
+/**
+ * What a driver file can say for each role: which actions with which placeholders, and which
+ * numbers.
+ */
+final class RoleGrammar {
+  private RoleGrammar() {}
+
+  /**
+   * One role.
+   *
+   * @param required actions that must be there, with the kinds of their placeholders
+   * @param optional actions that may be there
+   * @param numbers what can be asked for: the first must be there, the others may
+   * @param meter true if it has ranges
+   */
+  record Role(
+      Map<String, Map<String, Dimension>> required,
+      Map<String, Map<String, Dimension>> optional,
+      Map<String, Dimension> numbers,
+      boolean meter) {}
+
+  static final Map<RoleName, Role> ROLES = roles();
+
+  private static Map<RoleName, Role> roles() {
+    Map<RoleName, Role> roles = new EnumMap<>(RoleName.class);
+    roles.put(RoleName.CURRENT_METER, meter(Dimension.CURRENT));
+    roles.put(RoleName.VOLTMETER, meter(Dimension.VOLTAGE));
+    roles.put(RoleName.SHUNT_VOLTMETER, meter(Dimension.VOLTAGE));
+    for (RoleName thermometer :
+        List.of(RoleName.UNIT_THERMOMETER, RoleName.LAB_THERMOMETER, RoleName.SHUNT_THERMOMETER)) {
+      roles.put(thermometer, sensor(Dimension.TEMPERATURE));
+    }
+    roles.put(RoleName.HYGROMETER, sensor(Dimension.HUMIDITY));
+    roles.put(RoleName.LOAD, load());
+    roles.put(RoleName.CHAMBER, chamber());
+    roles.put(RoleName.RANGE_SELECTOR, selector());
+    roles.put(RoleName.SUPPLY, supply());
+    roles.put(RoleName.SWITCH, switcher());
+    return roles;
+  }
+
+  private static Role meter(Dimension dimension) {
+    return new Role(
+        Map.of("prepare", Map.of("range", dimension, "cycles", Dimension.NUMBER)),
+        Map.of(),
+        numbers("read", dimension, "read range", dimension, "read cycles", Dimension.NUMBER),
+        true);
+  }
+
+  private static Role sensor(Dimension dimension) {
+    return new Role(Map.of(), Map.of(), numbers("read", dimension), false);
+  }
+
+  private static Role load() {
+    return new Role(
+        Map.of("set", Map.of("resistance", Dimension.RESISTANCE)),
+        Map.of("short", Map.of(), "unshort", Map.of()),
+        Map.of(),
+        false);
+  }
+
+  private static Role chamber() {
+    return new Role(
+        Map.of("set", Map.of("temperature", Dimension.TEMPERATURE)),
+        Map.of("ramp", Map.of("rate", Dimension.TEMPERATURE_RATE)),
+        numbers("read", Dimension.TEMPERATURE),
+        false);
+  }
+
+  private static Role selector() {
+    return new Role(
+        Map.of("select", Map.of("range", Dimension.NUMBER)),
+        Map.of("on", Map.of(), "off", Map.of()),
+        Map.of(),
+        false);
+  }
+
+  private static Role supply() {
+    return new Role(
+        Map.of("set", Map.of("voltage", Dimension.VOLTAGE), "on", Map.of(), "off", Map.of()),
+        Map.of(),
+        numbers("read", Dimension.VOLTAGE, "read current", Dimension.CURRENT),
+        false);
+  }
+
+  private static Role switcher() {
+    return new Role(
+        Map.of("connect", Map.of("position", Dimension.NUMBER), "disconnect", Map.of()),
+        Map.of(),
+        Map.of(),
+        false);
+  }
+
+  private static Map<String, Dimension> numbers(Object... pairs) {
+    Map<String, Dimension> numbers = new LinkedHashMap<>();
+    for (int i = 0; i < pairs.length; i += 2) {
+      numbers.put((String) pairs[i], (Dimension) pairs[i + 1]);
+    }
+    return numbers;
+  }
+}

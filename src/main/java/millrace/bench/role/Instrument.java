@@ -1,0 +1,51 @@
+package millrace.bench.role;
+
+import java.util.List;
+import java.util.Optional;
+
+/** One instrument on the bench, spoken to by its driver. */
+public interface Instrument extends AutoCloseable {
+  /**
+   * Its name in the bench file.
+   *
+   * @return the name
+   */
+  String name();
+
+  /**
+   * Asks who it is and checks that the driver is meant for it.
+   *
+   * @return the identity as the instrument gives it; a text that says so if it has none
+   * @throws millrace.fault.InstrumentException if it does not answer or is another kind
+   */
+  String identity();
+
+  /**
+   * What it can do in a role.
+   *
+   * @param role the role
+   * @param face the interface of that role
+   * @param <R> the interface
+   * @return the instrument in that role; empty if its driver cannot
+   */
+  <R> Optional<R> in(RoleName role, Class<R> face);
+
+  /**
+   * Takes what the instrument has to complain about.
+   *
+   * @return its error messages, oldest first; empty if none or if it keeps none
+   * @throws millrace.fault.InstrumentException if it does not answer
+   */
+  List<String> errors();
+
+  /**
+   * Puts it in its safe state.
+   *
+   * @throws millrace.fault.InstrumentException if that could not be confirmed
+   */
+  void makeSafe();
+
+  /** Lets go of it; says nothing to it. */
+  @Override
+  void close();
+}

@@ -1,0 +1,27 @@
+package millrace.bench.role;
+
+/** Sets the resistance that the unit drives. */
+public interface Load {
+  /**
+   * Sets a resistance and returns when the load says that it is there.
+   *
+   * @param resistanceOhm nominal resistance, ohm, 0 or more
+   * @throws millrace.fault.InstrumentException if the load refuses or does not answer
+   */
+  void set(double resistanceOhm);
+
+  /**
+   * Shorts the output, or takes the short away.
+   *
+   * @param shorted true to short
+   * @throws millrace.fault.InstrumentException if the load refuses or does not answer
+   */
+  void shortCircuit(boolean shorted);
+
+  /**
+   * Tells whether it can short the output.
+   *
+   * @return false if {@link #shortCircuit} would be refused
+   */
+  boolean canShort();
+}

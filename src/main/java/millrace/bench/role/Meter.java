@@ -1,0 +1,31 @@
+package millrace.bench.role;
+
+import java.util.List;
+import java.util.Map;
+
+/** A meter for current or voltage with ranges and an integration time. */
+public interface Meter extends Sensor {
+  /**
+   * Its ranges, smallest first, as full scale in base units.
+   *
+   * @return not empty
+   */
+  List<MeterRange> ranges();
+
+  /**
+   * Sets range and integration.
+   *
+   * @param range one of {@link #ranges}
+   * @param lineCycles integration time in cycles of the line, above 0
+   * @throws millrace.fault.InstrumentException if the instrument refuses
+   */
+  void prepare(MeterRange range, double lineCycles);
+
+  /**
+   * What the instrument says its settings are.
+   *
+   * @return name and value as people write it, for example {@code range -> 1 mA}
+   * @throws millrace.fault.InstrumentException if the instrument does not answer
+   */
+  Map<String, String> readBack();
+}

@@ -1,0 +1,73 @@
+package millrace.bench.role;
+
+import java.util.Optional;
+import millrace.evidence.Signal;
+
+/** The roles that an instrument can have in a run. */
+public enum RoleName {
+  /** Reads the current in the output loop. */
+  CURRENT_METER("current meter", Signal.CURRENT),
+  /** Reads the voltage where the wiring says. */
+  VOLTMETER("voltmeter", Signal.VOLTAGE),
+  /** Reads the voltage across a shunt. */
+  SHUNT_VOLTMETER("shunt voltmeter", Signal.SHUNT_VOLTAGE),
+  /** Sets the resistance that the unit drives. */
+  LOAD("load", null),
+  /** Holds the unit at a temperature. */
+  CHAMBER("chamber", Signal.CHAMBER_TEMPERATURE),
+  /** Reads the temperature at the unit. */
+  UNIT_THERMOMETER("unit thermometer", Signal.UNIT_TEMPERATURE),
+  /** Reads the temperature of the room. */
+  LAB_THERMOMETER("lab thermometer", Signal.LAB_TEMPERATURE),
+  /** Reads the temperature of the shunt. */
+  SHUNT_THERMOMETER("shunt thermometer", Signal.SHUNT_TEMPERATURE),
+  /** Reads the relative humidity of the room. */
+  HYGROMETER("hygrometer", Signal.HUMIDITY),
+  /** Selects the unit's range. */
+  RANGE_SELECTOR("range selector", null),
+  /** Feeds the unit. */
+  SUPPLY("supply", Signal.SUPPLY_VOLTAGE),
+  /** Connects units and standards, or nothing, to the meters. */
+  SWITCH("switch", null);
+
+  private final String text;
+  private final Optional<Signal> signal;
+
+  RoleName(String text, @org.jspecify.annotations.Nullable Signal signal) {
+    this.text = text;
+    this.signal = Optional.ofNullable(signal);
+  }
+
+  /**
+   * The words in files and messages.
+   *
+   * @return for example {@code current meter}
+   */
+  public String text() {
+    return text;
+  }
+
+  /**
+   * What an instrument in this role reads.
+   *
+   * @return the signal; empty for roles that only set something
+   */
+  public Optional<Signal> signal() {
+    return signal;
+  }
+
+  /**
+   * Finds a role by its words.
+   *
+   * @param text the words
+   * @return the role; empty if none has them
+   */
+  public static Optional<RoleName> byText(String text) {
+    for (RoleName role : values()) {
+      if (role.text.equals(text)) {
+        return Optional.of(role);
+      }
+    }
+    return Optional.empty();
+  }
+}

@@ -1,0 +1,12 @@
+package millrace.bench.role;
+
+/** Anything that can be asked for one number: a meter, a thermometer, a hygrometer. */
+public interface Sensor {
+  /**
+   * Takes one reading.
+   *
+   * @return the reply, in the base unit of the signal
+   * @throws millrace.fault.InstrumentException if the instrument does not answer
+   */
+  Reply read();
+}

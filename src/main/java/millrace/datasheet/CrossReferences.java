@@ -1,0 +1,91 @@
+package millrace.datasheet;
+
+import java.util.Optional;
+import millrace.datasheet.Datasheet.MadeFrom;
+import millrace.datasheet.Datasheet.Range;
+import millrace.document.Words;
+import millrace.fault.Fault;
+import millrace.fault.Faults;
+import millrace.fault.Place;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/** What one part of a datasheet says of another. */
+final class CrossReferences {
+  /** How far set voltage / resistor may be off the nominal current before it is an error. */
+  private static final double LARGEST_MISFIT = 0.2;
+
+  private final Datasheet datasheet;
+  private final String file;
+  private final Faults faults;
+
+  private CrossReferences(Datasheet datasheet, String file, Faults faults) {
+    this.datasheet = datasheet;
+    this.file = file;
+    this.faults = faults;
+  }
+
+  static void check(Datasheet datasheet, String file, Faults faults) {
+    CrossReferences check = new CrossReferences(datasheet, file, faults);
+    datasheet.limits().forEach(check::limit);
+    datasheet.ranges().values().forEach(r -> r.madeFrom().ifPresent(m -> check.madeFrom(r, m)));
+  }
+
+  private void limit(StatedLimit limit) {
+    limit
+        .range()
+        .filter(name -> datasheet.range(name).isEmpty())
+        .ifPresent(
+            name ->
+                faults.add(
+                    new Fault(
+                        limit.place(),
+                        "the limit is for range " + Words.quoted(name) + ", which does not exist",
+                        Words.oneOf(datasheet.ranges().keySet()) + ", or all",
+                        Words.didYouMean(name, datasheet.ranges().keySet()))));
+  }
+
+  private void madeFrom(Range range, MadeFrom made) {
+    part(range, made.reference(), Part.Reference.class, "a reference");
+    Optional<Part.Resistor> resistor =
+        part(range, made.resistor(), Part.Resistor.class, "a resistor");
+    made.amplifier().ifPresent(n -> part(range, n, Part.Amplifier.class, "an amplifier"));
+    made.passDevice().ifPresent(n -> part(range, n, Part.PassDevice.class, "a pass device"));
+    made.series().forEach(n -> part(range, n, Part.SeriesDrop.class, "a series drop"));
+    made.leakage().ifPresent(n -> part(range, n, Part.Leakage.class, "a leakage"));
+    made.supply().ifPresent(n -> part(range, n, Part.Supply.class, "a supply"));
+    resistor.ifPresent(r -> current(range, made, r));
+  }
+
+  private void current(Range range, MadeFrom made, Part.Resistor resistor) {
+    double parts = made.setVoltageV() / resistor.valueOhm();
+    if (Math.abs(parts / Math.abs(range.nominalA()) - 1) > LARGEST_MISFIT) {
+      faults.add(
+          new Fault(
+              Place.of(file),
+              "range '%s' is %s, but its set voltage over its resistor gives %s"
+                  .formatted(
+                      range.name(),
+                      Quantities.print(range.nominalA(), Dimension.CURRENT, 4),
+                      Quantities.print(parts, Dimension.CURRENT, 4)),
+              "the two to agree",
+              "Correct the nominal current, the set voltage or the resistor."));
+    }
+  }
+
+  private <P extends Part> Optional<P> part(
+      Range range, String name, Class<P> kind, String inWords) {
+    Part part = datasheet.parts().get(name);
+    if (kind.isInstance(part)) {
+      return Optional.of(kind.cast(part));
+    }
+    String found = part == null ? "which does not exist" : "which is something else";
+    faults.add(
+        new Fault(
+            Place.of(file),
+            "range '%s' is made from %s, %s".formatted(range.name(), Words.quoted(name), found),
+            inWords + " among the parts",
+            Words.didYouMean(name, datasheet.parts().keySet())));
+    return Optional.empty();
+  }
+}

@@ -1,0 +1,192 @@
+package millrace.datasheet;
+
+import com.google.re2j.Pattern;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.evidence.DecisionRule;
+
+/**
+ * What a kind of unit promises.
+ *
+ * @param name what the kind is called
+ * @param serial what its serial numbers look like
+ * @param referenceTemperatureDegC T_ref, degC
+ * @param openCircuitVoltageV the highest voltage at open terminals, V; drives the 60 V caution
+ * @param thermalTimeConstant of the unit in still air; empty if not known
+ * @param compliance what compliance is promised, and by which criterion
+ * @param decision how results near a limit are judged
+ * @param coverage probability of the stated intervals, above 0.5 and below 1
+ * @param overdue what an instrument past its calibration date means
+ * @param retests how many retests of one unit are allowed, 0 or more
+ * @param conditionalPassFails true if a conditional pass ends with exit code 1
+ * @param parts what it is made of, by name; may be empty
+ * @param ranges its ranges by name, in the order of the file; not empty
+ * @param limits what is promised
+ */
+public record Datasheet(
+    String name,
+    Optional<Pattern> serial,
+    double referenceTemperatureDegC,
+    Optional<Double> openCircuitVoltageV,
+    Optional<Duration> thermalTimeConstant,
+    Compliance compliance,
+    DecisionRule decision,
+    double coverage,
+    Overdue overdue,
+    int retests,
+    boolean conditionalPassFails,
+    Map<String, Part> parts,
+    Map<String, Range> ranges,
+    List<StatedLimit> limits) {
+
+  /** The temperature that counts where the file names none, degC. */
+  public static final double DEFAULT_REFERENCE_DEGC = 23;
+
+  /** The coverage that counts where the file names none. */
+  public static final double DEFAULT_COVERAGE = 0.9545;
+
+  /** The voltage above which the usual caution is shown, V DC. */
+  public static final double CAUTION_V = 60;
+
+  /** What an instrument past its calibration date means for a run. */
+  public enum Overdue {
+    /** A warning that stands in the report. */
+    WARN("warn"),
+    /** The run does not start. */
+    REFUSE("refuse");
+
+    private final String text;
+
+    Overdue(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The word in the file.
+     *
+     * @return warn or refuse
+     */
+    public String text() {
+      return text;
+    }
+  }
+
+  /**
+   * The promised compliance.
+   *
+   * @param voltageV up to which voltage the current holds, V; empty if not promised
+   * @param criterion by which ratio the current may have fallen there, above 0 and below 1
+   * @param reference what the fall is counted from
+   */
+  public record Compliance(Optional<Double> voltageV, double criterion, Reference reference) {
+    /** Checks the criterion. */
+    public Compliance {
+      if (!(criterion > 0 && criterion < 1)) {
+        throw new IllegalArgumentException(
+            "the compliance criterion is " + criterion + ", expected above 0 and below 100 %");
+      }
+    }
+  }
+
+  /**
+   * What the fall of the current at the compliance voltage is counted from (measurement.md 3.3).
+   */
+  public enum Reference {
+    /** The plateau line. */
+    LINE("line"),
+    /** The current into a short. */
+    SHORT("short");
+
+    private final String text;
+
+    Reference(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The word in the file.
+     *
+     * @return line or short
+     */
+    public String text() {
+      return text;
+    }
+  }
+
+  /**
+   * One range.
+   *
+   * @param name its name
+   * @param nominalA nominal current, A; not 0
+   * @param referenceLoadOhm the load at which the current is promised, ohm; empty: a short
+   * @param complianceV up to which voltage it holds, where it differs from the datasheet's
+   * @param madeFrom what it is made from; empty if the file does not say
+   */
+  public record Range(
+      String name,
+      double nominalA,
+      Optional<Double> referenceLoadOhm,
+      Optional<Double> complianceV,
+      Optional<MadeFrom> madeFrom) {
+    /** Checks the nominal current. */
+    public Range {
+      if (nominalA == 0) {
+        throw new IllegalArgumentException(
+            "range '" + name + "' has a nominal current of 0; expected any other");
+      }
+    }
+  }
+
+  /**
+   * What a range is made from, by names of parts.
+   *
+   * @param reference the reference
+   * @param setVoltageV the voltage held across the resistor, V, above 0
+   * @param resistor the range resistor
+   * @param amplifier the amplifier
+   * @param passDevice the pass device
+   * @param series what is in series with the output
+   * @param leakage what leaks at the output
+   * @param supply what feeds it
+   */
+  public record MadeFrom(
+      String reference,
+      double setVoltageV,
+      String resistor,
+      Optional<String> amplifier,
+      Optional<String> passDevice,
+      List<String> series,
+      Optional<String> leakage,
+      Optional<String> supply) {
+    /** Copies the list, checks the voltage. */
+    public MadeFrom {
+      series = List.copyOf(series);
+      if (!(setVoltageV > 0)) {
+        throw new IllegalArgumentException(
+            "the set voltage is " + setVoltageV + " V; expected above 0");
+      }
+    }
+  }
+
+  /**
+   * A range by its name.
+   *
+   * @param range the name
+   * @return the range; empty if the datasheet has none of this name
+   */
+  public Optional<Range> range(String range) {
+    return Optional.ofNullable(ranges.get(range));
+  }
+
+  /**
+   * The compliance voltage of one range.
+   *
+   * @param range the name of a range
+   * @return the range's own, else the datasheet's; V; empty if neither promises one
+   */
+  public Optional<Double> complianceVoltageV(String range) {
+    return range(range).flatMap(Range::complianceV).or(compliance::voltageV);
+  }
+}

@@ -1,0 +1,157 @@
+package millrace.datasheet;
+
+import com.google.re2j.Pattern;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.document.Form;
+import millrace.document.Forms;
+import millrace.document.Located;
+import millrace.document.MapForm;
+import millrace.document.MapForm.Key;
+import millrace.document.YamlFile;
+import millrace.evidence.DecisionRule;
+import millrace.fault.Faults;
+import millrace.quantity.Dimension;
+
+/** Reads datasheet files. */
+public final class DatasheetFile {
+  private DatasheetFile() {}
+
+  private static final Form<Double> COVERAGE =
+      Forms.where(
+          Forms.quantity(Dimension.RATIO), p -> p > 0.5 && p < 1, "above 50 % and below 100 %");
+  private static final Form<Datasheet.Overdue> OVERDUE =
+      Forms.choice(Datasheet.Overdue.values(), Datasheet.Overdue::text);
+  private static final Datasheet.Compliance NO_PROMISE =
+      new Datasheet.Compliance(Optional.empty(), 1e-3, Datasheet.Reference.LINE);
+
+  /** How a datasheet is written. */
+  public static final Form<Datasheet> FORM = form();
+
+  /**
+   * Reads a file from disk.
+   *
+   * @param path the file
+   * @return the datasheet
+   * @throws millrace.fault.BadInputException with every fault found
+   */
+  public static Datasheet read(Path path) {
+    return read(path.toString(), YamlFile.bytes(path));
+  }
+
+  /**
+   * Reads bytes.
+   *
+   * @param file the name for messages
+   * @param bytes what the file holds
+   * @return the datasheet
+   * @throws millrace.fault.BadInputException with every fault found
+   */
+  public static Datasheet read(String file, byte[] bytes) {
+    Datasheet datasheet = FORM.readFile(file, bytes);
+    Faults faults = new Faults();
+    CrossReferences.check(datasheet, file, faults);
+    faults.throwIfAny();
+    return datasheet;
+  }
+
+  private static Form<Datasheet> form() {
+    MapForm.Builder map = MapForm.of("a datasheet");
+    Key<String> name = map.required("datasheet", Forms.text("a name"), "what the kind is called");
+    Key<Optional<Pattern>> serial =
+        map.optional("serial", Forms.pattern(), "what serial numbers look like");
+    Key<Double> reference =
+        map.optional(
+            "reference temperature",
+            Forms.quantity(Dimension.TEMPERATURE),
+            Datasheet.DEFAULT_REFERENCE_DEGC,
+            "T_ref; default 23 degC");
+    Key<Optional<Double>> openCircuit =
+        map.optional(
+            "open-circuit voltage", Forms.quantity(Dimension.VOLTAGE), "at open terminals");
+    Key<Optional<Duration>> lag =
+        map.optional("thermal time constant", span(), "of the unit in still air");
+    Key<Datasheet.Compliance> compliance =
+        map.optional(
+            "compliance", compliance(), NO_PROMISE, "promised, with its criterion; default 0.1 %");
+    Key<DecisionRule> decision =
+        map.optional("decision", decision(), DecisionRule.SIMPLE, "decision rule; default simple");
+    Key<Double> coverage =
+        map.optional(
+            "coverage",
+            COVERAGE,
+            Datasheet.DEFAULT_COVERAGE,
+            "probability of intervals; default 95.45 %");
+    Key<Datasheet.Overdue> overdue =
+        map.optional(
+            "overdue instruments", OVERDUE, Datasheet.Overdue.WARN, "warn or refuse; default warn");
+    Key<Integer> retests =
+        map.optional("retests", Forms.count(0, 100), 1, "retests allowed per unit; default 1");
+    Key<Boolean> strict =
+        map.optional("conditional pass counts as fail", Forms.yesNo(), false, "default no");
+    Key<Map<String, Part>> parts =
+        map.optional("parts", Forms.named("names of parts", PartForms.PART), Map.of(), "its parts");
+    Key<Map<String, Datasheet.Range>> ranges =
+        map.required("ranges", RangeForms.RANGES, "its ranges by name");
+    Key<List<Located<LimitForms.Draft>>> limits =
+        map.optional("limits", Forms.list(LimitForms.LIMIT, 0), List.of(), "what is promised");
+    return map.reads(
+        v ->
+            new Datasheet(
+                v.get(name),
+                v.get(serial),
+                v.get(reference),
+                v.get(openCircuit),
+                v.get(lag),
+                v.get(compliance),
+                v.get(decision),
+                v.get(coverage),
+                v.get(overdue),
+                v.get(retests),
+                v.get(strict),
+                v.get(parts),
+                v.get(ranges),
+                v.get(limits).stream().map(d -> d.value().at(d.place())).toList()));
+  }
+
+  static Form<Duration> span() {
+    return Forms.map(
+        Forms.where(Forms.quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
+        s -> Duration.ofNanos(Math.round(s * 1e9)));
+  }
+
+  private static Form<Datasheet.Compliance> compliance() {
+    MapForm.Builder map = MapForm.of("a compliance statement");
+    Key<Optional<Double>> voltage =
+        map.optional("voltage", Forms.quantity(Dimension.VOLTAGE), "up to which the current holds");
+    Key<Double> criterion =
+        map.optional(
+            "criterion", Forms.quantity(Dimension.RATIO), 1e-3, "fall that counts; default 0.1 %");
+    Key<Datasheet.Reference> reference =
+        map.optional(
+            "relative to",
+            Forms.choice(Datasheet.Reference.values(), Datasheet.Reference::text),
+            Datasheet.Reference.LINE,
+            "line or short; default line");
+    return map.reads(
+        v -> new Datasheet.Compliance(v.get(voltage), v.get(criterion), v.get(reference)));
+  }
+
+  private static Form<DecisionRule> decision() {
+    MapForm.Builder map = MapForm.of("a decision rule");
+    Key<DecisionRule.Kind> rule =
+        map.required(
+            "rule",
+            Forms.choice(DecisionRule.Kind.values(), DecisionRule.Kind::text),
+            "simple, guarded, or guarded four outcomes");
+    Key<Optional<Double>> r =
+        map.optional("r", Forms.quantity(Dimension.NUMBER), "guard band in units of U; default 1");
+    return map.reads(
+        v ->
+            new DecisionRule(
+                v.get(rule), v.get(rule) == DecisionRule.Kind.SIMPLE ? 0 : v.get(r).orElse(1.0)));
+  }
+}

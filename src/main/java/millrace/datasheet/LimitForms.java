@@ -1,0 +1,119 @@
+package millrace.datasheet;
+
+import java.util.Optional;
+import millrace.datasheet.StatedLimit.Interval;
+import millrace.datasheet.StatedLimit.Side;
+import millrace.document.Form;
+import millrace.document.Forms;
+import millrace.document.Located;
+import millrace.document.MapForm;
+import millrace.document.MapForm.Key;
+import millrace.evidence.ResultQuantity;
+import millrace.fault.Place;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.quantity.QuantityException;
+
+/** How limits are written in a datasheet. */
+final class LimitForms {
+  private LimitForms() {}
+
+  static final Form<Located<Draft>> LIMIT = Forms.located(limit());
+
+  /** A limit whose place is not known yet. */
+  record Draft(
+      ResultQuantity quantity,
+      Optional<String> range,
+      Optional<Side> lower,
+      Optional<Side> upper,
+      When when) {
+
+    StatedLimit at(Place place) {
+      return new StatedLimit(
+          place,
+          quantity,
+          range,
+          lower,
+          upper,
+          when.temperature(),
+          when.voltage(),
+          when.supply(),
+          when.timeOn());
+    }
+  }
+
+  /** The conditions that a limit holds for. */
+  record When(
+      Optional<Interval> temperature,
+      Optional<Interval> voltage,
+      Optional<Interval> supply,
+      Optional<Interval> timeOn) {
+    static final When ALWAYS =
+        new When(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+  }
+
+  private static Form<Draft> limit() {
+    MapForm.Builder map = MapForm.of("a limit");
+    Key<ResultQuantity> quantity =
+        map.required(
+            "quantity",
+            Forms.choice(ResultQuantity.values(), ResultQuantity::key),
+            "what is limited");
+    Key<String> range =
+        map.optional("range", Forms.text("a range, or all"), "all", "a range, or all (default)");
+    Form<String> side = Forms.text("a quantity with its unit, as in '50 ppm' or '20 ppm + 3 pA'");
+    Key<Optional<String>> lower = map.optional("lower", side, "lower limit");
+    Key<Optional<String>> upper = map.optional("upper", side, "upper limit");
+    Key<When> when = map.optional("when", when(), When.ALWAYS, "conditions it holds for");
+    return map.reads(
+        v -> {
+          Draft draft =
+              new Draft(
+                  v.get(quantity),
+                  v.get(range).equals("all") ? Optional.empty() : Optional.of(v.get(range)),
+                  v.get(lower).map(text -> side(text, v.get(quantity))),
+                  v.get(upper).map(text -> side(text, v.get(quantity))),
+                  v.get(when));
+          draft.at(v.place());
+          return draft;
+        });
+  }
+
+  private static Side side(String text, ResultQuantity quantity) {
+    Dimension dimension = Dimensions.of(quantity);
+    int plus = text.indexOf(" + ");
+    boolean both = plus > 0 && dimension == Dimension.RATIO;
+    try {
+      double value =
+          Quantities.parse(both ? text.substring(0, plus) : text, dimension)
+              / Dimensions.unitSize(quantity);
+      double added =
+          both ? Quantities.parse(text.substring(plus + " + ".length()), Dimension.CURRENT) : 0;
+      return new Side(value, Math.abs(added));
+    } catch (QuantityException e) {
+      throw new IllegalArgumentException("limit of " + quantity.key() + ", " + e.getMessage(), e);
+    }
+  }
+
+  private static Form<When> when() {
+    MapForm.Builder map = MapForm.of("conditions");
+    Key<Optional<Interval>> temperature =
+        map.optional("temperature", interval(Dimension.TEMPERATURE), "of the unit");
+    Key<Optional<Interval>> voltage =
+        map.optional("terminal voltage", interval(Dimension.VOLTAGE), "at the terminals");
+    Key<Optional<Interval>> supply =
+        map.optional("supply", interval(Dimension.VOLTAGE), "of the supply");
+    Key<Optional<Interval>> time =
+        map.optional("time on", interval(Dimension.TIME), "since power-on");
+    return map.reads(v -> new When(v.get(temperature), v.get(voltage), v.get(supply), v.get(time)));
+  }
+
+  private static Form<Interval> interval(Dimension dimension) {
+    return Forms.map(
+        Forms.where(
+            Forms.list(Forms.quantity(dimension), 2),
+            list -> list.size() == 2,
+            "two values, the lower and the upper end"),
+        list -> new Interval(list.get(0), list.get(1)));
+  }
+}

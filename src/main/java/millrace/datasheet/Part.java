@@ -1,0 +1,130 @@
+package millrace.datasheet;
+
+import java.util.Optional;
+
+/** A part that ranges are made from, with what its maker promises. Ratios are plain numbers. */
+public sealed interface Part {
+
+  /**
+   * A voltage reference.
+   *
+   * @param valueV nominal voltage, V, above 0
+   * @param tolerance largest relative deviation, 0 or more
+   * @param tempcoPerK largest relative change per kelvin, 1/K, 0 or more
+   */
+  record Reference(double valueV, double tolerance, double tempcoPerK) implements Part {
+    /** Checks the ranges. */
+    public Reference {
+      Ranges.above0("reference voltage", valueV);
+      Ranges.from0("tolerance", tolerance);
+      Ranges.from0("tempco", tempcoPerK);
+    }
+  }
+
+  /**
+   * A resistor, alone or in a network that shares a substrate.
+   *
+   * @param valueOhm nominal resistance, ohm, above 0
+   * @param tolerance largest relative deviation
+   * @param tempcoPerK largest relative change per kelvin, 1/K
+   * @param network which substrate it shares; empty if alone
+   * @param trackingTolerance largest relative deviation of a ratio within the network
+   * @param trackingTempcoPerK largest change of such a ratio per kelvin, 1/K
+   */
+  record Resistor(
+      double valueOhm,
+      double tolerance,
+      double tempcoPerK,
+      Optional<String> network,
+      Optional<Double> trackingTolerance,
+      Optional<Double> trackingTempcoPerK)
+      implements Part {
+    /** Checks the ranges. */
+    public Resistor {
+      Ranges.above0("resistance", valueOhm);
+      Ranges.from0("tolerance", tolerance);
+      Ranges.from0("tempco", tempcoPerK);
+      if (network.isEmpty() && (trackingTolerance.isPresent() || trackingTempcoPerK.isPresent())) {
+        throw new IllegalArgumentException(
+            "a tracking figure without a network; expected 'network: NAME' beside it");
+      }
+    }
+  }
+
+  /**
+   * An amplifier.
+   *
+   * @param offsetV largest input offset, V, 0 or more
+   * @param driftVPerK largest offset drift, V/K, 0 or more
+   * @param biasA largest input bias current, A, 0 or more
+   * @param gain open-loop voltage gain, above 0
+   */
+  record Amplifier(double offsetV, double driftVPerK, double biasA, double gain) implements Part {
+    /** Checks the ranges. */
+    public Amplifier {
+      Ranges.from0("offset", offsetV);
+      Ranges.from0("drift", driftVPerK);
+      Ranges.from0("bias", biasA);
+      Ranges.above0("gain", gain);
+    }
+  }
+
+  /**
+   * The pass device.
+   *
+   * @param bipolar true if it takes base current
+   * @param beta current gain of a bipolar one, above 0
+   * @param gateLeakageA leakage of an insulated gate, A, 0 or more
+   */
+  record PassDevice(boolean bipolar, Optional<Double> beta, double gateLeakageA) implements Part {
+    /** Checks that a bipolar device states its gain. */
+    public PassDevice {
+      if (bipolar != beta.isPresent()) {
+        throw new IllegalArgumentException(
+            bipolar
+                ? "a bipolar pass device without beta; expected 'beta: NUMBER'"
+                : "an insulated gate has no beta; expected it only for 'type: bipolar'");
+      }
+      beta.ifPresent(b -> Ranges.above0("beta", b));
+      Ranges.from0("gate leakage", gateLeakageA);
+    }
+  }
+
+  /**
+   * Something in series with the output that drops voltage and takes no current.
+   *
+   * @param voltageV its drop, V, 0 or more
+   */
+  record SeriesDrop(double voltageV) implements Part {
+    /** Checks the range. */
+    public SeriesDrop {
+      Ranges.from0("voltage", voltageV);
+    }
+  }
+
+  /**
+   * A leakage from the output to ground.
+   *
+   * @param resistanceOhm its resistance at the reference temperature, ohm, above 0
+   * @param doublesEveryK by how many kelvin its conductance doubles, above 0
+   */
+  record Leakage(double resistanceOhm, double doublesEveryK) implements Part {
+    /** Checks the ranges. */
+    public Leakage {
+      Ranges.above0("resistance", resistanceOhm);
+      Ranges.above0("doubles every", doublesEveryK);
+    }
+  }
+
+  /**
+   * A supply.
+   *
+   * @param voltageV its voltage, V, above 0
+   */
+  record Supply(double voltageV) implements Part {
+    /** Checks the range. */
+    public Supply {
+      Ranges.above0("voltage", voltageV);
+    }
+  }
+}

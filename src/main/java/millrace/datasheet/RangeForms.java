@@ -1,0 +1,85 @@
+package millrace.datasheet;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.datasheet.Datasheet.MadeFrom;
+import millrace.datasheet.Datasheet.Range;
+import millrace.document.Form;
+import millrace.document.Forms;
+import millrace.document.MapForm;
+import millrace.document.MapForm.Key;
+import millrace.quantity.Dimension;
+
+/** How ranges are written in a datasheet. */
+final class RangeForms {
+  private RangeForms() {}
+
+  static final Form<Map<String, Range>> RANGES =
+      Forms.map(
+          Forms.where(
+              Forms.named("names of ranges", range()), m -> !m.isEmpty(), "at least one range"),
+          RangeForms::named);
+
+  private static Map<String, Range> named(Map<String, Range> ranges) {
+    Map<String, Range> named = new LinkedHashMap<>();
+    ranges.forEach(
+        (name, r) ->
+            named.put(
+                name,
+                new Range(
+                    name, r.nominalA(), r.referenceLoadOhm(), r.complianceV(), r.madeFrom())));
+    return java.util.Collections.unmodifiableMap(named);
+  }
+
+  private static Form<Range> range() {
+    MapForm.Builder map = MapForm.of("a range");
+    Key<Double> nominal =
+        map.required(
+            "nominal",
+            Forms.where(
+                Forms.quantity(Dimension.CURRENT), a -> a != 0, "a nominal current that is not 0"),
+            "its nominal current");
+    Key<Optional<Double>> load =
+        map.optional(
+            "reference load",
+            Forms.where(
+                Forms.quantity(Dimension.RESISTANCE), r -> r >= 0, "a resistance of 0 ohm or more"),
+            "the load at which the current is promised; default a short");
+    Key<Optional<Double>> compliance =
+        map.optional(
+            "compliance voltage",
+            Forms.quantity(Dimension.VOLTAGE),
+            "where it differs from the datasheet's");
+    Key<Optional<MadeFrom>> made = map.optional("made from", madeFrom(), "its parts");
+    return map.reads(
+        v -> new Range("(range)", v.get(nominal), v.get(load), v.get(compliance), v.get(made)));
+  }
+
+  private static Form<MadeFrom> madeFrom() {
+    Form<String> part = Forms.text("the name of a part");
+    MapForm.Builder map = MapForm.of("what a range is made from");
+    Key<String> reference = map.required("reference", part, "the reference");
+    Key<Double> set =
+        map.required("set voltage", Forms.quantity(Dimension.VOLTAGE), "held across the resistor");
+    Key<String> resistor = map.required("resistor", part, "the range resistor");
+    Key<Optional<String>> amplifier = map.optional("amplifier", part, "the amplifier");
+    Key<Optional<String>> pass = map.optional("pass device", part, "the pass device");
+    Key<List<String>> series =
+        map.optional("series", Forms.list(part, 0), List.of(), "drops in series with the output");
+    Key<Optional<String>> leakage = map.optional("leakage", part, "leakage at the output");
+    Key<Optional<String>> supply = map.optional("supply", part, "what feeds it");
+    return map.reads(
+        v ->
+            new MadeFrom(
+                v.get(reference),
+                v.get(set),
+                v.get(resistor),
+                v.get(amplifier),
+                v.get(pass),
+                v.get(series),
+                v.get(leakage),
+                v.get(supply)));
+  }
+}

@@ -1,0 +1,107 @@
+package millrace.datasheet;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.Limit;
+import millrace.evidence.ResultQuantity;
+import millrace.fault.Place;
+
+/**
+ * A limit as the datasheet states it, with the conditions it holds for (measurement.md 7.1).
+ *
+ * @param place where it stands
+ * @param quantity what is limited
+ * @param range the range it holds for; empty for all
+ * @param lower lower side in the unit of the quantity; empty if open
+ * @param upper upper side in the unit of the quantity; empty if open
+ * @param temperatureDegC interval of unit temperature it holds in
+ * @param terminalVoltageV interval of terminal voltage it holds in
+ * @param supplyV interval of supply voltage it holds in
+ * @param timeOnS time since power-on it holds in, s
+ */
+public record StatedLimit(
+    Place place,
+    ResultQuantity quantity,
+    Optional<String> range,
+    Optional<Side> lower,
+    Optional<Side> upper,
+    Optional<Interval> temperatureDegC,
+    Optional<Interval> terminalVoltageV,
+    Optional<Interval> supplyV,
+    Optional<Interval> timeOnS) {
+
+  /**
+   * One side of a limit: a figure, and for relative quantities an absolute current beside it.
+   *
+   * @param value in the unit of the quantity
+   * @param plusA added current, A; 0 or more
+   */
+  public record Side(double value, double plusA) {
+    /**
+     * The side for one range.
+     *
+     * @param nominalA nominal current, A, which turns the added current into ppm
+     * @param sign -1 for a lower side, 1 for an upper
+     * @return in the unit of the quantity
+     */
+    double in(double nominalA, int sign) {
+      return plusA == 0 ? value : value + sign * plusA / Math.abs(nominalA) * 1e6;
+    }
+  }
+
+  /**
+   * An interval of a condition.
+   *
+   * @param lower its lower end
+   * @param upper its upper end, not below
+   */
+  public record Interval(double lower, double upper) {
+    /** Checks the order. */
+    public Interval {
+      if (!(lower <= upper)) {
+        throw new IllegalArgumentException(
+            "the interval from " + lower + " to " + upper + " is upside down");
+      }
+    }
+
+    /**
+     * Tells whether a condition lies inside.
+     *
+     * @param value the condition
+     * @param slack how far outside still counts, 0 or more
+     * @return true if inside
+     */
+    public boolean contains(double value, double slack) {
+      return value >= lower - slack && value <= upper + slack;
+    }
+  }
+
+  /** Checks the order of the sides. */
+  public StatedLimit {
+    new Limit(
+        lower.map(s -> OptionalDouble.of(s.value())).orElseGet(OptionalDouble::empty),
+        upper.map(s -> OptionalDouble.of(s.value())).orElseGet(OptionalDouble::empty));
+  }
+
+  /**
+   * The limit for one range.
+   *
+   * @param nominalA nominal current of the range, A
+   * @return the limit in the unit of the quantity
+   */
+  public Limit limit(double nominalA) {
+    return new Limit(
+        lower.map(s -> OptionalDouble.of(s.in(nominalA, -1))).orElseGet(OptionalDouble::empty),
+        upper.map(s -> OptionalDouble.of(s.in(nominalA, 1))).orElseGet(OptionalDouble::empty));
+  }
+
+  /**
+   * Tells whether it is meant for a range.
+   *
+   * @param name the range
+   * @return true if it is for all or for this one
+   */
+  public boolean isFor(Optional<String> name) {
+    return range.isEmpty() || range.equals(name);
+  }
+}

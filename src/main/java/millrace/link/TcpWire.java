@@ -1,0 +1,115 @@
+package millrace.link;
+
+import java.io.EOFException;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.OutputStream;
+import java.net.ConnectException;
+import java.net.InetSocketAddress;
+import java.net.Socket;
+import java.net.SocketTimeoutException;
+import java.net.UnknownHostException;
+import java.time.Duration;
+import millrace.fault.InstrumentException;
+
+/** A TCP socket without Nagle's delay, with keep-alive. */
+final class TcpWire implements Wire {
+  private final Socket socket;
+  private final InputStream in;
+  private final OutputStream out;
+  private int lastTimeoutMs = -1;
+
+  private TcpWire(Socket socket) throws IOException {
+    this.socket = socket;
+    this.in = socket.getInputStream();
+    this.out = socket.getOutputStream();
+  }
+
+  static TcpWire open(LinkAddress.Tcp address, Timing timing) {
+    Socket socket = new Socket();
+    try {
+      socket.setTcpNoDelay(true);
+      socket.setKeepAlive(true);
+      socket.connect(
+          new InetSocketAddress(address.host(), address.port()), millis(timing.connect()));
+      return new TcpWire(socket);
+    } catch (IOException e) {
+      closeQuietly(socket, e);
+      throw new InstrumentException(why(address, timing, e), e);
+    }
+  }
+
+  private static String why(LinkAddress.Tcp address, Timing timing, IOException e) {
+    if (e instanceof UnknownHostException) {
+      return address
+          + ": no host of this name; expected a name or address that this machine knows."
+          + " Check the bench file.";
+    }
+    if (e instanceof SocketTimeoutException) {
+      return address
+          + ": no connection within "
+          + timing.connect().toMillis()
+          + " ms; expected the instrument to accept one. Check power, cable and address.";
+    }
+    if (e instanceof ConnectException) {
+      return address
+          + ": the connection was refused; expected the instrument to listen there."
+          + " Check the port, and that no other program holds the instrument.";
+    }
+    return address + ": cannot connect (" + e.getMessage() + "). Check cable and address.";
+  }
+
+  private static int millis(Duration span) {
+    return (int) Math.max(1, Math.min(Integer.MAX_VALUE, (span.toNanos() + 999_999) / 1_000_000));
+  }
+
+  @Override
+  public void write(byte[] bytes) throws IOException {
+    out.write(bytes);
+    out.flush();
+  }
+
+  @Override
+  public int read(byte[] buffer, Duration atMost) throws IOException {
+    int timeout = millis(atMost);
+    if (timeout != lastTimeoutMs) {
+      socket.setSoTimeout(timeout);
+      lastTimeoutMs = timeout;
+    }
+    try {
+      int n = in.read(buffer);
+      if (n < 0) {
+        throw new EOFException("the instrument closed the connection");
+      }
+      return n;
+    } catch (SocketTimeoutException e) {
+      return 0;
+    }
+  }
+
+  @Override
+  public int waiting() throws IOException {
+    return in.available();
+  }
+
+  @Override
+  public boolean remembersWhenReopened() {
+    return false;
+  }
+
+  @Override
+  public void close() {
+    closeQuietly(socket, null);
+  }
+
+  private static void closeQuietly(
+      Socket socket, @org.jspecify.annotations.Nullable Exception first) {
+    try {
+      socket.close();
+    } catch (IOException e) {
+      if (first != null) {
+        first.addSuppressed(e);
+      }
+    }
+  }
+}

@@ -1,0 +1,45 @@
+package millrace.link;
+
+import java.time.Duration;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/** Renders what went over a wire for a person: quoted, control characters visible, cut. */
+public final class WireText {
+  private static final int SHOWN_CHARACTERS = 120;
+
+  private WireText() {}
+
+  /**
+   * Quotes a text as it went over the wire.
+   *
+   * @param text any text
+   * @return the text in double quotes, at most 120 characters of it
+   */
+  public static String quoted(String text) {
+    StringBuilder out = new StringBuilder("\"");
+    for (int i = 0; i < Math.min(SHOWN_CHARACTERS, text.length()); i++) {
+      char c = text.charAt(i);
+      if (c == '\r') {
+        out.append("\\r");
+      } else if (c == '\n') {
+        out.append("\\n");
+      } else if (c < ' ' || (c >= 0x7f && c < 0xa0)) {
+        out.append("\\x%02x".formatted((int) c));
+      } else {
+        out.append(c);
+      }
+    }
+    return out.append(text.length() > SHOWN_CHARACTERS ? "...\"" : "\"").toString();
+  }
+
+  /**
+   * A time span for a message.
+   *
+   * @param span the span
+   * @return for example {@code 2 s}
+   */
+  public static String span(Duration span) {
+    return Quantities.print(span.toNanos() / 1e9, Dimension.TIME, 3);
+  }
+}

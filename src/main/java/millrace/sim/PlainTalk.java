@@ -1,0 +1,64 @@
+package millrace.sim;
+
+import java.util.LinkedHashMap;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.DoubleConsumer;
+import java.util.function.Function;
+import java.util.function.Supplier;
+import millrace.quantity.Numbers;
+
+/**
+ * A plain-text dialect: {@code WORD [argument]} is answered {@code OK} or {@code ERR and why},
+ * {@code WORD?} with a value. Guarded by the circuit's lock.
+ */
+final class PlainTalk implements Talker {
+  private final Circuit circuit;
+  private final Map<String, Function<String, String>> words = new LinkedHashMap<>();
+
+  PlainTalk(Circuit circuit, String identity) {
+    this.circuit = circuit;
+    asks("ID", () -> identity);
+  }
+
+  PlainTalk asks(String word, Supplier<String> answer) {
+    words.put(word + "?", a -> answer.get());
+    return this;
+  }
+
+  PlainTalk takes(String word, Function<String, Optional<String>> refusal) {
+    words.put(word, a -> refusal.apply(a).map(why -> "ERR " + why).orElse("OK"));
+    return this;
+  }
+
+  /** A word with one number between two bounds. */
+  PlainTalk takesNumber(String word, double least, double most, DoubleConsumer work) {
+    return takes(
+        word,
+        a -> {
+          OptionalDouble value = Numbers.parse(a);
+          if (value.isEmpty()) {
+            return Optional.of("not a number");
+          }
+          if (value.getAsDouble() < least || value.getAsDouble() > most) {
+            return Optional.of("out of range");
+          }
+          work.accept(value.getAsDouble());
+          return Optional.empty();
+        });
+  }
+
+  @Override
+  public Optional<String> hear(String line) {
+    synchronized (circuit.lock()) {
+      String text = line.strip();
+      int blank = text.indexOf(' ');
+      String word = blank < 0 ? text : text.substring(0, blank);
+      String argument = blank < 0 ? "" : text.substring(blank + 1).strip();
+      Function<String, String> work = words.get(word.toUpperCase(Locale.ROOT));
+      return Optional.of(work == null ? "ERR unknown word" : work.apply(argument));
+    }
+  }
+}

@@ -1,0 +1,13 @@
+package millrace.sim;
+
+import java.util.Optional;
+
+/** An instrument's side of a conversation: a line in, perhaps a line out. */
+interface Talker {
+  /**
+   * Takes one line.
+   *
+   * @return the reply; empty if the line has none
+   */
+  Optional<String> hear(String line);
+}

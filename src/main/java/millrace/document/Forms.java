@@ -244,6 +244,18 @@ public final class Forms {
   }
 
   /**
+   * One form for a list or a single value, another for a map.
+   *
+   * @param items reads a list or a single value
+   * @param entries reads a map
+   * @param <T> what is read
+   * @return the form
+   */
+  public static <T> Form<T> itemsOr(Form<? extends T> items, Form<? extends T> entries) {
+    return new ItemsForm<>(items, entries);
+  }
+
+  /**
    * A map whose kind is told by which of some keys it has.
    *
    * @param inWords what it is, for messages

@@ -54,4 +54,147 @@ public record Conditions(
       throw new IllegalArgumentException("visit is " + visit + ", must be 0 or more");
     }
   }
+
+  /**
+   * The same in a range.
+   *
+   * @param name its name
+   * @param nominal its nominal current, A
+   * @return the changed conditions
+   */
+  public Conditions inRange(String name, double nominal) {
+    return new Conditions(
+        Optional.of(name),
+        OptionalDouble.of(nominal),
+        temperatureDegC,
+        loadOhm,
+        terminalVoltageV,
+        supplyV,
+        setA,
+        direction,
+        slot,
+        visit);
+  }
+
+  /**
+   * The same at a temperature.
+   *
+   * @param degC setpoint, degC
+   * @return the changed conditions
+   */
+  public Conditions atTemperature(double degC) {
+    return new Conditions(
+        range,
+        nominalA,
+        OptionalDouble.of(degC),
+        loadOhm,
+        terminalVoltageV,
+        supplyV,
+        setA,
+        direction,
+        slot,
+        visit);
+  }
+
+  /**
+   * The same at a load.
+   *
+   * @param ohm its setting, ohm
+   * @param volt the terminal voltage that was asked for, V
+   * @param sweep the direction of the sweep
+   * @return the changed conditions
+   */
+  public Conditions atLoad(double ohm, OptionalDouble volt, Optional<Direction> sweep) {
+    return new Conditions(
+        range,
+        nominalA,
+        temperatureDegC,
+        OptionalDouble.of(ohm),
+        volt,
+        supplyV,
+        setA,
+        sweep,
+        slot,
+        visit);
+  }
+
+  /**
+   * The same at a supply voltage.
+   *
+   * @param volt V
+   * @return the changed conditions
+   */
+  public Conditions atSupply(double volt) {
+    return new Conditions(
+        range,
+        nominalA,
+        temperatureDegC,
+        loadOhm,
+        terminalVoltageV,
+        OptionalDouble.of(volt),
+        setA,
+        direction,
+        slot,
+        visit);
+  }
+
+  /**
+   * The same at a set current.
+   *
+   * @param ampere A
+   * @return the changed conditions
+   */
+  public Conditions atSet(double ampere) {
+    return new Conditions(
+        range,
+        nominalA,
+        temperatureDegC,
+        loadOhm,
+        terminalVoltageV,
+        supplyV,
+        OptionalDouble.of(ampere),
+        direction,
+        slot,
+        visit);
+  }
+
+  /**
+   * The same in a slot.
+   *
+   * @param name its name
+   * @return the changed conditions
+   */
+  public Conditions inSlot(String name) {
+    return new Conditions(
+        range,
+        nominalA,
+        temperatureDegC,
+        loadOhm,
+        terminalVoltageV,
+        supplyV,
+        setA,
+        direction,
+        Optional.of(name),
+        visit);
+  }
+
+  /**
+   * The same on another visit.
+   *
+   * @param number from 0
+   * @return the changed conditions
+   */
+  public Conditions onVisit(int number) {
+    return new Conditions(
+        range,
+        nominalA,
+        temperatureDegC,
+        loadOhm,
+        terminalVoltageV,
+        supplyV,
+        setA,
+        direction,
+        slot,
+        number);
+  }
 }

@@ -1,0 +1,74 @@
+package millrace.sequence;
+
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import millrace.evidence.Conditions;
+import millrace.evidence.ResultQuantity;
+import millrace.fault.Place;
+
+/**
+ * A sequence expanded for one datasheet: every point in its order, the same for preview, run,
+ * resume and report. The tree of the sequence is kept in the paths of the points.
+ *
+ * @param title what the sequence is called
+ * @param compute the results that are wanted; empty for all that the readings give
+ * @param points what is done, in order; keys are unique
+ */
+public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint> points) {
+  /** Copies the collections. */
+  public Plan {
+    compute = Set.copyOf(compute);
+    points = List.copyOf(points);
+  }
+
+  /**
+   * One point, or a task without readings.
+   *
+   * @param ordinal its place in the order, from 1
+   * @param key its stable name
+   * @param path the keys of the sweeps around it, outermost first
+   * @param task what is done
+   * @param conditions under which conditions
+   * @param temperature how its temperature is reached; empty where none is asked for
+   * @param rules how readings are taken
+   * @param place where it stands in its file
+   */
+  public record PlannedPoint(
+      int ordinal,
+      String key,
+      List<String> path,
+      Task task,
+      Conditions conditions,
+      Optional<TemperatureRule> temperature,
+      SequenceFile.Rules rules,
+      Place place) {
+    /** Copies the list. */
+    public PlannedPoint {
+      path = List.copyOf(path);
+    }
+  }
+
+  /**
+   * How a temperature is reached.
+   *
+   * @param visit which stay of the run it is, counted over all temperatures, from 0
+   * @param rampKPerS fastest change, K/s; infinite for as fast as the chamber can
+   * @param soak when the unit counts as being there
+   */
+  public record TemperatureRule(int visit, double rampKPerS, SequenceFile.SoakRule soak) {}
+
+  /**
+   * The temperatures in the order in which they are visited.
+   *
+   * @return setpoints, degC; one per stay
+   */
+  public List<Double> stays() {
+    Set<Integer> seen = new LinkedHashSet<>();
+    return points.stream()
+        .filter(p -> p.temperature().isPresent() && seen.add(p.temperature().get().visit()))
+        .map(p -> p.conditions().temperatureDegC().orElseThrow())
+        .toList();
+  }
+}

@@ -1,0 +1,126 @@
+package millrace.sequence;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import millrace.evidence.ResultQuantity;
+
+/**
+ * A sequence as it is written.
+ *
+ * @param title what it is called
+ * @param compute the results that are wanted; empty for all that the readings give
+ * @param rules what counts where a step says nothing else
+ * @param steps what is done, in order
+ */
+public record SequenceFile(
+    String title, Set<ResultQuantity> compute, Rules rules, List<Step> steps) {
+  /** Copies the collections. */
+  public SequenceFile {
+    compute = Set.copyOf(compute);
+    steps = List.copyOf(steps);
+  }
+
+  /**
+   * How readings are taken and what happens if that fails.
+   *
+   * @param readings how many, how long
+   * @param settle when the first is taken after a change
+   * @param onFailure what happens when a point cannot be taken
+   */
+  public record Rules(ReadingRule readings, SettleRule settle, OnFailure onFailure) {
+    /** 10 readings of 10 line cycles, 1 s of settling, go on flagged. */
+    public static final Rules DEFAULT =
+        new Rules(ReadingRule.DEFAULT, SettleRule.DEFAULT, OnFailure.GO_ON_FLAGGED);
+  }
+
+  /**
+   * How many readings a point has.
+   *
+   * @param count the number, or the least number if an uncertainty is asked for; 1 or more
+   * @param lineCycles integration time of each, above 0
+   * @param untilRatio goes on until the standard uncertainty of the mean is below this ratio of the
+   *     nominal current; empty for a fixed number
+   * @param most the most readings then taken, not below count
+   */
+  public record ReadingRule(int count, double lineCycles, Optional<Double> untilRatio, int most) {
+    /** 10 readings of 10 line cycles. */
+    public static final ReadingRule DEFAULT = new ReadingRule(10, 10, Optional.empty(), 10);
+
+    /** Checks the ranges. */
+    public ReadingRule {
+      if (count < 1 || most < count) {
+        throw new IllegalArgumentException(
+            "%d readings, at most %d; expected 1 or more, and no fewer at most"
+                .formatted(count, most));
+      }
+      if (!(lineCycles > 0)) {
+        throw new IllegalArgumentException(lineCycles + " line cycles; expected above 0");
+      }
+    }
+  }
+
+  /**
+   * When the first reading is taken after a change of load or range.
+   *
+   * @param waitS a fixed wait, s, 0 or more
+   * @param withinRatio beyond that, until successive readings agree within this ratio of the
+   *     nominal current; empty for the fixed wait alone
+   * @param atMostS the longest wait for that, s
+   */
+  public record SettleRule(double waitS, Optional<Double> withinRatio, double atMostS) {
+    /** 1 s. */
+    public static final SettleRule DEFAULT = new SettleRule(1, Optional.empty(), 60);
+  }
+
+  /**
+   * When a unit counts as being at temperature (measurement.md 6.1).
+   *
+   * @param withinRatio what may be left of the change of the current over the time the measurements
+   *     will take, a ratio
+   * @param leastS the shortest soak, s
+   * @param mostS the bound, s
+   * @param whenBoundHit what happens if it is not over by then
+   * @param everyS how often it is looked at, s
+   */
+  public record SoakRule(
+      double withinRatio, double leastS, double mostS, OnFailure whenBoundHit, double everyS) {
+    /** 2 ppm, from 10 min to 3 h, go on flagged, every 30 s. */
+    public static final SoakRule DEFAULT =
+        new SoakRule(2e-6, 600, 10_800, OnFailure.GO_ON_FLAGGED, 30);
+
+    /** Checks the order. */
+    public SoakRule {
+      if (!(withinRatio > 0) || !(leastS >= 0) || !(mostS >= leastS) || !(everyS > 0)) {
+        throw new IllegalArgumentException(
+            "a soak of at least %s s and at most %s s; expected the first not above the second"
+                .formatted(leastS, mostS));
+      }
+    }
+  }
+
+  /** What happens when something cannot be done. */
+  public enum OnFailure {
+    /** The run ends. */
+    STOP("stop"),
+    /** The innermost step that sweeps is left out. */
+    SKIP("skip"),
+    /** The point is flagged and the run goes on. */
+    GO_ON_FLAGGED("go on flagged");
+
+    private final String text;
+
+    OnFailure(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The words in the file.
+     *
+     * @return for example {@code go on flagged}
+     */
+    public String text() {
+      return text;
+    }
+  }
+}

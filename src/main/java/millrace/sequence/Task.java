@@ -1,0 +1,195 @@
+package millrace.sequence;
+
+import java.util.Optional;
+import millrace.evidence.PointKind;
+
+/** What is done at a point. */
+public sealed interface Task {
+  /**
+   * What kind of point it makes.
+   *
+   * @return the kind; empty for tasks that take no readings
+   */
+  Optional<PointKind> kind();
+
+  /**
+   * What it is called in the key of a point.
+   *
+   * @return a short word; empty text for a plain measurement
+   */
+  String word();
+
+  /** Takes readings of the unit. */
+  record Measure() implements Task {
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.of(PointKind.MEASURE);
+    }
+
+    @Override
+    public String word() {
+      return "";
+    }
+  }
+
+  /** Takes the meter's zero. */
+  record Zero() implements Task {
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.of(PointKind.ZERO);
+    }
+
+    @Override
+    public String word() {
+      return "zero";
+    }
+  }
+
+  /**
+   * Takes readings of a check standard.
+   *
+   * @param name its name in the bench file
+   */
+  record CheckStandard(String name) implements Task {
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.of(PointKind.CHECK_STANDARD);
+    }
+
+    @Override
+    public String word() {
+      return "standard " + name;
+    }
+  }
+
+  /**
+   * Looks for the compliance voltage by bisection (measurement.md 3.5).
+   *
+   * @param resolutionV when the bracket is narrow enough, V, above 0
+   * @param highestShare the highest load tried, as a share of the datasheet's compliance voltage
+   */
+  record FindKnee(double resolutionV, double highestShare) implements Task {
+    /** Checks the ranges. */
+    public FindKnee {
+      if (!(resolutionV > 0) || !(highestShare > 0)) {
+        throw new IllegalArgumentException(
+            "a knee search to %s V up to a share of %s; expected both above 0"
+                .formatted(resolutionV, highestShare));
+      }
+    }
+
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.of(PointKind.MEASURE);
+    }
+
+    @Override
+    public String word() {
+      return "knee";
+    }
+  }
+
+  /**
+   * Takes readings one after another.
+   *
+   * @param spanS how long, s, above 0
+   * @param everyS from one to the next, s, 0 for as fast as the meter can
+   * @param fromPowerOn true if the source is switched on just before
+   */
+  record Watch(double spanS, double everyS, boolean fromPowerOn) implements Task {
+    /** Checks the ranges. */
+    public Watch {
+      if (!(spanS > 0) || !(everyS >= 0)) {
+        throw new IllegalArgumentException(
+            "readings for %s s, every %s s; expected a span above 0".formatted(spanS, everyS));
+      }
+    }
+
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.of(PointKind.TIME_SERIES);
+    }
+
+    @Override
+    public String word() {
+      return fromPowerOn ? "warm-up" : "watch";
+    }
+  }
+
+  /** Takes readings with the source off. */
+  record SourceOff() implements Task {
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.of(PointKind.SOURCE_OFF);
+    }
+
+    @Override
+    public String word() {
+      return "source off";
+    }
+  }
+
+  /**
+   * Takes readings of the meter chain on a known resistor.
+   *
+   * @param withinRatio how far voltage over current may be off the resistance, a ratio
+   */
+  record KnownResistor(double withinRatio) implements Task {
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.of(PointKind.KNOWN_RESISTOR);
+    }
+
+    @Override
+    public String word() {
+      return "known resistor";
+    }
+  }
+
+  /** A short look at ambient before the chamber moves: every range, highest load, polarity. */
+  record TrialLap() implements Task {
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.of(PointKind.TRIAL);
+    }
+
+    @Override
+    public String word() {
+      return "trial";
+    }
+  }
+
+  /**
+   * Asks the operator.
+   *
+   * @param text the question
+   */
+  record Ask(String text) implements Task {
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.empty();
+    }
+
+    @Override
+    public String word() {
+      return "question";
+    }
+  }
+
+  /**
+   * Waits.
+   *
+   * @param spanS how long, s
+   */
+  record Wait(double spanS) implements Task {
+    @Override
+    public Optional<PointKind> kind() {
+      return Optional.empty();
+    }
+
+    @Override
+    public String word() {
+      return "wait";
+    }
+  }
+}

@@ -1,6 +1,8 @@
 package millrace.fault;
 
 import java.io.Serial;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
 /**
  * An instrument or its link failed: what was asked, what came back, how long was waited and which
@@ -9,6 +11,8 @@ import java.io.Serial;
 public final class InstrumentException extends MillraceException {
   @Serial private static final long serialVersionUID = 1L;
 
+  private final transient @Nullable InstrumentTrouble trouble;
+
   /**
    * An error of this kind.
    *
@@ -16,6 +20,7 @@ public final class InstrumentException extends MillraceException {
    */
   public InstrumentException(String message) {
     super(message);
+    this.trouble = null;
   }
 
   /**
@@ -26,5 +31,36 @@ public final class InstrumentException extends MillraceException {
    */
   public InstrumentException(String message, Throwable cause) {
     super(message, cause);
+    this.trouble = null;
+  }
+
+  /**
+   * An error of this kind from its facts.
+   *
+   * @param trouble what went wrong
+   */
+  public InstrumentException(InstrumentTrouble trouble) {
+    super(trouble.message());
+    this.trouble = trouble;
+  }
+
+  /**
+   * An error of this kind from its facts, with what caused it.
+   *
+   * @param trouble what went wrong
+   * @param cause what a library threw, or the same error with fewer facts
+   */
+  public InstrumentException(InstrumentTrouble trouble, Throwable cause) {
+    super(trouble.message(), cause);
+    this.trouble = trouble;
+  }
+
+  /**
+   * The facts that the message was built from.
+   *
+   * @return the facts; empty if the message is all there is
+   */
+  public Optional<InstrumentTrouble> trouble() {
+    return Optional.ofNullable(trouble);
   }
 }

@@ -1,20 +1,98 @@
 package millrace.link;
 
-/**
- * How commands end and how long replies may be.
- *
- * @param commandEnd what is sent behind each command
- * @param mostReplyBytes the longest reply that is taken; 1 or more
- */
-public record Framing(String commandEnd, int mostReplyBytes) {
-  /** LF behind commands, replies up to 64 KiB. */
-  public static final Framing LINES = new Framing("\n", 65_536);
+import java.time.Duration;
+import java.util.Optional;
+import java.util.function.Predicate;
 
-  /** Checks the bound. */
+/**
+ * How commands and replies end, how long replies may be, and how to get in step again.
+ *
+ * <p>Immutable; thread-safe if the predicate of the step is.
+ *
+ * @param commandEnd what is sent behind each command: LF, CR, CRLF or nothing
+ * @param replyEnd what ends a reply
+ * @param mostReplyBytes the longest reply that is taken; 1 to 16777216
+ * @param silence how long nothing must come for a reply to count as ended, where {@link
+ *     ReplyEnd#SILENCE} ends it; above zero
+ * @param step how it is proven that no late reply is under way; empty: by waiting only
+ */
+public record Framing(
+    String commandEnd,
+    ReplyEnd replyEnd,
+    int mostReplyBytes,
+    Duration silence,
+    Optional<Step> step) {
+  /** The longest reply that can be asked for. */
+  public static final int MOST_BYTES = 16_777_216;
+
+  /** LF behind commands, replies of up to 64 KiB that end with CR, LF or both. */
+  public static final Framing LINES =
+      new Framing("\n", ReplyEnd.ANY, 65_536, Duration.ofMillis(50), Optional.empty());
+
+  /**
+   * A question that any other late reply cannot answer: after trouble it is asked, and everything
+   * before its answer is dropped.
+   *
+   * @param question the question, such as that for the identity
+   * @param answer tells whether a reply answers it
+   */
+  public record Step(String question, Predicate<String> answer) {}
+
+  /** Checks what the components promise. */
   public Framing {
-    if (mostReplyBytes < 1) {
+    if (!commandEnd.matches("\\r?\\n?")) {
       throw new IllegalArgumentException(
-          "a reply may be " + mostReplyBytes + " bytes long; expected 1 or more");
+          "commands end with %s; expected LF, CR, CRLF or nothing"
+              .formatted(WireText.quoted(commandEnd)));
     }
+    if (mostReplyBytes < 1 || mostReplyBytes > MOST_BYTES) {
+      throw new IllegalArgumentException(
+          "a reply may be %d bytes long; expected 1 to %d".formatted(mostReplyBytes, MOST_BYTES));
+    }
+    if (silence.toNanos() <= 0) {
+      throw new IllegalArgumentException("a silence of " + silence + "; expected above zero");
+    }
+  }
+
+  /**
+   * The same with another end of replies.
+   *
+   * @param end what ends a reply
+   * @return the framing
+   */
+  public Framing ending(ReplyEnd end) {
+    return new Framing(commandEnd, end, mostReplyBytes, silence, step);
+  }
+
+  /**
+   * The same with another end of commands.
+   *
+   * @param end what is sent behind each command
+   * @return the framing
+   */
+  public Framing sending(String end) {
+    return new Framing(end, replyEnd, mostReplyBytes, silence, step);
+  }
+
+  /**
+   * The same with a bound on replies.
+   *
+   * @param mostBytes the longest reply that is taken
+   * @return the framing
+   */
+  public Framing atMost(int mostBytes) {
+    return new Framing(commandEnd, replyEnd, mostBytes, silence, step);
+  }
+
+  /**
+   * The same with a way to get in step again.
+   *
+   * @param question the question
+   * @param answer tells whether a reply answers it
+   * @return the framing
+   */
+  public Framing inStepBy(String question, Predicate<String> answer) {
+    return new Framing(
+        commandEnd, replyEnd, mostReplyBytes, silence, Optional.of(new Step(question, answer)));
   }
 }

@@ -1,56 +1,115 @@
 package millrace.link;
 
-import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.Optional;
 
-/**
- * Takes bytes as they come and gives whole lines: a line ends with CR, LF or CRLF; empty lines are
- * passed over, so the LF behind a CR never becomes a reply. Single-threaded.
- */
-final class LineFrame {
+/** A reply that is one line of text. */
+final class LineFrame implements Frame {
+  private static final int SHOWN = 200;
+
+  private final ReplyEnd end;
   private final int mostBytes;
-  private final ByteArrayOutputStream line = new ByteArrayOutputStream(64);
+  private byte[] line = new byte[128];
+  private int length;
+  private boolean whole;
   private boolean tooLong;
 
-  LineFrame(int mostBytes) {
+  LineFrame(ReplyEnd end, int mostBytes) {
+    this.end = end;
     this.mostBytes = mostBytes;
   }
 
-  /**
-   * Takes one byte.
-   *
-   * @return a whole line if this byte ended one
-   */
-  Optional<String> take(byte b) {
-    if (b == '\n' || b == '\r') {
-      if (line.size() == 0) {
-        return Optional.empty();
+  @Override
+  public int take(byte[] bytes, int from, int to) {
+    int at = from;
+    while (at < to && !whole && !tooLong) {
+      byte b = bytes[at++];
+      if (b == '\n' || b == '\r') {
+        atEnd(b);
+      } else {
+        append(b);
       }
-      String text = line.toString(StandardCharsets.ISO_8859_1);
-      line.reset();
-      return Optional.of(text);
     }
-    if (line.size() >= mostBytes) {
-      tooLong = true;
+    return at;
+  }
+
+  private void atEnd(byte b) {
+    switch (end) {
+      case ANY -> whole = length > 0;
+      case LF -> endIf(b == '\n', b, endsWithCr() ? 1 : 0);
+      case CR -> {
+        if (b == '\r' || length > 0) {
+          endIf(b == '\r', b, 0);
+        }
+      }
+      case CRLF -> endIf(b == '\n' && endsWithCr(), b, 1);
+      default -> append(b);
+    }
+  }
+
+  private void endIf(boolean ends, byte b, int surplus) {
+    if (ends) {
+      length -= surplus;
+      whole = true;
     } else {
-      line.write(b);
+      append(b);
     }
-    return Optional.empty();
   }
 
-  /** What has come of a line that has not ended. */
-  String begun() {
-    return line.toString(StandardCharsets.ISO_8859_1);
+  private boolean endsWithCr() {
+    return length > 0 && line[length - 1] == '\r';
   }
 
-  /** Tells whether a line grew beyond the bound. */
-  boolean tooLong() {
-    return tooLong;
+  private void append(byte b) {
+    if (length >= mostBytes) {
+      tooLong = true;
+      return;
+    }
+    if (length == line.length) {
+      line = Arrays.copyOf(line, Math.min(2 * length, mostBytes + 1));
+    }
+    line[length++] = b;
   }
 
-  void reset() {
-    line.reset();
+  /** Ends a line that only silence ends. */
+  void silent() {
+    whole = end == ReplyEnd.SILENCE && length > 0;
+  }
+
+  @Override
+  public boolean whole() {
+    return whole;
+  }
+
+  @Override
+  public Optional<String> fault() {
+    return tooLong
+        ? Optional.of("is longer than " + mostBytes + " bytes without an end")
+        : Optional.empty();
+  }
+
+  /** The line without its end, one character a byte. */
+  String text() {
+    return new String(line, 0, length, StandardCharsets.ISO_8859_1);
+  }
+
+  boolean empty() {
+    return length == 0;
+  }
+
+  @Override
+  public String begun() {
+    return new String(line, 0, Math.min(SHOWN, length), StandardCharsets.ISO_8859_1);
+  }
+
+  @Override
+  public void reset() {
+    length = 0;
+    whole = false;
     tooLong = false;
+    if (line.length > 65_536) {
+      line = new byte[128];
+    }
   }
 }

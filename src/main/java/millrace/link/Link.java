@@ -1,50 +1,63 @@
 package millrace.link;
 
-import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.time.Duration;
-import java.util.Optional;
-import java.util.concurrent.locks.ReentrantLock;
+import java.util.List;
 import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+import millrace.fault.InstrumentTrouble.Asked;
+import millrace.fault.InstrumentTrouble.Kind;
 import millrace.time.SystemClock;
-import org.jspecify.annotations.Nullable;
 
 /**
  * The byte path to one instrument, or to several on one line: it moves whole commands and whole
  * replies and knows no meaning.
  *
- * <p>Thread-safe: one question with its reply at a time, and {@link #exclusively} for several. A
- * reply that comes too late never answers the next question: after a time-out a socket is opened
- * anew, a serial line is drained until it is quiet.
+ * <p>Thread-safe: one question with its reply at a time, and {@link #exclusively} for several, also
+ * between links that share a line ({@link #speaking}). A reply that comes too late never answers
+ * the next question: after a time-out a socket is opened anew, a serial line is drained until it is
+ * quiet, and where the framing names a question to get in step by, that must be answered first.
+ * Bytes that lie there before a question was asked are an error, because then the reply before is
+ * in doubt.
  */
 public final class Link implements AutoCloseable {
-  private final LinkAddress address;
+  private static final int MOST_LINES_DROPPED = 1000;
+
+  private final Channel channel;
   private final Framing framing;
   private final Timing timing;
-  private final Recorder recorder;
-  private final ReentrantLock conversation = new ReentrantLock();
   private final LineFrame frame;
-  private final byte[] buffer = new byte[4096];
-  private int bufferAt;
-  private int bufferEnd;
-  private @Nullable Wire wire;
-  private boolean outOfStep;
-  private volatile boolean closed;
 
   /**
    * A link that opens itself when it is first used.
    *
    * @param address where the instrument is
-   * @param framing how commands end
+   * @param framing how commands and replies end
    * @param timing how long to wait
-   * @param recorder hears every command and reply
+   * @param recorder hears every byte
    */
   public Link(LinkAddress address, Framing framing, Timing timing, Recorder recorder) {
-    this.address = address;
+    this(
+        new Channel(address, Wire.Dialer.of(address), recorder, new SystemClock()),
+        framing,
+        timing);
+  }
+
+  Link(Channel channel, Framing framing, Timing timing) {
+    this.channel = channel;
     this.framing = framing;
     this.timing = timing;
-    this.recorder = recorder;
-    this.frame = new LineFrame(framing.mostReplyBytes());
+    this.frame = new LineFrame(framing.replyEnd(), framing.mostReplyBytes());
+  }
+
+  /**
+   * A link over the same byte path with its own way of speaking, for instruments that share a line.
+   *
+   * @param framing how its commands and replies end
+   * @param timing how long it waits
+   * @return the link; conversations on both exclude each other
+   */
+  public Link speaking(Framing framing, Timing timing) {
+    return new Link(channel, framing, timing);
   }
 
   /**
@@ -53,7 +66,7 @@ public final class Link implements AutoCloseable {
    * @return the address
    */
   public LinkAddress address() {
-    return address;
+    return channel.address();
   }
 
   /**
@@ -63,6 +76,16 @@ public final class Link implements AutoCloseable {
    */
   public Timing timing() {
     return timing;
+  }
+
+  /**
+   * How often the path was opened so far. When it has grown, the instrument may have been switched
+   * off in between: identity and settings are in doubt.
+   *
+   * @return 0 before the first question
+   */
+  public int opened() {
+    return channel.opened();
   }
 
   /** Something that needs the link for itself while it asks several questions. */
@@ -83,11 +106,41 @@ public final class Link implements AutoCloseable {
    * @return what it gave
    */
   public <T> T exclusively(Talk<T> talk) {
-    conversation.lock();
+    channel.lock();
     try {
       return talk.run();
     } finally {
-      conversation.unlock();
+      channel.unlock();
+    }
+  }
+
+  /**
+   * Gets the link although another thread may be waiting on it: that one is broken off when it has
+   * not finished in time. For what must be said, such as the safe state.
+   *
+   * @param patience how long the other may go on
+   * @param talk what to do
+   * @param <T> what it gives
+   * @return what it gave
+   * @throws InstrumentException if the link cannot be had
+   */
+  public <T> T takingOver(Duration patience, Talk<T> talk) {
+    try {
+      if (!channel.tryLock(patience)) {
+        channel.breakOff();
+        if (!channel.tryLock(timing.reply())) {
+          throw new InstrumentException(
+              trouble(Kind.STOPPED, "another conversation does not let go of the link"));
+        }
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new InstrumentException(trouble(Kind.STOPPED, "was stopped while waiting"), e);
+    }
+    try {
+      return talk.run();
+    } finally {
+      channel.unlock();
     }
   }
 
@@ -96,13 +149,17 @@ public final class Link implements AutoCloseable {
    *
    * @param command the command without its end
    * @throws InstrumentException if the link is broken
+   * @throws IllegalArgumentException if the command holds an end of line or is no Latin-1 text
    */
   public void send(String command) {
-    exclusively(
-        () -> {
-          write(ready(), command);
-          return Boolean.TRUE;
-        });
+    refuseHidden(command);
+    channel.lock();
+    try {
+      ready();
+      channel.write(command, framing.commandEnd());
+    } finally {
+      channel.unlock();
+    }
   }
 
   /**
@@ -122,17 +179,20 @@ public final class Link implements AutoCloseable {
    * @param question the question without its end
    * @param atMost how long to wait, real time
    * @return the reply without its end
-   * @throws InstrumentException if no whole reply came in time or the link is broken
+   * @throws InstrumentException if no whole reply came in time, if bytes came before that nobody
+   *     had asked for, or if the link is broken
+   * @throws IllegalArgumentException if the question holds an end of line or is no Latin-1 text
    */
   public String ask(String question, Duration atMost) {
-    conversation.lock();
+    refuseHidden(question);
+    channel.lock();
     try {
-      Wire open = ready();
-      drop(open, question);
-      write(open, question);
-      return line(open, question, atMost);
+      ready();
+      refuseLeftOver(question);
+      channel.write(question, framing.commandEnd());
+      return line(question, atMost);
     } finally {
-      conversation.unlock();
+      channel.unlock();
     }
   }
 
@@ -145,185 +205,222 @@ public final class Link implements AutoCloseable {
    * @throws InstrumentException if none came in time or the link is broken
    */
   public String nextLine(String question, Duration atMost) {
-    return exclusively(() -> line(ready(), question, atMost));
-  }
-
-  private Wire ready() {
-    if (closed) {
-      throw new InstrumentException(address + ": the link was closed.");
-    }
-    Wire open = wire;
-    if (open == null) {
-      open = address.open(timing);
-      wire = open;
-      bufferAt = bufferEnd = 0;
-      frame.reset();
-      outOfStep = open.remembersWhenReopened();
-    }
-    if (outOfStep) {
-      drain(open);
-    }
-    return open;
-  }
-
-  private void drain(Wire open) {
-    SystemClock.Deadline deadline = SystemClock.deadline(timing.reply().multipliedBy(3));
-    try {
-      while (open.read(buffer, timing.quiet()) > 0) {
-        if (deadline.passed()) {
-          breakOff();
-          throw new InstrumentException(
-              address
-                  + ": the line never falls silent; expected silence before a question. Check what"
-                  + " else talks on it.");
-        }
-      }
-    } catch (IOException e) {
-      throw broken("(drain)", e);
-    }
-    bufferAt = bufferEnd = 0;
-    frame.reset();
-    outOfStep = false;
-  }
-
-  /** Whatever lies there before a question was asked does not answer it. */
-  private void drop(Wire open, String question) {
-    try {
-      while (bufferAt < bufferEnd || open.waiting() > 0) {
-        if (bufferAt == bufferEnd) {
-          bufferEnd = open.read(buffer, timing.quiet());
-          bufferAt = 0;
-        }
-        if (bufferEnd > bufferAt) {
-          recorder.dropped(
-              new String(buffer, bufferAt, bufferEnd - bufferAt, StandardCharsets.ISO_8859_1));
-        }
-        bufferAt = bufferEnd = 0;
-      }
-      frame.reset();
-    } catch (IOException e) {
-      throw broken(question, e);
-    }
-  }
-
-  private void write(Wire open, String command) {
-    try {
-      open.write((command + framing.commandEnd()).getBytes(StandardCharsets.ISO_8859_1));
-      recorder.sent(command);
-    } catch (IOException e) {
-      throw broken(command, e);
-    }
-  }
-
-  private String line(Wire open, String question, Duration atMost) {
-    SystemClock.Deadline deadline = SystemClock.deadline(atMost);
-    try {
-      Duration left = atMost;
-      while (true) {
-        Optional<String> line = fromBuffer();
-        if (line.isPresent()) {
-          recorder.received(line.get());
-          return line.get();
-        }
-        if (frame.tooLong()) {
-          throw endless(question);
-        }
-        if (left.isZero()) {
-          throw late(question, atMost);
-        }
-        bufferEnd = open.read(buffer, left);
-        bufferAt = 0;
-        left = deadline.left();
-      }
-    } catch (IOException e) {
-      throw broken(question, e);
-    }
-  }
-
-  private Optional<String> fromBuffer() {
-    while (bufferAt < bufferEnd) {
-      Optional<String> line = frame.take(buffer[bufferAt++]);
-      if (line.isPresent()) {
-        return line;
-      }
-      if (frame.tooLong()) {
-        return Optional.empty();
-      }
-    }
-    return Optional.empty();
-  }
-
-  private InstrumentException late(String question, Duration atMost) {
-    String begun = frame.begun();
-    outOfStep();
-    String came =
-        begun.isEmpty() ? "no reply" : "only " + WireText.quoted(begun) + " came as reply";
-    return new InstrumentException(
-        "%s: %s to %s within %s; expected a whole line. Check cable and front panel."
-            .formatted(address, came, WireText.quoted(question), WireText.span(atMost)));
-  }
-
-  private InstrumentException endless(String question) {
-    String begun = frame.begun();
-    breakOff();
-    return new InstrumentException(
-        "%s: the reply to %s is longer than %d bytes without an end, it begins %s; expected a line."
-                .formatted(
-                    address,
-                    WireText.quoted(question),
-                    framing.mostReplyBytes(),
-                    WireText.quoted(begun))
-            + " Check rate and line ending.");
-  }
-
-  private InstrumentException broken(String question, IOException e) {
-    breakOff();
-    return new InstrumentException(
-        "%s: the link broke at %s: %s. Check the cable; the link is opened anew at the next question."
-            .formatted(address, WireText.quoted(question), e.getMessage()),
-        e);
-  }
-
-  private void outOfStep() {
-    Wire open = wire;
-    if (open != null && open.remembersWhenReopened()) {
-      outOfStep = true;
-      frame.reset();
-    } else {
-      breakOff();
-    }
-  }
-
-  /** Forgets the wire; the next question opens a new one. */
-  private void breakOff() {
-    Wire open = wire;
-    wire = null;
-    bufferAt = bufferEnd = 0;
-    frame.reset();
-    if (open != null) {
-      open.close();
-    }
+    return exclusively(
+        () -> {
+          ready();
+          return line(question, atMost);
+        });
   }
 
   /**
-   * Drops the connection; the next question opens a new one. A driver does so when a reply shows
-   * that questions and replies are out of step.
+   * Sends a question and waits for a block of definite length (IEEE 488.2-1992, 8.7.9).
+   *
+   * @param question the question without its end
+   * @param atMost how long to wait for the whole block, real time
+   * @return what the block holds
+   * @throws InstrumentException if the reply is no such block, did not come whole in time, or the
+   *     link is broken
    */
-  public void resynchronize() {
+  public byte[] askBlock(String question, Duration atMost) {
+    refuseHidden(question);
+    return exclusively(
+        () -> {
+          ready();
+          refuseLeftOver(question);
+          channel.write(question, framing.commandEnd());
+          BlockFrame block = new BlockFrame(framing.replyEnd(), framing.mostReplyBytes());
+          take(block, question, atMost);
+          return block.bytes();
+        });
+  }
+
+  /**
+   * Checks that nothing lies on the line that nobody asked for; to be called where what was read is
+   * about to be believed.
+   *
+   * @throws InstrumentException if something does: replies and questions are out of step
+   */
+  public void checkInStep() {
     exclusively(
         () -> {
-          outOfStep();
+          if (channel.opened() > 0) {
+            ready();
+            refuseLeftOver("");
+          }
           return Boolean.TRUE;
         });
   }
 
-  /** Closes for good; a question that waits is ended. */
+  private void refuseHidden(String command) {
+    for (int i = 0; i < command.length(); i++) {
+      char c = command.charAt(i);
+      if (c == '\n' || c == '\r' || c > 0xff) {
+        throw new IllegalArgumentException(
+            "the command %s holds an end of line or a character that is no byte"
+                .formatted(WireText.quoted(command)));
+      }
+    }
+  }
+
+  private void ready() {
+    channel.open(timing);
+    if (channel.outOfStep()) {
+      getInStep();
+    }
+  }
+
+  private void getInStep() {
+    channel.drain(timing.quiet(), timing.reply().multipliedBy(3));
+    for (Framing.Step step : List.copyOf(channel.owed())) {
+      boolean own = framing.step().filter(step::equals).isPresent();
+      if (answers(step)) {
+        channel.owed().remove(step);
+      } else if (own) {
+        channel.lose(framing);
+        throw new InstrumentException(
+            trouble(Kind.OUT_OF_STEP, "cannot get in step: no answer to " + quoted(step))
+                .with("the answer that it gives otherwise", "Check the instrument's front panel."));
+      }
+      channel.open(timing);
+    }
+    channel.inStep();
+  }
+
+  private static String quoted(Framing.Step step) {
+    return WireText.quoted(step.question());
+  }
+
+  /** Asks what no late reply can answer, and passes over everything before the answer. */
+  private boolean answers(Framing.Step step) {
+    channel.write(step.question(), framing.commandEnd());
+    SystemClock.Deadline deadline = SystemClock.deadline(timing.reply());
+    for (int dropped = 0; dropped < MOST_LINES_DROPPED && !deadline.passed(); dropped++) {
+      frame.reset();
+      if (!comes(frame, step.question(), deadline.left())) {
+        return false;
+      }
+      if (frame.fault().isEmpty() && step.answer().test(frame.text())) {
+        channel.drain(timing.quiet(), timing.reply());
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private void refuseLeftOver(String question) {
+    String rest = channel.leftOver(question);
+    if (!rest.isEmpty()) {
+      channel.lose(framing);
+      String before = question.isEmpty() ? "" : " before " + WireText.quoted(question);
+      throw new InstrumentException(
+          trouble(Kind.OUT_OF_STEP, "%s came%s was asked".formatted(WireText.quoted(rest), before))
+              .with("nothing", "What was read before is in doubt and has to be read again.")
+              .with(new Asked(question, rest, Duration.ZERO)));
+    }
+  }
+
+  private String line(String question, Duration atMost) {
+    frame.reset();
+    take(frame, question, atMost);
+    return frame.text();
+  }
+
+  /** Waits until a frame is whole; everything else is an error. */
+  private void take(Frame taking, String question, Duration atMost) {
+    boolean whole = comes(taking, question, atMost);
+    if (taking.fault().isPresent()) {
+      throw unusable(taking, question, taking.fault().get());
+    }
+    if (!whole) {
+      throw late(taking, question, atMost);
+    }
+  }
+
+  /** Waits until a frame is whole or faulty; false if the time is over before. */
+  private boolean comes(Frame taking, String question, Duration atMost) {
+    if (channel.feed(taking) || taking.fault().isPresent()) {
+      return true;
+    }
+    SystemClock.Deadline deadline = SystemClock.deadline(atMost);
+    Duration left = atMost;
+    while (!left.isZero()) {
+      if (!channel.more(waitFor(taking, left), question, taking)) {
+        return endedBySilence(taking);
+      }
+      if (channel.feed(taking) || taking.fault().isPresent()) {
+        return true;
+      }
+      left = deadline.left();
+    }
+    return false;
+  }
+
+  private Duration waitFor(Frame taking, Duration left) {
+    boolean listening =
+        framing.replyEnd() == ReplyEnd.SILENCE && taking instanceof LineFrame l && !l.empty();
+    return listening && framing.silence().compareTo(left) < 0 ? framing.silence() : left;
+  }
+
+  private static boolean endedBySilence(Frame taking) {
+    if (taking instanceof LineFrame line) {
+      line.silent();
+    }
+    return taking.whole();
+  }
+
+  private InstrumentException late(Frame taking, String question, Duration atMost) {
+    String begun = taking.begun();
+    channel.lose(framing);
+    String came =
+        begun.isEmpty() ? "no reply" : "only " + WireText.quoted(begun) + " came as reply";
+    return new InstrumentException(
+        trouble(
+                Kind.NO_REPLY,
+                "%s to %s within %s"
+                    .formatted(came, WireText.quoted(question), WireText.span(atMost)))
+            .with("a whole reply", "Check cable, front panel and line ending.")
+            .with(new Asked(question, begun, atMost)));
+  }
+
+  private InstrumentException unusable(Frame taking, String question, String fault) {
+    String begun = taking.begun();
+    channel.lose(framing);
+    channel.breakOff();
+    return new InstrumentException(
+        trouble(
+                Kind.WRONG_REPLY,
+                "the reply to %s %s; it begins %s"
+                    .formatted(WireText.quoted(question), fault, WireText.quoted(begun)))
+            .with(
+                taking instanceof LineFrame ? "a line" : "a block of definite length",
+                "Check rate and line ending.")
+            .with(new Asked(question, begun, Duration.ZERO)));
+  }
+
+  private InstrumentTrouble trouble(Kind kind, String found) {
+    return InstrumentTrouble.of(kind, address().toString(), found);
+  }
+
+  /**
+   * Says that questions and replies are out of step, as a driver sees by a reply that cannot belong
+   * to its question; before the next question they are brought in step.
+   */
+  public void resynchronize() {
+    exclusively(
+        () -> {
+          channel.lose(framing);
+          return Boolean.TRUE;
+        });
+  }
+
+  /** Drops the connection, from any thread: whoever waits for a reply gets an error at once. */
+  public void breakOff() {
+    channel.breakOff();
+  }
+
+  /** Closes for good, also for links that share the path; a question that waits is ended. */
   @Override
   public void close() {
-    closed = true;
-    Wire open = wire;
-    if (open != null) {
-      open.close();
-    }
+    channel.closeForGood();
   }
 }

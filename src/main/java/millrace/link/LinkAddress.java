@@ -13,15 +13,6 @@ public sealed interface LinkAddress permits LinkAddress.Tcp, LinkAddress.Serial 
           + " or usb=SERIAL-NUMBER";
 
   /**
-   * Opens the byte path.
-   *
-   * @param timing how long to wait
-   * @return the open path
-   * @throws millrace.fault.InstrumentException if it cannot be opened; the message says why
-   */
-  Wire open(Timing timing);
-
-  /**
    * A TCP socket.
    *
    * @param host name or address
@@ -38,13 +29,8 @@ public sealed interface LinkAddress permits LinkAddress.Tcp, LinkAddress.Serial 
     }
 
     @Override
-    public Wire open(Timing timing) {
-      return TcpWire.open(this, timing);
-    }
-
-    @Override
     public String toString() {
-      return "tcp " + host + ":" + port;
+      return "tcp " + (host.indexOf(':') >= 0 ? "[" + host + "]" : host) + ":" + port;
     }
   }
 
@@ -74,11 +60,6 @@ public sealed interface LinkAddress permits LinkAddress.Tcp, LinkAddress.Serial 
             "frame %d%s%d is out of range; expected for example 8N1"
                 .formatted(dataBits, parity.letter(), stopBits));
       }
-    }
-
-    @Override
-    public Wire open(Timing timing) {
-      return SerialWire.open(this);
     }
 
     @Override

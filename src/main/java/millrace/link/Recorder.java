@@ -1,28 +1,45 @@
 package millrace.link;
 
-/** Hears what goes over a link. Called by whoever holds the conversation. */
+/**
+ * Hears what goes over a link, byte for byte (one character a byte). Called by whoever holds the
+ * conversation; implementations that are given to several links must be thread-safe.
+ */
 public interface Recorder {
   /** Hears nothing. */
   Recorder NONE = new Recorder() {};
 
   /**
-   * A command was sent.
+   * The link was opened.
    *
-   * @param command without its end
+   * @param address where
    */
-  default void sent(String command) {}
+  default void opened(LinkAddress address) {}
 
   /**
-   * A reply was received.
+   * A command was sent.
    *
-   * @param reply without its end
+   * @param bytes with its end
    */
-  default void received(String reply) {}
+  default void sent(String bytes) {}
+
+  /**
+   * Bytes came in.
+   *
+   * @param bytes as they came, perhaps only a part of a reply
+   */
+  default void received(String bytes) {}
 
   /**
    * Bytes that answered no question were dropped.
    *
-   * @param bytes as received, one character a byte
+   * @param bytes as they came
    */
   default void dropped(String bytes) {}
+
+  /**
+   * The link broke.
+   *
+   * @param why what the system says
+   */
+  default void broke(String why) {}
 }

@@ -1,70 +1,44 @@
 package millrace.link;
 
 import com.fazecast.jSerialComm.SerialPort;
-import com.fazecast.jSerialComm.SerialPortInvalidPortException;
 import java.io.IOException;
 import java.time.Duration;
-import java.util.Arrays;
-import java.util.stream.Collectors;
 import millrace.fault.InstrumentException;
 import millrace.time.SystemClock;
 
 /**
  * A serial line through jSerialComm. Its time-outs are rounded up to 100 ms and wrap at 25.6 s, so
- * the deadline is held by the monotonic clock around short reads.
+ * the deadline is held by the monotonic clock around short reads. Writes never block in the
+ * library, so that a line held up by flow control ends in an error and not in a hang.
  */
 final class SerialWire implements Wire {
   private static final int SLICE_MS = 100;
+  private static final Duration LONGEST_WRITE = Duration.ofSeconds(5);
+  private static final Duration WRITE_PAUSE = Duration.ofMillis(2);
 
   private final SerialPort port;
+  private final PortLock lock;
+  private final SystemClock clock = new SystemClock();
   private volatile boolean closed;
 
-  private SerialWire(SerialPort port) {
+  private SerialWire(SerialPort port, PortLock lock) {
     this.port = port;
+    this.lock = lock;
   }
 
   static SerialWire open(LinkAddress.Serial address) {
-    SerialPort port = find(address);
+    SerialPort port = SerialPorts.find(address);
+    PortLock lock = PortLock.take(address, port.getSystemPortPath());
     port.setComPortParameters(
         address.rate(), address.dataBits(), stopBits(address), parity(address));
     port.setFlowControl(flow(address));
-    port.setComPortTimeouts(
-        SerialPort.TIMEOUT_READ_SEMI_BLOCKING | SerialPort.TIMEOUT_WRITE_BLOCKING, SLICE_MS, 0);
-    if (!port.openPort()) {
-      throw new InstrumentException(whyClosed(address, port));
+    port.setComPortTimeouts(SerialPort.TIMEOUT_READ_SEMI_BLOCKING, SLICE_MS, 0);
+    if (!port.openPort(0)) {
+      lock.close();
+      throw new InstrumentException(
+          SerialPorts.whyClosed(address, port.getSystemPortPath(), port.getLastErrorCode()));
     }
-    return new SerialWire(port);
-  }
-
-  private static SerialPort find(LinkAddress.Serial address) {
-    if (address.port().startsWith("usb=")) {
-      String wanted = address.port().substring("usb=".length());
-      return Arrays.stream(SerialPort.getCommPorts())
-          .filter(p -> wanted.equals(p.getSerialNumber()))
-          .findFirst()
-          .orElseThrow(() -> new InstrumentException(noSuchPort(address)));
-    }
-    try {
-      return SerialPort.getCommPort(address.port());
-    } catch (SerialPortInvalidPortException e) {
-      throw new InstrumentException(noSuchPort(address), e);
-    }
-  }
-
-  private static String noSuchPort(LinkAddress.Serial address) {
-    String known =
-        Arrays.stream(SerialPort.getCommPorts())
-            .map(p -> p.getSystemPortPath() + " (" + p.getDescriptivePortName() + ")")
-            .collect(Collectors.joining(", "));
-    return "%s: there is no such port; this machine has %s. Check the cable and the bench file."
-        .formatted(address, known.isEmpty() ? "none" : known);
-  }
-
-  private static String whyClosed(LinkAddress.Serial address, SerialPort port) {
-    return "%s: the port cannot be opened (system error %d): no permission, or another program holds"
-            .formatted(address, port.getLastErrorCode())
-        + " it. End the other program, or join the group that owns the port (often 'dialout' or"
-        + " 'uucp') and log in again.";
+    return new SerialWire(port, lock);
   }
 
   private static int stopBits(LinkAddress.Serial address) {
@@ -89,30 +63,56 @@ final class SerialWire implements Wire {
   }
 
   @Override
-  public void write(byte[] bytes) throws IOException {
-    int done = 0;
-    while (done < bytes.length) {
-      int n = port.writeBytes(bytes, bytes.length - done, done);
-      if (n <= 0) {
+  public void write(byte[] buffer, int count) throws IOException {
+    int done = port.writeBytes(buffer, count, 0);
+    if (done < count) {
+      writeOn(buffer, count, Math.max(0, done));
+    }
+  }
+
+  private void writeOn(byte[] buffer, int count, int begun) throws IOException {
+    SystemClock.Deadline deadline = SystemClock.deadline(LONGEST_WRITE);
+    int done = begun;
+    while (done < count) {
+      if (deadline.passed() || closed || port.bytesAvailable() < 0) {
         throw new IOException("the serial line takes no bytes");
       }
-      done += n;
+      pause();
+      done += Math.max(0, port.writeBytes(buffer, count - done, done));
+    }
+  }
+
+  private void pause() throws IOException {
+    try {
+      clock.sleep(WRITE_PAUSE);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new IOException("was stopped while sending", e);
     }
   }
 
   @Override
   public int read(byte[] buffer, Duration atMost) throws IOException {
-    SystemClock.Deadline deadline = SystemClock.deadline(atMost);
-    do {
-      int n = port.readBytes(buffer, Math.max(1, Math.min(buffer.length, port.bytesAvailable())));
-      if (n < 0 || closed) {
-        throw new IOException("the serial line is gone");
-      }
+    int n = readSlice(buffer);
+    if (n > 0) {
+      return n;
+    }
+    SystemClock.Deadline deadline = SystemClock.deadline(atMost.minus(Duration.ofMillis(SLICE_MS)));
+    while (!deadline.passed()) {
+      n = readSlice(buffer);
       if (n > 0) {
         return n;
       }
-    } while (!deadline.passed());
+    }
     return 0;
+  }
+
+  private int readSlice(byte[] buffer) throws IOException {
+    int n = port.readBytes(buffer, buffer.length);
+    if (n < 0 || closed) {
+      throw new IOException("the serial line is gone");
+    }
+    return n;
   }
 
   @Override
@@ -133,5 +133,6 @@ final class SerialWire implements Wire {
   public void close() {
     closed = true;
     port.closePort();
+    lock.close();
   }
 }

@@ -11,6 +11,9 @@ import java.net.SocketTimeoutException;
 import java.net.UnknownHostException;
 import java.time.Duration;
 import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+import millrace.fault.InstrumentTrouble.Kind;
+import org.jspecify.annotations.Nullable;
 
 /** A TCP socket without Nagle's delay, with keep-alive. */
 final class TcpWire implements Wire {
@@ -39,24 +42,27 @@ final class TcpWire implements Wire {
     }
   }
 
-  private static String why(LinkAddress.Tcp address, Timing timing, IOException e) {
+  private static InstrumentTrouble why(LinkAddress.Tcp address, Timing timing, IOException e) {
     if (e instanceof UnknownHostException) {
-      return address
-          + ": no host of this name; expected a name or address that this machine knows."
-          + " Check the bench file.";
+      return trouble(address, "no host has this name")
+          .with("a name or address that this machine knows", "Check the bench file.");
     }
     if (e instanceof SocketTimeoutException) {
-      return address
-          + ": no connection within "
-          + timing.connect().toMillis()
-          + " ms; expected the instrument to accept one. Check power, cable and address.";
+      return trouble(address, "no connection within " + WireText.span(timing.connect()))
+          .with("the instrument to accept one", "Check power, cable and address.");
     }
     if (e instanceof ConnectException) {
-      return address
-          + ": the connection was refused; expected the instrument to listen there."
-          + " Check the port, and that no other program holds the instrument.";
+      return trouble(address, "the connection was refused")
+          .with(
+              "the instrument to listen there",
+              "Check the port, and that no other program holds the instrument.");
     }
-    return address + ": cannot connect (" + e.getMessage() + "). Check cable and address.";
+    return trouble(address, "cannot connect (" + e.getMessage() + ")")
+        .with("", "Check cable and address.");
+  }
+
+  private static InstrumentTrouble trouble(LinkAddress.Tcp address, String found) {
+    return InstrumentTrouble.of(Kind.UNREACHABLE, address.toString(), found);
   }
 
   private static int millis(Duration span) {
@@ -64,9 +70,8 @@ final class TcpWire implements Wire {
   }
 
   @Override
-  public void write(byte[] bytes) throws IOException {
-    out.write(bytes);
-    out.flush();
+  public void write(byte[] buffer, int count) throws IOException {
+    out.write(buffer, 0, count);
   }
 
   @Override
@@ -102,8 +107,7 @@ final class TcpWire implements Wire {
     closeQuietly(socket, null);
   }
 
-  private static void closeQuietly(
-      Socket socket, @org.jspecify.annotations.Nullable Exception first) {
+  private static void closeQuietly(Socket socket, @Nullable Exception first) {
     try {
       socket.close();
     } catch (IOException e) {

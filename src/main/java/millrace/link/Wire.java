@@ -5,8 +5,8 @@ import java.time.Duration;
 
 /** An open byte path. One thread at a time; {@link #close} may come from any thread. */
 interface Wire extends AutoCloseable {
-  /** Sends all bytes. */
-  void write(byte[] bytes) throws IOException;
+  /** Sends the first bytes of a buffer, all or an exception. */
+  void write(byte[] buffer, int count) throws IOException;
 
   /**
    * Waits for bytes.
@@ -24,4 +24,23 @@ interface Wire extends AutoCloseable {
 
   @Override
   void close();
+
+  /** Opens the byte path to one address, as often as is needed. */
+  interface Dialer {
+    /**
+     * Opens it.
+     *
+     * @throws millrace.fault.InstrumentException if it cannot be opened; the message says why
+     */
+    Wire dial(Timing timing);
+
+    /** A dialer for a real address. */
+    static Dialer of(LinkAddress address) {
+      if (address instanceof LinkAddress.Tcp tcp) {
+        return timing -> TcpWire.open(tcp, timing);
+      }
+      LinkAddress.Serial serial = (LinkAddress.Serial) address;
+      return timing -> SerialWire.open(serial);
+    }
+  }
 }

@@ -71,9 +71,9 @@ public final class Drivers {
   }
 
   private static Opener ofFile(Path file, DriverFile driver) {
-    Framing framing = new Framing(driver.lineEnding(), Framing.LINES.mostReplyBytes());
+    Framing framing = Framing.LINES.sending(driver.lineEnding());
     Timing usual = Timing.DEFAULT;
-    Timing timing = new Timing(usual.connect(), driver.replyWithin(), usual.quiet());
+    Timing timing = usual.replyingWithin(driver.replyWithin());
     return new Opener(file.toString(), framing, timing, c -> new TextInstrument(driver, c));
   }
 

@@ -1,0 +1,277 @@
+package millrace.link;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.util.LinkedHashSet;
+import java.util.Set;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.locks.ReentrantLock;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+import millrace.fault.InstrumentTrouble.Asked;
+import millrace.fault.InstrumentTrouble.Kind;
+import millrace.time.SystemClock;
+import millrace.time.TimeSource;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The one byte path that all links to one address share: who may use it, whether it is open, what
+ * came and was not used yet, and whether replies are still under way that nobody wants any more.
+ *
+ * <p>Everything but {@link #breakOff} and {@link #closeForGood} needs the lock.
+ */
+final class Channel {
+  private final LinkAddress address;
+  private final Wire.Dialer dialer;
+  private final Recorder recorder;
+  private final TimeSource pauses;
+  private final ReentrantLock lock = new ReentrantLock();
+  private final byte[] in = new byte[4096];
+  private byte[] out = new byte[256];
+  private int inAt;
+  private int inEnd;
+  private volatile @Nullable Wire wire;
+  private volatile boolean closed;
+  private final AtomicInteger opened = new AtomicInteger();
+  private boolean outOfStep;
+
+  /** Those who were left without a reply, and may still get one. */
+  private final Set<Framing.Step> owed = new LinkedHashSet<>();
+
+  Channel(LinkAddress address, Wire.Dialer dialer, Recorder recorder, TimeSource pauses) {
+    this.address = address;
+    this.dialer = dialer;
+    this.recorder = recorder;
+    this.pauses = pauses;
+  }
+
+  LinkAddress address() {
+    return address;
+  }
+
+  /** How often the path was opened; a change means that everything set before is in doubt. */
+  int opened() {
+    return opened.get();
+  }
+
+  void lock() {
+    lock.lock();
+  }
+
+  void unlock() {
+    lock.unlock();
+  }
+
+  boolean tryLock(Duration patience) throws InterruptedException {
+    return lock.tryLock(patience.toNanos(), TimeUnit.NANOSECONDS);
+  }
+
+  /** Tells whether late replies must be cleared away before anything is asked. */
+  boolean outOfStep() {
+    return outOfStep;
+  }
+
+  Set<Framing.Step> owed() {
+    return owed;
+  }
+
+  void inStep() {
+    outOfStep = false;
+  }
+
+  /** Opens the path if it is not open. */
+  void open(Timing timing) {
+    if (closed) {
+      throw new InstrumentException(
+          InstrumentTrouble.of(Kind.STOPPED, address.toString(), "the link was closed"));
+    }
+    if (wire == null) {
+      Wire fresh = opened.get() == 0 ? dialer.dial(timing) : dialAgain(timing);
+      wire = fresh;
+      if (closed) {
+        fresh.close();
+      }
+      opened.incrementAndGet();
+      inAt = inEnd = 0;
+      outOfStep |= fresh.remembersWhenReopened() || !owed.isEmpty();
+      recorder.opened(address);
+    }
+  }
+
+  private Wire dialAgain(Timing timing) {
+    Timing.Reopening reopening = timing.reopening();
+    for (int failed = 1; ; failed++) {
+      try {
+        return dialer.dial(timing);
+      } catch (InstrumentException e) {
+        if (failed >= reopening.tries() || closed) {
+          throw again(e, failed);
+        }
+        pause(reopening.pauseAfter(failed));
+      }
+    }
+  }
+
+  private static InstrumentException again(InstrumentException e, int failed) {
+    return e.trouble().map(t -> new InstrumentException(t.attempt(failed, failed), e)).orElse(e);
+  }
+
+  private void pause(Duration span) {
+    try {
+      pauses.sleep(span);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new InstrumentException(
+          InstrumentTrouble.of(
+              Kind.STOPPED, address.toString(), "was stopped while it was opened again"),
+          e);
+    }
+  }
+
+  private Wire openWire() throws IOException {
+    Wire open = wire;
+    if (open == null) {
+      throw new IOException("it was broken off");
+    }
+    return open;
+  }
+
+  /** Sends a command and its end in one piece. */
+  void write(String command, String end) {
+    int n = command.length() + end.length();
+    if (n > out.length) {
+      out = new byte[2 * n];
+    }
+    for (int i = 0; i < command.length(); i++) {
+      out[i] = (byte) command.charAt(i);
+    }
+    for (int i = 0; i < end.length(); i++) {
+      out[command.length() + i] = (byte) end.charAt(i);
+    }
+    try {
+      openWire().write(out, n);
+    } catch (IOException e) {
+      throw broken(command, "", e);
+    }
+    if (recorder != Recorder.NONE) {
+      recorder.sent(command + end);
+    }
+  }
+
+  /** Lets a frame take what is there; tells whether it is whole. */
+  boolean feed(Frame frame) {
+    if (inAt < inEnd) {
+      inAt = frame.take(in, inAt, inEnd);
+    }
+    return frame.whole();
+  }
+
+  /** Waits for more bytes, once all are used; tells whether any came in time. */
+  boolean more(Duration atMost, String command, Frame frame) {
+    try {
+      int n = openWire().read(in, atMost);
+      inAt = 0;
+      inEnd = n;
+      if (n > 0 && recorder != Recorder.NONE) {
+        recorder.received(text(0, n));
+      }
+      return n > 0;
+    } catch (IOException e) {
+      throw broken(command, frame.begun(), e);
+    }
+  }
+
+  private String text(int from, int to) {
+    return new String(in, from, to - from, StandardCharsets.ISO_8859_1);
+  }
+
+  /**
+   * Takes away what lies there although nothing was asked.
+   *
+   * @return it, without ends of lines that belong to the reply before; mostly empty
+   */
+  String leftOver(String command) {
+    try {
+      if (inAt == inEnd && openWire().waiting() == 0) {
+        return "";
+      }
+      String rest = text(inAt, inEnd);
+      if (openWire().waiting() > 0) {
+        int n = openWire().read(in, Duration.ofMillis(1));
+        rest += text(0, n);
+      }
+      inAt = inEnd = 0;
+      if (rest.chars().allMatch(c -> c == '\r' || c == '\n')) {
+        return "";
+      }
+      recorder.dropped(rest);
+      return rest;
+    } catch (IOException e) {
+      throw broken(command, "", e);
+    }
+  }
+
+  /** Reads and drops until nothing comes for a while. */
+  void drain(Duration quiet, Duration atMost) {
+    SystemClock.Deadline deadline = SystemClock.deadline(atMost);
+    if (inAt < inEnd) {
+      recorder.dropped(text(inAt, inEnd));
+    }
+    inAt = inEnd = 0;
+    try {
+      for (int n = openWire().read(in, quiet); n > 0; n = openWire().read(in, quiet)) {
+        recorder.dropped(text(0, n));
+        if (deadline.passed()) {
+          breakOff();
+          throw new InstrumentException(
+              InstrumentTrouble.of(
+                      Kind.OUT_OF_STEP, address.toString(), "the line never falls silent")
+                  .with("silence before a question", "Check what else talks on it."));
+        }
+      }
+    } catch (IOException e) {
+      throw broken("", "", e);
+    }
+  }
+
+  /** A reply is owed that will not be waited for: whatever comes must not answer what follows. */
+  void lose(Framing framing) {
+    framing.step().ifPresent(owed::add);
+    outOfStep = true;
+    Wire open = wire;
+    if (open != null && !open.remembersWhenReopened()) {
+      breakOff();
+    }
+  }
+
+  InstrumentException broken(String command, String begun, IOException e) {
+    breakOff();
+    outOfStep = true;
+    recorder.broke(String.valueOf(e.getMessage()));
+    String found =
+        command.isEmpty()
+            ? "the link broke: " + e.getMessage()
+            : "the link broke at " + WireText.quoted(command) + ": " + e.getMessage();
+    return new InstrumentException(
+        InstrumentTrouble.of(Kind.BROKEN, address.toString(), found)
+            .with("", "Check the cable; the link is opened again at the next question.")
+            .with(new Asked(command, begun, Duration.ZERO)),
+        e);
+  }
+
+  /** Drops the connection, from any thread; the next question opens a new one. */
+  void breakOff() {
+    Wire open = wire;
+    wire = null;
+    if (open != null) {
+      open.close();
+    }
+  }
+
+  void closeForGood() {
+    closed = true;
+    breakOff();
+  }
+}

@@ -1,0 +1,209 @@
+package millrace.link;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.util.ArrayList;
+import java.util.List;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Faults;
+import millrace.fault.Place;
+import millrace.time.TimeSource;
+
+/**
+ * A conversation as a text file, one event a line: when, what, and the bytes with everything that
+ * is not plain ASCII escaped.
+ *
+ * <pre>
+ * millrace transcript 1
+ * 2026-11-25T21:07:03.120Z open tcp 127.0.0.1:5025
+ * 2026-11-25T21:07:03.121Z &gt; READ?\n
+ * 2026-11-25T21:07:03.161Z &lt; +1.000012E-03\n
+ * 2026-11-25T21:07:04.161Z drop x\x00
+ * 2026-11-25T21:07:05.161Z broke connection reset
+ * </pre>
+ */
+public final class Transcript {
+  /** The first line of the file. */
+  static final String HEAD = "millrace transcript 1";
+
+  private Transcript() {}
+
+  /** What can happen on a link. */
+  enum What {
+    OPEN("open"),
+    SENT(">"),
+    RECEIVED("<"),
+    DROPPED("drop"),
+    BROKE("broke");
+
+    private final String word;
+
+    What(String word) {
+      this.word = word;
+    }
+  }
+
+  /**
+   * One line.
+   *
+   * @param what what happened
+   * @param bytes the bytes, or the address or reason, one character a byte
+   */
+  record Event(What what, String bytes) {}
+
+  /**
+   * Writes what a link does; each line is flushed, so that it survives a crash.
+   *
+   * @param out where to; not closed
+   * @param time stamps the lines
+   * @return the recorder; thread-safe
+   * @throws UncheckedIOException from its methods, if the file cannot be written
+   */
+  public static Recorder recorder(Writer out, TimeSource time) {
+    return new Scribe(out, time);
+  }
+
+  private static final class Scribe implements Recorder {
+    private final Writer out;
+    private final TimeSource time;
+    private boolean begun;
+
+    Scribe(Writer out, TimeSource time) {
+      this.out = out;
+      this.time = time;
+    }
+
+    private synchronized void line(What what, String text) {
+      try {
+        if (!begun) {
+          out.write(HEAD + "\n");
+          begun = true;
+        }
+        out.write(time.now() + " " + what.word + " " + escaped(text) + "\n");
+        out.flush();
+      } catch (IOException e) {
+        throw new UncheckedIOException("the transcript cannot be written: " + e.getMessage(), e);
+      }
+    }
+
+    @Override
+    public void opened(LinkAddress address) {
+      line(What.OPEN, address.toString());
+    }
+
+    @Override
+    public void sent(String bytes) {
+      line(What.SENT, bytes);
+    }
+
+    @Override
+    public void received(String bytes) {
+      line(What.RECEIVED, bytes);
+    }
+
+    @Override
+    public void dropped(String bytes) {
+      line(What.DROPPED, bytes);
+    }
+
+    @Override
+    public void broke(String why) {
+      line(What.BROKE, why);
+    }
+  }
+
+  static String escaped(String text) {
+    StringBuilder out = new StringBuilder(text.length() + 8);
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
+      switch (c) {
+        case '\n' -> out.append("\\n");
+        case '\r' -> out.append("\\r");
+        case '\\' -> out.append("\\\\");
+        default -> {
+          if (c >= ' ' && c < 0x7f) {
+            out.append(c);
+          } else {
+            out.append("\\x%02x".formatted(c & 0xff));
+          }
+        }
+      }
+    }
+    return out.toString();
+  }
+
+  /**
+   * Reads a transcript.
+   *
+   * @param file its name for messages
+   * @param text what it holds
+   * @return its events in order
+   * @throws BadInputException with every line that is no event
+   */
+  static List<Event> read(String file, String text) {
+    Faults faults = new Faults();
+    List<Event> events = new ArrayList<>();
+    String[] lines = text.split("\\r?\\n", -1);
+    if (!lines[0].equals(HEAD)) {
+      faults.add(new Place(file, 1, 1), "this is no transcript", "'" + HEAD + "' as first line");
+    }
+    for (int i = 1; i < lines.length && faults.count() <= BadInputException.SHOWN; i++) {
+      if (!lines[i].isBlank()) {
+        event(lines[i], new Place(file, i + 1, 1), events, faults);
+      }
+    }
+    faults.throwIfAny();
+    return events;
+  }
+
+  private static void event(String line, Place place, List<Event> events, Faults faults) {
+    String[] words = line.split(" ", 3);
+    for (What what : What.values()) {
+      if (words.length == 3 && what.word.equals(words[1])) {
+        try {
+          events.add(new Event(what, unescaped(words[2])));
+        } catch (IllegalArgumentException e) {
+          faults.add(place, String.valueOf(e.getMessage()), "\\n, \\r, \\\\ or \\xHH");
+        }
+        return;
+      }
+    }
+    faults.add(Fault.of(place, WireText.quoted(line) + " is no event", "a time, a word and bytes"));
+  }
+
+  static String unescaped(String text) {
+    StringBuilder out = new StringBuilder(text.length());
+    int at = 0;
+    while (at < text.length()) {
+      char c = text.charAt(at++);
+      if (c != '\\') {
+        out.append(c);
+        continue;
+      }
+      char kind = at < text.length() ? text.charAt(at++) : ' ';
+      switch (kind) {
+        case 'n' -> out.append('\n');
+        case 'r' -> out.append('\r');
+        case '\\' -> out.append('\\');
+        case 'x' -> {
+          out.append((char) hex(text, at));
+          at += 2;
+        }
+        default ->
+            throw new IllegalArgumentException("the escape \\" + kind + " is not known here");
+      }
+    }
+    return out.toString();
+  }
+
+  private static int hex(String text, int at) {
+    int high = at + 1 < text.length() ? Character.digit(text.charAt(at), 16) : -1;
+    int low = at + 1 < text.length() ? Character.digit(text.charAt(at + 1), 16) : -1;
+    if (high < 0 || low < 0) {
+      throw new IllegalArgumentException("the escape \\x is not followed by two hex digits");
+    }
+    return 16 * high + low;
+  }
+}

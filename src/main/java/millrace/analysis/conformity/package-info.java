@@ -1,0 +1,8 @@
+/**
+ * Results against limits (measurement.md 7). Read {@link millrace.analysis.conformity.Judge} first.
+ * Pure functions; thread-safe.
+ */
+@NullMarked
+package millrace.analysis.conformity;
+
+import org.jspecify.annotations.NullMarked;

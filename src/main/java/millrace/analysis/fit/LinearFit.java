@@ -1,0 +1,166 @@
+package millrace.analysis.fit;
+
+import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import org.apache.commons.math3.linear.Array2DRowRealMatrix;
+import org.apache.commons.math3.linear.QRDecomposition;
+import org.apache.commons.math3.linear.RealMatrix;
+import org.apache.commons.math3.linear.SingularMatrixException;
+
+/**
+ * Weighted linear least squares: y = X b, weights 1/u^2, through a QR factorization of the weighted
+ * design with its columns scaled to unit length (never the normal equations, which square the
+ * condition). Source: Bjorck, Numerical Methods for Least Squares Problems, SIAM 1996, 2.4 (from
+ * memory); weights and covariance as in JCGM 100:2008, H.3; measurement.md 3.1.
+ *
+ * <p>Immutable and thread-safe.
+ */
+public final class LinearFit {
+  private final double[] coefficients;
+  private final double[][] estimator;
+  private final double[] residuals;
+  private final double chiSquared;
+
+  private LinearFit(
+      double[] coefficients, double[][] estimator, double[] residuals, double chiSquared) {
+    this.coefficients = coefficients;
+    this.estimator = estimator;
+    this.residuals = residuals;
+    this.chiSquared = chiSquared;
+  }
+
+  /**
+   * Fits.
+   *
+   * @param columns the columns of the design, p of them, each of length n, n at least p
+   * @param y the observations, length n
+   * @param u the standard uncertainty of each, above 0, length n; only ratios matter for the values
+   * @return the fit
+   * @throws IllegalArgumentException if lengths differ, n is below p or the columns are linearly
+   *     dependent
+   */
+  public static LinearFit of(double[][] columns, double[] y, double[] u) {
+    int n = y.length;
+    int p = columns.length;
+    if (n < p || u.length != n) {
+      throw new IllegalArgumentException(
+          "%d observations, %d uncertainties for %d coefficients".formatted(n, u.length, p));
+    }
+    double[] scale = new double[p];
+    RealMatrix design = new Array2DRowRealMatrix(n, p);
+    for (int j = 0; j < p; j++) {
+      scale[j] = weightedLength(columns[j], u);
+      for (int i = 0; i < n; i++) {
+        design.setEntry(i, j, columns[j][i] / (u[i] * scale[j]));
+      }
+    }
+    double[][] inverse = pseudoInverse(design);
+    double[][] estimator = new double[p][n];
+    double[] b = new double[p];
+    for (int j = 0; j < p; j++) {
+      for (int i = 0; i < n; i++) {
+        estimator[j][i] = inverse[j][i] / (u[i] * scale[j]);
+        b[j] += estimator[j][i] * y[i];
+      }
+    }
+    double[] residuals = residuals(columns, y, b);
+    double chi = 0;
+    for (int i = 0; i < n; i++) {
+      chi += residuals[i] * residuals[i] / (u[i] * u[i]);
+    }
+    return new LinearFit(b, estimator, residuals, chi);
+  }
+
+  private static double weightedLength(double[] column, double[] u) {
+    double sum = 0;
+    for (int i = 0; i < column.length; i++) {
+      sum += column[i] * column[i] / (u[i] * u[i]);
+    }
+    if (!(sum > 0)) {
+      throw new IllegalArgumentException("a column of the design is zero");
+    }
+    return Math.sqrt(sum);
+  }
+
+  private static double[][] pseudoInverse(RealMatrix design) {
+    try {
+      QRDecomposition qr = new QRDecomposition(design, 1e-12);
+      return qr.getSolver().getInverse().getData();
+    } catch (SingularMatrixException e) {
+      throw new IllegalArgumentException("the columns of the design are linearly dependent", e);
+    }
+  }
+
+  private static double[] residuals(double[][] columns, double[] y, double[] b) {
+    double[] r = y.clone();
+    for (int j = 0; j < b.length; j++) {
+      for (int i = 0; i < r.length; i++) {
+        r[i] -= b[j] * columns[j][i];
+      }
+    }
+    return r;
+  }
+
+  /**
+   * A coefficient.
+   *
+   * @param j which, from 0
+   * @return its value
+   */
+  public double coefficient(int j) {
+    return coefficients[j];
+  }
+
+  /**
+   * The weights by which a coefficient is the sum of the observations, so that correlated errors
+   * can be propagated through it.
+   *
+   * @param j which coefficient, from 0
+   * @return a copy, length n
+   */
+  public double[] estimator(int j) {
+    return estimator[j].clone();
+  }
+
+  /**
+   * Observation minus fit.
+   *
+   * @return a copy, length n
+   */
+  public double[] residuals() {
+    return residuals.clone();
+  }
+
+  /**
+   * The weighted sum of squared residuals.
+   *
+   * @return chi squared
+   */
+  public double chiSquared() {
+    return chiSquared;
+  }
+
+  /**
+   * Observations less coefficients.
+   *
+   * @return 0 or more
+   */
+  public int degreesOfFreedom() {
+    return residuals.length - coefficients.length;
+  }
+
+  /**
+   * By how much the scatter exceeds what the uncertainties explain (Birge ratio; Birge, Phys. Rev.
+   * 40 (1932) 207, from memory): sqrt(chi squared/nu) where chi squared is beyond its 95 % bound,
+   * else 1 (measurement.md 3.1).
+   *
+   * @return 1 or more
+   */
+  public double birgeFactor() {
+    int nu = degreesOfFreedom();
+    if (nu < 1) {
+      return 1;
+    }
+    double bound = new ChiSquaredDistribution(null, nu).inverseCumulativeProbability(0.95);
+    return chiSquared > bound ? Math.sqrt(chiSquared / nu) : 1;
+  }
+}

@@ -1,0 +1,8 @@
+/**
+ * When a unit is at temperature, and when a reading has settled (measurement.md 6.1, 6.2). Read
+ * {@link millrace.analysis.settling.SoakJudge} first. Pure functions; thread-safe.
+ */
+@NullMarked
+package millrace.analysis.settling;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,8 @@
+/**
+ * How the current moves with temperature (measurement.md 5). Read {@link
+ * millrace.analysis.temperature.TemperatureStudy} first. Pure functions; thread-safe.
+ */
+@NullMarked
+package millrace.analysis.temperature;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,106 @@
+package millrace.analysis.uncertainty;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.At;
+import millrace.evidence.Component;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+
+/** Makes results from estimates, bounds and reasons, all in one way. */
+public final class Results {
+  private Results() {}
+
+  /**
+   * What a result is of and how it was computed.
+   *
+   * @param quantity what is computed
+   * @param range the range; empty for what is unit-wide
+   * @param at the conditions
+   * @param ppmBase what ppm are counted of; empty where the unit has none
+   * @param method how, with the section of measurement.md
+   * @param coverage probability of intervals
+   */
+  public record Subject(
+      ResultQuantity quantity,
+      Optional<String> range,
+      At at,
+      Optional<String> ppmBase,
+      String method,
+      double coverage) {}
+
+  /**
+   * A result with a value.
+   *
+   * @param subject what it is of
+   * @param estimate the value in the unit of the quantity
+   * @param n how many data it rests on
+   * @param notes what a reader must know
+   * @return the result
+   */
+  public static Result value(Subject subject, Estimate estimate, int n, List<String> notes) {
+    Budget budget = Budget.of(estimate);
+    List<String> all = new ArrayList<>(notes);
+    if (budget.shapedByOneRectangle()) {
+      all.add("one rectangular component dominates: the interval is the shortest of JCGM 101");
+    }
+    Optional<Outcome.Uncertainty> uncertainty =
+        estimate.contributions().isEmpty()
+            ? Optional.empty()
+            : Optional.of(budget.uncertainty(subject.coverage()));
+    if (uncertainty.isEmpty()) {
+      all.add("uncertainty not evaluated: none is known for the readings");
+    }
+    return result(
+        subject, new Outcome.Value(estimate.value(), uncertainty, n), budget.components(), all);
+  }
+
+  /**
+   * A result that is a bound.
+   *
+   * @param subject what it is of
+   * @param bound the bound in the unit of the quantity
+   * @param notes what a reader must know
+   * @return the result
+   */
+  public static Result bound(Subject subject, Outcome.Bound bound, List<String> notes) {
+    return result(subject, bound, List.of(), notes);
+  }
+
+  /**
+   * A result that could not be computed.
+   *
+   * @param subject what it is of
+   * @param reason what is missing
+   * @param n how many data there were
+   * @return the result
+   */
+  public static Result missing(Subject subject, String reason, int n) {
+    return result(subject, new Outcome.Missing(reason, n), List.of(), List.of());
+  }
+
+  /**
+   * A result with an outcome of any kind.
+   *
+   * @param subject what it is of
+   * @param outcome the outcome
+   * @param budget its budget; may be empty
+   * @param notes what a reader must know
+   * @return the result
+   */
+  public static Result result(
+      Subject subject, Outcome outcome, List<Component> budget, List<String> notes) {
+    return new Result(
+        subject.quantity(),
+        subject.range(),
+        subject.at(),
+        outcome,
+        Optional.empty(),
+        budget,
+        subject.ppmBase(),
+        subject.method(),
+        notes);
+  }
+}

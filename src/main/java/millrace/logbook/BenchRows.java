@@ -1,0 +1,75 @@
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Optional;
+
+/** Rows of the tables {@code instrument} and {@code setup}. */
+final class BenchRows {
+  private BenchRows() {}
+
+  static void insert(Session session, long run, InstrumentEntry entry) throws SQLException {
+    Optional<InstrumentEntry.Certificate> certificate = entry.certificate();
+    session.change(
+        "INSERT INTO instrument (run_id, name, roles, driver, address, identity, serial,"
+            + " laboratory, certificate, calibrated_on, due_on, since_at)"
+            + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        slots -> {
+          slots.whole(run).text(entry.name()).text(entry.roles()).text(entry.driver());
+          slots.text(entry.address()).text(entry.identity()).text(entry.serial());
+          slots.text(certificate.map(InstrumentEntry.Certificate::laboratory));
+          slots.text(certificate.map(InstrumentEntry.Certificate::number));
+          slots.text(certificate.flatMap(c -> c.calibratedOn()).map(LocalDate::toString));
+          slots.text(certificate.flatMap(c -> c.dueOn()).map(LocalDate::toString));
+          slots.instant(entry.since());
+        });
+  }
+
+  static List<InstrumentEntry> instruments(Session session, long run) throws SQLException {
+    return session.list(
+        "SELECT name, roles, driver, address, identity, serial, laboratory, certificate,"
+            + " calibrated_on, due_on, since_at FROM instrument WHERE run_id = ? ORDER BY id",
+        slots -> slots.whole(run),
+        row ->
+            new InstrumentEntry(
+                row.text(),
+                row.text(),
+                row.text(),
+                row.text(),
+                row.text(),
+                row.maybeText(),
+                certificate(row),
+                row.instant()));
+  }
+
+  private static Optional<InstrumentEntry.Certificate> certificate(Row row) throws SQLException {
+    Optional<String> laboratory = row.maybeText();
+    Optional<String> number = row.maybeText();
+    Optional<LocalDate> calibratedOn = row.maybeText().map(LocalDate::parse);
+    Optional<LocalDate> dueOn = row.maybeText().map(LocalDate::parse);
+    return number.map(
+        n -> new InstrumentEntry.Certificate(laboratory.orElse(""), n, calibratedOn, dueOn));
+  }
+
+  /** The number of a set-up; the same set-up has the same number. */
+  static long setUp(Session session, SetUp setUp) throws SQLException {
+    Optional<Long> there =
+        session.one(
+            "SELECT id FROM setup WHERE fixture = ? AND cables = ? AND remark = ?",
+            slots -> slots.text(setUp.fixture()).text(setUp.cables()).text(setUp.remark()),
+            Row::whole);
+    return there.isPresent()
+        ? there.get()
+        : session.insert(
+            "INSERT INTO setup (fixture, cables, remark) VALUES (?, ?, ?)",
+            slots -> slots.text(setUp.fixture()).text(setUp.cables()).text(setUp.remark()));
+  }
+
+  static Optional<SetUp> setUp(Session session, long number) throws SQLException {
+    return session.one(
+        "SELECT fixture, cables, remark FROM setup WHERE id = ?",
+        slots -> slots.whole(number),
+        row -> new SetUp(row.text(), row.text(), row.text()));
+  }
+}

@@ -1,0 +1,19 @@
+package millrace.logbook;
+
+/** Moves what is in the write-ahead log into the file itself. */
+final class Checkpoints {
+  private Checkpoints() {}
+
+  /**
+   * Empties the log, unless someone is reading just now or a larger transaction is going on: then a
+   * later end or the closing of the logbook does it.
+   */
+  static void whenPossible(Session session) {
+    if (session.insideTransaction()) {
+      return;
+    }
+    session.query(
+        "emptying its write-ahead log",
+        () -> session.one("PRAGMA wal_checkpoint(TRUNCATE)", slots -> {}, Row::whole));
+  }
+}

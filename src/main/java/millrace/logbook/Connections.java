@@ -1,0 +1,96 @@
+package millrace.logbook;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.sql.Statement;
+import org.sqlite.JDBC;
+import org.sqlite.SQLiteConfig;
+import org.sqlite.SQLiteErrorCode;
+
+/**
+ * The one place that prepares a connection: write-ahead log, synchronous FULL (a commit is on the
+ * disk when it returns), foreign keys, a patient wait for locks.
+ */
+final class Connections {
+  /** How long a lock held by another process is waited for, ms. */
+  private static final int PATIENCE_MS = 10_000;
+
+  private static final int CACHE_KIB = 16 * 1024;
+
+  private Connections() {}
+
+  static Session forWriting(Path path) {
+    SQLiteConfig config = config();
+    config.setJournalMode(SQLiteConfig.JournalMode.WAL);
+    config.setSynchronous(SQLiteConfig.SynchronousMode.FULL);
+    config.enforceForeignKeys(true);
+    try {
+      return new Session(path, open(path, "", config));
+    } catch (SQLException e) {
+      throw Troubles.of(path, "opening it for writing", e);
+    }
+  }
+
+  /**
+   * Opens for reading. Where the folder may not be written, SQLite cannot share memory with a
+   * writer; a file whose log is empty is then read as one that nobody changes.
+   */
+  static Session forReading(Path path) {
+    SQLiteConfig config = config();
+    config.setReadOnly(true);
+    try {
+      return new Session(path, open(path, "?mode=ro", config));
+    } catch (SQLException e) {
+      if (logIsEmpty(path) && !Troubles.is(e, SQLiteErrorCode.SQLITE_NOTADB)) {
+        return asUnchanging(path, config, e);
+      }
+      throw Troubles.of(path, "opening it for reading", e);
+    }
+  }
+
+  private static Session asUnchanging(Path path, SQLiteConfig config, SQLException first) {
+    try {
+      return new Session(path, open(path, "?immutable=1", config));
+    } catch (SQLException e) {
+      e.addSuppressed(first);
+      throw Troubles.of(path, "opening it for reading", e);
+    }
+  }
+
+  private static boolean logIsEmpty(Path path) {
+    return path.resolveSibling(path.getFileName() + "-wal").toFile().length() == 0;
+  }
+
+  private static SQLiteConfig config() {
+    SQLiteConfig config = new SQLiteConfig();
+    config.setBusyTimeout(PATIENCE_MS);
+    // Otherwise each INSERT asks for its row number and leaves that question open.
+    config.setGetGeneratedKeys(false);
+    config.setCacheSize(-CACHE_KIB);
+    return config;
+  }
+
+  /** The first question shows whether the file can be read at all. */
+  private static Connection open(Path path, String options, SQLiteConfig config)
+      throws SQLException {
+    String address = JDBC.PREFIX + "file:" + encoded(path) + options;
+    Connection connection = JDBC.createConnection(address, config.toProperties());
+    try (Statement statement = connection.createStatement()) {
+      statement.executeQuery("SELECT count(*) FROM sqlite_schema").close();
+      return connection;
+    } catch (SQLException e) {
+      connection.close();
+      throw e;
+    }
+  }
+
+  /** A path as SQLite's file addresses want it. */
+  private static String encoded(Path path) {
+    return path.toAbsolutePath()
+        .toString()
+        .replace("%", "%25")
+        .replace("?", "%3f")
+        .replace("#", "%23");
+  }
+}

@@ -1,0 +1,65 @@
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+
+/** Rows of the tables {@code incident} and {@code step}: what happened in a run. */
+final class LogRows {
+  private LogRows() {}
+
+  static void insert(Session session, long run, Incident incident) throws SQLException {
+    session.change(
+        "INSERT INTO incident (run_id, kind, point_key, text, at, elapsed)"
+            + " VALUES (?, ?, ?, ?, ?, ?)",
+        slots -> {
+          slots.whole(run).text(incident.kind().text()).text(incident.pointKey());
+          slots.text(incident.text()).instant(incident.at()).span(incident.elapsed());
+        });
+  }
+
+  static List<Incident> incidents(Session session, long run) throws SQLException {
+    return session.list(
+        "SELECT kind, point_key, text, at, elapsed FROM incident WHERE run_id = ? ORDER BY id",
+        slots -> slots.whole(run),
+        row ->
+            new Incident(
+                Words.known(IncidentKind::byText, row.text()),
+                row.maybeText(),
+                row.text(),
+                row.instant(),
+                row.span()));
+  }
+
+  static long stepStarted(Session session, long run, StepEntry step) throws SQLException {
+    return session.insert(
+        "INSERT INTO step (run_id, key, what, started) VALUES (?, ?, ?, ?)",
+        slots -> slots.whole(run).text(step.key()).text(step.what()).span(step.started()));
+  }
+
+  static void stepEnded(Session session, long step, StepEntry.End end) throws SQLException {
+    session.change(
+        "UPDATE step SET ended = ?, outcome = ? WHERE id = ?",
+        slots -> slots.span(end.at()).text(end.outcome()).whole(step));
+  }
+
+  static List<StepEntry> steps(Session session, long run) throws SQLException {
+    return session.list(
+        "SELECT id, key, what, started, ended, outcome FROM step WHERE run_id = ? ORDER BY id",
+        slots -> slots.whole(run),
+        LogRows::step);
+  }
+
+  private static StepEntry step(Row row) throws SQLException {
+    long id = row.whole();
+    String key = row.text();
+    String what = row.text();
+    Duration started = row.span();
+    Optional<Duration> ended = row.maybeSpan();
+    String outcome = row.maybeText().orElse("");
+    return new StepEntry(id, key, what, started, ended.map(at -> new StepEntry.End(at, outcome)));
+  }
+}

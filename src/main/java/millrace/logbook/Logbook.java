@@ -1,0 +1,318 @@
+package millrace.logbook;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.UUID;
+import millrace.evidence.Result;
+import millrace.fault.LogbookException;
+
+/**
+ * The SQLite file that holds runs. Opened for writing by what measures or adds, read-only by
+ * everything else; a logbook is read while another process writes it. One thread at a time; close
+ * it.
+ */
+public final class Logbook implements AutoCloseable {
+  private final Session session;
+
+  private Logbook(Session session) {
+    this.session = session;
+  }
+
+  /**
+   * Makes a new logbook.
+   *
+   * @param path where there is no file yet
+   * @return the logbook, open for writing
+   * @throws LogbookException if there is a file already, or it cannot be made
+   */
+  public static Logbook create(Path path) {
+    if (Files.exists(path)) {
+      throw Troubles.of(
+          path, "there is a file of this name already", "Open it, or choose another name.");
+    }
+    refuseMissingFolder(path);
+    return prepared(path, true);
+  }
+
+  /**
+   * Opens a logbook for writing, and brings one of an older version to the present.
+   *
+   * @param path the file
+   * @return the logbook
+   * @throws LogbookException if it is missing, not a logbook, of a newer version, not writable,
+   *     locked or damaged
+   */
+  public static Logbook open(Path path) {
+    refuseMissing(path);
+    return prepared(path, false);
+  }
+
+  /**
+   * Opens a logbook for writing, or makes it where there is none.
+   *
+   * @param path the file
+   * @return the logbook
+   * @throws LogbookException as {@link #open} and {@link #create}
+   */
+  public static Logbook openOrCreate(Path path) {
+    return Files.exists(path) ? open(path) : create(path);
+  }
+
+  private static Logbook prepared(Path path, boolean fresh) {
+    Session session = Connections.forWriting(path);
+    try {
+      Migrations.Identity identity = Migrations.identity(session);
+      if (!fresh) {
+        Migrations.check(path, identity);
+      }
+      if (identity.version() < Migrations.newest()) {
+        Migrations.forward(session);
+      }
+      return new Logbook(session);
+    } catch (RuntimeException e) {
+      session.close();
+      throw e;
+    }
+  }
+
+  /**
+   * Opens a logbook for reading alone: also on a read-only folder, and while a run is written.
+   *
+   * @param path the file
+   * @return the logbook; what writes refuses
+   * @throws LogbookException if it is missing, not a logbook, of another version than can be read,
+   *     or damaged
+   */
+  public static Logbook readOnly(Path path) {
+    refuseMissing(path);
+    Session session = Connections.forReading(path);
+    try {
+      Migrations.Identity identity = Migrations.identity(session);
+      Migrations.check(path, identity);
+      if (identity.version() < Migrations.newest()) {
+        throw Troubles.of(
+            path,
+            "it has version "
+                + identity.version()
+                + " and was opened for reading; this Millrace reads version "
+                + Migrations.newest(),
+            "'millrace runs --logbook' on a writable copy brings it to the present version.");
+      }
+      return new Logbook(session);
+    } catch (RuntimeException e) {
+      session.close();
+      throw e;
+    }
+  }
+
+  private static void refuseMissing(Path path) {
+    if (Files.isDirectory(path)) {
+      throw Troubles.of(path, "this is a directory", "Name the file in it.");
+    }
+    if (!Files.exists(path)) {
+      throw Troubles.of(
+          path,
+          "there is no such file",
+          "Name another with --logbook, or make one: 'run' and 'import' do.");
+    }
+  }
+
+  private static void refuseMissingFolder(Path path) {
+    Path folder = path.toAbsolutePath().getParent();
+    if (folder == null || !Files.isDirectory(folder)) {
+      throw Troubles.of(path, "its folder does not exist", "Make the folder first.");
+    }
+  }
+
+  /**
+   * The file.
+   *
+   * @return as it was named
+   */
+  public Path path() {
+    return session.path();
+  }
+
+  /**
+   * Begins a run.
+   *
+   * @param start what is known of it
+   * @return its writer; close it
+   */
+  public RunWriter begin(RunStart start) {
+    UUID uuid = UuidV7.at(start.startedAt());
+    return session.transaction(
+        "beginning a run",
+        () -> {
+          long run = RunRows.insert(session, uuid, start);
+          return held(run, uuid);
+        });
+  }
+
+  /**
+   * Goes on with a run that was not complete.
+   *
+   * @param run its local number
+   * @return its writer; close it
+   * @throws LogbookException if another process is writing it, who is named
+   */
+  public RunWriter resume(long run) {
+    return session.transaction(
+        "resuming run " + run,
+        () -> {
+          RunSummary summary = RunRows.find(session, String.valueOf(run));
+          RunWriter writer = held(run, summary.uuid());
+          session.change(
+              "UPDATE run SET state = 'unfinished', ended_at = NULL, digest = NULL WHERE id = ?",
+              slots -> slots.whole(run));
+          return writer;
+        });
+  }
+
+  private RunWriter held(long run, UUID uuid) throws SQLException {
+    RunLock lock =
+        RunLock.take(session.path().toAbsolutePath(), run).orElseThrow(() -> isHeld(run));
+    boolean done = false;
+    try {
+      session.change(
+          "UPDATE run SET held_by = ? WHERE id = ?",
+          slots -> slots.text(Holder.inWords()).whole(run));
+      RunWriter writer = new RunWriter(session, lock, run, uuid);
+      done = true;
+      return writer;
+    } finally {
+      if (!done) {
+        lock.close();
+      }
+    }
+  }
+
+  private LogbookException isHeld(long run) {
+    String holder =
+        session.query(
+            "asking who writes run " + run,
+            () -> RunRows.byId(session, run).flatMap(RunSummary::heldBy).orElse("unknown"));
+    return Troubles.of(
+        session.path(),
+        "run " + run + " is being written already, by " + holder,
+        "Let it end, or stop that process first.");
+  }
+
+  /**
+   * Joins many writes into few transactions.
+   *
+   * @param rows how many rows at most wait for their commit, 1 or more
+   * @return the bulk; close it
+   */
+  public Bulk bulk(int rows) {
+    return new Bulk(session, rows);
+  }
+
+  /**
+   * Lists runs.
+   *
+   * @param filter which ones
+   * @return in the order of their numbers
+   */
+  public List<RunSummary> runs(RunFilter filter) {
+    return session.query("listing runs", () -> RunRows.list(session, filter));
+  }
+
+  /**
+   * Finds a run as a person names it.
+   *
+   * @param name local number, or UUID, or the beginning of one (4 digits or more)
+   * @return the run
+   * @throws millrace.fault.BadInputException if there is none, or several begin so
+   */
+  public RunSummary find(String name) {
+    return session.query("looking for run '" + name + "'", () -> RunRows.find(session, name));
+  }
+
+  /**
+   * Reads a run.
+   *
+   * @param run its local number, of a run that exists
+   * @return its reader
+   */
+  public RunReader reader(long run) {
+    return new RunReader(session, run);
+  }
+
+  /**
+   * Saves the results of judging a run: beside those of another basis, in place of those of the
+   * same.
+   *
+   * @param run the run's local number
+   * @param evaluation what the results rest on
+   * @param results the results
+   */
+  public void save(long run, Evaluation evaluation, List<Result> results) {
+    session.transact(
+        "saving the results of run " + run,
+        () -> {
+          long id = ResultRows.evaluation(session, run, evaluation);
+          for (Result each : results) {
+            ResultRows.insert(session, id, each);
+          }
+        });
+  }
+
+  /**
+   * Adds a remark to a run or a point.
+   *
+   * @param run the run's local number
+   * @param remark what is said
+   */
+  public void add(long run, Remark remark) {
+    session.transact(
+        "adding a remark to run " + run, () -> RemarkRows.insert(session, run, remark));
+  }
+
+  /**
+   * Keeps a file for a run after it ended, such as the changed datasheet that it is judged by
+   * again.
+   *
+   * @param role what it is
+   * @param name its name as the user gave it
+   * @param content what it holds
+   * @return the file as kept; not among the files that the run was made from
+   */
+  public RunFile keep(FileRole role, String name, byte[] content) {
+    return session.transaction(
+        "keeping '" + name + "'", () -> FileRows.insert(session, role, name, content));
+  }
+
+  /**
+   * Checks the file and a run's digest.
+   *
+   * @param run the run's local number
+   * @return what was found
+   */
+  public Verification verify(long run) {
+    return Verifying.of(session, reader(run).summary());
+  }
+
+  /**
+   * Copies the logbook as it stands into a new file, also while a run is written.
+   *
+   * @param target where there is no file yet
+   */
+  public void backup(Path target) {
+    if (Files.exists(target)) {
+      throw Troubles.of(target, "there is a file of this name already", "Choose another name.");
+    }
+    session.query(
+        "copying it to '" + target + "'",
+        () ->
+            session.change(
+                "VACUUM INTO ?", slots -> slots.text(target.toAbsolutePath().toString())));
+  }
+
+  @Override
+  public void close() {
+    session.close();
+  }
+}

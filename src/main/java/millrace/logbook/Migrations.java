@@ -1,0 +1,91 @@
+package millrace.logbook;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.sql.SQLException;
+import java.util.List;
+
+/**
+ * The numbered steps that bring a logbook to the present schema; forward only. A file tells by its
+ * application_id that it is a logbook and by its user_version how far it came.
+ */
+final class Migrations {
+  /** The letters MRLB. */
+  static final int APPLICATION_ID = 0x4d524c42;
+
+  private static final List<String> SCRIPTS = List.of("1-runs.sql", "2-results.sql");
+
+  private Migrations() {}
+
+  /** The version that this Millrace writes. */
+  static int newest() {
+    return SCRIPTS.size();
+  }
+
+  /** What a file says of itself. */
+  record Identity(long applicationId, long version, boolean empty) {}
+
+  static Identity identity(Session session) {
+    return session.query(
+        "looking at what file it is",
+        () ->
+            new Identity(
+                pragma(session, "application_id"),
+                pragma(session, "user_version"),
+                session
+                    .one("SELECT 1 FROM sqlite_schema LIMIT 1", slots -> {}, Row::whole)
+                    .isEmpty()));
+  }
+
+  private static long pragma(Session session, String name) throws SQLException {
+    return session.one("PRAGMA " + name, slots -> {}, Row::whole).orElse(0L);
+  }
+
+  /** Refuses what is not a logbook, or is one of a newer Millrace. */
+  static void check(Path path, Identity identity) {
+    if (identity.applicationId() != APPLICATION_ID) {
+      throw Troubles.of(
+          path,
+          "this is " + (identity.empty() ? "an empty database" : "another program's database"),
+          "Expected a logbook of Millrace. Check the path.");
+    }
+    if (identity.version() > newest()) {
+      throw Troubles.of(
+          path,
+          "it has version "
+              + identity.version()
+              + "; this Millrace knows logbooks up to version "
+              + newest(),
+          "Use a newer Millrace; the file was not touched.");
+    }
+  }
+
+  /** Takes every step that is still to be taken, all or none. */
+  static void forward(Session session) {
+    session.transact("bringing it to version " + newest(), () -> steps(session, newest()));
+  }
+
+  /** For tests of the way from an older file. */
+  static void steps(Session session, int to) throws SQLException {
+    long from = pragma(session, "user_version");
+    for (int step = (int) from; step < to; step++) {
+      session.script(script(SCRIPTS.get(step)));
+    }
+    session.script("PRAGMA application_id = " + APPLICATION_ID);
+    session.script("PRAGMA user_version = " + Math.max(from, to));
+  }
+
+  private static String script(String name) {
+    try (InputStream in = Migrations.class.getResourceAsStream(name)) {
+      if (in == null) {
+        throw new IllegalStateException("the program lacks its own file " + name);
+      }
+      return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

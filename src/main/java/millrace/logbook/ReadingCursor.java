@@ -1,0 +1,334 @@
+package millrace.logbook;
+
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
+import millrace.evidence.Signal;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Readings of a run one after another, ordered by point and number, without an object for each: ask
+ * {@link #next}, then what is wanted of the reading it stands on. Single-threaded; close it.
+ */
+public final class ReadingCursor implements AutoCloseable {
+  static final String COLUMNS =
+      "SELECT p.number, r.channel_id, r.state, r.value, r.zero, r.raw, r.taken_at, r.elapsed, r.u,"
+          + " r.u_common, r.u_common_relative, r.common_group_id, r.extra, r.number"
+          + " FROM point p JOIN reading r ON r.point_id = p.id WHERE p.run_id = ?";
+
+  static final String ORDER = " ORDER BY p.number, r.number";
+
+  private static final int POINT = 1;
+  private static final int CHANNEL = 2;
+  private static final int STATE = 3;
+  private static final int VALUE = 4;
+  private static final int ZERO = 5;
+  private static final int RAW = 6;
+  private static final int TAKEN_AT = 7;
+  private static final int ELAPSED = 8;
+  private static final int U = 9;
+  private static final int U_COMMON = 10;
+  private static final int U_COMMON_RELATIVE = 11;
+  private static final int GROUP = 12;
+  private static final int EXTRA = 13;
+  private static final int NUMBER = 14;
+
+  private final Session session;
+  private final PreparedStatement statement;
+  private final ResultSet answer;
+  private final Channels channels;
+  private Channels.@Nullable Channel channel;
+
+  ReadingCursor(Session session, PreparedStatement statement, Channels channels)
+      throws SQLException {
+    this.session = session;
+    this.statement = statement;
+    this.answer = statement.executeQuery();
+    this.channels = channels;
+  }
+
+  /** Reads one column. */
+  private interface Column<T> {
+    T get() throws SQLException;
+  }
+
+  private <T> T get(Column<T> column) {
+    try {
+      return column.get();
+    } catch (SQLException e) {
+      throw Troubles.of(session.path(), "reading the readings of a run", e);
+    }
+  }
+
+  private double number(int column) {
+    try {
+      double value = answer.getDouble(column);
+      if (value == 0 && answer.wasNull()) {
+        throw new IllegalStateException("asked for a number that this reading does not have");
+      }
+      return value;
+    } catch (SQLException e) {
+      throw Troubles.of(session.path(), "reading the readings of a run", e);
+    }
+  }
+
+  private OptionalDouble maybe(int column) {
+    return get(
+        () -> {
+          double value = answer.getDouble(column);
+          return value == 0 && answer.wasNull() ? OptionalDouble.empty() : OptionalDouble.of(value);
+        });
+  }
+
+  private boolean has(int column) {
+    return get(() -> answer.getObject(column) != null);
+  }
+
+  private long whole(int column) {
+    try {
+      long value = answer.getLong(column);
+      if (value == 0 && answer.wasNull()) {
+        throw new IllegalStateException("asked for a time that this reading does not have");
+      }
+      return value;
+    } catch (SQLException e) {
+      throw Troubles.of(session.path(), "reading the readings of a run", e);
+    }
+  }
+
+  /**
+   * Steps to the next reading.
+   *
+   * @return false if there is none
+   */
+  public boolean next() {
+    return get(
+        () -> {
+          boolean more = answer.next();
+          channel = more ? channels.get(answer.getLong(CHANNEL)) : null;
+          return more;
+        });
+  }
+
+  private Channels.Channel channel() {
+    if (channel == null) {
+      throw new IllegalStateException("the cursor does not stand on a reading");
+    }
+    return channel;
+  }
+
+  /**
+   * Which point it belongs to.
+   *
+   * @return the number of the point, as in {@link millrace.evidence.Point#id}
+   */
+  public long point() {
+    return whole(POINT);
+  }
+
+  /**
+   * Its place within the point.
+   *
+   * @return from 1
+   */
+  public long number() {
+    return whole(NUMBER);
+  }
+
+  /**
+   * What it measures.
+   *
+   * @return the signal
+   */
+  public Signal signal() {
+    return channel().signal();
+  }
+
+  /**
+   * The instrument it came from.
+   *
+   * @return the name in the bench file; {@code elsewhere} for imported readings
+   */
+  public String instrument() {
+    return channel().instrument();
+  }
+
+  /**
+   * What kind of reply it came from.
+   *
+   * @return the state
+   */
+  public ReadingState state() {
+    return ReadingRows.state((int) whole(STATE));
+  }
+
+  /**
+   * Tells whether there is a number.
+   *
+   * @return true for the states number and suspect
+   */
+  public boolean hasValue() {
+    return has(VALUE);
+  }
+
+  /**
+   * The number as read.
+   *
+   * @return in the base unit of the signal
+   * @throws IllegalStateException if there is none
+   */
+  public double value() {
+    return number(VALUE);
+  }
+
+  /**
+   * The zero that is to be subtracted.
+   *
+   * @return in the base unit of the signal; empty where none was taken
+   */
+  public OptionalDouble zero() {
+    return maybe(ZERO);
+  }
+
+  /**
+   * The reply as received.
+   *
+   * @return the text
+   */
+  public String raw() {
+    return get(() -> answer.getString(RAW));
+  }
+
+  /**
+   * Tells whether the elapsed time is known: always, except in imports without times.
+   *
+   * @return true if {@link #elapsedNanos} has an answer
+   */
+  public boolean hasElapsed() {
+    return has(ELAPSED);
+  }
+
+  /**
+   * Elapsed time of the run.
+   *
+   * @return nanoseconds; may be negative in imports whose times run backwards
+   * @throws IllegalStateException if it is not known
+   */
+  public long elapsedNanos() {
+    return whole(ELAPSED);
+  }
+
+  /**
+   * Tells whether the wall-clock stamp is known: always, except in imports without it.
+   *
+   * @return true if {@link #takenAtNanos} has an answer
+   */
+  public boolean hasTakenAt() {
+    return has(TAKEN_AT);
+  }
+
+  /**
+   * Wall-clock stamp.
+   *
+   * @return nanoseconds since 1970-01-01T00:00:00Z
+   * @throws IllegalStateException if it is not known
+   */
+  public long takenAtNanos() {
+    return whole(TAKEN_AT);
+  }
+
+  /**
+   * Standard uncertainty stated for this reading alone; imports only.
+   *
+   * @return in the unit of the reading; empty if not stated
+   */
+  public OptionalDouble u() {
+    return maybe(U);
+  }
+
+  /**
+   * Standard uncertainty stated as fully correlated within {@link #commonGroup}; imports only.
+   *
+   * @return in the unit of the reading; empty if not stated
+   */
+  public OptionalDouble uCommon() {
+    return maybe(U_COMMON);
+  }
+
+  /**
+   * Relative standard uncertainty (a gain) fully correlated within {@link #commonGroup}; imports
+   * only.
+   *
+   * @return a ratio; empty if not stated
+   */
+  public OptionalDouble uCommonRelative() {
+    return maybe(U_COMMON_RELATIVE);
+  }
+
+  /**
+   * The group that shares the common errors; imports only.
+   *
+   * @return its name; empty if not stated
+   */
+  public Optional<String> commonGroup() {
+    return group().map(Channels.Group::name).filter(name -> !name.isEmpty());
+  }
+
+  /**
+   * The meter range stated with the reading; imports only.
+   *
+   * @return its name; empty if not stated
+   */
+  public Optional<String> meterRange() {
+    return group().flatMap(Channels.Group::meterRange);
+  }
+
+  private Optional<Channels.Group> group() {
+    long id = get(() -> answer.getLong(GROUP));
+    return id == 0 ? Optional.empty() : Optional.of(channels.group(id));
+  }
+
+  /**
+   * What else stood in the row of an imported file.
+   *
+   * @return text by column
+   */
+  public Map<String, String> extra() {
+    String text = get(() -> answer.getString(EXTRA));
+    return text == null ? Map.of() : Texts.map(text);
+  }
+
+  /**
+   * The reading as a record, for those who need few of them. Times that are not known (see {@link
+   * #hasElapsed}) come out as zero and 1970-01-01.
+   *
+   * @return the reading
+   */
+  public Reading reading() {
+    return new Reading(
+        signal(),
+        instrument(),
+        state(),
+        maybe(VALUE),
+        zero(),
+        raw(),
+        hasTakenAt() ? Stamps.instant(takenAtNanos()) : Instant.EPOCH,
+        hasElapsed() ? Duration.ofNanos(elapsedNanos()) : Duration.ZERO);
+  }
+
+  @Override
+  public void close() {
+    get(
+        () -> {
+          statement.close();
+          return true;
+        });
+  }
+}

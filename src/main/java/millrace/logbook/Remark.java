@@ -1,0 +1,24 @@
+package millrace.logbook;
+
+import java.time.Instant;
+import java.util.OptionalLong;
+
+/**
+ * Something said of a run or a point afterwards; remarks are only ever added.
+ *
+ * @param kind what it says
+ * @param point number of the point; empty for the whole run
+ * @param text whole sentences; not blank
+ * @param author who says it
+ * @param writtenAt wall clock
+ */
+public record Remark(
+    RemarkKind kind, OptionalLong point, String text, String author, Instant writtenAt) {
+
+  /** Checks that something is said. */
+  public Remark {
+    if (text.isBlank()) {
+      throw new IllegalArgumentException("a remark says something");
+    }
+  }
+}

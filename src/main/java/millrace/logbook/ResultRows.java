@@ -1,0 +1,259 @@
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import millrace.evidence.At;
+import millrace.evidence.Component;
+import millrace.evidence.Conformity;
+import millrace.evidence.DecisionRule;
+import millrace.evidence.Distribution;
+import millrace.evidence.Judgement;
+import millrace.evidence.Limit;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+
+/** Rows of the tables {@code evaluation}, {@code result} and {@code component}. */
+final class ResultRows {
+  private static final String COLUMNS =
+      "quantity, \"range\", at, kind, value, missing, n, standard_uncertainty,"
+          + " expanded_uncertainty, lower, upper, coverage, coverage_factor, degrees_of_freedom,"
+          + " ppm_base, limit_lower, limit_upper, decision_rule, guard_factor, conformity, tur,"
+          + " probability_of_conformity, method, notes";
+
+  private static final String INSERT =
+      "INSERT INTO result (evaluation_id, "
+          + COLUMNS
+          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+
+  private ResultRows() {}
+
+  /** The number of an evaluation, without results; one of the same basis is emptied. */
+  static long evaluation(Session session, long run, Evaluation evaluation) throws SQLException {
+    session.change(
+        "DELETE FROM evaluation WHERE run_id = ? AND basis = ?",
+        slots -> slots.whole(run).text(evaluation.basis()));
+    Optional<Long> datasheet =
+        evaluation.datasheetSha256().isPresent()
+            ? FileRows.id(session, evaluation.datasheetSha256().get())
+            : Optional.empty();
+    if (evaluation.datasheetSha256().isPresent() && datasheet.isEmpty()) {
+      throw new IllegalArgumentException("the datasheet of an evaluation must be kept first");
+    }
+    return session.insert(
+        "INSERT INTO evaluation (run_id, basis, made_at, millrace, datasheet_file_id,"
+            + " reference_temperature_degC, reason) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        slots -> {
+          slots.whole(run).text(evaluation.basis()).instant(evaluation.madeAt());
+          slots.text(evaluation.millrace()).whole(boxed(datasheet));
+          slots.number(evaluation.referenceTemperatureDegC()).text(evaluation.reason());
+        });
+  }
+
+  private static OptionalLong boxed(Optional<Long> value) {
+    return value.isPresent() ? OptionalLong.of(value.get()) : OptionalLong.empty();
+  }
+
+  static List<Evaluation> evaluations(Session session, long run) throws SQLException {
+    return session.list(
+        "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC, e.reason"
+            + " FROM evaluation e LEFT JOIN file f ON f.id = e.datasheet_file_id"
+            + " WHERE e.run_id = ? ORDER BY e.id",
+        slots -> slots.whole(run),
+        row ->
+            new Evaluation(
+                row.text(),
+                row.instant(),
+                row.text(),
+                row.maybeText(),
+                row.maybeNumber(),
+                row.text()));
+  }
+
+  static void insert(Session session, long evaluation, Result result) throws SQLException {
+    long id =
+        session.insert(
+            INSERT,
+            slots -> {
+              slots.whole(evaluation).text(result.quantity().key()).text(result.range());
+              slots.text(Texts.ofAt(result.at()));
+              outcome(slots, result.outcome());
+              slots.text(result.ppmBase());
+              judgement(slots, result.judgement());
+              slots.text(result.method()).text(Texts.ofList(result.notes()));
+            });
+    for (Component each : result.budget()) {
+      insert(session, id, each);
+    }
+  }
+
+  private static void insert(Session session, long result, Component component)
+      throws SQLException {
+    session.change(
+        "INSERT INTO component (result_id, component, \"group\", value, unit, distribution,"
+            + " sensitivity, contribution, degrees_of_freedom) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        slots -> {
+          slots.whole(result).text(component.component()).text(component.group());
+          slots.number(component.value()).text(component.unit());
+          slots.text(component.distribution().text()).number(component.sensitivity());
+          slots.number(component.contribution()).number(component.degreesOfFreedom());
+        });
+  }
+
+  private static void outcome(Slots slots, Outcome outcome) throws SQLException {
+    if (outcome instanceof Outcome.Value value) {
+      slots.text("value").number(value.value()).nothing().whole(value.n());
+      uncertainty(slots, value.uncertainty());
+    } else if (outcome instanceof Outcome.Bound bound) {
+      slots.text(bound.side().text()).number(bound.value()).nothing().whole(bound.n());
+      uncertainty(slots, Optional.empty());
+    } else if (outcome instanceof Outcome.Missing missing) {
+      slots.text("missing").nothing().text(missing.reason()).whole(missing.n());
+      uncertainty(slots, Optional.empty());
+    }
+  }
+
+  private static void uncertainty(Slots slots, Optional<Outcome.Uncertainty> known)
+      throws SQLException {
+    if (known.isEmpty()) {
+      slots.nothing().nothing().nothing().nothing().nothing().nothing().nothing();
+      return;
+    }
+    Outcome.Uncertainty u = known.get();
+    slots.number(u.standard()).number(u.expanded()).number(u.lower()).number(u.upper());
+    slots.number(u.coverage()).number(u.coverageFactor()).number(u.degreesOfFreedom());
+  }
+
+  private static void judgement(Slots slots, Optional<Judgement> known) throws SQLException {
+    if (known.isEmpty()) {
+      slots.nothing().nothing().nothing().nothing().nothing().nothing().nothing();
+      return;
+    }
+    Judgement j = known.get();
+    slots.number(j.limit().lower()).number(j.limit().upper());
+    slots.text(j.rule().kind().text()).number(j.rule().guardFactor());
+    slots.text(j.conformity().text()).number(j.testUncertaintyRatio()).number(j.probability());
+  }
+
+  /** A result with the number of its row, before its budget is known. */
+  private record Numbered(long id, Result result) {}
+
+  static List<Result> results(Session session, long run, String basis) throws SQLException {
+    List<Numbered> rows =
+        session.list(
+            "SELECT r.id, "
+                + COLUMNS
+                + " FROM evaluation e JOIN result r ON r.evaluation_id = e.id"
+                + " WHERE e.run_id = ? AND e.basis = ? ORDER BY r.id",
+            slots -> slots.whole(run).text(basis),
+            row -> new Numbered(row.whole(), result(row)));
+    List<Result> results = new ArrayList<>();
+    for (Numbered each : rows) {
+      results.add(with(each.result(), components(session, each.id())));
+    }
+    return results;
+  }
+
+  private static Result with(Result r, List<Component> budget) {
+    return new Result(
+        r.quantity(),
+        r.range(),
+        r.at(),
+        r.outcome(),
+        r.judgement(),
+        budget,
+        r.ppmBase(),
+        r.method(),
+        r.notes());
+  }
+
+  private static List<Component> components(Session session, long result) throws SQLException {
+    return session.list(
+        "SELECT component, \"group\", value, unit, distribution, sensitivity, contribution,"
+            + " degrees_of_freedom FROM component WHERE result_id = ? ORDER BY id",
+        slots -> slots.whole(result),
+        row ->
+            new Component(
+                row.text(),
+                row.text(),
+                row.number(),
+                row.text(),
+                Words.among(Distribution.values(), Distribution::text, row.text()),
+                row.number(),
+                row.number(),
+                row.maybeNumber()));
+  }
+
+  private static Result result(Row row) throws SQLException {
+    ResultQuantity quantity = Words.known(ResultQuantity::byKey, row.text());
+    Optional<String> range = row.maybeText();
+    At at = Texts.at(row.text());
+    Outcome outcome = outcome(row);
+    Optional<String> ppmBase = row.maybeText();
+    Optional<Judgement> judgement = judgement(row);
+    return new Result(
+        quantity,
+        range,
+        at,
+        outcome,
+        judgement,
+        List.of(),
+        ppmBase,
+        row.text(),
+        Texts.list(row.text()));
+  }
+
+  private static Outcome outcome(Row row) throws SQLException {
+    String kind = row.text();
+    double value = row.number();
+    Optional<String> missing = row.maybeText();
+    int n = (int) row.whole();
+    Optional<Outcome.Uncertainty> uncertainty = uncertainty(row);
+    if (missing.isPresent()) {
+      return new Outcome.Missing(missing.get(), n);
+    }
+    return kind.equals("value")
+        ? new Outcome.Value(value, uncertainty, n)
+        : new Outcome.Bound(Words.among(Outcome.Side.values(), Outcome.Side::text, kind), value, n);
+  }
+
+  private static Optional<Outcome.Uncertainty> uncertainty(Row row) throws SQLException {
+    OptionalDouble standard = row.maybeNumber();
+    Outcome.Uncertainty known =
+        new Outcome.Uncertainty(
+            standard.orElse(0),
+            row.number(),
+            row.number(),
+            row.number(),
+            row.number(),
+            row.number(),
+            row.maybeNumber());
+    return standard.isPresent() ? Optional.of(known) : Optional.empty();
+  }
+
+  private static Optional<Judgement> judgement(Row row) throws SQLException {
+    OptionalDouble lower = row.maybeNumber();
+    OptionalDouble upper = row.maybeNumber();
+    Optional<String> rule = row.maybeText();
+    double guardFactor = row.number();
+    Optional<String> conformity = row.maybeText();
+    OptionalDouble tur = row.maybeNumber();
+    OptionalDouble probability = row.maybeNumber();
+    return conformity.map(
+        word ->
+            new Judgement(
+                new Limit(lower, upper),
+                new DecisionRule(kind(rule.orElse("")), guardFactor),
+                Words.among(Conformity.values(), Conformity::text, word),
+                tur,
+                probability));
+  }
+
+  private static DecisionRule.Kind kind(String word) {
+    return Words.among(DecisionRule.Kind.values(), DecisionRule.Kind::text, word);
+  }
+}

@@ -1,0 +1,73 @@
+package millrace.logbook;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+
+/** A row of an answer, read column by column from the left. Single-threaded. */
+final class Row {
+  private final ResultSet answer;
+  private int column;
+
+  Row(ResultSet answer) {
+    this.answer = answer;
+  }
+
+  /** Steps to the next row, to its first column. */
+  boolean next() throws SQLException {
+    column = 0;
+    return answer.next();
+  }
+
+  String text() throws SQLException {
+    return answer.getString(++column);
+  }
+
+  Optional<String> maybeText() throws SQLException {
+    return Optional.ofNullable(answer.getString(++column));
+  }
+
+  long whole() throws SQLException {
+    return answer.getLong(++column);
+  }
+
+  OptionalLong maybeWhole() throws SQLException {
+    long value = answer.getLong(++column);
+    return answer.wasNull() ? OptionalLong.empty() : OptionalLong.of(value);
+  }
+
+  double number() throws SQLException {
+    return answer.getDouble(++column);
+  }
+
+  OptionalDouble maybeNumber() throws SQLException {
+    double value = answer.getDouble(++column);
+    return answer.wasNull() ? OptionalDouble.empty() : OptionalDouble.of(value);
+  }
+
+  Instant instant() throws SQLException {
+    return Stamps.instant(whole());
+  }
+
+  Optional<Instant> maybeInstant() throws SQLException {
+    OptionalLong nanos = maybeWhole();
+    return nanos.isPresent() ? Optional.of(Stamps.instant(nanos.getAsLong())) : Optional.empty();
+  }
+
+  Duration span() throws SQLException {
+    return Duration.ofNanos(whole());
+  }
+
+  Optional<Duration> maybeSpan() throws SQLException {
+    OptionalLong nanos = maybeWhole();
+    return nanos.isPresent() ? Optional.of(Duration.ofNanos(nanos.getAsLong())) : Optional.empty();
+  }
+
+  byte[] bytes() throws SQLException {
+    return answer.getBytes(++column);
+  }
+}

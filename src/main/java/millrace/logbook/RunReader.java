@@ -1,0 +1,260 @@
+package millrace.logbook;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.sql.PreparedStatement;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.Incident;
+import millrace.evidence.Point;
+import millrace.evidence.Reading;
+import millrace.evidence.Result;
+import millrace.evidence.Signal;
+
+/**
+ * Reads one run, finished or still being written. One thread at a time, the thread of the logbook.
+ */
+public final class RunReader {
+  private final Session session;
+  private final long run;
+
+  RunReader(Session session, long run) {
+    this.session = session;
+    this.run = run;
+  }
+
+  private <T> T read(Session.Work<T> work) {
+    return session.query("reading run " + run, work);
+  }
+
+  /**
+   * What is known of the run as a whole.
+   *
+   * @return as it stands now
+   */
+  public RunSummary summary() {
+    return read(() -> RunRows.byId(session, run).orElseThrow());
+  }
+
+  /**
+   * Its points, without their readings.
+   *
+   * @return in the order of taking
+   */
+  public List<Point> points() {
+    return read(() -> session.list(PointRows.BY_RUN, slots -> slots.whole(run), PointRows::map));
+  }
+
+  /**
+   * One point.
+   *
+   * @param number its number in the run
+   * @return the point; empty if there is none
+   */
+  public Optional<Point> point(long number) {
+    return read(
+        () ->
+            session.one(
+                PointRows.BY_NUMBER, slots -> slots.whole(run).whole(number), PointRows::map));
+  }
+
+  /**
+   * All its readings as a stream, ordered by point and number.
+   *
+   * @return a cursor before the first; close it
+   */
+  public ReadingCursor readings() {
+    return cursor("", slots -> slots.whole(run));
+  }
+
+  /**
+   * Its readings of one signal as a stream, ordered by point and number.
+   *
+   * @param signal what they measure
+   * @return a cursor before the first; close it
+   */
+  public ReadingCursor readings(Signal signal) {
+    return cursor(
+        " AND r.channel_id IN (SELECT id FROM channel WHERE run_id = p.run_id AND signal = ?)",
+        slots -> slots.whole(run).text(signal.text()));
+  }
+
+  /**
+   * The readings of one point.
+   *
+   * @param point its number in the run
+   * @return in the order of taking
+   */
+  public List<Reading> readings(long point) {
+    List<Reading> readings = new ArrayList<>();
+    try (ReadingCursor cursor =
+        cursor(" AND p.number = ?", slots -> slots.whole(run).whole(point))) {
+      while (cursor.next()) {
+        readings.add(cursor.reading());
+      }
+    }
+    return readings;
+  }
+
+  private ReadingCursor cursor(String condition, Session.Filling filling) {
+    return read(
+        () -> {
+          PreparedStatement statement =
+              session.fresh(ReadingCursor.COLUMNS + condition + ReadingCursor.ORDER);
+          try {
+            filling.into(new Slots(statement));
+            return new ReadingCursor(session, statement, new Channels(session, run));
+          } catch (SQLException e) {
+            statement.close();
+            throw e;
+          }
+        });
+  }
+
+  /**
+   * How many readings there are.
+   *
+   * @return 0 or more
+   */
+  public long readingCount() {
+    return read(
+        () ->
+            session
+                .one(
+                    "SELECT count(*) FROM point p JOIN reading r ON r.point_id = p.id"
+                        + " WHERE p.run_id = ?",
+                    slots -> slots.whole(run),
+                    Row::whole)
+                .orElse(0L));
+  }
+
+  /**
+   * What happened.
+   *
+   * @return in the order of writing
+   */
+  public List<Incident> incidents() {
+    return read(() -> LogRows.incidents(session, run));
+  }
+
+  /**
+   * Its steps, written ahead.
+   *
+   * @return in the order of beginning
+   */
+  public List<StepEntry> steps() {
+    return read(() -> LogRows.steps(session, run));
+  }
+
+  /**
+   * The instruments that it used.
+   *
+   * @return in the order of noting
+   */
+  public List<InstrumentEntry> instruments() {
+    return read(() -> BenchRows.instruments(session, run));
+  }
+
+  /**
+   * The set-up that the unit was measured in.
+   *
+   * @return empty if none was noted
+   */
+  public Optional<SetUp> setUp() {
+    Optional<Long> number = summary().setUp();
+    return number.flatMap(n -> read(() -> BenchRows.setUp(session, n)));
+  }
+
+  /**
+   * The files it was made from.
+   *
+   * @return in the order of keeping
+   */
+  public List<RunFile> files() {
+    return read(() -> FileRows.list(session, run));
+  }
+
+  /**
+   * The content of a small file.
+   *
+   * @param file one of {@link #files}
+   * @return all of it
+   */
+  public byte[] content(RunFile file) {
+    try (InputStream in = open(file)) {
+      return in.readAllBytes();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /**
+   * The content of a file of any length.
+   *
+   * @param file one of {@link #files}
+   * @return its bytes, read piece by piece; close it
+   */
+  public InputStream open(RunFile file) {
+    return new FilePieces(number -> read(() -> FileRows.piece(session, file.sha256(), number)));
+  }
+
+  /**
+   * How far the run's own time came.
+   *
+   * @return the largest elapsed time of any step, point or incident; zero for none
+   */
+  public Duration lastElapsed() {
+    return read(
+        () ->
+            session
+                .one(
+                    "SELECT max(coalesce((SELECT max(ended) FROM point WHERE run_id = ?1), 0),"
+                        + " coalesce((SELECT max(elapsed) FROM incident WHERE run_id = ?1), 0),"
+                        + " coalesce((SELECT max(coalesce(ended, started)) FROM step"
+                        + " WHERE run_id = ?1), 0))",
+                    slots -> slots.whole(run),
+                    Row::span)
+                .orElse(Duration.ZERO));
+  }
+
+  /**
+   * How often it was judged.
+   *
+   * @return the oldest first
+   */
+  public List<Evaluation> evaluations() {
+    return read(() -> ResultRows.evaluations(session, run));
+  }
+
+  /**
+   * The results of one judging.
+   *
+   * @param evaluation one of {@link #evaluations}
+   * @return in the order of saving
+   */
+  public List<Result> results(Evaluation evaluation) {
+    return read(() -> ResultRows.results(session, run, evaluation.basis()));
+  }
+
+  /**
+   * What was said of it afterwards.
+   *
+   * @return in the order of writing
+   */
+  public List<Remark> remarks() {
+    return read(() -> RemarkRows.list(session, run));
+  }
+
+  /**
+   * Computes the digest of the data as they stand.
+   *
+   * @return 64 hexadecimal digits
+   */
+  public String digest() {
+    return read(() -> Digest.of(session, run));
+  }
+}

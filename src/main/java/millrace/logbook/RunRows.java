@@ -1,0 +1,258 @@
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.UUID;
+import millrace.evidence.Origin;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+
+/** Rows of the table {@code run} and its facts. */
+final class RunRows {
+  private static final String COLUMNS =
+      "r.id, r.uuid, r.unit, r.origin, r.title, r.operator, r.batch, r.tag, r.seed,"
+          + " r.virtual_time, r.millrace, r.started_at, r.utc_offset_s, r.state, r.ended_at,"
+          + " r.remark, r.digest, r.held_by, r.setup_id";
+
+  private static final String INSERT =
+      "INSERT INTO run (uuid, unit, origin, title, operator, batch, tag, seed, virtual_time,"
+          + " millrace, started_at, utc_offset_s, state)"
+          + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, 'unfinished')";
+
+  private RunRows() {}
+
+  static long insert(Session session, UUID uuid, RunStart start) throws SQLException {
+    long id =
+        session.insert(
+            INSERT,
+            slots -> {
+              slots.text(uuid.toString()).text(start.unit()).text(start.origin().text());
+              slots.text(start.title()).text(start.people().operator());
+              slots.text(start.people().batch()).text(start.people().tag());
+              slots.whole(seed(start)).whole(virtualTime(start)).text(start.millrace());
+              slots.instant(start.startedAt()).whole(start.offset().getTotalSeconds());
+            });
+    for (Map.Entry<String, String> fact : start.facts().entrySet()) {
+      insertFact(session, id, fact.getKey(), fact.getValue());
+    }
+    return id;
+  }
+
+  private static OptionalLong seed(RunStart start) {
+    return start.simulation().isPresent()
+        ? OptionalLong.of(start.simulation().get().seed())
+        : OptionalLong.empty();
+  }
+
+  private static OptionalLong virtualTime(RunStart start) {
+    return start.simulation().isPresent()
+        ? OptionalLong.of(start.simulation().get().virtualTime() ? 1 : 0)
+        : OptionalLong.empty();
+  }
+
+  static void insertFact(Session session, long run, String name, String value) throws SQLException {
+    session.change(
+        "INSERT INTO fact (run_id, name, value) VALUES (?, ?, ?)",
+        slots -> slots.whole(run).text(name).text(value));
+  }
+
+  static List<RunSummary> list(Session session, RunFilter filter) throws SQLException {
+    StringBuilder sql = new StringBuilder("SELECT " + COLUMNS + " FROM run r WHERE 1");
+    List<Session.Filling> fillings = new ArrayList<>();
+    with(sql, fillings, " AND r.unit = ?", filter.unit());
+    with(sql, fillings, " AND r.batch = ?", filter.batch());
+    with(sql, fillings, " AND r.tag = ?", filter.tag());
+    filter
+        .instrument()
+        .ifPresent(
+            name -> {
+              sql.append(
+                  " AND EXISTS (SELECT 1 FROM instrument i WHERE i.run_id = r.id"
+                      + " AND (i.serial = ? OR i.name = ?))");
+              fillings.add(slots -> slots.text(name).text(name));
+            });
+    filter
+        .since()
+        .ifPresent(
+            instant -> {
+              sql.append(" AND r.started_at >= ?");
+              fillings.add(slots -> slots.instant(instant));
+            });
+    return facts(session, session.list(sql + " ORDER BY r.id", all(fillings), RunRows::map));
+  }
+
+  private static void with(
+      StringBuilder sql, List<Session.Filling> fillings, String clause, Optional<String> value) {
+    value.ifPresent(
+        text -> {
+          sql.append(clause);
+          fillings.add(slots -> slots.text(text));
+        });
+  }
+
+  private static Session.Filling all(List<Session.Filling> fillings) {
+    return slots -> {
+      for (Session.Filling each : fillings) {
+        each.into(slots);
+      }
+    };
+  }
+
+  static Optional<RunSummary> byId(Session session, long id) throws SQLException {
+    List<RunSummary> found =
+        session.list(
+            "SELECT " + COLUMNS + " FROM run r WHERE r.id = ?",
+            slots -> slots.whole(id),
+            RunRows::map);
+    return facts(session, found).stream().findFirst();
+  }
+
+  /** Runs whose UUID begins so; hexadecimal digits and hyphens only. */
+  static List<RunSummary> byUuid(Session session, String prefix) throws SQLException {
+    return facts(
+        session,
+        session.list(
+            "SELECT " + COLUMNS + " FROM run r WHERE r.uuid >= ? AND r.uuid < ? ORDER BY r.id",
+            slots -> slots.text(prefix).text(prefix + "g"),
+            RunRows::map));
+  }
+
+  private static List<RunSummary> facts(Session session, List<RunSummary> runs)
+      throws SQLException {
+    List<RunSummary> all = new ArrayList<>();
+    for (RunSummary each : runs) {
+      all.add(with(each, facts(session, each.id())));
+    }
+    return all;
+  }
+
+  private static Map<String, String> facts(Session session, long run) throws SQLException {
+    Map<String, String> facts = new LinkedHashMap<>();
+    session.list(
+        "SELECT name, value FROM fact WHERE run_id = ? ORDER BY name",
+        slots -> slots.whole(run),
+        row -> facts.put(row.text(), row.text()));
+    return facts;
+  }
+
+  private static RunSummary with(RunSummary run, Map<String, String> facts) {
+    RunStart s = run.start();
+    RunStart start =
+        new RunStart(
+            s.unit(),
+            s.origin(),
+            s.title(),
+            s.people(),
+            s.simulation(),
+            s.millrace(),
+            s.startedAt(),
+            s.offset(),
+            facts);
+    return new RunSummary(
+        run.id(),
+        run.uuid(),
+        start,
+        run.state(),
+        run.endedAt(),
+        run.remark(),
+        run.digest(),
+        run.heldBy(),
+        run.setUp());
+  }
+
+  private static RunSummary map(Row row) throws SQLException {
+    long id = row.whole();
+    UUID uuid = UUID.fromString(row.text());
+    RunStart start =
+        new RunStart(
+            row.text(),
+            Words.known(Origin::byText, row.text()),
+            row.text(),
+            new RunStart.People(row.maybeText(), row.maybeText(), row.maybeText()),
+            simulation(row),
+            row.text(),
+            row.instant(),
+            ZoneOffset.ofTotalSeconds((int) row.whole()),
+            Map.of());
+    RunState state = Words.known(RunState::byText, row.text());
+    Optional<Instant> ended = row.maybeInstant();
+    return new RunSummary(
+        id,
+        uuid,
+        start,
+        state,
+        ended,
+        row.text(),
+        row.maybeText(),
+        row.maybeText(),
+        boxed(row.maybeWhole()));
+  }
+
+  private static Optional<RunStart.Simulation> simulation(Row row) throws SQLException {
+    OptionalLong seed = row.maybeWhole();
+    boolean virtualTime = row.whole() == 1;
+    return seed.isPresent()
+        ? Optional.of(new RunStart.Simulation(seed.getAsLong(), virtualTime))
+        : Optional.empty();
+  }
+
+  private static Optional<Long> boxed(OptionalLong value) {
+    return value.isPresent() ? Optional.of(value.getAsLong()) : Optional.empty();
+  }
+
+  /** Finds a run by local number or by the beginning of its UUID. */
+  static RunSummary find(Session session, String name) throws SQLException {
+    String wanted = name.strip().toLowerCase(Locale.ROOT);
+    List<RunSummary> found = List.of();
+    if (isNumber(wanted)) {
+      found = byId(session, Long.parseLong(wanted)).stream().toList();
+    }
+    if (found.isEmpty() && isUuidStart(wanted)) {
+      found = byUuid(session, wanted);
+    }
+    if (found.size() == 1) {
+      return found.get(0);
+    }
+    throw found.isEmpty() ? unknown(session, name) : ambiguous(session, name, found);
+  }
+
+  private static boolean isNumber(String text) {
+    return text.length() < 19
+        && !text.isEmpty()
+        && text.chars().allMatch(c -> c >= '0' && c <= '9');
+  }
+
+  private static boolean isUuidStart(String text) {
+    return text.length() >= 4
+        && text.chars().allMatch(c -> c == '-' || Character.digit(c, 16) >= 0 && c < 128);
+  }
+
+  private static BadInputException unknown(Session session, String name) {
+    return new BadInputException(
+        new Fault(
+            Place.of(session.path().toString()),
+            "there is no run '" + name + "'",
+            "a local number, or the beginning of a UUID, 4 digits or more",
+            "'millrace runs' lists what there is."));
+  }
+
+  private static BadInputException ambiguous(Session session, String name, List<RunSummary> found) {
+    String numbers =
+        String.join(", ", found.stream().map(run -> String.valueOf(run.id())).toList());
+    return new BadInputException(
+        new Fault(
+            Place.of(session.path().toString()),
+            "the UUIDs of runs " + numbers + " begin with '" + name + "'",
+            "one run",
+            "Give more digits, or the local number."));
+  }
+}

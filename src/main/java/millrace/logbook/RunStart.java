@@ -1,0 +1,67 @@
+package millrace.logbook;
+
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.Map;
+import java.util.Optional;
+import millrace.evidence.Origin;
+
+/**
+ * What is known of a run when it begins.
+ *
+ * @param unit serial number of the unit; not blank
+ * @param origin where its readings come from
+ * @param title what the sequence calls itself
+ * @param people who and what it belongs to
+ * @param simulation what a simulated bench is rebuilt from; present exactly for simulated runs
+ * @param millrace the version of Millrace that writes it
+ * @param startedAt wall clock, between the years 1678 and 2261
+ * @param offset offset of the local time from UTC
+ * @param facts whatever else is worth keeping, by name
+ */
+public record RunStart(
+    String unit,
+    Origin origin,
+    String title,
+    People people,
+    Optional<Simulation> simulation,
+    String millrace,
+    Instant startedAt,
+    ZoneOffset offset,
+    Map<String, String> facts) {
+
+  /** Checks what the components promise. */
+  public RunStart {
+    if (unit.isBlank()) {
+      throw new IllegalArgumentException("a run needs the serial number of its unit");
+    }
+    if (simulation.isPresent() != (origin == Origin.SIMULATED)) {
+      throw new IllegalArgumentException(
+          "a run of origin '%s' %s a seed"
+              .formatted(origin.text(), simulation.isPresent() ? "must not have" : "needs"));
+    }
+    Stamps.nanos(startedAt);
+    facts = Map.copyOf(facts);
+  }
+
+  /**
+   * Who and what a run belongs to.
+   *
+   * @param operator who started it
+   * @param batch the batch that the unit belongs to
+   * @param tag a free word to find the run by
+   */
+  public record People(Optional<String> operator, Optional<String> batch, Optional<String> tag) {
+    /** Nobody named. */
+    public static final People NONE =
+        new People(Optional.empty(), Optional.empty(), Optional.empty());
+  }
+
+  /**
+   * What a simulated bench is rebuilt from.
+   *
+   * @param seed the seed of unit and bench
+   * @param virtualTime true if its time moved only in sleeps
+   */
+  public record Simulation(long seed, boolean virtualTime) {}
+}

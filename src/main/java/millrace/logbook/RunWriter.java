@@ -1,0 +1,359 @@
+package millrace.logbook;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+import millrace.evidence.Incident;
+import millrace.evidence.Point;
+import millrace.evidence.PointState;
+import millrace.evidence.Reading;
+
+/**
+ * Writes one run. Every method is one transaction, on the disk when it returns; a point, its
+ * readings and its incidents are one. Only one writer of a run exists at a time, over all
+ * processes. One thread at a time; several runs may be written by as many writers of one logbook.
+ * Closing it without {@link #end} leaves the run unfinished, to be resumed.
+ */
+public final class RunWriter implements AutoCloseable {
+  private final Session session;
+  private final RunLock lock;
+  private final long run;
+  private final UUID uuid;
+  private final ReadingRows readings;
+  private long lastPoint;
+
+  RunWriter(Session session, RunLock lock, long run, UUID uuid) {
+    this.session = session;
+    this.lock = lock;
+    this.run = run;
+    this.uuid = uuid;
+    this.readings = new ReadingRows(session, run);
+    this.lastPoint =
+        session.query(
+            "counting points",
+            () ->
+                session
+                    .one(
+                        "SELECT coalesce(max(number), 0) FROM point WHERE run_id = ?",
+                        slots -> slots.whole(run),
+                        Row::whole)
+                    .orElse(0L));
+  }
+
+  /**
+   * The run's local number.
+   *
+   * @return from 1
+   */
+  public long run() {
+    return run;
+  }
+
+  /**
+   * The run's number everywhere.
+   *
+   * @return a UUID of version 7
+   */
+  public UUID uuid() {
+    return uuid;
+  }
+
+  private void write(String attempt, Session.Act act) {
+    write(
+        attempt,
+        () -> {
+          act.run();
+          return true;
+        });
+  }
+
+  /** What was learned inside a transaction is forgotten when it is rolled back. */
+  private <T> T write(String attempt, Session.Work<T> work) {
+    long before = lastPoint;
+    boolean done = false;
+    try {
+      T answer = session.transaction(attempt + " of run " + run, work);
+      done = true;
+      return answer;
+    } finally {
+      if (!done) {
+        lastPoint = before;
+        readings.forget();
+      }
+    }
+  }
+
+  /**
+   * Keeps an input file whole; the same content is kept once.
+   *
+   * @param role what it is for the run
+   * @param name its name as the user gave it
+   * @param content what it holds
+   * @return the file as kept
+   */
+  public RunFile file(FileRole role, String name, byte[] content) {
+    return write(
+        "keeping '" + name + "'",
+        () -> {
+          RunFile file = FileRows.insert(session, role, name, content);
+          FileRows.link(session, run, file);
+          return file;
+        });
+  }
+
+  /**
+   * Keeps an input file of any length.
+   *
+   * @param file its name, hash and length
+   * @param content what it holds; not closed
+   * @throws millrace.fault.LogbookException also if the content cannot be read or does not have
+   *     that hash
+   */
+  public void file(RunFile file, InputStream content) {
+    write(
+        "keeping '" + file.name() + "'",
+        () -> {
+          try {
+            FileRows.insert(session, file, content);
+          } catch (IOException e) {
+            throw Troubles.of(
+                session.path(),
+                "'" + file.name() + "' cannot be kept: " + e.getMessage(),
+                "Try again while nothing else writes it.");
+          }
+          FileRows.link(session, run, file);
+        });
+  }
+
+  /**
+   * Notes an instrument; a second entry of the same name is a replacement.
+   *
+   * @param entry the instrument as found
+   */
+  public void instrument(InstrumentEntry entry) {
+    write("noting an instrument", () -> BenchRows.insert(session, run, entry));
+  }
+
+  /**
+   * Notes the set-up that the unit is measured in.
+   *
+   * @param setUp fixture and cables
+   * @return the number of the set-up, the same whenever it is the same
+   */
+  public long setUp(SetUp setUp) {
+    return write(
+        "noting the set-up",
+        () -> {
+          long number = BenchRows.setUp(session, setUp);
+          session.change(
+              "UPDATE run SET setup_id = ? WHERE id = ?", slots -> slots.whole(number).whole(run));
+          return number;
+        });
+  }
+
+  /**
+   * Keeps one more fact of the run.
+   *
+   * @param name its name, not used before in this run
+   * @param value in words
+   */
+  public void fact(String name, String value) {
+    write("noting '" + name + "'", () -> RunRows.insertFact(session, run, name, value));
+  }
+
+  /**
+   * Writes ahead that a step begins.
+   *
+   * @param key its stable name within the run
+   * @param what what it is to do, in words
+   * @param elapsed elapsed time of the run
+   * @return its number, for {@link #stepEnded}
+   */
+  public long stepStarted(String key, String what, Duration elapsed) {
+    return write(
+        "beginning step '" + key + "'",
+        () ->
+            LogRows.stepStarted(
+                session, run, new StepEntry(0, key, what, elapsed, Optional.empty())));
+  }
+
+  /**
+   * Writes that a step ended.
+   *
+   * @param step its number
+   * @param outcome in words
+   * @param elapsed elapsed time of the run
+   */
+  public void stepEnded(long step, String outcome, Duration elapsed) {
+    write(
+        "ending a step",
+        () -> LogRows.stepEnded(session, step, new StepEntry.End(elapsed, outcome)));
+  }
+
+  /**
+   * Writes an incident outside a point's own transaction.
+   *
+   * @param incident what happened
+   */
+  public void incident(Incident incident) {
+    write("noting an incident", () -> LogRows.insert(session, run, incident));
+  }
+
+  /**
+   * Writes a whole point: it, its readings and its incidents are there together or not at all.
+   *
+   * @param point the point; its id is not looked at
+   * @param taken its readings, in the order of taking
+   * @param incidents what happened meanwhile
+   * @return the point with its number in the run
+   */
+  public Point commit(Point point, List<Reading> taken, List<Incident> incidents) {
+    if (point.state() == PointState.OPEN) {
+      throw new IllegalArgumentException("a point that is committed whole is not open");
+    }
+    return write(
+        "committing point '" + point.key() + "'",
+        () -> {
+          Point numbered = numbered(point);
+          readings.insert(PointRows.insert(session, run, numbered), 0, taken);
+          for (Incident each : incidents) {
+            LogRows.insert(session, run, each);
+          }
+          return numbered;
+        });
+  }
+
+  private Point numbered(Point p) {
+    return new Point(
+        ++lastPoint,
+        p.key(),
+        p.kind(),
+        p.conditions(),
+        p.state(),
+        p.reason(),
+        p.started(),
+        p.ended(),
+        p.settings());
+  }
+
+  /**
+   * Begins a point whose readings come in pieces: time series, soaks, imports.
+   *
+   * @param point the point, in state open; its id is not looked at
+   * @return where to append
+   */
+  public OpenPoint open(Point point) {
+    if (point.state() != PointState.OPEN) {
+      throw new IllegalArgumentException("a point that is begun is open");
+    }
+    return write(
+        "beginning point '" + point.key() + "'",
+        () -> {
+          Point numbered = numbered(point);
+          return new OpenPoint(numbered, PointRows.insert(session, run, numbered));
+        });
+  }
+
+  /** A point that readings are still added to. One thread at a time, the thread of the writer. */
+  public final class OpenPoint {
+    private final Point point;
+    private final long row;
+    private long count;
+
+    private OpenPoint(Point point, long row) {
+      this.point = point;
+      this.row = row;
+    }
+
+    /**
+     * The point as it was begun.
+     *
+     * @return with its number in the run
+     */
+    public Point point() {
+      return point;
+    }
+
+    /**
+     * Adds readings.
+     *
+     * @param more in the order of taking
+     */
+    public void append(List<Reading> more) {
+      write("adding to point '" + point.key() + "'", () -> readings.insert(row, count, more));
+      count += more.size();
+    }
+
+    /**
+     * Adds readings taken elsewhere.
+     *
+     * @param more in the order of the file
+     */
+    public void appendImported(List<ImportedReading> more) {
+      write(
+          "adding to point '" + point.key() + "'", () -> readings.insertImported(row, count, more));
+      count += more.size();
+    }
+
+    /**
+     * Closes the point for good.
+     *
+     * @param end the point as it ended: state, reason, end and settings are taken from it
+     */
+    public void close(Point end) {
+      if (end.state() == PointState.OPEN) {
+        throw new IllegalArgumentException("a point that is closed is not open");
+      }
+      write("closing point '" + point.key() + "'", () -> PointRows.close(session, row, end));
+    }
+  }
+
+  /**
+   * Closes every point that an interrupted process left open.
+   *
+   * @param reason why it is flagged
+   * @return how many there were
+   */
+  public int closeInterrupted(String reason) {
+    return write(
+        "closing interrupted points",
+        () ->
+            session.change(
+                "UPDATE point SET state = 'flagged', reason = ? WHERE run_id = ? AND state = 'open'",
+                slots -> slots.text(reason).whole(run)));
+  }
+
+  /**
+   * Ends the run, stores the digest of its data, and empties the write-ahead log into the file so
+   * that it can be copied or read from a read-only folder.
+   *
+   * @param state how far it got; not unfinished
+   * @param remark why it ended so; may be empty
+   * @param at wall clock
+   */
+  public void end(RunState state, String remark, Instant at) {
+    if (state == RunState.UNFINISHED) {
+      throw new IllegalArgumentException("a run that ends is no longer unfinished");
+    }
+    write("ending it", () -> store(state, remark, at));
+    Checkpoints.whenPossible(session);
+  }
+
+  private void store(RunState state, String remark, Instant at) throws SQLException {
+    String digest = Digest.of(session, run);
+    session.change(
+        "UPDATE run SET state = ?, remark = ?, ended_at = ?, digest = ? WHERE id = ?",
+        slots -> slots.text(state.text()).text(remark).instant(at).text(digest).whole(run));
+  }
+
+  /** Lets go of the run; what was not ended can be resumed. */
+  @Override
+  public void close() {
+    lock.close();
+  }
+}

@@ -1,0 +1,253 @@
+package millrace.logbook;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.locks.ReentrantLock;
+import millrace.fault.LogbookException;
+
+/**
+ * A connection with its transactions: commits or rolls back by itself, keeps statements prepared,
+ * and turns SQL errors into {@link LogbookException}. A transaction inside another joins it. Locks
+ * itself, so that several runs written by one process do not mix.
+ */
+final class Session implements AutoCloseable {
+
+  /** What is done inside a transaction or a query. */
+  interface Work<T> {
+    T run() throws SQLException;
+  }
+
+  /** Work without an answer. */
+  interface Act {
+    void run() throws SQLException;
+  }
+
+  /** Fills the question marks of a statement. */
+  interface Filling {
+    void into(Slots slots) throws SQLException;
+  }
+
+  /** Makes a value of a row. */
+  interface Mapper<T> {
+    T map(Row row) throws SQLException;
+  }
+
+  private final Path path;
+  private final Connection connection;
+  private final ReentrantLock lock = new ReentrantLock();
+  private final Map<String, PreparedStatement> prepared = new HashMap<>();
+  private int depth;
+  private boolean broken;
+
+  Session(Path path, Connection connection) {
+    this.path = path;
+    this.connection = connection;
+  }
+
+  Path path() {
+    return path;
+  }
+
+  /** Does all of the work or none of it. */
+  <T> T transaction(String attempt, Work<T> work) {
+    lock.lock();
+    try {
+      enter(attempt);
+      boolean done = false;
+      try {
+        T answer = work.run();
+        done = true;
+        return answer;
+      } finally {
+        leave(done);
+      }
+    } catch (SQLException e) {
+      throw Troubles.of(path, attempt, e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** Does all of the work or none of it. */
+  void transact(String attempt, Act act) {
+    transaction(
+        attempt,
+        () -> {
+          act.run();
+          return true;
+        });
+  }
+
+  private void enter(String attempt) throws SQLException {
+    if (depth == 0) {
+      broken = false;
+      execute("BEGIN IMMEDIATE");
+    } else if (broken) {
+      throw Troubles.of(
+          path, "an earlier change failed, so this one is not made: " + attempt, "See above.");
+    }
+    depth++;
+  }
+
+  private void leave(boolean done) throws SQLException {
+    depth--;
+    broken |= !done;
+    if (depth > 0) {
+      return;
+    }
+    if (broken) {
+      rollBack();
+    } else {
+      commit();
+    }
+  }
+
+  private void commit() throws SQLException {
+    try {
+      execute("COMMIT");
+    } catch (SQLException e) {
+      rollBack();
+      throw e;
+    }
+  }
+
+  /** SQLite may have rolled back by itself, which is as good. */
+  private void rollBack() throws SQLException {
+    try {
+      execute("ROLLBACK");
+    } catch (SQLException e) {
+      if (!String.valueOf(e.getMessage()).contains("no transaction is active")) {
+        throw e;
+      }
+    }
+  }
+
+  /** Begins a transaction that lasts until {@link #release}; others join it. */
+  void hold(String attempt) {
+    lock.lock();
+    boolean entered = false;
+    try {
+      enter(attempt);
+      entered = true;
+    } catch (SQLException e) {
+      throw Troubles.of(path, attempt, e);
+    } finally {
+      if (!entered) {
+        lock.unlock();
+      }
+    }
+  }
+
+  /** Ends what {@link #hold} began. */
+  void release(String attempt, boolean done) {
+    try {
+      leave(done);
+    } catch (SQLException e) {
+      throw Troubles.of(path, attempt, e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  boolean insideTransaction() {
+    return depth > 0;
+  }
+
+  /** Asks without changing anything. */
+  <T> T query(String attempt, Work<T> work) {
+    lock.lock();
+    try {
+      return work.run();
+    } catch (SQLException e) {
+      throw Troubles.of(path, attempt, e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** A statement that stays prepared as long as the session. */
+  PreparedStatement prepare(String sql) throws SQLException {
+    PreparedStatement known = prepared.get(sql);
+    if (known == null) {
+      known = connection.prepareStatement(sql);
+      prepared.put(sql, known);
+    }
+    return known;
+  }
+
+  /** A statement of its own, for an answer that is read while others are asked. */
+  PreparedStatement fresh(String sql) throws SQLException {
+    return connection.prepareStatement(sql);
+  }
+
+  /** Runs one statement; answers how many rows it changed. */
+  int change(String sql, Filling filling) throws SQLException {
+    PreparedStatement statement = prepare(sql);
+    filling.into(new Slots(statement));
+    return statement.executeUpdate();
+  }
+
+  /** Adds one row; answers its number. */
+  long insert(String sql, Filling filling) throws SQLException {
+    change(sql, filling);
+    return one("SELECT last_insert_rowid()", slots -> {}, Row::whole).orElseThrow();
+  }
+
+  <T> List<T> list(String sql, Filling filling, Mapper<T> mapper) throws SQLException {
+    PreparedStatement statement = prepare(sql);
+    filling.into(new Slots(statement));
+    List<T> all = new ArrayList<>();
+    try (ResultSet answer = statement.executeQuery()) {
+      Row row = new Row(answer);
+      while (row.next()) {
+        all.add(mapper.map(row));
+      }
+    }
+    return all;
+  }
+
+  <T> Optional<T> one(String sql, Filling filling, Mapper<T> mapper) throws SQLException {
+    PreparedStatement statement = prepare(sql);
+    filling.into(new Slots(statement));
+    try (ResultSet answer = statement.executeQuery()) {
+      Row row = new Row(answer);
+      return row.next() ? Optional.of(mapper.map(row)) : Optional.empty();
+    }
+  }
+
+  /** Runs a script of several statements. */
+  void script(String sql) throws SQLException {
+    try (Statement statement = connection.createStatement()) {
+      statement.executeUpdate(sql);
+    }
+  }
+
+  private void execute(String sql) throws SQLException {
+    prepare(sql).executeUpdate();
+  }
+
+  @Override
+  public void close() {
+    lock.lock();
+    try {
+      for (PreparedStatement each : prepared.values()) {
+        each.close();
+      }
+      prepared.clear();
+      connection.close();
+    } catch (SQLException e) {
+      throw Troubles.of(path, "closing it", e);
+    } finally {
+      lock.unlock();
+    }
+  }
+}

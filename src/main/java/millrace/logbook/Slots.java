@@ -1,0 +1,71 @@
+package millrace.logbook;
+
+import java.sql.PreparedStatement;
+import java.sql.SQLException;
+import java.sql.Types;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+
+/** The question marks of a statement, filled one by one from the left. Single-threaded. */
+final class Slots {
+  private final PreparedStatement statement;
+  private int slot;
+
+  Slots(PreparedStatement statement) {
+    this.statement = statement;
+  }
+
+  /** Goes back to the first question mark. */
+  Slots again() {
+    slot = 0;
+    return this;
+  }
+
+  Slots text(String value) throws SQLException {
+    statement.setString(++slot, value);
+    return this;
+  }
+
+  Slots text(Optional<String> value) throws SQLException {
+    return value.isPresent() ? text(value.get()) : nothing();
+  }
+
+  Slots whole(long value) throws SQLException {
+    statement.setLong(++slot, value);
+    return this;
+  }
+
+  Slots whole(OptionalLong value) throws SQLException {
+    return value.isPresent() ? whole(value.getAsLong()) : nothing();
+  }
+
+  Slots number(double value) throws SQLException {
+    statement.setDouble(++slot, value);
+    return this;
+  }
+
+  Slots number(OptionalDouble value) throws SQLException {
+    return value.isPresent() ? number(value.getAsDouble()) : nothing();
+  }
+
+  Slots instant(Instant value) throws SQLException {
+    return whole(Stamps.nanos(value));
+  }
+
+  Slots span(Duration value) throws SQLException {
+    return whole(value.toNanos());
+  }
+
+  Slots bytes(byte[] value) throws SQLException {
+    statement.setBytes(++slot, value);
+    return this;
+  }
+
+  Slots nothing() throws SQLException {
+    statement.setNull(++slot, Types.NULL);
+    return this;
+  }
+}

@@ -1,0 +1,150 @@
+package millrace.logbook;
+
+import com.fasterxml.jackson.core.JsonFactory;
+import com.fasterxml.jackson.core.JsonGenerator;
+import com.fasterxml.jackson.core.JsonParser;
+import com.fasterxml.jackson.core.JsonToken;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
+import millrace.quantity.Numbers;
+
+/** Small maps and lists of words in one column, as JSON with sorted keys. */
+final class Texts {
+  private static final String NO_WORDS = "{}";
+  private static final String NO_LINES = "[]";
+
+  private Texts() {}
+
+  /** The factory is made only when a map or list holds something. */
+  private static final class Json {
+    static final JsonFactory FACTORY = new JsonFactory();
+  }
+
+  static String ofMap(Map<String, String> words) {
+    return words.isEmpty()
+        ? NO_WORDS
+        : written(
+            json -> {
+              json.writeStartObject();
+              for (Map.Entry<String, String> each : new TreeMap<>(words).entrySet()) {
+                json.writeStringField(each.getKey(), each.getValue());
+              }
+              json.writeEndObject();
+            });
+  }
+
+  static String ofList(List<String> lines) {
+    return lines.isEmpty()
+        ? NO_LINES
+        : written(
+            json -> {
+              json.writeStartArray();
+              for (String each : lines) {
+                json.writeString(each);
+              }
+              json.writeEndArray();
+            });
+  }
+
+  static Map<String, String> map(String text) {
+    Map<String, String> words = new LinkedHashMap<>();
+    if (!text.equals(NO_WORDS)) {
+      read(
+          text,
+          json -> {
+            while (json.nextToken() == JsonToken.FIELD_NAME) {
+              String key = json.currentName();
+              words.put(key, json.nextTextValue());
+            }
+          });
+    }
+    return words;
+  }
+
+  static List<String> list(String text) {
+    List<String> lines = new ArrayList<>();
+    if (!text.equals(NO_LINES)) {
+      read(
+          text,
+          json -> {
+            while (json.nextToken() == JsonToken.VALUE_STRING) {
+              lines.add(json.getText());
+            }
+          });
+    }
+    return lines;
+  }
+
+  /** Conditions of a result: numbers as numbers, words as texts, in the order of the keys. */
+  static String ofAt(At at) {
+    return written(
+        json -> {
+          json.writeStartObject();
+          for (Map.Entry<AtKey, Object> each : at.all().entrySet()) {
+            json.writeFieldName(each.getKey().text());
+            if (each.getValue() instanceof Double number) {
+              json.writeNumber(Numbers.print(number));
+            } else {
+              json.writeString(each.getValue().toString());
+            }
+          }
+          json.writeEndObject();
+        });
+  }
+
+  static At at(String text) {
+    SortedMap<AtKey, Double> numbers = new TreeMap<>();
+    SortedMap<AtKey, String> words = new TreeMap<>();
+    read(
+        text,
+        json -> {
+          while (json.nextToken() == JsonToken.FIELD_NAME) {
+            AtKey key = Words.known(AtKey::byText, json.currentName());
+            if (json.nextToken().isNumeric()) {
+              numbers.put(key, json.getDoubleValue());
+            } else {
+              words.put(key, json.getText());
+            }
+          }
+        });
+    return new At(numbers, words);
+  }
+
+  /** Writes some JSON. */
+  private interface Writing {
+    void into(JsonGenerator json) throws IOException;
+  }
+
+  /** Reads what is inside the outermost brackets. */
+  private interface Reading {
+    void from(JsonParser json) throws IOException;
+  }
+
+  private static String written(Writing writing) {
+    StringWriter out = new StringWriter();
+    try (JsonGenerator json = Json.FACTORY.createGenerator(out)) {
+      writing.into(json);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return out.toString();
+  }
+
+  private static void read(String text, Reading reading) {
+    try (JsonParser json = Json.FACTORY.createParser(text)) {
+      json.nextToken();
+      reading.from(json);
+    } catch (IOException e) {
+      throw new UncheckedIOException("not the JSON that the logbook writes: " + text, e);
+    }
+  }
+}

@@ -233,7 +233,7 @@ final class RunRows {
 
   private static boolean isUuidStart(String text) {
     return text.length() >= 4
-        && text.chars().allMatch(c -> c == '-' || Character.digit(c, 16) >= 0 && c < 128);
+        && text.chars().allMatch(c -> c == '-' || (Character.digit(c, 16) >= 0 && c < 128));
   }
 
   private static BadInputException unknown(Session session, String name) {

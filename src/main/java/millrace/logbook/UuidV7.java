@@ -16,7 +16,7 @@ final class UuidV7 {
   static UUID at(Instant instant) {
     UUID entropy = UUID.randomUUID();
     long millis = Math.max(0, instant.toEpochMilli());
-    long high = millis << 16 | VERSION | entropy.getMostSignificantBits() & LOW_12_BITS;
+    long high = (millis << 16) | VERSION | (entropy.getMostSignificantBits() & LOW_12_BITS);
     return new UUID(high, entropy.getLeastSignificantBits());
   }
 }

@@ -17,10 +17,13 @@ import java.util.concurrent.TimeoutException;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
+import millrace.bench.role.InstrumentDriver.Surroundings;
+import millrace.bench.role.Person;
 import millrace.bench.role.RoleName;
 import millrace.fault.Faults;
 import millrace.link.Link;
 import millrace.link.LinkAddress;
+import millrace.link.LinkOpener;
 import millrace.link.Recorder;
 import millrace.time.TimeSource;
 
@@ -42,34 +45,57 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * Opens a bench. Nothing is asked yet; links open at their first question.
+   * Opens a bench at which nobody can be asked. Nothing is asked yet; links open at their first
+   * question.
    *
    * @param file the bench file
    * @param drivers the drivers there are
    * @param time the clock that drivers wait on
    * @return the open bench
-   * @throws millrace.fault.BadInputException if a driver does not exist or cannot do a role
+   * @throws millrace.fault.BadInputException if a driver does not exist, cannot do a role or is not
+   *     set as it must be
    */
   public static Bench open(BenchFile file, Drivers drivers, TimeSource time) {
+    return open(
+        file,
+        drivers,
+        new Surroundings(time, Person.NOBODY),
+        LinkOpener.recording(a -> Recorder.NONE));
+  }
+
+  /**
+   * Opens a bench. Nothing is asked yet; links open at their first question.
+   *
+   * @param file the bench file
+   * @param drivers the drivers there are
+   * @param surroundings the clock that drivers wait on, and whom they may ask
+   * @param opener gives the links, one per address
+   * @return the open bench
+   * @throws millrace.fault.BadInputException if a driver does not exist, cannot do a role or is not
+   *     set as it must be
+   */
+  public static Bench open(
+      BenchFile file, Drivers drivers, Surroundings surroundings, LinkOpener opener) {
     Faults faults = new Faults();
     file.instruments().values().forEach(e -> drivers.check(e.driver(), e.place(), faults));
+    faults.throwIfAny();
+    file.instruments()
+        .values()
+        .forEach(e -> drivers.checkSettings(e.driver(), e.settings(), e.place(), faults));
     faults.throwIfAny();
     Map<LinkAddress, Link> links = new LinkedHashMap<>();
     Map<String, Instrument> instruments = new LinkedHashMap<>();
     for (BenchFile.Entry entry : file.instruments().values()) {
-      Link link =
-          links.computeIfAbsent(
-              entry.address(),
-              a ->
-                  new Link(
-                      a,
-                      drivers.framing(entry.driver()),
-                      drivers.timing(entry.driver()),
-                      Recorder.NONE));
-      Instrument instrument =
-          drivers.open(entry.driver(), new Connection(entry.name(), link, entry.settings(), time));
-      checkRoles(entry, instrument, faults);
-      instruments.put(entry.name(), instrument);
+      Link link = links.computeIfAbsent(entry.address(), opener::open);
+      Connection connection =
+          new Connection(entry.name(), link, entry.settings(), entry.words(), surroundings);
+      try {
+        Instrument instrument = drivers.open(entry.driver(), connection);
+        checkRoles(entry, instrument, faults);
+        instruments.put(entry.name(), instrument);
+      } catch (IllegalArgumentException e) {
+        faults.add(entry.place(), "'%s': %s".formatted(entry.name(), e.getMessage()), "");
+      }
     }
     faults.throwIfAny();
     return new Bench(file, instruments);

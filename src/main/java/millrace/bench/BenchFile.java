@@ -76,6 +76,8 @@ public record BenchFile(
    * @param address where it is
    * @param roles what it does, with what is known of it in each role
    * @param settings free words for the driver
+   * @param words what the instrument calls ranges and positions, by what datasheet and bench file
+   *     call them; empty if it calls them the same
    * @param certificate its calibration; empty if it has none
    */
   public record Entry(
@@ -85,11 +87,13 @@ public record BenchFile(
       LinkAddress address,
       Map<RoleName, RoleFacts> roles,
       Map<String, String> settings,
+      Map<String, String> words,
       Optional<Certificate> certificate) {
     /** Copies the collections. */
     public Entry {
       roles = roles.isEmpty() ? Map.of() : new EnumMap<>(roles);
       settings = Map.copyOf(settings);
+      words = Map.copyOf(words);
     }
   }
 

@@ -161,6 +161,7 @@ public final class BenchForms {
                     e.address(),
                     e.roles(),
                     e.settings(),
+                    e.words(),
                     e.certificate())));
     return named;
   }
@@ -187,6 +188,12 @@ public final class BenchForms {
             Forms.named("names of settings", Forms.text("a word")),
             Map.of(),
             "words for the driver");
+    Key<Map<String, String>> words =
+        map.optional(
+            "words",
+            Forms.named("names of ranges or positions", Forms.text("a word")),
+            Map.of(),
+            "what the instrument calls ranges and positions; default the same");
     Key<Optional<Certificate>> certificate =
         map.optional("certificate", certificate(), "its calibration");
     return map.reads(
@@ -198,6 +205,7 @@ public final class BenchForms {
                 v.get(address),
                 v.get(roleKey),
                 v.get(settings),
+                v.get(words),
                 v.get(certificate)));
   }
 

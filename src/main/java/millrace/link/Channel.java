@@ -34,8 +34,9 @@ final class Channel {
   private int inEnd;
   private volatile @Nullable Wire wire;
   private volatile boolean closed;
-  private final AtomicInteger opened = new AtomicInteger();
+  private final AtomicInteger epoch = new AtomicInteger();
   private boolean outOfStep;
+  private boolean fresh;
 
   /** Those who were left without a reply, and may still get one. */
   private final Set<Framing.Step> owed = new LinkedHashSet<>();
@@ -51,9 +52,12 @@ final class Channel {
     return address;
   }
 
-  /** How often the path was opened; a change means that everything set before is in doubt. */
-  int opened() {
-    return opened.get();
+  /**
+   * How often the path was opened or brought in step again; a change means that everything set
+   * before is in doubt.
+   */
+  int epoch() {
+    return epoch.get();
   }
 
   void lock() {
@@ -79,6 +83,14 @@ final class Channel {
 
   void inStep() {
     outOfStep = false;
+    if (!fresh) {
+      epoch.incrementAndGet();
+    }
+  }
+
+  /** The first question since the path was opened or brought in step is about to be asked. */
+  void used() {
+    fresh = false;
   }
 
   /** Opens the path if it is not open. */
@@ -88,14 +100,15 @@ final class Channel {
           InstrumentTrouble.of(Kind.STOPPED, address.toString(), "the link was closed"));
     }
     if (wire == null) {
-      Wire fresh = opened.get() == 0 ? dialer.dial(timing) : dialAgain(timing);
-      wire = fresh;
+      Wire dialled = epoch.get() == 0 ? dialer.dial(timing) : dialAgain(timing);
+      wire = dialled;
       if (closed) {
-        fresh.close();
+        dialled.close();
       }
-      opened.incrementAndGet();
+      epoch.incrementAndGet();
+      fresh = true;
       inAt = inEnd = 0;
-      outOfStep |= fresh.remembersWhenReopened() || !owed.isEmpty();
+      outOfStep |= dialled.remembersWhenReopened() || !owed.isEmpty();
       recorder.opened(address);
     }
   }

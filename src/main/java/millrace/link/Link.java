@@ -79,13 +79,29 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * How often the path was opened so far. When it has grown, the instrument may have been switched
-   * off in between: identity and settings are in doubt.
+   * Counts how often the path was opened or brought in step again so far. When it has grown, the
+   * instrument may have been switched off in between: identity and settings are in doubt.
    *
    * @return 0 before the first question
    */
-  public int opened() {
-    return channel.opened();
+  public int epoch() {
+    return channel.epoch();
+  }
+
+  /**
+   * Opens the path if it is not open, and gets in step if a reply is owed.
+   *
+   * @return the {@link #epoch} that the next question falls in, unless the link breaks at it
+   * @throws InstrumentException if it cannot be opened or brought in step
+   */
+  public int connect() {
+    channel.lock();
+    try {
+      ready();
+      return channel.epoch();
+    } finally {
+      channel.unlock();
+    }
   }
 
   /** Something that needs the link for itself while it asks several questions. */
@@ -243,7 +259,7 @@ public final class Link implements AutoCloseable {
   public void checkInStep() {
     exclusively(
         () -> {
-          if (channel.opened() > 0) {
+          if (channel.epoch() > 0) {
             ready();
             refuseLeftOver("");
           }
@@ -267,6 +283,7 @@ public final class Link implements AutoCloseable {
     if (channel.outOfStep()) {
       getInStep();
     }
+    channel.used();
   }
 
   private void getInStep() {

@@ -5,12 +5,13 @@ import java.util.Optional;
 import millrace.quantity.Numbers;
 
 /** Where an instrument is reached. Immutable value type. */
-public sealed interface LinkAddress permits LinkAddress.Tcp, LinkAddress.Serial {
+public sealed interface LinkAddress
+    permits LinkAddress.Tcp, LinkAddress.Serial, LinkAddress.ByHand {
 
   /** How addresses are written, for messages. */
   String GRAMMAR =
       "'tcp HOST:PORT', or 'serial PORT [RATE] [8N1] [xon/xoff or rts/cts]' with PORT a path, a name"
-          + " or usb=SERIAL-NUMBER";
+          + " or usb=SERIAL-NUMBER, or 'by hand'";
 
   /**
    * A TCP socket.
@@ -70,6 +71,14 @@ public sealed interface LinkAddress permits LinkAddress.Tcp, LinkAddress.Serial 
     }
   }
 
+  /** No link at all: a person sets and reads the instrument. */
+  record ByHand() implements LinkAddress {
+    @Override
+    public String toString() {
+      return "by hand";
+    }
+  }
+
   /** Parity of a serial line. */
   enum Parity {
     /** No parity bit. */
@@ -123,8 +132,8 @@ public sealed interface LinkAddress permits LinkAddress.Tcp, LinkAddress.Serial 
   /**
    * Reads an address.
    *
-   * <p>Grammar: {@code tcp HOST:PORT} or {@code serial PORT [RATE] [FRAME] [FLOW]}; defaults 9600,
-   * 8N1, no flow control.
+   * <p>Grammar: {@code tcp HOST:PORT}, {@code serial PORT [RATE] [FRAME] [FLOW]} with defaults
+   * 9600, 8N1 and no flow control, or {@code by hand}.
    *
    * <pre>
    * accepted: tcp 127.0.0.1:5025 | tcp [::1]:5025 | serial /dev/ttyUSB0 | serial usb=A7F3 19200 7E1 rts/cts
@@ -142,6 +151,9 @@ public sealed interface LinkAddress permits LinkAddress.Tcp, LinkAddress.Serial 
     }
     if (words.length >= 2 && words[0].equals("serial")) {
       return serial(text, words);
+    }
+    if (words.length == 2 && words[0].equals("by") && words[1].equals("hand")) {
+      return new ByHand();
     }
     throw off(text);
   }

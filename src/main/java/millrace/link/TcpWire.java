@@ -35,10 +35,19 @@ final class TcpWire implements Wire {
       socket.setKeepAlive(true);
       socket.connect(
           new InetSocketAddress(address.host(), address.port()), millis(timing.connect()));
+      refuseItself(socket);
       return new TcpWire(socket);
     } catch (IOException e) {
       closeQuietly(socket, e);
       throw new InstrumentException(why(address, timing, e), e);
+    }
+  }
+
+  /** A port of this machine on which nobody listens may be given to the very socket that asks. */
+  private static void refuseItself(Socket socket) throws ConnectException {
+    if (socket.getLocalPort() == socket.getPort()
+        && socket.getLocalAddress().equals(socket.getInetAddress())) {
+      throw new ConnectException("nobody listens there");
     }
   }
 

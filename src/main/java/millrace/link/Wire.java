@@ -2,6 +2,8 @@ package millrace.link;
 
 import java.io.IOException;
 import java.time.Duration;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
 
 /** An open byte path. One thread at a time; {@link #close} may come from any thread. */
 interface Wire extends AutoCloseable {
@@ -39,8 +41,15 @@ interface Wire extends AutoCloseable {
       if (address instanceof LinkAddress.Tcp tcp) {
         return timing -> TcpWire.open(tcp, timing);
       }
-      LinkAddress.Serial serial = (LinkAddress.Serial) address;
-      return timing -> SerialWire.open(serial);
+      if (address instanceof LinkAddress.Serial serial) {
+        return timing -> SerialWire.open(serial);
+      }
+      return timing -> {
+        throw new InstrumentException(
+            InstrumentTrouble.of(
+                    InstrumentTrouble.Kind.UNREACHABLE, address.toString(), "there is no link")
+                .with("an address", "Give the instrument one, or the driver 'by hand'."));
+      };
     }
   }
 }

@@ -40,6 +40,7 @@ public final class Peer implements AutoCloseable {
   private final List<Socket> sockets = new CopyOnWriteArrayList<>();
   private final List<String> heard = new CopyOnWriteArrayList<>();
   private final BiConsumer<String, Mouth> manner;
+  private Thread accepting;
 
   private Peer(ServerSocket server, BiConsumer<String, Mouth> manner) {
     this.server = server;
@@ -49,7 +50,7 @@ public final class Peer implements AutoCloseable {
   /** Listens on a free port of the loopback address. */
   public static Peer listening(BiConsumer<String, Mouth> manner) throws IOException {
     Peer peer = new Peer(new ServerSocket(0, 50, InetAddress.getLoopbackAddress()), manner);
-    peer.start("peer-accept", peer::accept);
+    peer.accepting = peer.start("peer-accept", peer::accept);
     return peer;
   }
 
@@ -82,10 +83,11 @@ public final class Peer implements AutoCloseable {
     }
   }
 
-  private void start(String name, Runnable task) {
+  private Thread start(String name, Runnable task) {
     Thread thread = new Thread(task, name);
     thread.setDaemon(true);
     thread.start();
+    return thread;
   }
 
   private void accept() {
@@ -155,9 +157,19 @@ public final class Peer implements AutoCloseable {
   public void close() throws IOException {
     if (server != null) {
       server.close();
+      awaitNoMoreAccepts();
     }
     for (Socket socket : sockets) {
       socket.close();
+    }
+  }
+
+  /** The system goes on accepting until the thread that waits for connections has noticed. */
+  private void awaitNoMoreAccepts() {
+    try {
+      accepting.join();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
     }
   }
 }

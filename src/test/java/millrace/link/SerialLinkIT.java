@@ -60,7 +60,7 @@ class SerialLinkIT extends LinkContract {
     pair.plugIn();
     peer = Peer.at(pair, (line, mouth) -> mouth.say("back\n"));
     assertEquals("back", link.ask("A?"));
-    assertEquals(2, link.opened());
+    assertEquals(2, link.epoch());
   }
 
   @Test

@@ -50,7 +50,7 @@ class TcpLinkIT extends LinkContract {
             },
             Framing.LINES);
     assertEquals("ok", link.ask("A?"));
-    assertEquals(1, link.opened());
+    assertEquals(1, link.epoch());
     InstrumentTrouble trouble = trouble(Kind.BROKEN, () -> link.ask("BYE"));
     assertEquals(
         link.address()
@@ -58,7 +58,7 @@ class TcpLinkIT extends LinkContract {
             + " the link is opened again at the next question.",
         trouble.message());
     assertEquals("ok", link.ask("A?"));
-    assertEquals(2, link.opened());
+    assertEquals(2, link.epoch());
   }
 
   @Test

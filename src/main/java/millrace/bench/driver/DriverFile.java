@@ -3,36 +3,37 @@ package millrace.bench.driver;
 import com.google.re2j.Pattern;
 import java.time.Duration;
 import java.util.EnumMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.RoleName;
+import millrace.link.Framing;
+import millrace.link.Timing;
 
 /**
  * A driver file: data for the one class that speaks text protocols.
  *
  * @param name the name by which bench files ask for it
+ * @param speech how lines go over the link
  * @param identity how it is asked who it is; empty if it cannot say
- * @param lineEnding what is sent behind each command
- * @param replyWithin how long to wait for a reply
  * @param errors how its complaints are read; empty if it keeps none
- * @param overload numbers at or beyond this are an overload
- * @param overloadReply replies that mean an overload
- * @param notANumberReply replies that mean that there is no number
+ * @param restart how it is asked whether it was switched off and on; empty if it cannot say
+ * @param signs which replies are no numbers
+ * @param settings the words that a bench file may or must set, with their defaults
  * @param start what is said once after it is opened
  * @param safe what puts it in its safe state
  * @param roles what it can do
  */
 public record DriverFile(
     String name,
+    Speech speech,
     Optional<Identity> identity,
-    String lineEnding,
-    Duration replyWithin,
     Optional<Errors> errors,
-    double overload,
-    Optional<Pattern> overloadReply,
-    Optional<Pattern> notANumberReply,
+    Optional<Restart> restart,
+    Signs signs,
+    Map<String, Optional<String>> settings,
     List<Exchange> start,
     List<Exchange> safe,
     Map<RoleName, RoleCommands> roles) {
@@ -45,10 +46,20 @@ public record DriverFile(
 
   /** Copies the collections. */
   public DriverFile {
+    settings = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(settings));
     start = List.copyOf(start);
     safe = List.copyOf(safe);
     roles = new EnumMap<>(roles);
   }
+
+  /**
+   * How lines go over the link.
+   *
+   * @param framing how commands and replies end
+   * @param timing how long to wait
+   * @param checksum what is added to each message; empty for none
+   */
+  public record Speech(Framing framing, Timing timing, Optional<Checksum> checksum) {}
 
   /**
    * How an instrument is asked who it is.
@@ -56,7 +67,7 @@ public record DriverFile(
    * @param ask the question
    * @param matches what the reply must match
    */
-  record Identity(String ask, Pattern matches) {}
+  public record Identity(Template ask, Pattern matches) {}
 
   /**
    * How complaints are read, one at a time, until there is none.
@@ -64,23 +75,53 @@ public record DriverFile(
    * @param ask the question
    * @param none the reply when there is none
    */
-  record Errors(String ask, Pattern none) {}
+  public record Errors(Template ask, Pattern none) {}
+
+  /**
+   * How it is asked whether it was switched off and on.
+   *
+   * @param ask a question that is answered with a whole number, and clears what it tells
+   * @param bit the bit that tells, 0 to 30; bit 7 of the standard event status register in IEEE
+   *     488.2-1992, 11.5.1.1.1
+   */
+  public record Restart(Template ask, int bit) {}
+
+  /**
+   * Which replies are no numbers.
+   *
+   * @param overload numbers at or beyond this are an overload
+   * @param overloadReply replies that mean an overload
+   * @param noNumberReply replies that mean that there is no number
+   * @param notReadyReply replies that mean that it must be asked again
+   * @param askAgain pause before it is asked again
+   * @param readyWithin how long it is asked again
+   */
+  public record Signs(
+      double overload,
+      Optional<Pattern> overloadReply,
+      Optional<Pattern> noNumberReply,
+      Optional<Pattern> notReadyReply,
+      Duration askAgain,
+      Duration readyWithin) {}
 
   /**
    * What is said in one role.
    *
    * @param actions the exchanges of each action, by its name
    * @param questions the question of each number, by its name
+   * @param readBack the settings that are read back as text, by name
    * @param ranges the ranges of a meter; empty for other roles
    */
-  record RoleCommands(
+  public record RoleCommands(
       Map<String, List<Exchange>> actions,
       Map<String, Question> questions,
+      Map<String, Exchange.Setting> readBack,
       List<MeterRange> ranges) {
     /** Copies the collections. */
     public RoleCommands {
       actions = Map.copyOf(actions);
-      questions = Map.copyOf(questions);
+      questions = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(questions));
+      readBack = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(readBack));
       ranges = List.copyOf(ranges);
     }
   }

@@ -10,61 +10,91 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.bench.driver.DriverFile.Errors;
 import millrace.bench.driver.DriverFile.Identity;
+import millrace.bench.driver.DriverFile.Restart;
 import millrace.bench.driver.DriverFile.RoleCommands;
-import millrace.bench.role.MeterRange;
+import millrace.bench.driver.DriverFile.Signs;
+import millrace.bench.driver.DriverFile.Speech;
 import millrace.bench.role.RoleName;
 import millrace.document.Form;
 import millrace.document.Forms;
 import millrace.document.MapForm;
 import millrace.document.MapForm.Key;
+import millrace.document.Node;
+import millrace.fault.Faults;
+import millrace.link.Framing;
+import millrace.link.ReplyEnd;
+import millrace.link.Timing;
 import millrace.quantity.Dimension;
 
 /** How a driver file is written. */
 public final class DriverForms {
+  private static final String SETTINGS = "settings";
+
   private DriverForms() {}
 
   /** The form of a driver file. */
-  public static final Form<DriverFile> DRIVER = driver();
+  public static final Form<DriverFile> DRIVER = new DriverForm();
 
-  private static Form<DriverFile> driver() {
+  /** Looks first which settings the file has, since its commands may name them. */
+  private static final class DriverForm implements Form<DriverFile> {
+    @Override
+    public Optional<DriverFile> read(Node node, Faults faults) {
+      Map<String, Dimension> words = new LinkedHashMap<>();
+      if (node instanceof Node.Entries entries
+          && entries.find(SETTINGS).map(Node.Entry::value).orElse(null)
+              instanceof Node.Entries settings) {
+        settings.entries().forEach(e -> words.put(e.key(), Dimension.NUMBER));
+      }
+      return driver(words).read(node, faults);
+    }
+
+    @Override
+    public Map<String, Object> schema(Map<String, Object> defs) {
+      return driver(Map.of()).schema(defs);
+    }
+
+    @Override
+    public String inWords() {
+      return "a driver file";
+    }
+  }
+
+  private static Form<DriverFile> driver(Map<String, Dimension> words) {
     MapForm.Builder map = MapForm.of("a driver file");
     Key<String> name = map.required("driver", Forms.text("a name"), "what bench files ask for");
     map.optional("about", Forms.text("a remark"), "a remark for people");
-    Key<Optional<Identity>> identity = map.optional("identity", identity(), "who it is");
-    Key<String> ending =
-        map.optional("line ending", lineEnding(), "\n", "LF (default), CR, CRLF or none");
-    Key<Duration> within =
-        map.optional("reply within", span(), Duration.ofSeconds(2), "default 2 s");
-    Key<Optional<Errors>> errors = map.optional("errors", errors(), "how complaints are read");
-    Key<Double> overload =
+    SpeechKeys speech = new SpeechKeys(map);
+    Key<Map<String, Optional<String>>> settings =
         map.optional(
-            "overload from",
-            Forms.quantity(Dimension.NUMBER),
-            DriverFile.SCPI_OVERLOAD,
-            "numbers at or beyond are an overload; default 9.9e37");
-    Key<Optional<Pattern>> overloadReply =
-        map.optional("overload reply", Forms.pattern(), "replies that mean an overload");
-    Key<Optional<Pattern>> noNumber =
-        map.optional("no number reply", Forms.pattern(), "replies that mean no number");
+            SETTINGS,
+            Forms.named("names of settings", setting()),
+            Map.of(),
+            "words that bench files set and commands put in");
+    Key<Optional<Identity>> identity = map.optional("identity", identity(words), "who it is");
+    Key<Optional<Errors>> errors = map.optional("errors", errors(words), "how complaints are read");
+    Key<Optional<Restart>> restart =
+        map.optional("restart", restart(words), "how it tells that it was switched off and on");
+    SignKeys signs = new SignKeys(map);
+    RoleForms forms = new RoleForms(words);
     Key<List<Exchange>> start =
-        map.optional("start", exchanges(Map.of()), List.of(), "said once after opening");
+        map.optional("start", forms.exchanges(Map.of()), List.of(), "said once after opening");
     Key<List<Exchange>> safe =
-        map.optional("safe", exchanges(Map.of()), List.of(), "puts it in its safe state");
+        map.optional("safe", forms.exchanges(Map.of()), List.of(), "puts it in its safe state");
     List<Key<Optional<RoleCommands>>> roles = new ArrayList<>();
     RoleGrammar.ROLES.forEach(
         (role, grammar) ->
-            roles.add(map.optional(role.text(), role(role, grammar), "what it does in this role")));
+            roles.add(
+                map.optional(role.text(), forms.role(role, grammar), "what it does in this role")));
     return map.reads(
         v ->
             new DriverFile(
                 v.get(name),
+                speech.get(v),
                 v.get(identity),
-                v.get(ending),
-                v.get(within),
                 v.get(errors),
-                v.get(overload),
-                v.get(overloadReply),
-                v.get(noNumber),
+                v.get(restart),
+                signs.get(v),
+                v.get(settings),
                 v.get(start),
                 v.get(safe),
                 roles(roles, v)));
@@ -84,6 +114,59 @@ public final class DriverForms {
     return found;
   }
 
+  /** The keys that say how lines go over the link. */
+  private static final class SpeechKeys {
+    private final Key<String> commandEnd;
+    private final Key<ReplyEnd> replyEnd;
+    private final Key<Integer> most;
+    private final Key<Duration> silence;
+    private final Key<Duration> connect;
+    private final Key<Duration> within;
+    private final Key<Duration> quiet;
+    private final Key<Optional<Checksum>> checksum;
+
+    SpeechKeys(MapForm.Builder map) {
+      Framing lines = Framing.LINES;
+      Timing usual = Timing.DEFAULT;
+      commandEnd =
+          map.optional("line ending", lineEnding(), "\n", "behind commands: LF (default), ...");
+      replyEnd =
+          map.optional(
+              "reply ending",
+              Forms.choice(ReplyEnd.values(), ReplyEnd::text),
+              ReplyEnd.ANY,
+              "behind replies: any of CR, LF and CRLF (default), one of them, or none");
+      most =
+          map.optional(
+              "longest reply",
+              Forms.map(
+                  Forms.where(
+                      Forms.quantity(Dimension.DATA),
+                      b -> b >= 1 && b <= Framing.MOST_BYTES,
+                      "an amount from 1 B to 16.7 MB"),
+                  b -> (int) Math.round(b)),
+              lines.mostReplyBytes(),
+              "default 65.536 kB");
+      silence =
+          map.optional("silence", span(), lines.silence(), "what ends replies without an ending");
+      connect =
+          map.optional("connect within", span(), usual.connect(), "wait for a connection; 3 s");
+      within = map.optional("reply within", span(), usual.reply(), "wait for a reply; default 2 s");
+      quiet =
+          map.optional("quiet", span(), usual.quiet(), "silence of a line that is drained; 50 ms");
+      checksum = map.optional("checksum", checksum(), "check digits of an ASCII protocol");
+    }
+
+    Speech get(MapForm.Values v) {
+      Framing framing =
+          new Framing(
+              v.get(commandEnd), v.get(replyEnd), v.get(most), v.get(silence), Optional.empty());
+      Timing timing =
+          new Timing(v.get(connect), v.get(within), v.get(quiet), Timing.DEFAULT.reopening());
+      return new Speech(framing, timing, v.get(checksum));
+    }
+  }
+
   private static Form<String> lineEnding() {
     Map<String, String> words = new LinkedHashMap<>();
     words.put("LF", "\n");
@@ -93,148 +176,90 @@ public final class DriverForms {
     return Forms.choice(words);
   }
 
-  private static Form<Duration> span() {
+  private static Form<Checksum> checksum() {
+    MapForm.Builder map = MapForm.of("a checksum");
+    Key<Checksum.Kind> kind =
+        map.required("kind", Forms.choice(Checksum.Kind.values(), Checksum.Kind::text), "which");
+    Key<String> before =
+        map.optional("before", Forms.text("a text"), "", "what precedes each message, not summed");
+    return map.reads(v -> new Checksum(v.get(kind), v.get(before)));
+  }
+
+  /** The keys that say which replies are no numbers. */
+  private static final class SignKeys {
+    private final Key<Double> overload;
+    private final Key<Optional<Pattern>> overloadReply;
+    private final Key<Optional<Pattern>> noNumber;
+    private final Key<Optional<Pattern>> notReady;
+    private final Key<Duration> again;
+    private final Key<Duration> ready;
+
+    SignKeys(MapForm.Builder map) {
+      overload =
+          map.optional(
+              "overload from",
+              Forms.quantity(Dimension.NUMBER),
+              DriverFile.SCPI_OVERLOAD,
+              "numbers at or beyond, either sign, are an overload; default 9.9e37");
+      overloadReply =
+          map.optional("overload reply", Forms.pattern(), "replies that mean an overload");
+      noNumber = map.optional("no number reply", Forms.pattern(), "replies that mean no number");
+      notReady = map.optional("not ready reply", Forms.pattern(), "replies that mean: ask again");
+      again = map.optional("ask again after", span(), Duration.ofMillis(200), "if it is not ready");
+      ready =
+          map.optional(
+              "ready within", span(), Duration.ofSeconds(10), "longest wait; default 10 s");
+    }
+
+    Signs get(MapForm.Values v) {
+      return new Signs(
+          v.get(overload),
+          v.get(overloadReply),
+          v.get(noNumber),
+          v.get(notReady),
+          v.get(again),
+          v.get(ready));
+    }
+  }
+
+  private static Form<Optional<String>> setting() {
+    MapForm.Builder map = MapForm.of("a setting");
+    Key<Optional<String>> otherwise =
+        map.optional("default", Forms.text("a word"), "what counts if a bench file says nothing");
+    map.optional("about", Forms.text("a remark"), "what it means");
+    return map.reads(v -> v.get(otherwise));
+  }
+
+  /** A time span above zero. */
+  static Form<Duration> span() {
     return Forms.map(
         Forms.where(Forms.quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
         s -> Duration.ofNanos(Math.round(s * 1e9)));
   }
 
-  private static Form<Identity> identity() {
+  private static Form<Identity> identity(Map<String, Dimension> words) {
     MapForm.Builder map = MapForm.of("how to ask who it is");
-    Key<String> ask = map.required("ask", Forms.text("a question"), "the question");
+    Key<Template> ask = map.required("ask", template(words), "the question");
     Key<Pattern> matches = map.required("matches", Forms.pattern(), "what the reply must match");
     return map.reads(v -> new Identity(v.get(ask), v.get(matches)));
   }
 
-  private static Form<Errors> errors() {
+  private static Form<Errors> errors(Map<String, Dimension> words) {
     MapForm.Builder map = MapForm.of("how complaints are read");
-    Key<String> ask = map.required("ask", Forms.text("a question"), "asked until there is none");
+    Key<Template> ask = map.required("ask", template(words), "asked until there is none");
     Key<Pattern> none = map.required("none", Forms.pattern(), "the reply when there is none");
     return map.reads(v -> new Errors(v.get(ask), v.get(none)));
   }
 
-  private static Form<RoleCommands> role(RoleName role, RoleGrammar.Role grammar) {
-    MapForm.Builder map = MapForm.of("the role " + role.text());
-    Map<String, Key<Optional<List<Exchange>>>> actions = new LinkedHashMap<>();
-    grammar
-        .required()
-        .forEach(
-            (action, args) -> {
-              Form<Optional<List<Exchange>>> form = Forms.map(exchanges(args), Optional::of);
-              actions.put(action, map.required(action, form, "said to " + action));
-            });
-    grammar
-        .optional()
-        .forEach(
-            (action, args) ->
-                actions.put(action, map.optional(action, exchanges(args), "said to " + action)));
-    Map<String, Key<Optional<Question>>> numbers = new LinkedHashMap<>();
-    grammar
-        .numbers()
-        .forEach(
-            (number, kind) ->
-                numbers.put(number, map.optional(number, question(kind), "asks for a number")));
-    Key<List<MeterRange>> ranges =
-        map.optional("ranges", Forms.list(range(grammar), 1), List.of(), "ranges of a meter");
-    return map.reads(
-        v -> {
-          Map<String, List<Exchange>> said = new LinkedHashMap<>();
-          actions.forEach((action, key) -> v.get(key).ifPresent(e -> said.put(action, e)));
-          Map<String, Question> asked = new LinkedHashMap<>();
-          numbers.forEach((number, key) -> v.get(key).ifPresent(q -> asked.put(number, q)));
-          requireReading(role, grammar, asked);
-          requireRanges(role, grammar, v.get(ranges));
-          return new RoleCommands(said, asked, v.get(ranges));
-        });
+  private static Form<Restart> restart(Map<String, Dimension> words) {
+    MapForm.Builder map = MapForm.of("how it tells a restart");
+    Key<Template> ask = map.required("ask", template(words), "answered with a whole number");
+    Key<Integer> bit = map.required("bit", Forms.count(0, 30), "the bit that tells");
+    return map.reads(v -> new Restart(v.get(ask), v.get(bit)));
   }
 
-  private static void requireReading(
-      RoleName role, RoleGrammar.Role grammar, Map<String, Question> asked) {
-    if (!grammar.numbers().isEmpty() && !asked.containsKey("read")) {
-      throw new IllegalArgumentException(
-          "the role %s cannot be read; expected 'read: {ask: ...}'".formatted(role.text()));
-    }
-  }
-
-  private static void requireRanges(
-      RoleName role, RoleGrammar.Role grammar, List<MeterRange> ranges) {
-    if (grammar.meter() == ranges.isEmpty()) {
-      throw new IllegalArgumentException(
-          grammar.meter()
-              ? "the role %s has no ranges; expected 'ranges: [{full scale: ...}]'"
-                  .formatted(role.text())
-              : "the role %s has ranges; expected them only for meters".formatted(role.text()));
-    }
-  }
-
-  private static Form<MeterRange> range(RoleGrammar.Role grammar) {
-    Dimension kind = grammar.numbers().getOrDefault("read", Dimension.NUMBER);
-    MapForm.Builder map = MapForm.of("a meter range");
-    Key<Double> full = map.required("full scale", Forms.quantity(kind), "what it is called by");
-    Key<Optional<Double>> highest =
-        map.optional("highest", Forms.quantity(kind), "highest reading; default the full scale");
-    Key<Optional<Double>> resolution =
-        map.optional("resolution", Forms.quantity(kind), "least step of a reading");
-    return map.reads(
-        v ->
-            new MeterRange(
-                v.get(full), v.get(highest).orElse(v.get(full)), v.get(resolution).orElse(0.0)));
-  }
-
-  private static Form<Question> question(Dimension kind) {
-    MapForm.Builder map = MapForm.of("a question for a number");
-    Key<String> ask = map.required("ask", Forms.text("a question"), "the question");
-    Key<Optional<Pattern>> number =
-        map.optional("number", Forms.pattern(), "takes the number by its first group");
-    Key<Optional<String>> unit =
-        map.optional("unit", Forms.text("a unit"), "what the number counts; default base units");
-    Key<Optional<Duration>> within = map.optional("within", span(), "longest wait for the reply");
-    return map.reads(
-        v ->
-            new Question(
-                Template.parse(v.get(ask), Map.of()),
-                v.get(number).map(DriverForms::withGroup),
-                v.get(unit).map(u -> Template.unitSize(u, kind)).orElse(1.0),
-                0,
-                v.get(within)));
-  }
-
-  private static Pattern withGroup(Pattern pattern) {
-    if (pattern.groupCount() < 1) {
-      throw new IllegalArgumentException(
-          "the pattern '%s' has no group; expected one that takes the number, as in '= (.*)'"
-              .formatted(pattern.pattern()));
-    }
-    return pattern;
-  }
-
-  private static Form<List<Exchange>> exchanges(Map<String, Dimension> known) {
-    Form<Exchange> send =
-        Forms.map(Forms.text("a command"), text -> new Exchange.Send(Template.parse(text, known)));
-    Map<String, Form<? extends Exchange>> kinds = new LinkedHashMap<>();
-    kinds.put("ask", ask(known));
-    kinds.put("wait", pause());
-    return Forms.list(Forms.scalarOr(send, Forms.byKey("an exchange", kinds)), 0);
-  }
-
-  private static Form<Exchange> ask(Map<String, Dimension> known) {
-    MapForm.Builder map = MapForm.of("a question");
-    Key<String> ask = map.required("ask", Forms.text("a question"), "the question");
-    Key<Optional<Pattern>> expect =
-        map.optional("expect", Forms.pattern(), "what the reply must match");
-    Key<Optional<Duration>> until =
-        map.optional("repeat for", span(), "repeat until it matches, at most this long");
-    Key<Duration> every =
-        map.optional("every", span(), Duration.ofMillis(200), "pause between; default 200 ms");
-    return map.reads(
-        v ->
-            new Exchange.Ask(
-                Template.parse(v.get(ask), known), v.get(expect), v.get(until), v.get(every)));
-  }
-
-  private static Form<Exchange> pause() {
-    MapForm.Builder map = MapForm.of("a pause");
-    Key<Duration> wait = map.required("wait", span(), "how long");
-    return map.reads(v -> new Exchange.Pause(v.get(wait)));
+  /** A command whose placeholders are known. */
+  static Form<Template> template(Map<String, Dimension> known) {
+    return Forms.map(Forms.text("a command"), text -> Template.parse(text, known));
   }
 }

@@ -7,8 +7,11 @@ import java.net.URLClassLoader;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.ServiceConfigurationError;
 import java.util.ServiceLoader;
 import java.util.TreeMap;
 import java.util.stream.Stream;
@@ -20,8 +23,6 @@ import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Faults;
 import millrace.fault.Place;
-import millrace.link.Framing;
-import millrace.link.Timing;
 
 /**
  * The drivers there are: files in a folder, and classes from jars in the same folder or on the
@@ -31,8 +32,14 @@ public final class Drivers {
   private final Map<String, Opener> byName;
   private final String folder;
 
-  /** A driver that is ready to open instruments. */
-  private record Opener(String source, Framing framing, Timing timing, Maker maker) {}
+  /**
+   * A driver that is ready to open instruments.
+   *
+   * @param source where it comes from, for messages
+   * @param file its file; empty if it is a class
+   * @param maker opens instruments
+   */
+  private record Opener(String source, Optional<DriverFile> file, Maker maker) {}
 
   private interface Maker {
     Instrument open(InstrumentDriver.Connection connection);
@@ -61,20 +68,36 @@ public final class Drivers {
         e.faults().forEach(faults::add);
       }
     }
-    for (InstrumentDriver driver : ServiceLoader.load(InstrumentDriver.class, jars(folder))) {
-      String source = "class " + driver.getClass().getName();
-      Opener opener = new Opener(source, Framing.LINES, Timing.DEFAULT, driver::open);
-      add(byName, driver.name(), opener, faults);
-    }
+    addClasses(byName, folder, faults);
     faults.throwIfAny();
     return new Drivers(byName, folder.toString());
   }
 
+  private static void addClasses(Map<String, Opener> byName, Path folder, Faults faults) {
+    Iterator<InstrumentDriver> classes =
+        ServiceLoader.load(InstrumentDriver.class, jars(folder)).iterator();
+    try {
+      while (classes.hasNext()) {
+        InstrumentDriver driver = classes.next();
+        String source = "class " + driver.getClass().getName();
+        if (driver.name().isBlank()) {
+          faults.add(Place.of(source), "the driver has a blank name", "a name of its own");
+        } else {
+          add(byName, driver.name(), new Opener(source, Optional.empty(), driver::open), faults);
+        }
+      }
+    } catch (ServiceConfigurationError e) {
+      faults.add(
+          new Fault(
+              Place.of(folder.toString()),
+              "a driver class cannot be loaded: " + e.getMessage(),
+              "a public class with a public constructor, built for this version",
+              "Build its jar again, or take it out of the folder."));
+    }
+  }
+
   private static Opener ofFile(Path file, DriverFile driver) {
-    Framing framing = Framing.LINES.sending(driver.lineEnding());
-    Timing usual = Timing.DEFAULT;
-    Timing timing = usual.replyingWithin(driver.replyWithin());
-    return new Opener(file.toString(), framing, timing, c -> new TextInstrument(driver, c));
+    return new Opener(file.toString(), Optional.of(driver), c -> new TextInstrument(driver, c));
   }
 
   private static void add(Map<String, Opener> byName, String name, Opener opener, Faults faults) {
@@ -133,26 +156,6 @@ public final class Drivers {
   }
 
   /**
-   * How links to instruments of a driver frame their lines.
-   *
-   * @param driver a name that {@link #check} accepted
-   * @return the framing
-   */
-  public Framing framing(String driver) {
-    return known(driver).framing();
-  }
-
-  /**
-   * How long links to instruments of a driver wait.
-   *
-   * @param driver a name that {@link #check} accepted
-   * @return the time-outs
-   */
-  public Timing timing(String driver) {
-    return known(driver).timing();
-  }
-
-  /**
    * Opens an instrument; asks it nothing yet.
    *
    * @param driver a name that {@link #check} accepted
@@ -187,5 +190,49 @@ public final class Drivers {
               Words.oneOf(byName.keySet()),
               Words.didYouMean(driver, byName.keySet())));
     }
+  }
+
+  /**
+   * Checks what a bench file sets for an instrument against what its driver takes; a driver class
+   * checks that itself.
+   *
+   * @param driver a name that {@link #check} accepted
+   * @param settings what the bench file sets
+   * @param place where it stands
+   * @param faults takes every setting that is not known or is missing
+   */
+  public void checkSettings(
+      String driver, Map<String, String> settings, Place place, Faults faults) {
+    known(driver)
+        .file()
+        .ifPresent(
+            file -> {
+              settings.keySet().stream()
+                  .filter(name -> !file.settings().containsKey(name))
+                  .forEach(name -> faults.add(unknownSetting(file, name, place)));
+              file.settings()
+                  .forEach(
+                      (name, preset) -> {
+                        if (preset.isEmpty() && !settings.containsKey(name)) {
+                          faults.add(missingSetting(file, name, place));
+                        }
+                      });
+            });
+  }
+
+  private static Fault unknownSetting(DriverFile file, String name, Place place) {
+    return new Fault(
+        place,
+        "driver '" + file.name() + "' knows no setting " + Words.quoted(name),
+        file.settings().isEmpty() ? "no settings" : Words.oneOf(file.settings().keySet()),
+        Words.didYouMean(name, file.settings().keySet()));
+  }
+
+  private static Fault missingSetting(DriverFile file, String name, Place place) {
+    return new Fault(
+        place,
+        "driver '" + file.name() + "' needs the setting '" + name + "'",
+        "it under 'settings:'",
+        "Add 'settings: {" + name + ": ...}'.");
   }
 }

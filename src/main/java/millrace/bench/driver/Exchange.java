@@ -18,11 +18,28 @@ sealed interface Exchange {
    * A question whose reply must match.
    *
    * @param text with placeholders
-   * @param expect what the reply must match; empty for anything
+   * @param expect the pattern that the reply must match, with placeholders; empty for anything
    * @param until if present, the question is repeated until the reply matches, at most this long
    * @param every pause between repetitions
+   * @param within how long to wait for the reply; empty for the driver's usual
    */
-  record Ask(Template text, Optional<Pattern> expect, Optional<Duration> until, Duration every)
+  record Ask(
+      Template text,
+      Optional<Template> expect,
+      Optional<Duration> until,
+      Duration every,
+      Optional<Duration> within)
+      implements Exchange {}
+
+  /**
+   * A question whose reply must be the number that was set.
+   *
+   * @param placeholder what was set
+   * @param question asks for it
+   * @param ratio by how much of it the reply may differ
+   * @param absolute by how much more, base units
+   */
+  record Confirm(String placeholder, Question question, double ratio, double absolute)
       implements Exchange {}
 
   /**
@@ -31,4 +48,12 @@ sealed interface Exchange {
    * @param span how long
    */
   record Pause(Duration span) implements Exchange {}
+
+  /**
+   * A setting that is read back as text.
+   *
+   * @param ask the question
+   * @param take takes the setting out of the reply by its first group; empty: all of it
+   */
+  record Setting(Template ask, Optional<Pattern> take) {}
 }

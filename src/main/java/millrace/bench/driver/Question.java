@@ -1,8 +1,12 @@
 package millrace.bench.driver;
 
+import com.google.re2j.Matcher;
 import com.google.re2j.Pattern;
 import java.time.Duration;
+import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.quantity.Numbers;
 
 /**
  * A question for a number.
@@ -11,15 +15,78 @@ import java.util.Optional;
  * @param number takes the number out of the reply, by its first group; empty: a number and perhaps
  *     a unit are all there is
  * @param unitSize what one counted unit is in base units
- * @param unitOffset what is added after scaling
+ * @param digits how the number is written
+ * @param lines how many lines the reply has; patterns see them joined by LF
  * @param within how long to wait for the reply; empty for the driver's usual
  */
 record Question(
     Template text,
     Optional<Pattern> number,
     double unitSize,
-    double unitOffset,
+    Digits digits,
+    int lines,
     Optional<Duration> within) {
-  static final Pattern PLAIN_NUMBER =
-      Pattern.compile("^\\s*([-+]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][-+]?[0-9]+)?)");
+
+  /** How a number in a reply is written. */
+  enum Digits {
+    /** As people write numbers. */
+    DECIMAL("decimal"),
+    /** Hex digits, negative numbers as two's complement of as many digits as there are. */
+    HEX("hex");
+
+    private final String text;
+
+    Digits(String text) {
+      this.text = text;
+    }
+
+    String text() {
+      return text;
+    }
+  }
+
+  private static final Pattern WITH_UNIT =
+      Pattern.compile(
+          "([-+]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][-+]?[0-9]+)?)\\s*[A-Za-z%\\x{b5}\\x{b0}]{1,8}");
+
+  /** A plain question in base units. */
+  static Question plain(String text) {
+    return new Question(
+        Template.parse(text, Map.of()), Optional.empty(), 1, Digits.DECIMAL, 1, Optional.empty());
+  }
+
+  /** The number in a reply, as counted; empty if the reply is off its grammar. */
+  OptionalDouble count(String raw) {
+    String text = raw.strip();
+    if (number.isPresent()) {
+      return taken(number.get().matcher(text));
+    }
+    OptionalDouble plain = value(text);
+    if (plain.isPresent() || digits == Digits.HEX) {
+      return plain;
+    }
+    Matcher matcher = WITH_UNIT.matcher(text);
+    return matcher.matches() ? value(matcher.group(1)) : OptionalDouble.empty();
+  }
+
+  private OptionalDouble taken(Matcher matcher) {
+    if (!matcher.find()) {
+      return OptionalDouble.empty();
+    }
+    String group = matcher.group(1);
+    return group == null ? OptionalDouble.empty() : value(group.strip());
+  }
+
+  private OptionalDouble value(String text) {
+    return digits == Digits.DECIMAL ? Numbers.parse(text) : hex(text);
+  }
+
+  private static OptionalDouble hex(String text) {
+    if (!text.matches("[0-9A-Fa-f]{1,13}")) {
+      return OptionalDouble.empty();
+    }
+    long value = Long.parseLong(text, 16);
+    long half = 1L << (4 * text.length() - 1);
+    return OptionalDouble.of((double) (value >= half ? value - 2 * half : value));
+  }
 }

@@ -19,13 +19,15 @@ final class RoleGrammar {
    *
    * @param required actions that must be there, with the kinds of their placeholders
    * @param optional actions that may be there
-   * @param numbers what can be asked for: the first must be there, the others may
+   * @param numbers what can be asked for
+   * @param readable true if 'read' must be there
    * @param meter true if it has ranges
    */
   record Role(
       Map<String, Map<String, Dimension>> required,
       Map<String, Map<String, Dimension>> optional,
       Map<String, Dimension> numbers,
+      boolean readable,
       boolean meter) {}
 
   static final Map<RoleName, Role> ROLES = roles();
@@ -53,18 +55,20 @@ final class RoleGrammar {
         Map.of("prepare", Map.of("range", dimension, "cycles", Dimension.NUMBER)),
         Map.of(),
         numbers("read", dimension, "read range", dimension, "read cycles", Dimension.NUMBER),
+        true,
         true);
   }
 
   private static Role sensor(Dimension dimension) {
-    return new Role(Map.of(), Map.of(), numbers("read", dimension), false);
+    return new Role(Map.of(), Map.of(), numbers("read", dimension), true, false);
   }
 
   private static Role load() {
     return new Role(
         Map.of("set", Map.of("resistance", Dimension.RESISTANCE)),
         Map.of("short", Map.of(), "unshort", Map.of()),
-        Map.of(),
+        numbers("read", Dimension.RESISTANCE),
+        false,
         false);
   }
 
@@ -73,6 +77,7 @@ final class RoleGrammar {
         Map.of("set", Map.of("temperature", Dimension.TEMPERATURE)),
         Map.of("ramp", Map.of("rate", Dimension.TEMPERATURE_RATE)),
         numbers("read", Dimension.TEMPERATURE),
+        true,
         false);
   }
 
@@ -81,6 +86,7 @@ final class RoleGrammar {
         Map.of("select", Map.of("range", Dimension.NUMBER)),
         Map.of("on", Map.of(), "off", Map.of()),
         Map.of(),
+        false,
         false);
   }
 
@@ -89,6 +95,7 @@ final class RoleGrammar {
         Map.of("set", Map.of("voltage", Dimension.VOLTAGE), "on", Map.of(), "off", Map.of()),
         Map.of(),
         numbers("read", Dimension.VOLTAGE, "read current", Dimension.CURRENT),
+        true,
         false);
   }
 
@@ -97,6 +104,7 @@ final class RoleGrammar {
         Map.of("connect", Map.of("position", Dimension.NUMBER), "disconnect", Map.of()),
         Map.of(),
         Map.of(),
+        false,
         false);
   }
 

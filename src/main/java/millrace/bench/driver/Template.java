@@ -1,22 +1,70 @@
 package millrace.bench.driver;
 
+import com.google.re2j.Pattern;
+import com.google.re2j.PatternSyntaxException;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.TreeSet;
+import java.util.function.UnaryOperator;
+import millrace.document.Words;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
 
 /**
- * A command with placeholders: {@code {name}} puts in a word or a number in base units, {@code
- * {name:uA}} a number counted in that unit, {@code {name:uA.3}} with three decimals.
+ * A command with placeholders.
+ *
+ * <pre>
+ * {name}              a word, or a number in base units
+ * {name:uA}           a number counted in a unit
+ * {name:uA.3}         with three decimals
+ * {name:0.1 degC|x4}  counted in tenths of a degree, as four hex digits, negative ones as two's
+ *                     complement
+ * {name:ohm|d6}       as a whole number of six digits with leading zeros
+ * {name:A|e5}         with an exponent and five decimals
+ * </pre>
  */
 final class Template {
   private final String text;
   private final List<Piece> pieces;
 
-  private record Piece(String literal, String name, double unitSize, int decimals) {}
+  private record Piece(String literal, String name, double unitSize, Format format) {}
+
+  /** How a number is printed: the shortest way, or a letter and how many digits. */
+  private record Format(char kind, int digits) {
+    static final Format SHORTEST = new Format('g', 0);
+
+    String print(double count) {
+      return switch (kind) {
+        case 'f' -> Numbers.fixed(count, digits);
+        case 'x' -> hex(whole(count));
+        case 'd' -> Numbers.format("%0" + digits + "d", whole(count));
+        case 'e' -> Numbers.format("%." + digits + "E", count);
+        default -> Numbers.print(rounded(count));
+      };
+    }
+
+    private static long whole(double count) {
+      return Math.round(count);
+    }
+
+    private String hex(long count) {
+      long mask = (1L << (4 * digits)) - 1;
+      if (count > mask || count < -(mask + 1) / 2) {
+        throw new IllegalArgumentException(
+            "the number " + count + " does not fit into " + digits + " hex digits");
+      }
+      return Numbers.format("%0" + digits + "X", count & mask);
+    }
+
+    /** Takes off the last digits that only a division made. */
+    private static double rounded(double count) {
+      return Numbers.parse(Numbers.significant(count, 15)).orElse(count);
+    }
+  }
 
   private Template(String text, List<Piece> pieces) {
     this.text = text;
@@ -26,6 +74,7 @@ final class Template {
   /**
    * Reads a template.
    *
+   * @param known the placeholders there are, with their kinds
    * @throws IllegalArgumentException if a brace is not closed, a placeholder is not known here or a
    *     unit does not fit
    */
@@ -35,7 +84,7 @@ final class Template {
     while (at < text.length()) {
       int open = text.indexOf('{', at);
       if (open < 0) {
-        pieces.add(new Piece(text.substring(at), "", 1, -1));
+        pieces.add(new Piece(text.substring(at), "", 1, Format.SHORTEST));
         break;
       }
       int close = text.indexOf('}', open);
@@ -48,67 +97,119 @@ final class Template {
     return new Template(text, List.copyOf(pieces));
   }
 
+  /** A text without placeholders, whatever braces it has. */
+  static Template literal(String text) {
+    return new Template(text, List.of(new Piece(text, "", 1, Format.SHORTEST)));
+  }
+
+  /**
+   * Checks that the text is a regular expression once something is put in.
+   *
+   * @throws IllegalArgumentException if it is none; the message says why
+   */
+  void check(Map<String, Dimension> known) {
+    Map<String, Object> zeros = new HashMap<>();
+    known.keySet().forEach(name -> zeros.put(name, "0"));
+    try {
+      pattern(zeros);
+    } catch (PatternSyntaxException e) {
+      throw new IllegalArgumentException(
+          "%s is no regular expression: %s".formatted(Words.quoted(text), e.getDescription()), e);
+    }
+  }
+
   private static Piece piece(String literal, String inside, Map<String, Dimension> known) {
     int colon = inside.indexOf(':');
     String name = colon < 0 ? inside : inside.substring(0, colon);
     Dimension dimension = known.get(name);
     if (dimension == null) {
       throw new IllegalArgumentException(
-          "'{%s}' is no placeholder here; expected one of %s".formatted(inside, known.keySet()));
+          "'{%s}' is no placeholder here; expected %s. %s"
+              .formatted(
+                  inside,
+                  known.isEmpty() ? "none" : Words.oneOf(new TreeSet<>(known.keySet())),
+                  Words.didYouMean(name, known.keySet()))
+              .strip());
     }
-    if (colon < 0) {
-      return new Piece(literal, name, 1, -1);
-    }
-    String unit = inside.substring(colon + 1);
-    int point = unit.lastIndexOf('.');
-    int decimals = point < 0 ? -1 : decimals(unit.substring(point + 1), inside);
-    String symbol = point < 0 ? unit : unit.substring(0, point);
-    return new Piece(literal, name, symbol.isEmpty() ? 1 : unitSize(symbol, dimension), decimals);
+    return counted(literal, name, colon < 0 ? "" : inside.substring(colon + 1), dimension);
   }
 
-  private static int decimals(String text, String inside) {
-    double value = Numbers.parse(text).orElse(-1);
-    if (value < 0 || value > 15 || value != Math.rint(value)) {
+  private static Piece counted(String literal, String name, String how, Dimension dimension) {
+    int bar = how.indexOf('|');
+    int point = how.lastIndexOf('.');
+    boolean decimals = bar < 0 && point >= 0 && how.substring(point + 1).matches("[0-9]{1,2}");
+    String unit = bar >= 0 ? how.substring(0, bar) : decimals ? how.substring(0, point) : how;
+    Format format = Format.SHORTEST;
+    if (bar >= 0) {
+      format = format(how.substring(bar + 1), how);
+    } else if (decimals) {
+      format = format("f" + how.substring(point + 1), how);
+    }
+    return new Piece(literal, name, unit.isBlank() ? 1 : unitSize(unit, dimension), format);
+  }
+
+  private static Format format(String text, String inside) {
+    int digits =
+        text.matches("[fxde][0-9]{1,2}") ? (int) Numbers.parse(text.substring(1)).orElse(-1) : -1;
+    if (digits < (text.startsWith("f") || text.startsWith("e") ? 0 : 1) || digits > 15) {
       throw new IllegalArgumentException(
-          "'{%s}' asks for '%s' decimals; expected 0 to 15".formatted(inside, text));
+          "'{...:%s}' is printed as '%s'; expected f0 to f15, e0 to e15, d1 to d15 or x1 to x15"
+              .formatted(inside, text));
     }
-    return (int) value;
+    return new Format(text.charAt(0), digits);
   }
 
-  /** How many base units one of a unit is. */
-  static double unitSize(String symbol, Dimension dimension) {
+  /** How many base units one of a unit is, or of a multiple such as {@code 0.1 degC}. */
+  static double unitSize(String unit, Dimension dimension) {
     try {
-      return Quantities.parse("1 " + symbol, dimension);
+      boolean multiple = Character.isDigit(unit.strip().charAt(0));
+      return Quantities.parse(multiple ? unit : "1 " + unit, dimension);
     } catch (QuantityException e) {
       throw new IllegalArgumentException(e.getMessage(), e);
     }
   }
 
   /** The command with everything put in. */
-  String fill(Map<String, Object> values) {
+  String fill(Map<String, ?> values) {
+    return pieces.size() == 1 && pieces.get(0).name().isEmpty()
+        ? text
+        : filled(values, UnaryOperator.identity());
+  }
+
+  /** The pattern that the template is, with everything put in as it stands. */
+  Pattern pattern(Map<String, ?> values) {
+    return Pattern.compile(filled(values, Pattern::quote));
+  }
+
+  private String filled(Map<String, ?> values, UnaryOperator<String> guard) {
     StringBuilder out = new StringBuilder();
     for (Piece piece : pieces) {
       out.append(piece.literal());
       if (!piece.name().isEmpty()) {
-        out.append(shown(values.get(piece.name()), piece));
+        out.append(guard.apply(shown(values.get(piece.name()), piece)));
       }
     }
     return out.toString();
   }
 
-  private static String shown(Object value, Piece piece) {
+  private static String shown(@org.jspecify.annotations.Nullable Object value, Piece piece) {
     if (value instanceof Double number) {
-      double count = number / piece.unitSize();
-      return piece.decimals() < 0
-          ? Numbers.print(rounded(count))
-          : Numbers.fixed(count, piece.decimals());
+      return piece.format().print(number / piece.unitSize());
     }
-    return String.valueOf(value);
+    if (value instanceof String word) {
+      boolean number = !piece.format().equals(Format.SHORTEST) || piece.unitSize() != 1;
+      return number ? piece.format().print(count(word, piece)) : word;
+    }
+    throw new IllegalArgumentException("nothing is given for '{" + piece.name() + "}'");
   }
 
-  /** Takes off the last digits that only a division made. */
-  private static double rounded(double count) {
-    return Numbers.parse(Numbers.significant(count, 15)).orElse(count);
+  private static double count(String word, Piece piece) {
+    return Numbers.parse(word)
+            .orElseThrow(
+                () ->
+                    new IllegalArgumentException(
+                        "'%s' is no number, as '{%s}' must be".formatted(word, piece.name())))
+        / piece.unitSize();
   }
 
   @Override

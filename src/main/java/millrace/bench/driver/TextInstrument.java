@@ -15,24 +15,27 @@ import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.fault.InstrumentException;
-import millrace.link.Link;
+import millrace.fault.InstrumentTrouble.Asked;
+import millrace.fault.InstrumentTrouble.Kind;
 import millrace.link.WireText;
 import millrace.quantity.Numbers;
 
 /**
- * An instrument that speaks the text protocol of a driver file. One thread at a time per role; the
- * link keeps conversations apart.
+ * An instrument that speaks the text protocol of a driver file. Roles may be used by several
+ * threads; the link keeps their conversations apart.
  */
 final class TextInstrument implements Instrument {
   private static final int MOST_ERRORS = 30;
+  private static final Duration PATIENCE = Duration.ofMillis(500);
 
   private final DriverFile driver;
   private final Connection connection;
-  private boolean started;
+  private final Voice voice;
 
   TextInstrument(DriverFile driver, Connection connection) {
     this.driver = driver;
     this.connection = connection;
+    this.voice = new Voice(driver, connection);
   }
 
   @Override
@@ -45,22 +48,11 @@ final class TextInstrument implements Instrument {
     if (driver.identity().isEmpty()) {
       return "(driver '" + driver.name() + "', the instrument cannot say who it is)";
     }
-    DriverFile.Identity identity = driver.identity().get();
-    String reply = link().ask(identity.ask(), driver.replyWithin());
-    if (!identity.matches().matcher(reply).find()) {
-      link().resynchronize();
-      throw new InstrumentException(
-          "%s: answered %s to %s; expected an identity that matches '%s'. Check the address and that"
-                  .formatted(
-                      where(),
-                      WireText.quoted(reply),
-                      WireText.quoted(identity.ask()),
-                      identity.matches().pattern())
-              + " driver '"
-              + driver.name()
-              + "' is meant for it.");
-    }
-    return reply.strip();
+    return voice.exclusively(
+        () -> {
+          ready();
+          return voice.askIdentity();
+        });
   }
 
   @Override
@@ -75,85 +67,168 @@ final class TextInstrument implements Instrument {
 
   @Override
   public List<String> errors() {
+    return voice.exclusively(this::complaints);
+  }
+
+  private List<String> complaints() {
     List<String> found = new ArrayList<>();
-    driver
-        .errors()
-        .ifPresent(
-            queue -> {
-              String reply = link().ask(queue.ask(), driver.replyWithin());
-              while (!queue.none().matcher(reply).find() && found.size() < MOST_ERRORS) {
-                found.add(reply.strip());
-                reply = link().ask(queue.ask(), driver.replyWithin());
-              }
-            });
+    if (driver.errors().isPresent()) {
+      DriverFile.Errors queue = driver.errors().get();
+      String question = queue.ask().fill(voice.with(Map.of()));
+      String reply = voice.ask(question, voice.usual());
+      while (!queue.none().matcher(reply).find() && found.size() < MOST_ERRORS) {
+        found.add(reply.strip());
+        reply = voice.ask(question, voice.usual());
+      }
+    }
     return found;
   }
 
   @Override
+  public int epoch() {
+    return voice.link().epoch();
+  }
+
+  @Override
+  public void check() {
+    voice.exclusively(
+        () -> {
+          voice.link().checkInStep();
+          driver.restart().ifPresent(this::refuseRestart);
+          return Boolean.TRUE;
+        });
+  }
+
+  private void refuseRestart(DriverFile.Restart restart) {
+    String question = restart.ask().fill(voice.with(Map.of()));
+    String reply = voice.ask(question, voice.usual());
+    OptionalDouble events = Numbers.parse(reply.strip());
+    if (events.isEmpty()) {
+      throw wrong(question, reply, "a whole number");
+    }
+    if (((long) events.getAsDouble() >> restart.bit() & 1) == 1) {
+      voice.link().resynchronize();
+      throw new InstrumentException(
+          voice
+              .trouble(Kind.BROKEN, "the instrument was switched off and on")
+              .with("", "Everything has to be set again; check its mains cable.")
+              .with(new Asked(question, reply, Duration.ZERO)));
+    }
+  }
+
+  @Override
   public void makeSafe() {
-    perform(driver.safe(), Map.of());
+    try {
+      voice
+          .link()
+          .takingOver(
+              PATIENCE,
+              () -> {
+                driver.safe().forEach(e -> one(e, Map.of()));
+                return Boolean.TRUE;
+              });
+    } catch (InstrumentException e) {
+      throw voice.named(e, "");
+    }
   }
 
   @Override
   public void close() {
-    link().close();
+    voice.link().close();
   }
 
-  private Link link() {
-    return connection.link();
-  }
-
-  private String where() {
-    return "'%s' (%s)".formatted(name(), link().address());
-  }
-
-  /** Says what a role wants said, in order. */
-  void perform(List<Exchange> exchanges, Map<String, Object> values) {
-    link()
-        .exclusively(
-            () -> {
-              start();
-              exchanges.forEach(e -> one(e, values));
-              return Boolean.TRUE;
-            });
-  }
-
-  private void start() {
-    if (!started) {
-      started = true;
-      driver.start().forEach(e -> one(e, Map.of()));
+  /** Says what a role wants said, in order; nothing is sent unless all of it can be written. */
+  void perform(RoleName role, String action, List<Exchange> exchanges, Map<String, ?> values) {
+    try {
+      voice
+          .link()
+          .exclusively(
+              () -> {
+                ready();
+                exchanges.forEach(e -> one(e, values));
+                voice.told(role, action);
+                return Boolean.TRUE;
+              });
+    } catch (InstrumentException e) {
+      throw voice.named(e, role.text());
+    } catch (IllegalArgumentException e) {
+      throw new InstrumentException(
+          voice
+              .trouble(Kind.REFUSED, "cannot " + action + ": " + e.getMessage())
+              .named(role.text() + " '" + name() + "'"),
+          e);
     }
   }
 
-  private void one(Exchange exchange, Map<String, Object> values) {
+  private void ready() {
+    voice.ready(exchanges -> exchanges.forEach(e -> one(e, Map.of())));
+  }
+
+  private void one(Exchange exchange, Map<String, ?> values) {
+    Map<String, Object> all = voice.with(values);
     if (exchange instanceof Exchange.Send send) {
-      link().send(send.text().fill(values));
+      voice.send(send.text().fill(all));
     } else if (exchange instanceof Exchange.Pause pause) {
       pause(pause.span());
     } else if (exchange instanceof Exchange.Ask ask) {
-      confirmed(ask, ask.text().fill(values));
+      expected(ask, all);
+    } else if (exchange instanceof Exchange.Confirm confirm) {
+      confirmed(confirm, all);
     }
   }
 
-  private void confirmed(Exchange.Ask ask, String question) {
+  private void expected(Exchange.Ask ask, Map<String, Object> values) {
+    String question = ask.text().fill(values);
+    Optional<Pattern> expect = ask.expect().map(e -> e.pattern(values));
     Duration began = connection.time().elapsed();
     while (true) {
-      String reply = link().ask(question, driver.replyWithin());
-      if (ask.expect().isEmpty() || ask.expect().get().matcher(reply).find()) {
+      String reply = voice.ask(question, ask.within().orElse(voice.usual()));
+      if (expect.isEmpty() || expect.get().matcher(reply).find()) {
         return;
       }
       Duration waited = connection.time().elapsed().minus(began);
       if (ask.until().isEmpty() || waited.compareTo(ask.until().get()) >= 0) {
-        throw new InstrumentException(
-            "%s: answered %s to %s; expected a reply that matches '%s'. Check the instrument's display."
-                .formatted(
-                    where(),
-                    WireText.quoted(reply),
-                    WireText.quoted(question),
-                    ask.expect().get().pattern()));
+        throw refused(question, reply, "a reply that matches '" + expect.get().pattern() + "'");
       }
       pause(ask.every());
     }
+  }
+
+  private void confirmed(Exchange.Confirm confirm, Map<String, Object> values) {
+    Question question = confirm.question();
+    String text = question.text().fill(values);
+    String raw = voice.ask(text, question.within().orElse(voice.usual()));
+    OptionalDouble count = question.count(raw);
+    Object wanted = values.get(confirm.placeholder());
+    boolean there =
+        count.isPresent()
+            && wanted instanceof Double set
+            && Math.abs(count.getAsDouble() * question.unitSize() - set)
+                <= Math.abs(set) * confirm.ratio() + confirm.absolute();
+    if (!there) {
+      throw refused(text, raw, confirm.placeholder() + " " + wanted + " as it was set");
+    }
+  }
+
+  private InstrumentException refused(String question, String reply, String expected) {
+    return new InstrumentException(
+        voice
+            .trouble(
+                Kind.REFUSED,
+                "answered %s to %s".formatted(WireText.quoted(reply), WireText.quoted(question)))
+            .with(expected, "Check the instrument's display.")
+            .with(new Asked(question, reply, Duration.ZERO)));
+  }
+
+  private InstrumentException wrong(String question, String reply, String expected) {
+    voice.link().resynchronize();
+    return new InstrumentException(
+        voice
+            .trouble(
+                Kind.WRONG_REPLY,
+                "answered %s to %s".formatted(WireText.quoted(reply), WireText.quoted(question)))
+            .with(expected, "Check that the driver is meant for it.")
+            .with(new Asked(question, reply, Duration.ZERO)));
   }
 
   private void pause(Duration span) {
@@ -161,74 +236,140 @@ final class TextInstrument implements Instrument {
       connection.time().sleep(span);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      throw new InstrumentException(where() + ": was stopped while waiting.", e);
+      throw new InstrumentException(
+          voice.trouble(Kind.STOPPED, "was stopped while waiting").with("", ""), e);
     }
   }
 
-  /** Asks for a number. */
-  Reply number(Question question) {
-    return link()
-        .exclusively(
-            () -> {
-              start();
-              String text = question.text().fill(Map.of());
-              String raw = link().ask(text, question.within().orElse(driver.replyWithin()));
-              return understood(question, raw);
-            });
+  /** Asks for a number in a role. */
+  Reply number(RoleName role, Question question) {
+    try {
+      return voice
+          .link()
+          .exclusively(
+              () -> {
+                ready();
+                voice.refuseDoubt(role);
+                return asked(question);
+              });
+    } catch (InstrumentException e) {
+      throw voice.named(e, role.text());
+    }
+  }
+
+  private Reply asked(Question question) {
+    String text = question.text().fill(voice.with(Map.of()));
+    String raw = whole(question, text);
+    if (driver.signs().notReadyReply().isEmpty()) {
+      return understood(question, raw);
+    }
+    Duration began = connection.time().elapsed();
+    while (matches(driver.signs().notReadyReply(), raw)) {
+      Duration waited = connection.time().elapsed().minus(began);
+      if (waited.compareTo(driver.signs().readyWithin()) >= 0) {
+        return new Reply.NotReady(raw);
+      }
+      pause(driver.signs().askAgain());
+      raw = whole(question, text);
+    }
+    return understood(question, raw);
+  }
+
+  private String whole(Question question, String text) {
+    Duration within = question.within().orElse(voice.usual());
+    String raw = voice.ask(text, within);
+    if (question.lines() == 1) {
+      return raw;
+    }
+    StringBuilder all = new StringBuilder(raw);
+    for (int i = 1; i < question.lines(); i++) {
+      all.append('\n').append(voice.link().nextLine(text, within));
+    }
+    return all.toString();
   }
 
   private Reply understood(Question question, String raw) {
-    if (matches(driver.overloadReply(), raw)) {
+    if (matches(driver.signs().overloadReply(), raw)) {
       return new Reply.Overload(raw);
     }
-    if (matches(driver.notANumberReply(), raw)) {
+    if (matches(driver.signs().noNumberReply(), raw)) {
       return new Reply.NotANumber(raw);
     }
-    Matcher matcher = question.number().orElse(Question.PLAIN_NUMBER).matcher(raw);
-    OptionalDouble count =
-        matcher.find() ? Numbers.parse(matcher.group(1).strip()) : OptionalDouble.empty();
-    if (count.isEmpty() || !restIsHarmless(question, matcher, raw)) {
+    OptionalDouble count = question.count(raw);
+    if (count.isEmpty()) {
       return new Reply.Malformed(raw);
     }
     return weighed(question, count.getAsDouble(), raw);
   }
 
-  /** The plain pattern leaves the rest of the reply open: only a unit may follow. */
-  private static boolean restIsHarmless(Question question, Matcher matcher, String raw) {
-    if (question.number().isPresent()) {
-      return true;
-    }
-    String rest = raw.substring(matcher.end()).strip();
-    return rest.isEmpty() || UNIT.matcher(rest).matches();
-  }
-
-  private static final Pattern UNIT = Pattern.compile("[A-Za-z%\\x{b5}\\x{b0}]{1,8}");
-
   private Reply weighed(Question question, double count, String raw) {
-    if (Math.abs(count) == DriverFile.SCPI_NOT_A_NUMBER) {
+    double size = Math.abs(count);
+    if (Math.abs(size / DriverFile.SCPI_NOT_A_NUMBER - 1) < 1e-6) {
       return new Reply.NotANumber(raw);
     }
-    if (Math.abs(count) >= driver.overload()) {
+    if (size >= driver.signs().overload() * (1 - 1e-9)) {
       return new Reply.Overload(raw);
     }
-    return new Reply.Number(count * question.unitSize() + question.unitOffset(), raw);
+    double value = count * question.unitSize();
+    return Double.isFinite(value) ? new Reply.Number(value, raw) : new Reply.Malformed(raw);
   }
 
   private static boolean matches(Optional<Pattern> pattern, String raw) {
     return pattern.isPresent() && pattern.get().matcher(raw).find();
   }
 
-  /** What the numbers of a role say, as people write them. */
-  Map<String, String> readBack(RoleCommands commands) {
-    Map<String, String> settings = new LinkedHashMap<>();
-    commands
-        .questions()
-        .forEach(
-            (name, question) -> {
-              if (name.startsWith("read ") && number(question) instanceof Reply.Number n) {
-                settings.put(name.substring("read ".length()), Numbers.print(n.value()));
-              }
-            });
-    return settings;
+  /** Settings of a role that are read back as text. */
+  Map<String, String> settings(RoleName role, RoleCommands commands) {
+    try {
+      return voice
+          .link()
+          .exclusively(
+              () -> {
+                ready();
+                Map<String, String> found = new LinkedHashMap<>();
+                commands.readBack().forEach((name, what) -> found.put(name, setting(what)));
+                return found;
+              });
+    } catch (InstrumentException e) {
+      throw voice.named(e, role.text());
+    }
+  }
+
+  private String setting(Exchange.Setting what) {
+    String question = what.ask().fill(voice.with(Map.of()));
+    String reply = voice.ask(question, voice.usual());
+    if (what.take().isEmpty()) {
+      return reply.strip();
+    }
+    Matcher matcher = what.take().get().matcher(reply);
+    if (!matcher.find() || matcher.group(1) == null) {
+      throw wrong(question, reply, "a reply that matches '" + what.take().get().pattern() + "'");
+    }
+    return matcher.group(1).strip();
+  }
+
+  /** An error of this instrument in a role. */
+  InstrumentException refusal(RoleName role, String found, String expected) {
+    return new InstrumentException(
+        voice
+            .trouble(Kind.REFUSED, found)
+            .with(expected, "Check the instrument's display.")
+            .named(role.text() + " '" + name() + "'"));
+  }
+
+  /** What the instrument calls a range or position. */
+  String word(RoleName role, String name) {
+    Map<String, String> words = connection.words();
+    String word = words.isEmpty() ? name : words.get(name);
+    if (word == null) {
+      throw new InstrumentException(
+          voice
+              .trouble(Kind.REFUSED, "the bench file has no word for '" + name + "'")
+              .with(
+                  millrace.document.Words.oneOf(new java.util.TreeSet<>(words.keySet())),
+                  "Add it under 'words:' of '" + name() + "' in the bench file.")
+              .named(role.text() + " '" + name() + "'"));
+    }
+    return word;
   }
 }

@@ -1,5 +1,6 @@
 package millrace.bench.driver;
 
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import millrace.bench.driver.DriverFile.RoleCommands;
@@ -13,13 +14,17 @@ import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
+import millrace.link.WireText;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
 
 /** The roles of an instrument that speaks by a driver file. */
 final class TextRoles {
   private TextRoles() {}
 
   static Object of(RoleName role, TextInstrument instrument, RoleCommands commands) {
-    Speaker speaker = new Speaker(instrument, commands);
+    Speaker speaker = new Speaker(role, instrument, commands);
     return switch (role) {
       case CURRENT_METER, VOLTMETER, SHUNT_VOLTMETER -> new TextMeter(speaker);
       case LOAD -> new TextLoad(speaker);
@@ -33,9 +38,13 @@ final class TextRoles {
   }
 
   /** Says actions and asks numbers by name. */
-  private record Speaker(TextInstrument instrument, RoleCommands commands) {
-    void say(String action, Map<String, Object> values) {
-      instrument.perform(commands.actions().getOrDefault(action, List.of()), values);
+  private record Speaker(RoleName role, TextInstrument instrument, RoleCommands commands) {
+    void say(String action, Map<String, ?> values) {
+      List<Exchange> exchanges = commands.actions().get(action);
+      if (exchanges == null) {
+        throw instrument.refusal(role, "the driver cannot " + action, "a driver that can");
+      }
+      instrument.perform(role, action, exchanges, values);
     }
 
     boolean can(String action) {
@@ -49,13 +58,20 @@ final class TextRoles {
     Reply read(String number) {
       Question question = commands.questions().get(number);
       if (question == null) {
-        return new Reply.NotANumber("(the driver cannot " + number + ")");
+        throw instrument.refusal(role, "the driver cannot " + number, "a driver that can");
       }
-      return instrument.number(question);
+      return instrument.number(role, question);
+    }
+
+    boolean knows(String number) {
+      return commands.questions().containsKey(number);
     }
   }
 
   private record TextMeter(Speaker speaker) implements Meter {
+    private static final String RANGE = "read range";
+    private static final String CYCLES = "read cycles";
+
     @Override
     public Reply read() {
       return speaker.read();
@@ -69,11 +85,45 @@ final class TextRoles {
     @Override
     public void prepare(MeterRange range, double lineCycles) {
       speaker.say("prepare", Map.of("range", range.fullScale(), "cycles", lineCycles));
+      if (speaker.knows(RANGE)) {
+        confirm(range);
+      }
+    }
+
+    /** A meter that took another range than asked for would be judged by the wrong accuracy. */
+    private void confirm(MeterRange range) {
+      Reply reply = speaker.read(RANGE);
+      boolean same =
+          reply instanceof Reply.Number n
+              && n.value() >= range.fullScale() * (1 - 1e-6)
+              && n.value() <= range.highest() * (1 + 1e-6);
+      if (!same) {
+        throw speaker
+            .instrument()
+            .refusal(
+                speaker.role(),
+                "reads back its range as " + WireText.quoted(reply.raw()),
+                shown(range.fullScale()));
+      }
+    }
+
+    private String shown(double value) {
+      Dimension kind =
+          speaker.role() == RoleName.CURRENT_METER ? Dimension.CURRENT : Dimension.VOLTAGE;
+      return Quantities.print(value, kind);
     }
 
     @Override
     public Map<String, String> readBack() {
-      return speaker.instrument().readBack(speaker.commands());
+      Map<String, String> settings = new LinkedHashMap<>();
+      if (speaker.knows(RANGE) && speaker.read(RANGE) instanceof Reply.Number n) {
+        settings.put("range", shown(n.value()));
+      }
+      if (speaker.knows(CYCLES) && speaker.read(CYCLES) instanceof Reply.Number n) {
+        settings.put("cycles", Numbers.print(n.value()));
+      }
+      settings.putAll(speaker.instrument().settings(speaker.role(), speaker.commands()));
+      return settings;
     }
   }
 
@@ -112,7 +162,7 @@ final class TextRoles {
   private record TextSelector(Speaker speaker) implements RangeSelector {
     @Override
     public void select(String range) {
-      speaker.say("select", Map.of("range", range));
+      speaker.say("select", Map.of("range", speaker.instrument().word(speaker.role(), range)));
     }
 
     @Override
@@ -151,7 +201,8 @@ final class TextRoles {
   private record TextSwitch(Speaker speaker) implements Switch {
     @Override
     public void connect(String position) {
-      speaker.say("connect", Map.of("position", position));
+      speaker.say(
+          "connect", Map.of("position", speaker.instrument().word(speaker.role(), position)));
     }
 
     @Override

@@ -39,7 +39,26 @@ public interface Instrument extends AutoCloseable {
   List<String> errors();
 
   /**
-   * Puts it in its safe state.
+   * Counts how often the link to it was opened or brought in step again. When it has grown,
+   * whatever was set before is in doubt: set all conditions again and repeat the point. Until a
+   * role has been set again its readings are refused.
+   *
+   * @return the count; 0 for an instrument that has no link
+   */
+  default int epoch() {
+    return 0;
+  }
+
+  /**
+   * Checks that what was read can be believed: nothing came that nobody had asked for, and the
+   * instrument was not switched off and on. To be called before a point is committed.
+   *
+   * @throws millrace.fault.InstrumentException if it cannot be believed
+   */
+  default void check() {}
+
+  /**
+   * Puts it in its safe state, also while another thread waits for its reply.
    *
    * @throws millrace.fault.InstrumentException if that could not be confirmed
    */

@@ -2,6 +2,7 @@ package millrace.bench.role;
 
 import java.util.Map;
 import millrace.link.Link;
+import millrace.time.TimeSource;
 
 /**
  * How one kind of instrument is spoken to, for what a driver file cannot say. Found by {@link
@@ -29,13 +30,37 @@ public interface InstrumentDriver {
    * @param name the instrument's name in the bench file
    * @param link the link to it, opened at the first question
    * @param settings what the bench file says under {@code settings}, free words
-   * @param time the clock to wait on
+   * @param words what the instrument calls ranges and positions, by what datasheet and bench file
+   *     call them
+   * @param surroundings what is around the instrument
    */
   record Connection(
-      String name, Link link, Map<String, String> settings, millrace.time.TimeSource time) {
-    /** Copies the map. */
+      String name,
+      Link link,
+      Map<String, String> settings,
+      Map<String, String> words,
+      Surroundings surroundings) {
+    /** Copies the maps. */
     public Connection {
       settings = Map.copyOf(settings);
+      words = Map.copyOf(words);
+    }
+
+    /**
+     * The clock to wait on.
+     *
+     * @return the clock of the run
+     */
+    public TimeSource time() {
+      return surroundings.time();
     }
   }
+
+  /**
+   * What is around instruments: the clock, and whoever stands at the bench.
+   *
+   * @param time the clock to wait on
+   * @param person whom to ask
+   */
+  record Surroundings(TimeSource time, Person person) {}
 }

@@ -73,4 +73,16 @@ public sealed interface Reply {
       return ReadingState.MALFORMED;
     }
   }
+
+  /**
+   * The instrument says that it is not ready yet, and did not become so in time.
+   *
+   * @param raw the reply as received
+   */
+  record NotReady(String raw) implements Reply {
+    @Override
+    public ReadingState state() {
+      return ReadingState.NOT_A_NUMBER;
+    }
+  }
 }

@@ -1,0 +1,81 @@
+package millrace.bench.driver;
+
+import java.util.Locale;
+import millrace.quantity.Numbers;
+
+/**
+ * The checksum of an ASCII protocol: two hex digits behind each message, both ways.
+ *
+ * @param kind how it is computed
+ * @param before what stands before the message and is not summed; may be empty
+ */
+record Checksum(Kind kind, String before) {
+
+  /** How a checksum is computed. */
+  enum Kind {
+    /**
+     * Longitudinal redundancy check of Modbus ASCII: two's complement of the sum of the bytes that
+     * the hex digits stand for (Modbus over Serial Line V1.02, 2.5.2.2).
+     */
+    MODBUS_LRC("modbus lrc"),
+    /** Sum of the character codes, modulo 256. */
+    SUM("sum"),
+    /** Exclusive or of the character codes. */
+    XOR("xor");
+
+    private final String text;
+
+    Kind(String text) {
+      this.text = text;
+    }
+
+    String text() {
+      return text;
+    }
+  }
+
+  /** The message as it goes over the line. */
+  String wrap(String body) {
+    return before + body + of(body);
+  }
+
+  /**
+   * The message that came over the line.
+   *
+   * @throws IllegalArgumentException if its checksum is wrong or missing; the message says what was
+   *     expected
+   */
+  String unwrap(String line) {
+    if (!line.startsWith(before) || line.length() < before.length() + 2) {
+      throw new IllegalArgumentException(
+          "does not begin with '" + before + "' and end with two check digits");
+    }
+    String body = line.substring(before.length(), line.length() - 2);
+    String there = line.substring(line.length() - 2);
+    String right = of(body);
+    if (!there.equalsIgnoreCase(right)) {
+      throw new IllegalArgumentException("has check digits " + there + " instead of " + right);
+    }
+    return body;
+  }
+
+  private String of(String body) {
+    int sum = 0;
+    switch (kind) {
+      case MODBUS_LRC -> sum = -sumOfPairs(body);
+      case SUM -> sum = body.chars().sum();
+      case XOR -> sum = body.chars().reduce(0, (a, b) -> a ^ b);
+      default -> throw new IllegalStateException("no checksum of kind " + kind);
+    }
+    return Numbers.format("%02X", sum & 0xff);
+  }
+
+  private static int sumOfPairs(String body) {
+    int sum = 0;
+    String text = body.toUpperCase(Locale.ROOT);
+    for (int i = 0; i + 1 < text.length(); i += 2) {
+      sum += 16 * Character.digit(text.charAt(i), 16) + Character.digit(text.charAt(i + 1), 16);
+    }
+    return sum;
+  }
+}

@@ -1,0 +1,226 @@
+package millrace.bench.driver;
+
+import java.time.Duration;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import millrace.bench.role.InstrumentDriver.Connection;
+import millrace.bench.role.RoleName;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+import millrace.fault.InstrumentTrouble.Asked;
+import millrace.fault.InstrumentTrouble.Kind;
+import millrace.link.Link;
+import millrace.link.WireText;
+
+/**
+ * Speaks to one instrument by its driver file: puts settings into commands, adds and checks check
+ * digits, names the instrument in every error, and knows what is in doubt since the link was opened
+ * anew. One conversation at a time, kept by the link's lock.
+ */
+final class Voice {
+  private static final Map<String, String> OPPOSITES =
+      Map.of("off", "on", "unshort", "short", "disconnect", "connect");
+
+  private final DriverFile driver;
+  private final Connection connection;
+  private final Link link;
+  private final Map<String, Object> settings = new HashMap<>();
+  private final Map<RoleName, Set<String>> done = new EnumMap<>(RoleName.class);
+  private final Map<RoleName, Set<String>> doubted = new EnumMap<>(RoleName.class);
+  private int epoch;
+  private Optional<String> identity = Optional.empty();
+
+  Voice(DriverFile driver, Connection connection) {
+    this.driver = driver;
+    this.connection = connection;
+    driver.settings().forEach((name, preset) -> preset.ifPresent(p -> settings.put(name, p)));
+    settings.putAll(connection.settings());
+    this.link = connection.link().speaking(framing(), driver.speech().timing());
+  }
+
+  private millrace.link.Framing framing() {
+    return driver
+        .identity()
+        .map(
+            who ->
+                driver
+                    .speech()
+                    .framing()
+                    .inStepBy(
+                        wrapped(who.ask().fill(settings)),
+                        line ->
+                            unwrapped(line)
+                                .filter(r -> who.matches().matcher(r).find())
+                                .isPresent()))
+        .orElse(driver.speech().framing());
+  }
+
+  Link link() {
+    return link;
+  }
+
+  String name() {
+    return connection.name();
+  }
+
+  /** What must be put into a command: settings, and what is given now. */
+  Map<String, Object> with(Map<String, ?> values) {
+    if (values.isEmpty()) {
+      return settings;
+    }
+    Map<String, Object> all = new HashMap<>(settings);
+    all.putAll(values);
+    return all;
+  }
+
+  private String wrapped(String body) {
+    return driver.speech().checksum().map(c -> c.wrap(body)).orElse(body);
+  }
+
+  private Optional<String> unwrapped(String line) {
+    if (driver.speech().checksum().isEmpty()) {
+      return Optional.of(line);
+    }
+    try {
+      return Optional.of(driver.speech().checksum().get().unwrap(line));
+    } catch (IllegalArgumentException e) {
+      return Optional.empty();
+    }
+  }
+
+  /** Does something in one conversation, and names the instrument if it fails. */
+  <T> T exclusively(Link.Talk<T> talk) {
+    try {
+      return link.exclusively(talk);
+    } catch (InstrumentException e) {
+      throw named(e, "");
+    }
+  }
+
+  /** The same error with the instrument's name, unless it has one already. */
+  InstrumentException named(InstrumentException e, String role) {
+    Optional<InstrumentTrouble> bare = e.trouble().filter(t -> t.instrument().isEmpty());
+    String who = (role.isEmpty() ? "" : role + " ") + "'" + name() + "'";
+    return bare.map(t -> new InstrumentException(t.named(who), e)).orElse(e);
+  }
+
+  InstrumentTrouble trouble(Kind kind, String found) {
+    return InstrumentTrouble.of(kind, link.address().toString(), found);
+  }
+
+  /** Says a command that has no reply. */
+  void send(String body) {
+    link.send(wrapped(body));
+  }
+
+  /** Asks a question; the reply comes without its check digits. */
+  String ask(String body, Duration atMost) {
+    String reply = link.ask(wrapped(body), atMost);
+    return driver.speech().checksum().isEmpty() ? reply : checked(body, reply);
+  }
+
+  private String checked(String body, String reply) {
+    try {
+      return driver.speech().checksum().orElseThrow().unwrap(reply);
+    } catch (IllegalArgumentException e) {
+      link.resynchronize();
+      throw new InstrumentException(
+          trouble(
+                  Kind.WRONG_REPLY,
+                  "the reply %s to %s %s"
+                      .formatted(WireText.quoted(reply), WireText.quoted(body), e.getMessage()))
+              .with("right check digits", "Check rate, parity and cable.")
+              .with(new Asked(body, reply, Duration.ZERO)),
+          e);
+    }
+  }
+
+  Duration usual() {
+    return driver.speech().timing().reply();
+  }
+
+  /**
+   * Makes sure that the right instrument listens and that it was told what it must be told first.
+   */
+  void ready(java.util.function.Consumer<List<Exchange>> say) {
+    int now = link.connect();
+    if (now == epoch) {
+      return;
+    }
+    boolean again = epoch > 0;
+    if (again) {
+      doubt();
+      if (identity.isPresent()) {
+        sameAs(identity.get());
+      }
+    }
+    say.accept(driver.start());
+    epoch = now;
+  }
+
+  private void doubt() {
+    done.forEach(
+        (role, actions) -> doubted.computeIfAbsent(role, r -> new HashSet<>()).addAll(actions));
+    done.clear();
+  }
+
+  private void sameAs(String before) {
+    String now = askIdentity();
+    if (!now.equals(before)) {
+      throw new InstrumentException(
+          trouble(
+                  Kind.WRONG_IDENTITY,
+                  "answers as " + WireText.quoted(now) + " since the link was opened again")
+              .with(
+                  "the instrument of before, " + WireText.quoted(before),
+                  "Check which instrument has this address."));
+    }
+  }
+
+  /** Asks who it is, checks that the driver is meant for it, and remembers it. */
+  String askIdentity() {
+    DriverFile.Identity who = driver.identity().orElseThrow();
+    String question = who.ask().fill(settings);
+    String reply = ask(question, usual());
+    if (!who.matches().matcher(reply).find()) {
+      link.resynchronize();
+      throw new InstrumentException(
+          trouble(
+                  Kind.WRONG_IDENTITY,
+                  "answered %s to %s".formatted(WireText.quoted(reply), WireText.quoted(question)))
+              .with(
+                  "an identity that matches '" + who.matches().pattern() + "'",
+                  "Check the address and that driver '" + driver.name() + "' is meant for it.")
+              .with(new Asked(question, reply, Duration.ZERO)));
+    }
+    identity = Optional.of(reply.strip());
+    return reply.strip();
+  }
+
+  /** Notes that a role was told something, so that it is in doubt when the link is opened anew. */
+  void told(RoleName role, String action) {
+    String kind = OPPOSITES.getOrDefault(action, action);
+    done.computeIfAbsent(role, r -> new HashSet<>()).add(kind);
+    doubted.getOrDefault(role, new HashSet<>()).remove(kind);
+  }
+
+  /**
+   * Refuses to read in a role that was set before the link was opened anew and was not set since.
+   */
+  void refuseDoubt(RoleName role) {
+    Set<String> open = doubted.isEmpty() ? Set.of() : doubted.getOrDefault(role, Set.of());
+    if (!open.isEmpty()) {
+      throw new InstrumentException(
+          trouble(
+                  Kind.BROKEN,
+                  "the link was opened again, so what was set before (%s) is in doubt"
+                      .formatted(String.join(", ", open.stream().sorted().toList())))
+              .with("that it is set again before anything is read", ""));
+    }
+  }
+}

@@ -1,0 +1,105 @@
+package millrace.bench.hand;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import millrace.bench.role.Instrument;
+import millrace.bench.role.InstrumentDriver;
+import millrace.bench.role.MeterRange;
+import millrace.bench.role.RoleName;
+import millrace.quantity.Dimension;
+
+/**
+ * The driver 'by hand': a person turns the decade box, sets the chamber, types what the meter
+ * shows. It can do every role. Settings: {@code ranges}, the ranges of a meter divided by commas,
+ * as in {@code 1 mA, 10 mA}; {@code shorts: yes} for a load that can be shorted; {@code switches:
+ * yes} for a range selector that can switch the source.
+ */
+public final class ByHand implements InstrumentDriver {
+  private static final Set<String> SETTINGS = Set.of("ranges", "shorts", "switches");
+
+  /** Needed by the service loader. */
+  public ByHand() {}
+
+  @Override
+  public String name() {
+    return "by hand";
+  }
+
+  @Override
+  public Instrument open(Connection connection) {
+    for (String setting : connection.settings().keySet()) {
+      if (!SETTINGS.contains(setting)) {
+        throw new IllegalArgumentException(
+            "driver 'by hand' knows no setting '%s'; expected one of ranges, shorts, switches"
+                .formatted(setting));
+      }
+    }
+    return new HandInstrument(connection);
+  }
+
+  /** An instrument without a link. */
+  private record HandInstrument(Connection connection) implements Instrument {
+    @Override
+    public String name() {
+      return connection.name();
+    }
+
+    @Override
+    public String identity() {
+      return "(by hand)";
+    }
+
+    @Override
+    public <R> Optional<R> in(RoleName role, Class<R> face) {
+      Object worker = worker(role);
+      return face.isInstance(worker) ? Optional.of(face.cast(worker)) : Optional.empty();
+    }
+
+    private Object worker(RoleName role) {
+      Dialogue dialogue =
+          new Dialogue(connection.surroundings().person(), role.text() + " '" + name() + "'");
+      return switch (role) {
+        case CURRENT_METER ->
+            new HandRoles.HandMeter(dialogue, Dimension.CURRENT, ranges(Dimension.CURRENT));
+        case VOLTMETER, SHUNT_VOLTMETER ->
+            new HandRoles.HandMeter(dialogue, Dimension.VOLTAGE, ranges(Dimension.VOLTAGE));
+        case LOAD -> new HandRoles.HandLoad(dialogue, says("shorts"));
+        case CHAMBER -> new HandRoles.HandChamber(dialogue);
+        case UNIT_THERMOMETER, LAB_THERMOMETER, SHUNT_THERMOMETER ->
+            (millrace.bench.role.Sensor)
+                () -> dialogue.number(Dimension.TEMPERATURE, HandRoles.EARTHLY_DEGC);
+        case HYGROMETER ->
+            (millrace.bench.role.Sensor) () -> dialogue.number(Dimension.HUMIDITY, HandRoles.HUMID);
+        case RANGE_SELECTOR ->
+            new HandRoles.HandSelector(dialogue, connection.words(), says("switches"));
+        case SUPPLY -> new HandRoles.HandSupply(dialogue);
+        case SWITCH -> new HandRoles.HandSwitch(dialogue, connection.words());
+      };
+    }
+
+    private boolean says(String setting) {
+      return "yes".equals(connection.settings().get(setting));
+    }
+
+    private List<MeterRange> ranges(Dimension kind) {
+      return HandRoles.ranges(connection.settings().getOrDefault("ranges", ""), kind);
+    }
+
+    @Override
+    public List<String> errors() {
+      return List.of();
+    }
+
+    @Override
+    public void makeSafe() {
+      new Dialogue(connection.surroundings().person(), "'" + name() + "'")
+          .done("Bring %s into its safe state".formatted("'" + name() + "'"));
+    }
+
+    @Override
+    public void close() {
+      // There is nothing to let go of: a person holds no link.
+    }
+  }
+}

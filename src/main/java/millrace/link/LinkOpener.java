@@ -1,0 +1,24 @@
+package millrace.link;
+
+import java.util.function.Function;
+
+/** Gives the link to an address: to the instrument itself, or to a recording of it. */
+public interface LinkOpener {
+  /**
+   * Gives the link; nothing is opened before it is used.
+   *
+   * @param address where
+   * @return the link, with the usual framing and timing
+   */
+  Link open(LinkAddress address);
+
+  /**
+   * Links to the instruments themselves.
+   *
+   * @param recorders the recorder for each address; {@link Recorder#NONE} to keep nothing
+   * @return the opener
+   */
+  static LinkOpener recording(Function<LinkAddress, Recorder> recorders) {
+    return address -> new Link(address, Framing.LINES, Timing.DEFAULT, recorders.apply(address));
+  }
+}

@@ -202,7 +202,7 @@ public final class Quantities {
   }
 
   private static String shortest(BigDecimal count) {
-    return plain(count.round(new MathContext(15)));
+    return plain(count.round(new MathContext(15)).stripTrailingZeros());
   }
 
   private static String plain(BigDecimal count) {

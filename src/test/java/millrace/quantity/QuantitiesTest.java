@@ -116,6 +116,21 @@ class QuantitiesTest {
   }
 
   @ParameterizedTest
+  @CsvSource({
+    "4700, RESISTANCE, 4.7 kohm",
+    "100, RESISTANCE, 100 ohm",
+    "0.002, CURRENT, 2 mA",
+    "1e-6, CURRENT, 1 uA",
+    "23, TEMPERATURE, 23 degC",
+    "60, TIME, 1 min",
+    "0.0011, RATIO, 0.11 %"
+  })
+  void printWithoutDigitsLeavesOutZerosThatSayNothing(
+      double base, Dimension dimension, String text) {
+    assertEquals(text, Quantities.print(base, dimension));
+  }
+
+  @ParameterizedTest
   @CsvSource(
       delimiter = '|',
       value = {

@@ -12,8 +12,8 @@ import millrace.quantity.Numbers;
  * A question for a number.
  *
  * @param text what is asked, with placeholders
- * @param number takes the number out of the reply, by its first group; empty: a number and perhaps
- *     a unit are all there is
+ * @param number the pattern that takes the number out of the reply by its first group, with
+ *     placeholders; empty: a number and perhaps a unit are all there is
  * @param unitSize what one counted unit is in base units
  * @param digits how the number is written
  * @param lines how many lines the reply has; patterns see them joined by LF
@@ -21,7 +21,7 @@ import millrace.quantity.Numbers;
  */
 record Question(
     Template text,
-    Optional<Pattern> number,
+    Optional<Template> number,
     double unitSize,
     Digits digits,
     int lines,
@@ -49,23 +49,35 @@ record Question(
       Pattern.compile(
           "([-+]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][-+]?[0-9]+)?)\\s*[A-Za-z%\\x{b5}\\x{b0}]{1,8}");
 
-  /** A plain question in base units. */
-  static Question plain(String text) {
-    return new Question(
-        Template.parse(text, Map.of()), Optional.empty(), 1, Digits.DECIMAL, 1, Optional.empty());
+  /** The question with everything put in. */
+  Filled filled(Map<String, ?> values) {
+    return new Filled(this, text.fill(values), number.map(n -> n.pattern(values)));
   }
 
-  /** The number in a reply, as counted; empty if the reply is off its grammar. */
-  OptionalDouble count(String raw) {
-    String text = raw.strip();
-    if (number.isPresent()) {
-      return taken(number.get().matcher(text));
+  /**
+   * A question that is ready to be asked.
+   *
+   * @param question what it was made from
+   * @param text what is asked
+   * @param number takes the number out of the reply
+   */
+  record Filled(Question question, String text, Optional<Pattern> number) {
+    /** The number in a reply, as counted; empty if the reply is off its grammar. */
+    OptionalDouble count(String raw) {
+      return question.count(number, raw);
     }
-    OptionalDouble plain = value(text);
+  }
+
+  private OptionalDouble count(Optional<Pattern> pattern, String raw) {
+    String reply = raw.strip();
+    if (pattern.isPresent()) {
+      return taken(pattern.get().matcher(reply));
+    }
+    OptionalDouble plain = value(reply);
     if (plain.isPresent() || digits == Digits.HEX) {
       return plain;
     }
-    Matcher matcher = WITH_UNIT.matcher(text);
+    Matcher matcher = WITH_UNIT.matcher(reply);
     return matcher.matches() ? value(matcher.group(1)) : OptionalDouble.empty();
   }
 
@@ -77,16 +89,16 @@ record Question(
     return group == null ? OptionalDouble.empty() : value(group.strip());
   }
 
-  private OptionalDouble value(String text) {
-    return digits == Digits.DECIMAL ? Numbers.parse(text) : hex(text);
+  private OptionalDouble value(String number) {
+    return digits == Digits.DECIMAL ? Numbers.parse(number) : hex(number);
   }
 
-  private static OptionalDouble hex(String text) {
-    if (!text.matches("[0-9A-Fa-f]{1,13}")) {
+  private static OptionalDouble hex(String number) {
+    if (!number.matches("[0-9A-Fa-f]{1,13}")) {
       return OptionalDouble.empty();
     }
-    long value = Long.parseLong(text, 16);
-    long half = 1L << (4 * text.length() - 1);
+    long value = Long.parseLong(number, 16);
+    long half = 1L << (4 * number.length() - 1);
     return OptionalDouble.of((double) (value >= half ? value - 2 * half : value));
   }
 }

@@ -115,24 +115,28 @@ final class RoleForms {
     return question(map, map.required("ask", DriverForms.template(words), "the question"), kind);
   }
 
-  private static Form<Question> question(MapForm.Builder map, Key<Template> ask, Dimension kind) {
-    QuestionKeys keys = new QuestionKeys(map, ask, kind);
+  private Form<Question> question(MapForm.Builder map, Key<Template> ask, Dimension kind) {
+    QuestionKeys keys = new QuestionKeys(map, ask, kind, words);
     return map.reads(keys::get);
   }
 
   /** The keys that say how a number is asked for and found in the reply. */
   private static final class QuestionKeys {
     private final Key<Template> ask;
-    private final Key<Optional<Pattern>> number;
+    private final Key<Optional<Template>> number;
     private final Key<Optional<Double>> unit;
     private final Key<Question.Digits> digits;
     private final Key<Integer> lines;
     private final Key<Optional<Duration>> within;
 
-    QuestionKeys(MapForm.Builder map, Key<Template> ask, Dimension kind) {
+    QuestionKeys(
+        MapForm.Builder map, Key<Template> ask, Dimension kind, Map<String, Dimension> words) {
       this.ask = ask;
       number =
-          map.optional("number", withGroup(), "takes the number out of the reply by its group");
+          map.optional(
+              "number",
+              Forms.map(expectation(words), t -> withGroup(t, words)),
+              "takes the number out of the reply by its group");
       Form<Double> size =
           Forms.map(Forms.text("a unit, as in mA or 0.1 degC"), u -> Template.unitSize(u, kind));
       unit = map.optional("unit", size, "what the number counts; default base units");
@@ -161,21 +165,24 @@ final class RoleForms {
     MapForm.Builder map = MapForm.of("a setting to read back");
     Key<Template> ask = map.required("ask", DriverForms.template(words), "the question");
     Key<Optional<Pattern>> take =
-        map.optional("setting", withGroup(), "takes it out of the reply by its group; default all");
+        map.optional(
+            "setting",
+            Forms.map(Forms.pattern(), p -> withGroup(p, p)),
+            "takes it out of the reply by its group; default all");
     return map.reads(v -> new Exchange.Setting(v.get(ask), v.get(take)));
   }
 
-  private static Form<Pattern> withGroup() {
-    return Forms.map(
-        Forms.pattern(),
-        pattern -> {
-          if (pattern.groupCount() < 1) {
-            throw new IllegalArgumentException(
-                "the pattern '%s' has no group; expected one that takes what is wanted, as in '= (.*)'"
-                    .formatted(pattern.pattern()));
-          }
-          return pattern;
-        });
+  private static Template withGroup(Template template, Map<String, Dimension> words) {
+    return withGroup(template, template.check(words));
+  }
+
+  private static <T> T withGroup(T given, Pattern pattern) {
+    if (pattern.groupCount() < 1) {
+      throw new IllegalArgumentException(
+          "the pattern '%s' has no group; expected one that takes what is wanted, as in '= (.*)'"
+              .formatted(pattern.pattern()));
+    }
+    return given;
   }
 
   /** What is said in order; a text alone is a command without reply. */
@@ -236,7 +243,7 @@ final class RoleForms {
             "by how much of it the reply may differ; default 10 ppm");
     Key<Double> absolute =
         map.optional("or to", Forms.quantity(step), 0.0, "by how much more; default 0");
-    QuestionKeys question = new QuestionKeys(map, ask, kind);
+    QuestionKeys question = new QuestionKeys(map, ask, kind, words);
     return map.reads(
         v -> {
           if (!args.containsKey(v.get(what))) {

@@ -54,20 +54,20 @@ final class RoleGrammar {
     return new Role(
         Map.of("prepare", Map.of("range", dimension, "cycles", Dimension.NUMBER)),
         Map.of(),
-        numbers("read", dimension, "read range", dimension, "read cycles", Dimension.NUMBER),
+        ordered("read", dimension, "read range", dimension, "read cycles", Dimension.NUMBER),
         true,
         true);
   }
 
   private static Role sensor(Dimension dimension) {
-    return new Role(Map.of(), Map.of(), numbers("read", dimension), true, false);
+    return new Role(Map.of(), Map.of(), ordered("read", dimension), true, false);
   }
 
   private static Role load() {
     return new Role(
-        Map.of("set", Map.of("resistance", Dimension.RESISTANCE)),
+        Map.of("set", ordered("resistance", Dimension.RESISTANCE, "word", Dimension.NUMBER)),
         Map.of("short", Map.of(), "unshort", Map.of()),
-        numbers("read", Dimension.RESISTANCE),
+        ordered("read", Dimension.RESISTANCE),
         false,
         false);
   }
@@ -76,7 +76,7 @@ final class RoleGrammar {
     return new Role(
         Map.of("set", Map.of("temperature", Dimension.TEMPERATURE)),
         Map.of("ramp", Map.of("rate", Dimension.TEMPERATURE_RATE)),
-        numbers("read", Dimension.TEMPERATURE),
+        ordered("read", Dimension.TEMPERATURE),
         true,
         false);
   }
@@ -94,7 +94,7 @@ final class RoleGrammar {
     return new Role(
         Map.of("set", Map.of("voltage", Dimension.VOLTAGE), "on", Map.of(), "off", Map.of()),
         Map.of(),
-        numbers("read", Dimension.VOLTAGE, "read current", Dimension.CURRENT),
+        ordered("read", Dimension.VOLTAGE, "read current", Dimension.CURRENT),
         true,
         false);
   }
@@ -108,7 +108,7 @@ final class RoleGrammar {
         false);
   }
 
-  private static Map<String, Dimension> numbers(Object... pairs) {
+  private static Map<String, Dimension> ordered(Object... pairs) {
     Map<String, Dimension> numbers = new LinkedHashMap<>();
     for (int i = 0; i < pairs.length; i += 2) {
       numbers.put((String) pairs[i], (Dimension) pairs[i + 1]);

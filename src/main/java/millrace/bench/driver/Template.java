@@ -105,13 +105,14 @@ final class Template {
   /**
    * Checks that the text is a regular expression once something is put in.
    *
+   * @return one of the patterns it can become
    * @throws IllegalArgumentException if it is none; the message says why
    */
-  void check(Map<String, Dimension> known) {
+  Pattern check(Map<String, Dimension> known) {
     Map<String, Object> zeros = new HashMap<>();
     known.keySet().forEach(name -> zeros.put(name, "0"));
     try {
-      pattern(zeros);
+      return pattern(zeros);
     } catch (PatternSyntaxException e) {
       throw new IllegalArgumentException(
           "%s is no regular expression: %s".formatted(Words.quoted(text), e.getDescription()), e);

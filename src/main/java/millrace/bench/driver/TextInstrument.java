@@ -9,11 +9,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.TreeSet;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
+import millrace.document.Words;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Asked;
 import millrace.fault.InstrumentTrouble.Kind;
@@ -195,15 +197,15 @@ final class TextInstrument implements Instrument {
   }
 
   private void confirmed(Exchange.Confirm confirm, Map<String, Object> values) {
-    Question question = confirm.question();
-    String text = question.text().fill(values);
-    String raw = voice.ask(text, question.within().orElse(voice.usual()));
+    Question.Filled question = confirm.question().filled(values);
+    String text = question.text();
+    String raw = whole(question);
     OptionalDouble count = question.count(raw);
     Object wanted = values.get(confirm.placeholder());
     boolean there =
         count.isPresent()
             && wanted instanceof Double set
-            && Math.abs(count.getAsDouble() * question.unitSize() - set)
+            && Math.abs(count.getAsDouble() * confirm.question().unitSize() - set)
                 <= Math.abs(set) * confirm.ratio() + confirm.absolute();
     if (!there) {
       throw refused(text, raw, confirm.placeholder() + " " + wanted + " as it was set");
@@ -242,7 +244,7 @@ final class TextInstrument implements Instrument {
   }
 
   /** Asks for a number in a role. */
-  Reply number(RoleName role, Question question) {
+  Reply number(RoleName role, Question.Filled question) {
     try {
       return voice
           .link()
@@ -257,9 +259,8 @@ final class TextInstrument implements Instrument {
     }
   }
 
-  private Reply asked(Question question) {
-    String text = question.text().fill(voice.with(Map.of()));
-    String raw = whole(question, text);
+  private Reply asked(Question.Filled question) {
+    String raw = whole(question);
     if (driver.signs().notReadyReply().isEmpty()) {
       return understood(question, raw);
     }
@@ -270,25 +271,26 @@ final class TextInstrument implements Instrument {
         return new Reply.NotReady(raw);
       }
       pause(driver.signs().askAgain());
-      raw = whole(question, text);
+      raw = whole(question);
     }
     return understood(question, raw);
   }
 
-  private String whole(Question question, String text) {
+  private String whole(Question.Filled filled) {
+    Question question = filled.question();
     Duration within = question.within().orElse(voice.usual());
-    String raw = voice.ask(text, within);
+    String raw = voice.ask(filled.text(), within);
     if (question.lines() == 1) {
       return raw;
     }
     StringBuilder all = new StringBuilder(raw);
     for (int i = 1; i < question.lines(); i++) {
-      all.append('\n').append(voice.link().nextLine(text, within));
+      all.append('\n').append(voice.link().nextLine(filled.text(), within));
     }
     return all.toString();
   }
 
-  private Reply understood(Question question, String raw) {
+  private Reply understood(Question.Filled question, String raw) {
     if (matches(driver.signs().overloadReply(), raw)) {
       return new Reply.Overload(raw);
     }
@@ -302,7 +304,7 @@ final class TextInstrument implements Instrument {
     return weighed(question, count.getAsDouble(), raw);
   }
 
-  private Reply weighed(Question question, double count, String raw) {
+  private Reply weighed(Question.Filled question, double count, String raw) {
     double size = Math.abs(count);
     if (Math.abs(size / DriverFile.SCPI_NOT_A_NUMBER - 1) < 1e-6) {
       return new Reply.NotANumber(raw);
@@ -310,7 +312,7 @@ final class TextInstrument implements Instrument {
     if (size >= driver.signs().overload() * (1 - 1e-9)) {
       return new Reply.Overload(raw);
     }
-    double value = count * question.unitSize();
+    double value = count * question.question().unitSize();
     return Double.isFinite(value) ? new Reply.Number(value, raw) : new Reply.Malformed(raw);
   }
 
@@ -357,6 +359,16 @@ final class TextInstrument implements Instrument {
             .named(role.text() + " '" + name() + "'"));
   }
 
+  /** A question with the instrument's settings put in. */
+  Question.Filled filled(Question question) {
+    return question.filled(voice.with(Map.of()));
+  }
+
+  /** What the bench file says that the instrument calls things; empty if it calls them the same. */
+  Map<String, String> words() {
+    return connection.words();
+  }
+
   /** What the instrument calls a range or position. */
   String word(RoleName role, String name) {
     Map<String, String> words = connection.words();
@@ -366,7 +378,7 @@ final class TextInstrument implements Instrument {
           voice
               .trouble(Kind.REFUSED, "the bench file has no word for '" + name + "'")
               .with(
-                  millrace.document.Words.oneOf(new java.util.TreeSet<>(words.keySet())),
+                  Words.oneOf(new TreeSet<>(words.keySet())),
                   "Add it under 'words:' of '" + name() + "' in the bench file.")
               .named(role.text() + " '" + name() + "'"));
     }

@@ -1,8 +1,12 @@
 package millrace.bench.driver;
 
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.NavigableMap;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.Chamber;
 import millrace.bench.role.Load;
@@ -18,16 +22,19 @@ import millrace.link.WireText;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
+import millrace.quantity.QuantityException;
 
 /** The roles of an instrument that speaks by a driver file. */
 final class TextRoles {
   private TextRoles() {}
 
   static Object of(RoleName role, TextInstrument instrument, RoleCommands commands) {
-    Speaker speaker = new Speaker(role, instrument, commands);
+    Map<String, Question.Filled> questions = new HashMap<>();
+    commands.questions().forEach((name, q) -> questions.put(name, instrument.filled(q)));
+    Speaker speaker = new Speaker(role, instrument, commands, questions);
     return switch (role) {
       case CURRENT_METER, VOLTMETER, SHUNT_VOLTMETER -> new TextMeter(speaker);
-      case LOAD -> new TextLoad(speaker);
+      case LOAD -> TextLoad.of(speaker);
       case CHAMBER -> new TextChamber(speaker);
       case UNIT_THERMOMETER, LAB_THERMOMETER, SHUNT_THERMOMETER, HYGROMETER ->
           (Sensor) speaker::read;
@@ -38,7 +45,11 @@ final class TextRoles {
   }
 
   /** Says actions and asks numbers by name. */
-  private record Speaker(RoleName role, TextInstrument instrument, RoleCommands commands) {
+  private record Speaker(
+      RoleName role,
+      TextInstrument instrument,
+      RoleCommands commands,
+      Map<String, Question.Filled> questions) {
     void say(String action, Map<String, ?> values) {
       List<Exchange> exchanges = commands.actions().get(action);
       if (exchanges == null) {
@@ -56,7 +67,7 @@ final class TextRoles {
     }
 
     Reply read(String number) {
-      Question question = commands.questions().get(number);
+      Question.Filled question = questions.get(number);
       if (question == null) {
         throw instrument.refusal(role, "the driver cannot " + number, "a driver that can");
       }
@@ -64,7 +75,7 @@ final class TextRoles {
     }
 
     boolean knows(String number) {
-      return commands.questions().containsKey(number);
+      return questions.containsKey(number);
     }
   }
 
@@ -127,10 +138,56 @@ final class TextRoles {
     }
   }
 
-  private record TextLoad(Speaker speaker) implements Load {
+  /**
+   * A load; where the bench file has words for resistances, those are all that it can be set to.
+   *
+   * @param speaker speaks
+   * @param words what the load calls each resistance, ohm; empty if it takes any
+   */
+  private record TextLoad(Speaker speaker, NavigableMap<Double, String> words) implements Load {
+    private static final double SAME = 1e-6;
+
+    static TextLoad of(Speaker speaker) {
+      NavigableMap<Double, String> words = new TreeMap<>();
+      speaker.instrument().words().forEach((text, word) -> words.put(resistance(text), word));
+      return new TextLoad(speaker, words);
+    }
+
+    private static double resistance(String text) {
+      try {
+        return Quantities.parse(text, Dimension.RESISTANCE);
+      } catch (QuantityException e) {
+        throw new IllegalArgumentException("words: " + e.getMessage(), e);
+      }
+    }
+
+    @Override
+    public List<Double> settingsOhm() {
+      return List.copyOf(words.keySet());
+    }
+
     @Override
     public void set(double resistanceOhm) {
-      speaker.say("set", Map.of("resistance", resistanceOhm));
+      speaker.say("set", Map.of("resistance", resistanceOhm, "word", word(resistanceOhm)));
+    }
+
+    private String word(double ohm) {
+      if (words.isEmpty()) {
+        return "";
+      }
+      for (Map.Entry<Double, String> each : words.entrySet()) {
+        if (Math.abs(each.getKey() - ohm) <= SAME * ohm) {
+          return each.getValue();
+        }
+      }
+      throw speaker
+          .instrument()
+          .refusal(
+              speaker.role(),
+              "cannot be set to " + Quantities.print(ohm, Dimension.RESISTANCE),
+              words.keySet().stream()
+                  .map(r -> Quantities.print(r, Dimension.RESISTANCE))
+                  .collect(Collectors.joining(", ", "one of ", "")));
     }
 
     @Override

@@ -1,5 +1,7 @@
 package millrace.bench.role;
 
+import java.util.List;
+
 /** Sets the resistance that the unit drives. */
 public interface Load {
   /**
@@ -24,4 +26,13 @@ public interface Load {
    * @return false if {@link #shortCircuit} would be refused
    */
   boolean canShort();
+
+  /**
+   * The resistances that it can be set to, where those are few.
+   *
+   * @return nominal resistances, ohm, rising; empty if it takes any
+   */
+  default List<Double> settingsOhm() {
+    return List.of();
+  }
 }

@@ -15,54 +15,103 @@ import millrace.evidence.Outcome;
  * What an estimate's uncertainty is made of, and what interval follows from it. Each source's
  * sensitivities were added before (JCGM 100:2008, G.4.1 needs independent terms); sources of one
  * component and group that differ only by instance make one row (measurement.md 2.4).
+ *
+ * <p>Immutable and thread-safe.
  */
 public final class Budget {
   /** A rectangular component beyond this share of u makes the interval that of JCGM 101. */
   public static final double DOMINANT = 0.7;
 
+  /** What the interval says where one rectangle shapes it. */
+  public static final String SHAPED_BY_RECTANGLE =
+      "one rectangular component dominates: the interval is the shortest of JCGM 101";
+
   private final Estimate estimate;
   private final List<Row> rows;
-
-  private record Row(
-      Source first, double sumOfSquares, double squaredValues, int instances, double signed) {
-    double contribution() {
-      return Math.sqrt(sumOfSquares);
-    }
-  }
 
   private Budget(Estimate estimate, List<Row> rows) {
     this.estimate = estimate;
     this.rows = rows;
   }
 
+  /** The sources of one component and group, added up. */
+  private static final class Row {
+    private final Source first;
+    private final Map<String, double[]> pools = new TreeMap<>();
+    private double sumOfSquares;
+    private double squaredValues;
+    private double signed;
+    private int instances;
+
+    Row(Source first) {
+      this.first = first;
+    }
+
+    void add(Source source, double part) {
+      sumOfSquares += part * part;
+      squaredValues += source.value() * source.value();
+      signed += part;
+      instances++;
+      double nu = source.degreesOfFreedom().orElse(Double.POSITIVE_INFINITY);
+      double[] pool = pools.computeIfAbsent(source.pool() + "\u0000" + nu, p -> new double[2]);
+      pool[0] += part * part;
+      pool[1] = nu;
+    }
+
+    double contribution() {
+      return Math.sqrt(sumOfSquares);
+    }
+
+    /** The sum of u^4/nu over what was sized together, as Welch and Satterthwaite need it. */
+    double fourthOverNu() {
+      double sum = 0;
+      for (double[] pool : pools.values()) {
+        sum += pool[0] * pool[0] / pool[1];
+      }
+      return sum;
+    }
+
+    OptionalDouble degreesOfFreedom() {
+      double sum = fourthOverNu();
+      return sum == 0
+          ? OptionalDouble.empty()
+          : OptionalDouble.of(sumOfSquares * sumOfSquares / sum);
+    }
+
+    Component component() {
+      double value = Math.sqrt(squaredValues / instances);
+      double contribution = contribution();
+      double sensitivity = value == 0 ? 0 : contribution / value;
+      return new Component(
+          first.component(),
+          first.group(),
+          value,
+          first.unit(),
+          first.distribution(),
+          instances == 1 ? Math.copySign(sensitivity, signed) : sensitivity,
+          contribution,
+          degreesOfFreedom());
+    }
+  }
+
   /**
-   * The budget of an estimate.
+   * The budget of an estimate (measurement.md 2.4).
    *
    * @param estimate the estimate
    * @return its budget
    */
   public static Budget of(Estimate estimate) {
     Map<String, Row> rows = new TreeMap<>();
-    estimate
-        .contributions()
-        .forEach(
-            (source, c) ->
-                rows.merge(
-                    source.component() + "\u0000" + source.group() + "\u0000" + source.unit(),
-                    new Row(source, c * c, source.value() * source.value(), 1, c),
-                    Budget::together));
+    for (int i = 0; i < estimate.size(); i++) {
+      Source source = estimate.source(i);
+      rows.computeIfAbsent(
+              source.component() + "\u0000" + source.group() + "\u0000" + source.unit(),
+              k -> new Row(source))
+          .add(source, estimate.part(i));
+    }
     List<Row> sorted = new ArrayList<>(rows.values());
-    sorted.sort(Comparator.comparingDouble(Row::sumOfSquares).reversed());
+    sorted.sort(Comparator.comparingDouble((Row r) -> r.sumOfSquares).reversed());
     return new Budget(estimate, sorted);
-  }
-
-  private static Row together(Row a, Row b) {
-    return new Row(
-        a.first,
-        a.sumOfSquares + b.sumOfSquares,
-        a.squaredValues + b.squaredValues,
-        a.instances + b.instances,
-        a.signed + b.signed);
   }
 
   /**
@@ -71,43 +120,33 @@ public final class Budget {
    * @return the rows
    */
   public List<Component> components() {
-    return rows.stream().map(Budget::component).toList();
-  }
-
-  private static Component component(Row row) {
-    double value = Math.sqrt(row.squaredValues / row.instances);
-    double contribution = row.contribution();
-    double sensitivity = value == 0 ? 0 : contribution / value;
-    return new Component(
-        row.first.component(),
-        row.first.group(),
-        value,
-        row.first.unit(),
-        row.first.distribution(),
-        row.instances == 1 ? Math.copySign(sensitivity, row.signed) : sensitivity,
-        contribution,
-        row.first.degreesOfFreedom());
+    return rows.stream().map(Row::component).toList();
   }
 
   /**
-   * Effective degrees of freedom by Welch and Satterthwaite (JCGM 100:2008, G.4.1, G.2b).
+   * Effective degrees of freedom by Welch and Satterthwaite (JCGM 100:2008, G.4.1, G.2b;
+   * measurement.md 2.4).
    *
    * @return nu_eff; empty for infinite
    */
   public OptionalDouble degreesOfFreedom() {
-    double u2 = rows.stream().mapToDouble(Row::sumOfSquares).sum();
+    return effective(rows);
+  }
+
+  private static OptionalDouble effective(List<Row> rows) {
+    double u2 = 0;
     double sum = 0;
     for (Row row : rows) {
-      if (row.first.degreesOfFreedom().isPresent()) {
-        double c2 = row.sumOfSquares;
-        sum += c2 * c2 / row.first.degreesOfFreedom().getAsDouble();
-      }
+      u2 += row.sumOfSquares;
+      sum += row.fourthOverNu();
     }
     return sum == 0 ? OptionalDouble.empty() : OptionalDouble.of(u2 * u2 / sum);
   }
 
   /**
-   * The uncertainty at a coverage.
+   * The uncertainty at a coverage: Student's t at the whole part of the degrees of freedom (JCGM
+   * 100:2008, G.6.4), or the shortest interval of JCGM 101:2008 where one rectangular component
+   * exceeds {@link #DOMINANT} of u (measurement.md 2.4).
    *
    * @param probability of the interval, above 0 and below 1
    * @return u, U, interval, k and degrees of freedom
@@ -115,17 +154,21 @@ public final class Budget {
   public Outcome.Uncertainty uncertainty(double probability) {
     double u = estimate.standardUncertainty();
     OptionalDouble nu = degreesOfFreedom();
-    Optional<Row> dominant = dominant(u);
-    double expanded =
-        dominant.isPresent()
-            ? Coverage.rectangularAndNormal(
-                dominant.get().contribution(),
-                Math.sqrt(Math.max(0, u * u - dominant.get().sumOfSquares)),
-                probability)
-            : u * Coverage.factor(probability, nu);
-    double k = u == 0 ? Coverage.factor(probability, nu) : expanded / u;
+    double usual = Coverage.factor(probability, nu);
+    double expanded = dominant(u).map(row -> shaped(row, probability)).orElse(u * usual);
+    double k = u == 0 ? usual : expanded / u;
     return new Outcome.Uncertainty(
         u, expanded, estimate.value() - expanded, estimate.value() + expanded, probability, k, nu);
+  }
+
+  /** The rest counts as normal, made wider where its size rests on few degrees of freedom. */
+  private double shaped(Row rectangle, double probability) {
+    List<Row> others = rows.stream().filter(r -> r != rectangle).toList();
+    double rest = Math.sqrt(others.stream().mapToDouble(r -> r.sumOfSquares).sum());
+    double wider =
+        Coverage.factor(probability, effective(others))
+            / Coverage.factor(probability, OptionalDouble.empty());
+    return Coverage.rectangularAndNormal(rectangle.contribution(), rest * wider, probability);
   }
 
   private Optional<Row> dominant(double u) {

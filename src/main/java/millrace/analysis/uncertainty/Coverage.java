@@ -26,13 +26,13 @@ public final class Coverage {
     if (degreesOfFreedom.isEmpty() || degreesOfFreedom.getAsDouble() > 1e6) {
       return NORMAL.inverseCumulativeProbability(p);
     }
-    double whole = Math.max(1, Math.floor(degreesOfFreedom.getAsDouble()));
+    double whole = Math.max(1, Math.floor(degreesOfFreedom.getAsDouble() + 1e-9));
     return new TDistribution(null, whole).inverseCumulativeProbability(p);
   }
 
   /**
    * Half-width of the shortest interval of a rectangular plus a normal error, which is symmetric
-   * (JCGM 101:2008, 9.2.4; measurement.md 2.4). P(|x| &lt; w) = [g(a + w) - g(a - w)]/a - 1 with
+   * (JCGM 101:2008, 9.2.4; measurement.md 2.4). P(|x| &lt; w) = [g(w + a) - g(w - a)]/a - 1 with
    * g(z) = z Phi(z/s) + s phi(z/s), a the half-width of the rectangle, s the standard deviation of
    * the normal error.
    *
@@ -51,7 +51,7 @@ public final class Coverage {
     double high = a + 10 * normalU;
     for (int i = 0; i < 200; i++) {
       double w = (low + high) / 2;
-      double inside = (g(a + w, normalU) - g(a - w, normalU)) / a - 1;
+      double inside = (g(w + a, normalU) - g(w - a, normalU)) / a - 1;
       if (inside < probability) {
         low = w;
       } else {

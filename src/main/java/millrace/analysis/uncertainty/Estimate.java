@@ -1,29 +1,40 @@
 package millrace.analysis.uncertainty;
 
+import java.util.Arrays;
 import java.util.Collections;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.function.Predicate;
+import java.util.function.UnaryOperator;
 
 /**
  * A value with everything that is known of its error: for each source, by how much one standard
  * deviation of it moves the value, with its sign. Arithmetic propagates to first order (JCGM
- * 100:2008, 5.1.2 and 5.2.2), so that what estimates share cancels or adds by itself.
+ * 100:2008, 5.1.2 and 5.2.2; measurement.md 2.3, 2.4), so that what estimates share cancels or adds
+ * by itself.
  *
  * <p>Immutable and thread-safe.
  */
 public final class Estimate {
-  private final double value;
-  private final SortedMap<Source, Double> contributions;
+  private static final Source[] NONE = {};
 
-  private Estimate(double value, SortedMap<Source, Double> contributions) {
+  private final double value;
+
+  /** In their order, each once. */
+  private final Source[] sources;
+
+  private final double[] parts;
+
+  private Estimate(double value, Source[] sources, double[] parts) {
     if (!Double.isFinite(value)) {
       throw new IllegalArgumentException("an estimate is finite, found " + value);
     }
     this.value = value;
-    this.contributions = contributions;
+    this.sources = sources;
+    this.parts = parts;
   }
 
   /**
@@ -33,7 +44,7 @@ public final class Estimate {
    * @return the estimate
    */
   public static Estimate exact(double value) {
-    return new Estimate(value, new TreeMap<>());
+    return new Estimate(value, NONE, new double[0]);
   }
 
   /**
@@ -48,9 +59,8 @@ public final class Estimate {
     if (contribution == 0) {
       return this;
     }
-    TreeMap<Source, Double> more = new TreeMap<>(contributions);
-    more.merge(source, contribution, Double::sum);
-    return new Estimate(value, more);
+    Estimate one = new Estimate(0, new Source[] {source}, new double[] {contribution});
+    return pair(value, this, 1, one, 1);
   }
 
   /**
@@ -68,11 +78,36 @@ public final class Estimate {
    * @return sorted by source; in the unit of the quantity, signed
    */
   public Map<Source, Double> contributions() {
-    return Collections.unmodifiableMap(contributions);
+    SortedMap<Source, Double> all = new TreeMap<>();
+    for (int i = 0; i < sources.length; i++) {
+      all.put(sources[i], parts[i]);
+    }
+    return Collections.unmodifiableMap(all);
+  }
+
+  int size() {
+    return sources.length;
+  }
+
+  Source source(int i) {
+    return sources[i];
+  }
+
+  double part(int i) {
+    return parts[i];
   }
 
   /**
-   * The combined standard uncertainty (JCGM 100:2008, 5.1.2).
+   * Tells whether anything is known of the error.
+   *
+   * @return false for an exact number
+   */
+  public boolean hasUncertainty() {
+    return sources.length > 0;
+  }
+
+  /**
+   * The combined standard uncertainty (JCGM 100:2008, 5.1.2; measurement.md 2.4).
    *
    * @return u, 0 or more
    */
@@ -88,9 +123,9 @@ public final class Estimate {
    */
   public double standardUncertainty(Predicate<Source> which) {
     double sum = 0;
-    for (Map.Entry<Source, Double> entry : contributions.entrySet()) {
-      if (which.test(entry.getKey())) {
-        sum += entry.getValue() * entry.getValue();
+    for (int i = 0; i < sources.length; i++) {
+      if (which.test(sources[i])) {
+        sum += parts[i] * parts[i];
       }
     }
     return Math.sqrt(sum);
@@ -102,7 +137,27 @@ public final class Estimate {
    * @return u, 0 or more
    */
   public double pointUncertainty() {
-    return standardUncertainty(source -> source.group().equals(Source.POINT));
+    return standardUncertainty(Source::pointWise);
+  }
+
+  /**
+   * Covariance with another estimate: what they share (JCGM 100:2008, F.1.2.3).
+   *
+   * @param other the other
+   * @return the sum over common sources of the products of contributions
+   */
+  public double covariance(Estimate other) {
+    double sum = 0;
+    int j = 0;
+    for (int i = 0; i < sources.length; i++) {
+      while (j < other.sources.length && other.sources[j].compareTo(sources[i]) < 0) {
+        j++;
+      }
+      if (j < other.sources.length && other.sources[j].equals(sources[i])) {
+        sum += parts[i] * other.parts[j];
+      }
+    }
+    return sum;
   }
 
   /**
@@ -119,22 +174,80 @@ public final class Estimate {
           "%d weights for %d terms".formatted(weights.length, terms.size()));
     }
     double sum = constant;
-    TreeMap<Source, Double> all = new TreeMap<>();
     for (int i = 0; i < weights.length; i++) {
       sum += weights[i] * terms.get(i).value;
-      add(all, terms.get(i), weights[i]);
     }
-    return new Estimate(sum, all);
+    if (weights.length == 1) {
+      return pair(sum, terms.get(0), weights[0], exact(0), 0);
+    } else if (weights.length == 2) {
+      return pair(sum, terms.get(0), weights[0], terms.get(1), weights[1]);
+    }
+    return many(sum, weights, terms);
   }
 
-  private static void add(SortedMap<Source, Double> all, Estimate term, double weight) {
-    if (weight != 0) {
-      term.contributions.forEach((source, c) -> all.merge(source, weight * c, Double::sum));
+  private static Estimate many(double value, double[] weights, List<Estimate> terms) {
+    Map<Source, double[]> all = new HashMap<>();
+    for (int i = 0; i < weights.length; i++) {
+      Estimate term = terms.get(i);
+      for (int k = 0; weights[i] != 0 && k < term.sources.length; k++) {
+        all.computeIfAbsent(term.sources[k], s -> new double[1])[0] += weights[i] * term.parts[k];
+      }
     }
+    Source[] sources = all.keySet().toArray(NONE);
+    Arrays.sort(sources);
+    double[] parts = new double[sources.length];
+    for (int i = 0; i < sources.length; i++) {
+      parts[i] = all.get(sources[i])[0];
+    }
+    return new Estimate(value, sources, parts);
+  }
+
+  /** Merges two sorted lists of sources. */
+  private static Estimate pair(double value, Estimate a, double wa, Estimate b, double wb) {
+    Source[] sources = new Source[a.sources.length + b.sources.length];
+    double[] parts = new double[sources.length];
+    int i = 0;
+    int j = 0;
+    int n = 0;
+    while (i < a.sources.length || j < b.sources.length) {
+      int order = order(a, i, b, j);
+      Source next = order <= 0 ? a.sources[i] : b.sources[j];
+      double part = 0;
+      if (order <= 0) {
+        part += wa * a.parts[i++];
+      }
+      if (order >= 0) {
+        part += wb * b.parts[j++];
+      }
+      if (part != 0) {
+        sources[n] = next;
+        parts[n++] = part;
+      }
+    }
+    return new Estimate(value, Arrays.copyOf(sources, n), Arrays.copyOf(parts, n));
+  }
+
+  private static int order(Estimate a, int i, Estimate b, int j) {
+    if (i == a.sources.length) {
+      return 1;
+    }
+    return j == b.sources.length ? -1 : a.sources[i].compareTo(b.sources[j]);
   }
 
   /**
-   * A function of estimates, by its value and its partial derivatives there.
+   * The arithmetic mean.
+   *
+   * @param terms the estimates, at least one
+   * @return their mean
+   */
+  public static Estimate mean(List<Estimate> terms) {
+    double[] weights = new double[terms.size()];
+    Arrays.fill(weights, 1.0 / terms.size());
+    return combine(0, weights, terms);
+  }
+
+  /**
+   * A function of estimates, by its value and its partial derivatives there (JCGM 100:2008, 5.1.3).
    *
    * @param value of the function
    * @param partials derivative by each argument
@@ -143,7 +256,7 @@ public final class Estimate {
    */
   public static Estimate function(double value, double[] partials, List<Estimate> arguments) {
     Estimate linear = combine(0, partials, arguments);
-    return new Estimate(value, linear.contributions);
+    return new Estimate(value, linear.sources, linear.parts);
   }
 
   /**
@@ -153,7 +266,17 @@ public final class Estimate {
    * @return this + other
    */
   public Estimate plus(Estimate other) {
-    return combine(0, new double[] {1, 1}, List.of(this, other));
+    return pair(value + other.value, this, 1, other, 1);
+  }
+
+  /**
+   * Sum with a number.
+   *
+   * @param constant without error
+   * @return this + constant
+   */
+  public Estimate plus(double constant) {
+    return new Estimate(value + constant, sources, parts);
   }
 
   /**
@@ -163,7 +286,7 @@ public final class Estimate {
    * @return this - other
    */
   public Estimate minus(Estimate other) {
-    return combine(0, new double[] {1, -1}, List.of(this, other));
+    return pair(value - other.value, this, 1, other, -1);
   }
 
   /**
@@ -173,7 +296,7 @@ public final class Estimate {
    * @return this times factor
    */
   public Estimate times(double factor) {
-    return combine(0, new double[] {factor}, List.of(this));
+    return pair(value * factor, this, factor, exact(0), 0);
   }
 
   /**
@@ -183,7 +306,7 @@ public final class Estimate {
    * @return this times other
    */
   public Estimate times(Estimate other) {
-    return function(value * other.value, new double[] {other.value, value}, List.of(this, other));
+    return pair(value * other.value, this, other.value, other, value);
   }
 
   /**
@@ -194,21 +317,54 @@ public final class Estimate {
    */
   public Estimate over(Estimate other) {
     double quotient = value / other.value;
-    return function(
-        quotient, new double[] {1 / other.value, -quotient / other.value}, List.of(this, other));
+    return pair(quotient, this, 1 / other.value, other, -quotient / other.value);
   }
 
   /**
-   * The same value with all its errors made larger, as where scatter shows that they were taken too
-   * small.
+   * The errors alone, about zero.
+   *
+   * @return value 0 with the same contributions
+   */
+  public Estimate errorsOnly() {
+    return new Estimate(0, sources, parts);
+  }
+
+  /**
+   * The same value with some of its errors made larger, as where scatter shows that they were taken
+   * too small.
    *
    * @param factor 1 or more
    * @param which the sources that are widened
    * @return the widened estimate
    */
   public Estimate widened(double factor, Predicate<Source> which) {
-    TreeMap<Source, Double> wider = new TreeMap<>();
-    contributions.forEach((s, c) -> wider.put(s, which.test(s) ? c * factor : c));
-    return new Estimate(value, wider);
+    double[] wider = parts.clone();
+    for (int i = 0; i < wider.length; i++) {
+      wider[i] *= which.test(sources[i]) ? factor : 1;
+    }
+    return new Estimate(value, sources, wider);
+  }
+
+  /**
+   * The same contributions under changed sources, as where the size of an error turns out to be
+   * known less well.
+   *
+   * @param change gives the source that stands in for each; distinct for distinct ones
+   * @return the changed estimate
+   */
+  public Estimate withSources(UnaryOperator<Source> change) {
+    double[] ones = new double[sources.length];
+    Arrays.fill(ones, 1);
+    Estimate[] each = new Estimate[sources.length];
+    for (int i = 0; i < each.length; i++) {
+      each[i] = new Estimate(0, new Source[] {change.apply(sources[i])}, new double[] {parts[i]});
+    }
+    Estimate changed = many(value, ones, List.of(each));
+    return changed;
+  }
+
+  @Override
+  public String toString() {
+    return value + " +/- " + standardUncertainty();
   }
 }

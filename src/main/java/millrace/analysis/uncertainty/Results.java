@@ -44,12 +44,12 @@ public final class Results {
     Budget budget = Budget.of(estimate);
     List<String> all = new ArrayList<>(notes);
     if (budget.shapedByOneRectangle()) {
-      all.add("one rectangular component dominates: the interval is the shortest of JCGM 101");
+      all.add(Budget.SHAPED_BY_RECTANGLE);
     }
     Optional<Outcome.Uncertainty> uncertainty =
-        estimate.contributions().isEmpty()
-            ? Optional.empty()
-            : Optional.of(budget.uncertainty(subject.coverage()));
+        estimate.hasUncertainty()
+            ? Optional.of(budget.uncertainty(subject.coverage()))
+            : Optional.empty();
     if (uncertainty.isEmpty()) {
       all.add("uncertainty not evaluated: none is known for the readings");
     }

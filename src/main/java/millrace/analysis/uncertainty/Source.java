@@ -5,17 +5,18 @@ import java.util.OptionalDouble;
 import millrace.evidence.Distribution;
 
 /**
- * One elementary error, independent of every other: the same component, group and instance mean the
- * same error, fully correlated wherever it enters (measurement.md 2.3).
+ * One elementary error, independent of every other: the same source means the same error, fully
+ * correlated wherever it enters (measurement.md 2.3; JCGM 100:2008, 5.1.2 and F.1.2.3).
  *
- * @param component what the error comes from
+ * @param component what the error comes from, for example {@code meter gain}
  * @param group what it is shared by: run; instrument and range; zero; temperature step; point
  * @param instance which one of the group, for example the key of a point
  * @param distribution its shape
- * @param degreesOfFreedom how well its size is known; empty means infinitely well; sources of one
- *     component and group that were estimated together share them
+ * @param degreesOfFreedom how well its size is known, above 0; empty means infinitely well
  * @param value its standard uncertainty in its own unit, 0 or more
  * @param unit the unit of value
+ * @param pool which estimate its size comes from: sources of one pool were sized together (a pooled
+ *     standard deviation), so their degrees of freedom count once
  */
 public record Source(
     String component,
@@ -24,30 +25,132 @@ public record Source(
     Distribution distribution,
     OptionalDouble degreesOfFreedom,
     double value,
-    String unit)
+    String unit,
+    String pool)
     implements Comparable<Source> {
 
   /** The group of errors that each point has for itself. */
   public static final String POINT = "point";
+
+  /** The group of errors that one run has. */
+  public static final String RUN = "run";
+
+  /** The group of errors that an instrument has in one of its ranges. */
+  public static final String INSTRUMENT_AND_RANGE = "instrument and range";
+
+  /** The group of errors that last until the next zero reading. */
+  public static final String ZERO = "zero";
+
+  /** The group of errors that one stay at a temperature has. */
+  public static final String TEMPERATURE_STEP = "temperature step";
 
   private static final Comparator<Source> ORDER =
       Comparator.comparing(Source::component)
           .thenComparing(Source::group)
           .thenComparing(Source::instance)
           .thenComparing(Source::unit)
-          .thenComparingDouble(Source::value);
+          .thenComparingDouble(Source::value)
+          .thenComparing(Source::pool)
+          .thenComparing(Source::distribution)
+          .thenComparingDouble(s -> s.degreesOfFreedom().orElse(Double.POSITIVE_INFINITY));
 
-  /** Checks the size. */
+  /** Checks the size and how well it is known. */
   public Source {
     if (!(value >= 0) || Double.isInfinite(value)) {
       throw new IllegalArgumentException(
           "component '%s' has a standard uncertainty of %s; expected 0 or more and finite"
               .formatted(component, value));
     }
+    if (degreesOfFreedom.isPresent() && !(degreesOfFreedom.getAsDouble() > 0)) {
+      throw new IllegalArgumentException(
+          "component '%s' has %s degrees of freedom; expected above 0"
+              .formatted(component, degreesOfFreedom.getAsDouble()));
+    }
+  }
+
+  /**
+   * A source that was sized together with all others of its component and group.
+   *
+   * @param component what the error comes from
+   * @param group what it is shared by
+   * @param instance which one of the group
+   * @param distribution its shape
+   * @param degreesOfFreedom how well its size is known; empty means infinitely well
+   * @param value its standard uncertainty in its own unit, 0 or more
+   * @param unit the unit of value
+   */
+  public Source(
+      String component,
+      String group,
+      String instance,
+      Distribution distribution,
+      OptionalDouble degreesOfFreedom,
+      double value,
+      String unit) {
+    this(component, group, instance, distribution, degreesOfFreedom, value, unit, "");
+  }
+
+  /**
+   * A normal error whose size is known.
+   *
+   * @param component what the error comes from
+   * @param group what it is shared by
+   * @param instance which one of the group
+   * @param value its standard uncertainty, 0 or more
+   * @param unit the unit of value
+   * @return the source
+   */
+  public static Source normal(
+      String component, String group, String instance, double value, String unit) {
+    return new Source(
+        component, group, instance, Distribution.NORMAL, OptionalDouble.empty(), value, unit);
+  }
+
+  /**
+   * An error that is known to lie within limits, all equally likely (JCGM 100:2008, 4.3.7: u =
+   * a/sqrt 3).
+   *
+   * @param component what the error comes from
+   * @param group what it is shared by
+   * @param instance which one of the group
+   * @param halfWidth a, 0 or more
+   * @param unit the unit of a
+   * @return the source
+   */
+  public static Source within(
+      String component, String group, String instance, double halfWidth, String unit) {
+    return new Source(
+        component,
+        group,
+        instance,
+        Distribution.RECTANGULAR,
+        OptionalDouble.empty(),
+        halfWidth / Math.sqrt(3),
+        unit);
+  }
+
+  /**
+   * This source as one whose size was estimated by itself or with some others only.
+   *
+   * @param degrees of freedom of that estimate, above 0; empty for infinite
+   * @param name what the estimate is called
+   * @return the source
+   */
+  public Source sizedBy(OptionalDouble degrees, String name) {
+    return new Source(component, group, instance, distribution, degrees, value, unit, name);
+  }
+
+  /**
+   * Tells whether the error belongs to one point alone.
+   *
+   * @return true in group {@link #POINT}
+   */
+  public boolean pointWise() {
+    return group.equals(POINT);
   }
 
   @Override
   public int compareTo(Source other) {
-    return ORDER.compare(this, other);
+    return this == other ? 0 : ORDER.compare(this, other);
   }
 }

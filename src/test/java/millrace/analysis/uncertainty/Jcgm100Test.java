@@ -1,0 +1,116 @@
+package millrace.analysis.uncertainty;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import millrace.analysis.Reference;
+import millrace.evidence.Distribution;
+import millrace.evidence.Outcome;
+import org.junit.jupiter.api.Test;
+
+/** JCGM 100:2008: annex G table 2, annex H examples 1 and 2. */
+class Jcgm100Test {
+  @Test
+  void endGaugeOfH1() {
+    Estimate length = Estimate.exact(0);
+    for (Map<String, String> row : Reference.rows("gum/h1_budget.csv")) {
+      double u = Reference.number(row, "standard_uncertainty");
+      double sensitivity = Reference.number(row, "sensitivity_nm_per_unit");
+      String nu = row.get("degrees_of_freedom");
+      Source source =
+          new Source(
+              row.get("quantity"),
+              Source.RUN,
+              row.get("symbol"),
+              Distribution.NORMAL,
+              nu.isEmpty()
+                  ? OptionalDouble.empty()
+                  : OptionalDouble.of(Reference.number(row, "degrees_of_freedom")),
+              u,
+              row.get("unit"));
+      length = length.with(source, sensitivity);
+    }
+    JsonNode expected = Reference.json("gum/h1_expected.json").get("recomputed");
+    Outcome.Uncertainty u99 = Budget.of(length).uncertainty(0.99);
+    double rounded = expected.get("uc_rounded_inputs").asDouble();
+    assertEquals(rounded, u99.standard(), 1e-9 * rounded);
+    assertEquals(
+        expected.get("nu_eff_rounded_inputs").asDouble(),
+        u99.degreesOfFreedom().orElseThrow(),
+        1e-8);
+    assertEquals(expected.get("t99_16").asDouble(), u99.coverageFactor(), 1e-8);
+    assertEquals(93, u99.expanded(), 1);
+  }
+
+  @Test
+  void simultaneousResistanceAndReactanceOfH2() {
+    List<Map<String, String>> rows = Reference.rows("gum/h2_data.csv");
+    int n = rows.size();
+    String[] columns = {"V", "I_A", "phi_rad"};
+    double[] means = new double[3];
+    for (Map<String, String> row : rows) {
+      for (int k = 0; k < 3; k++) {
+        means[k] += Reference.number(row, columns[k]) / n;
+      }
+    }
+    Estimate[] inputs = new Estimate[3];
+    for (int k = 0; k < 3; k++) {
+      inputs[k] = Estimate.exact(means[k]);
+      // The five observations are simultaneous: each is one error that all three means share.
+      for (int i = 0; i < n; i++) {
+        Source observation =
+            Source.normal("observation", Source.POINT, "o" + i, 1 / Math.sqrt(n * (n - 1)), "1");
+        inputs[k] =
+            inputs[k].with(observation, Reference.number(rows.get(i), columns[k]) - means[k]);
+      }
+    }
+    double z = means[0] / means[1];
+    double cos = Math.cos(means[2]);
+    double sin = Math.sin(means[2]);
+    List<Estimate> all = List.of(inputs);
+    Estimate r =
+        Estimate.function(
+            z * cos, new double[] {cos / means[1], -z * cos / means[1], -z * sin}, all);
+    Estimate x =
+        Estimate.function(
+            z * sin, new double[] {sin / means[1], -z * sin / means[1], z * cos}, all);
+    Estimate m = inputs[0].over(inputs[1]);
+    JsonNode expected = Reference.json("gum/h2_expected.json").get("recomputed");
+    List<Estimate> results = List.of(r, x, m);
+    for (int k = 0; k < 3; k++) {
+      double y = expected.get("y").get(k).asDouble();
+      double u = expected.get("u").get(k).asDouble();
+      assertEquals(y, results.get(k).value(), 1e-9 * y);
+      assertEquals(u, results.get(k).standardUncertainty(), 1e-9 * u);
+    }
+    assertEquals(expected.get("r_RX").asDouble(), correlation(r, x), 1e-9);
+    assertEquals(expected.get("r_XZ").asDouble(), correlation(x, m), 1e-9);
+  }
+
+  private static double correlation(Estimate a, Estimate b) {
+    return a.covariance(b) / (a.standardUncertainty() * b.standardUncertainty());
+  }
+
+  @Test
+  void coverageFactorsOfTableG2() {
+    List<Double> off = new ArrayList<>();
+    Map<String, Double> columns =
+        Map.of("p90", 0.90, "p95", 0.95, "p95.45", 0.954499736103642, "p99", 0.99);
+    for (Map<String, String> row : Reference.rows("gum/g2_computed.csv")) {
+      OptionalDouble nu =
+          row.get("nu").startsWith("i") || row.get("nu").startsWith("I")
+              ? OptionalDouble.empty()
+              : OptionalDouble.of(Reference.number(row, "nu"));
+      columns.forEach(
+          (name, p) -> {
+            double k = Reference.number(row, name);
+            off.add(Math.abs(Coverage.factor(p, nu) / k - 1));
+          });
+    }
+    assertEquals(0, off.stream().mapToDouble(Double::doubleValue).max().orElseThrow(), 1e-6);
+  }
+}

@@ -25,6 +25,7 @@ import millrace.link.Link;
 import millrace.link.LinkAddress;
 import millrace.link.LinkOpener;
 import millrace.link.Recorder;
+import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
 /**
@@ -35,6 +36,9 @@ import millrace.time.TimeSource;
 public final class Bench implements AutoCloseable {
   /** How long one instrument may take to become safe, real time. */
   public static final Duration SAFE_WITHIN = Duration.ofSeconds(10);
+
+  /** How long the next instrument waits for the one before, real time. */
+  public static final Duration HEAD_START = Duration.ofSeconds(2);
 
   private final BenchFile file;
   private final Map<String, Instrument> instruments;
@@ -163,15 +167,16 @@ public final class Bench implements AutoCloseable {
 
   /**
    * Puts every instrument in its safe state, in the order of the bench file, each tried whatever
-   * happened to the others, each within {@link #SAFE_WITHIN}.
+   * happened to the others: the next one begins when the one before is done, and at the latest
+   * after {@link #HEAD_START}; each has {@link #SAFE_WITHIN}. A conversation that another thread
+   * holds is broken off.
    *
-   * @return what came of it, one entry per instrument
+   * @return what came of it, one entry per instrument, in that order
    */
   public List<Safety> makeSafe() {
     Set<String> order = new LinkedHashSet<>(file.safeOrder());
     order.addAll(instruments.keySet());
-    List<Safety> report = new ArrayList<>();
-    ExecutorService worker =
+    ExecutorService workers =
         Executors.newCachedThreadPool(
             task -> {
               Thread thread = new Thread(task, "millrace-safe");
@@ -179,28 +184,43 @@ public final class Bench implements AutoCloseable {
               return thread;
             });
     try {
-      order.forEach(name -> report.add(safe(worker, name)));
+      List<Attempt> attempts = new ArrayList<>();
+      for (String name : order) {
+        attempts.add(begin(workers, name));
+      }
+      return attempts.stream().map(Bench::outcome).toList();
     } finally {
-      worker.shutdownNow();
+      workers.shutdownNow();
     }
-    return report;
   }
 
-  private Safety safe(ExecutorService worker, String name) {
+  /** One instrument that is being made safe. */
+  private record Attempt(String name, Future<?> task, SystemClock.Deadline deadline) {}
+
+  private Attempt begin(ExecutorService workers, String name) {
     Instrument instrument = instruments.get(name);
-    Future<?> done = worker.submit(instrument::makeSafe);
+    Attempt attempt =
+        new Attempt(name, workers.submit(instrument::makeSafe), SystemClock.deadline(SAFE_WITHIN));
+    waitFor(attempt, HEAD_START);
+    return attempt;
+  }
+
+  private static Safety outcome(Attempt attempt) {
+    return new Safety(attempt.name(), waitFor(attempt, attempt.deadline().left()));
+  }
+
+  /** What is known of it when it is done or the time is over. */
+  private static Optional<String> waitFor(Attempt attempt, Duration atMost) {
     try {
-      done.get(SAFE_WITHIN.toMillis(), TimeUnit.MILLISECONDS);
-      return new Safety(name, Optional.empty());
+      attempt.task().get(atMost.toMillis(), TimeUnit.MILLISECONDS);
+      return Optional.empty();
     } catch (TimeoutException e) {
-      done.cancel(true);
-      return new Safety(
-          name, Optional.of("did not answer within " + SAFE_WITHIN.toSeconds() + " s"));
+      return Optional.of("did not become safe within " + SAFE_WITHIN.toSeconds() + " s");
     } catch (ExecutionException e) {
-      return new Safety(name, Optional.of(String.valueOf(e.getCause().getMessage())));
+      return Optional.of(String.valueOf(e.getCause().getMessage()));
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      return new Safety(name, Optional.of("was interrupted while being made safe"));
+      return Optional.of("was interrupted while it was made safe");
     }
   }
 

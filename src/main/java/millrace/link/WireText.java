@@ -40,6 +40,6 @@ public final class WireText {
    * @return for example {@code 2 s}
    */
   public static String span(Duration span) {
-    return Quantities.print(span.toNanos() / 1e9, Dimension.TIME, 3);
+    return Quantities.print(Math.round(span.toNanos() / 1e6) / 1e3, Dimension.TIME);
   }
 }

@@ -9,6 +9,8 @@ import java.util.Map;
 import java.util.TreeSet;
 import java.util.function.UnaryOperator;
 import millrace.document.Words;
+import millrace.fault.Fault;
+import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
@@ -166,7 +168,8 @@ final class Template {
       boolean multiple = Character.isDigit(unit.strip().charAt(0));
       return Quantities.parse(multiple ? unit : "1 " + unit, dimension);
     } catch (QuantityException e) {
-      throw new IllegalArgumentException(e.getMessage(), e);
+      Fault fault = e.at(Place.of("unit"));
+      throw new IllegalArgumentException(fault.found() + "; expected " + fault.expected(), e);
     }
   }
 

@@ -18,6 +18,8 @@ import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
+import millrace.fault.Fault;
+import millrace.fault.Place;
 import millrace.link.WireText;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
@@ -157,7 +159,9 @@ final class TextRoles {
       try {
         return Quantities.parse(text, Dimension.RESISTANCE);
       } catch (QuantityException e) {
-        throw new IllegalArgumentException("words: " + e.getMessage(), e);
+        Fault fault = e.at(Place.of("words"));
+        throw new IllegalArgumentException(
+            "words: " + fault.found() + "; expected " + fault.expected(), e);
       }
     }
 

@@ -7,6 +7,7 @@ import millrace.bench.role.Reply;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
+import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
@@ -80,7 +81,7 @@ record Dialogue(Person person, String who) {
         }
         problem = "'%s' is not %s. ".formatted(text, plausible.inWords());
       } catch (QuantityException e) {
-        problem = e.getMessage() + " ";
+        problem = e.at(Place.of("that")) + " ";
       }
     }
     return new Reply.Malformed(raw);

@@ -14,6 +14,8 @@ import millrace.bench.role.RangeSelector;
 import millrace.bench.role.Reply;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
+import millrace.fault.Fault;
+import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
@@ -49,7 +51,9 @@ final class HandRoles {
         double full = Quantities.parse(each, kind);
         ranges.add(new MeterRange(full, full * ROOM_ABOVE_RANGE, 0));
       } catch (QuantityException e) {
-        throw new IllegalArgumentException("ranges: " + e.getMessage(), e);
+        Fault fault = e.at(Place.of("ranges"));
+        throw new IllegalArgumentException(
+            "ranges: " + fault.found() + "; expected " + fault.expected(), e);
       }
     }
     ranges.sort(Comparator.comparingDouble(MeterRange::fullScale));

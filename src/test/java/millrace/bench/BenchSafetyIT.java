@@ -1,0 +1,100 @@
+package millrace.bench;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.net.ServerSocket;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import millrace.bench.Table.Way;
+import millrace.bench.role.Reply;
+import millrace.bench.role.RoleName;
+import millrace.bench.role.Supply;
+import millrace.fault.InstrumentException;
+import millrace.link.LinkAddress;
+import millrace.time.SystemClock;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+@Timeout(60)
+class BenchSafetyIT {
+  @TempDir private Path folder;
+
+  private static final String BENCH =
+      """
+      bench: table
+      safe order: [supply, chamber, load]
+      instruments:
+        load: {driver: plain decade load, address: '%s', roles: {load: {}}}
+        chamber: {driver: plain chamber, address: '%s', roles: {chamber: {}}}
+        supply: {driver: scpi supply, address: '%s', roles: {supply: {}}}
+      """;
+
+  @Test
+  void everyInstrumentIsTriedInOrderWhateverHappensToTheOthers() throws Exception {
+    try (Table table = new Table(folder)) {
+      String nobody;
+      try (ServerSocket socket = new ServerSocket(0)) {
+        nobody = new LinkAddress.Tcp("127.0.0.1", socket.getLocalPort()).toString();
+      }
+      LinkAddress mute = table.put(Way.SOCKET, (line, mouth) -> {});
+      LinkAddress load = table.put(Way.SOCKET, (line, mouth) -> mouth.say("OK\n"));
+      Bench bench = table.bench(BENCH.formatted(load, mute, nobody));
+      List<Bench.Safety> report = bench.makeSafe();
+      assertEquals(
+          List.of("supply", "chamber", "load"),
+          report.stream().map(Bench.Safety::instrument).toList());
+      assertTrue(report.get(0).trouble().orElseThrow().contains("refused"));
+      assertEquals(
+          "'chamber' (%s): no reply to \"SET 23\" within 2 s; expected a whole reply. Check cable, front panel and line ending."
+              .formatted(mute),
+          report.get(1).trouble().orElseThrow());
+      assertEquals(new Bench.Safety("load", Optional.empty()), report.get(2));
+      assertEquals(List.of("SHORT ON"), table.heard());
+    }
+  }
+
+  @Test
+  void aReadingThatWaitsDoesNotHoldUpTheSafeState() throws Exception {
+    try (Table table = new Table(folder)) {
+      LinkAddress supply =
+          table.put(
+              Way.SOCKET,
+              (line, mouth) -> {
+                if (line.equals("OUTP?")) {
+                  mouth.say("0\n");
+                }
+              });
+      Bench bench =
+          table.bench(
+              "bench: b\ninstruments:\n  s: {driver: scpi supply, address: '"
+                  + supply
+                  + "', roles: {supply: {}}}\n");
+      Supply s = bench.in(RoleName.SUPPLY, Supply.class).orElseThrow();
+      ExecutorService thread = Executors.newSingleThreadExecutor();
+      Future<Reply> reading = thread.submit(s::read);
+      while (!table.heard().contains("MEAS:VOLT?")) {
+        Thread.onSpinWait();
+      }
+      SystemClock.Deadline soon = SystemClock.deadline(Duration.ofMillis(1900));
+      assertEquals(List.of(new Bench.Safety("s", Optional.empty())), bench.makeSafe());
+      assertTrue(!soon.passed());
+      assertTrue(
+          assertThrows(
+                      java.util.concurrent.ExecutionException.class,
+                      () -> reading.get(10, TimeUnit.SECONDS))
+                  .getCause()
+              instanceof InstrumentException);
+      assertTrue(table.heard().containsAll(List.of("OUTP OFF", "OUTP?")));
+      thread.shutdownNow();
+    }
+  }
+}

@@ -1,0 +1,125 @@
+package millrace.bench.hand;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.nio.file.Path;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Deque;
+import java.util.List;
+import millrace.bench.Bench;
+import millrace.bench.Table;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.Load;
+import millrace.bench.role.Meter;
+import millrace.bench.role.Person;
+import millrace.bench.role.Reply;
+import millrace.bench.role.RoleName;
+import millrace.fault.BadInputException;
+import millrace.fault.InstrumentException;
+import org.junit.jupiter.api.Test;
+
+class ByHandTest {
+  private final List<String> asked = new ArrayList<>();
+
+  private Person answering(String... answers) {
+    Deque<String> rest = new ArrayDeque<>(Arrays.asList(answers));
+    return question -> {
+      asked.add(question);
+      return new Person.Answer(rest.pop(), "Ada");
+    };
+  }
+
+  private static Bench bench(Person person, String settings) {
+    return new Table(Path.of("unused"))
+        .bench(
+            """
+            bench: kitchen table
+            instruments:
+              box: {driver: by hand, address: by hand, roles: {load: {}}}
+              dmm: {driver: by hand, address: by hand, settings: {%s}, roles: {current meter: {}}}
+            """
+                .formatted(settings),
+            Drivers.load(Path.of("drivers")),
+            person);
+  }
+
+  @Test
+  void aPersonTurnsTheBoxAndTypesWhatTheMeterShows() {
+    Bench bench = bench(answering("", "", "1.0002 mA"), "ranges: '1 mA, 10 mA'");
+    bench.in(RoleName.LOAD, Load.class).orElseThrow().set(4700);
+    Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
+    meter.prepare(meter.ranges().get(0), 10);
+    assertEquals(new Reply.Number(1.0002e-3, "1.0002 mA (typed by Ada)"), meter.read());
+    assertEquals(
+        List.of(
+            "Set load 'box' to 4.7 kohm, then press Enter (or type 'no' if it cannot be done).",
+            "Set current meter 'dmm' to its range 1 mA and an integration of 10 line cycles (or the"
+                + " nearest), then press Enter (or type 'no' if it cannot be done).",
+            "What does current meter 'dmm' show? Type it with its unit, as in '100 uA'; 'overload'"
+                + " and 'nothing' are answers too."),
+        asked);
+  }
+
+  @Test
+  void anAnswerThatCannotBeRightIsAskedAgainWithTheReason() {
+    Bench bench = bench(answering("1,2 mA", "12 mA", "1.2", "1.1 mA"), "ranges: 1 mA");
+    Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
+    assertEquals(new Reply.Number(1.1e-3, "1.1 mA (typed by Ada)"), meter.read());
+    assertTrue(asked.get(1).startsWith("that: '1,2 mA' has a decimal comma"), asked.get(1));
+    assertTrue(asked.get(2).startsWith("'12 mA' is not within the range of 1 mA."), asked.get(2));
+    assertTrue(asked.get(3).contains("has no unit"), asked.get(3));
+  }
+
+  @Test
+  void nonsenseTypedFiveTimesIsMalformedAndNeverANumber() {
+    Bench bench = bench(answering("a", "b", "c", "d", "e"), "ranges: 1 mA");
+    assertEquals(
+        new Reply.Malformed("e (typed by Ada)"),
+        bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow().read());
+  }
+
+  @Test
+  void overloadAndNothingAreAnswers() {
+    Bench bench = bench(answering("OL", "nothing"), "ranges: 1 mA");
+    Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
+    assertEquals(new Reply.Overload("OL (typed by Ada)"), meter.read());
+    assertEquals(new Reply.NotANumber("nothing (typed by Ada)"), meter.read());
+  }
+
+  @Test
+  void whatCannotBeDoneIsAnError() {
+    Bench bench = bench(answering("no, it is stuck"), "");
+    Load load = bench.in(RoleName.LOAD, Load.class).orElseThrow();
+    assertEquals(
+        "load 'box' (by hand): Ada was asked: Set load 'box' to 100 ohm; answered 'no, it is"
+            + " stuck'; expected that it is done.",
+        assertThrows(InstrumentException.class, () -> load.set(100)).getMessage());
+  }
+
+  @Test
+  void withoutAPersonItSaysSo() {
+    Bench bench = bench(Person.NOBODY, "");
+    Load load = bench.in(RoleName.LOAD, Load.class).orElseThrow();
+    assertTrue(
+        assertThrows(InstrumentException.class, () -> load.set(100))
+            .getMessage()
+            .startsWith("by hand: nobody is there to answer"));
+  }
+
+  @Test
+  void aWrongSettingIsRefusedWithItsPlace() {
+    assertEquals(
+        "bench.yaml:4:8: 'dmm': driver 'by hand' knows no setting 'range'; expected one of ranges,"
+            + " shorts, switches.",
+        assertThrows(BadInputException.class, () -> bench(Person.NOBODY, "range: 1 mA"))
+            .getMessage());
+    assertEquals(
+        "bench.yaml:4:8: 'dmm': ranges: '1' has no unit; expected a current, as in '100 uA'.",
+        assertThrows(BadInputException.class, () -> bench(Person.NOBODY, "ranges: '1'"))
+            .getMessage());
+  }
+}

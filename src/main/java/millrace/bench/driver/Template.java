@@ -122,19 +122,30 @@ final class Template {
   }
 
   private static Piece piece(String literal, String inside, Map<String, Dimension> known) {
-    int colon = inside.indexOf(':');
-    String name = colon < 0 ? inside : inside.substring(0, colon);
+    int end = nameEnd(inside);
+    String name = inside.substring(0, end);
     Dimension dimension = known.get(name);
     if (dimension == null) {
-      throw new IllegalArgumentException(
-          "'{%s}' is no placeholder here; expected %s. %s"
-              .formatted(
-                  inside,
-                  known.isEmpty() ? "none" : Words.oneOf(new TreeSet<>(known.keySet())),
-                  Words.didYouMean(name, known.keySet()))
-              .strip());
+      throw new IllegalArgumentException(unknown(inside, name, known));
     }
-    return counted(literal, name, colon < 0 ? "" : inside.substring(colon + 1), dimension);
+    boolean unit = end < inside.length() && inside.charAt(end) == ':';
+    return counted(literal, name, inside.substring(unit ? end + 1 : end), dimension);
+  }
+
+  private static int nameEnd(String inside) {
+    int at = 0;
+    while (at < inside.length() && inside.charAt(at) != ':' && inside.charAt(at) != '|') {
+      at++;
+    }
+    return at;
+  }
+
+  private static String unknown(String inside, String name, Map<String, Dimension> known) {
+    String hint =
+        Words.nearest(name, known.keySet()).map(w -> " (did you mean '" + w + "'?)").orElse("");
+    return "'{%s}' is no placeholder here%s; expected %s"
+        .formatted(
+            inside, hint, known.isEmpty() ? "none" : Words.oneOf(new TreeSet<>(known.keySet())));
   }
 
   private static Piece counted(String literal, String name, String how, Dimension dimension) {
@@ -156,7 +167,7 @@ final class Template {
         text.matches("[fxde][0-9]{1,2}") ? (int) Numbers.parse(text.substring(1)).orElse(-1) : -1;
     if (digits < (text.startsWith("f") || text.startsWith("e") ? 0 : 1) || digits > 15) {
       throw new IllegalArgumentException(
-          "'{...:%s}' is printed as '%s'; expected f0 to f15, e0 to e15, d1 to d15 or x1 to x15"
+          "'{...%s}' is printed as '%s'; expected f0 to f15, e0 to e15, d1 to d15 or x1 to x15"
               .formatted(inside, text));
     }
     return new Format(text.charAt(0), digits);

@@ -1,0 +1,69 @@
+package millrace.bench.driver;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.Map;
+import millrace.quantity.Dimension;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class TemplateTest {
+  private static final Map<String, Dimension> KNOWN =
+      Map.of(
+          "i", Dimension.CURRENT,
+          "t", Dimension.TEMPERATURE,
+          "r", Dimension.RESISTANCE,
+          "w", Dimension.NUMBER);
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = ';',
+      value = {
+        "CURR {i}; 1.5e-3; CURR 0.0015",
+        "CURR {i:uA}; 1.5e-4; CURR 150",
+        "CURR {i:uA.3}; 1.23456e-4; CURR 123.456",
+        "CURR {i:A|e5}; -1.23456789e-4; CURR -1.23457E-04",
+        "{i:mA}mA; 3e-4; 0.3mA",
+        "SV{t:0.1 degC|x4}; 23.4; SV00EA",
+        "SV{t:0.1 degC|x4}; -12.3; SVFF85",
+        "SV{t:0.1 degC|d5}; 23.4; SV00234",
+        "SV{t:0.1 degC|d5}; -23.4; SV-0234",
+        "SV{t:degC.1}; -0.04; SV0.0",
+        "R {r:ohm|d7}; 4700; R 0004700",
+        "R {r}; 1e9; R 1000000000",
+        "{w|x2}; 17; 11"
+      })
+  void aNumberIsPrintedAsItsPlaceholderAsks(String template, double value, String command) {
+    Template parsed = Template.parse(template, KNOWN);
+    assertEquals(command, parsed.fill(Map.of("i", value, "t", value, "r", value, "w", value)));
+  }
+
+  @Test
+  void aWordIsPutInAsItIsAndCountedWhereAFormatAsks() {
+    Map<String, Dimension> known = Map.of("address", Dimension.NUMBER);
+    assertEquals("@7 ", Template.parse("@{address} ", known).fill(Map.of("address", "7")));
+    assertEquals("@07", Template.parse("@{address|x2}", known).fill(Map.of("address", "7")));
+    assertThrows(
+        IllegalArgumentException.class,
+        () -> Template.parse("@{address|x2}", known).fill(Map.of("address", "seven")));
+  }
+
+  @Test
+  void aNumberThatDoesNotFitItsDigitsIsRefused() {
+    Template template = Template.parse("SV{t:0.1 degC|x4}", KNOWN);
+    String message =
+        assertThrows(IllegalArgumentException.class, () -> template.fill(Map.of("t", 6554.0)))
+            .getMessage();
+    assertEquals("the number 65540 does not fit into 4 hex digits", message);
+  }
+
+  @Test
+  void whatIsPutIntoAPatternStandsForItself() {
+    Template template = Template.parse("^RANGE {w}$", KNOWN);
+    assertTrue(template.pattern(Map.of("w", "1.A*")).matcher("RANGE 1.A*").find());
+    assertEquals(false, template.pattern(Map.of("w", "1.A*")).matcher("RANGE 1xA").find());
+  }
+}

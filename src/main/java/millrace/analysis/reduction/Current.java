@@ -1,0 +1,182 @@
+package millrace.analysis.reduction;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.Estimate;
+
+/**
+ * From meter readings to the current out of the unit and the voltage at its terminals
+ * (measurement.md 1.1 to 1.4, 1.6). Pure; thread-safe.
+ */
+public final class Current {
+  private Current() {}
+
+  /**
+   * A shunt with its certificate (measurement.md 1.2).
+   *
+   * @param calibratedOhm R_cal, ohm
+   * @param linearPerK a, 1/K
+   * @param quadraticPerK2 b, 1/K2
+   * @param powerPerW p, 1/W
+   * @param calibratedAtDegC T_cal, degC
+   * @param calibratedAtW P_cal, W
+   */
+  public record Shunt(
+      Estimate calibratedOhm,
+      double linearPerK,
+      double quadraticPerK2,
+      double powerPerW,
+      double calibratedAtDegC,
+      double calibratedAtW) {}
+
+  /**
+   * The current through a series ammeter: I = x0 + c(x0), x0 = reading - zero (measurement.md 1.1).
+   *
+   * @param readingA the reading, A
+   * @param zeroA the zero that counts for it, A
+   * @param table the certificate's corrections
+   * @return I, A; empty where x0 lies beyond the certificate
+   */
+  public static Optional<Estimate> throughAmmeterA(
+      Estimate readingA, Estimate zeroA, CorrectionTable table) {
+    return table.corrected(readingA.minus(zeroA));
+  }
+
+  /**
+   * The current through a shunt: I = (V_s - V_zero)(1/R_s + 1/R_in), R_s = R_cal (1 + a dT + b dT^2
+   * + p (P_s - P_cal)), P_s = V_s^2/R_cal (measurement.md 1.2).
+   *
+   * @param voltageV V_s - V_zero, V
+   * @param shunt the shunt
+   * @param shuntDegC T_s, the shunt's own temperature, degC
+   * @param inputOhm R_in of the voltmeter across it, ohm; empty: so high that it takes nothing
+   * @return I, A
+   */
+  public static Estimate throughShuntA(
+      Estimate voltageV, Shunt shunt, Estimate shuntDegC, Optional<Estimate> inputOhm) {
+    Estimate cal = shunt.calibratedOhm();
+    double dT = shuntDegC.value() - shunt.calibratedAtDegC();
+    double power = voltageV.value() * voltageV.value() / cal.value();
+    double factor =
+        1
+            + shunt.linearPerK() * dT
+            + shunt.quadraticPerK2() * dT * dT
+            + shunt.powerPerW() * (power - shunt.calibratedAtW());
+    double p = shunt.powerPerW();
+    Estimate ohm =
+        Estimate.function(
+            cal.value() * factor,
+            new double[] {
+              factor - p * power,
+              cal.value() * (shunt.linearPerK() + 2 * shunt.quadraticPerK2() * dT),
+              p * 2 * voltageV.value()
+            },
+            List.of(cal, shuntDegC, voltageV));
+    Estimate through = voltageV.over(ohm);
+    return inputOhm.map(r -> through.plus(voltageV.over(r))).orElse(through);
+  }
+
+  /**
+   * The current out of the unit where a voltmeter upstream of the ammeter takes its share: V/R_in
+   * is added back (measurement.md 1.3).
+   *
+   * @param measuredA behind the voltmeter, A
+   * @param voltageV at the voltmeter, V
+   * @param inputOhm R_in, ohm
+   * @return A
+   */
+  public static Estimate withVoltmeterUpstreamA(
+      Estimate measuredA, Estimate voltageV, Estimate inputOhm) {
+    return measuredA.plus(voltageV.over(inputOhm));
+  }
+
+  /**
+   * The voltage at the terminals from a voltmeter across the load: reading + burden + leads
+   * (measurement.md 1.1, 1.3).
+   *
+   * @param readingV across the load, V
+   * @param currentA I, A
+   * @param inLoopOhm burden and leads, ohm
+   * @return V
+   */
+  public static Estimate terminalVoltageV(
+      Estimate readingV, Estimate currentA, Estimate inLoopOhm) {
+    return readingV.plus(currentA.times(inLoopOhm));
+  }
+
+  /**
+   * The voltage at the terminals where no voltmeter is: I times everything in series.
+   *
+   * @param currentA I, A
+   * @param seriesOhm load, burden and leads, ohm
+   * @return V
+   */
+  public static Estimate terminalVoltageV(Estimate currentA, Estimate seriesOhm) {
+    return currentA.times(seriesOhm);
+  }
+
+  /**
+   * Signal of a pair of readings with exchanged leads: (x+ - x-)/2 (measurement.md 1.4).
+   *
+   * @param plus x+
+   * @param minus x-
+   * @return the signal, free of offsets that did not change sign
+   */
+  public static Estimate reversed(Estimate plus, Estimate minus) {
+    return plus.minus(minus).times(0.5);
+  }
+
+  /**
+   * Offset of such a pair: (x+ + x-)/2 (measurement.md 1.4).
+   *
+   * @param plus x+
+   * @param minus x-
+   * @return meter offset and thermal EMF
+   */
+  public static Estimate reversalOffset(Estimate plus, Estimate minus) {
+    return plus.plus(minus).times(0.5);
+  }
+
+  /**
+   * How much of the wanted uncertainty an uncertain input resistance takes: V u(R_in)/R_in^2
+   * (measurement.md 1.3). Above a tenth of the wanted one the bench is refused.
+   *
+   * @param voltageV V
+   * @param inputOhm R_in with its uncertainty, ohm
+   * @return standard uncertainty of the current, A
+   */
+  public static double inputCurrentUncertaintyA(double voltageV, Estimate inputOhm) {
+    double r = inputOhm.value();
+    return Math.abs(voltageV) * inputOhm.standardUncertainty() / (r * r);
+  }
+
+  /**
+   * What a step of voltage has to charge.
+   *
+   * @param capacitanceF C, F, 0 or more
+   * @param loadOhm load, ohm, 0 or more
+   * @param outputOhm output resistance, ohm, above 0; empty: very large
+   */
+  public record Loop(double capacitanceF, double loadOhm, OptionalDouble outputOhm) {
+    double parallelOhm() {
+      double out = outputOhm.orElse(Double.POSITIVE_INFINITY);
+      return Double.isInfinite(out) ? loadOhm : loadOhm * out / (loadOhm + out);
+    }
+  }
+
+  /**
+   * Least settling after a step of the terminal voltage: C dV/I + ln(1/x) C R, R the load in
+   * parallel with the output resistance, without the dielectric tail (measurement.md 1.6).
+   *
+   * @param loop what is charged
+   * @param stepV dV, V
+   * @param currentA I, A, not 0
+   * @param within x, the share of the step that may be left, above 0 and below 1
+   * @return s
+   */
+  public static double settlingS(Loop loop, double stepV, double currentA, double within) {
+    double slewing = loop.capacitanceF() * Math.abs(stepV / currentA);
+    return slewing + Math.log(1 / within) * loop.capacitanceF() * loop.parallelOhm();
+  }
+}

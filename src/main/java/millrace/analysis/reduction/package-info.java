@@ -1,0 +1,10 @@
+/**
+ * From readings to a current and a voltage with every error named (measurement.md 1 and 2.1 to
+ * 2.3). Read {@link millrace.analysis.reduction.PooledNoise} and {@link
+ * millrace.analysis.reduction.AccuracyStatement} first. Knows nothing of sweeps. Pure functions on
+ * immutable values; thread-safe, {@link millrace.analysis.reduction.ReadingTally} excepted.
+ */
+@NullMarked
+package millrace.analysis.reduction;
+
+import org.jspecify.annotations.NullMarked;

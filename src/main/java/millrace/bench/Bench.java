@@ -18,13 +18,17 @@ import millrace.bench.driver.Drivers;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.InstrumentDriver.Surroundings;
+import millrace.bench.role.Load;
 import millrace.bench.role.Person;
 import millrace.bench.role.RoleName;
 import millrace.fault.Faults;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
 import millrace.link.Link;
 import millrace.link.LinkAddress;
 import millrace.link.LinkOpener;
 import millrace.link.Recorder;
+import millrace.link.WireText;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
@@ -102,7 +106,25 @@ public final class Bench implements AutoCloseable {
       }
     }
     faults.throwIfAny();
-    return new Bench(file, instruments);
+    Bench bench = new Bench(file, instruments);
+    bench.checkChanges(faults);
+    faults.throwIfAny();
+    return bench;
+  }
+
+  /**
+   * A live loop is never opened: what the bench file wants done before a change must be possible.
+   */
+  private void checkChanges(Faults faults) {
+    Optional<BenchFile.Entry> entry = file.in(RoleName.LOAD);
+    boolean shorts = in(RoleName.LOAD, Load.class).filter(Load::canShort).isPresent();
+    if (file.changes() == BenchFile.BeforeChange.SHORT_OUTPUT && entry.isPresent() && !shorts) {
+      faults.add(
+          entry.get().place(),
+          "the output is to be shorted before a change, but driver '%s' cannot"
+              .formatted(entry.get().driver()),
+          "a load that can, or 'before a change: source off'");
+    }
   }
 
   private static void checkRoles(BenchFile.Entry entry, Instrument instrument, Faults faults) {
@@ -133,6 +155,35 @@ public final class Bench implements AutoCloseable {
    */
   public Map<String, Instrument> instruments() {
     return java.util.Collections.unmodifiableMap(instruments);
+  }
+
+  /**
+   * Asks every instrument who it is, and checks that it is the one that the bench file means.
+   *
+   * @return the identities by name, in the order of the file
+   * @throws InstrumentException if one does not answer or is another one
+   */
+  public Map<String, String> identify() {
+    Map<String, String> found = new LinkedHashMap<>();
+    instruments.forEach((name, instrument) -> found.put(name, identity(name, instrument)));
+    return found;
+  }
+
+  private String identity(String name, Instrument instrument) {
+    String identity = instrument.identity();
+    BenchFile.Entry entry = file.instruments().get(name);
+    if (entry.identity().filter(p -> !p.matcher(identity).find()).isPresent()) {
+      throw new InstrumentException(
+          InstrumentTrouble.of(
+                  InstrumentTrouble.Kind.WRONG_IDENTITY,
+                  entry.address().toString(),
+                  "the identity is " + WireText.quoted(identity))
+              .with(
+                  "one that matches '" + entry.identity().get().pattern() + "'",
+                  "Check that the instruments were not exchanged.")
+              .named("'" + name + "'"));
+    }
+    return identity;
   }
 
   /**

@@ -1,5 +1,6 @@
 package millrace.bench;
 
+import com.google.re2j.Pattern;
 import java.time.LocalDate;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
@@ -79,6 +80,7 @@ public record BenchFile(
    * @param words what the instrument calls ranges and positions, by what datasheet and bench file
    *     call them; empty if it calls them the same
    * @param certificate its calibration; empty if it has none
+   * @param identity what its identity must match, such as its serial number; empty for anything
    */
   public record Entry(
       Place place,
@@ -88,7 +90,8 @@ public record BenchFile(
       Map<RoleName, RoleFacts> roles,
       Map<String, String> settings,
       Map<String, String> words,
-      Optional<Certificate> certificate) {
+      Optional<Certificate> certificate,
+      Optional<Pattern> identity) {
     /** Copies the collections. */
     public Entry {
       roles = roles.isEmpty() ? Map.of() : new EnumMap<>(roles);
@@ -102,8 +105,9 @@ public record BenchFile(
    *
    * @param accuracy its statements, one per range or one for all
    * @param corrections from its certificate, by rising reading; may be empty
+   * @param box what is known of a load; {@link LoadBox#NONE} in other roles
    */
-  public record RoleFacts(List<Accuracy> accuracy, List<Correction> corrections) {
+  public record RoleFacts(List<Accuracy> accuracy, List<Correction> corrections, LoadBox box) {
     /** Copies the lists. */
     public RoleFacts {
       accuracy = List.copyOf(accuracy);
@@ -229,7 +233,17 @@ public record BenchFile(
    * @param due until when it counts; empty if not stated
    */
   public record Certificate(
-      String laboratory, String number, Optional<LocalDate> calibrated, Optional<LocalDate> due) {}
+      String laboratory, String number, Optional<LocalDate> calibrated, Optional<LocalDate> due) {
+    /**
+     * Tells whether the certificate had run out.
+     *
+     * @param day the day of the run
+     * @return true if the due date lies before that day; false if none is stated
+     */
+    public boolean overdueOn(LocalDate day) {
+      return due.filter(d -> d.isBefore(day)).isPresent();
+    }
+  }
 
   /**
    * How instruments are connected.

@@ -1,5 +1,6 @@
 package millrace.bench;
 
+import com.google.re2j.Pattern;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
@@ -60,6 +61,7 @@ public final class BenchForms {
     Faults faults = new Faults();
     safeOrder(bench, file, faults);
     doubledRoles(bench, faults);
+    BenchChecks.check(bench, file, faults);
     faults.throwIfAny();
     return bench;
   }
@@ -162,7 +164,8 @@ public final class BenchForms {
                     e.roles(),
                     e.settings(),
                     e.words(),
-                    e.certificate())));
+                    e.certificate(),
+                    e.identity())));
     return named;
   }
 
@@ -196,6 +199,8 @@ public final class BenchForms {
             "what the instrument calls ranges and positions; default the same");
     Key<Optional<Certificate>> certificate =
         map.optional("certificate", certificate(), "its calibration");
+    Key<Optional<Pattern>> identity =
+        map.optional("identity", Forms.pattern(), "what its identity must match");
     return map.reads(
         v ->
             new Entry(
@@ -206,7 +211,8 @@ public final class BenchForms {
                 v.get(roleKey),
                 v.get(settings),
                 v.get(words),
-                v.get(certificate)));
+                v.get(certificate),
+                v.get(identity)));
   }
 
   private static Map<RoleName, RoleFacts> roles(

@@ -3,6 +3,7 @@ package millrace.bench;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import millrace.bench.BenchFile.Accuracy;
 import millrace.bench.BenchFile.Band;
 import millrace.bench.BenchFile.Correction;
@@ -24,6 +25,8 @@ import millrace.quantity.Dimension;
 final class WiringForms {
   private WiringForms() {}
 
+  static final Form<Double> COVERAGE =
+      Forms.where(Forms.quantity(Dimension.NUMBER), k -> k > 0, "a coverage factor above 0");
   static final Form<Wiring> WIRING = wiring();
   static final Form<Interlocks> INTERLOCKS = interlocks();
   static final Form<Standard> STANDARD = standard();
@@ -51,13 +54,16 @@ final class WiringForms {
             Forms.list(correction(kind(role)), 0),
             List.of(),
             "correction table of its certificate");
+    Function<MapForm.Values, LoadBox> box =
+        role == RoleName.LOAD ? LoadForms.keys(map) : v -> LoadBox.NONE;
     return map.reads(
         v ->
             new RoleFacts(
                 v.get(accuracy),
                 v.get(corrections).stream()
                     .sorted(Comparator.comparingDouble(Correction::at))
-                    .toList()));
+                    .toList(),
+                box.apply(v)));
   }
 
   private static Form<Accuracy> accuracy(Dimension kind) {
@@ -106,8 +112,9 @@ final class WiringForms {
     Key<Double> where = map.required("at", Forms.quantity(at), "the indication");
     Key<Double> value =
         map.required("correction", Forms.quantity(kind), "reference minus indication");
-    Key<Double> u = map.required("u", Forms.quantity(kind), "its standard uncertainty");
-    return map.reads(v -> new Correction(v.get(where), v.get(value), v.get(u)));
+    Key<Double> u = map.required("u", Forms.quantity(kind), "its uncertainty");
+    Key<Double> k = map.optional("k", COVERAGE, 1.0, "coverage factor of u; default 1, standard");
+    return map.reads(v -> new Correction(v.get(where), v.get(value), v.get(u) / v.get(k)));
   }
 
   private static Form<Band> band(Dimension dimension) {

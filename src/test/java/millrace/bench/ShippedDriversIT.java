@@ -354,6 +354,21 @@ class ShippedDriversIT {
     assertEquals(List.of("-350,\"Queue overflow\"", "+42,\"Odd\""), x.errors());
   }
 
+  @ParameterizedTest
+  @EnumSource(Way.class)
+  void anInstrumentThatWasExchangedIsNamed(Way way) throws Exception {
+    LinkAddress address = table.put(way, new StrictMeter());
+    Bench bench =
+        table.bench(
+            "bench: b\ninstruments:\n  x: {driver: scpi meter, address: '"
+                + address
+                + "', identity: ',CM,2,', roles: {current meter: {}}}\n");
+    assertEquals(
+        "'x' (%s): the identity is \"TABLE,CM,1,0\"; expected one that matches ',CM,2,'. Check that the instruments were not exchanged."
+            .formatted(address),
+        assertThrows(InstrumentException.class, bench::identify).getMessage());
+  }
+
   private static Meter meter(Instrument x) {
     return x.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
   }

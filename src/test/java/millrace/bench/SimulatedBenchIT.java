@@ -10,6 +10,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.Instrument;
 import millrace.bench.role.Load;
 import millrace.bench.role.Meter;
 import millrace.bench.role.RangeSelector;
@@ -46,7 +47,7 @@ class SimulatedBenchIT {
             SimulatedBench.start(
                 BenchSpec.demo(), Map.of("1", UnitSpec.demo()), clock, new Seeds(4), 0);
         Bench bench = Bench.open(file(sim), Drivers.load(Path.of("drivers")), clock)) {
-      bench.instruments().values().forEach(i -> assertTrue(i.identity().contains("SIMULATED")));
+      bench.identify().values().forEach(i -> assertTrue(i.contains("SIMULATED"), i));
       Supply supply = bench.in(RoleName.SUPPLY, Supply.class).orElseThrow();
       supply.set(18);
       supply.output(true);
@@ -61,6 +62,7 @@ class SimulatedBenchIT {
       double truth = sim.unit("1").currentA("1mA", 4.7, 23, 18);
       assertEquals(truth, ((Reply.Number) reply).value(), 40e-6 * truth);
       assertEquals(Map.of("range", "2 mA", "cycles", "10", "autozero", "1"), ammeter.readBack());
+      bench.instruments().values().forEach(Instrument::check);
       assertEquals(List.of(), sim.mishaps());
       bench.makeSafe().forEach(s -> assertEquals(java.util.Optional.empty(), s.trouble()));
       assertEquals(List.of(), sim.unsafe());

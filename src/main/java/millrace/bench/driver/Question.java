@@ -68,6 +68,15 @@ record Question(
     }
   }
 
+  /**
+   * A count in base units, rounded once where a whole number of units makes a base unit: 99.5 uA
+   * are 99.5 / 1e6 A, while 99.5 x 1e-6 would be rounded twice.
+   */
+  double inBaseUnits(double count) {
+    double inverse = Math.rint(1 / unitSize);
+    return Math.abs(inverse * unitSize - 1) < 1e-14 ? count / inverse : count * unitSize;
+  }
+
   private OptionalDouble count(Optional<Pattern> pattern, String raw) {
     String reply = raw.strip();
     if (pattern.isPresent()) {

@@ -205,7 +205,7 @@ final class TextInstrument implements Instrument {
     boolean there =
         count.isPresent()
             && wanted instanceof Double set
-            && Math.abs(count.getAsDouble() * confirm.question().unitSize() - set)
+            && Math.abs(confirm.question().inBaseUnits(count.getAsDouble()) - set)
                 <= Math.abs(set) * confirm.ratio() + confirm.absolute();
     if (!there) {
       throw refused(text, raw, confirm.placeholder() + " " + wanted + " as it was set");
@@ -312,7 +312,7 @@ final class TextInstrument implements Instrument {
     if (size >= driver.signs().overload() * (1 - 1e-9)) {
       return new Reply.Overload(raw);
     }
-    double value = count * question.question().unitSize();
+    double value = question.question().inBaseUnits(count);
     return Double.isFinite(value) ? new Reply.Number(value, raw) : new Reply.Malformed(raw);
   }
 

@@ -1,0 +1,69 @@
+package millrace.bench;
+
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.Optional;
+import millrace.bench.BenchFile.Entry;
+import millrace.bench.role.RoleName;
+import millrace.fault.Fault;
+import millrace.fault.Faults;
+import millrace.fault.Place;
+
+/** What a bench file says in one place and needs in another. */
+final class BenchChecks {
+  private BenchChecks() {}
+
+  static void check(BenchFile bench, String file, Faults faults) {
+    needsPlace(bench, faults);
+    needsShunt(bench, faults);
+    needsRole(bench, file, faults);
+  }
+
+  private static void needsPlace(BenchFile bench, Faults faults) {
+    Optional<Entry> voltmeter = bench.in(RoleName.VOLTMETER);
+    if (voltmeter.isPresent() && bench.wiring().voltmeter().isEmpty()) {
+      faults.add(
+          new Fault(
+              voltmeter.get().place(),
+              "'%s' is a voltmeter, and nothing says where it sits"
+                  .formatted(voltmeter.get().name()),
+              "'upstream' or 'across load', since its own current counts or does not",
+              "Add 'wiring: {voltmeter: ...}'."));
+    }
+  }
+
+  private static void needsShunt(BenchFile bench, Faults faults) {
+    Optional<Entry> voltmeter = bench.in(RoleName.SHUNT_VOLTMETER);
+    if (voltmeter.isPresent() && bench.wiring().shunt().isEmpty()) {
+      faults.add(
+          new Fault(
+              voltmeter.get().place(),
+              "'%s' reads a shunt, and nothing says what shunt".formatted(voltmeter.get().name()),
+              "its value and uncertainty",
+              "Add 'wiring: {shunt: {value: ..., u: ...}}'."));
+    }
+  }
+
+  private static void needsRole(BenchFile bench, String file, Faults faults) {
+    BenchFile.Interlocks watched = bench.interlocks();
+    Map<RoleName, Optional<String>> asking = new EnumMap<>(RoleName.class);
+    boolean switched = !bench.slots().isEmpty() || !bench.standards().isEmpty();
+    asking.put(
+        RoleName.SWITCH, switched ? Optional.of("slots or check standards") : Optional.empty());
+    asking.put(RoleName.CHAMBER, watched.chamberDegC().map(b -> "an interlock on the chamber"));
+    asking.put(
+        RoleName.UNIT_THERMOMETER,
+        watched.unitDegC().map(b -> "an interlock on the unit's temperature"));
+    asking.put(RoleName.SUPPLY, watched.supplyA().map(a -> "an interlock on the supply's current"));
+    asking.put(RoleName.HYGROMETER, watched.humidity().map(h -> "an interlock on the humidity"));
+    asking.forEach(
+        (role, what) -> {
+          if (what.isPresent() && bench.in(role).isEmpty()) {
+            faults.add(
+                Place.of(file),
+                "it has " + what.get() + ", and no instrument that is " + role.text(),
+                "an instrument with that role");
+          }
+        });
+  }
+}

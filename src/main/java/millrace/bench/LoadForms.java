@@ -1,0 +1,54 @@
+package millrace.bench;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
+import millrace.document.Form;
+import millrace.document.Forms;
+import millrace.document.MapForm;
+import millrace.document.MapForm.Key;
+import millrace.quantity.Dimension;
+
+/** How the values and limits of a load are written in a bench file. */
+final class LoadForms {
+  private static final Form<Double> OHM = Forms.quantity(Dimension.RESISTANCE);
+
+  private LoadForms() {}
+
+  /** Adds the keys of a load to the facts of its role. */
+  static Function<MapForm.Values, LoadBox> keys(MapForm.Builder map) {
+    Key<List<LoadBox.Value>> values =
+        map.optional("values", Forms.list(value(), 0), List.of(), "calibrated values");
+    Key<List<LoadBox.Limit>> limits =
+        map.optional("decades", Forms.list(limit(), 0), List.of(), "what each decade bears");
+    Key<Double> residual = map.optional("residual", OHM, 0.0, "what remains at a setting of 0");
+    Key<Optional<Double>> stray = map.optional("leakage", OHM, "resistance across the box");
+    return v -> new LoadBox(v.get(values), v.get(limits), v.get(residual), v.get(stray));
+  }
+
+  private static Form<LoadBox.Value> value() {
+    MapForm.Builder map = MapForm.of("a calibrated value");
+    Key<Double> nominal = map.required("nominal", OHM, "what the load is set to");
+    Key<Double> value = map.required("value", OHM, "what it then is");
+    Key<Double> u = map.required("u", OHM, "its uncertainty");
+    Key<Double> k =
+        map.optional("k", WiringForms.COVERAGE, 1.0, "coverage factor of u; default 1, standard");
+    Key<Double> tempco =
+        map.optional("tempco", Forms.quantity(Dimension.RATIO_PER_KELVIN), 0.0, "default 0");
+    Key<Double> at =
+        map.optional("calibrated at", Forms.quantity(Dimension.TEMPERATURE), 23.0, "23 degC");
+    return map.reads(
+        v ->
+            new LoadBox.Value(
+                v.get(nominal), v.get(value), v.get(u) / v.get(k), v.get(tempco), v.get(at)));
+  }
+
+  private static Form<LoadBox.Limit> limit() {
+    MapForm.Builder map = MapForm.of("what a decade bears");
+    Key<Double> from = map.required("from", OHM, "where the decade begins");
+    Key<Double> volts =
+        map.required("voltage", Forms.quantity(Dimension.VOLTAGE), "largest voltage");
+    Key<Double> watts = map.required("power", Forms.quantity(Dimension.POWER), "largest power");
+    return map.reads(v -> new LoadBox.Limit(v.get(from), v.get(volts), v.get(watts)));
+  }
+}

@@ -37,6 +37,7 @@ final class Channel {
   private final AtomicInteger epoch = new AtomicInteger();
   private boolean outOfStep;
   private boolean fresh;
+  private boolean lost;
 
   /** Those who were left without a reply, and may still get one. */
   private final Set<Framing.Step> owed = new LinkedHashSet<>();
@@ -77,12 +78,24 @@ final class Channel {
     return outOfStep;
   }
 
+  /** Tells whether a reply may still be under way, on a line that outlives the conversation. */
+  boolean lost() {
+    return lost;
+  }
+
   Set<Framing.Step> owed() {
     return owed;
   }
 
+  /** Tells whether bytes of an earlier conversation can still come on the open path. */
+  boolean remembers() {
+    Wire open = wire;
+    return open != null && open.remembersWhenReopened();
+  }
+
   void inStep() {
     outOfStep = false;
+    lost = false;
     if (!fresh) {
       epoch.incrementAndGet();
     }
@@ -251,6 +264,7 @@ final class Channel {
 
   /** A reply is owed that will not be waited for: whatever comes must not answer what follows. */
   void lose(Framing framing) {
+    lost = true;
     framing.step().ifPresent(owed::add);
     outOfStep = true;
     Wire open = wire;

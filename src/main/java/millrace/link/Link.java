@@ -15,9 +15,9 @@ import millrace.time.SystemClock;
  * <p>Thread-safe: one question with its reply at a time, and {@link #exclusively} for several, also
  * between links that share a line ({@link #speaking}). A reply that comes too late never answers
  * the next question: after a time-out a socket is opened anew, a serial line is drained until it is
- * quiet, and where the framing names a question to get in step by, that must be answered first.
- * Bytes that lie there before a question was asked are an error, because then the reply before is
- * in doubt.
+ * quiet - for as long as a reply may take, where there is no better way - and where the framing
+ * names a question to get in step by, that must be answered first. Bytes that lie there before a
+ * question was asked are an error, because then the reply before is in doubt.
  */
 public final class Link implements AutoCloseable {
   private static final int MOST_LINES_DROPPED = 1000;
@@ -287,7 +287,8 @@ public final class Link implements AutoCloseable {
   }
 
   private void getInStep() {
-    channel.drain(timing.quiet(), timing.reply().multipliedBy(3));
+    boolean blind = channel.lost() && framing.step().isEmpty() && channel.remembers();
+    channel.drain(blind ? timing.reply() : timing.quiet(), timing.reply().multipliedBy(3));
     for (Framing.Step step : List.copyOf(channel.owed())) {
       boolean own = framing.step().filter(step::equals).isPresent();
       if (answers(step)) {

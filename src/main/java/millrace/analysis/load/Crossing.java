@@ -1,107 +1,220 @@
 package millrace.analysis.load;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
 /**
- * Where the current has fallen by the criterion, enclosed from both sides (measurement.md 3.3): at
- * a knee y = I/(I_0 - G V) is concave, so the chord between the last point inside and the first
- * outside crosses too low, and the line through the two nearest points outside too high.
+ * Where the current has fallen by the criterion, enclosed from both sides (measurement.md 3.3). At a
+ * knee y = I/(I_0 - G V) is concave: the chord from the last load clearly inside to the first clearly
+ * outside crosses too low, the line through the two nearest loads outside too high. Clearly means by
+ * more than 2 u, so that noise makes the enclosure wide instead of wrong. A source that folds back is
+ * enclosed by load instead: V = I R with I at the criterion and R between the two loads.
  *
- * @param lowV the chord's crossing, V
- * @param highV the crossing of the line through the points outside, cut at the first of them, V
+ * @param lowV lower end of the enclosure, V
+ * @param highV its upper end, V
  * @param lowU standard uncertainty of lowV, V
  * @param highU standard uncertainty of highV, V
- * @param points how many points lie beyond
- * @param sharp true if a third point beyond lies on the line through the first two
+ * @param valueV best value, V
+ * @param points how many loads lie beyond
+ * @param shape what the knee looks like
  */
 public record Crossing(
-    double lowV, double highV, double lowU, double highU, int points, boolean sharp) {
+    double lowV,
+    double highV,
+    double lowU,
+    double highU,
+    double valueV,
+    int points,
+    Shape shape) {
 
-  /**
-   * The best value: the middle, or for a sharp knee the crossing of the line outside.
-   *
-   * @return V
-   */
-  public double middleV() {
-    return sharp ? highV : (lowV + highV) / 2;
+  /** What the loads beyond say of the knee. */
+  public enum Shape {
+    /** The loads beyond do not lie on a line, or are too few to tell: the middle is the value. */
+    ROUND,
+    /** Three loads beyond lie on a line: its crossing is the value. */
+    SHARP,
+    /** The voltage falls beyond the knee. */
+    FOLDS_BACK
   }
 
-  /**
-   * The expanded uncertainty: half the enclosure and 2 u at each end.
-   *
-   * @return V
-   */
-  public double expandedV() {
-    double u = 2 * Math.max(lowU, highU);
-    return sharp ? u : (highV - lowV) / 2 + u;
+  /** A load as the walk sees it; magnitudes. */
+  private record Stop(double v, double i, double y, double uV, double uI) {
+    double uY() {
+      return i == 0 ? 0 : uI * y / i;
+    }
   }
 
-  /** A load of the sweep as the walk sees it. */
-  private record Stop(double v, double i, double y, double uV, double uY) {}
+  /** Everything that the enclosure rests on. */
+  private record Walk(List<Stop> stops, int inside, int outside, double level, double slope) {
+    Stop a() {
+      return stops.get(inside);
+    }
 
-  static Optional<Crossing> find(
-      List<List<LoadPoint>> loads, PlateauLine line, LoadQuestion question) {
-    List<Stop> stops = loads.stream().map(l -> stop(l, line, question)).toList();
+    Stop b() {
+      return stops.get(outside);
+    }
+
+    int beyond() {
+      return stops.size() - outside;
+    }
+  }
+
+  static Optional<Crossing> find(List<LoadGroup> loads, PlateauLine line, LoadQuestion question) {
+    List<Stop> stops = new ArrayList<>();
+    double unknown = line.scatterA();
+    for (LoadGroup load : loads) {
+      stops.add(stop(load, line, question, unknown));
+    }
     double level = 1 - question.criterion();
-    for (int i = 1; i < stops.size(); i++) {
-      if (stops.get(i).y() <= level && stops.get(i - 1).y() > level) {
-        return Optional.of(enclosed(stops, i, level, line, question));
+    int outside = firstOutside(stops, level);
+    if (outside < 1) {
+      return Optional.empty();
+    }
+    int inside = outside - 1;
+    while (inside > 0 && stops.get(inside).y() - 2 * stops.get(inside).uY() <= level) {
+      inside--;
+    }
+    double slope = question.fromLine() ? line.g().value() / Math.abs(line.i0().value()) : 0;
+    return Optional.of(enclosed(new Walk(stops, inside, outside, level, slope)));
+  }
+
+  private static Stop stop(
+      LoadGroup load, PlateauLine line, LoadQuestion question, double unknownA) {
+    double reference = question.fromLine() ? line.at(load.v()) : line.i0().value();
+    double uI = load.uI() > 0 ? load.uI() : unknownA / Math.sqrt(load.points().size());
+    return new Stop(
+        load.magnitudeV(), Math.abs(load.i()), load.i() / reference, load.uV(), uI);
+  }
+
+  /** The first load clearly below the level; where none is, the first after which all are below. */
+  private static int firstOutside(List<Stop> stops, double level) {
+    for (int i = 0; i < stops.size(); i++) {
+      if (stops.get(i).y() <= level && stops.get(i).y() + 2 * stops.get(i).uY() <= level) {
+        return i;
       }
     }
-    return Optional.empty();
-  }
-
-  private static Stop stop(List<LoadPoint> load, PlateauLine line, LoadQuestion question) {
-    int n = load.size();
-    double v = load.stream().mapToDouble(p -> p.voltageV().value()).average().orElseThrow();
-    double i = load.stream().mapToDouble(p -> p.currentA().value()).average().orElseThrow();
-    double uV = load.get(0).voltageV().standardUncertainty();
-    double uI = load.get(0).currentA().pointUncertainty() / Math.sqrt(n);
-    double reference = reference(line, question, v);
-    return new Stop(Math.abs(v), Math.abs(i), i / reference, uV, uI / Math.abs(reference));
-  }
-
-  private static double reference(PlateauLine line, LoadQuestion question, double v) {
-    return question.fromLine() ? line.at(v) : line.i0().value();
-  }
-
-  private static Crossing enclosed(
-      List<Stop> stops, int first, double level, PlateauLine line, LoadQuestion question) {
-    Stop inside = stops.get(first - 1);
-    Stop outside = stops.get(first);
-    double chordSlope = (outside.v() - inside.v()) / (outside.y() - inside.y());
-    double low = inside.v() + (level - inside.y()) * chordSlope;
-    double lowU = Math.hypot(inside.uV(), chordSlope * inside.uY());
-    int beyond = stops.size() - first;
-    if (beyond < 2) {
-      return new Crossing(low, Math.max(low, outside.v()), lowU, outside.uV(), beyond, false);
+    int first = stops.size();
+    while (first > 0 && stops.get(first - 1).y() <= level) {
+      first--;
     }
-    Stop second = stops.get(first + 1);
-    double steep = slopeOutside(outside, second);
-    double target =
-        level * Math.abs(reference(line, question, Math.copySign(low, question.nominalA())));
-    double crossing = outside.v() + (target - outside.i()) * steep;
-    double high = Math.max(low, Math.min(crossing, outside.v()));
-    double highU = Math.hypot(outside.uV(), steep * outside.uY() * Math.abs(line.i0().value()));
-    boolean sharp = beyond >= 3 && onLine(stops.get(first + 2), outside, second, steep);
-    return new Crossing(low, high, lowU, highU, beyond, sharp);
+    return first == stops.size() ? -1 : first;
   }
 
-  /** dV/dI through the two nearest points outside. */
-  private static double slopeOutside(Stop a, Stop b) {
-    double di = b.i() - a.i();
-    return di == 0 ? 0 : (b.v() - a.v()) / di;
+  private static Crossing enclosed(Walk walk) {
+    Stop a = walk.a();
+    Stop b = walk.b();
+    if (foldsBack(walk)) {
+      return folded(walk);
+    }
+    double perY = (b.v() - a.v()) / (b.y() - a.y());
+    double low = a.v() + Math.min(0, walk.level() - a.y()) * perY;
+    double share = Math.min(1, Math.max(0, (a.y() - walk.level()) / (a.y() - b.y())));
+    double lowU =
+        Math.hypot(
+            Math.hypot((1 - share) * a.uV(), share * b.uV()),
+            Math.abs(perY) * Math.hypot((1 - share) * a.uY(), share * b.uY()));
+    if (walk.beyond() < 2) {
+      double highU = Math.hypot(b.uV(), b.y() + 2 * b.uY() > walk.level() ? perY * b.uY() : 0);
+      double high = Math.max(low, b.v());
+      return new Crossing(low, high, lowU, highU, (low + high) / 2, 1, Shape.ROUND);
+    }
+    return withOuterLine(walk, low, lowU);
   }
 
-  private static boolean onLine(Stop third, Stop a, Stop b, double steep) {
-    double predicted = a.v() + (third.i() - a.i()) * steep;
-    double u = Math.sqrt(3) * Math.max(third.uV(), Math.max(a.uV(), b.uV()));
-    double uI = Math.abs(steep) * 2 * third.uY() * third.i();
-    double bend = Math.abs(third.v() - predicted);
-    boolean straight = bend <= 3 * Math.hypot(u, uI);
-    // Points that hardly differ in voltage lie on any line: they prove no sharp knee.
-    boolean apart = Math.abs(third.v() - a.v()) > 6 * Math.hypot(u, uI);
-    return straight && apart;
+  private static boolean foldsBack(Walk walk) {
+    Stop a = walk.a();
+    Stop b = walk.b();
+    boolean atOnce = b.v() < a.v() - 3 * Math.hypot(a.uV(), b.uV());
+    if (atOnce || walk.beyond() < 2) {
+      return atOnce;
+    }
+    Stop c = walk.stops().get(walk.outside() + 1);
+    return c.v() < b.v() - 3 * Math.hypot(b.uV(), c.uV());
+  }
+
+  /** V = I R, I at the criterion, R from the last load inside to the first outside. */
+  private static Crossing folded(Walk walk) {
+    Stop a = walk.a();
+    Stop b = walk.b();
+    double atCriterionA = b.i() / b.y() * walk.level();
+    double high = Math.max(a.v(), atCriterionA * b.v() / b.i());
+    double relative = Math.hypot(b.uV() / b.v(), b.uI() / b.i());
+    return new Crossing(
+        a.v(),
+        high,
+        a.uV(),
+        high * relative,
+        (a.v() + high) / 2,
+        walk.beyond(),
+        Shape.FOLDS_BACK);
+  }
+
+  private static Crossing withOuterLine(Walk walk, double low, double lowU) {
+    Stop b = walk.b();
+    Stop c = walk.stops().get(walk.outside() + 1);
+    double perA = c.i() == b.i() ? 0 : (c.v() - b.v()) / (c.i() - b.i());
+    double targetA = b.i() / b.y() * walk.level();
+    double ahead = targetA - b.i();
+    double crossing = b.v() + ahead * perA;
+    double high = Math.max(low, Math.min(crossing, b.v()));
+    double lever = c.i() == b.i() ? 0 : ahead / (b.i() - c.i());
+    double uEnd = lever * Math.hypot(c.uV(), Math.abs(perA) * Math.hypot(b.uI(), c.uI()));
+    double highU = Math.hypot(b.uV(), Math.hypot(uEnd, Math.abs(perA) * b.uI()));
+    if (walk.beyond() >= 3 && perA <= 0) {
+      Stop e = walk.stops().get(walk.outside() + 2);
+      double predicted = b.v() + (e.i() - b.i()) * perA;
+      double far = c.i() == b.i() ? 1 : (b.i() - e.i()) / (b.i() - c.i());
+      double uBend =
+          Math.hypot(
+              Math.hypot(e.uV(), Math.abs(perA) * e.uI()),
+              Math.hypot(far, far - 1)
+                  * Math.hypot(Math.max(b.uV(), c.uV()), Math.abs(perA) * b.uI()));
+      double bend = Math.abs(e.v() - predicted);
+      if (bend <= 3 * uBend) {
+        return sharp(walk, new Outer(crossing, highU, perA, bend + 2 * uBend), low, lowU);
+      }
+    }
+    return new Crossing(
+        low, high, lowU, highU, (low + high) / 2, walk.beyond(), Shape.ROUND);
+  }
+
+  /** The line through the loads outside, and by how much it may be bent unseen. */
+  private record Outer(double crossingV, double u, double voltPerA, double bendV) {}
+
+  /**
+   * The line's own crossing is the value; below it lies what a rounding that the loads outside do not
+   * show may take away: a knee of rounding w departs from its two lines by w ln(1 + exp(-x/w)) at
+   * the distance x, so w is at most what leaves the bend unseen at the first load outside, and the
+   * criterion is then reached earlier by w ln(w/(d I_0 |dV/dI|)).
+   */
+  private static Crossing sharp(Walk walk, Outer outer, double low, double lowU) {
+    Stop b = walk.b();
+    double fullA = b.i() / b.y();
+    double distance = (fullA - b.i()) * Math.abs(outer.voltPerA());
+    double w = largestRounding(distance, outer.bendV());
+    double criterionV = (1 - walk.level()) * fullA * Math.abs(outer.voltPerA());
+    double floorV = Math.max(criterionV, 1e-6 * b.v());
+    double earlier = w > 0 ? w * Math.max(0, Math.log(w / floorV)) + w : 0;
+    double value = Math.max(low, Math.min(outer.crossingV(), b.v()));
+    double lower = Math.max(low, value - earlier);
+    double u = lower > low ? outer.u() : Math.max(lowU, outer.u());
+    return new Crossing(lower, value, u, outer.u(), value, walk.beyond(), Shape.SHARP);
+  }
+
+  /** The w with w ln(1 + exp(-x/w)) = bend, which grows with w. */
+  private static double largestRounding(double distanceV, double bendV) {
+    if (!(bendV > 0)) {
+      return 0;
+    }
+    double low = 0;
+    double high = bendV / Math.log(2) + distanceV;
+    for (int i = 0; i < 60; i++) {
+      double w = (low + high) / 2;
+      boolean below = w * Math.log1p(Math.exp(-distanceV / w)) < bendV;
+      low = below ? w : low;
+      high = below ? high : w;
+    }
+    return high;
   }
 }

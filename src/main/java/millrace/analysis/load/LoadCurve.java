@@ -1,158 +1,162 @@
 package millrace.analysis.load;
 
 import java.util.ArrayList;
-import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.quantity.Numbers;
 
 /**
  * A load sweep of one range at one temperature: which points are plateau, the line through them,
  * and where the current falls away from it (measurement.md 3.1 to 3.3). Immutable and thread-safe.
  */
 public final class LoadCurve {
-  /** Least number of points of different load for a line. */
-  public static final int LEAST_LOADS = 3;
+  /** Least number of different loads for a line. */
+  public static final int LEAST_LOADS = Membership.LEAST;
 
   private static final double SAFE_SHARE = 0.8;
-  private static final int MOST_ROUNDS = 10;
+  private static final int MOST_ROUNDS = 20;
+  private static final double STEEP = 0.2;
+  private static final double LOW = 0.9;
+  private static final double REFERENCE_REACH = 0.02;
 
   private final LoadQuestion question;
-  private final List<List<LoadPoint>> loads;
+  private final List<LoadGroup> all;
+  private final List<LoadGroup> steady;
   private final List<String> notes = new ArrayList<>();
   private PlateauLine line;
-  private List<LoadPoint> plateau;
+  private List<LoadGroup> plateau;
   private Optional<Crossing> crossing = Optional.empty();
 
-  private LoadCurve(List<LoadPoint> points, LoadQuestion question) {
+  private LoadCurve(List<LoadGroup> all, List<LoadGroup> steady, LoadQuestion question) {
     this.question = question;
-    this.loads = byLoad(points);
-    int members = membership();
-    this.plateau = flat(loads.subList(0, members));
-    this.line = PlateauLine.of(plateau);
+    this.all = all;
+    this.steady = steady;
+    List<LoadGroup> members = Membership.of(steady, question);
+    this.plateau = members;
+    this.line = PlateauLine.of(flat(members));
     refine(members);
-    if (line.birge() > 1) {
-      notes.add(
-          "curved plateau: scatter exceeds its bound, the slope is the mean one and its u is widened");
-    }
+    note();
   }
 
   /**
-   * Studies a sweep.
+   * Studies a sweep (measurement.md 3.1 to 3.3).
    *
    * @param points the points, in any order
    * @param question what is asked
-   * @return the curve; empty if there are fewer than {@link #LEAST_LOADS} different loads
+   * @return the curve; empty where {@link #whyNot} gives a reason
    */
   public static Optional<LoadCurve> of(List<LoadPoint> points, LoadQuestion question) {
-    boolean enough = byLoad(points).size() >= LEAST_LOADS;
-    return enough ? Optional.of(new LoadCurve(points, question)) : Optional.empty();
-  }
-
-  /** The points in rising load (voltage where no load is given), those of one load together. */
-  private static List<List<LoadPoint>> byLoad(List<LoadPoint> points) {
-    boolean given = points.stream().allMatch(p -> p.loadOhm().isPresent());
-    Comparator<LoadPoint> order =
-        given
-            ? Comparator.comparingDouble((LoadPoint p) -> p.loadOhm().getAsDouble())
-                .thenComparingDouble(LoadPoint::timeS)
-            : Comparator.comparingDouble(p -> p.voltageV().value());
-    List<LoadPoint> sorted = new ArrayList<>(points);
-    sorted.sort(order);
-    List<List<LoadPoint>> loads = new ArrayList<>();
-    for (LoadPoint p : sorted) {
-      if (given && !loads.isEmpty() && sameLoad(loads.get(loads.size() - 1).get(0), p)) {
-        loads.get(loads.size() - 1).add(p);
-      } else {
-        loads.add(new ArrayList<>(List.of(p)));
-      }
+    if (whyNot(points).isPresent()) {
+      return Optional.empty();
     }
-    return loads;
+    List<LoadGroup> all = LoadGroup.of(points);
+    return Optional.of(new LoadCurve(all, steady(all), question));
   }
 
-  private static boolean sameLoad(LoadPoint a, LoadPoint b) {
-    double ra = a.loadOhm().orElseThrow();
-    double rb = b.loadOhm().orElseThrow();
-    return Math.abs(ra - rb) <= 1e-9 * Math.max(ra, rb);
+  private static List<LoadGroup> steady(List<LoadGroup> all) {
+    return all.stream().filter(l -> !l.unsteady()).toList();
   }
 
-  private static List<LoadPoint> flat(List<List<LoadPoint>> loads) {
-    return loads.stream().flatMap(List::stream).toList();
-  }
-
-  private static double voltage(List<LoadPoint> load) {
-    return load.stream().mapToDouble(p -> p.voltageV().value()).average().orElseThrow();
-  }
-
-  private static double current(List<LoadPoint> load) {
-    return load.stream().mapToDouble(p -> p.currentA().value()).average().orElseThrow();
-  }
-
-  private static double u(List<LoadPoint> load) {
-    double sum = 0;
-    for (LoadPoint p : load) {
-      sum += Math.pow(p.currentA().pointUncertainty(), 2);
+  /**
+   * Why a sweep has no line.
+   *
+   * @param points the points
+   * @return the reason; empty if it has one
+   */
+  public static Optional<String> whyNot(List<LoadPoint> points) {
+    List<LoadGroup> steady = steady(LoadGroup.of(points));
+    if (steady.size() < LEAST_LOADS) {
+      return Optional.of(
+          "%d loads with steady readings, needs at least %d: add loads to the sweep"
+              .formatted(steady.size(), LEAST_LOADS));
     }
-    return Math.sqrt(sum) / load.size();
+    List<LoadGroup> seed = steady.subList(0, LEAST_LOADS);
+    double low = seed.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
+    double high = seed.stream().mapToDouble(LoadGroup::magnitudeV).max().orElse(0);
+    return high - low <= 1e-9 * high
+        ? Optional.of("the loads do not differ in voltage, so no slope is told")
+        : Optional.empty();
   }
 
-  /** How many loads belong to the plateau (measurement.md 3.2). */
-  private int membership() {
-    int members = seed();
-    PlateauLine grown = PlateauLine.of(flat(loads.subList(0, members)));
-    boolean failedBefore = false;
-    int accepted = members;
-    for (int i = members; i < loads.size(); i++) {
-      boolean fits = fits(loads.get(i), grown);
-      if (fits) {
-        accepted = i + 1;
-        failedBefore = false;
-        grown = PlateauLine.of(flat(loads.subList(0, accepted)));
-      } else if (failedBefore || i == loads.size() - 1) {
-        return Math.max(Math.min(LEAST_LOADS, loads.size()), accepted - 1);
-      } else {
-        failedBefore = true;
-      }
-    }
-    return accepted;
-  }
-
-  private int seed() {
-    int half = (loads.size() + 1) / 2;
-    if (question.complianceV().isEmpty()) {
-      return Math.max(LEAST_LOADS, half);
-    }
-    double most = question.complianceV().getAsDouble() / 2;
-    int count = (int) loads.stream().filter(l -> Math.abs(voltage(l)) <= most).count();
-    int seed = count >= LEAST_LOADS ? count : Math.max(LEAST_LOADS, half);
-    return Math.min(seed, loads.size());
-  }
-
-  private boolean fits(List<LoadPoint> load, PlateauLine grown) {
-    double v = voltage(load);
-    double predictedU = Math.hypot(u(load), grown.estimateAt(v).pointUncertainty());
-    double slack = 3 * predictedU + question.criterion() * Math.abs(question.nominalA()) / 20;
-    return sign() * (current(load) - grown.at(v)) >= -slack;
-  }
-
-  private double sign() {
-    return Math.signum(question.nominalA());
+  private static List<LoadPoint> flat(List<LoadGroup> loads) {
+    return loads.stream().flatMap(l -> l.points().stream()).toList();
   }
 
   /** Fits over the points up to 0.8 V_c and finds V_c again, until neither changes. */
-  private void refine(int members) {
-    List<LoadPoint> all = flat(loads.subList(0, members));
-    for (int round = 0; round < MOST_ROUNDS; round++) {
-      crossing = Crossing.find(loads, line, question);
-      double most = crossing.map(c -> SAFE_SHARE * c.middleV()).orElse(Double.POSITIVE_INFINITY);
-      List<LoadPoint> inside =
-          all.stream().filter(p -> Math.abs(p.voltageV().value()) <= most).toList();
-      if (inside.equals(plateau) || byLoad(inside).size() < LEAST_LOADS) {
+  private void refine(List<LoadGroup> members) {
+    Set<List<LoadGroup>> seen = new HashSet<>();
+    for (int round = 0; round < MOST_ROUNDS && seen.add(plateau); round++) {
+      crossing = Crossing.find(steady, line, question);
+      double most = crossing.map(c -> SAFE_SHARE * c.valueV()).orElse(Double.POSITIVE_INFINITY);
+      List<LoadGroup> inside = members.stream().filter(l -> l.magnitudeV() <= most).toList();
+      if (inside.size() < LEAST_LOADS || inside.equals(plateau)) {
         return;
       }
       plateau = inside;
-      line = PlateauLine.of(plateau);
+      line = PlateauLine.of(flat(plateau));
     }
+    crossing = Crossing.find(steady, line, question);
+  }
+
+  private void note() {
+    if (curved()) {
+      notes.add(
+          "curved plateau: the scatter about the line exceeds its bound; the slope is the mean one"
+              + " from "
+              + volt(plateauSpanV()[0])
+              + " to "
+              + volt(plateauSpanV()[1])
+              + " and its u is widened");
+    }
+    if (line.scaledByResiduals()) {
+      notes.add("no point-wise uncertainty is known: the scatter about the line stands in");
+    }
+    if (!line.timeTerm()) {
+      notes.add("no time term: the sweep does not tell a drift from a slope");
+    }
+    int unsteady = all.size() - steady.size();
+    if (unsteady > 0) {
+      notes.add(unsteady + " loads with readings that scatter abnormally are flagged and left out");
+    }
+    long torn = steady.stream().filter(LoadGroup::torn).count();
+    if (torn > 0) {
+      notes.add(torn + " loads differ between repeats by more than their u: u is widened there");
+    }
+  }
+
+  private static String volt(double v) {
+    return Numbers.significant(v, 4) + " V";
+  }
+
+  /**
+   * Tells whether the sweep shows a falling current only, so that there is no plateau to count from.
+   *
+   * @return true if the line falls by a fifth over its span and the lowest load is far below nominal
+   */
+  boolean withoutPlateau() {
+    double[] span = plateauSpanV();
+    double fall = Math.abs(line.g().value()) * (span[1] - span[0]);
+    double first = Math.abs(steady.get(0).i());
+    return fall > STEEP * first && first < LOW * Math.abs(question.nominalA());
+  }
+
+  /** Lowest and highest voltage of the line, V. */
+  private double[] plateauSpanV() {
+    double low = plateau.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
+    double high = plateau.stream().mapToDouble(LoadGroup::magnitudeV).max().orElse(0);
+    return new double[] {low, high};
+  }
+
+  /**
+   * Tells whether the plateau is no straight line within the points' uncertainties.
+   *
+   * @return true if the scatter exceeds its 95 % bound
+   */
+  public boolean curved() {
+    return line.birge() > 1;
   }
 
   /**
@@ -170,7 +174,7 @@ public final class LoadCurve {
    * @return in rising load
    */
   public List<LoadPoint> plateau() {
-    return List.copyOf(plateau);
+    return flat(plateau);
   }
 
   /**
@@ -179,11 +183,11 @@ public final class LoadCurve {
    * @return in rising load
    */
   public List<LoadPoint> points() {
-    return flat(loads);
+    return flat(all);
   }
 
   /**
-   * Current into a short.
+   * Current into a short (measurement.md 3.1).
    *
    * @return I_0, A
    */
@@ -192,7 +196,7 @@ public final class LoadCurve {
   }
 
   /**
-   * Output conductance with the fixture's taken off.
+   * Output conductance with the fixture's taken off (measurement.md 3.1).
    *
    * @return G = -dI/dV, S
    */
@@ -201,7 +205,7 @@ public final class LoadCurve {
   }
 
   /**
-   * The plateau line at a voltage.
+   * The plateau line at a voltage (measurement.md 3.1).
    *
    * @param voltageV V
    * @return A
@@ -211,16 +215,55 @@ public final class LoadCurve {
   }
 
   /**
-   * The terminal voltage at the load at which the current is promised.
+   * The terminal voltage at which the current is promised: of the reference itself, or where the
+   * line meets the reference load, I_0 R/(1 + G R) (measurement.md 3.7).
    *
    * @return V
    */
   public double referenceV() {
-    return question.referenceOhm() * question.nominalA();
+    LoadQuestion.Reference where = question.reference();
+    if (where.isVoltage()) {
+      return where.value();
+    }
+    double r = where.value();
+    return line.i0().value() * r / (1 + line.g().value() * r);
   }
 
   /**
-   * Where the current falls away.
+   * The current where it is promised: from the line, or on a curved plateau from the points there
+   * (measurement.md 3.7).
+   *
+   * @return A
+   */
+  public Estimate referenceCurrentA() {
+    double v = referenceV();
+    return curved() ? fromPoints(Math.abs(v)) : line.estimateAt(v);
+  }
+
+  private Estimate fromPoints(double magnitudeV) {
+    for (LoadGroup load : plateau) {
+      double reach = REFERENCE_REACH * Math.max(magnitudeV, plateauSpanV()[1]);
+      if (Math.abs(load.magnitudeV() - magnitudeV) <= reach) {
+        return mean(load);
+      }
+    }
+    for (int i = 1; i < plateau.size(); i++) {
+      LoadGroup a = plateau.get(i - 1);
+      LoadGroup b = plateau.get(i);
+      if (a.magnitudeV() < magnitudeV && magnitudeV < b.magnitudeV()) {
+        double share = (magnitudeV - a.magnitudeV()) / (b.magnitudeV() - a.magnitudeV());
+        return mean(a).times(1 - share).plus(mean(b).times(share));
+      }
+    }
+    return line.estimateAt(Math.copySign(magnitudeV, steady.get(steady.size() - 1).v()));
+  }
+
+  private static Estimate mean(LoadGroup load) {
+    return Estimate.mean(load.points().stream().map(LoadPoint::currentA).toList());
+  }
+
+  /**
+   * Where the current falls away (measurement.md 3.3).
    *
    * @return the crossing of the criterion; empty if it was not reached
    */
@@ -229,16 +272,27 @@ public final class LoadCurve {
   }
 
   /**
-   * The highest voltage that was tested.
+   * The highest voltage up to which the current is known to hold, where the criterion was not
+   * reached (measurement.md 3.3).
    *
-   * @return V
+   * @return V, magnitude
    */
   public double highestV() {
-    return loads.stream().mapToDouble(l -> Math.abs(voltage(l))).max().orElseThrow();
+    double level = 1 - question.criterion();
+    double highest = plateauSpanV()[1];
+    double unknown = line.scatterA();
+    for (LoadGroup load : steady) {
+      double reference = question.fromLine() ? line.at(load.v()) : line.i0().value();
+      double u = 2 * (load.uI() > 0 ? load.uI() : unknown) / Math.abs(reference);
+      if (load.i() / reference - u > level) {
+        highest = Math.max(highest, load.magnitudeV());
+      }
+    }
+    return highest;
   }
 
   /**
-   * Whether a drift during the sweep was fitted beside the slope.
+   * Whether a drift during the sweep was fitted beside the slope (measurement.md 3.1).
    *
    * @return true if a time term was fitted
    */

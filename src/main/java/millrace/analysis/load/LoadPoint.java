@@ -6,11 +6,41 @@ import millrace.analysis.uncertainty.Estimate;
 /**
  * One point of a load sweep.
  *
- * @param key its name
+ * @param key its name, different for each point
  * @param voltageV voltage at the unit's terminals, V
  * @param currentA current out of the unit, A
- * @param loadOhm what the load was set to, ohm; empty where only the voltage is known
- * @param timeS when, s
+ * @param loadOhm what the load was set to, ohm, 0 or more; empty where only the voltage is known
+ * @param timeS when, s; the same for all where it is not known
+ * @param unsteady true if its readings scatter abnormally (PooledNoise.unsteady): it is kept out of
+ *     line and bracket, and said so
  */
 public record LoadPoint(
-    String key, Estimate voltageV, Estimate currentA, OptionalDouble loadOhm, double timeS) {}
+    String key,
+    Estimate voltageV,
+    Estimate currentA,
+    OptionalDouble loadOhm,
+    double timeS,
+    boolean unsteady) {
+
+  /** Checks the load. */
+  public LoadPoint {
+    if (loadOhm.isPresent() && !(loadOhm.getAsDouble() >= 0)) {
+      throw new IllegalArgumentException(
+          "load is " + loadOhm.getAsDouble() + " ohm, must be 0 or more");
+    }
+  }
+
+  /**
+   * A point whose readings are steady.
+   *
+   * @param key its name
+   * @param voltageV voltage at the unit's terminals, V
+   * @param currentA current out of the unit, A
+   * @param loadOhm what the load was set to, ohm; empty where only the voltage is known
+   * @param timeS when, s
+   */
+  public LoadPoint(
+      String key, Estimate voltageV, Estimate currentA, OptionalDouble loadOhm, double timeS) {
+    this(key, voltageV, currentA, loadOhm, timeS, false);
+  }
+}

@@ -1,5 +1,6 @@
 package millrace.analysis.load;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 
@@ -7,14 +8,16 @@ import millrace.analysis.uncertainty.Estimate;
  * What is asked of a load sweep.
  *
  * @param range the range
- * @param nominalA I_N, A, not 0
+ * @param nominalA I_N, A; 0 leaves results that are counted of it out
  * @param complianceV the datasheet's compliance voltage, V; empty if none is promised
- * @param criterion d, by which ratio the current has fallen at the compliance voltage
+ * @param criterion d, by which ratio the current has fallen at the compliance voltage, above 0 and
+ *     below 1
  * @param fromLine true if the fall is counted from the plateau line, false: from the short
- * @param referenceOhm the load at which the current is promised, ohm
+ * @param reference where the current is promised
  * @param fixtureS conductance of the fixture, S
  * @param temperatureDegC temperature of the sweep, degC; empty if not known
  * @param coverage probability of intervals
+ * @param dwell how long each load was held; empty if not known
  */
 public record LoadQuestion(
     String range,
@@ -22,7 +25,173 @@ public record LoadQuestion(
     OptionalDouble complianceV,
     double criterion,
     boolean fromLine,
-    double referenceOhm,
+    Reference reference,
     Estimate fixtureS,
     OptionalDouble temperatureDegC,
-    double coverage) {}
+    double coverage,
+    Optional<Dwell> dwell) {
+
+  /** The criterion that counts unless a datasheet says otherwise (measurement.md 3.3). */
+  public static final double USUAL_CRITERION = 1e-3;
+
+  /** Checks the criterion. */
+  public LoadQuestion {
+    if (!(criterion > 0 && criterion < 1)) {
+      throw new IllegalArgumentException(
+          "the compliance criterion is " + criterion + ", must be above 0 and below 1");
+    }
+  }
+
+  /**
+   * Where the current is promised: at a load, or at a voltage.
+   *
+   * @param value ohm or V, 0 or more
+   * @param isVoltage true if it is a voltage
+   */
+  public record Reference(double value, boolean isVoltage) {
+    /** Into a short. */
+    public static final Reference SHORT = new Reference(0, true);
+
+    /**
+     * At a load.
+     *
+     * @param ohm the load, 0 or more
+     * @return the reference
+     */
+    public static Reference atOhm(double ohm) {
+      return new Reference(ohm, false);
+    }
+
+    /**
+     * At a voltage.
+     *
+     * @param volt the voltage, V
+     * @return the reference
+     */
+    public static Reference atVolt(double volt) {
+      return new Reference(volt, true);
+    }
+  }
+
+  /**
+   * How long each load was held.
+   *
+   * @param heldS before the readings, s
+   * @param timeConstantS thermal time constant of the pass device's dissipation, s
+   */
+  public record Dwell(double heldS, double timeConstantS) {
+    /**
+     * Tells whether the slope is the settled one (measurement.md 3.1).
+     *
+     * @return true if at least three time constants passed
+     */
+    public boolean settled() {
+      return heldS >= 3 * timeConstantS;
+    }
+  }
+
+  /**
+   * A question with the usual criterion, from the line, into a short, without a fixture.
+   *
+   * @param range the range
+   * @param nominalA I_N, A
+   * @param coverage probability of intervals
+   * @return the question
+   */
+  public static LoadQuestion of(String range, double nominalA, double coverage) {
+    return new LoadQuestion(
+        range,
+        nominalA,
+        OptionalDouble.empty(),
+        USUAL_CRITERION,
+        true,
+        Reference.SHORT,
+        Estimate.exact(0),
+        OptionalDouble.empty(),
+        coverage,
+        Optional.empty());
+  }
+
+  /**
+   * The same with what the datasheet promises.
+   *
+   * @param volt compliance voltage, V
+   * @param ratio criterion
+   * @param line true if the fall is counted from the plateau line
+   * @return the question
+   */
+  public LoadQuestion withCompliance(OptionalDouble volt, double ratio, boolean line) {
+    return new LoadQuestion(
+        range,
+        nominalA,
+        volt,
+        ratio,
+        line,
+        reference,
+        fixtureS,
+        temperatureDegC,
+        coverage,
+        dwell);
+  }
+
+  /**
+   * The same at another reference.
+   *
+   * @param where where the current is promised
+   * @return the question
+   */
+  public LoadQuestion withReference(Reference where) {
+    return new LoadQuestion(
+        range,
+        nominalA,
+        complianceV,
+        criterion,
+        fromLine,
+        where,
+        fixtureS,
+        temperatureDegC,
+        coverage,
+        dwell);
+  }
+
+  /**
+   * The same at a temperature.
+   *
+   * @param degC temperature of the sweep, degC
+   * @return the question
+   */
+  public LoadQuestion withTemperature(OptionalDouble degC) {
+    return new LoadQuestion(
+        range,
+        nominalA,
+        complianceV,
+        criterion,
+        fromLine,
+        reference,
+        fixtureS,
+        degC,
+        coverage,
+        dwell);
+  }
+
+  /**
+   * The same with a fixture and a dwell.
+   *
+   * @param conductanceS of the fixture, S
+   * @param held how long each load was held
+   * @return the question
+   */
+  public LoadQuestion withFixture(Estimate conductanceS, Optional<Dwell> held) {
+    return new LoadQuestion(
+        range,
+        nominalA,
+        complianceV,
+        criterion,
+        fromLine,
+        reference,
+        conductanceS,
+        temperatureDegC,
+        coverage,
+        held);
+  }
+}

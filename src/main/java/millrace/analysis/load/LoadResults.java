@@ -5,35 +5,82 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.evidence.Component;
+import millrace.evidence.Distribution;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
-/** The results of one load sweep (measurement.md 3). */
+/** The results of one load sweep (measurement.md 3). Pure; thread-safe. */
 public final class LoadResults {
   private static final double PPM = 1e6;
+  private static final double RISES = 5;
+  private static final double TOLD = 4;
+  private static final double FIXTURE_SHARE = 3;
+  private static final String NO_PLATEAU =
+      "the current falls from the lowest load on, so there is no plateau: start the sweep at lower"
+          + " loads";
 
-  private LoadResults() {}
+  private final LoadCurve curve;
+  private final LoadQuestion question;
+  private final int n;
+
+  private LoadResults(LoadCurve curve) {
+    this.curve = curve;
+    this.question = curve.question();
+    this.n = curve.plateau().size();
+  }
 
   /**
-   * Everything that a sweep gives.
+   * Everything that a sweep gives (measurement.md 3.1, 3.3, 3.7).
+   *
+   * @param points the points in any order; may be empty
+   * @param question what is asked
+   * @return output conductance and resistance, load regulation, compliance voltage, current; each a
+   *     value, a bound or the reason why not
+   */
+  public static List<Result> of(List<LoadPoint> points, LoadQuestion question) {
+    Optional<LoadCurve> curve = LoadCurve.of(points, question);
+    if (curve.isPresent()) {
+      return of(curve.get());
+    }
+    String reason = LoadCurve.whyNot(points).orElse("no line");
+    List<Result> none = new ArrayList<>();
+    for (ResultQuantity quantity :
+        List.of(
+            ResultQuantity.OUTPUT_CONDUCTANCE,
+            ResultQuantity.OUTPUT_RESISTANCE,
+            ResultQuantity.LOAD_REGULATION)) {
+      none.add(
+          Results.missing(subject(question, quantity, at(question), LINE), reason, points.size()));
+    }
+    none.add(Results.missing(complianceSubject(question), reason, points.size()));
+    none.add(Results.missing(currentSubject(question), reason, points.size()));
+    return none;
+  }
+
+  private static final String LINE = "weighted least squares over the plateau, measurement.md 3.1";
+
+  /**
+   * Everything that a studied sweep gives (measurement.md 3.1, 3.3, 3.7).
    *
    * @param curve the sweep
    * @return output conductance and resistance, load regulation, compliance voltage, current
    */
   public static List<Result> of(LoadCurve curve) {
-    List<Result> results = new ArrayList<>();
-    results.add(conductance(curve));
-    results.add(resistance(curve));
-    results.add(regulation(curve));
-    results.add(compliance(curve));
-    results.add(current(curve));
-    return results;
+    LoadResults results = new LoadResults(curve);
+    return List.of(
+        results.conductance(),
+        results.resistance(),
+        results.regulation(),
+        results.compliance(),
+        results.current());
   }
 
   private static At at(LoadQuestion q) {
@@ -47,69 +94,113 @@ public final class LoadResults {
     return new Subject(quantity, Optional.of(q.range()), at, base, method, q.coverage());
   }
 
-  private static List<String> notes(LoadCurve curve) {
+  private static Subject complianceSubject(LoadQuestion q) {
+    At at = at(q).with(AtKey.CRITERION, q.criterion());
+    String from = q.fromLine() ? "the plateau line" : "the current into a short";
+    return subject(
+        q,
+        ResultQuantity.COMPLIANCE_VOLTAGE,
+        at,
+        "fall from " + from + ", enclosed by chord and outer line, measurement.md 3.3");
+  }
+
+  static At referenceAt(LoadQuestion q, At at) {
+    LoadQuestion.Reference r = q.reference();
+    return at.with(r.isVoltage() ? AtKey.TERMINAL_VOLTAGE_V : AtKey.LOAD_OHM, r.value());
+  }
+
+  private static Subject currentSubject(LoadQuestion q) {
+    return subject(
+        q,
+        ResultQuantity.CURRENT,
+        referenceAt(q, at(q)),
+        "plateau line at the reference, measurement.md 3.7");
+  }
+
+  private List<String> slopeNotes() {
     List<String> notes = new ArrayList<>(curve.notes());
-    if (!curve.timeTerm()) {
-      notes.add("no time term: the sweep does not tell a drift from a slope");
+    question
+        .dwell()
+        .ifPresent(
+            d ->
+                notes.add(
+                    d.settled()
+                        ? "settled: each load was held for at least three thermal time constants"
+                        : "fast: each load was held for less than three thermal time constants"));
+    if (fixtureHeavy()) {
+      notes.add("the fixture takes more than a third of the conductance");
     }
     return notes;
   }
 
+  private boolean fixtureHeavy() {
+    double fixture = Math.abs(question.fixtureS().value());
+    return fixture > 0 && fixture > Math.abs(curve.conductanceS().value()) / FIXTURE_SHARE;
+  }
+
   /** G = -dI/dV by the plateau line (measurement.md 3.1). */
-  private static Result conductance(LoadCurve curve) {
-    LoadQuestion q = curve.question();
-    String method = "weighted least squares over the plateau, measurement.md 3.1";
-    return Results.value(
-        subject(q, ResultQuantity.OUTPUT_CONDUCTANCE, at(q), method),
-        curve.conductanceS(),
-        curve.plateau().size(),
-        notes(curve));
+  private Result conductance() {
+    Subject subject = subject(question, ResultQuantity.OUTPUT_CONDUCTANCE, at(question), LINE);
+    return curve.withoutPlateau()
+        ? Results.missing(subject, NO_PLATEAU, n)
+        : Results.value(subject, curve.conductanceS(), n, slopeNotes());
   }
 
   /** -G/I_N in ppm/V (measurement.md 3.1). */
-  private static Result regulation(LoadCurve curve) {
-    LoadQuestion q = curve.question();
-    String method = "-G/I_N, measurement.md 3.1";
-    return Results.value(
-        subject(q, ResultQuantity.LOAD_REGULATION, at(q), method),
-        curve.conductanceS().times(-PPM / Math.abs(q.nominalA())),
-        curve.plateau().size(),
-        notes(curve));
+  private Result regulation() {
+    Subject subject =
+        subject(
+            question,
+            ResultQuantity.LOAD_REGULATION,
+            at(question),
+            "-G/I_N, measurement.md 3.1");
+    if (curve.withoutPlateau()) {
+      return Results.missing(subject, NO_PLATEAU, n);
+    } else if (question.nominalA() == 0) {
+      return Results.missing(subject, "the nominal current is 0, ppm are not counted of it", n);
+    }
+    Estimate perVolt = curve.conductanceS().times(-PPM / Math.abs(question.nominalA()));
+    return Results.value(subject, perVolt, n, slopeNotes());
   }
 
   /** 1/G where u(G) is below G/4, else a bound (measurement.md 3.1). */
-  private static Result resistance(LoadCurve curve) {
-    LoadQuestion q = curve.question();
+  private Result resistance() {
     Subject subject =
-        subject(q, ResultQuantity.OUTPUT_RESISTANCE, at(q), "1/G, measurement.md 3.1");
+        subject(
+            question,
+            ResultQuantity.OUTPUT_RESISTANCE,
+            at(question),
+            "1/G, interval of the reciprocal, measurement.md 3.1");
     Estimate g = curve.conductanceS();
-    int n = curve.plateau().size();
     double u = g.standardUncertainty();
-    Outcome.Uncertainty interval = Budget.of(g).uncertainty(q.coverage());
-    if (g.value() < -5 * u) {
+    if (curve.withoutPlateau()) {
+      return Results.missing(subject, NO_PLATEAU, n);
+    } else if (g.value() < -RISES * u) {
       return Results.missing(subject, "current rises with voltage", n);
     }
-    boolean fixtureHeavy =
-        Math.abs(q.fixtureS().value()) > Math.abs(g.plus(q.fixtureS()).value()) / 3;
-    if (u < g.value() / 4 && !fixtureHeavy && interval.lower() > 0) {
-      return reciprocal(subject, g, interval, n, notes(curve));
+    Outcome.Uncertainty interval = Budget.of(g).uncertainty(question.coverage());
+    boolean told = u < g.value() / TOLD && interval.lower() > 0;
+    if (told && !fixtureHeavy()) {
+      return reciprocal(subject, g, interval);
     }
     double most = Math.max(Math.abs(interval.lower()), interval.upper());
     if (!(most > 0)) {
-      return Results.missing(subject, "no uncertainty is known, so there is no bound", n);
+      return Results.missing(
+          subject, "the current does not change at all, so there is no bound", n);
     }
-    List<String> notes = notes(curve);
-    notes.add(
-        fixtureHeavy
-            ? "the fixture takes more than a third of the conductance"
-            : "the conductance is not told from zero");
+    List<String> notes = slopeNotes();
+    if (!told) {
+      notes.add("the conductance is not told from zero by more than four times its u");
+    }
     return Results.bound(subject, new Outcome.Bound(Outcome.Side.ABOVE, 1 / most, n), notes);
   }
 
-  private static Result reciprocal(
-      Subject subject, Estimate g, Outcome.Uncertainty interval, int n, List<String> notes) {
+  private Result reciprocal(Subject subject, Estimate g, Outcome.Uncertainty interval) {
     double r = 1 / g.value();
     Estimate estimate = Estimate.function(r, new double[] {-r * r}, List.of(g));
+    if (!estimate.hasUncertainty()) {
+      return Results.value(subject, estimate, n, slopeNotes());
+    }
     double lower = 1 / interval.upper();
     double upper = 1 / interval.lower();
     double expanded = Math.max(upper - r, r - lower);
@@ -121,60 +212,78 @@ public final class LoadResults {
             lower,
             upper,
             interval.coverage(),
-            u == 0 ? interval.coverageFactor() : expanded / u,
+            expanded / u,
             interval.degreesOfFreedom());
     return Results.result(
         subject,
         new Outcome.Value(r, Optional.of(own), n),
         Budget.of(estimate).components(),
-        notes);
+        slopeNotes());
   }
 
   /** V where the current has fallen by the criterion (measurement.md 3.3). */
-  private static Result compliance(LoadCurve curve) {
-    LoadQuestion q = curve.question();
-    At at = at(q).with(AtKey.CRITERION, q.criterion());
-    Subject subject =
-        subject(
-            q,
-            ResultQuantity.COMPLIANCE_VOLTAGE,
-            at,
-            "enclosure by chord and outer line, measurement.md 3.3");
-    int n = curve.points().size();
+  private Result compliance() {
+    Subject subject = complianceSubject(question);
+    int all = curve.points().size();
+    if (curve.withoutPlateau()) {
+      return Results.missing(subject, NO_PLATEAU, all);
+    }
+    List<String> notes = new ArrayList<>(curve.notes());
     if (curve.crossing().isEmpty()) {
+      notes.add("not reached: the highest voltage tested at which the current surely holds");
       return Results.bound(
-          subject,
-          new Outcome.Bound(Outcome.Side.ABOVE, curve.highestV(), n),
-          List.of("not reached: the highest voltage tested"));
+          subject, new Outcome.Bound(Outcome.Side.ABOVE, curve.highestV(), all), notes);
     }
     Crossing c = curve.crossing().get();
-    double expanded = c.expandedV();
-    double k = 2;
+    double k = Coverage.factor(question.coverage(), OptionalDouble.empty());
+    double lower = c.lowV() - k * c.lowU();
+    double upper = c.highV() + k * c.highU();
+    double expanded = Math.max(c.valueV() - lower, upper - c.valueV());
     Outcome.Uncertainty u =
         new Outcome.Uncertainty(
-            expanded / k,
-            expanded,
-            c.middleV() - expanded,
-            c.middleV() + expanded,
-            q.coverage(),
-            k,
-            OptionalDouble.empty());
-    List<String> notes = new ArrayList<>(curve.notes());
-    if (c.points() == 1) {
-      notes.add("only one point lies beyond the knee: a denser sweep there narrows the interval");
-    }
+            expanded / k, expanded, lower, upper, question.coverage(), k, OptionalDouble.empty());
+    notes.addAll(kneeNotes(c));
     return Results.result(
-        subject, new Outcome.Value(c.middleV(), Optional.of(u), n), ComplianceBudget.of(c), notes);
+        subject,
+        new Outcome.Value(c.valueV(), expanded > 0 ? Optional.of(u) : Optional.empty(), all),
+        budget(c),
+        notes);
   }
 
-  /** The line at the load at which the current is promised (measurement.md 3.7). */
-  private static Result current(LoadCurve curve) {
-    LoadQuestion q = curve.question();
-    At at = at(q).with(AtKey.LOAD_OHM, q.referenceOhm());
-    return Results.value(
-        subject(q, ResultQuantity.CURRENT, at, "plateau line at the load, measurement.md 3.7"),
-        curve.currentAtA(curve.referenceV()),
-        curve.plateau().size(),
-        notes(curve));
+  private static List<String> kneeNotes(Crossing c) {
+    List<String> notes = new ArrayList<>();
+    if (c.points() == 1) {
+      notes.add("only one load lies beyond the knee: a denser sweep there narrows the interval");
+    }
+    if (c.shape() == Crossing.Shape.FOLDS_BACK) {
+      notes.add("the source folds back: its voltage falls beyond the knee; the first crossing");
+    } else if (c.shape() == Crossing.Shape.SHARP) {
+      notes.add(
+          "sharp knee: three loads beyond lie on a line; the interval reaches down as far as a"
+              + " rounding that they do not show");
+    }
+    return notes;
+  }
+
+  private static List<Component> budget(Crossing c) {
+    double half = (c.highV() - c.lowV()) / 2;
+    List<Component> rows = new ArrayList<>();
+    rows.add(row("enclosure of the crossing", half / Math.sqrt(3), Distribution.RECTANGULAR));
+    rows.add(row("lower end: voltage and current", c.lowU(), Distribution.NORMAL));
+    rows.add(row("upper end: voltage and current", c.highU(), Distribution.NORMAL));
+    return rows;
+  }
+
+  private static Component row(String name, double u, Distribution shape) {
+    return new Component(name, "sweep", u, "V", shape, 1, u, OptionalDouble.empty());
+  }
+
+  /** The line where the current is promised (measurement.md 3.7). */
+  private Result current() {
+    List<String> notes = new ArrayList<>(curve.notes());
+    if (curve.curved()) {
+      notes.add("taken from the points at the reference, not from the line");
+    }
+    return Results.value(currentSubject(question), curve.referenceCurrentA(), n, notes);
   }
 }

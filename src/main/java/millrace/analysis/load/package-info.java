@@ -1,6 +1,7 @@
 /**
- * How the current behaves under load: plateau, compliance, knee (measurement.md 3). Read {@link
- * millrace.analysis.load.LoadCurve} first. Pure functions; thread-safe.
+ * How the current behaves under load: plateau, compliance, knee, supply (measurement.md 3). Read
+ * {@link millrace.analysis.load.LoadCurve} first, then {@link millrace.analysis.load.LoadResults}.
+ * Knows nothing of instruments. Pure functions on immutable values; thread-safe.
  */
 @NullMarked
 package millrace.analysis.load;

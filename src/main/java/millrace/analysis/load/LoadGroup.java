@@ -1,0 +1,86 @@
+package millrace.analysis.load;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+
+/**
+ * The points of one load, up and down and repeated, seen as one.
+ *
+ * @param points in the order of time
+ * @param v mean voltage, V
+ * @param i mean current, A
+ * @param uV standard uncertainty of v, what points share included, V
+ * @param uI point-wise standard uncertainty of i, not below what the repeats' scatter says, A
+ * @param unsteady true if any of its points scatters abnormally
+ */
+record LoadGroup(
+    List<LoadPoint> points, double v, double i, double uV, double uI, boolean unsteady) {
+  private static final double SAME_LOAD = 1e-9;
+
+  /** The sweep in rising load (voltage where no load is given). */
+  static List<LoadGroup> of(List<LoadPoint> points) {
+    boolean given = points.stream().allMatch(p -> p.loadOhm().isPresent());
+    List<LoadPoint> sorted = new ArrayList<>(points);
+    sorted.sort(
+        Comparator.comparingDouble((LoadPoint p) -> given ? ohm(p) : magnitude(p))
+            .thenComparingDouble(LoadPoint::timeS)
+            .thenComparing(LoadPoint::key));
+    List<List<LoadPoint>> loads = new ArrayList<>();
+    for (LoadPoint p : sorted) {
+      List<LoadPoint> last = loads.isEmpty() ? List.of() : loads.get(loads.size() - 1);
+      if (!last.isEmpty() && same(last.get(0), p, given)) {
+        last.add(p);
+      } else {
+        loads.add(new ArrayList<>(List.of(p)));
+      }
+    }
+    return loads.stream().map(LoadGroup::together).toList();
+  }
+
+  private static double ohm(LoadPoint p) {
+    return p.loadOhm().orElse(0);
+  }
+
+  private static double magnitude(LoadPoint p) {
+    return Math.abs(p.voltageV().value());
+  }
+
+  private static boolean same(LoadPoint a, LoadPoint b, boolean given) {
+    double x = given ? ohm(a) : magnitude(a);
+    double y = given ? ohm(b) : magnitude(b);
+    return Math.abs(x - y) <= SAME_LOAD * Math.max(x, y);
+  }
+
+  private static LoadGroup together(List<LoadPoint> points) {
+    int n = points.size();
+    double v = points.stream().mapToDouble(p -> p.voltageV().value()).sum() / n;
+    double i = points.stream().mapToDouble(p -> p.currentA().value()).sum() / n;
+    double stated = 0;
+    double squares = 0;
+    double shared = 0;
+    for (LoadPoint p : points) {
+      stated += Math.pow(p.currentA().pointUncertainty(), 2);
+      squares += Math.pow(p.currentA().value() - i, 2);
+      shared = Math.max(shared, p.voltageV().standardUncertainty());
+    }
+    double scatter = n < 2 ? 0 : Math.sqrt(squares / (n - 1) / n);
+    double uI = Math.max(Math.sqrt(stated) / n, scatter);
+    boolean unsteady = points.stream().anyMatch(LoadPoint::unsteady);
+    return new LoadGroup(List.copyOf(points), v, i, shared, uI, unsteady);
+  }
+
+  /** Whether its repeats differ by more than three times what their uncertainties explain. */
+  boolean torn() {
+    double stated = 0;
+    for (LoadPoint p : points) {
+      stated += Math.pow(p.currentA().pointUncertainty(), 2);
+    }
+    double u = Math.sqrt(stated) / points.size();
+    return points.size() > 1 && u > 0 && uI > 3 * u;
+  }
+
+  double magnitudeV() {
+    return Math.abs(v);
+  }
+}

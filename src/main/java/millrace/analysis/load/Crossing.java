@@ -5,11 +5,12 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * Where the current has fallen by the criterion, enclosed from both sides (measurement.md 3.3). At a
- * knee y = I/(I_0 - G V) is concave: the chord from the last load clearly inside to the first clearly
- * outside crosses too low, the line through the two nearest loads outside too high. Clearly means by
- * more than 2 u, so that noise makes the enclosure wide instead of wrong. A source that folds back is
- * enclosed by load instead: V = I R with I at the criterion and R between the two loads.
+ * Where the current has fallen by the criterion, enclosed from both sides (measurement.md 3.3). At
+ * a knee y = I/(I_0 - G V) is concave: the chord from the last load clearly inside to the first
+ * clearly outside crosses too low, the line through the two nearest loads outside too high. Clearly
+ * means by more than 2 u, so that noise makes the enclosure wide instead of wrong. A source that
+ * folds back is enclosed by load instead: V = I R with I at the criterion and R between the two
+ * loads.
  *
  * @param lowV lower end of the enclosure, V
  * @param highV its upper end, V
@@ -20,13 +21,7 @@ import java.util.Optional;
  * @param shape what the knee looks like
  */
 public record Crossing(
-    double lowV,
-    double highV,
-    double lowU,
-    double highU,
-    double valueV,
-    int points,
-    Shape shape) {
+    double lowV, double highV, double lowU, double highU, double valueV, int points, Shape shape) {
 
   /** What the loads beyond say of the knee. */
   public enum Shape {
@@ -83,8 +78,7 @@ public record Crossing(
       LoadGroup load, PlateauLine line, LoadQuestion question, double unknownA) {
     double reference = question.fromLine() ? line.at(load.v()) : line.i0().value();
     double uI = load.uI() > 0 ? load.uI() : unknownA / Math.sqrt(load.points().size());
-    return new Stop(
-        load.magnitudeV(), Math.abs(load.i()), load.i() / reference, load.uV(), uI);
+    return new Stop(load.magnitudeV(), Math.abs(load.i()), load.i() / reference, load.uV(), uI);
   }
 
   /** The first load clearly below the level; where none is, the first after which all are below. */
@@ -141,13 +135,7 @@ public record Crossing(
     double high = Math.max(a.v(), atCriterionA * b.v() / b.i());
     double relative = Math.hypot(b.uV() / b.v(), b.uI() / b.i());
     return new Crossing(
-        a.v(),
-        high,
-        a.uV(),
-        high * relative,
-        (a.v() + high) / 2,
-        walk.beyond(),
-        Shape.FOLDS_BACK);
+        a.v(), high, a.uV(), high * relative, (a.v() + high) / 2, walk.beyond(), Shape.FOLDS_BACK);
   }
 
   private static Crossing withOuterLine(Walk walk, double low, double lowU) {
@@ -175,18 +163,17 @@ public record Crossing(
         return sharp(walk, new Outer(crossing, highU, perA, bend + 2 * uBend), low, lowU);
       }
     }
-    return new Crossing(
-        low, high, lowU, highU, (low + high) / 2, walk.beyond(), Shape.ROUND);
+    return new Crossing(low, high, lowU, highU, (low + high) / 2, walk.beyond(), Shape.ROUND);
   }
 
   /** The line through the loads outside, and by how much it may be bent unseen. */
   private record Outer(double crossingV, double u, double voltPerA, double bendV) {}
 
   /**
-   * The line's own crossing is the value; below it lies what a rounding that the loads outside do not
-   * show may take away: a knee of rounding w departs from its two lines by w ln(1 + exp(-x/w)) at
-   * the distance x, so w is at most what leaves the bend unseen at the first load outside, and the
-   * criterion is then reached earlier by w ln(w/(d I_0 |dV/dI|)).
+   * The line's own crossing is the value; below it lies what a rounding that the loads outside do
+   * not show may take away: a knee of rounding w departs from its two lines by w ln(1 + exp(-x/w))
+   * at the distance x, so w is at most what leaves the bend unseen at the first load outside, and
+   * the criterion is then reached earlier by w ln(w/(d I_0 |dV/dI|)).
    */
   private static Crossing sharp(Walk walk, Outer outer, double low, double lowU) {
     Stop b = walk.b();

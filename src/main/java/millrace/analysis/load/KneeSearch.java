@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.OptionalDouble;
 
 /**
- * Which load to try next to find the knee (measurement.md 3.5): bisection over load between the last
- * point inside and the first outside until the bracket is below the asked resolution. A pure
+ * Which load to try next to find the knee (measurement.md 3.5): bisection over load between the
+ * last point inside and the first outside until the bracket is below the asked resolution. A pure
  * function of what was tried; no more steps than log2 allows plus two. Thread-safe.
  */
 public final class KneeSearch {
@@ -37,7 +37,7 @@ public final class KneeSearch {
       if (!(resolutionV > 0) || !(mostOhm > leastOhm) || plateauA == 0) {
         throw new IllegalArgumentException(
             "knee search from %s to %s ohm with a resolution of %s V at %s A; expected rising loads,"
-                .formatted(leastOhm, mostOhm, resolutionV, plateauA)
+                    .formatted(leastOhm, mostOhm, resolutionV, plateauA)
                 + " a resolution above 0 and a current");
       }
     }
@@ -54,8 +54,8 @@ public final class KneeSearch {
    *
    * @param tried what was tried, in any order; may be empty
    * @param question what is asked
-   * @return the load, ohm; empty when the bracket is narrow enough, the knee lies beyond the highest
-   *     load or below the lowest, or the steps are used up
+   * @return the load, ohm; empty when the bracket is narrow enough, the knee lies beyond the
+   *     highest load or below the lowest, or the steps are used up
    */
   public static OptionalDouble next(List<Tried> tried, Question question) {
     List<Tried> sorted = new ArrayList<>(tried);

@@ -132,9 +132,11 @@ public final class LoadCurve {
   }
 
   /**
-   * Tells whether the sweep shows a falling current only, so that there is no plateau to count from.
+   * Tells whether the sweep shows a falling current only, so that there is no plateau to count
+   * from.
    *
-   * @return true if the line falls by a fifth over its span and the lowest load is far below nominal
+   * @return true if the line falls by a fifth over its span and the lowest load is far below
+   *     nominal
    */
   boolean withoutPlateau() {
     double[] span = plateauSpanV();

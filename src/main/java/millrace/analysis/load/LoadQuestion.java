@@ -122,16 +122,7 @@ public record LoadQuestion(
    */
   public LoadQuestion withCompliance(OptionalDouble volt, double ratio, boolean line) {
     return new LoadQuestion(
-        range,
-        nominalA,
-        volt,
-        ratio,
-        line,
-        reference,
-        fixtureS,
-        temperatureDegC,
-        coverage,
-        dwell);
+        range, nominalA, volt, ratio, line, reference, fixtureS, temperatureDegC, coverage, dwell);
   }
 
   /**

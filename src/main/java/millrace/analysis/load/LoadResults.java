@@ -150,10 +150,7 @@ public final class LoadResults {
   private Result regulation() {
     Subject subject =
         subject(
-            question,
-            ResultQuantity.LOAD_REGULATION,
-            at(question),
-            "-G/I_N, measurement.md 3.1");
+            question, ResultQuantity.LOAD_REGULATION, at(question), "-G/I_N, measurement.md 3.1");
     if (curve.withoutPlateau()) {
       return Results.missing(subject, NO_PLATEAU, n);
     } else if (question.nominalA() == 0) {

@@ -13,8 +13,8 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
 /**
- * How the current moves with the supply, and what leaks when the source is off (measurement.md 3.6).
- * Pure; thread-safe.
+ * How the current moves with the supply, and what leaks when the source is off (measurement.md
+ * 3.6). Pure; thread-safe.
  */
 public final class SupplyRegulation {
   private static final double PPM = 1e6;
@@ -31,8 +31,8 @@ public final class SupplyRegulation {
   public record SupplyPoint(String key, Estimate supplyV, Estimate currentA) {}
 
   /**
-   * Slope of I over supply voltage in ppm of I_N per volt, by weighted least squares (measurement.md
-   * 3.6).
+   * Slope of I over supply voltage in ppm of I_N per volt, by weighted least squares
+   * (measurement.md 3.6).
    *
    * @param points at least two of different voltage for a value
    * @param question range, nominal and coverage

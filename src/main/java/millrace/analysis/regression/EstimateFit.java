@@ -12,9 +12,9 @@ import millrace.evidence.Distribution;
  * A weighted linear fit through estimates: weights from their point-wise uncertainties, covariance
  * unscaled, and every error carried through the estimator's own weights, so that what points share
  * enters once (JCGM 100:2008, H.3 and F.1.2.3). Where the scatter exceeds its 95 % bound the
- * point-wise errors are widened by the Birge ratio and count with the fit's degrees of freedom; where
- * no point-wise error is known the scatter of the residuals stands in, unweighted (measurement.md
- * 3.1).
+ * point-wise errors are widened by the Birge ratio and count with the fit's degrees of freedom;
+ * where no point-wise error is known the scatter of the residuals stands in, unweighted
+ * (measurement.md 3.1).
  *
  * <p>Immutable and thread-safe.
  */
@@ -40,8 +40,8 @@ public final class EstimateFit {
    * @param keys a name for each observation, all different
    * @param unit of the observations
    * @return the fit
-   * @throws IllegalArgumentException if there are fewer observations than columns or the columns are
-   *     linearly dependent
+   * @throws IllegalArgumentException if there are fewer observations than columns or the columns
+   *     are linearly dependent
    */
   public static EstimateFit of(
       double[][] columns, List<Estimate> y, List<String> keys, String unit) {

@@ -1,0 +1,61 @@
+package millrace.run;
+
+import java.time.Duration;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
+import millrace.logbook.RunReader;
+
+/**
+ * What the logbook holds of a run that goes on.
+ *
+ * @param done keys of the points that need not be done again
+ * @param zeros the last zero of each meter range, by the setting that was read back, A
+ * @param elapsed the run's elapsed time at its last entry
+ */
+public record Before(Set<String> done, Map<String, Double> zeros, Duration elapsed) {
+  /** A run that begins. */
+  public static final Before NOTHING = new Before(Set.of(), Map.of(), Duration.ZERO);
+
+  /** Copies the collections. */
+  public Before {
+    done = Set.copyOf(done);
+    zeros = Map.copyOf(zeros);
+  }
+
+  /**
+   * What a run has so far.
+   *
+   * @param reader the run
+   * @return its points that are complete or flagged, its zeros and its time
+   */
+  public static Before of(RunReader reader) {
+    Set<String> done = new HashSet<>();
+    Map<String, Double> zeros = new HashMap<>();
+    for (Point point : reader.points()) {
+      boolean taken = point.state() == PointState.COMPLETE || point.state() == PointState.FLAGGED;
+      if (taken && point.kind() != PointKind.SOAK) {
+        done.add(point.key());
+      }
+      if (point.state() == PointState.COMPLETE && point.kind() == PointKind.ZERO) {
+        mean(reader.readings(point.id()))
+            .ifPresent(zero -> zeros.put(Zeros.rangeOf(point.settings()), zero));
+      }
+    }
+    return new Before(done, zeros, reader.lastElapsed());
+  }
+
+  private static java.util.OptionalDouble mean(List<Reading> readings) {
+    return readings.stream()
+        .filter(r -> r.state() == ReadingState.NUMBER && Zeros.isCurrent(r.signal()))
+        .mapToDouble(r -> r.value().orElseThrow())
+        .average();
+  }
+}

@@ -1,0 +1,28 @@
+package millrace.run;
+
+/**
+ * Those who do the work of one run between them.
+ *
+ * @param journal writes and tells
+ * @param watchman waits and watches
+ * @param station sets conditions
+ * @param taker takes readings
+ * @param zeros keeps the zeros
+ * @param vouching says whether what was read can be believed
+ */
+record Hands(
+    Journal journal,
+    Watchman watchman,
+    Station station,
+    Taker taker,
+    Zeros zeros,
+    Vouching vouching) {
+  static Hands of(RunSetting setting) {
+    Journal journal = new Journal(setting);
+    Watchman watchman = new Watchman(setting, journal);
+    Station station = new Station(setting, journal);
+    Zeros zeros = new Zeros(setting.before().zeros());
+    Taker taker = new Taker(setting, journal, watchman, station, zeros);
+    return new Hands(journal, watchman, station, taker, zeros, new Vouching(setting.bench()));
+  }
+}

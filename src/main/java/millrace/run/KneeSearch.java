@@ -1,0 +1,82 @@
+package millrace.run;
+
+import java.util.OptionalDouble;
+
+/**
+ * Which load to try next on the way to the compliance voltage (measurement.md 3.5): three loads on
+ * the plateau give the line, then the bracket between the last load inside and the first outside is
+ * halved until it is narrower in voltage than asked, and one more load outside is taken.
+ * Single-threaded.
+ */
+final class KneeSearch {
+  private static final double[] PLATEAU_SHARES = {0.1, 0.4, 0.7};
+
+  private final double fullOhm;
+  private final double criterion;
+  private final double nominalA;
+  private final double resolutionV;
+  private final double[] v = new double[PLATEAU_SHARES.length];
+  private final double[] i = new double[PLATEAU_SHARES.length];
+  private int plateau;
+  private double insideOhm;
+  private double outsideOhm;
+  private boolean sawOutside;
+  private int steps;
+  private boolean extraTaken;
+  private double highestOhm;
+
+  KneeSearch(double fullOhm, double criterion, double nominalA, double resolutionV) {
+    this.fullOhm = fullOhm;
+    this.criterion = criterion;
+    this.nominalA = nominalA;
+    this.resolutionV = resolutionV;
+  }
+
+  OptionalDouble first(double highestShare) {
+    highestOhm = fullOhm * highestShare;
+    return OptionalDouble.of(PLATEAU_SHARES[0] * fullOhm);
+  }
+
+  /** The next load, ohm; empty when the search is over. */
+  OptionalDouble next(double ohm, OptionalDouble currentA, OptionalDouble voltageV) {
+    if (currentA.isEmpty()) {
+      return OptionalDouble.empty();
+    }
+    double current = Math.abs(currentA.getAsDouble());
+    double volts = Math.abs(voltageV.orElse(current * ohm));
+    if (plateau < PLATEAU_SHARES.length) {
+      v[plateau] = volts;
+      i[plateau++] = current;
+      insideOhm = ohm;
+      return OptionalDouble.of(
+          plateau < PLATEAU_SHARES.length ? PLATEAU_SHARES[plateau] * fullOhm : highestOhm);
+    }
+    if (extraTaken) {
+      return OptionalDouble.empty();
+    }
+    boolean outside = current < (1 - criterion) * line(volts);
+    if (outside) {
+      outsideOhm = ohm;
+      sawOutside = true;
+    } else {
+      insideOhm = ohm;
+    }
+    return sawOutside ? halved() : OptionalDouble.empty();
+  }
+
+  private OptionalDouble halved() {
+    double bracketV = (outsideOhm - insideOhm) * nominalA;
+    int most = (int) Math.ceil(Math.log(fullOhm * nominalA / resolutionV) / Math.log(2)) + 2;
+    if (bracketV < resolutionV || steps++ >= most) {
+      extraTaken = true;
+      return OptionalDouble.of(outsideOhm + 2 * (outsideOhm - insideOhm));
+    }
+    return OptionalDouble.of((insideOhm + outsideOhm) / 2);
+  }
+
+  private double line(double volts) {
+    int last = PLATEAU_SHARES.length - 1;
+    double slope = (i[last] - i[0]) / (v[last] - v[0]);
+    return i[0] + slope * (volts - v[0]);
+  }
+}

@@ -1,0 +1,12 @@
+package millrace.run;
+
+/** Puts a question to a person. */
+public interface Operator {
+  /**
+   * Asks and waits for the answer.
+   *
+   * @param question the question
+   * @return what the person typed; a text that says so if nobody is there
+   */
+  String ask(String question);
+}

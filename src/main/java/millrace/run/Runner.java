@@ -1,0 +1,267 @@
+package millrace.run;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.bench.Bench;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.fault.InstrumentException;
+import millrace.fault.MillraceException;
+import millrace.fault.UnsafeBenchException;
+import millrace.logbook.RunState;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.SequenceFile.OnFailure;
+import millrace.sequence.Task;
+
+/**
+ * Executes a plan point by point and puts the bench in its safe state whatever happens: on the
+ * normal end, on any failure, on a signal, on a breach. A point's readings are in the logbook
+ * before the next point begins. Single-threaded; others may use the {@link StopRequest} of its
+ * setting.
+ */
+public final class Runner {
+  private static final int MOST_ATTEMPTS = 3;
+
+  private final RunSetting setting;
+  private final Journal journal;
+  private final Watchman watchman;
+  private final Station station;
+  private final Vouching vouching;
+  private final Soak soak;
+  private final Tasks tasks;
+  private final Schedule schedule;
+  private final Map<Integer, String> stayTroubles = new HashMap<>();
+  private final List<String> skipped = new ArrayList<>();
+  private int stay = -1;
+  private int complete;
+  private int flagged;
+  private int skippedPoints;
+  private int reached;
+
+  /**
+   * A runner for one run.
+   *
+   * @param setting everything that it needs
+   */
+  public Runner(RunSetting setting) {
+    this.setting = setting;
+    Hands hands = Hands.of(setting);
+    this.journal = hands.journal();
+    this.watchman = hands.watchman();
+    this.station = hands.station();
+    this.vouching = hands.vouching();
+    this.soak = new Soak(setting, hands);
+    this.tasks = new Tasks(setting, hands);
+    this.schedule =
+        Schedule.of(setting.plan(), setting.datasheet(), setting.bench().file().lineFrequencyHz());
+  }
+
+  /**
+   * Runs to the end.
+   *
+   * @return what came of it
+   * @throws MillraceException if the run could not be ended as planned; the bench was made safe
+   *     before, and where that failed an {@link UnsafeBenchException} is thrown or attached
+   */
+  public RunOutcome run() {
+    setting.stop().runsIn(Thread.currentThread());
+    MillraceException first = null;
+    try {
+      begin();
+      setting.plan().points().forEach(this::onePoint);
+    } catch (MillraceException e) {
+      first = e;
+    } finally {
+      setting.stop().runsIn(null);
+      first = attach(first, safe());
+    }
+    RunOutcome outcome = end(first);
+    journal.tell(o -> o.ended(outcome));
+    if (first != null) {
+      throw first;
+    }
+    return outcome;
+  }
+
+  private void begin() {
+    boolean goesOn = !setting.before().done().isEmpty() || !setting.before().elapsed().isZero();
+    journal.incident(
+        goesOn ? IncidentKind.RESUMED : IncidentKind.STARTED,
+        goesOn
+            ? "the run goes on with %d points in the logbook"
+                .formatted(setting.before().done().size())
+            : "the run begins");
+    int done = setting.before().done().size();
+    journal.tell(o -> o.began(journal.writer().run(), setting.plan().points().size(), done));
+  }
+
+  private void onePoint(PlannedPoint point) {
+    reached++;
+    if (setting.before().done().contains(point.key())) {
+      complete++;
+      return;
+    }
+    if (skipped.stream().anyMatch(p -> String.join("/", point.path()).startsWith(p))) {
+      skip(point, "its branch was skipped");
+      return;
+    }
+    journal.at(Optional.of(point.key()));
+    watchman.look();
+    journal.tell(o -> o.point(point, schedule.leftFrom(point)));
+    long step =
+        journal.writer().stepStarted(point.key(), stepWord(point.task()), journal.elapsed());
+    String outcome = attempt(point);
+    journal.writer().stepEnded(step, outcome, journal.elapsed());
+    journal.at(Optional.empty());
+  }
+
+  private static String stepWord(Task task) {
+    return task.word().isEmpty() ? "measure" : task.word();
+  }
+
+  private String attempt(PlannedPoint point) {
+    for (int attempt = 1; ; attempt++) {
+      try {
+        vouching.begin();
+        comeToTemperature(point);
+        List<Point> points = tasks.perform(point, Optional.ofNullable(stayTroubles.get(stay)));
+        points.forEach(this::count);
+        return "done";
+      } catch (InstrumentException e) {
+        journal.incident(
+            IncidentKind.RETRY,
+            "attempt %d of %d failed: %s".formatted(attempt, MOST_ATTEMPTS, e.getMessage()));
+        station.forget();
+        if (attempt >= MOST_ATTEMPTS) {
+          return failed(point, e);
+        }
+        watchman.sleep(Duration.ofSeconds(1L << attempt));
+      }
+    }
+  }
+
+  private void count(Point point) {
+    switch (point.state()) {
+      case COMPLETE -> complete++;
+      case FLAGGED -> flagged++;
+      default -> skippedPoints++;
+    }
+  }
+
+  private void comeToTemperature(PlannedPoint point) {
+    if (point.temperature().isEmpty()) {
+      return;
+    }
+    int next = point.temperature().get().visit();
+    if (next == stay && soak.holds()) {
+      return;
+    }
+    PlannedPoint watched =
+        setting.plan().points().stream()
+            .filter(p -> p.temperature().isPresent())
+            .filter(p -> p.temperature().get().visit() == next)
+            .filter(p -> p.task() instanceof Task.Measure || p.task() instanceof Task.FindKnee)
+            .findFirst()
+            .orElse(point);
+    String key = "soak " + (next + 1) + " " + point.path().get(0);
+    if (watched.conditions().range().isPresent()) {
+      soak.at(key, watched.conditions(), point.temperature().get(), schedule.measuring(next))
+          .ifPresent(trouble -> stayTroubles.put(next, trouble));
+    }
+    stay = next;
+  }
+
+  private String failed(PlannedPoint point, InstrumentException e) {
+    OnFailure policy = point.rules().onFailure();
+    if (policy == OnFailure.STOP) {
+      throw e;
+    }
+    if (policy == OnFailure.SKIP && !point.path().isEmpty()) {
+      String branch = String.join("/", point.path().subList(0, point.path().size() - 1));
+      skipped.add(branch);
+      journal.incident(IncidentKind.SKIP, "the branch '" + branch + "' is skipped");
+    }
+    skip(point, e.getMessage());
+    return "failed";
+  }
+
+  private void skip(PlannedPoint point, String why) {
+    if (point.task().kind().isEmpty()) {
+      return;
+    }
+    Draft draft =
+        new Draft(point.key(), point.task().kind().get(), point.conditions(), journal.elapsed());
+    count(journal.commit(draft.skipped(why), List.of()));
+  }
+
+  private Optional<UnsafeBenchException> safe() {
+    journal.at(Optional.empty());
+    boolean interrupted = Thread.interrupted();
+    try {
+      List<Bench.Safety> report = setting.bench().makeSafe();
+      List<String> troubles = new ArrayList<>();
+      for (Bench.Safety each : report) {
+        each.trouble().ifPresent(t -> troubles.add("'%s': %s".formatted(each.instrument(), t)));
+      }
+      String text =
+          troubles.isEmpty()
+              ? "the bench is in its safe state"
+              : "THE BENCH MAY NOT BE SAFE: " + String.join("; ", troubles);
+      note(text);
+      return troubles.isEmpty()
+          ? Optional.empty()
+          : Optional.of(
+              new UnsafeBenchException(
+                  "the safe state could not be confirmed for "
+                      + String.join("; ", troubles)
+                      + ". Switch these off by hand now."));
+    } finally {
+      if (interrupted) {
+        Thread.currentThread().interrupt();
+      }
+    }
+  }
+
+  /** The logbook itself may be what failed; the safe state must be told all the same. */
+  private void note(String text) {
+    try {
+      journal.incident(IncidentKind.SAFE_STATE, text);
+    } catch (MillraceException e) {
+      journal.tell(o -> o.waiting(text, Optional.empty()));
+    }
+  }
+
+  private static @org.jspecify.annotations.Nullable MillraceException attach(
+      @org.jspecify.annotations.Nullable MillraceException first,
+      Optional<UnsafeBenchException> unsafe) {
+    if (first == null || unsafe.isEmpty()) {
+      return unsafe.isPresent() ? unsafe.get() : first;
+    }
+    first.addSuppressed(unsafe.get());
+    return first;
+  }
+
+  private RunOutcome end(@org.jspecify.annotations.Nullable MillraceException first) {
+    int toGo = setting.plan().points().size() - reached + (first == null ? 0 : 1);
+    RunOutcome outcome =
+        new RunOutcome(journal.writer().run(), complete, flagged, skippedPoints, toGo);
+    try {
+      if (first == null) {
+        journal.incident(IncidentKind.ENDED, "the run ended as planned");
+        journal.writer().end(RunState.COMPLETE, "", setting.time().now());
+      } else {
+        journal.incident(IncidentKind.ENDED, "the run ended early: " + first.getMessage());
+      }
+    } catch (MillraceException e) {
+      if (first == null) {
+        throw e;
+      }
+      first.addSuppressed(e);
+    }
+    return outcome;
+  }
+}

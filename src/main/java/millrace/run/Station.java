@@ -1,0 +1,284 @@
+package millrace.run;
+
+import java.time.Duration;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile;
+import millrace.bench.role.Load;
+import millrace.bench.role.Meter;
+import millrace.bench.role.MeterRange;
+import millrace.bench.role.RangeSelector;
+import millrace.bench.role.RoleName;
+import millrace.bench.role.Supply;
+import millrace.bench.role.Switch;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.Part;
+import millrace.evidence.Conditions;
+import millrace.evidence.IncidentKind;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Sets the conditions that a point asks for, changing only what differs, and never opening a live
+ * current loop: range, load and switch change with the output shorted or the source off, as the
+ * bench file says. Single-threaded.
+ */
+final class Station {
+  /** How much more than expected a reading may be before it leaves the meter's range. */
+  private static final double ROOM = 0.02;
+
+  private final Bench bench;
+  private final Datasheet datasheet;
+  private final Journal journal;
+  private @Nullable String range;
+  private OptionalDouble loadOhm = OptionalDouble.empty();
+  private OptionalDouble supplyV = OptionalDouble.empty();
+  private @Nullable String position;
+  private boolean quiet;
+  private @Nullable MeterRange currentRange;
+  private @Nullable MeterRange voltageRange;
+  private double cycles;
+  private Map<String, String> settings = Map.of();
+
+  Station(RunSetting setting, Journal journal) {
+    this.bench = setting.bench();
+    this.datasheet = setting.datasheet();
+    this.journal = journal;
+  }
+
+  /** Forgets what is set, as after a broken link: everything is set again. */
+  void forget() {
+    range = null;
+    loadOhm = OptionalDouble.empty();
+    supplyV = OptionalDouble.empty();
+    position = null;
+    quiet = false;
+    currentRange = null;
+    voltageRange = null;
+    settings = Map.of();
+  }
+
+  /**
+   * Sets supply, range, load and position.
+   *
+   * @return true if anything changed that has to settle
+   */
+  boolean establish(Conditions wanted) {
+    boolean changed = supply(wanted);
+    boolean loop = loopDiffers(wanted);
+    if (loop) {
+      quieten();
+      position(wanted);
+      range(wanted);
+      load(wanted);
+    }
+    return awake() || loop || changed;
+  }
+
+  private boolean loopDiffers(Conditions wanted) {
+    boolean rangeDiffers = wanted.range().isPresent() && !wanted.range().get().equals(range);
+    boolean loadDiffers =
+        loadOhm.isEmpty() || (wanted.loadOhm().isPresent() && !wanted.loadOhm().equals(loadOhm));
+    return rangeDiffers || loadDiffers || !Objects.equals(positionFor(wanted), position);
+  }
+
+  private boolean supply(Conditions wanted) {
+    Optional<Supply> supply = bench.in(RoleName.SUPPLY, Supply.class);
+    OptionalDouble volts = wanted.supplyV().isPresent() ? wanted.supplyV() : usualSupplyV();
+    if (supply.isEmpty() || volts.isEmpty() || volts.equals(supplyV)) {
+      return false;
+    }
+    supply.get().set(volts.getAsDouble());
+    supply.get().output(true);
+    supplyV = volts;
+    return true;
+  }
+
+  /** The supply that the datasheet names among the parts. */
+  private OptionalDouble usualSupplyV() {
+    return datasheet.parts().values().stream()
+        .filter(Part.Supply.class::isInstance)
+        .mapToDouble(p -> ((Part.Supply) p).voltageV())
+        .findFirst();
+  }
+
+  /** Shorts the output or switches the source off, before anything in the loop changes. */
+  void quieten() {
+    if (quiet) {
+      return;
+    }
+    Optional<Load> load = bench.in(RoleName.LOAD, Load.class);
+    Optional<RangeSelector> selector = bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class);
+    boolean shorts =
+        bench.file().changes() == BenchFile.BeforeChange.SHORT_OUTPUT
+            && load.map(Load::canShort).orElse(false);
+    if (shorts) {
+      load.get().shortCircuit(true);
+    } else if (selector.map(RangeSelector::canSwitchOutput).orElse(false)) {
+      selector.get().output(false);
+    }
+    quiet = true;
+  }
+
+  private boolean awake() {
+    if (!quiet) {
+      return false;
+    }
+    bench
+        .in(RoleName.LOAD, Load.class)
+        .filter(l -> bench.file().changes() == BenchFile.BeforeChange.SHORT_OUTPUT)
+        .filter(Load::canShort)
+        .ifPresent(l -> l.shortCircuit(false));
+    bench
+        .in(RoleName.RANGE_SELECTOR, RangeSelector.class)
+        .filter(RangeSelector::canSwitchOutput)
+        .ifPresent(s -> s.output(true));
+    quiet = false;
+    return true;
+  }
+
+  private @Nullable String positionFor(Conditions wanted) {
+    return wanted
+        .slot()
+        .map(slot -> bench.file().slots().get(slot))
+        .or(() -> bench.file().slots().values().stream().findFirst())
+        .orElse(null);
+  }
+
+  private void position(Conditions wanted) {
+    String to = positionFor(wanted);
+    if (to != null && !to.equals(position)) {
+      bench.in(RoleName.SWITCH, Switch.class).ifPresent(s -> s.connect(to));
+    }
+    position = to;
+  }
+
+  private void range(Conditions wanted) {
+    if (wanted.range().isPresent() && !wanted.range().get().equals(range)) {
+      String name = wanted.range().get();
+      meterFor(Math.abs(wanted.nominalA().orElseThrow()));
+      bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).ifPresent(s -> s.select(name));
+      range = name;
+    }
+  }
+
+  /** The current meter's range is part of the loop: its burden changes with it. */
+  private void meterFor(double currentA) {
+    bench
+        .in(RoleName.CURRENT_METER, Meter.class)
+        .map(m -> rangeFor(m, currentA))
+        .ifPresent(
+            r -> {
+              if (!r.equals(currentRange)) {
+                currentRange = r;
+                settings = Map.of();
+                bench
+                    .in(RoleName.CURRENT_METER, Meter.class)
+                    .ifPresent(m -> m.prepare(r, Math.max(cycles, 1)));
+              }
+            });
+  }
+
+  private void load(Conditions wanted) {
+    double ohm = wanted.loadOhm().orElse(0);
+    bench.in(RoleName.LOAD, Load.class).ifPresent(l -> l.set(ohm));
+    loadOhm = OptionalDouble.of(ohm);
+  }
+
+  private static MeterRange rangeFor(Meter meter, double reading) {
+    return MeterRange.pick(meter.ranges(), reading, ROOM)
+        .orElseThrow(() -> new IllegalStateException("a meter without ranges"));
+  }
+
+  /** Sets the meters up for a point. */
+  void prepareMeters(Conditions wanted, double lineCycles) {
+    double currentA = Math.abs(wanted.nominalA().orElse(0));
+    double voltageV = currentA * wanted.loadOhm().orElse(0);
+    double most = datasheet.openCircuitVoltageV().orElse(Double.MAX_VALUE);
+    boolean newCycles = lineCycles != cycles;
+    cycles = lineCycles;
+    bench
+        .in(RoleName.CURRENT_METER, Meter.class)
+        .ifPresent(m -> currentRange = prepared(m, currentRange, currentA, newCycles));
+    bench
+        .in(RoleName.VOLTMETER, Meter.class)
+        .ifPresent(
+            m -> voltageRange = prepared(m, voltageRange, Math.min(voltageV, most), newCycles));
+  }
+
+  private MeterRange prepared(
+      Meter meter, @Nullable MeterRange before, double reading, boolean newCycles) {
+    MeterRange wanted = rangeFor(meter, reading);
+    if (!wanted.equals(before) || newCycles) {
+      meter.prepare(wanted, cycles);
+      settings = Map.of();
+    }
+    return wanted;
+  }
+
+  /** Goes one meter range up after an overload; false if there is none. */
+  boolean rangeUp(RoleName role) {
+    Meter meter = bench.in(role, Meter.class).orElseThrow();
+    MeterRange before = role == RoleName.CURRENT_METER ? currentRange : voltageRange;
+    Optional<MeterRange> next = before == null ? Optional.empty() : before.up(meter.ranges());
+    if (next.isEmpty()) {
+      return false;
+    }
+    meter.prepare(next.get(), cycles);
+    settings = Map.of();
+    if (role == RoleName.CURRENT_METER) {
+      currentRange = next.get();
+    } else {
+      voltageRange = next.get();
+    }
+    journal.incident(
+        IncidentKind.RANGE, "the %s went one range up after an overload".formatted(role.text()));
+    return true;
+  }
+
+  /** What the meters say their settings are, read back once after each change. */
+  Map<String, String> settings() {
+    if (settings.isEmpty()) {
+      Map<String, String> read = new LinkedHashMap<>();
+      for (RoleName role : new RoleName[] {RoleName.CURRENT_METER, RoleName.VOLTMETER}) {
+        bench
+            .in(role, Meter.class)
+            .ifPresent(
+                m ->
+                    m.readBack()
+                        .forEach((name, value) -> read.put(role.text() + " " + name, value)));
+      }
+      settings = read;
+    }
+    return settings;
+  }
+
+  /** Takes the unit out of the loop, by the switch or by switching it off, for a zero. */
+  void isolate() {
+    quieten();
+    Optional<Switch> open = bench.in(RoleName.SWITCH, Switch.class);
+    if (open.isPresent()) {
+      open.get().disconnect();
+      position = null;
+      loadOhm = OptionalDouble.empty();
+    } else {
+      bench
+          .in(RoleName.RANGE_SELECTOR, RangeSelector.class)
+          .filter(RangeSelector::canSwitchOutput)
+          .ifPresent(s -> s.output(false));
+    }
+  }
+
+  /** How long the output of a high-ohmic loop needs after a step (measurement.md 1.6). */
+  Duration capacitanceWait(Conditions wanted) {
+    double c = bench.file().wiring().cableCapacitanceF();
+    double ohm = wanted.loadOhm().orElse(0);
+    double nominal = Math.abs(wanted.nominalA().orElse(1));
+    double step = ohm * nominal;
+    double seconds = c * step / nominal + Math.log(1e7) * c * ohm;
+    return Duration.ofNanos(Math.round(seconds * 1e9));
+  }
+}

@@ -1,0 +1,52 @@
+package millrace.run;
+
+import java.util.Optional;
+import java.util.concurrent.atomic.AtomicReference;
+import millrace.fault.StoppedException;
+import org.jspecify.annotations.Nullable;
+
+/** A wish that the run end, from a signal handler or another thread. Thread-safe. */
+public final class StopRequest {
+  private final AtomicReference<StoppedException.@Nullable Signal> asked = new AtomicReference<>();
+  private volatile @Nullable Thread runner;
+
+  /** No wish yet. */
+  public StopRequest() {}
+
+  /**
+   * Asks the run to end; it stops at its next reading or wait.
+   *
+   * @param signal which signal came
+   */
+  public void stop(StoppedException.Signal signal) {
+    asked.compareAndSet(null, signal);
+    Thread thread = runner;
+    if (thread != null) {
+      thread.interrupt();
+    }
+  }
+
+  /**
+   * Which signal came.
+   *
+   * @return the first; empty if none came
+   */
+  public Optional<StoppedException.Signal> asked() {
+    return Optional.ofNullable(asked.get());
+  }
+
+  void runsIn(@Nullable Thread thread) {
+    runner = thread;
+  }
+
+  /** Ends the run if that was asked for. */
+  void throwIfAsked(long run) {
+    StoppedException.Signal signal = asked.get();
+    if (signal != null) {
+      throw new StoppedException(
+          signal,
+          "stopped by a signal (%s); every point shown is in the logbook. Go on with 'millrace run --resume %d'."
+              .formatted(signal, run));
+    }
+  }
+}

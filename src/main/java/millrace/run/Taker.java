@@ -1,0 +1,194 @@
+package millrace.run;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.bench.Bench;
+import millrace.bench.role.Meter;
+import millrace.bench.role.Reply;
+import millrace.bench.role.RoleName;
+import millrace.bench.role.Sensor;
+import millrace.evidence.Conditions;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
+import millrace.evidence.Signal;
+import millrace.sequence.SequenceFile.ReadingRule;
+import millrace.time.TimeSource;
+
+/** Takes the readings of one point. Single-threaded. */
+final class Taker {
+  private static final int MOST_TRIES = 3;
+  private static final List<RoleName> SURROUNDINGS =
+      List.of(
+          RoleName.UNIT_THERMOMETER,
+          RoleName.CHAMBER,
+          RoleName.LAB_THERMOMETER,
+          RoleName.SHUNT_THERMOMETER,
+          RoleName.HYGROMETER,
+          RoleName.SUPPLY);
+
+  private final Bench bench;
+  private final TimeSource time;
+  private final Journal journal;
+  private final Watchman watchman;
+  private final Station station;
+  private final Zeros zeros;
+
+  Taker(RunSetting setting, Journal journal, Watchman watchman, Station station, Zeros zeros) {
+    this.bench = setting.bench();
+    this.time = setting.time();
+    this.journal = journal;
+    this.watchman = watchman;
+    this.station = station;
+    this.zeros = zeros;
+  }
+
+  /**
+   * The readings of a point.
+   *
+   * @param readings in the order in which they were taken
+   * @param trouble why the point must be flagged; empty if it is good
+   */
+  record Taken(List<Reading> readings, Optional<String> trouble) {}
+
+  /** Takes current and voltage as often as the rule says, and the surroundings once. */
+  Taken measure(Conditions conditions, ReadingRule rule) {
+    while (true) {
+      Taken taken = once(conditions, rule);
+      Optional<RoleName> over = overloaded(taken);
+      if (over.isEmpty() || !station.rangeUp(over.get())) {
+        return taken;
+      }
+    }
+  }
+
+  private static Optional<RoleName> overloaded(Taken taken) {
+    for (Reading r : taken.readings()) {
+      if (r.state() == ReadingState.OVERLOAD && r.signal() == Signal.CURRENT) {
+        return Optional.of(RoleName.CURRENT_METER);
+      } else if (r.state() == ReadingState.OVERLOAD && r.signal() == Signal.VOLTAGE) {
+        return Optional.of(RoleName.VOLTMETER);
+      }
+    }
+    return Optional.empty();
+  }
+
+  private Taken once(Conditions conditions, ReadingRule rule) {
+    List<Reading> readings = new ArrayList<>();
+    List<String> troubles = new ArrayList<>();
+    OptionalDouble zero = zeros.of(station.settings());
+    Spread spread = new Spread();
+    double wanted = rule.untilRatio().orElse(Double.POSITIVE_INFINITY);
+    double nominal = Math.abs(conditions.nominalA().orElse(1));
+    for (int i = 0; i < rule.most(); i++) {
+      watchman.look();
+      Reading current = meter(RoleName.CURRENT_METER, zero, troubles, readings);
+      current.value().ifPresent(spread::add);
+      if (bench.in(RoleName.VOLTMETER, Meter.class).isPresent()) {
+        meter(RoleName.VOLTMETER, OptionalDouble.empty(), troubles, readings)
+            .value()
+            .ifPresent(watchman::terminalVoltage);
+      }
+      boolean overload = current.state() == ReadingState.OVERLOAD;
+      boolean enough = i + 1 >= rule.count() && spread.standardErrorBelow(wanted * nominal);
+      if (overload || enough) {
+        break;
+      }
+    }
+    surroundings(readings);
+    Optional<String> trouble =
+        troubles.isEmpty() ? Optional.empty() : Optional.of(String.join("; ", troubles));
+    return new Taken(readings, trouble);
+  }
+
+  /** One reading of a meter; what is no number is asked again, and everything is kept. */
+  private Reading meter(
+      RoleName role, OptionalDouble zero, List<String> troubles, List<Reading> into) {
+    Meter meter = bench.in(role, Meter.class).orElseThrow();
+    Reading reading = reading(role, meter.read(), zero);
+    into.add(reading);
+    for (int tries = 1; retryable(reading) && tries < MOST_TRIES; tries++) {
+      journal.incident(
+          IncidentKind.RETRY,
+          "the %s answered '%s', which is %s; asked again"
+              .formatted(role.text(), reading.raw(), reading.state().text()));
+      reading = reading(role, meter.read(), zero);
+      into.add(reading);
+    }
+    if (reading.value().isEmpty()) {
+      troubles.add("the %s gave %s".formatted(role.text(), reading.state().text()));
+    }
+    return reading;
+  }
+
+  private static boolean retryable(Reading reading) {
+    return reading.state() == ReadingState.MALFORMED
+        || reading.state() == ReadingState.NOT_A_NUMBER;
+  }
+
+  private Reading reading(RoleName role, Reply reply, OptionalDouble zero) {
+    boolean number = reply.state() == ReadingState.NUMBER;
+    OptionalDouble value =
+        reply instanceof Reply.Number n ? OptionalDouble.of(n.value()) : OptionalDouble.empty();
+    return new Reading(
+        role.signal().orElseThrow(),
+        bench.nameIn(role).orElseThrow(),
+        reply.state(),
+        value,
+        number ? zero : OptionalDouble.empty(),
+        reply.raw(),
+        time.now(),
+        journal.elapsed());
+  }
+
+  /** Current alone, as in a zero or a time series. */
+  Reading current() {
+    Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
+    OptionalDouble zero = zeros.of(station.settings());
+    return reading(RoleName.CURRENT_METER, meter.read(), zero);
+  }
+
+  /** Current as it stands, nothing taken off. */
+  Reading bareCurrent() {
+    Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
+    return reading(RoleName.CURRENT_METER, meter.read(), OptionalDouble.empty());
+  }
+
+  /** Temperatures, humidity and supply, whatever the bench can read. */
+  void surroundings(List<Reading> into) {
+    for (RoleName role : SURROUNDINGS) {
+      bench
+          .in(role, Sensor.class)
+          .ifPresent(s -> into.add(reading(role, s.read(), OptionalDouble.empty())));
+    }
+  }
+
+  /** One temperature, for soaking: the unit's, else the chamber's. */
+  Optional<Reading> temperature() {
+    RoleName role =
+        bench.in(RoleName.UNIT_THERMOMETER, Sensor.class).isPresent()
+            ? RoleName.UNIT_THERMOMETER
+            : RoleName.CHAMBER;
+    return bench.in(role, Sensor.class).map(s -> reading(role, s.read(), OptionalDouble.empty()));
+  }
+
+  /** Mean and scatter of numbers as they come. */
+  private static final class Spread {
+    private int n;
+    private double mean;
+    private double squares;
+
+    void add(double x) {
+      n++;
+      double d = x - mean;
+      mean += d / n;
+      squares += d * (x - mean);
+    }
+
+    boolean standardErrorBelow(double wanted) {
+      return Double.isInfinite(wanted) || (n >= 3 && Math.sqrt(squares / (n - 1) / n) < wanted);
+    }
+  }
+}

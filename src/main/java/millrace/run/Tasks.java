@@ -1,0 +1,367 @@
+package millrace.run;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.bench.BenchFile;
+import millrace.bench.role.RoleName;
+import millrace.bench.role.Switch;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Conditions;
+import millrace.evidence.Direction;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
+import millrace.evidence.Signal;
+import millrace.fault.InstrumentException;
+import millrace.logbook.RunWriter;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.run.Taker.Taken;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.SequenceFile.ReadingRule;
+import millrace.sequence.Task;
+
+/** Does what each kind of task asks for. Single-threaded. */
+final class Tasks {
+  private static final double TRIAL_WITHIN = 0.01;
+
+  private final RunSetting setting;
+  private final Journal journal;
+  private final Watchman watchman;
+  private final Station station;
+  private final Taker taker;
+  private final Zeros zeros;
+  private final Vouching vouching;
+
+  Tasks(RunSetting setting, Hands hands) {
+    this.setting = setting;
+    this.journal = hands.journal();
+    this.watchman = hands.watchman();
+    this.station = hands.station();
+    this.taker = hands.taker();
+    this.zeros = hands.zeros();
+    this.vouching = hands.vouching();
+  }
+
+  /**
+   * Does one task.
+   *
+   * @param point the point
+   * @param stayTrouble why points of this stay are flagged; empty if the soak was good
+   * @return the points that went into the logbook
+   * @throws InstrumentException if an instrument fails; nothing of the point is in the logbook then
+   */
+  List<Point> perform(PlannedPoint point, Optional<String> stayTrouble) {
+    Task task = point.task();
+    if (task instanceof Task.Measure) {
+      return List.of(measure(point, point.key(), point.conditions(), stayTrouble));
+    } else if (task instanceof Task.Zero) {
+      return List.of(zero(point));
+    } else if (task instanceof Task.CheckStandard standard) {
+      return List.of(checkStandard(point, standard));
+    } else if (task instanceof Task.FindKnee knee) {
+      return findKnee(point, knee, stayTrouble);
+    } else if (task instanceof Task.Watch watch) {
+      return List.of(watch(point, watch));
+    } else if (task instanceof Task.SourceOff) {
+      return List.of(sourceOff(point));
+    } else if (task instanceof Task.KnownResistor resistor) {
+      return List.of(knownResistor(point, resistor));
+    } else if (task instanceof Task.TrialLap) {
+      return trialLap(point);
+    } else if (task instanceof Task.Ask ask) {
+      String answer = setting.operator().ask(ask.text());
+      journal.incident(IncidentKind.OPERATOR, "asked '%s': %s".formatted(ask.text(), answer));
+      return List.of();
+    } else if (task instanceof Task.Wait wait) {
+      watchman.sleep(seconds(wait.spanS()));
+      return List.of();
+    }
+    throw new IllegalStateException("no way to do " + task);
+  }
+
+  private static Duration seconds(double s) {
+    return Duration.ofNanos(Math.round(s * 1e9));
+  }
+
+  private void settle(PlannedPoint point, Conditions conditions, boolean changed) {
+    if (changed) {
+      Duration wait = seconds(point.rules().settle().waitS());
+      Duration cable = station.capacitanceWait(conditions);
+      watchman.sleep(wait.compareTo(cable) > 0 ? wait : cable);
+      point.rules().settle().withinRatio().ifPresent(ratio -> agree(point, conditions, ratio));
+    }
+  }
+
+  /** Waits until successive readings agree (the settle rule of the sequence). */
+  private void agree(PlannedPoint point, Conditions conditions, double ratio) {
+    double within = ratio * Math.abs(conditions.nominalA().orElse(1));
+    Duration until = journal.elapsed().plus(seconds(point.rules().settle().atMostS()));
+    OptionalDouble before = taker.current().value();
+    while (journal.elapsed().compareTo(until) < 0) {
+      watchman.look();
+      OptionalDouble now = taker.current().value();
+      if (before.isPresent()
+          && now.isPresent()
+          && Math.abs(now.getAsDouble() - before.getAsDouble()) <= within) {
+        return;
+      }
+      before = now;
+    }
+    journal.incident(
+        IncidentKind.CAUTION,
+        "readings did not agree within %s before the longest wait was over"
+            .formatted(Quantities.print(ratio, Dimension.RATIO, 2)));
+  }
+
+  private Taken take(PlannedPoint point, Conditions conditions) {
+    boolean changed = station.establish(conditions);
+    station.prepareMeters(conditions, point.rules().readings().lineCycles());
+    settle(point, conditions, changed);
+    return taker.measure(conditions, point.rules().readings());
+  }
+
+  private Point measure(
+      PlannedPoint point, String key, Conditions conditions, Optional<String> stayTrouble) {
+    Draft draft = new Draft(key, PointKind.MEASURE, conditions, journal.elapsed());
+    Taken taken = take(point, conditions);
+    return commit(draft, taken.readings(), stayTrouble.or(taken::trouble));
+  }
+
+  private Point commit(Draft draft, List<Reading> readings, Optional<String> trouble) {
+    vouching.check();
+    return journal.commit(draft.done(trouble, journal.elapsed(), station.settings()), readings);
+  }
+
+  private Draft draft(PlannedPoint point, PointKind kind) {
+    return new Draft(point.key(), kind, point.conditions(), journal.elapsed());
+  }
+
+  /** The meter's own reading with no current in it (measurement.md 1.4). */
+  private Point zero(PlannedPoint point) {
+    Draft draft = draft(point, PointKind.ZERO);
+    station.isolate();
+    station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
+    watchman.sleep(seconds(point.rules().settle().waitS()));
+    List<Reading> readings = new ArrayList<>();
+    for (int i = 0; i < point.rules().readings().count(); i++) {
+      readings.add(taker.bareCurrent());
+    }
+    taker.surroundings(readings);
+    OptionalDouble mean = mean(readings);
+    mean.ifPresent(z -> zeros.take(station.settings(), z));
+    Optional<String> trouble =
+        mean.isPresent() ? Optional.empty() : Optional.of("the zero gave no number");
+    return commit(draft, readings, trouble);
+  }
+
+  private static OptionalDouble mean(List<Reading> readings) {
+    return readings.stream()
+        .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.NUMBER)
+        .mapToDouble(r -> r.value().orElseThrow())
+        .average();
+  }
+
+  private static OptionalDouble corrected(List<Reading> readings) {
+    return readings.stream()
+        .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.NUMBER)
+        .mapToDouble(r -> r.corrected().orElseThrow())
+        .average();
+  }
+
+  private static OptionalDouble volts(List<Reading> readings) {
+    return readings.stream()
+        .filter(r -> r.signal() == Signal.VOLTAGE && r.state() == ReadingState.NUMBER)
+        .mapToDouble(r -> r.value().orElseThrow())
+        .average();
+  }
+
+  private Point checkStandard(PlannedPoint point, Task.CheckStandard task) {
+    BenchFile.Standard standard = setting.bench().file().standards().get(task.name());
+    Switch to =
+        setting
+            .bench()
+            .in(RoleName.SWITCH, Switch.class)
+            .filter(s -> standard != null)
+            .orElseThrow(
+                () ->
+                    new InstrumentException(
+                        "check standard '%s' cannot be reached: the bench file names no switch or no such standard. Add it under 'check standards'."
+                            .formatted(task.name())));
+    Draft draft = draft(point, PointKind.CHECK_STANDARD);
+    station.isolate();
+    to.connect(standard.position());
+    station.prepareMeters(
+        point.conditions().inRange("", standard.currentA()), point.rules().readings().lineCycles());
+    watchman.sleep(seconds(point.rules().settle().waitS()));
+    List<Reading> readings = new ArrayList<>();
+    for (int i = 0; i < point.rules().readings().count(); i++) {
+      readings.add(taker.current());
+    }
+    to.disconnect();
+    return commit(draft, readings, Optional.empty());
+  }
+
+  /**
+   * Bisection over load between the last point inside and the first outside (measurement.md 3.5),
+   * with two more points outside for the enclosure of 3.3.
+   */
+  private List<Point> findKnee(
+      PlannedPoint point, Task.FindKnee task, Optional<String> stayTrouble) {
+    String range = point.conditions().range().orElseThrow();
+    double nominal = Math.abs(point.conditions().nominalA().orElseThrow());
+    Datasheet sheet = setting.datasheet();
+    double fullV = sheet.complianceVoltageV(range).orElse(10.0);
+    KneeSearch search =
+        new KneeSearch(
+            fullV / nominal, sheet.compliance().criterion(), nominal, task.resolutionV());
+    List<Point> points = new ArrayList<>();
+    OptionalDouble next = search.first(task.highestShare());
+    while (next.isPresent()) {
+      double ohm = next.getAsDouble();
+      Conditions conditions =
+          point.conditions().atLoad(ohm, OptionalDouble.empty(), Optional.of(Direction.UP));
+      String key = point.key() + "/" + Quantities.print(ohm, Dimension.RESISTANCE, 6);
+      Draft draft = new Draft(key, PointKind.MEASURE, conditions, journal.elapsed());
+      Taken taken = take(point, conditions);
+      points.add(commit(draft, taken.readings(), stayTrouble.or(taken::trouble)));
+      next = search.next(ohm, corrected(taken.readings()), volts(taken.readings()));
+    }
+    return points;
+  }
+
+  private Point watch(PlannedPoint point, Task.Watch task) {
+    if (task.fromPowerOn()) {
+      station.quieten();
+      watchman.sleep(seconds(5));
+    }
+    boolean changed = station.establish(point.conditions());
+    station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
+    settle(point, point.conditions(), changed && !task.fromPowerOn());
+    Draft draft = draft(point, PointKind.TIME_SERIES);
+    Map<String, String> settings = station.settings();
+    RunWriter.OpenPoint open = journal.writer().open(draft.open(settings));
+    List<Reading> chunk = new ArrayList<>();
+    Duration until = draft.began().plus(seconds(task.spanS()));
+    Duration next = draft.began();
+    Duration kept = draft.began();
+    while (journal.elapsed().compareTo(until) < 0) {
+      watchman.look();
+      chunk.add(taker.current());
+      if (journal.elapsed().minus(kept).compareTo(Duration.ofSeconds(1)) >= 0) {
+        taker.temperature().ifPresent(chunk::add);
+        open.append(chunk);
+        chunk.clear();
+        kept = journal.elapsed();
+      }
+      next = next.plus(seconds(task.everyS()));
+      watchman.sleep(next.minus(journal.elapsed()));
+    }
+    open.append(chunk);
+    vouching.check();
+    Point closed = draft.done(Optional.empty(), journal.elapsed(), settings);
+    open.close(closed);
+    journal.tell(o -> o.committed(closed, List.of()));
+    return closed;
+  }
+
+  /** Current with the source off (measurement.md 3.6). */
+  private Point sourceOff(PlannedPoint point) {
+    station.establish(point.conditions());
+    station.quieten();
+    station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
+    watchman.sleep(seconds(point.rules().settle().waitS()));
+    Draft draft = draft(point, PointKind.SOURCE_OFF);
+    Taken taken = taker.measure(point.conditions(), point.rules().readings());
+    return commit(draft, taken.readings(), taken.trouble());
+  }
+
+  private Point knownResistor(PlannedPoint point, Task.KnownResistor task) {
+    Draft draft = draft(point, PointKind.KNOWN_RESISTOR);
+    Taken taken = take(point, point.conditions());
+    OptionalDouble i = corrected(taken.readings());
+    OptionalDouble v = volts(taken.readings());
+    Optional<String> trouble = taken.trouble();
+    if (i.isPresent() && v.isPresent() && i.getAsDouble() != 0) {
+      double ohm = v.getAsDouble() / i.getAsDouble();
+      double known = point.conditions().loadOhm().orElse(0);
+      if (known > 0 && Math.abs(ohm / known - 1) > task.withinRatio()) {
+        trouble =
+            Optional.of(
+                "voltage over current gives %s, the load is set to %s"
+                    .formatted(
+                        Quantities.print(ohm, Dimension.RESISTANCE, 6),
+                        Quantities.print(known, Dimension.RESISTANCE, 6)));
+      }
+    }
+    return commit(draft, taken.readings(), trouble);
+  }
+
+  /** Every range into a short and into half its compliance, before the chamber moves. */
+  private List<Point> trialLap(PlannedPoint point) {
+    List<Point> points = new ArrayList<>();
+    for (Datasheet.Range range : setting.datasheet().ranges().values()) {
+      double fullV = setting.datasheet().complianceVoltageV(range.name()).orElse(2.0);
+      for (double share : new double[] {0, 0.5}) {
+        double ohm = share * fullV / Math.abs(range.nominalA());
+        Conditions conditions =
+            point
+                .conditions()
+                .inRange(range.name(), range.nominalA())
+                .atLoad(ohm, OptionalDouble.empty(), Optional.empty());
+        String key =
+            "%s/%s/%s"
+                .formatted(
+                    point.key(), range.name(), Quantities.print(ohm, Dimension.RESISTANCE, 4));
+        points.add(trial(key, conditions));
+      }
+    }
+    return points;
+  }
+
+  private Point trial(String key, Conditions conditions) {
+    Draft draft = new Draft(key, PointKind.TRIAL, conditions, journal.elapsed());
+    boolean changed = station.establish(conditions);
+    station.prepareMeters(conditions, 1);
+    if (changed) {
+      watchman.sleep(seconds(0.5));
+    }
+    Taken taken = taker.measure(conditions, new ReadingRule(3, 1, Optional.empty(), 3));
+    OptionalDouble current = corrected(taken.readings());
+    double nominal = conditions.nominalA().orElseThrow();
+    boolean good =
+        current.isPresent() && Math.abs(current.getAsDouble() / nominal - 1) <= TRIAL_WITHIN;
+    Point committed =
+        commit(
+            draft, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));
+    if (!good) {
+      throw new millrace.fault.InterlockException(wrong(conditions, current, nominal));
+    }
+    return committed;
+  }
+
+  private static String wrong(Conditions conditions, OptionalDouble current, double nominal) {
+    String found =
+        current.isEmpty()
+            ? "no current could be read"
+            : Quantities.print(current.getAsDouble(), Dimension.CURRENT, 5) + " flows";
+    String hint = "Check wiring, range selection and supply.";
+    if (current.isPresent() && current.getAsDouble() * nominal < 0) {
+      hint = "The polarity is wrong: exchange the leads at the meter.";
+    } else if (current.isPresent() && Math.abs(current.getAsDouble()) < 1e-3 * Math.abs(nominal)) {
+      hint = "Check for an open lead, a blown meter fuse, or a source that is off.";
+    }
+    return "trial lap, range %s: %s; expected %s within 1 %%. %s The chamber was not moved."
+        .formatted(
+            conditions.range().orElse("?"),
+            found,
+            Quantities.print(nominal, Dimension.CURRENT, 4),
+            hint);
+  }
+}

@@ -1,0 +1,49 @@
+package millrace.run;
+
+import java.util.HashMap;
+import java.util.Map;
+import millrace.bench.Bench;
+import millrace.bench.role.Instrument;
+import millrace.fault.InstrumentException;
+
+/**
+ * Says before a point is committed whether its readings can be believed: no link was reopened since
+ * the conditions were set, no instrument was switched off and on, nothing came unasked.
+ * Single-threaded.
+ */
+final class Vouching {
+  private final Bench bench;
+  private final Map<String, Integer> epochs = new HashMap<>();
+
+  Vouching(Bench bench) {
+    this.bench = bench;
+  }
+
+  /** From here on conditions are being set. */
+  void begin() {
+    bench.instruments().forEach((name, instrument) -> epochs.put(name, instrument.epoch()));
+  }
+
+  /**
+   * Checks every instrument.
+   *
+   * @throws InstrumentException if the point must be repeated with all conditions set again
+   */
+  void check() {
+    bench.instruments().values().forEach(Instrument::check);
+    bench.instruments().forEach(this::sameEpoch);
+  }
+
+  private void sameEpoch(String name, Instrument instrument) {
+    if (opened(name) && instrument.epoch() > epochs.get(name)) {
+      throw new InstrumentException(
+          "the link to '%s' was opened again during the point; all conditions are set again and the point is repeated"
+              .formatted(name));
+    }
+  }
+
+  /** A link that was first opened during the point is not one that was opened again. */
+  private boolean opened(String name) {
+    return epochs.getOrDefault(name, 0) > 0;
+  }
+}

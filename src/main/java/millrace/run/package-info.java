@@ -1,0 +1,10 @@
+/**
+ * Executes a plan: conditions, soak, settle, readings, journal, interlocks, safe state. Read {@link
+ * millrace.run.Runner} first. Knows sequence, bench, datasheet, logbook, analysis (settle rules)
+ * and the leaves. One run is one thread; only {@link millrace.run.StopRequest} may be used from
+ * others.
+ */
+@NullMarked
+package millrace.run;
+
+import org.jspecify.annotations.NullMarked;

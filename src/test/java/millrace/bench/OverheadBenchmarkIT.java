@@ -28,9 +28,11 @@ import org.junit.jupiter.api.io.TempDir;
 /**
  * What a question costs beyond the bare round trip: 12 bytes out, 17 back, the reply parsed into a
  * number by the driver, against the same bytes written and read by hand. Blocks of both alternate
- * in one thread and the medians are compared, so that a busy machine disturbs both alike.
+ * in one thread and the medians are compared, so that a busy machine disturbs both alike. A
+ * benchmark: it prints a ratio into {@code target/benchmarks} and asserts nothing about it.
  */
-class OverheadIT {
+@Tag("campaign")
+class OverheadBenchmarkIT {
   private static final String QUESTION = "MEAS:TEMP1?";
   private static final String REPLY = "+1.23456789E+01\r\n";
   private static final String DRIVER =
@@ -93,7 +95,8 @@ class OverheadIT {
 
   private double socketRatio(int blocks, int size) throws Exception {
     try (Table table = new Table(folder)) {
-      LinkAddress.Tcp address = (LinkAddress.Tcp) table.put(Way.SOCKET, OverheadIT::answer);
+      LinkAddress.Tcp address =
+          (LinkAddress.Tcp) table.put(Way.SOCKET, OverheadBenchmarkIT::answer);
       try (Socket socket = new Socket(address.host(), address.port())) {
         socket.setTcpNoDelay(true);
         InputStream in = socket.getInputStream();
@@ -117,7 +120,7 @@ class OverheadIT {
   private double serialRatio(int blocks, int size) throws Exception {
     try (Table table = new Table(folder);
         PtyPair pair = PtyPair.open(folder)) {
-      Peer.at(pair, OverheadIT::answer);
+      Peer.at(pair, OverheadBenchmarkIT::answer);
       SerialPort port = SerialPort.getCommPort(pair.near().toString());
       port.setComPortTimeouts(SerialPort.TIMEOUT_READ_SEMI_BLOCKING, 1000, 0);
       assertTrue(port.openPort());
@@ -131,7 +134,7 @@ class OverheadIT {
             }
           };
       try {
-        LinkAddress other = table.put(Way.TERMINAL, OverheadIT::answer);
+        LinkAddress other = table.put(Way.TERMINAL, OverheadBenchmarkIT::answer);
         return ratio(bare, sensor(table, other), blocks, size);
       } finally {
         port.closePort();
@@ -139,30 +142,26 @@ class OverheadIT {
     }
   }
 
-  /** The short form, for every build: far from the bound is a mistake, not noise. */
   @Test
-  void aQuestionOverASocketCostsLittleMoreThanTheBareRoundTrip() throws Exception {
-    double ratio = socketRatio(10, 1000);
-    assertTrue(ratio < 1.6, "overhead ratio " + ratio);
+  void measuresAQuestionOverASocket() throws Exception {
+    print("socket", socketRatio(20, 10_000));
   }
 
   @Test
-  void aQuestionOverATerminalCostsLittleMoreThanTheBareRoundTrip() throws Exception {
-    double ratio = serialRatio(10, 500);
-    assertTrue(ratio < 1.6, "overhead ratio " + ratio);
+  void measuresAQuestionOverATerminal() throws Exception {
+    print("pseudo-terminal", serialRatio(20, 10_000));
   }
 
-  @Test
-  @Tag("campaign")
-  void theOverheadOverASocketIsBelowFifteenPercent() throws Exception {
-    double ratio = socketRatio(20, 10_000);
-    assertTrue(ratio < 1.15, "overhead ratio " + ratio);
-  }
-
-  @Test
-  @Tag("campaign")
-  void theOverheadOverATerminalIsBelowFifteenPercent() throws Exception {
-    double ratio = serialRatio(20, 10_000);
-    assertTrue(ratio < 1.15, "overhead ratio " + ratio);
+  /** One line per way, for people and programs to read. */
+  private static void print(String way, double ratio) throws Exception {
+    assertTrue(ratio > 0 && Double.isFinite(ratio));
+    Path out = java.nio.file.Files.createDirectories(Path.of("target", "benchmarks"));
+    java.nio.file.Files.writeString(
+        out.resolve("overhead-per-question-" + way + ".csv"),
+        "way,ratio_to_bare_round_trip\n"
+            + way
+            + ","
+            + millrace.quantity.Numbers.print(ratio)
+            + "\n");
   }
 }

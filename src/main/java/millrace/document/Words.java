@@ -4,6 +4,7 @@ import java.util.Collection;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import millrace.quantity.Numbers;
 
 /** Wording that messages about files share: quoting, lists, near misses. */
 public final class Words {
@@ -20,18 +21,27 @@ public final class Words {
   public static String quoted(String text) {
     String shown =
         text.length() > SHOWN_CHARACTERS ? text.substring(0, SHOWN_CHARACTERS) + "..." : text;
-    StringBuilder out = new StringBuilder("'");
-    shown
-        .codePoints()
+    return "'" + plainly(shown) + "'";
+  }
+
+  /**
+   * Makes control characters of a text visible.
+   *
+   * @param text any text
+   * @return the text on one line
+   */
+  static String plainly(String text) {
+    StringBuilder out = new StringBuilder();
+    text.codePoints()
         .forEach(
             c -> {
               if (Character.isISOControl(c) || Character.getType(c) == Character.FORMAT) {
-                out.append(String.format(Locale.ROOT, "\\u%04x", c));
+                out.append(Numbers.format("\\u%04x", c));
               } else {
                 out.appendCodePoint(c);
               }
             });
-    return out.append('\'').toString();
+    return out.toString();
   }
 
   /**

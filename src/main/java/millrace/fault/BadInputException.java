@@ -19,7 +19,17 @@ public final class BadInputException extends MillraceException {
    * @param faults at least one
    */
   public BadInputException(List<Fault> faults) {
-    super(message(faults));
+    this(faults, 0);
+  }
+
+  /**
+   * The faults of one input that has more of them than are kept.
+   *
+   * @param faults at least one
+   * @param further how many more there are, 0 or more
+   */
+  public BadInputException(List<Fault> faults, long further) {
+    super(message(faults, further));
     this.faults = List.copyOf(faults);
   }
 
@@ -33,7 +43,7 @@ public final class BadInputException extends MillraceException {
   }
 
   /**
-   * Every fault found, also those that the message only counts.
+   * Every fault that was kept, also those that the message only counts.
    *
    * @return at least one
    */
@@ -41,13 +51,13 @@ public final class BadInputException extends MillraceException {
     return faults;
   }
 
-  private static String message(List<Fault> faults) {
+  private static String message(List<Fault> faults, long further) {
     if (faults.isEmpty()) {
       throw new IllegalArgumentException("bad input without a fault");
     }
     String shown =
         faults.stream().limit(SHOWN).map(Fault::toString).collect(Collectors.joining("\n"));
-    int more = faults.size() - SHOWN;
+    long more = Math.max(0, faults.size() - SHOWN) + further;
     return more > 0 ? shown + "\nand " + more + " more." : shown;
   }
 }

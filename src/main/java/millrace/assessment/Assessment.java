@@ -1,0 +1,114 @@
+package millrace.assessment;
+
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.settling.SoakJudge;
+import millrace.analysis.temperature.TemperatureStudy;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Result;
+import millrace.logbook.RunSummary;
+
+/**
+ * Everything that was found about one run: the results, and the curves that they come from.
+ *
+ * @param run the run
+ * @param basis what it was judged by
+ * @param results judged where a limit applies; (quantity, range, at) is unique
+ * @param loads load sweeps, by range and stay
+ * @param temperatures one study per range
+ * @param soaks one per stay at a temperature
+ * @param incidents how many of each kind; kinds without any are left out
+ * @param points how the points of the run fared
+ * @param notes what a reader must know of the whole run
+ */
+public record Assessment(
+    RunSummary run,
+    Basis basis,
+    List<Result> results,
+    List<LoadStudy> loads,
+    List<RangeStudy> temperatures,
+    List<SoakStudy> soaks,
+    Map<IncidentKind, Long> incidents,
+    PointCounts points,
+    List<String> notes) {
+
+  /** Copies the collections. */
+  public Assessment {
+    results = List.copyOf(results);
+    loads = List.copyOf(loads);
+    temperatures = List.copyOf(temperatures);
+    soaks = List.copyOf(soaks);
+    Map<IncidentKind, Long> counts = new EnumMap<>(IncidentKind.class);
+    counts.putAll(incidents);
+    incidents = Collections.unmodifiableMap(counts);
+    notes = List.copyOf(notes);
+  }
+
+  /**
+   * One load sweep.
+   *
+   * @param range the range
+   * @param stay which stay of the run, from 0
+   * @param temperatureDegC mean temperature of the unit, degC; empty if not known
+   * @param supplyV supply voltage, V; empty if not set
+   * @param curve the sweep
+   */
+  public record LoadStudy(
+      String range,
+      int stay,
+      java.util.OptionalDouble temperatureDegC,
+      java.util.OptionalDouble supplyV,
+      LoadCurve curve) {}
+
+  /**
+   * How one range moves with temperature.
+   *
+   * @param range the range
+   * @param study the study
+   */
+  public record RangeStudy(String range, TemperatureStudy study) {}
+
+  /**
+   * How the unit came to a temperature.
+   *
+   * @param stay which stay of the run, from 0
+   * @param setpointDegC what the chamber was set to, degC
+   * @param range the range whose current was watched
+   * @param samples in the order of time
+   * @param leftRatio what the soak left, a ratio with 2 u; empty if it cannot be told
+   * @param decision how it ended, in words
+   */
+  public record SoakStudy(
+      int stay,
+      double setpointDegC,
+      String range,
+      List<SoakJudge.Sample> samples,
+      java.util.OptionalDouble leftRatio,
+      String decision) {
+    /** Copies the list. */
+    public SoakStudy {
+      samples = List.copyOf(samples);
+    }
+  }
+
+  /**
+   * How points fared.
+   *
+   * @param complete with readings as asked
+   * @param flagged doubtful
+   * @param skipped without readings
+   */
+  public record PointCounts(int complete, int flagged, int skipped) {
+    /**
+     * Tells whether every point is there and good.
+     *
+     * @return true if none is flagged or skipped
+     */
+    public boolean whole() {
+      return flagged == 0 && skipped == 0;
+    }
+  }
+}

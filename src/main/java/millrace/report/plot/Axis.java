@@ -1,0 +1,135 @@
+package millrace.report.plot;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.ToDoubleFunction;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/**
+ * What one axis of a plot shows, in words and in which unit.
+ *
+ * <p>Immutable value type, thread-safe.
+ *
+ * @param words what is shown, without its unit
+ * @param dimension its kind: numbers are in its base unit and printed with an engineering prefix;
+ *     {@link Dimension#NUMBER} where the unit below counts as it is
+ * @param unit the unit as counted; used with {@link Dimension#NUMBER} only, may be empty
+ * @param logarithmic true for equal steps per factor; shows only numbers above 0
+ * @param always a number that is always shown, such as 0
+ */
+public record Axis(
+    String words, Dimension dimension, String unit, boolean logarithmic, OptionalDouble always) {
+  private static final int LEAST_INTERVALS = 4;
+
+  /**
+   * A linear axis with an engineering prefix of its own choice.
+   *
+   * @param words what is shown
+   * @param dimension its kind
+   * @return the axis
+   */
+  public static Axis of(String words, Dimension dimension) {
+    return new Axis(words, dimension, "", false, OptionalDouble.empty());
+  }
+
+  /**
+   * A linear axis in a unit that takes no prefix, such as ppm.
+   *
+   * @param words what is shown
+   * @param unit its unit; may be empty
+   * @return the axis
+   */
+  public static Axis counted(String words, String unit) {
+    return new Axis(words, Dimension.NUMBER, unit, false, OptionalDouble.empty());
+  }
+
+  /**
+   * The same with equal steps per factor.
+   *
+   * @return the axis
+   */
+  public Axis byFactors() {
+    return new Axis(words, dimension, unit, true, always);
+  }
+
+  /**
+   * The same with a number that is always shown.
+   *
+   * @param number in base units
+   * @return the axis
+   */
+  public Axis with(double number) {
+    return new Axis(words, dimension, unit, logarithmic, OptionalDouble.of(number));
+  }
+
+  /** The axis as drawn: what stretch, which numbers, which title. */
+  record Drawn(Span span, List<Tick> ticks, String title, boolean logarithmic) {
+    /** How far along the axis a number lies: 0 at the lower end, 1 at the upper. */
+    double share(double value) {
+      if (logarithmic) {
+        return Math.log(value / span.low()) / Math.log(span.high() / span.low());
+      }
+      return (value - span.low()) / (span.high() - span.low());
+    }
+  }
+
+  /**
+   * The room along an axis.
+   *
+   * @param lengthPx how long it will be
+   * @param intervalPx about how far numbers should be apart
+   * @param room how much of the length a number takes, air included, px
+   */
+  record Paper(double lengthPx, double intervalPx, ToDoubleFunction<String> room) {}
+
+  /**
+   * Lays the axis out over what was seen.
+   *
+   * @param seen what must be shown
+   * @param paper how much room there is
+   */
+  Drawn drawn(Extent seen, Paper paper) {
+    always.ifPresent(seen::see);
+    Span span =
+        logarithmic
+            ? Span.aroundLog(seen.low(), seen.high())
+            : Span.around(seen.low(), seen.high());
+    if (logarithmic) {
+      return new Drawn(span, Ticks.logarithmic(span, dimension), title(unit), true);
+    }
+    Quantities.Scale scale = scale(span);
+    int wanted = Math.max(LEAST_INTERVALS, (int) (paper.lengthPx() / paper.intervalPx()));
+    List<Tick> ticks = Ticks.linear(span, scale.size(), wanted);
+    while (wanted > 1 && crowded(ticks, span, paper)) {
+      wanted--;
+      ticks = Ticks.linear(span, scale.size(), wanted);
+    }
+    return new Drawn(span, ticks, title(scale.symbol()), false);
+  }
+
+  private static boolean crowded(List<Tick> ticks, Span span, Paper paper) {
+    double apart = span.high() - span.low();
+    for (int i = 1; i < ticks.size(); i++) {
+      apart = Math.min(apart, ticks.get(i).value() - ticks.get(i - 1).value());
+    }
+    double widest =
+        ticks.stream().mapToDouble(t -> paper.room().applyAsDouble(t.label())).max().orElse(0);
+    return apart / (span.high() - span.low()) * paper.lengthPx() < widest;
+  }
+
+  private Quantities.Scale scale(Span span) {
+    double largest = Math.max(Math.abs(span.low()), Math.abs(span.high()));
+    return dimension == Dimension.NUMBER
+        ? new Quantities.Scale(unit, 1)
+        : Quantities.scaleFor(largest, dimension);
+  }
+
+  private String title(String symbol) {
+    return Optional.of(symbol)
+        .filter(s -> !s.isEmpty())
+        .map(s -> words + " in " + Symbols.of(s))
+        .orElse(words);
+  }
+}

@@ -1,0 +1,202 @@
+package millrace.report.plot;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import millrace.report.markup.Markup;
+
+/**
+ * A plot: words, two axes, and marks. Written as inline SVG that scales with the page; its words
+ * are text, so that they can be searched and read aloud.
+ *
+ * <p>Immutable value type, thread-safe.
+ *
+ * @param words what it shows
+ * @param across the horizontal axis
+ * @param up the vertical axis
+ * @param marks what is drawn; levels are labelled from above in falling order
+ * @param size how large
+ */
+public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size size) {
+  private static final double AIR = 10;
+  private static final double TICK = 5;
+  private static final double ROOM_UP = 18;
+
+  /** Copies the list. */
+  public Chart {
+    marks = List.copyOf(marks);
+  }
+
+  /**
+   * What a plot is called.
+   *
+   * @param title one line above it
+   * @param description what is to be seen in it, for those who cannot see it
+   * @param stamp a word that must be seen on it, such as that it was simulated
+   */
+  public record Words(String title, String description, Optional<String> stamp) {}
+
+  /**
+   * How large a plot is, px; 658 px are the width of a page.
+   *
+   * @param widthPx above 200
+   * @param heightPx height of the frame alone, above 40: labels and title are added
+   */
+  public record Size(double widthPx, double heightPx) {
+    /** The width of a page. */
+    public static final Size PAGE = new Size(658, 220);
+
+    /** Half the width of a page. */
+    public static final Size HALF = new Size(322, 130);
+
+    /** Checks that something can be seen. */
+    public Size {
+      if (!(widthPx > 200 && heightPx > 40)) {
+        throw new IllegalArgumentException(
+            "a plot of %s by %s px is too small".formatted(widthPx, heightPx));
+      }
+    }
+  }
+
+  /**
+   * Writes the picture.
+   *
+   * @param out the page
+   * @param id a name for it that the page has only once
+   */
+  public void write(Markup out, String id) {
+    new Drawing(this, new Pen(out)).write(id);
+  }
+
+  /** The steps of laying out and drawing one chart. */
+  private static final class Drawing {
+    private final Chart chart;
+    private final Pen pen;
+    private final Legend legend;
+    private final Axis.Drawn up;
+    private final Axis.Drawn across;
+    private final Labels labels;
+    private final Frame frame;
+    private final double legendTop;
+    private final double heightPx;
+
+    Drawing(Chart chart, Pen pen) {
+      this.chart = chart;
+      this.pen = pen;
+      Extent x = new Extent(chart.across.logarithmic());
+      Extent y = new Extent(chart.up.logarithmic());
+      chart.marks.forEach(m -> m.claim(new Canvas.Extents(x, y)));
+      this.up = chart.up.drawn(y, new Axis.Paper(chart.size.heightPx(), 34, label -> ROOM_UP));
+      double left = 24 + widest(up.ticks()) + TICK + 3;
+      double right = chart.size.widthPx() - gutter();
+      this.across = chart.across.drawn(x, new Axis.Paper(right - left, 58, Drawing::roomAcross));
+      this.legendTop = TitleLines.height(chart.words, chart.size.widthPx());
+      this.legend = Legend.of(chart.marks, chart.size.widthPx());
+      double labelTop = legendTop + legend.heightPx() + 4;
+      Labels measured = labels(labelTop, left, right, labelTop + 1000);
+      double bottom = measured.frame().top() + chart.size.heightPx();
+      this.labels = labels(labelTop, left, right, bottom);
+      this.frame = labels.frame();
+      this.heightPx = bottom + 42;
+    }
+
+    private static double roomAcross(String label) {
+      return Letters.width(label, Pen.SMALL) + AIR;
+    }
+
+    private Labels labels(double top, double left, double right, double bottom) {
+      return Labels.of(chart.marks, across, new Labels.Place(top, left, right, bottom, pen));
+    }
+
+    private double gutter() {
+      boolean levels = chart.marks.stream().anyMatch(Mark.Level.class::isInstance);
+      return levels ? Labels.GUTTER : 2 * AIR;
+    }
+
+    private static double widest(List<Tick> ticks) {
+      return ticks.stream().mapToDouble(t -> Letters.width(t.label(), Pen.SMALL)).max().orElse(0);
+    }
+
+    void write(String id) {
+      String width = Pen.px(chart.size.widthPx());
+      pen.out()
+          .line()
+          .open(
+              "svg",
+              "viewBox",
+              "0 0 " + width + " " + Pen.px(heightPx),
+              "width",
+              width,
+              "height",
+              Pen.px(heightPx),
+              "role",
+              "img",
+              "aria-labelledby",
+              id + "-title " + id + "-description",
+              "font-family",
+              "'DejaVu Sans', Verdana, 'Segoe UI', Arial, sans-serif")
+          .element("title", spokenTitle(), "id", id + "-title")
+          .element("desc", chart.words.description(), "id", id + "-description");
+      TitleLines.write(chart.words, chart.size.widthPx(), pen);
+      axes();
+      marks();
+      pen.out().close();
+    }
+
+    private String spokenTitle() {
+      return chart.words.stamp().map(s -> s + ": ").orElse("") + chart.words.title();
+    }
+
+    private void axes() {
+      for (Tick t : across.ticks()) {
+        double x = frame.x(across.share(t.value()));
+        pen.line(x, frame.top(), x, frame.bottom(), Pen.Stroke.GRID);
+        pen.line(x, frame.bottom(), x, frame.bottom() + reach(t), Pen.Stroke.FRAME);
+        number(t, x, frame.bottom() + 18, Pen.Anchor.MIDDLE);
+      }
+      for (Tick t : up.ticks()) {
+        double y = frame.y(up.share(t.value()));
+        pen.line(frame.left(), y, frame.right(), y, Pen.Stroke.GRID);
+        pen.line(frame.left() - reach(t), y, frame.left(), y, Pen.Stroke.FRAME);
+        number(t, frame.left() - TICK - 3, y + 4, Pen.Anchor.END);
+      }
+      pen.line(frame.left(), frame.top(), frame.left(), frame.bottom(), Pen.Stroke.FRAME);
+      pen.line(frame.left(), frame.bottom(), frame.right(), frame.bottom(), Pen.Stroke.FRAME);
+      double middle = (frame.left() + frame.right()) / 2;
+      pen.text(across.title(), middle, frame.bottom() + 35, Pen.Anchor.MIDDLE);
+      pen.rising(up.title(), 13, (frame.top() + frame.bottom()) / 2);
+    }
+
+    private static double reach(Tick tick) {
+      return tick.label().isEmpty() ? TICK / 2 : TICK;
+    }
+
+    private void number(Tick tick, double x, double y, Pen.Anchor anchor) {
+      if (!tick.label().isEmpty()) {
+        pen.text(tick.label(), x, y, anchor);
+      }
+    }
+
+    private void marks() {
+      Canvas canvas = new Canvas(pen, frame, across, up, labels);
+      List<Mark> ordered = new ArrayList<>(chart.marks);
+      ordered.sort(Comparator.comparingInt(Drawing::depth).thenComparing(Drawing::falling));
+      ordered.forEach(m -> m.draw(canvas));
+      legend.write(canvas, pen, legendTop);
+    }
+
+    /** What lies behind is drawn first. */
+    private static int depth(Mark mark) {
+      return mark instanceof Mark.Band
+          ? 0
+          : mark instanceof Mark.Points ? 3 : mark instanceof Mark.Curve ? 2 : 1;
+    }
+
+    private static int falling(Mark a, Mark b) {
+      return a instanceof Mark.Level one && b instanceof Mark.Level two
+          ? Double.compare(two.y(), one.y())
+          : 0;
+    }
+  }
+}

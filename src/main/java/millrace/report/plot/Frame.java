@@ -1,0 +1,37 @@
+package millrace.report.plot;
+
+/**
+ * Where the frame of a plot stands in its picture, px.
+ *
+ * @param left its left edge
+ * @param top its upper edge
+ * @param right its right edge
+ * @param bottom its lower edge
+ */
+record Frame(double left, double top, double right, double bottom) {
+  Frame {
+    if (!(right > left && bottom > top)) {
+      throw new IllegalArgumentException("labels leave no room for the plot");
+    }
+  }
+
+  double width() {
+    return right - left;
+  }
+
+  double height() {
+    return bottom - top;
+  }
+
+  double x(double share) {
+    return left + share * width();
+  }
+
+  double y(double share) {
+    return bottom - share * height();
+  }
+
+  boolean holds(double x, double y) {
+    return x >= left && x <= right && y >= top && y <= bottom;
+  }
+}

@@ -1,0 +1,288 @@
+package millrace.report.plot;
+
+import java.util.List;
+import java.util.Optional;
+
+/** Something that a plot shows: series, bands, and lines that mark a number on an axis. */
+public sealed interface Mark {
+  /**
+   * The words for it in the legend.
+   *
+   * @return empty for what is labelled in place
+   */
+  Optional<String> legend();
+
+  /** Tells both axes what they must show. */
+  private static void see(Extent along, double value, double half) {
+    along.see(value - half);
+    along.see(value + half);
+  }
+
+  /**
+   * Makes both axes wide enough, bars included.
+   *
+   * @param canvas what is drawn on later
+   */
+  void claim(Canvas.Extents canvas);
+
+  /**
+   * Draws it.
+   *
+   * @param canvas the frame and its axes
+   */
+  void draw(Canvas canvas);
+
+  /**
+   * Draws a sample of it in the legend.
+   *
+   * @param canvas where to
+   * @param x left end, px
+   * @param y middle, px
+   */
+  default void sample(Canvas canvas, double x, double y) {}
+
+  /**
+   * A point with its uncertainty.
+   *
+   * @param x where along the horizontal axis, in base units
+   * @param y where along the vertical axis, in base units
+   * @param halfX half the length of the horizontal bar, 0 for none
+   * @param halfY half the length of the vertical bar, 0 for none
+   */
+  record Spot(double x, double y, double halfX, double halfY) {
+    /** Checks that numbers are finite and bars not negative. */
+    public Spot {
+      if (!Double.isFinite(x + y) || !(halfX >= 0 && halfY >= 0)) {
+        throw new IllegalArgumentException(
+            "a spot at %s, %s with bars of %s and %s".formatted(x, y, halfX, halfY));
+      }
+    }
+
+    /**
+     * A point with a vertical bar only.
+     *
+     * @param x where along the horizontal axis
+     * @param y where along the vertical axis
+     * @param halfY half the length of the bar
+     * @return the spot
+     */
+    public static Spot of(double x, double y, double halfY) {
+      return new Spot(x, y, 0, halfY);
+    }
+  }
+
+  /**
+   * Points with uncertainty bars.
+   *
+   * @param name what they are, in words
+   * @param look how they look
+   * @param spots the points; may be empty
+   * @param asidePx how far they are drawn beside their place, so that bars of series that share
+   *     their places stay apart, px
+   */
+  record Points(String name, Look look, List<Spot> spots, double asidePx) implements Mark {
+    /** Copies the list. */
+    public Points {
+      spots = List.copyOf(spots);
+    }
+
+    /**
+     * Points at their place.
+     *
+     * @param name what they are, in words
+     * @param look how they look
+     * @param spots the points; may be empty
+     * @return the mark
+     */
+    public static Points of(String name, Look look, List<Spot> spots) {
+      return new Points(name, look, spots, 0);
+    }
+
+    @Override
+    public Optional<String> legend() {
+      return Optional.of(name);
+    }
+
+    @Override
+    public void claim(Canvas.Extents canvas) {
+      for (Spot s : spots) {
+        Mark.see(canvas.x(), s.x(), s.halfX());
+        Mark.see(canvas.y(), s.y(), s.halfY());
+      }
+    }
+
+    @Override
+    public void draw(Canvas canvas) {
+      spots.stream().filter(canvas::shows).forEach(s -> canvas.spot(s, look, asidePx));
+    }
+
+    @Override
+    public void sample(Canvas canvas, double x, double y) {
+      canvas.sample(x + Canvas.SAMPLE_PX / 2, y, look);
+    }
+  }
+
+  /**
+   * A corner of a line.
+   *
+   * @param x where along the horizontal axis, in base units
+   * @param y where along the vertical axis, in base units
+   */
+  record Corner(double x, double y) {}
+
+  /**
+   * A line through corners.
+   *
+   * @param name what it is, in words
+   * @param look how it looks
+   * @param corners in the order of drawing
+   */
+  record Curve(String name, Look look, List<Corner> corners) implements Mark {
+    /** Copies the list. */
+    public Curve {
+      corners = List.copyOf(corners);
+    }
+
+    @Override
+    public Optional<String> legend() {
+      return Optional.of(name);
+    }
+
+    @Override
+    public void claim(Canvas.Extents canvas) {
+      for (Corner c : corners) {
+        canvas.x().see(c.x());
+        canvas.y().see(c.y());
+      }
+    }
+
+    @Override
+    public void draw(Canvas canvas) {
+      canvas.curve(corners, look);
+    }
+
+    @Override
+    public void sample(Canvas canvas, double x, double y) {
+      canvas.dash(x, y, look);
+    }
+  }
+
+  /**
+   * A place where a band has its two edges.
+   *
+   * @param x where along the horizontal axis, in base units
+   * @param low its lower edge
+   * @param high its upper edge
+   */
+  record Edges(double x, double low, double high) {}
+
+  /**
+   * A shaded band, such as the uncertainty of a fit.
+   *
+   * @param name what it is, in words
+   * @param edges in rising order of x
+   */
+  record Band(String name, List<Edges> edges) implements Mark {
+    /** Copies the list. */
+    public Band {
+      edges = List.copyOf(edges);
+    }
+
+    @Override
+    public Optional<String> legend() {
+      return Optional.of(name);
+    }
+
+    @Override
+    public void claim(Canvas.Extents canvas) {
+      for (Edges e : edges) {
+        canvas.x().see(e.x());
+        canvas.y().see(e.low());
+        canvas.y().see(e.high());
+      }
+    }
+
+    @Override
+    public void draw(Canvas canvas) {
+      canvas.band(edges);
+    }
+
+    @Override
+    public void sample(Canvas canvas, double x, double y) {
+      canvas.patch(x, y);
+    }
+  }
+
+  /**
+   * A horizontal line at a number that matters, such as a limit; labelled at its right end.
+   *
+   * @param label what it is, in words
+   * @param y where, in base units
+   */
+  record Level(String label, double y) implements Mark {
+    @Override
+    public Optional<String> legend() {
+      return Optional.empty();
+    }
+
+    @Override
+    public void claim(Canvas.Extents canvas) {
+      canvas.y().see(y);
+    }
+
+    @Override
+    public void draw(Canvas canvas) {
+      canvas.level(this);
+    }
+  }
+
+  /**
+   * An upright line at a number that matters, such as a compliance voltage; labelled above it. Its
+   * uncertainty is shaded.
+   *
+   * @param label what it is, in words
+   * @param x where, in base units
+   * @param halfX half the width of the shade, 0 for none
+   */
+  record Upright(String label, double x, double halfX) implements Mark {
+    @Override
+    public Optional<String> legend() {
+      return Optional.empty();
+    }
+
+    @Override
+    public void claim(Canvas.Extents canvas) {
+      Mark.see(canvas.x(), x, halfX);
+    }
+
+    @Override
+    public void draw(Canvas canvas) {
+      canvas.upright(this);
+    }
+  }
+
+  /**
+   * Words beside a place in the plot.
+   *
+   * @param words few of them
+   * @param x where along the horizontal axis, in base units
+   * @param y where along the vertical axis, in base units
+   */
+  record Remark(String words, double x, double y) implements Mark {
+    @Override
+    public Optional<String> legend() {
+      return Optional.empty();
+    }
+
+    @Override
+    public void claim(Canvas.Extents canvas) {
+      canvas.x().see(x);
+      canvas.y().see(y);
+    }
+
+    @Override
+    public void draw(Canvas canvas) {
+      canvas.remark(this);
+    }
+  }
+}

@@ -1,0 +1,66 @@
+package millrace.report.plot;
+
+import java.util.List;
+
+/** The title of a plot and, at its right, the word that must be seen on it. */
+final class TitleLines {
+  private static final double LINE = 17;
+  private static final double STAMP_SIZE = 12.5;
+  private static final double STAMP_AIR = 7;
+
+  private TitleLines() {}
+
+  private static double stampWidth(Chart.Words words) {
+    return words.stamp().map(s -> Letters.width(s, STAMP_SIZE) * 1.1 + 2 * STAMP_AIR).orElse(0.0);
+  }
+
+  private static List<String> lines(Chart.Words words, double width) {
+    double room = width - stampWidth(words) - 12;
+    return Letters.wrapped(words.title(), Pen.LARGE * 1.08, room);
+  }
+
+  static double height(Chart.Words words, double width) {
+    return lines(words, width).size() * LINE + 8;
+  }
+
+  static void write(Chart.Words words, double width, Pen pen) {
+    List<String> lines = lines(words, width);
+    for (int i = 0; i < lines.size(); i++) {
+      pen.bold(lines.get(i), 0, 15 + i * LINE);
+    }
+    words.stamp().ifPresent(s -> stamp(s, width - stampWidth(words), pen, stampWidth(words)));
+  }
+
+  private static void stamp(String word, double left, Pen pen, double width) {
+    pen.out()
+        .lone(
+            "rect",
+            "x",
+            Pen.px(left),
+            "y",
+            "0.75",
+            "width",
+            Pen.px(width - 1),
+            "height",
+            "19",
+            "fill",
+            "#000000")
+        .element(
+            "text",
+            word,
+            "x",
+            Pen.px(left + width / 2),
+            "y",
+            "14.5",
+            "text-anchor",
+            "middle",
+            "font-size",
+            Pen.px(STAMP_SIZE),
+            "font-weight",
+            "bold",
+            "fill",
+            "#ffffff",
+            "class",
+            "stamp");
+  }
+}

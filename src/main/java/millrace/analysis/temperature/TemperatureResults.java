@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.temperature.TemperatureStudy.Line;
+import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
@@ -13,11 +14,14 @@ import millrace.evidence.At;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
+import millrace.quantity.Numbers;
 
-/** The results of a temperature study (measurement.md 5.2 to 5.5). */
+/** The results of a temperature study (measurement.md 5.2 to 5.6, 5.9). */
 public final class TemperatureResults {
-  /** How far temperatures must differ for an end-point coefficient, K. */
+  /** How far temperatures must differ for a coefficient, K. */
   private static final double LEAST_SPAN_K = 5;
+
+  private static final double BOX_COVERAGE = 0.95;
 
   private final TemperatureStudy study;
   private final String range;
@@ -36,14 +40,14 @@ public final class TemperatureResults {
   }
 
   /**
-   * Everything that a study gives.
+   * Everything that a study gives (measurement.md 5.2 to 5.6).
    *
    * @param study the study of one range
    * @param range its name
    * @param coverage probability of intervals
    * @param notes what a reader must know, such as which thermometer counts
-   * @return tempco, box, quadratic, turnover, cold and hot, each a value, a bound or what is
-   *     missing
+   * @return tempco, box, quadratic, turnover, cold, hot and hysteresis, each a value, a bound or
+   *     what is missing
    */
   public static List<Result> of(
       TemperatureStudy study, String range, double coverage, List<String> notes) {
@@ -54,6 +58,9 @@ public final class TemperatureResults {
     all.addAll(results.quadratic());
     all.add(results.end(ResultQuantity.TEMPCO_COLD, -1));
     all.add(results.end(ResultQuantity.TEMPCO_HOT, 1));
+    if (study.referenceA().value() != 0) {
+      all.addAll(new Hysteresis(study, range, coverage, results.notes).results());
+    }
     return all;
   }
 
@@ -63,36 +70,31 @@ public final class TemperatureResults {
     return new Subject(quantity, Optional.of(range), At.NONE, base, method, coverage);
   }
 
-  private String tooFew() {
-    return "%d temperatures, needs at least 2 that differ by %s K or more"
-        .formatted(
-            study.points().stream().map(p -> Math.round(p.setpointDegC())).distinct().count(),
-            (int) LEAST_SPAN_K);
-  }
-
-  private double spanK() {
-    return hottest().temperatureDegC().value() - coldest().temperatureDegC().value();
-  }
-
-  private TemperaturePoint hottest() {
-    return study.points().stream()
-        .max(Comparator.comparingDouble(p -> p.temperatureDegC().value()))
-        .orElseThrow();
-  }
-
-  private TemperaturePoint coldest() {
-    return study.points().stream()
-        .min(Comparator.comparingDouble(p -> p.temperatureDegC().value()))
-        .orElseThrow();
+  /** Why there is no coefficient at all; empty if there can be one. */
+  private Optional<String> obstacle() {
+    if (study.referenceA().value() == 0) {
+      return Optional.of("the current at T_ref is zero: nothing to be relative to");
+    } else if (study.slope().isEmpty() || study.spanK() < LEAST_SPAN_K) {
+      return Optional.of(
+          "%d temperature%s, needs at least 2 that differ by %d K or more"
+              .formatted(
+                  study.temperatures(), study.temperatures() == 1 ? "" : "s", (int) LEAST_SPAN_K));
+    }
+    return Optional.empty();
   }
 
   private List<String> notes(Line line) {
     List<String> all = new ArrayList<>(notes);
     if (line.timeTerm()) {
       all.add("a drift over time was fitted beside, T_ref being visited more than once");
+    } else if (study.visits() > 1) {
+      all.add("T_ref was revisited, but no times tell a drift from temperature: none was fitted");
     }
     if (line.birge() > 1) {
       all.add("the points scatter about the fit by more than their u: u is widened");
+    }
+    if (line.degreesOfFreedom() == 0) {
+      all.add("as many coefficients as stays: their scatter is not seen");
     }
     return all;
   }
@@ -100,15 +102,35 @@ public final class TemperatureResults {
   private Result slope() {
     Subject subject = subject(ResultQuantity.TEMPCO, "weighted least squares, measurement.md 5.2");
     int n = study.points().size();
-    if (study.slope().isEmpty() || spanK() < LEAST_SPAN_K) {
-      return Results.missing(subject, tooFew(), n);
+    Optional<String> obstacle = obstacle();
+    if (obstacle.isPresent()) {
+      return Results.missing(subject, obstacle.get(), n);
     }
-    Line line = study.slope().get();
+    Line line = study.slope().orElseThrow();
     List<String> all = notes(line);
-    if (n == 2) {
-      all.add("a line through 2 points: their scatter is not seen");
-    }
+    RobustSlope.of(study, coverage).ifPresent(robust -> all.addAll(beside(robust, line)));
     return Results.value(subject, line.ppmPerK(), n, all);
+  }
+
+  /** The robust slope, and what it says of the ordinary one (measurement.md 5.9). */
+  private List<String> beside(RobustSlope robust, Line line) {
+    List<String> all = new ArrayList<>();
+    all.add(
+        Numbers.format(
+            "robust slope %.4g ppm/K, from %.4g to %.4g",
+            robust.ppmPerK(), robust.lowPpmPerK(), robust.highPpmPerK()));
+    double half = Budget.of(line.ppmPerK()).uncertainty(coverage).expanded();
+    double value = line.ppmPerK().value();
+    boolean apart = value < robust.lowPpmPerK() || value > robust.highPpmPerK();
+    if (apart && Math.abs(value - robust.ppmPerK()) > half / 2) {
+      all.add(
+          Numbers.format(
+              "the two slopes disagree: look at stay %d at %.1f degC, %.3g ppm off the robust line",
+              robust.wildest().stay(),
+              robust.wildest().temperatureDegC().value(),
+              robust.wildestPpm()));
+    }
+    return all;
   }
 
   /**
@@ -118,49 +140,42 @@ public final class TemperatureResults {
   private Result box() {
     Subject subject = subject(ResultQuantity.TEMPCO_BOX, "box method, measurement.md 5.3");
     int n = study.points().size();
-    if (n < 2 || spanK() < LEAST_SPAN_K) {
-      return Results.missing(subject, tooFew(), n);
+    Optional<String> obstacle = obstacle();
+    if (obstacle.isPresent()) {
+      return Results.missing(subject, obstacle.get(), n);
     }
-    TemperaturePoint high =
-        study.points().stream()
-            .max(Comparator.comparingDouble(p -> p.currentA().value()))
-            .orElseThrow();
-    TemperaturePoint low =
-        study.points().stream()
-            .min(Comparator.comparingDouble(p -> p.currentA().value()))
-            .orElseThrow();
-    double scale = 1e6 / (Math.abs(study.referenceA().value()) * spanK());
-    double r = high.currentA().value() - low.currentA().value();
-    double u = high.currentA().minus(low.currentA()).standardUncertainty() / Math.sqrt(2);
-    double q = StudentizedRange.q95(n);
-    if (r < q * u) {
+    Comparator<TemperaturePoint> byCurrent = Comparator.comparingDouble(p -> p.currentA().value());
+    TemperaturePoint high = study.points().stream().max(byCurrent).orElseThrow();
+    TemperaturePoint low = study.points().stream().min(byCurrent).orElseThrow();
+    double scale = 1e6 / (Math.abs(study.referenceA().value()) * study.spanK());
+    Estimate range = high.currentA().minus(low.currentA()).times(scale);
+    double reach = StudentizedRange.q95(n) * range.standardUncertainty() / Math.sqrt(2);
+    if (range.value() < reach) {
+      List<String> all = new ArrayList<>(notes);
+      all.add("the range of the currents is within what noise gives");
       return Results.bound(
-          subject,
-          new Outcome.Bound(Outcome.Side.BELOW, (r + q * u) * scale, n),
-          List.of("the range of the currents is within what noise gives"));
+          subject, new Outcome.Bound(Outcome.Side.BELOW, range.value() + reach, n), all);
     }
-    double expanded = q * u * scale;
-    double value = r * scale;
-    if (expanded == 0) {
-      return Results.value(subject, Estimate.exact(value), n, notes);
-    }
+    return reach > 0
+        ? boxed(subject, range, reach, n)
+        : Results.value(subject, Estimate.exact(range.value()), n, notes);
+  }
+
+  private Result boxed(Subject subject, Estimate range, double expanded, int n) {
+    double value = range.value();
     Outcome.Uncertainty own =
         new Outcome.Uncertainty(
             expanded / 2,
             expanded,
-            Math.max(0, value - expanded),
+            value - expanded,
             value + expanded,
-            0.95,
+            BOX_COVERAGE,
             2,
             OptionalDouble.empty());
     List<String> all = new ArrayList<>(notes);
     all.add("a range is biased upward by noise; U is q u, q the 95 % studentized range");
     return Results.result(
-        subject,
-        new Outcome.Value(value, Optional.of(own), n),
-        millrace.analysis.uncertainty.Budget.of(high.currentA().minus(low.currentA()).times(scale))
-            .components(),
-        all);
+        subject, new Outcome.Value(value, Optional.of(own), n), Budget.of(range).components(), all);
   }
 
   private List<Result> quadratic() {
@@ -168,9 +183,9 @@ public final class TemperatureResults {
     Subject b = subject(ResultQuantity.TEMPCO_QUADRATIC_B, "quadratic fit, measurement.md 5.4");
     Subject turnover = subject(ResultQuantity.TURNOVER, "T_ref - a/(2 b), measurement.md 5.4");
     int n = study.points().size();
-    Optional<Line> fitted = spanK() < LEAST_SPAN_K ? Optional.empty() : study.quadratic();
+    Optional<Line> fitted = obstacle().isPresent() ? Optional.empty() : study.quadratic();
     if (fitted.isEmpty()) {
-      String why = "needs at least 4 stays at 3 temperatures";
+      String why = obstacle().orElse("needs at least 4 stays at 3 temperatures");
       return List.of(
           Results.missing(a, why, n),
           Results.missing(b, why, n),
@@ -180,66 +195,37 @@ public final class TemperatureResults {
     return List.of(
         Results.value(a, line.ppmPerK(), n, notes(line)),
         Results.value(b, line.quadraticPpmPerK2(), n, notes(line)),
-        turnover(turnover, line, n));
-  }
-
-  private Result turnover(Subject subject, Line line, int n) {
-    Estimate b = line.quadraticPpmPerK2();
-    if (Math.abs(b.value()) < 2 * b.standardUncertainty() || b.value() == 0) {
-      return Results.missing(subject, "no curvature is told from zero", n);
-    }
-    Estimate at = Estimate.exact(study.referenceDegC()).minus(line.ppmPerK().over(b).times(0.5));
-    boolean inside =
-        at.value() >= coldest().temperatureDegC().value()
-            && at.value() <= hottest().temperatureDegC().value();
-    if (!inside) {
-      return Results.missing(subject, "the turnover is not inside the span of temperatures", n);
-    }
-    return Results.value(subject, at, n, notes(line));
+        Turnover.of(study, line).result(turnover, notes(line)));
   }
 
   /** (I_T - I_ref)/(I_ref (T - T_ref)) at one end (measurement.md 5.5; form of IEC 60115-1). */
   private Result end(ResultQuantity quantity, int side) {
     Subject subject = subject(quantity, "end points, measurement.md 5.5");
-    double extreme = (side < 0 ? coldest() : hottest()).temperatureDegC().value();
+    double extreme = (side < 0 ? study.coldest() : study.hottest()).temperatureDegC().value();
     List<TemperaturePoint> there =
-        study.points().stream()
-            .filter(p -> Math.abs(p.temperatureDegC().value() - extreme) <= 1)
-            .toList();
-    double away = (extreme - study.referenceDegC()) * side;
-    if (away < LEAST_SPAN_K) {
+        study.points().stream().filter(p -> TemperatureStudy.near(p, extreme)).toList();
+    if ((extreme - study.referenceDegC()) * side < LEAST_SPAN_K) {
       return Results.missing(
           subject,
-          "no temperature lies %s K or more %s T_ref"
+          "no temperature lies %d K or more %s T_ref"
               .formatted((int) LEAST_SPAN_K, side < 0 ? "below" : "above"),
           there.size());
+    } else if (obstacle().isPresent()) {
+      return Results.missing(subject, obstacle().get(), there.size());
     }
-    if (study.visits() == 0) {
-      return Results.missing(subject, "T_ref was not visited", there.size());
-    }
-    double[] weights = new double[there.size()];
-    java.util.Arrays.fill(weights, 1.0 / there.size());
-    Estimate current =
-        Estimate.combine(0, weights, there.stream().map(TemperaturePoint::currentA).toList());
-    Estimate temperature =
-        Estimate.combine(
-            0, weights, there.stream().map(TemperaturePoint::temperatureDegC).toList());
-    Estimate dT = temperature.minus(referenceTemperature());
-    Estimate ppm = current.over(study.referenceA()).minus(Estimate.exact(1)).times(1e6);
-    return Results.value(subject, ppm.over(dT), there.size() + study.visits(), notes);
+    Estimate current = Estimate.mean(there.stream().map(TemperaturePoint::currentA).toList());
+    Estimate away = temperature(there).minus(referenceTemperature());
+    Estimate ppm = current.over(study.referenceA()).plus(-1).times(1e6);
+    return Results.value(subject, ppm.over(away), there.size() + study.visits(), notes);
+  }
+
+  private static Estimate temperature(List<TemperaturePoint> points) {
+    return Estimate.mean(points.stream().map(TemperaturePoint::temperatureDegC).toList());
   }
 
   private Estimate referenceTemperature() {
-    List<TemperaturePoint> near =
-        study.points().stream()
-            .filter(
-                p ->
-                    Math.abs(p.temperatureDegC().value() - study.referenceDegC())
-                        <= TemperatureStudy.NEAR_K)
-            .toList();
-    double[] weights = new double[near.size()];
-    java.util.Arrays.fill(weights, 1.0 / near.size());
-    return Estimate.combine(
-        0, weights, near.stream().map(TemperaturePoint::temperatureDegC).toList());
+    return study.visits() == 0
+        ? Estimate.exact(study.referenceDegC())
+        : temperature(study.referenceVisits());
   }
 }

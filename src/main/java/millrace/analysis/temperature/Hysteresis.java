@@ -1,0 +1,250 @@
+package millrace.analysis.temperature;
+
+import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Results;
+import millrace.analysis.uncertainty.Results.Subject;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+
+/**
+ * Thermal hysteresis: later minus earlier visit to one temperature on either side of an excursion,
+ * ppm of I_ref (measurement.md 5.6). A drift is taken off where the visits tell it: by two visits
+ * with no excursion between; or by three with a cold and a hot one between, what one takes the
+ * other gives back; or by three with like excursions, of which the later leaves nothing new.
+ */
+final class Hysteresis {
+  private static final String METHOD = "later minus earlier visit, measurement.md 5.6";
+  private static final String TOGETHER =
+      "hysteresis and drift together: two visits with no excursion between would tell them apart";
+
+  private final TemperatureStudy study;
+  private final String range;
+  private final double coverage;
+  private final List<String> notes;
+
+  Hysteresis(TemperatureStudy study, String range, double coverage, List<String> notes) {
+    this.study = study;
+    this.range = range;
+    this.coverage = coverage;
+    this.notes = List.copyOf(notes);
+  }
+
+  /** Where the unit went between two visits. */
+  private enum Excursion {
+    NONE,
+    COLD,
+    HOT,
+    FULL;
+
+    String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  /** Two visits and where the unit went between. */
+  private record Step(TemperaturePoint from, TemperaturePoint to, Excursion excursion) {
+    double seconds() {
+      return to.timeS() - from.timeS();
+    }
+  }
+
+  /** A drift and how it was told from hysteresis. */
+  private record Drift(Estimate ppmPerS, Set<Excursion> appliesTo, String note) {}
+
+  /** All results at T_ref, then those at the other temperatures that were revisited. */
+  List<Result> results() {
+    List<Result> all = new ArrayList<>(atReference());
+    List<Double> others = new ArrayList<>();
+    for (TemperaturePoint p : study.points()) {
+      double t = p.temperatureDegC().value();
+      boolean fresh = others.stream().noneMatch(o -> Math.abs(o - t) <= TemperatureStudy.NEAR_K);
+      if (fresh && !TemperatureStudy.near(p, study.referenceDegC())) {
+        others.add(t);
+        all.addAll(elsewhere(p));
+      }
+    }
+    return all;
+  }
+
+  private Subject subject(Excursion excursion, Optional<Double> atDegC) {
+    At at = At.NONE.with(AtKey.EXCURSION, excursion.word());
+    return new Subject(
+        ResultQuantity.THERMAL_HYSTERESIS,
+        Optional.of(range),
+        atDegC.map(t -> at.with(AtKey.TEMPERATURE_DEGC, t)).orElse(at),
+        Optional.of("I_ref"),
+        METHOD,
+        coverage);
+  }
+
+  private List<Result> atReference() {
+    List<TemperaturePoint> visits = study.referenceVisits();
+    if (visits.size() < 2) {
+      String times = visits.isEmpty() ? "not visited" : "visited once";
+      return missing("T_ref %s: hysteresis not measured".formatted(times), visits.size());
+    }
+    List<Step> steps = steps(study.referenceDegC());
+    Set<Excursion> made = EnumSet.noneOf(Excursion.class);
+    steps.forEach(s -> made.add(s.excursion()));
+    made.remove(Excursion.NONE);
+    if (made.isEmpty()) {
+      return missing("no other temperature between the visits to T_ref", visits.size());
+    }
+    Optional<Drift> drift = drift(steps, made);
+    List<Result> results = new ArrayList<>();
+    made.forEach(e -> results.add(result(first(steps, e), drift, Optional.empty())));
+    if (made.contains(Excursion.COLD) && made.contains(Excursion.HOT) && made.size() == 2) {
+      results.add(result(whole(steps), drift, Optional.empty()));
+    }
+    return results;
+  }
+
+  private List<Result> missing(String why, int n) {
+    return List.of(Results.missing(subject(Excursion.FULL, Optional.empty()), why, n));
+  }
+
+  private List<Result> elsewhere(TemperaturePoint first) {
+    List<Step> steps = steps(first.temperatureDegC().value());
+    Set<Excursion> made = EnumSet.noneOf(Excursion.class);
+    List<Result> results = new ArrayList<>();
+    for (Step step : steps) {
+      if (step.excursion() != Excursion.NONE && made.add(step.excursion())) {
+        results.add(result(step, Optional.empty(), Optional.of(first.setpointDegC())));
+      }
+    }
+    return results;
+  }
+
+  private List<Step> steps(double temperatureDegC) {
+    List<Step> steps = new ArrayList<>();
+    TemperaturePoint last = null;
+    boolean cold = false;
+    boolean hot = false;
+    for (TemperaturePoint p : study.points()) {
+      if (TemperatureStudy.near(p, temperatureDegC)) {
+        if (last != null) {
+          steps.add(new Step(last, p, excursion(cold, hot)));
+        }
+        last = p;
+        cold = false;
+        hot = false;
+      } else {
+        cold |= p.temperatureDegC().value() < temperatureDegC;
+        hot |= p.temperatureDegC().value() > temperatureDegC;
+      }
+    }
+    return steps;
+  }
+
+  private static Excursion excursion(boolean cold, boolean hot) {
+    if (cold && hot) {
+      return Excursion.FULL;
+    } else if (cold) {
+      return Excursion.COLD;
+    }
+    return hot ? Excursion.HOT : Excursion.NONE;
+  }
+
+  private static Step first(List<Step> steps, Excursion excursion) {
+    return steps.stream().filter(s -> s.excursion() == excursion).findFirst().orElseThrow();
+  }
+
+  /** From before the first excursion to after the first that made both sides complete. */
+  private static Step whole(List<Step> steps) {
+    Step cold = first(steps, Excursion.COLD);
+    Step hot = first(steps, Excursion.HOT);
+    boolean coldFirst = steps.indexOf(cold) < steps.indexOf(hot);
+    return new Step((coldFirst ? cold : hot).from(), (coldFirst ? hot : cold).to(), Excursion.FULL);
+  }
+
+  private Optional<Drift> drift(List<Step> steps, Set<Excursion> made) {
+    for (Step step : steps) {
+      if (step.excursion() == Excursion.NONE && step.seconds() > 0) {
+        return Optional.of(
+            new Drift(
+                rate(step),
+                EnumSet.allOf(Excursion.class),
+                "a drift was taken off, told by two visits with no excursion between"));
+      }
+    }
+    if (made.contains(Excursion.COLD) && made.contains(Excursion.HOT)) {
+      return byReturn(whole(steps));
+    }
+    return byRepeat(steps);
+  }
+
+  private Optional<Drift> byReturn(Step whole) {
+    return whole.seconds() > 0
+        ? Optional.of(
+            new Drift(
+                rate(whole),
+                EnumSet.of(Excursion.COLD, Excursion.HOT),
+                "a drift was taken off, told by three visits: what the cold and the hot excursion"
+                    + " do together counts as drift"))
+        : Optional.empty();
+  }
+
+  private Optional<Drift> byRepeat(List<Step> steps) {
+    for (int i = 1; i < steps.size(); i++) {
+      Excursion excursion = steps.get(i).excursion();
+      Step first = first(steps, excursion);
+      if (first != steps.get(i) && steps.get(i).seconds() > 0) {
+        return Optional.of(
+            new Drift(
+                rate(steps.get(i)),
+                EnumSet.of(excursion),
+                "a drift was taken off, told by three visits: the later excursion counts as"
+                    + " leaving nothing new"));
+      }
+    }
+    return Optional.empty();
+  }
+
+  private Estimate rate(Step step) {
+    return change(step).times(1 / step.seconds());
+  }
+
+  private Estimate change(Step step) {
+    Estimate plain = study.ppm(step.to()).minus(study.ppm(step.from()));
+    return plain.hasUncertainty()
+        ? study.slope().map(line -> withTemperatures(plain, step, line)).orElse(plain)
+        : plain;
+  }
+
+  /** The visits are not at quite the same temperature: what the slope makes of that is an error. */
+  private static Estimate withTemperatures(Estimate plain, Step step, TemperatureStudy.Line line) {
+    double slope = line.ppmPerK().value();
+    Estimate apart = step.to().temperatureDegC().minus(step.from().temperatureDegC());
+    Source difference =
+        Source.within(
+            "temperature of the visits",
+            Source.POINT,
+            "stays %d and %d".formatted(step.from().stay(), step.to().stay()),
+            Math.abs(apart.value()),
+            "K");
+    return plain.plus(apart.errorsOnly().times(-slope)).with(difference, slope);
+  }
+
+  private Result result(Step step, Optional<Drift> drift, Optional<Double> atDegC) {
+    List<String> all = new ArrayList<>(notes);
+    Estimate value = change(step);
+    Optional<Drift> usable = drift.filter(d -> d.appliesTo().contains(step.excursion()));
+    if (usable.isPresent()) {
+      value = value.minus(usable.get().ppmPerS().times(step.seconds()));
+      all.add(usable.get().note());
+    } else {
+      all.add(TOGETHER);
+    }
+    int n = usable.isPresent() ? 3 : 2;
+    return Results.value(subject(step.excursion(), atDegC), value, n, all);
+  }
+}

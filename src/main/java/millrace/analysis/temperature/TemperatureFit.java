@@ -1,0 +1,160 @@
+package millrace.analysis.temperature;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.function.Predicate;
+import java.util.stream.Stream;
+import millrace.analysis.fit.LinearFit;
+import millrace.analysis.temperature.TemperatureStudy.Line;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Distribution;
+
+/**
+ * The weighted fit of I/I_ref - 1 over T - T_ref, with a time term wherever T_ref was revisited
+ * (measurement.md 5.2, 5.4, 5.9). Weights come from what a stay shares with no other, its
+ * temperature included; covariance unscaled, widened by the Birge ratio where the scatter exceeds
+ * its 95 % bound, scaled by the scatter where no uncertainty is known (3.1).
+ */
+final class TemperatureFit {
+  private static final String SCATTER = "scatter about the fit";
+
+  /** What a time column must add to the others to count, as a share of its square sum. */
+  private static final double LEAST_NEW = 1e-3;
+
+  private final List<TemperaturePoint> points;
+  private final double referenceDegC;
+  private final double ppmPerA;
+  private final List<Estimate> relative;
+  private final boolean revisited;
+  private final Predicate<Source> own;
+
+  private TemperatureFit(TemperatureStudy study) {
+    this.points = study.points();
+    this.referenceDegC = study.referenceDegC();
+    this.ppmPerA = TemperatureStudy.PPM / Math.abs(study.referenceA().value());
+    this.relative = points.stream().map(study::ppm).toList();
+    this.revisited = study.visits() >= 2;
+    Set<Source> shared = shared(points);
+    this.own = s -> !shared.contains(s);
+  }
+
+  static TemperatureFit of(TemperatureStudy study) {
+    return new TemperatureFit(study);
+  }
+
+  private static Set<Source> shared(List<TemperaturePoint> points) {
+    Set<Source> seen = new HashSet<>();
+    Set<Source> shared = new HashSet<>();
+    for (TemperaturePoint p : points) {
+      Set<Source> here = new HashSet<>(p.currentA().contributions().keySet());
+      here.addAll(p.temperatureDegC().contributions().keySet());
+      here.stream().filter(s -> !seen.add(s)).forEach(shared::add);
+    }
+    return shared;
+  }
+
+  /** The fit of degree 1 or 2. */
+  Line line(int degree) {
+    double[][] columns = columns(degree);
+    boolean timed = columns.length > degree + 1;
+    double[] y = relative.stream().mapToDouble(Estimate::value).toArray();
+    LinearFit first = LinearFit.of(columns, y, weights(new double[y.length]));
+    LinearFit fit = LinearFit.of(columns, y, weights(local(first, degree)));
+    double[] slopes = local(fit, degree);
+    double birge = known() ? fit.birgeFactor() : 1;
+    List<Estimate> errors = errors(slopes, fit, birge);
+    return new Line(
+        Estimate.combine(0, fit.estimator(1), errors),
+        Estimate.combine(0, fit.estimator(0), errors),
+        degree == 2 ? Estimate.combine(0, fit.estimator(2), errors) : Estimate.exact(0),
+        timed
+            ? Optional.of(Estimate.combine(0, fit.estimator(degree + 1), errors))
+            : Optional.empty(),
+        birge,
+        fit.degreesOfFreedom(),
+        Arrays.stream(fit.residuals()).boxed().toList());
+  }
+
+  private double[][] columns(int degree) {
+    int n = points.size();
+    double[][] columns = new double[degree + 1][n];
+    double[] time = new double[n];
+    double mean = points.stream().mapToDouble(TemperaturePoint::timeS).average().orElse(0);
+    for (int i = 0; i < n; i++) {
+      double above = points.get(i).temperatureDegC().value() - referenceDegC;
+      for (int j = 0; j <= degree; j++) {
+        columns[j][i] = Math.pow(above, j);
+      }
+      time[i] = points.get(i).timeS() - mean;
+    }
+    if (!revisited || n < degree + 2 || !addsSomething(columns, time)) {
+      return columns;
+    }
+    return Stream.concat(Arrays.stream(columns), Stream.of(time)).toArray(double[][]::new);
+  }
+
+  /** Whether time is told from temperature: never where all times are equal. */
+  private static boolean addsSomething(double[][] columns, double[] time) {
+    double total = Arrays.stream(time).map(t -> t * t).sum();
+    double[] ones = new double[time.length];
+    Arrays.fill(ones, 1);
+    return total > 0 && LinearFit.of(columns, time, ones).chiSquared() > LEAST_NEW * total;
+  }
+
+  /** The derivative of the fit at each stay, ppm/K. */
+  private double[] local(LinearFit fit, int degree) {
+    return points.stream()
+        .mapToDouble(
+            p ->
+                fit.coefficient(1)
+                    + (degree == 2
+                        ? 2 * fit.coefficient(2) * (p.temperatureDegC().value() - referenceDegC)
+                        : 0))
+        .toArray();
+  }
+
+  private boolean known() {
+    return points.stream().anyMatch(p -> p.currentA().standardUncertainty(own) > 0);
+  }
+
+  private double[] weights(double[] slopes) {
+    double[] u = new double[points.size()];
+    for (int i = 0; i < u.length; i++) {
+      double current = points.get(i).currentA().standardUncertainty(own) * ppmPerA;
+      u[i] =
+          Math.hypot(current, slopes[i] * points.get(i).temperatureDegC().standardUncertainty(own));
+    }
+    double least = Arrays.stream(u).filter(each -> each > 0).min().orElse(1);
+    return Arrays.stream(u).map(each -> known() && each > 0 ? each : least).toArray();
+  }
+
+  /** The errors of the relative currents, those of the temperatures among them. */
+  private List<Estimate> errors(double[] slopes, LinearFit fit, double birge) {
+    List<Estimate> errors = new ArrayList<>();
+    OptionalDouble nu = OptionalDouble.of(Math.max(1, fit.degreesOfFreedom()));
+    double scatter =
+        known() || fit.degreesOfFreedom() < 1
+            ? 0
+            : Math.sqrt(fit.chiSquared() / fit.degreesOfFreedom()) * weights(slopes)[0];
+    for (int i = 0; i < slopes.length; i++) {
+      Estimate moved = points.get(i).temperatureDegC().errorsOnly().times(-slopes[i]);
+      Estimate error = relative.get(i).plus(moved);
+      if (birge > 1) {
+        error =
+            error.widened(birge, own).withSources(s -> own.test(s) ? s.sizedBy(nu, SCATTER) : s);
+      }
+      errors.add(error.with(scatter(i, nu, scatter), 1));
+    }
+    return errors;
+  }
+
+  private static Source scatter(int stay, OptionalDouble nu, double ppm) {
+    return new Source(SCATTER, Source.POINT, "stay " + stay, Distribution.NORMAL, nu, ppm, "ppm");
+  }
+}

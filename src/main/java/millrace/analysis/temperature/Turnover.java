@@ -1,0 +1,86 @@
+package millrace.analysis.temperature;
+
+import java.util.List;
+import java.util.Optional;
+import millrace.analysis.temperature.TemperatureStudy.Line;
+import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Results;
+import millrace.analysis.uncertainty.Results.Subject;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+
+/**
+ * Where the quadratic turns, T_ref - a/(2 b), with the interval of a ratio: all x with |a + 2 b x|
+ * within k times its own u (Fieller, J. R. Statist. Soc. B 16 (1954) 175; measurement.md 5.4). It
+ * is finite where b is told from zero, and not symmetric.
+ */
+final class Turnover {
+  private final TemperatureStudy study;
+  private final Line line;
+
+  private Turnover(TemperatureStudy study, Line line) {
+    this.study = study;
+    this.line = line;
+  }
+
+  static Turnover of(TemperatureStudy study, Line line) {
+    return new Turnover(study, line);
+  }
+
+  Result result(Subject subject, List<String> notes) {
+    int n = study.points().size();
+    Estimate a = line.ppmPerK();
+    Estimate b = line.quadraticPpmPerK2();
+    double k = Coverage.factor(subject.coverage(), Budget.of(b).degreesOfFreedom());
+    if (b.value() == 0 || Math.abs(b.value()) <= k * b.standardUncertainty()) {
+      return Results.missing(subject, "no curvature is told from zero", n);
+    }
+    Estimate at = Estimate.exact(study.referenceDegC()).minus(a.over(b).times(0.5));
+    boolean inside =
+        at.value() >= study.coldest().temperatureDegC().value()
+            && at.value() <= study.hottest().temperatureDegC().value();
+    if (!inside) {
+      return Results.missing(subject, "the turnover is not inside the span of temperatures", n);
+    }
+    return at.hasUncertainty()
+        ? withInterval(subject, at, k, notes)
+        : Results.value(subject, at, n, notes);
+  }
+
+  private Result withInterval(Subject subject, Estimate at, double k, List<String> notes) {
+    Outcome.Uncertainty plain = Budget.of(at).uncertainty(subject.coverage());
+    double[] ends = ends(k);
+    double low = Math.min(ends[0], at.value());
+    double high = Math.max(ends[1], at.value());
+    double expanded = Math.max(high - at.value(), at.value() - low);
+    Outcome.Uncertainty own =
+        new Outcome.Uncertainty(
+            plain.standard(),
+            expanded,
+            low,
+            high,
+            plain.coverage(),
+            expanded / plain.standard(),
+            plain.degreesOfFreedom());
+    return Results.result(
+        subject,
+        new Outcome.Value(at.value(), Optional.of(own), study.points().size()),
+        Budget.of(at).components(),
+        notes);
+  }
+
+  /** The roots of (a + 2 b x)^2 = k^2 (Vaa + 4 x Vab + 4 x^2 Vbb), as temperatures. */
+  private double[] ends(double k) {
+    Estimate a = line.ppmPerK();
+    Estimate b = line.quadraticPpmPerK2();
+    double k2 = k * k;
+    double square = 4 * (b.value() * b.value() - k2 * b.covariance(b));
+    double half = 2 * (a.value() * b.value() - k2 * a.covariance(b));
+    double constant = a.value() * a.value() - k2 * a.covariance(a);
+    double root = Math.sqrt(Math.max(0, half * half - square * constant));
+    double reference = study.referenceDegC();
+    return new double[] {reference + (-half - root) / square, reference + (-half + root) / square};
+  }
+}

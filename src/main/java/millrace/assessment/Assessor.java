@@ -1,0 +1,175 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import millrace.assessment.Assessment.LoadStudy;
+import millrace.assessment.Assessment.PointCounts;
+import millrace.assessment.Assessment.RangeStudy;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Origin;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.evidence.Result;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.RunReader;
+
+/**
+ * Assesses a run: reads it once as a stream, reduces its points, and asks the measurement science.
+ * Single-threaded.
+ */
+public final class Assessor {
+  private final RunReader reader;
+  private final Basis basis;
+  private final Tallies tallies;
+  private final SoakStudies soaks;
+  private final List<ReducedPoint> points;
+  private final List<ReducedPoint> off;
+  private final List<Result> results = new ArrayList<>();
+  private final List<LoadStudy> loads = new ArrayList<>();
+  private final List<RangeStudy> temperatures = new ArrayList<>();
+  private final List<String> notes = new ArrayList<>();
+
+  private Assessor(RunReader reader, Basis basis) {
+    this.reader = reader;
+    this.basis = basis;
+    this.tallies = Tallies.of(reader);
+    this.soaks = new SoakStudies(reader, tallies, basis);
+    boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
+    List<PointTally> measured = tallies.points(PointKind.MEASURE);
+    Reduction reduction =
+        imported || basis.bench().isEmpty()
+            ? new StatedReduction(measured)
+            : new BenchReduction(basis.bench().get(), tallies);
+    List<ReducedPoint> reduced = reduced(reduction, measured);
+    this.points = imported && !reduced.isEmpty() ? Stays.numbered(reduced) : reduced;
+    this.off = reduced(reduction, tallies.points(PointKind.SOURCE_OFF));
+    notes.addAll(reduction.notes());
+  }
+
+  /**
+   * Assesses a run by the files that its logbook keeps.
+   *
+   * @param reader the run
+   * @return everything that was found
+   * @throws NotAnalysableException if nothing at all can be computed
+   */
+  public static Assessment assess(RunReader reader) {
+    return assess(reader, Basis.of(reader));
+  }
+
+  /**
+   * Assesses a run by a given basis.
+   *
+   * @param reader the run
+   * @param basis datasheet and bench to judge by
+   * @return everything that was found
+   * @throws NotAnalysableException if nothing at all can be computed
+   */
+  public static Assessment assess(RunReader reader, Basis basis) {
+    return new Assessor(reader, basis).assessment();
+  }
+
+  private static List<ReducedPoint> reduced(Reduction reduction, List<PointTally> tallies) {
+    List<ReducedPoint> reduced = new ArrayList<>();
+    tallies.forEach(t -> reduction.of(t).ifPresent(reduced::add));
+    return reduced;
+  }
+
+  private Assessment assessment() {
+    boolean series = !tallies.series(PointKind.TIME_SERIES).isEmpty();
+    if (points.isEmpty() && off.isEmpty() && !series) {
+      throw new NotAnalysableException(
+          "run %d has no reading of a current that is a number, so nothing can be computed. Look at it with 'millrace show %d'."
+              .formatted(reader.summary().id(), reader.summary().id()));
+    }
+    Stays.byRange(points).forEach(this::range);
+    results.addAll(SupplyResults.regulation(points, basis.coverage()));
+    results.addAll(SupplyResults.leakage(off, basis.coverage()));
+    pointNotes();
+    return new Assessment(
+        reader.summary(),
+        basis,
+        judged(),
+        loads,
+        temperatures,
+        soaks.studies(),
+        incidents(),
+        counts(),
+        notes);
+  }
+
+  private void range(String range, List<ReducedPoint> there) {
+    RangeAssessor assessor = new RangeAssessor(range, there, basis, soaks);
+    results.addAll(assessor.results());
+    loads.addAll(assessor.loads());
+    assessor.temperatures().ifPresent(temperatures::add);
+  }
+
+  private List<Result> judged() {
+    if (basis.datasheet().isEmpty()) {
+      return unique(results);
+    }
+    results.addAll(new WorstCase(basis.datasheet().get(), points).results());
+    return Judging.of(unique(results), basis.datasheet().get());
+  }
+
+  /** (quantity, range, at) is unique: of two the first stays. */
+  private static List<Result> unique(List<Result> all) {
+    Set<List<Object>> seen = new HashSet<>();
+    List<Result> unique = new ArrayList<>();
+    for (Result r : all) {
+      if (seen.add(List.of(r.quantity(), r.range(), r.at()))) {
+        unique.add(r);
+      }
+    }
+    return unique;
+  }
+
+  private void pointNotes() {
+    for (ReducedPoint p : points) {
+      p.notes().forEach(n -> notes.add("%s (%s): %s".formatted(p.name(), p.point().key(), n)));
+    }
+    String thermometer = thermometer();
+    if (!thermometer.isEmpty()) {
+      notes.add(thermometer);
+    }
+  }
+
+  /** Which temperature counts (measurement.md 5.1). */
+  private String thermometer() {
+    boolean any = points.stream().anyMatch(p -> p.temperatureDegC().isPresent());
+    Optional<PointTally> first = tallies.points(PointKind.MEASURE).stream().findFirst();
+    if (!any || first.isEmpty()) {
+      return "";
+    }
+    if (first.get().of(millrace.evidence.Signal.UNIT_TEMPERATURE).isPresent()) {
+      return "temperatures are those of the thermometer at the unit";
+    }
+    return first.get().of(millrace.evidence.Signal.CHAMBER_TEMPERATURE).isPresent()
+        ? "temperatures are the chamber's: there is no thermometer at the unit"
+        : "temperatures are those that were set: none was measured";
+  }
+
+  private Map<IncidentKind, Long> incidents() {
+    Map<IncidentKind, Long> counts = new EnumMap<>(IncidentKind.class);
+    reader.incidents().forEach(i -> counts.merge(i.kind(), 1L, Long::sum));
+    return counts;
+  }
+
+  private PointCounts counts() {
+    Map<PointState, Integer> n = new EnumMap<>(PointState.class);
+    for (Point point : reader.points()) {
+      n.merge(point.state(), 1, Integer::sum);
+    }
+    return new PointCounts(
+        n.getOrDefault(PointState.COMPLETE, 0),
+        n.getOrDefault(PointState.FLAGGED, 0) + n.getOrDefault(PointState.OPEN, 0),
+        n.getOrDefault(PointState.SKIPPED, 0));
+  }
+}

@@ -1,0 +1,203 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.TreeMap;
+import millrace.analysis.reduction.AccuracyStatement;
+import millrace.analysis.reduction.Current;
+import millrace.analysis.reduction.PooledNoise;
+import millrace.analysis.reduction.ReadingStatistics;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.bench.BenchFile;
+import millrace.bench.role.RoleName;
+import millrace.evidence.PointKind;
+import millrace.evidence.Signal;
+
+/**
+ * Reduces readings that were taken on a bench: accuracy statements, certificates, zeros, burden and
+ * wiring come from the bench file (measurement.md 1 and 2). What one instrument does to several
+ * readings is one error, and cancels where it may.
+ */
+final class BenchReduction implements Reduction {
+  private final BenchFile bench;
+  private final Chain current;
+  private final Chain voltage;
+  private final Map<String, TreeMap<Long, PointTally>> zeros = new HashMap<>();
+  private final Pools pools;
+  private final OptionalDouble usualLabDegC;
+  private final Set<String> notes = new LinkedHashSet<>();
+
+  BenchReduction(BenchFile bench, Tallies tallies) {
+    this.bench = bench;
+    this.current = new Chain(bench, RoleName.CURRENT_METER, Signal.CURRENT, "A");
+    this.voltage = new Chain(bench, RoleName.VOLTMETER, Signal.VOLTAGE, "V");
+    this.pools = new Pools(tallies.points());
+    this.usualLabDegC =
+        tallies.points().stream()
+            .map(t -> t.mean(Signal.LAB_TEMPERATURE))
+            .filter(OptionalDouble::isPresent)
+            .mapToDouble(OptionalDouble::getAsDouble)
+            .average();
+    for (PointTally zero : tallies.points(PointKind.ZERO)) {
+      zeros
+          .computeIfAbsent(Pools.meterRange(zero.point(), Signal.CURRENT), r -> new TreeMap<>())
+          .put(zero.point().id(), zero);
+    }
+  }
+
+  @Override
+  public Optional<ReducedPoint> of(PointTally tally) {
+    Optional<ReadingStatistics> readings = tally.of(Signal.CURRENT);
+    if (readings.isEmpty()) {
+      return Optional.empty();
+    }
+    List<String> own = new ArrayList<>();
+    Optional<Estimate> amperes = currentA(tally, readings.get());
+    if (amperes.isEmpty()) {
+      notes.add("a reading lies beyond the certificate's corrections: its point is left out");
+      return Optional.empty();
+    }
+    suspects(tally, own);
+    Estimate[] pair = wired(tally, amperes.get());
+    return Optional.of(
+        new ReducedPoint(
+            tally.point(),
+            tally.name(),
+            tally.point().conditions().visit(),
+            tally.timeS(),
+            pair[0],
+            pair[1],
+            temperatureDegC(tally),
+            pools.of(tally.point(), Signal.CURRENT).unsteady(readings.get()),
+            own));
+  }
+
+  private static void suspects(PointTally tally, List<String> own) {
+    ReadingStatistics all = tally.withSuspects().get(Signal.CURRENT);
+    ReadingStatistics good = tally.signals().get(Signal.CURRENT);
+    if (all != null && good != null && all.n() > good.n()) {
+      own.add(
+          "%d readings off their neighbours are left out: the mean with them is %s A, without %s A"
+              .formatted(all.n() - good.n(), all.mean(), good.mean()));
+    }
+  }
+
+  /** The mean reading with its own noise and the meter's statement, the zero taken off. */
+  private Optional<Estimate> currentA(PointTally tally, ReadingStatistics readings) {
+    PooledNoise noise = pools.of(tally.point(), Signal.CURRENT);
+    notes.addAll(noise.notes());
+    String range = Pools.meterRange(tally.point(), Signal.CURRENT);
+    Optional<AccuracyStatement.Lab> lab = lab(tally);
+    Estimate mean = noise.mean(readings, tally.name(), "A");
+    Estimate reading = current.stated(mean, range, tally.name(), lab);
+    notes.addAll(current.notes(readings.mean(), range));
+    Estimate zero = zeroA(tally, range, lab);
+    return Current.throughAmmeterA(reading, zero, current.corrections(readings.mean(), range));
+  }
+
+  /** The zero that counts: the last one in the same range of the meter before the point. */
+  private Estimate zeroA(PointTally tally, String range, Optional<AccuracyStatement.Lab> lab) {
+    if (tally.zero().isEmpty()) {
+      return Estimate.exact(0);
+    }
+    Map.Entry<Long, PointTally> found =
+        zeros.getOrDefault(range, new TreeMap<>()).lowerEntry(tally.point().id());
+    if (found == null || found.getValue().of(Signal.CURRENT).isEmpty()) {
+      return Estimate.exact(tally.zero().getAsDouble());
+    }
+    PointTally zero = found.getValue();
+    ReadingStatistics readings = zero.of(Signal.CURRENT).orElseThrow();
+    double u = pools.of(zero.point(), Signal.CURRENT).meanUncertainty(readings.n());
+    Estimate mean =
+        Estimate.exact(readings.mean())
+            .with(Source.normal("zero reading", Source.ZERO, zero.name(), u, "A"), 1);
+    return current.stated(mean, range, zero.name(), lab);
+  }
+
+  private Optional<AccuracyStatement.Lab> lab(PointTally tally) {
+    OptionalDouble now = tally.mean(Signal.LAB_TEMPERATURE);
+    return now.isPresent() && usualLabDegC.isPresent()
+        ? Optional.of(new AccuracyStatement.Lab(now.getAsDouble(), usualLabDegC.getAsDouble()))
+        : Optional.empty();
+  }
+
+  /** Current out of the unit and voltage at its terminals, by where the voltmeter sits. */
+  private Estimate[] wired(PointTally tally, Estimate amperes) {
+    String range = Pools.meterRange(tally.point(), Signal.CURRENT);
+    Estimate inLoop = current.burdenOhm(amperes.value(), range).plus(bench.wiring().leadsOhm());
+    Optional<ReadingStatistics> volts = tally.of(Signal.VOLTAGE);
+    if (volts.isEmpty()) {
+      return new Estimate[] {amperes, amperes.times(inLoop.plus(loadOhm(tally)))};
+    }
+    String voltRange = Pools.meterRange(tally.point(), Signal.VOLTAGE);
+    Estimate mean =
+        pools.of(tally.point(), Signal.VOLTAGE).mean(volts.get(), tally.name() + " V", "V");
+    Estimate reading = voltage.stated(mean, voltRange, tally.name(), lab(tally));
+    boolean upstream =
+        bench.wiring().voltmeter().orElse(BenchFile.VoltmeterPlace.ACROSS_LOAD)
+            == BenchFile.VoltmeterPlace.UPSTREAM;
+    if (!upstream) {
+      return new Estimate[] {amperes, Current.terminalVoltageV(reading, amperes, inLoop)};
+    }
+    Optional<Estimate> input = voltage.inputOhm(volts.get().mean(), voltRange);
+    if (input.isEmpty()) {
+      notes.add(
+          "the voltmeter sits upstream and the bench file states no input resistance:"
+              + " what it takes is not added back");
+      return new Estimate[] {amperes, reading};
+    }
+    return new Estimate[] {Current.withVoltmeterUpstreamA(amperes, reading, input.get()), reading};
+  }
+
+  /** The load as it was set, with what the bench file states of it. */
+  private Estimate loadOhm(PointTally tally) {
+    double ohm = tally.point().conditions().loadOhm().orElse(0);
+    Estimate plain = Estimate.exact(ohm);
+    Optional<BenchFile.Accuracy> stated =
+        bench.facts(RoleName.LOAD).flatMap(f -> f.accuracy().stream().findFirst());
+    if (stated.isEmpty()) {
+      return plain;
+    }
+    double half = stated.get().ofReading() * ohm + stated.get().absolute();
+    return plain.with(
+        Source.within("load box", Source.INSTRUMENT_AND_RANGE, "load at " + ohm, half, "ohm"), 1);
+  }
+
+  /** The thermometer at the unit if there is one, else the chamber's (measurement.md 5.1). */
+  private Optional<Estimate> temperatureDegC(PointTally tally) {
+    for (RoleName role : List.of(RoleName.UNIT_THERMOMETER, RoleName.CHAMBER)) {
+      Optional<ReadingStatistics> read = tally.of(role.signal().orElseThrow());
+      if (read.isPresent()) {
+        Estimate noisy =
+            pools
+                .of(tally.point(), role.signal().orElseThrow())
+                .mean(read.get(), tally.name() + " T", "K");
+        double absolute =
+            bench
+                .facts(role)
+                .flatMap(f -> f.accuracy().stream().findFirst())
+                .map(BenchFile.Accuracy::absolute)
+                .orElse(0.0);
+        return Optional.of(
+            noisy.with(
+                Source.within(
+                    "thermometer", Source.INSTRUMENT_AND_RANGE, role.text(), absolute, "K"),
+                1));
+      }
+    }
+    OptionalDouble asked = tally.point().conditions().temperatureDegC();
+    return asked.isPresent() ? Optional.of(Estimate.exact(asked.getAsDouble())) : Optional.empty();
+  }
+
+  @Override
+  public List<String> notes() {
+    return List.copyOf(notes);
+  }
+}

@@ -1,0 +1,74 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import millrace.analysis.reduction.PooledNoise;
+import millrace.analysis.reduction.ReadingStatistics;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.Signal;
+import millrace.quantity.Numbers;
+
+/**
+ * Noise pooled over the points that share unit range, meter range and integration time
+ * (measurement.md 2.1).
+ */
+final class Pools {
+  private static final PooledNoise UNKNOWN = PooledNoise.of("no readings", List.of(), 0);
+
+  private final Map<String, PooledNoise> pools = new HashMap<>();
+
+  Pools(List<PointTally> tallies) {
+    Map<String, List<ReadingStatistics>> members = new HashMap<>();
+    Map<String, Double> resolutions = new HashMap<>();
+    for (PointTally tally : tallies) {
+      boolean overTime =
+          tally.point().kind() == PointKind.SOAK || tally.point().kind() == PointKind.TIME_SERIES;
+      if (!overTime) {
+        tally
+            .signals()
+            .forEach(
+                (signal, statistics) -> {
+                  String key = key(tally.point(), signal);
+                  members.computeIfAbsent(key, k -> new ArrayList<>()).add(statistics);
+                  resolutions.put(key, resolution(tally.point(), signal));
+                });
+      }
+    }
+    members.forEach((key, m) -> pools.put(key, PooledNoise.of(key, m, resolutions.get(key))));
+  }
+
+  PooledNoise of(Point point, Signal signal) {
+    return pools.getOrDefault(key(point, signal), UNKNOWN);
+  }
+
+  private static String key(Point point, Signal signal) {
+    String range = signal == Signal.CURRENT ? point.conditions().range().orElse("") : "";
+    boolean zero = point.kind() == PointKind.ZERO;
+    return "%s%s, meter range %s, %s line cycles"
+        .formatted(
+            zero ? "zero of " : "",
+            range.isEmpty() ? signal.text() : range,
+            meterRange(point, signal),
+            setting(point, signal, "cycles"));
+  }
+
+  /** The range that the meter of a signal said it was in; empty text if it said nothing. */
+  static String meterRange(Point point, Signal signal) {
+    return setting(point, signal, "range");
+  }
+
+  private static double resolution(Point point, Signal signal) {
+    OptionalDouble step = Numbers.parse(setting(point, signal, "resolution"));
+    return step.isPresent() && step.getAsDouble() > 0 ? step.getAsDouble() : 0;
+  }
+
+  private static String setting(Point point, Signal signal, String name) {
+    String meter = signal == Signal.CURRENT ? "current meter " : "voltmeter ";
+    boolean metered = signal == Signal.CURRENT || signal == Signal.VOLTAGE;
+    return metered ? point.settings().getOrDefault(meter + name, "") : "";
+  }
+}

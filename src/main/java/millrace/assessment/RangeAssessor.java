@@ -1,0 +1,235 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.load.CurrentError;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadPoint;
+import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.load.LoadResults;
+import millrace.analysis.temperature.TemperaturePoint;
+import millrace.analysis.temperature.TemperatureResults;
+import millrace.analysis.temperature.TemperatureStudy;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.assessment.Assessment.LoadStudy;
+import millrace.assessment.Assessment.RangeStudy;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Result;
+
+/** The results of one range: load behaviour at each temperature, temperature behaviour. */
+final class RangeAssessor {
+  private final String range;
+  private final List<ReducedPoint> points;
+  private final Basis basis;
+  private final SoakStudies soaks;
+  private final List<LoadStudy> loads = new ArrayList<>();
+  private final List<Result> results = new ArrayList<>();
+  private Optional<RangeStudy> temperatures = Optional.empty();
+
+  RangeAssessor(String range, List<ReducedPoint> points, Basis basis, SoakStudies soaks) {
+    this.range = range;
+    this.points = points;
+    this.basis = basis;
+    this.soaks = soaks;
+    Map<Integer, Estimate> references = new LinkedHashMap<>();
+    Stays.byStay(usualSupply()).forEach((stay, there) -> stay(stay, there, references));
+    sweeps();
+    temperatures(references);
+  }
+
+  /** The points at the supply voltage and set value that most of them share. */
+  private List<ReducedPoint> usualSupply() {
+    Map<String, List<ReducedPoint>> alike = new LinkedHashMap<>();
+    for (ReducedPoint p : points) {
+      String key = p.point().conditions().supplyV() + " " + p.point().conditions().setA();
+      alike.computeIfAbsent(key, k -> new ArrayList<>()).add(p);
+    }
+    return alike.values().stream()
+        .max(java.util.Comparator.comparingInt(List::size))
+        .orElse(List.of());
+  }
+
+  private LoadQuestion question(List<ReducedPoint> there) {
+    double nominal = there.get(0).nominalA();
+    LoadQuestion question =
+        LoadQuestion.of(range, nominal, basis.coverage())
+            .withTemperature(rounded(Stays.meanDegC(there)))
+            .withReference(CurrentError.lowest(loadPoints(there)));
+    if (basis.datasheet().isPresent()) {
+      Datasheet sheet = basis.datasheet().get();
+      question =
+          question
+              .withCompliance(
+                  sheet
+                      .complianceVoltageV(range)
+                      .map(OptionalDouble::of)
+                      .orElseGet(OptionalDouble::empty),
+                  sheet.compliance().criterion(),
+                  sheet.compliance().reference() == Datasheet.Reference.LINE)
+              .withReference(
+                  sheet
+                      .range(range)
+                      .flatMap(Datasheet.Range::referenceLoadOhm)
+                      .map(LoadQuestion.Reference::atOhm)
+                      .orElse(LoadQuestion.Reference.SHORT));
+    }
+    return question.withFixture(fixtureS(), Optional.empty());
+  }
+
+  private Estimate fixtureS() {
+    return basis
+        .bench()
+        .flatMap(b -> b.wiring().fixtureS())
+        .map(
+            f ->
+                Estimate.exact(f.valueS())
+                    .with(
+                        Source.normal(
+                            "fixture conductance",
+                            Source.RUN,
+                            "fixture",
+                            f.standardUncertaintyS(),
+                            "S"),
+                        1))
+        .orElse(Estimate.exact(0));
+  }
+
+  /** To the hundredth of a kelvin, so that a condition reads well. */
+  private static OptionalDouble rounded(OptionalDouble degC) {
+    return degC.isPresent()
+        ? OptionalDouble.of(Math.round(degC.getAsDouble() * 100) / 100.0)
+        : degC;
+  }
+
+  private static List<LoadPoint> loadPoints(List<ReducedPoint> there) {
+    return there.stream().map(ReducedPoint::loadPoint).toList();
+  }
+
+  /** One stay: its sweep, and the current where it is promised. */
+  private void stay(int stay, List<ReducedPoint> there, Map<Integer, Estimate> references) {
+    LoadQuestion question = question(there);
+    Optional<LoadCurve> curve = LoadCurve.of(loadPoints(there), question);
+    curve.ifPresent(
+        c ->
+            loads.add(
+                new LoadStudy(
+                    range,
+                    stay,
+                    Stays.meanDegC(there),
+                    there.get(0).point().conditions().supplyV(),
+                    c)));
+    Estimate reference =
+        curve.map(LoadCurve::referenceCurrentA).orElseGet(() -> nearest(there, question));
+    double half = soaks.leftRatio(stay) * Math.abs(reference.value());
+    references.put(
+        stay,
+        reference.with(
+            Source.within(
+                "what the soak left", Source.TEMPERATURE_STEP, range + " stay " + stay, half, "A"),
+            1));
+  }
+
+  /** Without a line: the mean of the points at the load nearest to the reference. */
+  private static Estimate nearest(List<ReducedPoint> there, LoadQuestion question) {
+    double wanted = question.reference().value();
+    boolean volts = question.reference().isVoltage();
+    double least = Double.POSITIVE_INFINITY;
+    for (ReducedPoint p : there) {
+      least = Math.min(least, Math.abs(position(p, volts) - wanted));
+    }
+    double most = least + 1e-9 * Math.max(1, Math.abs(wanted));
+    return Estimate.mean(
+        there.stream()
+            .filter(p -> Math.abs(position(p, volts) - wanted) <= most)
+            .map(ReducedPoint::currentA)
+            .toList());
+  }
+
+  private static double position(ReducedPoint p, boolean volts) {
+    return volts ? Math.abs(p.voltageV().value()) : p.point().conditions().loadOhm().orElse(0);
+  }
+
+  /** Load results, one set per temperature: stays at one temperature are seen together. */
+  private void sweeps() {
+    for (List<ReducedPoint> there : TemperatureClasses.of(usualSupply())) {
+      LoadQuestion question = question(there);
+      List<LoadPoint> sweep = TemperatureClasses.aligned(there, question);
+      results.addAll(LoadResults.of(sweep, question));
+    }
+  }
+
+  private void temperatures(Map<Integer, Estimate> references) {
+    List<TemperaturePoint> stays = new ArrayList<>();
+    Stays.byStay(usualSupply())
+        .forEach(
+            (stay, there) -> {
+              List<Estimate> degC =
+                  there.stream().flatMap(p -> p.temperatureDegC().stream()).toList();
+              if (!degC.isEmpty()) {
+                stays.add(
+                    new TemperaturePoint(
+                        stay,
+                        there
+                            .get(0)
+                            .point()
+                            .conditions()
+                            .temperatureDegC()
+                            .orElse(degC.get(0).value()),
+                        Estimate.mean(degC),
+                        references.get(stay),
+                        there.stream().mapToDouble(ReducedPoint::timeS).average().orElse(0)));
+              }
+            });
+    LoadQuestion question = question(usualSupply());
+    if (stays.isEmpty()) {
+      Estimate mean = Estimate.mean(List.copyOf(references.values()));
+      results.add(CurrentError.of(mean, question, Optional.empty(), points.size()));
+      return;
+    }
+    TemperatureStudy study = TemperatureStudy.of(stays, basis.referenceDegC());
+    temperatures = Optional.of(new RangeStudy(range, study));
+    results.add(currentError(study, question));
+    results.addAll(TemperatureResults.of(study, range, basis.coverage(), List.of()));
+  }
+
+  /** The current at T_ref by the nearest stays, corrected by the fitted slope. */
+  private Result currentError(TemperatureStudy study, LoadQuestion question) {
+    List<TemperaturePoint> near = new ArrayList<>();
+    double least = Double.POSITIVE_INFINITY;
+    for (TemperaturePoint p : study.points()) {
+      least = Math.min(least, away(p));
+    }
+    for (TemperaturePoint p : study.points()) {
+      if (away(p) <= least + TemperatureStudy.NEAR_K) {
+        near.add(p);
+      }
+    }
+    Estimate current = Estimate.mean(near.stream().map(TemperaturePoint::currentA).toList());
+    Estimate degC = Estimate.mean(near.stream().map(TemperaturePoint::temperatureDegC).toList());
+    CurrentError.ToReference reference =
+        new CurrentError.ToReference(
+            degC, basis.referenceDegC(), study.slope().map(TemperatureStudy.Line::ppmPerK));
+    return CurrentError.of(current, question, Optional.of(reference), near.size());
+  }
+
+  private double away(TemperaturePoint p) {
+    return Math.abs(p.temperatureDegC().value() - basis.referenceDegC());
+  }
+
+  List<Result> results() {
+    return results;
+  }
+
+  List<LoadStudy> loads() {
+    return loads;
+  }
+
+  Optional<RangeStudy> temperatures() {
+    return temperatures;
+  }
+}

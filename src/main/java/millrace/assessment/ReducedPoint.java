@@ -1,0 +1,49 @@
+package millrace.assessment;
+
+import java.util.List;
+import java.util.Optional;
+import millrace.analysis.load.LoadPoint;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.evidence.Point;
+
+/**
+ * A point as a current at a voltage, with every error named.
+ *
+ * @param point the point
+ * @param name a name that no other point of the run has
+ * @param stay which stay at a temperature it belongs to, from 0
+ * @param timeS when, from the start of the run, s
+ * @param currentA current out of the unit, A
+ * @param voltageV voltage at its terminals, V
+ * @param temperatureDegC temperature of the unit, degC; empty if not known
+ * @param unsteady true if its readings scatter abnormally
+ * @param notes what a reader must know of it
+ */
+record ReducedPoint(
+    Point point,
+    String name,
+    int stay,
+    double timeS,
+    Estimate currentA,
+    Estimate voltageV,
+    Optional<Estimate> temperatureDegC,
+    boolean unsteady,
+    List<String> notes) {
+
+  String range() {
+    return point.conditions().range().orElse("");
+  }
+
+  double nominalA() {
+    return point.conditions().nominalA().orElse(0);
+  }
+
+  LoadPoint loadPoint() {
+    return new LoadPoint(name, voltageV, currentA, point.conditions().loadOhm(), timeS, unsteady);
+  }
+
+  ReducedPoint inStay(int number) {
+    return new ReducedPoint(
+        point, name, number, timeS, currentA, voltageV, temperatureDegC, unsteady, notes);
+  }
+}

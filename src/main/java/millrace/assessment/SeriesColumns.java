@@ -1,0 +1,67 @@
+package millrace.assessment;
+
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.Map;
+import millrace.evidence.Point;
+import millrace.evidence.Signal;
+
+/** The readings of one point over time, as columns of numbers. Single-threaded while it grows. */
+final class SeriesColumns {
+  private static final Column NONE = new Column();
+
+  private final Point point;
+  private final Map<Signal, Column> columns = new EnumMap<>(Signal.class);
+
+  SeriesColumns(Point point) {
+    this.point = point;
+  }
+
+  /** Times and values of one signal. */
+  private static final class Column {
+    private double[] timeS = new double[16];
+    private double[] value = new double[16];
+    private int n;
+
+    void add(double t, double x) {
+      if (n == timeS.length) {
+        timeS = Arrays.copyOf(timeS, 2 * n);
+        value = Arrays.copyOf(value, 2 * n);
+      }
+      timeS[n] = t;
+      value[n++] = x;
+    }
+  }
+
+  void add(Signal signal, double timeS, double value) {
+    columns.computeIfAbsent(signal, s -> new Column()).add(timeS, value);
+  }
+
+  Point point() {
+    return point;
+  }
+
+  boolean has(Signal signal) {
+    return columns.containsKey(signal);
+  }
+
+  /** Times from the start of the run, s. */
+  double[] timeS(Signal signal) {
+    Column column = columns.getOrDefault(signal, NONE);
+    return Arrays.copyOf(column.timeS, column.n);
+  }
+
+  /** Values in the base unit of the signal, zero taken off. */
+  double[] values(Signal signal) {
+    Column column = columns.getOrDefault(signal, NONE);
+    return Arrays.copyOf(column.value, column.n);
+  }
+
+  /** The last value at or before a time; the first one if there is none before. */
+  double at(Signal signal, double timeS) {
+    Column column = columns.getOrDefault(signal, NONE);
+    int found = Arrays.binarySearch(column.timeS, 0, column.n, timeS);
+    int index = found >= 0 ? found : Math.max(0, -found - 2);
+    return column.value[index];
+  }
+}

@@ -1,0 +1,136 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.Collectors;
+import millrace.analysis.reduction.PooledNoise;
+import millrace.analysis.reduction.ReadingStatistics;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.assessment.PointTally.StatedErrors;
+import millrace.evidence.Conditions;
+import millrace.evidence.Signal;
+
+/**
+ * Reduces readings that were taken elsewhere: their errors are what the file states of them; where
+ * it states none, what they scatter.
+ */
+final class StatedReduction implements Reduction {
+  private static final String COMMON = "common group";
+
+  private final Map<String, PooledNoise> noise = new HashMap<>();
+
+  StatedReduction(List<PointTally> tallies) {
+    Map<String, List<PointTally>> pools =
+        tallies.stream()
+            .filter(t -> t.of(Signal.CURRENT).isPresent())
+            .collect(Collectors.groupingBy(StatedReduction::pool));
+    pools.forEach(
+        (name, members) ->
+            noise.put(
+                name,
+                PooledNoise.of(
+                    name,
+                    members.stream().map(t -> t.of(Signal.CURRENT).orElseThrow()).toList(),
+                    0)));
+  }
+
+  private static String pool(PointTally tally) {
+    StatedErrors stated = tally.stated().get(Signal.CURRENT);
+    return tally.point().conditions().range().orElse("")
+        + (stated == null || stated.meterRange().isEmpty() ? "" : " " + stated.meterRange());
+  }
+
+  @Override
+  public Optional<ReducedPoint> of(PointTally tally) {
+    Optional<ReadingStatistics> current = tally.of(Signal.CURRENT);
+    if (current.isEmpty()) {
+      return Optional.empty();
+    }
+    Estimate amperes = currentA(tally, current.get());
+    PooledNoise pooled = noise.get(pool(tally));
+    return Optional.of(
+        new ReducedPoint(
+            tally.point(),
+            tally.name(),
+            0,
+            tally.timeS(),
+            amperes,
+            voltageV(tally, amperes),
+            temperatureDegC(tally),
+            pooled != null && pooled.unsteady(current.get()),
+            List.of()));
+  }
+
+  private Estimate currentA(PointTally tally, ReadingStatistics current) {
+    StatedErrors stated = tally.stated().get(Signal.CURRENT);
+    PooledNoise pooled = noise.get(pool(tally));
+    Estimate mean = Estimate.exact(current.mean());
+    if (stated != null && stated.u().isPresent()) {
+      mean = mean.with(pointWise("stated, of the point", tally, stated.u().getAsDouble(), "A"), 1);
+    } else if (current.n() > 1 && pooled != null) {
+      mean = pooled.mean(current, tally.name(), "A");
+    }
+    if (stated == null) {
+      return mean;
+    }
+    String group =
+        stated.group().isEmpty() ? tally.point().conditions().range().orElse("") : stated.group();
+    return mean.with(Source.normal("stated, common", COMMON, group, stated.common(), "A"), 1)
+        .with(
+            Source.normal("stated, common gain", COMMON, group, stated.commonRelative(), "1"),
+            mean.value());
+  }
+
+  private static Source pointWise(String what, PointTally tally, double u, String unit) {
+    return Source.normal(what, Source.POINT, tally.name(), u, unit);
+  }
+
+  private static Estimate voltageV(PointTally tally, Estimate currentA) {
+    Conditions c = tally.point().conditions();
+    OptionalDouble read = tally.mean(Signal.VOLTAGE);
+    if (read.isPresent()) {
+      return stated(tally, Signal.VOLTAGE, read.getAsDouble(), "stated, of the voltage", "V");
+    } else if (c.terminalVoltageV().isPresent()) {
+      return Estimate.exact(c.terminalVoltageV().getAsDouble());
+    }
+    return currentA.times(c.loadOhm().orElse(0));
+  }
+
+  private static Estimate stated(
+      PointTally tally, Signal signal, double value, String what, String unit) {
+    StatedErrors errors = tally.stated().get(signal);
+    Estimate plain = Estimate.exact(value);
+    return errors == null || errors.u().isEmpty()
+        ? plain
+        : plain.with(pointWise(what, tally, errors.u().getAsDouble(), unit), 1);
+  }
+
+  private static Optional<Estimate> temperatureDegC(PointTally tally) {
+    OptionalDouble read = tally.mean(Signal.UNIT_TEMPERATURE);
+    if (read.isPresent()) {
+      return Optional.of(
+          stated(
+              tally,
+              Signal.UNIT_TEMPERATURE,
+              read.getAsDouble(),
+              "stated, of the temperature",
+              "K"));
+    }
+    OptionalDouble asked = tally.point().conditions().temperatureDegC();
+    return asked.isPresent() ? Optional.of(Estimate.exact(asked.getAsDouble())) : Optional.empty();
+  }
+
+  @Override
+  public List<String> notes() {
+    List<String> notes = new ArrayList<>();
+    if (noise.isEmpty()) {
+      notes.add("no reading of a current is a number");
+    }
+    return notes;
+  }
+}

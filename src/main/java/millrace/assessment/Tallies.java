@@ -1,0 +1,169 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import millrace.analysis.reduction.ReadingStatistics;
+import millrace.analysis.reduction.ReadingTally;
+import millrace.assessment.PointTally.StatedErrors;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.ReadingState;
+import millrace.evidence.Signal;
+import millrace.logbook.ReadingCursor;
+import millrace.logbook.RunReader;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Adds the readings of a run up, point by point, as they stream by. Series of readings over time
+ * (soak, watch) are kept as columns. Single-threaded.
+ */
+final class Tallies {
+  private final Map<Long, Point> points = new HashMap<>();
+  private final List<PointTally> tallies = new ArrayList<>();
+  private final List<SeriesColumns> series = new ArrayList<>();
+
+  private Tallies(RunReader reader) {
+    reader.points().forEach(p -> points.put(p.id(), p));
+    try (ReadingCursor cursor = reader.readings()) {
+      Adding adding = null;
+      while (cursor.next()) {
+        if (adding == null || adding.point.id() != cursor.point()) {
+          finish(adding);
+          adding = new Adding(points.get(cursor.point()));
+        }
+        adding.add(cursor);
+      }
+      finish(adding);
+    }
+  }
+
+  static Tallies of(RunReader reader) {
+    return new Tallies(reader);
+  }
+
+  /** The points with readings, in the order in which they were taken. */
+  List<PointTally> points() {
+    return tallies;
+  }
+
+  /** The points of one kind. */
+  List<PointTally> points(PointKind kind) {
+    return tallies.stream().filter(t -> t.point().kind() == kind).toList();
+  }
+
+  /** The points that are readings over time. */
+  List<SeriesColumns> series(PointKind kind) {
+    return series.stream().filter(s -> s.point().kind() == kind).toList();
+  }
+
+  private void finish(@Nullable Adding adding) {
+    if (adding != null) {
+      tallies.add(adding.tally());
+      if (adding.columns != null) {
+        series.add(adding.columns);
+      }
+    }
+  }
+
+  /** One point while its readings come. */
+  private static final class Adding {
+    private final Point point;
+    private final Map<Signal, ReadingTally> good = new EnumMap<>(Signal.class);
+    private final Map<Signal, ReadingTally> all = new EnumMap<>(Signal.class);
+    private final Map<Signal, StatedTally> stated = new EnumMap<>(Signal.class);
+    private final @Nullable SeriesColumns columns;
+    private OptionalDouble zero = OptionalDouble.empty();
+    private boolean suspect;
+    private double timeSum;
+    private long times;
+
+    Adding(Point point) {
+      this.point = point;
+      boolean overTime = point.kind() == PointKind.SOAK || point.kind() == PointKind.TIME_SERIES;
+      this.columns = overTime ? new SeriesColumns(point) : null;
+    }
+
+    void add(ReadingCursor cursor) {
+      if (!cursor.hasValue()) {
+        return;
+      }
+      double value = cursor.value();
+      Signal signal = cursor.signal();
+      boolean doubtful = cursor.state() == ReadingState.SUSPECT;
+      suspect |= doubtful;
+      all.computeIfAbsent(signal, s -> new ReadingTally()).add(value);
+      if (!doubtful) {
+        good.computeIfAbsent(signal, s -> new ReadingTally()).add(value);
+      }
+      if (signal == Signal.CURRENT) {
+        zero = cursor.zero();
+        if (cursor.hasElapsed()) {
+          timeSum += cursor.elapsedNanos() / 1e9;
+          times++;
+        }
+      }
+      if (cursor.u().isPresent() || cursor.commonGroup().isPresent()) {
+        stated.computeIfAbsent(signal, s -> new StatedTally()).add(cursor);
+      }
+      if (columns != null && !doubtful && cursor.hasElapsed()) {
+        columns.add(signal, cursor.elapsedNanos() / 1e9, value - zeroOf(signal));
+      }
+    }
+
+    private double zeroOf(Signal signal) {
+      return signal == Signal.CURRENT ? zero.orElse(0) : 0;
+    }
+
+    PointTally tally() {
+      Map<Signal, StatedErrors> errors = new EnumMap<>(Signal.class);
+      stated.forEach((signal, s) -> errors.put(signal, s.errors()));
+      double began = point.started().toNanos() / 1e9;
+      return new PointTally(
+          point,
+          statistics(good),
+          suspect ? statistics(all) : Map.of(),
+          zero,
+          errors,
+          times > 0 ? timeSum / times : began);
+    }
+
+    private static Map<Signal, ReadingStatistics> statistics(Map<Signal, ReadingTally> tallies) {
+      Map<Signal, ReadingStatistics> statistics = new EnumMap<>(Signal.class);
+      tallies.forEach((signal, tally) -> statistics.put(signal, tally.statistics()));
+      return statistics;
+    }
+  }
+
+  /** What is stated of the errors of one signal's readings in one point. */
+  private static final class StatedTally {
+    private long n;
+    private long withU;
+    private double squares;
+    private double common;
+    private double commonRelative;
+    private String group = "";
+    private String meterRange = "";
+
+    void add(ReadingCursor cursor) {
+      n++;
+      if (cursor.u().isPresent()) {
+        withU++;
+        squares += cursor.u().getAsDouble() * cursor.u().getAsDouble();
+      }
+      common = Math.max(common, cursor.uCommon().orElse(0));
+      commonRelative = Math.max(commonRelative, cursor.uCommonRelative().orElse(0));
+      group = cursor.commonGroup().orElse(group);
+      meterRange = cursor.meterRange().orElse(meterRange);
+    }
+
+    StatedErrors errors() {
+      OptionalDouble u =
+          withU == n ? OptionalDouble.of(Math.sqrt(squares) / n) : OptionalDouble.empty();
+      return new StatedErrors(u, common, commonRelative, group, meterRange);
+    }
+  }
+}

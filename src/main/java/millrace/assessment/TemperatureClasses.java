@@ -1,0 +1,83 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadPoint;
+import millrace.analysis.load.LoadQuestion;
+
+/**
+ * Stays of one range at one temperature, seen together: their load sweeps are laid over one another
+ * at the reference, so that drift and hysteresis between visits do not read as scatter.
+ */
+final class TemperatureClasses {
+  /** How near measured temperatures count as one, K. */
+  private static final double NEAR_K = 0.5;
+
+  private TemperatureClasses() {}
+
+  /** The points by temperature, in the order in which temperatures first occur. */
+  static List<List<ReducedPoint>> of(List<ReducedPoint> points) {
+    List<List<ReducedPoint>> classes = new ArrayList<>();
+    List<OptionalDouble> temperatures = new ArrayList<>();
+    for (List<ReducedPoint> there : Stays.byStay(points).values()) {
+      OptionalDouble degC = setOrMeasured(there);
+      int at = 0;
+      while (at < classes.size() && !same(temperatures.get(at), degC)) {
+        at++;
+      }
+      if (at == classes.size()) {
+        classes.add(new ArrayList<>());
+        temperatures.add(degC);
+      }
+      classes.get(at).addAll(there);
+    }
+    return classes;
+  }
+
+  private static OptionalDouble setOrMeasured(List<ReducedPoint> there) {
+    OptionalDouble set = there.get(0).point().conditions().temperatureDegC();
+    return set.isPresent() ? set : Stays.meanDegC(there);
+  }
+
+  private static boolean same(OptionalDouble a, OptionalDouble b) {
+    return a.isPresent() && b.isPresent()
+        ? Math.abs(a.getAsDouble() - b.getAsDouble()) <= NEAR_K
+        : a.isEmpty() && b.isEmpty();
+  }
+
+  /** The load points of one class, each stay shifted so that all agree at the reference. */
+  static List<LoadPoint> aligned(List<ReducedPoint> there, LoadQuestion question) {
+    Map<Integer, List<ReducedPoint>> stays = Stays.byStay(there);
+    List<LoadPoint> plain = there.stream().map(ReducedPoint::loadPoint).toList();
+    if (stays.size() < 2) {
+      return plain;
+    }
+    List<List<LoadPoint>> sweeps = new ArrayList<>();
+    List<Double> references = new ArrayList<>();
+    for (List<ReducedPoint> stay : stays.values()) {
+      List<LoadPoint> sweep = stay.stream().map(ReducedPoint::loadPoint).toList();
+      Optional<LoadCurve> curve = LoadCurve.of(sweep, question);
+      if (curve.isEmpty()) {
+        return plain;
+      }
+      sweeps.add(sweep);
+      references.add(curve.get().referenceCurrentA().value());
+    }
+    double mean = references.stream().mapToDouble(Double::doubleValue).average().orElse(0);
+    List<LoadPoint> aligned = new ArrayList<>();
+    for (int k = 0; k < sweeps.size(); k++) {
+      double shift = mean - references.get(k);
+      sweeps.get(k).forEach(p -> aligned.add(shifted(p, shift)));
+    }
+    return aligned;
+  }
+
+  private static LoadPoint shifted(LoadPoint p, double amperes) {
+    return new LoadPoint(
+        p.key(), p.voltageV(), p.currentA().plus(amperes), p.loadOhm(), p.timeS(), p.unsteady());
+  }
+}

@@ -1,47 +1,112 @@
 package millrace.sim;
 
+import java.util.List;
+import millrace.time.Seeds;
+
 /**
  * The distributions that the true errors of a simulated bench are drawn from, as half-widths of
  * rectangles; the bench file that goes with it states the same.
  *
- * @param currentOfReading of the current meter
- * @param currentOfRange of the current meter
- * @param voltageOfReading of the voltmeter
- * @param voltageOfRange of the voltmeter
- * @param loadOfReading of the decade load
- * @param unitThermometerK of the thermometer at the unit
- * @param chamberK of the chamber's own thermometer
- * @param burden relative spread of the meter's burden
- * @param inputOhm input resistance of the voltmeter, ohm
- * @param input relative spread of it
- * @param leadsOhm resistance of the leads, ohm
- * @param insulationOhm from the high lead to ground, ohm
- * @param currentNoiseOfRange noise of the current meter at one cycle of the line, rms
- * @param voltageNoiseOfRange noise of the voltmeter at one cycle, rms
- * @param voltmeterUpstream true if the voltmeter sits at the unit's terminals
- * @param chamberRampKPerS fastest change of the chamber, K/s
- * @param chamberAirS time constant of its air, s
- * @param overshootK how far the air overshoots, K
+ * @param ammeter the current meter; its resistance is its burden
+ * @param voltmeter the voltmeter; its resistance is that of its input
+ * @param load the decade load
+ * @param chamber the chamber
+ * @param unitThermometerK of the thermometer at the unit, K
+ * @param wiring of the loop
  */
 public record BenchSpec(
-    double currentOfReading,
-    double currentOfRange,
-    double voltageOfReading,
-    double voltageOfRange,
-    double loadOfReading,
+    MeterSpec ammeter,
+    MeterSpec voltmeter,
+    LoadSpec load,
+    ChamberSpec chamber,
     double unitThermometerK,
-    double chamberK,
-    double burden,
-    double inputOhm,
-    double input,
-    double leadsOhm,
-    double insulationOhm,
-    double currentNoiseOfRange,
-    double voltageNoiseOfRange,
-    boolean voltmeterUpstream,
-    double chamberRampKPerS,
-    double chamberAirS,
-    double overshootK) {
+    WiringSpec wiring) {
+
+  /**
+   * A meter.
+   *
+   * @param fullScales of its ranges, A or V, rising; not empty
+   * @param ofReading gain, a ratio
+   * @param ofRange offset, a ratio of the full scale
+   * @param transfer linearity within a range, a ratio of the full scale
+   * @param resistanceOhm at its terminals, of each range, ohm
+   * @param resistance relative spread of that
+   * @param noiseOfRange rms over one cycle of the line, a ratio of the full scale
+   * @param resolution a ratio of the full scale
+   */
+  public record MeterSpec(
+      List<Double> fullScales,
+      double ofReading,
+      double ofRange,
+      double transfer,
+      List<Double> resistanceOhm,
+      double resistance,
+      double noiseOfRange,
+      double resolution) {
+    /** Copies the lists, checks that they belong together. */
+    public MeterSpec {
+      fullScales = List.copyOf(fullScales);
+      resistanceOhm = List.copyOf(resistanceOhm);
+      Bounds.notEmpty("ranges of a meter", fullScales.size());
+      if (fullScales.size() != resistanceOhm.size()) {
+        throw new IllegalArgumentException(
+            "%d ranges and %d resistances of a meter; expected as many of both"
+                .formatted(fullScales.size(), resistanceOhm.size()));
+      }
+    }
+  }
+
+  /**
+   * A decade load.
+   *
+   * @param ofReading error of each decade, a ratio
+   * @param residualOhm largest resistance at a setting of 0, ohm
+   */
+  public record LoadSpec(double ofReading, double residualOhm) {}
+
+  /**
+   * A chamber.
+   *
+   * @param sensorK error of its own thermometer, by which it is controlled, K
+   * @param rampKPerS fastest change, K/s, above 0
+   * @param airS time constant of its air, s, above 0
+   * @param overshootK how far the air overshoots, K, 0 or more
+   * @param purged true if dry air keeps dew away while the door is closed
+   */
+  public record ChamberSpec(
+      double sensorK, double rampKPerS, double airS, double overshootK, boolean purged) {
+    /** Checks the ranges. */
+    public ChamberSpec {
+      Bounds.above0("ramp in K/s", rampKPerS);
+      Bounds.above0("time constant of the air in s", airS);
+      Bounds.from0("overshoot in K", overshootK);
+    }
+
+    /**
+     * The chamber of the fixed comparison of bench time: 2 K/min, 3 K of overshoot, air of 4 min.
+     *
+     * @return the specification
+     */
+    public static ChamberSpec comparison() {
+      return new ChamberSpec(0.5, 2.0 / 60, 240, 3, true);
+    }
+  }
+
+  /**
+   * The wiring.
+   *
+   * @param leadsOhm resistance of the leads, ohm
+   * @param leads relative spread of that
+   * @param insulationOhm from the high lead to ground, ohm, above 0
+   * @param voltmeterUpstream true if the voltmeter sits at the unit's terminals
+   */
+  public record WiringSpec(
+      double leadsOhm, double leads, double insulationOhm, boolean voltmeterUpstream) {
+    /** Checks the insulation. */
+    public WiringSpec {
+      Bounds.above0("insulation in ohm", insulationOhm);
+    }
+  }
 
   /**
    * The bench of the demo.
@@ -50,7 +115,57 @@ public record BenchSpec(
    */
   public static BenchSpec demo() {
     return new BenchSpec(
-        25e-6, 4e-6, 20e-6, 3e-6, 200e-6, 0.08, 0.5, 0.01, 10e9, 0.05, 0.15, 1e14, 1.5e-6, 1e-6,
-        false, 3.0 / 60, 240, 1.5);
+        new MeterSpec(
+            List.of(2e-6, 20e-6, 200e-6, 2e-3, 20e-3),
+            25e-6,
+            4e-6,
+            0.2e-6,
+            List.of(5e3, 500.0, 50.0, 5.0, 0.5),
+            0.01,
+            1.5e-6,
+            0.5e-6),
+        new MeterSpec(
+            List.of(1.0, 10.0, 100.0),
+            20e-6,
+            3e-6,
+            0,
+            List.of(10e9, 10e9, 10e9),
+            0.05,
+            1e-6,
+            0.1e-6),
+        new LoadSpec(200e-6, 15e-3),
+        new ChamberSpec(0.5, 3.0 / 60, 240, 1.5, true),
+        0.08,
+        new WiringSpec(0.15, 0.2, 1e14, false));
+  }
+
+  /**
+   * The same bench around another chamber.
+   *
+   * @param other the chamber
+   * @return the bench with it
+   */
+  public BenchSpec with(ChamberSpec other) {
+    return new BenchSpec(ammeter, voltmeter, load, other, unitThermometerK, wiring);
+  }
+
+  /**
+   * The same bench wired in another way.
+   *
+   * @param other the wiring
+   * @return the bench with it
+   */
+  public BenchSpec with(WiringSpec other) {
+    return new BenchSpec(ammeter, voltmeter, load, chamber, unitThermometerK, other);
+  }
+
+  /**
+   * Draws the true errors of one bench.
+   *
+   * @param seeds what they are drawn with
+   * @return the truth
+   */
+  public BenchTruth drawn(Seeds seeds) {
+    return BenchTruth.of(this, new Draw(seeds.derive("bench")));
   }
 }

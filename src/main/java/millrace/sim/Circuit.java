@@ -1,30 +1,37 @@
 package millrace.sim;
 
 import java.time.Duration;
-import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.SplittableRandom;
+import java.util.TreeSet;
+import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Consumer;
+import java.util.function.DoubleUnaryOperator;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
 /**
  * What all instruments of a simulated bench share: the units, the loop, the climate, and the watch
- * on what must never happen. Every method is called under {@link #lock}.
+ * on what must never happen. Every method is called with {@link #lock} held.
  */
 final class Circuit {
-  private static final double FLICKER_S = 200;
+  private static final double SHORT_OHM = 0.02;
+  private static final int CLOSE_ENOUGH = 6;
 
-  private final Object lock = new Object();
+  private final ReentrantLock lock = new ReentrantLock();
   private final TimeSource time;
   private final BenchSpec spec;
+  private final BenchTruth truth;
   private final Climate climate;
-  private final Map<String, Unit> units;
-  private final List<String> mishaps = new ArrayList<>();
+  private final Map<String, Slot> slots = new LinkedHashMap<>();
+  private final Watch watch;
+  private final TreeSet<Happening> agenda =
+      new TreeSet<>(Comparator.comparing(Happening::at).thenComparing(Happening::number));
   private final SplittableRandom noise;
-  private final double leadsOhm;
   private String position;
   private boolean connected = true;
   private boolean sourceOn;
@@ -36,23 +43,39 @@ final class Circuit {
   private double burdenOhm;
   private double inputOhm;
   private double onSinceS;
-  private double flicker;
-  private double flickerAtS;
+
+  /** A unit with what changes of it. */
+  private static final class Slot {
+    private final Unit unit;
+    private final Flicker flicker;
+    private boolean dead;
+
+    Slot(Unit unit, Flicker flicker) {
+      this.unit = unit;
+      this.flicker = flicker;
+    }
+  }
 
   Circuit(BenchSpec spec, Map<String, Unit> units, TimeSource time, Seeds seeds) {
     this.spec = spec;
-    this.units = new LinkedHashMap<>(units);
+    this.truth = spec.drawn(seeds);
     this.time = time;
-    this.position = this.units.keySet().iterator().next();
-    Unit first = this.units.values().iterator().next();
-    this.climate = new Climate(spec, first.spec().thermalLagS(), Unit.REFERENCE_DEGC);
     this.noise = seeds.stream("noise");
-    SplittableRandom draw = seeds.stream("wiring");
-    this.leadsOhm = spec.leadsOhm() * (1 + Unit.between(draw, 0.2));
-    this.inputOhm = spec.inputOhm() * (1 + Unit.between(draw, spec.input()));
+    this.watch = new Watch(spec);
+    this.position = units.keySet().iterator().next();
+    Map<String, Double> lags = new LinkedHashMap<>();
+    units.forEach(
+        (name, unit) -> {
+          double flicker = unit.spec().noise().flicker();
+          slots.put(name, new Slot(unit, new Flicker(flicker, seeds.stream("flicker " + name))));
+          double place = 1 + 0.1 * seeds.stream("place " + name).nextDouble(-1, 1);
+          lags.put(name, unit.spec().warmth().lagS() * (units.size() > 1 ? place : 1));
+        });
+    this.climate = new Climate(spec.chamber(), truth.chamberK(), lags);
+    this.inputOhm = truth.voltmeter().ranges().get(0).resistanceOhm();
   }
 
-  Object lock() {
+  ReentrantLock lock() {
     return lock;
   }
 
@@ -64,33 +87,52 @@ final class Circuit {
     return spec;
   }
 
+  BenchTruth truth() {
+    return truth;
+  }
+
+  /** The climate as it is now, after everything that was to happen until now. */
   Climate climate() {
+    Duration now = time.elapsed();
+    while (!agenda.isEmpty() && agenda.first().at().compareTo(now) <= 0) {
+      Happening next = agenda.pollFirst();
+      climate.advanceTo(next.at());
+      next.what().accept(climate);
+    }
+    climate.advanceTo(now);
     return climate;
+  }
+
+  /** Something that will happen to the bench. */
+  private record Happening(Duration at, int number, Consumer<Climate> what) {}
+
+  /** Puts something on the agenda. */
+  void at(Duration when, Consumer<Climate> what) {
+    agenda.add(new Happening(when, agenda.size(), what));
+  }
+
+  Watch watch() {
+    return watch;
   }
 
   double nowS() {
     return time.elapsed().toNanos() / 1e9;
   }
 
-  /** Lets an instrument be busy. */
+  /** Lets an instrument be busy while others go on: the lock is given away meanwhile. */
   void busy(double seconds) {
+    lock.unlock();
     try {
       time.sleep(Duration.ofNanos(Math.round(seconds * 1e9)));
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
+    } finally {
+      lock.lock();
     }
   }
 
   double gaussian() {
     return noise.nextGaussian();
-  }
-
-  private void mishap(String text) {
-    mishaps.add(text);
-  }
-
-  List<String> mishaps() {
-    return List.copyOf(mishaps);
   }
 
   private boolean live() {
@@ -99,32 +141,37 @@ final class Circuit {
 
   void load(double ohm) {
     if (live() && ohm != loadOhm) {
-      mishap("load changed in a live current loop");
+      watch.happened("load changed in a live current loop");
     }
     loadOhm = ohm;
-  }
-
-  double load() {
-    return loadOhm;
+    look();
   }
 
   void shorted(boolean on) {
     shorted = on;
+    look();
   }
 
-  void range(String name) {
-    if (live() && !name.equals(range)) {
-      mishap("range changed in a live current loop");
+  boolean shorted() {
+    return shorted;
+  }
+
+  /** Selects a range; null when the selector has forgotten which. */
+  void range(@Nullable String name) {
+    if (live() && !Objects.equals(name, range)) {
+      watch.happened("range changed in a live current loop");
     }
     range = name;
+    look();
   }
 
   boolean knows(String name) {
-    return unit().spec().range(name).isPresent();
+    return slots.values().stream().anyMatch(s -> s.unit.spec().range(name).isPresent());
   }
 
   void source(boolean on) {
     sourceOn = on;
+    look();
   }
 
   boolean sourceOn() {
@@ -137,6 +184,7 @@ final class Circuit {
     }
     supplyV = volts;
     supplyOn = on;
+    look();
   }
 
   double supplyV() {
@@ -148,72 +196,106 @@ final class Circuit {
   }
 
   void connect(@Nullable String to) {
-    if (live()) {
-      mishap("switch opened a live current loop");
+    if (live() && !(connected && position.equals(to))) {
+      watch.happened("switch opened a live current loop");
     }
     connected = to != null;
     if (to != null) {
       position = to;
     }
+    look();
   }
 
   boolean hasPosition(String name) {
-    return units.containsKey(name);
+    return slots.containsKey(name);
+  }
+
+  /** The position that is connected, or was last. */
+  String position() {
+    return position;
   }
 
   void burden(double ohm) {
     burdenOhm = ohm;
   }
 
-  Unit unit() {
-    Unit unit = units.get(position);
-    if (unit == null) {
-      throw new IllegalStateException("no unit at " + position);
-    }
-    return unit;
+  void input(double ohm) {
+    inputOhm = ohm;
   }
 
-  /** What flows and stands in the loop now. */
+  /** The unit that is connected gives no current any more. */
+  void die() {
+    slot().dead = true;
+  }
+
+  private Slot slot() {
+    Slot slot = slots.get(position);
+    if (slot == null) {
+      throw new IllegalStateException("no unit at " + position);
+    }
+    return slot;
+  }
+
+  private void look() {
+    watch.supply(slot().unit, supplyV());
+    if (live()) {
+      watch.loop(solve(1));
+    }
+    watch.dew(climate().wet(), climate.doorOpen());
+  }
+
+  /** What flows and stands in the loop. */
   record Loop(double meterA, double loadV, double terminalV) {}
 
-  Loop solve() {
-    climate.advanceTo(time.elapsed());
+  /**
+   * What an instrument sees on the mean over its integration time.
+   *
+   * @param seconds the integration time, s, above 0
+   */
+  Loop solve(double seconds) {
     String selected = range;
-    if (!sourceOn || !supplyOn || !connected || selected == null) {
+    Slot slot = slot();
+    watch.dew(climate().wet(), climate.doorOpen());
+    if (!sourceOn || !supplyOn || !connected || selected == null || slot.dead) {
       return new Loop(0, 0, 0);
     }
-    double load = shorted ? 0.02 : loadOhm;
-    double across = spec.voltmeterUpstream() ? load : parallel(load, inputOhm);
-    double series = across + burdenOhm + leadsOhm;
-    double shunt = 1 / spec.insulationOhm() + (spec.voltmeterUpstream() ? 1 / inputOhm : 0);
-    double factor = 1 + drifting();
-    double v = terminalV(selected, series, shunt, factor);
-    double meterA = v / series;
-    return new Loop(meterA, meterA * across, v);
+    if (slot.unit.spec().range(selected).isEmpty()) {
+      return new Loop(0, 0, 0);
+    }
+    double load = shorted ? SHORT_OHM : loadOhm;
+    boolean upstream = spec.wiring().voltmeterUpstream();
+    double across = upstream ? load : parallel(load, inputOhm);
+    double series = across + burdenOhm + truth.leadsOhm();
+    double shunt = 1 / spec.wiring().insulationOhm() + (upstream ? 1 / inputOhm : 0);
+    double degC = climate.unitDegC(position);
+    double factor = 1 + drifting(slot, seconds);
+    double v =
+        terminalV(u -> factor * slot.unit.currentA(selected, u, degC, supplyV), 1 / series + shunt);
+    return new Loop(v / series, v / series * across, v);
   }
 
   private static double parallel(double a, double b) {
     return a * b / (a + b);
   }
 
-  /** The terminal voltage at which the unit drives what the loop takes, by bisection. */
-  private double terminalV(String selected, double series, double shunt, double factor) {
-    double low = 0;
+  /**
+   * The terminal voltage at which the unit drives what the loop takes: by insertion, which ends at
+   * once on the plateau; by bisection at the knee.
+   */
+  private double terminalV(DoubleUnaryOperator currentA, double conductance) {
     double high = Math.max(supplyV, 1);
-    double conductance = 1 / series + shunt;
-    Unit unit = unit();
-    double degC = climate.unitDegC();
-    double guess = unit.currentA(selected, 0, degC, supplyV) * factor / conductance;
-    for (int i = 0; i < 4 && guess < high; i++) {
-      double next = unit.currentA(selected, guess, degC, supplyV) * factor / conductance;
-      if (Math.abs(next - guess) <= 1e-15 * Math.abs(next)) {
+    double guess = currentA.applyAsDouble(0) / conductance;
+    for (int i = 0; i < CLOSE_ENOUGH && guess < high; i++) {
+      double next = currentA.applyAsDouble(guess) / conductance;
+      if (Math.abs(next - guess) <= 1e-14 * Math.abs(next)) {
         return next;
       }
       guess = next;
     }
+    double low = 0;
     for (int i = 0; i < 60; i++) {
       double middle = (low + high) / 2;
-      if (unit.currentA(selected, middle, degC, supplyV) * factor > middle * conductance) {
+      if (currentA.applyAsDouble(middle) > middle * conductance) {
         low = middle;
       } else {
         high = middle;
@@ -223,14 +305,10 @@ final class Circuit {
   }
 
   /** Warm-up, white and slow noise of the source, relative. */
-  private double drifting() {
-    Unit unit = unit();
+  private double drifting(Slot slot, double seconds) {
     double now = nowS();
-    double keep = Math.exp(-(now - flickerAtS) / FLICKER_S);
-    flicker =
-        flicker * keep
-            + unit.spec().flickerNoise() * Math.sqrt(Math.max(0, 1 - keep * keep)) * gaussian();
-    flickerAtS = now;
-    return unit.warmUp(now - onSinceS) + flicker + unit.spec().whiteNoise() * gaussian();
+    return slot.unit.warmUp(now - onSinceS)
+        + slot.flicker.at(now)
+        + slot.unit.spec().noise().white() / Math.sqrt(seconds) * gaussian();
   }
 }

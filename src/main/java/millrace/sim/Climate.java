@@ -1,31 +1,62 @@
 package millrace.sim;
 
 import java.time.Duration;
+import java.util.LinkedHashMap;
+import java.util.Map;
 
 /**
  * Air of the chamber and temperature of the units in it: a programme that is limited in its rate,
- * air that follows it with a lag and overshoots, units that follow the air. Steps of one second
- * between questions. Guarded by the bench's lock.
+ * air that follows it with a lag and overshoots, units that follow the air, each with its own lag.
+ * The chamber goes by its own thermometer, error included. Its air is as moist as the room's until
+ * dry air or heat drive the moisture out. Steps of one second between questions. Guarded by the
+ * circuit's lock.
  */
 final class Climate {
   private static final double STEP_S = 1;
+  private static final double DOOR_S = 120;
+  private static final double DRYING_S = 600;
+  private static final double DRY_DEGC = -60;
+  private static final double DRYING_FROM_DEGC = 40;
 
-  private final BenchSpec spec;
-  private final double unitLagS;
+  private final BenchSpec.ChamberSpec spec;
+  private final double sensorK;
+  private final Room room;
+  private final Map<String, Body> bodies = new LinkedHashMap<>();
   private double atS;
   private double programmeDegC;
   private double setpointDegC;
   private double rampKPerS;
   private double airDegC;
-  private double unitDegC;
+  private double dewDegC;
   private double overshootK;
+  private double addedOvershootK;
+  private double addedSensorK;
   private boolean stuck;
+  private boolean doorOpen;
 
-  Climate(BenchSpec spec, double unitLagS, double startDegC) {
+  /** A unit in the chamber. */
+  private static final class Body {
+    private final double lagS;
+    private double degC;
+
+    Body(double lagS, double degC) {
+      this.lagS = lagS;
+      this.degC = degC;
+    }
+  }
+
+  Climate(BenchSpec.ChamberSpec spec, double sensorK, Map<String, Double> lagS) {
     this.spec = spec;
-    this.unitLagS = unitLagS;
-    this.rampKPerS = spec.chamberRampKPerS();
-    programmeDegC = setpointDegC = airDegC = unitDegC = startDegC;
+    this.sensorK = sensorK;
+    this.room = new Room();
+    this.rampKPerS = spec.rampKPerS();
+    programmeDegC = setpointDegC = airDegC = Unit.REFERENCE_DEGC;
+    dewDegC = room.dewDegC(0);
+    lagS.forEach((name, lag) -> bodies.put(name, new Body(lag, Unit.REFERENCE_DEGC)));
+  }
+
+  Room room() {
+    return room;
   }
 
   void advanceTo(Duration elapsed) {
@@ -37,17 +68,32 @@ final class Climate {
     }
   }
 
+  private static double share(double h, double timeConstantS) {
+    return -Math.expm1(-h / timeConstantS);
+  }
+
   private void step(double h) {
-    double goal = stuck ? programmeDegC : setpointDegC;
-    double gap = goal - programmeDegC;
+    double gap = stuck ? 0 : setpointDegC - programmeDegC;
     double most = rampKPerS * h;
     boolean moving = Math.abs(gap) > most;
     programmeDegC += moving ? Math.copySign(most, gap) : gap;
-    double overshootGoal = moving ? Math.copySign(spec.overshootK(), gap) : 0;
-    overshootK += (overshootGoal - overshootK) * -Math.expm1(-h / spec.chamberAirS());
-    double airGoal = programmeDegC + overshootK;
-    airDegC += (airGoal - airDegC) * -Math.expm1(-h / spec.chamberAirS());
-    unitDegC += (airDegC - unitDegC) * -Math.expm1(-h / unitLagS);
+    double overshootGoal = moving ? Math.copySign(spec.overshootK() + addedOvershootK, gap) : 0;
+    overshootK += (overshootGoal - overshootK) * share(h, spec.airS());
+    double airGoal = programmeDegC + overshootK - sensorK - addedSensorK;
+    airDegC += (airGoal - airDegC) * share(h, spec.airS());
+    if (doorOpen) {
+      airDegC += (room.degC(atS) - airDegC) * share(h, DOOR_S);
+    }
+    moisture(h);
+    bodies.values().forEach(b -> b.degC += (airDegC - b.degC) * share(h, b.lagS));
+  }
+
+  private void moisture(double h) {
+    if (doorOpen) {
+      dewDegC = room.dewDegC(atS);
+    } else if (spec.purged() || airDegC > DRYING_FROM_DEGC) {
+      dewDegC += (DRY_DEGC - dewDegC) * share(h, DRYING_S);
+    }
   }
 
   void setpoint(double degC) {
@@ -59,18 +105,48 @@ final class Climate {
   }
 
   void ramp(double kPerS) {
-    rampKPerS = Math.min(kPerS, spec.chamberRampKPerS());
+    rampKPerS = Math.min(kPerS, spec.rampKPerS());
   }
 
   void stick(boolean stays) {
     stuck = stays;
   }
 
+  void overshoot(double addedK) {
+    addedOvershootK = addedK;
+  }
+
+  void sensor(double addedK) {
+    addedSensorK = addedK;
+  }
+
+  void door(boolean open) {
+    doorOpen = open;
+  }
+
+  boolean doorOpen() {
+    return doorOpen;
+  }
+
   double airDegC() {
     return airDegC;
   }
 
-  double unitDegC() {
-    return unitDegC;
+  /** What the chamber's own thermometer shows, without noise. */
+  double shownDegC() {
+    return airDegC + sensorK + addedSensorK;
+  }
+
+  double unitDegC(String position) {
+    Body body = bodies.get(position);
+    if (body == null) {
+      throw new IllegalStateException("no unit at " + position);
+    }
+    return body.degC;
+  }
+
+  /** Water forms where something is colder than the dew point of the air around it. */
+  boolean wet() {
+    return airDegC < dewDegC || bodies.values().stream().anyMatch(b -> b.degC < dewDegC);
   }
 }

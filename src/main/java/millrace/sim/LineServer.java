@@ -4,33 +4,49 @@ import java.io.BufferedInputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
-import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import millrace.time.SystemClock;
 
-/** Serves one talker on a loopback port: lines end with CR, LF or CRLF, replies with LF. */
+/**
+ * Serves one instrument on a loopback port: lines end with CR, LF or CRLF, replies with LF. A
+ * thread accepts, one more serves each client.
+ */
 final class LineServer implements AutoCloseable {
   private static final int MOST_BYTES = 65_536;
+  private static final int BACKLOG = 16;
 
-  private final ServerSocket server;
-  private final Talker talker;
+  /** Who is spoken to here, and what goes wrong with it. */
+  record Service(String name, Talker talker, Mischief mischief) {}
+
+  private final Service service;
+  private final int port;
   private final Set<Socket> open = ConcurrentHashMap.newKeySet();
+  private volatile ServerSocket server;
+  private volatile boolean closed;
+  private volatile double pauseS;
 
-  LineServer(int port, String name, Talker talker) {
-    this.talker = talker;
+  LineServer(int port, Service service) {
+    this.service = service;
     try {
-      server = new ServerSocket(port, 16, InetAddress.getLoopbackAddress());
+      server = bind(port);
     } catch (IOException e) {
-      throw new UncheckedIOException("port " + port + " cannot be served", e);
+      throw new UncheckedIOException("port " + port + " cannot be served: " + e.getMessage(), e);
     }
-    start("millrace-sim-" + name, this::accept);
+    this.port = server.getLocalPort();
+    start("millrace-sim-" + service.name(), this::serve);
+  }
+
+  private static ServerSocket bind(int port) throws IOException {
+    return new ServerSocket(port, BACKLOG, InetAddress.getLoopbackAddress());
   }
 
   private static void start(String name, Runnable work) {
@@ -40,7 +56,19 @@ final class LineServer implements AutoCloseable {
   }
 
   int port() {
-    return server.getLocalPort();
+    return port;
+  }
+
+  /** Accepts until closed; between two spells of it connections are refused. */
+  private void serve() {
+    while (!closed) {
+      accept();
+      closeClients();
+      if (!closed) {
+        rest(pauseS);
+        reopen();
+      }
+    }
   }
 
   private void accept() {
@@ -51,56 +79,125 @@ final class LineServer implements AutoCloseable {
         open.add(socket);
         start(Thread.currentThread().getName() + "-client", () -> converse(socket));
       }
-    } catch (IOException closed) {
+    } catch (IOException nobodyAccepts) {
       closeClients();
     }
   }
 
-  private void converse(Socket socket) {
-    try (socket) {
-      InputStream in = new BufferedInputStream(socket.getInputStream());
-      OutputStream out = socket.getOutputStream();
-      ByteArrayOutputStream line = new ByteArrayOutputStream();
-      int b = in.read();
-      while (b >= 0) {
-        if (b == '\n' || b == '\r') {
-          answer(line, out);
-        } else if (line.size() < MOST_BYTES) {
-          line.write(b);
-        }
-        b = in.read();
+  private void reopen() {
+    try {
+      server = bind(port);
+      if (closed) {
+        server.close();
       }
-    } catch (IOException gone) {
-      open.remove(socket);
+    } catch (IOException takenByAnother) {
+      closed = true;
     }
-    open.remove(socket);
   }
 
-  private void answer(ByteArrayOutputStream line, OutputStream out) throws IOException {
-    if (line.size() == 0) {
-      return;
+  /** Real time: links count it too. */
+  static void rest(double seconds) {
+    try {
+      new SystemClock().sleep(Duration.ofMillis(Math.round(seconds * 1000)));
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
     }
-    String text = line.toString(StandardCharsets.ISO_8859_1);
-    line.reset();
-    Optional<String> reply = talker.hear(text);
+  }
+
+  private void converse(Socket socket) {
+    boolean deserted = false;
+    try {
+      deserted = !listen(socket);
+    } catch (IOException gone) {
+      deserted = false;
+    }
+    if (!deserted) {
+      close(socket);
+    }
+  }
+
+  /** Answers lines; false if the connection stays and is not served any more. */
+  private boolean listen(Socket socket) throws IOException {
+    InputStream in = new BufferedInputStream(socket.getInputStream());
+    ByteArrayOutputStream line = new ByteArrayOutputStream();
+    for (int b = in.read(); b >= 0; b = in.read()) {
+      boolean end = b == '\n' || b == '\r';
+      if (!end && line.size() < MOST_BYTES) {
+        line.write(b);
+      } else if (end && line.size() > 0) {
+        String text = line.toString(StandardCharsets.ISO_8859_1);
+        line.reset();
+        if (!answer(text, socket)) {
+          return false;
+        }
+      }
+    }
+    return true;
+  }
+
+  private boolean answer(String line, Socket socket) throws IOException {
+    Optional<String> reply = service.talker().hear(line);
+    Optional<SimFault> fault = service.mischief().strikes(service.name(), line, reply);
+    if (fault.isPresent()) {
+      return spoil(fault.get(), reply, socket);
+    }
     if (reply.isPresent()) {
-      out.write((reply.get() + "\n").getBytes(StandardCharsets.ISO_8859_1));
-      out.flush();
+      Spoiler.send(socket, reply.get() + "\n");
     }
+    return true;
+  }
+
+  private boolean spoil(SimFault fault, Optional<String> reply, Socket socket) throws IOException {
+    switch (fault.kind()) {
+      case RESET -> reset(socket);
+      case REFUSED -> refuse(fault.size());
+      case REBOOT -> {
+        service.talker().powerOn();
+        refuse(fault.size());
+      }
+      case HALF_OPEN -> {
+        return false;
+      }
+      case ERROR_QUEUE -> {
+        service.talker().complain();
+        if (reply.isPresent()) {
+          Spoiler.send(socket, reply.get() + "\n");
+        }
+      }
+      default -> Spoiler.spoil(fault, reply.orElse(""), socket);
+    }
+    return true;
+  }
+
+  private static void reset(Socket socket) throws IOException {
+    socket.setSoLinger(true, 0);
+    socket.close();
+  }
+
+  private void refuse(double seconds) throws IOException {
+    pauseS = seconds;
+    for (Socket client : List.copyOf(open)) {
+      reset(client);
+    }
+    server.close();
   }
 
   private void closeClients() {
-    for (Socket socket : List.copyOf(open)) {
-      try {
-        socket.close();
-      } catch (IOException gone) {
-        open.remove(socket);
-      }
+    List.copyOf(open).forEach(this::close);
+  }
+
+  private void close(Socket socket) {
+    open.remove(socket);
+    try {
+      socket.close();
+    } catch (IOException alreadyGone) {
+      open.remove(socket);
     }
   }
 
   @Override
   public void close() {
+    closed = true;
     try {
       server.close();
     } catch (IOException e) {

@@ -5,6 +5,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Consumer;
 import java.util.function.DoubleConsumer;
 import java.util.function.Function;
 import java.util.function.Supplier;
@@ -15,22 +16,43 @@ import millrace.quantity.Numbers;
  * {@code WORD?} with a value. Guarded by the circuit's lock.
  */
 final class PlainTalk implements Talker {
-  private final Circuit circuit;
-  private final Map<String, Function<String, String>> words = new LinkedHashMap<>();
+  private static final int SULKS = 5;
 
-  PlainTalk(Circuit circuit, String identity) {
-    this.circuit = circuit;
-    asks("ID", () -> identity);
+  private final Map<String, Function<String, String>> words = new LinkedHashMap<>();
+  private final Runnable forget;
+  private int sulking;
+
+  PlainTalk(String model, Runnable forget) {
+    this.forget = forget;
+    asks("ID", () -> "Fennick " + model + " SIMULATED (Millrace simulated bench)");
   }
 
   PlainTalk asks(String word, Supplier<String> answer) {
-    words.put(word + "?", a -> answer.get());
+    words.put(word + "?", a -> a.isEmpty() ? answer.get() : "ERR no argument here");
+    return this;
+  }
+
+  /** A question that may name one of several things. */
+  PlainTalk asksOf(String word, Function<String, String> answer) {
+    words.put(word + "?", answer);
     return this;
   }
 
   PlainTalk takes(String word, Function<String, Optional<String>> refusal) {
     words.put(word, a -> refusal.apply(a).map(why -> "ERR " + why).orElse("OK"));
     return this;
+  }
+
+  PlainTalk takesFlag(String word, Consumer<Boolean> set) {
+    return takes(
+        word,
+        a -> {
+          if (!a.equals("ON") && !a.equals("OFF")) {
+            return Optional.of("ON or OFF");
+          }
+          set.accept(a.equals("ON"));
+          return Optional.empty();
+        });
   }
 
   /** A word with one number between two bounds. */
@@ -52,13 +74,27 @@ final class PlainTalk implements Talker {
 
   @Override
   public Optional<String> hear(String line) {
-    synchronized (circuit.lock()) {
-      String text = line.strip();
-      int blank = text.indexOf(' ');
-      String word = blank < 0 ? text : text.substring(0, blank);
-      String argument = blank < 0 ? "" : text.substring(blank + 1).strip();
-      Function<String, String> work = words.get(word.toUpperCase(Locale.ROOT));
-      return Optional.of(work == null ? "ERR unknown word" : work.apply(argument));
+    if (sulking > 0) {
+      sulking--;
+      return Optional.of("ERR busy");
     }
+    String text = line.strip();
+    int blank = text.indexOf(' ');
+    String word = blank < 0 ? text : text.substring(0, blank);
+    String argument = blank < 0 ? "" : text.substring(blank + 1).strip();
+    Function<String, String> work = words.get(word.toUpperCase(Locale.ROOT));
+    return Optional.of(work == null ? "ERR unknown word" : work.apply(argument));
+  }
+
+  @Override
+  public void powerOn() {
+    sulking = 0;
+    forget.run();
+  }
+
+  /** It keeps no errors: it refuses the next few words instead. */
+  @Override
+  public void complain() {
+    sulking = SULKS;
   }
 }

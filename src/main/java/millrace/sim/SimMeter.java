@@ -1,194 +1,161 @@
 package millrace.sim;
 
-import java.util.List;
 import java.util.Optional;
-import java.util.SplittableRandom;
-import millrace.quantity.Numbers;
-import millrace.time.Seeds;
 
 /** An SCPI-1999 meter for current or voltage, with errors of its own. */
 final class SimMeter implements Talker {
   private static final double HIGHEST = 1.2;
+  private static final double OVERLOAD = 9.9e37;
   private static final double LINE_HZ = 50;
+  private static final double SLACK = 1e-9;
 
   /** What tells a current meter from a voltmeter. */
   enum Kind {
-    CURRENT("CURRent", "CM", List.of(2e-6, 20e-6, 200e-6, 2e-3, 20e-3), 0.01),
-    VOLTAGE("VOLTage", "VM", List.of(1.0, 10.0, 100.0), 0);
+    CURRENT("CURRent", "CM"),
+    VOLTAGE("VOLTage", "VM");
 
     private final String header;
     private final String model;
-    private final List<Double> ranges;
-    private final double burdenV;
 
-    Kind(String header, String model, List<Double> ranges, double burdenV) {
+    Kind(String header, String model) {
       this.header = header;
       this.model = model;
-      this.ranges = ranges;
-      this.burdenV = burdenV;
-    }
-
-    String header() {
-      return header;
-    }
-
-    String identity() {
-      return model;
-    }
-
-    double range(int index) {
-      return ranges.get(index);
-    }
-
-    int count() {
-      return ranges.size();
-    }
-
-    /** Every range drops the same voltage at full scale. */
-    double burdenOhm(int index) {
-      return burdenV / ranges.get(index);
     }
   }
 
   private final Circuit circuit;
   private final Kind kind;
   private final Scpi scpi;
-  private final double[] gain;
-  private final double[] offset;
-  private final double[] burden;
-  private final double noiseOfRange;
+  private final BenchSpec.MeterSpec spec;
+  private final BenchTruth.MeterTruth truth;
   private int range;
-  private boolean auto = true;
-  private double cycles = 1;
-  private boolean autozero = true;
+  private boolean auto;
+  private double cycles;
+  private boolean autozero;
   private double last;
 
-  SimMeter(Circuit circuit, Kind kind, Seeds seeds) {
+  SimMeter(Circuit circuit, Kind kind) {
     this.circuit = circuit;
     this.kind = kind;
-    this.range = kind.count() - 1;
     boolean current = kind == Kind.CURRENT;
-    BenchSpec spec = circuit.spec();
-    noiseOfRange = current ? spec.currentNoiseOfRange() : spec.voltageNoiseOfRange();
-    SplittableRandom draw = seeds.stream("meter " + kind.header());
-    int n = kind.count();
-    gain = new double[n];
-    offset = new double[n];
-    burden = new double[n];
-    for (int i = 0; i < n; i++) {
-      gain[i] = Unit.between(draw, current ? spec.currentOfReading() : spec.voltageOfReading());
-      offset[i] =
-          kind.range(i)
-              * Unit.between(draw, current ? spec.currentOfRange() : spec.voltageOfRange());
-      burden[i] = kind.burdenOhm(i) * (1 + Unit.between(draw, spec.burden()));
-    }
-    scpi =
-        new Scpi(
-            "FENNICK," + kind.identity() + "-1,SIMULATED,Millrace simulated bench", this::reset);
-    commands();
-    applyBurden();
+    spec = current ? circuit.spec().ammeter() : circuit.spec().voltmeter();
+    truth = current ? circuit.truth().ammeter() : circuit.truth().voltmeter();
+    scpi = new Scpi(identity(kind.model), this::reset);
+    commands("[SENSe:]" + kind.header + "[:DC]");
+    reset();
   }
 
-  private void commands() {
-    String head = kind.header() + "[:DC]";
-    scpi.on("CONFigure:" + head, this::configure);
-    scpi.on("CONFigure?", a -> Optional.of("\"" + kind.header() + "\""));
-    scpi.onNumber("[SENSe:]" + head + ":RANGe", this::selectRange);
-    scpi.on("[SENSe:]" + head + ":RANGe?", a -> Optional.of(Scpi.number(kind.range(range))));
-    scpi.on("[SENSe:]" + head + ":RANGe:AUTO", a -> flag(a, on -> auto = on));
-    scpi.on("[SENSe:]" + head + ":RANGe:AUTO?", a -> Optional.of(auto ? "1" : "0"));
-    scpi.onNumber("[SENSe:]" + head + ":NPLCycles", this::selectCycles);
-    scpi.on("[SENSe:]" + head + ":NPLCycles?", a -> Optional.of(Scpi.number(cycles)));
-    scpi.on("[SENSe:]" + head + ":ZERO:AUTO", a -> flag(a, on -> autozero = on));
-    scpi.on("[SENSe:]" + head + ":ZERO:AUTO?", a -> Optional.of(autozero ? "1" : "0"));
-    scpi.on("READ?", a -> Optional.of(measure()));
-    scpi.on("FETCh?", a -> Optional.of(Scpi.number(last)));
-    scpi.on("MEASure:" + head + "?", a -> Optional.of(measure()));
-    scpi.on("INITiate", a -> Optional.empty());
+  /** What SCPI instruments of this bench answer to the question who they are. */
+  static String identity(String model) {
+    return "FENNICK," + model + "-1,SIMULATED,Millrace simulated bench";
   }
 
-  private Optional<String> flag(String argument, java.util.function.Consumer<Boolean> set) {
-    switch (argument.toUpperCase(java.util.Locale.ROOT)) {
-      case "ON", "1" -> set.accept(true);
-      case "OFF", "0" -> set.accept(false);
-      default -> scpi.error(-104, "Data type error");
-    }
-    return Optional.empty();
+  private void commands(String head) {
+    scpi.on("CONFigure:" + kind.header + "[:DC]", this::configure);
+    scpi.asks("CONFigure?", () -> "\"" + kind.header + "\"");
+    scpi.takes(head + ":RANGe", 0, full(count() - 1), this::selectRange);
+    scpi.asks(head + ":RANGe?", () -> Scpi.number(full(range)));
+    scpi.takesFlag(head + ":RANGe:AUTO", on -> auto = on);
+    scpi.asks(head + ":RANGe:AUTO?", () -> auto ? "1" : "0");
+    scpi.takes(head + ":NPLCycles", 0.02, 100, n -> cycles = n);
+    scpi.asks(head + ":NPLCycles?", () -> Scpi.number(cycles));
+    scpi.takesFlag(head + ":ZERO:AUTO", on -> autozero = on);
+    scpi.asks(head + ":ZERO:AUTO?", () -> autozero ? "1" : "0");
+    scpi.asks("READ?", this::measure);
+    scpi.asks("FETCh?", () -> Scpi.number(last));
+    scpi.asks("MEASure:" + kind.header + "[:DC]?", this::measure);
+    scpi.does("INITiate", this::measure);
+  }
+
+  private int count() {
+    return spec.fullScales().size();
+  }
+
+  private double full(int index) {
+    return spec.fullScales().get(index);
   }
 
   private Optional<String> configure(String argument) {
-    if (!argument.isEmpty()) {
-      Numbers.parse(argument.split(",")[0].strip())
-          .ifPresentOrElse(this::selectRange, () -> scpi.error(-104, "Data type error"));
+    if (argument.isEmpty()) {
+      auto = true;
+      return Optional.empty();
     }
-    return Optional.empty();
+    String first = argument.split(",")[0].strip();
+    return scpi.hear(":" + kind.header + ":RANG " + first);
   }
 
   private void selectRange(double value) {
-    for (int i = 0; i < kind.count(); i++) {
-      if (Math.abs(value) <= kind.range(i) * (1 + 1e-9)) {
+    for (int i = count() - 1; i >= 0; i--) {
+      if (value <= full(i) * (1 + SLACK)) {
         range = i;
-        auto = false;
-        applyBurden();
-        return;
       }
     }
-    scpi.error(-222, "Data out of range");
+    auto = false;
+    connect();
   }
 
-  private void selectCycles(double value) {
-    if (value >= 0.02 && value <= 100) {
-      cycles = value;
-    } else {
-      scpi.error(-222, "Data out of range");
-    }
-  }
-
-  private void applyBurden() {
+  private void connect() {
+    double ohm = truth.ranges().get(range).resistanceOhm();
     if (kind == Kind.CURRENT) {
-      circuit.burden(burden[range]);
+      circuit.burden(ohm);
+    } else {
+      circuit.input(ohm);
     }
   }
 
   private void reset() {
-    range = kind.count() - 1;
+    range = count() - 1;
     auto = true;
     cycles = 1;
-    applyBurden();
+    autozero = true;
+    last = OVERLOAD;
+    connect();
   }
 
   private String measure() {
-    circuit.busy(cycles / LINE_HZ * (autozero ? 2 : 1));
-    Circuit.Loop loop = circuit.solve();
-    double truth = kind == Kind.CURRENT ? loop.meterA() : tapped(loop);
+    double seconds = cycles / LINE_HZ;
+    circuit.busy(seconds * (autozero ? 2 : 1));
+    double value = seen(circuit.solve(seconds));
     if (auto) {
-      autoRange(truth);
+      autoRange(value);
     }
-    double full = kind.range(range);
-    double noise = noiseOfRange * full / Math.sqrt(cycles) * circuit.gaussian();
-    last = truth * (1 + gain[range]) + offset[range] + noise;
-    if (Math.abs(last) > full * HIGHEST) {
-      last = Math.copySign(9.9e37, last);
-    }
+    double full = full(range);
+    double noise = spec.noiseOfRange() * full / Math.sqrt(cycles) * circuit.gaussian();
+    double step = spec.resolution() * full;
+    double shown = step * Math.rint((truth.ranges().get(range).shown(value) + noise) / step);
+    last = Math.abs(shown) > full * HIGHEST ? Math.copySign(OVERLOAD, shown) : shown;
     return Scpi.number(last);
   }
 
-  private double tapped(Circuit.Loop loop) {
-    return circuit.spec().voltmeterUpstream() ? loop.terminalV() : loop.loadV();
+  private double seen(Circuit.Loop loop) {
+    circuit.watch().loop(loop);
+    if (kind == Kind.CURRENT) {
+      return loop.meterA();
+    }
+    return circuit.spec().wiring().voltmeterUpstream() ? loop.terminalV() : loop.loadV();
   }
 
-  private void autoRange(double truth) {
+  private void autoRange(double value) {
     range = 0;
-    while (range < kind.count() - 1 && Math.abs(truth) > kind.range(range)) {
+    while (range < count() - 1 && Math.abs(value) > full(range)) {
       range++;
     }
-    applyBurden();
+    connect();
   }
 
   @Override
   public Optional<String> hear(String line) {
-    synchronized (circuit.lock()) {
-      return scpi.hear(line);
-    }
+    return scpi.hear(line);
+  }
+
+  @Override
+  public void powerOn() {
+    reset();
+    scpi.powerOn();
+  }
+
+  @Override
+  public void complain() {
+    scpi.fillQueue();
   }
 }

@@ -2,38 +2,45 @@ package millrace.sim;
 
 import java.util.Optional;
 
-/** An SCPI-1999 switch that connects one unit, or nothing, to the loop. */
+/**
+ * An SCPI-1999 switch that connects one unit, or nothing, to the loop; the others stay shorted. At
+ * power-on the first unit is connected.
+ */
 final class SimSwitch implements Talker {
   private static final double SWITCHING_S = 0.02;
 
   private final Circuit circuit;
   private final Scpi scpi;
-  private String closed = "";
+  private final String first;
+  private String closed;
 
   SimSwitch(Circuit circuit) {
     this.circuit = circuit;
-    scpi = new Scpi("FENNICK,SW-1,SIMULATED,Millrace simulated bench", this::open);
+    first = circuit.position();
+    closed = first;
+    scpi = new Scpi(SimMeter.identity("SW"), this::open);
     scpi.on("ROUTe:CLOSe", this::close);
-    scpi.on("ROUTe:OPEN:ALL", a -> opened());
-    scpi.on("ROUTe:CLOSe:STATe?", a -> Optional.of("(@" + closed + ")"));
+    scpi.does("ROUTe:OPEN:ALL", this::opened);
+    scpi.asks("ROUTe:CLOSe:STATe?", () -> "(@" + closed + ")");
   }
 
   private Optional<String> close(String list) {
-    String position = list.replace("(@", "").replace(")", "").strip();
-    if (circuit.hasPosition(position)) {
-      circuit.busy(SWITCHING_S);
-      circuit.connect(position);
-      closed = position;
-    } else {
-      scpi.error(-222, "Data out of range");
+    if (!list.startsWith("(@") || !list.endsWith(")")) {
+      return scpi.refused(-104, "Data type error");
     }
+    String position = list.substring(2, list.length() - 1).strip();
+    if (!circuit.hasPosition(position)) {
+      return scpi.refused(-222, "Data out of range");
+    }
+    circuit.busy(SWITCHING_S);
+    circuit.connect(position);
+    closed = position;
     return Optional.empty();
   }
 
-  private Optional<String> opened() {
+  private void opened() {
     circuit.busy(SWITCHING_S);
     open();
-    return Optional.empty();
   }
 
   private void open() {
@@ -43,8 +50,18 @@ final class SimSwitch implements Talker {
 
   @Override
   public Optional<String> hear(String line) {
-    synchronized (circuit.lock()) {
-      return scpi.hear(line);
-    }
+    return scpi.hear(line);
+  }
+
+  @Override
+  public void powerOn() {
+    circuit.connect(first);
+    closed = first;
+    scpi.powerOn();
+  }
+
+  @Override
+  public void complain() {
+    scpi.fillQueue();
   }
 }

@@ -1,11 +1,10 @@
 package millrace.sim;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
-import java.util.SplittableRandom;
 import millrace.quantity.Numbers;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
@@ -34,26 +33,98 @@ public final class SimulatedBench implements AutoCloseable {
           "supply",
           "switch");
 
-  private static final double LOAD_SWITCHING_S = 0.05;
-
   private final Circuit circuit;
-  private final Map<String, Unit> units;
+  private final Map<String, Unit> units = new LinkedHashMap<>();
+  private final Mischief mischief;
   private final Map<String, LineServer> servers = new LinkedHashMap<>();
 
-  private SimulatedBench(
-      BenchSpec spec, Map<String, Unit> units, TimeSource time, Seeds seeds, int firstPort) {
-    this.units = units;
-    circuit = new Circuit(spec, units, time, seeds);
-    Map<String, Talker> talkers = talkers(seeds);
-    int port = firstPort;
-    for (String name : INSTRUMENTS) {
-      servers.put(name, new LineServer(port, name, talkers.get(name)));
-      port = firstPort == 0 ? 0 : port + 1;
+  /**
+   * What a bench is started with.
+   *
+   * @param spec the distributions that its errors are drawn from
+   * @param kinds the kind of each unit by its switch position, in order; at least one
+   * @param seeds what units and errors are drawn with
+   * @param firstPort the port of the first instrument, the others following; 0 for any free ports
+   * @param faults what goes wrong
+   */
+  public record Settings(
+      BenchSpec spec, Map<String, UnitSpec> kinds, Seeds seeds, int firstPort, FaultPlan faults) {
+    /** Copies the map, checks what the components promise. */
+    public Settings {
+      kinds = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(kinds));
+      Bounds.notEmpty("units on a bench", kinds.size());
+      if (firstPort != 0 && (firstPort < 1 || firstPort + INSTRUMENTS.size() > 65_536)) {
+        throw new IllegalArgumentException(
+            "the first port is %d; expected 0 or 1 to %d"
+                .formatted(firstPort, 65_536 - INSTRUMENTS.size()));
+      }
+    }
+
+    /**
+     * The bench of the demo with one unit at position 1, on any free ports.
+     *
+     * @param seeds what unit and errors are drawn with
+     * @return the settings
+     */
+    public static Settings demo(Seeds seeds) {
+      return new Settings(BenchSpec.demo(), Map.of("1", UnitSpec.demo()), seeds, 0, FaultPlan.NONE);
+    }
+
+    /**
+     * The same with faults.
+     *
+     * @param plan what goes wrong
+     * @return the settings with it
+     */
+    public Settings with(FaultPlan plan) {
+      return new Settings(spec, kinds, seeds, firstPort, plan);
+    }
+  }
+
+  /**
+   * A fault that struck.
+   *
+   * @param fault which
+   * @param elapsed when, on the bench's clock
+   */
+  public record Struck(SimFault fault, Duration elapsed) {}
+
+  private SimulatedBench(Settings settings, TimeSource time) {
+    settings
+        .kinds()
+        .forEach(
+            (at, kind) -> units.put(at, new Unit(kind, settings.seeds().derive("unit " + at))));
+    circuit = new Circuit(settings.spec(), units, time, settings.seeds());
+    PlainInstruments.Sensor thermometer = new PlainInstruments.Sensor();
+    mischief = new Mischief(settings.faults(), circuit, thermometer);
+    Map<String, Talker> talkers = talkers(thermometer);
+    int port = settings.firstPort();
+    try {
+      for (String name : INSTRUMENTS) {
+        Talker desk = new Desk(circuit, talkers.get(name));
+        servers.put(name, new LineServer(port, new LineServer.Service(name, desk, mischief)));
+        port += settings.firstPort() == 0 ? 0 : 1;
+      }
+    } catch (RuntimeException e) {
+      close();
+      throw e;
     }
   }
 
   /**
    * Starts a bench.
+   *
+   * @param settings what it is started with
+   * @param time the clock; instruments book on it the time that they are busy
+   * @return the running bench
+   * @throws java.io.UncheckedIOException if a port cannot be served
+   */
+  public static SimulatedBench start(Settings settings, TimeSource time) {
+    return new SimulatedBench(settings, time);
+  }
+
+  /**
+   * Starts a bench on which nothing goes wrong.
    *
    * @param spec the distributions that its errors are drawn from
    * @param kinds the kind of each unit by its switch position; at least one
@@ -61,153 +132,25 @@ public final class SimulatedBench implements AutoCloseable {
    * @param seeds what units and errors are drawn with
    * @param firstPort the port of the first instrument, the others following; 0 for any free ports
    * @return the running bench
+   * @throws java.io.UncheckedIOException if a port cannot be served
    */
   public static SimulatedBench start(
       BenchSpec spec, Map<String, UnitSpec> kinds, TimeSource time, Seeds seeds, int firstPort) {
-    Map<String, Unit> units = new LinkedHashMap<>();
-    kinds.forEach(
-        (position, kind) -> units.put(position, new Unit(kind, seeds.derive("unit " + position))));
-    return new SimulatedBench(spec, units, time, seeds, firstPort);
+    return start(new Settings(spec, kinds, seeds, firstPort, FaultPlan.NONE), time);
   }
 
-  private Map<String, Talker> talkers(Seeds seeds) {
+  private Map<String, Talker> talkers(PlainInstruments.Sensor thermometer) {
     Map<String, Talker> talkers = new LinkedHashMap<>();
-    talkers.put("ammeter", new SimMeter(circuit, SimMeter.Kind.CURRENT, seeds));
-    talkers.put("voltmeter", new SimMeter(circuit, SimMeter.Kind.VOLTAGE, seeds));
-    talkers.put("load", load(seeds.stream("load")));
-    talkers.put("chamber", chamber(seeds.stream("chamber")));
-    talkers.put("thermometer", thermometer(seeds.stream("thermometer")));
-    talkers.put("room", room());
-    talkers.put("selector", selector());
+    talkers.put("ammeter", new SimMeter(circuit, SimMeter.Kind.CURRENT));
+    talkers.put("voltmeter", new SimMeter(circuit, SimMeter.Kind.VOLTAGE));
+    talkers.put("load", PlainInstruments.load(circuit));
+    talkers.put("chamber", PlainInstruments.chamber(circuit));
+    talkers.put("thermometer", PlainInstruments.thermometer(circuit, thermometer));
+    talkers.put("room", PlainInstruments.room(circuit));
+    talkers.put("selector", PlainInstruments.selector(circuit));
     talkers.put("supply", new SimSupply(circuit));
     talkers.put("switch", new SimSwitch(circuit));
     return talkers;
-  }
-
-  private static String identity(String model) {
-    return "Fennick " + model + " SIMULATED (Millrace simulated bench)";
-  }
-
-  private PlainTalk load(SplittableRandom draw) {
-    double[] error = new double[9];
-    for (int i = 0; i < error.length; i++) {
-      error[i] = Unit.between(draw, circuit.spec().loadOfReading());
-    }
-    double residual = 0.01 + Unit.between(draw, 0.005);
-    double[] set = {0};
-    return new PlainTalk(circuit, identity("DL-7"))
-        .takesNumber(
-            "R",
-            0,
-            1e9,
-            ohm -> {
-              circuit.busy(LOAD_SWITCHING_S);
-              set[0] = ohm;
-              circuit.load(actual(ohm, error) + residual);
-            })
-        .asks("R", () -> Numbers.print(set[0]))
-        .takes(
-            "SHORT",
-            a -> {
-              if (!a.equals("ON") && !a.equals("OFF")) {
-                return Optional.of("ON or OFF");
-              }
-              circuit.busy(LOAD_SWITCHING_S);
-              circuit.shorted(a.equals("ON"));
-              return Optional.empty();
-            });
-  }
-
-  /** Each decade has an error of its own. */
-  private static double actual(double ohm, double[] error) {
-    if (ohm <= 0) {
-      return 0;
-    }
-    int decade = (int) Math.floor(Math.log10(ohm)) + 1;
-    return ohm * (1 + error[Math.max(0, Math.min(error.length - 1, decade))]);
-  }
-
-  private PlainTalk chamber(SplittableRandom draw) {
-    double offset = Unit.between(draw, circuit.spec().chamberK());
-    return new PlainTalk(circuit, identity("TC-40"))
-        .takesNumber(
-            "SET",
-            -60,
-            150,
-            degC -> {
-              circuit.climate().advanceTo(circuit.time().elapsed());
-              circuit.climate().setpoint(degC);
-            })
-        .asks("SET", () -> Numbers.print(circuit.climate().setpoint()))
-        .takesNumber(
-            "RAMP",
-            0.01,
-            20,
-            perMinute -> {
-              circuit.climate().advanceTo(circuit.time().elapsed());
-              circuit.climate().ramp(perMinute / 60);
-            })
-        .asks("TEMP", () -> degrees(air() + offset, 2));
-  }
-
-  private double air() {
-    circuit.climate().advanceTo(circuit.time().elapsed());
-    return circuit.climate().airDegC();
-  }
-
-  private static String degrees(double degC, int decimals) {
-    return Numbers.fixed(degC, decimals);
-  }
-
-  private PlainTalk thermometer(SplittableRandom draw) {
-    double offset = Unit.between(draw, circuit.spec().unitThermometerK());
-    return new PlainTalk(circuit, identity("PT-2"))
-        .asks(
-            "TEMP",
-            () -> {
-              circuit.busy(0.05);
-              circuit.climate().advanceTo(circuit.time().elapsed());
-              double degC = circuit.climate().unitDegC() + offset + 0.002 * circuit.gaussian();
-              return degrees(degC, 3) + " C";
-            });
-  }
-
-  private PlainTalk room() {
-    return new PlainTalk(circuit, identity("RM-1"))
-        .asks("TEMP", () -> degrees(roomDegC(), 2))
-        .asks("HUM", () -> Numbers.fixed(44 + Math.sin(circuit.nowS() / 5000), 1));
-  }
-
-  private double roomDegC() {
-    return 22.8 + 0.3 * Math.sin(circuit.nowS() / 7000) + 0.01 * circuit.gaussian();
-  }
-
-  private PlainTalk selector() {
-    String[] selected = {""};
-    return new PlainTalk(circuit, identity("RS-5"))
-        .takes(
-            "RANGE",
-            name -> {
-              if (!circuit.knows(name)) {
-                return Optional.of("no such range");
-              }
-              circuit.busy(0.01);
-              circuit.range(name);
-              selected[0] = name;
-              return Optional.empty();
-            })
-        .asks("RANGE", () -> selected[0])
-        .takes(
-            "SOURCE",
-            a -> {
-              if (!a.equals("ON") && !a.equals("OFF")) {
-                return Optional.of("ON or OFF");
-              }
-              circuit.busy(0.01);
-              circuit.source(a.equals("ON"));
-              return Optional.empty();
-            })
-        .asks("SOURCE", () -> circuit.sourceOn() ? "ON" : "OFF");
   }
 
   /**
@@ -236,14 +179,50 @@ public final class SimulatedBench implements AutoCloseable {
   }
 
   /**
+   * The true errors of the instruments.
+   *
+   * @return what was drawn
+   */
+  public BenchTruth truth() {
+    return circuit.truth();
+  }
+
+  /**
+   * The true temperature of a unit.
+   *
+   * @param position its switch position
+   * @return degC, now
+   */
+  public double unitDegC(String position) {
+    circuit.lock().lock();
+    try {
+      return circuit.climate().unitDegC(position);
+    } finally {
+      circuit.lock().unlock();
+    }
+  }
+
+  /**
    * What must never happen and did.
    *
    * @return one text each, in order; empty on a good bench
    */
   public List<String> mishaps() {
-    synchronized (circuit.lock()) {
-      return circuit.mishaps();
+    circuit.lock().lock();
+    try {
+      return circuit.watch().mishaps();
+    } finally {
+      circuit.lock().unlock();
     }
+  }
+
+  /**
+   * The faults that struck so far.
+   *
+   * @return in order, one entry per reply spoilt
+   */
+  public List<Struck> struck() {
+    return mischief.struck();
   }
 
   /**
@@ -253,19 +232,26 @@ public final class SimulatedBench implements AutoCloseable {
    * @return what is not safe; empty if all is
    */
   public List<String> unsafe() {
-    synchronized (circuit.lock()) {
-      List<String> found = new ArrayList<>();
-      if (circuit.sourceOn()) {
-        found.add("the source is on");
-      }
-      if (circuit.supplyOn()) {
-        found.add("the supply is on");
-      }
-      if (Math.abs(circuit.climate().setpoint() - Unit.REFERENCE_DEGC) > 3) {
-        found.add("the chamber is set to " + Numbers.print(circuit.climate().setpoint()) + " degC");
-      }
-      return found;
+    circuit.lock().lock();
+    try {
+      return found();
+    } finally {
+      circuit.lock().unlock();
     }
+  }
+
+  private List<String> found() {
+    List<String> found = new ArrayList<>();
+    if (circuit.sourceOn()) {
+      found.add("the source is on");
+    }
+    if (circuit.supplyOn()) {
+      found.add("the supply is on");
+    }
+    if (Math.abs(circuit.climate().setpoint() - Unit.REFERENCE_DEGC) > 3) {
+      found.add("the chamber is set to " + Numbers.print(circuit.climate().setpoint()) + " degC");
+    }
+    return found;
   }
 
   @Override

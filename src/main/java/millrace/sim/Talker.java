@@ -10,4 +10,10 @@ interface Talker {
    * @return the reply; empty if the line has none
    */
   Optional<String> hear(String line);
+
+  /** Forgets every setting, as when the mains came back. */
+  void powerOn();
+
+  /** Fills whatever it keeps errors in. */
+  void complain();
 }

@@ -1,14 +1,13 @@
 package millrace.sim;
 
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
-import java.util.SplittableRandom;
+import java.util.Optional;
 import millrace.time.Seeds;
 
 /**
- * One simulated unit with its true values. The current follows from the voltage held across a
- * resistor, less what a bipolar pass device takes into its base, less what leaks to ground at the
- * output; it collapses softly when the headroom is used up.
+ * One simulated unit with its true values, drawn once from the spread of its kind.
  *
  * <p>Immutable and thread-safe.
  */
@@ -16,14 +15,15 @@ public final class Unit {
   /** The temperature at which the spec's values hold, degC. */
   public static final double REFERENCE_DEGC = 23;
 
+  /** A good amplifier has up to so much more gain, a good output so much less leakage. */
+  private static final double BETTER = 3;
+
+  private static final double JUNCTION_V = 0.65;
+  private static final double JUNCTION_V_PER_K = -2e-3;
+
   private final UnitSpec spec;
-  private final double referenceError;
-  private final double referenceTempcoPerK;
-  private final double offsetV;
-  private final double driftVPerK;
-  private final double leakageOhm;
-  private final double outputPerV;
-  private final Map<String, double[]> resistors = new LinkedHashMap<>();
+  private final Draw draw;
+  private final Map<String, TrueRange> ranges = new LinkedHashMap<>();
 
   /**
    * Draws a unit.
@@ -33,23 +33,74 @@ public final class Unit {
    */
   public Unit(UnitSpec spec, Seeds seeds) {
     this.spec = spec;
-    SplittableRandom random = seeds.stream("unit");
-    referenceError = between(random, spec.referenceTolerance());
-    referenceTempcoPerK = between(random, spec.referenceTempcoPerK());
-    offsetV = between(random, spec.amplifierOffsetV());
-    driftVPerK = between(random, spec.amplifierDriftVPerK());
-    leakageOhm = spec.leakageOhm() * Math.exp(random.nextDouble(-0.7, 0.7));
-    outputPerV = spec.outputPerV() * Math.exp(random.nextDouble(-0.7, 0.7));
-    double commonTempco = between(random, 0.8);
-    for (UnitSpec.Range range : spec.ranges()) {
-      double error = between(random, range.resistorTolerance());
-      double tempco = range.resistorTempcoPerK() * (commonTempco + between(random, 0.2));
-      resistors.put(range.name(), new double[] {error, tempco});
-    }
+    this.draw = new Draw(seeds);
+    spec.ranges().forEach(r -> ranges.put(r.name(), drawn(r)));
   }
 
-  static double between(SplittableRandom random, double halfWidth) {
-    return halfWidth * random.nextDouble(-1, 1);
+  private TrueRange drawn(UnitSpec.Range r) {
+    PartSpec.Amplifier amplifier = r.amplifier();
+    double gain = amplifier.gain() * draw.upTo(amplifier.name() + " gain", BETTER);
+    double dropV = r.drops().stream().mapToDouble(d -> d.volts() + defect(d)).sum();
+    return new TrueRange(
+        r.setV(),
+        draw.within(r.reference().name(), r.reference().tolerance()) + defect(r.reference()),
+        draw.within(r.reference().name() + " tempco", r.reference().tempcoPerK()),
+        r.resistor().ohm() * (1 + resistorError(r.resistor()) + defect(r.resistor())),
+        resistorTempcoPerK(r.resistor()),
+        draw.within(amplifier.name(), amplifier.offsetV()) + defect(amplifier),
+        draw.within(amplifier.name() + " drift", amplifier.driftVPerK()),
+        takenA(r),
+        gain,
+        passed(r.pass()),
+        1 / (r.pass().earlyV() * gain),
+        dropV,
+        JUNCTION_V_PER_K * dropV / JUNCTION_V,
+        (1 + defect(r.leakage())) / (r.leakage().ohm() * draw.upTo(r.leakage().name(), BETTER)),
+        r.leakage().doublesK(),
+        r.supply().volts(),
+        -defect(r.supply()),
+        spec.supplyPerV(),
+        spec.kneeSoftnessV());
+  }
+
+  private double takenA(UnitSpec.Range r) {
+    return draw.within(r.amplifier().name() + " bias", r.amplifier().biasA())
+        + Math.abs(draw.within(r.pass().name() + " gate", r.pass().gateLeakageA()));
+  }
+
+  private double passed(PartSpec.PassDevice pass) {
+    return pass.beta().map(b -> b * (1 + defect(pass))).map(b -> b / (b + 1)).orElse(1.0);
+  }
+
+  private double defect(PartSpec part) {
+    return spec.defects().stream()
+        .filter(d -> d.part().equals(part.name()))
+        .mapToDouble(UnitSpec.Defect::size)
+        .sum();
+  }
+
+  private double resistorError(PartSpec.Resistor r) {
+    double tracking = r.network().map(PartSpec.Network::trackingTolerance).orElse(0.0);
+    return shared(r, "", r.tolerance(), tracking);
+  }
+
+  private double resistorTempcoPerK(PartSpec.Resistor r) {
+    double tracking = r.network().map(PartSpec.Network::trackingTempcoPerK).orElse(0.0);
+    return shared(r, " tempco", r.tempcoPerK(), tracking);
+  }
+
+  /**
+   * The part that a substrate shares and the part of one's own: any ratio stays within the
+   * tracking, each value within its tolerance.
+   */
+  private double shared(PartSpec.Resistor r, String what, double tolerance, double tracking) {
+    Optional<PartSpec.Network> network = r.network();
+    if (network.isEmpty()) {
+      return draw.within(r.name() + what, tolerance);
+    }
+    double own = Math.min(tracking, tolerance) / 2;
+    return draw.within(network.get().name() + " network" + what, tolerance - own)
+        + draw.within(r.name() + what, own);
   }
 
   /**
@@ -59,6 +110,15 @@ public final class Unit {
    */
   public UnitSpec spec() {
     return spec;
+  }
+
+  private TrueRange range(String name) {
+    TrueRange range = ranges.get(name);
+    if (range == null) {
+      throw new IllegalArgumentException(
+          "the unit has no range '" + name + "'; expected one of " + ranges.keySet());
+    }
+    return range;
   }
 
   /**
@@ -71,30 +131,7 @@ public final class Unit {
    * @return the current, A
    */
   public double currentA(String range, double terminalV, double unitDegC, double supplyV) {
-    UnitSpec.Range r =
-        spec.range(range).orElseThrow(() -> new IllegalArgumentException("no range " + range));
-    double dT = unitDegC - REFERENCE_DEGC;
-    double[] resistor = resistors.get(range);
-    double held =
-        r.setV() * (1 + referenceError + referenceTempcoPerK * dT) + offsetV + driftVPerK * dT;
-    double set = held / (r.resistorOhm() * (1 + resistor[0] + resistor[1] * dT));
-    double passed = spec.beta().map(beta -> set * beta / (beta + 1)).orElse(set);
-    double regulated =
-        passed * (1 - outputPerV * terminalV + spec.supplyPerV() * (supplyV - spec.supplyV()));
-    double leak = terminalV / leakageOhm * Math.exp(Math.log(2) * dT / spec.leakageDoublesK());
-    return knee(regulated, headroomV(r, supplyV) - terminalV) - leak;
-  }
-
-  private double headroomV(UnitSpec.Range range, double supplyV) {
-    return supplyV - range.setV() - spec.seriesDropV();
-  }
-
-  /** Full current while there is headroom; none of it is left where there is none. */
-  private double knee(double currentA, double headroomV) {
-    if (headroomV <= 0) {
-      return 0;
-    }
-    return currentA * -Math.expm1(-headroomV / spec.kneeSoftnessV());
+    return range(range).currentA(terminalV, unitDegC, supplyV);
   }
 
   /**
@@ -104,48 +141,71 @@ public final class Unit {
    * @return a ratio
    */
   double warmUp(double onS) {
-    return spec.warmUp() * Math.exp(-onS / spec.warmUpS());
+    return spec.warmth().warmUp() * Math.exp(-onS / spec.warmth().warmUpS());
   }
 
   /**
-   * The true output conductance -dI/dV in the plateau.
+   * The truth about one range: what a perfect bench would find.
    *
    * @param range the name of a range
-   * @param terminalV where, V
    * @param unitDegC temperature of the unit, degC
-   * @return S
+   * @return the truth, at the supply voltage that the range is made for
    */
-  public double outputConductanceS(String range, double terminalV, double unitDegC) {
-    double h = 0.5;
-    double low = currentA(range, terminalV - h, unitDegC, spec.supplyV());
-    double high = currentA(range, terminalV + h, unitDegC, spec.supplyV());
-    return (low - high) / (2 * h);
+  public Truth truth(String range, double unitDegC) {
+    return truth(range, unitDegC, range(range).designSupplyV());
   }
 
   /**
-   * The true compliance voltage: where the current has fallen by the criterion below the straight
-   * continuation of its plateau (from 0 to 4 V).
+   * The truth about one range at a supply voltage.
    *
    * @param range the name of a range
-   * @param criterion the fall, a ratio
    * @param unitDegC temperature of the unit, degC
-   * @return V
+   * @param supplyV supply voltage, V
+   * @return the truth
    */
-  public double complianceV(String range, double criterion, double unitDegC) {
-    double supplyV = spec.supplyV();
-    double short0 = currentA(range, 0, unitDegC, supplyV);
-    double slope = (currentA(range, 4, unitDegC, supplyV) - short0) / 4;
-    double low = 4;
-    double high = supplyV;
-    for (int i = 0; i < 100; i++) {
-      double middle = (low + high) / 2;
-      double line = short0 + slope * middle;
-      if (currentA(range, middle, unitDegC, supplyV) > (1 - criterion) * line) {
-        low = middle;
-      } else {
-        high = middle;
-      }
+  public Truth truth(String range, double unitDegC, double supplyV) {
+    return new Truth(range(range), unitDegC, supplyV);
+  }
+
+  /**
+   * The true slope of I/I_ref - 1 over the temperature, least squares over some temperatures
+   * (measurement.md 5.2).
+   *
+   * @param range the name of a range
+   * @param terminalV voltage at the terminals, V
+   * @param unitDegC at least two different temperatures of the unit, degC
+   * @return 1/K, about the current at 23 degC
+   */
+  public double tempcoPerK(String range, double terminalV, List<Double> unitDegC) {
+    double mean = unitDegC.stream().mapToDouble(t -> t).average().orElseThrow();
+    double above = 0;
+    double below = 0;
+    for (double t : unitDegC) {
+      above += (t - mean) * currentA(range, terminalV, t);
+      below += (t - mean) * (t - mean);
     }
-    return (low + high) / 2;
+    return above / below / currentA(range, terminalV, REFERENCE_DEGC);
+  }
+
+  /**
+   * The true box tempco over some temperatures: the whole span of the current over the whole span
+   * of the temperature (measurement.md 5.3).
+   *
+   * @param range the name of a range
+   * @param terminalV voltage at the terminals, V
+   * @param unitDegC at least two different temperatures of the unit, degC
+   * @return 1/K, about the current at 23 degC; never negative
+   */
+  public double boxPerK(String range, double terminalV, List<Double> unitDegC) {
+    var current = unitDegC.stream().mapToDouble(t -> currentA(range, terminalV, t));
+    var amperes = current.summaryStatistics();
+    var degrees = unitDegC.stream().mapToDouble(t -> t).summaryStatistics();
+    return (amperes.getMax() - amperes.getMin())
+        / (degrees.getMax() - degrees.getMin())
+        / currentA(range, terminalV, REFERENCE_DEGC);
+  }
+
+  private double currentA(String range, double terminalV, double unitDegC) {
+    return currentA(range, terminalV, unitDegC, range(range).designSupplyV());
   }
 }

@@ -1,114 +1,198 @@
 package millrace.sim;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
 /**
- * What a kind of simulated unit is made of: nominal values and the spread that units are drawn
- * from. Tolerances are half-widths of rectangular distributions.
+ * What a kind of simulated unit is made of: nominal values, and the spread that good units are
+ * drawn from. Tolerances are half-widths of rectangles. Parts of the same name are one part.
  *
- * @param referenceV voltage of the reference, V
- * @param referenceTolerance a ratio
- * @param referenceTempcoPerK 1/K
- * @param amplifierOffsetV V
- * @param amplifierDriftVPerK V/K
- * @param beta current gain of a bipolar pass device; empty for an insulated gate
- * @param seriesDropV everything in series with the output, V
- * @param leakageOhm from output to ground at 23 degC, ohm
- * @param leakageDoublesK by how much its conductance doubles, K
- * @param outputPerV fall of the current per volt through finite gain, ratio per volt
- * @param supplyV V
+ * @param ranges its ranges, in order; not empty, no two of one name
+ * @param warmth how it takes up heat
+ * @param noise of its current
+ * @param kneeSoftnessV how rounded the knee is, V, above 0
  * @param supplyPerV rise of the current per volt of supply, ratio per volt
- * @param kneeSoftnessV how rounded the knee is, V
- * @param warmUp relative change from cold to warm
- * @param warmUpS its time constant, s
- * @param thermalLagS how the unit follows the air, s
- * @param whiteNoise relative noise of one reading of 1 s
- * @param flickerNoise relative slow noise
- * @param ranges its ranges
+ * @param defects what is wrong with it; empty for a good unit
  */
 public record UnitSpec(
-    double referenceV,
-    double referenceTolerance,
-    double referenceTempcoPerK,
-    double amplifierOffsetV,
-    double amplifierDriftVPerK,
-    Optional<Double> beta,
-    double seriesDropV,
-    double leakageOhm,
-    double leakageDoublesK,
-    double outputPerV,
-    double supplyV,
-    double supplyPerV,
+    List<Range> ranges,
+    Warmth warmth,
+    Noise noise,
     double kneeSoftnessV,
-    double warmUp,
-    double warmUpS,
-    double thermalLagS,
-    double whiteNoise,
-    double flickerNoise,
-    List<Range> ranges) {
+    double supplyPerV,
+    List<Defect> defects) {
 
-  /** Copies the list. */
+  /** Copies the lists, checks what the components promise. */
   public UnitSpec {
     ranges = List.copyOf(ranges);
-    if (ranges.isEmpty()) {
-      throw new IllegalArgumentException("a unit has at least one range");
+    defects = List.copyOf(defects);
+    Bounds.notEmpty("ranges of a unit", ranges.size());
+    Bounds.above0("knee softness in V", kneeSoftnessV);
+    long names = ranges.stream().map(Range::name).distinct().count();
+    if (names < ranges.size()) {
+      throw new IllegalArgumentException("a unit with two ranges of one name; expected one each");
     }
   }
 
   /**
-   * One range.
+   * One range. The set voltage stands across the resistor; what is drawn of the parts makes the
+   * current.
    *
    * @param name its name
    * @param nominalA nominal current, A
-   * @param setV voltage held across the resistor, V
-   * @param resistorOhm the range resistor, ohm
-   * @param resistorTolerance of it, a ratio
-   * @param resistorTempcoPerK of it, 1/K
+   * @param setV voltage held across the resistor, V, above 0
+   * @param reference gives the set voltage
+   * @param resistor the range resistor
+   * @param amplifier holds the voltage
+   * @param pass the pass device
+   * @param drops what is in series with the output
+   * @param leakage from the output to ground
+   * @param supply feeds it
    */
   public record Range(
       String name,
       double nominalA,
       double setV,
-      double resistorOhm,
-      double resistorTolerance,
-      double resistorTempcoPerK) {}
+      PartSpec.Reference reference,
+      PartSpec.Resistor resistor,
+      PartSpec.Amplifier amplifier,
+      PartSpec.PassDevice pass,
+      List<PartSpec.Drop> drops,
+      PartSpec.Leakage leakage,
+      PartSpec.Supply supply) {
+    /** Copies the list, checks the voltage. */
+    public Range {
+      drops = List.copyOf(drops);
+      Bounds.above0("set voltage in V", setV);
+    }
+
+    /**
+     * Every part of the range.
+     *
+     * @return in a fixed order
+     */
+    List<PartSpec> parts() {
+      List<PartSpec> parts =
+          new ArrayList<>(List.of(reference, resistor, amplifier, pass, leakage, supply));
+      parts.addAll(drops);
+      return parts;
+    }
+  }
 
   /**
-   * The invented unit of the demo: five decades from 1 uA to 10 mA from a 2.5 V reference.
+   * How a unit takes up heat.
+   *
+   * @param warmUp relative change from cold to warm
+   * @param warmUpS its time constant, s, above 0
+   * @param lagS time constant with which the unit follows the air, s, above 0
+   */
+  public record Warmth(double warmUp, double warmUpS, double lagS) {
+    /** Checks the time constants. */
+    public Warmth {
+      Bounds.above0("warm-up time constant in s", warmUpS);
+      Bounds.above0("thermal lag in s", lagS);
+    }
+  }
+
+  /**
+   * Noise of the current, relative.
+   *
+   * @param white rms of the mean over 1 s, a ratio; falls as the square root of the time
+   * @param flicker rms of the slow part per decade of time constant, a ratio
+   */
+  public record Noise(double white, double flicker) {
+    /** Checks that neither is negative. */
+    public Noise {
+      Bounds.from0("white noise", white);
+      Bounds.from0("flicker noise", flicker);
+    }
+  }
+
+  /**
+   * Something wrong with one part.
+   *
+   * @param part the name of the part
+   * @param size in the part's own terms: added relative error of a reference, a resistor or a pass
+   *     device's gain; added volts of an amplifier's offset, a drop or a supply; for a leakage the
+   *     factor by which it conducts more, less 1
+   */
+  public record Defect(String part, double size) {}
+
+  /**
+   * The invented unit of the demo: five decades from 1 uA to 10 mA from a 2.5 V reference, through
+   * an insulated gate.
    *
    * @return the specification
    */
   public static UnitSpec demo() {
     return new UnitSpec(
-        2.5,
-        40e-6,
-        1.2e-6,
-        20e-6,
-        0.2e-6,
-        Optional.empty(),
-        0.7,
-        400e9,
-        10,
-        0.3e-6,
-        18,
-        0.4e-6,
-        0.12,
-        -6e-6,
-        900,
-        480,
-        0.4e-6,
-        0.15e-6,
         List.of(
-            range("1uA", 1e-6),
-            range("10uA", 10e-6),
-            range("100uA", 100e-6),
-            range("1mA", 1e-3),
-            range("10mA", 10e-3)));
+            range("1uA", 1e-6, 5),
+            range("10uA", 10e-6, 4),
+            range("100uA", 100e-6, 3),
+            range("1mA", 1e-3, 2),
+            range("10mA", 10e-3, 1)),
+        new Warmth(-6e-6, 900, 480),
+        new Noise(0.4e-6, 0.15e-6),
+        0.12,
+        0.4e-6,
+        List.of());
   }
 
-  private static Range range(String name, double nominalA) {
-    return new Range(name, nominalA, 2.5, 2.5 / nominalA, 50e-6, 2.5e-6);
+  private static Range range(String name, double nominalA, int number) {
+    return new Range(
+        name,
+        nominalA,
+        2.5,
+        new PartSpec.Reference("REF", 40e-6, 1.2e-6),
+        new PartSpec.Resistor(
+            "R" + number,
+            2.5 / nominalA,
+            50e-6,
+            2.5e-6,
+            Optional.of(new PartSpec.Network("N1", 30e-6, 1e-6))),
+        new PartSpec.Amplifier("A1", 20e-6, 0.2e-6, 5e-15, 330e3),
+        new PartSpec.PassDevice("Q1", Optional.empty(), 1e-15, 10),
+        List.of(new PartSpec.Drop("D1", 0.7)),
+        new PartSpec.Leakage("L1", 200e9, 10),
+        new PartSpec.Supply("S1", 18));
+  }
+
+  /**
+   * The unit of the fixed comparison of bench time: tempco of 2 ppm/K and noise of 1 ppm rms per
+   * reading of ten cycles at 50 Hz, lag of 12 min.
+   *
+   * @return the specification
+   */
+  public static UnitSpec comparison() {
+    UnitSpec demo = demo();
+    return new UnitSpec(
+        demo.ranges(),
+        new Warmth(-6e-6, 900, 720),
+        new Noise(1e-6 * Math.sqrt(0.2), 0.05e-6),
+        demo.kneeSoftnessV(),
+        demo.supplyPerV(),
+        List.of());
+  }
+
+  /**
+   * The same kind with something wrong.
+   *
+   * @param part the name of a part of it
+   * @param size how much, as {@link Defect} says
+   * @return the kind with one more defect
+   * @throws IllegalArgumentException if no range has a part of that name
+   */
+  public UnitSpec with(String part, double size) {
+    boolean known =
+        ranges.stream().flatMap(r -> r.parts().stream()).anyMatch(p -> p.name().equals(part));
+    if (!known) {
+      throw new IllegalArgumentException("the unit has no part '" + part + "'");
+    }
+    List<Defect> more = new ArrayList<>(defects);
+    more.add(new Defect(part, size));
+    return new UnitSpec(ranges, warmth, noise, kneeSoftnessV, supplyPerV, more);
   }
 
   /**

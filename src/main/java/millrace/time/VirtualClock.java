@@ -14,6 +14,7 @@ import java.util.concurrent.atomic.AtomicLong;
 public final class VirtualClock implements TimeSource {
   private final Instant start;
   private final AtomicLong elapsedNanos;
+  private final AtomicLong jumpedNanos = new AtomicLong();
 
   /**
    * A clock that starts at the given wall time.
@@ -40,7 +41,7 @@ public final class VirtualClock implements TimeSource {
 
   @Override
   public Instant now() {
-    return start.plusNanos(elapsedNanos.get());
+    return start.plusNanos(elapsedNanos.get()).plusNanos(jumpedNanos.get());
   }
 
   @Override
@@ -56,5 +57,15 @@ public final class VirtualClock implements TimeSource {
     if (!span.isNegative()) {
       elapsedNanos.addAndGet(span.toNanos());
     }
+  }
+
+  /**
+   * Puts the wall clock forward or back, as a person or a time server would; elapsed time does not
+   * notice.
+   *
+   * @param by how far; negative for back
+   */
+  public void jump(Duration by) {
+    jumpedNanos.addAndGet(by.toNanos());
   }
 }

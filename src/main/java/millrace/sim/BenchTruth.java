@@ -1,0 +1,133 @@
+package millrace.sim;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * The true errors of one simulated bench.
+ *
+ * @param ammeter of the current meter
+ * @param voltmeter of the voltmeter
+ * @param load of the decade load
+ * @param chamberK what the chamber's thermometer shows too much, K
+ * @param unitThermometerK what the thermometer at the unit shows too much, K
+ * @param leadsOhm resistance of the leads, ohm
+ */
+public record BenchTruth(
+    MeterTruth ammeter,
+    MeterTruth voltmeter,
+    LoadTruth load,
+    double chamberK,
+    double unitThermometerK,
+    double leadsOhm) {
+
+  /** The decades of the load, from 1 mohm up. */
+  private static final int DECADES = 12;
+
+  private static final int LOWEST_DECADE = -3;
+
+  /** The largest value of s - s^3 between -1 and 1. */
+  private static final double BEND = 2 / (3 * Math.sqrt(3));
+
+  /**
+   * A meter's.
+   *
+   * @param ranges by rising full scale
+   */
+  public record MeterTruth(List<RangeTruth> ranges) {
+    /** Copies the list. */
+    public MeterTruth {
+      ranges = List.copyOf(ranges);
+    }
+  }
+
+  /**
+   * One range of a meter.
+   *
+   * @param fullScale A or V
+   * @param gain relative error
+   * @param offset A or V
+   * @param bend largest deviation from a straight line, A or V, at 0.58 of the full scale
+   * @param resistanceOhm at its terminals, ohm
+   */
+  public record RangeTruth(
+      double fullScale, double gain, double offset, double bend, double resistanceOhm) {
+    /**
+     * What it would show without noise.
+     *
+     * @param value true value, A or V
+     * @return A or V
+     */
+    public double shown(double value) {
+      double s = Math.max(-1, Math.min(1, value / fullScale));
+      return value * (1 + gain) + offset + bend * (s - s * s * s) / BEND;
+    }
+  }
+
+  /**
+   * A decade load's.
+   *
+   * @param decades relative error of each decade, from 1 mohm up
+   * @param residualOhm at a setting of 0, ohm
+   */
+  public record LoadTruth(List<Double> decades, double residualOhm) {
+    /** Copies the list. */
+    public LoadTruth {
+      decades = List.copyOf(decades);
+    }
+
+    /**
+     * What a setting truly is: each decade adds its digit with its own error.
+     *
+     * @param setOhm the setting, ohm, 0 or more
+     * @return ohm
+     */
+    public double actualOhm(double setOhm) {
+      double left = setOhm;
+      double sum = residualOhm;
+      for (int i = decades.size() - 1; i >= 0; i--) {
+        double decade = Math.pow(10, i + LOWEST_DECADE);
+        double part = i == 0 ? left : decade * Math.floor(left / decade * (1 + 1e-12));
+        sum += part * (1 + decades.get(i));
+        left = Math.max(0, left - part);
+      }
+      return sum;
+    }
+  }
+
+  static BenchTruth of(BenchSpec spec, Draw draw) {
+    return new BenchTruth(
+        meter("ammeter", spec.ammeter(), draw),
+        meter("voltmeter", spec.voltmeter(), draw),
+        load(spec.load(), draw),
+        draw.within("chamber", spec.chamber().sensorK()),
+        draw.within("thermometer", spec.unitThermometerK()),
+        spec.wiring().leadsOhm() * (1 + draw.within("leads", spec.wiring().leads())));
+  }
+
+  private static MeterTruth meter(String name, BenchSpec.MeterSpec spec, Draw draw) {
+    List<RangeTruth> ranges = new ArrayList<>();
+    for (int i = 0; i < spec.fullScales().size(); i++) {
+      double full = spec.fullScales().get(i);
+      String what = name + " " + i;
+      ranges.add(
+          new RangeTruth(
+              full,
+              draw.within(what + " gain", spec.ofReading()),
+              full * draw.within(what + " offset", spec.ofRange()),
+              full * draw.within(what + " bend", spec.transfer()),
+              spec.resistanceOhm().get(i)
+                  * (1 + draw.within(what + " resistance", spec.resistance()))));
+    }
+    return new MeterTruth(ranges);
+  }
+
+  private static LoadTruth load(BenchSpec.LoadSpec spec, Draw draw) {
+    List<Double> decades = new ArrayList<>();
+    for (int i = 0; i < DECADES; i++) {
+      decades.add(draw.within("load " + i, spec.ofReading()));
+    }
+    double half = spec.residualOhm() / 2;
+    return new LoadTruth(decades, half + draw.within("load residual", half));
+  }
+}

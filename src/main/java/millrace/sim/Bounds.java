@@ -1,0 +1,30 @@
+package millrace.sim;
+
+import millrace.quantity.Numbers;
+
+/** The checks that compact constructors of this room share. */
+final class Bounds {
+  private Bounds() {}
+
+  static void above0(String what, double value) {
+    if (!(value > 0) || Double.isInfinite(value)) {
+      throw new IllegalArgumentException(shown(what, value) + "; expected above 0");
+    }
+  }
+
+  static void from0(String what, double value) {
+    if (!(value >= 0) || Double.isInfinite(value)) {
+      throw new IllegalArgumentException(shown(what, value) + "; expected 0 or more");
+    }
+  }
+
+  static void notEmpty(String what, int count) {
+    if (count == 0) {
+      throw new IllegalArgumentException("no " + what + "; expected at least one");
+    }
+  }
+
+  private static String shown(String what, double value) {
+    return "the " + what + " is " + (Double.isFinite(value) ? Numbers.print(value) : "" + value);
+  }
+}

@@ -1,0 +1,150 @@
+package millrace.sim;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.Iterator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Consumer;
+import millrace.quantity.Numbers;
+import millrace.time.TimeSource;
+import millrace.time.VirtualClock;
+
+/** Decides at each line whether something goes wrong with it. Thread-safe. */
+final class Mischief {
+  private final TimeSource time;
+  private final List<Pending> pending = new ArrayList<>();
+  private final Map<String, Integer> questions = new HashMap<>();
+  private final List<SimulatedBench.Struck> struck = new ArrayList<>();
+
+  /** A fault that has not spoilt all that it will. */
+  private static final class Pending {
+    private final SimFault fault;
+    private int left;
+
+    Pending(SimFault fault) {
+      this.fault = fault;
+      this.left = fault.times();
+    }
+  }
+
+  Mischief(FaultPlan plan, Circuit circuit, PlainInstruments.Sensor thermometer) {
+    this.time = circuit.time();
+    for (SimFault fault : plan.faults()) {
+      if (fault.kind().befallsBench()) {
+        befall(fault, circuit, thermometer);
+      } else {
+        pending.add(new Pending(fault));
+      }
+    }
+  }
+
+  private void befall(SimFault fault, Circuit circuit, PlainInstruments.Sensor thermometer) {
+    Duration from = ((SimFault.AtTime) fault.when()).elapsed();
+    circuit.at(
+        from,
+        climate -> {
+          note(fault);
+          begin(fault, circuit, thermometer).accept(climate);
+        });
+    if (!fault.lasting().isZero()) {
+      circuit.at(from.plus(fault.lasting()), climate -> end(fault, climate, thermometer));
+    }
+  }
+
+  private static Consumer<Climate> begin(
+      SimFault fault, Circuit circuit, PlainInstruments.Sensor thermometer) {
+    return switch (fault.kind()) {
+      case CHAMBER_STUCK -> climate -> climate.stick(true);
+      case CHAMBER_OVERSHOOTS -> climate -> climate.overshoot(fault.size());
+      case DOOR_OPEN -> climate -> climate.door(true);
+      case SENSOR_OFFSET -> climate -> offset(fault, climate, thermometer, fault.size());
+      case UNIT_DIES -> climate -> circuit.die();
+      case CLOCK_JUMP -> climate -> jump(circuit.time(), fault.size());
+      default -> throw new IllegalStateException(fault.kind() + " does not befall the bench");
+    };
+  }
+
+  /** A dead unit stays dead, a clock that jumped is not put right. */
+  private static void end(SimFault fault, Climate climate, PlainInstruments.Sensor thermometer) {
+    switch (fault.kind()) {
+      case CHAMBER_STUCK -> climate.stick(false);
+      case CHAMBER_OVERSHOOTS -> climate.overshoot(0);
+      case DOOR_OPEN -> climate.door(false);
+      case SENSOR_OFFSET -> offset(fault, climate, thermometer, 0);
+      default -> {}
+    }
+  }
+
+  private static void offset(
+      SimFault fault, Climate climate, PlainInstruments.Sensor thermometer, double kelvin) {
+    if (fault.instrument().equals("chamber")) {
+      climate.sensor(kelvin);
+    } else {
+      thermometer.add(kelvin);
+    }
+  }
+
+  private static void jump(TimeSource time, double seconds) {
+    if (time instanceof VirtualClock clock) {
+      clock.jump(Duration.ofMillis(Math.round(seconds * 1000)));
+    }
+  }
+
+  /** The fault that spoils this line's reply, if any. */
+  synchronized Optional<SimFault> strikes(String instrument, String line, Optional<String> reply) {
+    int number = questions.merge(instrument, 1, Integer::sum);
+    for (Iterator<Pending> all = pending.iterator(); all.hasNext(); ) {
+      Pending next = all.next();
+      SimFault fault = next.fault;
+      if (fault.instrument().equals(instrument) && due(fault, number) && fits(fault, line, reply)) {
+        next.left--;
+        if (next.left == 0) {
+          all.remove();
+        }
+        note(fault);
+        return Optional.of(fault);
+      }
+    }
+    return Optional.empty();
+  }
+
+  private boolean due(SimFault fault, int number) {
+    if (fault.when() instanceof SimFault.AtQuestion question) {
+      return number >= question.number();
+    }
+    return time.elapsed().compareTo(((SimFault.AtTime) fault.when()).elapsed()) >= 0;
+  }
+
+  /** Some faults wait for a line that they can spoil. */
+  private static boolean fits(SimFault fault, String line, Optional<String> reply) {
+    return switch (fault.kind()) {
+      case OVERLOAD, NOT_A_NUMBER, DECIMAL_COMMA, WILD_READING ->
+          isReading(line) && reply.filter(r -> number(r).isPresent()).isPresent();
+      case WRONG_IDENTITY -> line.strip().equals("*IDN?") || line.strip().equals("ID?");
+      case REFUSED, RESET, REBOOT, HALF_OPEN, ERROR_QUEUE -> true;
+      default -> reply.isPresent();
+    };
+  }
+
+  private static boolean isReading(String line) {
+    String word = line.strip();
+    return word.startsWith("READ?") || word.startsWith("MEAS") || word.startsWith("TEMP?");
+  }
+
+  /** The number that a reply begins with. */
+  static OptionalDouble number(String reply) {
+    return Numbers.parse(reply.split(" ")[0]);
+  }
+
+  synchronized void note(SimFault fault) {
+    struck.add(new SimulatedBench.Struck(fault, time.elapsed()));
+  }
+
+  synchronized List<SimulatedBench.Struck> struck() {
+    return List.copyOf(struck);
+  }
+}

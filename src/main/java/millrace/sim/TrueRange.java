@@ -1,0 +1,93 @@
+package millrace.sim;
+
+/**
+ * What one range of one unit truly is, and the current that follows: the voltage held across a
+ * resistor, less what bias, base or gate take, less what leaks to ground at the output; it
+ * collapses softly when the headroom is used up.
+ *
+ * @param setV voltage meant to stand across the resistor, V
+ * @param referenceError relative
+ * @param referenceTempcoPerK 1/K
+ * @param resistorOhm true value at 23 degC, ohm
+ * @param resistorTempcoPerK 1/K
+ * @param offsetV of the amplifier, V
+ * @param driftVPerK of that, V/K
+ * @param takenA by bias and gate at 23 degC, A
+ * @param gain of the amplifier
+ * @param passed share of the set current that reaches the output
+ * @param perV relative fall of the current per volt at the output, 1/V
+ * @param dropV in series at 23 degC, V
+ * @param dropVPerK of that, V/K
+ * @param leakS conductance to ground at 23 degC, S
+ * @param leakDoublesK K
+ * @param designSupplyV at which the figures hold, V
+ * @param lostSupplyV by which the supply of this unit is lower than fed, V
+ * @param supplyPerV relative rise of the current per volt of supply, 1/V
+ * @param kneeSoftnessV V
+ */
+record TrueRange(
+    double setV,
+    double referenceError,
+    double referenceTempcoPerK,
+    double resistorOhm,
+    double resistorTempcoPerK,
+    double offsetV,
+    double driftVPerK,
+    double takenA,
+    double gain,
+    double passed,
+    double perV,
+    double dropV,
+    double dropVPerK,
+    double leakS,
+    double leakDoublesK,
+    double designSupplyV,
+    double lostSupplyV,
+    double supplyPerV,
+    double kneeSoftnessV) {
+  private static final double JUNCTIONS_DOUBLE_K = 10;
+
+  /** Where and how the current is asked for. */
+  double currentA(double terminalV, double unitDegC, double fedV) {
+    double supplyV = fedV - lostSupplyV;
+    double warmer = unitDegC - Unit.REFERENCE_DEGC;
+    double regulated =
+        regulatedA(warmer) * (1 - perV * terminalV + supplyPerV * (supplyV - designSupplyV));
+    return regulated * knee(supplyV - setV - dropV - dropVPerK * warmer - terminalV)
+        - terminalV * leakS(warmer);
+  }
+
+  /** The current before the output: Ohm's law on the range resistor. */
+  private double regulatedA(double warmer) {
+    double held =
+        setV * (1 + referenceError + referenceTempcoPerK * warmer) * gain / (1 + gain)
+            + offsetV
+            + driftVPerK * warmer;
+    double set = held / (resistorOhm * (1 + resistorTempcoPerK * warmer));
+    return (set - takenA * doubling(warmer, JUNCTIONS_DOUBLE_K)) * passed;
+  }
+
+  private double leakS(double warmer) {
+    return leakS * doubling(warmer, leakDoublesK);
+  }
+
+  private static double doubling(double warmer, double everyK) {
+    return Math.exp(Math.log(2) * warmer / everyK);
+  }
+
+  /** 1 while there is headroom; 0 where there is none. */
+  private double knee(double headroomV) {
+    return headroomV <= 0 ? 0 : -Math.expm1(-headroomV / kneeSoftnessV);
+  }
+
+  /** The voltage at which nothing is left, V. */
+  double collapseV(double unitDegC, double fedV) {
+    return fedV - lostSupplyV - setV - dropV - dropVPerK * (unitDegC - Unit.REFERENCE_DEGC);
+  }
+
+  /** -dI/dV where there is headroom, S. */
+  double plateauS(double unitDegC) {
+    double warmer = unitDegC - Unit.REFERENCE_DEGC;
+    return regulatedA(warmer) * perV + leakS(warmer);
+  }
+}

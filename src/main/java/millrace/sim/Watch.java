@@ -1,0 +1,71 @@
+package millrace.sim;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** Notices what must never happen on a bench. Guarded by the circuit's lock. */
+final class Watch {
+  private static final double OVER_RANGE = 1.25;
+  private static final double OVER_SUPPLY = 1.5;
+
+  private final double mostA;
+  private final double mostV;
+  private final List<String> mishaps = new ArrayList<>();
+  private boolean muted;
+  private boolean over;
+  private boolean overfed;
+  private boolean wet;
+
+  Watch(BenchSpec spec) {
+    mostA = OVER_RANGE * top(spec.ammeter());
+    mostV = OVER_RANGE * top(spec.voltmeter());
+  }
+
+  private static double top(BenchSpec.MeterSpec meter) {
+    return meter.fullScales().get(meter.fullScales().size() - 1);
+  }
+
+  void happened(String mishap) {
+    if (!muted) {
+      mishaps.add(mishap);
+    }
+  }
+
+  /** What a power cut does is nobody's fault. */
+  void muted(Runnable work) {
+    muted = true;
+    try {
+      work.run();
+    } finally {
+      muted = false;
+    }
+  }
+
+  List<String> mishaps() {
+    return List.copyOf(mishaps);
+  }
+
+  /** Notes the beginning of a state that must not be. */
+  private boolean began(boolean was, boolean is, String mishap) {
+    if (is && !was) {
+      happened(mishap);
+    }
+    return is;
+  }
+
+  void loop(Circuit.Loop loop) {
+    boolean much = Math.abs(loop.meterA()) > mostA || Math.abs(loop.terminalV()) > mostV;
+    over = began(over, much, "meter input beyond its rating");
+  }
+
+  void supply(Unit unit, double supplyV) {
+    double most =
+        unit.spec().ranges().stream().mapToDouble(r -> r.supply().volts()).max().orElseThrow();
+    overfed = began(overfed, supplyV > OVER_SUPPLY * most, "supply beyond what the unit bears");
+  }
+
+  void dew(boolean isWet, boolean doorOpen) {
+    String where = doorOpen ? "with the door open" : "with moist warm air in it";
+    wet = began(wet, isWet, "chamber below the dew point " + where);
+  }
+}

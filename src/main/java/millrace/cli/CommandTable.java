@@ -15,6 +15,7 @@ final class CommandTable {
   private static final Map<String, Function<Console, Object>> COMMANDS = new LinkedHashMap<>();
 
   static {
+    COMMANDS.put("budget", BudgetCommand::new);
     COMMANDS.put("schema", SchemaCommand::new);
   }
 

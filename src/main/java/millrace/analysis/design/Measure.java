@@ -1,0 +1,10 @@
+package millrace.analysis.design;
+
+import java.util.OptionalDouble;
+
+/** One quantity of a circuit as a function of its deviations. */
+@FunctionalInterface
+interface Measure {
+  /** The value for deviations x; empty if it is not defined there. */
+  OptionalDouble of(double[] x);
+}

@@ -1,0 +1,68 @@
+package millrace.analysis.design;
+
+import java.util.OptionalDouble;
+
+/** The quantities that a design predicts (measurement.md 10). */
+final class Measures {
+  private Measures() {}
+
+  /** The terminal voltage at the reference load, from the nominal current, V. */
+  static double terminalV(RangeDesign design) {
+    return Math.abs(design.nominalA()) * design.loadOhm();
+  }
+
+  /** The current at the reference load and T_ref, with the sign of the nominal one, A. */
+  static Measure current(Circuit circuit, RangeModel range) {
+    double v = terminalV(range.design());
+    double sign = Math.signum(range.design().nominalA());
+    return x -> OptionalDouble.of(sign * range.currentA(v, circuit.referenceDegC(), x));
+  }
+
+  /** I/I_N - 1, ppm of I_N. */
+  static Measure currentError(Circuit circuit, RangeModel range) {
+    Measure current = current(circuit, range);
+    double nominal = range.design().nominalA();
+    return x -> OptionalDouble.of((current.of(x).orElseThrow() / nominal - 1) * 1e6);
+  }
+
+  /** dI/dT at T_ref, ppm of the current there per kelvin. */
+  static Measure tempco(Circuit circuit, RangeModel range) {
+    double v = terminalV(range.design());
+    double t = circuit.referenceDegC();
+    return x -> {
+      double rise = range.currentA(v, t + 0.5, x) - range.currentA(v, t - 0.5, x);
+      return OptionalDouble.of(rise / range.currentA(v, t, x) * 1e6);
+    };
+  }
+
+  /** 1/G with G = -dI/dV at T_ref, ohm; the current is linear in V, so the step does not matter. */
+  static Measure outputResistance(Circuit circuit, RangeModel range) {
+    double t = circuit.referenceDegC();
+    return x -> {
+      double conductance = range.currentA(0, t, x) - range.currentA(1, t, x);
+      double rounding = 1e-12 * range.currentA(0, t, x);
+      return conductance > rounding ? OptionalDouble.of(1 / conductance) : OptionalDouble.empty();
+    };
+  }
+
+  /** The headroom, V. */
+  static Measure compliance(RangeModel range) {
+    return x -> range.headroomV(x).map(OptionalDouble::of).orElse(OptionalDouble.empty());
+  }
+
+  /** (I_a/I_b)/(I_Na/I_Nb) - 1, ppm. */
+  static Measure ratio(Circuit circuit, RangeModel a, RangeModel b) {
+    Measure ofA = currentError(circuit, a);
+    Measure ofB = currentError(circuit, b);
+    return x ->
+        OptionalDouble.of(
+            ((1 + ofA.of(x).orElseThrow() / 1e6) / (1 + ofB.of(x).orElseThrow() / 1e6) - 1) * 1e6);
+  }
+
+  /** Relative slope of I_a/I_b over temperature, ppm/K. */
+  static Measure tracking(Circuit circuit, RangeModel a, RangeModel b) {
+    Measure ofA = tempco(circuit, a);
+    Measure ofB = tempco(circuit, b);
+    return x -> OptionalDouble.of(ofA.of(x).orElseThrow() - ofB.of(x).orElseThrow());
+  }
+}

@@ -1,0 +1,229 @@
+package millrace.analysis.design;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.SplittableRandom;
+import millrace.evidence.ResultQuantity;
+import millrace.time.Seeds;
+
+/**
+ * What a design predicts of every range: nominal value, worst case, root-sum-square and the spread
+ * over drawn units (measurement.md 10).
+ *
+ * <p>The worst case puts every part at that end of its tolerance where it does harm; this is exact,
+ * since every quantity rises or falls with each part throughout. The root-sum-square adds the
+ * effects of the half-widths, found one at a time. The drawn units have every part equally likely
+ * anywhere in its tolerance (JCGM 101:2008, 6.4.2), all ranges of one unit from one draw, so that
+ * parts in common move them together.
+ *
+ * <p>Immutable and thread-safe.
+ */
+public final class Prediction {
+  /** What is left of two ppm figures that should be equal, ppm. */
+  private static final double ROUNDING_PPM = 1e-7;
+
+  private final Circuit circuit;
+  private final double coverage;
+  private final List<double[]> units;
+
+  private Prediction(Circuit circuit, double coverage, List<double[]> units) {
+    this.circuit = circuit;
+    this.coverage = coverage;
+    this.units = units;
+  }
+
+  /**
+   * Draws units.
+   *
+   * @param circuit the design
+   * @param coverage share of the drawn units that the intervals hold, above 0 and below 1
+   * @param trials how many units are drawn, 100 to 1,000,000
+   * @param seeds where chance comes from
+   * @return the prediction (measurement.md 10)
+   * @throws IllegalArgumentException if coverage or trials are out of their range
+   */
+  public static Prediction of(Circuit circuit, double coverage, int trials, Seeds seeds) {
+    if (!(coverage > 0 && coverage < 1) || trials < 100 || trials > 1_000_000) {
+      throw new IllegalArgumentException(
+          "%s of %d units; expected a share within 0 and 1, of 100 to 1,000,000 units"
+              .formatted(coverage, trials));
+    }
+    SplittableRandom random = seeds.stream("units of a design");
+    double[] halfWidths = halfWidths(circuit);
+    List<double[]> units = new ArrayList<>(trials);
+    for (int i = 0; i < trials; i++) {
+      units.add(draw(halfWidths, random));
+    }
+    return new Prediction(circuit, coverage, units);
+  }
+
+  private static double[] halfWidths(Circuit circuit) {
+    return circuit.deviations().stream().mapToDouble(Deviation::halfWidth).toArray();
+  }
+
+  private static double[] draw(double[] halfWidths, SplittableRandom random) {
+    double[] x = new double[halfWidths.length];
+    for (int i = 0; i < x.length; i++) {
+      x[i] = halfWidths[i] * (2 * random.nextDouble() - 1);
+    }
+    return x;
+  }
+
+  /**
+   * The design that was asked about.
+   *
+   * @return the circuit
+   */
+  public Circuit circuit() {
+    return circuit;
+  }
+
+  /**
+   * The share of the drawn units that the intervals hold.
+   *
+   * @return above 0 and below 1
+   */
+  public double coverage() {
+    return coverage;
+  }
+
+  /**
+   * How many units were drawn.
+   *
+   * @return their count
+   */
+  public int trials() {
+    return units.size();
+  }
+
+  /**
+   * Current, current error, tempco, output resistance and compliance voltage of every range
+   * (measurement.md 10). The current counts at the reference load and T_ref; ppm are of I_N, in the
+   * tempco of the current at T_ref. The compliance voltage is the headroom.
+   *
+   * @return five forecasts per range, in the order of the ranges
+   */
+  public List<Forecast> ranges() {
+    return circuit.ranges().stream().flatMap(r -> range(r).stream()).toList();
+  }
+
+  private List<Forecast> range(RangeModel range) {
+    String name = range.design().name();
+    return List.of(
+        forecast(ResultQuantity.CURRENT, name, Measures.current(circuit, range), ""),
+        forecast(ResultQuantity.CURRENT_ERROR, name, Measures.currentError(circuit, range), ""),
+        forecast(ResultQuantity.TEMPCO, name, Measures.tempco(circuit, range), ""),
+        forecast(
+            ResultQuantity.OUTPUT_RESISTANCE,
+            name,
+            Measures.outputResistance(circuit, range),
+            "neither an amplifier nor a leakage among its parts: the parts give no output"
+                + " resistance"),
+        forecast(
+            ResultQuantity.COMPLIANCE_VOLTAGE,
+            name,
+            Measures.compliance(range),
+            "no supply among its parts: the parts give no headroom"));
+  }
+
+  /**
+   * Ratio error and tracking of each range against the next (measurement.md 4.3, 5.7 and 10). What
+   * both ranges share cancels; within a network only the tracking figures are left.
+   *
+   * @return two forecasts per pair of neighbours
+   */
+  public List<Forecast> ratios() {
+    List<Forecast> all = new ArrayList<>();
+    List<RangeModel> ranges = circuit.ranges();
+    for (int i = 0; i + 1 < ranges.size(); i++) {
+      RangeModel a = ranges.get(i);
+      RangeModel b = ranges.get(i + 1);
+      all.add(pair(ResultQuantity.RANGE_RATIO_ERROR, a, b, Measures.ratio(circuit, a, b)));
+      all.add(pair(ResultQuantity.TRACKING, a, b, Measures.tracking(circuit, a, b)));
+    }
+    return all;
+  }
+
+  private Forecast pair(ResultQuantity quantity, RangeModel a, RangeModel b, Measure measure) {
+    Forecast one = forecast(quantity, a.design().name(), measure, "");
+    return new Forecast(
+        quantity, one.range(), Optional.of(b.design().name()), one.spread(), one.missing());
+  }
+
+  private Forecast forecast(
+      ResultQuantity quantity, String range, Measure measure, String missing) {
+    double[] none = new double[circuit.deviations().size()];
+    OptionalDouble nominal = measure.of(none);
+    return nominal.isPresent()
+        ? new Forecast(
+            quantity,
+            range,
+            Optional.empty(),
+            Optional.of(spread(measure, quantity.unit().startsWith("ppm") ? ROUNDING_PPM : 0)),
+            Optional.empty())
+        : new Forecast(
+            quantity, range, Optional.empty(), Optional.empty(), Optional.of(missing));
+  }
+
+  private Forecast.Spread spread(Measure measure, double rounding) {
+    double[] halfWidths = halfWidths(circuit);
+    double[] effects = effects(measure, halfWidths, rounding);
+    double squares = Arrays.stream(effects).map(e -> e * e).sum();
+    double[] drawn = units.stream().mapToDouble(x -> measure.of(x).orElseThrow()).sorted().toArray();
+    double mean = Arrays.stream(drawn).sum() / drawn.length;
+    double scatter = Arrays.stream(drawn).map(d -> (d - mean) * (d - mean)).sum();
+    int out = (int) Math.floor((1 - coverage) / 2 * drawn.length);
+    return new Forecast.Spread(
+        measure.of(new double[effects.length]).orElseThrow(),
+        corner(measure, halfWidths, effects, -1),
+        corner(measure, halfWidths, effects, 1),
+        Math.sqrt(squares),
+        mean,
+        Math.sqrt(scatter / (drawn.length - 1)),
+        drawn[out],
+        drawn[drawn.length - 1 - out],
+        shares(effects, squares));
+  }
+
+  /** Half the difference between both ends of each part's tolerance, the others at nominal. */
+  private static double[] effects(Measure measure, double[] halfWidths, double rounding) {
+    double[] effects = new double[halfWidths.length];
+    double[] x = new double[halfWidths.length];
+    for (int i = 0; i < x.length; i++) {
+      x[i] = halfWidths[i];
+      double high = measure.of(x).orElseThrow();
+      x[i] = -halfWidths[i];
+      double low = measure.of(x).orElseThrow();
+      double noise = rounding + 1e-13 * (Math.abs(high) + Math.abs(low));
+      effects[i] = Math.abs(high - low) > noise ? (high - low) / 2 : 0;
+      x[i] = 0;
+    }
+    return effects;
+  }
+
+  private static double corner(
+      Measure measure, double[] halfWidths, double[] effects, int direction) {
+    double[] x = new double[effects.length];
+    for (int i = 0; i < x.length; i++) {
+      x[i] = direction * Math.signum(effects[i]) * halfWidths[i];
+    }
+    return measure.of(x).orElseThrow();
+  }
+
+  private List<Share> shares(double[] effects, double squares) {
+    List<Share> shares = new ArrayList<>();
+    for (int i = 0; i < effects.length; i++) {
+      Deviation d = circuit.deviations().get(i);
+      double share = squares > 0 ? effects[i] * effects[i] / squares : 0;
+      if (share > 0) {
+        shares.add(new Share(d.of(), d.kind(), effects[i], share));
+      }
+    }
+    shares.sort(Comparator.comparingDouble(Share::share).reversed());
+    return shares;
+  }
+}

@@ -1,0 +1,9 @@
+/**
+ * What a design predicts from its parts and their tolerances (measurement.md 10). Read {@link
+ * millrace.analysis.design.Prediction} first. Knows nothing of files or of measured values. Pure
+ * functions on immutable values; thread-safe.
+ */
+@NullMarked
+package millrace.analysis.design;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,79 @@
+package millrace.analysis.design;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+
+/** Invented designs for tests. */
+public final class Designs {
+  private Designs() {}
+
+  public static final Piece.Reference REF = new Piece.Reference("REF", 500e-6, 3e-6);
+  public static final Piece.Amplifier A1 = new Piece.Amplifier("A1", 30e-6, 0.3e-6, 5e-12, 1e6);
+  public static final Piece.PassDevice GATE = new Piece.PassDevice("Q1", Optional.empty(), 0);
+  public static final Piece.PassDevice BIPOLAR =
+      new Piece.PassDevice("Q1", Optional.of(100.0), 0);
+  public static final Piece.Leakage L1 = new Piece.Leakage("L1", 200e9, 10);
+  public static final Piece.SeriesDrop D1 = new Piece.SeriesDrop("D1", 0.6);
+  public static final Piece.Supply S1 = new Piece.Supply("S1", 15);
+
+  public static Piece.Resistor alone(String name, double ohm) {
+    return new Piece.Resistor(name, ohm, 500e-6, 10e-6, Optional.empty());
+  }
+
+  public static Piece.Resistor inNetwork(String name, double ohm) {
+    return new Piece.Resistor(
+        name, ohm, 500e-6, 10e-6, Optional.of(new Piece.Network("N1", 100e-6, 1e-6)));
+  }
+
+  /** Set voltage over resistor and nothing else. */
+  public static RangeDesign bare(String name, double setV, Piece.Resistor resistor) {
+    return new RangeDesign(
+        name,
+        setV / resistor.valueOhm(),
+        0,
+        setV,
+        REF,
+        resistor,
+        Optional.empty(),
+        Optional.empty(),
+        List.of(),
+        Optional.empty(),
+        Optional.empty());
+  }
+
+  /** All parts. */
+  public static RangeDesign full(
+      String name, double setV, Piece.Resistor resistor, Piece.PassDevice pass) {
+    return new RangeDesign(
+        name,
+        setV / resistor.valueOhm(),
+        0,
+        setV,
+        REF,
+        resistor,
+        Optional.of(A1),
+        Optional.of(pass),
+        List.of(D1),
+        Optional.of(L1),
+        Optional.of(S1));
+  }
+
+  public static Circuit circuit(RangeDesign... ranges) {
+    return new Circuit(23, List.of(ranges), Assumptions.USUAL);
+  }
+
+  /** Decades from 1 mA down, the smallest with a tenth of the set voltage. */
+  public static Circuit decades(int count, Piece.PassDevice pass, boolean network) {
+    List<RangeDesign> ranges = new ArrayList<>();
+    for (int i = 0; i < count; i++) {
+      boolean small = i == count - 1 && count > 2;
+      double setV = small ? 0.4096 : 4.096;
+      double ohm = setV * 1e3 * Math.pow(10, i);
+      String name = "R" + (i + 1);
+      ranges.add(
+          full("1e-" + (3 + i) + "A", setV, network ? inNetwork(name, ohm) : alone(name, ohm), pass));
+    }
+    return new Circuit(23, ranges, Assumptions.USUAL);
+  }
+}

@@ -1,0 +1,255 @@
+package millrace.analysis.design;
+
+import static millrace.analysis.design.Designs.alone;
+import static millrace.analysis.design.Designs.bare;
+import static millrace.analysis.design.Designs.circuit;
+import static millrace.analysis.design.Designs.full;
+import static millrace.analysis.design.Designs.inNetwork;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.SplittableRandom;
+import millrace.analysis.design.Deviation.Kind;
+import millrace.analysis.design.Forecast.Spread;
+import millrace.evidence.ResultQuantity;
+import millrace.time.Seeds;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Holds predictions against hand calculations. */
+class PredictionTest {
+  private static final double[] NONE = new double[40];
+
+  private static Prediction predict(Circuit circuit) {
+    return Prediction.of(circuit, 0.9545, 5000, new Seeds(7));
+  }
+
+  private static Spread spread(Circuit circuit, ResultQuantity quantity, int range) {
+    return predict(circuit).ranges().stream()
+        .filter(f -> f.quantity() == quantity)
+        .skip(range)
+        .findFirst()
+        .flatMap(Forecast::spread)
+        .orElseThrow();
+  }
+
+  /** Common practice, no source. */
+  @Test
+  void fiveVoltsOverFiveKilohmAreOneMilliampere() {
+    assertEquals(
+        1e-3,
+        spread(circuit(bare("1mA", 5, alone("R1", 5e3))), ResultQuantity.CURRENT, 0).nominal(),
+        1e-15);
+  }
+
+  /** Common practice, no source. */
+  @Test
+  void tenTimesTheResistanceIsATenthOfTheCurrent() {
+    Circuit circuit =
+        circuit(bare("a", 5, alone("R1", 5e3)), bare("b", 5, alone("R2", 50e3)));
+    assertEquals(
+        spread(circuit, ResultQuantity.CURRENT, 0).nominal() / 10,
+        spread(circuit, ResultQuantity.CURRENT, 1).nominal(),
+        1e-16);
+  }
+
+  /** Common practice, no source: about 1 % of the current goes into the base at a beta of 100. */
+  @Test
+  void aBipolarDeviceOfBetaHundredTakesOnePercentAndAnInsulatedGateNothing() {
+    Circuit bipolar = circuit(full("1mA", 5, alone("R1", 5e3), Designs.BIPOLAR));
+    Circuit gate = circuit(full("1mA", 5, alone("R1", 5e3), Designs.GATE));
+    double base = spread(bipolar, ResultQuantity.CURRENT_ERROR, 0).nominal();
+    double none = spread(gate, ResultQuantity.CURRENT_ERROR, 0).nominal();
+    assertEquals(-1e6 / 101, base - none, 0.1);
+    assertEquals(-1, none, 1e-6); // 1/gain
+  }
+
+  /** Common practice, no source: what is in series drops voltage and takes no current. */
+  @Test
+  void aSeriesDropCostsHeadroomAndNoCurrent() {
+    RangeDesign one = full("1mA", 5, alone("R1", 5e3), Designs.GATE);
+    RangeDesign two =
+        new RangeDesign(
+            "1mA",
+            1e-3,
+            0,
+            5,
+            one.reference(),
+            one.resistor(),
+            one.amplifier(),
+            one.passDevice(),
+            List.of(Designs.D1, new Piece.SeriesDrop("D2", 0.4)),
+            one.leakage(),
+            one.supply());
+    assertEquals(
+        spread(circuit(one), ResultQuantity.CURRENT, 0).nominal(),
+        spread(circuit(two), ResultQuantity.CURRENT, 0).nominal());
+    assertEquals(
+        15 - 5 - 0.6 - 0.4,
+        spread(circuit(two), ResultQuantity.COMPLIANCE_VOLTAGE, 0).nominal(),
+        1e-12);
+  }
+
+  /** Common practice, no source: on one substrate a ratio hardly drifts. */
+  @Test
+  void withinANetworkOnlyTrackingEntersARatio() {
+    Circuit circuit =
+        circuit(bare("a", 5, inNetwork("R1", 5e3)), bare("b", 5, inNetwork("R2", 50e3)));
+    List<Forecast> ratios = predict(circuit).ratios();
+    Spread error = ratios.get(0).spread().orElseThrow();
+    Spread tracking = ratios.get(1).spread().orElseThrow();
+    assertEquals(100, error.highest(), 0.1);
+    assertEquals(1, tracking.highest(), 1e-3);
+    assertEquals(0, error.shareOf("N1") + error.shareOf("REF"));
+    assertEquals(1, error.shareOf("R1") + error.shareOf("R2"), 1e-12);
+  }
+
+  @Test
+  void apartTheWholeToleranceEntersARatio() {
+    Circuit circuit = circuit(bare("a", 5, alone("R1", 5e3)), bare("b", 5, alone("R2", 50e3)));
+    assertEquals(
+        1000, predict(circuit).ratios().get(0).spread().orElseThrow().highest(), 2);
+  }
+
+  @Test
+  void theWorstCaseOfANetworkIsTheAbsoluteTolerance() {
+    Circuit circuit = circuit(bare("a", 5, inNetwork("R1", 5e3)));
+    assertEquals(
+        ((1 + 500e-6) / (1 - 500e-6) - 1) * 1e6,
+        spread(circuit, ResultQuantity.CURRENT_ERROR, 0).highest(),
+        1e-6);
+  }
+
+  @Test
+  void theRootSumSquareAddsReferenceAndResistorInQuadrature() {
+    Spread error =
+        spread(circuit(bare("a", 5, alone("R1", 5e3))), ResultQuantity.CURRENT_ERROR, 0);
+    assertEquals(500 * Math.sqrt(2), error.rootSumSquare(), 0.01);
+    assertEquals(0.5, error.shareOf("REF"), 1e-5);
+  }
+
+  /** Two rectangular errors of half-width a: standard deviation a sqrt(2/3) (JCGM 101, 9.2.3). */
+  @Test
+  void drawnUnitsScatterAsTheTolerancesSay() {
+    Spread error =
+        spread(circuit(bare("a", 5, alone("R1", 5e3))), ResultQuantity.CURRENT_ERROR, 0);
+    assertEquals(500 * Math.sqrt(2.0 / 3), error.standardDeviation(), 10);
+    // triangular: the interval of 95.45 % ends at 2a (1 - sqrt(1 - p))
+    assertEquals(1000 * (1 - Math.sqrt(1 - 0.9545)), error.upper(), 20);
+  }
+
+  @Test
+  void theOffsetWeighsTenTimesMoreAtATenthOfTheSetVoltage() {
+    Circuit circuit =
+        circuit(
+            full("a", 4, alone("R1", 4e3), Designs.GATE),
+            full("b", 0.4, alone("R2", 4e3), Designs.GATE));
+    assertEquals(10 * offset(circuit, 0), offset(circuit, 1), 1e-6);
+    assertEquals(30e-6 / 4 * 1e6, offset(circuit, 0), 1e-5);
+  }
+
+  private static double offset(Circuit circuit, int range) {
+    return spread(circuit, ResultQuantity.CURRENT_ERROR, range).shares().stream()
+        .filter(s -> s.kind() == Kind.OFFSET)
+        .findFirst()
+        .orElseThrow()
+        .effect();
+  }
+
+  @Test
+  void theTempcoIsThatOfReferenceLessThatOfResistorAndTheLeakageDoublesInTenKelvin() {
+    Circuit circuit = circuit(full("1mA", 5, alone("R1", 5e3), Designs.GATE));
+    RangeModel range = circuit.ranges().get(0);
+    double leak23 = range.currentA(0, 23, NONE) - range.currentA(8, 23, NONE);
+    double leak33 = range.currentA(0, 33, NONE) - range.currentA(8, 33, NONE);
+    double byGain = 8e-6 / 5e3;
+    assertEquals(8 / 200e9, leak23 - byGain, 1e-16);
+    assertEquals(2 * 8 / 200e9, leak33 - byGain, 1e-16);
+    Spread tempco = spread(circuit, ResultQuantity.TEMPCO, 0);
+    assertEquals(3 + 10 + 0.3 / 5, tempco.highest(), 0.01);
+  }
+
+  @Test
+  void whatThePartsDoNotTellIsMissingWithAReason() {
+    List<Forecast> forecasts = predict(circuit(bare("a", 5, alone("R1", 5e3)))).ranges();
+    assertEquals(
+        Optional.of("no supply among its parts: the parts give no headroom"),
+        forecasts.get(4).missing());
+    assertTrue(forecasts.get(3).missing().orElseThrow().contains("no output resistance"));
+  }
+
+  @Test
+  void theOutputResistanceIsTheLeakageInParallelWithTheLoopsOwn() {
+    Circuit circuit = circuit(full("1uA", 5, alone("R1", 5e6), Designs.GATE));
+    double parallel = 1 / (1 / 200e9 + 1 / (5e6 * 1e6));
+    assertEquals(
+        parallel, spread(circuit, ResultQuantity.OUTPUT_RESISTANCE, 0).nominal(), 1e-4 * parallel);
+  }
+
+  @Test
+  void aNegativeNominalCurrentKeepsItsSignAndItsError() {
+    RangeDesign up = full("1mA", 5, alone("R1", 5e3), Designs.GATE);
+    RangeDesign down =
+        new RangeDesign(
+            "1mA",
+            -1e-3,
+            0,
+            5,
+            up.reference(),
+            up.resistor(),
+            up.amplifier(),
+            up.passDevice(),
+            up.series(),
+            up.leakage(),
+            up.supply());
+    assertTrue(spread(circuit(down), ResultQuantity.CURRENT, 0).nominal() < 0);
+    assertEquals(
+        spread(circuit(up), ResultQuantity.CURRENT_ERROR, 0).nominal(),
+        spread(circuit(down), ResultQuantity.CURRENT_ERROR, 0).nominal());
+  }
+
+  @Test
+  void theSameSeedGivesTheSameUnits() {
+    Circuit circuit = Designs.decades(3, Designs.BIPOLAR, true);
+    assertEquals(predict(circuit).ranges(), predict(circuit).ranges());
+  }
+
+  @Test
+  void refusesACoverageOfOne() {
+    Circuit circuit = Designs.decades(2, Designs.GATE, false);
+    assertThrows(
+        IllegalArgumentException.class,
+        () -> Prediction.of(circuit, 1, 1000, new Seeds(1)));
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {1, 2, 3, 4, 5, 6, 7, 8})
+  void everyDrawnUnitLiesWithinTheWorstCaseAndSharesAddToOne(int seed) {
+    SplittableRandom random = new Seeds(seed).stream("designs");
+    Circuit circuit =
+        Designs.decades(
+            1 + random.nextInt(5),
+            random.nextBoolean() ? Designs.BIPOLAR : Designs.GATE,
+            random.nextBoolean());
+    Prediction prediction = Prediction.of(circuit, 0.999, 2000, new Seeds(seed));
+    for (Forecast forecast : prediction.ranges()) {
+      Spread s = forecast.spread().orElseThrow();
+      double slack = 1e-9 * Math.abs(s.nominal()) + 1e-9 * (s.highest() - s.lowest());
+      assertTrue(s.lowest() <= s.lower() + slack && s.upper() <= s.highest() + slack);
+      assertTrue(s.lowest() <= s.nominal() + slack && s.nominal() <= s.highest() + slack);
+      assertEquals(1, s.shares().stream().mapToDouble(Share::share).sum(), 1e-9);
+    }
+  }
+
+  @Test
+  void positionIsOneAtTheEndOfTheWorstCase() {
+    Spread s = spread(circuit(bare("a", 5, alone("R1", 5e3))), ResultQuantity.CURRENT_ERROR, 0);
+    assertEquals(1, s.position(s.highest()).orElseThrow(), 1e-12);
+    assertEquals(-1, s.position(s.lowest()).orElseThrow(), 1e-12);
+    assertEquals(0, s.position(s.nominal()).orElseThrow(), 1e-12);
+  }
+}

@@ -1,0 +1,108 @@
+package millrace.cli;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.PrintStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class BudgetCommandTest {
+  private static final String SHEET =
+      """
+      datasheet: invented source
+      parts:
+        REF: {kind: reference, value: 5 V, tolerance: 0.02 %, tempco: 2 ppm/K}
+        R1: {kind: resistor, value: 5 kohm, tolerance: 0.05 %, tempco: 5 ppm/K,
+             network: N1, tracking tolerance: 0.01 %, tracking tempco: 1 ppm/K}
+        R2: {kind: resistor, value: 50 kohm, tolerance: 0.05 %, tempco: 5 ppm/K,
+             network: N1, tracking tolerance: 0.01 %, tracking tempco: 1 ppm/K}
+        A1: {kind: amplifier, offset: 30 uV, drift: 0.3 uV/K, gain: 120 dB}
+        Q1: {kind: pass device, type: bipolar, beta: 100}
+        S1: {kind: supply, voltage: 15 V}
+      ranges:
+        1mA: {nominal: 1 mA, made from: {reference: REF, set voltage: 5 V, resistor: R1,
+              amplifier: A1, pass device: Q1, supply: S1}}
+        100uA: {nominal: 100 uA, made from: {reference: REF, set voltage: 5 V, resistor: R2,
+              amplifier: A1, pass device: Q1, supply: S1}}
+      """;
+
+  @TempDir private Path folder;
+
+  private record Ended(int code, String out, String err) {}
+
+  private Ended run(String... args) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    ByteArrayOutputStream err = new ByteArrayOutputStream();
+    Console console =
+        new Console(
+            new ByteArrayInputStream(new byte[0]),
+            new PrintStream(out, true, UTF_8),
+            new PrintStream(err, true, UTF_8),
+            false);
+    return new Ended(Main.run(args, console), out.toString(UTF_8), err.toString(UTF_8));
+  }
+
+  private String sheet(String text) throws Exception {
+    return Files.writeString(folder.resolve("sheet.yaml"), text).toString();
+  }
+
+  @Test
+  void printsATableOfEveryRange() throws Exception {
+    Ended ended = run("budget", sheet(SHEET), "--trials", "1000");
+    assertEquals(0, ended.code(), ended.err());
+    assertTrue(ended.out().contains("range 1mA: 5 V held across 5 kohm (R1)"), ended.out());
+    assertTrue(ended.out().contains("compliance voltage used by: S1 voltage"), ended.out());
+    assertTrue(ended.out().contains("1mA/100uA tracking"), ended.out());
+  }
+
+  @Test
+  void jsonIsOneDocumentWithEveryKey() throws Exception {
+    Ended ended = run("budget", sheet(SHEET), "--json", "--trials", "1000");
+    JsonNode json = new ObjectMapper().readTree(ended.out());
+    assertEquals("", ended.err());
+    assertEquals(12, json.get("predictions").size());
+    JsonNode error = json.get("predictions").get(1);
+    assertEquals("current_error", error.get("quantity").textValue());
+    assertEquals("ppm", error.get("unit").textValue());
+    assertEquals(-1e6 / 101, error.get("nominal").doubleValue(), 2);
+    assertTrue(error.get("drawn").get("standard_deviation").doubleValue() > 0);
+    assertTrue(error.has("missing") && error.get("missing").isNull());
+    JsonNode ratio = json.get("predictions").get(10);
+    assertEquals("100uA", ratio.get("other_range").textValue());
+  }
+
+  @Test
+  void theSameSeedPrintsTheSame() throws Exception {
+    String file = sheet(SHEET);
+    String[] args = {"budget", file, "--json", "--trials", "500", "--seed", "3"};
+    assertEquals(run(args).out(), run(args).out());
+  }
+
+  @Test
+  void aDatasheetWithoutPartsCannotBeAnalysed() throws Exception {
+    String file = sheet("datasheet: bare\nranges: {1mA: {nominal: 1 mA}}\n");
+    Ended ended = run("budget", file);
+    assertEquals(6, ended.code());
+    assertEquals(
+        "millrace: "
+            + file
+            + ": no range says what it is made from; expected 'made from' in one range or more."
+            + " Add the parts and 'made from: {reference: ..., set voltage: ..., resistor: ...}'.\n",
+        ended.err());
+  }
+
+  @Test
+  void tooFewTrialsAreRefused() throws Exception {
+    Ended ended = run("budget", sheet(SHEET), "--trials", "5");
+    assertEquals(2, ended.code());
+    assertTrue(ended.err().contains("--trials is 5; expected 100 to 1000000."), ended.err());
+  }
+}

@@ -31,8 +31,7 @@ public final class DesignOf {
         datasheet.ranges().values().stream().flatMap(r -> design.range(r).stream()).toList();
     return ranges.isEmpty()
         ? Optional.empty()
-        : Optional.of(
-            new Circuit(datasheet.referenceTemperatureDegC(), ranges, Assumptions.USUAL));
+        : Optional.of(new Circuit(datasheet.referenceTemperatureDegC(), ranges, Assumptions.USUAL));
   }
 
   /**
@@ -113,14 +112,12 @@ public final class DesignOf {
                         n,
                         part.trackingTolerance().orElse(2 * part.tolerance()),
                         part.trackingTempcoPerK().orElse(2 * part.tempcoPerK())));
-    return new Piece.Resistor(
-        name, part.valueOhm(), part.tolerance(), part.tempcoPerK(), network);
+    return new Piece.Resistor(name, part.valueOhm(), part.tolerance(), part.tempcoPerK(), network);
   }
 
   private Piece.Amplifier amplifier(String name) {
     Part.Amplifier part = part(name, Part.Amplifier.class);
-    return new Piece.Amplifier(
-        name, part.offsetV(), part.driftVPerK(), part.biasA(), part.gain());
+    return new Piece.Amplifier(name, part.offsetV(), part.driftVPerK(), part.biasA(), part.gain());
   }
 
   private Piece.PassDevice passDevice(String name) {

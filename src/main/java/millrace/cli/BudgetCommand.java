@@ -67,8 +67,7 @@ final class BudgetCommand implements Callable<Integer> {
     }
     Datasheet datasheet = DatasheetFile.read(file);
     Circuit circuit = DesignOf.of(datasheet).orElseThrow(this::nothingToPredict);
-    Prediction prediction =
-        Prediction.of(circuit, datasheet.coverage(), trials, new Seeds(seed));
+    Prediction prediction = Prediction.of(circuit, datasheet.coverage(), trials, new Seeds(seed));
     List<String> notes = DesignOf.notes(datasheet);
     if (json) {
       console.print(BudgetJson.print(datasheet.name(), prediction, seed, notes));

@@ -64,8 +64,7 @@ final class BudgetTable {
 
   private void columns() {
     lines.add(
-        ROW.formatted(
-            "", "nominal", "lowest", "highest", "+/- RSS", "drawn from", "to")
+        ROW.formatted("", "nominal", "lowest", "highest", "+/- RSS", "drawn from", "to")
             .stripTrailing());
   }
 

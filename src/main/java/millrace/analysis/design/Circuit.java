@@ -45,8 +45,7 @@ public final class Circuit {
     r.amplifier().ifPresent(this::collect);
     r.passDevice().ifPresent(this::collect);
     r.leakage()
-        .ifPresent(
-            l -> add(Kind.LEAKAGE, l.name(), assumptions.leakage() / l.resistanceOhm()));
+        .ifPresent(l -> add(Kind.LEAKAGE, l.name(), assumptions.leakage() / l.resistanceOhm()));
     r.series()
         .forEach(d -> add(Kind.SERIES_DROP, d.name(), assumptions.seriesDrop() * d.voltageV()));
     r.supply().ifPresent(s -> add(Kind.SUPPLY, s.name(), assumptions.supply() * s.voltageV()));
@@ -75,7 +74,8 @@ public final class Circuit {
 
   private void collect(Piece.PassDevice q) {
     q.beta()
-        .ifPresent(b -> add(Kind.BASE_LOSS, q.name(), assumptions.beta() * b * q.loss() * q.loss()));
+        .ifPresent(
+            b -> add(Kind.BASE_LOSS, q.name(), assumptions.beta() * b * q.loss() * q.loss()));
     if (q.beta().isEmpty()) {
       add(Kind.GATE_LEAKAGE, q.name(), q.gateLeakageA());
     }

@@ -165,15 +165,15 @@ public final class Prediction {
             Optional.empty(),
             Optional.of(spread(measure, quantity.unit().startsWith("ppm") ? ROUNDING_PPM : 0)),
             Optional.empty())
-        : new Forecast(
-            quantity, range, Optional.empty(), Optional.empty(), Optional.of(missing));
+        : new Forecast(quantity, range, Optional.empty(), Optional.empty(), Optional.of(missing));
   }
 
   private Forecast.Spread spread(Measure measure, double rounding) {
     double[] halfWidths = halfWidths(circuit);
     double[] effects = effects(measure, halfWidths, rounding);
     double squares = Arrays.stream(effects).map(e -> e * e).sum();
-    double[] drawn = units.stream().mapToDouble(x -> measure.of(x).orElseThrow()).sorted().toArray();
+    double[] drawn =
+        units.stream().mapToDouble(x -> measure.of(x).orElseThrow()).sorted().toArray();
     double mean = Arrays.stream(drawn).sum() / drawn.length;
     double scatter = Arrays.stream(drawn).map(d -> (d - mean) * (d - mean)).sum();
     int out = (int) Math.floor((1 - coverage) / 2 * drawn.length);

@@ -11,8 +11,7 @@ public final class Designs {
   public static final Piece.Reference REF = new Piece.Reference("REF", 500e-6, 3e-6);
   public static final Piece.Amplifier A1 = new Piece.Amplifier("A1", 30e-6, 0.3e-6, 5e-12, 1e6);
   public static final Piece.PassDevice GATE = new Piece.PassDevice("Q1", Optional.empty(), 0);
-  public static final Piece.PassDevice BIPOLAR =
-      new Piece.PassDevice("Q1", Optional.of(100.0), 0);
+  public static final Piece.PassDevice BIPOLAR = new Piece.PassDevice("Q1", Optional.of(100.0), 0);
   public static final Piece.Leakage L1 = new Piece.Leakage("L1", 200e9, 10);
   public static final Piece.SeriesDrop D1 = new Piece.SeriesDrop("D1", 0.6);
   public static final Piece.Supply S1 = new Piece.Supply("S1", 15);
@@ -72,7 +71,11 @@ public final class Designs {
       double ohm = setV * 1e3 * Math.pow(10, i);
       String name = "R" + (i + 1);
       ranges.add(
-          full("1e-" + (3 + i) + "A", setV, network ? inNetwork(name, ohm) : alone(name, ohm), pass));
+          full(
+              "1e-" + (3 + i) + "A",
+              setV,
+              network ? inNetwork(name, ohm) : alone(name, ohm),
+              pass));
     }
     return new Circuit(23, ranges, Assumptions.USUAL);
   }

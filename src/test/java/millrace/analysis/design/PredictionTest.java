@@ -49,8 +49,7 @@ class PredictionTest {
   /** Common practice, no source. */
   @Test
   void tenTimesTheResistanceIsATenthOfTheCurrent() {
-    Circuit circuit =
-        circuit(bare("a", 5, alone("R1", 5e3)), bare("b", 5, alone("R2", 50e3)));
+    Circuit circuit = circuit(bare("a", 5, alone("R1", 5e3)), bare("b", 5, alone("R2", 50e3)));
     assertEquals(
         spread(circuit, ResultQuantity.CURRENT, 0).nominal() / 10,
         spread(circuit, ResultQuantity.CURRENT, 1).nominal(),
@@ -111,8 +110,7 @@ class PredictionTest {
   @Test
   void apartTheWholeToleranceEntersARatio() {
     Circuit circuit = circuit(bare("a", 5, alone("R1", 5e3)), bare("b", 5, alone("R2", 50e3)));
-    assertEquals(
-        1000, predict(circuit).ratios().get(0).spread().orElseThrow().highest(), 2);
+    assertEquals(1000, predict(circuit).ratios().get(0).spread().orElseThrow().highest(), 2);
   }
 
   @Test
@@ -126,8 +124,7 @@ class PredictionTest {
 
   @Test
   void theRootSumSquareAddsReferenceAndResistorInQuadrature() {
-    Spread error =
-        spread(circuit(bare("a", 5, alone("R1", 5e3))), ResultQuantity.CURRENT_ERROR, 0);
+    Spread error = spread(circuit(bare("a", 5, alone("R1", 5e3))), ResultQuantity.CURRENT_ERROR, 0);
     assertEquals(500 * Math.sqrt(2), error.rootSumSquare(), 0.01);
     assertEquals(0.5, error.shareOf("REF"), 1e-5);
   }
@@ -135,8 +132,7 @@ class PredictionTest {
   /** Two rectangular errors of half-width a: standard deviation a sqrt(2/3) (JCGM 101, 9.2.3). */
   @Test
   void drawnUnitsScatterAsTheTolerancesSay() {
-    Spread error =
-        spread(circuit(bare("a", 5, alone("R1", 5e3))), ResultQuantity.CURRENT_ERROR, 0);
+    Spread error = spread(circuit(bare("a", 5, alone("R1", 5e3))), ResultQuantity.CURRENT_ERROR, 0);
     assertEquals(500 * Math.sqrt(2.0 / 3), error.standardDeviation(), 10);
     // triangular: the interval of 95.45 % ends at 2a (1 - sqrt(1 - p))
     assertEquals(1000 * (1 - Math.sqrt(1 - 0.9545)), error.upper(), 20);
@@ -222,8 +218,7 @@ class PredictionTest {
   void refusesACoverageOfOne() {
     Circuit circuit = Designs.decades(2, Designs.GATE, false);
     assertThrows(
-        IllegalArgumentException.class,
-        () -> Prediction.of(circuit, 1, 1000, new Seeds(1)));
+        IllegalArgumentException.class, () -> Prediction.of(circuit, 1, 1000, new Seeds(1)));
   }
 
   @ParameterizedTest

@@ -197,7 +197,7 @@ final class Hysteresis {
     for (int i = 1; i < steps.size(); i++) {
       Excursion excursion = steps.get(i).excursion();
       Step first = first(steps, excursion);
-      if (first != steps.get(i) && steps.get(i).seconds() > 0) {
+      if (!first.equals(steps.get(i)) && steps.get(i).seconds() > 0) {
         return Optional.of(
             new Drift(
                 rate(steps.get(i)),

@@ -10,24 +10,25 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Faults;
 import millrace.fault.Place;
 import org.snakeyaml.engine.v2.api.LoadSettings;
-import org.snakeyaml.engine.v2.api.lowlevel.Compose;
+import org.snakeyaml.engine.v2.api.lowlevel.Parse;
 import org.snakeyaml.engine.v2.common.ScalarStyle;
+import org.snakeyaml.engine.v2.events.CollectionEndEvent;
+import org.snakeyaml.engine.v2.events.CollectionStartEvent;
+import org.snakeyaml.engine.v2.events.Event;
+import org.snakeyaml.engine.v2.events.MappingStartEvent;
+import org.snakeyaml.engine.v2.events.NodeEvent;
+import org.snakeyaml.engine.v2.events.ScalarEvent;
 import org.snakeyaml.engine.v2.exceptions.MarkedYamlEngineException;
 import org.snakeyaml.engine.v2.exceptions.YamlEngineException;
-import org.snakeyaml.engine.v2.nodes.MappingNode;
-import org.snakeyaml.engine.v2.nodes.NodeTuple;
-import org.snakeyaml.engine.v2.nodes.ScalarNode;
-import org.snakeyaml.engine.v2.nodes.SequenceNode;
-import org.snakeyaml.engine.v2.nodes.Tag;
 
 /**
  * Reads YAML files into nodes with places. What could hurt is refused: tags, aliases, several
@@ -42,9 +43,6 @@ public final class YamlFile {
 
   /** The most values in one file. */
   public static final int MOST_NODES = 100_000;
-
-  private static final Set<Tag> PLAIN_TAGS =
-      Set.of(Tag.STR, Tag.INT, Tag.FLOAT, Tag.BOOL, Tag.NULL, Tag.SEQ, Tag.MAP);
 
   private final String file;
   private final Faults faults;
@@ -118,29 +116,20 @@ public final class YamlFile {
     }
   }
 
+  /** Walks the parser's events, so that depth and size are bounded before anything recurses. */
   private Optional<Node> compose(String text) {
     LoadSettings settings =
         LoadSettings.builder()
             .setLabel(file)
-            .setAllowDuplicateKeys(true)
-            .setAllowRecursiveKeys(false)
-            .setMaxAliasesForCollections(0)
             .setCodePointLimit(MOST_BYTES)
             .setUseMarks(true)
             .build();
-    if (tooDeep(text)) {
-      return Optional.empty();
-    }
     try {
-      List<Node> documents = new ArrayList<>();
-      for (var node : new Compose(settings).composeAllFromString(text)) {
-        documents.add(convert(node, 0));
-        if (documents.size() > 1) {
-          faults.add(documents.get(1).place(), "a second document begins", "one document a file");
-          break;
-        }
-      }
-      return documents.stream().findFirst().filter(n -> !isNothing(n));
+      Iterator<Event> events = new Parse(settings).parseString(text).iterator();
+      Optional<Node> first = nextDocument(events);
+      nextDocument(events)
+          .ifPresent(n -> faults.add(n.place(), "a second document begins", "one document a file"));
+      return first.filter(n -> !isNothing(n));
     } catch (MarkedYamlEngineException e) {
       Place place = e.getProblemMark().map(this::place).orElse(Place.of(file));
       faults.add(Fault.of(place, "this is not YAML: " + e.getProblem(), "well-formed YAML"));
@@ -151,95 +140,91 @@ public final class YamlFile {
     }
   }
 
+  private Optional<Node> nextDocument(Iterator<Event> events) {
+    while (events.hasNext()) {
+      Event event = events.next();
+      if (event instanceof NodeEvent begins) {
+        return Optional.of(node(begins, events, 0));
+      }
+    }
+    return Optional.empty();
+  }
+
   private static boolean isNothing(Node node) {
     return node instanceof Node.Scalar scalar && scalar.isEmpty();
   }
 
-  /** Depth is bounded before parsing, since the parser itself would recurse. */
-  private boolean tooDeep(String text) {
-    int line = 0;
-    int open = 0;
-    for (String each : text.split("\n", -1)) {
-      line++;
-      open += count(each, "[{") - count(each, "]}");
-      if (open > 10 * MOST_DEPTH || indentation(each) > 20 * MOST_DEPTH) {
-        faults.add(
-            new Place(file, line, 1),
-            "values nest too deeply",
-            "at most " + MOST_DEPTH + " levels");
-        return true;
-      }
-    }
-    return false;
-  }
-
-  private static int count(String line, String characters) {
-    return (int) line.chars().filter(c -> characters.indexOf(c) >= 0).count();
-  }
-
-  private static int indentation(String line) {
-    int i = 0;
-    while (i < line.length() && " -?".indexOf(line.charAt(i)) >= 0) {
-      i++;
-    }
-    return i;
-  }
-
-  private Node convert(org.snakeyaml.engine.v2.nodes.Node node, int depth) {
-    Place place = node.getStartMark().map(this::place).orElse(Place.of(file));
-    nodes++;
-    if (depth > MOST_DEPTH || nodes > MOST_NODES) {
-      throw refusal(
-          place,
-          depth > MOST_DEPTH ? "values nest too deeply" : "the file holds too many values",
-          depth > MOST_DEPTH ? "at most " + MOST_DEPTH + " levels" : "at most " + MOST_NODES,
-          "");
-    }
-    refuseTag(node, place);
-    if (node.getAnchor().isPresent()) {
+  private Node node(NodeEvent event, Iterator<Event> events, int depth) {
+    Place place = event.getStartMark().map(this::place).orElse(Place.of(file));
+    refuseSize(place, depth);
+    if (event.getAnchor().isPresent()) {
       faults.add(place, "anchors and aliases are not taken", "the value itself");
     }
-    if (node instanceof ScalarNode scalar) {
+    if (event instanceof ScalarEvent scalar) {
+      scalar.getTag().ifPresent(tag -> refuseTag(tag, place));
       boolean quoted = scalar.getScalarStyle() != ScalarStyle.PLAIN;
       return new Node.Scalar(place, scalar.getValue(), quoted);
+    } else if (event instanceof CollectionStartEvent collection) {
+      collection.getTag().ifPresent(tag -> refuseTag(tag, place));
+      return event instanceof MappingStartEvent
+          ? entries(events, place, depth)
+          : items(events, place, depth);
     }
-    if (node instanceof SequenceNode sequence) {
-      return new Node.Items(
-          place, sequence.getValue().stream().map(n -> convert(n, depth + 1)).toList());
-    }
-    return entries((MappingNode) node, place, depth);
+    return new Node.Scalar(place, "", true);
   }
 
-  private Node entries(MappingNode mapping, Place place, int depth) {
+  private void refuseSize(Place place, int depth) {
+    nodes++;
+    if (depth > MOST_DEPTH) {
+      throw refusal(place, "values nest too deeply", "at most " + MOST_DEPTH + " levels", "");
+    }
+    if (nodes > MOST_NODES) {
+      throw refusal(place, "the file holds too many values", "at most " + MOST_NODES, "");
+    }
+  }
+
+  private Node items(Iterator<Event> events, Place place, int depth) {
+    List<Node> items = new ArrayList<>();
+    Event event = events.next();
+    while (!(event instanceof CollectionEndEvent)) {
+      items.add(node((NodeEvent) event, events, depth + 1));
+      event = events.next();
+    }
+    return new Node.Items(place, items);
+  }
+
+  private Node entries(Iterator<Event> events, Place place, int depth) {
     List<Node.Entry> entries = new ArrayList<>();
     Map<String, Place> seen = new HashMap<>();
-    for (NodeTuple tuple : mapping.getValue()) {
-      Node key = convert(tuple.getKeyNode(), depth + 1);
-      if (!(key instanceof Node.Scalar scalar)) {
+    Event event = events.next();
+    while (!(event instanceof CollectionEndEvent)) {
+      Node key = node((NodeEvent) event, events, depth + 1);
+      Node value = node((NodeEvent) events.next(), events, depth + 1);
+      if (key instanceof Node.Scalar scalar) {
+        Place first = seen.putIfAbsent(scalar.text(), key.place());
+        if (first == null) {
+          entries.add(new Node.Entry(key.place(), scalar.text(), value));
+        } else {
+          faults.add(twice(scalar, first));
+        }
+      } else {
         faults.add(key.place(), "a key is " + key.inWords(), "a word as key");
-        continue;
       }
-      Place first = seen.putIfAbsent(scalar.text(), key.place());
-      if (first != null) {
-        faults.add(
-            new Fault(
-                key.place(),
-                Words.quoted(scalar.text()) + " is given twice, first at line " + first.line(),
-                "once",
-                "Delete one."));
-        continue;
-      }
-      entries.add(
-          new Node.Entry(key.place(), scalar.text(), convert(tuple.getValueNode(), depth + 1)));
+      event = events.next();
     }
     return new Node.Entries(place, entries);
   }
 
-  private void refuseTag(org.snakeyaml.engine.v2.nodes.Node node, Place place) {
-    Tag tag = node.getTag();
-    if (!PLAIN_TAGS.contains(tag)) {
-      faults.add(place, "the tag " + Words.quoted(tag.getValue()), "no tags");
-    }
+  private static Fault twice(Node.Scalar key, Place first) {
+    return new Fault(
+        key.place(),
+        Words.quoted(key.text()) + " is given twice, first at line " + first.line(),
+        "once",
+        "Delete one.");
+  }
+
+  private void refuseTag(String tag, Place place) {
+    faults.add(place, "the tag " + Words.quoted(tag), "no tags");
   }
 
   private Place place(org.snakeyaml.engine.v2.exceptions.Mark mark) {

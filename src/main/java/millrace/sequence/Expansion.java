@@ -1,18 +1,18 @@
 package millrace.sequence;
 
 import java.util.ArrayList;
-import java.util.HashMap;
-import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.TreeMap;
 import millrace.datasheet.Datasheet;
 import millrace.document.Located;
 import millrace.document.Words;
 import millrace.evidence.Conditions;
 import millrace.evidence.Direction;
-import millrace.evidence.PointKind;
 import millrace.fault.Fault;
 import millrace.fault.Faults;
 import millrace.fault.Place;
@@ -24,19 +24,18 @@ import millrace.sequence.Plan.TemperatureRule;
 /** Turns a sequence into the points that are done for one datasheet. Single-threaded. */
 public final class Expansion {
   /** The most points that a sequence may come to. */
-  public static final int MOST_POINTS = 1_000_000;
+  public static final int MOST_POINTS = 200_000;
 
   private final Datasheet datasheet;
   private final List<String> slots;
-  private final SequenceFile sequence;
-  private final Faults faults = new Faults();
+  private final Set<Fault> faults = new LinkedHashSet<>();
+  private final PointKeys keys = new PointKeys();
+  private final Map<String, Integer> stays = new TreeMap<>();
   private final List<PlannedPoint> points = new ArrayList<>();
-  private final Map<String, Integer> seen = new HashMap<>();
-  private int stays;
-  private boolean tooMany;
+  private int tried;
+  private int stayCount;
 
-  private Expansion(SequenceFile sequence, Datasheet datasheet, List<String> slots) {
-    this.sequence = sequence;
+  private Expansion(Datasheet datasheet, List<String> slots) {
     this.datasheet = datasheet;
     this.slots = slots;
   }
@@ -51,26 +50,12 @@ public final class Expansion {
    * @throws millrace.fault.BadInputException if the two do not fit, with every fault found
    */
   public static Plan expand(SequenceFile sequence, Datasheet datasheet, List<String> slots) {
-    Expansion expansion = new Expansion(sequence, datasheet, slots);
-    expansion.all(sequence.steps(), Scope.START);
-    expansion.faults.throwIfAny();
+    Expansion expansion = new Expansion(datasheet, slots);
+    expansion.all(sequence.steps(), Scope.START.with(sequence.rules()));
+    Faults found = new Faults();
+    expansion.faults.forEach(found::add);
+    found.throwIfAny();
     return new Plan(sequence.title(), sequence.compute(), expansion.points);
-  }
-
-  /** What the sweeps around a step have settled. */
-  private record Scope(
-      Map<String, String> path, Conditions conditions, Optional<TemperatureRule> temperature) {
-    static final Scope START = new Scope(Map.of(), Conditions.NONE, Optional.empty());
-
-    Scope with(String kind, String key, Conditions next) {
-      Map<String, String> longer = new LinkedHashMap<>(path);
-      longer.put(kind, key);
-      return new Scope(longer, next, temperature);
-    }
-
-    Scope with(TemperatureRule rule) {
-      return new Scope(path, conditions, Optional.of(rule));
-    }
   }
 
   private void all(List<Step> steps, Scope scope) {
@@ -78,180 +63,226 @@ public final class Expansion {
   }
 
   private void one(Step step, Scope scope) {
-    if (step instanceof Step.Temperatures s) {
-      temperatures(s, scope);
-    } else if (step instanceof Step.RangesOf s) {
-      ranges(s, scope);
-    } else if (step instanceof Step.Slots s) {
-      slots(s, scope);
-    } else if (step instanceof Step.Loads s) {
-      loads(s, scope);
-    } else if (step instanceof Step.SupplyVoltages s) {
-      supplies(s, scope);
-    } else if (step instanceof Step.SetCurrents s) {
-      setCurrents(s, scope);
+    if (full()) {
+      return;
+    }
+    if (step instanceof Step.Sweep s) {
+      ruled(s.place(), s.rules(), scope).ifPresent(inner -> sweep(s, inner));
+    } else if (step instanceof Step.Group s) {
+      ruled(s.place(), s.rules(), scope).ifPresent(inner -> all(s.does(), inner));
     } else if (step instanceof Step.Do s) {
-      task(s, scope);
+      ruled(s.place(), s.rules(), scope).ifPresent(inner -> task(s, inner));
     } else if (step instanceof Step.Part s) {
       throw new IllegalArgumentException("part " + s.file() + " was not put in");
     }
   }
 
-  private void temperatures(Step.Temperatures s, Scope scope) {
-    for (double degC : s.temperatureDegC()) {
-      Conditions next = scope.conditions().atTemperature(degC);
-      TemperatureRule rule =
-          new TemperatureRule(stays++, s.rampKPerS().orElse(Double.POSITIVE_INFINITY), s.soak());
-      all(
-          s.does(),
-          scope
-              .with("temperature", Quantities.print(degC, Dimension.TEMPERATURE), next)
-              .with(rule));
+  private Optional<Scope> ruled(Place place, RuleWords rules, Scope scope) {
+    try {
+      return Optional.of(scope.with(rules));
+    } catch (IllegalArgumentException e) {
+      fault(place, String.valueOf(e.getMessage()), "");
+      return Optional.empty();
     }
   }
 
-  private void ranges(Step.RangesOf s, Scope scope) {
-    List<Located<String>> names =
-        s.names().isEmpty()
-            ? datasheet.ranges().keySet().stream().map(n -> new Located<>(s.place(), n)).toList()
-            : s.names();
-    for (Located<String> name : names) {
+  private void sweep(Step.Sweep step, Scope scope) {
+    Over over = step.over();
+    if (scope.path().containsKey(over.inWords())) {
+      fault(step.place(), over.inWords() + " stand inside " + over.inWords(), "one sweep of them");
+    } else if (over instanceof Over.Temperatures o) {
+      temperatures(step, o, scope);
+    } else if (over instanceof Over.RangesOf o) {
+      ranges(step, o, scope);
+    } else if (over instanceof Over.Slots o) {
+      slots(step, o, scope);
+    } else if (over instanceof Over.Loads o) {
+      loads(step, o, scope);
+    } else if (over instanceof Over.SupplyVoltages o) {
+      for (double supplyV : o.supplyV()) {
+        String key = "supply " + Quantities.print(supplyV, Dimension.VOLTAGE);
+        inner(step, scope, key, scope.conditions().atSupply(supplyV));
+      }
+    } else if (over instanceof Over.SetCurrents o) {
+      setCurrents(step, o, scope);
+    }
+  }
+
+  private void inner(Step.Sweep step, Scope scope, String key, Conditions next) {
+    all(step.does(), scope.with(step.over().inWords(), key, next));
+  }
+
+  private void temperatures(Step.Sweep step, Over.Temperatures over, Scope scope) {
+    for (double degC : over.temperatureDegC()) {
+      String bare = Quantities.print(degC, Dimension.TEMPERATURE);
+      int stay = stays.merge(String.join("/", scope.keys()) + "/" + bare, 1, Integer::sum);
+      TemperatureRule rule =
+          new TemperatureRule(
+              stayCount++, over.rampKPerS().orElse(Double.POSITIVE_INFINITY), over.soak());
+      String key = stay == 1 ? bare : bare + " #" + stay;
+      inner(step, scope.with(rule), key, scope.conditions().atTemperature(degC));
+    }
+  }
+
+  private void ranges(Step.Sweep step, Over.RangesOf over, Scope scope) {
+    if (refusedInside(step, scope)) {
+      return;
+    }
+    Set<String> known = datasheet.ranges().keySet();
+    for (Located<String> name : named(step, over.names(), known)) {
       Optional<Datasheet.Range> range = datasheet.range(name.value());
       if (range.isEmpty()) {
-        faults.add(
-            new Fault(
-                name.place(),
-                "the datasheet '%s' has no range %s"
-                    .formatted(datasheet.name(), Words.quoted(name.value())),
-                Words.oneOf(datasheet.ranges().keySet()),
-                Words.didYouMean(name.value(), datasheet.ranges().keySet())));
+        String found =
+            "the datasheet '%s' has no range %s"
+                .formatted(datasheet.name(), Words.quoted(name.value()));
+        unknown(name, found, known);
       } else {
-        all(s.does(), scope.with("range", name.value(), inRange(scope, range.get())));
+        double nominalA = range.get().nominalA();
+        inner(step, scope, name.value(), scope.conditions().inRange(name.value(), nominalA));
       }
     }
   }
 
-  private static Conditions inRange(Scope scope, Datasheet.Range range) {
-    return scope.conditions().inRange(range.name(), range.nominalA());
-  }
-
-  private void slots(Step.Slots s, Scope scope) {
-    List<Located<String>> names =
-        s.names().isEmpty()
-            ? slots.stream().map(n -> new Located<>(s.place(), n)).toList()
-            : s.names();
-    if (slots.isEmpty()) {
-      all(s.does(), scope);
+  private void slots(Step.Sweep step, Over.Slots over, Scope scope) {
+    if (slots.isEmpty() && over.names().isEmpty()) {
+      all(step.does(), scope);
       return;
     }
-    for (Located<String> name : names) {
-      if (!slots.contains(name.value())) {
-        faults.add(
-            name.place(),
-            "slot " + Words.quoted(name.value()) + " is not filled",
-            Words.oneOf(slots));
-        continue;
+    for (Located<String> name : named(step, over.names(), slots)) {
+      if (slots.contains(name.value())) {
+        String key = "slot " + name.value();
+        inner(step, scope, key, scope.conditions().inSlot(name.value()));
+      } else {
+        unknown(name, "slot " + Words.quoted(name.value()) + " is not filled", slots);
       }
-      Conditions next = scope.conditions().inSlot(name.value());
-      all(s.does(), scope.with("slot", "slot " + name.value(), next));
     }
   }
 
-  private void loads(Step.Loads s, Scope scope) {
-    Conditions c = scope.conditions();
-    if (s.kind() != Step.LoadKind.RESISTANCE && c.range().isEmpty()) {
-      faults.add(s.place(), "loads by voltage stand outside a range", "'in ranges:' around them");
+  private static List<Located<String>> named(
+      Step.Sweep step, List<Located<String>> names, java.util.Collection<String> all) {
+    return names.isEmpty() ? all.stream().map(n -> new Located<>(step.place(), n)).toList() : names;
+  }
+
+  private void loads(Step.Sweep step, Over.Loads over, Scope scope) {
+    if (over.kind() != Over.LoadKind.RESISTANCE && scope.conditions().range().isEmpty()) {
+      fault(
+          step.place(),
+          "loads by voltage stand outside a range",
+          "'in ranges: ...' around them, which tells the current");
       return;
     }
-    List<Direction> directions = s.directions();
-    for (Direction direction : directions) {
-      List<Double> values = new ArrayList<>(s.values());
-      if (direction == Direction.DOWN) {
-        java.util.Collections.reverse(values);
-      }
-      for (double value : values) {
-        oneLoad(s, scope, value, direction);
-      }
+    if (over.directions().isEmpty()) {
+      over.values().forEach(value -> load(step, over, scope, value, Optional.empty()));
+    }
+    for (Direction direction : over.directions()) {
+      List<Double> values = new ArrayList<>(over.values());
+      values.sort(
+          direction == Direction.UP
+              ? java.util.Comparator.naturalOrder()
+              : java.util.Comparator.reverseOrder());
+      values.forEach(value -> load(step, over, scope, value, Optional.of(direction)));
     }
   }
 
-  private void oneLoad(Step.Loads s, Scope scope, double value, Direction direction) {
-    Conditions c = scope.conditions();
-    OptionalDouble voltage = OptionalDouble.empty();
+  private void load(
+      Step.Sweep step, Over.Loads over, Scope scope, double value, Optional<Direction> direction) {
+    OptionalDouble volt = OptionalDouble.empty();
     double ohm = value;
-    if (s.kind() != Step.LoadKind.RESISTANCE) {
-      Optional<Double> full = datasheet.complianceVoltageV(c.range().orElseThrow());
-      if (s.kind() == Step.LoadKind.SHARE_OF_COMPLIANCE && full.isEmpty()) {
-        faults.add(
-            s.place(),
-            "loads are a share of the compliance voltage, which the datasheet does not promise",
-            "'compliance: {voltage: ...}' in the datasheet");
+    if (over.kind() != Over.LoadKind.RESISTANCE) {
+      volt = voltage(step, over.kind(), scope.conditions(), value);
+      double ampere = Math.abs(current(scope.conditions()));
+      if (volt.isEmpty() || refusedAtNoCurrent(step, ampere)) {
         return;
       }
-      double v = s.kind() == Step.LoadKind.VOLTAGE ? value : value * full.orElseThrow();
-      voltage = OptionalDouble.of(v);
-      ohm = v / Math.abs(c.nominalA().orElseThrow());
+      ohm = ValueForms.tidy(volt.getAsDouble() / ampere);
     }
-    Conditions next = c.atLoad(ohm, voltage, Optional.of(direction));
-    String key = Quantities.print(ohm, Dimension.RESISTANCE, 6) + " " + direction.text();
-    all(s.does(), scope.with("load", key, next));
+    String key =
+        Quantities.print(ohm, Dimension.RESISTANCE) + direction.map(d -> " " + d.text()).orElse("");
+    inner(step, scope, key, scope.conditions().atLoad(ohm, volt, direction));
   }
 
-  private void supplies(Step.SupplyVoltages s, Scope scope) {
-    for (double supplyV : s.supplyV()) {
-      Conditions next = scope.conditions().atSupply(supplyV);
-      String key = "supply " + Quantities.print(supplyV, Dimension.VOLTAGE);
-      all(s.does(), scope.with("supply", key, next));
-    }
+  private static double current(Conditions c) {
+    return c.setA().orElse(c.nominalA().orElseThrow());
   }
 
-  private void setCurrents(Step.SetCurrents s, Scope scope) {
-    for (double setA : s.setA()) {
-      Conditions next = scope.conditions().atSet(setA);
+  private boolean refusedAtNoCurrent(Step.Sweep step, double ampere) {
+    if (ampere == 0) {
+      fault(step.place(), "loads by voltage at a set current of 0", "loads by resistance there");
+    }
+    return ampere == 0;
+  }
+
+  private OptionalDouble voltage(Step.Sweep step, Over.LoadKind kind, Conditions c, double value) {
+    if (kind == Over.LoadKind.VOLTAGE) {
+      return OptionalDouble.of(value);
+    }
+    Optional<Double> full = datasheet.complianceVoltageV(c.range().orElseThrow());
+    if (full.isEmpty()) {
+      fault(
+          step.place(),
+          "loads are a share of the compliance voltage, which the datasheet does not promise",
+          "'compliance: {voltage: ...}' in the datasheet");
+      return OptionalDouble.empty();
+    }
+    return OptionalDouble.of(ValueForms.tidy(value * full.get()));
+  }
+
+  private void setCurrents(Step.Sweep step, Over.SetCurrents over, Scope scope) {
+    if (refusedInside(step, scope)) {
+      return;
+    }
+    for (double setA : over.setA()) {
       String key = "set " + Quantities.print(setA, Dimension.CURRENT);
-      all(s.does(), scope.with("set", key, next));
+      inner(step, scope, key, scope.conditions().atSet(setA));
     }
   }
 
-  private void task(Step.Do s, Scope scope) {
-    if (points.size() >= MOST_POINTS) {
-      refuse(s.place());
-      return;
+  /** What decides the current stands around loads by voltage, since they follow from it. */
+  private boolean refusedInside(Step.Sweep step, Scope scope) {
+    boolean byVoltage = scope.conditions().terminalVoltageV().isPresent();
+    if (byVoltage) {
+      fault(
+          step.place(),
+          step.over().inWords() + " stand inside loads by voltage",
+          step.over().inWords() + " around the loads, since they decide the resistance");
     }
-    Conditions c = scope.conditions();
-    boolean reads = s.task().kind().isPresent() && s.task().kind().get() != PointKind.TRIAL;
-    if (reads && c.range().isEmpty() && !(s.task() instanceof Task.CheckStandard)) {
-      faults.add(s.place(), "readings are asked for outside a range", "'in ranges:' around them");
-      return;
-    }
-    List<String> path = List.copyOf(scope.path().values());
-    String word = s.task().word();
-    String bare =
-        String.join("/", path) + (word.isEmpty() ? "" : (path.isEmpty() ? "" : "/") + word);
-    int visit = seen.merge(bare, 1, Integer::sum) - 1;
-    String key = visit == 0 ? bare : bare + " #" + (visit + 1);
-    Conditions visited = c.onVisit(visit);
-    SequenceFile.Rules rules = sequence.rules();
-    points.add(
-        new PlannedPoint(
-            points.size() + 1,
-            key,
-            path,
-            s.task(),
-            visited,
-            scope.temperature(),
-            new SequenceFile.Rules(
-                s.readings().orElse(rules.readings()),
-                s.settle().orElse(rules.settle()),
-                s.onFailure().orElse(rules.onFailure())),
-            s.place()));
+    return byVoltage;
   }
 
-  private void refuse(Place place) {
-    if (!tooMany) {
-      tooMany = true;
-      faults.add(
-          place, "the sequence comes to more than " + MOST_POINTS + " points", "fewer points");
+  private void task(Step.Do step, Scope scope) {
+    tried++;
+    Optional<Fault> misplaced = Misplaced.why(step, scope, slots);
+    misplaced.ifPresent(faults::add);
+    if (full()) {
+      fault(step.place(), "the sequence comes to more than " + MOST_POINTS + " points", "fewer");
     }
+    if (faults.isEmpty()) {
+      PointKeys.Key key = keys.next(scope, step.task().word());
+      points.add(
+          new PlannedPoint(
+              points.size() + 1,
+              key.text(),
+              scope.keys(),
+              step.task(),
+              scope.conditions().onVisit(key.visit()),
+              scope.temperature(),
+              scope.rules(),
+              step.place()));
+    }
+  }
+
+  private boolean full() {
+    return tried > MOST_POINTS;
+  }
+
+  private void fault(Place place, String found, String expected) {
+    tried++;
+    faults.add(Fault.of(place, found, expected));
+  }
+
+  private void unknown(Located<String> name, String found, java.util.Collection<String> known) {
+    tried++;
+    String expected = known.isEmpty() ? "none, since the bench has none" : Words.oneOf(known);
+    faults.add(new Fault(name.place(), found, expected, Words.didYouMean(name.value(), known)));
   }
 }

@@ -4,17 +4,19 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import millrace.evidence.ResultQuantity;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
 
 /**
  * A sequence as it is written.
  *
  * @param title what it is called
  * @param compute the results that are wanted; empty for all that the readings give
- * @param rules what counts where a step says nothing else
+ * @param rules what it says of readings, settling and failure for all of its steps
  * @param steps what is done, in order
  */
 public record SequenceFile(
-    String title, Set<ResultQuantity> compute, Rules rules, List<Step> steps) {
+    String title, Set<ResultQuantity> compute, RuleWords rules, List<Step> steps) {
   /** Copies the collections. */
   public SequenceFile {
     compute = Set.copyOf(compute);
@@ -71,6 +73,15 @@ public record SequenceFile(
   public record SettleRule(double waitS, Optional<Double> withinRatio, double atMostS) {
     /** 1 s. */
     public static final SettleRule DEFAULT = new SettleRule(1, Optional.empty(), 60);
+
+    /** Checks the ranges. */
+    public SettleRule {
+      if (!(waitS >= 0) || !(atMostS >= 0) || withinRatio.filter(r -> !(r > 0)).isPresent()) {
+        throw new IllegalArgumentException(
+            "settling %s s, within %s, at most %s s; expected times of 0 or more, a ratio above 0"
+                .formatted(waitS, withinRatio, atMostS));
+      }
+    }
   }
 
   /**
@@ -91,10 +102,17 @@ public record SequenceFile(
 
     /** Checks the order. */
     public SoakRule {
-      if (!(withinRatio > 0) || !(leastS >= 0) || !(mostS >= leastS) || !(everyS > 0)) {
+      if (!(withinRatio > 0) || !(leastS >= 0) || !(everyS > 0)) {
         throw new IllegalArgumentException(
-            "a soak of at least %s s and at most %s s; expected the first not above the second"
-                .formatted(leastS, mostS));
+            "a soak within %s, at least %s s, looked at every %s s; expected above 0"
+                .formatted(withinRatio, leastS, everyS));
+      }
+      if (!(mostS >= leastS)) {
+        throw new IllegalArgumentException(
+            "a soak of at least %s and at most %s; expected the first not above the second"
+                .formatted(
+                    Quantities.print(leastS, Dimension.TIME, 3),
+                    Quantities.print(mostS, Dimension.TIME, 3)));
       }
     }
   }
@@ -103,7 +121,7 @@ public record SequenceFile(
   public enum OnFailure {
     /** The run ends. */
     STOP("stop"),
-    /** The innermost step that sweeps is left out. */
+    /** What is left of the innermost sweep is left out. */
     SKIP("skip"),
     /** The point is flagged and the run goes on. */
     GO_ON_FLAGGED("go on flagged");

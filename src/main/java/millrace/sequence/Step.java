@@ -1,9 +1,6 @@
 package millrace.sequence;
 
 import java.util.List;
-import java.util.Optional;
-import millrace.document.Located;
-import millrace.evidence.Direction;
 import millrace.fault.Place;
 
 /** One step of a sequence: a sweep over a condition, a task, or a part from another file. */
@@ -16,110 +13,49 @@ public sealed interface Step {
   Place place();
 
   /**
-   * Goes to temperatures, one after another.
+   * Goes through the values of a condition, and does its steps at each.
    *
    * @param place where it stands
-   * @param temperatureDegC the setpoints, degC, in order
-   * @param rampKPerS fastest change, K/s; empty for as fast as the chamber can
-   * @param soak when the unit counts as being there
-   * @param does what is done at each
+   * @param over which condition, which values
+   * @param rules what it says of readings, settling and failure
+   * @param does what is done at each, in order
    */
-  record Temperatures(
-      Place place,
-      List<Double> temperatureDegC,
-      Optional<Double> rampKPerS,
-      SequenceFile.SoakRule soak,
-      List<Step> does)
-      implements Step {}
-
-  /**
-   * Goes through ranges.
-   *
-   * @param place where it stands
-   * @param names their names; empty for all of the datasheet
-   * @param does what is done in each
-   */
-  record RangesOf(Place place, List<Located<String>> names, List<Step> does) implements Step {}
-
-  /**
-   * Goes through slots.
-   *
-   * @param place where it stands
-   * @param names their names; empty for all
-   * @param does what is done in each
-   */
-  record Slots(Place place, List<Located<String>> names, List<Step> does) implements Step {}
-
-  /**
-   * Goes through loads.
-   *
-   * @param place where it stands
-   * @param kind what the values are
-   * @param values the values in base units (ohm, V or a ratio), in order
-   * @param directions in which directions, in order
-   * @param does what is done at each
-   */
-  record Loads(
-      Place place, LoadKind kind, List<Double> values, List<Direction> directions, List<Step> does)
-      implements Step {
-    /** Copies the lists. */
-    public Loads {
-      values = List.copyOf(values);
-      directions = List.copyOf(directions);
+  record Sweep(Place place, Over over, RuleWords rules, List<Step> does) implements Step {
+    /** Copies the list. */
+    public Sweep {
       does = List.copyOf(does);
     }
   }
-
-  /** What the values of a load sweep are. */
-  enum LoadKind {
-    /** Resistances, ohm. */
-    RESISTANCE,
-    /** Terminal voltages, V, at the nominal current. */
-    VOLTAGE,
-    /** Shares of the datasheet's compliance voltage, ratios. */
-    SHARE_OF_COMPLIANCE
-  }
-
-  /**
-   * Goes through supply voltages.
-   *
-   * @param place where it stands
-   * @param supplyV V, in order
-   * @param does what is done at each
-   */
-  record SupplyVoltages(Place place, List<Double> supplyV, List<Step> does) implements Step {}
-
-  /**
-   * Goes through set currents of a settable source.
-   *
-   * @param place where it stands
-   * @param setA A, in order
-   * @param does what is done at each
-   */
-  record SetCurrents(Place place, List<Double> setA, List<Step> does) implements Step {}
 
   /**
    * One thing that is done.
    *
    * @param place where it stands
    * @param task what
-   * @param readings how many readings, where it differs
-   * @param settle how it settles, where it differs
-   * @param onFailure what happens if it fails, where it differs
+   * @param rules what it says of readings, settling and failure
    */
-  record Do(
-      Place place,
-      Task task,
-      Optional<SequenceFile.ReadingRule> readings,
-      Optional<SequenceFile.SettleRule> settle,
-      Optional<SequenceFile.OnFailure> onFailure)
-      implements Step {}
+  record Do(Place place, Task task, RuleWords rules) implements Step {}
 
   /**
-   * The steps of another file.
+   * The steps of another file, not yet put in.
    *
    * @param place where it stands
    * @param file its path, relative to the file that names it
+   * @param rules what is said of readings, settling and failure where it is named
    */
-  record Part(Place place, String file) implements Step {}
+  record Part(Place place, String file, RuleWords rules) implements Step {}
+
+  /**
+   * Steps that share rules: a part that was put in.
+   *
+   * @param place where it stands
+   * @param rules what is said of readings, settling and failure
+   * @param does the steps, in order
+   */
+  record Group(Place place, RuleWords rules, List<Step> does) implements Step {
+    /** Copies the list. */
+    public Group {
+      does = List.copyOf(does);
+    }
+  }
 }

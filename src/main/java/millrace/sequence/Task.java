@@ -69,6 +69,9 @@ public sealed interface Task {
    * @param highestShare the highest load tried, as a share of the datasheet's compliance voltage
    */
   record FindKnee(double resolutionV, double highestShare) implements Task {
+    /** To 50 mV, up to 130 %. */
+    static final FindKnee USUAL = new FindKnee(0.05, 1.3);
+
     /** Checks the ranges. */
     public FindKnee {
       if (!(resolutionV > 0) || !(highestShare > 0)) {
@@ -132,9 +135,20 @@ public sealed interface Task {
   /**
    * Takes readings of the meter chain on a known resistor.
    *
-   * @param withinRatio how far voltage over current may be off the resistance, a ratio
+   * @param withinRatio how far voltage over current may be off the resistance, a ratio, above 0
    */
   record KnownResistor(double withinRatio) implements Task {
+    /** Within 0.1 %. */
+    static final KnownResistor USUAL = new KnownResistor(1e-3);
+
+    /** Checks the range. */
+    public KnownResistor {
+      if (!(withinRatio > 0)) {
+        throw new IllegalArgumentException(
+            "a known resistor within " + withinRatio + "; expected above 0");
+      }
+    }
+
     @Override
     public Optional<PointKind> kind() {
       return Optional.of(PointKind.KNOWN_RESISTOR);
@@ -179,9 +193,16 @@ public sealed interface Task {
   /**
    * Waits.
    *
-   * @param spanS how long, s
+   * @param spanS how long, s, above 0
    */
   record Wait(double spanS) implements Task {
+    /** Checks the range. */
+    public Wait {
+      if (!(spanS > 0)) {
+        throw new IllegalArgumentException("a wait of " + spanS + " s; expected above 0");
+      }
+    }
+
     @Override
     public Optional<PointKind> kind() {
       return Optional.empty();

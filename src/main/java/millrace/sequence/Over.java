@@ -1,0 +1,135 @@
+package millrace.sequence;
+
+import java.util.List;
+import java.util.Optional;
+import millrace.document.Located;
+import millrace.evidence.Direction;
+
+/** What a sweep goes through. */
+public sealed interface Over {
+  /**
+   * The condition in words, for messages.
+   *
+   * @return for example {@code loads}
+   */
+  String inWords();
+
+  /**
+   * Temperatures, one after another.
+   *
+   * @param temperatureDegC the setpoints, degC, in order
+   * @param rampKPerS fastest change, K/s, above 0; empty for as fast as the chamber can
+   * @param soak when the unit counts as being there
+   */
+  record Temperatures(
+      List<Double> temperatureDegC, Optional<Double> rampKPerS, SequenceFile.SoakRule soak)
+      implements Over {
+    /** Copies the list. */
+    public Temperatures {
+      temperatureDegC = List.copyOf(temperatureDegC);
+    }
+
+    @Override
+    public String inWords() {
+      return "temperatures";
+    }
+  }
+
+  /**
+   * Ranges.
+   *
+   * @param names their names; empty for all of the datasheet
+   */
+  record RangesOf(List<Located<String>> names) implements Over {
+    /** Copies the list. */
+    public RangesOf {
+      names = List.copyOf(names);
+    }
+
+    @Override
+    public String inWords() {
+      return "ranges";
+    }
+  }
+
+  /**
+   * Slots.
+   *
+   * @param names their names; empty for all that are filled
+   */
+  record Slots(List<Located<String>> names) implements Over {
+    /** Copies the list. */
+    public Slots {
+      names = List.copyOf(names);
+    }
+
+    @Override
+    public String inWords() {
+      return "slots";
+    }
+  }
+
+  /**
+   * Loads.
+   *
+   * @param kind what the values are
+   * @param values in base units (ohm, V or a ratio), 0 or more, as written
+   * @param directions in which directions, in order; empty: in the order as written
+   */
+  record Loads(LoadKind kind, List<Double> values, List<Direction> directions) implements Over {
+    /** Copies the lists. */
+    public Loads {
+      values = List.copyOf(values);
+      directions = List.copyOf(directions);
+    }
+
+    @Override
+    public String inWords() {
+      return "loads";
+    }
+  }
+
+  /** What the values of a load sweep are. */
+  enum LoadKind {
+    /** Resistances, ohm. */
+    RESISTANCE,
+    /** Terminal voltages, V, at the set or nominal current. */
+    VOLTAGE,
+    /** Shares of the datasheet's compliance voltage, ratios. */
+    SHARE_OF_COMPLIANCE
+  }
+
+  /**
+   * Supply voltages.
+   *
+   * @param supplyV V, 0 or more, in order
+   */
+  record SupplyVoltages(List<Double> supplyV) implements Over {
+    /** Copies the list. */
+    public SupplyVoltages {
+      supplyV = List.copyOf(supplyV);
+    }
+
+    @Override
+    public String inWords() {
+      return "supply voltages";
+    }
+  }
+
+  /**
+   * Set currents of a settable source.
+   *
+   * @param setA A, in order
+   */
+  record SetCurrents(List<Double> setA) implements Over {
+    /** Copies the list. */
+    public SetCurrents {
+      setA = List.copyOf(setA);
+    }
+
+    @Override
+    public String inWords() {
+      return "set currents";
+    }
+  }
+}

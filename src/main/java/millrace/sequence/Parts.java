@@ -1,0 +1,121 @@
+package millrace.sequence;
+
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import millrace.document.Words;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+
+/** Puts parts in where a sequence names them; each file is read once. Single-threaded. */
+final class Parts {
+  /** How many parts a sequence may name, each counted as often as it is put in. */
+  static final int MOST = 1000;
+
+  private final SequenceForms.Source source;
+  private final Map<Path, byte[]> files;
+  private final Map<Path, SequenceFile> read = new HashMap<>();
+  private final Deque<Path> chain = new ArrayDeque<>();
+  private int putIn;
+
+  Parts(SequenceForms.Source source, Map<Path, byte[]> files) {
+    this.source = source;
+    this.files = files;
+  }
+
+  /** Reads a file with everything that it names. */
+  SequenceFile load(Path path) {
+    Path same = path.normalize();
+    SequenceFile file = read.get(same);
+    if (file == null) {
+      byte[] bytes = source.apply(path);
+      files.put(path, bytes);
+      file = SequenceForms.SEQUENCE.readFile(path.toString(), bytes);
+      read.put(same, file);
+    }
+    chain.addLast(same);
+    List<Step> steps = all(file.steps(), path);
+    chain.removeLast();
+    return new SequenceFile(file.title(), file.compute(), file.rules(), steps);
+  }
+
+  private List<Step> all(List<Step> steps, Path from) {
+    return steps.stream().map(step -> one(step, from)).toList();
+  }
+
+  private Step one(Step step, Path from) {
+    if (step instanceof Step.Sweep sweep) {
+      return new Step.Sweep(sweep.place(), sweep.over(), sweep.rules(), all(sweep.does(), from));
+    } else if (step instanceof Step.Part part) {
+      return group(part, from);
+    }
+    return step;
+  }
+
+  /** What is said where a part is named counts more than what the part says at its head. */
+  private Step group(Step.Part part, Path from) {
+    Path path = resolved(part, from);
+    refuseCycle(part.place(), path.normalize());
+    if (++putIn > MOST) {
+      throw refusal(part.place(), "more than " + MOST + " parts are put in", "fewer parts", "");
+    }
+    SequenceFile file = loaded(part, path);
+    Step asked = new Step.Group(part.place(), part.rules(), file.steps());
+    return new Step.Group(part.place(), file.rules(), List.of(asked));
+  }
+
+  private static Path resolved(Step.Part part, Path from) {
+    try {
+      return from.resolveSibling(part.file());
+    } catch (InvalidPathException e) {
+      throw refusal(
+          part.place(), Words.quoted(part.file()) + " can be no file", "the path of a file", "");
+    }
+  }
+
+  /** A part that cannot be read points at where it is named too. */
+  private SequenceFile loaded(Step.Part part, Path path) {
+    try {
+      return load(path);
+    } catch (BadInputException e) {
+      if (e.faults().stream().anyMatch(f -> f.place().line() > 0)) {
+        throw e;
+      }
+      List<Fault> faults = new ArrayList<>();
+      e.faults()
+          .forEach(
+              f ->
+                  faults.add(
+                      new Fault(
+                          part.place(),
+                          "the part " + Words.quoted(path.toString()) + ": " + f.found(),
+                          f.expected(),
+                          f.remedy())));
+      throw new BadInputException(faults);
+    }
+  }
+
+  private void refuseCycle(Place place, Path path) {
+    if (chain.contains(path)) {
+      List<String> names = new ArrayList<>();
+      chain.forEach(p -> names.add(p.toString()));
+      names.add(path.toString());
+      throw refusal(
+          place,
+          "a part includes itself: " + String.join(" -> ", names),
+          "parts that end",
+          "Take one of these parts out.");
+    }
+  }
+
+  private static BadInputException refusal(
+      Place place, String found, String expected, String remedy) {
+    return new BadInputException(new Fault(place, found, expected, remedy));
+  }
+}

@@ -28,6 +28,8 @@ final class CrossReferences {
   static void check(Datasheet datasheet, String file, Faults faults) {
     CrossReferences check = new CrossReferences(datasheet, file, faults);
     datasheet.limits().forEach(check::limit);
+    datasheet.bins().forEach(bin -> bin.lines().forEach(check::limit));
+    check.reachable();
     datasheet.ranges().values().forEach(r -> r.madeFrom().ifPresent(m -> check.madeFrom(r, m)));
   }
 
@@ -43,6 +45,23 @@ final class CrossReferences {
                         "the limit is for range " + Words.quoted(name) + ", which does not exist",
                         Words.oneOf(datasheet.ranges().keySet()) + ", or all",
                         Words.didYouMean(name, datasheet.ranges().keySet()))));
+  }
+
+  /** A bin that takes everything leaves nothing for those behind it. */
+  private void reachable() {
+    for (int i = 0; i + 1 < datasheet.bins().size(); i++) {
+      if (datasheet.bins().get(i).lines().isEmpty()) {
+        faults.add(
+            new Fault(
+                Place.of(file),
+                "bin %s takes everything, and bin %s behind it nothing"
+                    .formatted(
+                        Words.quoted(datasheet.bins().get(i).name()),
+                        Words.quoted(datasheet.bins().get(i + 1).name())),
+                "a bin without lines last",
+                "Move it to the end."));
+      }
+    }
   }
 
   private void madeFrom(Range range, MadeFrom made) {

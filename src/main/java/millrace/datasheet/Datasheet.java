@@ -24,6 +24,7 @@ import millrace.evidence.DecisionRule;
  * @param parts what it is made of, by name; may be empty
  * @param ranges its ranges by name, in the order of the file; not empty
  * @param limits what is promised
+ * @param bins how passing units are sorted, first match first; may be empty
  */
 public record Datasheet(
     String name,
@@ -39,7 +40,14 @@ public record Datasheet(
     boolean conditionalPassFails,
     Map<String, Part> parts,
     Map<String, Range> ranges,
-    List<StatedLimit> limits) {
+    List<StatedLimit> limits,
+    List<Bin> bins) {
+
+  /** Copies the lists. */
+  public Datasheet {
+    limits = List.copyOf(limits);
+    bins = List.copyOf(bins);
+  }
 
   /** The temperature that counts where the file names none, degC. */
   public static final double DEFAULT_REFERENCE_DEGC = 23;
@@ -167,6 +175,19 @@ public record Datasheet(
         throw new IllegalArgumentException(
             "the set voltage is " + setVoltageV + " V; expected above 0");
       }
+    }
+  }
+
+  /**
+   * One bin for passing units: a unit belongs to the first whose every line its results hold.
+   *
+   * @param name what the bin is called
+   * @param lines what the results must hold; empty: everything that passes
+   */
+  public record Bin(String name, List<StatedLimit> lines) {
+    /** Copies the list. */
+    public Bin {
+      lines = List.copyOf(lines);
     }
   }
 

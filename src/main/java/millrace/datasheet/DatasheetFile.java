@@ -23,6 +23,8 @@ public final class DatasheetFile {
   private static final Form<Double> COVERAGE =
       Forms.where(
           Forms.quantity(Dimension.RATIO), p -> p > 0.5 && p < 1, "above 50 % and below 100 %");
+  private static final Form<Double> VOLT =
+      Forms.where(Forms.quantity(Dimension.VOLTAGE), v -> v >= 0, "a voltage of 0 V or more");
   private static final Form<Datasheet.Overdue> OVERDUE =
       Forms.choice(Datasheet.Overdue.values(), Datasheet.Overdue::text);
   private static final Datasheet.Compliance NO_PROMISE =
@@ -70,8 +72,7 @@ public final class DatasheetFile {
             Datasheet.DEFAULT_REFERENCE_DEGC,
             "T_ref; default 23 degC");
     Key<Optional<Double>> openCircuit =
-        map.optional(
-            "open-circuit voltage", Forms.quantity(Dimension.VOLTAGE), "at open terminals");
+        map.optional("open-circuit voltage", VOLT, "at open terminals");
     Key<Optional<Duration>> lag =
         map.optional("thermal time constant", span(), "of the unit in still air");
     Key<Datasheet.Compliance> compliance =
@@ -98,6 +99,8 @@ public final class DatasheetFile {
         map.required("ranges", RangeForms.RANGES, "its ranges by name");
     Key<List<Located<LimitForms.Draft>>> limits =
         map.optional("limits", Forms.list(LimitForms.LIMIT, 0), List.of(), "what is promised");
+    Key<List<Datasheet.Bin>> bins =
+        map.optional("bins", LimitForms.BINS, List.of(), "how passing units are sorted");
     return map.reads(
         v ->
             new Datasheet(
@@ -114,10 +117,11 @@ public final class DatasheetFile {
                 v.get(strict),
                 v.get(parts),
                 v.get(ranges),
-                v.get(limits).stream().map(d -> d.value().at(d.place())).toList()));
+                LimitForms.placed(v.get(limits)),
+                v.get(bins)));
   }
 
-  static Form<Duration> span() {
+  private static Form<Duration> span() {
     return Forms.map(
         Forms.where(Forms.quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
         s -> Duration.ofNanos(Math.round(s * 1e9)));
@@ -125,8 +129,7 @@ public final class DatasheetFile {
 
   private static Form<Datasheet.Compliance> compliance() {
     MapForm.Builder map = MapForm.of("a compliance statement");
-    Key<Optional<Double>> voltage =
-        map.optional("voltage", Forms.quantity(Dimension.VOLTAGE), "up to which the current holds");
+    Key<Optional<Double>> voltage = map.optional("voltage", VOLT, "up to which the current holds");
     Key<Double> criterion =
         map.optional(
             "criterion", Forms.quantity(Dimension.RATIO), 1e-3, "fall that counts; default 0.1 %");

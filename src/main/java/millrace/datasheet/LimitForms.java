@@ -1,5 +1,6 @@
 package millrace.datasheet;
 
+import java.util.List;
 import java.util.Optional;
 import millrace.datasheet.StatedLimit.Interval;
 import millrace.datasheet.StatedLimit.Side;
@@ -8,6 +9,7 @@ import millrace.document.Forms;
 import millrace.document.Located;
 import millrace.document.MapForm;
 import millrace.document.MapForm.Key;
+import millrace.document.Words;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
@@ -19,6 +21,19 @@ final class LimitForms {
   private LimitForms() {}
 
   static final Form<Located<Draft>> LIMIT = Forms.located(limit());
+
+  /** Bins by name, first match first. */
+  static final Form<List<Datasheet.Bin>> BINS =
+      Forms.map(
+          Forms.named("names of bins, the best first; [] takes the rest", Forms.list(LIMIT, 0)),
+          bins ->
+              bins.entrySet().stream()
+                  .map(e -> new Datasheet.Bin(e.getKey(), placed(e.getValue())))
+                  .toList());
+
+  static List<StatedLimit> placed(List<Located<Draft>> drafts) {
+    return drafts.stream().map(d -> d.value().at(d.place())).toList();
+  }
 
   /** A limit whose place is not known yet. */
   record Draft(
@@ -61,7 +76,9 @@ final class LimitForms {
             "what is limited");
     Key<String> range =
         map.optional("range", Forms.text("a range, or all"), "all", "a range, or all (default)");
-    Form<String> side = Forms.text("a quantity with its unit, as in '50 ppm' or '20 ppm + 3 pA'");
+    Form<String> side =
+        Forms.text(
+            "a quantity with its unit, as in '50 ppm', '20 ppm + 3 pA' above, '-20 ppm - 3 pA' below");
     Key<Optional<String>> lower = map.optional("lower", side, "lower limit");
     Key<Optional<String>> upper = map.optional("upper", side, "upper limit");
     Key<When> when = map.optional("when", when(), When.ALWAYS, "conditions it holds for");
@@ -71,28 +88,38 @@ final class LimitForms {
               new Draft(
                   v.get(quantity),
                   v.get(range).equals("all") ? Optional.empty() : Optional.of(v.get(range)),
-                  v.get(lower).map(text -> side(text, v.get(quantity))),
-                  v.get(upper).map(text -> side(text, v.get(quantity))),
+                  v.get(lower).map(text -> side(text, v.get(quantity), true)),
+                  v.get(upper).map(text -> side(text, v.get(quantity), false)),
                   v.get(when));
           draft.at(v.place());
           return draft;
         });
   }
 
-  private static Side side(String text, ResultQuantity quantity) {
+  /** The absolute share widens the limit: it is added above and taken off below. */
+  private static Side side(String text, ResultQuantity quantity, boolean isLower) {
     Dimension dimension = Dimensions.of(quantity);
-    int plus = text.indexOf(" + ");
-    boolean both = plus > 0 && dimension == Dimension.RATIO;
+    int sign = dimension == Dimension.RATIO ? signOfShare(text, isLower) : -1;
     try {
       double value =
-          Quantities.parse(both ? text.substring(0, plus) : text, dimension)
+          Quantities.parse(sign < 0 ? text : text.substring(0, sign), dimension)
               / Dimensions.unitSize(quantity);
-      double added =
-          both ? Quantities.parse(text.substring(plus + " + ".length()), Dimension.CURRENT) : 0;
-      return new Side(value, Math.abs(added));
+      double share =
+          sign < 0 ? 0 : Quantities.parse(text.substring(sign + " + ".length()), Dimension.CURRENT);
+      if (share < 0) {
+        throw new IllegalArgumentException(
+            "limit of %s, %s: its absolute share is negative; expected 0 or more"
+                .formatted(quantity.key(), Words.quoted(text)));
+      }
+      return new Side(value, share);
     } catch (QuantityException e) {
       throw new IllegalArgumentException("limit of " + quantity.key() + ", " + e.getMessage(), e);
     }
+  }
+
+  private static int signOfShare(String text, boolean isLower) {
+    int minus = isLower ? text.indexOf(" - ") : -1;
+    return minus > 0 ? minus : text.indexOf(" + ");
   }
 
   private static Form<When> when() {

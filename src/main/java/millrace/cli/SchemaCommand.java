@@ -1,27 +1,43 @@
 package millrace.cli;
 
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.util.concurrent.Callable;
+import millrace.bench.BenchForms;
+import millrace.bench.driver.DriverForms;
+import millrace.datasheet.DatasheetFile;
+import millrace.document.JsonSchema;
+import millrace.sequence.SequenceForms;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 
-/** Prints the JSON Schema of a kind of file. */
+/** Prints the JSON Schema of a kind of file, or of what a command prints. */
 @Command(
     name = "schema",
     mixinStandardHelpOptions = true,
-    description = "Prints the JSON Schema of a kind of file: sequence, datasheet, bench, driver.",
+    description = {
+      "Prints a JSON Schema (draft 2020-12): of sequence, datasheet, bench or driver files, or of"
+          + " the results that 'analyze --json' prints.",
+      "Most editors complete and check a YAML file by its schema while you type."
+    },
     footer = {"", "Example:", "  millrace schema sequence > sequence.schema.json"})
 final class SchemaCommand implements Callable<Integer> {
+  private static final String RESULTS = "results.schema.json";
+
   private final Console console;
 
   @Parameters(paramLabel = "NAME", description = "${COMPLETION-CANDIDATES}")
   private Kind kind;
 
-  /** The kinds of file that have a schema. */
+  /** What has a schema. */
   enum Kind {
     sequence,
     datasheet,
     bench,
-    driver
+    driver,
+    results
   }
 
   SchemaCommand(Console console) {
@@ -30,7 +46,28 @@ final class SchemaCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    console.print(kind.name());
+    console.print(schema(kind));
     return ExitCode.DONE.number();
+  }
+
+  static String schema(Kind kind) {
+    return switch (kind) {
+      case sequence -> JsonSchema.print("Millrace sequence", SequenceForms.SEQUENCE);
+      case datasheet -> JsonSchema.print("Millrace datasheet", DatasheetFile.FORM);
+      case bench -> JsonSchema.print("Millrace bench", BenchForms.BENCH);
+      case driver -> JsonSchema.print("Millrace driver", DriverForms.DRIVER);
+      case results -> results();
+    };
+  }
+
+  private static String results() {
+    try (InputStream in = SchemaCommand.class.getResourceAsStream(RESULTS)) {
+      if (in == null) {
+        throw new IllegalStateException(RESULTS + " is not in the jar");
+      }
+      return new String(in.readAllBytes(), StandardCharsets.UTF_8).strip();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 }

@@ -1,0 +1,150 @@
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Stream;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.bench.driver.Drivers;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.evidence.PointKind;
+import millrace.fault.Faults;
+import millrace.quantity.Numbers;
+import millrace.sequence.Expansion;
+import millrace.sequence.Plan;
+import millrace.sequence.SequenceForms;
+import millrace.sim.UnitSpec;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** Every file that is shipped is read, holds to its schema, and fits the others. */
+class ShippedFilesTest {
+  private static final Path DATASHEET = Path.of("examples/fx-3.datasheet.yaml");
+  private static final Datasheet FX_3 = DatasheetFile.read(DATASHEET);
+
+  static List<Path> sequences() throws IOException {
+    return files("sequences", ".yaml");
+  }
+
+  static List<Path> benches() throws IOException {
+    return files("examples", ".bench.yaml");
+  }
+
+  static List<Path> drivers() throws IOException {
+    return files("drivers", ".yaml");
+  }
+
+  private static List<Path> files(String folder, String ending) throws IOException {
+    try (Stream<Path> all = Files.walk(Path.of(folder))) {
+      List<Path> found = all.filter(p -> p.toString().endsWith(ending)).sorted().toList();
+      assertTrue(found.size() > 1, "only " + found + " found in " + folder);
+      return found;
+    }
+  }
+
+  private static Plan plan(String name, List<String> slots) {
+    Path path = Path.of("sequences", name + ".yaml");
+    return Expansion.expand(SequenceForms.read(path).sequence(), FX_3, slots);
+  }
+
+  @ParameterizedTest
+  @MethodSource("sequences")
+  void aSequenceIsReadAndExpandsForOneUnitAndForTwo(Path file) {
+    var sequence = SequenceForms.read(file).sequence();
+    Plan one = Expansion.expand(sequence, FX_3, List.of());
+    Set<String> keys = new LinkedHashSet<>();
+    one.points().forEach(p -> keys.add(p.key()));
+    assertEquals(one.points().size(), keys.size(), "keys are unique");
+    assertTrue(one.points().stream().anyMatch(p -> p.task().kind().isPresent()));
+  }
+
+  @ParameterizedTest
+  @MethodSource("sequences")
+  void aSequenceHoldsToItsSchema(Path file) {
+    assertEquals(List.of(), Schemas.complaints(SchemaCommand.Kind.sequence, Schemas.yaml(file)));
+  }
+
+  @ParameterizedTest
+  @MethodSource("benches")
+  void aBenchIsReadHoldsToItsSchemaAndFindsItsDrivers(Path file) {
+    BenchFile bench = BenchForms.read(file);
+    Drivers drivers = Drivers.load(Path.of("drivers"));
+    Faults faults = new Faults();
+    bench
+        .instruments()
+        .values()
+        .forEach(
+            e -> {
+              drivers.check(e.driver(), e.place(), faults);
+              drivers.checkSettings(e.driver(), e.settings(), e.place(), faults);
+            });
+    assertEquals(List.of(), faults.list());
+    assertEquals(List.of(), Schemas.complaints(SchemaCommand.Kind.bench, Schemas.yaml(file)));
+  }
+
+  @ParameterizedTest
+  @MethodSource("drivers")
+  void aDriverHoldsToItsSchema(Path file) {
+    assertEquals(List.of(), Schemas.complaints(SchemaCommand.Kind.driver, Schemas.yaml(file)));
+  }
+
+  @Test
+  void theDatasheetHoldsToItsSchema() {
+    assertEquals(
+        List.of(), Schemas.complaints(SchemaCommand.Kind.datasheet, Schemas.yaml(DATASHEET)));
+  }
+
+  @Test
+  void theDatasheetPromisesWhatTheSimulatedUnitIsMadeOf() {
+    UnitSpec unit = UnitSpec.demo();
+    assertEquals(
+        unit.ranges().stream().map(UnitSpec.Range::name).toList(),
+        List.copyOf(FX_3.ranges().keySet()));
+    for (UnitSpec.Range range : unit.ranges()) {
+      assertEquals(range.nominalA(), FX_3.range(range.name()).orElseThrow().nominalA());
+    }
+    double headroomV = unit.supplyV() - unit.referenceV() - unit.seriesDropV();
+    assertTrue(FX_3.compliance().voltageV().orElseThrow() < headroomV);
+  }
+
+  @Test
+  void theNightGoesThroughSixTemperaturesHotFirstAndEndsInTheWarm() {
+    Plan plan = plan("overnight-characterization", List.of());
+    assertEquals(List.of(23.0, 35.0, 50.0, 23.0, 5.0, 23.0), plan.stays());
+    assertEquals(PointKind.TRIAL, plan.points().get(0).task().kind().orElseThrow());
+    // 6 temperatures x 5 ranges x (21 loads up and down + zero + knee), and the trial lap
+    assertEquals(6 * 5 * (2 * 21 + 2) + 1, plan.points().size());
+  }
+
+  @Test
+  void twoUnitsInOneChamberShareItsMoves() {
+    Plan plan = plan("overnight-characterization", List.of("left", "right"));
+    assertEquals(List.of(23.0, 35.0, 50.0, 23.0, 5.0, 23.0), plan.stays());
+    assertEquals(2 * (6 * 5 * 44 + 1), plan.points().size());
+  }
+
+  @Test
+  void importedReadingsOfTheExampleHaveWhatAnImportNeeds() throws IOException {
+    List<String> lines = Files.readAllLines(Path.of("examples/fx-3-by-hand.csv"));
+    List<String> header = List.of(lines.get(0).split(","));
+    assertTrue(header.containsAll(List.of("range", "nominal_A", "current_A")), header.toString());
+    int current = header.indexOf("current_A");
+    int range = header.indexOf("range");
+    for (String line : lines.subList(1, lines.size())) {
+      String[] cells = line.split(",", -1);
+      assertEquals(header.size(), cells.length, line);
+      double nominalA = FX_3.range(cells[range]).orElseThrow().nominalA();
+      double currentA = Numbers.parse(cells[current]).orElseThrow();
+      assertEquals(1, currentA / nominalA, 2e-3, line);
+    }
+  }
+}

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.quantity.Numbers;
@@ -20,6 +21,7 @@ public final class LoadCurve {
   private static final int MOST_ROUNDS = 20;
   private static final double STEEP = 0.2;
   private static final double LOW = 0.9;
+  private static final double ARITHMETIC = 1e-14;
   private static final double REFERENCE_REACH = 0.02;
 
   private final LoadQuestion question;
@@ -104,8 +106,8 @@ public final class LoadCurve {
   private void note() {
     if (curved()) {
       notes.add(
-          "curved plateau: the scatter about the line exceeds its bound; the slope is the mean one"
-              + " from "
+          "curved plateau: the points depart from a straight line by more than their u; the slope is"
+              + " the mean one from "
               + volt(plateauSpanV()[0])
               + " to "
               + volt(plateauSpanV()[1])
@@ -145,6 +147,12 @@ public final class LoadCurve {
     return fall > STEEP * first && first < LOW * Math.abs(question.nominalA());
   }
 
+  /** Whether a conductance changes the current over the plateau by no more than arithmetic does. */
+  boolean negligible(double conductanceS) {
+    double[] span = plateauSpanV();
+    return conductanceS * (span[1] - span[0]) <= ARITHMETIC * Math.abs(line.i0().value());
+  }
+
   /** Lowest and highest voltage of the line, V. */
   private double[] plateauSpanV() {
     double low = plateau.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
@@ -155,10 +163,10 @@ public final class LoadCurve {
   /**
    * Tells whether the plateau is no straight line within the points' uncertainties.
    *
-   * @return true if the scatter exceeds its 95 % bound
+   * @return true if the scatter exceeds its 95 % bound or the plateau is bent
    */
   public boolean curved() {
-    return line.birge() > 1;
+    return line.curved();
   }
 
   /**
@@ -168,6 +176,62 @@ public final class LoadCurve {
    */
   public LoadQuestion question() {
     return question;
+  }
+
+  /** What a load has to do with the line. */
+  public enum Standing {
+    /** The line goes through it. */
+    PLATEAU,
+    /** The current holds there, but the line does not rest on it. */
+    HOLDS,
+    /** The current has fallen by the criterion or more. */
+    FALLEN,
+    /** Its readings scatter abnormally; it is left out. */
+    UNSTEADY
+  }
+
+  /**
+   * The points of one load, up and down and repeated, as one.
+   *
+   * @param loadOhm what the load was set to, ohm; empty where only the voltage is known
+   * @param voltageV mean voltage at the terminals, V
+   * @param currentA mean current, A
+   * @param n of how many points
+   * @param standing what it has to do with the line
+   */
+  public record Mean(
+      OptionalDouble loadOhm, Estimate voltageV, Estimate currentA, int n, Standing standing) {}
+
+  /**
+   * The sweep, one entry per load (measurement.md 3.2, 4.1).
+   *
+   * @return in rising load
+   */
+  public List<Mean> means() {
+    return all.stream().map(this::mean).toList();
+  }
+
+  private Mean mean(LoadGroup load) {
+    return new Mean(
+        load.points().get(0).loadOhm(),
+        Estimate.mean(load.points().stream().map(LoadPoint::voltageV).toList()),
+        load.mean(),
+        load.points().size(),
+        standing(load));
+  }
+
+  private Standing standing(LoadGroup load) {
+    if (load.unsteady()) {
+      return Standing.UNSTEADY;
+    } else if (plateau.contains(load)) {
+      return Standing.PLATEAU;
+    }
+    return load.i() / expected(load) > 1 - question.criterion() ? Standing.HOLDS : Standing.FALLEN;
+  }
+
+  /** What the fall is counted from at a load, A. */
+  private double expected(LoadGroup load) {
+    return question.fromLine() ? line.at(load.v()) : line.i0().value();
   }
 
   /**
@@ -242,11 +306,20 @@ public final class LoadCurve {
     return curved() ? fromPoints(Math.abs(v)) : line.estimateAt(v);
   }
 
+  /** Whether the reference lies among the voltages of the sweep. */
+  boolean referenceTested() {
+    double v = Math.abs(referenceV());
+    double highest = steady.stream().mapToDouble(LoadGroup::magnitudeV).max().orElse(0);
+    double lowest = steady.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
+    double reach = REFERENCE_REACH * highest;
+    return v >= lowest - reach && v <= highest + reach;
+  }
+
   private Estimate fromPoints(double magnitudeV) {
     for (LoadGroup load : plateau) {
       double reach = REFERENCE_REACH * Math.max(magnitudeV, plateauSpanV()[1]);
       if (Math.abs(load.magnitudeV() - magnitudeV) <= reach) {
-        return mean(load);
+        return load.mean();
       }
     }
     for (int i = 1; i < plateau.size(); i++) {
@@ -254,14 +327,10 @@ public final class LoadCurve {
       LoadGroup b = plateau.get(i);
       if (a.magnitudeV() < magnitudeV && magnitudeV < b.magnitudeV()) {
         double share = (magnitudeV - a.magnitudeV()) / (b.magnitudeV() - a.magnitudeV());
-        return mean(a).times(1 - share).plus(mean(b).times(share));
+        return a.mean().times(1 - share).plus(b.mean().times(share));
       }
     }
     return line.estimateAt(Math.copySign(magnitudeV, steady.get(steady.size() - 1).v()));
-  }
-
-  private static Estimate mean(LoadGroup load) {
-    return Estimate.mean(load.points().stream().map(LoadPoint::currentA).toList());
   }
 
   /**
@@ -284,7 +353,7 @@ public final class LoadCurve {
     double highest = plateauSpanV()[1];
     double unknown = line.scatterA();
     for (LoadGroup load : steady) {
-      double reference = question.fromLine() ? line.at(load.v()) : line.i0().value();
+      double reference = expected(load);
       double u = 2 * (load.uI() > 0 ? load.uI() : unknown) / Math.abs(reference);
       if (load.i() / reference - u > level) {
         highest = Math.max(highest, load.magnitudeV());

@@ -3,6 +3,7 @@ package millrace.analysis.load;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import millrace.analysis.uncertainty.Estimate;
 
 /**
  * The points of one load, up and down and repeated, seen as one.
@@ -78,6 +79,11 @@ record LoadGroup(
     }
     double u = Math.sqrt(stated) / points.size();
     return points.size() > 1 && u > 0 && uI > 3 * u;
+  }
+
+  /** The mean current with its errors, A. */
+  Estimate mean() {
+    return Estimate.mean(points.stream().map(LoadPoint::currentA).toList());
   }
 
   double magnitudeV() {

@@ -38,12 +38,12 @@ public final class LoadResults {
   }
 
   /**
-   * Everything that a sweep gives (measurement.md 3.1, 3.3, 3.7).
+   * Everything that a sweep gives (measurement.md 3.1, 3.3, 3.4, 3.7).
    *
    * @param points the points in any order; may be empty
    * @param question what is asked
-   * @return output conductance and resistance, load regulation, compliance voltage, current; each a
-   *     value, a bound or the reason why not
+   * @return output conductance and resistance, load regulation, compliance voltage, knee voltage,
+   *     current; each a value, a bound or the reason why not
    */
   public static List<Result> of(List<LoadPoint> points, LoadQuestion question) {
     Optional<LoadCurve> curve = LoadCurve.of(points, question);
@@ -61,6 +61,7 @@ public final class LoadResults {
           Results.missing(subject(question, quantity, at(question), LINE), reason, points.size()));
     }
     none.add(Results.missing(complianceSubject(question), reason, points.size()));
+    none.add(Results.missing(kneeSubject(question), reason, points.size()));
     none.add(Results.missing(currentSubject(question), reason, points.size()));
     return none;
   }
@@ -68,10 +69,11 @@ public final class LoadResults {
   private static final String LINE = "weighted least squares over the plateau, measurement.md 3.1";
 
   /**
-   * Everything that a studied sweep gives (measurement.md 3.1, 3.3, 3.7).
+   * Everything that a studied sweep gives (measurement.md 3.1, 3.3, 3.4, 3.7).
    *
    * @param curve the sweep
-   * @return output conductance and resistance, load regulation, compliance voltage, current
+   * @return output conductance and resistance, load regulation, compliance voltage, knee voltage,
+   *     current
    */
   public static List<Result> of(LoadCurve curve) {
     LoadResults results = new LoadResults(curve);
@@ -80,6 +82,7 @@ public final class LoadResults {
         results.resistance(),
         results.regulation(),
         results.compliance(),
+        KneeVoltage.of(curve.means(), kneeSubject(curve.question())),
         results.current());
   }
 
@@ -102,6 +105,14 @@ public final class LoadResults {
         ResultQuantity.COMPLIANCE_VOLTAGE,
         at,
         "fall from " + from + ", enclosed by chord and outer line, measurement.md 3.3");
+  }
+
+  private static Subject kneeSubject(LoadQuestion q) {
+    return subject(
+        q,
+        ResultQuantity.KNEE_VOLTAGE,
+        at(q),
+        "break of a continuous two-segment fit, profile likelihood, measurement.md 3.4");
   }
 
   static At referenceAt(LoadQuestion q, At at) {
@@ -181,7 +192,7 @@ public final class LoadResults {
       return reciprocal(subject, g, interval);
     }
     double most = Math.max(Math.abs(interval.lower()), interval.upper());
-    if (!(most > 0)) {
+    if (curve.negligible(most)) {
       return Results.missing(
           subject, "the current does not change at all, so there is no bound", n);
     }
@@ -277,6 +288,9 @@ public final class LoadResults {
 
   /** The line where the current is promised (measurement.md 3.7). */
   private Result current() {
+    if (curve.withoutPlateau() && !curve.referenceTested()) {
+      return Results.missing(currentSubject(question), NO_PLATEAU, n);
+    }
     List<String> notes = new ArrayList<>(curve.notes());
     if (curve.curved()) {
       notes.add("taken from the points at the reference, not from the line");

@@ -3,15 +3,19 @@ package millrace.analysis.load;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.OptionalDouble;
 import millrace.analysis.regression.EstimateFit;
+import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
 
 /**
  * The plateau line I = I_0 - G V + D (t - t_mean): weighted least squares, weights from the
  * point-wise uncertainties, covariance unscaled and widened by the Birge ratio where the scatter
  * exceeds its 95 % bound; a time term wherever the sweep allows it (measurement.md 3.1; JCGM
  * 100:2008, H.3). An error of V enters as G times itself (York et al., Am. J. Phys. 72 (2004) 367,
- * to first order in G).
+ * to first order in G). Where the plateau is bent, by a quadratic term beside the line, G is its
+ * mean slope and carries as a rectangle how far the slopes at its ends are from it.
  */
 final class PlateauLine {
   /** Beyond this correlation of voltage and time a drift cannot be told from a slope. */
@@ -19,16 +23,28 @@ final class PlateauLine {
 
   private static final int LEAST_FOR_TIME_TERM = 5;
 
+  private static final int LEAST_FOR_CURVATURE = 6;
+
+  /** A bend by less than this share of the current is arithmetic. */
+  private static final double LEAST_BEND = 1e-9;
+
+  /** A bend counts where chance would show it in one of a hundred straight lines. */
+  private static final double SURE = 0.99;
+
   private final EstimateFit fit;
   private final boolean timeTerm;
+  private final boolean bent;
   private final Estimate i0;
   private final Estimate g;
 
-  private PlateauLine(EstimateFit fit, boolean timeTerm) {
+  private PlateauLine(EstimateFit fit, boolean timeTerm, double slopeSpread) {
     this.fit = fit;
     this.timeTerm = timeTerm;
+    this.bent = slopeSpread > 0;
     this.i0 = fit.coefficient(0);
-    this.g = fit.coefficient(1);
+    Source curvature =
+        Source.within("curvature of the plateau", Source.RUN, "plateau", slopeSpread, "S");
+    this.g = fit.coefficient(1).with(curvature, 1);
   }
 
   /**
@@ -54,7 +70,39 @@ final class PlateauLine {
         timeTerm ? new double[][] {ones, minusV, t} : new double[][] {ones, minusV};
     List<Estimate> currents = points.stream().map(LoadPoint::currentA).toList();
     double slope = EstimateFit.of(columns, currents, keys, "A").value(1);
-    return new PlateauLine(EstimateFit.of(columns, effective(points, slope), keys, "A"), timeTerm);
+    List<Estimate> effective = effective(points, slope);
+    EstimateFit fit = EstimateFit.of(columns, effective, keys, "A");
+    double spread = slopeSpread(columns, effective, keys);
+    return new PlateauLine(fit, timeTerm, spread);
+  }
+
+  /**
+   * By how much the slope at either end of the plateau differs from the mean one, S; 0 where a
+   * quadratic term is not told from zero, or by less than {@link #LEAST_BEND} of the current.
+   */
+  private static double slopeSpread(
+      double[][] columns, List<Estimate> currents, List<String> keys) {
+    double[] minusV = columns[1];
+    double low = Arrays.stream(minusV).min().orElse(0);
+    double span = Arrays.stream(minusV).max().orElse(0) - low;
+    long different = Arrays.stream(minusV).distinct().count();
+    if (different < 4 || minusV.length < LEAST_FOR_CURVATURE) {
+      return 0;
+    }
+    double[][] more = Arrays.copyOf(columns, columns.length + 1);
+    more[columns.length] =
+        Arrays.stream(minusV).map(x -> Math.pow((x - low) / span - 0.5, 2)).toArray();
+    EstimateFit quadratic = EstimateFit.of(more, currents, keys, "A");
+    Estimate bend = quadratic.coefficient(columns.length);
+    OptionalDouble nu =
+        quadratic.scaledByResiduals()
+            ? OptionalDouble.of(Math.max(1, quadratic.degreesOfFreedom()))
+            : OptionalDouble.empty();
+    double least =
+        Math.max(
+            Coverage.factor(SURE, nu) * bend.pointUncertainty(),
+            LEAST_BEND * Math.abs(quadratic.value(0)));
+    return Math.abs(bend.value()) > least ? Math.abs(bend.value()) / span : 0;
   }
 
   private static List<Estimate> effective(List<LoadPoint> points, double slope) {
@@ -93,8 +141,9 @@ final class PlateauLine {
     return timeTerm;
   }
 
-  double birge() {
-    return fit.birge();
+  /** Whether the plateau is no straight line: it scatters beyond its bound, or it is bent. */
+  boolean curved() {
+    return bent || fit.birge() > 1;
   }
 
   boolean scaledByResiduals() {

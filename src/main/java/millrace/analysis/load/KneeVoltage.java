@@ -1,0 +1,186 @@
+package millrace.analysis.load;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.load.LoadCurve.Mean;
+import millrace.analysis.load.LoadCurve.Standing;
+import millrace.analysis.regression.EstimateFit;
+import millrace.analysis.regression.TwoSegmentFit;
+import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Results;
+import millrace.analysis.uncertainty.Results.Subject;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import org.apache.commons.math3.distribution.FDistribution;
+
+/**
+ * The knee as the break of a continuous two-segment fit of I over V, with the interval of its
+ * profile likelihood (measurement.md 3.4). Pure; thread-safe.
+ */
+public final class KneeVoltage {
+  private static final double SURE = 0.99;
+
+  private final Subject subject;
+  private final List<Mean> loads;
+  private final List<Estimate> currents = new ArrayList<>();
+  private final List<String> keys = new ArrayList<>();
+  private final double[] v;
+  private final double[] i;
+  private final double[] u;
+  private final boolean known;
+
+  private KneeVoltage(List<Mean> loads, Subject subject) {
+    this.subject = subject;
+    this.loads = loads;
+    this.v = loads.stream().mapToDouble(l -> Math.abs(l.voltageV().value())).toArray();
+    this.i = loads.stream().mapToDouble(l -> Math.abs(l.currentA().value())).toArray();
+    double least =
+        loads.stream()
+            .mapToDouble(l -> l.currentA().pointUncertainty())
+            .filter(x -> x > 0)
+            .min()
+            .orElse(0);
+    this.known = least > 0;
+    this.u = new double[i.length];
+    for (int k = 0; k < u.length; k++) {
+      u[k] = known ? Math.max(least, loads.get(k).currentA().pointUncertainty()) : 1;
+      keys.add("load " + k);
+    }
+  }
+
+  /**
+   * The break with its interval (measurement.md 3.4).
+   *
+   * @param means of a sweep, one entry per load
+   * @param subject what the result is of
+   * @return knee_voltage, a value or the reason why not
+   */
+  static Result of(List<Mean> means, Subject subject) {
+    List<Mean> steady = means.stream().filter(m -> m.standing() != Standing.UNSTEADY).toList();
+    return new KneeVoltage(steady, subject).result();
+  }
+
+  private Result result() {
+    if (foldsBack()) {
+      return missing("the source folds back: its current is no function of the voltage");
+    }
+    Optional<TwoSegmentFit> first = TwoSegmentFit.of(v, i, u);
+    if (first.isEmpty()) {
+      return missing(
+          "%d loads, a fit of two segments needs at least %d with 4 different voltages"
+              .formatted(loads.size(), TwoSegmentFit.LEAST));
+    }
+    effective(first.get());
+    TwoSegmentFit fit = TwoSegmentFit.of(v, i, u).orElseThrow();
+    return told(fit)
+        ? value(fit)
+        : missing("no knee is told: one straight line explains the sweep as well");
+  }
+
+  private Result missing(String reason) {
+    return Results.missing(subject, reason, loads.size());
+  }
+
+  private boolean foldsBack() {
+    double highest = 0;
+    for (int k = 0; k < v.length; k++) {
+      double slack = 3 * loads.get(k).voltageV().standardUncertainty();
+      if (v[k] < 0.98 * highest - slack) {
+        return true;
+      }
+      highest = Math.max(highest, v[k]);
+    }
+    return false;
+  }
+
+  /** An error of V enters as the slope there times itself. */
+  private void effective(TwoSegmentFit fit) {
+    for (int k = 0; k < v.length; k++) {
+      Mean load = loads.get(k);
+      double slope = fit.slope() + (v[k] > fit.breakX() ? fit.slopeChange() : 0);
+      Estimate errors = load.currentA().errorsOnly().times(Math.signum(load.currentA().value()));
+      Estimate volts = load.voltageV().errorsOnly().times(Math.signum(load.voltageV().value()));
+      Estimate both = errors.minus(volts.times(slope));
+      currents.add(both);
+      u[k] = known ? Math.max(u[k], both.pointUncertainty()) : 1;
+    }
+  }
+
+  /** Whether the break explains more than chance would, by the F or chi squared test. */
+  private boolean told(TwoSegmentFit fit) {
+    double gain = fit.chiSquaredOfOneLine() - fit.chiSquared();
+    double nu = fit.degreesOfFreedom();
+    if (known) {
+      double birge = Math.max(1, fit.chiSquared() / nu);
+      return gain > birge * new ChiSquaredDistribution(null, 2).inverseCumulativeProbability(SURE);
+    }
+    double least = new FDistribution(null, 2, nu).inverseCumulativeProbability(SURE);
+    return gain > 2 * least * fit.chiSquared() / nu;
+  }
+
+  private Result value(TwoSegmentFit fit) {
+    double[] residuals = new double[i.length];
+    List<Estimate> errors = new ArrayList<>();
+    for (int k = 0; k < i.length; k++) {
+      residuals[k] = i[k] - fit.value(v[k]);
+      errors.add(currents.get(k).plus(residuals[k]));
+    }
+    EstimateFit linear = EstimateFit.of(fit.linearised(v), errors, keys, "A");
+    Estimate knee = linear.coefficient(3).plus(fit.breakX());
+    Outcome.Uncertainty usual = Budget.of(knee).uncertainty(subject.coverage());
+    double k = usual.coverageFactor();
+    double shared = k * knee.standardUncertainty(s -> !s.pointWise());
+    double[] ends = fit.profileInterval(allowance(fit, linear));
+    double low = Math.hypot(fit.breakX() - ends[0], shared);
+    double high = Math.hypot(ends[1] - fit.breakX(), shared);
+    double expanded = Math.max(low, high);
+    Outcome.Uncertainty own =
+        new Outcome.Uncertainty(
+            usual.standard(),
+            expanded,
+            fit.breakX() - low,
+            fit.breakX() + high,
+            subject.coverage(),
+            usual.standard() > 0 ? expanded / usual.standard() : k,
+            usual.degreesOfFreedom());
+    return Results.result(
+        subject,
+        new Outcome.Value(
+            fit.breakX(), expanded > 0 ? Optional.of(own) : Optional.empty(), loads.size()),
+        Budget.of(knee).components(),
+        notes(ends, linear));
+  }
+
+  /** How much chi squared may exceed its least inside the interval. */
+  private double allowance(TwoSegmentFit fit, EstimateFit linear) {
+    double nu = fit.degreesOfFreedom();
+    boolean measured = !known || linear.birge() > 1;
+    OptionalDouble degrees = measured ? OptionalDouble.of(nu) : OptionalDouble.empty();
+    double unit = measured ? fit.chiSquared() / nu : 1;
+    return Math.pow(Coverage.factor(subject.coverage(), degrees), 2) * unit;
+  }
+
+  private List<String> notes(double[] ends, EstimateFit linear) {
+    List<String> notes = new ArrayList<>();
+    double highest = 0;
+    for (double each : v) {
+      highest = Math.max(highest, each);
+    }
+    if (ends[1] >= highest) {
+      notes.add("the sweep ends inside the interval of the knee: add higher loads");
+    }
+    if (linear.birge() > 1) {
+      notes.add(
+          "the knee is rounded: two straight segments do not explain the points; u is widened");
+    }
+    if (!known) {
+      notes.add("no point-wise uncertainty is known: the scatter about the fit stands in");
+    }
+    return notes;
+  }
+}

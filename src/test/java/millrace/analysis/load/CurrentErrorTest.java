@@ -1,0 +1,87 @@
+package millrace.analysis.load;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.load.CurrentError.ToReference;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.At;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import org.junit.jupiter.api.Test;
+
+class CurrentErrorTest {
+  private static final LoadQuestion QUESTION = LoadQuestion.of("1mA", 1e-3, 0.9545);
+
+  private static Estimate with(double value, String name, double u) {
+    return Estimate.exact(value).with(Source.normal(name, Source.RUN, name, u, "1"), 1);
+  }
+
+  private static Outcome.Value value(Result result) {
+    return assertInstanceOf(Outcome.Value.class, result.outcome());
+  }
+
+  @Test
+  void theCurrentIsTakenToTheReferenceTemperatureByTheSlope() {
+    ToReference to = new ToReference(with(25, "T", 0.5), 23, Optional.of(with(10, "slope", 0)));
+    Outcome.Value error =
+        value(CurrentError.of(with(1.0001e-3, "I", 5e-9), QUESTION, Optional.of(to), 7));
+    // 100 ppm less 2 K times 10 ppm/K of 1.0001 mA
+    assertEquals(100 - 20 * 1.0001, error.value(), 1e-6);
+    // 5 ppm of the current, 5 ppm of slope times u(T)
+    assertEquals(Math.hypot(5, 5), error.uncertainty().orElseThrow().standard(), 2e-3);
+  }
+
+  @Test
+  void withoutATemperatureItSaysThatItIsNotCorrected() {
+    Result result = CurrentError.of(with(1e-3, "I", 1e-9), QUESTION, Optional.empty(), 1);
+    assertTrue(result.notes().contains("no temperature is known: not corrected to T_ref"));
+  }
+
+  @Test
+  void aNominalOfZeroIsAReason() {
+    LoadQuestion none = LoadQuestion.of("1mA", 0, 0.9545);
+    assertInstanceOf(
+        Outcome.Missing.class,
+        CurrentError.of(with(1e-3, "I", 1e-9), none, Optional.empty(), 1).outcome());
+  }
+
+  @Test
+  void theLowestLoadIsTheReferenceWhereNoDatasheetSaysOne() {
+    LoadPoint a =
+        new LoadPoint("a", Estimate.exact(1), Estimate.exact(1e-3), OptionalDouble.of(1000), 0);
+    LoadPoint b =
+        new LoadPoint("b", Estimate.exact(0.1), Estimate.exact(1e-3), OptionalDouble.of(100), 0);
+    assertEquals(LoadQuestion.Reference.atOhm(100), CurrentError.lowest(List.of(a, b)));
+    assertEquals(LoadQuestion.Reference.SHORT, CurrentError.lowest(List.of()));
+  }
+
+  @Test
+  void supplyRegulationIsTheSlopeOverTheSupply() {
+    List<SupplyRegulation.SupplyPoint> points =
+        List.of(
+            new SupplyRegulation.SupplyPoint("a", Estimate.exact(12), with(1e-3, "a", 1e-10)),
+            new SupplyRegulation.SupplyPoint("b", Estimate.exact(15), with(1.00003e-3, "b", 1e-10)),
+            new SupplyRegulation.SupplyPoint(
+                "c", Estimate.exact(18), with(1.00006e-3, "c", 1e-10)));
+    Outcome.Value slope = value(SupplyRegulation.of(points, QUESTION, At.NONE));
+    assertEquals(10, slope.value(), 1e-6);
+    // u = 0.1 ppm / sqrt(2 * 9 V2)
+    assertEquals(0.1 / Math.sqrt(18), slope.uncertainty().orElseThrow().standard(), 1e-9);
+  }
+
+  @Test
+  void oneSupplyVoltageTellsNoSlope() {
+    List<SupplyRegulation.SupplyPoint> one =
+        List.of(new SupplyRegulation.SupplyPoint("a", Estimate.exact(12), with(1e-3, "a", 1e-10)));
+    assertInstanceOf(Outcome.Missing.class, SupplyRegulation.of(one, QUESTION, At.NONE).outcome());
+    assertInstanceOf(
+        Outcome.Missing.class,
+        SupplyRegulation.offLeakage(List.of(), Optional.empty(), At.NONE, 0.9545).outcome());
+  }
+}

@@ -1,0 +1,389 @@
+package millrace.analysis.load;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.random.RandomGenerator;
+import millrace.analysis.load.Sweeps.Bench;
+import millrace.analysis.load.Sweeps.Truth;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.time.Seeds;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** What a load sweep gives, on everything that a real source does. */
+class LoadResultsTest {
+  private static final double I0 = 1e-3;
+  private static final double G = 2e-9;
+  private static final LoadQuestion QUESTION =
+      LoadQuestion.of("1mA", I0, 0.9545).withCompliance(OptionalDouble.of(9), 1e-3, true);
+
+  private static RandomGenerator chance() {
+    return new Seeds(31).stream("loads");
+  }
+
+  private static Result of(List<Result> results, ResultQuantity quantity) {
+    return results.stream().filter(r -> r.quantity() == quantity).findFirst().orElseThrow();
+  }
+
+  private static Outcome outcome(List<LoadPoint> points, ResultQuantity quantity) {
+    return of(LoadResults.of(points, QUESTION), quantity).outcome();
+  }
+
+  private static Outcome.Value value(List<LoadPoint> points, ResultQuantity quantity) {
+    return assertInstanceOf(Outcome.Value.class, outcome(points, quantity));
+  }
+
+  private static void assertInside(double truth, Outcome.Value value) {
+    Outcome.Uncertainty u = value.uncertainty().orElseThrow();
+    assertTrue(
+        u.lower() <= truth && truth <= u.upper(),
+        () -> truth + " is not within " + u.lower() + " to " + u.upper());
+  }
+
+  private static List<LoadPoint> sweep(Truth truth, double mostOhm, int n, Bench bench) {
+    return Sweeps.measured(truth, Sweeps.upAndDown(Sweeps.loads(mostOhm, n)), bench, chance());
+  }
+
+  @Test
+  void everyQuantityIsGivenOnce() {
+    List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 12e3, 13, Bench.noisy(1e-9));
+    List<ResultQuantity> given =
+        LoadResults.of(points, QUESTION).stream().map(Result::quantity).toList();
+    assertEquals(
+        List.of(
+            ResultQuantity.OUTPUT_CONDUCTANCE,
+            ResultQuantity.OUTPUT_RESISTANCE,
+            ResultQuantity.LOAD_REGULATION,
+            ResultQuantity.COMPLIANCE_VOLTAGE,
+            ResultQuantity.KNEE_VOLTAGE,
+            ResultQuantity.CURRENT),
+        given);
+    assertEquals(
+        given, LoadResults.of(List.of(), QUESTION).stream().map(Result::quantity).toList());
+  }
+
+  @ParameterizedTest
+  @ValueSource(doubles = {0.02, 0.1, 0.3})
+  void aRoundedKneeIsEnclosed(double widthV) {
+    Truth truth = Sweeps.rounded(I0, G, 9.4, 500, widthV);
+    List<LoadPoint> points = sweep(truth, 12e3, 25, Bench.noisy(2e-9));
+    double exact = truth.fallenBy(1e-3, v -> I0 - G * v);
+    Outcome.Value found = value(points, ResultQuantity.COMPLIANCE_VOLTAGE);
+    assertInside(exact, found);
+    assertTrue(found.uncertainty().orElseThrow().expanded() < 0.5);
+  }
+
+  @Test
+  void aSharpKneeIsFoundBetweenTheLoadsOfAWideBracket() {
+    Truth truth = Sweeps.sharp(I0, G, 9.3, 500);
+    List<LoadPoint> points = sweep(truth, 14e3, 15, Bench.noisy(2e-10));
+    double exact = truth.fallenBy(1e-3, v -> I0 - G * v);
+    assertEquals(exact, value(points, ResultQuantity.COMPLIANCE_VOLTAGE).value(), 1e-3);
+    Outcome.Value knee = value(points, ResultQuantity.KNEE_VOLTAGE);
+    assertEquals(9.3, knee.value(), 1e-3);
+  }
+
+  @Test
+  void onePointBeyondLeavesTheBracketOpenUpToIt() {
+    Truth truth = Sweeps.rounded(I0, G, 9.7, 500, 0.1);
+    List<LoadPoint> points = sweep(truth, 10e3, 11, Bench.noisy(1e-9));
+    Result found = of(LoadResults.of(points, QUESTION), ResultQuantity.COMPLIANCE_VOLTAGE);
+    assertInside(
+        truth.fallenBy(1e-3, v -> I0 - G * v),
+        assertInstanceOf(Outcome.Value.class, found.outcome()));
+    assertTrue(found.notes().toString().contains("only one load lies beyond the knee"));
+  }
+
+  @Test
+  void noPointBeyondGivesTheHighestVoltageAsABound() {
+    List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 8e3, 9, Bench.noisy(1e-9));
+    Outcome.Bound bound =
+        assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE));
+    assertEquals(Outcome.Side.ABOVE, bound.side());
+    assertEquals(8, bound.value(), 1e-3);
+    assertEquals(
+        "no knee is told: one straight line explains the sweep as well",
+        assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.KNEE_VOLTAGE))
+            .reason());
+  }
+
+  @Test
+  void allPointsBeyondTheKneeSayThatThereIsNoPlateau() {
+    Truth truth = Sweeps.sharp(I0, G, 1, 500);
+    double[] loads = {4e3, 5e3, 6e3, 8e3, 10e3};
+    List<ResultQuantity> fromPlateau =
+        List.of(
+            ResultQuantity.OUTPUT_CONDUCTANCE,
+            ResultQuantity.OUTPUT_RESISTANCE,
+            ResultQuantity.LOAD_REGULATION,
+            ResultQuantity.COMPLIANCE_VOLTAGE);
+    List<LoadPoint> points = Sweeps.measured(truth, loads, Bench.noisy(1e-9), chance());
+    for (Result result :
+        LoadResults.of(points, QUESTION.withReference(LoadQuestion.Reference.atOhm(4e3)))) {
+      if (fromPlateau.contains(result.quantity())) {
+        Outcome.Missing missing = assertInstanceOf(Outcome.Missing.class, result.outcome());
+        assertTrue(missing.reason().contains("no plateau"), missing.reason());
+      }
+    }
+  }
+
+  @Test
+  void withoutAPlateauTheCurrentIsNotExtrapolatedIntoAShort() {
+    double[] loads = {4e3, 5e3, 6e3, 8e3, 10e3};
+    Truth truth = Sweeps.sharp(I0, G, 1, 500);
+    List<LoadPoint> points = Sweeps.measured(truth, loads, Bench.noisy(1e-9), chance());
+    assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.CURRENT));
+  }
+
+  @Test
+  void aSourceThatFoldsBackIsTakenAtItsFirstCrossing() {
+    List<LoadPoint> points = new ArrayList<>();
+    for (int k = 0; k <= 14; k++) {
+      double ohm = 1e3 * k;
+      double i = ohm < 9e3 ? I0 - G * ohm * I0 : 9 * 0.4 / (ohm - 9 * 0.6 / I0);
+      points.add(point("p" + k, i * ohm, i, ohm, 1e-9, k));
+    }
+    Result found = of(LoadResults.of(points, QUESTION), ResultQuantity.COMPLIANCE_VOLTAGE);
+    assertInside(9, assertInstanceOf(Outcome.Value.class, found.outcome()));
+    assertTrue(found.notes().toString().contains("folds back"));
+    assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.KNEE_VOLTAGE));
+  }
+
+  @Test
+  void aLoadThatOscillatesNearTheKneeIsFlaggedAndKeptOut() {
+    Truth truth = Sweeps.sharp(I0, G, 9.4, 500);
+    List<LoadPoint> points = new ArrayList<>();
+    for (LoadPoint p : sweep(truth, 12e3, 13, Bench.noisy(1e-9))) {
+      boolean wild = p.loadOhm().orElseThrow() == 9e3;
+      Estimate current = wild ? p.currentA().plus(-4e-5) : p.currentA();
+      points.add(new LoadPoint(p.key(), p.voltageV(), current, p.loadOhm(), p.timeS(), wild));
+    }
+    Result found = of(LoadResults.of(points, QUESTION), ResultQuantity.COMPLIANCE_VOLTAGE);
+    assertInside(
+        truth.fallenBy(1e-3, v -> I0 - G * v),
+        assertInstanceOf(Outcome.Value.class, found.outcome()));
+    assertTrue(found.notes().toString().contains("scatter abnormally are flagged and left out"));
+  }
+
+  @Test
+  void noiseLargerThanTheCriterionStillEnclosesTheKnee() {
+    Truth truth = Sweeps.rounded(I0, G, 9.4, 500, 0.1);
+    double exact = truth.fallenBy(1e-3, v -> I0 - G * v);
+    int inside = 0;
+    RandomGenerator chance = chance();
+    for (int k = 0; k < 200; k++) {
+      double[] loads = Sweeps.upAndDown(Sweeps.loads(12e3, 25));
+      List<LoadPoint> points = Sweeps.measured(truth, loads, Bench.noisy(2e-6), chance);
+      Outcome found = outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE);
+      if (found instanceof Outcome.Value v) {
+        Outcome.Uncertainty u = v.uncertainty().orElseThrow();
+        inside += u.lower() <= exact && exact <= u.upper() ? 1 : 0;
+      } else if (found instanceof Outcome.Bound b) {
+        inside += b.value() <= exact ? 1 : 0;
+      }
+    }
+    assertTrue(inside >= 180, "only " + inside + " of 200 hold the truth");
+  }
+
+  @Test
+  void theOrderOfThePointsDoesNotMatter() {
+    List<LoadPoint> points =
+        sweep(Sweeps.rounded(I0, G, 9.4, 500, 0.05), 12e3, 13, Bench.noisy(1e-9));
+    List<Result> expected = LoadResults.of(points, QUESTION);
+    List<LoadPoint> shuffled = new ArrayList<>(points);
+    Collections.reverse(shuffled);
+    assertEquals(expected, LoadResults.of(shuffled, QUESTION));
+  }
+
+  @Test
+  void aDescendingSweepWithRepeatsGivesTheSameLine() {
+    double[] up = Sweeps.loads(8e3, 9);
+    double[] down = new double[2 * up.length];
+    for (int k = 0; k < up.length; k++) {
+      down[2 * k] = up[up.length - 1 - k];
+      down[2 * k + 1] = up[up.length - 1 - k];
+    }
+    Truth truth = Sweeps.sharp(I0, G, 9, 500);
+    List<LoadPoint> points = Sweeps.measured(truth, down, Bench.noisy(1e-10), chance());
+    assertInside(G, value(points, ResultQuantity.OUTPUT_CONDUCTANCE));
+  }
+
+  @Test
+  void aDriftDuringUpAndDownDoesNotReadAsConductance() {
+    Truth truth = Sweeps.sharp(I0, G, 9, 500);
+    Bench drifting = Bench.noisy(1e-10).withDrift(1e-10);
+    assertInside(G, value(sweep(truth, 8e3, 9, drifting), ResultQuantity.OUTPUT_CONDUCTANCE));
+  }
+
+  @Test
+  void voltageThatFallsWhileTheLoadRisesIsWalkedByLoad() {
+    List<LoadPoint> points = new ArrayList<>();
+    double[] v = {0, 1, 2, 3, 3.999, 3.998, 5, 6, 7, 8};
+    for (int k = 0; k < v.length; k++) {
+      points.add(point("p" + k, v[k], I0 - G * v[k], 1e3 * k, 1e-10, k));
+    }
+    assertInside(G, value(points, ResultQuantity.OUTPUT_CONDUCTANCE));
+    assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE));
+  }
+
+  @Test
+  void constantDataGiveABoundOrAReason() {
+    List<LoadPoint> points = new ArrayList<>();
+    for (int k = 0; k < 6; k++) {
+      points.add(point("p" + k, k * 1.0, I0, k * 1e3, 1e-9, k));
+    }
+    assertEquals(0, value(points, ResultQuantity.OUTPUT_CONDUCTANCE).value(), 1e-18);
+    Outcome.Bound r =
+        assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
+    assertEquals(Outcome.Side.ABOVE, r.side());
+    List<LoadPoint> same = new ArrayList<>();
+    for (int k = 0; k < 6; k++) {
+      same.add(point("p" + k, 1, I0, k * 1e3, 1e-9, k));
+    }
+    assertEquals(
+        "the loads do not differ in voltage, so no slope is told",
+        assertInstanceOf(Outcome.Missing.class, outcome(same, ResultQuantity.OUTPUT_CONDUCTANCE))
+            .reason());
+  }
+
+  @Test
+  void exactDataWithoutAnyUncertaintySayWhyThereIsNoBound() {
+    List<LoadPoint> points = new ArrayList<>();
+    for (int k = 0; k < 6; k++) {
+      points.add(point("p" + k, k * 1.0, I0, k * 1e3, 0, k));
+    }
+    assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
+  }
+
+  @Test
+  void twoPointsAreTooFew() {
+    List<LoadPoint> points =
+        List.of(point("a", 0, I0, 0, 1e-9, 0), point("b", 1, I0, 1e3, 1e-9, 1));
+    assertEquals(
+        "2 loads with steady readings, needs at least 3: add loads to the sweep",
+        assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_CONDUCTANCE))
+            .reason());
+  }
+
+  @Test
+  void conductanceAboveFourTimesItsUncertaintyGivesAResistance() {
+    List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 8e3, 9, Bench.noisy(1e-10));
+    Outcome.Uncertainty g =
+        value(points, ResultQuantity.OUTPUT_CONDUCTANCE).uncertainty().orElseThrow();
+    Outcome.Value r = value(points, ResultQuantity.OUTPUT_RESISTANCE);
+    assertInside(1 / G, r);
+    assertEquals(1 / g.upper(), r.uncertainty().orElseThrow().lower(), 1e-6 / g.upper());
+    assertEquals(1 / g.lower(), r.uncertainty().orElseThrow().upper(), 1e-6 / g.lower());
+  }
+
+  @Test
+  void conductanceThatDrownsInNoiseGivesABoundOnTheResistance() {
+    List<LoadPoint> points = sweep(Sweeps.sharp(I0, 1e-12, 9, 500), 8e3, 9, Bench.noisy(1e-9));
+    Outcome.Uncertainty g =
+        value(points, ResultQuantity.OUTPUT_CONDUCTANCE).uncertainty().orElseThrow();
+    Outcome.Bound r =
+        assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
+    assertEquals(1 / Math.max(Math.abs(g.lower()), g.upper()), r.value(), 1e-6 * r.value());
+    assertTrue(r.value() < 1e12);
+  }
+
+  @Test
+  void currentThatRisesWithVoltageHasNoResistance() {
+    List<LoadPoint> points = sweep(Sweeps.sharp(I0, -G, 9, 500), 8e3, 9, Bench.noisy(1e-10));
+    assertEquals(
+        "current rises with voltage",
+        assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE))
+            .reason());
+  }
+
+  @Test
+  void theFixtureIsTakenOffAndAboveAThirdLeavesABound() {
+    List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 8e3, 9, Bench.noisy(1e-10));
+    Estimate small =
+        Estimate.exact(1e-10).with(Source.within("fixture", Source.RUN, "f", 2e-11, "S"), 1);
+    List<Result> light = LoadResults.of(points, QUESTION.withFixture(small, Optional.empty()));
+    assertInside(
+        G - 1e-10,
+        assertInstanceOf(
+            Outcome.Value.class, of(light, ResultQuantity.OUTPUT_CONDUCTANCE).outcome()));
+    List<Result> heavy =
+        LoadResults.of(points, QUESTION.withFixture(Estimate.exact(1e-9), Optional.empty()));
+    assertInstanceOf(Outcome.Bound.class, of(heavy, ResultQuantity.OUTPUT_RESISTANCE).outcome());
+  }
+
+  @Test
+  void whatIsSharedByAllPointsCancelsInTheSlope() {
+    Truth truth = Sweeps.sharp(I0, G, 9, 500);
+    List<LoadPoint> points = sweep(truth, 8e3, 9, Bench.noisy(1e-10).withGain(1e-3));
+    double u =
+        value(points, ResultQuantity.OUTPUT_CONDUCTANCE).uncertainty().orElseThrow().standard();
+    assertTrue(u < 2e-3 * G + 2e-11, "u(G) is " + u);
+    double uCurrent = value(points, ResultQuantity.CURRENT).uncertainty().orElseThrow().standard();
+    assertEquals(1e-3 * I0, uCurrent, 2e-8);
+  }
+
+  @Test
+  void aBentPlateauSaysSoAndWidensTheSlope() {
+    double bend = 1e-10;
+    Truth truth = new Truth(v -> I0 - G * v - bend * v * v - Math.max(0, v - 9) / 500, 12);
+    List<LoadPoint> points = sweep(truth, 8e3, 17, Bench.noisy(1e-11));
+    Result g = of(LoadResults.of(points, QUESTION), ResultQuantity.OUTPUT_CONDUCTANCE);
+    assertTrue(g.notes().get(0).startsWith("curved plateau"), g.notes().toString());
+    Outcome.Uncertainty u =
+        assertInstanceOf(Outcome.Value.class, g.outcome()).uncertainty().orElseThrow();
+    assertEquals(G + bend * 8, (u.lower() + u.upper()) / 2, 1e-11);
+    assertTrue(u.lower() < G + 2 * bend && u.upper() > G + 14 * bend, "too narrow: " + u);
+  }
+
+  @Test
+  void noNominalLeavesOutWhatIsCountedOfIt() {
+    List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 8e3, 9, Bench.noisy(1e-10));
+    List<Result> results = LoadResults.of(points, LoadQuestion.of("1mA", 0, 0.9545));
+    assertInstanceOf(Outcome.Missing.class, of(results, ResultQuantity.LOAD_REGULATION).outcome());
+    assertInstanceOf(Outcome.Value.class, of(results, ResultQuantity.OUTPUT_CONDUCTANCE).outcome());
+  }
+
+  @Test
+  void aSourceThatSinksIsTheMirrorOfOneThatDrives() {
+    List<LoadPoint> points =
+        sweep(Sweeps.rounded(I0, G, 9.4, 500, 0.05), 12e3, 25, Bench.noisy(1e-9));
+    List<LoadPoint> mirrored =
+        points.stream()
+            .map(
+                p ->
+                    new LoadPoint(
+                        p.key(),
+                        p.voltageV().times(-1),
+                        p.currentA().times(-1),
+                        p.loadOhm(),
+                        p.timeS()))
+            .toList();
+    for (ResultQuantity quantity :
+        List.of(ResultQuantity.OUTPUT_CONDUCTANCE, ResultQuantity.COMPLIANCE_VOLTAGE)) {
+      double expected = value(points, quantity).value();
+      assertEquals(
+          expected,
+          assertInstanceOf(
+                  Outcome.Value.class, of(LoadResults.of(mirrored, QUESTION), quantity).outcome())
+              .value(),
+          1e-9 * expected);
+    }
+  }
+
+  private static LoadPoint point(String key, double v, double i, double ohm, double u, int k) {
+    Estimate current = Estimate.exact(i).with(Source.normal("noise", Source.POINT, key, u, "A"), 1);
+    return new LoadPoint(key, Estimate.exact(v), current, OptionalDouble.of(ohm), 10.0 * k);
+  }
+}

@@ -15,6 +15,7 @@ import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
+import millrace.datasheet.Part;
 import millrace.evidence.PointKind;
 import millrace.fault.Faults;
 import millrace.quantity.Numbers;
@@ -104,16 +105,38 @@ class ShippedFilesTest {
   }
 
   @Test
-  void theDatasheetPromisesWhatTheSimulatedUnitIsMadeOf() {
+  void theDatasheetNamesThePartsThatTheSimulatedUnitIsMadeOf() {
     UnitSpec unit = UnitSpec.demo();
     assertEquals(
         unit.ranges().stream().map(UnitSpec.Range::name).toList(),
         List.copyOf(FX_3.ranges().keySet()));
     for (UnitSpec.Range range : unit.ranges()) {
-      assertEquals(range.nominalA(), FX_3.range(range.name()).orElseThrow().nominalA());
+      Datasheet.Range promised = FX_3.range(range.name()).orElseThrow();
+      Datasheet.MadeFrom made = promised.madeFrom().orElseThrow();
+      assertEquals(range.nominalA(), promised.nominalA());
+      assertEquals(range.setV(), made.setVoltageV());
+      assertEquals(range.resistor().name(), made.resistor());
+      assertEquals(resistor(range), FX_3.parts().get(made.resistor()));
+      assertEquals(reference(range), FX_3.parts().get(made.reference()));
+      assertEquals(
+          new Part.Supply(range.supply().volts()), FX_3.parts().get(made.supply().orElseThrow()));
     }
-    double headroomV = unit.supplyV() - unit.referenceV() - unit.seriesDropV();
-    assertTrue(FX_3.compliance().voltageV().orElseThrow() < headroomV);
+  }
+
+  private static Part resistor(UnitSpec.Range range) {
+    var r = range.resistor();
+    return new Part.Resistor(
+        r.ohm(),
+        r.tolerance(),
+        r.tempcoPerK(),
+        r.network().map(n -> n.name()),
+        r.network().map(n -> n.trackingTolerance()),
+        r.network().map(n -> n.trackingTempcoPerK()));
+  }
+
+  private static Part reference(UnitSpec.Range range) {
+    var r = range.reference();
+    return new Part.Reference(range.setV(), r.tolerance(), r.tempcoPerK());
   }
 
   @Test

@@ -126,7 +126,7 @@ class ShippedFilesTest {
   private static Part resistor(UnitSpec.Range range) {
     var r = range.resistor();
     return new Part.Resistor(
-        r.ohm(),
+        Math.rint(r.ohm() * 1e3) / 1e3,
         r.tolerance(),
         r.tempcoPerK(),
         r.network().map(n -> n.name()),

@@ -17,6 +17,7 @@ final class CommandTable {
   static {
     COMMANDS.put("budget", BudgetCommand::new);
     COMMANDS.put("schema", SchemaCommand::new);
+    COMMANDS.put("simulate", SimulateCommand::new);
   }
 
   private CommandTable() {}

@@ -14,6 +14,8 @@ import java.util.Map;
 final class Climate {
   private static final double STEP_S = 1;
   private static final double DOOR_S = 120;
+  private static final double DOOR_SHARE = 0.7;
+  private static final double FULL_OVERSHOOT_FROM_K = 10;
   private static final double DRYING_S = 600;
   private static final double DRY_DEGC = -60;
   private static final double DRYING_FROM_DEGC = 40;
@@ -28,7 +30,11 @@ final class Climate {
   private double rampKPerS;
   private double airDegC;
   private double dewDegC;
-  private double overshootK;
+  private double followDegC;
+  private double movedFromDegC;
+  private boolean moving;
+  private double doorShare;
+  private final Overshoot overshoot = new Overshoot();
   private double addedOvershootK;
   private double addedSensorK;
   private boolean stuck;
@@ -50,7 +56,7 @@ final class Climate {
     this.sensorK = sensorK;
     this.room = new Room();
     this.rampKPerS = spec.rampKPerS();
-    programmeDegC = setpointDegC = airDegC = Unit.REFERENCE_DEGC;
+    programmeDegC = setpointDegC = followDegC = airDegC = Unit.REFERENCE_DEGC;
     dewDegC = room.dewDegC(0);
     lagS.forEach((name, lag) -> bodies.put(name, new Body(lag, Unit.REFERENCE_DEGC)));
   }
@@ -75,17 +81,31 @@ final class Climate {
   private void step(double h) {
     double gap = stuck ? 0 : setpointDegC - programmeDegC;
     double most = rampKPerS * h;
-    boolean moving = Math.abs(gap) > most;
-    programmeDegC += moving ? Math.copySign(most, gap) : gap;
-    double overshootGoal = moving ? Math.copySign(spec.overshootK() + addedOvershootK, gap) : 0;
-    overshootK += (overshootGoal - overshootK) * share(h, spec.airS());
-    double airGoal = programmeDegC + overshootK - sensorK - addedSensorK;
-    airDegC += (airGoal - airDegC) * share(h, spec.airS());
-    if (doorOpen) {
-      airDegC += (room.degC(atS) - airDegC) * share(h, DOOR_S);
+    boolean moves = Math.abs(gap) > most;
+    programmeDegC += moves ? Math.copySign(most, gap) : gap;
+    if (moves && !moving) {
+      movedFromDegC = programmeDegC;
+    } else if (moving && !moves) {
+      kick();
     }
+    moving = moves;
+    double share = share(h, spec.airS());
+    overshoot.step(share);
+    followDegC += (programmeDegC - sensorK - addedSensorK - followDegC) * share;
+    double controlled = followDegC + overshoot.kelvin();
+    doorShare += ((doorOpen ? DOOR_SHARE : 0) - doorShare) * share(h, DOOR_S);
+    airDegC = controlled + (room.degC(atS) - controlled) * doorShare;
     moisture(h);
     bodies.values().forEach(b -> b.degC += (airDegC - b.degC) * share(h, b.lagS));
+  }
+
+  /** At the end of a ramp; short moves overshoot less. */
+  private void kick() {
+    double move = setpointDegC - movedFromDegC;
+    double highestK = spec.overshootK() + addedOvershootK;
+    double size = highestK * Math.min(1, Math.abs(move) / FULL_OVERSHOOT_FROM_K);
+    double behindK = Math.abs(programmeDegC - sensorK - addedSensorK - followDegC);
+    overshoot.kick(Math.copySign(Overshoot.strength(size, behindK), move));
   }
 
   private void moisture(double h) {

@@ -63,12 +63,13 @@ final class LineServer implements AutoCloseable {
   private void serve() {
     while (!closed) {
       accept();
-      closeClients();
       if (!closed) {
+        List.copyOf(open).forEach(this::reset);
         rest(pauseS);
         reopen();
       }
     }
+    closeClients();
   }
 
   private void accept() {
@@ -79,8 +80,10 @@ final class LineServer implements AutoCloseable {
         open.add(socket);
         start(Thread.currentThread().getName() + "-client", () -> converse(socket));
       }
-    } catch (IOException nobodyAccepts) {
-      closeClients();
+    } catch (IOException e) {
+      if (!server.isClosed()) {
+        throw new UncheckedIOException("port " + port + " is not served any more", e);
+      }
     }
   }
 
@@ -169,16 +172,18 @@ final class LineServer implements AutoCloseable {
     return true;
   }
 
-  private static void reset(Socket socket) throws IOException {
-    socket.setSoLinger(true, 0);
-    socket.close();
+  private void reset(Socket socket) {
+    try {
+      socket.setSoLinger(true, 0);
+      socket.close();
+    } catch (IOException alreadyGone) {
+      open.remove(socket);
+    }
   }
 
+  /** The accepting thread then resets every connection and rests. */
   private void refuse(double seconds) throws IOException {
     pauseS = seconds;
-    for (Socket client : List.copyOf(open)) {
-      reset(client);
-    }
     server.close();
   }
 

@@ -164,7 +164,9 @@ public final class CsvFile implements AutoCloseable {
           Math.min(fields.size(), header.size()) - 1,
           "the row has " + fields.size() + (fields.size() == 1 ? " field" : " fields"),
           header.size() + ", as in the header",
-          "Check commas and quotation marks.");
+          fields.size() < header.size()
+              ? "Check commas and quotation marks."
+              : "Check commas and quotation marks; a decimal comma makes two fields of one.");
     }
     return false;
   }

@@ -228,6 +228,26 @@ public final class RunWriter implements AutoCloseable {
         });
   }
 
+  /**
+   * Writes a whole point with readings taken elsewhere.
+   *
+   * @param point the point; its id is not looked at
+   * @param taken its readings, in the order of the file
+   * @return the point with its number in the run
+   */
+  public Point commitImported(Point point, List<ImportedReading> taken) {
+    if (point.state() == PointState.OPEN) {
+      throw new IllegalArgumentException("a point that is committed whole is not open");
+    }
+    return write(
+        "committing point '" + point.key() + "'",
+        () -> {
+          Point numbered = numbered(point);
+          readings.insertImported(PointRows.insert(session, run, numbered), 0, taken);
+          return numbered;
+        });
+  }
+
   private Point numbered(Point p) {
     return new Point(
         ++lastPoint,

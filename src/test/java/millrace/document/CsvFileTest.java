@@ -93,7 +93,7 @@ class CsvFileTest {
           a,b,a           | a.csv:1:5: column 'a' is there twice, first as column 1; expected once. Delete or rename one.
           a,,b            | a.csv:1:3: column 2 has no name; expected a name in the header. Name or delete it.
           a,b~1           | a.csv:2:1: the row has 1 field; expected 2, as in the header. Check commas and quotation marks.
-          a,b~1,2,3       | a.csv:2:3: the row has 3 fields; expected 2, as in the header. Check commas and quotation marks.
+          a,b~1,2,3       | a.csv:2:3: the row has 3 fields; expected 2, as in the header. Check commas and quotation marks; a decimal comma makes two fields of one.
           a,b~~1          | a.csv:3:1: the row has 1 field; expected 2, as in the header. Check commas and quotation marks.
           """)
   void saysWhereAFileIsNotATable(String content, String message) throws IOException {

@@ -1,0 +1,155 @@
+package millrace.cli;
+
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.document.Words;
+import millrace.document.YamlFile;
+import millrace.exchange.Import;
+import millrace.exchange.Imported;
+import millrace.logbook.Logbook;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.time.SystemClock;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Takes readings that were taken elsewhere into the logbook. */
+@Command(
+    name = "import",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Takes readings that were taken elsewhere into the logbook, one run a unit.",
+      "The file is CSV in UTF-8 with a header. Needed columns: range, nominal_A, current_A."
+          + " Optional: unit, temperature_degC, load_ohm (everything in series),"
+          + " terminal_voltage_V, time_s or taken_at (with offset), supply_V, set_A, direction (up,"
+          + " down), slot, point, meter_range, and standard uncertainties: u_current_A,"
+          + " u_common_A, u_common_relative (common within common_group, or the range),"
+          + " u_terminal_voltage_V, u_temperature_degC. Other columns are kept.",
+      "A row is a reading; consecutive rows under equal conditions are one point. If anything is"
+          + " wrong with the file, nothing is imported."
+    },
+    footer = {
+      "",
+      "Example:",
+      "  millrace import night.csv --datasheet BX5.yaml",
+      "  millrace analyze $(millrace import night.csv --quiet)"
+    })
+final class ImportCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Parameters(paramLabel = "F.csv", description = "The readings.")
+  private Path readings = Path.of("");
+
+  @Option(
+      names = "--datasheet",
+      paramLabel = "F",
+      description = "Where limits and reference temperature come from.")
+  private @Nullable Path datasheet;
+
+  @Option(
+      names = "--logbook",
+      paramLabel = "F",
+      description = "The logbook; default ${DEFAULT-VALUE}. It is made if it is not there.")
+  private Path logbook = Path.of("millrace.db");
+
+  @Option(names = "--quiet", description = "Print the new run numbers alone, one a line.")
+  private boolean quiet;
+
+  ImportCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    Import checked = Import.check(readings);
+    Optional<Import.Attached> sheet = Optional.ofNullable(datasheet).map(ImportCommand::attached);
+    List<String> cautions =
+        sheet
+            .map(s -> cautions(checked, DatasheetFile.read(s.name(), s.content())))
+            .orElse(List.of());
+    Instant now = new SystemClock().now();
+    Import.Circumstances with =
+        new Import.Circumstances(
+            sheet,
+            cautions,
+            RootCommand.VERSION,
+            now,
+            ZoneId.systemDefault().getRules().getOffset(now));
+    try (Logbook open = Logbook.openOrCreate(logbook)) {
+      checked.into(open, with).forEach(this::print);
+    }
+    return ExitCode.DONE.number();
+  }
+
+  private static Import.Attached attached(Path path) {
+    return new Import.Attached(path.toString(), YamlFile.bytes(path));
+  }
+
+  private static List<String> cautions(Import checked, Datasheet sheet) {
+    List<String> cautions = new ArrayList<>();
+    for (String unit : checked.units()) {
+      if (sheet.serial().isPresent() && !sheet.serial().get().matcher(unit).matches()) {
+        cautions.add(
+            "%s is no serial number of %s, which look like %s"
+                .formatted(Words.quoted(unit), sheet.name(), sheet.serial().get().pattern()));
+      }
+      checked.nominalsA(unit).entrySet().stream()
+          .flatMap(range -> caution(range, sheet).stream())
+          .filter(caution -> !cautions.contains(caution))
+          .forEach(cautions::add);
+    }
+    return cautions;
+  }
+
+  private static Optional<String> caution(Map.Entry<String, Double> range, Datasheet sheet) {
+    Optional<Datasheet.Range> promised = sheet.range(range.getKey());
+    if (promised.isEmpty()) {
+      return Optional.of(
+          "the datasheet has no range %s, so no limit holds for it. %s"
+              .formatted(
+                  Words.quoted(range.getKey()),
+                  Words.didYouMean(range.getKey(), sheet.ranges().keySet()))
+              .strip());
+    }
+    double nominal = promised.get().nominalA();
+    return nominal == range.getValue()
+        ? Optional.empty()
+        : Optional.of(
+            "range %s has a nominal current of %s in the readings and of %s in the datasheet"
+                .formatted(
+                    Words.quoted(range.getKey()),
+                    Quantities.print(range.getValue(), Dimension.CURRENT),
+                    Quantities.print(nominal, Dimension.CURRENT)));
+  }
+
+  private void print(Imported run) {
+    if (quiet) {
+      console.print(String.valueOf(run.run()));
+    } else {
+      console.print(
+          "Imported %s at %s%s as run %d of unit %s into %s."
+              .formatted(
+                  counted(run.readings(), "reading"),
+                  counted(run.points(), "point"),
+                  run.flagged() == 0 ? "" : ", " + run.flagged() + " of them flagged,",
+                  run.run(),
+                  Words.quoted(run.unit()),
+                  logbook));
+    }
+    run.notes().forEach(note -> console.error("millrace: run " + run.run() + ": " + note));
+  }
+
+  private static String counted(long n, String what) {
+    return n + " " + what + (n == 1 ? "" : "s");
+  }
+}

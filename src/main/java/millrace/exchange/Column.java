@@ -1,0 +1,89 @@
+package millrace.exchange;
+
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.List;
+import java.util.function.DoublePredicate;
+
+/** The columns that an import knows, in the order in which an export writes them. */
+enum Column {
+  UNIT("unit"),
+  RANGE("range"),
+  NOMINAL("nominal_A", "a current in A, not 0", x -> x != 0),
+  POINT("point"),
+  TIME("time_s", "a time in s from the start", Column::isSpan),
+  TAKEN_AT("taken_at"),
+  TEMPERATURE("temperature_degC", "a temperature in degC, above -273.15", x -> x >= -273.15),
+  LOAD("load_ohm", "a resistance in ohm, 0 or more", x -> x >= 0),
+  VOLTAGE("terminal_voltage_V", "a voltage in V", x -> true),
+  SUPPLY("supply_V", "a voltage in V", x -> true),
+  SET("set_A", "a current in A", x -> true),
+  DIRECTION("direction"),
+  SLOT("slot"),
+  CURRENT("current_A", "a current in A", x -> true),
+  U_CURRENT("u_current_A", "a standard uncertainty in A, 0 or more", x -> x >= 0),
+  U_COMMON("u_common_A", "a standard uncertainty in A, 0 or more", x -> x >= 0),
+  U_COMMON_RELATIVE(
+      "u_common_relative", "a relative standard uncertainty, a ratio from 0 to 1", Column::isShare),
+  COMMON_GROUP("common_group"),
+  METER_RANGE("meter_range"),
+  U_VOLTAGE("u_terminal_voltage_V", "a standard uncertainty in V, 0 or more", x -> x >= 0),
+  U_TEMPERATURE("u_temperature_degC", "a standard uncertainty in K, 0 or more", x -> x >= 0);
+
+  /** The longest time from the start that the logbook can hold, s: about 290 years. */
+  private static final double LONGEST_S = 9.2e9;
+
+  private final String header;
+  private final String inWords;
+  private final DoublePredicate allowed;
+
+  Column(String header) {
+    this(header, "a word", x -> false);
+  }
+
+  Column(String header, String inWords, DoublePredicate allowed) {
+    this.header = header;
+    this.inWords = inWords;
+    this.allowed = allowed;
+  }
+
+  private static boolean isSpan(double s) {
+    return Math.abs(s) <= LONGEST_S;
+  }
+
+  private static boolean isShare(double ratio) {
+    return ratio >= 0 && ratio <= 1;
+  }
+
+  /** The name in the header of the file. */
+  String header() {
+    return header;
+  }
+
+  /** What its numbers are, for messages. */
+  String inWords() {
+    return inWords;
+  }
+
+  boolean allows(double number) {
+    return allowed.test(number);
+  }
+
+  boolean needed() {
+    return this == RANGE || this == NOMINAL || this == CURRENT;
+  }
+
+  /** The name of every column. */
+  static Collection<String> headers() {
+    return Arrays.stream(values()).map(Column::header).toList();
+  }
+
+  /** Columns that say nothing without another one, behind that other one. */
+  static List<Column> without(Column other) {
+    return switch (other) {
+      case VOLTAGE -> List.of(U_VOLTAGE);
+      case TEMPERATURE -> List.of(U_TEMPERATURE);
+      default -> List.of();
+    };
+  }
+}

@@ -1,0 +1,126 @@
+package millrace.exchange;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import millrace.document.CsvFile;
+import millrace.document.Words;
+
+/** Where in a row each known column stands, and which others there are. Immutable. */
+final class Header {
+  private final Map<Column, Integer> known = new EnumMap<>(Column.class);
+  private final Map<String, Integer> others = new LinkedHashMap<>();
+
+  private Header(List<String> names) {
+    for (int i = 0; i < names.size(); i++) {
+      String name = names.get(i);
+      Optional<Column> column =
+          Arrays.stream(Column.values()).filter(c -> c.header().equals(name)).findFirst();
+      if (column.isPresent()) {
+        known.put(column.get(), i);
+      } else {
+        others.put(name, i);
+      }
+    }
+  }
+
+  /** Reads the header of a file; what is wrong is noted there. */
+  static Header of(CsvFile csv) {
+    Header header = new Header(csv.header());
+    if (csv.header().size() == 1) {
+      header.checkSeparator(csv);
+    }
+    for (Column column : Column.values()) {
+      if (column.needed() && !header.has(column)) {
+        csv.fault(0, header.missing(column), expected(), header.remedy(column));
+      }
+      Column.without(column).stream()
+          .filter(dependent -> header.has(dependent) && !header.has(column))
+          .forEach(dependent -> header.alone(csv, dependent, column));
+    }
+    return header;
+  }
+
+  private void checkSeparator(CsvFile csv) {
+    String line = csv.header().get(0);
+    String separator = line.contains(";") ? "semicolons" : line.contains("\t") ? "tabs" : "";
+    if (!separator.isEmpty()) {
+      csv.fault(
+          0,
+          "the columns are separated by " + separator,
+          "commas",
+          "Save the file with commas between columns and points in numbers.");
+      csv.throwIfAny();
+    }
+  }
+
+  private String missing(Column column) {
+    return "column " + Words.quoted(column.header()) + " is missing";
+  }
+
+  private static String expected() {
+    return Arrays.stream(Column.values())
+        .filter(Column::needed)
+        .map(Column::header)
+        .collect(Collectors.joining(", ", "a header with ", " and any others"));
+  }
+
+  private String remedy(Column column) {
+    return Words.nearest(column.header(), others.keySet())
+        .map(near -> "Did you mean it by " + Words.quoted(near) + "? Then rename that column.")
+        .orElse("Add it, or check that this is the file you meant.");
+  }
+
+  private void alone(CsvFile csv, Column dependent, Column column) {
+    csv.fault(
+        known.get(dependent),
+        "column " + Words.quoted(dependent.header()) + " is there without what it belongs to",
+        "column " + Words.quoted(column.header()) + " beside it",
+        "");
+  }
+
+  boolean has(Column column) {
+    return known.containsKey(column);
+  }
+
+  /** The place of a column in a row, from 0. */
+  int index(Column column) {
+    return known.getOrDefault(column, 0);
+  }
+
+  /** What a row says in a column, blanks around it taken off; empty if there is no such column. */
+  Optional<String> text(CsvFile row, Column column) {
+    Integer index = known.get(column);
+    return index == null ? Optional.empty() : Optional.of(row.field(index).strip());
+  }
+
+  /** The columns that the import does not know, as they stand in a row. */
+  Map<String, String> others(CsvFile row) {
+    if (others.isEmpty()) {
+      return Map.of();
+    }
+    Map<String, String> fields = new LinkedHashMap<>();
+    others.forEach((name, index) -> fields.put(name, row.field(index)));
+    return fields;
+  }
+
+  /** What a reader should know of unknown columns: kept, but perhaps misspelt. */
+  List<String> notes() {
+    List<String> notes = new ArrayList<>();
+    for (String name : others.keySet()) {
+      Words.nearest(name, Column.headers())
+          .filter(near -> known.keySet().stream().noneMatch(c -> c.header().equals(near)))
+          .ifPresent(
+              near ->
+                  notes.add(
+                      "column %s is kept but not used; did you mean %s?"
+                          .formatted(Words.quoted(name), Words.quoted(near))));
+    }
+    return notes;
+  }
+}

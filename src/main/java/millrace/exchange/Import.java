@@ -1,0 +1,251 @@
+package millrace.exchange;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.document.CsvFile;
+import millrace.evidence.Origin;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.LogbookException;
+import millrace.fault.MillraceException;
+import millrace.fault.Place;
+import millrace.logbook.Bulk;
+import millrace.logbook.FileRole;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunStart;
+import millrace.logbook.RunWriter;
+
+/**
+ * Readings taken elsewhere, from a CSV file into a logbook: one run a unit, of origin {@code
+ * imported}.
+ *
+ * <p>The file is read twice, row by row, so that it may be of any length: first to find every
+ * fault, before anything is written, then to write. Needed columns: {@code range}, {@code
+ * nominal_A}, {@code current_A}; the others are those of an export and are listed in the user's
+ * guide. A row is a reading; consecutive rows of a unit that are equal in range, load (without it:
+ * terminal voltage), temperature, direction, supply and set current are one point, unless a column
+ * {@code point} names the points. An entry of {@code current_A} that is empty, NaN, infinite or an
+ * overload is kept and its point flagged; in every other column it is a fault. One thread.
+ */
+public final class Import {
+  /** Rows between two commits: others who write the same logbook wait for no more than these. */
+  private static final int ROWS_A_COMMIT = 250_000;
+
+  private final Path path;
+  private final Survey survey;
+
+  private Import(Path path, Survey survey) {
+    this.path = path;
+    this.survey = survey;
+  }
+
+  /** The file that limits and reference temperature come from, already validated. Immutable. */
+  public static final class Attached {
+    private final String name;
+    private final byte[] content;
+
+    /**
+     * A file as it was read.
+     *
+     * @param name as the user gave it
+     * @param content what it holds
+     */
+    public Attached(String name, byte[] content) {
+      this.name = name;
+      this.content = content.clone();
+    }
+
+    /**
+     * Its name.
+     *
+     * @return as the user gave it
+     */
+    public String name() {
+      return name;
+    }
+
+    /**
+     * What it holds.
+     *
+     * @return a copy
+     */
+    public byte[] content() {
+      return content.clone();
+    }
+  }
+
+  /**
+   * What an import is made with.
+   *
+   * @param datasheet kept with each run; may be absent
+   * @param cautions what else a reader should know, whole sentences
+   * @param millrace the version of Millrace
+   * @param now wall clock: the start of runs whose file has no times
+   * @param offset the offset of local time from UTC, where the file has none
+   */
+  public record Circumstances(
+      Optional<Attached> datasheet,
+      List<String> cautions,
+      String millrace,
+      Instant now,
+      ZoneOffset offset) {
+    /** Copies the list. */
+    public Circumstances {
+      cautions = List.copyOf(cautions);
+    }
+  }
+
+  /**
+   * Reads the whole file and finds what is wrong with it.
+   *
+   * @param csv the file: RFC 4180, UTF-8, a byte-order mark is accepted
+   * @return the file, ready to be imported
+   * @throws BadInputException with the first faults by line and column, and how many more there are
+   */
+  public static Import check(Path csv) {
+    return new Import(csv, Survey.of(csv));
+  }
+
+  /**
+   * The units that the file holds.
+   *
+   * @return serial numbers in the order of the file; without a column for them one, named after the
+   *     file
+   */
+  public List<String> units() {
+    return List.copyOf(survey.units().keySet());
+  }
+
+  /**
+   * The ranges of a unit.
+   *
+   * @param unit one of {@link #units}
+   * @return nominal current by range, A
+   */
+  public Map<String, Double> nominalsA(String unit) {
+    UnitSurvey found = survey.units().get(unit);
+    return found == null ? Map.of() : found.nominals();
+  }
+
+  /**
+   * Writes the readings.
+   *
+   * @param logbook open for writing
+   * @param with what the runs are made with
+   * @return the new runs, in the order of the units
+   * @throws BadInputException if the file has changed since it was checked; runs begun by then are
+   *     marked as failed
+   * @throws LogbookException if the logbook cannot be written
+   */
+  public List<Imported> into(Logbook logbook, Circumstances with) {
+    Map<String, UnitWriter> writers = new LinkedHashMap<>();
+    try {
+      return write(logbook, with, writers);
+    } catch (MillraceException e) {
+      abandon(writers, e);
+      throw e;
+    } finally {
+      writers.values().forEach(UnitWriter::close);
+    }
+  }
+
+  private List<Imported> write(
+      Logbook logbook, Circumstances with, Map<String, UnitWriter> writers) {
+    try (Bulk bulk = logbook.bulk(ROWS_A_COMMIT)) {
+      survey.units().forEach((unit, found) -> writers.put(unit, begin(logbook, unit, with)));
+      writeRows(writers, bulk);
+      List<Imported> runs = new ArrayList<>();
+      writers.forEach((unit, writer) -> runs.add(writer.end(notes(unit, with))));
+      bulk.finish();
+      return runs;
+    }
+  }
+
+  /** Of a file that is longer than one transaction, something may be there already. */
+  private static void abandon(Map<String, UnitWriter> writers, MillraceException first) {
+    for (UnitWriter each : writers.values()) {
+      try {
+        each.fail();
+      } catch (LogbookException later) {
+        first.addSuppressed(later);
+      }
+    }
+  }
+
+  private UnitWriter begin(Logbook logbook, String unit, Circumstances with) {
+    UnitSurvey found = survey.units().getOrDefault(unit, new UnitSurvey());
+    RunWriter writer =
+        logbook.begin(
+            new RunStart(
+                unit,
+                Origin.IMPORTED,
+                survey.file().name(),
+                RunStart.People.NONE,
+                Optional.empty(),
+                with.millrace(),
+                found.start().map(s -> s.toInstant()).orElse(with.now()),
+                found.start().map(s -> s.getOffset()).orElse(with.offset()),
+                Map.of("imported from", survey.file().name())));
+    boolean done = false;
+    try {
+      keepFiles(writer, with);
+      done = true;
+      return new UnitWriter(writer, unit, found, with.now());
+    } finally {
+      if (!done) {
+        writer.close();
+      }
+    }
+  }
+
+  private void keepFiles(RunWriter writer, Circumstances with) {
+    try (InputStream content = Files.newInputStream(path)) {
+      writer.file(survey.file(), content);
+    } catch (IOException e) {
+      throw changed();
+    }
+    with.datasheet().ifPresent(d -> writer.file(FileRole.DATASHEET, d.name(), d.content()));
+  }
+
+  private void writeRows(Map<String, UnitWriter> writers, Bulk bulk) {
+    try (CsvFile csv = CsvFile.open(path)) {
+      Header header = Header.of(csv);
+      RowReader reader = new RowReader(csv, header, Survey.unitOf(path));
+      while (csv.next()) {
+        Row row = reader.read().orElseThrow(this::changed);
+        UnitWriter writer = Optional.ofNullable(writers.get(row.unit())).orElseThrow(this::changed);
+        bulk.wrote(writer.add(row, survey.isRepeated(RowHashes.of(csv))));
+      }
+      if (csv.faults() > 0 || !csv.sha256().equals(survey.file().sha256())) {
+        throw changed();
+      }
+    }
+  }
+
+  private BadInputException changed() {
+    return new BadInputException(
+        new Fault(
+            Place.of(path.toString()),
+            "the file changed while it was imported",
+            "a file that nothing else writes",
+            "Import it again."));
+  }
+
+  private List<String> notes(String unit, Circumstances with) {
+    List<String> notes = new ArrayList<>(with.cautions());
+    notes.addAll(survey.notes());
+    if (!survey.namesUnits()) {
+      notes.add("the file names no unit, so the unit is called '" + unit + "' as the file is");
+    }
+    return notes;
+  }
+}

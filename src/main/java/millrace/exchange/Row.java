@@ -1,0 +1,100 @@
+package millrace.exchange;
+
+import java.time.Duration;
+import java.time.OffsetDateTime;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.Direction;
+import millrace.evidence.ReadingState;
+import millrace.logbook.Stated;
+
+/**
+ * One row of an imported file.
+ *
+ * @param line the line that it begins in, from 1
+ * @param unit serial number of the unit
+ * @param settings what was set
+ * @param label what the file calls the point; empty if it does not
+ * @param temperature temperature of the unit, degC, with its u
+ * @param voltage voltage at the terminals, V, with its u
+ * @param current the entry of the current
+ * @param stated what is stated of the current's error
+ * @param time when
+ * @param extra columns that are not known, by name
+ */
+record Row(
+    long line,
+    String unit,
+    Settings settings,
+    Optional<String> label,
+    Measured temperature,
+    Measured voltage,
+    Entry current,
+    Stated stated,
+    Time time,
+    Map<String, String> extra) {
+
+  /**
+   * What was set when the reading was taken.
+   *
+   * @param range name of the range
+   * @param nominalA its nominal current, A
+   * @param loadOhm everything in series, ohm
+   * @param supplyV supply voltage, V
+   * @param setA what a settable source was set to, A
+   * @param direction of the sweep
+   * @param slot of the bench
+   */
+  record Settings(
+      String range,
+      double nominalA,
+      OptionalDouble loadOhm,
+      OptionalDouble supplyV,
+      OptionalDouble setA,
+      Optional<Direction> direction,
+      Optional<String> slot) {}
+
+  /**
+   * A measured number beside the current.
+   *
+   * @param value in the unit of its column
+   * @param u standard uncertainty of this one alone
+   */
+  record Measured(OptionalDouble value, OptionalDouble u) {}
+
+  /**
+   * The entry of the current.
+   *
+   * @param state what kind of entry it is
+   * @param value A; present exactly for a number
+   * @param raw as it stands in the file
+   */
+  record Entry(ReadingState state, OptionalDouble value, String raw) {}
+
+  /**
+   * When a reading was taken.
+   *
+   * @param fromStart from the start of the measurement
+   * @param stamp wall clock
+   */
+  record Time(Optional<Duration> fromStart, Optional<OffsetDateTime> stamp) {}
+
+  boolean isNumber() {
+    return current.state() == ReadingState.NUMBER;
+  }
+
+  /**
+   * Tells whether a row belongs to the point of the row before it of the same unit: equal in range,
+   * load (without it: terminal voltage), temperature, direction, supply and set current, unless the
+   * file names points.
+   */
+  boolean continues(Row before) {
+    if (label.isPresent()) {
+      return label.equals(before.label);
+    }
+    return settings.equals(before.settings)
+        && temperature.value().equals(before.temperature.value())
+        && (settings.loadOhm().isPresent() || voltage.value().equals(before.voltage.value()));
+  }
+}

@@ -1,0 +1,261 @@
+package millrace.exchange;
+
+import java.time.DateTimeException;
+import java.time.Duration;
+import java.time.LocalDateTime;
+import java.time.OffsetDateTime;
+import java.time.format.DateTimeFormatter;
+import java.time.format.DateTimeFormatterBuilder;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.document.CsvFile;
+import millrace.document.Words;
+import millrace.evidence.Direction;
+import millrace.evidence.ReadingState;
+import millrace.logbook.Stated;
+import millrace.quantity.Numbers;
+
+/** Makes {@link Row}s of the rows of a file; what is wrong is noted there. Single-threaded. */
+final class RowReader {
+  /** What instruments send for an overload (SCPI-1999 volume 1, from memory). */
+  private static final double OVERLOAD = 9.9e37;
+
+  /** What instruments send for not-a-number (SCPI-1999 volume 1, from memory). */
+  private static final double NOT_A_NUMBER = 9.91e37;
+
+  private static final DateTimeFormatter STAMP =
+      new DateTimeFormatterBuilder()
+          .parseCaseInsensitive()
+          .append(DateTimeFormatter.ISO_LOCAL_DATE_TIME)
+          .appendPattern("[XXX][XX][X]")
+          .toFormatter(Locale.ROOT);
+
+  private static final String STAMP_EXAMPLE =
+      "ISO 8601 with the offset from UTC, as in '2026-01-15T21:30:00+01:00'";
+
+  private static final int FIRST_YEAR = 1900;
+  private static final int LAST_YEAR = 2150;
+  private static final double NANOS_A_SECOND = 1e9;
+
+  private final CsvFile csv;
+  private final Header header;
+  private final String unitOfFile;
+
+  RowReader(CsvFile csv, Header header, String unitOfFile) {
+    this.csv = csv;
+    this.header = header;
+    this.unitOfFile = unitOfFile;
+  }
+
+  /** Reads the row that the file stands on; empty if something is wrong with it. */
+  Optional<Row> read() {
+    long before = csv.faults();
+    Row row =
+        new Row(
+            csv.line(),
+            word(Column.UNIT).orElse(unitOfFile),
+            settings(),
+            word(Column.POINT),
+            new Row.Measured(number(Column.TEMPERATURE), number(Column.U_TEMPERATURE)),
+            new Row.Measured(number(Column.VOLTAGE), number(Column.U_VOLTAGE)),
+            current(),
+            stated(),
+            new Row.Time(fromStart(), stamp()),
+            header.others(csv));
+    return csv.faults() == before ? Optional.of(row) : Optional.empty();
+  }
+
+  private Row.Settings settings() {
+    return new Row.Settings(
+        word(Column.RANGE).orElse(""),
+        number(Column.NOMINAL).orElse(0),
+        number(Column.LOAD),
+        number(Column.SUPPLY),
+        number(Column.SET),
+        direction(),
+        word(Column.SLOT));
+  }
+
+  private Stated stated() {
+    OptionalDouble common = number(Column.U_COMMON);
+    OptionalDouble relative = number(Column.U_COMMON_RELATIVE);
+    Optional<String> group = word(Column.COMMON_GROUP);
+    if (group.isEmpty() && (common.isPresent() || relative.isPresent())) {
+      group = header.text(csv, Column.RANGE);
+    }
+    return new Stated(number(Column.U_CURRENT), common, relative, group, word(Column.METER_RANGE));
+  }
+
+  private Optional<Direction> direction() {
+    Optional<String> word = word(Column.DIRECTION);
+    Optional<Direction> direction = word.flatMap(Direction::byText);
+    if (word.isPresent() && !word.get().isEmpty() && direction.isEmpty()) {
+      fault(Column.DIRECTION, Words.quoted(word.get()) + " is no direction", "up or down", "");
+    }
+    return direction;
+  }
+
+  private Optional<String> word(Column column) {
+    Optional<String> text = header.text(csv, column);
+    if (text.isPresent() && text.get().isEmpty()) {
+      fault(
+          column, "column " + Words.quoted(column.header()) + " is empty", "a word", fill(column));
+    }
+    return text;
+  }
+
+  private static String fill(Column column) {
+    return column.needed()
+        ? "Fill it in each row."
+        : "Fill it in each row, or leave the column out.";
+  }
+
+  private OptionalDouble number(Column column) {
+    Optional<String> text = header.text(csv, column);
+    if (text.isEmpty()) {
+      return OptionalDouble.empty();
+    }
+    OptionalDouble number = Numbers.parse(text.get());
+    if (number.isEmpty()) {
+      noNumber(column, text.get());
+      return OptionalDouble.empty();
+    }
+    double size = Math.abs(number.getAsDouble());
+    if (size >= OVERLOAD || !column.allows(number.getAsDouble())) {
+      outside(column, text.get());
+      return OptionalDouble.empty();
+    }
+    return number;
+  }
+
+  private void outside(Column column, String text) {
+    fault(
+        column,
+        "column " + Words.quoted(column.header()) + " has " + Words.quoted(text),
+        column.inWords(),
+        "");
+  }
+
+  private void noNumber(Column column, String text) {
+    if (text.isEmpty()) {
+      fault(
+          column,
+          "column " + Words.quoted(column.header()) + " is empty",
+          column.inWords(),
+          fill(column));
+    } else if (isCommaNumber(text)) {
+      fault(
+          column,
+          Words.quoted(text) + " has a decimal comma",
+          "a point, as in " + Words.quoted(text.replace(',', '.')),
+          "");
+    } else {
+      fault(
+          column,
+          "column " + Words.quoted(column.header()) + " has " + Words.quoted(text),
+          column.inWords() + ", a number alone",
+          startsWithNumber(text) ? "Write the number in that unit and leave the unit out." : "");
+    }
+  }
+
+  private static boolean isCommaNumber(String text) {
+    return text.indexOf(',') >= 0 && Numbers.parse(text.replace(',', '.')).isPresent();
+  }
+
+  private static boolean startsWithNumber(String text) {
+    String[] parts = text.split("[ \u00a0a-zA-Z%\u00b5\u03bc\u03a9\u2126\u00b0]", 2);
+    return parts.length == 2 && Numbers.parse(parts[0]).isPresent();
+  }
+
+  /** The current alone may be what is no number: it is kept and its point flagged. */
+  private Row.Entry current() {
+    String raw = header.has(Column.CURRENT) ? csv.field(header.index(Column.CURRENT)) : "";
+    String text = raw.strip();
+    OptionalDouble number = Numbers.parse(text);
+    if (number.isPresent()) {
+      return entry(number.getAsDouble(), raw);
+    }
+    Optional<ReadingState> state = noNumber(text);
+    if (state.isEmpty()) {
+      noNumber(Column.CURRENT, text);
+    }
+    return new Row.Entry(state.orElse(ReadingState.MALFORMED), OptionalDouble.empty(), raw);
+  }
+
+  private static Row.Entry entry(double number, String raw) {
+    double size = Math.abs(number);
+    if (size < OVERLOAD) {
+      return new Row.Entry(ReadingState.NUMBER, OptionalDouble.of(number), raw);
+    }
+    return new Row.Entry(
+        size == NOT_A_NUMBER ? ReadingState.NOT_A_NUMBER : ReadingState.OVERLOAD,
+        OptionalDouble.empty(),
+        raw);
+  }
+
+  private static Optional<ReadingState> noNumber(String text) {
+    String bare = text.toLowerCase(Locale.ROOT).replaceFirst("^[+-]", "");
+    return switch (bare) {
+      case "", "nan" -> Optional.of(ReadingState.NOT_A_NUMBER);
+      case "inf", "infinity" -> Optional.of(ReadingState.OVERLOAD);
+      default -> Optional.empty();
+    };
+  }
+
+  private Optional<Duration> fromStart() {
+    OptionalDouble seconds = number(Column.TIME);
+    return seconds.isPresent()
+        ? Optional.of(Duration.ofNanos(Math.round(seconds.getAsDouble() * NANOS_A_SECOND)))
+        : Optional.empty();
+  }
+
+  private Optional<OffsetDateTime> stamp() {
+    Optional<String> text = word(Column.TAKEN_AT);
+    return text.isEmpty() || text.get().isEmpty() ? Optional.empty() : stamp(text.get());
+  }
+
+  private Optional<OffsetDateTime> stamp(String text) {
+    try {
+      OffsetDateTime stamp = OffsetDateTime.parse(withLetter(text), STAMP);
+      int year = stamp.getYear();
+      if (year >= FIRST_YEAR && year < LAST_YEAR) {
+        return Optional.of(stamp);
+      }
+      fault(
+          Column.TAKEN_AT,
+          Words.quoted(text) + " is out of range",
+          "a year from " + FIRST_YEAR + " to " + LAST_YEAR,
+          "");
+    } catch (DateTimeException e) {
+      boolean local = isLocal(text);
+      fault(
+          Column.TAKEN_AT,
+          Words.quoted(text) + (local ? " has no offset from UTC" : " is no time"),
+          STAMP_EXAMPLE,
+          local ? "Add the offset that the clock had, or Z for UTC." : "");
+    }
+    return Optional.empty();
+  }
+
+  /** A blank between date and time is taken for the letter T. */
+  private static String withLetter(String text) {
+    int between = "2026-01-15".length();
+    return text.length() > between && text.charAt(between) == ' '
+        ? text.substring(0, between) + 'T' + text.substring(between + 1)
+        : text;
+  }
+
+  private static boolean isLocal(String text) {
+    try {
+      LocalDateTime.parse(withLetter(text));
+      return true;
+    } catch (DateTimeException e) {
+      return false;
+    }
+  }
+
+  private void fault(Column column, String found, String expected, String remedy) {
+    csv.fault(header.index(column), found, expected, remedy);
+  }
+}

@@ -1,0 +1,157 @@
+package millrace.exchange;
+
+import java.time.Duration;
+import java.time.OffsetDateTime;
+import java.util.BitSet;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import millrace.document.CsvFile;
+import millrace.document.Words;
+import millrace.quantity.Numbers;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What one reading of the whole file tells of one unit: how its rows fall into points, when it
+ * begins, which points have a temperature or voltage that moves. Single-threaded while it grows.
+ */
+final class UnitSurvey {
+  /** From how many timed readings on the only point of a range is a series over time. */
+  static final int SERIES = 10;
+
+  private final Map<String, RangeSeen> ranges = new HashMap<>();
+  private final BitSet temperatureMoves = new BitSet();
+  private final BitSet voltageMoves = new BitSet();
+  private final Lines backwards = new Lines();
+  private long rows;
+  private int points;
+  private Optional<OffsetDateTime> start = Optional.empty();
+  private Optional<Duration> latest = Optional.empty();
+  private @Nullable Row first;
+  private @Nullable Row last;
+
+  /** What is known of a range. */
+  private static final class RangeSeen {
+    private final double nominalA;
+    private final long line;
+    private long points;
+    private long readings;
+
+    RangeSeen(double nominalA, long line) {
+      this.nominalA = nominalA;
+      this.line = line;
+    }
+  }
+
+  /** Takes a row in; what does not fit to earlier rows is noted in the file. */
+  void add(Row row, CsvFile csv, Header header) {
+    rows++;
+    RangeSeen range =
+        ranges.computeIfAbsent(
+            row.settings().range(), name -> new RangeSeen(row.settings().nominalA(), row.line()));
+    checkNominal(row, range, csv, header);
+    Row before = last;
+    if (before != null && first != null && row.continues(before)) {
+      checkSettings(row, first, csv, header);
+      temperatureMoves.set(
+          points - 1, moved(points - 1, temperatureMoves, first.temperature(), row.temperature()));
+      voltageMoves.set(points - 1, moved(points - 1, voltageMoves, first.voltage(), row.voltage()));
+    } else {
+      first = row;
+      points++;
+      range.points++;
+    }
+    range.readings++;
+    addTime(row);
+    last = row;
+  }
+
+  private static boolean moved(int point, BitSet already, Row.Measured first, Row.Measured now) {
+    return already.get(point) || !now.equals(first);
+  }
+
+  private static void checkNominal(Row row, RangeSeen range, CsvFile csv, Header header) {
+    if (row.settings().nominalA() != range.nominalA) {
+      csv.fault(
+          header.index(Column.NOMINAL),
+          "range %s has a nominal current of %s A here and of %s A in line %d"
+              .formatted(
+                  Words.quoted(row.settings().range()),
+                  Numbers.print(row.settings().nominalA()),
+                  Numbers.print(range.nominalA),
+                  range.line),
+          "one nominal current a range",
+          "Correct it, or give the ranges different names.");
+    }
+  }
+
+  private static void checkSettings(Row row, Row first, CsvFile csv, Header header) {
+    if (!row.settings().equals(first.settings())) {
+      csv.fault(
+          header.index(Column.POINT),
+          "point %s has other settings here than in line %d"
+              .formatted(Words.quoted(row.label().orElse("")), first.line()),
+          "one range, load, supply, set current, direction and slot a point",
+          "Give these rows a point of their own.");
+    }
+  }
+
+  private void addTime(Row row) {
+    if (start.isEmpty()) {
+      start = row.time().stamp();
+    }
+    Optional<Duration> elapsed = elapsed(row);
+    if (elapsed.isPresent()) {
+      if (latest.isPresent() && elapsed.get().compareTo(latest.get()) < 0) {
+        backwards.add(row.line());
+      }
+      latest = elapsed;
+    }
+  }
+
+  /** Time from the start of the unit's readings; empty if the file has no times. */
+  Optional<Duration> elapsed(Row row) {
+    if (row.time().fromStart().isPresent()) {
+      return row.time().fromStart();
+    }
+    return start.flatMap(s -> row.time().stamp().map(stamp -> Duration.between(s, stamp)));
+  }
+
+  /** Wall clock of its first row; empty if the file has none. */
+  Optional<OffsetDateTime> start() {
+    return start;
+  }
+
+  long rows() {
+    return rows;
+  }
+
+  /** The ranges with their nominal currents, A. */
+  Map<String, Double> nominals() {
+    Map<String, Double> nominals = new TreeMap<>();
+    ranges.forEach((name, seen) -> nominals.put(name, seen.nominalA));
+    return nominals;
+  }
+
+  /** Rows whose time lies before that of the row before. */
+  Lines backwards() {
+    return backwards;
+  }
+
+  /** Tells whether the temperature changes within a point, numbered from 0. */
+  boolean temperatureMoves(int point) {
+    return temperatureMoves.get(point);
+  }
+
+  /** Tells whether the voltage changes within a point, numbered from 0. */
+  boolean voltageMoves(int point) {
+    return voltageMoves.get(point);
+  }
+
+  /** Tells whether all readings of a range are one series over time. */
+  boolean isSeries(String range) {
+    RangeSeen seen = ranges.get(range);
+    return seen != null && seen.points == 1 && seen.readings >= SERIES && latest.isPresent();
+  }
+}

@@ -1,0 +1,39 @@
+package millrace.exchange;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Optional;
+import millrace.logbook.Logbook;
+
+/** A folder with a logbook and a file to import. */
+record Bench(Path folder, Logbook logbook) implements AutoCloseable {
+  static final Instant NOW = Instant.parse("2026-01-15T20:30:00Z");
+
+  static Bench in(Path folder) {
+    return new Bench(folder, Logbook.create(folder.resolve("millrace.db")));
+  }
+
+  static Import.Circumstances plain() {
+    return new Import.Circumstances(
+        Optional.empty(), List.of(), "0.0.1", NOW, ZoneOffset.ofHours(1));
+  }
+
+  Path file(String content) throws IOException {
+    return Files.write(folder.resolve("night.csv"), content.getBytes(UTF_8));
+  }
+
+  List<Imported> imports(String content) throws IOException {
+    return Import.check(file(content)).into(logbook, plain());
+  }
+
+  @Override
+  public void close() {
+    logbook.close();
+  }
+}

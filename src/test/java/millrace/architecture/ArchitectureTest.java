@@ -71,7 +71,8 @@ class ArchitectureTest {
     arrows.put("assessment", with(LEAVES, "analysis", "logbook", "bench", "datasheet"));
     arrows.put("run", with(LEAVES, "sequence", "bench", "datasheet", "logbook", "analysis"));
     arrows.put("exchange", with(LEAVES, "assessment", "logbook"));
-    arrows.put("report", with(LEAVES, "assessment", "logbook"));
+    // An assessment hands its curves on as they are: plots are drawn from them.
+    arrows.put("report", with(LEAVES, "assessment", "logbook", "analysis", "datasheet"));
     arrows.put(
         "cli",
         with(

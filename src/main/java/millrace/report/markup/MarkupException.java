@@ -1,5 +1,6 @@
 package millrace.report.markup;
 
+import java.io.IOException;
 import java.io.Serial;
 import javax.xml.stream.XMLStreamException;
 
@@ -9,5 +10,19 @@ public final class MarkupException extends RuntimeException {
 
   MarkupException(XMLStreamException cause) {
     super("the markup cannot be written", cause);
+  }
+
+  /**
+   * What went wrong below.
+   *
+   * @return the trouble of the writer that was written to
+   */
+  public IOException ioCause() {
+    for (Throwable t = getCause(); t != null; t = t.getCause()) {
+      if (t instanceof IOException io) {
+        return io;
+      }
+    }
+    return new IOException(String.valueOf(getCause()), getCause());
   }
 }

@@ -1,8 +1,8 @@
 package millrace.report.plot;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -17,11 +17,16 @@ import millrace.quantity.Quantities;
  *     {@link Dimension#NUMBER} where the unit below counts as it is
  * @param unit the unit as counted; used with {@link Dimension#NUMBER} only, may be empty
  * @param logarithmic true for equal steps per factor; shows only numbers above 0
- * @param always a number that is always shown, such as 0
+ * @param always numbers that are always shown, such as 0
  */
 public record Axis(
-    String words, Dimension dimension, String unit, boolean logarithmic, OptionalDouble always) {
+    String words, Dimension dimension, String unit, boolean logarithmic, List<Double> always) {
   private static final int LEAST_INTERVALS = 4;
+
+  /** Copies the list. */
+  public Axis {
+    always = List.copyOf(always);
+  }
 
   /**
    * A linear axis with an engineering prefix of its own choice.
@@ -31,7 +36,7 @@ public record Axis(
    * @return the axis
    */
   public static Axis of(String words, Dimension dimension) {
-    return new Axis(words, dimension, "", false, OptionalDouble.empty());
+    return new Axis(words, dimension, "", false, List.of());
   }
 
   /**
@@ -42,7 +47,7 @@ public record Axis(
    * @return the axis
    */
   public static Axis counted(String words, String unit) {
-    return new Axis(words, Dimension.NUMBER, unit, false, OptionalDouble.empty());
+    return new Axis(words, Dimension.NUMBER, unit, false, List.of());
   }
 
   /**
@@ -61,7 +66,9 @@ public record Axis(
    * @return the axis
    */
   public Axis with(double number) {
-    return new Axis(words, dimension, unit, logarithmic, OptionalDouble.of(number));
+    List<Double> more = new ArrayList<>(always);
+    more.add(number);
+    return new Axis(words, dimension, unit, logarithmic, more);
   }
 
   /** The axis as drawn: what stretch, which numbers, which title. */
@@ -91,7 +98,7 @@ public record Axis(
    * @param paper how much room there is
    */
   Drawn drawn(Extent seen, Paper paper) {
-    always.ifPresent(seen::see);
+    always.forEach(seen::see);
     Span span =
         logarithmic
             ? Span.aroundLog(seen.low(), seen.high())

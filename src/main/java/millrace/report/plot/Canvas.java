@@ -98,10 +98,14 @@ public final class Canvas {
     pen.shape(outline(x, y, look.shape()), look, "sample");
   }
 
+  static String circle(double x, double y) {
+    return outline(x, y, Look.Shape.CIRCLE);
+  }
+
   private static String outline(double x, double y, Look.Shape shape) {
     double r = MARKER;
     return switch (shape) {
-      case CIRCLE -> polygon(x, y, r, 0, 8);
+      case CIRCLE -> polygon(x, y, r, 0, 12);
       case SQUARE -> polygon(x, y, r * 1.2, Math.PI / 4, 4);
       case TRIANGLE -> polygon(x, y, r * 1.3, -Math.PI / 2, 3);
       case DIAMOND -> polygon(x, y, r * 1.35, 0, 4);

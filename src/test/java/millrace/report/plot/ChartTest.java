@@ -140,7 +140,7 @@ class ChartTest {
     double[] high = spots(svg).get(1);
     assertEquals(x(svg, "10") - x(svg, "0"), high[0] - low[0], 0.05);
     assertEquals(x(svg, "10"), high[0], 0.05);
-    assertEquals(220 / 1.1, low[1] - high[1], 0.05);
+    assertEquals(Chart.Size.PAGE.heightPx() / 1.1, low[1] - high[1], 0.05);
   }
 
   private static double x(Element svg, String label) {

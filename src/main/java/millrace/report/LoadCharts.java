@@ -1,0 +1,245 @@
+package millrace.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadPoint;
+import millrace.assessment.Assessment.LoadStudy;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
+import millrace.report.plot.Axis;
+import millrace.report.plot.Chart;
+import millrace.report.plot.Look;
+import millrace.report.plot.Mark;
+
+/** One load sweep in pictures: the whole curve, its knee, and what the plateau line leaves over. */
+final class LoadCharts {
+  private static final double PPM = 1e6;
+  private static final double PERCENT = 100;
+  private static final double ASIDE_PX = 3;
+
+  /** How many criteria deep the picture of the knee goes. */
+  private static final double DEPTH = 10;
+
+  private static final double HALF_WAY = 0.5;
+
+  private static final String BARS = ", bars 2 u (errors of single points)";
+
+  private final LoadStudy study;
+  private final LoadCurve curve;
+  private final Found found;
+  private final Optional<String> stamp;
+
+  /**
+   * What the results say of a sweep.
+   *
+   * @param compliance compliance voltage; empty if it was not reached or not computed
+   * @param knee knee voltage; empty if it was not computed
+   */
+  record Found(Optional<Mark.Upright> compliance, Optional<Mark.Upright> knee) {}
+
+  LoadCharts(LoadStudy study, Found found, Optional<String> stamp) {
+    this.study = study;
+    this.curve = study.curve();
+    this.found = found;
+    this.stamp = stamp;
+  }
+
+  private String where() {
+    String at =
+        study.temperatureDegC().isPresent()
+            ? " at " + Numbers.fixed(study.temperatureDegC().getAsDouble(), 1) + " \u00b0C"
+            : "";
+    String supply =
+        study.supplyV().isPresent()
+            ? ", supply " + Quantities.print(study.supplyV().getAsDouble(), Dimension.VOLTAGE)
+            : "";
+    return "Range " + study.range() + at + supply;
+  }
+
+  private static double volts(LoadPoint p) {
+    return p.voltageV().value();
+  }
+
+  private static double bar(LoadPoint p) {
+    return 2 * p.currentA().pointUncertainty();
+  }
+
+  /** Current against voltage, all points, with the plateau line. */
+  Chart whole() {
+    List<Mark> marks = new ArrayList<>();
+    marks.add(line());
+    marks.addAll(series(curve.points(), p -> Mark.Spot.of(volts(p), p.currentA().value(), bar(p))));
+    marks.addAll(uprights());
+    Chart.Words words =
+        new Chart.Words(
+            where() + ": current against terminal voltage",
+            "The current stays on the plateau line and "
+                + (curve.crossing().isPresent()
+                    ? "falls away from it at the compliance voltage."
+                    : "does not fall away from it up to the highest voltage tested."),
+            stamp);
+    Axis up = Axis.of("Current", Dimension.CURRENT);
+    return new Chart(words, voltage(), up, marks, Chart.Size.PAGE);
+  }
+
+  private static Axis voltage() {
+    return Axis.of("Terminal voltage", Dimension.VOLTAGE);
+  }
+
+  private Mark.Curve line() {
+    double far = curve.points().stream().mapToDouble(LoadCharts::volts).max().orElse(0);
+    double near = curve.points().stream().mapToDouble(LoadCharts::volts).min().orElse(0);
+    return new Mark.Curve("plateau line", Look.SECOND, List.of(corner(near), corner(far)));
+  }
+
+  private Mark.Corner corner(double v) {
+    return new Mark.Corner(v, curve.currentAtA(v).value());
+  }
+
+  private List<Mark> uprights() {
+    List<Mark> marks = new ArrayList<>();
+    double sign = Math.signum(curve.question().nominalA());
+    found.compliance().ifPresent(marks::add);
+    found.knee().ifPresent(marks::add);
+    curve
+        .question()
+        .complianceV()
+        .ifPresent(
+            v ->
+                marks.add(
+                    new Mark.Upright(
+                        "promised up to " + Quantities.print(v, Dimension.VOLTAGE), sign * v, 0)));
+    return marks;
+  }
+
+  /** How a point of a sweep becomes a point of a plot. */
+  private interface Placing {
+    Mark.Spot spot(LoadPoint point);
+  }
+
+  /** The points as rising and falling series, told apart by when the highest load was taken. */
+  private List<Mark> series(List<LoadPoint> points, Placing placing) {
+    Directions directions = Directions.of(curve.points());
+    List<Mark.Spot> rising = new ArrayList<>();
+    List<Mark.Spot> falling = new ArrayList<>();
+    List<Mark.Spot> unsteady = new ArrayList<>();
+    for (LoadPoint p : points) {
+      (p.unsteady() ? unsteady : directions.falling(p) ? falling : rising).add(placing.spot(p));
+    }
+    List<Mark> marks = new ArrayList<>(named(directions, rising, falling));
+    if (!unsteady.isEmpty()) {
+      marks.add(Mark.Points.of("unsteady, kept out of the line", Look.FOURTH, unsteady));
+    }
+    return marks;
+  }
+
+  private static List<Mark> named(
+      Directions directions, List<Mark.Spot> rising, List<Mark.Spot> falling) {
+    if (falling.isEmpty() || rising.isEmpty()) {
+      String name = directions.words(rising.isEmpty());
+      return List.of(Mark.Points.of(name + BARS, Look.FIRST, rising.isEmpty() ? falling : rising));
+    }
+    return List.of(
+        new Mark.Points("load rising" + BARS, Look.FIRST, rising, -ASIDE_PX),
+        new Mark.Points("load falling", Look.THIRD, falling, ASIDE_PX));
+  }
+
+  /**
+   * The fall of the current at its criterion, close up.
+   *
+   * @return empty where the criterion was not reached
+   */
+  Optional<Chart> knee() {
+    return curve.crossing().map(c -> close());
+  }
+
+  private Chart close() {
+    double criterion = curve.question().criterion();
+    double deepest = deepest(criterion);
+    double from = HALF_WAY * Math.abs(curve.highestV());
+    List<LoadPoint> near = curve.points().stream().filter(p -> Math.abs(volts(p)) >= from).toList();
+    List<LoadPoint> shown = near.stream().filter(p -> fall(p) >= deepest).toList();
+    List<Mark> marks = new ArrayList<>();
+    marks.addAll(series(shown, this::kneeSpot));
+    marks.add(new Mark.Level(origin(), 0));
+    marks.add(
+        new Mark.Level(
+            "criterion: " + Quantities.print(criterion, Dimension.RATIO) + " lower",
+            -criterion * PERCENT));
+    marks.addAll(uprights());
+    int left = near.size() - shown.size();
+    Chart.Words words =
+        new Chart.Words(
+            where() + ": the knee close up" + (left == 0 ? "" : ", " + left + " points lie deeper"),
+            "The fall of the current from the "
+                + origin()
+                + ", in per cent; it passes the criterion"
+                + " at the compliance voltage.",
+            stamp);
+    Axis up = Axis.counted("Fall of current", "%");
+    return new Chart(words, voltage(), up, marks, Chart.Size.PAGE);
+  }
+
+  /** How far down the picture goes: the first point beyond the knee is always in it. */
+  private double deepest(double criterion) {
+    double first =
+        curve.points().stream()
+            .mapToDouble(this::fall)
+            .filter(y -> y <= -criterion * PERCENT)
+            .max()
+            .orElse(0);
+    return Math.min(first, -DEPTH * criterion * PERCENT);
+  }
+
+  private String origin() {
+    return curve.question().fromLine() ? "plateau line" : "current into a short";
+  }
+
+  private double reference(LoadPoint p) {
+    return curve.question().fromLine()
+        ? curve.currentAtA(volts(p)).value()
+        : curve.shortCurrentA().value();
+  }
+
+  private double fall(LoadPoint p) {
+    return (p.currentA().value() / reference(p) - 1) * PERCENT;
+  }
+
+  private Mark.Spot kneeSpot(LoadPoint p) {
+    return Mark.Spot.of(volts(p), fall(p), bar(p) / Math.abs(reference(p)) * PERCENT);
+  }
+
+  /** What ppm are counted of; where no nominal current is known, the current into a short. */
+  private double nominalA() {
+    double nominal = curve.question().nominalA();
+    return Math.abs(nominal == 0 ? curve.shortCurrentA().value() : nominal);
+  }
+
+  /** What the plateau line leaves over, in ppm of the nominal current. */
+  Chart residuals(Chart.Size size) {
+    double nominal = nominalA();
+    List<Mark> marks = new ArrayList<>();
+    marks.addAll(
+        series(
+            curve.plateau(),
+            p ->
+                Mark.Spot.of(
+                    volts(p),
+                    (p.currentA().value() - curve.currentAtA(volts(p)).value()) / nominal * PPM,
+                    bar(p) / nominal * PPM)));
+    boolean page = size.equals(Chart.Size.PAGE);
+    if (page) {
+      marks.add(new Mark.Level("plateau line", 0));
+    }
+    Chart.Words words =
+        new Chart.Words(
+            where() + (page ? ": residuals from the plateau line" : ": residuals"),
+            "What each plateau point differs from the plateau line, in ppm of the nominal current.",
+            stamp);
+    Axis up = Axis.counted("Residual", "ppm").with(0);
+    return new Chart(words, voltage(), up, marks, size);
+  }
+}

@@ -1,0 +1,53 @@
+package millrace.report;
+
+import java.util.Optional;
+import millrace.logbook.RunSummary;
+
+/** What the numbers rest on: the files of the run and the digest of its data. */
+final class OriginSection {
+  private OriginSection() {}
+
+  static void write(Sheet sheet) {
+    sheet.section("Digest and files", "origin");
+    RunSummary run = sheet.assessment().run();
+    Optional<String> stored = run.digest();
+    sheet.out().line().open("p");
+    sheet
+        .out()
+        .text(
+            stored.isPresent()
+                ? "SHA-256 over points, readings, incidents and files, stored when the run ended: "
+                : "SHA-256 over points, readings, incidents and files of a run that has not ended,"
+                    + " as they stand: ")
+        .element("code", stored.orElseGet(() -> sheet.run().digest()))
+        .close();
+    sheet.paragraph(
+        "\u2018millrace show "
+            + run.id()
+            + " --verify\u2019 computes it again from the logbook; the UUID of the run is "
+            + run.uuid()
+            + ". This report can be made again from the logbook alone.");
+    Table table =
+        Table.open(
+            sheet.out(),
+            "Input files, kept whole in the logbook",
+            Table.Column.words("For"),
+            Table.Column.words("Name"),
+            Table.Column.figures("Bytes"),
+            Table.Column.words("SHA-256"));
+    sheet
+        .run()
+        .files()
+        .forEach(
+            f ->
+                table
+                    .begin()
+                    .cell(f.role().text())
+                    .cell(f.name())
+                    .figures(Long.toString(f.bytes()))
+                    .cell(out -> out.element("code", f.sha256()))
+                    .end());
+    table.close();
+    sheet.end();
+  }
+}

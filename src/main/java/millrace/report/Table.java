@@ -1,0 +1,102 @@
+package millrace.report;
+
+import java.util.function.Consumer;
+import millrace.report.markup.Markup;
+
+/** A table of a page, written row by row; head rows come again on each printed page. */
+final class Table {
+  private final Markup out;
+  private boolean first = true;
+
+  private Table(Markup out) {
+    this.out = out;
+  }
+
+  /** A column: its head, and whether its cells are figures. */
+  record Column(String head, boolean figures) {
+    static Column words(String head) {
+      return new Column(head, false);
+    }
+
+    static Column figures(String head) {
+      return new Column(head, true);
+    }
+  }
+
+  /** Opens a table with its caption and the heads of its columns. */
+  static Table open(Markup out, String caption, Column... columns) {
+    out.line().open("table").element("caption", caption).open("thead").open("tr");
+    for (Column column : columns) {
+      out.element("th", column.head(), "scope", "col", "class", column.figures() ? "figures" : "");
+    }
+    out.close().close();
+    return new Table(out);
+  }
+
+  /** A row of text. */
+  Table row(String... cells) {
+    begin();
+    for (String cell : cells) {
+      cell(cell);
+    }
+    return end();
+  }
+
+  /** Begins a row; cells follow. */
+  Table begin() {
+    if (first) {
+      out.open("tbody");
+      first = false;
+    }
+    out.line().open("tr");
+    return this;
+  }
+
+  Table head(String text) {
+    out.element("th", text, "scope", "row");
+    return this;
+  }
+
+  Table cell(String text) {
+    out.element("td", text);
+    return this;
+  }
+
+  Table figures(String text) {
+    out.element("td", text, "class", "figures");
+    return this;
+  }
+
+  Table cell(Consumer<Markup> content) {
+    out.open("td");
+    content.accept(out);
+    out.close();
+    return this;
+  }
+
+  Table end() {
+    out.close();
+    return this;
+  }
+
+  /** Begins a group of rows under a head of its own; it stays together in print where it fits. */
+  Table group(String head, int columns) {
+    if (!first) {
+      out.close();
+    }
+    first = false;
+    out.line()
+        .open("tbody", "class", "group")
+        .open("tr")
+        .element("th", head, "scope", "rowgroup", "colspan", String.valueOf(columns))
+        .close();
+    return this;
+  }
+
+  void close() {
+    if (!first) {
+      out.close();
+    }
+    out.close();
+  }
+}

@@ -1,0 +1,140 @@
+package millrace.report.plot;
+
+import java.util.OptionalDouble;
+import millrace.report.markup.Markup;
+
+/**
+ * A value with its uncertainty inside or outside its limits, as a picture one line high: the
+ * allowed interval is shaded and ends in strokes; what lies off the picture ends in an arrow.
+ *
+ * <p>Immutable value type, thread-safe; all numbers in one unit.
+ *
+ * @param value the value, or a bound
+ * @param low lower end of what the value may be, minus infinity for a bound below
+ * @param high upper end of what the value may be, infinity for a bound above
+ * @param lowerLimit empty if open; not both are
+ * @param upperLimit empty if open
+ */
+public record LimitBar(
+    double value, double low, double high, OptionalDouble lowerLimit, OptionalDouble upperLimit) {
+  private static final double WIDTH = 150;
+  private static final double HEIGHT = 18;
+  private static final double MIDDLE = HEIGHT / 2;
+  private static final double NEAR_LOW = 0.22;
+  private static final double NEAR_HIGH = 0.78;
+  private static final double EDGE = 5;
+
+  /** Checks that there is something to show. */
+  public LimitBar {
+    if (!Double.isFinite(value) || !(low <= value && value <= high)) {
+      throw new IllegalArgumentException(
+          "a value of %s in an interval from %s to %s".formatted(value, low, high));
+    }
+    if (lowerLimit.isEmpty() && upperLimit.isEmpty()) {
+      throw new IllegalArgumentException("a limit has a lower or an upper side");
+    }
+  }
+
+  private double share(double x) {
+    if (lowerLimit.isPresent() && upperLimit.isPresent()) {
+      double from = lowerLimit.getAsDouble();
+      double width = upperLimit.getAsDouble() - from;
+      return NEAR_LOW + (x - from) / width * (NEAR_HIGH - NEAR_LOW);
+    }
+    double limit = lowerLimit.isPresent() ? lowerLimit.getAsDouble() : upperLimit.orElseThrow();
+    double size = limit == 0 ? Math.max(Math.abs(value), Double.MIN_NORMAL) : Math.abs(limit);
+    double at = lowerLimit.isPresent() ? NEAR_LOW : NEAR_HIGH;
+    return at + (x - limit) / size * (NEAR_HIGH - NEAR_LOW);
+  }
+
+  private double px(double x) {
+    double at = share(x) * WIDTH;
+    return Math.max(EDGE, Math.min(WIDTH - EDGE, at));
+  }
+
+  private boolean off(double x) {
+    double at = share(x) * WIDTH;
+    return !(at >= EDGE && at <= WIDTH - EDGE);
+  }
+
+  /**
+   * Writes the picture.
+   *
+   * @param out the page
+   * @param spoken what it shows, in words
+   */
+  public void write(Markup out, String spoken) {
+    Pen pen = new Pen(out);
+    out.open(
+        "svg",
+        "viewBox",
+        "0 0 " + Pen.px(WIDTH) + " " + Pen.px(HEIGHT),
+        "width",
+        Pen.px(WIDTH),
+        "height",
+        Pen.px(HEIGHT),
+        "role",
+        "img",
+        "aria-label",
+        spoken);
+    allowed(pen);
+    interval(pen);
+    out.close();
+  }
+
+  private void allowed(Pen pen) {
+    double from = lowerLimit.isPresent() ? px(lowerLimit.getAsDouble()) : 0;
+    double to = upperLimit.isPresent() ? px(upperLimit.getAsDouble()) : WIDTH;
+    pen.shade(box(from, to));
+    lowerLimit.ifPresent(l -> pen.line(from, 1, from, HEIGHT - 1, Pen.Stroke.FRAME));
+    upperLimit.ifPresent(l -> pen.line(to, 1, to, HEIGHT - 1, Pen.Stroke.FRAME));
+  }
+
+  private static String box(double from, double to) {
+    return "M"
+        + Pen.px(from)
+        + " 3H"
+        + Pen.px(to)
+        + "V"
+        + Pen.px(HEIGHT - 3)
+        + "H"
+        + Pen.px(from)
+        + "Z";
+  }
+
+  private void interval(Pen pen) {
+    if (off(low) && off(high) && px(low) == px(high)) {
+      end(pen, value, px(value) > WIDTH / 2 ? 1 : -1);
+      return;
+    }
+    pen.line(px(low), MIDDLE, px(high), MIDDLE, new Pen.Stroke(Pen.TEXT, 1.6, ""));
+    end(pen, low, -1);
+    end(pen, high, 1);
+    if (!off(value)) {
+      pen.shape(Canvas.circle(px(value), MIDDLE), Look.FIRST, "spot");
+    }
+  }
+
+  /** A cap where the interval ends in the picture, else an arrow head. */
+  private void end(Pen pen, double x, int sign) {
+    double at = px(x);
+    double back = at - sign * EDGE;
+    if (off(x)) {
+      String tip = Pen.px(at) + " " + Pen.px(MIDDLE);
+      pen.path(
+          "M"
+              + Pen.px(back)
+              + " "
+              + Pen.px(MIDDLE - 4)
+              + "L"
+              + tip
+              + "L"
+              + Pen.px(back)
+              + " "
+              + Pen.px(MIDDLE + 4),
+          new Pen.Stroke(Pen.TEXT, 1.6, ""));
+    } else {
+      pen.line(at, MIDDLE - 4, at, MIDDLE + 4, new Pen.Stroke(Pen.TEXT, 1.2, ""));
+    }
+  }
+}

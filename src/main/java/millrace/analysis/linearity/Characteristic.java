@@ -1,0 +1,189 @@
+package millrace.analysis.linearity;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.function.BiFunction;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Results;
+import millrace.analysis.uncertainty.Results.Subject;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import org.apache.commons.math3.distribution.NormalDistribution;
+
+/**
+ * The four linearity results of one characteristic. The largest of several deviations is biased
+ * upward by noise: where it does not exceed what noise alone shows with the stated coverage, the
+ * result is a bound; where several deviations are near the largest, a component says so.
+ */
+final class Characteristic {
+  static final int LEAST = 3;
+
+  private static final double PPM = 1e6;
+  private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
+
+  /** One point: x without error (errors of x count as errors of y), y in A. */
+  record Knot(double x, Estimate y) {}
+
+  /** How the line is drawn, and by how much more than y's own noise its deviations scatter. */
+  private enum Kind {
+    INDEPENDENT(
+        ResultQuantity.LINEARITY_INDEPENDENT, Deviation::independent, 1, "from the minimax line"),
+    TERMINAL(
+        ResultQuantity.LINEARITY_TERMINAL,
+        Deviation::terminal,
+        Math.sqrt(2),
+        "from the line through both end points"),
+    ZERO(
+        ResultQuantity.LINEARITY_ZERO,
+        Deviation::zeroBased,
+        Math.sqrt(2),
+        "from the best line through the first point"),
+    LEAST_SQUARES(
+        ResultQuantity.LINEARITY_LEAST_SQUARES,
+        Deviation::leastSquares,
+        1,
+        "largest residual of the least-squares line");
+
+    private final ResultQuantity quantity;
+    private final BiFunction<double[], double[], Deviation> way;
+    private final double scatter;
+    private final String words;
+
+    Kind(
+        ResultQuantity quantity,
+        BiFunction<double[], double[], Deviation> way,
+        double scatter,
+        String words) {
+      this.quantity = quantity;
+      this.way = way;
+      this.scatter = scatter;
+      this.words = words;
+    }
+  }
+
+  private final List<Knot> knots;
+  private final Subject subject;
+  private final double baseA;
+  private final double[] x;
+  private final double[] y;
+  private final double noise;
+
+  private Characteristic(List<Knot> knots, Subject subject, double baseA) {
+    this.knots = knots;
+    this.subject = subject;
+    this.baseA = baseA;
+    this.x = knots.stream().mapToDouble(Knot::x).toArray();
+    this.y = knots.stream().mapToDouble(k -> k.y().value()).toArray();
+    this.noise = knots.stream().mapToDouble(k -> k.y().pointUncertainty()).max().orElse(0);
+  }
+
+  /**
+   * The four results.
+   *
+   * @param knots in any order; equal x are averaged
+   * @param subject what they are of; quantity and method are set for each, the method's end is kept
+   * @param baseA what ppm are counted of, A
+   * @param notes for each
+   */
+  static List<Result> results(List<Knot> knots, Subject subject, double baseA, List<String> notes) {
+    List<Knot> merged = merged(knots);
+    List<Result> results = new ArrayList<>();
+    for (Kind kind : Kind.values()) {
+      Subject own = named(subject, kind);
+      if (merged.size() < LEAST) {
+        results.add(Results.missing(own, tooFew(merged.size()), merged.size()));
+      } else if (!(baseA > 0)) {
+        results.add(
+            Results.missing(own, "what the ppm are counted of is 0: no ratio", merged.size()));
+      } else {
+        results.add(new Characteristic(merged, own, baseA).result(kind, notes));
+      }
+    }
+    return results;
+  }
+
+  private static String tooFew(int n) {
+    return "%d different points, needs at least %d: any line goes through fewer"
+        .formatted(n, LEAST);
+  }
+
+  /** The four results with one reason why there are none. */
+  static List<Result> missing(Subject subject, String reason, int n) {
+    List<Result> results = new ArrayList<>();
+    for (Kind kind : Kind.values()) {
+      results.add(Results.missing(named(subject, kind), reason, n));
+    }
+    return results;
+  }
+
+  private static Subject named(Subject subject, Kind kind) {
+    return new Subject(
+        kind.quantity,
+        subject.range(),
+        subject.at(),
+        subject.ppmBase(),
+        "largest deviation " + kind.words + ", " + subject.method(),
+        subject.coverage());
+  }
+
+  private static List<Knot> merged(List<Knot> knots) {
+    List<Knot> sorted = new ArrayList<>(knots);
+    sorted.sort(Comparator.comparingDouble(Knot::x));
+    List<Knot> merged = new ArrayList<>();
+    for (int from = 0; from < sorted.size(); ) {
+      int to = from;
+      List<Estimate> same = new ArrayList<>();
+      while (to < sorted.size() && sorted.get(to).x() == sorted.get(from).x()) {
+        same.add(sorted.get(to++).y());
+      }
+      merged.add(new Knot(sorted.get(from).x(), Estimate.mean(same)));
+      from = to;
+    }
+    return merged;
+  }
+
+  private Result result(Kind kind, List<String> notes) {
+    Deviation deviation = kind.way.apply(x, y);
+    List<String> all = new ArrayList<>(notes);
+    int n = knots.size();
+    double chance = kind.scatter * noise * beyondChance(n);
+    if (noise > 0 && deviation.largest() <= chance) {
+      all.add("no deviation is told from noise: the largest, and what noise may have hidden");
+      double bound = (deviation.largest() + chance) * PPM / baseA;
+      return Results.bound(subject, new Outcome.Bound(Outcome.Side.BELOW, bound, n), all);
+    }
+    Estimate linear =
+        Estimate.combine(0, deviation.weights(), knots.stream().map(Knot::y).toList());
+    double own = linear.pointUncertainty();
+    double choice = own * expectedLargest(rivals(deviation, kind.scatter * noise));
+    Source source =
+        Source.within("choice of the largest deviation", Source.RUN, "choice", choice, "A");
+    Estimate largest = linear.errorsOnly().plus(deviation.largest()).with(source, 1);
+    return Results.value(subject, largest.times(PPM / baseA), n, all);
+  }
+
+  /** What the largest of n noises stays below with the coverage (Bonferroni). */
+  private double beyondChance(int n) {
+    return NORMAL.inverseCumulativeProbability(1 - (1 - subject.coverage()) / (2 * n));
+  }
+
+  /** How many points beside those that hold the line are within two scatters of the largest. */
+  private int rivals(Deviation deviation, double scatter) {
+    double[] weights = deviation.weights();
+    int rivals = 0;
+    for (int i = 0; i < x.length; i++) {
+      double rest = Math.abs(y[i] - deviation.intercept() - deviation.slope() * x[i]);
+      boolean near = rest > 0 && rest >= deviation.largest() - 2 * scatter;
+      rivals += near && Math.abs(weights[i]) < 0.25 ? 1 : 0;
+    }
+    return rivals;
+  }
+
+  /** About the mean of the largest of a point and its rivals, in their standard deviations. */
+  private static double expectedLargest(int rivals) {
+    return NORMAL.inverseCumulativeProbability((1.0 + rivals) / (2.0 + rivals));
+  }
+}

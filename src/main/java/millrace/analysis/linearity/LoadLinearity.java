@@ -1,0 +1,101 @@
+package millrace.analysis.linearity;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.linearity.Characteristic.Knot;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadCurve.Mean;
+import millrace.analysis.load.LoadCurve.Standing;
+import millrace.analysis.load.LoadPoint;
+import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Results.Subject;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.quantity.Numbers;
+
+/**
+ * Linearity of the current over the terminal voltage, from the first point to the datasheet's
+ * compliance voltage, on the mean of up and down sweeps, in ppm of I_N (measurement.md 4.1). Not
+ * over the fitted plateau, which would flatter itself. Pure; thread-safe.
+ */
+public final class LoadLinearity {
+  private static final double NEAR = 1.001;
+  private static final double SHORT_OF = 0.95;
+
+  private LoadLinearity() {}
+
+  /**
+   * Independent, terminal-based and zero-based linearity, and the largest least-squares residual
+   * beside (measurement.md 4.1).
+   *
+   * @param points the points of the sweep in any order; may be empty
+   * @param question what is asked
+   * @return four results; each a value, a bound where noise hides it, or the reason why not
+   */
+  public static List<Result> of(List<LoadPoint> points, LoadQuestion question) {
+    Optional<LoadCurve> curve = LoadCurve.of(points, question);
+    if (curve.isPresent()) {
+      return of(curve.get());
+    }
+    String reason = LoadCurve.whyNot(points).orElse("no line");
+    return Characteristic.missing(subject(question), reason, points.size());
+  }
+
+  /**
+   * The same of a studied sweep (measurement.md 4.1).
+   *
+   * @param curve the sweep
+   * @return four results
+   */
+  public static List<Result> of(LoadCurve curve) {
+    LoadQuestion question = curve.question();
+    List<String> notes = new ArrayList<>();
+    double most = mostV(curve, notes);
+    List<Knot> knots = new ArrayList<>();
+    double highest = 0;
+    for (Mean mean : curve.means()) {
+      double v = Math.abs(mean.voltageV().value());
+      if (mean.standing() != Standing.UNSTEADY && v <= most * NEAR) {
+        highest = Math.max(highest, v);
+        knots.add(new Knot(v, withVoltage(mean, curve)));
+      }
+    }
+    if (question.complianceV().isPresent() && highest < SHORT_OF * most) {
+      notes.add(
+          "tested up to %s V only, the datasheet promises %s V"
+              .formatted(Numbers.significant(highest, 4), Numbers.significant(most, 4)));
+    }
+    return Characteristic.results(knots, subject(question), Math.abs(question.nominalA()), notes);
+  }
+
+  private static double mostV(LoadCurve curve, List<String> notes) {
+    OptionalDouble promised = curve.question().complianceV();
+    if (promised.isPresent()) {
+      return promised.getAsDouble();
+    }
+    notes.add("no compliance voltage is promised: over the loads at which the current holds");
+    return curve.crossing().map(c -> c.lowV()).orElse(Double.POSITIVE_INFINITY);
+  }
+
+  /** An error of V enters as the slope times itself. */
+  private static Estimate withVoltage(Mean mean, LoadCurve curve) {
+    double slope = curve.conductanceS().value();
+    return mean.currentA().plus(mean.voltageV().errorsOnly().times(slope));
+  }
+
+  private static Subject subject(LoadQuestion q) {
+    OptionalDouble t = q.temperatureDegC();
+    return new Subject(
+        ResultQuantity.LINEARITY_INDEPENDENT,
+        Optional.of(q.range()),
+        t.isPresent() ? At.of(AtKey.TEMPERATURE_DEGC, t.getAsDouble()) : At.NONE,
+        Optional.of("I_N"),
+        "current over terminal voltage, measurement.md 4.1",
+        q.coverage());
+  }
+}

@@ -34,7 +34,8 @@ public final class Schedule {
     double[] cost = new double[plan.points().size()];
     int i = 0;
     for (PlannedPoint point : plan.points()) {
-      double own = integrate(point, lineHz);
+      double measuring = integrate(point, lineHz);
+      double own = measuring;
       if (point.temperature().isPresent()) {
         int stay = point.temperature().get().visit();
         if (stays.add(stay)) {
@@ -47,7 +48,7 @@ public final class Schedule {
           own += move + soak;
           lastDegC = degC;
         }
-        measuringS.merge(stay, integrate(point, lineHz), Double::sum);
+        measuringS.merge(stay, measuring, Double::sum);
       }
       cost[i++] = own;
     }

@@ -1,9 +1,7 @@
 package millrace.analysis.settling;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
-import millrace.analysis.fit.LinearFit;
 
 /**
  * Decides when a unit is at temperature (measurement.md 6.1): what is left of the change of the
@@ -14,6 +12,15 @@ import millrace.analysis.fit.LinearFit;
 public final class SoakJudge {
   private static final int LEAST_SAMPLES = 8;
   private static final double MANY_TAU = 5;
+
+  /** A thermometer at the unit may be off by this much from the chamber's, K. */
+  private static final double FAR_K = 2;
+
+  /** From here on the unit's temperature counts as ending its change, K. */
+  private static final double NEAR_K = 6;
+
+  /** A step of at least this much tells a time constant, K. */
+  private static final double STEP_K = 8;
 
   private SoakJudge() {}
 
@@ -76,30 +83,32 @@ public final class SoakJudge {
       return new Finding(State.NOT_YET, OptionalDouble.empty(), tau, OptionalDouble.empty());
     }
     double now = recent.get(recent.size() - 1).timeS();
-    double[] amplitude = amplitude(recent, tau, now);
+    Decay decay = Decay.of(times(recent), relative(recent), tau);
     double share = -Math.expm1(-question.measuringS() / tau);
-    double left = (Math.abs(amplitude[0]) + 2 * amplitude[1]) * share;
-    boolean there = temperatureThere(recent, question);
+    double left = (Math.abs(decay.amplitude()) + 2 * decay.u()) * share;
+    boolean there = temperatureThere(recent, tau, question);
     State state = State.NOT_YET;
     if (there && left < question.withinRatio()) {
       state = State.OVER;
-    } else if (there
-        && now > MANY_TAU * tau
-        && 2 * amplitude[1] * share >= question.withinRatio()) {
+    } else if (there && now > MANY_TAU * tau && 2 * decay.u() * share >= question.withinRatio()) {
       state = State.WITHIN_NOISE;
     }
     return new Finding(
-        state, OptionalDouble.of(left), tau, projected(now, amplitude, share, tau, question));
+        state, OptionalDouble.of(left), tau, projected(now, decay, share, tau, question));
   }
 
   private static OptionalDouble projected(
-      double now, double[] amplitude, double share, double tau, Question question) {
-    double room = question.withinRatio() / share - 2 * amplitude[1];
+      double now, Decay decay, double share, double tau, Question question) {
+    double room = question.withinRatio() / share - 2 * decay.u();
     if (room <= 0) {
       return OptionalDouble.empty();
     }
-    double more = tau * Math.log(Math.max(1, Math.abs(amplitude[0]) / room));
+    double more = tau * Math.log(Math.max(1, Math.abs(decay.amplitude()) / room));
     return OptionalDouble.of(now + more);
+  }
+
+  private static double[] relative(List<Sample> recent) {
+    return recent.stream().mapToDouble(s -> s.relative().orElseThrow()).toArray();
   }
 
   private static List<Sample> recent(List<Sample> samples, double windowS) {
@@ -107,89 +116,60 @@ public final class SoakJudge {
     return samples.stream().filter(s -> s.timeS() >= from && s.relative().isPresent()).toList();
   }
 
-  private static boolean temperatureThere(List<Sample> recent, Question question) {
-    Sample last = recent.get(recent.size() - 1);
-    double left = Math.abs(last.temperatureDegC() - question.setpointDegC());
-    Sample before = recent.get(Math.max(0, recent.size() - LEAST_SAMPLES));
-    double moved = Math.abs(last.temperatureDegC() - before.temperatureDegC());
-    return left <= 10 * question.bandK() && moved <= question.bandK();
+  /** Near where it goes, and what is left of its own change is inside its band. */
+  private static boolean temperatureThere(List<Sample> recent, double tau, Question question) {
+    double[] degC = recent.stream().mapToDouble(Sample::temperatureDegC).toArray();
+    Decay decay = Decay.of(times(recent), degC, tau);
+    double share = -Math.expm1(-question.measuringS() / tau);
+    double away = Math.abs(degC[degC.length - 1] - question.setpointDegC());
+    return away <= FAR_K
+        && (Math.abs(decay.amplitude()) + 2 * decay.u()) * share <= question.bandK();
   }
 
-  /** A now and its u, by least squares with tau fixed, u widened for AR(1) residuals. */
-  private static double[] amplitude(List<Sample> recent, double tau, double now) {
-    int n = recent.size();
-    double[] ones = new double[n];
-    double[] decay = new double[n];
-    double[] y = new double[n];
-    double[] u = new double[n];
-    for (int i = 0; i < n; i++) {
-      ones[i] = 1;
-      decay[i] = Math.exp(-(recent.get(i).timeS() - now) / tau);
-      y[i] = recent.get(i).relative().getAsDouble();
-      u[i] = 1;
-    }
-    LinearFit fit = LinearFit.of(new double[][] {ones, decay}, y, u);
-    double[] residuals = fit.residuals();
-    double sum = 0;
-    double lagged = 0;
-    for (int i = 0; i < n; i++) {
-      sum += residuals[i] * residuals[i];
-      lagged += i > 0 ? residuals[i] * residuals[i - 1] : 0;
-    }
-    double r = sum > 0 ? Math.min(0.9, Math.max(0, lagged / sum + 1.0 / n)) : 0;
-    double s = Math.sqrt(sum / Math.max(1, fit.degreesOfFreedom()));
-    double weights = 0;
-    for (double a : fit.estimator(1)) {
-      weights += a * a;
-    }
-    double wide = Math.sqrt((1 + r) / (1 - r));
-    return new double[] {fit.coefficient(1), s * Math.sqrt(weights) * wide};
+  private static double[] times(List<Sample> samples) {
+    return samples.stream().mapToDouble(Sample::timeS).toArray();
   }
 
   /** From the unit's temperature where it moves by tens of kelvin, else the datasheet's. */
   private static double timeConstantS(List<Sample> samples, Question question) {
-    List<Sample> tail = new ArrayList<>();
-    for (Sample s : samples) {
-      if (Math.abs(s.temperatureDegC() - question.setpointDegC()) < 6) {
-        tail.add(s);
-      }
-    }
+    List<Sample> tail = tail(samples, question);
     boolean moved =
         !samples.isEmpty()
-            && Math.abs(samples.get(0).temperatureDegC() - question.setpointDegC()) > 8;
+            && Math.abs(samples.get(0).temperatureDegC() - question.setpointDegC()) > STEP_K;
     if (!moved || tail.size() < 3 * LEAST_SAMPLES) {
       return question.tauS();
     }
     return bestTau(tail, question.tauS());
   }
 
+  /** The samples near the end of the change, no older than a few time constants. */
+  private static List<Sample> tail(List<Sample> samples, Question question) {
+    double from =
+        samples.isEmpty()
+            ? 0
+            : samples.get(samples.size() - 1).timeS() - MANY_TAU * question.tauS();
+    int first = samples.size();
+    while (first > 0
+        && samples.get(first - 1).timeS() >= from
+        && Math.abs(samples.get(first - 1).temperatureDegC() - question.setpointDegC()) < NEAR_K) {
+      first--;
+    }
+    return samples.subList(first, samples.size());
+  }
+
   private static double bestTau(List<Sample> tail, double usual) {
+    double[] timeS = times(tail);
+    double[] degC = tail.stream().mapToDouble(Sample::temperatureDegC).toArray();
     double best = usual;
     double least = Double.POSITIVE_INFINITY;
     for (int i = -12; i <= 12; i++) {
       double tau = usual * Math.pow(2, i / 8.0);
-      double scatter = scatter(tail, tau);
+      double scatter = Decay.of(timeS, degC, tau).squares();
       if (scatter < least) {
         least = scatter;
         best = tau;
       }
     }
     return best;
-  }
-
-  private static double scatter(List<Sample> tail, double tau) {
-    int n = tail.size();
-    double start = tail.get(0).timeS();
-    double[] ones = new double[n];
-    double[] decay = new double[n];
-    double[] y = new double[n];
-    double[] u = new double[n];
-    for (int i = 0; i < n; i++) {
-      ones[i] = 1;
-      decay[i] = Math.exp(-(tail.get(i).timeS() - start) / tau);
-      y[i] = tail.get(i).temperatureDegC();
-      u[i] = 1;
-    }
-    return LinearFit.of(new double[][] {ones, decay}, y, u).chiSquared();
   }
 }

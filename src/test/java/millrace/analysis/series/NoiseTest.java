@@ -1,0 +1,79 @@
+package millrace.analysis.series;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import millrace.evidence.AtKey;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class NoiseTest {
+  private static SeriesQuestion question(double floorPpm) {
+    return new SeriesQuestion(
+        "1mA",
+        Records.NOMINAL_A,
+        "I_N",
+        OptionalDouble.of(0.2),
+        OptionalDouble.of(floorPpm),
+        0.9545);
+  }
+
+  private static Outcome.Value value(Result result) {
+    return assertInstanceOf(Outcome.Value.class, result.outcome());
+  }
+
+  @ParameterizedTest
+  @ValueSource(doubles = {0, 0.5})
+  void theIntervalOfTheRmsHoldsTheTruth(double r) {
+    int held = 0;
+    for (int seed = 0; seed < 400; seed++) {
+      TimeSeries series = Records.current(Records.alike(seed, 300, r), 3, 1);
+      Outcome.Uncertainty u =
+          value(Noise.of(series, question(0.1)).get(0)).uncertainty().orElseThrow();
+      held += u.lower() <= 1 && 1 <= u.upper() ? 1 : 0;
+    }
+    assertTrue(held >= 370 && held <= 394, "held " + held);
+  }
+
+  @Test
+  void bandwidthAndDurationAreThoseThatTheReadingsGive() {
+    List<Result> found = Noise.of(Records.current(Records.white(1, 101), 50, 0.5), question(0.1));
+    for (Result r : found) {
+      assertEquals(2.5, r.at().number(AtKey.BANDWIDTH_HZ).orElseThrow(), 1e-12);
+      assertEquals(50, r.at().number(AtKey.DURATION_S).orElseThrow(), 1e-9);
+    }
+    assertEquals(ResultQuantity.NOISE_PEAK_TO_PEAK, found.get(1).quantity());
+    double peaks = value(found.get(1)).value();
+    assertTrue(peaks > 4 && peaks < 7, "peak to peak " + peaks);
+  }
+
+  @Test
+  void noiseNearTheBenchsOwnIsAnUpperBound() {
+    List<Result> found = Noise.of(Records.current(Records.white(2, 400), 0, 1), question(0.6));
+    for (Result r : found) {
+      Outcome.Bound bound = assertInstanceOf(Outcome.Bound.class, r.outcome());
+      assertEquals(Outcome.Side.BELOW, bound.side());
+      assertTrue(bound.value() > 1);
+      assertTrue(r.notes().stream().anyMatch(n -> n.contains("bench's own 0.600 ppm")));
+    }
+  }
+
+  @Test
+  void readingsThatAreAllAlikeOrTooFewSayWhatIsMissing() {
+    Result flat = Noise.of(Records.current(new double[50], 0, 1), question(0)).get(0);
+    assertEquals(
+        "all readings are alike: the noise is below their resolution",
+        assertInstanceOf(Outcome.Missing.class, flat.outcome()).reason());
+    Result few = Noise.of(Records.current(new double[3], 0, 1), question(0)).get(1);
+    assertEquals(
+        "3 readings, needs at least 10 at different times",
+        assertInstanceOf(Outcome.Missing.class, few.outcome()).reason());
+  }
+}

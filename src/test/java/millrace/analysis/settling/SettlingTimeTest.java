@@ -1,0 +1,106 @@
+package millrace.analysis.settling;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.SplittableRandom;
+import millrace.analysis.Reference;
+import millrace.analysis.settling.SettlingTime.Question;
+import millrace.analysis.settling.SettlingTime.Reading;
+import millrace.evidence.AtKey;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.time.Seeds;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class SettlingTimeTest {
+  private static Question within(double ppm) {
+    return new Question("1mA", false, ppm, 5, 200, 0.9545);
+  }
+
+  /** 1 mA that is off by so many ppm at first and comes home with a time constant. */
+  private static List<Reading> settling(double offPpm, double tauS, double noisePpm, double lastS) {
+    SplittableRandom random = new Seeds(1).stream("settling");
+    List<Reading> readings = new ArrayList<>();
+    for (double t = 0; t <= lastS; t += 1) {
+      double noise = noisePpm * Math.sqrt(3) * (2 * random.nextDouble() - 1);
+      readings.add(new Reading(t, 1e-3 * (1 + 1e-6 * (offPpm * Math.exp(-t / tauS) + noise))));
+    }
+    return readings;
+  }
+
+  @ParameterizedTest
+  @ValueSource(doubles = {1, 5, 20, 100})
+  void theTrueTimeLiesInTheInterval(double ppm) {
+    Result found = SettlingTime.of(settling(1000, 60, 0.3, 1200), within(ppm));
+    Outcome.Uncertainty u =
+        assertInstanceOf(Outcome.Value.class, found.outcome()).uncertainty().orElseThrow();
+    double truth = 60 * Math.log(1000 / ppm);
+    assertTrue(
+        u.lower() <= truth && truth <= u.upper(),
+        () -> truth + " not in " + u.lower() + " to " + u.upper());
+    assertEquals(ppm, found.at().number(AtKey.WITHIN_PPM).orElseThrow());
+  }
+
+  @Test
+  void agreesWithTheTimeOfAFittedDecay() {
+    JsonNode fitted = Reference.json("curves/settle_1.json");
+    double tau = fitted.get("estimate").get("tau").asDouble();
+    double a = fitted.get("estimate").get("a").asDouble();
+    double b = fitted.get("estimate").get("b").asDouble();
+    List<Reading> readings = new ArrayList<>();
+    for (double t = 0; t < 1500; t++) {
+      readings.add(new Reading(t, a + b * Math.exp(-t / tau)));
+    }
+    Outcome.Value found =
+        assertInstanceOf(Outcome.Value.class, SettlingTime.of(readings, within(10)).outcome());
+    double expected = fitted.get("settle_time_to").get("ppm10").asDouble();
+    assertEquals(expected, found.value(), found.uncertainty().orElseThrow().expanded());
+  }
+
+  @Test
+  void aCurrentThatWasSettledInTheFirstBlockIsBelowIt() {
+    Outcome outcome = SettlingTime.of(settling(0, 60, 0.3, 1200), within(10)).outcome();
+    Outcome.Bound bound = assertInstanceOf(Outcome.Bound.class, outcome);
+    assertEquals(Outcome.Side.BELOW, bound.side());
+    assertEquals(5, bound.value(), 1e-9);
+  }
+
+  @Test
+  void aCurrentThatDoesNotSettleIsAboveTheRecord() {
+    Outcome outcome = SettlingTime.of(settling(1000, 2000, 0.3, 1200), within(1)).outcome();
+    Outcome.Bound bound = assertInstanceOf(Outcome.Bound.class, outcome);
+    assertEquals(Outcome.Side.ABOVE, bound.side());
+    assertEquals(1200, bound.value(), 5);
+  }
+
+  @Test
+  void aBandThatNoiseFillsIsNotComputed() {
+    Outcome outcome = SettlingTime.of(settling(1000, 60, 20, 1200), within(2)).outcome();
+    String reason = assertInstanceOf(Outcome.Missing.class, outcome).reason();
+    assertTrue(reason.contains("a band of 2.000 ppm is not told from noise"), reason);
+  }
+
+  @Test
+  void aRecordShorterThanTwoWindowsIsNotComputed() {
+    Outcome outcome = SettlingTime.of(settling(1000, 60, 0.3, 300), within(2)).outcome();
+    assertEquals(
+        "a record of 300.0 s; needs twice the last window of 200.0 s, with a current",
+        assertInstanceOf(Outcome.Missing.class, outcome).reason());
+    assertInstanceOf(Outcome.Missing.class, SettlingTime.of(List.of(), within(2)).outcome());
+  }
+
+  @Test
+  void fromPowerOnItIsWarmUpTime() {
+    Question question = new Question("1mA", true, 10, 5, 200, 0.9545);
+    Result found = SettlingTime.of(settling(1000, 60, 0.3, 1200), question);
+    assertEquals(ResultQuantity.WARM_UP_TIME, found.quantity());
+  }
+}

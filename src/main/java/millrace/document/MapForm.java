@@ -208,9 +208,17 @@ public final class MapForm<T> implements Form<T> {
                 entry.place(),
                 "unknown key " + Words.quoted(entry.key()) + " in " + inWords,
                 Words.oneOf(names),
-                Words.didYouMean(entry.key(), names)));
+                decimalComma(entry)
+                    ? "A comma ends a value here: write decimals with a point, as in 4.7."
+                    : Words.didYouMean(entry.key(), names)));
       }
     }
+  }
+
+  /** In {@code {load: 4,7 kohm}} the 7 kohm is a key without a value. */
+  private static boolean decimalComma(Node.Entry entry) {
+    boolean bare = entry.value() instanceof Node.Scalar s && s.isEmpty();
+    return bare && !entry.key().isEmpty() && Character.isDigit(entry.key().charAt(0));
   }
 
   private static void readKey(Key<?> key, Node.Entries entries, Values values, Faults faults) {

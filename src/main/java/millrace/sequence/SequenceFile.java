@@ -111,8 +111,8 @@ public record SequenceFile(
         throw new IllegalArgumentException(
             "a soak of at least %s and at most %s; expected the first not above the second"
                 .formatted(
-                    Quantities.print(leastS, Dimension.TIME, 3),
-                    Quantities.print(mostS, Dimension.TIME, 3)));
+                    Quantities.print(leastS, Dimension.TIME),
+                    Quantities.print(mostS, Dimension.TIME)));
       }
     }
   }

@@ -28,8 +28,7 @@ final class Stays {
    * has one temperature.
    */
   static List<ReducedPoint> numbered(List<ReducedPoint> points) {
-    java.util.IdentityHashMap<ReducedPoint, Integer> numbers =
-        new java.util.IdentityHashMap<>();
+    java.util.IdentityHashMap<ReducedPoint, Integer> numbers = new java.util.IdentityHashMap<>();
     for (List<ReducedPoint> range : byRange(points).values()) {
       int[] stays = following(range);
       long loads = range.stream().map(p -> p.point().conditions().loadOhm()).distinct().count();

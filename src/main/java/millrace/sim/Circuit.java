@@ -1,10 +1,16 @@
 package millrace.sim;
 
 import java.time.Duration;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
+import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.TreeSet;
 import java.util.concurrent.locks.ReentrantLock;
@@ -21,6 +27,7 @@ import org.jspecify.annotations.Nullable;
 final class Circuit {
   private static final double SHORT_OHM = 0.02;
   private static final int CLOSE_ENOUGH = 6;
+  private static final int MOST_GIVEN = 100_000;
 
   private final ReentrantLock lock = new ReentrantLock();
   private final TimeSource time;
@@ -43,6 +50,9 @@ final class Circuit {
   private double burdenOhm;
   private double inputOhm;
   private double onSinceS;
+  private int happenings;
+  private final Set<SimFault.Kind> wrong = EnumSet.noneOf(SimFault.Kind.class);
+  private final ArrayDeque<SimulatedBench.Given> given = new ArrayDeque<>();
 
   /** A unit with what changes of it. */
   private static final class Slot {
@@ -60,14 +70,19 @@ final class Circuit {
     this.spec = spec;
     this.truth = spec.drawn(seeds);
     this.time = time;
-    this.noise = seeds.stream("noise");
+    this.noise = seeds.stream("noise from " + time.elapsed());
     this.watch = new Watch(spec);
     this.position = units.keySet().iterator().next();
     Map<String, Double> lags = new LinkedHashMap<>();
     units.forEach(
         (name, unit) -> {
           double flicker = unit.spec().noise().flicker();
-          slots.put(name, new Slot(unit, new Flicker(flicker, seeds.stream("flicker " + name))));
+          slots.put(
+              name,
+              new Slot(
+                  unit,
+                  new Flicker(
+                      flicker, seeds.stream("flicker " + name + " from " + time.elapsed()))));
           double place = 1 + 0.1 * seeds.stream("place " + name).nextDouble(-1, 1);
           lags.put(name, unit.spec().warmth().lagS() * (units.size() > 1 ? place : 1));
         });
@@ -108,7 +123,7 @@ final class Circuit {
 
   /** Puts something on the agenda. */
   void at(Duration when, Consumer<Climate> what) {
-    agenda.add(new Happening(when, agenda.size(), what));
+    agenda.add(new Happening(when, happenings++, what));
   }
 
   Watch watch() {
@@ -228,12 +243,55 @@ final class Circuit {
     slot().dead = true;
   }
 
+  /** Something is wired wrong from now on, or right again. */
+  void wrong(SimFault.Kind kind, boolean is) {
+    if (is) {
+      wrong.add(kind);
+    } else {
+      wrong.remove(kind);
+    }
+  }
+
+  boolean isWrong(SimFault.Kind kind) {
+    return wrong.contains(kind);
+  }
+
+  /** Where the unit sits that the switch really connects. */
+  private String at() {
+    if (!wrong.contains(SimFault.Kind.SLOTS_SWAPPED) || slots.size() < 2) {
+      return position;
+    }
+    List<String> names = new ArrayList<>(slots.keySet());
+    int index = names.indexOf(position);
+    return index > 1 ? position : names.get(1 - index);
+  }
+
   private Slot slot() {
-    Slot slot = slots.get(position);
+    Slot slot = slots.get(at());
     if (slot == null) {
       throw new IllegalStateException("no unit at " + position);
     }
     return slot;
+  }
+
+  /** Keeps what a meter has measured, and under which conditions. */
+  void give(String instrument, String reply) {
+    if (given.size() >= MOST_GIVEN) {
+      given.removeFirst();
+    }
+    given.addLast(
+        new SimulatedBench.Given(
+            time.elapsed(),
+            instrument,
+            reply,
+            Optional.ofNullable(range),
+            shorted ? SHORT_OHM : loadOhm,
+            position,
+            climate.unitDegC(at())));
+  }
+
+  List<SimulatedBench.Given> given() {
+    return List.copyOf(given);
   }
 
   private void look() {
@@ -244,8 +302,14 @@ final class Circuit {
     watch.dew(climate().wet(), climate.doorOpen());
   }
 
-  /** What flows and stands in the loop. */
-  record Loop(double meterA, double loadV, double terminalV) {}
+  /**
+   * What flows and stands in the loop.
+   *
+   * @param meterA through the current meter, A
+   * @param seenV at the voltmeter, wherever it sits, V
+   * @param terminalV at the unit's terminals, V
+   */
+  record Loop(double meterA, double seenV, double terminalV) {}
 
   /**
    * What an instrument sees on the mean over its integration time.
@@ -262,20 +326,25 @@ final class Circuit {
     if (slot.unit.spec().range(selected).isEmpty()) {
       return new Loop(0, 0, 0);
     }
-    double load = shorted ? SHORT_OHM : loadOhm;
-    boolean upstream = spec.wiring().voltmeterUpstream();
-    double across = upstream ? load : parallel(load, inputOhm);
-    double series = across + burdenOhm + truth.leadsOhm();
-    double shunt = 1 / spec.wiring().insulationOhm() + (upstream ? 1 / inputOhm : 0);
-    double degC = climate.unitDegC(position);
+    Mesh mesh = mesh();
+    double degC = climate.unitDegC(at());
     double factor = 1 + drifting(slot, seconds);
     double v =
-        terminalV(u -> factor * slot.unit.currentA(selected, u, degC, supplyV), 1 / series + shunt);
-    return new Loop(v / series, v / series * across, v);
+        terminalV(
+            u -> factor * slot.unit.currentA(selected, u, degC, supplyV), mesh.conductanceS());
+    return new Loop(v * mesh.meterS(), v * mesh.loadShare(), v);
   }
 
-  private static double parallel(double a, double b) {
-    return a * b / (a + b);
+  private Mesh mesh() {
+    BenchSpec.WiringSpec wiring = spec.wiring();
+    Mesh.Parts parts =
+        new Mesh.Parts(
+            shorted ? SHORT_OHM : loadOhm,
+            burdenOhm,
+            truth.leadsOhm(),
+            inputOhm,
+            wiring.insulationOhm());
+    return Mesh.of(parts, wiring.voltmeterUpstream(), wrong);
   }
 
   /**

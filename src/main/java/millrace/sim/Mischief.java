@@ -34,12 +34,23 @@ final class Mischief {
   Mischief(FaultPlan plan, Circuit circuit, PlainInstruments.Sensor thermometer) {
     this.time = circuit.time();
     for (SimFault fault : plan.faults()) {
+      if (isOver(fault)) {
+        continue;
+      }
       if (fault.kind().befallsBench()) {
         befall(fault, circuit, thermometer);
       } else {
         pending.add(new Pending(fault));
       }
     }
+  }
+
+  /** On a bench that is rebuilt in the middle of a night: what had struck does not strike again. */
+  private boolean isOver(SimFault fault) {
+    boolean once = !fault.kind().befallsBench() || fault.kind() == SimFault.Kind.CLOCK_JUMP;
+    return once
+        && fault.when() instanceof SimFault.AtTime at
+        && at.elapsed().compareTo(time.elapsed()) < 0;
   }
 
   private void befall(SimFault fault, Circuit circuit, PlainInstruments.Sensor thermometer) {
@@ -51,7 +62,12 @@ final class Mischief {
           begin(fault, circuit, thermometer).accept(climate);
         });
     if (!fault.lasting().isZero()) {
-      circuit.at(from.plus(fault.lasting()), climate -> end(fault, climate, thermometer));
+      circuit.at(
+          from.plus(fault.lasting()),
+          climate -> {
+            circuit.wrong(fault.kind(), false);
+            end(fault, climate, thermometer);
+          });
     }
   }
 
@@ -63,6 +79,13 @@ final class Mischief {
       case DOOR_OPEN -> climate -> climate.door(true);
       case SENSOR_OFFSET -> climate -> offset(fault, climate, thermometer, fault.size());
       case UNIT_DIES -> climate -> circuit.die();
+      case LEADS_REVERSED,
+          LEAD_OPEN,
+          FUSE_BLOWN,
+          METER_ACROSS_OUTPUT,
+          SLOTS_SWAPPED,
+          THERMOMETER_ASIDE ->
+          climate -> circuit.wrong(fault.kind(), true);
       case CLOCK_JUMP -> climate -> jump(circuit.time(), fault.size());
       default -> throw new IllegalStateException(fault.kind() + " does not befall the bench");
     };

@@ -75,7 +75,11 @@ final class PlainInstruments {
                 return "ERR no such position";
               }
               circuit.busy(SENSING_S);
-              double degC = circuit.climate().unitDegC(position);
+              Climate climate = circuit.climate();
+              double degC =
+                  circuit.isWrong(SimFault.Kind.THERMOMETER_ASIDE)
+                      ? climate.room().degC(circuit.nowS())
+                      : climate.unitDegC(position);
               double noise = 0.002 * circuit.gaussian();
               double error = circuit.truth().unitThermometerK() + sensor.addedK;
               return Numbers.fixed(degC + error + noise, 3) + " C";

@@ -122,6 +122,18 @@ public record SimFault(
     DOOR_OPEN(1, "chamber"),
     /** A thermometer shows so many kelvin too much. */
     SENSOR_OFFSET(2, "chamber", "thermometer"),
+    /** The unit's leads are reversed. */
+    LEADS_REVERSED(1, "ammeter"),
+    /** A lead of the loop is open; the terminals go to the rail. */
+    LEAD_OPEN(1, "load"),
+    /** The current meter's fuse is blown, and it does not say so. */
+    FUSE_BLOWN(1, "ammeter"),
+    /** The current meter sits across the output, beside the load. */
+    METER_ACROSS_OUTPUT(1, "ammeter"),
+    /** The first two units sit in one another's slots. */
+    SLOTS_SWAPPED(1, "switch"),
+    /** The thermometer of the unit lies in the air of the room. */
+    THERMOMETER_ASIDE(1, "thermometer"),
     /** The unit that is connected gives no current any more. */
     UNIT_DIES(1, "selector"),
     /** The wall clock jumps by so many seconds; only where the bench is in virtual time. */

@@ -11,13 +11,15 @@ final class SimMeter implements Talker {
 
   /** What tells a current meter from a voltmeter. */
   enum Kind {
-    CURRENT("CURRent", "CM"),
-    VOLTAGE("VOLTage", "VM");
+    CURRENT("ammeter", "CURRent", "CM"),
+    VOLTAGE("voltmeter", "VOLTage", "VM");
 
+    private final String instrument;
     private final String header;
     private final String model;
 
-    Kind(String header, String model) {
+    Kind(String instrument, String header, String model) {
+      this.instrument = instrument;
       this.header = header;
       this.model = model;
     }
@@ -124,15 +126,14 @@ final class SimMeter implements Talker {
     double step = spec.resolution() * full;
     double shown = step * Math.rint((truth.ranges().get(range).shown(value) + noise) / step);
     last = Math.abs(shown) > full * HIGHEST ? Math.copySign(OVERLOAD, shown) : shown;
-    return Scpi.number(last);
+    String reply = Scpi.number(last);
+    circuit.give(kind.instrument, reply);
+    return reply;
   }
 
   private double seen(Circuit.Loop loop) {
     circuit.watch().loop(loop);
-    if (kind == Kind.CURRENT) {
-      return loop.meterA();
-    }
-    return circuit.spec().wiring().voltmeterUpstream() ? loop.terminalV() : loop.loadV();
+    return kind == Kind.CURRENT ? loop.meterA() : loop.seenV();
   }
 
   private void autoRange(double value) {

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import millrace.quantity.Numbers;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
@@ -88,6 +89,26 @@ public final class SimulatedBench implements AutoCloseable {
    * @param elapsed when, on the bench's clock
    */
   public record Struck(SimFault fault, Duration elapsed) {}
+
+  /**
+   * What a meter has measured, before anything spoilt the reply: with which conditions it belongs.
+   *
+   * @param elapsed when, on the bench's clock
+   * @param instrument which meter
+   * @param reply the reply
+   * @param range the range selected; empty if none
+   * @param loadOhm the true load, ohm
+   * @param position the switch position
+   * @param unitDegC true temperature of the unit, degC
+   */
+  public record Given(
+      Duration elapsed,
+      String instrument,
+      String reply,
+      Optional<String> range,
+      double loadOhm,
+      String position,
+      double unitDegC) {}
 
   private SimulatedBench(Settings settings, TimeSource time) {
     settings
@@ -223,6 +244,20 @@ public final class SimulatedBench implements AutoCloseable {
    */
   public List<Struck> struck() {
     return mischief.struck();
+  }
+
+  /**
+   * What the meters have measured, the latest 100,000 of it.
+   *
+   * @return in order
+   */
+  public List<Given> given() {
+    circuit.lock().lock();
+    try {
+      return circuit.given();
+    } finally {
+      circuit.lock().unlock();
+    }
   }
 
   /**

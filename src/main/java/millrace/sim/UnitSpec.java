@@ -128,11 +128,11 @@ public record UnitSpec(
   public static UnitSpec demo() {
     return new UnitSpec(
         List.of(
-            range("1uA", 1e-6, 5),
-            range("10uA", 10e-6, 4),
-            range("100uA", 100e-6, 3),
-            range("1mA", 1e-3, 2),
-            range("10mA", 10e-3, 1)),
+            range("1uA", 1e-6, 2.5e6, 5),
+            range("10uA", 10e-6, 250e3, 4),
+            range("100uA", 100e-6, 25e3, 3),
+            range("1mA", 1e-3, 2.5e3, 2),
+            range("10mA", 10e-3, 250, 1)),
         new Warmth(-6e-6, 900, 480),
         new Noise(0.4e-6, 0.15e-6),
         0.12,
@@ -140,18 +140,14 @@ public record UnitSpec(
         List.of());
   }
 
-  private static Range range(String name, double nominalA, int number) {
+  private static Range range(String name, double nominalA, double ohm, int number) {
     return new Range(
         name,
         nominalA,
         2.5,
         new PartSpec.Reference("REF", 40e-6, 1.2e-6),
         new PartSpec.Resistor(
-            "R" + number,
-            2.5 / nominalA,
-            50e-6,
-            2.5e-6,
-            Optional.of(new PartSpec.Network("N1", 30e-6, 1e-6))),
+            "R" + number, ohm, 50e-6, 2.5e-6, Optional.of(new PartSpec.Network("N1", 30e-6, 1e-6))),
         new PartSpec.Amplifier("A1", 20e-6, 0.2e-6, 5e-15, 330e3),
         new PartSpec.PassDevice("Q1", Optional.empty(), 1e-15, 10),
         List.of(new PartSpec.Drop("D1", 0.7)),

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.util.stream.LongStream;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
@@ -69,6 +70,12 @@ class SimulatedUnitsTest {
     double tempco = unit.tempcoPerK("10mA", 0, java.util.List.of(5.0, 23.0, 45.0));
     assertTrue(Math.abs(tempco) < 2e-6, "tempco " + tempco);
     assertTrue(unit.truth("10mA", 5).line(1e-3).complianceV() > 9);
+  }
+
+  @Test
+  void theUnitOfTheDemoIsThatOfTheExampleDatasheet() {
+    Path example = Path.of("examples", "fx-3.datasheet.yaml");
+    assertEquals(UnitSpec.demo(), SimulatedUnits.of(DatasheetFile.read(example)));
   }
 
   @Test

@@ -16,6 +16,7 @@ final class CommandTable {
 
   static {
     COMMANDS.put("budget", BudgetCommand::new);
+    COMMANDS.put("export", ExportCommand::new);
     COMMANDS.put("import", ImportCommand::new);
     COMMANDS.put("schema", SchemaCommand::new);
     COMMANDS.put("simulate", SimulateCommand::new);

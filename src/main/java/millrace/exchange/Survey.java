@@ -1,12 +1,14 @@
 package millrace.exchange;
 
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import millrace.document.CsvFile;
+import millrace.evidence.Origin;
 import millrace.logbook.FileRole;
 import millrace.logbook.RunFile;
 
@@ -20,6 +22,7 @@ final class Survey {
   private final RunFile file;
   private final List<String> notes;
   private final boolean namesUnits;
+  private boolean simulated;
 
   private Survey(Path path, CsvFile csv) {
     Header header = Header.of(csv);
@@ -28,7 +31,7 @@ final class Survey {
     RowHashes hashes = new RowHashes();
     while (csv.next()) {
       hashes.add(RowHashes.of(csv));
-      reader.read().ifPresent(row -> unit(row.unit()).add(row, csv, header));
+      reader.read().ifPresent(row -> add(row, csv, header));
     }
     if (hashes.isEmpty() && csv.faults() == 0) {
       csv.fault(0, "there is no row below the header", "a reading a row", "");
@@ -36,12 +39,13 @@ final class Survey {
     csv.throwIfAny();
     repeated = hashes.repeated();
     file = new RunFile(FileRole.READINGS, path.getFileName().toString(), csv.sha256(), csv.bytes());
-    notes = header.notes();
+    notes = notes(header);
     namesUnits = header.has(Column.UNIT);
   }
 
-  private UnitSurvey unit(String name) {
-    return units.computeIfAbsent(name, u -> new UnitSurvey());
+  private void add(Row row, CsvFile csv, Header header) {
+    units.computeIfAbsent(row.unit(), u -> new UnitSurvey()).add(row, csv, header);
+    simulated |= Origin.SIMULATED.text().equals(row.extra().get(Export.ORIGIN));
   }
 
   /**
@@ -53,6 +57,14 @@ final class Survey {
     try (CsvFile csv = CsvFile.open(path)) {
       return new Survey(path, csv);
     }
+  }
+
+  private List<String> notes(Header header) {
+    List<String> all = new ArrayList<>(header.notes());
+    if (simulated) {
+      all.add("these readings are simulated, as column '" + Export.ORIGIN + "' says");
+    }
+    return List.copyOf(all);
   }
 
   /** What a unit is called whose file does not say: as the file. */

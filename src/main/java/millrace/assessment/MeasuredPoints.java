@@ -1,0 +1,55 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.PointKind;
+import millrace.logbook.RunReader;
+
+/**
+ * The points of a run, reduced to currents at voltages, for whoever computes elsewhere. What a zero
+ * or a stay at a temperature shares counts as the point's own there, since a table of points has
+ * room for one common error alone (measurement.md 2.3).
+ */
+public final class MeasuredPoints {
+  private static final Set<String> COMMON = Set.of(Source.RUN, Source.INSTRUMENT_AND_RANGE);
+
+  private MeasuredPoints() {}
+
+  /**
+   * Reduces the measured points of a run on a bench, real or simulated.
+   *
+   * @param reader the run
+   * @return in the order of taking; points without a number are left out
+   */
+  public static List<MeasuredPoint> of(RunReader reader) {
+    Tallies tallies = Tallies.of(reader);
+    List<PointTally> measured = tallies.points(PointKind.MEASURE);
+    Reduction reduction =
+        Basis.of(reader)
+            .bench()
+            .<Reduction>map(bench -> new BenchReduction(bench, tallies))
+            .orElseGet(() -> new StatedReduction(measured));
+    List<MeasuredPoint> points = new ArrayList<>();
+    measured.forEach(t -> reduction.of(t).map(MeasuredPoints::plain).ifPresent(points::add));
+    return points;
+  }
+
+  private static MeasuredPoint plain(ReducedPoint p) {
+    Optional<Estimate> degC = p.temperatureDegC();
+    return new MeasuredPoint(
+        p.point(),
+        p.timeS(),
+        p.currentA().value(),
+        p.currentA().standardUncertainty(s -> !COMMON.contains(s.group())),
+        p.currentA().standardUncertainty(s -> COMMON.contains(s.group())),
+        p.voltageV().value(),
+        p.voltageV().standardUncertainty(),
+        degC.isPresent() ? OptionalDouble.of(degC.get().value()) : OptionalDouble.empty(),
+        degC.map(Estimate::standardUncertainty).orElse(0.0));
+  }
+}

@@ -1,0 +1,142 @@
+package millrace.exchange;
+
+import java.io.Writer;
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import millrace.assessment.Assessment;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
+
+/**
+ * Readings and constants of a run as CSV (IETF, RFC 4180, 2005).
+ *
+ * <p>The columns of an export of readings are those that an {@link Import} takes, and importing it
+ * again gives what the results of the run rest on. An imported run comes out reading by reading; a
+ * run of a bench comes out point by point, reduced to corrected currents at terminal voltages with
+ * their standard uncertainty, since what its instruments said means little without the bench file.
+ * One thread.
+ */
+public final class Export {
+  /** Says where the readings come from, so that simulated ones never pass for measured ones. */
+  static final String ORIGIN = "origin";
+
+  private Export() {}
+
+  /**
+   * What an export came to.
+   *
+   * @param rows how many rows stand below the header, 0 or more
+   * @param notes what a reader should know, whole sentences
+   */
+  public record Exported(long rows, List<String> notes) {
+    /** Copies the list. */
+    public Exported {
+      notes = List.copyOf(notes);
+    }
+  }
+
+  /** Which columns the rows of a run fill. */
+  private static final class Filled {
+    private final Map<Column, Long> counts = new EnumMap<>(Column.class);
+    private final Set<String> others = new LinkedHashSet<>();
+    private long rows;
+    private long homeless;
+
+    void count(ExportRow row) {
+      if (!row.known().containsKey(Column.RANGE)) {
+        homeless++;
+        return;
+      }
+      rows++;
+      row.known().keySet().forEach(column -> counts.merge(column, 1L, Long::sum));
+      others.addAll(row.others().keySet());
+    }
+
+    /** An import refuses empty fields: a column is there for all rows or for none. */
+    List<Column> columns() {
+      List<Column> whole = new ArrayList<>();
+      for (Column column : Column.values()) {
+        if (column.needed() || counts.getOrDefault(column, 0L) == rows) {
+          whole.add(column);
+        }
+      }
+      return whole;
+    }
+
+    List<String> notes() {
+      List<String> notes = new ArrayList<>();
+      for (Column column : Column.values()) {
+        long count = counts.getOrDefault(column, 0L);
+        if (count > 0 && count < rows) {
+          notes.add(
+              "column '%s' is left out: only %d of %d rows have it"
+                  .formatted(column.header(), count, rows));
+        }
+      }
+      if (homeless > 0) {
+        notes.add(homeless + " rows without a range are left out");
+      }
+      return notes;
+    }
+  }
+
+  /**
+   * Writes the readings of a run.
+   *
+   * @param reader the run
+   * @param out where to; flushed, not closed
+   * @return how many rows were written
+   */
+  public static Exported readings(RunReader reader, Writer out) {
+    RunSummary run = reader.summary();
+    String origin = run.start().origin().text();
+    ExportRows source = ExportRows.of(reader);
+    Filled filled = new Filled();
+    source.each(filled::count);
+    List<Column> columns = filled.columns();
+    List<String> others = new ArrayList<>(filled.others);
+    boolean named = others.contains(ORIGIN);
+    List<String> header = new ArrayList<>(columns.stream().map(Column::header).toList());
+    header.addAll(others);
+    if (!named) {
+      header.add(ORIGIN);
+    }
+    CsvTable table = new CsvTable(out, header);
+    source.each(
+        row -> {
+          if (row.known().containsKey(Column.RANGE)) {
+            List<String> fields = new ArrayList<>(header.size());
+            columns.forEach(column -> fields.add(row.known().getOrDefault(column, "")));
+            others.forEach(other -> fields.add(row.others().getOrDefault(other, "")));
+            if (!named) {
+              fields.add(origin);
+            }
+            table.add(fields);
+          }
+        });
+    table.finish();
+    List<String> notes = filled.notes();
+    long series = ExportRows.series(reader);
+    if (series > 0) {
+      notes.add(
+          "%d series of readings over time are not in this table of points".formatted(series));
+    }
+    return new Exported(filled.rows, notes);
+  }
+
+  /**
+   * Writes the constants of a unit: per range the current, how it moves with load and temperature,
+   * each with its uncertainty.
+   *
+   * @param assessment the results of a run
+   * @param out where to; flushed, not closed
+   * @return how many rows were written
+   */
+  public static Exported constants(Assessment assessment, Writer out) {
+    return Constants.write(assessment, out);
+  }
+}

@@ -1,0 +1,197 @@
+package millrace.exchange;
+
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.function.Consumer;
+import millrace.assessment.MeasuredPoint;
+import millrace.assessment.MeasuredPoints;
+import millrace.evidence.Origin;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.evidence.ReadingState;
+import millrace.evidence.Signal;
+import millrace.logbook.ReadingCursor;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
+import millrace.quantity.Numbers;
+import org.jspecify.annotations.Nullable;
+
+/** The rows that a run is exported as, one after another, as often as asked. */
+interface ExportRows {
+  /** Hands each row on, in the order of taking. */
+  void each(Consumer<ExportRow> taker);
+
+  /** The rows of a run: its readings if it was imported, else its points. */
+  static ExportRows of(RunReader reader) {
+    return reader.summary().start().origin() == Origin.IMPORTED
+        ? new Readings(reader)
+        : new Points(reader);
+  }
+
+  /** What every row of a run begins with. */
+  private static ExportRow begun(RunStart start, Point point, String label) {
+    return new ExportRow()
+        .put(Column.UNIT, start.unit())
+        .conditions(point.conditions())
+        .put(Column.POINT, label);
+  }
+
+  /** Imported readings as they came, one a row. Single-threaded. */
+  final class Readings implements ExportRows {
+    private final RunReader reader;
+    private final RunStart start;
+    private final Map<Long, Point> points = new HashMap<>();
+
+    Readings(RunReader reader) {
+      this.reader = reader;
+      this.start = reader.summary().start();
+      reader.points().forEach(p -> points.put(p.id(), p));
+    }
+
+    @Override
+    public void each(Consumer<ExportRow> taker) {
+      Labels labels = new Labels();
+      Beside beside = new Beside();
+      ExportRow row = null;
+      long at = 0;
+      try (ReadingCursor cursor = reader.readings()) {
+        while (cursor.next()) {
+          if (cursor.signal() == Signal.CURRENT) {
+            hand(row, beside, taker);
+            if (cursor.point() != at) {
+              at = cursor.point();
+              beside = new Beside();
+            }
+            row = row(cursor, labels);
+          } else {
+            beside.take(cursor);
+          }
+        }
+      }
+      hand(row, beside, taker);
+    }
+
+    private static void hand(@Nullable ExportRow row, Beside beside, Consumer<ExportRow> taker) {
+      if (row != null) {
+        beside.into(row);
+        taker.accept(row);
+      }
+    }
+
+    private ExportRow row(ReadingCursor cursor, Labels labels) {
+      Point point = points.get(cursor.point());
+      if (point == null) {
+        throw new IllegalStateException("a reading without its point");
+      }
+      ExportRow row =
+          begun(start, point, labels.of(point))
+              .put(Column.CURRENT, current(cursor))
+              .put(Column.U_CURRENT, cursor.u())
+              .put(Column.U_COMMON, cursor.uCommon())
+              .put(Column.U_COMMON_RELATIVE, cursor.uCommonRelative())
+              .put(Column.COMMON_GROUP, cursor.commonGroup())
+              .put(Column.METER_RANGE, cursor.meterRange())
+              .others(cursor.extra());
+      if (cursor.hasElapsed()) {
+        row.time(cursor.elapsedNanos());
+      }
+      if (cursor.hasTakenAt()) {
+        row.stamp(cursor.takenAtNanos(), start.offset());
+      }
+      return row;
+    }
+
+    private static String current(ReadingCursor cursor) {
+      if (cursor.hasValue()) {
+        return Numbers.print(cursor.value());
+      }
+      return cursor.state() == ReadingState.OVERLOAD ? "inf" : "NaN";
+    }
+  }
+
+  /** Voltage and temperature that hold for the readings of a point until others come. */
+  final class Beside {
+    private OptionalDouble voltageV = OptionalDouble.empty();
+    private OptionalDouble uVoltageV = OptionalDouble.empty();
+    private OptionalDouble degC = OptionalDouble.empty();
+    private OptionalDouble uDegC = OptionalDouble.empty();
+
+    void take(ReadingCursor cursor) {
+      if (cursor.signal() == Signal.VOLTAGE) {
+        voltageV = OptionalDouble.of(cursor.value());
+        uVoltageV = cursor.u();
+      } else if (cursor.signal() == Signal.UNIT_TEMPERATURE) {
+        degC = OptionalDouble.of(cursor.value());
+        uDegC = cursor.u();
+      }
+    }
+
+    void into(ExportRow row) {
+      row.put(Column.VOLTAGE, voltageV)
+          .put(Column.U_VOLTAGE, uVoltageV)
+          .put(Column.TEMPERATURE, degC)
+          .put(Column.U_TEMPERATURE, uDegC);
+    }
+  }
+
+  /** Names of points in a file: two that follow one another never have the same. */
+  final class Labels {
+    private long last;
+    private String label = "";
+
+    String of(Point point) {
+      if (point.id() != last) {
+        last = point.id();
+        label = point.key().equals(label) ? point.key() + " again" : point.key();
+      }
+      return label;
+    }
+  }
+
+  /** Points of a bench, reduced to currents at voltages with their uncertainty, one a row. */
+  final class Points implements ExportRows {
+    private final RunStart start;
+    private final List<MeasuredPoint> measured;
+    private final boolean anyFlagged;
+
+    Points(RunReader reader) {
+      this.start = reader.summary().start();
+      this.measured = MeasuredPoints.of(reader);
+      this.anyFlagged = measured.stream().anyMatch(m -> m.point().state() == PointState.FLAGGED);
+    }
+
+    @Override
+    public void each(Consumer<ExportRow> taker) {
+      Labels labels = new Labels();
+      for (MeasuredPoint each : measured) {
+        ExportRow row =
+            begun(start, each.point(), labels.of(each.point()))
+                .put(Column.TIME, each.timeS())
+                .put(Column.CURRENT, each.currentA())
+                .put(Column.U_CURRENT, each.uPointA())
+                .put(Column.U_COMMON, each.uCommonA())
+                .put(Column.COMMON_GROUP, each.point().conditions().range())
+                .put(Column.VOLTAGE, each.voltageV())
+                .put(Column.U_VOLTAGE, each.uVoltageV());
+        if (each.temperatureDegC().isPresent()) {
+          row.put(Column.TEMPERATURE, each.temperatureDegC())
+              .put(Column.U_TEMPERATURE, each.uTemperatureK());
+        }
+        if (anyFlagged) {
+          row.other("flagged", each.point().reason());
+        }
+        taker.accept(row);
+      }
+    }
+  }
+
+  /** Points that are readings over time: an export of points has no room for them. */
+  static long series(RunReader reader) {
+    return reader.summary().start().origin() == Origin.IMPORTED
+        ? 0
+        : reader.points().stream().filter(p -> p.kind() == PointKind.TIME_SERIES).count();
+  }
+}

@@ -1,0 +1,202 @@
+package millrace.exchange;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.StringWriter;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.SplittableRandom;
+import java.util.stream.LongStream;
+import millrace.assessment.Assessor;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.logbook.ReadingCursor;
+import millrace.logbook.RunReader;
+import millrace.quantity.Numbers;
+import millrace.time.Seeds;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+class ExportTest {
+  @TempDir Path folder;
+  private Bench bench;
+
+  @BeforeEach
+  void open() {
+    bench = Bench.in(folder);
+  }
+
+  @AfterEach
+  void close() {
+    bench.close();
+  }
+
+  private RunReader imported(String csv) throws IOException {
+    return bench.logbook().reader(bench.imports(csv).get(0).run());
+  }
+
+  private static String exported(RunReader reader) {
+    StringWriter out = new StringWriter();
+    Export.readings(reader, out);
+    return out.toString();
+  }
+
+  /** Everything of a run that an analysis looks at, line by line. */
+  private static List<String> inputs(RunReader reader) {
+    List<String> inputs = new ArrayList<>();
+    reader
+        .points()
+        .forEach(
+            p ->
+                inputs.add(p.id() + p.key() + p.kind() + p.conditions() + p.state() + p.started()));
+    try (ReadingCursor c = reader.readings()) {
+      while (c.next()) {
+        inputs.add(
+            "%s %s %s %s %s %s %s %s %s %s"
+                .formatted(
+                    c.point(),
+                    c.signal(),
+                    c.state(),
+                    c.hasValue() ? c.value() : "",
+                    c.u(),
+                    c.uCommon(),
+                    c.uCommonRelative(),
+                    c.commonGroup(),
+                    c.meterRange(),
+                    c.hasElapsed() ? c.elapsedNanos() : ""));
+      }
+    }
+    return inputs;
+  }
+
+  @Test
+  void writesTheColumnsOfAnImportAndSaysWhereTheReadingsComeFrom() throws IOException {
+    RunReader reader =
+        imported(
+            "unit,range,nominal_A,load_ohm,remark,current_A\n"
+                + "A,1mA,0.001,100,\"as, \"\"found\"\"\",0.0010000021\nA,1mA,0.001,100,,9.9E37\n");
+    assertEquals(
+        "unit,range,nominal_A,point,load_ohm,current_A,remark,origin\r\n"
+            + "A,1mA,0.001,1,100,0.0010000021,\"as, \"\"found\"\"\",imported\r\n"
+            + "A,1mA,0.001,1,100,inf,,imported\r\n",
+        exported(reader));
+  }
+
+  private static LongStream seeds() {
+    return LongStream.range(0, 40);
+  }
+
+  /** A file with any of the optional columns, plausible numbers and now and then no number. */
+  private static String draft(long seed) {
+    SplittableRandom random = new Seeds(seed).stream("export");
+    List<String> optional = new ArrayList<>(List.of("temperature_degC", "load_ohm", "supply_V"));
+    optional.addAll(List.of("terminal_voltage_V", "direction", "u_current_A", "u_common_A"));
+    optional.addAll(List.of("u_common_relative", "common_group", "meter_range", "time_s"));
+    optional.addAll(List.of("taken_at", "point", "slot", "set_A", "batch", "u_temperature_degC"));
+    optional.removeIf(column -> random.nextInt(3) == 0);
+    optional.removeIf(
+        c -> c.equals("u_temperature_degC") && !optional.contains("temperature_degC"));
+    StringBuilder csv = new StringBuilder("unit,range,nominal_A,current_A");
+    optional.forEach(column -> csv.append(',').append(column));
+    csv.append('\n');
+    int rows = 1 + random.nextInt(40);
+    for (int row = 0; row < rows; row++) {
+      int step = row / 4;
+      String current =
+          random.nextInt(8) == 0 ? "NaN" : Numbers.print(1e-3 * (1 + 1e-4 * random.nextDouble()));
+      csv.append("U,1mA,0.001,").append(current);
+      for (String column : optional) {
+        csv.append(',').append(field(column, row, step, random));
+      }
+      csv.append('\n');
+    }
+    return csv.toString();
+  }
+
+  private static String field(String column, int row, int step, SplittableRandom random) {
+    return switch (column) {
+      case "temperature_degC" -> String.valueOf(23 + step % 3);
+      case "terminal_voltage_V" -> Numbers.print(random.nextDouble());
+      case "direction" -> step % 2 == 0 ? "up" : "down";
+      case "common_group", "meter_range", "slot", "batch" -> "w" + step % 2;
+      case "point" -> "p" + step;
+      case "time_s" -> Numbers.print(row * 1.25 + 1e-9);
+      case "taken_at" -> "2026-01-15T21:30:%02d.000000001+01:00".formatted(row);
+      case "supply_V", "load_ohm", "set_A" -> String.valueOf(10 + step);
+      default -> Numbers.print(random.nextDouble() * 1e-6);
+    };
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void anExportThatIsImportedAgainGivesTheSameInputs(long seed) throws IOException {
+    RunReader first = imported(draft(seed));
+    RunReader second = imported(exported(first));
+    assertEquals(inputs(first), inputs(second), draft(seed));
+    assertEquals(exported(first), exported(second));
+  }
+
+  @Test
+  void writesTheConstantsOfEachRangeWithTheirUncertainty() throws IOException {
+    StringBuilder csv = new StringBuilder("unit,range,nominal_A,load_ohm,temperature_degC,");
+    csv.append("u_current_A,current_A\n");
+    for (int degC : List.of(5, 14, 23, 32, 41)) {
+      for (int load : List.of(100, 1000, 2000, 3000, 4000)) {
+        double current = 1e-3 * (1 + 2e-6 * (degC - 23)) - 1e-9 * load * 1e-3;
+        csv.append("U,1mA,0.001,%d,%d,1e-10,%s%n".formatted(load, degC, Numbers.print(current)));
+      }
+    }
+    RunReader reader = imported(csv.toString());
+    StringWriter out = new StringWriter();
+    Export.Exported exported = Export.constants(Assessor.assess(reader), out);
+    List<String> lines = out.toString().lines().toList();
+    assertEquals(exported.rows() + 1, lines.size());
+    List<Result> tempco =
+        Assessor.assess(reader).results().stream()
+            .filter(r -> r.quantity().key().equals("tempco"))
+            .toList();
+    String line = lines.stream().filter(l -> l.contains(",1mA,tempco,")).findFirst().orElse("none");
+    assertTrue(line.startsWith("U,imported," + reader.summary().uuid() + ",23,1mA,tempco,"), line);
+    assertTrue(line.contains(",ppm/K,"), line);
+    assertEquals(1, tempco.size());
+    String value =
+        tempco
+            .get(0)
+            .outcome()
+            .accept(
+                new Outcome.Visitor<String>() {
+                  @Override
+                  public String value(Outcome.Value v) {
+                    return Numbers.print(v.value());
+                  }
+
+                  @Override
+                  public String bound(Outcome.Bound b) {
+                    return "bound";
+                  }
+
+                  @Override
+                  public String missing(Outcome.Missing m) {
+                    return m.reason();
+                  }
+                });
+    assertTrue(line.contains("," + value + ","), line + " has not " + value);
+    assertEquals(2.0, Numbers.parse(value).orElse(0), 0.01, "ppm/K, as the draft was made");
+  }
+
+  @Test
+  void readingsThatAreSimulatedSayThatTheyAre() throws IOException {
+    Imported run =
+        bench
+            .imports("unit,range,nominal_A,current_A,origin\nU,1mA,0.001,0.001,simulated\n")
+            .get(0);
+    assertEquals(List.of("these readings are simulated, as column 'origin' says"), run.notes());
+  }
+}

@@ -18,6 +18,13 @@ final class CommandTable {
     COMMANDS.put("budget", BudgetCommand::new);
     COMMANDS.put("export", ExportCommand::new);
     COMMANDS.put("import", ImportCommand::new);
+    COMMANDS.put("demo", DemoCommand::new);
+    COMMANDS.put("preview", PreviewCommand::new);
+    COMMANDS.put("run", RunCommand::new);
+    COMMANDS.put("analyze", AnalyzeCommand::new);
+    COMMANDS.put("runs", RunsCommand::new);
+    COMMANDS.put("show", ShowCommand::new);
+    COMMANDS.put("note", NoteCommand::new);
     COMMANDS.put("schema", SchemaCommand::new);
     COMMANDS.put("simulate", SimulateCommand::new);
   }

@@ -1,0 +1,22 @@
+package millrace.cli;
+
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.Evaluations;
+import millrace.logbook.Logbook;
+import millrace.time.SystemClock;
+
+/** What follows the last reading of a run: results, their outcome, where to look. */
+final class Afterwards {
+  private Afterwards() {}
+
+  static ExitCode of(Logbook book, long run, Console console) {
+    Assessment assessment = Assessor.assess(book.reader(run));
+    Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+    Verdict verdict = new Verdict(assessment);
+    console.print(Outcomes.table(assessment.results()));
+    console.print(verdict.sentence());
+    console.print("Report: millrace report %d --logbook %s".formatted(run, book.path()));
+    return verdict.code();
+  }
+}

@@ -1,0 +1,91 @@
+package millrace.cli;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Optional;
+import java.util.OptionalLong;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.Person;
+import millrace.document.YamlFile;
+import millrace.time.SystemClock;
+import millrace.time.TimeSource;
+import picocli.CommandLine;
+import picocli.CommandLine.Option;
+
+/** Which bench a command works on. */
+final class BenchOptions {
+  private static final long USUAL_SEED = 1;
+
+  @Option(names = "--bench", paramLabel = "FILE", description = "The instruments to use.")
+  private Optional<Path> file = Optional.empty();
+
+  @Option(
+      names = "--simulated",
+      description = "Use the simulated bench, in virtual time; results say so.")
+  private boolean simulated;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      description = "What the simulated bench is drawn with.")
+  private OptionalLong seed = OptionalLong.empty();
+
+  @Option(
+      names = "--speed",
+      paramLabel = "F",
+      description = "How many times faster than real the clock of a simulated --bench runs.")
+  private Optional<Double> speed = Optional.empty();
+
+  @Option(
+      names = "--drivers",
+      paramLabel = "FOLDER",
+      description = "The folder of drivers; the one beside the program unless given.")
+  private Optional<Path> folder = Optional.empty();
+
+  Optional<Path> file() {
+    return file;
+  }
+
+  boolean simulated() {
+    return simulated;
+  }
+
+  void refuseNone(CommandLine line) {
+    if (file.isPresent() == simulated) {
+      throw new CommandLine.ParameterException(
+          line,
+          "%s; expected either --bench FILE or --simulated"
+              .formatted(simulated ? "both --bench and --simulated" : "no bench"));
+    }
+  }
+
+  Drivers drivers() {
+    return Drivers.load(folder.orElseGet(() -> Home.path("drivers")));
+  }
+
+  TimeSource clock() {
+    return speed.isPresent() ? new SystemClock(speed.get()) : new SystemClock();
+  }
+
+  /** Opens the bench; a simulated one begins at the given wall time, today if that is the epoch. */
+  BenchSetting open(Instant start, Person person) {
+    if (simulated) {
+      Instant begins = start.equals(Instant.EPOCH) ? new SystemClock().now() : start;
+      return BenchSetting.simulated(seed.orElse(USUAL_SEED), begins, Duration.ZERO, drivers());
+    }
+    Path path = file.orElseThrow();
+    BenchSetting setting =
+        BenchSetting.ofFile(path.toString(), YamlFile.bytes(path), drivers(), clock(), person);
+    if (speed.isPresent() && !setting.bench().file().simulated()) {
+      setting.close();
+      throw new millrace.fault.BadInputException(
+          new millrace.fault.Fault(
+              millrace.fault.Place.of(path.toString()),
+              "--speed is given, and the bench is not simulated",
+              "a bench file that says 'simulated: yes'",
+              "Leave --speed out: real instruments take real time."));
+    }
+    return setting;
+  }
+}

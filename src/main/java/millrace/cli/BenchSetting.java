@@ -1,0 +1,98 @@
+package millrace.cli;
+
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Optional;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.InstrumentDriver.Surroundings;
+import millrace.bench.role.Person;
+import millrace.link.LinkOpener;
+import millrace.link.Recorder;
+import millrace.logbook.RunStart;
+import millrace.time.TimeSource;
+
+/**
+ * A bench that is open, real or simulated, with the file that describes it and the clock that runs
+ * there.
+ */
+final class BenchSetting implements AutoCloseable {
+  private final String name;
+  private final byte[] content;
+  private final Bench bench;
+  private final TimeSource time;
+  private final Optional<Simulation> simulation;
+
+  private BenchSetting(
+      String name, byte[] content, Bench bench, TimeSource time, Optional<Simulation> simulation) {
+    this.name = name;
+    this.content = content;
+    this.bench = bench;
+    this.time = time;
+    this.simulation = simulation;
+  }
+
+  /** A bench by its file. */
+  static BenchSetting ofFile(
+      String name, byte[] content, Drivers drivers, TimeSource time, Person person) {
+    BenchFile file = BenchForms.read(name, content);
+    return new BenchSetting(name, content, open(file, drivers, time, person), time, Optional.empty());
+  }
+
+  /** A simulated bench in this process, in virtual time. */
+  static BenchSetting simulated(long seed, Instant start, Duration elapsed, Drivers drivers) {
+    Simulation simulation = Simulation.start(seed, start, elapsed);
+    byte[] content = simulation.benchFile().getBytes(StandardCharsets.UTF_8);
+    BenchFile file = BenchForms.read(Simulation.NAME, content);
+    Bench bench = open(file, drivers, simulation.time(), Person.NOBODY);
+    return new BenchSetting(
+        Simulation.NAME, content, bench, simulation.time(), Optional.of(simulation));
+  }
+
+  private static Bench open(BenchFile file, Drivers drivers, TimeSource time, Person person) {
+    return Bench.open(
+        file,
+        drivers,
+        new Surroundings(time, person),
+        LinkOpener.recording(address -> Recorder.NONE));
+  }
+
+  String name() {
+    return name;
+  }
+
+  byte[] content() {
+    return content;
+  }
+
+  Bench bench() {
+    return bench;
+  }
+
+  TimeSource time() {
+    return time;
+  }
+
+  /** How the logbook remembers the simulation; empty for a real bench. */
+  Optional<RunStart.Simulation> remembered() {
+    if (simulation.isPresent()) {
+      return Optional.of(new RunStart.Simulation(simulation.get().seed(), true));
+    }
+    return bench.file().simulated()
+        ? Optional.of(new RunStart.Simulation(0, false))
+        : Optional.empty();
+  }
+
+  Optional<Simulation> simulation() {
+    return simulation;
+  }
+
+  @Override
+  public void close() {
+    bench.close();
+    simulation.ifPresent(Simulation::close);
+  }
+}

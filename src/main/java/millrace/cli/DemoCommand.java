@@ -1,0 +1,110 @@
+package millrace.cli;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.Evaluations;
+import millrace.bench.driver.Drivers;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunStart;
+import millrace.run.RunOutcome;
+import millrace.run.StopRequest;
+import millrace.time.SystemClock;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** A whole night on the simulated bench, from the first reading to the report. */
+@Command(
+    name = "demo",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Runs a whole night of characterization on a simulated bench: instruments spoken to over"
+          + " sockets, every reading in a logbook, results with uncertainties, a report with plots.",
+      "Everything in it is simulated, and says so."
+    },
+    footer = {"", "Example:", "  millrace demo"})
+final class DemoCommand implements Callable<Integer> {
+  private static final String UNIT = "FX3-0042";
+
+  private final Console console;
+
+  @Option(
+      names = {"-o", "--folder"},
+      paramLabel = "FOLDER",
+      description = "Where logbook and report go; ${DEFAULT-VALUE} unless given.")
+  private Path folder = Path.of("millrace-demo");
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      description = "What unit and bench are drawn with; ${DEFAULT-VALUE} unless given.")
+  private long seed = 1;
+
+  DemoCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    make(folder);
+    console.error(
+        "SIMULATED: one night of characterizing the unit %s on a simulated bench, in virtual time."
+            .formatted(UNIT));
+    RunInputs inputs =
+        RunInputs.read(
+            Home.path("sequences/overnight-characterization.yaml"),
+            Home.path("examples/fx-3.datasheet.yaml"));
+    StopRequest stop = new StopRequest();
+    try (Signals signals = Signals.into(stop, false, console);
+        Logbook book = Logbook.openOrCreate(folder.resolve("demo.db"));
+        BenchSetting setting =
+            BenchSetting.simulated(
+                seed, new SystemClock().now(), Duration.ZERO, Drivers.load(Home.path("drivers")))) {
+      signals.listening();
+      RunOutcome outcome =
+          new Night(inputs, setting, book, attendance(stop)).begin(UNIT);
+      setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
+      show(book, outcome.run());
+    }
+    return ExitCode.DONE.number();
+  }
+
+  private Night.Attendance attendance(StopRequest stop) {
+    return new Night.Attendance(
+        new RunStart.People(Optional.empty(), Optional.empty(), Optional.of("demo")),
+        new Questions(console, true),
+        List.of(new Progress(console)),
+        stop,
+        List.of());
+  }
+
+  private void show(Logbook book, long run) {
+    Assessment assessment = Assessor.assess(book.reader(run));
+    Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+    console.print(Outcomes.table(assessment.results()));
+    console.print(new Verdict(assessment).sentence());
+    console.print("Logbook: " + book.path());
+  }
+
+  private static void make(Path folder) {
+    try {
+      Files.createDirectories(folder);
+    } catch (IOException e) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(folder.toString()),
+              "the folder cannot be made: " + e.getMessage(),
+              "a folder that can be written",
+              "Name another with --folder."));
+    }
+  }
+}

@@ -1,0 +1,74 @@
+package millrace.cli;
+
+import java.util.OptionalLong;
+import java.util.concurrent.Callable;
+import millrace.logbook.Logbook;
+import millrace.logbook.Remark;
+import millrace.logbook.RemarkKind;
+import millrace.time.SystemClock;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Adds a remark to a run or a point. */
+@Command(
+    name = "note",
+    mixinStandardHelpOptions = true,
+    description = "Adds a remark to a run or to one of its points. Remarks are never changed or"
+        + " deleted.",
+    footer = {
+      "",
+      "Examples:",
+      "  millrace note 12 \"the door stood open until 19:40\"",
+      "  millrace note 12 --point 37 --do-not-use \"a lead had slipped off\""
+    })
+final class NoteCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Parameters(index = "0", paramLabel = "RUN", description = "A run, by number or UUID.")
+  private String run = "";
+
+  @Parameters(index = "1", paramLabel = "TEXT", description = "What is to be said.")
+  private String text = "";
+
+  @Option(names = "--point", paramLabel = "P", description = "The number of a point.")
+  private OptionalLong point = OptionalLong.empty();
+
+  @Option(
+      names = "--do-not-use",
+      description = "Leave the point, or the whole run, out of results; TEXT says why.")
+  private boolean doNotUse;
+
+  @Option(names = "--use-again", description = "Take that back; TEXT says why.")
+  private boolean useAgain;
+
+  @Option(names = "--author", paramLabel = "NAME", description = "Who says it.")
+  private String author = System.getProperty("user.name", "unknown");
+
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  NoteCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    try (Logbook book = logbook.write()) {
+      long id = book.find(run).id();
+      if (point.isPresent() && book.reader(id).point(point.getAsLong()).isEmpty()) {
+        throw new millrace.fault.BadInputException(
+            new millrace.fault.Fault(
+                millrace.fault.Place.of("--point"),
+                "run %d has no point %d".formatted(id, point.getAsLong()),
+                "the number of a point",
+                "See 'millrace show %d'.".formatted(id)));
+      }
+      RemarkKind kind =
+          doNotUse ? RemarkKind.DO_NOT_USE : useAgain ? RemarkKind.USE_AGAIN : RemarkKind.REMARK;
+      book.add(id, new Remark(kind, point, text, author, new SystemClock().now()));
+      console.error("noted on run %d".formatted(id));
+    }
+    return ExitCode.DONE.number();
+  }
+}

@@ -1,0 +1,146 @@
+package millrace.cli;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.document.YamlFile;
+import millrace.evidence.Conditions;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.run.Schedule;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Shows what a sequence would do, and how long it takes; touches nothing. */
+@Command(
+    name = "preview",
+    mixinStandardHelpOptions = true,
+    description = "Shows the points of a sequence, their order and the time they will take. Nothing"
+        + " is touched.",
+    footer = {
+      "",
+      "Example:",
+      "  millrace preview sequences/quick-look.yaml --datasheet fx-3.datasheet.yaml --simulated"
+    })
+final class PreviewCommand implements Callable<Integer> {
+  private static final int SHOWN = 20;
+
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Parameters(paramLabel = "SEQUENCE", description = "What would be done.")
+  private Path sequence = Path.of("");
+
+  @Option(
+      names = "--datasheet",
+      paramLabel = "FILE",
+      required = true,
+      description = "What the unit promises.")
+  private Path datasheet = Path.of("");
+
+  @Option(names = "--all", description = "Show every point, not only the first %d.")
+  private boolean all;
+
+  @Mixin private BenchOptions bench = new BenchOptions();
+
+  PreviewCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    bench.refuseNone(spec.commandLine());
+    RunInputs inputs = RunInputs.read(sequence, datasheet);
+    BenchFile file = benchFile();
+    Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
+    BenchNeeds.check(plan, inputs.datasheet(), file);
+    Schedule schedule = Schedule.of(plan, inputs.datasheet(), file.lineFrequencyHz());
+    console.print(
+        "%s, on bench '%s'%s".formatted(
+            plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
+    points(plan, schedule);
+    times(plan, schedule);
+    if (RunCommand.above60V(inputs.datasheet())) {
+      console.print("CAUTION: voltages above 60 V DC; the run asks for a confirmation.");
+    }
+    if (!plan.stays().isEmpty()) {
+      console.print(
+          "A chamber will be hot or cold with nobody there: it needs its own independent cut-out.");
+    }
+    return ExitCode.DONE.number();
+  }
+
+  private BenchFile benchFile() {
+    if (bench.simulated()) {
+      return BenchForms.read(
+          Simulation.NAME,
+          Simulation.anyPorts().getBytes(java.nio.charset.StandardCharsets.UTF_8));
+    }
+    Path path = bench.file().orElseThrow();
+    return BenchForms.read(path.toString(), YamlFile.bytes(path));
+  }
+
+  private void points(Plan plan, Schedule schedule) {
+    int shown = all ? plan.points().size() : Math.min(SHOWN, plan.points().size());
+    console.print("");
+    console.print(
+        "%6s  %-16s %-10s %-10s %-12s %-5s %s"
+            .formatted("point", "what", "range", "temp.", "load", "sweep", "time to the end"));
+    for (PlannedPoint p : plan.points().subList(0, shown)) {
+      console.print(row(p, schedule.leftFrom(p)));
+    }
+    if (shown < plan.points().size()) {
+      console.print("   ... and %d more; --all shows them.".formatted(plan.points().size() - shown));
+    }
+  }
+
+  private static String row(PlannedPoint p, Duration left) {
+    Conditions c = p.conditions();
+    String what = p.task().word().isEmpty() ? "measure" : p.task().word();
+    return "%6d  %-16s %-10s %-10s %-12s %-5s %s"
+        .formatted(
+            p.ordinal(),
+            what,
+            c.range().orElse(""),
+            c.temperatureDegC().isPresent()
+                ? Quantities.print(c.temperatureDegC().getAsDouble(), Dimension.TEMPERATURE, 4)
+                : "",
+            c.loadOhm().isPresent()
+                ? Quantities.print(c.loadOhm().getAsDouble(), Dimension.RESISTANCE, 4)
+                : "",
+            c.direction().map(d -> d.text()).orElse(""),
+            Progress.span(left));
+  }
+
+  private void times(Plan plan, Schedule schedule) {
+    Map<String, Double> parts = new LinkedHashMap<>(schedule.partsS());
+    console.print("");
+    console.print(
+        "%d points, about %s:".formatted(plan.points().size(), Progress.span(schedule.total())));
+    parts.forEach(
+        (part, s) ->
+            console.print(
+                "  %-10s %s".formatted(part, Progress.span(Duration.ofMillis(Math.round(s * 1e3))))));
+    if (!plan.stays().isEmpty()) {
+      console.print(
+          "Temperatures in order: "
+              + String.join(
+                  ", ",
+                  plan.stays().stream()
+                      .map(t -> Quantities.print(t, Dimension.TEMPERATURE, 4))
+                      .toList()));
+    }
+  }
+}

@@ -1,0 +1,149 @@
+package millrace.cli;
+
+import java.time.Duration;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import millrace.evidence.Conditions;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.Reading;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.run.RunObserver;
+import millrace.run.RunOutcome;
+import millrace.sequence.Plan.PlannedPoint;
+
+/** Shows how far a run is: one line that is written over on a terminal, plain lines elsewhere. */
+final class Progress implements RunObserver {
+  private static final int BAR = 24;
+  private static final int PLAIN_STEPS = 10;
+  private static final int WIDTH = 100;
+  private static final Set<IncidentKind> QUIET =
+      EnumSet.of(
+          IncidentKind.STARTED, IncidentKind.ENDED, IncidentKind.RANGE, IncidentKind.SETTLE);
+
+  private final Console console;
+  private int points;
+  private int done;
+  private int shownStep = -1;
+  private String where = "";
+  private Optional<Duration> left = Optional.empty();
+  private boolean lineOpen;
+
+  Progress(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public void began(long run, int points, int done) {
+    this.points = points;
+    line(
+        "run %d: %d points%s"
+            .formatted(run, points, done > 0 ? ", " + done + " of them done before" : ""));
+  }
+
+  @Override
+  public void point(PlannedPoint point, Duration left) {
+    done = point.ordinal() - 1;
+    where = words(point.conditions());
+    this.left = Optional.of(left);
+    show("");
+  }
+
+  private static String words(Conditions c) {
+    StringBuilder words = new StringBuilder(c.range().orElse(""));
+    c.temperatureDegC()
+        .ifPresent(t -> add(words, Quantities.print(t, Dimension.TEMPERATURE, 4)));
+    c.loadOhm().ifPresent(r -> add(words, Quantities.print(r, Dimension.RESISTANCE, 4)));
+    return words.toString();
+  }
+
+  private static void add(StringBuilder words, String more) {
+    words.append(words.length() > 0 ? ", " : "").append(more);
+  }
+
+  @Override
+  public void waiting(String why, Optional<Duration> left) {
+    show(why + left.map(d -> ", about " + span(d) + " more").orElse(""));
+  }
+
+  @Override
+  public void committed(Point point, List<Reading> readings) {
+    show("");
+  }
+
+  @Override
+  public void incident(Incident incident) {
+    if (!QUIET.contains(incident.kind())) {
+      line("  " + incident.kind().text() + ": " + incident.text());
+    }
+  }
+
+  @Override
+  public void ended(RunOutcome outcome) {
+    done = points - outcome.toGo();
+    left = Optional.of(Duration.ZERO);
+    finishLine();
+  }
+
+  private void show(String waiting) {
+    int step = points == 0 ? 0 : done * PLAIN_STEPS / points;
+    if (console.interactive()) {
+      String text = waiting.isEmpty() ? where : waiting;
+      String line =
+          "%s %3d %%  point %d of %d  %s  %s"
+              .formatted(bar(), percent(), Math.min(done + 1, points), points, text, leftText());
+      console.err().print("\r" + padded(line));
+      console.err().flush();
+      lineOpen = true;
+    } else if (step > shownStep) {
+      shownStep = step;
+      console.error(
+          "  %3d %%  point %d of %d  %s  %s"
+              .formatted(percent(), Math.min(done + 1, points), points, where, leftText()));
+    }
+  }
+
+  private String leftText() {
+    return left.map(d -> "about " + span(d) + " left").orElse("");
+  }
+
+  private int percent() {
+    return points == 0 ? 100 : done * 100 / points;
+  }
+
+  private String bar() {
+    int full = points == 0 ? BAR : done * BAR / points;
+    return "[" + "#".repeat(full) + ".".repeat(BAR - full) + "]";
+  }
+
+  private static String padded(String line) {
+    return line.length() >= WIDTH
+        ? line.substring(0, WIDTH)
+        : line + " ".repeat(WIDTH - line.length());
+  }
+
+  private void line(String text) {
+    finishLine();
+    console.error(text);
+  }
+
+  private void finishLine() {
+    if (lineOpen) {
+      console.err().println();
+      lineOpen = false;
+    }
+  }
+
+  /** A time span as people say it. */
+  static String span(Duration d) {
+    long minutes = Math.round(d.toSeconds() / 60.0);
+    if (d.toSeconds() < 100) {
+      return d.toSeconds() + " s";
+    }
+    return minutes < 100 ? minutes + " min" : "%d h %02d min".formatted(minutes / 60, minutes % 60);
+  }
+}

@@ -1,0 +1,220 @@
+package millrace.cli;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.Person;
+import millrace.datasheet.Datasheet;
+import millrace.document.YamlFile;
+import millrace.evidence.Origin;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.FileRole;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFile;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+import millrace.run.RunOutcome;
+import millrace.run.StopRequest;
+import millrace.time.SystemClock;
+import millrace.time.TimeSource;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Runs a sequence on a unit. */
+@Command(
+    name = "run",
+    mixinStandardHelpOptions = true,
+    sortOptions = false,
+    description = {
+      "Runs a sequence on a unit: sets conditions, takes readings, keeps the logbook, and makes the"
+          + " bench safe at the end, on Ctrl-C and on any failure.",
+      "Millrace is not a safety device: a chamber that nobody watches needs its own cut-out."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  millrace run sequences/quick-look.yaml --unit FX3-0042 --datasheet fx-3.datasheet.yaml"
+          + " --bench bench.yaml",
+      "  millrace run --resume 12"
+    })
+final class RunCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Parameters(arity = "0..1", paramLabel = "SEQUENCE", description = "What to do.")
+  private Optional<Path> sequence = Optional.empty();
+
+  @Option(names = "--unit", paramLabel = "SN", description = "Serial number of the unit.")
+  private Optional<String> unit = Optional.empty();
+
+  @Option(names = "--datasheet", paramLabel = "FILE", description = "What the unit promises.")
+  private Optional<Path> datasheet = Optional.empty();
+
+  @Mixin private BenchOptions bench = new BenchOptions();
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  @Option(names = "--operator", paramLabel = "NAME", description = "Who runs it.")
+  private Optional<String> operator = Optional.empty();
+
+  @Option(names = "--batch", paramLabel = "NAME", description = "The batch the unit belongs to.")
+  private Optional<String> batch = Optional.empty();
+
+  @Option(names = "--tag", paramLabel = "NAME", description = "A word to find the run by.")
+  private Optional<String> tag = Optional.empty();
+
+  @Option(
+      names = "--resume",
+      paramLabel = "RUN",
+      description = "Go on with an interrupted run, by number or UUID.")
+  private Optional<String> resume = Optional.empty();
+
+  @Option(
+      names = "--accept-changed",
+      description = "Resume although files or instruments changed; the logbook notes it.")
+  private boolean acceptChanged;
+
+  @Option(
+      names = "--unattended",
+      description = "Nobody answers questions, and a hang-up does not end the run.")
+  private boolean unattended;
+
+  @Option(
+      names = "--confirm-above-60V",
+      description = "Confirm beforehand that voltages above 60 V DC are guarded.")
+  private boolean confirmAbove60V;
+
+  RunCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    return resume.isPresent() ? resumed(resume.get()) : begun();
+  }
+
+  private <T> T needed(Optional<T> given, String what) {
+    return given.orElseThrow(
+        () ->
+            new CommandLine.ParameterException(
+                spec.commandLine(), "missing: " + what + ". A run needs it unless --resume is given."));
+  }
+
+  private int begun() {
+    RunInputs inputs =
+        RunInputs.read(
+            needed(sequence, "the SEQUENCE file"), needed(datasheet, "--datasheet FILE"));
+    String serial = needed(unit, "--unit SN");
+    Serials.check(serial, inputs.datasheet());
+    bench.refuseNone(spec.commandLine());
+    List<String> cautions =
+        new Caution(console, unattended)
+            .confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
+    StopRequest stop = new StopRequest();
+    try (Signals signals = Signals.into(stop, unattended, console);
+        BenchSetting setting = bench.open(Instant.EPOCH, person());
+        Logbook book = logbook.writeOrCreate()) {
+      signals.listening();
+      RunOutcome outcome =
+          new Night(inputs, setting, book, attendance(stop, cautions)).begin(serial);
+      setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
+      return Afterwards.of(book, outcome.run(), console).number();
+    }
+  }
+
+  private int resumed(String name) {
+    try (Logbook book = logbook.write()) {
+      RunSummary summary = book.find(name);
+      RunReader reader = book.reader(summary.id());
+      if (summary.state() == RunState.COMPLETE) {
+        throw new BadInputException(
+            new Fault(
+                Place.of("run " + summary.id()),
+                "it is complete",
+                "an interrupted run",
+                "Look at it with 'millrace report %d'.".formatted(summary.id())));
+      }
+      StopRequest stop = new StopRequest();
+      try (Signals signals = Signals.into(stop, unattended, console);
+          BenchSetting setting = again(reader, summary)) {
+        signals.listening();
+        RunOutcome outcome =
+            new Night(RunInputs.of(reader), setting, book, attendance(stop, List.of()))
+                .resume(reader, acceptChanged);
+        setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
+        return Afterwards.of(book, outcome.run(), console).number();
+      }
+    }
+  }
+
+  /** The bench of an interrupted run: rebuilt from its seed, or as its bench file says. */
+  private BenchSetting again(RunReader reader, RunSummary summary) {
+    Optional<RunStart.Simulation> simulation = summary.start().simulation();
+    Drivers drivers = bench.drivers();
+    if (summary.start().origin() == Origin.SIMULATED
+        && simulation.filter(RunStart.Simulation::virtualTime).isPresent()) {
+      Duration elapsed = reader.lastElapsed();
+      return BenchSetting.simulated(
+          simulation.get().seed(), summary.start().startedAt(), elapsed, drivers);
+    }
+    RunFile kept =
+        reader.files().stream()
+            .filter(f -> f.role() == FileRole.BENCH)
+            .findFirst()
+            .orElseThrow(() -> new IllegalStateException("a run without a bench file"));
+    byte[] content = bench.file().map(f -> changed(f, kept)).orElse(reader.content(kept));
+    return BenchSetting.ofFile(kept.name(), content, drivers, bench.clock(), person());
+  }
+
+  private byte[] changed(Path file, RunFile kept) {
+    byte[] content = YamlFile.bytes(file);
+    if (!Hash.sha256(content).equals(kept.sha256()) && !acceptChanged) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(file.toString()),
+              "this is not the bench file that the run began with",
+              "a file of hash " + kept.sha256(),
+              "Leave --bench out to use the kept one, or say --accept-changed."));
+    }
+    return content;
+  }
+
+  private Night.Attendance attendance(StopRequest stop, List<String> cautions) {
+    return new Night.Attendance(
+        new RunStart.People(operator, batch, tag),
+        new Questions(console, unattended),
+        List.of(new Progress(console)),
+        stop,
+        new ArrayList<>(cautions));
+  }
+
+  private Person person() {
+    return unattended || !console.interactive()
+        ? Person.NOBODY
+        : new Questions(console, false).person(operator.orElse(""));
+  }
+
+  /** The clock of a real bench. */
+  static TimeSource realTime() {
+    return new SystemClock();
+  }
+
+  /** Whether a datasheet speaks of voltages that can hurt. */
+  static boolean above60V(Datasheet sheet) {
+    return sheet.openCircuitVoltageV().filter(v -> v > Datasheet.CAUTION_V).isPresent();
+  }
+}

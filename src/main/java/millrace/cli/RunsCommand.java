@@ -1,0 +1,90 @@
+package millrace.cli;
+
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.time.temporal.ChronoUnit;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunSummary;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** Lists the runs of a logbook. */
+@Command(
+    name = "runs",
+    mixinStandardHelpOptions = true,
+    description = "Lists the runs of a logbook, the newest last.",
+    footer = {
+      "",
+      "Examples:",
+      "  millrace runs",
+      "  millrace runs --instrument 20417 --since 2026-03-01"
+    })
+final class RunsCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Option(
+      names = "--instrument",
+      paramLabel = "SN",
+      description = "Only runs that an instrument of this serial number or name took part in.")
+  private Optional<String> instrument = Optional.empty();
+
+  @Option(names = "--since", paramLabel = "DATE", description = "Only runs from this day on.")
+  private Optional<LocalDate> since = Optional.empty();
+
+  @Option(names = "--json", description = "One JSON document on standard output.")
+  private boolean json;
+
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  RunsCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    try (Logbook book = logbook.readOnly()) {
+      List<RunSummary> runs = book.runs(filter());
+      if (json) {
+        console.print(RunJson.list(runs));
+      } else {
+        table(runs);
+      }
+    }
+    return ExitCode.DONE.number();
+  }
+
+  private RunFilter filter() {
+    return new RunFilter(
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        instrument,
+        since.map(day -> day.atStartOfDay(ZoneOffset.UTC).toInstant()));
+  }
+
+  private void table(List<RunSummary> runs) {
+    if (runs.isEmpty()) {
+      console.print("no runs in " + logbook.path());
+      return;
+    }
+    console.print(
+        "%5s  %-16s  %-20s  %-10s  %-11s  %s"
+            .formatted("run", "unit", "began (UTC)", "origin", "state", "title"));
+    for (RunSummary r : runs) {
+      console.print(
+          "%5d  %-16s  %-20s  %-10s  %-11s  %s"
+              .formatted(
+                  r.id(),
+                  r.start().unit(),
+                  r.start().startedAt().truncatedTo(ChronoUnit.SECONDS),
+                  r.start().origin().text(),
+                  r.state().text(),
+                  r.start().title()));
+    }
+  }
+}

@@ -1,0 +1,67 @@
+package millrace.cli;
+
+import java.util.ArrayList;
+import java.util.List;
+import millrace.assessment.Assessment;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Conformity;
+import millrace.evidence.Result;
+import millrace.logbook.RunState;
+
+/** What an assessment means for the exit code, and in one sentence. */
+final class Verdict {
+  private final Assessment assessment;
+  private final List<Conformity> judged;
+
+  Verdict(Assessment assessment) {
+    this.assessment = assessment;
+    this.judged =
+        assessment.results().stream()
+            .map(Result::judgement)
+            .flatMap(java.util.Optional::stream)
+            .map(j -> j.conformity())
+            .toList();
+  }
+
+  private long count(Conformity which) {
+    return judged.stream().filter(c -> c == which).count();
+  }
+
+  ExitCode code() {
+    List<ExitCode> codes = new ArrayList<>();
+    boolean strict =
+        assessment.basis().datasheet().map(Datasheet::conditionalPassFails).orElse(false);
+    if (count(Conformity.FAIL) + count(Conformity.CONDITIONAL_FAIL) > 0
+        || (strict && count(Conformity.CONDITIONAL_PASS) > 0)) {
+      codes.add(ExitCode.FAIL);
+    }
+    boolean unfinished = assessment.run().state() != RunState.COMPLETE;
+    if (count(Conformity.NOT_EVALUATED) > 0 || !assessment.points().whole() || unfinished) {
+      codes.add(ExitCode.INCOMPLETE);
+    }
+    return ExitCode.worst(codes);
+  }
+
+  /** The outcome in words. */
+  String sentence() {
+    List<String> parts = new ArrayList<>();
+    for (Conformity each : Conformity.values()) {
+      if (count(each) > 0) {
+        parts.add(count(each) + " " + each.text());
+      }
+    }
+    String limits =
+        parts.isEmpty() ? "no limits to judge by" : "against limits: " + String.join(", ", parts);
+    Assessment.PointCounts points = assessment.points();
+    String doubts =
+        points.whole()
+            ? ""
+            : "; %d points flagged, %d skipped".formatted(points.flagged(), points.skipped());
+    return "%s %s: %s%s"
+        .formatted(
+            assessment.run().start().origin().text(),
+            "unit " + assessment.run().start().unit(),
+            limits,
+            doubts);
+  }
+}

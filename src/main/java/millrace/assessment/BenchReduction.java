@@ -31,6 +31,7 @@ final class BenchReduction implements Reduction {
   private final Chain voltage;
   private final Map<String, TreeMap<Long, PointTally>> zeros = new HashMap<>();
   private final Pools pools;
+  private final StayNumbers stays;
   private final OptionalDouble usualLabDegC;
   private final Set<String> notes = new LinkedHashSet<>();
 
@@ -39,6 +40,7 @@ final class BenchReduction implements Reduction {
     this.current = new Chain(bench, RoleName.CURRENT_METER, Signal.CURRENT, "A");
     this.voltage = new Chain(bench, RoleName.VOLTMETER, Signal.VOLTAGE, "V");
     this.pools = new Pools(tallies.points());
+    this.stays = new StayNumbers(tallies.points());
     this.usualLabDegC =
         tallies.points().stream()
             .map(t -> t.mean(Signal.LAB_TEMPERATURE))
@@ -70,7 +72,7 @@ final class BenchReduction implements Reduction {
         new ReducedPoint(
             tally.point(),
             tally.name(),
-            tally.point().conditions().visit(),
+            stays.of(tally.point()),
             tally.timeS(),
             pair[0],
             pair[1],

@@ -33,18 +33,19 @@ final class SoakStudies {
             .flatMap(Datasheet::thermalTimeConstant)
             .map(d -> d.toMillis() / 1e3)
             .orElse(USUAL_TAU_S);
+    StayNumbers stays = new StayNumbers(tallies.points());
     Map<Integer, Duration> ends = new HashMap<>();
     for (PointTally t : tallies.points(PointKind.MEASURE)) {
-      ends.merge(
-          t.point().conditions().visit(), t.point().ended(), (a, b) -> a.compareTo(b) > 0 ? a : b);
+      ends.merge(stays.of(t.point()), t.point().ended(), (a, b) -> a.compareTo(b) > 0 ? a : b);
     }
     List<Incident> incidents =
         reader.incidents().stream().filter(i -> i.kind() == IncidentKind.SOAK).toList();
     for (SeriesColumns series : tallies.series(PointKind.SOAK)) {
       Point point = series.point();
-      Duration end = ends.getOrDefault(point.conditions().visit(), point.ended());
+      int stay = stays.of(point);
+      Duration end = ends.getOrDefault(stay, point.ended());
       double measuringS = Math.max(60, seconds(end.minus(point.ended())));
-      add(series, tauS, measuringS, decision(incidents, point));
+      add(stay, series, look(tauS, measuringS, point), decision(incidents, point));
     }
   }
 
@@ -60,15 +61,17 @@ final class SoakStudies {
         .orElse("the soak was interrupted");
   }
 
-  private void add(SeriesColumns series, double tauS, double measuringS, String decision) {
-    Conditions c = series.point().conditions();
+  private static SoakJudge.Question look(double tauS, double measuringS, Point point) {
+    double setpoint = point.conditions().temperatureDegC().orElse(0);
+    return new SoakJudge.Question(1, measuringS, tauS, setpoint, BAND_K);
+  }
+
+  private void add(int stay, SeriesColumns series, SoakJudge.Question question, String decision) {
     List<Sample> samples = samples(series);
-    double setpoint = c.temperatureDegC().orElse(0);
-    OptionalDouble ratio =
-        SoakJudge.look(samples, new SoakJudge.Question(1, measuringS, tauS, setpoint, BAND_K))
-            .leftRatio();
-    ratio.ifPresent(r -> left.put(c.visit(), r));
-    studies.add(new SoakStudy(c.visit(), setpoint, c.range().orElse(""), samples, ratio, decision));
+    OptionalDouble ratio = SoakJudge.look(samples, question).leftRatio();
+    ratio.ifPresent(r -> left.put(stay, r));
+    String range = series.point().conditions().range().orElse("");
+    studies.add(new SoakStudy(stay, question.setpointDegC(), range, samples, ratio, decision));
   }
 
   private static List<Sample> samples(SeriesColumns series) {

@@ -44,9 +44,10 @@ final class TemperatureClasses {
   }
 
   private static boolean same(OptionalDouble a, OptionalDouble b) {
-    return a.isPresent() && b.isPresent()
-        ? Math.abs(a.getAsDouble() - b.getAsDouble()) <= NEAR_K
-        : a.isEmpty() && b.isEmpty();
+    if (a.isEmpty() || b.isEmpty()) {
+      return a.isEmpty() == b.isEmpty();
+    }
+    return Math.abs(a.getAsDouble() - b.getAsDouble()) <= NEAR_K;
   }
 
   /** The load points of one class, each stay shifted so that all agree at the reference. */

@@ -39,7 +39,8 @@ final class BenchSetting implements AutoCloseable {
   static BenchSetting ofFile(
       String name, byte[] content, Drivers drivers, TimeSource time, Person person) {
     BenchFile file = BenchForms.read(name, content);
-    return new BenchSetting(name, content, open(file, drivers, time, person), time, Optional.empty());
+    return new BenchSetting(
+        name, content, open(file, drivers, time, person), time, Optional.empty());
   }
 
   /** A simulated bench in this process, in virtual time. */

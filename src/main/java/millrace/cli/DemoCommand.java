@@ -70,8 +70,7 @@ final class DemoCommand implements Callable<Integer> {
             BenchSetting.simulated(
                 seed, new SystemClock().now(), Duration.ZERO, Drivers.load(Home.path("drivers")))) {
       signals.listening();
-      RunOutcome outcome =
-          new Night(inputs, setting, book, attendance(stop)).begin(UNIT);
+      RunOutcome outcome = new Night(inputs, setting, book, attendance(stop)).begin(UNIT);
       setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
       show(book, outcome.run());
     }

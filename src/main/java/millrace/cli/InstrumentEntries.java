@@ -22,8 +22,7 @@ final class InstrumentEntries {
 
   private InstrumentEntries() {}
 
-  static List<InstrumentEntry> of(
-      BenchFile file, Map<String, String> identities, Instant since) {
+  static List<InstrumentEntry> of(BenchFile file, Map<String, String> identities, Instant since) {
     List<InstrumentEntry> entries = new ArrayList<>();
     for (BenchFile.Entry e : file.instruments().values()) {
       String identity = identities.getOrDefault(e.name(), "");

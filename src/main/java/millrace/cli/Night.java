@@ -75,7 +75,9 @@ final class Night {
             simulation,
             RootCommand.VERSION,
             now,
-            simulation.isPresent() ? ZoneOffset.UTC : ZoneId.systemDefault().getRules().getOffset(now),
+            simulation.isPresent()
+                ? ZoneOffset.UTC
+                : ZoneId.systemDefault().getRules().getOffset(now),
             Map.of());
     try (RunWriter writer = logbook.begin(start)) {
       keepFiles(writer);
@@ -97,7 +99,8 @@ final class Night {
     try (RunWriter writer = logbook.resume(reader.summary().id())) {
       writer.closeInterrupted("the run was interrupted here");
       if (acceptChanged) {
-        caution(writer, "resumed although files or instruments may have changed (--accept-changed)");
+        caution(
+            writer, "resumed although files or instruments may have changed (--accept-changed)");
       }
       return run(plan, writer, before);
     }

@@ -15,8 +15,9 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "note",
     mixinStandardHelpOptions = true,
-    description = "Adds a remark to a run or to one of its points. Remarks are never changed or"
-        + " deleted.",
+    description =
+        "Adds a remark to a run or to one of its points. Remarks are never changed or"
+            + " deleted.",
     footer = {
       "",
       "Examples:",

@@ -10,7 +10,14 @@ final class Outcomes {
   static String table(List<Result> results) {
     StringBuilder table = new StringBuilder();
     for (Result r : results) {
-      table.append("%s %s %s %s %s%n".formatted(r.range().orElse(""), r.quantity().inWords(), r.at().all(), r.outcome(), r.judgement().map(j -> j.conformity().text()).orElse("")));
+      table.append(
+          "%s %s %s %s %s%n"
+              .formatted(
+                  r.range().orElse(""),
+                  r.quantity().inWords(),
+                  r.at().all(),
+                  r.outcome(),
+                  r.judgement().map(j -> j.conformity().text()).orElse("")));
     }
     return table.toString();
   }

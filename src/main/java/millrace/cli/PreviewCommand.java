@@ -26,8 +26,9 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "preview",
     mixinStandardHelpOptions = true,
-    description = "Shows the points of a sequence, their order and the time they will take. Nothing"
-        + " is touched.",
+    description =
+        "Shows the points of a sequence, their order and the time they will take. Nothing"
+            + " is touched.",
     footer = {
       "",
       "Example:",
@@ -68,8 +69,8 @@ final class PreviewCommand implements Callable<Integer> {
     BenchNeeds.check(plan, inputs.datasheet(), file);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), file.lineFrequencyHz());
     console.print(
-        "%s, on bench '%s'%s".formatted(
-            plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
+        "%s, on bench '%s'%s"
+            .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     points(plan, schedule);
     times(plan, schedule);
     if (RunCommand.above60V(inputs.datasheet())) {
@@ -85,8 +86,7 @@ final class PreviewCommand implements Callable<Integer> {
   private BenchFile benchFile() {
     if (bench.simulated()) {
       return BenchForms.read(
-          Simulation.NAME,
-          Simulation.anyPorts().getBytes(java.nio.charset.StandardCharsets.UTF_8));
+          Simulation.NAME, Simulation.anyPorts().getBytes(java.nio.charset.StandardCharsets.UTF_8));
     }
     Path path = bench.file().orElseThrow();
     return BenchForms.read(path.toString(), YamlFile.bytes(path));
@@ -102,7 +102,8 @@ final class PreviewCommand implements Callable<Integer> {
       console.print(row(p, schedule.leftFrom(p)));
     }
     if (shown < plan.points().size()) {
-      console.print("   ... and %d more; --all shows them.".formatted(plan.points().size() - shown));
+      console.print(
+          "   ... and %d more; --all shows them.".formatted(plan.points().size() - shown));
     }
   }
 
@@ -132,7 +133,8 @@ final class PreviewCommand implements Callable<Integer> {
     parts.forEach(
         (part, s) ->
             console.print(
-                "  %-10s %s".formatted(part, Progress.span(Duration.ofMillis(Math.round(s * 1e3))))));
+                "  %-10s %s"
+                    .formatted(part, Progress.span(Duration.ofMillis(Math.round(s * 1e3))))));
     if (!plan.stays().isEmpty()) {
       console.print(
           "Temperatures in order: "

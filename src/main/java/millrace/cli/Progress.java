@@ -22,8 +22,7 @@ final class Progress implements RunObserver {
   private static final int PLAIN_STEPS = 10;
   private static final int WIDTH = 100;
   private static final Set<IncidentKind> QUIET =
-      EnumSet.of(
-          IncidentKind.STARTED, IncidentKind.ENDED, IncidentKind.RANGE, IncidentKind.SETTLE);
+      EnumSet.of(IncidentKind.STARTED, IncidentKind.ENDED, IncidentKind.RANGE, IncidentKind.SETTLE);
 
   private final Console console;
   private int points;
@@ -55,8 +54,7 @@ final class Progress implements RunObserver {
 
   private static String words(Conditions c) {
     StringBuilder words = new StringBuilder(c.range().orElse(""));
-    c.temperatureDegC()
-        .ifPresent(t -> add(words, Quantities.print(t, Dimension.TEMPERATURE, 4)));
+    c.temperatureDegC().ifPresent(t -> add(words, Quantities.print(t, Dimension.TEMPERATURE, 4)));
     c.loadOhm().ifPresent(r -> add(words, Quantities.print(r, Dimension.RESISTANCE, 4)));
     return words.toString();
   }

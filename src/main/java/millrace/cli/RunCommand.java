@@ -111,7 +111,8 @@ final class RunCommand implements Callable<Integer> {
     return given.orElseThrow(
         () ->
             new CommandLine.ParameterException(
-                spec.commandLine(), "missing: " + what + ". A run needs it unless --resume is given."));
+                spec.commandLine(),
+                "missing: " + what + ". A run needs it unless --resume is given."));
   }
 
   private int begun() {

@@ -28,7 +28,29 @@ import millrace.sequence.SequenceForms;
 record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForms.Loaded loaded) {
 
   /** A file that a run is made from. */
-  record InputFile(FileRole role, String name, byte[] content) {}
+  static final class InputFile {
+    private final FileRole role;
+    private final String name;
+    private final byte[] content;
+
+    InputFile(FileRole role, String name, byte[] content) {
+      this.role = role;
+      this.name = name;
+      this.content = content;
+    }
+
+    FileRole role() {
+      return role;
+    }
+
+    String name() {
+      return name;
+    }
+
+    byte[] content() {
+      return content;
+    }
+  }
 
   static RunInputs read(Path sequence, Path datasheet) {
     byte[] sheet = YamlFile.bytes(datasheet);

@@ -20,7 +20,8 @@ final class Serials {
               "the serial number is " + Words.quoted(serial),
               sheet
                   .serial()
-                  .map(p -> "one of the form " + p.pattern() + " (datasheet '" + sheet.name() + "')")
+                  .map(
+                      p -> "one of the form " + p.pattern() + " (datasheet '" + sheet.name() + "')")
                   .orElse("a serial number"),
               "Read it again from the unit; if it is right, it is a unit of another kind."));
     }

@@ -50,7 +50,8 @@ final class ShowCommand implements Callable<Integer> {
       reader
           .remarks()
           .forEach(
-              r -> console.print("  %s by %s: %s".formatted(r.kind().text(), r.author(), r.text())));
+              r ->
+                  console.print("  %s by %s: %s".formatted(r.kind().text(), r.author(), r.text())));
       return verify ? verified(book.verify(summary.id())) : ExitCode.DONE.number();
     }
   }
@@ -61,7 +62,8 @@ final class ShowCommand implements Callable<Integer> {
     console.print("  origin    " + s.start().origin().text());
     console.print("  title     " + s.start().title());
     console.print("  began     " + s.start().startedAt());
-    console.print("  state     " + s.state().text() + (s.remark().isEmpty() ? "" : ": " + s.remark()));
+    console.print(
+        "  state     " + s.state().text() + (s.remark().isEmpty() ? "" : ": " + s.remark()));
     console.print("  digest    " + s.digest().orElse("none before the run has ended"));
     console.print("  readings  " + reader.readingCount());
     for (RunFile f : reader.files()) {
@@ -105,7 +107,9 @@ final class ShowCommand implements Callable<Integer> {
             console.print(
                 "  %-12s %s%s"
                     .formatted(
-                        i.kind().text(), i.text(), i.pointKey().map(p -> " (" + p + ")").orElse(""))));
+                        i.kind().text(),
+                        i.text(),
+                        i.pointKey().map(p -> " (" + p + ")").orElse(""))));
   }
 
   private int verified(Verification found) {

@@ -53,7 +53,6 @@ final class Signals implements AutoCloseable {
 
   @Override
   public void close() {
-    before.forEach(
-        (signal, handler) -> org.jline.utils.Signals.unregister(signal.name(), handler));
+    before.forEach((signal, handler) -> org.jline.utils.Signals.unregister(signal.name(), handler));
   }
 }

@@ -4,6 +4,7 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.logbook.Logbook;
+import millrace.report.ResultTable;
 import millrace.time.SystemClock;
 
 /** What follows the last reading of a run: results, their outcome, where to look. */
@@ -14,7 +15,7 @@ final class Afterwards {
     Assessment assessment = Assessor.assess(book.reader(run));
     Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
     Verdict verdict = new Verdict(assessment);
-    console.print(Outcomes.table(assessment.results()));
+    console.print(ResultTable.print(assessment.results()));
     console.print(verdict.sentence());
     console.print("Report: millrace report %d --logbook %s".formatted(run, book.path()));
     return verdict.code();

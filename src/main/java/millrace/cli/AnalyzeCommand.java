@@ -13,6 +13,7 @@ import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.report.AnalysisJson;
+import millrace.report.ResultTable;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -57,7 +58,7 @@ final class AnalyzeCommand implements Callable<Integer> {
         console.print(RunJson.text(AnalysisJson.of(assessment, RootCommand.VERSION)));
         console.error(verdict.sentence());
       } else {
-        console.print(Outcomes.table(assessment.results()));
+        console.print(ResultTable.print(assessment.results()));
         assessment.notes().forEach(n -> console.print("Note: " + n + "."));
         console.print(verdict.sentence());
       }

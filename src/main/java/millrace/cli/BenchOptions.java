@@ -1,15 +1,15 @@
 package millrace.cli;
 
 import java.nio.file.Path;
-import java.time.Duration;
-import java.time.Instant;
 import java.util.Optional;
 import java.util.OptionalLong;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
+import millrace.datasheet.Datasheet;
 import millrace.document.YamlFile;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
+import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Option;
 
@@ -68,11 +68,11 @@ final class BenchOptions {
     return speed.isPresent() ? new SystemClock(speed.get()) : new SystemClock();
   }
 
-  /** Opens the bench; a simulated one begins at the given wall time, today if that is the epoch. */
-  BenchSetting open(Instant start, Person person) {
+  /** Opens the bench; a simulated one holds a unit of the datasheet's kind. */
+  BenchSetting open(Datasheet datasheet, Person person) {
     if (simulated) {
-      Instant begins = start.equals(Instant.EPOCH) ? new SystemClock().now() : start;
-      return BenchSetting.simulated(seed.orElse(USUAL_SEED), begins, Duration.ZERO, drivers());
+      VirtualClock clock = new VirtualClock(new SystemClock().now());
+      return BenchSetting.simulated(seed.orElse(USUAL_SEED), clock, datasheet, drivers());
     }
     Path path = file.orElseThrow();
     BenchSetting setting =

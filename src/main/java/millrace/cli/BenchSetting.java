@@ -1,8 +1,6 @@
 package millrace.cli;
 
 import java.nio.charset.StandardCharsets;
-import java.time.Duration;
-import java.time.Instant;
 import java.util.Optional;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
@@ -10,10 +8,12 @@ import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Person;
+import millrace.datasheet.Datasheet;
 import millrace.link.LinkOpener;
 import millrace.link.Recorder;
 import millrace.logbook.RunStart;
 import millrace.time.TimeSource;
+import millrace.time.VirtualClock;
 
 /**
  * A bench that is open, real or simulated, with the file that describes it and the clock that runs
@@ -44,8 +44,9 @@ final class BenchSetting implements AutoCloseable {
   }
 
   /** A simulated bench in this process, in virtual time. */
-  static BenchSetting simulated(long seed, Instant start, Duration elapsed, Drivers drivers) {
-    Simulation simulation = Simulation.start(seed, start, elapsed);
+  static BenchSetting simulated(
+      long seed, VirtualClock clock, Datasheet datasheet, Drivers drivers) {
+    Simulation simulation = Simulation.start(seed, clock, datasheet);
     byte[] content = simulation.benchFile().getBytes(StandardCharsets.UTF_8);
     BenchFile file = BenchForms.read(Simulation.NAME, content);
     Bench bench = open(file, drivers, simulation.time(), Person.NOBODY);

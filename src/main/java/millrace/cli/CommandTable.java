@@ -15,18 +15,19 @@ final class CommandTable {
   private static final Map<String, Function<Console, Object>> COMMANDS = new LinkedHashMap<>();
 
   static {
-    COMMANDS.put("budget", BudgetCommand::new);
-    COMMANDS.put("export", ExportCommand::new);
-    COMMANDS.put("import", ImportCommand::new);
     COMMANDS.put("demo", DemoCommand::new);
     COMMANDS.put("preview", PreviewCommand::new);
     COMMANDS.put("run", RunCommand::new);
     COMMANDS.put("analyze", AnalyzeCommand::new);
+    COMMANDS.put("report", ReportCommand::new);
     COMMANDS.put("runs", RunsCommand::new);
     COMMANDS.put("show", ShowCommand::new);
     COMMANDS.put("note", NoteCommand::new);
-    COMMANDS.put("schema", SchemaCommand::new);
+    COMMANDS.put("import", ImportCommand::new);
+    COMMANDS.put("export", ExportCommand::new);
+    COMMANDS.put("budget", BudgetCommand::new);
     COMMANDS.put("simulate", SimulateCommand::new);
+    COMMANDS.put("schema", SchemaCommand::new);
   }
 
   private CommandTable() {}

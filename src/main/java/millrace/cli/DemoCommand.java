@@ -3,7 +3,6 @@ package millrace.cli;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -16,9 +15,12 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
+import millrace.report.Report;
+import millrace.report.ResultTable;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.time.SystemClock;
+import millrace.time.VirtualClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
@@ -68,7 +70,10 @@ final class DemoCommand implements Callable<Integer> {
         Logbook book = Logbook.openOrCreate(folder.resolve("demo.db"));
         BenchSetting setting =
             BenchSetting.simulated(
-                seed, new SystemClock().now(), Duration.ZERO, Drivers.load(Home.path("drivers")))) {
+                seed,
+                new VirtualClock(new SystemClock().now()),
+                inputs.datasheet(),
+                Drivers.load(Home.path("drivers")))) {
       signals.listening();
       RunOutcome outcome = new Night(inputs, setting, book, attendance(stop)).begin(UNIT);
       setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
@@ -89,9 +94,12 @@ final class DemoCommand implements Callable<Integer> {
   private void show(Logbook book, long run) {
     Assessment assessment = Assessor.assess(book.reader(run));
     Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
-    console.print(Outcomes.table(assessment.results()));
+    Path report = folder.resolve("report-%d.html".formatted(run));
+    Report.write(report, assessment, book.reader(run));
+    console.print(ResultTable.print(assessment.results()));
     console.print(new Verdict(assessment).sentence());
     console.print("Logbook: " + book.path());
+    console.print("Report:  " + report.toAbsolutePath().normalize());
   }
 
   private static void make(Path folder) {

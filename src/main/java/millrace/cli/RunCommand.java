@@ -1,8 +1,6 @@
 package millrace.cli;
 
 import java.nio.file.Path;
-import java.time.Duration;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -24,8 +22,7 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
-import millrace.time.SystemClock;
-import millrace.time.TimeSource;
+import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -127,7 +124,7 @@ final class RunCommand implements Callable<Integer> {
             .confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
     StopRequest stop = new StopRequest();
     try (Signals signals = Signals.into(stop, unattended, console);
-        BenchSetting setting = bench.open(Instant.EPOCH, person());
+        BenchSetting setting = bench.open(inputs.datasheet(), person());
         Logbook book = logbook.writeOrCreate()) {
       signals.listening();
       RunOutcome outcome =
@@ -168,9 +165,9 @@ final class RunCommand implements Callable<Integer> {
     Drivers drivers = bench.drivers();
     if (summary.start().origin() == Origin.SIMULATED
         && simulation.filter(RunStart.Simulation::virtualTime).isPresent()) {
-      Duration elapsed = reader.lastElapsed();
+      VirtualClock clock = new VirtualClock(summary.start().startedAt(), reader.lastElapsed());
       return BenchSetting.simulated(
-          simulation.get().seed(), summary.start().startedAt(), elapsed, drivers);
+          simulation.get().seed(), clock, RunInputs.of(reader).datasheet(), drivers);
     }
     RunFile kept =
         reader.files().stream()
@@ -207,11 +204,6 @@ final class RunCommand implements Callable<Integer> {
     return unattended || !console.interactive()
         ? Person.NOBODY
         : new Questions(console, false).person(operator.orElse(""));
-  }
-
-  /** The clock of a real bench. */
-  static TimeSource realTime() {
-    return new SystemClock();
   }
 
   /** Whether a datasheet speaks of voltages that can hurt. */

@@ -36,14 +36,14 @@ final class SimulatedBenchFile {
    * The text of the file.
    *
    * @param addresses by instrument
-   * @param positions of the switch at which units sit; one alone needs no slots
+   * @param positions of the switch at which units sit
    */
   static String text(Map<String, String> addresses, Collection<String> positions) {
     String text = template();
     for (Map.Entry<String, String> each : addresses.entrySet()) {
       text = text.replace("tcp 127.0.0.1:${" + each.getKey() + "}", each.getValue());
     }
-    return positions.size() < 2 ? text : text + slots(positions);
+    return text + slots(positions);
   }
 
   private static String slots(Collection<String> positions) {

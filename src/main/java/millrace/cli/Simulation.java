@@ -1,12 +1,11 @@
 package millrace.cli;
 
-import java.io.IOException;
-import java.io.InputStream;
-import java.nio.charset.StandardCharsets;
-import java.time.Duration;
-import java.time.Instant;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import millrace.datasheet.Datasheet;
+import millrace.sim.BenchSpec;
+import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
@@ -17,18 +16,28 @@ final class Simulation implements AutoCloseable {
   /** What its bench file is called. */
   static final String NAME = "simulated-bench.yaml";
 
+  private static final List<String> POSITIONS = List.of("1");
+
   private final long seed;
   private final VirtualClock time;
   private final SimulatedBench bench;
 
-  private Simulation(long seed, VirtualClock time) {
+  private Simulation(long seed, VirtualClock time, Datasheet datasheet) {
     this.seed = seed;
     this.time = time;
-    this.bench = SimulatedBench.start(SimulatedBench.Settings.demo(new Seeds(seed)), time);
+    this.bench =
+        SimulatedBench.start(
+            new SimulatedBench.Settings(
+                BenchSpec.demo(),
+                Map.of(POSITIONS.get(0), SimulatedUnits.of(datasheet)),
+                new Seeds(seed),
+                0,
+                FaultPlan.NONE),
+            time);
   }
 
-  static Simulation start(long seed, Instant start, Duration elapsed) {
-    return new Simulation(seed, new VirtualClock(start, elapsed));
+  static Simulation start(long seed, VirtualClock time, Datasheet datasheet) {
+    return new Simulation(seed, time, datasheet);
   }
 
   long seed() {
@@ -41,34 +50,16 @@ final class Simulation implements AutoCloseable {
 
   /** The bench file with the ports that are in use. */
   String benchFile() {
-    return filledIn(bench.ports());
-  }
-
-  /** The bench file of the simulated bench with some ports. */
-  static String filledIn(Map<String, Integer> ports) {
-    String text = template();
-    for (Map.Entry<String, Integer> port : ports.entrySet()) {
-      text = text.replace("${" + port.getKey() + "}", String.valueOf(port.getValue()));
-    }
-    return text;
+    return SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), POSITIONS);
   }
 
   /** The bench file with ports that nothing listens at, for what only reads it. */
   static String anyPorts() {
-    Map<String, Integer> ports = new java.util.LinkedHashMap<>();
-    SimulatedBench.INSTRUMENTS.forEach(name -> ports.put(name, ports.size() + 1));
-    return filledIn(ports);
-  }
-
-  private static String template() {
-    try (InputStream in = Simulation.class.getResourceAsStream(NAME)) {
-      if (in == null) {
-        throw new IllegalStateException("the resource " + NAME + " is missing");
-      }
-      return new String(in.readAllBytes(), StandardCharsets.UTF_8);
-    } catch (IOException e) {
-      throw new java.io.UncheckedIOException(e);
+    Map<String, String> addresses = new LinkedHashMap<>();
+    for (String name : SimulatedBench.INSTRUMENTS) {
+      addresses.put(name, "tcp 127.0.0.1:" + (addresses.size() + 1));
     }
+    return SimulatedBenchFile.text(addresses, POSITIONS);
   }
 
   /** What must never happen on a bench and did; empty after a good run. */

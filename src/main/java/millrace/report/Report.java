@@ -51,6 +51,7 @@ public final class Report {
     banner(sheet);
     SummarySection.write(sheet);
     RangeSections.write(sheet);
+    DesignSection.write(sheet);
     SoakSection.write(sheet);
     ResultsSection.write(sheet);
     ConditionsSection.write(sheet);

@@ -84,6 +84,7 @@ class ReportTest {
         List.of(
             "Range 1mA, nominal 1 mA",
             "Range 100uA, nominal 100 \u00b5A",
+            "Measured against what the parts predict",
             "Soak at each temperature",
             "All results",
             "Uncertainty budgets",

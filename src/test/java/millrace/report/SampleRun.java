@@ -48,9 +48,18 @@ final class SampleRun implements AutoCloseable {
       open-circuit voltage: 14 V
       compliance: {voltage: 8 V, criterion: 0.1 %, relative to: line}
       decision: {rule: guarded, r: 1}
+      parts:
+        REF: {kind: reference, value: 4.096 V, tolerance: 0.05 %, tempco: 3 ppm/K}
+        R1: {kind: resistor, value: 4.096 kohm, tolerance: 0.05 %, tempco: 2 ppm/K}
+        R2: {kind: resistor, value: 40.96 kohm, tolerance: 0.05 %, tempco: 2 ppm/K}
+        A1: {kind: amplifier, offset: 30 uV, drift: 0.3 uV/K, bias: 5 pA, gain: 120 dB}
+        Q1: {kind: pass device, type: insulated gate}
+        S1: {kind: supply, voltage: 15 V}
       ranges:
-        1mA: {nominal: 1 mA}
-        100uA: {nominal: 100 uA}
+        1mA: {nominal: 1 mA, made from: {reference: REF, set voltage: 4.096 V, resistor: R1,
+              amplifier: A1, pass device: Q1, supply: S1}}
+        100uA: {nominal: 100 uA, made from: {reference: REF, set voltage: 4.096 V, resistor: R2,
+              amplifier: A1, pass device: Q1, supply: S1}}
       limits:
         - {quantity: current_error, range: all, lower: -100 ppm, upper: 100 ppm}
         - {quantity: tempco, range: all, lower: -5 ppm/K, upper: 5 ppm/K}

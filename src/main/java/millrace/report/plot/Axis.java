@@ -18,13 +18,20 @@ import millrace.quantity.Quantities;
  * @param unit the unit as counted; used with {@link Dimension#NUMBER} only, may be empty
  * @param logarithmic true for equal steps per factor; shows only numbers above 0
  * @param always numbers that are always shown, such as 0
+ * @param names names instead of numbers: the first stands at 0, the next at 1; empty for numbers
  */
 public record Axis(
-    String words, Dimension dimension, String unit, boolean logarithmic, List<Double> always) {
+    String words,
+    Dimension dimension,
+    String unit,
+    boolean logarithmic,
+    List<Double> always,
+    List<String> names) {
   private static final int LEAST_INTERVALS = 4;
 
-  /** Copies the list. */
+  /** Copies the lists. */
   public Axis {
+    names = List.copyOf(names);
     always = List.copyOf(always);
   }
 
@@ -36,7 +43,7 @@ public record Axis(
    * @return the axis
    */
   public static Axis of(String words, Dimension dimension) {
-    return new Axis(words, dimension, "", false, List.of());
+    return new Axis(words, dimension, "", false, List.of(), List.of());
   }
 
   /**
@@ -47,7 +54,21 @@ public record Axis(
    * @return the axis
    */
   public static Axis counted(String words, String unit) {
-    return new Axis(words, Dimension.NUMBER, unit, false, List.of());
+    return new Axis(words, Dimension.NUMBER, unit, false, List.of(), List.of());
+  }
+
+  /**
+   * An axis of names at equal steps.
+   *
+   * @param words what they are
+   * @param names the names, at least one; the first stands at 0, the next at 1
+   * @return the axis
+   */
+  public static Axis named(String words, List<String> names) {
+    if (names.isEmpty()) {
+      throw new IllegalArgumentException("an axis of no names");
+    }
+    return new Axis(words, Dimension.NUMBER, "", false, List.of(), names);
   }
 
   /**
@@ -56,7 +77,7 @@ public record Axis(
    * @return the axis
    */
   public Axis byFactors() {
-    return new Axis(words, dimension, unit, true, always);
+    return new Axis(words, dimension, unit, true, always, names);
   }
 
   /**
@@ -68,7 +89,7 @@ public record Axis(
   public Axis with(double number) {
     List<Double> more = new ArrayList<>(always);
     more.add(number);
-    return new Axis(words, dimension, unit, logarithmic, more);
+    return new Axis(words, dimension, unit, logarithmic, more, names);
   }
 
   /** The axis as drawn: what stretch, which numbers, which title. */
@@ -98,6 +119,9 @@ public record Axis(
    * @param paper how much room there is
    */
   Drawn drawn(Extent seen, Paper paper) {
+    if (!names.isEmpty()) {
+      return new Drawn(new Span(-0.5, names.size() - 0.5), nameTicks(), words, false);
+    }
     always.forEach(seen::see);
     Span span =
         logarithmic
@@ -114,6 +138,14 @@ public record Axis(
       ticks = Ticks.linear(span, scale.size(), wanted);
     }
     return new Drawn(span, ticks, title(scale.symbol()), false);
+  }
+
+  private List<Tick> nameTicks() {
+    List<Tick> ticks = new ArrayList<>();
+    for (int i = 0; i < names.size(); i++) {
+      ticks.add(new Tick(i, names.get(i)));
+    }
+    return ticks;
   }
 
   private static boolean crowded(List<Tick> ticks, Span span, Paper paper) {

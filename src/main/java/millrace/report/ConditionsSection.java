@@ -176,7 +176,7 @@ final class ConditionsSection {
     table.close();
   }
 
-  private static String some(TreeSet<String> values) {
+  private static String some(java.util.SortedSet<String> values) {
     String shown = values.stream().limit(MOST_SETTINGS).collect(Collectors.joining(", "));
     int more = values.size() - MOST_SETTINGS;
     return more > 0 ? shown + " and " + more + " more" : shown;

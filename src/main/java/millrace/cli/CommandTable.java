@@ -26,6 +26,7 @@ final class CommandTable {
     COMMANDS.put("import", ImportCommand::new);
     COMMANDS.put("export", ExportCommand::new);
     COMMANDS.put("budget", BudgetCommand::new);
+    COMMANDS.put("new", NewCommand::new);
     COMMANDS.put("simulate", SimulateCommand::new);
     COMMANDS.put("schema", SchemaCommand::new);
   }

@@ -1,0 +1,152 @@
+package millrace.cli.draft;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import millrace.bench.role.RoleName;
+import millrace.link.LinkAddress;
+import millrace.quantity.Dimension;
+
+/** A first bench file: which instrument does what, where it is, how good it is. */
+public final class BenchDraft {
+  /** What is made safe first: the source, what feeds it, then the rest. */
+  private static final List<RoleName> SAFE_ORDER =
+      List.of(
+          RoleName.RANGE_SELECTOR,
+          RoleName.SUPPLY,
+          RoleName.LOAD,
+          RoleName.CHAMBER,
+          RoleName.SWITCH);
+
+  private final Interview ask;
+  private final List<String> drivers;
+  private final List<String> ports;
+  private final Map<String, Instrument> instruments = new LinkedHashMap<>();
+  private boolean voltmeter;
+
+  private BenchDraft(Interview ask, List<String> drivers, List<String> ports) {
+    this.ask = ask;
+    this.drivers = drivers;
+    this.ports = ports;
+  }
+
+  /** One instrument with what is written under each of its roles. */
+  private record Instrument(String driver, String address, Map<RoleName, String> roles) {}
+
+  /**
+   * Asks and writes.
+   *
+   * @param ask asks the person
+   * @param drivers the drivers there are, by name
+   * @param ports the serial ports of this machine, as a person would choose them
+   * @return the text of the file
+   */
+  public static String text(Interview ask, List<String> drivers, List<String> ports) {
+    return new BenchDraft(ask, drivers, ports).text();
+  }
+
+  private String text() {
+    String name = ask.text("What is the bench called", "");
+    String line = ask.choice("Line frequency", List.of("50 Hz", "60 Hz"), "50 Hz");
+    showPorts();
+    for (RoleName role : RoleName.values()) {
+      if (ask.yes("Is there a " + role.text(), usual(role))) {
+        instrument(role);
+      }
+    }
+    StringBuilder file = new StringBuilder();
+    file.append(
+        "# What is connected. 'millrace schema bench' lists every key; add certificates and\n");
+    file.append("# interlocks, then try it with 'millrace bench check'.\n");
+    file.append("bench: %s\nline frequency: %s\n".formatted(YamlText.of(name), line));
+    file.append("before a change: source off\n");
+    file.append("safe order: %s\n".formatted(YamlText.list(safeOrder())));
+    file.append("instruments:\n");
+    instruments.forEach((key, each) -> append(file, key, each));
+    wiring(file);
+    return file.toString();
+  }
+
+  private void showPorts() {
+    ask.say(
+        ports.isEmpty()
+            ? "This machine shows no serial ports."
+            : "Serial ports of this machine: " + String.join("; ", ports));
+    ask.say("An address is " + LinkAddress.GRAMMAR + ".");
+  }
+
+  private static boolean usual(RoleName role) {
+    return switch (role) {
+      case CURRENT_METER, LOAD, RANGE_SELECTOR -> true;
+      default -> false;
+    };
+  }
+
+  /** A name that was given before means the same instrument in one more role. */
+  private void instrument(RoleName role) {
+    String name = ask.text("  Its name on this bench", role.text().replace(' ', '-'));
+    Instrument known = instruments.get(name);
+    if (known == null) {
+      String driver = ask.choice("  Its driver", drivers, "by hand");
+      String address = driver.equals("by hand") ? "by hand" : address();
+      known = new Instrument(driver, address, new LinkedHashMap<>());
+      instruments.put(name, known);
+    } else {
+      ask.say("  The same instrument again, with the driver '" + known.driver() + "'.");
+    }
+    known.roles().put(role, facts(role));
+    voltmeter |= role == RoleName.VOLTMETER;
+  }
+
+  private String address() {
+    return ask.ask("  Its address", "", text -> LinkAddress.parse(text).toString());
+  }
+
+  private String facts(RoleName role) {
+    if (role != RoleName.CURRENT_METER && role != RoleName.VOLTMETER) {
+      return "{}";
+    }
+    String reading = ask.quantity("  Accuracy, of reading", Dimension.RATIO, "50 ppm");
+    String full = ask.quantity("  Accuracy, of full scale", Dimension.RATIO, "10 ppm");
+    String more =
+        role == RoleName.CURRENT_METER
+            ? "burden: " + ask.quantity("  Its burden", Dimension.RESISTANCE, "5 ohm")
+            : "input resistance: "
+                + ask.positive("  Its input resistance", Dimension.RESISTANCE, "10 Gohm");
+    return "{accuracy: [{reading: %s, full scale: %s, %s}]}".formatted(reading, full, more);
+  }
+
+  private List<String> safeOrder() {
+    List<String> order = new ArrayList<>();
+    for (RoleName role : SAFE_ORDER) {
+      instruments.forEach(
+          (name, each) -> {
+            if (each.roles().containsKey(role) && !order.contains(name)) {
+              order.add(name);
+            }
+          });
+    }
+    return order;
+  }
+
+  private static void append(StringBuilder file, String name, Instrument each) {
+    file.append("  %s:\n".formatted(YamlText.of(name)));
+    file.append("    driver: %s\n".formatted(YamlText.of(each.driver())));
+    file.append("    address: %s\n    roles:\n".formatted(YamlText.of(each.address())));
+    each.roles()
+        .forEach((role, facts) -> file.append("      %s: %s\n".formatted(role.text(), facts)));
+  }
+
+  private void wiring(StringBuilder file) {
+    file.append("wiring:\n");
+    if (voltmeter) {
+      String place =
+          ask.choice(
+              "Where does the voltmeter sit", List.of("upstream", "across load"), "across load");
+      file.append("  voltmeter: %s\n".formatted(place));
+    }
+    String leads = ask.quantity("Resistance of the leads", Dimension.RESISTANCE, "0.2 ohm");
+    file.append("  leads: %s\n".formatted(leads));
+  }
+}

@@ -1,0 +1,111 @@
+package millrace.cli.draft;
+
+import com.google.re2j.Pattern;
+import com.google.re2j.PatternSyntaxException;
+import java.util.List;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/** A first datasheet: ranges, compliance, the two limits that every source has. */
+public final class DatasheetDraft {
+  private DatasheetDraft() {}
+
+  /**
+   * Asks and writes.
+   *
+   * @param ask asks the person
+   * @return the text of the file
+   */
+  public static String text(Interview ask) {
+    StringBuilder file = new StringBuilder();
+    file.append("# What a kind of unit promises. 'millrace schema datasheet' lists every key.\n");
+    line(file, "datasheet", ask.text("What is the kind of unit called", ""));
+    line(
+        file, "serial", ask.ask("What do serial numbers look like", "[A-Z0-9-]+", s -> pattern(s)));
+    line(file, "reference temperature", degC(ask));
+    line(file, "open-circuit voltage", volt(ask, "Highest voltage at open terminals", "15 V"));
+    String compliance = volt(ask, "Up to which voltage does the current hold", "10 V");
+    String criterion =
+        ask.positive("By how much may it have fallen there", Dimension.RATIO, "0.1 %");
+    file.append(
+        "compliance: {voltage: %s, criterion: %s, relative to: line}\n"
+            .formatted(compliance, criterion));
+    String rule =
+        ask.choice(
+            "How is a result judged near its limit",
+            List.of("simple", "guarded", "guarded four outcomes"),
+            "guarded");
+    file.append("decision: {rule: %s}\n".formatted(rule));
+    ranges(file, ask);
+    limits(file, ask);
+    return file.toString();
+  }
+
+  private static void line(StringBuilder file, String key, String value) {
+    file.append(key).append(": ").append(YamlText.of(value)).append('\n');
+  }
+
+  private static String degC(Interview ask) {
+    return ask.quantity("Reference temperature", Dimension.TEMPERATURE, "23 degC");
+  }
+
+  private static String volt(Interview ask, String question, String usual) {
+    return ask.positive(question, Dimension.VOLTAGE, usual);
+  }
+
+  private static String pattern(String text) {
+    try {
+      Pattern.compile(text);
+      return text;
+    } catch (PatternSyntaxException e) {
+      throw new IllegalArgumentException(e.getDescription(), e);
+    }
+  }
+
+  private static void ranges(StringBuilder file, Interview ask) {
+    List<String> nominal =
+        ask.ask(
+            "Nominal current of each range, with commas between",
+            "100 uA, 1 mA",
+            DatasheetDraft::currents);
+    file.append("ranges:\n");
+    nominal.forEach(
+        current ->
+            file.append("  %s: {nominal: %s}\n".formatted(name(current), YamlText.of(current))));
+  }
+
+  private static List<String> currents(String answer) {
+    List<String> all = java.util.Arrays.stream(answer.split(",")).map(String::strip).toList();
+    for (String current : all) {
+      if (Quantities.parse(current, Dimension.CURRENT) == 0) {
+        throw new IllegalArgumentException("a range of 0 A is none.");
+      }
+    }
+    if (all.stream().map(DatasheetDraft::name).distinct().count() < all.size()) {
+      throw new IllegalArgumentException("two ranges are the same.");
+    }
+    return all;
+  }
+
+  /** {@code 100 uA} becomes the range {@code 100uA}. */
+  private static String name(String current) {
+    return YamlText.of(
+        Quantities.print(Quantities.parse(current, Dimension.CURRENT), Dimension.CURRENT)
+            .replace(" ", ""));
+  }
+
+  private static void limits(StringBuilder file, Interview ask) {
+    String error = ask.positive("Largest error of the current", Dimension.RATIO, "100 ppm");
+    String tempco =
+        ask.positive("Largest temperature coefficient", Dimension.RATIO_PER_KELVIN, "10 ppm/K");
+    file.append("limits:\n");
+    limit(file, "current_error", error);
+    limit(file, "tempco", tempco);
+  }
+
+  private static void limit(StringBuilder file, String quantity, String most) {
+    file.append(
+        "  - {quantity: %s, range: all, lower: %s, upper: %s}\n"
+            .formatted(quantity, YamlText.of("-" + most), YamlText.of(most)));
+  }
+}

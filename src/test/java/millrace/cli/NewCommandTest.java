@@ -1,0 +1,196 @@
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.bench.driver.DriverForms;
+import millrace.bench.role.RoleName;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.document.YamlFile;
+import millrace.sequence.Expansion;
+import millrace.sequence.Plan;
+import millrace.sequence.SequenceForms;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+
+class NewCommandTest {
+  /** More lines of Enter than any draft has questions. */
+  private static final String ENTERS = "\n".repeat(60);
+
+  @TempDir Path folder;
+
+  private Path file() {
+    return folder.resolve("draft.yaml");
+  }
+
+  private Spoken drafted(String kind, String typed) {
+    return Spoken.typing(typed, "new", kind, file().toString());
+  }
+
+  private void holdsToTheSchema(SchemaCommand.Kind kind) {
+    assertEquals(List.of(), Schemas.complaints(kind, Schemas.yaml(file())));
+  }
+
+  @Test
+  void aDatasheetFromItsNameAlone() {
+    Spoken spoken = drafted("datasheet", "Test: kind #1\n" + ENTERS);
+    assertEquals(0, spoken.code(), spoken.err());
+    assertEquals("written: " + file() + System.lineSeparator(), spoken.out());
+    Datasheet datasheet = DatasheetFile.read(file());
+    assertEquals("Test: kind #1", datasheet.name());
+    assertEquals(List.of("100uA", "1mA"), List.copyOf(datasheet.ranges().keySet()));
+    assertEquals(2, datasheet.limits().size());
+    holdsToTheSchema(SchemaCommand.Kind.datasheet);
+  }
+
+  @Test
+  void answersThatCannotBeUsedAreAskedAgain() {
+    String typed =
+        """
+
+        Kind 'K'
+        K[0-9
+        K[0-9]{4}
+        23 K
+        20 degC
+        60 V
+        0 V
+        12 V
+        1 %
+        guarde
+        guarded four outcomes
+        1 mA, 1000 uA
+        1 mA, 10 mA
+        0.01 %
+        5 ppm/K
+        """;
+    Spoken spoken = drafted("datasheet", typed);
+    assertEquals(0, spoken.code(), spoken.err());
+    assertTrue(spoken.err().contains("Something must be typed."));
+    assertTrue(spoken.err().contains("only a difference in K"), spoken.err());
+    assertTrue(spoken.err().contains("'0 V' is not above 0."), spoken.err());
+    assertTrue(spoken.err().contains("Did you mean 'guarded'?"), spoken.err());
+    assertTrue(spoken.err().contains("two ranges are the same"), spoken.err());
+    Datasheet datasheet = DatasheetFile.read(file());
+    assertEquals("Kind 'K'", datasheet.name());
+    assertEquals(20, datasheet.referenceTemperatureDegC());
+    assertEquals(12, datasheet.compliance().voltageV().orElseThrow());
+    assertEquals(100, datasheet.limits().get(0).limit(1e-3).upper().orElseThrow(), 1e-9);
+    holdsToTheSchema(SchemaCommand.Kind.datasheet);
+  }
+
+  @Test
+  void aSequenceFitsADatasheet() {
+    Spoken spoken = drafted("sequence", "my night\n" + ENTERS);
+    assertEquals(0, spoken.code(), spoken.err());
+    Datasheet datasheet = DatasheetFile.read(Path.of("examples/fx-3.datasheet.yaml"));
+    Plan plan = Expansion.expand(SequenceForms.read(file()).sequence(), datasheet, List.of());
+    assertEquals(1 + 6 * 5 * (1 + 22 + 1), plan.points().size());
+    holdsToTheSchema(SchemaCommand.Kind.sequence);
+  }
+
+  @Test
+  void aSequenceWithoutAChamber() {
+    Spoken spoken = drafted("sequence", "bench top\n20\n1\n2 s\nno\nno\n7\nup\nno\n");
+    assertEquals(0, spoken.code(), spoken.err());
+    Datasheet datasheet = DatasheetFile.read(Path.of("examples/fx-3.datasheet.yaml"));
+    Plan plan = Expansion.expand(SequenceForms.read(file()).sequence(), datasheet, List.of());
+    assertEquals(5 * (1 + 7), plan.points().size());
+    assertEquals(20, plan.points().get(0).rules().readings().count());
+  }
+
+  @Test
+  void aBenchOfHandsAlone() {
+    Spoken spoken = drafted("bench", "kitchen table\n" + ENTERS);
+    assertEquals(0, spoken.code(), spoken.err());
+    assertTrue(spoken.err().contains("erial ports"), spoken.err());
+    BenchFile bench = BenchForms.read(file());
+    assertTrue(bench.in(RoleName.CURRENT_METER).isPresent());
+    assertEquals(List.of("range-selector", "load"), bench.safeOrder());
+    holdsToTheSchema(SchemaCommand.Kind.bench);
+  }
+
+  @Test
+  void oneInstrumentMayHaveSeveralRoles() {
+    String typed =
+        """
+        two in one
+        60 Hz
+        yes
+        meter
+        scpi metre
+        scpi meter
+        tcp 10.0.0.5
+        tcp 10.0.0.5:5025
+        20 ppm
+        5 ppm
+        0.5 ohm
+        yes
+        meter
+        """
+            + ENTERS;
+    Spoken spoken = drafted("bench", typed);
+    assertEquals(0, spoken.code(), spoken.err());
+    assertTrue(spoken.err().contains("Did you mean 'scpi meter'?"), spoken.err());
+    BenchFile bench = BenchForms.read(file());
+    BenchFile.Entry meter = bench.instruments().get("meter");
+    assertEquals("tcp 10.0.0.5:5025", meter.address().toString());
+    assertTrue(
+        meter.roles().keySet().containsAll(List.of(RoleName.CURRENT_METER, RoleName.VOLTMETER)));
+    assertEquals(60, bench.lineFrequencyHz());
+    holdsToTheSchema(SchemaCommand.Kind.bench);
+  }
+
+  @ParameterizedTest
+  @EnumSource(RoleName.class)
+  void aDriverForEveryRole(RoleName role) {
+    Spoken spoken = drafted("driver", "workshop\nCRLF\nWHO?\n" + role.text() + "\n" + ENTERS);
+    assertEquals(0, spoken.code(), spoken.err());
+    var driver = DriverForms.DRIVER.readFile("draft.yaml", YamlFile.bytes(file()));
+    assertEquals("workshop", driver.name());
+    holdsToTheSchema(SchemaCommand.Kind.driver);
+  }
+
+  @Test
+  void aDraftThatDoesNotValidateIsShownAndNotWritten() {
+    Spoken spoken = drafted("driver", "workshop\nLF\nWHO?\nload\nSHORT\nR {resistanz}\n" + ENTERS);
+    assertEquals(2, spoken.code());
+    assertTrue(spoken.err().contains("driver: workshop"), spoken.err());
+    assertFalse(Files.exists(file()));
+  }
+
+  @ParameterizedTest
+  @EnumSource(NewCommand.Kind.class)
+  void aFileThatIsThereIsNeverTouched(NewCommand.Kind kind) throws IOException {
+    Files.writeString(file(), "mine");
+    Spoken spoken = drafted(kind.name(), ENTERS);
+    assertEquals(2, spoken.code());
+    assertEquals(
+        "millrace: "
+            + file()
+            + ": this file is there already; expected a new one, since nothing is overwritten."
+            + " Name another file."
+            + System.lineSeparator(),
+        spoken.err());
+    assertEquals("mine", Files.readString(file()));
+  }
+
+  @ParameterizedTest
+  @EnumSource(NewCommand.Kind.class)
+  void answersThatEndTooEarlyLeaveNothingBehind(NewCommand.Kind kind) {
+    Spoken spoken = drafted(kind.name(), "");
+    assertEquals(2, spoken.code());
+    assertTrue(spoken.err().contains("the answers end too early"), spoken.err());
+    assertFalse(Files.exists(file()));
+  }
+}

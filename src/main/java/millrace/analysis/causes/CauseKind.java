@@ -1,0 +1,81 @@
+package millrace.analysis.causes;
+
+/** The causes that an error may have (measurement.md 9), and the unit of their size. */
+public enum CauseKind {
+  /** Deviation of a reference, common to the ranges that share it. */
+  REFERENCE("reference error", "ppm"),
+  /** Deviation of one range resistor; positive: too much resistance. */
+  RESISTOR("range resistor", "ppm"),
+  /** Deviation of all resistors of a network together; positive: too much resistance. */
+  NETWORK("resistor network", "ppm"),
+  /** Input offset of an amplifier: weighs V_os/V_set. */
+  OFFSET("amplifier offset", "V"),
+  /** Input current of an amplifier: absolute, so heaviest on the smallest range. */
+  BIAS("amplifier input current", "A"),
+  /** Share of the current that goes into a base, 1/(beta + 1), the nominal share included. */
+  BASE_LOSS("base-current loss", "ppm"),
+  /** Resistance from the output to ground at T_ref, in all. */
+  LEAKAGE("leakage to ground", "ohm"),
+  /** Headroom that is lacking against the design. */
+  KNEE("early knee", "V"),
+  /** Gain of the meter itself; positive: it reads too much. */
+  METER("meter gain", "ppm"),
+  /** Change of a reference with temperature. */
+  REFERENCE_TEMPCO("reference tempco", "ppm/K"),
+  /** Change of one range resistor with temperature. */
+  RESISTOR_TEMPCO("range resistor tempco", "ppm/K"),
+  /** Change of all resistors of a network with temperature. */
+  NETWORK_TEMPCO("resistor network tempco", "ppm/K"),
+  /** Change of an amplifier's offset with temperature. */
+  DRIFT("amplifier offset drift", "V/K");
+
+  private final String text;
+  private final String unit;
+
+  CauseKind(String text, String unit) {
+    this.text = text;
+    this.unit = unit;
+  }
+
+  /**
+   * The cause in words, as in JSON.
+   *
+   * @return for example {@code range resistor}
+   */
+  public String text() {
+    return text;
+  }
+
+  /**
+   * The unit of its size.
+   *
+   * @return the symbol
+   */
+  public String unit() {
+    return unit;
+  }
+
+  /** Tells whether it only shows where the temperature changes. */
+  boolean ofTemperature() {
+    return this == REFERENCE_TEMPCO
+        || this == RESISTOR_TEMPCO
+        || this == NETWORK_TEMPCO
+        || this == DRIFT;
+  }
+
+  /** From the natural unit of a deviation (ratio, V, A, S) to the unit of the size. */
+  double size(double natural) {
+    if (this == LEAKAGE) {
+      return 1 / natural;
+    }
+    return unit.startsWith("ppm") ? natural * 1e6 : natural;
+  }
+
+  /** By how much the size moves with its natural unit. */
+  double slope(double natural) {
+    if (this == LEAKAGE) {
+      return 1 / (natural * natural);
+    }
+    return unit.startsWith("ppm") ? 1e6 : 1;
+  }
+}

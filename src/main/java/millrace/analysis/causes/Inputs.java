@@ -1,0 +1,69 @@
+package millrace.analysis.causes;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.analysis.design.RangeModel;
+import millrace.analysis.uncertainty.Estimate;
+
+/** Makes the problem from what was observed: logarithms of currents, and volts. */
+final class Inputs {
+  /** What the model leaves out from point to point, relative (common practice, no source). */
+  private static final double POINT = 1e-6;
+
+  /** The same for a compliance voltage, V. */
+  private static final double POINT_V = 0.05;
+
+  private final List<Observable> observables = new ArrayList<>();
+  private final List<Double> measured = new ArrayList<>();
+  private final List<Estimate> errors = new ArrayList<>();
+  private final List<Double> floors = new ArrayList<>();
+
+  private Inputs() {}
+
+  static Problem problem(
+      UnitModel model,
+      List<Observation.OfCurrent> currents,
+      List<Observation.OfCompliance> knees) {
+    Inputs inputs = new Inputs();
+    currents.forEach(c -> inputs.current(model, c));
+    knees.forEach(c -> inputs.compliance(model, c));
+    return new Problem(
+        model,
+        inputs.observables,
+        inputs.measured.stream().mapToDouble(Double::doubleValue).toArray(),
+        inputs.covariance());
+  }
+
+  private void current(UnitModel model, Observation.OfCurrent c) {
+    RangeModel range = model.circuit().range(c.range()).orElseThrow();
+    double value = c.current().value();
+    observables.add(model.current(range, c.terminalV(), c.degC(), c.meter()));
+    measured.add(Math.log(Math.abs(value)));
+    errors.add(c.current().times(1 / value));
+    floors.add(POINT);
+  }
+
+  private void compliance(UnitModel model, Observation.OfCompliance c) {
+    RangeModel range = model.circuit().range(c.range()).orElseThrow();
+    Optional<Observable> observable = model.compliance(range);
+    if (observable.isPresent()) {
+      observables.add(observable.get());
+      measured.add(c.compliance().value());
+      errors.add(c.compliance());
+      floors.add(POINT_V);
+    }
+  }
+
+  private double[][] covariance() {
+    double[][] covariance = new double[errors.size()][];
+    for (int i = 0; i < covariance.length; i++) {
+      covariance[i] = new double[i + 1];
+      for (int j = 0; j <= i; j++) {
+        covariance[i][j] = errors.get(i).covariance(errors.get(j));
+      }
+      covariance[i][i] += floors.get(i) * floors.get(i);
+    }
+    return covariance;
+  }
+}

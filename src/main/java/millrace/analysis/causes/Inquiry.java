@@ -1,0 +1,225 @@
+package millrace.analysis.causes;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.stream.Collectors;
+import millrace.analysis.design.Circuit;
+import millrace.analysis.design.RangeModel;
+import millrace.analysis.uncertainty.Coverage;
+
+/** One question to the model: from observations to a diagnosis. Used once. */
+final class Inquiry {
+  private final Circuit circuit;
+  private final double k;
+  private final List<String> notes = new ArrayList<>();
+  private final List<Observation.OfCurrent> currents = new ArrayList<>();
+  private final List<Observation.OfCompliance> knees = new ArrayList<>();
+
+  Inquiry(Circuit circuit, double coverage) {
+    this.circuit = circuit;
+    this.k = Coverage.factor(coverage, OptionalDouble.empty());
+  }
+
+  Diagnosis diagnosis(List<? extends Observation> observations) {
+    sort(observations);
+    if (currents.isEmpty()) {
+      notes.add("no current of a range that says what it is made from: no cause can be found");
+      return new Diagnosis(List.of(), List.of(), OptionalDouble.empty(), notes);
+    }
+    UnitModel model =
+        new UnitModel(
+            circuit, currents.stream().map(c -> c.meter()).collect(Collectors.toSet()));
+    Problem problem = Inputs.problem(model, currents, knees);
+    Selection selection = new Selection(problem, candidates(model));
+    Separation separation = new Separation(model, problem, currents);
+    List<Group> groups = groups(selection, separation);
+    List<Cause> causes = groups.stream().flatMap(g -> g.causes().stream()).toList();
+    Fit best = selection.best();
+    return new Diagnosis(
+        causes,
+        Explaining.all(model, currents, states(groups)),
+        OptionalDouble.of(best.chiSquared() / problem.size()),
+        notes);
+  }
+
+  private static Map<Candidate, Double> states(List<Group> groups) {
+    Map<Candidate, Double> states = new LinkedHashMap<>();
+    for (Group group : groups) {
+      for (int i = 0; i < group.members().size(); i++) {
+        Candidate candidate = group.members().get(i);
+        Fit fit = group.fits().get(i);
+        states.put(candidate, fit.states()[fit.placeOf(candidate)]);
+      }
+    }
+    return states;
+  }
+
+  private void sort(List<? extends Observation> observations) {
+    Set<String> strange = new LinkedHashSet<>();
+    for (Observation o : observations) {
+      Optional<RangeModel> range = circuit.range(o.range());
+      if (range.isEmpty()) {
+        strange.add(o.range());
+      } else if (o instanceof Observation.OfCompliance knee) {
+        if (range.get().design().supply().isPresent()) {
+          knees.add(knee);
+        }
+      } else if (o instanceof Observation.OfCurrent current) {
+        if (usable(range.get(), current)) {
+          currents.add(current);
+        }
+      }
+    }
+    strange.forEach(r -> notes.add("range " + r + " does not say what it is made from: left out"));
+    thin();
+  }
+
+  private boolean usable(RangeModel range, Observation.OfCurrent current) {
+    boolean flows = current.current().value() / range.design().nominalA() > 0.01;
+    if (!flows) {
+      notes.add(
+          "range %s gives no current of its sign at %s V: left out"
+              .formatted(current.range(), current.terminalV()));
+    }
+    return flows;
+  }
+
+  /** Every so many only, where there are more currents than it takes. */
+  private void thin() {
+    int n = currents.size();
+    if (n <= Diagnosis.MOST) {
+      return;
+    }
+    List<Observation.OfCurrent> kept = new ArrayList<>();
+    for (int i = 0; i < Diagnosis.MOST; i++) {
+      kept.add(currents.get((int) ((long) i * n / Diagnosis.MOST)));
+    }
+    currents.clear();
+    currents.addAll(kept);
+    notes.add("%d of %d currents used, evenly spread".formatted(Diagnosis.MOST, n));
+  }
+
+  /** Without a span of temperature a tempco explains nothing that a deviation does not. */
+  private List<Candidate> candidates(UnitModel model) {
+    double low = currents.stream().mapToDouble(c -> c.degC()).min().orElse(0);
+    double high = currents.stream().mapToDouble(c -> c.degC()).max().orElse(0);
+    boolean span = high - low >= 2;
+    return model.candidates().stream().filter(c -> span || !c.kind().ofTemperature()).toList();
+  }
+
+  /** What cannot be told apart, with what each member would explain. */
+  private record Group(
+      double probability,
+      double gain,
+      List<Candidate> members,
+      List<Fit> fits,
+      List<Cause> causes) {
+
+    /** Of what is more likely than not, the heaviest comes first. */
+    double rank() {
+      return probability > 0.5 ? 1 + gain : probability;
+    }
+  }
+
+  private List<Group> groups(Selection selection, Separation separation) {
+    List<Candidate> likely =
+        selection.candidates().stream()
+            .filter(c -> selection.probability(c) >= Diagnosis.LEAST_PROBABILITY)
+            .sorted(Comparator.comparingDouble(selection::probability).reversed())
+            .toList();
+    Set<Candidate> placed = new LinkedHashSet<>();
+    List<Group> groups = new ArrayList<>();
+    groups.add(nothing(selection.probabilityOfNothing()));
+    for (Candidate c : likely) {
+      if (!placed.contains(c)) {
+        Group group = group(selection, separation, c, placed);
+        placed.addAll(group.members());
+        groups.add(group);
+      }
+    }
+    groups.sort(Comparator.comparingDouble(Group::rank).reversed());
+    return groups;
+  }
+
+  private static Group nothing(double probability) {
+    Cause cause =
+        new Cause(
+            Cause.NOTHING,
+            Optional.empty(),
+            Optional.empty(),
+            probability,
+            List.of(),
+            Optional.empty());
+    return new Group(probability, 0, List.of(), List.of(), List.of(cause));
+  }
+
+  private Group group(
+      Selection selection, Separation separation, Candidate first, Set<Candidate> placed) {
+    Fit best = selection.bestWith(first).orElseThrow();
+    Map<Candidate, Fit> same = new LinkedHashMap<>();
+    same.put(first, best);
+    double gain = selection.without(best, first) - best.chiSquared();
+    double close = Math.min(Diagnosis.TOLD_APART, gain / 2);
+    for (Candidate other : selection.candidates()) {
+      if (!placed.contains(other) && !best.contains(other)) {
+        selection
+            .exchanged(best, first, other)
+            .filter(f -> f.chiSquared() - best.chiSquared() < close)
+            .ifPresent(f -> same.put(other, f));
+      }
+    }
+    List<Candidate> members = new ArrayList<>(same.keySet());
+    members.sort(
+        Comparator.<Candidate>comparingDouble(
+                c -> -Math.rint(100 * selection.probability(c)))
+            .thenComparingDouble(c -> c.multiple(stateOf(same, c))));
+    List<Fit> fits = members.stream().map(c -> fitOf(same, c)).toList();
+    Optional<String> separatedBy =
+        members.size() > 1 ? separation.of(fits, members, gain) : Optional.empty();
+    double sum = members.stream().mapToDouble(selection::probability).sum();
+    List<Cause> causes = new ArrayList<>();
+    for (int i = 0; i < members.size(); i++) {
+      causes.add(cause(members, i, fits.get(i), selection, separatedBy));
+    }
+    return new Group(Math.min(1, sum), gain, members, fits, causes);
+  }
+
+  private static Fit fitOf(Map<Candidate, Fit> fits, Candidate candidate) {
+    Fit fit = fits.get(candidate);
+    if (fit == null) {
+      throw new IllegalStateException("no fit of " + candidate.name());
+    }
+    return fit;
+  }
+
+  private static double stateOf(Map<Candidate, Fit> fits, Candidate candidate) {
+    Fit fit = fitOf(fits, candidate);
+    return fit.states()[fit.placeOf(candidate)];
+  }
+
+  private Cause cause(
+      List<Candidate> members,
+      int i,
+      Fit fit,
+      Selection selection,
+      Optional<String> separatedBy) {
+    Candidate c = members.get(i);
+    int place = fit.placeOf(c);
+    double natural = c.natural(fit.states()[place]);
+    double u = fit.u()[place] * c.kind().slope(natural);
+    return new Cause(
+        c.kind().text(),
+        Optional.of(c.of()),
+        Optional.of(new Cause.Size(c.kind().size(natural), c.kind().unit(), u, k * u)),
+        selection.probability(c),
+        members.stream().filter(m -> m != c).map(Candidate::name).toList(),
+        separatedBy);
+  }
+}

@@ -1,0 +1,7 @@
+package millrace.analysis.causes;
+
+/** A number that a state of the unit predicts: the logarithm of a current, or a voltage. */
+@FunctionalInterface
+interface Observable {
+  double at(double[] state);
+}

@@ -1,0 +1,284 @@
+package millrace.analysis.causes;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * Observations against what a normal unit may show: covariance of the measurement, spread of every
+ * part and what the model leaves out, all in one. Fits the size of candidates by Gauss-Newton steps
+ * in that metric (generalized least squares; measurement.md 9). Immutable.
+ */
+final class Problem {
+  private static final int MOST_STEPS = 25;
+
+  private final UnitModel model;
+  private final Observable[] observables;
+  private final double[] base;
+  private final double[][] jacobian;
+  private final Whitener whitener;
+  private final double[] off;
+
+  /**
+   * A problem.
+   *
+   * @param measured one value per observable
+   * @param covariance of the measurement, what the model leaves out point by point included
+   */
+  Problem(
+      UnitModel model, List<Observable> observables, double[] measured, double[][] covariance) {
+    this.model = model;
+    this.observables = observables.toArray(Observable[]::new);
+    double[] normal = new double[model.size()];
+    base = values(normal);
+    jacobian = new double[base.length][];
+    double[][] all = new double[base.length][];
+    for (int i = 0; i < base.length; i++) {
+      jacobian[i] = gradient(this.observables[i], normal);
+      all[i] = Arrays.copyOf(covariance[i], i + 1);
+      for (int j = 0; j <= i; j++) {
+        all[i][j] += shared(jacobian[i], jacobian[j]);
+      }
+    }
+    whitener = Whitener.of(all);
+    double[] difference = new double[base.length];
+    for (int i = 0; i < difference.length; i++) {
+      difference[i] = measured[i] - base[i];
+    }
+    off = whitener.apply(difference);
+  }
+
+  private double[] gradient(Observable observable, double[] state) {
+    double[] gradient = new double[state.length];
+    for (int k = 0; k < gradient.length; k++) {
+      gradient[k] = model.spread(k) > 0 ? slope(observable, state, k, model.spread(k)) : 0;
+    }
+    return gradient;
+  }
+
+  private static double slope(Observable observable, double[] state, int k, double step) {
+    double[] moved = state.clone();
+    moved[k] = state[k] + step;
+    double high = observable.at(moved);
+    moved[k] = state[k] - step;
+    return (high - observable.at(moved)) / (2 * step);
+  }
+
+  /** Covariance of two observables through the normal spread of the unit. */
+  private double shared(double[] a, double[] b) {
+    double sum = 0;
+    for (int k = 0; k < a.length; k++) {
+      double s = model.spread(k);
+      sum += a[k] * b[k] * s * s;
+    }
+    return sum;
+  }
+
+  private double[] values(double[] state) {
+    return Arrays.stream(observables).mapToDouble(o -> o.at(state)).toArray();
+  }
+
+  int size() {
+    return base.length;
+  }
+
+  private double[] state(List<Candidate> candidates, double[] states) {
+    double[] state = new double[model.size()];
+    for (int k = 0; k < states.length; k++) {
+      state[candidates.get(k).index()] = states[k];
+    }
+    return state;
+  }
+
+  /** What is left of the observations, independent and of unit variance where all is normal. */
+  private double[] left(double[] state) {
+    double[] shift = values(state);
+    for (int i = 0; i < shift.length; i++) {
+      shift[i] -= base[i];
+    }
+    double[] left = whitener.apply(shift);
+    for (int i = 0; i < left.length; i++) {
+      left[i] = off[i] - left[i];
+    }
+    return left;
+  }
+
+  private double[] column(Candidate candidate, double[] state) {
+    double step = 0.01 * candidate.tolerance();
+    double[] column = new double[base.length];
+    for (int i = 0; i < column.length; i++) {
+      column[i] = slope(observables[i], state, candidate.index(), step);
+    }
+    return whitener.apply(column);
+  }
+
+  private static double square(double[] z) {
+    return Whitener.dot(z, z, z.length);
+  }
+
+  /** Nothing abnormal. */
+  Fit nothing() {
+    return new Fit(List.of(), new double[0], new double[0], square(off));
+  }
+
+  /** Tells whether the observations would notice a candidate that is far off. */
+  boolean notices(Candidate candidate) {
+    double[] column = column(candidate, new double[model.size()]);
+    return Math.sqrt(square(column)) * candidate.tolerance() > 1e-6;
+  }
+
+  /** How much of chi^2 each further candidate would take away from a fit of one, about. */
+  double[] promises(Fit fit, List<Candidate> further) {
+    double[] state = state(fit.candidates(), fit.states());
+    double[] left = left(state);
+    double[] known = column(fit.candidates().get(0), state);
+    double length = Math.max(square(known), Double.MIN_NORMAL);
+    double[] promises = new double[further.size()];
+    for (int k = 0; k < promises.length; k++) {
+      double[] column = column(further.get(k), new double[model.size()]).clone();
+      double share = Whitener.dot(column, known, column.length) / length;
+      for (int i = 0; i < column.length; i++) {
+        column[i] -= share * known[i];
+      }
+      double along = Whitener.dot(column, left, column.length);
+      double free = square(column);
+      promises[k] = free > 0 ? along * along / free : 0;
+    }
+    return promises;
+  }
+
+  /** The best sizes of one or two candidates; empty if the data do not tell them apart. */
+  Optional<Fit> fit(List<Candidate> candidates, double[] start) {
+    double[] states = start.clone();
+    double chi = square(left(state(candidates, states)));
+    for (int step = 0; step < MOST_STEPS; step++) {
+      double[] state = state(candidates, states);
+      double[][] columns = candidates.stream().map(c -> column(c, state)).toArray(double[][]::new);
+      double[][] inverse = inverse(columns);
+      if (inverse.length == 0) {
+        return Optional.empty();
+      }
+      double[] move = move(inverse, columns, left(state));
+      double[] next = shortened(candidates, states, move, chi);
+      double better = square(left(state(candidates, next)));
+      if (!(chi - better > 1e-4)) {
+        return Optional.of(new Fit(candidates, states, uncertainties(candidates, inverse), chi));
+      }
+      states = next;
+      chi = better;
+    }
+    return Optional.empty();
+  }
+
+  /** Halves a step until it does not lead away. */
+  private double[] shortened(
+      List<Candidate> candidates, double[] states, double[] move, double chi) {
+    double[] next = next(candidates, states, move);
+    for (int i = 0; i < 12 && square(left(state(candidates, next))) > chi; i++) {
+      for (int k = 0; k < move.length; k++) {
+        move[k] /= 2;
+      }
+      next = next(candidates, states, move);
+    }
+    return next;
+  }
+
+  private static double[][] inverse(double[][] columns) {
+    int n = columns[0].length;
+    double a = Whitener.dot(columns[0], columns[0], n);
+    if (columns.length == 1) {
+      return a > 0 ? new double[][] {{1 / a}} : new double[0][];
+    }
+    double b = Whitener.dot(columns[0], columns[1], n);
+    double d = Whitener.dot(columns[1], columns[1], n);
+    double determinant = a * d - b * b;
+    if (!(determinant > 1e-6 * a * d)) {
+      return new double[0][];
+    }
+    return new double[][] {
+      {d / determinant, -b / determinant}, {-b / determinant, a / determinant}
+    };
+  }
+
+  private static double[] move(double[][] inverse, double[][] columns, double[] left) {
+    double[] move = new double[columns.length];
+    for (int k = 0; k < move.length; k++) {
+      for (int j = 0; j < move.length; j++) {
+        move[k] += inverse[k][j] * Whitener.dot(columns[j], left, left.length);
+      }
+    }
+    return move;
+  }
+
+  /** What cannot be is moved back to normal. */
+  private static double[] next(List<Candidate> candidates, double[] states, double[] move) {
+    double[] next = new double[states.length];
+    for (int k = 0; k < next.length; k++) {
+      next[k] = states[k] + move[k];
+      if (!candidates.get(k).possible(next[k])) {
+        next[k] = 0;
+      }
+    }
+    return next;
+  }
+
+  /** The spread that is normal for a part is no uncertainty of its own size. */
+  private double[] uncertainties(List<Candidate> candidates, double[][] inverse) {
+    double[] u = new double[candidates.size()];
+    for (int k = 0; k < u.length; k++) {
+      double own = model.spread(candidates.get(k).index());
+      u[k] = Math.sqrt(Math.max(inverse[k][k] - own * own, 1e-4 * inverse[k][k]));
+    }
+    return u;
+  }
+
+  /** The metric of the observations and one more measurement. */
+  Whitener with(Extra extra) {
+    double[] gradient = gradient(extra.observable(), new double[model.size()]);
+    double[] covariance = new double[base.length + 1];
+    for (int i = 0; i < base.length; i++) {
+      covariance[i] = shared(gradient, jacobian[i]);
+    }
+    covariance[base.length] = shared(gradient, gradient) + extra.u() * extra.u();
+    return whitener.extended(covariance);
+  }
+
+  /**
+   * By how much (in standard deviations) one more measurement would tell two explanations apart
+   * that the observations so far do not: the second is fitted to what the first predicts.
+   */
+  double apart(Fit truth, Fit other, Candidate doubted, Extra extra, Whitener wider) {
+    double[] from = state(other.candidates(), other.states());
+    double[] difference = difference(state(truth.candidates(), truth.states()), from, extra);
+    double[] column = new double[base.length + 1];
+    double step = 0.01 * doubted.tolerance();
+    for (int i = 0; i < base.length; i++) {
+      column[i] = slope(observables[i], from, doubted.index(), step);
+    }
+    column[base.length] = slope(extra.observable(), from, doubted.index(), step);
+    double[] z = wider.apply(difference);
+    double[] g = wider.apply(column);
+    double along = Whitener.dot(z, g, z.length);
+    return Math.sqrt(Math.max(0, square(z) - along * along / square(g)));
+  }
+
+  private double[] difference(double[] to, double[] from, Extra extra) {
+    double[] a = values(to);
+    double[] b = values(from);
+    double[] difference = new double[a.length + 1];
+    for (int i = 0; i < a.length; i++) {
+      difference[i] = a[i] - b[i];
+    }
+    difference[a.length] = extra.observable().at(to) - extra.observable().at(from);
+    return difference;
+  }
+
+  /**
+   * A measurement that could still be made.
+   *
+   * @param words what to do
+   * @param observable what it would show
+   * @param u its standard uncertainty, in the unit of the observable
+   */
+  record Extra(String words, Observable observable, double u) {}
+}

@@ -1,0 +1,123 @@
+package millrace.analysis.causes;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.apache.commons.math3.util.CombinatoricsUtils;
+
+/**
+ * Ranks nothing, single causes and pairs by the Bayesian information criterion, extended by the
+ * number of models of equal size that were tried (measurement.md 9): score = chi^2 + k ln n + 2 ln
+ * (number of models with k causes), weight exp(-score/2). Source: Schwarz, Annals of Statistics 6
+ * (1978) 461; Chen and Chen, Biometrika 95 (2008) 759, with gamma = 1 (both from memory).
+ */
+final class Selection {
+  /** How many single causes are tried in pairs with every other. */
+  private static final int LEADERS = 6;
+
+  /** Below this gain in chi^2 a second cause never pays for itself. */
+  private static final double LEAST_PROMISE = 3;
+
+  private final Problem problem;
+  private final List<Candidate> candidates;
+  private final Map<Fit, Double> weights = new LinkedHashMap<>();
+  private final List<Fit> singles = new ArrayList<>();
+
+  Selection(Problem problem, List<Candidate> all) {
+    this.problem = problem;
+    this.candidates = all.stream().filter(problem::notices).toList();
+    for (Candidate c : candidates) {
+      problem.fit(List.of(c), new double[1]).ifPresent(singles::add);
+    }
+    singles.sort(Comparator.comparingDouble(Fit::chiSquared));
+    List<Fit> models = new ArrayList<>(singles);
+    models.add(problem.nothing());
+    models.addAll(pairs());
+    weigh(models);
+  }
+
+  private List<Fit> pairs() {
+    List<Fit> pairs = new ArrayList<>();
+    for (int i = 0; i < Math.min(LEADERS, singles.size()); i++) {
+      Fit leader = singles.get(i);
+      List<Candidate> later =
+          singles.stream().skip(i + 1).map(f -> f.candidates().get(0)).toList();
+      double[] promises = problem.promises(leader, later);
+      for (int j = 0; j < promises.length; j++) {
+        if (promises[j] >= LEAST_PROMISE) {
+          pair(leader, later.get(j)).ifPresent(pairs::add);
+        }
+      }
+    }
+    return pairs;
+  }
+
+  private Optional<Fit> pair(Fit leader, Candidate further) {
+    return problem.fit(
+        List.of(leader.candidates().get(0), further), new double[] {leader.states()[0], 0});
+  }
+
+  private void weigh(List<Fit> fits) {
+    double best = fits.stream().mapToDouble(this::score).min().orElse(0);
+    double sum = fits.stream().mapToDouble(f -> Math.exp((best - score(f)) / 2)).sum();
+    fits.sort(Comparator.comparingDouble(this::score));
+    fits.forEach(f -> weights.put(f, Math.exp((best - score(f)) / 2) / sum));
+  }
+
+  private double score(Fit fit) {
+    int k = fit.candidates().size();
+    double models = CombinatoricsUtils.binomialCoefficientDouble(Math.max(2, candidates.size()), k);
+    return fit.chiSquared() + k * Math.log(Math.max(problem.size(), 2)) + 2 * Math.log(models);
+  }
+
+  double probability(Candidate candidate) {
+    return weights.entrySet().stream()
+        .filter(e -> e.getKey().contains(candidate))
+        .mapToDouble(Map.Entry::getValue)
+        .sum();
+  }
+
+  double probabilityOfNothing() {
+    return weights.entrySet().stream()
+        .filter(e -> e.getKey().candidates().isEmpty())
+        .mapToDouble(Map.Entry::getValue)
+        .sum();
+  }
+
+  /** The best model. */
+  Fit best() {
+    return weights.keySet().iterator().next();
+  }
+
+  /** The best model with a candidate. */
+  Optional<Fit> bestWith(Candidate candidate) {
+    return weights.keySet().stream().filter(f -> f.contains(candidate)).findFirst();
+  }
+
+  /** A model with one candidate in another's place. */
+  Optional<Fit> exchanged(Fit fit, Candidate out, Candidate in) {
+    List<Candidate> members = new ArrayList<>(fit.candidates());
+    members.set(fit.placeOf(out), in);
+    double[] start = fit.states().clone();
+    start[fit.placeOf(out)] = 0;
+    return problem.fit(members, start);
+  }
+
+  /** chi^2 of a model with one candidate taken out. */
+  double without(Fit fit, Candidate out) {
+    List<Candidate> rest = fit.candidates().stream().filter(c -> !c.equals(out)).toList();
+    return rest.isEmpty()
+        ? problem.nothing().chiSquared()
+        : problem
+            .fit(rest, new double[rest.size()])
+            .map(Fit::chiSquared)
+            .orElse(problem.nothing().chiSquared());
+  }
+
+  List<Candidate> candidates() {
+    return candidates;
+  }
+}

@@ -1,0 +1,287 @@
+package millrace.analysis.causes;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Optional;
+import java.util.Random;
+import java.util.stream.Stream;
+import millrace.analysis.causes.BuiltUnit.Bench;
+import millrace.analysis.causes.BuiltUnit.Fault;
+import millrace.analysis.causes.Trial.Setting;
+import millrace.analysis.design.Circuit;
+import millrace.analysis.design.Designs;
+import millrace.analysis.uncertainty.Estimate;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Holds single diagnoses against faults that were put in. */
+class DiagnosisTest {
+  private static final double[] VOLTS = {0.05, 2, 4, 6};
+  private static final double[] NIGHT = {10, 23, 40};
+  private static final Setting GATE =
+      new Setting("gate", Designs.decades(4, Designs.GATE, false), VOLTS, NIGHT);
+
+  private static Cause first(Setting setting, Fault fault, long seed) {
+    return Trial.diagnose(setting, fault, seed).causes().get(0);
+  }
+
+  @Test
+  void aRangeResistorIsNamedWithItsSize() {
+    Cause cause = first(GATE, new Fault(CauseKind.RESISTOR, "R2", 4e-3), 11);
+    assertEquals("range resistor R2", cause.name());
+    Cause.Size size = cause.size().orElseThrow();
+    assertEquals("ppm", size.unit());
+    assertEquals(4000, size.value(), size.expandedUncertainty());
+    assertTrue(cause.probability() > 0.95);
+    assertEquals(List.of(), cause.notSeparableFrom());
+    assertEquals(Optional.empty(), cause.separatedBy());
+  }
+
+  @Test
+  void tooMuchResistanceIsPositiveAndMakesTooLittleCurrent() {
+    Diagnosis diagnosis = Trial.diagnose(GATE, new Fault(CauseKind.RESISTOR, "R2", 4e-3), 11);
+    Diagnosis.Explained at = atShort(diagnosis, "1e-4A");
+    assertTrue(at.measuredPpm() < -2500);
+    assertEquals(-3984 - 1, at.byCause().get("range resistor R2"), 1200);
+    assertEquals(-1, atShort(diagnosis, "1e-3A").byCause().get("range resistor R2"), 0.1);
+  }
+
+  private static Diagnosis.Explained atShort(Diagnosis diagnosis, String range) {
+    return diagnosis.explained().stream()
+        .filter(e -> e.range().equals(range) && e.degC() == 23 && e.terminalV() < 1)
+        .findFirst()
+        .orElseThrow();
+  }
+
+  @Test
+  void aLeakageIsGivenAsTheResistanceThatIsThere() {
+    Cause cause = first(GATE, new Fault(CauseKind.LEAKAGE, "L1", 1 / 5e9), 3);
+    assertEquals("leakage to ground L1", cause.name());
+    assertEquals("ohm", cause.size().orElseThrow().unit());
+    assertEquals(5e9, cause.size().orElseThrow().value(), 0.05e9);
+  }
+
+  @Test
+  void aLeakageFarBeyondTheLinearIsFoundAndSized() {
+    Cause cause = first(GATE, new Fault(CauseKind.LEAKAGE, "L1", 1 / 40e6), 3);
+    assertEquals("leakage to ground L1", cause.name());
+    assertEquals(40e6, cause.size().orElseThrow().value(), 0.4e6);
+  }
+
+  /** The datasheet of a source without a stated leakage does not keep its board from leaking. */
+  @Test
+  void aLeakageIsFoundWhereNoneIsStated() {
+    Circuit stated = GATE.circuit();
+    List<Observation> leaking =
+        new BuiltUnit(stated, new Fault(CauseKind.LEAKAGE, "L1", 1 / 5e9), Bench.GOOD, 5)
+            .measured(VOLTS, NIGHT);
+    Circuit unstated =
+        new Circuit(
+            23,
+            stated.ranges().stream()
+                .map(r -> r.design())
+                .map(
+                    r ->
+                        new millrace.analysis.design.RangeDesign(
+                            r.name(),
+                            r.nominalA(),
+                            r.loadOhm(),
+                            r.setVoltageV(),
+                            r.reference(),
+                            r.resistor(),
+                            r.amplifier(),
+                            r.passDevice(),
+                            r.series(),
+                            Optional.empty(),
+                            r.supply()))
+                .toList(),
+            stated.assumptions());
+    assertEquals(
+        "leakage to ground output",
+        Diagnosis.of(unstated, leaking, 0.9545).causes().get(0).name());
+  }
+
+  @Test
+  void anEarlyKneeIsHeadroomNotCurrent() {
+    Cause cause = first(GATE, new Fault(CauseKind.KNEE, "", 5), 4);
+    assertEquals("early knee", cause.cause());
+    assertEquals("V", cause.size().orElseThrow().unit());
+    assertEquals(5, cause.size().orElseThrow().value(), 1.5);
+    assertEquals(
+        Optional.of("measure the supply voltage of S1; then measure the voltage across D1"),
+        cause.separatedBy());
+  }
+
+  @Test
+  void aReferenceAndTheMeterCannotBeToldApartAndTheSetSaysWhatWould() {
+    Setting equal =
+        new Setting("equal", Designs.decades(2, Designs.BIPOLAR, false), VOLTS, new double[] {23});
+    Cause cause = first(equal, new Fault(CauseKind.METER, "DMM", 8e-3), 2);
+    List<String> set = new ArrayList<>(cause.notSeparableFrom());
+    set.add(cause.name());
+    assertTrue(
+        set.containsAll(List.of("meter gain DMM", "reference error REF", "base-current loss Q1")),
+        set.toString());
+    String words = cause.separatedBy().orElseThrow();
+    assertTrue(words.contains("another meter"), words);
+  }
+
+  @Test
+  void aRangeWithAnotherSetVoltageSeparatesTheOffsetFromTheReference() {
+    Circuit circuit = Designs.decades(3, Designs.GATE, false);
+    Fault fault = new Fault(CauseKind.OFFSET, "A1", 20e-3);
+    List<Observation> all =
+        new BuiltUnit(circuit, fault, Bench.GOOD, 6).measured(VOLTS, new double[] {23});
+    List<Observation> some = all.stream().filter(o -> !o.range().equals("1e-5A")).toList();
+
+    Cause before = Diagnosis.of(circuit, some, 0.9545).causes().get(0);
+    assertTrue(before.notSeparableFrom().size() >= 2, before.toString());
+    assertTrue(
+        before.separatedBy().orElseThrow().startsWith(
+            "measure range 1e-5A, whose set voltage is 409.6 mV"),
+        before.toString());
+
+    Cause after = Diagnosis.of(circuit, all, 0.9545).causes().get(0);
+    assertEquals("amplifier offset A1", after.name());
+    assertTrue(!after.notSeparableFrom().contains("reference error REF"), after.toString());
+  }
+
+  @Test
+  void whatIsSeenAtOneVoltageOnlyIsSeparatedByMeasuringAtAnother() {
+    Circuit circuit = Designs.decades(5, Designs.GATE, false);
+    Fault fault = new Fault(CauseKind.LEAKAGE, "L1", 1 / 5e9);
+    double[] one = {4};
+    double[] ambient = {23};
+    Cause before =
+        Diagnosis.of(
+                circuit, new BuiltUnit(circuit, fault, Bench.GOOD, 8).measured(one, ambient), 0.95)
+            .causes()
+            .get(0);
+    List<String> set = new ArrayList<>(before.notSeparableFrom());
+    set.add(before.name());
+    assertTrue(set.contains("leakage to ground L1") && set.size() > 1, set.toString());
+    assertTrue(
+        before.separatedBy().orElseThrow().startsWith(
+            "measure range 1e-7A at a terminal voltage of"),
+        before.toString());
+
+    Cause after =
+        Diagnosis.of(
+                circuit,
+                new BuiltUnit(circuit, fault, Bench.GOOD, 8)
+                    .measured(new double[] {4, 9}, ambient),
+                0.95)
+            .causes()
+            .get(0);
+    assertEquals("leakage to ground L1", after.name());
+    assertEquals(List.of(), after.notSeparableFrom());
+  }
+
+  @Test
+  void twoFaultsAtOnceAreBothNamed() {
+    Circuit circuit = GATE.circuit();
+    Fault resistor = new Fault(CauseKind.RESISTOR, "R1", 8e-3);
+    List<Observation> observations =
+        new ArrayList<>(
+            new BuiltUnit(circuit, resistor, Bench.GOOD, 9).measured(VOLTS, NIGHT));
+    Fault leak = new Fault(CauseKind.LEAKAGE, "L1", 1 / 2e9);
+    List<Observation> other =
+        new BuiltUnit(circuit, leak, Bench.GOOD, 10).measured(VOLTS, NIGHT);
+    observations.removeIf(o -> !o.range().equals("1e-3A"));
+    observations.addAll(other.stream().filter(o -> !o.range().equals("1e-3A")).toList());
+    List<String> likely =
+        Diagnosis.of(circuit, observations, 0.9545).causes().stream()
+            .filter(c -> c.probability() > 0.9)
+            .map(Cause::name)
+            .toList();
+    assertTrue(likely.containsAll(List.of("range resistor R1", "leakage to ground L1")), "" + likely);
+  }
+
+  @Test
+  void aGoodUnitHasNothingAbnormalAndIsExplained() {
+    Diagnosis diagnosis = Trial.diagnose(GATE, Trial.NONE, 1);
+    assertEquals(Cause.NOTHING, diagnosis.causes().get(0).name());
+    assertEquals(Optional.empty(), diagnosis.causes().get(0).size());
+    assertTrue(diagnosis.unexplained().orElseThrow() < 1.5);
+  }
+
+  /** Two currents that are both off by the same shared error are no evidence of two faults. */
+  @Test
+  void anErrorThatTheMeterSharesIsNoCauseInTheUnit() {
+    Bench poor = new Bench(3e-3, 2e-6, 1e-12);
+    int good = 0;
+    for (int seed = 0; seed < 20; seed++) {
+      List<Observation> observations =
+          new BuiltUnit(GATE.circuit(), Trial.NONE, poor, seed).measured(VOLTS, NIGHT);
+      Diagnosis diagnosis = Diagnosis.of(GATE.circuit(), observations, 0.9545);
+      good += diagnosis.causes().get(0).name().equals(Cause.NOTHING) ? 1 : 0;
+    }
+    assertTrue(good >= 19, good + " of 20");
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5})
+  void theOrderOfObservationsDoesNotMatter(long seed) {
+    Fault fault = new Fault(CauseKind.REFERENCE, "REF", 6e-3);
+    List<Observation> observations =
+        new BuiltUnit(GATE.circuit(), fault, Bench.GOOD, seed).measured(VOLTS, NIGHT);
+    List<Observation> shuffled = new ArrayList<>(observations);
+    Collections.shuffle(shuffled, new Random(seed));
+    Cause one = Diagnosis.of(GATE.circuit(), observations, 0.9545).causes().get(0);
+    Cause two = Diagnosis.of(GATE.circuit(), shuffled, 0.9545).causes().get(0);
+    assertEquals(one.name(), two.name());
+    assertEquals(
+        one.size().orElseThrow().value(), two.size().orElseThrow().value(), 1e-3);
+  }
+
+  @Test
+  void theSizeIsInsideItsIntervalInMostUnits() {
+    int inside = 0;
+    for (int seed = 0; seed < 40; seed++) {
+      Cause cause = first(GATE, new Fault(CauseKind.RESISTOR, "R1", -5e-3), seed);
+      Cause.Size size = cause.size().orElseThrow();
+      inside += Math.abs(size.value() + 5000) <= size.expandedUncertainty() ? 1 : 0;
+    }
+    assertTrue(inside >= 35, inside + " of 40");
+  }
+
+  static Stream<List<Observation>> unusable() {
+    return Stream.of(
+        List.of(),
+        List.of(new Observation.OfCurrent("other", 1, 23, Estimate.exact(1e-3), "DMM")),
+        List.of(new Observation.OfCurrent("1e-3A", 1, 23, Estimate.exact(-1e-3), "DMM")));
+  }
+
+  @ParameterizedTest
+  @org.junit.jupiter.params.provider.MethodSource("unusable")
+  void withoutAUsableCurrentItSaysWhy(List<Observation> observations) {
+    Diagnosis diagnosis = Diagnosis.of(GATE.circuit(), observations, 0.9545);
+    assertEquals(List.of(), diagnosis.causes());
+    assertTrue(diagnosis.notes().toString().contains("no cause can be found"));
+  }
+
+  @Test
+  void oneCurrentAloneGivesASetOrNothing() {
+    List<Observation> one =
+        List.of(new Observation.OfCurrent("1e-3A", 0, 23, Estimate.exact(1.05e-3), "DMM"));
+    Cause cause = Diagnosis.of(GATE.circuit(), one, 0.9545).causes().get(0);
+    assertTrue(cause.notSeparableFrom().size() > 2, cause.toString());
+  }
+
+  @Test
+  void moreObservationsThanItTakesAreThinnedAndNoted() {
+    double[] many = new double[60];
+    for (int i = 0; i < many.length; i++) {
+      many[i] = 0.1 * i;
+    }
+    Setting wide = new Setting("wide", GATE.circuit(), many, NIGHT);
+    Diagnosis diagnosis = Trial.diagnose(wide, new Fault(CauseKind.RESISTOR, "R3", 4e-3), 1);
+    assertEquals("range resistor R3", diagnosis.causes().get(0).name());
+    assertTrue(diagnosis.notes().contains("400 of 720 currents used, evenly spread"));
+  }
+}

@@ -22,9 +22,7 @@ final class Inputs {
   private Inputs() {}
 
   static Problem problem(
-      UnitModel model,
-      List<Observation.OfCurrent> currents,
-      List<Observation.OfCompliance> knees) {
+      UnitModel model, List<Observation.OfCurrent> currents, List<Observation.OfCompliance> knees) {
     Inputs inputs = new Inputs();
     currents.forEach(c -> inputs.current(model, c));
     knees.forEach(c -> inputs.compliance(model, c));

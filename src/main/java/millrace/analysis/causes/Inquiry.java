@@ -34,8 +34,7 @@ final class Inquiry {
       return new Diagnosis(List.of(), List.of(), OptionalDouble.empty(), notes);
     }
     UnitModel model =
-        new UnitModel(
-            circuit, currents.stream().map(c -> c.meter()).collect(Collectors.toSet()));
+        new UnitModel(circuit, currents.stream().map(c -> c.meter()).collect(Collectors.toSet()));
     Problem problem = Inputs.problem(model, currents, knees);
     Selection selection = new Selection(problem, candidates(model));
     Separation separation = new Separation(model, problem, currents);
@@ -55,7 +54,7 @@ final class Inquiry {
       for (int i = 0; i < group.members().size(); i++) {
         Candidate candidate = group.members().get(i);
         Fit fit = group.fits().get(i);
-        states.put(candidate, fit.states()[fit.placeOf(candidate)]);
+        states.put(candidate, fit.state(candidate));
       }
     }
     return states;
@@ -177,8 +176,7 @@ final class Inquiry {
     }
     List<Candidate> members = new ArrayList<>(same.keySet());
     members.sort(
-        Comparator.<Candidate>comparingDouble(
-                c -> -Math.rint(100 * selection.probability(c)))
+        Comparator.<Candidate>comparingDouble(c -> -Math.rint(100 * selection.probability(c)))
             .thenComparingDouble(c -> c.multiple(stateOf(same, c))));
     List<Fit> fits = members.stream().map(c -> fitOf(same, c)).toList();
     Optional<String> separatedBy =
@@ -201,25 +199,20 @@ final class Inquiry {
 
   private static double stateOf(Map<Candidate, Fit> fits, Candidate candidate) {
     Fit fit = fitOf(fits, candidate);
-    return fit.states()[fit.placeOf(candidate)];
+    return fit.state(candidate);
   }
 
   private Cause cause(
-      List<Candidate> members,
-      int i,
-      Fit fit,
-      Selection selection,
-      Optional<String> separatedBy) {
+      List<Candidate> members, int i, Fit fit, Selection selection, Optional<String> separatedBy) {
     Candidate c = members.get(i);
-    int place = fit.placeOf(c);
-    double natural = c.natural(fit.states()[place]);
-    double u = fit.u()[place] * c.kind().slope(natural);
+    double natural = c.natural(fit.state(c));
+    double u = fit.u(c) * c.kind().slope(natural);
     return new Cause(
         c.kind().text(),
         Optional.of(c.of()),
         Optional.of(new Cause.Size(c.kind().size(natural), c.kind().unit(), u, k * u)),
         selection.probability(c),
-        members.stream().filter(m -> m != c).map(Candidate::name).toList(),
+        members.stream().filter(m -> !m.equals(c)).map(Candidate::name).toList(),
         separatedBy);
   }
 }

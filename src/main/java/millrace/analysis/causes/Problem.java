@@ -25,8 +25,7 @@ final class Problem {
    * @param measured one value per observable
    * @param covariance of the measurement, what the model leaves out point by point included
    */
-  Problem(
-      UnitModel model, List<Observable> observables, double[] measured, double[][] covariance) {
+  Problem(UnitModel model, List<Observable> observables, double[] measured, double[][] covariance) {
     this.model = model;
     this.observables = observables.toArray(Observable[]::new);
     double[] normal = new double[model.size()];

@@ -43,8 +43,7 @@ final class Selection {
     List<Fit> pairs = new ArrayList<>();
     for (int i = 0; i < Math.min(LEADERS, singles.size()); i++) {
       Fit leader = singles.get(i);
-      List<Candidate> later =
-          singles.stream().skip(i + 1).map(f -> f.candidates().get(0)).toList();
+      List<Candidate> later = singles.stream().skip(i + 1).map(f -> f.candidates().get(0)).toList();
       double[] promises = problem.promises(leader, later);
       for (int j = 0; j < promises.length; j++) {
         if (promises[j] >= LEAST_PROMISE) {

@@ -77,8 +77,7 @@ final class Separation {
   /** The smallest current shows most of what is absolute. */
   private void hotterAndHigher(List<Observation.OfCurrent> seen) {
     Optional<Observation.OfCurrent> smallest =
-        seen.stream()
-            .min(Comparator.comparingDouble(o -> Math.abs(o.current().value())));
+        seen.stream().min(Comparator.comparingDouble(o -> Math.abs(o.current().value())));
     if (smallest.isEmpty()) {
       return;
     }
@@ -256,8 +255,7 @@ final class Separation {
     }
   }
 
-  private Set<List<Integer>> solved(
-      Set<List<Integer>> open, Compared compared, Extra extra) {
+  private Set<List<Integer>> solved(Set<List<Integer>> open, Compared compared, Extra extra) {
     Set<List<Integer>> solved = new LinkedHashSet<>();
     Whitener metric = metrics.computeIfAbsent(extra, problem::with);
     for (List<Integer> pair : open) {

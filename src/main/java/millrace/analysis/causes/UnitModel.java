@@ -113,13 +113,7 @@ final class UnitModel {
   private void add(CauseKind kind, Deviation d, int index, double least) {
     candidates.add(
         new Candidate(
-            kind,
-            d.of(),
-            index,
-            1,
-            0,
-            Double.NEGATIVE_INFINITY,
-            Math.max(d.halfWidth(), least)));
+            kind, d.of(), index, 1, 0, Double.NEGATIVE_INFINITY, Math.max(d.halfWidth(), least)));
   }
 
   private double loss(String of) {
@@ -144,8 +138,7 @@ final class UnitModel {
   private void meter(String meter) {
     int index = place("meter " + meter, 0);
     candidates.add(
-        new Candidate(
-            CauseKind.METER, meter, index, 1, 0, Double.NEGATIVE_INFINITY, LEAST_RATIO));
+        new Candidate(CauseKind.METER, meter, index, 1, 0, Double.NEGATIVE_INFINITY, LEAST_RATIO));
   }
 
   private void range(RangeDesign r) {
@@ -232,7 +225,6 @@ final class UnitModel {
     if (range.headroomV(new double[size()]).isEmpty()) {
       return Optional.empty();
     }
-    return Optional.of(
-        state -> range.headroomV(state).orElse(0.0) - PASS_DROP_V / 2 - state[drop]);
+    return Optional.of(state -> range.headroomV(state).orElse(0.0) - PASS_DROP_V / 2 - state[drop]);
   }
 }

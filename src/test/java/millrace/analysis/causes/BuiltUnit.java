@@ -140,8 +140,7 @@ final class BuiltUnit {
     String range = r.name();
     return Estimate.exact(i)
         .with(
-            Source.normal(
-                "meter gain", Source.INSTRUMENT_AND_RANGE, range, bench.gainRatio(), "1"),
+            Source.normal("meter gain", Source.INSTRUMENT_AND_RANGE, range, bench.gainRatio(), "1"),
             i)
         .with(Source.normal("zero", Source.ZERO, range + t, bench.zeroA(), "A"), 1)
         .with(

@@ -102,8 +102,7 @@ class DiagnosisTest {
                 .toList(),
             stated.assumptions());
     assertEquals(
-        "leakage to ground output",
-        Diagnosis.of(unstated, leaking, 0.9545).causes().get(0).name());
+        "leakage to ground output", Diagnosis.of(unstated, leaking, 0.9545).causes().get(0).name());
   }
 
   @Test
@@ -141,10 +140,7 @@ class DiagnosisTest {
 
     Cause before = Diagnosis.of(circuit, some, 0.9545).causes().get(0);
     assertTrue(before.notSeparableFrom().size() >= 2, before.toString());
-    assertTrue(
-        before.separatedBy().orElseThrow().startsWith(
-            "measure range 1e-5A, whose set voltage is 409.6 mV"),
-        before.toString());
+    assertEquals(Optional.of("measure the voltage across R3"), before.separatedBy());
 
     Cause after = Diagnosis.of(circuit, all, 0.9545).causes().get(0);
     assertEquals("amplifier offset A1", after.name());
@@ -166,15 +162,16 @@ class DiagnosisTest {
     set.add(before.name());
     assertTrue(set.contains("leakage to ground L1") && set.size() > 1, set.toString());
     assertTrue(
-        before.separatedBy().orElseThrow().startsWith(
-            "measure range 1e-7A at a terminal voltage of"),
+        before
+            .separatedBy()
+            .orElseThrow()
+            .startsWith("measure range 1e-7A at a terminal voltage of"),
         before.toString());
 
     Cause after =
         Diagnosis.of(
                 circuit,
-                new BuiltUnit(circuit, fault, Bench.GOOD, 8)
-                    .measured(new double[] {4, 9}, ambient),
+                new BuiltUnit(circuit, fault, Bench.GOOD, 8).measured(new double[] {4, 9}, ambient),
                 0.95)
             .causes()
             .get(0);
@@ -187,11 +184,9 @@ class DiagnosisTest {
     Circuit circuit = GATE.circuit();
     Fault resistor = new Fault(CauseKind.RESISTOR, "R1", 8e-3);
     List<Observation> observations =
-        new ArrayList<>(
-            new BuiltUnit(circuit, resistor, Bench.GOOD, 9).measured(VOLTS, NIGHT));
+        new ArrayList<>(new BuiltUnit(circuit, resistor, Bench.GOOD, 9).measured(VOLTS, NIGHT));
     Fault leak = new Fault(CauseKind.LEAKAGE, "L1", 1 / 2e9);
-    List<Observation> other =
-        new BuiltUnit(circuit, leak, Bench.GOOD, 10).measured(VOLTS, NIGHT);
+    List<Observation> other = new BuiltUnit(circuit, leak, Bench.GOOD, 10).measured(VOLTS, NIGHT);
     observations.removeIf(o -> !o.range().equals("1e-3A"));
     observations.addAll(other.stream().filter(o -> !o.range().equals("1e-3A")).toList());
     List<String> likely =
@@ -199,7 +194,8 @@ class DiagnosisTest {
             .filter(c -> c.probability() > 0.9)
             .map(Cause::name)
             .toList();
-    assertTrue(likely.containsAll(List.of("range resistor R1", "leakage to ground L1")), "" + likely);
+    assertTrue(
+        likely.containsAll(List.of("range resistor R1", "leakage to ground L1")), "" + likely);
   }
 
   @Test
@@ -235,8 +231,7 @@ class DiagnosisTest {
     Cause one = Diagnosis.of(GATE.circuit(), observations, 0.9545).causes().get(0);
     Cause two = Diagnosis.of(GATE.circuit(), shuffled, 0.9545).causes().get(0);
     assertEquals(one.name(), two.name());
-    assertEquals(
-        one.size().orElseThrow().value(), two.size().orElseThrow().value(), 1e-3);
+    assertEquals(one.size().orElseThrow().value(), two.size().orElseThrow().value(), 1e-3);
   }
 
   @Test

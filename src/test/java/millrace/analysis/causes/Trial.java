@@ -8,8 +8,8 @@ import java.util.Optional;
 import millrace.analysis.causes.BuiltUnit.Bench;
 import millrace.analysis.causes.BuiltUnit.Fault;
 import millrace.analysis.design.Circuit;
-import millrace.analysis.design.Deviation;
 import millrace.analysis.design.Designs;
+import millrace.analysis.design.Deviation;
 import millrace.time.Seeds;
 
 /** A campaign over units of several designs. */
@@ -27,7 +27,8 @@ final class Trial {
         new Setting("gate, apart", Designs.decades(5, Designs.GATE, false), volts, night),
         new Setting("gate, network", Designs.decades(5, Designs.GATE, true), volts, night),
         new Setting("bipolar, apart", Designs.decades(4, Designs.BIPOLAR, false), volts, night),
-        new Setting("gate, one temperature", Designs.decades(4, Designs.GATE, false), volts, ambient),
+        new Setting(
+            "gate, one temperature", Designs.decades(4, Designs.GATE, false), volts, ambient),
         new Setting("two ranges", Designs.decades(2, Designs.GATE, false), volts, night));
   }
 
@@ -35,8 +36,7 @@ final class Trial {
 
   static Diagnosis diagnose(Setting setting, Fault fault, long seed) {
     BuiltUnit unit = new BuiltUnit(setting.circuit(), fault, Bench.GOOD, seed);
-    return Diagnosis.of(
-        setting.circuit(), unit.measured(setting.volts(), setting.degC()), 0.9545);
+    return Diagnosis.of(setting.circuit(), unit.measured(setting.volts(), setting.degC()), 0.9545);
   }
 
   /** The faults that a design can have, each as large as its tolerance. */
@@ -126,9 +126,7 @@ final class Trial {
   }
 
   private static double slope(CauseKind kind, double size) {
-    return kind == CauseKind.LEAKAGE
-        ? size * size
-        : kind.unit().startsWith("ppm") ? 1e6 : 1;
+    return kind == CauseKind.LEAKAGE ? size * size : kind.unit().startsWith("ppm") ? 1e6 : 1;
   }
 
   enum Verdict {

@@ -60,12 +60,21 @@ public final class LinearFit {
         b[j] += estimator[j][i] * y[i];
       }
     }
-    double[] residuals = residuals(columns, y, b);
+    double[] residuals = refined(columns, y, b, estimator);
     double chi = 0;
     for (int i = 0; i < n; i++) {
       chi += residuals[i] * residuals[i] / (u[i] * u[i]);
     }
     return new LinearFit(b, estimator, residuals, chi);
+  }
+
+  /** One step of refinement (Bjorck, 2.9): what the residuals still hold goes to the coefficients. */
+  private static double[] refined(double[][] columns, double[] y, double[] b, double[][] e) {
+    double[] rest = residuals(columns, y, b);
+    for (int j = 0; j < b.length; j++) {
+      b[j] += dot(e[j], rest);
+    }
+    return residuals(columns, y, b);
   }
 
   private static double weightedLength(double[] column, double[] u) {

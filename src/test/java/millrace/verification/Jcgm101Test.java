@@ -1,4 +1,4 @@
-package millrace.analysis.uncertainty;
+package millrace.verification;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
@@ -10,14 +10,19 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
+import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.MonteCarlo;
 import millrace.analysis.uncertainty.MonteCarlo.Finding;
 import millrace.analysis.uncertainty.MonteCarlo.Plan;
+import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Outcome;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 
 /** JCGM 101:2008, the examples of clause 9. */
 class Jcgm101Test {
+  private static final Digits DIGITS = Digits.of(Jcgm101Test.class, "JCGM 101:2008");
   private static final Plan PLAN = new Plan(new Seeds(101), 0.95, 4_000_000, true);
 
   private static Finding sum(List<Estimate> inputs) {
@@ -50,9 +55,11 @@ class Jcgm101Test {
     }
     Finding found = sum(inputs);
     assertTrue(found.stable());
-    assertEquals(computed(0).get("half_width95").asDouble(), found.upper(), 0.01);
+    DIGITS.agree(
+        "9.2.2 trials", computed(0).get("half_width95").asDouble(), found.upper(), 0.003);
     Outcome.Uncertainty first = Budget.of(total(inputs)).uncertainty(0.95);
-    assertEquals(computed(0).get("half_width95").asDouble(), first.expanded(), 1e-9);
+    DIGITS.agree(
+        "9.2.2 first order", computed(0).get("half_width95").asDouble(), first.expanded(), 1e-9);
     assertTrue(MonteCarlo.compare(first, found).agrees());
   }
 
@@ -61,7 +68,8 @@ class Jcgm101Test {
     List<Estimate> inputs =
         List.of(rectangular("a", 1), rectangular("b", 1), rectangular("c", 1), rectangular("d", 1));
     Finding found = sum(inputs);
-    assertEquals(computed(1).get("half_width95_exact").asDouble(), found.upper(), 0.02);
+    DIGITS.agree(
+        "9.2.3 trials", computed(1).get("half_width95_exact").asDouble(), found.upper(), 0.005);
     assertEquals(2, found.standardUncertainty(), 0.01);
   }
 
@@ -71,10 +79,10 @@ class Jcgm101Test {
         List.of(
             rectangular("a", 1), rectangular("b", 1), rectangular("c", 1), rectangular("d", 10));
     double exact = computed(2).get("half_width95_exact").asDouble();
-    assertEquals(exact, sum(inputs).upper(), 0.05);
+    DIGITS.agree("9.2.4 trials", exact, sum(inputs).upper(), 0.003);
     Outcome.Uncertainty first = Budget.of(total(inputs)).uncertainty(0.95);
     // The three small rectangles count as one normal error: 17.0 as published, not the last digit.
-    assertEquals(exact, first.expanded(), 0.03);
+    DIGITS.agree("9.2.4 first order", exact, first.expanded(), 0.002);
   }
 
   @Test
@@ -89,7 +97,7 @@ class Jcgm101Test {
     Finding found =
         MonteCarlo.run(List.of(reference, added, air, weight, standard), model, PLAN).orElseThrow();
     JsonNode exact = Reference.json("conformity/jcgm101_9_3_mass.json").get("computed_monte_carlo");
-    assertEquals(exact.get("u").asDouble(), found.standardUncertainty(), 5e-4);
+    DIGITS.agree("9.3 u", exact.get("u").asDouble(), found.standardUncertainty(), 5e-3);
     assertEquals(exact.get("symmetric95").get(0).asDouble(), found.lower(), 2e-3);
     assertEquals(exact.get("symmetric95").get(1).asDouble(), found.upper(), 2e-3);
     Outcome.Uncertainty first = Budget.of(reference.plus(added).plus(-100000)).uncertainty(0.95);

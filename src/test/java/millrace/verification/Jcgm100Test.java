@@ -1,19 +1,27 @@
-package millrace.analysis.uncertainty;
+package millrace.verification;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
+import millrace.analysis.regression.EstimateFit;
+import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Distribution;
 import millrace.evidence.Outcome;
 import org.junit.jupiter.api.Test;
 
-/** JCGM 100:2008: annex G table 2, annex H examples 1 and 2. */
+/** JCGM 100:2008: annex G table 2, annex H examples 1, 2 and 3. */
 class Jcgm100Test {
+  private static final Digits DIGITS = Digits.of(Jcgm100Test.class, "JCGM 100:2008");
+
   @Test
   void endGaugeOfH1() {
     Estimate length = Estimate.exact(0);
@@ -37,12 +45,13 @@ class Jcgm100Test {
     JsonNode expected = Reference.json("gum/h1_expected.json").get("recomputed");
     Outcome.Uncertainty u99 = Budget.of(length).uncertainty(0.99);
     double rounded = expected.get("uc_rounded_inputs").asDouble();
-    assertEquals(rounded, u99.standard(), 1e-9 * rounded);
-    assertEquals(
+    DIGITS.agree("H.1 u", rounded, u99.standard(), 1e-9);
+    DIGITS.agree(
+        "H.1 degrees of freedom",
         expected.get("nu_eff_rounded_inputs").asDouble(),
         u99.degreesOfFreedom().orElseThrow(),
-        1e-8);
-    assertEquals(expected.get("t99_16").asDouble(), u99.coverageFactor(), 1e-8);
+        1e-9);
+    DIGITS.agree("H.1 k", expected.get("t99_16").asDouble(), u99.coverageFactor(), 1e-8);
     assertEquals(93, u99.expanded(), 1);
   }
 
@@ -84,11 +93,11 @@ class Jcgm100Test {
     for (int k = 0; k < 3; k++) {
       double y = expected.get("y").get(k).asDouble();
       double u = expected.get("u").get(k).asDouble();
-      assertEquals(y, results.get(k).value(), 1e-9 * y);
-      assertEquals(u, results.get(k).standardUncertainty(), 1e-9 * u);
+      DIGITS.agree("H.2 value", y, results.get(k).value(), 1e-9);
+      DIGITS.agree("H.2 u", u, results.get(k).standardUncertainty(), 1e-9);
     }
-    assertEquals(expected.get("r_RX").asDouble(), correlation(r, x), 1e-9);
-    assertEquals(expected.get("r_XZ").asDouble(), correlation(x, m), 1e-9);
+    DIGITS.agree("H.2 correlation", expected.get("r_RX").asDouble(), correlation(r, x), 1e-9);
+    DIGITS.agree("H.2 correlation", expected.get("r_XZ").asDouble(), correlation(x, m), 1e-9);
   }
 
   private static double correlation(Estimate a, Estimate b) {
@@ -97,20 +106,49 @@ class Jcgm100Test {
 
   @Test
   void coverageFactorsOfTableG2() {
-    List<Double> off = new ArrayList<>();
     Map<String, Double> columns =
         Map.of("p90", 0.90, "p95", 0.95, "p95.45", 0.954499736103642, "p99", 0.99);
     for (Map<String, String> row : Reference.rows("gum/g2_computed.csv")) {
       OptionalDouble nu =
-          row.get("nu").startsWith("i") || row.get("nu").startsWith("I")
+          row.get("nu").toLowerCase(Locale.ROOT).startsWith("i")
               ? OptionalDouble.empty()
               : OptionalDouble.of(Reference.number(row, "nu"));
       columns.forEach(
-          (name, p) -> {
-            double k = Reference.number(row, name);
-            off.add(Math.abs(Coverage.factor(p, nu) / k - 1));
-          });
+          (name, p) ->
+              DIGITS.agree(
+                  "table G.2", Reference.number(row, name), Coverage.factor(p, nu), 1e-6));
     }
-    assertEquals(0, off.stream().mapToDouble(Double::doubleValue).max().orElseThrow(), 1e-6);
+  }
+
+  @Test
+  void thermometerOfH3() {
+    List<Map<String, String>> rows = Reference.rows("gum/h3_data.csv");
+    int n = rows.size();
+    double[][] columns = new double[2][n];
+    List<Estimate> corrections = new ArrayList<>();
+    List<String> keys = new ArrayList<>();
+    for (int i = 0; i < n; i++) {
+      columns[0][i] = 1;
+      columns[1][i] = Reference.number(rows.get(i), "t") - 20;
+      corrections.add(Estimate.exact(Reference.number(rows.get(i), "b")));
+      keys.add("t" + i);
+    }
+    EstimateFit fit = EstimateFit.of(columns, corrections, keys, "degC");
+    JsonNode expected = Reference.json("gum/h3_expected.json").get("recomputed");
+    Estimate y1 = fit.coefficient(0);
+    Estimate y2 = fit.coefficient(1);
+    Estimate at30 = fit.combination(1, 10);
+    DIGITS.agree("H.3 intercept", expected.get("y1").asDouble(), y1.value(), 1e-9);
+    DIGITS.agree("H.3 slope", expected.get("y2").asDouble(), y2.value(), 1e-9);
+    DIGITS.agree("H.3 u", expected.get("s_y1").asDouble(), y1.standardUncertainty(), 1e-9);
+    DIGITS.agree("H.3 u", expected.get("s_y2").asDouble(), y2.standardUncertainty(), 1e-9);
+    DIGITS.agree("H.3 correlation", expected.get("r").asDouble(), correlation(y1, y2), 1e-9);
+    DIGITS.agree("H.3 b(30)", expected.get("b30").asDouble(), at30.value(), 1e-9);
+    DIGITS.agree("H.3 u", expected.get("uc_b30").asDouble(), at30.standardUncertainty(), 1e-9);
+    DIGITS.agree(
+        "H.3 U95",
+        expected.get("U95_b30").asDouble(),
+        Budget.of(at30).uncertainty(0.95).expanded(),
+        1e-8);
   }
 }

@@ -1,0 +1,171 @@
+package millrace.analysis.regression;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertInstanceOf;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.random.RandomGenerator;
+import millrace.analysis.fit.LinearFit;
+import millrace.analysis.regression.NonlinearFit.Data;
+import millrace.analysis.regression.NonlinearFit.Fitted;
+import millrace.analysis.regression.NonlinearFit.Unfitted;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.time.Seeds;
+import org.junit.jupiter.api.Test;
+
+class RegressionTest {
+  private static final double[] X = {0, 1, 2, 3, 4, 5, 6, 7};
+
+  private static double[] filled(int n, double value) {
+    double[] all = new double[n];
+    Arrays.fill(all, value);
+    return all;
+  }
+
+  private static double[] map(java.util.function.DoubleUnaryOperator f) {
+    return Arrays.stream(X).map(f).toArray();
+  }
+
+  @Test
+  void aStraightLineHasNoBreakThatImprovesIt() {
+    double[] noisy = map(x -> 2 * x + (x % 2 == 0 ? 0.01 : -0.01));
+    TwoSegmentFit fit = TwoSegmentFit.of(X, noisy, filled(8, 0.01)).orElseThrow();
+    assertTrue(fit.chiSquaredOfOneLine() - fit.chiSquared() < 9.2);
+  }
+
+  @Test
+  void fourObservationsLeaveNoFreedomForABreak() {
+    double[] x = {0, 1, 2, 3};
+    assertEquals(Optional.empty(), TwoSegmentFit.of(x, x, filled(4, 1)));
+    double[] same = {1, 1, 1, 1, 1, 1};
+    assertEquals(Optional.empty(), TwoSegmentFit.of(same, same, filled(6, 1)));
+  }
+
+  @Test
+  void theIntervalOfTheBreakHoldsTheTruthAsOftenAsStated() {
+    RandomGenerator chance = new Seeds(11).stream("break");
+    int inside = 0;
+    for (int k = 0; k < 1000; k++) {
+      double[] x = new double[21];
+      double[] y = new double[21];
+      for (int i = 0; i < 21; i++) {
+        x[i] = i * 0.5;
+        y[i] = 10 - 0.3 * Math.max(0, x[i] - 7.3) + 0.02 * chance.nextGaussian();
+      }
+      double[] ends = TwoSegmentFit.of(x, y, filled(21, 0.02)).orElseThrow().profileInterval(4);
+      inside += ends[0] <= 7.3 && 7.3 <= ends[1] ? 1 : 0;
+    }
+    assertEquals(954.5, inside, 25);
+  }
+
+  @Test
+  void theOrderOfObservationsDoesNotMatterToTheBreak() {
+    double[] y = map(x -> 5 - 0.2 * Math.max(0, x - 4.3));
+    double[] backX = new double[8];
+    double[] backY = new double[8];
+    Arrays.setAll(backX, i -> X[7 - i]);
+    Arrays.setAll(backY, i -> y[7 - i]);
+    TwoSegmentFit fit = TwoSegmentFit.of(backX, backY, filled(8, 1)).orElseThrow();
+    assertEquals(4.3, fit.breakX(), 1e-12);
+    assertEquals(-0.2, fit.slopeChange(), 1e-12);
+  }
+
+  @Test
+  void dependentColumnsAreRefused() {
+    double[][] columns = {filled(8, 1), filled(8, 3)};
+    assertThrows(
+        IllegalArgumentException.class, () -> LinearFit.of(columns, X, filled(8, 1)));
+  }
+
+  @Test
+  void aFitThatRunsAwayIsAReasonAndNoNumber() {
+    Data flat = new Data(X, filled(8, 1), filled(8, 0.1));
+    // without any change in y neither amplitude nor time constant is determined
+    assertInstanceOf(
+        Unfitted.class,
+        NonlinearFit.of(
+            flat,
+            (x, b) -> b[0] + b[1] * Math.exp(-x / b[2]),
+            new double[] {1, 0, 2},
+            200));
+  }
+
+  @Test
+  void fewerObservationsThanParametersAreAReason() {
+    double[] two = {1, 2};
+    assertEquals(
+        "2 observations for 3 parameters",
+        assertInstanceOf(
+                Unfitted.class,
+                NonlinearFit.of(
+                    new Data(two, two, two), (x, b) -> b[0], new double[3], 10))
+            .reason());
+  }
+
+  @Test
+  void aCeilingOfOneEvaluationIsSaid() {
+    Data data = new Data(X, map(x -> Math.exp(-x / 3)), filled(8, 1));
+    assertEquals(
+        "the search did not come to rest within 1 evaluations",
+        assertInstanceOf(
+                Unfitted.class,
+                NonlinearFit.of(data, (x, b) -> Math.exp(-x / b[0]), new double[] {1}, 1))
+            .reason());
+  }
+
+  @Test
+  void exactDataAreFittedExactly() {
+    Data data = new Data(X, map(x -> 2 * Math.exp(-x / 3)), filled(8, 1));
+    Fitted fit =
+        assertInstanceOf(
+            Fitted.class,
+            NonlinearFit.of(
+                data, (x, b) -> b[0] * Math.exp(-x / b[1]), new double[] {1, 1}, 100));
+    assertEquals(2, fit.parameters().get(0), 1e-12);
+    assertEquals(3, fit.parameters().get(1), 1e-12);
+  }
+
+  @Test
+  void withoutErrorsOfXTheYorkLineIsTheWeightedLine() {
+    double[] y = {1, 3.1, 4.8, 7.2, 9, 10.9, 13.2, 15};
+    double[] u = {1, 1, 2, 2, 1, 1, 3, 1};
+    LinearFit weighted = LinearFit.of(new double[][] {filled(8, 1), X}, y, u);
+    YorkLine line =
+        YorkLine.of(new YorkLine.Points(X, y, filled(8, 0), u), 50).orElseThrow();
+    assertEquals(weighted.coefficient(1), line.slope(), 1e-13);
+    assertEquals(weighted.coefficient(0), line.intercept(), 1e-13);
+    assertEquals(weighted.chiSquared(), line.chiSquared(), 1e-12);
+  }
+
+  @Test
+  void equalXHaveNoYorkLine() {
+    YorkLine.Points points =
+        new YorkLine.Points(filled(8, 1), X, filled(8, 0.1), filled(8, 0.1));
+    assertEquals(Optional.empty(), YorkLine.of(points, 50));
+  }
+
+  @Test
+  void scatterBeyondItsBoundWidensWhatIsPointWiseOnly() {
+    List<Estimate> y = new ArrayList<>();
+    List<String> keys = new ArrayList<>();
+    for (int i = 0; i < 8; i++) {
+      keys.add("k" + i);
+      y.add(
+          Estimate.exact(i % 2)
+              .with(Source.normal("noise", Source.POINT, "k" + i, 0.1, "1"), 1)
+              .with(Source.normal("gain", Source.RUN, "all", 0.3, "1"), 1));
+    }
+    EstimateFit fit = EstimateFit.of(new double[][] {filled(8, 1)}, y, keys, "1");
+    // chi squared = 8 (0.5/0.1)^2, nu = 7
+    assertEquals(Math.sqrt(200.0 / 7), fit.birge(), 1e-12);
+    Estimate mean = fit.coefficient(0);
+    assertEquals(0.1 * fit.birge() / Math.sqrt(8), mean.pointUncertainty(), 1e-12);
+    assertEquals(0.3, mean.standardUncertainty(s -> !s.pointWise()), 1e-12);
+  }
+}

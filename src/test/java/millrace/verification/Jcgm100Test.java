@@ -115,8 +115,7 @@ class Jcgm100Test {
               : OptionalDouble.of(Reference.number(row, "nu"));
       columns.forEach(
           (name, p) ->
-              DIGITS.agree(
-                  "table G.2", Reference.number(row, name), Coverage.factor(p, nu), 1e-6));
+              DIGITS.agree("table G.2", Reference.number(row, name), Coverage.factor(p, nu), 1e-6));
     }
   }
 

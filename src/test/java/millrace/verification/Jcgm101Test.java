@@ -55,8 +55,7 @@ class Jcgm101Test {
     }
     Finding found = sum(inputs);
     assertTrue(found.stable());
-    DIGITS.agree(
-        "9.2.2 trials", computed(0).get("half_width95").asDouble(), found.upper(), 0.003);
+    DIGITS.agree("9.2.2 trials", computed(0).get("half_width95").asDouble(), found.upper(), 0.003);
     Outcome.Uncertainty first = Budget.of(total(inputs)).uncertainty(0.95);
     DIGITS.agree(
         "9.2.2 first order", computed(0).get("half_width95").asDouble(), first.expanded(), 1e-9);

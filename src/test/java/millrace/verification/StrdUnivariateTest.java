@@ -8,8 +8,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 
 /** NIST Statistical Reference Datasets, univariate summary statistics. */
 class StrdUnivariateTest {
-  private static final Digits DIGITS =
-      Digits.of(StrdUnivariateTest.class, "NIST StRD univariate");
+  private static final Digits DIGITS = Digits.of(StrdUnivariateTest.class, "NIST StRD univariate");
 
   @ParameterizedTest
   @CsvSource({

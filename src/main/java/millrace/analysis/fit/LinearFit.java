@@ -68,7 +68,9 @@ public final class LinearFit {
     return new LinearFit(b, estimator, residuals, chi);
   }
 
-  /** One step of refinement (Bjorck, 2.9): what the residuals still hold goes to the coefficients. */
+  /**
+   * One step of refinement (Bjorck, 2.9): what the residuals still hold goes to the coefficients.
+   */
   private static double[] refined(double[][] columns, double[] y, double[] b, double[][] e) {
     double[] rest = residuals(columns, y, b);
     for (int j = 0; j < b.length; j++) {

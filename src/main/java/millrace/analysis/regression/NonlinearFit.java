@@ -15,9 +15,9 @@ import org.apache.commons.math3.util.Pair;
 
 /**
  * Nonlinear least squares by the Levenberg-Marquardt method of Commons Math (More, Lecture Notes in
- * Mathematics 630 (1978) 105), then Gauss-Newton steps through a scaled QR to the last digits. Where
- * the model gives no derivatives they are central differences with one Richardson step. A fit that
- * did not come to rest, or whose parameters the data do not determine, is a reason and never a
+ * Mathematics 630 (1978) 105), then Gauss-Newton steps through a scaled QR to the last digits.
+ * Where the model gives no derivatives they are central differences with one Richardson step. A fit
+ * that did not come to rest, or whose parameters the data do not determine, is a reason and never a
  * number: at the end the residuals must be orthogonal to the derivatives (Bates and Watts,
  * Technometrics 23 (1981) 179, from memory); measurement.md 3.4, 6.1.
  */
@@ -43,8 +43,8 @@ public final class NonlinearFit {
     double value(double x, double[] parameters);
 
     /**
-     * Derivatives by each parameter: central differences with one Richardson step, whose error is of
-     * the fourth power of the step.
+     * Derivatives by each parameter: central differences with one Richardson step, whose error is
+     * of the fourth power of the step.
      *
      * @param x where
      * @param parameters its parameters
@@ -152,7 +152,8 @@ public final class NonlinearFit {
           "%d observations for %d parameters".formatted(data.x().length, start.length));
     }
     try {
-      Optimum optimum = new LevenbergMarquardtOptimizer().optimize(problem(data, model, start, most));
+      Optimum optimum =
+          new LevenbergMarquardtOptimizer().optimize(problem(data, model, start, most));
       double[] p = polished(data, model, optimum.getPoint().toArray());
       return finished(data, model, p, optimum.getEvaluations());
     } catch (MathIllegalStateException | MathIllegalArgumentException e) {
@@ -160,8 +161,7 @@ public final class NonlinearFit {
     }
   }
 
-  private static LeastSquaresProblem problem(
-      Data data, Model model, double[] start, int most) {
+  private static LeastSquaresProblem problem(Data data, Model model, double[] start, int most) {
     int n = data.x().length;
     return new LeastSquaresBuilder()
         .start(start)
@@ -210,7 +210,8 @@ public final class NonlinearFit {
   private static double moved(double[] step, double[] parameters) {
     double most = 0;
     for (int j = 0; j < step.length; j++) {
-      most = Math.max(most, Math.abs(step[j]) / Math.max(Double.MIN_NORMAL, Math.abs(parameters[j])));
+      most =
+          Math.max(most, Math.abs(step[j]) / Math.max(Double.MIN_NORMAL, Math.abs(parameters[j])));
     }
     return most;
   }
@@ -260,7 +261,6 @@ public final class NonlinearFit {
     }
     Double[] u = new Double[p.length];
     Arrays.setAll(u, j -> Math.sqrt(rest * squares(fit.estimator(j))));
-    return new Fitted(
-        Arrays.stream(p).boxed().toList(), List.of(u), chi, nu, evaluations);
+    return new Fitted(Arrays.stream(p).boxed().toList(), List.of(u), chi, nu, evaluations);
   }
 }

@@ -5,11 +5,11 @@ import java.math.MathContext;
 import millrace.analysis.fit.LinearFit;
 
 /**
- * A polynomial by weighted least squares that keeps its digits: fitted in powers of z = (x - c)/h by
- * QR, c near the middle of the x and h near half their span, both of few binary digits so that z is
- * exact, and expanded to powers of x only at the end (Bjorck, Numerical Methods for Least Squares
- * Problems, SIAM 1996, 8.5, from memory). Commons Math fits raw powers and reaches three digits fewer
- * on the hardest published set (StRD Filip); measurement.md 3.1, 5.4.
+ * A polynomial by weighted least squares that keeps its digits: fitted in powers of z = (x - c)/h
+ * by QR, c near the middle of the x and h near half their span, both of few binary digits so that z
+ * is exact, and expanded to powers of x only at the end (Bjorck, Numerical Methods for Least
+ * Squares Problems, SIAM 1996, 8.5, from memory). Commons Math fits raw powers and reaches three
+ * digits fewer on the hardest published set (StRD Filip); measurement.md 3.1, 5.4.
  *
  * <p>Immutable and thread-safe.
  */
@@ -51,7 +51,8 @@ public final class PolynomialFit {
    * @param u the standard uncertainty of each, above 0, as many; only ratios matter for the values
    * @param degree 0 or more
    * @return the fit
-   * @throws IllegalArgumentException if lengths differ or fewer than degree + 1 different x are given
+   * @throws IllegalArgumentException if lengths differ or fewer than degree + 1 different x are
+   *     given
    */
   public static PolynomialFit of(double[] x, double[] y, double[] u, int degree) {
     double low = Double.POSITIVE_INFINITY;
@@ -78,8 +79,7 @@ public final class PolynomialFit {
   private static BigDecimal expansion(int k, int j, double centre, double half) {
     BigDecimal weight = BigDecimal.ONE;
     for (int m = 1; m <= j; m++) {
-      weight =
-          weight.multiply(BigDecimal.valueOf(k - j + m)).divide(BigDecimal.valueOf(m), EXACT);
+      weight = weight.multiply(BigDecimal.valueOf(k - j + m)).divide(BigDecimal.valueOf(m), EXACT);
     }
     weight = weight.multiply(new BigDecimal(-centre).pow(k - j, EXACT), EXACT);
     return weight.divide(new BigDecimal(half).pow(k, EXACT), EXACT);

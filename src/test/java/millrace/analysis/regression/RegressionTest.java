@@ -79,8 +79,7 @@ class RegressionTest {
   @Test
   void dependentColumnsAreRefused() {
     double[][] columns = {filled(8, 1), filled(8, 3)};
-    assertThrows(
-        IllegalArgumentException.class, () -> LinearFit.of(columns, X, filled(8, 1)));
+    assertThrows(IllegalArgumentException.class, () -> LinearFit.of(columns, X, filled(8, 1)));
   }
 
   @Test
@@ -90,10 +89,7 @@ class RegressionTest {
     assertInstanceOf(
         Unfitted.class,
         NonlinearFit.of(
-            flat,
-            (x, b) -> b[0] + b[1] * Math.exp(-x / b[2]),
-            new double[] {1, 0, 2},
-            200));
+            flat, (x, b) -> b[0] + b[1] * Math.exp(-x / b[2]), new double[] {1, 0, 2}, 200));
   }
 
   @Test
@@ -103,8 +99,7 @@ class RegressionTest {
         "2 observations for 3 parameters",
         assertInstanceOf(
                 Unfitted.class,
-                NonlinearFit.of(
-                    new Data(two, two, two), (x, b) -> b[0], new double[3], 10))
+                NonlinearFit.of(new Data(two, two, two), (x, b) -> b[0], new double[3], 10))
             .reason());
   }
 
@@ -125,8 +120,7 @@ class RegressionTest {
     Fitted fit =
         assertInstanceOf(
             Fitted.class,
-            NonlinearFit.of(
-                data, (x, b) -> b[0] * Math.exp(-x / b[1]), new double[] {1, 1}, 100));
+            NonlinearFit.of(data, (x, b) -> b[0] * Math.exp(-x / b[1]), new double[] {1, 1}, 100));
     assertEquals(2, fit.parameters().get(0), 1e-12);
     assertEquals(3, fit.parameters().get(1), 1e-12);
   }
@@ -136,8 +130,7 @@ class RegressionTest {
     double[] y = {1, 3.1, 4.8, 7.2, 9, 10.9, 13.2, 15};
     double[] u = {1, 1, 2, 2, 1, 1, 3, 1};
     LinearFit weighted = LinearFit.of(new double[][] {filled(8, 1), X}, y, u);
-    YorkLine line =
-        YorkLine.of(new YorkLine.Points(X, y, filled(8, 0), u), 50).orElseThrow();
+    YorkLine line = YorkLine.of(new YorkLine.Points(X, y, filled(8, 0), u), 50).orElseThrow();
     assertEquals(weighted.coefficient(1), line.slope(), 1e-13);
     assertEquals(weighted.coefficient(0), line.intercept(), 1e-13);
     assertEquals(weighted.chiSquared(), line.chiSquared(), 1e-12);
@@ -145,8 +138,7 @@ class RegressionTest {
 
   @Test
   void equalXHaveNoYorkLine() {
-    YorkLine.Points points =
-        new YorkLine.Points(filled(8, 1), X, filled(8, 0.1), filled(8, 0.1));
+    YorkLine.Points points = new YorkLine.Points(filled(8, 1), X, filled(8, 0.1), filled(8, 0.1));
     assertEquals(Optional.empty(), YorkLine.of(points, 50));
   }
 

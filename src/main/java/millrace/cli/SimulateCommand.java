@@ -142,7 +142,9 @@ final class SimulateCommand implements Callable<Integer> {
     }
     FaultPlan plan = faults == null ? FaultPlan.NONE : FaultPlanFile.read(faults);
     try {
-      return new SimulatedBench.Settings(BenchSpec.demo(), kinds, new Seeds(seed), firstPort, plan);
+      return SimulatedBench.Settings.drawn(BenchSpec.demo(), kinds, new Seeds(seed))
+          .fromPort(firstPort)
+          .with(plan);
     } catch (IllegalArgumentException e) {
       throw usage(e.getMessage() + ".");
     }

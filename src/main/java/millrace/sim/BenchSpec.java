@@ -33,6 +33,7 @@ public record BenchSpec(
    * @param resistance relative spread of that
    * @param noiseOfRange rms over one cycle of the line, a ratio of the full scale
    * @param resolution a ratio of the full scale
+   * @param driftPerDay largest drift of the gain, a ratio per day; one drift for all ranges
    */
   public record MeterSpec(
       List<Double> fullScales,
@@ -42,7 +43,27 @@ public record BenchSpec(
       List<Double> resistanceOhm,
       double resistance,
       double noiseOfRange,
-      double resolution) {
+      double resolution,
+      double driftPerDay) {
+    /**
+     * The same meter with a gain that drifts.
+     *
+     * @param perDay largest drift, a ratio per day
+     * @return the meter
+     */
+    public MeterSpec drifting(double perDay) {
+      return new MeterSpec(
+          fullScales,
+          ofReading,
+          ofRange,
+          transfer,
+          resistanceOhm,
+          resistance,
+          noiseOfRange,
+          resolution,
+          perDay);
+    }
+
     /** Copies the lists, checks that they belong together. */
     public MeterSpec {
       fullScales = List.copyOf(fullScales);
@@ -123,7 +144,8 @@ public record BenchSpec(
             List.of(5e3, 500.0, 50.0, 5.0, 0.5),
             0.01,
             1.5e-6,
-            0.5e-6),
+            0.5e-6,
+            0),
         new MeterSpec(
             List.of(1.0, 10.0, 100.0),
             20e-6,
@@ -132,11 +154,22 @@ public record BenchSpec(
             List.of(10e9, 10e9, 10e9),
             0.05,
             1e-6,
-            0.1e-6),
+            0.1e-6,
+            0),
         new LoadSpec(200e-6, 15e-3),
         new ChamberSpec(0.5, 3.0 / 60, 240, 1.5, true),
         0.08,
         new WiringSpec(0.15, 0.2, 1e14, false));
+  }
+
+  /**
+   * The same bench with another current meter.
+   *
+   * @param other the meter
+   * @return the bench with it
+   */
+  public BenchSpec with(MeterSpec other) {
+    return new BenchSpec(other, voltmeter, load, chamber, unitThermometerK, wiring);
   }
 
   /**

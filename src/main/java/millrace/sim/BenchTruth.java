@@ -1,5 +1,6 @@
 package millrace.sim;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -33,11 +34,27 @@ public record BenchTruth(
    * A meter's.
    *
    * @param ranges by rising full scale
+   * @param driftPerDay of the gain, a ratio per day
    */
-  public record MeterTruth(List<RangeTruth> ranges) {
+  public record MeterTruth(List<RangeTruth> ranges, double driftPerDay) {
+    private static final double DAY_S = 86_400;
+
     /** Copies the list. */
     public MeterTruth {
       ranges = List.copyOf(ranges);
+    }
+
+    /**
+     * What it would show without noise.
+     *
+     * @param range the index of its range
+     * @param value true value, A or V
+     * @param elapsed how long it has drifted
+     * @return A or V
+     */
+    public double shown(int range, double value, Duration elapsed) {
+      return ranges.get(range).shown(value)
+          + value * driftPerDay * elapsed.toMillis() / 1e3 / DAY_S;
     }
   }
 
@@ -119,7 +136,7 @@ public record BenchTruth(
               spec.resistanceOhm().get(i)
                   * (1 + draw.within(what + " resistance", spec.resistance()))));
     }
-    return new MeterTruth(ranges);
+    return new MeterTruth(ranges, draw.within(name + " drift", spec.driftPerDay()));
   }
 
   private static LoadTruth load(BenchSpec.LoadSpec spec, Draw draw) {

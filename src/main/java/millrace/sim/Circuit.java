@@ -27,6 +27,7 @@ import org.jspecify.annotations.Nullable;
 final class Circuit {
   private static final double SHORT_OHM = 0.02;
   private static final int CLOSE_ENOUGH = 6;
+  private static final double HIGHEST_V = 15;
   private static final int MOST_GIVEN = 100_000;
 
   private final ReentrantLock lock = new ReentrantLock();
@@ -39,7 +40,9 @@ final class Circuit {
   private final TreeSet<Happening> agenda =
       new TreeSet<>(Comparator.comparing(Happening::at).thenComparing(Happening::number));
   private final SplittableRandom noise;
+  private final CheckStandard standard;
   private String position;
+  private boolean onStandard;
   private boolean connected = true;
   private boolean sourceOn;
   private boolean supplyOn;
@@ -56,7 +59,7 @@ final class Circuit {
 
   /** A unit with what changes of it. */
   private static final class Slot {
-    private final Unit unit;
+    private Unit unit;
     private final Flicker flicker;
     private boolean dead;
 
@@ -87,6 +90,7 @@ final class Circuit {
           lags.put(name, unit.spec().warmth().lagS() * (units.size() > 1 ? place : 1));
         });
     this.climate = new Climate(spec.chamber(), truth.chamberK(), lags);
+    this.standard = CheckStandard.drawn(new Draw(seeds.derive("standard")));
     this.inputOhm = truth.voltmeter().ranges().get(0).resistanceOhm();
   }
 
@@ -151,7 +155,7 @@ final class Circuit {
   }
 
   private boolean live() {
-    return sourceOn && supplyOn && connected && !shorted && range != null;
+    return sourceOn && supplyOn && connected && !onStandard && !shorted && range != null;
   }
 
   void load(double ohm) {
@@ -215,17 +219,34 @@ final class Circuit {
       watch.happened("switch opened a live current loop");
     }
     connected = to != null;
-    if (to != null) {
+    onStandard = CheckStandard.POSITION.equals(to);
+    if (to != null && !onStandard) {
       position = to;
     }
     look();
   }
 
-  boolean hasPosition(String name) {
+  boolean hasUnit(String name) {
     return slots.containsKey(name);
   }
 
-  /** The position that is connected, or was last. */
+  CheckStandard standard() {
+    return standard;
+  }
+
+  /** Another unit, at room temperature, in place of one. */
+  void insert(String at, Unit unit) {
+    if (live() && at.equals(position)) {
+      watch.happened("unit taken out of a live current loop");
+    }
+    Slot slot = Objects.requireNonNull(slots.get(at));
+    slot.unit = unit;
+    slot.dead = false;
+    climate().replace(at);
+    look();
+  }
+
+  /** The position of the unit that is connected, or was last. */
   String position() {
     return position;
   }
@@ -286,7 +307,7 @@ final class Circuit {
             reply,
             Optional.ofNullable(range),
             shorted ? SHORT_OHM : loadOhm,
-            position,
+            onStandard ? CheckStandard.POSITION : position,
             climate.unitDegC(at())));
   }
 
@@ -320,18 +341,23 @@ final class Circuit {
     String selected = range;
     Slot slot = slot();
     watch.dew(climate().wet(), climate.doorOpen());
+    if (connected && onStandard) {
+      return loop(standard::at);
+    }
     if (!sourceOn || !supplyOn || !connected || selected == null || slot.dead) {
       return new Loop(0, 0, 0);
     }
     if (slot.unit.spec().range(selected).isEmpty()) {
       return new Loop(0, 0, 0);
     }
-    Mesh mesh = mesh();
     double degC = climate.unitDegC(at());
     double factor = 1 + drifting(slot, seconds);
-    double v =
-        terminalV(
-            u -> factor * slot.unit.currentA(selected, u, degC, supplyV), mesh.conductanceS());
+    return loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV));
+  }
+
+  private Loop loop(DoubleUnaryOperator currentA) {
+    Mesh mesh = mesh();
+    double v = terminalV(currentA, mesh.conductanceS());
     return new Loop(v * mesh.meterS(), v * mesh.loadShare(), v);
   }
 
@@ -352,7 +378,7 @@ final class Circuit {
    * once on the plateau; by bisection at the knee.
    */
   private double terminalV(DoubleUnaryOperator currentA, double conductance) {
-    double high = Math.max(supplyV, 1);
+    double high = Math.max(supplyV, HIGHEST_V);
     double guess = currentA.applyAsDouble(0) / conductance;
     for (int i = 0; i < CLOSE_ENOUGH && guess < high; i++) {
       double next = currentA.applyAsDouble(guess) / conductance;

@@ -158,11 +158,20 @@ final class Climate {
   }
 
   double unitDegC(String position) {
+    return body(position).degC;
+  }
+
+  private Body body(String position) {
     Body body = bodies.get(position);
     if (body == null) {
       throw new IllegalStateException("no unit at " + position);
     }
-    return body.degC;
+    return body;
+  }
+
+  /** Another unit, at room temperature, sits there now. */
+  void replace(String position) {
+    body(position).degC = room.degC(atS);
   }
 
   /** Water forms where something is colder than the dew point of the air around it. */

@@ -71,7 +71,7 @@ final class PlainInstruments {
             "TEMP",
             argument -> {
               String position = argument.isEmpty() ? circuit.position() : argument;
-              if (!circuit.hasPosition(position)) {
+              if (!circuit.hasUnit(position)) {
                 return "ERR no such position";
               }
               circuit.busy(SENSING_S);

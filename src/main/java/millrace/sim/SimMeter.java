@@ -124,7 +124,8 @@ final class SimMeter implements Talker {
     double full = full(range);
     double noise = spec.noiseOfRange() * full / Math.sqrt(cycles) * circuit.gaussian();
     double step = spec.resolution() * full;
-    double shown = step * Math.rint((truth.ranges().get(range).shown(value) + noise) / step);
+    double indicated = truth.shown(range, value, circuit.time().elapsed()) + noise;
+    double shown = step * Math.rint(indicated / step);
     last = Math.abs(shown) > full * HIGHEST ? Math.copySign(OVERLOAD, shown) : shown;
     String reply = Scpi.number(last);
     circuit.give(kind.instrument, reply);

@@ -3,8 +3,8 @@ package millrace.sim;
 import java.util.Optional;
 
 /**
- * An SCPI-1999 switch that connects one unit, or nothing, to the loop; the others stay shorted. At
- * power-on the first unit is connected.
+ * An SCPI-1999 switch that connects one unit, the check standard or nothing to the loop; the others
+ * stay shorted. At power-on the first unit is connected.
  */
 final class SimSwitch implements Talker {
   private static final double SWITCHING_S = 0.02;
@@ -29,7 +29,7 @@ final class SimSwitch implements Talker {
       return scpi.refused(-104, "Data type error");
     }
     String position = list.substring(2, list.length() - 1).strip();
-    if (!circuit.hasPosition(position)) {
+    if (!circuit.hasUnit(position) && !position.equals(CheckStandard.POSITION)) {
       return scpi.refused(-222, "Data out of range");
     }
     circuit.busy(SWITCHING_S);

@@ -2,10 +2,12 @@ package millrace.sim;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 import millrace.quantity.Numbers;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
@@ -35,7 +37,7 @@ public final class SimulatedBench implements AutoCloseable {
           "switch");
 
   private final Circuit circuit;
-  private final Map<String, Unit> units = new LinkedHashMap<>();
+  private final Map<String, Unit> units = new ConcurrentHashMap<>();
   private final Mischief mischief;
   private final Map<String, LineServer> servers = new LinkedHashMap<>();
 
@@ -43,17 +45,22 @@ public final class SimulatedBench implements AutoCloseable {
    * What a bench is started with.
    *
    * @param spec the distributions that its errors are drawn from
-   * @param kinds the kind of each unit by its switch position, in order; at least one
-   * @param seeds what units and errors are drawn with
+   * @param units by switch position, in order; at least one
+   * @param seeds what errors and noise are drawn with
    * @param firstPort the port of the first instrument, the others following; 0 for any free ports
    * @param faults what goes wrong
    */
   public record Settings(
-      BenchSpec spec, Map<String, UnitSpec> kinds, Seeds seeds, int firstPort, FaultPlan faults) {
+      BenchSpec spec, Map<String, Unit> units, Seeds seeds, int firstPort, FaultPlan faults) {
     /** Copies the map, checks what the components promise. */
     public Settings {
-      kinds = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(kinds));
-      Bounds.notEmpty("units on a bench", kinds.size());
+      units = Collections.unmodifiableMap(new LinkedHashMap<>(units));
+      Bounds.notEmpty("units on a bench", units.size());
+      if (units.containsKey(CheckStandard.POSITION)) {
+        throw new IllegalArgumentException(
+            "a unit at position %s; the check standard sits there"
+                .formatted(CheckStandard.POSITION));
+      }
       if (firstPort != 0 && (firstPort < 1 || firstPort + INSTRUMENTS.size() > 65_536)) {
         throw new IllegalArgumentException(
             "the first port is %d; expected 0 or 1 to %d"
@@ -68,7 +75,21 @@ public final class SimulatedBench implements AutoCloseable {
      * @return the settings
      */
     public static Settings demo(Seeds seeds) {
-      return new Settings(BenchSpec.demo(), Map.of("1", UnitSpec.demo()), seeds, 0, FaultPlan.NONE);
+      return drawn(BenchSpec.demo(), Map.of("1", UnitSpec.demo()), seeds);
+    }
+
+    /**
+     * A bench whose units are drawn with the same seeds as its errors, on any free ports.
+     *
+     * @param spec the distributions that its errors are drawn from
+     * @param kinds the kind of each unit by its switch position, in order; at least one
+     * @param seeds what units and errors are drawn with
+     * @return the settings
+     */
+    public static Settings drawn(BenchSpec spec, Map<String, UnitSpec> kinds, Seeds seeds) {
+      Map<String, Unit> units = new LinkedHashMap<>();
+      kinds.forEach((at, kind) -> units.put(at, new Unit(kind, seeds.derive("unit " + at))));
+      return new Settings(spec, units, seeds, 0, FaultPlan.NONE);
     }
 
     /**
@@ -78,7 +99,17 @@ public final class SimulatedBench implements AutoCloseable {
      * @return the settings with it
      */
     public Settings with(FaultPlan plan) {
-      return new Settings(spec, kinds, seeds, firstPort, plan);
+      return new Settings(spec, units, seeds, firstPort, plan);
+    }
+
+    /**
+     * The same on fixed ports.
+     *
+     * @param port the port of the first instrument, the others following; 0 for any free ports
+     * @return the settings with it
+     */
+    public Settings fromPort(int port) {
+      return new Settings(spec, units, seeds, port, faults);
     }
   }
 
@@ -111,11 +142,8 @@ public final class SimulatedBench implements AutoCloseable {
       double unitDegC) {}
 
   private SimulatedBench(Settings settings, TimeSource time) {
-    settings
-        .kinds()
-        .forEach(
-            (at, kind) -> units.put(at, new Unit(kind, settings.seeds().derive("unit " + at))));
-    circuit = new Circuit(settings.spec(), units, time, settings.seeds());
+    units.putAll(settings.units());
+    circuit = new Circuit(settings.spec(), settings.units(), time, settings.seeds());
     PlainInstruments.Sensor thermometer = new PlainInstruments.Sensor();
     mischief = new Mischief(settings.faults(), circuit, thermometer);
     Map<String, Talker> talkers = talkers(thermometer);
@@ -157,7 +185,7 @@ public final class SimulatedBench implements AutoCloseable {
    */
   public static SimulatedBench start(
       BenchSpec spec, Map<String, UnitSpec> kinds, TimeSource time, Seeds seeds, int firstPort) {
-    return start(new Settings(spec, kinds, seeds, firstPort, FaultPlan.NONE), time);
+    return start(Settings.drawn(spec, kinds, seeds).fromPort(firstPort), time);
   }
 
   private Map<String, Talker> talkers(PlainInstruments.Sensor thermometer) {
@@ -197,6 +225,33 @@ public final class SimulatedBench implements AutoCloseable {
       throw new IllegalArgumentException("no unit at position '" + position + "'");
     }
     return unit;
+  }
+
+  /**
+   * Takes out the unit at a position and puts another in, as an operator does between two boards.
+   * The other is at room temperature. A live current loop that this opens is a mishap.
+   *
+   * @param position one of those that the bench was started with
+   * @param unit the other unit
+   */
+  public void insert(String position, Unit unit) {
+    unit(position);
+    circuit.lock().lock();
+    try {
+      circuit.insert(position, unit);
+      units.put(position, unit);
+    } finally {
+      circuit.lock().unlock();
+    }
+  }
+
+  /**
+   * The true current of the check standard at switch position {@code S}.
+   *
+   * @return A
+   */
+  public double standardA() {
+    return circuit.standard().currentA();
   }
 
   /**

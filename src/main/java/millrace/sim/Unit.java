@@ -44,9 +44,10 @@ public final class Unit {
     return new TrueRange(
         r.setV(),
         draw.within(r.reference().name(), r.reference().tolerance()) + defect(r.reference()),
-        draw.within(r.reference().name() + " tempco", r.reference().tempcoPerK()),
+        draw.within(r.reference().name() + " tempco", r.reference().tempcoPerK())
+            + defect(r.reference().name() + UnitSpec.TEMPCO),
         r.resistor().ohm() * (1 + resistorError(r.resistor()) + defect(r.resistor())),
-        resistorTempcoPerK(r.resistor()),
+        resistorTempcoPerK(r.resistor()) + defect(r.resistor().name() + UnitSpec.TEMPCO),
         draw.within(amplifier.name(), amplifier.offsetV()) + defect(amplifier),
         draw.within(amplifier.name() + " drift", amplifier.driftVPerK()),
         takenA(r),
@@ -73,8 +74,12 @@ public final class Unit {
   }
 
   private double defect(PartSpec part) {
+    return defect(part.name());
+  }
+
+  private double defect(String part) {
     return spec.defects().stream()
-        .filter(d -> d.part().equals(part.name()))
+        .filter(d -> d.part().equals(part))
         .mapToDouble(UnitSpec.Defect::size)
         .sum();
   }

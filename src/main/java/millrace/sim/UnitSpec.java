@@ -3,6 +3,7 @@ package millrace.sim;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /**
  * What a kind of simulated unit is made of: nominal values, and the spread that good units are
@@ -22,6 +23,9 @@ public record UnitSpec(
     double kneeSoftnessV,
     double supplyPerV,
     List<Defect> defects) {
+
+  /** Behind the name of a reference or a resistor: its tempco is meant, not its value. */
+  public static final String TEMPCO = " tempco";
 
   /** Copies the lists, checks what the components promise. */
   public UnitSpec {
@@ -112,10 +116,10 @@ public record UnitSpec(
   /**
    * Something wrong with one part.
    *
-   * @param part the name of the part
+   * @param part the name of the part, or that of a reference or resistor and {@link #TEMPCO}
    * @param size in the part's own terms: added relative error of a reference, a resistor or a pass
    *     device's gain; added volts of an amplifier's offset, a drop or a supply; for a leakage the
-   *     factor by which it conducts more, less 1
+   *     factor by which it conducts more, less 1; of a tempco the added one, 1/K
    */
   public record Defect(String part, double size) {}
 
@@ -156,20 +160,39 @@ public record UnitSpec(
   }
 
   /**
-   * The unit of the fixed comparison of bench time: tempco of 2 ppm/K and noise of 1 ppm rms per
+   * The unit of the fixed comparison of bench time: tempco of 2 ppm/K, noise of 1 ppm rms per
    * reading of ten cycles at 50 Hz, lag of 12 min.
    *
    * @return the specification
    */
   public static UnitSpec comparison() {
-    UnitSpec demo = demo();
+    List<Range> ranges = demo().ranges().stream().map(UnitSpec::withoutTempco).toList();
     return new UnitSpec(
-        demo.ranges(),
-        new Warmth(-6e-6, 900, 720),
-        new Noise(1e-6 * Math.sqrt(0.2), 0.05e-6),
-        demo.kneeSoftnessV(),
-        demo.supplyPerV(),
-        List.of());
+            ranges,
+            new Warmth(-6e-6, 900, 720),
+            new Noise(1e-6 * Math.sqrt(0.2), 0.05e-6),
+            demo().kneeSoftnessV(),
+            demo().supplyPerV(),
+            List.of())
+        .with("REF" + TEMPCO, 2e-6);
+  }
+
+  private static Range withoutTempco(Range r) {
+    PartSpec.Resistor resistor = r.resistor();
+    PartSpec.Amplifier amplifier = r.amplifier();
+    return new Range(
+        r.name(),
+        r.nominalA(),
+        r.setV(),
+        new PartSpec.Reference(r.reference().name(), r.reference().tolerance(), 0),
+        new PartSpec.Resistor(
+            resistor.name(), resistor.ohm(), resistor.tolerance(), 0, Optional.empty()),
+        new PartSpec.Amplifier(
+            amplifier.name(), amplifier.offsetV(), 0, amplifier.biasA(), amplifier.gain()),
+        r.pass(),
+        r.drops(),
+        r.leakage(),
+        r.supply());
   }
 
   /**
@@ -182,7 +205,10 @@ public record UnitSpec(
    */
   public UnitSpec with(String part, double size) {
     boolean known =
-        ranges.stream().flatMap(r -> r.parts().stream()).anyMatch(p -> p.name().equals(part));
+        ranges.stream()
+            .flatMap(r -> Stream.of(r.reference(), r.resistor()))
+            .anyMatch(p -> part.equals(p.name() + TEMPCO));
+    known |= ranges.stream().flatMap(r -> r.parts().stream()).anyMatch(p -> part.equals(p.name()));
     if (!known) {
       throw new IllegalArgumentException("the unit has no part '" + part + "'");
     }

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -14,7 +15,11 @@ import millrace.bench.BenchForms;
 import millrace.bench.role.RoleName;
 import millrace.sim.BenchSpec;
 import millrace.sim.SimulatedBench;
+import millrace.time.Seeds;
+import millrace.time.VirtualClock;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** The bench file of the simulated bench states what the simulation draws from. */
 class SimulatedBenchFileTest {
@@ -121,5 +126,18 @@ class SimulatedBenchFileTest {
     assertEquals(SPEC.wiring().insulationOhm(), wiring.insulationOhm().orElseThrow(), 1);
     assertEquals(BenchFile.VoltmeterPlace.ACROSS_LOAD, wiring.voltmeter().orElseThrow());
     assertFalse(SPEC.wiring().voltmeterUpstream());
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void theCheckStandardIsWhatIsStated(long seed) {
+    BenchFile.Standard stated = file().standards().get("steady");
+    VirtualClock clock = new VirtualClock(Instant.parse("2026-11-25T18:00:00Z"));
+    SimulatedBench.Settings settings = SimulatedBench.Settings.demo(new Seeds(seed));
+    try (SimulatedBench bench = SimulatedBench.start(settings, clock)) {
+      double halfWidth = Math.sqrt(3) * stated.standardUncertaintyA();
+      assertEquals(stated.currentA(), bench.standardA(), halfWidth);
+      assertEquals("S", stated.position());
+    }
   }
 }

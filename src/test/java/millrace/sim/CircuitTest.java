@@ -166,4 +166,48 @@ class CircuitTest {
     double part = 1 - Rig.number(rig.ammeter, "READ?") / 1e-3;
     assertEquals(100e-6 * Math.exp(-1), part, 0.1e-6);
   }
+
+  @Test
+  void theCheckStandardGivesItsCurrentWhateverTheSourceDoes() {
+    Rig rig = new Rig(Kinds.perfectBench(), UNIT);
+    Rig.ok(rig.load, "R 1000");
+    Rig.say(rig.relays, "ROUT:CLOS (@S)");
+    double shown = Rig.number(rig.ammeter, "READ?");
+    assertEquals(rig.circuit.standard().currentA(), shown, 1e-9);
+    assertEquals(1e-3, shown, 8e-6 * 1e-3);
+    Rig.say(rig.relays, "ROUT:OPEN:ALL");
+    assertEquals(0, Rig.number(rig.ammeter, "READ?"), 0);
+    assertEquals(java.util.List.of(), rig.circuit.watch().mishaps());
+  }
+
+  @Test
+  void aMetersGainDriftsByTheDay() throws InterruptedException {
+    BenchSpec.MeterSpec drifting = Kinds.perfectBench().ammeter().drifting(100e-6);
+    Rig rig = new Rig(Kinds.perfectBench().with(drifting), UNIT).live("1mA", 1000);
+    double perDay = rig.circuit.truth().ammeter().driftPerDay();
+    double before = Rig.number(rig.ammeter, "READ?");
+    rig.rest(Duration.ofHours(48));
+    double after = Rig.number(rig.ammeter, "READ?");
+    assertTrue(Math.abs(perDay) <= 100e-6 && Math.abs(perDay) > 1e-6, "drift " + perDay);
+    assertEquals(2 * perDay, after / before - 1, 1e-7);
+  }
+
+  @Test
+  void anotherUnitTakesThePlaceOfOneAtRoomTemperature() throws InterruptedException {
+    Rig rig = new Rig(Kinds.perfectBench(), UNIT);
+    Rig.ok(rig.chamber, "SET 50");
+    rig.rest(Duration.ofHours(3));
+    rig.circuit.lock().lock();
+    rig.circuit.insert("1", new Unit(UNIT.with("R 1mA", 0.01), new millrace.time.Seeds(2)));
+    rig.circuit.lock().unlock();
+    rig.live("1mA", 1000);
+    assertEquals(1e-3 / 1.01, Rig.number(rig.ammeter, "READ?"), 1e-8);
+    assertEquals(22.9, Rig.number(rig.thermometer, "TEMP?"), 0.5);
+    assertEquals(java.util.List.of(), rig.circuit.watch().mishaps());
+    rig.circuit.lock().lock();
+    rig.circuit.insert("1", new Unit(UNIT, new millrace.time.Seeds(3)));
+    rig.circuit.lock().unlock();
+    assertEquals(
+        java.util.List.of("unit taken out of a live current loop"), rig.circuit.watch().mishaps());
+  }
 }

@@ -76,7 +76,7 @@ final class Kinds {
 
   private static BenchSpec.MeterSpec perfect(BenchSpec.MeterSpec m) {
     return new BenchSpec.MeterSpec(
-        m.fullScales(), 0, 0, 0, m.resistanceOhm(), 0, 0, m.resolution() * 1e-3);
+        m.fullScales(), 0, 0, 0, m.resistanceOhm(), 0, 0, m.resolution() * 1e-3, 0);
   }
 
   static BenchSpec.MeterSpec withInput(BenchSpec.MeterSpec m, double ohm) {
@@ -89,6 +89,7 @@ final class Kinds {
         all,
         m.resistance(),
         m.noiseOfRange(),
-        m.resolution());
+        m.resolution(),
+        0);
   }
 }

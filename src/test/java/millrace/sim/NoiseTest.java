@@ -27,16 +27,8 @@ class NoiseTest {
   }
 
   private static Rig rig(BenchSpec.MeterSpec ammeter, UnitSpec.Noise noise) {
-    BenchSpec bench = Kinds.perfectBench();
     UnitSpec unit = Kinds.with(Kinds.of(Kinds.ideal("1mA", 5, 5e3)), noise);
-    BenchSpec spec =
-        new BenchSpec(
-            ammeter,
-            bench.voltmeter(),
-            bench.load(),
-            bench.chamber(),
-            bench.unitThermometerK(),
-            bench.wiring());
+    BenchSpec spec = Kinds.perfectBench().with(ammeter);
     return new Rig(spec, unit).live("1mA", 1000);
   }
 
@@ -53,7 +45,7 @@ class NoiseTest {
     BenchSpec.MeterSpec perfect = Kinds.perfectBench().ammeter();
     BenchSpec.MeterSpec noisy =
         new BenchSpec.MeterSpec(
-            perfect.fullScales(), 0, 0, 0, perfect.resistanceOhm(), 0, 3e-6, 1e-12);
+            perfect.fullScales(), 0, 0, 0, perfect.resistanceOhm(), 0, 3e-6, 1e-12, 0);
     Rig rig = rig(noisy, new UnitSpec.Noise(0, 0));
     assertEquals(6e-9, rmsOfReadings(rig, 1), FIVE * 6e-9);
     assertEquals(6e-10, rmsOfReadings(rig, 100), FIVE * 6e-10);

@@ -146,4 +146,23 @@ class UnitTest {
             .getMessage();
     assertEquals("the unit has no range 'b'; expected one of [a]", message);
   }
+
+  @Test
+  void aDefectCanLieInATempco() {
+    UnitSpec good = Kinds.of(Kinds.ideal("a", 5, 5e3), Kinds.ideal("b", 5, 50e3));
+    Unit bad = new Unit(good.with("R b" + UnitSpec.TEMPCO, 20e-6), new Seeds(1));
+    List<Double> span = List.of(22.0, 23.0, 24.0);
+    assertEquals(0, bad.tempcoPerK("a", 0, span), 1e-12);
+    assertEquals(-20e-6, bad.tempcoPerK("b", 0, span), 1e-9);
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void theUnitOfTheComparisonHasTwoPpmPerKelvin(long seed) {
+    Unit unit = new Unit(UnitSpec.comparison(), new Seeds(seed));
+    double tempco = unit.tempcoPerK("1mA", 0, List.of(5.0, 23.0, 35.0, 50.0));
+    assertEquals(2e-6, tempco, 0.01e-6);
+    double noise = unit.spec().noise().white() / Math.sqrt(10 / 50.0);
+    assertEquals(1e-6, noise, 1e-12, "a reading of ten cycles at 50 Hz");
+  }
 }

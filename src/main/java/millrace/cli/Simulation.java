@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Map;
 import millrace.datasheet.Datasheet;
 import millrace.sim.BenchSpec;
-import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
@@ -27,12 +26,10 @@ final class Simulation implements AutoCloseable {
     this.time = time;
     this.bench =
         SimulatedBench.start(
-            new SimulatedBench.Settings(
+            SimulatedBench.Settings.drawn(
                 BenchSpec.demo(),
                 Map.of(POSITIONS.get(0), SimulatedUnits.of(datasheet)),
-                new Seeds(seed),
-                0,
-                FaultPlan.NONE),
+                new Seeds(seed)),
             time);
   }
 

@@ -37,7 +37,15 @@ public final class RunReader {
    * @return as it stands now
    */
   public RunSummary summary() {
-    return read(() -> RunRows.byId(session, run).orElseThrow());
+    return read(
+        () ->
+            RunRows.byId(session, run)
+                .orElseThrow(
+                    () ->
+                        Troubles.of(
+                            session.path(),
+                            "run " + run + " is not in it",
+                            "If it was there before, the file is damaged: work on with a backup.")));
   }
 
   /**

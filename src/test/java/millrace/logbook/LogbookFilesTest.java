@@ -1,0 +1,187 @@
+package millrace.logbook;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.util.List;
+import java.util.SplittableRandom;
+import java.util.stream.LongStream;
+import millrace.evidence.PointState;
+import millrace.fault.LogbookException;
+import millrace.time.Seeds;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** What a logbook makes of files that are old, foreign, damaged or tampered with. */
+class LogbookFilesTest {
+  @TempDir Path folder;
+
+  private Path written() {
+    Path path = folder.resolve("a.db");
+    try (Logbook logbook = Logbook.create(path);
+        RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
+      for (int i = 0; i < 20; i++) {
+        writer.commit(Sample.point("p" + i, PointState.COMPLETE), Sample.readings(20), List.of());
+      }
+      writer.end(RunState.COMPLETE, "", Sample.START);
+    }
+    return path;
+  }
+
+  private static void tamper(Path path, String... statements) {
+    try (Session session = Connections.forWriting(path)) {
+      session.transact(
+          "tampering",
+          () -> {
+            for (String each : statements) {
+              session.script(each);
+            }
+          });
+    }
+  }
+
+  private static String refused(Path path) {
+    return assertThrows(LogbookException.class, () -> Logbook.open(path)).getMessage();
+  }
+
+  @Test
+  void opensACopyOfTheFileAloneOnAFolderThatMayNotBeWritten() throws IOException {
+    Path away = Files.createDirectory(folder.resolve("archive"));
+    Path copy = Files.copy(written(), away.resolve("a.db"));
+    Files.setPosixFilePermissions(copy, PosixFilePermissions.fromString("r--r--r--"));
+    Files.setPosixFilePermissions(away, PosixFilePermissions.fromString("r-xr-xr-x"));
+    try (Logbook logbook = Logbook.readOnly(copy)) {
+      assertEquals(20, logbook.reader(1).points().size());
+      assertTrue(logbook.verify(1).sound());
+    } finally {
+      Files.setPosixFilePermissions(away, PosixFilePermissions.fromString("rwxr-xr-x"));
+    }
+  }
+
+  @Test
+  void refusesToWriteWhereItWasOpenedForReading() {
+    try (Logbook logbook = Logbook.readOnly(written())) {
+      String message =
+          assertThrows(LogbookException.class, () -> logbook.begin(Sample.start("BX5-0002")))
+              .getMessage();
+      assertTrue(message.contains("may not be written"), message);
+    }
+  }
+
+  @Test
+  void bringsALogbookOfTheFirstVersionToThePresentOne() {
+    Path path = folder.resolve("old.db");
+    try (Session session = Connections.forWriting(path)) {
+      session.transact("making an old file", () -> Migrations.steps(session, 1));
+    }
+    String message =
+        assertThrows(LogbookException.class, () -> Logbook.readOnly(path)).getMessage();
+    assertTrue(message.contains("it has version 1"), message);
+    try (Logbook logbook = Logbook.open(path)) {
+      logbook.begin(Sample.start("BX5-0001")).close();
+    }
+    try (Logbook logbook = Logbook.readOnly(path)) {
+      assertEquals(List.of(), logbook.reader(1).remarks());
+    }
+  }
+
+  @Test
+  void refusesWhatIsNoLogbookAndSaysWhy() throws IOException {
+    Path newer = written();
+    tamper(newer, "PRAGMA user_version = 99");
+    assertTrue(refused(newer).contains("it has version 99; this Millrace knows logbooks up to"));
+    Path foreign = folder.resolve("foreign.db");
+    tamper(foreign, "CREATE TABLE a (b)", "PRAGMA application_id = 7");
+    assertTrue(refused(foreign).contains("this is another program's database"));
+    Path empty = Files.createFile(folder.resolve("empty.db"));
+    assertTrue(refused(empty).contains("this is an empty database"));
+    Path text = Files.writeString(folder.resolve("text.db"), "not a database ".repeat(100));
+    assertTrue(refused(text).contains("this is not a logbook"));
+    assertTrue(refused(folder).contains("this is a directory"));
+    assertTrue(refused(folder.resolve("none.db")).contains("there is no such file"));
+  }
+
+  @Test
+  void noticesAReadingThatWasChangedBehindItsBack() {
+    Path path = written();
+    tamper(path, "DROP TRIGGER reading_stays", "UPDATE reading SET value = 2 WHERE number = 3");
+    try (Logbook logbook = Logbook.readOnly(path)) {
+      Verification found = logbook.verify(1);
+      assertFalse(found.sound());
+      assertTrue(found.faults().get(0).contains("are not those that were stored at its end"));
+    }
+  }
+
+  @Test
+  void refusesToChangeOrDeleteAReading() {
+    Path path = written();
+    for (String change : List.of("UPDATE reading SET raw = ''", "DELETE FROM reading")) {
+      String message =
+          assertThrows(LogbookException.class, () -> tamper(path, change)).getMessage();
+      assertTrue(message.contains("readings are never"), message);
+    }
+  }
+
+  @Test
+  void aFullDiskLosesNothingThatWasCommitted() {
+    Path path = written();
+    try (Session session = Connections.forWriting(path)) {
+      session.query(
+          "limiting the file",
+          () -> session.one("PRAGMA max_page_count = 1", slots -> {}, Row::whole));
+      String message =
+          assertThrows(
+                  LogbookException.class,
+                  () ->
+                      session.transact(
+                          "filling the disk",
+                          () -> {
+                            for (int i = 0; i < 1000; i++) {
+                              RunRows.insertFact(session, 1, "fact " + i, "x".repeat(1000));
+                            }
+                          }))
+              .getMessage();
+      assertTrue(message.contains("the disk is full"), message);
+    }
+    try (Logbook logbook = Logbook.readOnly(path)) {
+      assertEquals(400, logbook.reader(1).readingCount());
+      assertTrue(logbook.verify(1).sound());
+    }
+  }
+
+  private static LongStream seeds() {
+    return LongStream.range(0, 40);
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void aDamagedFileIsRefusedOrGivesWhatWasStored(long seed) throws IOException {
+    Path path = written();
+    byte[] bytes = Files.readAllBytes(path);
+    SplittableRandom random = new Seeds(seed).stream("damage");
+    int from = random.nextInt(bytes.length - 512);
+    for (int i = from; i < from + 512; i++) {
+      bytes[i] = (byte) ~bytes[i];
+    }
+    Files.write(path, bytes);
+    try (Logbook logbook = Logbook.readOnly(path)) {
+      // Pages that are not full have room where damage does no harm.
+      if (logbook.verify(1).sound()) {
+        assertEquals(RunState.COMPLETE, logbook.reader(1).summary().state());
+        for (int point = 1; point <= 20; point++) {
+          assertEquals(Sample.readings(20), logbook.reader(1).readings(point));
+        }
+      }
+    } catch (LogbookException e) {
+      assertTrue(e.getMessage().startsWith("logbook '" + path + "'"), e.getMessage());
+    }
+  }
+}

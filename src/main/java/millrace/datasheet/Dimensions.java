@@ -1,5 +1,7 @@
 package millrace.datasheet;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.Map;
 import millrace.evidence.ResultQuantity;
 import millrace.quantity.Dimension;
@@ -7,6 +9,7 @@ import millrace.quantity.Quantities;
 
 /** Which kind of quantity a result is, from the unit that its values are counted in. */
 final class Dimensions {
+  private static final MathContext DIGITS = new MathContext(12);
   private static final Map<String, Dimension> BY_UNIT =
       Map.of(
           "A", Dimension.CURRENT,
@@ -28,8 +31,14 @@ final class Dimensions {
         : BY_UNIT.get(quantity.unit());
   }
 
-  /** How many base units one unit of the result is. */
-  static double unitSize(ResultQuantity quantity) {
-    return Quantities.parse("1 " + quantity.unit(), of(quantity));
+  /** A value in base units counted in the unit of the result, without the digits of arithmetic. */
+  static double count(double base, ResultQuantity quantity) {
+    double size = Quantities.parse("1 " + quantity.unit(), of(quantity));
+    return tidy(base / size);
+  }
+
+  /** 5 ppm/K stay 5, and do not become 5.000000000000001. */
+  static double tidy(double value) {
+    return new BigDecimal(value).round(DIGITS).doubleValue();
   }
 }

@@ -9,8 +9,9 @@ import millrace.document.Forms;
 import millrace.document.Located;
 import millrace.document.MapForm;
 import millrace.document.MapForm.Key;
-import millrace.document.Words;
+import millrace.document.Refusal;
 import millrace.evidence.ResultQuantity;
+import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -76,11 +77,12 @@ final class LimitForms {
             "what is limited");
     Key<String> range =
         map.optional("range", Forms.text("a range, or all"), "all", "a range, or all (default)");
-    Form<String> side =
-        Forms.text(
-            "a quantity with its unit, as in '50 ppm', '20 ppm + 3 pA' above, '-20 ppm - 3 pA' below");
-    Key<Optional<String>> lower = map.optional("lower", side, "lower limit");
-    Key<Optional<String>> upper = map.optional("upper", side, "upper limit");
+    Form<Located<String>> side =
+        Forms.located(
+            Forms.text(
+                "a quantity with its unit, as in '50 ppm', '20 ppm + 3 pA' above, '-20 ppm - 3 pA' below"));
+    Key<Optional<Located<String>>> lower = map.optional("lower", side, "lower limit");
+    Key<Optional<Located<String>>> upper = map.optional("upper", side, "upper limit");
     Key<When> when = map.optional("when", when(), When.ALWAYS, "conditions it holds for");
     return map.reads(
         v -> {
@@ -97,23 +99,31 @@ final class LimitForms {
   }
 
   /** The absolute share widens the limit: it is added above and taken off below. */
-  private static Side side(String text, ResultQuantity quantity, boolean isLower) {
+  private static Side side(Located<String> written, ResultQuantity quantity, boolean isLower) {
+    String text = written.value();
     Dimension dimension = Dimensions.of(quantity);
     int sign = dimension == Dimension.RATIO ? signOfShare(text, isLower) : -1;
+    String main = sign < 0 ? text : text.substring(0, sign);
+    double value = parsed(main, dimension, written.place());
+    if (sign < 0) {
+      return new Side(Dimensions.count(value, quantity), 0);
+    }
+    int from = sign + " + ".length();
+    Place place = written.place();
+    Place shareAt = new Place(place.file(), place.line(), place.column() + from);
+    double share = parsed(text.substring(from), Dimension.CURRENT, shareAt);
+    if (share < 0) {
+      throw new Refusal(
+          Fault.of(shareAt, "the absolute share of a limit is negative", "a current of 0 or more"));
+    }
+    return new Side(Dimensions.count(value, quantity), share);
+  }
+
+  private static double parsed(String text, Dimension dimension, Place place) {
     try {
-      double value =
-          Quantities.parse(sign < 0 ? text : text.substring(0, sign), dimension)
-              / Dimensions.unitSize(quantity);
-      double share =
-          sign < 0 ? 0 : Quantities.parse(text.substring(sign + " + ".length()), Dimension.CURRENT);
-      if (share < 0) {
-        throw new IllegalArgumentException(
-            "limit of %s, %s: its absolute share is negative; expected 0 or more"
-                .formatted(quantity.key(), Words.quoted(text)));
-      }
-      return new Side(value, share);
+      return Quantities.parse(text, dimension);
     } catch (QuantityException e) {
-      throw new IllegalArgumentException("limit of " + quantity.key() + ", " + e.getMessage(), e);
+      throw new Refusal(e.at(place));
     }
   }
 

@@ -45,7 +45,7 @@ public record StatedLimit(
      * @return in the unit of the quantity
      */
     double in(double nominalA, int sign) {
-      return plusA == 0 ? value : value + sign * plusA / Math.abs(nominalA) * 1e6;
+      return plusA == 0 ? value : Dimensions.tidy(value + sign * plusA / Math.abs(nominalA) * 1e6);
     }
   }
 

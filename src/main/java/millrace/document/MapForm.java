@@ -243,7 +243,7 @@ public final class MapForm<T> implements Form<T> {
     try {
       return Optional.of(make.apply(values));
     } catch (IllegalArgumentException e) {
-      faults.add(values.place(), String.valueOf(e.getMessage()), "");
+      faults.add(Refusal.of(e, values.place()));
       return Optional.empty();
     }
   }

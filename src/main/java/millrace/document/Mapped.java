@@ -22,7 +22,7 @@ record Mapped<S, T>(Form<S> form, BiFunction<Node, S, T> make) implements Form<T
     try {
       return Optional.of(make.apply(node, value));
     } catch (IllegalArgumentException e) {
-      faults.add(node.place(), String.valueOf(e.getMessage()), "");
+      faults.add(Refusal.of(e, node.place()));
       return Optional.empty();
     }
   }

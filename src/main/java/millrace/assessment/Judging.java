@@ -35,7 +35,7 @@ final class Judging {
     Judging judging = new Judging(sheet);
     results.forEach(r -> judging.judged.add(judging.judge(r)));
     sheet.limits().forEach(judging::unanswered);
-    return judging.judged;
+    return judging.judged.stream().map(Judge::remarked).toList();
   }
 
   private Result judge(Result result) {

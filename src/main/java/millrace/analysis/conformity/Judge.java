@@ -7,6 +7,7 @@ import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
+import millrace.evidence.Result;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
 
@@ -90,28 +91,96 @@ public final class Judge {
 
   private static Conformity conformity(
       double value, Limit limit, DecisionRule rule, double expanded) {
-    double guard = rule.guardFactor() * expanded;
-    boolean guarded = rule.kind() != DecisionRule.Kind.SIMPLE;
-    if (guarded
-        && limit.twoSided()
-        && limit.upper().getAsDouble() - limit.lower().getAsDouble() <= 2 * guard) {
+    if (!canPass(limit, rule, expanded)) {
       return Conformity.NOT_EVALUATED;
     }
+    double guard = guard(rule, expanded);
     double room = room(value, limit);
+    double slack = slack(value, limit, guard);
     return switch (rule.kind()) {
       case SIMPLE -> room >= 0 ? Conformity.PASS : Conformity.FAIL;
-      case GUARDED -> room >= guard ? Conformity.PASS : Conformity.FAIL;
-      case GUARDED_FOUR_OUTCOMES -> fourOutcomes(room, guard);
+      case GUARDED -> room >= guard - slack ? Conformity.PASS : Conformity.FAIL;
+      case GUARDED_FOUR_OUTCOMES -> fourOutcomes(room, guard, slack);
     };
   }
 
-  private static Conformity fourOutcomes(double room, double guard) {
-    if (room >= guard) {
+  private static double guard(DecisionRule rule, double expanded) {
+    return rule.kind() == DecisionRule.Kind.SIMPLE ? 0 : rule.guardFactor() * expanded;
+  }
+
+  /**
+   * Tells whether anything could pass: not where the guard bands of a two-sided limit fill it, T_U
+   * - T_L at most 2 w (measurement.md 7.2). Asked before a run with the predicted U.
+   *
+   * @param limit the limit
+   * @param rule the decision rule
+   * @param expanded U, in the unit of the limit, 0 or more
+   * @return false if no value could pass
+   */
+  public static boolean canPass(Limit limit, DecisionRule rule, double expanded) {
+    double guard = guard(rule, expanded);
+    if (!limit.twoSided() || guard == 0) {
+      return true;
+    }
+    double width = limit.upper().getAsDouble() - limit.lower().getAsDouble();
+    return width > 2 * guard + slack(0, limit, guard);
+  }
+
+  /** What decimal numbers lose in binary: a value exactly on a boundary counts as inside. */
+  private static double slack(double value, Limit limit, double guard) {
+    double largest = Math.max(Math.abs(value), guard);
+    largest = Math.max(largest, Math.abs(limit.upper().orElse(0)));
+    return 4 * Math.ulp(Math.max(largest, Math.abs(limit.lower().orElse(0))));
+  }
+
+  /**
+   * A judged result with what its judgement needs said in words: no uncertainty, a bound that
+   * straddles the limit, guard bands that leave nothing to pass (measurement.md 7.2, 7.3).
+   *
+   * @param result a result, judged or not
+   * @return the same result, with a note where there is something to say
+   */
+  public static Result remarked(Result result) {
+    return result.judgement().flatMap(j -> remark(result, j)).map(result::noting).orElse(result);
+  }
+
+  private static Optional<String> remark(Result result, Judgement judgement) {
+    boolean open = judgement.conformity() == Conformity.NOT_EVALUATED;
+    return result
+        .outcome()
+        .accept(
+            new Outcome.Visitor<Optional<String>>() {
+              @Override
+              public Optional<String> value(Outcome.Value value) {
+                if (value.uncertainty().isEmpty()) {
+                  return Optional.of("simple acceptance, uncertainty not evaluated");
+                }
+                return open
+                    ? Optional.of("the guard bands fill the limit: nothing could pass")
+                    : Optional.empty();
+              }
+
+              @Override
+              public Optional<String> bound(Outcome.Bound bound) {
+                return open
+                    ? Optional.of("the bound does not tell which side of the limit it is")
+                    : Optional.empty();
+              }
+
+              @Override
+              public Optional<String> missing(Outcome.Missing missing) {
+                return Optional.empty();
+              }
+            });
+  }
+
+  private static Conformity fourOutcomes(double room, double guard, double slack) {
+    if (room >= guard - slack) {
       return Conformity.PASS;
     } else if (room >= 0) {
       return Conformity.CONDITIONAL_PASS;
     }
-    return room >= -guard ? Conformity.CONDITIONAL_FAIL : Conformity.FAIL;
+    return room >= -guard - slack ? Conformity.CONDITIONAL_FAIL : Conformity.FAIL;
   }
 
   /** How far inside the nearer limit the value lies; negative outside. */

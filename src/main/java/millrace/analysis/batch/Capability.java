@@ -1,0 +1,117 @@
+package millrace.analysis.batch;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.Limit;
+import millrace.quantity.Numbers;
+import org.apache.commons.math3.distribution.NormalDistribution;
+
+/**
+ * How well a batch fits its limits: Cp and Cpk with the scatter from unit to unit (mean moving
+ * range over d2), Pp and Ppk with the scatter of all; intervals by chi squared, and for the k's
+ * after Bissell, Appl. Statist. 39 (1990) 331 (NIST/SEMATECH e-Handbook of Statistical Methods,
+ * 6.1.6; measurement.md 8).
+ *
+ * @param cp (T_U - T_L)/(6 sigma); empty for a one-sided limit
+ * @param cpk distance of the mean from the nearer limit over 3 sigma
+ * @param pp as cp with the standard deviation of all
+ * @param ppk as cpk with the standard deviation of all
+ * @param normality of the values; empty with fewer than 8
+ * @param notes what a reader must know, above all where the figures are not to be believed
+ */
+public record Capability(
+    Optional<Index> cp,
+    Index cpk,
+    Optional<Index> pp,
+    Index ppk,
+    Optional<Normality> normality,
+    List<String> notes) {
+
+  /** Degrees of freedom that a mean moving range has per value (Wheeler, from memory). */
+  private static final double MOVING_RANGE_EFFICIENCY = 0.62;
+
+  private static final int FEWEST_FOR_NORMALITY = 8;
+  private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
+
+  /** Copies the list. */
+  public Capability {
+    notes = List.copyOf(notes);
+  }
+
+  /**
+   * One index.
+   *
+   * @param value the index, no unit
+   * @param interval its interval
+   */
+  public record Index(double value, Interval interval) {}
+
+  /**
+   * The capability of values against a limit.
+   *
+   * @param values in the order of production, in the unit of the limit
+   * @param limit one- or two-sided
+   * @param coverage probability of intervals
+   * @return the indices; empty with fewer than two values or values that are all alike
+   */
+  public static Optional<Capability> of(double[] values, Limit limit, double coverage) {
+    if (values.length < 2 || Spread.of(values).sd() == 0) {
+      return Optional.empty();
+    }
+    Spread spread = Spread.of(values);
+    int n = values.length;
+    double within = IndividualsChart.of(values).sigma();
+    double few = Math.max(1, MOVING_RANGE_EFFICIENCY * (n - 1));
+    Optional<Normality> normality =
+        n >= FEWEST_FOR_NORMALITY ? Optional.of(Normality.of(values)) : Optional.empty();
+    return Optional.of(
+        new Capability(
+            width(limit, within, few, coverage),
+            nearer(limit, spread, within, few, coverage),
+            width(limit, spread.sd(), n - 1, coverage),
+            nearer(limit, spread, spread.sd(), n - 1, coverage),
+            normality,
+            notes(normality, n)));
+  }
+
+  private static List<String> notes(Optional<Normality> normality, int n) {
+    List<String> notes = new ArrayList<>();
+    if (normality.isEmpty()) {
+      notes.add("%d values do not tell whether they are normal".formatted(n));
+    } else if (!normality.get().plausible()) {
+      notes.add(
+          Numbers.format(
+              "the values are not normal (Anderson-Darling, p = %.2g): not to be believed as shares"
+                  + " outside the limits",
+              normality.get().probability()));
+    }
+    return notes;
+  }
+
+  /** (T_U - T_L)/(6 sigma). */
+  static Optional<Index> width(Limit limit, double sigma, double nu, double coverage) {
+    if (!limit.twoSided()) {
+      return Optional.empty();
+    }
+    double value = (limit.upper().getAsDouble() - limit.lower().getAsDouble()) / (6 * sigma);
+    Interval ratio = Spread.ratio(nu, coverage);
+    return Optional.of(
+        new Index(value, new Interval(value / ratio.upper(), value / ratio.lower())));
+  }
+
+  /** min(T_U - mean, mean - T_L)/(3 sigma), u^2 = 1/(9 n) + index^2/(2 nu). */
+  static Index nearer(Limit limit, Spread spread, double sigma, double nu, double coverage) {
+    double upper = room(limit.upper(), spread.mean(), 1);
+    double lower = room(limit.lower(), spread.mean(), -1);
+    double value = Math.min(upper, lower) / (3 * sigma);
+    double u = Math.sqrt(1 / (9.0 * spread.n()) + value * value / (2 * nu));
+    double z = NORMAL.inverseCumulativeProbability((1 + coverage) / 2);
+    return new Index(value, new Interval(value - z * u, value + z * u));
+  }
+
+  private static double room(OptionalDouble limit, double mean, int side) {
+    return limit.isPresent() ? side * (limit.getAsDouble() - mean) : Double.POSITIVE_INFINITY;
+  }
+}

@@ -1,0 +1,89 @@
+package millrace.analysis.batch;
+
+import java.util.Arrays;
+import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import org.apache.commons.math3.distribution.TDistribution;
+
+/**
+ * Mean and scatter of one quantity over a batch (NIST/SEMATECH e-Handbook of Statistical Methods,
+ * 1.3.5.1, 1.3.5.2; measurement.md 8).
+ *
+ * @param n how many values
+ * @param mean their mean
+ * @param sd their standard deviation, n - 1 in the divisor; 0 for one value
+ * @param median their median
+ * @param least the least
+ * @param largest the largest
+ */
+public record Spread(int n, double mean, double sd, double median, double least, double largest) {
+
+  /**
+   * The spread of values.
+   *
+   * @param values finite; at least one
+   * @return their spread
+   * @throws IllegalArgumentException without values, or if one is not finite
+   */
+  public static Spread of(double[] values) {
+    int n = values.length;
+    if (n == 0 || !Arrays.stream(values).allMatch(Double::isFinite)) {
+      throw new IllegalArgumentException(
+          "%d values; expected at least one, all finite".formatted(n));
+    }
+    double[] sorted = values.clone();
+    Arrays.sort(sorted);
+    double rough = Arrays.stream(values).sum() / n;
+    double mean = rough + Arrays.stream(values).map(v -> v - rough).sum() / n;
+    double squares = Arrays.stream(values).map(v -> (v - mean) * (v - mean)).sum();
+    return new Spread(
+        n,
+        mean,
+        n > 1 ? Math.sqrt(squares / (n - 1)) : 0,
+        (sorted[(n - 1) / 2] + sorted[n / 2]) / 2,
+        sorted[0],
+        sorted[n - 1]);
+  }
+
+  /**
+   * The interval of the mean, by Student's t (e-Handbook 1.3.5.2).
+   *
+   * @param coverage probability, above 0 and below 1
+   * @return its ends; both the mean for one value
+   */
+  public Interval meanInterval(double coverage) {
+    if (n < 2) {
+      return new Interval(mean, mean);
+    }
+    double t = new TDistribution(null, n - 1).inverseCumulativeProbability((1 + coverage) / 2);
+    double half = t * sd / Math.sqrt(n);
+    return new Interval(mean - half, mean + half);
+  }
+
+  /**
+   * The interval of the standard deviation, by chi squared.
+   *
+   * @param coverage probability, above 0 and below 1
+   * @return its ends; both 0 for one value
+   */
+  public Interval sdInterval(double coverage) {
+    return n < 2 ? new Interval(0, 0) : ratio(n - 1, coverage).times(sd);
+  }
+
+  /** What a standard deviation of nu degrees of freedom is multiplied by at its ends. */
+  static Interval ratio(double nu, double coverage) {
+    ChiSquaredDistribution chi = new ChiSquaredDistribution(null, nu);
+    return new Interval(
+        Math.sqrt(nu / chi.inverseCumulativeProbability((1 + coverage) / 2)),
+        Math.sqrt(nu / chi.inverseCumulativeProbability((1 - coverage) / 2)));
+  }
+
+  /**
+   * Reproducibility of the set-up from reconnecting one unit (measurement.md 2.6): the standard
+   * deviation of one connection.
+   *
+   * @return true if there were at least the ten connections that 2.6 asks for
+   */
+  public boolean enoughForReproducibility() {
+    return n >= 10;
+  }
+}

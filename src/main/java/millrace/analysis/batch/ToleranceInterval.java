@@ -1,0 +1,122 @@
+package millrace.analysis.batch;
+
+import java.util.function.DoubleUnaryOperator;
+import org.apache.commons.math3.analysis.solvers.BrentSolver;
+import org.apache.commons.math3.distribution.ChiSquaredDistribution;
+import org.apache.commons.math3.distribution.NormalDistribution;
+import org.apache.commons.math3.special.Gamma;
+
+/**
+ * Between which values a stated share of all units lies, with a stated confidence, if they are
+ * normal (NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.6.3; ISO 16269-6; measurement.md 8).
+ * Factors are exact: one-sided by the noncentral t, two-sided by the integral over the mean.
+ */
+public final class ToleranceInterval {
+  private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
+
+  private ToleranceInterval() {}
+
+  /**
+   * Both ends, mean +/- k s.
+   *
+   * @param spread of the batch, at least 2 values
+   * @param share of units inside, above 0 and below 1
+   * @param confidence that at least that share is, above 0 and below 1
+   * @return the interval
+   */
+  public static Interval of(Spread spread, double share, double confidence) {
+    double half = twoSidedFactor(spread.n(), share, confidence) * spread.sd();
+    return new Interval(spread.mean() - half, spread.mean() + half);
+  }
+
+  /**
+   * The factor for one end: P(T(n - 1, delta) at most k sqrt(n)) = confidence, delta = z sqrt(n).
+   *
+   * @param n values, 2 or more
+   * @param share of units on the one side, above 0 and below 1
+   * @param confidence above 0 and below 1
+   * @return k
+   */
+  public static double oneSidedFactor(int n, double share, double confidence) {
+    need(n);
+    double delta = NORMAL.inverseCumulativeProbability(share) * Math.sqrt(n);
+    return solve(k -> noncentralT(k * Math.sqrt(n), n - 1, delta) - confidence);
+  }
+
+  /**
+   * The factor for both ends: 2 sqrt(n/(2 pi)) times the integral over x from 0 of P(chi2(n - 1) at
+   * least (n - 1) r(x)^2/k^2) exp(-n x^2/2) = confidence, Phi(x + r) - Phi(x - r) = share.
+   *
+   * @param n values, 2 or more
+   * @param share of units inside, above 0 and below 1
+   * @param confidence above 0 and below 1
+   * @return k
+   */
+  public static double twoSidedFactor(int n, double share, double confidence) {
+    need(n);
+    ChiSquaredDistribution chi = new ChiSquaredDistribution(null, n - 1);
+    double reach = 9 / Math.sqrt(n);
+    int panels = 24;
+    double[] x = Panels.nodes(0, reach, panels);
+    double[] r = new double[x.length];
+    for (int i = 0; i < x.length; i++) {
+      r[i] = reachFor(x[i], share);
+    }
+    double[] weights = Panels.weights(0, reach, panels);
+    return solve(
+        k -> {
+          double sum = 0;
+          for (int i = 0; i < x.length; i++) {
+            double beyond = 1 - chi.cumulativeProbability((n - 1) * r[i] * r[i] / (k * k));
+            sum += weights[i] * beyond * Math.exp(-n * x[i] * x[i] / 2);
+          }
+          return 2 * Math.sqrt(n / (2 * Math.PI)) * sum - confidence;
+        });
+  }
+
+  private static void need(int n) {
+    if (n < 2) {
+      throw new IllegalArgumentException("%d values; a tolerance interval needs two".formatted(n));
+    }
+  }
+
+  private static double solve(DoubleUnaryOperator excess) {
+    double high = 1;
+    while (excess.applyAsDouble(high) < 0) {
+      high *= 2;
+    }
+    return new BrentSolver(1e-13, 1e-12, 1e-15).solve(500, excess::applyAsDouble, 1e-6, high);
+  }
+
+  /** r with Phi(x + r) - Phi(x - r) = share. */
+  private static double reachFor(double x, double share) {
+    double r = x + NORMAL.inverseCumulativeProbability((1 + share) / 2);
+    for (int i = 0; i < 60; i++) {
+      double off = NORMAL.probability(x - r, x + r) - share;
+      double step = off / (NORMAL.density(x + r) + NORMAL.density(x - r));
+      r -= step;
+      if (Math.abs(step) < 1e-14 * r) {
+        break;
+      }
+    }
+    return r;
+  }
+
+  /** P(T at most t) as the mean of Phi(t s - delta) over s, s^2 nu being chi squared. */
+  private static double noncentralT(double t, double nu, double delta) {
+    double wide = 9 / Math.sqrt(2 * nu);
+    double low = Math.max(0, 1 - wide);
+    double high = 1 + 1.3 * wide;
+    double log = Math.log(2) + nu / 2 * Math.log(nu / 2) - Gamma.logGamma(nu / 2);
+    DoubleUnaryOperator density =
+        s -> s == 0 ? 0 : Math.exp(log + (nu - 1) * Math.log(s) - nu * s * s / 2);
+    // With few values t is large, and Phi rises from 0 to 1 within a small part of the range.
+    double from = Math.min(high, Math.max(low, (delta - 8) / t));
+    double to = Math.min(high, Math.max(low, (delta + 8) / t));
+    DoubleUnaryOperator f =
+        s -> density.applyAsDouble(s) * NORMAL.cumulativeProbability(t * s - delta);
+    return Panels.integral(f, low, from)
+        + Panels.integral(f, from, to)
+        + Panels.integral(f, to, high);
+  }
+}

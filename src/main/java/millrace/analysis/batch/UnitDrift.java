@@ -1,0 +1,121 @@
+package millrace.analysis.batch;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Predicate;
+import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Component;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+
+/**
+ * How far a result of one unit moved from one run to another (measurement.md 8). Components cancel
+ * only where both runs share them, as where the instruments and the fixture were the same: u^2 =
+ * sum over shared of (c_later - c_earlier)^2 + sum over the others of c^2 (JCGM 100:2008, 5.2.2).
+ *
+ * @param value later minus earlier, in the unit of the result
+ * @param uncertainty of the change; empty where either result has none
+ * @param cancelled components that both runs share
+ * @param significant true if zero lies outside the interval
+ */
+public record UnitDrift(
+    double value,
+    Optional<Outcome.Uncertainty> uncertainty,
+    List<String> cancelled,
+    boolean significant) {
+
+  /** Copies the list. */
+  public UnitDrift {
+    cancelled = List.copyOf(cancelled);
+  }
+
+  /**
+   * The change between two results.
+   *
+   * @param earlier a result
+   * @param later a result of the same quantity, range and conditions
+   * @param shared tells which components are the same error in both runs; point-wise ones never are
+   * @param coverage probability of the interval
+   * @return the change; empty unless both are values
+   */
+  public static Optional<UnitDrift> between(
+      Result earlier, Result later, Predicate<Component> shared, double coverage) {
+    if (earlier.outcome() instanceof Outcome.Value a
+        && later.outcome() instanceof Outcome.Value b) {
+      double change = b.value() - a.value();
+      List<String> cancelled = new ArrayList<>();
+      boolean known = a.uncertainty().isPresent() && b.uncertainty().isPresent();
+      if (!known) {
+        return Optional.of(new UnitDrift(change, Optional.empty(), List.of(), false));
+      }
+      List<Component> left = left(earlier.budget(), later.budget(), shared, cancelled);
+      double squares = cancelledRest(earlier.budget(), later.budget(), shared);
+      double fourths = 0;
+      for (Component c : left) {
+        double square = c.contribution() * c.contribution();
+        squares += square;
+        fourths += square * square / c.degreesOfFreedom().orElse(Double.POSITIVE_INFINITY);
+      }
+      OptionalDouble nu =
+          fourths > 0 ? OptionalDouble.of(squares * squares / fourths) : OptionalDouble.empty();
+      double u = Math.sqrt(squares);
+      double k = Coverage.factor(coverage, nu);
+      Outcome.Uncertainty own =
+          new Outcome.Uncertainty(u, k * u, change - k * u, change + k * u, coverage, k, nu);
+      return Optional.of(
+          new UnitDrift(change, Optional.of(own), cancelled, Math.abs(change) > k * u));
+    }
+    return Optional.empty();
+  }
+
+  /** What both budgets hold for themselves. */
+  private static List<Component> left(
+      List<Component> earlier,
+      List<Component> later,
+      Predicate<Component> shared,
+      List<String> cancelled) {
+    List<Component> left = new ArrayList<>(later);
+    for (Component a : earlier) {
+      Optional<Component> same = match(a, later, shared);
+      if (same.isPresent()) {
+        left.remove(same.get());
+        cancelled.add(a.component());
+      } else {
+        left.add(a);
+      }
+    }
+    return left;
+  }
+
+  /** What a shared error leaves where it weighs differently in the two results. */
+  private static double cancelledRest(
+      List<Component> earlier, List<Component> later, Predicate<Component> shared) {
+    double sum = 0;
+    for (Component a : earlier) {
+      Optional<Component> same = match(a, later, shared);
+      if (same.isPresent()) {
+        double apart = signed(same.get()) - signed(a);
+        sum += apart * apart;
+      }
+    }
+    return sum;
+  }
+
+  private static Optional<Component> match(
+      Component a, List<Component> others, Predicate<Component> shared) {
+    return others.stream().filter(b -> same(a, b) && shared.test(a) && shared.test(b)).findFirst();
+  }
+
+  private static boolean same(Component a, Component b) {
+    return a.component().equals(b.component())
+        && a.group().equals(b.group())
+        && !a.group().equals(Source.POINT);
+  }
+
+  private static double signed(Component c) {
+    return Math.copySign(c.contribution(), c.sensitivity());
+  }
+}

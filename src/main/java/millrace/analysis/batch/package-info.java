@@ -1,0 +1,9 @@
+/**
+ * Many units, or one unit again: yield, capability, tolerance, charts, outliers, comparison, gauge
+ * study (measurement.md 8). Read {@link millrace.analysis.batch.Spread} first. Knows nothing of
+ * where values come from; each function takes one quantity of one range. Pure; thread-safe.
+ */
+@NullMarked
+package millrace.analysis.batch;
+
+import org.jspecify.annotations.NullMarked;

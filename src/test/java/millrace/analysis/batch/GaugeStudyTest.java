@@ -1,0 +1,111 @@
+package millrace.analysis.batch;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import millrace.analysis.Reference;
+import millrace.evidence.Limit;
+import millrace.verification.Digits;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** The study of the Measurement Systems Analysis manual, and a textbook's with an interaction. */
+class GaugeStudyTest {
+  private static List<GaugeStudy.Trial> trials(String set) {
+    return Reference.rows("grr/" + set + ".csv").stream()
+        .map(
+            r ->
+                new GaugeStudy.Trial(
+                    r.get("part"), r.get("appraiser"), Reference.number(r, "value")))
+        .toList();
+  }
+
+  @ParameterizedTest
+  @CsvSource({"msa4_10x3x3, true", "thermal_impedance_10x3x3, false"})
+  void tableAndComponentsAgree(String set, boolean pooled) {
+    GaugeStudy found = GaugeStudy.of(trials(set));
+    JsonNode expected = Reference.json("grr/" + set + ".json");
+    Digits digits = Digits.of(GaugeStudyTest.class, "crossed gauge studies " + set);
+    List<GaugeStudy.Effect> effects =
+        List.of(found.units(), found.operators(), found.interaction(), found.repeatability());
+    for (int i = 0; i < effects.size(); i++) {
+      JsonNode row = expected.get("anova").get(i);
+      assertEquals(row.get("df").asInt(), effects.get(i).degreesOfFreedom());
+      digits.agree("sums of squares", row.get("ss").asDouble(), effects.get(i).squares(), 1e-9);
+    }
+    digits.agree(
+        "probability of the interaction",
+        expected.get("p_interaction").asDouble(),
+        found.interactionProbability(),
+        1e-8);
+    assertEquals(pooled, found.pooled());
+    JsonNode clamped =
+        expected
+            .get(pooled ? "without_interaction_pooled" : "with_interaction")
+            .get("clamped_at_zero");
+    JsonNode variance = clamped.get("variance");
+    GaugeStudy.Components c = found.components();
+    String check = "variance components";
+    digits.agree(check, variance.get("repeatability").asDouble(), c.repeatability(), 1e-9);
+    digits.agree(check, variance.get("appraiser").asDouble(), c.operator(), 1e-9);
+    digits.agree(check, variance.get("grr").asDouble(), c.gauge(), 1e-9);
+    digits.agree(check, variance.get("part").asDouble(), c.unit(), 1e-9);
+    digits.agree(
+        "share of the study",
+        clamped.get("percent_study_variation").get("GRR").asDouble() / 100,
+        found.ofStudy(),
+        1e-9);
+    assertEquals(clamped.get("ndc").asInt(), (int) found.distinctCategories().orElseThrow());
+  }
+
+  @Test
+  void publishedComponentsOfTheManual() {
+    JsonNode published = Reference.json("grr/msa4_10x3x3.json").get("published");
+    GaugeStudy.Components found = GaugeStudy.of(trials("msa4_10x3x3")).components();
+    JsonNode sd = published.get("pooled_components");
+    assertEquals(sd.get("EV_sd").asDouble(), Math.sqrt(found.repeatability()), 1e-6);
+    assertEquals(sd.get("AV_sd").asDouble(), Math.sqrt(found.operator()), 1e-6);
+    assertEquals(sd.get("GRR_sd").asDouble(), Math.sqrt(found.gauge()), 2e-6);
+  }
+
+  @Test
+  void shareOfTheToleranceIsSixStandardDeviationsOfTheGauge() {
+    GaugeStudy found = GaugeStudy.of(trials("msa4_10x3x3"));
+    double share = found.ofTolerance(Limit.between(-4, 4)).orElseThrow();
+    assertEquals(6 * 0.302371522322905 / 8, share, 1e-9);
+    Limit open = new Limit(OptionalDouble.of(1), OptionalDouble.empty());
+    assertTrue(found.ofTolerance(open).isEmpty());
+  }
+
+  @Test
+  void refusesTrialsThatAreNotCrossedAndBalanced() {
+    List<GaugeStudy.Trial> all = new ArrayList<>(trials("msa4_10x3x3"));
+    GaugeStudy.Trial lost = all.remove(7);
+    String message =
+        assertThrows(IllegalArgumentException.class, () -> GaugeStudy.of(all)).getMessage();
+    assertEquals(
+        "89 trials of 10 units by 3 operators; expected each with each, equally often and at"
+            + " least twice",
+        message);
+    all.add(new GaugeStudy.Trial("10", lost.operator(), 1));
+    assertThrows(IllegalArgumentException.class, () -> GaugeStudy.of(all));
+    assertThrows(IllegalArgumentException.class, () -> GaugeStudy.of(List.of()));
+  }
+
+  @Test
+  void trialsThatAreAllAlikeHaveNoVariance() {
+    List<GaugeStudy.Trial> flat =
+        trials("msa4_10x3x3").stream()
+            .map(t -> new GaugeStudy.Trial(t.unit(), t.operator(), 5))
+            .toList();
+    GaugeStudy found = GaugeStudy.of(flat);
+    assertEquals(0, found.ofStudy());
+    assertTrue(found.distinctCategories().isEmpty());
+  }
+}

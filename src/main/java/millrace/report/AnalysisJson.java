@@ -6,6 +6,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.Map;
 import java.util.OptionalDouble;
 import millrace.assessment.Assessment;
+import millrace.assessment.CausesOf;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Component;
@@ -42,7 +43,8 @@ public final class AnalysisJson {
     document.put("reference_temperature_degC", assessment.basis().referenceDegC());
     ArrayNode results = document.putArray("results");
     assessment.results().forEach(r -> results.add(result(r)));
-    document.putArray("causes");
+    ArrayNode causes = document.putArray("causes");
+    CausesOf.of(assessment).ifPresent(d -> CausesJson.write(causes, d));
     ObjectNode incidents = document.putObject("incidents");
     assessment.incidents().forEach((kind, n) -> incidents.put(kind.text(), n));
     return document;

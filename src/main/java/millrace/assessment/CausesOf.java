@@ -72,8 +72,8 @@ public final class CausesOf {
   }
 
   private boolean usualSupply(Assessment.LoadStudy study) {
-    Optional<Double> designed = design(study.range()).flatMap(RangeDesign::supply).map(
-        Piece.Supply::voltageV);
+    Optional<Double> designed =
+        design(study.range()).flatMap(RangeDesign::supply).map(Piece.Supply::voltageV);
     return study.supplyV().isEmpty()
         || designed.isEmpty()
         || Math.abs(study.supplyV().getAsDouble() / designed.get() - 1) < NEAR;

@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Predicate;
 import org.apache.commons.math3.util.CombinatoricsUtils;
 
 /**
@@ -73,17 +74,20 @@ final class Selection {
   }
 
   double probability(Candidate candidate) {
-    return weights.entrySet().stream()
-        .filter(e -> e.getKey().contains(candidate))
-        .mapToDouble(Map.Entry::getValue)
-        .sum();
+    return probability(f -> f.contains(candidate));
   }
 
   double probabilityOfNothing() {
-    return weights.entrySet().stream()
-        .filter(e -> e.getKey().candidates().isEmpty())
-        .mapToDouble(Map.Entry::getValue)
-        .sum();
+    return probability(f -> f.candidates().isEmpty());
+  }
+
+  private double probability(Predicate<Fit> which) {
+    double sum =
+        weights.entrySet().stream()
+            .filter(e -> which.test(e.getKey()))
+            .mapToDouble(Map.Entry::getValue)
+            .sum();
+    return Math.min(1, sum);
   }
 
   /** The best model. */

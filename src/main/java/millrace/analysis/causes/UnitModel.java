@@ -35,8 +35,15 @@ final class UnitModel {
   /** What a pass device needs to work: half of it is expected, V (common practice, no source). */
   private static final double PASS_DROP_V = 1.5;
 
-  /** Half-width below which a tolerance is taken as not stated, natural units. */
+  /** Half-widths below which a tolerance is taken as not stated, natural units. */
   private static final double LEAST_RATIO = 10e-6;
+
+  private static final double LEAST_PER_K = 1e-6;
+  private static final double LEAST_V = 1e-6;
+  private static final double LEAST_V_PER_K = 1e-8;
+  private static final double LEAST_A = 1e-12;
+  private static final double LEAST_S = 1e-12;
+  private static final double LEAST_DROP_V = 0.05;
 
   private final Circuit circuit;
   private final Set<String> meters;
@@ -49,7 +56,7 @@ final class UnitModel {
     this.meters = new TreeSet<>(meters);
     for (Deviation d : circuit.deviations()) {
       halfWidths.add(d.halfWidth());
-      candidate(d, halfWidths.size() - 1);
+      candidate(d, halfWidths.size() - 1).ifPresent(candidates::add);
     }
     this.meters.forEach(this::meter);
     circuit.ranges().forEach(r -> range(r.design()));
@@ -76,44 +83,47 @@ final class UnitModel {
         r.supply());
   }
 
-  private void candidate(Deviation d, int index) {
-    switch (d.kind()) {
-      case REFERENCE -> add(CauseKind.REFERENCE, d, index, LEAST_RATIO);
-      case REFERENCE_TEMPCO -> add(CauseKind.REFERENCE_TEMPCO, d, index, 1e-6);
-      case NETWORK -> add(CauseKind.NETWORK, d, index, LEAST_RATIO);
-      case NETWORK_TEMPCO -> add(CauseKind.NETWORK_TEMPCO, d, index, 1e-6);
-      case RESISTOR -> add(CauseKind.RESISTOR, d, index, LEAST_RATIO);
-      case RESISTOR_TEMPCO -> add(CauseKind.RESISTOR_TEMPCO, d, index, 1e-6);
-      case OFFSET -> add(CauseKind.OFFSET, d, index, 1e-6);
-      case DRIFT -> add(CauseKind.DRIFT, d, index, 1e-8);
-      case BIAS -> add(CauseKind.BIAS, d, index, 1e-12);
-      case BASE_LOSS -> {
-        double loss = loss(d.of());
-        candidates.add(
-            new Candidate(CauseKind.BASE_LOSS, d.of(), index, 1, loss, 0, d.halfWidth()));
-      }
-      case LEAKAGE -> {
-        double g = leakageS(d.of());
-        candidates.add(
-            new Candidate(CauseKind.LEAKAGE, d.of(), index, 1, g, g, Math.max(g, 1e-12)));
-      }
-      case SERIES_DROP ->
-          candidates.add(
-              new Candidate(CauseKind.KNEE, d.of(), index, 1, 0, 0, Math.max(d.halfWidth(), 0.05)));
-      case SUPPLY ->
-          candidates.add(
-              new Candidate(
-                  CauseKind.KNEE, d.of(), index, -1, 0, 0, Math.max(d.halfWidth(), 0.05)));
-      case GATE_LEAKAGE, INVERSE_GAIN -> {
-        // spread, but no cause of its own: the first looks like an amplifier's input current
-      }
-    }
+  /** The cause that a deviation is, if it is one. */
+  private Optional<Candidate> candidate(Deviation d, int i) {
+    return switch (d.kind()) {
+      case REFERENCE -> free(CauseKind.REFERENCE, d, i, LEAST_RATIO);
+      case REFERENCE_TEMPCO -> free(CauseKind.REFERENCE_TEMPCO, d, i, LEAST_PER_K);
+      case NETWORK -> free(CauseKind.NETWORK, d, i, LEAST_RATIO);
+      case NETWORK_TEMPCO -> free(CauseKind.NETWORK_TEMPCO, d, i, LEAST_PER_K);
+      case RESISTOR -> free(CauseKind.RESISTOR, d, i, LEAST_RATIO);
+      case RESISTOR_TEMPCO -> free(CauseKind.RESISTOR_TEMPCO, d, i, LEAST_PER_K);
+      case OFFSET -> free(CauseKind.OFFSET, d, i, LEAST_V);
+      case DRIFT -> free(CauseKind.DRIFT, d, i, LEAST_V_PER_K);
+      case BIAS -> free(CauseKind.BIAS, d, i, LEAST_A);
+      case BASE_LOSS -> from(CauseKind.BASE_LOSS, d, i, 1, loss(d.of()));
+      case LEAKAGE -> leakage(d, i);
+      case SERIES_DROP -> from(CauseKind.KNEE, d, i, 1, 0);
+      case SUPPLY -> from(CauseKind.KNEE, d, i, -1, 0);
+      // spread, but no causes of their own: the first looks like an amplifier's input current
+      case GATE_LEAKAGE, INVERSE_GAIN -> Optional.empty();
+    };
   }
 
-  private void add(CauseKind kind, Deviation d, int index, double least) {
-    candidates.add(
-        new Candidate(
-            kind, d.of(), index, 1, 0, Double.NEGATIVE_INFINITY, Math.max(d.halfWidth(), least)));
+  /** A cause of either sign. */
+  private static Optional<Candidate> free(CauseKind kind, Deviation d, int index, double least) {
+    double tolerance = Math.max(d.halfWidth(), least);
+    return Optional.of(
+        new Candidate(kind, d.of(), index, 1, 0, Double.NEGATIVE_INFINITY, tolerance));
+  }
+
+  /** A cause whose size cannot be below 0. */
+  private static Optional<Candidate> from(
+      CauseKind kind, Deviation d, int index, double sign, double nominal) {
+    double least = kind == CauseKind.KNEE ? LEAST_DROP_V : LEAST_RATIO;
+    double tolerance = Math.max(d.halfWidth(), least);
+    return Optional.of(new Candidate(kind, d.of(), index, sign, nominal, 0, tolerance));
+  }
+
+  /** Less leakage than designed is no cause of anything. */
+  private Optional<Candidate> leakage(Deviation d, int index) {
+    double g = leakageS(d.of());
+    return Optional.of(
+        new Candidate(CauseKind.LEAKAGE, d.of(), index, 1, g, g, Math.max(g, LEAST_S)));
   }
 
   private double loss(String of) {

@@ -100,7 +100,7 @@ final class Trial {
   /** u in natural units, from a unit whose fault is large enough to be found. */
   private static double uncertainty(Setting setting, Fault unit) {
     double u = Math.max(unit.size(), least(unit.kind()));
-    for (int i = 0; i < 4; i++) {
+    for (int i = 0; i < 2; i++) {
       double size = nominal(setting, unit) + 10 * Math.max(unit.size(), u);
       u = uncertainty(setting, new Fault(unit.kind(), unit.of(), size), 3 * u);
     }

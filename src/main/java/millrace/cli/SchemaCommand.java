@@ -10,6 +10,7 @@ import millrace.bench.driver.DriverForms;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.JsonSchema;
 import millrace.sequence.SequenceForms;
+import millrace.sim.FaultPlanFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 
@@ -18,8 +19,8 @@ import picocli.CommandLine.Parameters;
     name = "schema",
     mixinStandardHelpOptions = true,
     description = {
-      "Prints a JSON Schema (draft 2020-12): of sequence, datasheet, bench or driver files, or of"
-          + " the results that 'analyze --json' prints.",
+      "Prints a JSON Schema (draft 2020-12): of sequence, datasheet, bench, driver or fault files, or"
+          + " of the results that 'analyze --json' prints.",
       "Most editors complete and check a YAML file by its schema while you type."
     },
     footer = {"", "Example:", "  millrace schema sequence > sequence.schema.json"})
@@ -37,6 +38,7 @@ final class SchemaCommand implements Callable<Integer> {
     datasheet,
     bench,
     driver,
+    faults,
     results
   }
 
@@ -56,6 +58,7 @@ final class SchemaCommand implements Callable<Integer> {
       case datasheet -> JsonSchema.print("Millrace datasheet", DatasheetFile.FORM);
       case bench -> JsonSchema.print("Millrace bench", BenchForms.BENCH);
       case driver -> JsonSchema.print("Millrace driver", DriverForms.DRIVER);
+      case faults -> JsonSchema.print("Millrace faults of a simulated bench", FaultPlanFile.FORM);
       case results -> results();
     };
   }

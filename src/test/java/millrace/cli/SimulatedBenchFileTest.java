@@ -53,7 +53,7 @@ class SimulatedBenchFileTest {
         .forEach(
             (name, address) ->
                 assertEquals(address, file.instruments().get(name).address().toString()));
-    assertEquals(Map.of(), file.slots());
+    assertEquals(Map.of("1", "1"), file.slots());
   }
 
   @Test

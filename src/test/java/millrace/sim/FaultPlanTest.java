@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.stream.Collectors;
@@ -55,6 +56,13 @@ class FaultPlanTest {
                 Duration.ofMinutes(30)),
             SimFault.of(Kind.CHAMBER_STUCK, "chamber", new AtTime(Duration.ofHours(1)))),
         plan.faults());
+  }
+
+  @Test
+  void theExampleIsReadAndHoldsListedAndDrawnFaults() {
+    FaultPlan plan = FaultPlanFile.read(Path.of("examples", "restless.faults.yaml"));
+    assertEquals(11, plan.faults().size());
+    assertEquals(2, plan.faults().get(1).size(), "a pause of two seconds");
   }
 
   @Test

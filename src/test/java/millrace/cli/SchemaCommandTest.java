@@ -66,7 +66,8 @@ class SchemaCommandTest {
     Spoken spoken = Spoken.by("schema", "unit");
     assertEquals(2, spoken.code());
     assertEquals("", spoken.out());
-    assertTrue(spoken.err().contains("sequence, datasheet, bench, driver, faults, results"), spoken.err());
+    assertTrue(
+        spoken.err().contains("sequence, datasheet, bench, driver, faults, results"), spoken.err());
   }
 
   @Test

@@ -181,20 +181,19 @@ public final class LoadResults {
             "1/G, interval of the reciprocal, measurement.md 3.1");
     Estimate g = curve.conductanceS();
     double u = g.standardUncertainty();
+    Outcome.Uncertainty interval = Budget.of(g).uncertainty(question.coverage());
+    double most = Math.max(Math.abs(interval.lower()), interval.upper());
     if (curve.withoutPlateau()) {
       return Results.missing(subject, NO_PLATEAU, n);
+    } else if (curve.negligible(most)) {
+      return Results.missing(
+          subject, "the current does not change at all, so there is no bound", n);
     } else if (g.value() < -RISES * u) {
       return Results.missing(subject, "current rises with voltage", n);
     }
-    Outcome.Uncertainty interval = Budget.of(g).uncertainty(question.coverage());
     boolean told = u < g.value() / TOLD && interval.lower() > 0;
     if (told && !fixtureHeavy()) {
       return reciprocal(subject, g, interval);
-    }
-    double most = Math.max(Math.abs(interval.lower()), interval.upper());
-    if (curve.negligible(most)) {
-      return Results.missing(
-          subject, "the current does not change at all, so there is no bound", n);
     }
     List<String> notes = slopeNotes();
     if (!told) {

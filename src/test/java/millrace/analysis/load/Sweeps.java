@@ -9,13 +9,13 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 
 /** Load sweeps of sources whose truth is known. */
-final class Sweeps {
+public final class Sweeps {
   private Sweeps() {}
 
   /** A source by its current over terminal voltage, A over V, falling. */
-  record Truth(DoubleUnaryOperator currentA, double mostV) {
+  public record Truth(DoubleUnaryOperator currentA, double mostV) {
     /** Where the source and a load meet: I(V) = V/R. */
-    double voltageAt(double ohm) {
+    public double voltageAt(double ohm) {
       double low = 0;
       double high = mostV;
       for (int i = 0; i < 200 && ohm > 0; i++) {
@@ -28,7 +28,7 @@ final class Sweeps {
     }
 
     /** Where the current has fallen by a ratio below a line. */
-    double fallenBy(double ratio, DoubleUnaryOperator line) {
+    public double fallenBy(double ratio, DoubleUnaryOperator line) {
       double low = 0;
       double high = mostV;
       for (int i = 0; i < 200; i++) {
@@ -48,14 +48,14 @@ final class Sweeps {
   }
 
   /** The same with the two lines blended over a width. */
-  static Truth rounded(double i0, double g, double kneeV, double beyondOhm, double widthV) {
+  public static Truth rounded(double i0, double g, double kneeV, double beyondOhm, double widthV) {
     DoubleUnaryOperator current =
         v -> i0 - g * v - widthV * Math.log1p(Math.exp((v - kneeV) / widthV)) / beyondOhm;
     return new Truth(current, kneeV + i0 * beyondOhm + 50 * widthV);
   }
 
   /** I0 - G V, of which nothing is left when the headroom is used up. */
-  static Truth collapsing(double i0, double g, double mostV, double widthV) {
+  public static Truth collapsing(double i0, double g, double mostV, double widthV) {
     return new Truth(v -> (i0 - g * v) * -Math.expm1(-(mostV - v) / widthV), mostV);
   }
 
@@ -87,7 +87,7 @@ final class Sweeps {
   }
 
   /** Evenly spaced loads from a short up. */
-  static double[] loads(double mostOhm, int n) {
+  public static double[] loads(double mostOhm, int n) {
     double[] all = new double[n];
     for (int i = 0; i < n; i++) {
       all[i] = mostOhm * i / (n - 1);
@@ -96,7 +96,7 @@ final class Sweeps {
   }
 
   /** Up and then down again. */
-  static double[] upAndDown(double[] up) {
+  public static double[] upAndDown(double[] up) {
     double[] all = new double[2 * up.length];
     for (int i = 0; i < up.length; i++) {
       all[i] = up[i];

@@ -1,0 +1,170 @@
+package millrace.verification;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.TreeMap;
+import java.util.random.RandomGenerator;
+import millrace.analysis.load.CurrentError;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.load.LoadResults;
+import millrace.analysis.load.Sweeps;
+import millrace.analysis.load.Sweeps.Truth;
+import millrace.analysis.temperature.TemperatureResults;
+import millrace.analysis.temperature.TemperatureStudy;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.quantity.Numbers;
+import millrace.time.Seeds;
+
+/**
+ * How often the stated intervals hold the truth, unit and bench redrawn in every set, and how wide
+ * they are: the median of |error|/U.
+ */
+final class CoverageStudy {
+  private static final double NOMINAL_A = 1e-3;
+  private static final double COVERAGE = 0.9545;
+  private static final double[] STAYS = {23, 5, -10, 5, 23, 40, 55, 40, 23};
+
+  private final Map<String, Tally> tallies = new TreeMap<>();
+
+  /** What was counted of one quantity. */
+  static final class Tally {
+    private int inside;
+    private int bounds;
+    private int rightBounds;
+    private final List<Double> ratios = new ArrayList<>();
+
+    private void add(Outcome outcome, double truth) {
+      if (outcome instanceof Outcome.Value value) {
+        Outcome.Uncertainty u = value.uncertainty().orElseThrow();
+        inside += u.lower() <= truth && truth <= u.upper() ? 1 : 0;
+        ratios.add(Math.abs(value.value() - truth) / u.expanded());
+      } else if (outcome instanceof Outcome.Bound bound) {
+        bounds++;
+        boolean above = bound.side() == Outcome.Side.ABOVE;
+        rightBounds += above == truth >= bound.value() ? 1 : 0;
+      }
+    }
+
+    int values() {
+      return ratios.size();
+    }
+
+    double coverage() {
+      return (double) inside / ratios.size();
+    }
+
+    double medianRatio() {
+      List<Double> sorted = new ArrayList<>(ratios);
+      Collections.sort(sorted);
+      return sorted.get(sorted.size() / 2);
+    }
+  }
+
+  /** Runs a study over so many sets. */
+  static CoverageStudy of(int sets, long seed) {
+    CoverageStudy study = new CoverageStudy();
+    RandomGenerator chance = new Seeds(seed).stream("coverage");
+    for (int k = 0; k < sets; k++) {
+      study.load(chance);
+      study.temperature(chance);
+    }
+    return study;
+  }
+
+  Tally of(ResultQuantity quantity) {
+    return tallies.getOrDefault(quantity.key(), new Tally());
+  }
+
+  private void count(Result result, double truth) {
+    tallies
+        .computeIfAbsent(result.quantity().key(), k -> new Tally())
+        .add(result.outcome(), truth);
+  }
+
+  private void load(RandomGenerator chance) {
+    double i0 = NOMINAL_A * (1 + 1e-4 * chance.nextGaussian());
+    double g = 1e-9 * (0.5 + 2 * chance.nextDouble());
+    double mostV = 9 + 2 * chance.nextDouble();
+    double width = 0.02 + 0.1 * chance.nextDouble();
+    Truth truth = Sweeps.collapsing(i0, g, mostV, width);
+    DrawnBench bench = new DrawnBench(chance, 2e-9);
+    double[] ohm = Sweeps.upAndDown(Sweeps.loads(12e3, 25));
+    LoadQuestion question =
+        LoadQuestion.of("1mA", NOMINAL_A, COVERAGE)
+            .withCompliance(OptionalDouble.of(9), 1e-3, true)
+            .withReference(LoadQuestion.Reference.atOhm(1e3));
+    double slopePpmPerK = 3 * chance.nextGaussian();
+    double trueDegC = 23 + 4 * chance.nextDouble();
+    double warm = 1 + slopePpmPerK * 1e-6 * (trueDegC - 23);
+    Truth measured = Sweeps.collapsing(i0 * warm, g, mostV, width);
+    LoadCurve curve = LoadCurve.of(bench.sweep(measured, ohm), question).orElseThrow();
+    for (Result result : LoadResults.of(curve)) {
+      if (result.quantity() == ResultQuantity.OUTPUT_CONDUCTANCE) {
+        count(result, g);
+      } else if (result.quantity() == ResultQuantity.OUTPUT_RESISTANCE) {
+        count(result, 1 / g);
+      } else if (result.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE) {
+        count(result, measured.fallenBy(1e-3, v -> i0 * warm - g * v));
+      }
+    }
+    double slopeU = 0.1;
+    Estimate slope =
+        Estimate.exact(slopePpmPerK + slopeU * chance.nextGaussian())
+            .with(Source.normal("slope", Source.RUN, "s", slopeU, "ppm/K"), 1);
+    CurrentError.ToReference to =
+        new CurrentError.ToReference(bench.thermometer(trueDegC), 23, Optional.of(slope));
+    double exact = truth.currentA().applyAsDouble(truth.voltageAt(1e3)) / NOMINAL_A - 1;
+    count(
+        CurrentError.of(curve.referenceCurrentA(), question, Optional.of(to), 50), exact * 1e6);
+  }
+
+  private void temperature(RandomGenerator chance) {
+    double slope = 3 * chance.nextGaussian();
+    DrawnBench bench = new DrawnBench(chance, 2e-9);
+    TemperatureStudy study =
+        TemperatureStudy.of(
+            bench.lap(t -> NOMINAL_A * (1 + slope * 1e-6 * (t - 23)), STAYS), 23);
+    for (Result result : TemperatureResults.of(study, "1mA", COVERAGE, List.of())) {
+      if (result.quantity() == ResultQuantity.TEMPCO) {
+        count(result, slope);
+      }
+    }
+  }
+
+  /** Writes what was found, one sorted line per quantity. */
+  void write(String form) {
+    List<String> lines = new ArrayList<>();
+    lines.add("form,quantity,values,coverage_percent,median_error_over_U,bounds,right_bounds");
+    tallies.forEach(
+        (name, t) ->
+            lines.add(
+                String.join(
+                    ",",
+                    form,
+                    name,
+                    Integer.toString(t.values()),
+                    Numbers.fixed(100 * t.coverage(), 2),
+                    Numbers.fixed(t.medianRatio(), 2),
+                    Integer.toString(t.bounds),
+                    Integer.toString(t.rightBounds))));
+    try {
+      Path folder = Files.createDirectories(Path.of("target", "coverage"));
+      Files.write(folder.resolve(form + ".csv"), lines);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

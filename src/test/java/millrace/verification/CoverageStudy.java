@@ -89,9 +89,7 @@ final class CoverageStudy {
   }
 
   private void count(Result result, double truth) {
-    tallies
-        .computeIfAbsent(result.quantity().key(), k -> new Tally())
-        .add(result.outcome(), truth);
+    tallies.computeIfAbsent(result.quantity().key(), k -> new Tally()).add(result.outcome(), truth);
   }
 
   private void load(RandomGenerator chance) {
@@ -127,16 +125,14 @@ final class CoverageStudy {
     CurrentError.ToReference to =
         new CurrentError.ToReference(bench.thermometer(trueDegC), 23, Optional.of(slope));
     double exact = truth.currentA().applyAsDouble(truth.voltageAt(1e3)) / NOMINAL_A - 1;
-    count(
-        CurrentError.of(curve.referenceCurrentA(), question, Optional.of(to), 50), exact * 1e6);
+    count(CurrentError.of(curve.referenceCurrentA(), question, Optional.of(to), 50), exact * 1e6);
   }
 
   private void temperature(RandomGenerator chance) {
     double slope = 3 * chance.nextGaussian();
     DrawnBench bench = new DrawnBench(chance, 2e-9);
     TemperatureStudy study =
-        TemperatureStudy.of(
-            bench.lap(t -> NOMINAL_A * (1 + slope * 1e-6 * (t - 23)), STAYS), 23);
+        TemperatureStudy.of(bench.lap(t -> NOMINAL_A * (1 + slope * 1e-6 * (t - 23)), STAYS), 23);
     for (Result result : TemperatureResults.of(study, "1mA", COVERAGE, List.of())) {
       if (result.quantity() == ResultQuantity.TEMPCO) {
         count(result, slope);

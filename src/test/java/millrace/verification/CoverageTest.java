@@ -9,8 +9,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
 /**
- * Stated intervals of 95.45 % hold the truth as often as they say: a short form of 200 sets with the
- * bounds that chance allows (four standard deviations, 5.9 %), and the whole campaign of 2,000.
+ * Stated intervals of 95.45 % hold the truth as often as they say: a short form of 200 sets with
+ * the bounds that chance allows (four standard deviations, 5.9 %), and the whole campaign of 2,000.
  */
 class CoverageTest {
   private static final CoverageStudy SHORT = CoverageStudy.of(200, 12);

@@ -33,7 +33,13 @@ final class DrawnBench {
 
   private static final AccuracyStatement STATEMENT =
       new AccuracyStatement(
-          GAIN, OFFSET, 0, OptionalDouble.empty(), OptionalDouble.of(TRANSFER), 0, Optional.empty());
+          GAIN,
+          OFFSET,
+          0,
+          OptionalDouble.empty(),
+          OptionalDouble.of(TRANSFER),
+          0,
+          Optional.empty());
 
   private final RandomGenerator chance;
   private final double noiseA;

@@ -66,6 +66,10 @@ class ShippedFilesTest {
     one.points().forEach(p -> keys.add(p.key()));
     assertEquals(one.points().size(), keys.size(), "keys are unique");
     assertTrue(one.points().stream().anyMatch(p -> p.task().kind().isPresent()));
+    if (!file.toString().contains("parts")) {
+      Plan two = Expansion.expand(sequence, FX_3, List.of("left", "right"));
+      assertTrue(two.points().size() > one.points().size(), "each slot is measured");
+    }
   }
 
   @ParameterizedTest

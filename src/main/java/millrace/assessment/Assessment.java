@@ -8,6 +8,7 @@ import millrace.analysis.load.LoadCurve;
 import millrace.analysis.settling.SoakJudge;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
 import millrace.evidence.Result;
 import millrace.logbook.RunSummary;
 
@@ -45,6 +46,16 @@ public record Assessment(
     counts.putAll(incidents);
     incidents = Collections.unmodifiableMap(counts);
     notes = List.copyOf(notes);
+  }
+
+  /**
+   * What curves and budgets call a point.
+   *
+   * @param point a point of the run
+   * @return a name that no other point of the run has
+   */
+  public static String nameOf(Point point) {
+    return "point " + point.id();
   }
 
   /**

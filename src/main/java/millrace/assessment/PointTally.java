@@ -53,7 +53,7 @@ record PointTally(
 
   /** A name that no other point of the run has. */
   String name() {
-    return "point " + point.id();
+    return Assessment.nameOf(point);
   }
 
   /**

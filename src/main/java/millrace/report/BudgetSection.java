@@ -11,6 +11,7 @@ import millrace.report.plot.Symbols;
 /** Where each uncertainty comes from, in the form of JCGM 100:2008, annex H.1. */
 final class BudgetSection {
   private static final int COLUMNS = 7;
+  private static final double LEAST_SHARE = 1e-3;
 
   private BudgetSection() {}
 
@@ -45,9 +46,14 @@ final class BudgetSection {
   private static void budget(Table table, Result r) {
     String unit = r.quantity().unit();
     table.group(head(r), COLUMNS);
-    r.budget().stream()
-        .sorted((a, b) -> Double.compare(b.contribution(), a.contribution()))
-        .forEach(c -> row(table, c, unit));
+    double least = LEAST_SHARE * Figures.uncertainty(r).map(u -> u.standard()).orElse(0.0);
+    List<Component> listed =
+        r.budget().stream()
+            .filter(c -> c.contribution() >= least)
+            .sorted((a, b) -> Double.compare(b.contribution(), a.contribution()))
+            .toList();
+    listed.forEach(c -> row(table, c, unit));
+    rest(table, r.budget(), least, unit);
     Figures.uncertainty(r)
         .ifPresent(
             u ->
@@ -61,6 +67,26 @@ final class BudgetSection {
                     .figures(Symbols.of(Figures.size(u.standard(), unit)))
                     .figures(Figures.degrees(u.degreesOfFreedom()))
                     .end());
+  }
+
+  /** What is too small to matter, in one row, added up as independent. */
+  private static void rest(Table table, List<Component> all, double least, String unit) {
+    List<Component> small = all.stream().filter(c -> c.contribution() < least).toList();
+    if (small.isEmpty()) {
+      return;
+    }
+    double squares = small.stream().mapToDouble(c -> Math.pow(c.contribution(), 2)).sum();
+    String names = small.stream().map(Component::component).collect(Collectors.joining(", "));
+    table
+        .begin()
+        .head("below 0.1 % of u each: " + names)
+        .cell("")
+        .figures("")
+        .cell("")
+        .figures("")
+        .figures(Symbols.of(Figures.size(Math.sqrt(squares), unit)))
+        .figures("")
+        .end();
   }
 
   private static String head(Result r) {

@@ -1,5 +1,6 @@
 package millrace.report;
 
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -96,43 +97,51 @@ final class ConditionsSection {
             Table.Column.figures("Mean"),
             Table.Column.figures("Greatest"),
             Table.Column.figures("Readings"));
-    WATCHED.forEach(s -> tallies(s).forEach((where, tally) -> row(table, s, where, tally)));
+    tallies().forEach((where, tally) -> row(table, where, tally));
     table.close();
   }
 
   /** Where a tally was taken; in the order of the table. */
-  private record Where(double setpointDegC, String setpoint, String instrument)
+  private record Where(Signal signal, String instrument, double setpointDegC, String setpoint)
       implements Comparable<Where> {
+    private static final Comparator<Where> ORDER =
+        Comparator.comparing((Where w) -> WATCHED.indexOf(w.signal()))
+            .thenComparing(Where::instrument)
+            .thenComparingDouble(Where::setpointDegC);
+
     @Override
     public int compareTo(Where other) {
-      int byInstrument = instrument.compareTo(other.instrument);
-      return byInstrument != 0 ? byInstrument : Double.compare(setpointDegC, other.setpointDegC);
+      return ORDER.compare(this, other);
     }
   }
 
-  private Map<Where, Tally> tallies(Signal signal) {
+  /** One pass over all readings: a night has many, and few of them are of the room. */
+  private Map<Where, Tally> tallies() {
     Map<Where, Tally> tallies = new TreeMap<>();
-    try (ReadingCursor cursor = sheet.run().readings(signal)) {
+    try (ReadingCursor cursor = sheet.run().readings()) {
       while (cursor.next()) {
         Point point = points.get(cursor.point());
-        if (point != null && point.kind() != PointKind.SOAK && cursor.hasValue()) {
-          tallies
-              .computeIfAbsent(where(point, cursor.instrument()), w -> new Tally())
-              .add(cursor.value());
+        if (point != null && counts(point, cursor)) {
+          tallies.computeIfAbsent(where(point, cursor), w -> new Tally()).add(cursor.value());
         }
       }
     }
     return tallies;
   }
 
-  private static Where where(Point point, String instrument) {
-    OptionalDouble set = point.conditions().temperatureDegC();
-    return set.isPresent()
-        ? new Where(set.getAsDouble(), Numbers.fixed(set.getAsDouble(), 1) + " \u00b0C", instrument)
-        : new Where(Double.NEGATIVE_INFINITY, "not set", instrument);
+  private static boolean counts(Point point, ReadingCursor cursor) {
+    return WATCHED.contains(cursor.signal()) && point.kind() != PointKind.SOAK && cursor.hasValue();
   }
 
-  private static void row(Table table, Signal signal, Where where, Tally tally) {
+  private static Where where(Point point, ReadingCursor cursor) {
+    OptionalDouble set = point.conditions().temperatureDegC();
+    double degC = set.orElse(Double.NEGATIVE_INFINITY);
+    String words = set.isPresent() ? Numbers.fixed(degC, 1) + " \u00b0C" : "not set";
+    return new Where(cursor.signal(), cursor.instrument(), degC, words);
+  }
+
+  private static void row(Table table, Where where, Tally tally) {
+    Signal signal = where.signal();
     table
         .begin()
         .head(where.setpoint())

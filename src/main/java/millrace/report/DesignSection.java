@@ -110,7 +110,16 @@ final class DesignSection {
     chart(ResultQuantity.CURRENT_ERROR);
     chart(ResultQuantity.TEMPCO);
     table();
+    if (compared.stream().anyMatch(c -> quantity(c) == ResultQuantity.COMPLIANCE_VOLTAGE)) {
+      sheet.paragraph(
+          "The compliance voltage is predicted as the headroom; what the pass device itself drops"
+              + " lowers it where that drop is not among the parts.");
+    }
     sheet.list(notes).end();
+  }
+
+  private static ResultQuantity quantity(Compared c) {
+    return c.result().quantity();
   }
 
   private static String percent(double share) {
@@ -164,7 +173,7 @@ final class DesignSection {
             Table.Column.figures("Predicted"),
             Table.Column.figures("Worst case"),
             Table.Column.words(sheet.simulated() ? "Picture (SIMULATED)" : "Picture"),
-            Table.Column.words("In words"),
+            Table.Column.words("Against predicted"),
             Table.Column.words("What uses the budget"));
     compared.forEach(c -> row(table, c));
     table.close();
@@ -206,9 +215,9 @@ final class DesignSection {
 
   private static String verdict(Compared c) {
     if (c.inside()) {
-      return "as predicted";
+      return "inside";
     }
-    return c.possible() ? "unusual, within the worst case" : "outside what the parts allow";
+    return c.possible() ? "outside, within the worst case" : "outside the worst case";
   }
 
   private static String shares(Forecast.Spread spread) {

@@ -1,42 +1,54 @@
 package millrace.report;
 
-import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
-import java.util.OptionalDouble;
+import java.util.Map;
 import millrace.analysis.load.LoadPoint;
+import millrace.assessment.Assessment;
+import millrace.evidence.Direction;
+import millrace.evidence.Point;
 
-/**
- * Tells points of a rising load from those of a falling one by when the highest load was taken.
- *
- * @param peakS when, s; empty where points carry no times
- */
-record Directions(OptionalDouble peakS) {
+/** Tells points of a load sweep by the direction in which it went when they were taken. */
+final class Directions {
+  /** What a point of a search, which goes to and fro, has in its key. */
+  private static final String SEARCH = "/knee/";
 
-  static Directions of(List<LoadPoint> points) {
-    boolean timed = points.stream().mapToDouble(LoadPoint::timeS).distinct().count() > 1;
-    return new Directions(
-        timed
-            ? points.stream()
-                .max(Comparator.comparingDouble(Directions::load))
-                .map(p -> OptionalDouble.of(p.timeS()))
-                .orElseGet(OptionalDouble::empty)
-            : OptionalDouble.empty());
-  }
+  /** How a point was come to; in the order of drawing. */
+  enum Way {
+    RISING("load rising"),
+    FALLING("load falling"),
+    SEARCH("search for the knee"),
+    UNKNOWN("measured");
 
-  private static double load(LoadPoint p) {
-    return p.loadOhm().orElse(Math.abs(p.voltageV().value()));
-  }
+    private final String words;
 
-  /** Whether a point was taken after the highest load. */
-  boolean falling(LoadPoint p) {
-    return peakS.isPresent() && p.timeS() > peakS.getAsDouble();
-  }
-
-  /** What to call points that are all of one direction. */
-  String words(boolean falling) {
-    if (peakS.isEmpty()) {
-      return "measured";
+    Way(String words) {
+      this.words = words;
     }
-    return falling ? "load falling" : "load rising";
+
+    String words() {
+      return words;
+    }
+  }
+
+  private final Map<String, Way> ways = new HashMap<>();
+
+  Directions(List<Point> points) {
+    points.forEach(p -> ways.put(Assessment.nameOf(p), way(p)));
+  }
+
+  private static Way way(Point point) {
+    if (point.key().contains(SEARCH)) {
+      return Way.SEARCH;
+    }
+    return point
+        .conditions()
+        .direction()
+        .map(d -> d == Direction.UP ? Way.RISING : Way.FALLING)
+        .orElse(Way.UNKNOWN);
+  }
+
+  Way of(LoadPoint point) {
+    return ways.getOrDefault(point.key(), Way.UNKNOWN);
   }
 }

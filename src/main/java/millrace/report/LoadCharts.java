@@ -1,7 +1,9 @@
 package millrace.report;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
@@ -9,6 +11,7 @@ import millrace.assessment.Assessment.LoadStudy;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
+import millrace.report.Directions.Way;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
 import millrace.report.plot.Look;
@@ -25,26 +28,41 @@ final class LoadCharts {
 
   private static final double HALF_WAY = 0.5;
 
+  private static final List<Look> LOOKS = List.of(Look.FIRST, Look.THIRD, Look.SECOND, Look.FIRST);
+
   private static final String BARS = ", bars 2 u (errors of single points)";
 
   private final LoadStudy study;
   private final LoadCurve curve;
   private final Found found;
   private final Optional<String> stamp;
+  private final double farV;
+  private final double nearA;
+  private final double farA;
 
   /**
    * What the results say of a sweep.
    *
    * @param compliance compliance voltage; empty if it was not reached or not computed
    * @param knee knee voltage; empty if it was not computed
+   * @param directions how points were come to
    */
-  record Found(Optional<Mark.Upright> compliance, Optional<Mark.Upright> knee) {}
+  record Found(
+      Optional<Mark.Upright> compliance, Optional<Mark.Upright> knee, Directions directions) {}
 
   LoadCharts(LoadStudy study, Found found, Optional<String> stamp) {
     this.study = study;
     this.curve = study.curve();
     this.found = found;
     this.stamp = stamp;
+    this.farV = curve.highestV() > 0 ? curve.highestV() : 1;
+    this.nearA = curve.currentAtA(0).value();
+    this.farA = curve.currentAtA(farV).value();
+  }
+
+  /** The plateau line at a voltage, A; through two of its points, since each costs a budget. */
+  private double lineA(double volt) {
+    return nearA + (farA - nearA) * (volt / farV);
   }
 
   private String where() {
@@ -92,11 +110,11 @@ final class LoadCharts {
   private Mark.Curve line() {
     double far = curve.points().stream().mapToDouble(LoadCharts::volts).max().orElse(0);
     double near = curve.points().stream().mapToDouble(LoadCharts::volts).min().orElse(0);
-    return new Mark.Curve("plateau line", Look.SECOND, List.of(corner(near), corner(far)));
+    return new Mark.Curve("plateau line", Look.FOURTH, List.of(corner(near), corner(far)));
   }
 
   private Mark.Corner corner(double v) {
-    return new Mark.Corner(v, curve.currentAtA(v).value());
+    return new Mark.Corner(v, lineA(v));
   }
 
   private List<Mark> uprights() {
@@ -120,31 +138,29 @@ final class LoadCharts {
     Mark.Spot spot(LoadPoint point);
   }
 
-  /** The points as rising and falling series, told apart by when the highest load was taken. */
+  /** The points as one series for each way in which they were come to, side by side. */
   private List<Mark> series(List<LoadPoint> points, Placing placing) {
-    Directions directions = Directions.of(curve.points());
-    List<Mark.Spot> rising = new ArrayList<>();
-    List<Mark.Spot> falling = new ArrayList<>();
+    Map<Way, List<Mark.Spot>> steady = new EnumMap<>(Way.class);
     List<Mark.Spot> unsteady = new ArrayList<>();
     for (LoadPoint p : points) {
-      (p.unsteady() ? unsteady : directions.falling(p) ? falling : rising).add(placing.spot(p));
+      List<Mark.Spot> to =
+          p.unsteady()
+              ? unsteady
+              : steady.computeIfAbsent(found.directions().of(p), w -> new ArrayList<>());
+      to.add(placing.spot(p));
     }
-    List<Mark> marks = new ArrayList<>(named(directions, rising, falling));
+    List<Mark> marks = new ArrayList<>();
+    steady.forEach((way, spots) -> marks.add(named(way, spots, steady.size(), marks.isEmpty())));
     if (!unsteady.isEmpty()) {
       marks.add(Mark.Points.of("unsteady, kept out of the line", Look.FOURTH, unsteady));
     }
     return marks;
   }
 
-  private static List<Mark> named(
-      Directions directions, List<Mark.Spot> rising, List<Mark.Spot> falling) {
-    if (falling.isEmpty() || rising.isEmpty()) {
-      String name = directions.words(rising.isEmpty());
-      return List.of(Mark.Points.of(name + BARS, Look.FIRST, rising.isEmpty() ? falling : rising));
-    }
-    return List.of(
-        new Mark.Points("load rising" + BARS, Look.FIRST, rising, -ASIDE_PX),
-        new Mark.Points("load falling", Look.THIRD, falling, ASIDE_PX));
+  private static Mark named(Way way, List<Mark.Spot> spots, int ways, boolean first) {
+    String name = way.words() + (first ? BARS : "");
+    double aside = ways == 1 || way.ordinal() > 1 ? 0 : way == Way.RISING ? -ASIDE_PX : ASIDE_PX;
+    return new Mark.Points(name, LOOKS.get(way.ordinal()), spots, aside);
   }
 
   /**
@@ -199,9 +215,7 @@ final class LoadCharts {
   }
 
   private double reference(LoadPoint p) {
-    return curve.question().fromLine()
-        ? curve.currentAtA(volts(p)).value()
-        : curve.shortCurrentA().value();
+    return curve.question().fromLine() ? lineA(volts(p)) : curve.shortCurrentA().value();
   }
 
   private double fall(LoadPoint p) {
@@ -228,7 +242,7 @@ final class LoadCharts {
             p ->
                 Mark.Spot.of(
                     volts(p),
-                    (p.currentA().value() - curve.currentAtA(volts(p)).value()) / nominal * PPM,
+                    (p.currentA().value() - lineA(volts(p))) / nominal * PPM,
                     bar(p) / nominal * PPM)));
     boolean page = size.equals(Chart.Size.PAGE);
     if (page) {

@@ -26,10 +26,12 @@ final class RangeSections {
 
   private final Sheet sheet;
   private final Assessment assessment;
+  private final Directions directions;
 
   private RangeSections(Sheet sheet) {
     this.sheet = sheet;
     this.assessment = sheet.assessment();
+    this.directions = new Directions(sheet.run().points());
   }
 
   static void write(Sheet sheet) {
@@ -87,7 +89,8 @@ final class RangeSections {
     LoadCharts.Found found =
         new LoadCharts.Found(
             upright(study, ResultQuantity.COMPLIANCE_VOLTAGE, "compliance voltage "),
-            upright(study, ResultQuantity.KNEE_VOLTAGE, "knee of two straight lines "));
+            upright(study, ResultQuantity.KNEE_VOLTAGE, "knee of two straight lines "),
+            directions);
     return new LoadCharts(study, found, sheet.stamp());
   }
 
@@ -137,7 +140,8 @@ final class RangeSections {
     if (rest.isEmpty()) {
       return;
     }
-    sheet.heading("The other load sweeps of this range").out().open("div", "class", "pairs");
+    sheet.out().open("div", "class", "pairs");
+    sheet.heading("The other load sweeps of this range");
     rest.forEach(l -> sheet.chart(charts(l).residuals(Chart.Size.HALF)));
     sheet.end();
   }

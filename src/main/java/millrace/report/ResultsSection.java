@@ -75,10 +75,10 @@ final class ResultsSection {
         .head(r.quantity().inWords())
         .cell(Symbols.of(AtWords.of(r.at())))
         .figures(Symbols.of(Figures.inWords(r)))
-        .figures(u.map(i -> Symbols.of(Figures.interval(i, unit)) + coverage(i)).orElse(""))
+        .folding(u.map(i -> Symbols.of(Figures.interval(i, unit)) + coverage(i)).orElse(""))
         .figures(u.map(i -> Numbers.fixed(i.coverageFactor(), 2)).orElse(""))
         .figures(u.map(i -> Figures.degrees(i.degreesOfFreedom())).orElse(""))
-        .cell(judgement.map(j -> Symbols.of(Figures.limit(j.limit(), unit))).orElse("none"))
+        .cell(judgement.map(j -> Symbols.of(Figures.limit(j.limit(), unit))).orElse(""))
         .cell(out -> judgement.ifPresent(j -> Words.conformity(out, j.conformity())))
         .cell(references(r))
         .end();

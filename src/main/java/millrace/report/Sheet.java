@@ -94,7 +94,7 @@ final class Sheet {
   /** Places a plot. */
   Sheet chart(Chart chart) {
     boolean half = chart.size().equals(Chart.Size.HALF);
-    out.line().open("figure", "class", half ? "half" : "whole");
+    out.line().open("figure", "class", half ? "half" : "page");
     charts++;
     chart.write(out, "plot" + charts);
     out.close();

@@ -14,7 +14,7 @@ final class SoakSection {
     }
     sheet.section("Soak at each temperature", "soaks");
     for (SoakStudy soak : soaks) {
-      sheet.out().line().open("div", "class", "pairs");
+      sheet.out().line().open("div", "class", "pairs kept");
       sheet
           .paragraph(
               "Stay "

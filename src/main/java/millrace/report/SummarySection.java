@@ -2,8 +2,6 @@ package millrace.report;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import millrace.assessment.Assessment;
 import millrace.datasheet.Datasheet;
@@ -17,7 +15,6 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.quantity.Numbers;
 import millrace.report.markup.Markup;
-import millrace.report.plot.LimitBar;
 import millrace.report.plot.Symbols;
 
 /** The first page: which unit, what came out, and each limit with how it was met. */
@@ -156,7 +153,14 @@ final class SummarySection {
     if (judged.isEmpty()) {
       return;
     }
-    sheet.section("Conformity, limit by limit", "limits").paragraph(rules(judged));
+    sheet.section("Limits at a glance", "glance").paragraph(rules(judged));
+    Glance.write(sheet, judged);
+    sheet.paragraph(
+        "In the pictures the shaded stretch is allowed, the strokes are its limits, the dot is the"
+            + " value and the bar its coverage interval; an arrow points to what lies farther"
+            + " out.");
+    sheet.end();
+    sheet.section("Conformity, limit by limit", "limits");
     Table table =
         Table.open(
             out,
@@ -169,12 +173,7 @@ final class SummarySection {
             Table.Column.words("Conformity"));
     judged.forEach(r -> row(table, r));
     table.close();
-    sheet
-        .paragraph(
-            "In the pictures the shaded stretch is allowed, the strokes are its limits, the dot is"
-                + " the value and the bar its coverage interval; an arrow points to what lies"
-                + " farther out.")
-        .end();
+    sheet.end();
   }
 
   private static void row(Table table, Result r) {
@@ -185,7 +184,7 @@ final class SummarySection {
         .cell(out -> quantity(out, r))
         .figures(Symbols.of(Figures.inWords(r)))
         .cell(Symbols.of(Figures.limit(j.limit(), r.quantity().unit())))
-        .cell(out -> picture(out, r, j))
+        .cell(out -> Pictures.limit(out, r))
         .cell(out -> Words.conformity(out, j.conformity()))
         .end();
   }
@@ -196,39 +195,6 @@ final class SummarySection {
     if (!at.isEmpty()) {
       out.element("div", at, "class", "at");
     }
-  }
-
-  private static void picture(Markup out, Result r, Judgement j) {
-    OptionalDouble low = j.limit().lower();
-    OptionalDouble high = j.limit().upper();
-    Optional<LimitBar> bar =
-        r.outcome()
-            .accept(
-                new Outcome.Visitor<>() {
-                  @Override
-                  public Optional<LimitBar> value(Outcome.Value v) {
-                    double from = v.uncertainty().map(u -> u.lower()).orElse(v.value());
-                    double to = v.uncertainty().map(u -> u.upper()).orElse(v.value());
-                    double least = Math.min(from, v.value());
-                    double most = Math.max(to, v.value());
-                    return Optional.of(new LimitBar(v.value(), least, most, low, high));
-                  }
-
-                  @Override
-                  public Optional<LimitBar> bound(Outcome.Bound b) {
-                    boolean above = b.side() == Outcome.Side.ABOVE;
-                    double from = above ? b.value() : Double.NEGATIVE_INFINITY;
-                    double to = above ? Double.POSITIVE_INFINITY : b.value();
-                    return Optional.of(new LimitBar(b.value(), from, to, low, high));
-                  }
-
-                  @Override
-                  public Optional<LimitBar> missing(Outcome.Missing m) {
-                    return Optional.empty();
-                  }
-                });
-    String spoken = Figures.inWords(r) + "; limit " + Figures.limit(j.limit(), r.quantity().unit());
-    bar.ifPresent(b -> b.write(out, spoken));
   }
 
   private static String rules(List<Result> judged) {

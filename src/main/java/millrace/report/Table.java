@@ -5,6 +5,8 @@ import millrace.report.markup.Markup;
 
 /** A table of a page, written row by row; head rows come again on each printed page. */
 final class Table {
+  private static final int LONG = 30;
+
   private final Markup out;
   private boolean first = true;
 
@@ -62,7 +64,14 @@ final class Table {
     return this;
   }
 
+  /** Figures stay on one line where they are short enough. */
   Table figures(String text) {
+    out.element("td", text, "class", text.length() > LONG ? "figures" : "figures short");
+    return this;
+  }
+
+  /** Figures that may go on in a second line. */
+  Table folding(String text) {
     out.element("td", text, "class", "figures");
     return this;
   }

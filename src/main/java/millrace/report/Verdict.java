@@ -33,7 +33,8 @@ record Verdict(String word, String sentence) {
     throw new IllegalArgumentException("no conformity to choose from");
   }
 
-  private static List<Conformity> order() {
+  /** The worst first. */
+  static List<Conformity> order() {
     return List.of(
         Conformity.FAIL,
         Conformity.CONDITIONAL_FAIL,

@@ -73,7 +73,8 @@ class ReportTest {
   void theOutcomeComesFirst() throws Exception {
     List<Element> headings = all(parsed(real), "h2");
     assertEquals("Outcome: Fail", headings.get(0).getTextContent());
-    assertEquals("Conformity, limit by limit", headings.get(1).getTextContent());
+    assertEquals("Limits at a glance", headings.get(1).getTextContent());
+    assertEquals("Conformity, limit by limit", headings.get(2).getTextContent());
   }
 
   @Test

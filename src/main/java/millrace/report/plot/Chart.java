@@ -45,7 +45,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
    */
   public record Size(double widthPx, double heightPx) {
     /** The width of a page. */
-    public static final Size PAGE = new Size(658, 165);
+    public static final Size PAGE = new Size(658, 150);
 
     /** As wide as a page and low. */
     public static final Size STRIP = new Size(658, 90);

@@ -38,7 +38,7 @@ public final class Assessor {
   private Assessor(RunReader reader, Basis basis) {
     this.reader = reader;
     this.basis = basis;
-    this.tallies = Tallies.of(reader);
+    this.tallies = Tallies.of(reader, Withdrawn.of(reader, notes));
     this.soaks = new SoakStudies(reader, tallies, basis);
     boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
     List<PointTally> measured = tallies.points(PointKind.MEASURE);
@@ -82,7 +82,7 @@ public final class Assessor {
   }
 
   private Assessment assessment() {
-    boolean series = !tallies.series(PointKind.TIME_SERIES).isEmpty();
+    boolean series = !tallies.records().isEmpty();
     if (points.isEmpty() && off.isEmpty() && !series) {
       throw new NotAnalysableException(
           "run %d has no reading of a current that is a number, so nothing can be computed. Look at it with 'millrace show %d'."
@@ -91,6 +91,9 @@ public final class Assessor {
     Stays.byRange(points).forEach(this::range);
     results.addAll(SupplyResults.regulation(points, basis.coverage()));
     results.addAll(SupplyResults.leakage(off, basis.coverage()));
+    SeriesResults overTime = new SeriesResults(basis, tallies);
+    tallies.records().forEach(r -> results.addAll(overTime.of(r)));
+    results.addAll(new PairResults(basis, points).of(temperatures));
     pointNotes();
     return new Assessment(
         reader.summary(),

@@ -6,6 +6,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.analysis.linearity.LoadLinearity;
+import millrace.analysis.linearity.SettableSource;
 import millrace.analysis.load.CurrentError;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
@@ -19,6 +22,8 @@ import millrace.analysis.uncertainty.Source;
 import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.Assessment.RangeStudy;
 import millrace.datasheet.Datasheet;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
 import millrace.evidence.Result;
 
 /** The results of one range: load behaviour at each temperature, temperature behaviour. */
@@ -160,6 +165,29 @@ final class RangeAssessor {
       LoadQuestion question = question(there);
       List<LoadPoint> sweep = TemperatureClasses.aligned(there, question);
       results.addAll(LoadResults.of(sweep, question));
+      results.addAll(LoadLinearity.of(sweep, question));
+      settable(there, question);
+    }
+  }
+
+  /** A settable source over its set value (measurement.md 4.2). */
+  private void settable(List<ReducedPoint> there, LoadQuestion question) {
+    Set<Integer> stays = Stays.byStay(there).keySet();
+    List<SettableSource.SetPoint> set =
+        points.stream()
+            .filter(p -> stays.contains(p.stay()) && p.point().conditions().setA().isPresent())
+            .map(
+                p ->
+                    new SettableSource.SetPoint(
+                        p.name(), p.point().conditions().setA().getAsDouble(), p.currentA()))
+            .toList();
+    if (set.stream().mapToDouble(SettableSource.SetPoint::setA).distinct().count() > 1) {
+      At at = At.NONE;
+      if (question.temperatureDegC().isPresent()) {
+        at = at.with(AtKey.TEMPERATURE_DEGC, question.temperatureDegC().getAsDouble());
+      }
+      results.addAll(
+          SettableSource.of(set, new SettableSource.Question(range, at, basis.coverage())));
     }
   }
 

@@ -45,6 +45,12 @@ final class SeriesColumns {
     return columns.containsKey(signal);
   }
 
+  /** Whether the current was read often enough, and not all at one time. */
+  boolean isRecord(int least) {
+    Column column = columns.getOrDefault(Signal.CURRENT, NONE);
+    return column.n >= least && column.timeS[column.n - 1] != column.timeS[0];
+  }
+
   /** Times from the start of the run, s. */
   double[] timeS(Signal signal) {
     Column column = columns.getOrDefault(signal, NONE);

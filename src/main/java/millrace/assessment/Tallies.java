@@ -6,9 +6,11 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.analysis.reduction.ReadingStatistics;
 import millrace.analysis.reduction.ReadingTally;
 import millrace.assessment.PointTally.StatedErrors;
+import millrace.evidence.Origin;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.ReadingState;
@@ -22,18 +24,25 @@ import org.jspecify.annotations.Nullable;
  * (soak, watch) are kept as columns. Single-threaded.
  */
 final class Tallies {
+  /** How many readings at different times make a record over time. */
+  private static final int LEAST_RECORD = 20;
+
   private final Map<Long, Point> points = new HashMap<>();
   private final List<PointTally> tallies = new ArrayList<>();
   private final List<SeriesColumns> series = new ArrayList<>();
 
-  private Tallies(RunReader reader) {
+  private Tallies(RunReader reader, Set<Long> withdrawn) {
     reader.points().forEach(p -> points.put(p.id(), p));
+    boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
     try (ReadingCursor cursor = reader.readings()) {
       Adding adding = null;
       while (cursor.next()) {
+        if (withdrawn.contains(cursor.point())) {
+          continue;
+        }
         if (adding == null || adding.point.id() != cursor.point()) {
           finish(adding);
-          adding = new Adding(points.get(cursor.point()));
+          adding = new Adding(points.get(cursor.point()), imported);
         }
         adding.add(cursor);
       }
@@ -41,8 +50,13 @@ final class Tallies {
     }
   }
 
-  static Tallies of(RunReader reader) {
-    return new Tallies(reader);
+  /**
+   * Adds up a run.
+   *
+   * @param withdrawn numbers of points that must not enter results
+   */
+  static Tallies of(RunReader reader, Set<Long> withdrawn) {
+    return new Tallies(reader, withdrawn);
   }
 
   /** The points with readings, in the order in which they were taken. */
@@ -60,10 +74,20 @@ final class Tallies {
     return series.stream().filter(s -> s.point().kind() == kind).toList();
   }
 
+  /**
+   * Readings over time that are studied as such: those of steps that watch the current, and points
+   * of imports with many readings at different times.
+   */
+  List<SeriesColumns> records() {
+    return series.stream()
+        .filter(s -> s.point().kind() != PointKind.SOAK && s.has(Signal.CURRENT))
+        .toList();
+  }
+
   private void finish(@Nullable Adding adding) {
     if (adding != null) {
       tallies.add(adding.tally());
-      if (adding.columns != null) {
+      if (adding.columns != null && adding.overTime()) {
         series.add(adding.columns);
       }
     }
@@ -81,10 +105,17 @@ final class Tallies {
     private double timeSum;
     private long times;
 
-    Adding(Point point) {
+    Adding(Point point, boolean imported) {
       this.point = point;
-      boolean overTime = point.kind() == PointKind.SOAK || point.kind() == PointKind.TIME_SERIES;
-      this.columns = overTime ? new SeriesColumns(point) : null;
+      this.columns = planned(point) || imported ? new SeriesColumns(point) : null;
+    }
+
+    private static boolean planned(Point point) {
+      return point.kind() == PointKind.SOAK || point.kind() == PointKind.TIME_SERIES;
+    }
+
+    boolean overTime() {
+      return planned(point) || (columns != null && columns.isRecord(LEAST_RECORD));
     }
 
     void add(ReadingCursor cursor) {

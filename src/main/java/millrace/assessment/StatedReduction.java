@@ -24,7 +24,19 @@ final class StatedReduction implements Reduction {
 
   private final Map<String, PooledNoise> noise = new HashMap<>();
 
+  /** The largest common uncertainty stated in each group, A and as a ratio. */
+  private final Map<String, Double> largestA = new HashMap<>();
+
+  private final Map<String, Double> largestGain = new HashMap<>();
+
   StatedReduction(List<PointTally> tallies) {
+    for (PointTally tally : tallies) {
+      StatedErrors stated = tally.stated().get(Signal.CURRENT);
+      if (stated != null) {
+        largestA.merge(group(tally, stated), stated.common(), Math::max);
+        largestGain.merge(group(tally, stated), stated.commonRelative(), Math::max);
+      }
+    }
     Map<String, List<PointTally>> pools =
         tallies.stream()
             .filter(t -> t.of(Signal.CURRENT).isPresent())
@@ -78,12 +90,29 @@ final class StatedReduction implements Reduction {
     if (stated == null) {
       return mean;
     }
-    String group =
-        stated.group().isEmpty() ? tally.point().conditions().range().orElse("") : stated.group();
-    return mean.with(Source.normal("stated, common", COMMON, group, stated.common(), "A"), 1)
+    String group = group(tally, stated);
+    double ampere = largestA.getOrDefault(group, 0.0);
+    double gain = largestGain.getOrDefault(group, 0.0);
+    return mean.with(
+            Source.normal("stated, common", COMMON, group, ampere, "A"),
+            share(stated.common(), ampere))
         .with(
-            Source.normal("stated, common gain", COMMON, group, stated.commonRelative(), "1"),
-            mean.value());
+            Source.normal("stated, common gain", COMMON, group, gain, "1"),
+            share(stated.commonRelative(), gain) * mean.value());
+  }
+
+  /**
+   * One error a group, of which each point has its share: what shares a group is fully correlated,
+   * also where its size differs (measurement.md 2.3).
+   */
+  private static double share(double u, double largest) {
+    return largest > 0 ? u / largest : 0;
+  }
+
+  private static String group(PointTally tally, StatedErrors stated) {
+    return stated.group().isEmpty()
+        ? tally.point().conditions().range().orElse("")
+        : stated.group();
   }
 
   private static Source pointWise(String what, PointTally tally, double u, String unit) {

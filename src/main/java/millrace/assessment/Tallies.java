@@ -69,6 +69,14 @@ final class Tallies {
     return tallies.stream().filter(t -> t.point().kind() == kind).toList();
   }
 
+  /** The points of an import: a series over time is also a point whose mean counts. */
+  List<PointTally> imported() {
+    return tallies.stream()
+        .filter(
+            t -> t.point().kind() == PointKind.MEASURE || t.point().kind() == PointKind.TIME_SERIES)
+        .toList();
+  }
+
   /** The points that are readings over time. */
   List<SeriesColumns> series(PointKind kind) {
     return series.stream().filter(s -> s.point().kind() == kind).toList();

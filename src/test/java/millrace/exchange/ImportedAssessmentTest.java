@@ -1,0 +1,71 @@
+package millrace.exchange;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.function.IntToDoubleFunction;
+import millrace.assessment.Assessor;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.quantity.Numbers;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What an import states of its errors reaches the results as it was meant. */
+class ImportedAssessmentTest {
+  @TempDir Path folder;
+  private Bench bench;
+
+  @BeforeEach
+  void open() {
+    bench = Bench.in(folder);
+  }
+
+  @AfterEach
+  void close() {
+    bench.close();
+  }
+
+  private Outcome.Value conductance(IntToDoubleFunction uCommonA) throws IOException {
+    StringBuilder csv =
+        new StringBuilder("unit,range,nominal_A,load_ohm,u_current_A,u_common_A,current_A\n");
+    for (int load = 0; load <= 4000; load += 500) {
+      csv.append("U,1mA,0.001,").append(load).append(",1e-10,");
+      csv.append(Numbers.print(uCommonA.applyAsDouble(load))).append(',');
+      csv.append(Numbers.print(1e-3 - 1e-9 * load * 1e-3)).append('\n');
+    }
+    Imported run = bench.imports(csv.toString()).get(0);
+    Result found =
+        Assessor.assess(bench.logbook().reader(run.run())).results().stream()
+            .filter(r -> r.quantity() == ResultQuantity.OUTPUT_CONDUCTANCE)
+            .findFirst()
+            .orElseThrow();
+    assertTrue(found.outcome() instanceof Outcome.Value, found.toString());
+    return (Outcome.Value) found.outcome();
+  }
+
+  /** An error shared by a group cancels in a slope, also where rows state slightly other sizes. */
+  @Test
+  void aCommonErrorCancelsInASlopeAlsoWhereItsSizeDiffersFromRowToRow() throws IOException {
+    double same = conductance(load -> 1e-7).uncertainty().orElseThrow().standard();
+    double nearly =
+        conductance(load -> 1e-7 * (1 - 1e-8 * load)).uncertainty().orElseThrow().standard();
+    assertEquals(same, nearly, 0.01 * same);
+  }
+
+  @Test
+  void aSeriesOverTimeAloneCanBeAssessed() throws IOException {
+    StringBuilder csv = new StringBuilder("unit,range,nominal_A,load_ohm,time_s,current_A\n");
+    for (int i = 0; i < 200; i++) {
+      csv.append("U,1mA,0.001,100,").append(i).append(",0.00100000").append(i % 7).append('\n');
+    }
+    Imported run = bench.imports(csv.toString()).get(0);
+    assertFalse(Assessor.assess(bench.logbook().reader(run.run())).results().isEmpty());
+  }
+}

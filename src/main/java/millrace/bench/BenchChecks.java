@@ -16,6 +16,7 @@ final class BenchChecks {
   static void check(BenchFile bench, String file, Faults faults) {
     needsPlace(bench, faults);
     needsShunt(bench, faults);
+    needsSlots(bench, faults);
     needsRole(bench, file, faults);
   }
 
@@ -41,6 +42,20 @@ final class BenchChecks {
               "'%s' reads a shunt, and nothing says what shunt".formatted(voltmeter.get().name()),
               "its value and uncertainty",
               "Add 'wiring: {shunt: {value: ..., u: ...}}'."));
+    }
+  }
+
+  /** A zero opens the switch; without a position nothing would close it again. */
+  private static void needsSlots(BenchFile bench, Faults faults) {
+    Optional<Entry> found = bench.in(RoleName.SWITCH);
+    if (found.isPresent() && bench.slots().isEmpty()) {
+      faults.add(
+          new Fault(
+              found.get().place(),
+              "'%s' is a switch, and nothing says which position connects the unit"
+                  .formatted(found.get().name()),
+              "a slot for each unit, also where there is only one",
+              "Add 'slots: {NAME: POSITION}'."));
     }
   }
 

@@ -35,6 +35,11 @@ class BenchFormsTest {
             instruments("m: {driver: d, address: 'tcp a', roles: {voltmeter: {}}}"),
             "b.yaml:3:27: 'tcp a' is no address; expected 'tcp HOST:PORT', or 'serial PORT"),
         Arguments.of(
+            instruments("m: {driver: d, address: 'tcp a:1', roles: {switch: {}}}"),
+            "b.yaml:3:6: 'm' is a switch, and nothing says which position connects the unit;"
+                + " expected a slot for each unit, also where there is only one. Add 'slots: {NAME:"
+                + " POSITION}'."),
+        Arguments.of(
             instruments("m: {driver: d, address: 'tcp a:1', roles: {}}"),
             "b.yaml:3:45: an instrument without a role"),
         Arguments.of(

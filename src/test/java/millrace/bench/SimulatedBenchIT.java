@@ -37,6 +37,7 @@ class SimulatedBenchIT {
     for (Map.Entry<String, Integer> port : sim.ports().entrySet()) {
       text = text.replace("${" + port.getKey() + "}", String.valueOf(port.getValue()));
     }
+    text += "slots: {unit: '1'}\n";
     return BenchForms.read("simulated", text.getBytes(StandardCharsets.UTF_8));
   }
 

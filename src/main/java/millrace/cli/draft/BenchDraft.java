@@ -139,6 +139,10 @@ public final class BenchDraft {
   }
 
   private void wiring(StringBuilder file) {
+    if (instruments.values().stream().anyMatch(i -> i.roles().containsKey(RoleName.SWITCH))) {
+      String position = ask.text("Which position of the switch connects the unit", "1");
+      file.append("slots: {unit: %s}\n".formatted(YamlText.of(position)));
+    }
     file.append("wiring:\n");
     if (voltmeter) {
       String place =

@@ -2,6 +2,7 @@ package millrace.assessment;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -16,6 +17,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.RunReader;
 
@@ -24,6 +26,12 @@ import millrace.logbook.RunReader;
  * Single-threaded.
  */
 public final class Assessor {
+  /**
+   * Name of the fact that says which quantities a run is to tell, by their keys with blanks between;
+   * without it everything that its readings give.
+   */
+  public static final String WANTED = "compute";
+
   private final RunReader reader;
   private final Basis basis;
   private final Tallies tallies;
@@ -115,11 +123,21 @@ public final class Assessor {
   }
 
   private List<Result> judged() {
-    if (basis.datasheet().isEmpty()) {
-      return unique(results);
+    basis.datasheet().ifPresent(s -> results.addAll(new WorstCase(s, points).results()));
+    Set<ResultQuantity> wanted = wanted();
+    results.removeIf(r -> !wanted.contains(r.quantity()));
+    List<Result> unique = unique(results);
+    return basis.datasheet().map(s -> Judging.of(unique, s, wanted)).orElse(unique);
+  }
+
+  /** What the sequence asked for; limits on anything else are not a matter of this run. */
+  private Set<ResultQuantity> wanted() {
+    String keys = reader.summary().start().facts().getOrDefault(WANTED, "");
+    Set<ResultQuantity> wanted = EnumSet.noneOf(ResultQuantity.class);
+    for (String key : keys.split(" ")) {
+      ResultQuantity.byKey(key).ifPresent(wanted::add);
     }
-    results.addAll(new WorstCase(basis.datasheet().get(), points).results());
-    return Judging.of(unique(results), basis.datasheet().get());
+    return wanted.isEmpty() ? EnumSet.allOf(ResultQuantity.class) : wanted;
   }
 
   /** (quantity, range, at) is unique: of two the first stays. */

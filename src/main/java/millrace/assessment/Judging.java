@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.analysis.conformity.Judge;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.StatedLimit;
@@ -14,6 +15,7 @@ import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
 
 /**
  * Holds results against the datasheet's limits (measurement.md 7): a limit counts for each result
@@ -31,10 +33,17 @@ final class Judging {
     this.sheet = sheet;
   }
 
-  static List<Result> of(List<Result> results, Datasheet sheet) {
+  /**
+   * Judges.
+   *
+   * @param wanted quantities whose limits must be answered; others are not a matter of this run
+   */
+  static List<Result> of(List<Result> results, Datasheet sheet, Set<ResultQuantity> wanted) {
     Judging judging = new Judging(sheet);
     results.forEach(r -> judging.judged.add(judging.judge(r)));
-    sheet.limits().forEach(judging::unanswered);
+    sheet.limits().stream()
+        .filter(l -> wanted.contains(l.quantity()))
+        .forEach(judging::unanswered);
     return judging.judged.stream().map(Judge::remarked).toList();
   }
 

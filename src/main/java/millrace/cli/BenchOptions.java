@@ -7,6 +7,7 @@ import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
 import millrace.document.YamlFile;
+import millrace.sim.FaultPlan;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
@@ -70,9 +71,16 @@ final class BenchOptions {
 
   /** Opens the bench; a simulated one holds a unit of the datasheet's kind. */
   BenchSetting open(Datasheet datasheet, Person person) {
+    return open(datasheet, person, FaultPlan.NONE);
+  }
+
+  /** The same; on a simulated one these faults strike. */
+  BenchSetting open(Datasheet datasheet, Person person, FaultPlan faults) {
     if (simulated) {
       VirtualClock clock = new VirtualClock(new SystemClock().now());
-      return BenchSetting.simulated(seed.orElse(USUAL_SEED), clock, datasheet, drivers());
+      Simulation simulation =
+          Simulation.start(seed.orElse(USUAL_SEED), clock, datasheet, faults);
+      return BenchSetting.of(simulation, drivers());
     }
     Path path = file.orElseThrow();
     BenchSetting setting =

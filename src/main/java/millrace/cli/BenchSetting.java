@@ -1,6 +1,7 @@
 package millrace.cli;
 
 import java.nio.charset.StandardCharsets;
+import java.util.Map;
 import java.util.Optional;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
@@ -12,6 +13,7 @@ import millrace.datasheet.Datasheet;
 import millrace.link.LinkOpener;
 import millrace.link.Recorder;
 import millrace.logbook.RunStart;
+import millrace.sim.FaultPlan;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
 
@@ -43,10 +45,14 @@ final class BenchSetting implements AutoCloseable {
         name, content, open(file, drivers, time, person), time, Optional.empty());
   }
 
-  /** A simulated bench in this process, in virtual time. */
+  /** A simulated bench in this process, in virtual time, on which nothing goes wrong. */
   static BenchSetting simulated(
       long seed, VirtualClock clock, Datasheet datasheet, Drivers drivers) {
-    Simulation simulation = Simulation.start(seed, clock, datasheet);
+    return of(Simulation.start(seed, clock, datasheet, FaultPlan.NONE), drivers);
+  }
+
+  /** A simulated bench of this process. */
+  static BenchSetting of(Simulation simulation, Drivers drivers) {
     byte[] content = simulation.benchFile().getBytes(StandardCharsets.UTF_8);
     BenchFile file = BenchForms.read(Simulation.NAME, content);
     Bench bench = open(file, drivers, simulation.time(), Person.NOBODY);
@@ -86,6 +92,13 @@ final class BenchSetting implements AutoCloseable {
     return bench.file().simulated()
         ? Optional.of(new RunStart.Simulation(0, false))
         : Optional.empty();
+  }
+
+  /** The same; a bench whose instruments say that they are simulated is, whatever its file says. */
+  Optional<RunStart.Simulation> remembered(Map<String, String> identities) {
+    boolean says = identities.values().stream().anyMatch(i -> i.contains("SIMULATED"));
+    return remembered()
+        .or(() -> says ? Optional.of(new RunStart.Simulation(0, false)) : Optional.empty());
   }
 
   Optional<Simulation> simulation() {

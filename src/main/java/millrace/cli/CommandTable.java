@@ -18,6 +18,7 @@ final class CommandTable {
     COMMANDS.put("demo", DemoCommand::new);
     COMMANDS.put("preview", PreviewCommand::new);
     COMMANDS.put("run", RunCommand::new);
+    COMMANDS.put("production", ProductionCommand::new);
     COMMANDS.put("analyze", AnalyzeCommand::new);
     COMMANDS.put("report", ReportCommand::new);
     COMMANDS.put("runs", RunsCommand::new);

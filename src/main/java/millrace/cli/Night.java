@@ -4,10 +4,11 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.bench.BenchFile;
+import millrace.assessment.Assessor;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
@@ -20,6 +21,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
+import millrace.logbook.SetUp;
 import millrace.run.Before;
 import millrace.run.Operator;
 import millrace.run.RunObserver;
@@ -27,6 +29,7 @@ import millrace.run.RunOutcome;
 import millrace.run.RunSetting;
 import millrace.run.Runner;
 import millrace.run.StopRequest;
+import millrace.run.production.Board;
 import millrace.sequence.Plan;
 
 /** One run of a sequence on an open bench, from its first line in the logbook to its last. */
@@ -59,16 +62,32 @@ final class Night {
     this.attendance = attendance;
   }
 
+  /**
+   * What is measured, and how it is connected.
+   *
+   * @param unit serial number
+   * @param slot the slot it sits in; empty for every slot of the bench
+   * @param setUp how it is connected; empty if not noted
+   * @param facts what the logbook keeps beside
+   */
+  record Order(
+      String unit, Optional<String> slot, Optional<SetUp> setUp, Map<String, String> facts) {
+    static Order of(String unit) {
+      return new Order(unit, Optional.empty(), Optional.empty(), Map.of());
+    }
+  }
+
   /** Begins a run and takes it to its end. */
-  RunOutcome begin(String unit) {
-    Plan plan = plan();
+  RunOutcome begin(Order order) {
+    Plan plan =
+        plan(order.slot().map(List::of).orElse(List.copyOf(setting.bench().file().slots().keySet())));
     Map<String, String> identities = setting.bench().identify();
-    Optional<RunStart.Simulation> simulation = simulation(identities);
+    Optional<RunStart.Simulation> simulation = setting.remembered(identities);
     Instant now = setting.time().now();
     List<String> overdue = overdue(now);
     RunStart start =
         new RunStart(
-            unit,
+            order.unit(),
             simulation.isPresent() ? Origin.SIMULATED : Origin.BENCH,
             plan.title(),
             attendance.people(),
@@ -78,9 +97,10 @@ final class Night {
             simulation.isPresent()
                 ? ZoneOffset.UTC
                 : ZoneId.systemDefault().getRules().getOffset(now),
-            Map.of());
+            facts(order, plan));
     try (RunWriter writer = logbook.begin(start)) {
       keepFiles(writer);
+      order.setUp().ifPresent(writer::setUp);
       InstrumentEntries.of(setting.bench().file(), identities, now).forEach(writer::instrument);
       overdue.forEach(text -> caution(writer, text));
       attendance.cautions().forEach(text -> caution(writer, text));
@@ -88,9 +108,18 @@ final class Night {
     }
   }
 
+  /** An assessment computes what the sequence asks for, and knows no sequences. */
+  private static Map<String, String> facts(Order order, Plan plan) {
+    Map<String, String> facts = new HashMap<>(order.facts());
+    if (!plan.compute().isEmpty()) {
+      facts.put(Assessor.WANTED, String.join(" ", plan.compute().stream().map(q -> q.key()).sorted().toList()));
+    }
+    return facts;
+  }
+
   /** Goes on with a run that was interrupted. */
   RunOutcome resume(RunReader reader, boolean acceptChanged) {
-    Plan plan = plan();
+    Plan plan = plan(slots(reader));
     Map<String, String> identities = setting.bench().identify();
     if (!acceptChanged) {
       InstrumentEntries.refuseChanged(reader.instruments(), identities);
@@ -106,18 +135,16 @@ final class Night {
     }
   }
 
-  private Plan plan() {
-    BenchFile file = setting.bench().file();
-    Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
-    BenchNeeds.check(plan, inputs.datasheet(), file);
-    return plan;
+  /** The slot that the run was begun with, else every slot of the bench. */
+  private List<String> slots(RunReader reader) {
+    String slot = reader.summary().start().facts().get(Board.SLOT);
+    return slot == null ? List.copyOf(setting.bench().file().slots().keySet()) : List.of(slot);
   }
 
-  private Optional<RunStart.Simulation> simulation(Map<String, String> identities) {
-    boolean says = identities.values().stream().anyMatch(i -> i.contains("SIMULATED"));
-    return setting
-        .remembered()
-        .or(() -> says ? Optional.of(new RunStart.Simulation(0, false)) : Optional.empty());
+  private Plan plan(List<String> slots) {
+    Plan plan = inputs.plan(slots);
+    BenchNeeds.check(plan, inputs.datasheet(), setting.bench().file());
+    return plan;
   }
 
   private RunOutcome run(Plan plan, RunWriter writer, Before before) {

@@ -22,6 +22,7 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
+import millrace.run.production.Board;
 import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -128,7 +129,7 @@ final class RunCommand implements Callable<Integer> {
         Logbook book = logbook.writeOrCreate()) {
       signals.listening();
       RunOutcome outcome =
-          new Night(inputs, setting, book, attendance(stop, cautions)).begin(serial);
+          new Night(inputs, setting, book, attendance(stop, cautions)).begin(Night.Order.of(serial));
       setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
       return Afterwards.of(book, outcome.run(), console).number();
     }
@@ -146,6 +147,7 @@ final class RunCommand implements Callable<Integer> {
                 "an interrupted run",
                 "Look at it with 'millrace report %d'.".formatted(summary.id())));
       }
+      refuseProduction(summary);
       StopRequest stop = new StopRequest();
       try (Signals signals = Signals.into(stop, unattended, console);
           BenchSetting setting = again(reader, summary)) {
@@ -156,6 +158,17 @@ final class RunCommand implements Callable<Integer> {
         setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
         return Afterwards.of(book, outcome.run(), console).number();
       }
+    }
+  }
+
+  private static void refuseProduction(RunSummary summary) {
+    if (summary.start().facts().containsKey(Board.PRODUCTION)) {
+      throw new BadInputException(
+          new Fault(
+              Place.of("run " + summary.id()),
+              "it is the test of a board in production, and the board was taken out since",
+              "an interrupted run on a unit that stayed where it was",
+              "Scan the board again in 'millrace production'."));
     }
   }
 

@@ -1,11 +1,16 @@
 package millrace.cli;
 
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.SplittableRandom;
 import millrace.datasheet.Datasheet;
 import millrace.sim.BenchSpec;
+import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;
+import millrace.sim.Unit;
+import millrace.sim.UnitSpec;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
@@ -17,24 +22,60 @@ final class Simulation implements AutoCloseable {
 
   private static final List<String> POSITIONS = List.of("1");
 
+  /** Of the boards that are put in, one in so many has a defect. */
+  private static final int ONE_BAD_IN = 8;
+
+  private static final double BAD_RATIO = 6e-4;
+
   private final long seed;
   private final VirtualClock time;
+  private final UnitSpec kind;
   private final SimulatedBench bench;
 
-  private Simulation(long seed, VirtualClock time, Datasheet datasheet) {
+  private Simulation(long seed, VirtualClock time, UnitSpec kind, FaultPlan faults) {
     this.seed = seed;
     this.time = time;
+    this.kind = kind;
     this.bench =
         SimulatedBench.start(
             SimulatedBench.Settings.drawn(
-                BenchSpec.demo(),
-                Map.of(POSITIONS.get(0), SimulatedUnits.of(datasheet)),
-                new Seeds(seed)),
+                    BenchSpec.demo(), Map.of(POSITIONS.get(0), kind), new Seeds(seed))
+                .with(faults),
             time);
   }
 
-  static Simulation start(long seed, VirtualClock time, Datasheet datasheet) {
-    return new Simulation(seed, time, datasheet);
+  static Simulation start(long seed, VirtualClock time, Datasheet datasheet, FaultPlan faults) {
+    return new Simulation(seed, time, SimulatedUnits.of(datasheet), faults);
+  }
+
+  /** Puts in another board, drawn by its serial number; some of them have a defect. */
+  void insert(String serial) {
+    Seeds seeds = new Seeds(this.seed).derive("board " + serial);
+    SplittableRandom random = seeds.stream("defect");
+    List<UnitSpec.Defect> defects = new ArrayList<>(kind.defects());
+    if (random.nextInt(ONE_BAD_IN) == 0) {
+      UnitSpec.Range range = kind.ranges().get(random.nextInt(kind.ranges().size()));
+      double size = BAD_RATIO * (1 + random.nextDouble());
+      defects.add(new UnitSpec.Defect(range.resistor().name(), size));
+    }
+    put(defects, seeds);
+  }
+
+  /** Puts in the reference unit, which has no defect. */
+  void insertReference(String serial) {
+    put(kind.defects(), new Seeds(seed).derive("board " + serial));
+  }
+
+  private void put(List<UnitSpec.Defect> defects, Seeds seeds) {
+    UnitSpec spec =
+        new UnitSpec(
+            kind.ranges(),
+            kind.warmth(),
+            kind.noise(),
+            kind.kneeSoftnessV(),
+            kind.supplyPerV(),
+            defects);
+    bench.insert(POSITIONS.get(0), new Unit(spec, seeds));
   }
 
   long seed() {

@@ -143,19 +143,25 @@ final class ResultRows {
   private record Numbered(long id, Result result) {}
 
   static List<Result> results(Session session, long run, String basis) throws SQLException {
-    List<Numbered> rows =
-        session.list(
+    List<Result> results = new ArrayList<>();
+    for (Numbered each : rows(session, run, basis)) {
+      results.add(with(each.result(), components(session, each.id())));
+    }
+    return results;
+  }
+
+  static List<Result> resultsAlone(Session session, long run, String basis) throws SQLException {
+    return rows(session, run, basis).stream().map(Numbered::result).toList();
+  }
+
+  private static List<Numbered> rows(Session session, long run, String basis) throws SQLException {
+    return session.list(
             "SELECT r.id, "
                 + COLUMNS
                 + " FROM evaluation e JOIN result r ON r.evaluation_id = e.id"
                 + " WHERE e.run_id = ? AND e.basis = ? ORDER BY r.id",
             slots -> slots.whole(run).text(basis),
             row -> new Numbered(row.whole(), result(row)));
-    List<Result> results = new ArrayList<>();
-    for (Numbered each : rows) {
-      results.add(with(each.result(), components(session, each.id())));
-    }
-    return results;
   }
 
   private static Result with(Result r, List<Component> budget) {

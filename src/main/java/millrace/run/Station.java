@@ -38,6 +38,7 @@ final class Station {
   private OptionalDouble supplyV = OptionalDouble.empty();
   private @Nullable String position;
   private boolean quiet;
+  private boolean released;
   private @Nullable MeterRange currentRange;
   private @Nullable MeterRange voltageRange;
   private double cycles;
@@ -56,6 +57,7 @@ final class Station {
     supplyV = OptionalDouble.empty();
     position = null;
     quiet = false;
+    released = false;
     currentRange = null;
     voltageRange = null;
     settings = Map.of();
@@ -182,9 +184,17 @@ final class Station {
             });
   }
 
+  /** The safe state of an earlier run may have left the output shorted; nothing else ends that. */
   private void load(Conditions wanted) {
     double ohm = wanted.loadOhm().orElse(0);
     bench.in(RoleName.LOAD, Load.class).ifPresent(l -> l.set(ohm));
+    if (!released && bench.file().changes() == BenchFile.BeforeChange.SOURCE_OFF) {
+      bench
+          .in(RoleName.LOAD, Load.class)
+          .filter(Load::canShort)
+          .ifPresent(l -> l.shortCircuit(false));
+    }
+    released = true;
     loadOhm = OptionalDouble.of(ohm);
   }
 

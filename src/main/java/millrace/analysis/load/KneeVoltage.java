@@ -78,8 +78,17 @@ public final class KneeVoltage {
     effective(first.get());
     TwoSegmentFit fit = TwoSegmentFit.of(v, i, u).orElseThrow();
     return told(fit)
-        ? value(fit)
+        ? ended(fit)
         : missing("no knee is told: one straight line explains the sweep as well");
+  }
+
+  /** Voltages that hardly differ leave slope, break and level one and the same. */
+  private Result ended(TwoSegmentFit fit) {
+    try {
+      return value(fit);
+    } catch (IllegalArgumentException dependent) {
+      return missing("the voltages lie too close together to tell two segments apart");
+    }
   }
 
   private Result missing(String reason) {

@@ -1,0 +1,117 @@
+package millrace.cli;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.Bins;
+import millrace.assessment.Evaluations;
+import millrace.evidence.Conformity;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.Logbook;
+import millrace.report.ResultWords;
+import millrace.run.production.Board;
+import millrace.run.production.BoardOutcome;
+import millrace.run.production.BoardResult;
+import millrace.run.production.BoardTest;
+import millrace.run.production.Shortfall;
+import millrace.time.SystemClock;
+
+/** Runs the sequence on one board, keeps what it came to, and judges it. */
+final class BoardRunner implements BoardTest {
+  private final RunInputs inputs;
+  private final BenchSetting setting;
+  private final Logbook book;
+  private final Night.Attendance attendance;
+  private final Map<String, String> facts;
+
+  /**
+   * A runner.
+   *
+   * @param facts what the logbook keeps with each run of the session
+   */
+  BoardRunner(
+      RunInputs inputs,
+      BenchSetting setting,
+      Logbook book,
+      Night.Attendance attendance,
+      Map<String, String> facts) {
+    this.inputs = inputs;
+    this.setting = setting;
+    this.book = book;
+    this.attendance = attendance;
+    this.facts = facts;
+  }
+
+  @Override
+  public BoardResult test(Board board) {
+    setting.simulation().ifPresent(s -> insert(s, board));
+    Map<String, String> all = new HashMap<>(facts);
+    all.putAll(board.facts());
+    Night.Order order =
+        new Night.Order(board.serial(), board.slot(), Optional.of(board.setUp()), all);
+    return judged(new Night(inputs, setting, book, attendance).begin(order).run());
+  }
+
+  private static void insert(Simulation simulation, Board board) {
+    if (board.purpose() == Board.Purpose.CHECK) {
+      simulation.insertReference(board.serial());
+    } else {
+      simulation.insert(board.serial());
+    }
+  }
+
+  private BoardResult judged(long run) {
+    try {
+      Assessment assessment = Assessor.assess(book.reader(run));
+      Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+      return judged(run, assessment);
+    } catch (NotAnalysableException e) {
+      return new BoardResult(
+          run, BoardOutcome.NOT_JUDGED, List.of(), List.of(e.getMessage()), Optional.empty());
+    }
+  }
+
+  private BoardResult judged(long run, Assessment assessment) {
+    BoardOutcome outcome =
+        BoardOutcome.of(
+            assessment.results(),
+            assessment.points().whole(),
+            inputs.datasheet().conditionalPassFails());
+    Optional<String> bin =
+        outcome.passed()
+            ? Bins.of(inputs.datasheet(), assessment.results())
+            : Optional.empty();
+    return new BoardResult(
+        run, outcome, Shortfall.among(assessment.results()), doubts(assessment), bin);
+  }
+
+  private static List<String> doubts(Assessment assessment) {
+    List<String> doubts = new ArrayList<>();
+    Assessment.PointCounts points = assessment.points();
+    if (!points.whole()) {
+      doubts.add(
+          "%d points flagged, %d skipped".formatted(points.flagged(), points.skipped()));
+    }
+    assessment.results().stream()
+        .filter(BoardRunner::open)
+        .map(r -> ResultWords.name(r) + " was not evaluated: " + reason(r))
+        .forEach(doubts::add);
+    return doubts;
+  }
+
+  private static boolean open(Result r) {
+    return r.judgement().filter(j -> j.conformity() == Conformity.NOT_EVALUATED).isPresent();
+  }
+
+  private static String reason(Result r) {
+    return r.outcome() instanceof Outcome.Missing m
+        ? m.reason()
+        : "its uncertainty or bound leaves it open";
+  }
+}

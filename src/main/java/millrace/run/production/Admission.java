@@ -1,0 +1,121 @@
+package millrace.run.production;
+
+import java.time.temporal.ChronoUnit;
+import java.util.List;
+import java.util.Optional;
+import millrace.datasheet.Datasheet;
+import millrace.document.Words;
+
+/** Who may be tested (measurement.md 8): the first result counts, a retest needs a cause. */
+final class Admission {
+  private final Rules rules;
+  private final History history;
+
+  Admission(Rules rules, History history) {
+    this.rules = rules;
+    this.history = history;
+  }
+
+  /**
+   * What is known of a unit that may be tested.
+   *
+   * @param attempt which test this will be
+   * @param first what its first test that ended came to; empty if none did
+   * @param question what the operator must answer before it is tested again; empty for a first test
+   * @param cause why it is tested again, where that is known without asking
+   */
+  record Admitted(
+      int attempt,
+      Optional<BoardOutcome> first,
+      Optional<String> question,
+      Optional<String> cause) {
+    Admitted because(String answer) {
+      return new Admitted(attempt, first, question, Optional.of(answer));
+    }
+  }
+
+  /** A refusal in words, or what is known of the unit. */
+  record Answer(Optional<Screen.Refused> refusal, Optional<Admitted> admitted) {
+    private static Answer no(String serial, String reason, String remedy) {
+      return new Answer(
+          Optional.of(new Screen.Refused(serial, reason, remedy)), Optional.empty());
+    }
+  }
+
+  Answer of(String serial) {
+    Datasheet sheet = rules.sheet();
+    if (sheet.serial().filter(p -> !p.matcher(serial).matches()).isPresent()) {
+      return Answer.no(
+          serial,
+          "%s is no serial number of a %s, which look like %s."
+              .formatted(
+                  Words.quoted(serial), sheet.name(), sheet.serial().orElseThrow().pattern()),
+          "Scan it again; if it is read rightly, it is a unit of another kind: put it aside.");
+    }
+    List<Earlier> before = history.of(serial);
+    return otherKind(before)
+        .map(
+            e ->
+                Answer.no(
+                    serial,
+                    "it was tested as another kind, %s, in run %d."
+                        .formatted(Words.quoted(e.kind().orElseThrow()), e.run()),
+                    "This is a unit of another kind, or the label was used twice: put it aside."))
+        .orElseGet(() -> of(serial, before));
+  }
+
+  private Optional<Earlier> otherKind(List<Earlier> before) {
+    String mine = rules.sheet().name();
+    return before.stream().filter(e -> e.kind().filter(k -> !k.equals(mine)).isPresent()).findAny();
+  }
+
+  private Answer of(String serial, List<Earlier> before) {
+    List<Earlier> ended = before.stream().filter(e -> e.outcome().ended()).toList();
+    if (ended.isEmpty()) {
+      return new Answer(Optional.empty(), Optional.of(fresh(before)));
+    }
+    int retests = ended.size() - 1;
+    int most = rules.sheet().retests();
+    Earlier first = ended.get(0);
+    if (retests >= most) {
+      return Answer.no(
+          serial,
+          "it is already tested, and its %d allowed %s used up; the first result counts: %s (run %d)."
+              .formatted(
+                  most,
+                  most == 1 ? "retest is" : "retests are",
+                  first.outcome().text(),
+                  first.run()),
+          "Put it aside.");
+    }
+    return new Answer(
+        Optional.empty(),
+        Optional.of(
+            new Admitted(
+                before.size() + 1,
+                Optional.of(first.outcome()),
+                Optional.of(question(serial, first, most - retests)),
+                Optional.empty())));
+  }
+
+  /** A test that was broken off showed no result, so another is no choice between results. */
+  private static Admitted fresh(List<Earlier> brokenOff) {
+    Optional<String> cause =
+        brokenOff.isEmpty()
+            ? Optional.empty()
+            : Optional.of(
+                "the test before was broken off (run %d)"
+                    .formatted(brokenOff.get(brokenOff.size() - 1).run()));
+    return new Admitted(brokenOff.size() + 1, Optional.empty(), Optional.empty(), cause);
+  }
+
+  private static String question(String serial, Earlier first, int left) {
+    return "%s is already tested: %s in run %d, %s UTC. That result counts, whatever comes now (retests left: %d). Cause of the retest, or nothing to leave it:"
+        .formatted(
+            serial,
+            first.outcome().text(),
+            first.run(),
+            first.at().truncatedTo(ChronoUnit.SECONDS),
+            left);
+  }
+}

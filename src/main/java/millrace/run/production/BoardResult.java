@@ -1,0 +1,36 @@
+package millrace.run.production;
+
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * What came of one test.
+ *
+ * @param run its local number in the logbook; 0 where it never began
+ * @param outcome pass, fail or neither
+ * @param shortfalls what failed and by how much, the worst first
+ * @param doubts why it was not judged, in words; empty if it was
+ * @param bin the bin that a passing unit belongs to; empty where the datasheet has none
+ */
+public record BoardResult(
+    long run,
+    BoardOutcome outcome,
+    List<Shortfall> shortfalls,
+    List<String> doubts,
+    Optional<String> bin) {
+  /** Copies the lists. */
+  public BoardResult {
+    shortfalls = List.copyOf(shortfalls);
+    doubts = List.copyOf(doubts);
+  }
+
+  /**
+   * A test that was broken off.
+   *
+   * @param why the reason, a sentence
+   * @return the result
+   */
+  static BoardResult aborted(String why) {
+    return new BoardResult(0, BoardOutcome.ABORTED, List.of(), List.of(why), Optional.empty());
+  }
+}

@@ -1,0 +1,14 @@
+package millrace.run.production;
+
+/** Runs the sequence on one board and judges it. */
+public interface BoardTest {
+  /**
+   * Tests a board: everything is in the logbook before this returns.
+   *
+   * @param board what is to be tested
+   * @return what came of it
+   * @throws millrace.fault.MillraceException if the run could not be ended as planned; the bench
+   *     was made safe before
+   */
+  BoardResult test(Board board);
+}

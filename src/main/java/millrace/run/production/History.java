@@ -1,0 +1,84 @@
+package millrace.run.production;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.evidence.Origin;
+import millrace.evidence.PointState;
+import millrace.evidence.Result;
+import millrace.logbook.Evaluation;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+
+/**
+ * What the logbook knows of units that were tested before. Real units are never held against
+ * simulated ones; practice knows only itself.
+ */
+final class History {
+  private final Logbook book;
+  private final Rules rules;
+
+  History(Logbook book, Rules rules) {
+    this.book = book;
+    this.rules = rules;
+  }
+
+  /** Earlier tests of a unit by the production loop, the oldest first. */
+  List<Earlier> of(String serial) {
+    return runs(serial, Board.Purpose.BOARD).stream().map(this::earlier).toList();
+  }
+
+  /** Runs of a unit that count for this session, for one purpose, the oldest first. */
+  List<RunSummary> runs(String serial, Board.Purpose purpose) {
+    RunFilter unit =
+        new RunFilter(
+            Optional.of(serial),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty());
+    return book.runs(unit).stream().filter(r -> counts(r, purpose)).toList();
+  }
+
+  private boolean counts(RunSummary run, Board.Purpose purpose) {
+    Map<String, String> facts = run.start().facts();
+    boolean mine = purpose.text().equals(facts.get(Board.PRODUCTION));
+    if (rules.practice()) {
+      return mine
+          && run.start().origin() == Origin.SIMULATED
+          && rules.session().equals(facts.get(Board.SESSION));
+    }
+    return mine && run.start().origin() == Origin.BENCH;
+  }
+
+  private Earlier earlier(RunSummary run) {
+    Map<String, String> facts = run.start().facts();
+    return new Earlier(
+        run.id(),
+        run.start().startedAt(),
+        Integer.parseInt(facts.getOrDefault(Board.ATTEMPT, "1")),
+        outcome(run),
+        Optional.ofNullable(facts.get(Board.KIND)));
+  }
+
+  private BoardOutcome outcome(RunSummary run) {
+    if (run.state() != RunState.COMPLETE) {
+      return BoardOutcome.ABORTED;
+    }
+    RunReader reader = book.reader(run.id());
+    boolean whole =
+        reader.points().stream().allMatch(p -> p.state() == PointState.COMPLETE);
+    return BoardOutcome.of(results(reader), whole, rules.sheet().conditionalPassFails());
+  }
+
+  /** The results of the last judging; empty if it was never judged. */
+  List<Result> results(RunReader reader) {
+    List<Evaluation> evaluations = reader.evaluations();
+    return evaluations.isEmpty()
+        ? List.of()
+        : reader.resultsAlone(evaluations.get(evaluations.size() - 1));
+  }
+}

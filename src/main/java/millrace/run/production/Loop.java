@@ -1,0 +1,270 @@
+package millrace.run.production;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import millrace.fault.InstrumentException;
+import millrace.fault.InterlockException;
+import millrace.fault.MillraceException;
+import millrace.fault.UnsafeBenchException;
+import millrace.logbook.Logbook;
+import millrace.logbook.SetUp;
+
+/**
+ * The production loop: scan, admit, test, show, next; until nobody scans any more or the word
+ * {@value #END} comes. A board whose test an instrument or an interlock broke off is shown as such
+ * and the loop goes on; everything else that goes wrong ends it. Single-threaded.
+ */
+public final class Loop {
+  /** Ends the session. */
+  public static final String END = "end";
+
+  /** Tells that fixture or cables were changed. */
+  public static final String SET_UP = "setup";
+
+  /** Tests what is in the slots, though some are empty. */
+  public static final String GO = "go";
+
+  private static final int SHORTEST_CAUSE = 3;
+
+  private final Rules rules;
+  private final Desk desk;
+  private final BoardTest test;
+  private final Admission admission;
+  private final Optional<Checks> checks;
+  private final Lock lock;
+  private final Counting counting = new Counting();
+  private SetUp setUp;
+
+  /**
+   * A loop.
+   *
+   * @param rules what it goes by
+   * @param book where earlier tests are looked up
+   * @param desk where the operator sits
+   * @param test what tests a board
+   * @param setUp how boards are connected at first
+   */
+  public Loop(Rules rules, Logbook book, Desk desk, BoardTest test, SetUp setUp) {
+    History history = new History(book, rules);
+    this.rules = rules;
+    this.desk = desk;
+    this.test = test;
+    this.setUp = setUp;
+    this.admission = new Admission(rules, history);
+    this.lock = new Lock(rules.selfCheck());
+    this.checks = rules.selfCheck().map(c -> new Checks(book, history, c.reference()));
+  }
+
+  /**
+   * Works until the session ends.
+   *
+   * @return what it came to
+   * @throws MillraceException if the bench may not be safe, the logbook failed, a signal came or
+   *     the files do not fit
+   */
+  public Summary work() {
+    lock.now().ifPresent(desk::show);
+    Optional<String> scan = desk.scan("Scan a board:");
+    while (scan.isPresent() && !word(scan.get(), END)) {
+      scanned(scan.get());
+      scan = desk.scan("Scan a board:");
+    }
+    return counting.summary();
+  }
+
+  /**
+   * What the session came to so far, for when it ends early.
+   *
+   * @return the summary
+   */
+  public Summary soFar() {
+    return counting.summary();
+  }
+
+  /** A word is a word unless serial numbers look like that. */
+  private boolean word(String scan, String word) {
+    return scan.equals(word)
+        && rules.sheet().serial().filter(p -> p.matcher(scan).matches()).isEmpty();
+  }
+
+  private void scanned(String scan) {
+    if (scan.isEmpty()) {
+      return;
+    }
+    if (word(scan, SET_UP)) {
+      changeSetUp();
+    } else if (rules.reference(scan)) {
+      check(scan);
+    } else if (lock.now().isPresent()) {
+      counting.refused();
+      desk.show(lock.now().get());
+    } else if (rules.slots().size() > 1) {
+      several(scan);
+    } else {
+      admitted(scan).ifPresent(a -> board(scan, a, Optional.empty()));
+    }
+  }
+
+  private Optional<Admission.Admitted> admitted(String serial) {
+    Admission.Answer answer = admission.of(serial);
+    answer.refusal().ifPresent(this::refuse);
+    return answer.admitted().flatMap(a -> explained(serial, a));
+  }
+
+  private void refuse(Screen.Refused refusal) {
+    counting.refused();
+    desk.show(refusal);
+  }
+
+  private void refuse(String scan, String reason, String remedy) {
+    refuse(new Screen.Refused(scan, reason, remedy));
+  }
+
+  private Optional<Admission.Admitted> explained(String serial, Admission.Admitted admitted) {
+    if (admitted.question().isEmpty()) {
+      return Optional.of(admitted);
+    }
+    String cause = desk.scan(admitted.question().get()).orElse("");
+    if (cause.length() < SHORTEST_CAUSE) {
+      refuse(
+          serial,
+          "a retest needs a recorded cause, and none was given.",
+          "Put it aside, or scan it again and say why it is tested again.");
+      return Optional.empty();
+    }
+    return Optional.of(admitted.because(cause));
+  }
+
+  private void board(String serial, Admission.Admitted admitted, Optional<String> slot) {
+    Board board =
+        new Board(
+            serial, Board.Purpose.BOARD, admitted.attempt(), admitted.cause(), slot, setUp);
+    BoardResult result = attempt(board);
+    counting.tested(result.outcome(), admitted.first().isPresent());
+    if (result.outcome().ended()) {
+      lock.tested(result.run());
+    }
+    desk.show(new Screen.Tested(board, result, admitted.first(), counting.tally()));
+    lock.now().ifPresent(desk::show);
+  }
+
+  private BoardResult attempt(Board board) {
+    desk.show(new Screen.Testing(board));
+    try {
+      return test.test(board);
+    } catch (InstrumentException e) {
+      return brokenOff(e);
+    } catch (InterlockException e) {
+      lock.because("an interlock stopped the last test.");
+      return brokenOff(e);
+    }
+  }
+
+  private static BoardResult brokenOff(MillraceException e) {
+    boolean unsafe =
+        Arrays.stream(e.getSuppressed()).anyMatch(UnsafeBenchException.class::isInstance);
+    if (unsafe) {
+      throw e;
+    }
+    return BoardResult.aborted(e.getMessage());
+  }
+
+  private void check(String reference) {
+    Checks known = checks.orElseThrow();
+    Optional<String> slot = Optional.empty();
+    if (rules.slots().size() > 1) {
+      slot = desk.scan("Scan the slot that the reference unit sits in:");
+      if (slot.filter(rules.slots()::contains).isEmpty()) {
+        refuse(reference, "no slot of this bench was scanned.", "Scan the reference unit again.");
+        return;
+      }
+    }
+    Optional<Long> out = known.lastOneOut();
+    Optional<String> done =
+        out.flatMap(run -> desk.scan("The check in run %d failed. What was done about it?".formatted(run)));
+    if (out.isPresent() && done.filter(d -> d.length() >= SHORTEST_CAUSE).isEmpty()) {
+      refuse(reference, "what was done about the failed check was not said.", "Scan it again.");
+      return;
+    }
+    Board board = new Board(reference, Board.Purpose.CHECK, 1, done, slot, setUp);
+    Check check = known.judge(attempt(board));
+    counting.checked(check);
+    desk.show(new Screen.Checked(board, check, lock.checked(check)));
+    lock.now().ifPresent(desk::show);
+  }
+
+  private void changeSetUp() {
+    Optional<String> fixture = desk.scan("Scan the fixture (nothing: %s):".formatted(setUp.fixture()));
+    Optional<String> cables = desk.scan("Scan the cable set (nothing: %s):".formatted(setUp.cables()));
+    SetUp now =
+        new SetUp(
+            fixture.filter(f -> !f.isEmpty()).orElse(setUp.fixture()),
+            cables.filter(c -> !c.isEmpty()).orElse(setUp.cables()),
+            setUp.remark());
+    if (now.equals(setUp)) {
+      desk.show(new Screen.Told("SET-UP", List.of("The set-up is the same as before.")));
+      return;
+    }
+    setUp = now;
+    lock.because("fixture or cables changed.");
+    desk.show(
+        new Screen.Told(
+            "NEW SET-UP",
+            List.of(
+                "Fixture %s, cable set %s: runs from here on carry its own set-up number."
+                    .formatted(now.fixture(), now.cables()))));
+    lock.now().ifPresent(desk::show);
+  }
+
+  /** A board and what is known of it, before it is tested. */
+  private record Waiting(String serial, Admission.Admitted admitted) {}
+
+  private void several(String first) {
+    SlotMap map = new SlotMap(rules.slots());
+    List<Waiting> waiting = new ArrayList<>();
+    Optional<String> scan = Optional.of(first);
+    while (scan.isPresent() && !word(scan.get(), GO)) {
+      String serial = scan.get();
+      if (map.holds(serial)) {
+        refuse(serial, "it sits in another slot already.", "Scan the next board.");
+      } else {
+        admitted(serial)
+            .filter(a -> placed(map, serial))
+            .ifPresent(a -> waiting.add(new Waiting(serial, a)));
+      }
+      scan =
+          map.full() ? Optional.empty() : desk.scan("Scan the next board, or '%s':".formatted(GO));
+    }
+    if (!map.empty() && confirmed(map)) {
+      waiting.forEach(w -> board(w.serial(), w.admitted(), slotOf(map, w.serial())));
+    }
+  }
+
+  private static Optional<String> slotOf(SlotMap map, String serial) {
+    return map.filled().stream().filter(s -> map.serial(s).equals(serial)).findFirst();
+  }
+
+  private boolean placed(SlotMap map, String serial) {
+    Optional<String> slot = desk.scan("Put %s in; scan its slot:".formatted(serial));
+    Optional<String> trouble =
+        slot.isEmpty() ? Optional.of("no slot was scanned.") : map.put(slot.get(), serial);
+    trouble.ifPresent(t -> refuse(serial, t, "Scan the board again."));
+    return trouble.isEmpty();
+  }
+
+  private boolean confirmed(SlotMap map) {
+    for (String slot : map.filled()) {
+      String again = desk.scan("Slot %s: scan its board once more:".formatted(slot)).orElse("");
+      if (!again.equals(map.serial(slot))) {
+        refuse(
+            again,
+            "slot %s was to hold %s: the slot map is not confirmed.".formatted(slot, map.serial(slot)),
+            "Nothing was tested. Look where each board sits and scan all of them again.");
+        return false;
+      }
+    }
+    return true;
+  }
+}

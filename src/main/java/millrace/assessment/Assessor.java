@@ -27,8 +27,8 @@ import millrace.logbook.RunReader;
  */
 public final class Assessor {
   /**
-   * Name of the fact that says which quantities a run is to tell, by their keys with blanks between;
-   * without it everything that its readings give.
+   * Name of the fact that says which quantities a run is to tell, by their keys with blanks
+   * between; without it everything that its readings give.
    */
   public static final String WANTED = "compute";
 

@@ -41,9 +41,7 @@ final class Judging {
   static List<Result> of(List<Result> results, Datasheet sheet, Set<ResultQuantity> wanted) {
     Judging judging = new Judging(sheet);
     results.forEach(r -> judging.judged.add(judging.judge(r)));
-    sheet.limits().stream()
-        .filter(l -> wanted.contains(l.quantity()))
-        .forEach(judging::unanswered);
+    sheet.limits().stream().filter(l -> wanted.contains(l.quantity())).forEach(judging::unanswered);
     return judging.judged.stream().map(Judge::remarked).toList();
   }
 

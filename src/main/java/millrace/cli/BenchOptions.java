@@ -78,8 +78,7 @@ final class BenchOptions {
   BenchSetting open(Datasheet datasheet, Person person, FaultPlan faults) {
     if (simulated) {
       VirtualClock clock = new VirtualClock(new SystemClock().now());
-      Simulation simulation =
-          Simulation.start(seed.orElse(USUAL_SEED), clock, datasheet, faults);
+      Simulation simulation = Simulation.start(seed.orElse(USUAL_SEED), clock, datasheet, faults);
       return BenchSetting.of(simulation, drivers());
     }
     Path path = file.orElseThrow();

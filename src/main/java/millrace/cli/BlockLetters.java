@@ -49,8 +49,8 @@ final class BlockLetters {
     List<String> lines = new ArrayList<>();
     for (int row = 0; row < ROWS; row++) {
       StringBuilder line = new StringBuilder(piece(shape, row)).append(GAP);
-      for (char c : word.toCharArray()) {
-        line.append(piece(c == ' ' ? "blank" : String.valueOf(c), row)).append(GAP);
+      for (String letter : word.split("")) {
+        line.append(piece(letter.isBlank() ? "blank" : letter, row)).append(GAP);
       }
       lines.add(line.toString().stripTrailing());
     }

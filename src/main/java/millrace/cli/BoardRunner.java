@@ -84,9 +84,7 @@ final class BoardRunner implements BoardTest {
             assessment.points().whole(),
             inputs.datasheet().conditionalPassFails());
     Optional<String> bin =
-        outcome.passed()
-            ? Bins.of(inputs.datasheet(), assessment.results())
-            : Optional.empty();
+        outcome.passed() ? Bins.of(inputs.datasheet(), assessment.results()) : Optional.empty();
     return new BoardResult(
         run, outcome, Shortfall.among(assessment.results()), doubts(assessment), bin);
   }
@@ -95,8 +93,7 @@ final class BoardRunner implements BoardTest {
     List<String> doubts = new ArrayList<>();
     Assessment.PointCounts points = assessment.points();
     if (!points.whole()) {
-      doubts.add(
-          "%d points flagged, %d skipped".formatted(points.flagged(), points.skipped()));
+      doubts.add("%d points flagged, %d skipped".formatted(points.flagged(), points.skipped()));
     }
     assessment.results().stream()
         .filter(BoardRunner::open)

@@ -75,7 +75,8 @@ final class DemoCommand implements Callable<Integer> {
                 inputs.datasheet(),
                 Drivers.load(Home.path("drivers")))) {
       signals.listening();
-      RunOutcome outcome = new Night(inputs, setting, book, attendance(stop)).begin(Night.Order.of(UNIT));
+      RunOutcome outcome =
+          new Night(inputs, setting, book, attendance(stop)).begin(Night.Order.of(UNIT));
       setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
       show(book, outcome.run());
     }

@@ -80,7 +80,11 @@ final class Night {
   /** Begins a run and takes it to its end. */
   RunOutcome begin(Order order) {
     Plan plan =
-        plan(order.slot().map(List::of).orElse(List.copyOf(setting.bench().file().slots().keySet())));
+        plan(
+            order
+                .slot()
+                .map(List::of)
+                .orElse(List.copyOf(setting.bench().file().slots().keySet())));
     Map<String, String> identities = setting.bench().identify();
     Optional<RunStart.Simulation> simulation = setting.remembered(identities);
     Instant now = setting.time().now();
@@ -112,7 +116,9 @@ final class Night {
   private static Map<String, String> facts(Order order, Plan plan) {
     Map<String, String> facts = new HashMap<>(order.facts());
     if (!plan.compute().isEmpty()) {
-      facts.put(Assessor.WANTED, String.join(" ", plan.compute().stream().map(q -> q.key()).sorted().toList()));
+      facts.put(
+          Assessor.WANTED,
+          String.join(" ", plan.compute().stream().map(q -> q.key()).sorted().toList()));
     }
     return facts;
   }

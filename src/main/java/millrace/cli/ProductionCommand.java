@@ -124,8 +124,7 @@ final class ProductionCommand implements Callable<Integer> {
     RunInputs inputs = RunInputs.read(sequence, datasheet);
     reference.ifPresent(sn -> Serials.check(sn, inputs.datasheet()));
     List<String> cautions =
-        new Caution(console, false)
-            .confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
+        new Caution(console, false).confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
     return worked(inputs, cautions).number();
   }
 
@@ -196,8 +195,7 @@ final class ProductionCommand implements Callable<Integer> {
     if (practice && batch.isPresent()) {
       console.error("--batch is left out: what is practised belongs to no batch of units.");
     }
-    return new RunStart.People(
-        Optional.of(operator), practice ? Optional.empty() : batch, tag);
+    return new RunStart.People(Optional.of(operator), practice ? Optional.empty() : batch, tag);
   }
 
   private Map<String, String> facts(Rules rules) {

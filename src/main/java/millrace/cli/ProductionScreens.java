@@ -209,7 +209,10 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   public Boolean checked(Screen.Checked screen) {
     frame();
     Check check = screen.check();
-    large(check.good() ? BLUE : VERMILLION, check.good() ? "tick" : "cross", check.good() ? "BENCH OK" : "BENCH FAIL");
+    large(
+        check.good() ? BLUE : VERMILLION,
+        check.good() ? "tick" : "cross",
+        check.good() ? "BENCH OK" : "BENCH FAIL");
     console.print(
         "Self-check with %s: %s"
             .formatted(screen.board().serial(), check.good() ? "good." : "OUT."));
@@ -223,7 +226,9 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
       console.print(
           "In doubt are the boards since the last good check, runs %s: test them again."
               .formatted(
-                  screen.doubtful().stream().map(String::valueOf).collect(Collectors.joining(", "))));
+                  screen.doubtful().stream()
+                      .map(String::valueOf)
+                      .collect(Collectors.joining(", "))));
     }
     return true;
   }

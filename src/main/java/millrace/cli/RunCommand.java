@@ -129,7 +129,8 @@ final class RunCommand implements Callable<Integer> {
         Logbook book = logbook.writeOrCreate()) {
       signals.listening();
       RunOutcome outcome =
-          new Night(inputs, setting, book, attendance(stop, cautions)).begin(Night.Order.of(serial));
+          new Night(inputs, setting, book, attendance(stop, cautions))
+              .begin(Night.Order.of(serial));
       setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
       return Afterwards.of(book, outcome.run(), console).number();
     }

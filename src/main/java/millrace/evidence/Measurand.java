@@ -17,8 +17,7 @@ import java.util.TreeMap;
  * @param worst true for the worst point inside a limit's conditions, wherever it lay
  * @param at the nominal conditions; of a worst point only the words and the supply
  */
-public record Measurand(
-    ResultQuantity quantity, Optional<String> range, boolean worst, At at) {
+public record Measurand(ResultQuantity quantity, Optional<String> range, boolean worst, At at) {
   /** How the method of a worst point begins. */
   public static final String WORST = "the worst point";
 

@@ -156,12 +156,12 @@ final class ResultRows {
 
   private static List<Numbered> rows(Session session, long run, String basis) throws SQLException {
     return session.list(
-            "SELECT r.id, "
-                + COLUMNS
-                + " FROM evaluation e JOIN result r ON r.evaluation_id = e.id"
-                + " WHERE e.run_id = ? AND e.basis = ? ORDER BY r.id",
-            slots -> slots.whole(run).text(basis),
-            row -> new Numbered(row.whole(), result(row)));
+        "SELECT r.id, "
+            + COLUMNS
+            + " FROM evaluation e JOIN result r ON r.evaluation_id = e.id"
+            + " WHERE e.run_id = ? AND e.basis = ? ORDER BY r.id",
+        slots -> slots.whole(run).text(basis),
+        row -> new Numbered(row.whole(), result(row)));
   }
 
   private static Result with(Result r, List<Component> budget) {

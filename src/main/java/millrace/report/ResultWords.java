@@ -30,8 +30,7 @@ public final class ResultWords {
             .map(j -> ", limit " + Figures.limit(j.limit(), result.quantity().unit()))
             .orElse("");
     return "%s%s: %s%s"
-        .formatted(
-            name(result), at.isEmpty() ? "" : " at " + at, Figures.inWords(result), limit);
+        .formatted(name(result), at.isEmpty() ? "" : " at " + at, Figures.inWords(result), limit);
   }
 
   /**

@@ -37,8 +37,7 @@ final class Admission {
   /** A refusal in words, or what is known of the unit. */
   record Answer(Optional<Screen.Refused> refusal, Optional<Admitted> admitted) {
     private static Answer no(String serial, String reason, String remedy) {
-      return new Answer(
-          Optional.of(new Screen.Refused(serial, reason, remedy)), Optional.empty());
+      return new Answer(Optional.of(new Screen.Refused(serial, reason, remedy)), Optional.empty());
     }
   }
 

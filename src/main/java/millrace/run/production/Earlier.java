@@ -12,5 +12,4 @@ import java.util.Optional;
  * @param outcome what it came to
  * @param kind the kind of unit, as its datasheet called it; empty if not noted
  */
-record Earlier(
-    long run, Instant at, int attempt, BoardOutcome outcome, Optional<String> kind) {}
+record Earlier(long run, Instant at, int attempt, BoardOutcome outcome, Optional<String> kind) {}

@@ -69,8 +69,7 @@ final class History {
       return BoardOutcome.ABORTED;
     }
     RunReader reader = book.reader(run.id());
-    boolean whole =
-        reader.points().stream().allMatch(p -> p.state() == PointState.COMPLETE);
+    boolean whole = reader.points().stream().allMatch(p -> p.state() == PointState.COMPLETE);
     return BoardOutcome.of(results(reader), whole, rules.sheet().conditionalPassFails());
   }
 

@@ -139,8 +139,7 @@ public final class Loop {
 
   private void board(String serial, Admission.Admitted admitted, Optional<String> slot) {
     Board board =
-        new Board(
-            serial, Board.Purpose.BOARD, admitted.attempt(), admitted.cause(), slot, setUp);
+        new Board(serial, Board.Purpose.BOARD, admitted.attempt(), admitted.cause(), slot, setUp);
     BoardResult result = attempt(board);
     counting.tested(result.outcome(), admitted.first().isPresent());
     if (result.outcome().ended()) {
@@ -183,7 +182,8 @@ public final class Loop {
     }
     Optional<Long> out = known.lastOneOut();
     Optional<String> done =
-        out.flatMap(run -> desk.scan("The check in run %d failed. What was done about it?".formatted(run)));
+        out.flatMap(
+            run -> desk.scan("The check in run %d failed. What was done about it?".formatted(run)));
     if (out.isPresent() && done.filter(d -> d.length() >= SHORTEST_CAUSE).isEmpty()) {
       refuse(reference, "what was done about the failed check was not said.", "Scan it again.");
       return;
@@ -196,8 +196,10 @@ public final class Loop {
   }
 
   private void changeSetUp() {
-    Optional<String> fixture = desk.scan("Scan the fixture (nothing: %s):".formatted(setUp.fixture()));
-    Optional<String> cables = desk.scan("Scan the cable set (nothing: %s):".formatted(setUp.cables()));
+    Optional<String> fixture =
+        desk.scan("Scan the fixture (nothing: %s):".formatted(setUp.fixture()));
+    Optional<String> cables =
+        desk.scan("Scan the cable set (nothing: %s):".formatted(setUp.cables()));
     SetUp now =
         new SetUp(
             fixture.filter(f -> !f.isEmpty()).orElse(setUp.fixture()),
@@ -260,7 +262,8 @@ public final class Loop {
       if (!again.equals(map.serial(slot))) {
         refuse(
             again,
-            "slot %s was to hold %s: the slot map is not confirmed.".formatted(slot, map.serial(slot)),
+            "slot %s was to hold %s: the slot map is not confirmed."
+                .formatted(slot, map.serial(slot)),
             "Nothing was tested. Look where each board sits and scan all of them again.");
         return false;
       }

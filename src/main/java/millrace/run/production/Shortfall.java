@@ -37,9 +37,7 @@ public record Shortfall(Result result, double beyond) {
     return result
         .judgement()
         .filter(
-            j ->
-                j.conformity() == Conformity.FAIL
-                    || j.conformity() == Conformity.CONDITIONAL_FAIL)
+            j -> j.conformity() == Conformity.FAIL || j.conformity() == Conformity.CONDITIONAL_FAIL)
         .map(j -> new Shortfall(result, beyond(result, j.limit())));
   }
 

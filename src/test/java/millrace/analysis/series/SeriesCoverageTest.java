@@ -1,0 +1,60 @@
+package millrace.analysis.series;
+
+import java.util.OptionalDouble;
+import java.util.SplittableRandom;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.time.Seeds;
+import millrace.verification.Held;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+
+/** The intervals of drift and noise hold the truth as often as they say. */
+class SeriesCoverageTest {
+  private static final double METER_PPM_PER_H = 0.5;
+  private static final SeriesQuestion QUESTION =
+      new SeriesQuestion(
+          "1mA", Records.NOMINAL_A, "I_N", OptionalDouble.of(1), OptionalDouble.empty(), 0.9545);
+
+  @Test
+  void aFewHundredRecords() {
+    campaign(150);
+  }
+
+  @Tag("campaign")
+  @Test
+  void manyRecords() {
+    campaign(2000);
+  }
+
+  private static void campaign(int records) {
+    Held white = new Held(SeriesCoverageTest.class, "drift with white errors");
+    Held alike = new Held(SeriesCoverageTest.class, "drift with errors that follow one another");
+    Held meter = new Held(SeriesCoverageTest.class, "drift with a meter that drifts");
+    Held rms = new Held(SeriesCoverageTest.class, "noise_rms");
+    for (int seed = 0; seed < records; seed++) {
+      SplittableRandom random = new Seeds(seed).stream("drift");
+      double truth = 4 * random.nextDouble() - 2;
+      TimeSeries plain = Records.current(Records.white(seed, 60), truth, 120);
+      white.add(truth, Drift.of(plain, QUESTION, Estimate.exact(0)).outcome());
+      rms.add(1, Noise.of(plain, QUESTION).get(0).outcome());
+      TimeSeries slow = Records.current(Records.alike(seed, 240, 0.5), truth, 30);
+      alike.add(truth, Drift.of(slow, QUESTION, Estimate.exact(0)).outcome());
+      double own = METER_PPM_PER_H * (2 * random.nextDouble() - 1);
+      TimeSeries both = Records.current(Records.white(seed + 7L, 60), truth + own, 120);
+      meter.add(truth, Drift.of(both, QUESTION, bench()).outcome());
+    }
+    white.holdsAsStated();
+    alike.holdsAsStated();
+    meter.holdsAsStated();
+    rms.holdsAsStated();
+  }
+
+  private static Estimate bench() {
+    return Estimate.exact(0)
+        .with(
+            Source.within(
+                "meter drift", Source.INSTRUMENT_AND_RANGE, "dmm", METER_PPM_PER_H, "ppm/h"),
+            1);
+  }
+}

@@ -63,10 +63,7 @@ public final class Held {
     String line =
         "%s,%d,%s,%s"
             .formatted(
-                quantity,
-                n,
-                Numbers.fixed(100 * share, 1),
-                Numbers.fixed(shares.get(n / 2), 2));
+                quantity, n, Numbers.fixed(100 * share, 1), Numbers.fixed(shares.get(n / 2), 2));
     Map<String, String> mine = ALL.computeIfAbsent(test, t -> new TreeMap<>());
     synchronized (mine) {
       mine.put(quantity + n, line);

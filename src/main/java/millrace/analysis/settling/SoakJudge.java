@@ -79,7 +79,8 @@ public final class SoakJudge {
   public static Finding look(List<Sample> samples, Question question) {
     double tau = timeConstantS(samples, question);
     List<Sample> recent = recent(samples, 2 * tau);
-    if (recent.size() < LEAST_SAMPLES) {
+    if (recent.size() < LEAST_SAMPLES
+        || recent.get(0).timeS() == recent.get(recent.size() - 1).timeS()) {
       return new Finding(State.NOT_YET, OptionalDouble.empty(), tau, OptionalDouble.empty());
     }
     double now = recent.get(recent.size() - 1).timeS();

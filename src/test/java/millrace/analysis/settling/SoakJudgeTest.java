@@ -139,6 +139,17 @@ class SoakJudgeTest {
   }
 
   @Test
+  void samplesThatAllShareOneMomentTellNothing() {
+    List<Sample> samples = new ArrayList<>();
+    for (int i = 0; i < 20; i++) {
+      samples.add(new Sample(100, 50, OptionalDouble.of(1 + 1e-6 * i)));
+    }
+    Finding finding = SoakJudge.look(samples, question(600));
+    assertEquals(State.NOT_YET, finding.state());
+    assertEquals(OptionalDouble.empty(), finding.leftRatio());
+  }
+
+  @Test
   void aUnitFarFromItsTemperatureIsNotYetHoweverFlatItsCurrent() {
     List<Sample> samples = new ArrayList<>();
     for (int i = 0; i < 200; i++) {

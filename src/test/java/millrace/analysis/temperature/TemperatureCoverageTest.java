@@ -116,8 +116,7 @@ class TemperatureCoverageTest {
       Estimate current =
           Estimate.exact(read)
               .with(Source.normal("noise", Source.POINT, "p" + i, NOISE_PPM, "ppm"), 1e-9)
-              .with(
-                  Source.within("gain", Source.INSTRUMENT_AND_RANGE, "m", GAIN_PPM, "ppm"), 1e-9);
+              .with(Source.within("gain", Source.INSTRUMENT_AND_RANGE, "m", GAIN_PPM, "ppm"), 1e-9);
       Estimate temperature =
           Estimate.exact(readDegC)
               .with(Source.normal("thermometer", Source.POINT, "t" + i, THERMOMETER_K, "K"), 1)

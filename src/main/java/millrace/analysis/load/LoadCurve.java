@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
 import millrace.quantity.Numbers;
 
 /**
@@ -208,22 +209,23 @@ public final class LoadCurve {
    * @return in rising load
    */
   public List<Mean> means() {
-    return all.stream().map(this::mean).toList();
+    Set<LoadGroup> members = new HashSet<>(plateau);
+    return all.stream().map(load -> mean(load, members)).toList();
   }
 
-  private Mean mean(LoadGroup load) {
+  private Mean mean(LoadGroup load, Set<LoadGroup> members) {
     return new Mean(
         load.points().get(0).loadOhm(),
         Estimate.mean(load.points().stream().map(LoadPoint::voltageV).toList()),
         load.mean(),
         load.points().size(),
-        standing(load));
+        standing(load, members));
   }
 
-  private Standing standing(LoadGroup load) {
+  private Standing standing(LoadGroup load, Set<LoadGroup> members) {
     if (load.unsteady()) {
       return Standing.UNSTEADY;
-    } else if (plateau.contains(load)) {
+    } else if (members.contains(load)) {
       return Standing.PLATEAU;
     }
     return load.i() / expected(load) > 1 - question.criterion() ? Standing.HOLDS : Standing.FALLEN;
@@ -303,7 +305,13 @@ public final class LoadCurve {
    */
   public Estimate referenceCurrentA() {
     double v = referenceV();
-    return curved() ? fromPoints(Math.abs(v)) : line.estimateAt(v);
+    if (!curved()) {
+      return line.estimateAt(v);
+    }
+    Estimate there = fromPoints(Math.abs(v));
+    Source scatter =
+        Source.normal("scatter about the fit", Source.POINT, "reference", line.scatterA(), "A");
+    return line.scaledByResiduals() ? there.with(scatter, 1) : there;
   }
 
   /** Whether the reference lies among the voltages of the sweep. */

@@ -70,9 +70,13 @@ public final class EstimateFit {
       List<Estimate> y, List<String> keys, LinearFit fit, String unit) {
     int nu = fit.degreesOfFreedom();
     double s = nu < 1 ? 0 : Math.sqrt(fit.chiSquared() / nu);
-    if (!(s > 0)) {
+    double step = DecimalStep.of(y);
+    if (step / Math.sqrt(12) > s) {
+      return rounded(y, keys, step, unit);
+    } else if (!(s > 0)) {
       return y;
     }
+    OptionalDouble degrees = OptionalDouble.of(nu);
     List<Estimate> with = new ArrayList<>();
     for (int i = 0; i < y.size(); i++) {
       Source scatter =
@@ -81,10 +85,23 @@ public final class EstimateFit {
               Source.POINT,
               keys.get(i),
               Distribution.NORMAL,
-              OptionalDouble.of(nu),
+              degrees,
               s,
               unit);
       with.add(y.get(i).with(scatter, 1));
+    }
+    return with;
+  }
+
+  /** Where data are coarser than their scatter, neighbours may be rounded all the same way. */
+  private static List<Estimate> rounded(
+      List<Estimate> y, List<String> keys, double step, String unit) {
+    Source all = Source.within("decimals of the data", Source.RUN, "all", step / 2, unit);
+    List<Estimate> with = new ArrayList<>();
+    for (int i = 0; i < y.size(); i++) {
+      Source own =
+          Source.within("decimals of the data", Source.POINT, keys.get(i), step / 2, unit);
+      with.add(y.get(i).with(own, 1).with(all, 1));
     }
     return with;
   }

@@ -259,12 +259,17 @@ class LoadResultsTest {
   }
 
   @Test
-  void exactDataWithoutAnyUncertaintySayWhyThereIsNoBound() {
+  void dataThatRoundToTheSameGiveABoundFromTheirLastDecimal() {
     List<LoadPoint> points = new ArrayList<>();
     for (int k = 0; k < 6; k++) {
-      points.add(point("p" + k, k * 1.0, I0, k * 1e3, 0, k));
+      double rounded = Math.rint((I0 - 1e-12 * k) * 1e9) / 1e9;
+      points.add(point("p" + k, k * 1.0, rounded, k * 1e3, 0, k));
     }
-    assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
+    Outcome.Value g = value(points, ResultQuantity.OUTPUT_CONDUCTANCE);
+    assertInside(1e-12, g);
+    Outcome.Bound r =
+        assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
+    assertTrue(r.value() < 1e12 && r.value() > 1e6, "bound " + r.value());
   }
 
   @Test

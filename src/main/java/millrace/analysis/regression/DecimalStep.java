@@ -1,0 +1,44 @@
+package millrace.analysis.regression;
+
+import java.util.List;
+import millrace.analysis.uncertainty.Estimate;
+
+/**
+ * The step of the last decimal that data were given with, told from the data alone, for data that
+ * state no uncertainty: rounding to it is an error that scatter does not show where all values round
+ * to the same (JCGM 100:2008, F.2.2.1).
+ */
+final class DecimalStep {
+  /** The coarsest step that is believed, and the finest that a double can tell, of the largest. */
+  private static final int COARSEST = 4;
+
+  private static final int FINEST = 12;
+  private static final double NEAR = 1e-2;
+
+  private DecimalStep() {}
+
+  /** The coarsest power of ten of which all values are multiples; 0 where there is none. */
+  static double of(List<Estimate> values) {
+    double largest = 0;
+    for (Estimate each : values) {
+      largest = Math.max(largest, Math.abs(each.value()));
+    }
+    if (!(largest > 0)) {
+      return 0;
+    }
+    int magnitude = (int) Math.floor(Math.log10(largest));
+    for (int below = COARSEST; below <= FINEST; below++) {
+      double step = Math.pow(10, magnitude - below);
+      if (values.stream().allMatch(each -> multiple(each.value(), step))) {
+        return step;
+      }
+    }
+    return 0;
+  }
+
+  private static boolean multiple(double value, double step) {
+    double steps = value / step;
+    double arithmetic = 4 * Math.ulp(steps);
+    return Math.abs(steps - Math.rint(steps)) <= Math.min(NEAR, 1e-6 + arithmetic);
+  }
+}

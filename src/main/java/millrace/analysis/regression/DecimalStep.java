@@ -5,8 +5,8 @@ import millrace.analysis.uncertainty.Estimate;
 
 /**
  * The step of the last decimal that data were given with, told from the data alone, for data that
- * state no uncertainty: rounding to it is an error that scatter does not show where all values round
- * to the same (JCGM 100:2008, F.2.2.1).
+ * state no uncertainty: rounding to it is an error that scatter does not show where all values
+ * round to the same (JCGM 100:2008, F.2.2.1).
  */
 final class DecimalStep {
   /** The coarsest step that is believed, and the finest that a double can tell, of the largest. */

@@ -99,8 +99,7 @@ public final class EstimateFit {
     Source all = Source.within("decimals of the data", Source.RUN, "all", step / 2, unit);
     List<Estimate> with = new ArrayList<>();
     for (int i = 0; i < y.size(); i++) {
-      Source own =
-          Source.within("decimals of the data", Source.POINT, keys.get(i), step / 2, unit);
+      Source own = Source.within("decimals of the data", Source.POINT, keys.get(i), step / 2, unit);
       with.add(y.get(i).with(own, 1).with(all, 1));
     }
     return with;

@@ -22,6 +22,10 @@ class CurrentErrorTest {
     return Estimate.exact(value).with(Source.normal(name, Source.RUN, name, u, "1"), 1);
   }
 
+  private static Estimate read(double value, String point) {
+    return Estimate.exact(value).with(Source.normal("noise", Source.POINT, point, 1e-10, "A"), 1);
+  }
+
   private static Outcome.Value value(Result result) {
     return assertInstanceOf(Outcome.Value.class, result.outcome());
   }
@@ -65,10 +69,9 @@ class CurrentErrorTest {
   void supplyRegulationIsTheSlopeOverTheSupply() {
     List<SupplyRegulation.SupplyPoint> points =
         List.of(
-            new SupplyRegulation.SupplyPoint("a", Estimate.exact(12), with(1e-3, "a", 1e-10)),
-            new SupplyRegulation.SupplyPoint("b", Estimate.exact(15), with(1.00003e-3, "b", 1e-10)),
-            new SupplyRegulation.SupplyPoint(
-                "c", Estimate.exact(18), with(1.00006e-3, "c", 1e-10)));
+            new SupplyRegulation.SupplyPoint("a", Estimate.exact(12), read(1e-3, "a")),
+            new SupplyRegulation.SupplyPoint("b", Estimate.exact(15), read(1.00003e-3, "b")),
+            new SupplyRegulation.SupplyPoint("c", Estimate.exact(18), read(1.00006e-3, "c")));
     Outcome.Value slope = value(SupplyRegulation.of(points, QUESTION, At.NONE));
     assertEquals(10, slope.value(), 1e-6);
     // u = 0.1 ppm / sqrt(2 * 9 V2)

@@ -1,0 +1,210 @@
+package millrace.cli;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.bench.driver.Drivers;
+import millrace.evidence.AtKey;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunStart;
+import millrace.run.RunOutcome;
+import millrace.run.StopRequest;
+import millrace.sim.Unit;
+import millrace.time.VirtualClock;
+
+/**
+ * Short nights on simulated benches whose units and errors are known: what was found is held
+ * against what was seeded.
+ */
+final class Recovery {
+  /** The quantities that are held against the truth. */
+  static final List<ResultQuantity> JUDGED =
+      List.of(
+          ResultQuantity.CURRENT_ERROR,
+          ResultQuantity.OUTPUT_RESISTANCE,
+          ResultQuantity.COMPLIANCE_VOLTAGE,
+          ResultQuantity.TEMPCO);
+
+  private static final Instant EVENING = Instant.parse("2026-11-25T18:00:00Z");
+  private static final List<Double> TEMPERATURES = List.of(23.0, 40.0, 23.0, 10.0);
+  private static final String SEQUENCE =
+      """
+      sequence: a short night
+      readings: {count: 5, line cycles: 10}
+      steps:
+        - at temperatures: [23 degC, 40 degC, 23 degC, 10 degC]
+          soak: {within: 2 ppm, at least: 10 min, at most: 2 h}
+          do:
+            - in ranges: [10uA, 1mA]
+              do:
+                - zero
+                - over loads: {share of compliance: [0 %, 15 %, 30 %, 50 %, 70 %, 95 %, 104 %, 108 %, 112 %]}
+                  sweep: both
+      """;
+
+  private final Map<ResultQuantity, Tally> tallies = new EnumMap<>(ResultQuantity.class);
+  private final List<String> mishaps = new ArrayList<>();
+  private final RunInputs inputs;
+  private final Path folder;
+
+  Recovery(Path folder) throws IOException {
+    this.folder = folder;
+    Path sequence = Files.writeString(folder.resolve("night.yaml"), SEQUENCE);
+    this.inputs = RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
+    JUDGED.forEach(q -> tallies.put(q, new Tally()));
+  }
+
+  /** How one quantity fared. */
+  static final class Tally {
+    private int values;
+    private int inside;
+    private int bounds;
+    private int onTheirSide;
+    private final List<Double> shares = new ArrayList<>();
+    private final List<String> misses = new ArrayList<>();
+
+    private void value(Outcome.Value v, double truth, String where) {
+      Outcome.Uncertainty u = v.uncertainty().orElseThrow();
+      values++;
+      shares.add(Math.abs(v.value() - truth) / u.expanded());
+      if (truth >= u.lower() && truth <= u.upper()) {
+        inside++;
+      } else {
+        misses.add("%s: %s, truth %s, U %s".formatted(where, v.value(), truth, u.expanded()));
+      }
+    }
+
+    private void bound(Outcome.Bound b, double truth) {
+      bounds++;
+      boolean above = b.side() == Outcome.Side.ABOVE;
+      onTheirSide += above == truth > b.value() ? 1 : 0;
+    }
+
+    int values() {
+      return values;
+    }
+
+    int bounds() {
+      return bounds;
+    }
+
+    double coverage() {
+      return values == 0 ? 1 : (double) inside / values;
+    }
+
+    double boundCoverage() {
+      return bounds == 0 ? 1 : (double) onTheirSide / bounds;
+    }
+
+    double medianShare() {
+      double[] sorted = shares.stream().mapToDouble(Double::doubleValue).sorted().toArray();
+      return sorted.length == 0 ? Double.NaN : sorted[sorted.length / 2];
+    }
+
+    @Override
+    public String toString() {
+      return "%d values, %.3f of them cover the truth, median |error|/U %.2f; %d bounds, %.3f on their side; %s"
+          .formatted(values, coverage(), medianShare(), bounds, boundCoverage(), misses);
+    }
+  }
+
+  /** One unit on one bench, both drawn with a seed. */
+  void night(long seed) {
+    VirtualClock clock = new VirtualClock(EVENING);
+    Path file = folder.resolve("night-" + seed + ".db");
+    try (Logbook book = Logbook.create(file);
+        BenchSetting setting =
+            BenchSetting.simulated(
+                seed, clock, inputs.datasheet(), Drivers.load(Path.of("drivers")))) {
+      RunOutcome outcome = new Night(inputs, setting, book, nobody()).begin("FX3-0042");
+      Simulation simulation = setting.simulation().orElseThrow();
+      mishaps.addAll(simulation.mishaps());
+      judge(Assessor.assess(book.reader(outcome.run())), simulation.unit(), seed);
+    }
+  }
+
+  private static Night.Attendance nobody() {
+    return new Night.Attendance(
+        RunStart.People.NONE, question -> "", List.of(), new StopRequest(), List.of());
+  }
+
+  private void judge(Assessment assessment, Unit unit, long seed) {
+    for (Result result : assessment.results()) {
+      Tally tally = tallies.get(result.quantity());
+      Optional<Double> truth = truth(result, unit);
+      if (tally != null && truth.isPresent()) {
+        String where = "seed %d %s %s".formatted(seed, result.range().orElse(""), result.at().all());
+        result
+            .outcome()
+            .accept(
+                new Outcome.Visitor<Boolean>() {
+                  @Override
+                  public Boolean value(Outcome.Value value) {
+                    tally.value(value, truth.get(), where);
+                    return true;
+                  }
+
+                  @Override
+                  public Boolean bound(Outcome.Bound bound) {
+                    tally.bound(bound, truth.get());
+                    return true;
+                  }
+
+                  @Override
+                  public Boolean missing(Outcome.Missing missing) {
+                    throw new AssertionError(where + ": " + missing.reason());
+                  }
+                });
+      }
+    }
+  }
+
+  /** The truth of a result; empty where this harness knows none. */
+  private static Optional<Double> truth(Result r, Unit unit) {
+    String range = r.range().orElse("");
+    boolean corrected = r.at().number(AtKey.TEMPERATURE_DEGC).isEmpty();
+    double degC = r.at().number(AtKey.TEMPERATURE_DEGC).orElse(Unit.REFERENCE_DEGC);
+    return switch (r.quantity()) {
+      case CURRENT_ERROR ->
+          corrected
+              ? Optional.of((unit.truth(range, degC).currentA(0) / nominalA(range) - 1) * 1e6)
+              : Optional.empty();
+      case OUTPUT_RESISTANCE ->
+          Optional.of(1 / unit.truth(range, degC).line(1e-3).conductanceS());
+      case COMPLIANCE_VOLTAGE -> Optional.of(unit.truth(range, degC).line(1e-3).complianceV());
+      case TEMPCO -> Optional.of(unit.tempcoPerK(range, 0, TEMPERATURES) * 1e6);
+      default -> Optional.empty();
+    };
+  }
+
+  private static double nominalA(String range) {
+    return range.equals("1mA") ? 1e-3 : 1e-5;
+  }
+
+  Tally tally(ResultQuantity quantity) {
+    return tallies.get(quantity);
+  }
+
+  List<String> mishaps() {
+    return mishaps;
+  }
+
+  /** The figures, for people. */
+  List<String> figures() {
+    return Arrays.stream(JUDGED.toArray(ResultQuantity[]::new))
+        .map(q -> q.key() + ": " + tallies.get(q))
+        .toList();
+  }
+}

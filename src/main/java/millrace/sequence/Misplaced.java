@@ -15,7 +15,7 @@ final class Misplaced {
     if (task.kind().isEmpty() || task instanceof Task.CheckStandard) {
       return Optional.empty();
     }
-    if (!slots.isEmpty() && c.slot().isEmpty()) {
+    if (slots.size() > 1 && c.slot().isEmpty()) {
       return fault(
           step,
           "readings are asked for outside a slot, and units sit in " + slots.size() + " slots",

@@ -38,6 +38,7 @@ final class Recovery {
           ResultQuantity.TEMPCO);
 
   private static final Instant EVENING = Instant.parse("2026-11-25T18:00:00Z");
+  private static final List<String> RANGES = List.of("10uA", "1mA");
   private static final List<Double> TEMPERATURES = List.of(23.0, 40.0, 23.0, 10.0);
   private static final String SEQUENCE =
       """
@@ -143,22 +144,24 @@ final class Recovery {
   private void judge(Assessment assessment, Unit unit, long seed) {
     for (Result result : assessment.results()) {
       Tally tally = tallies.get(result.quantity());
-      Optional<Double> truth = truth(result, unit);
-      if (tally != null && truth.isPresent()) {
-        String where = "seed %d %s %s".formatted(seed, result.range().orElse(""), result.at().all());
+      boolean measured = result.range().filter(RANGES::contains).isPresent();
+      if (tally != null && measured && truth(result, unit).isPresent()) {
+        double truth = truth(result, unit).orElseThrow();
+        String where =
+            "seed %d %s %s".formatted(seed, result.range().orElse(""), result.at().all());
         result
             .outcome()
             .accept(
                 new Outcome.Visitor<Boolean>() {
                   @Override
                   public Boolean value(Outcome.Value value) {
-                    tally.value(value, truth.get(), where);
+                    tally.value(value, truth, where);
                     return true;
                   }
 
                   @Override
                   public Boolean bound(Outcome.Bound bound) {
-                    tally.bound(bound, truth.get());
+                    tally.bound(bound, truth);
                     return true;
                   }
 
@@ -181,8 +184,7 @@ final class Recovery {
           corrected
               ? Optional.of((unit.truth(range, degC).currentA(0) / nominalA(range) - 1) * 1e6)
               : Optional.empty();
-      case OUTPUT_RESISTANCE ->
-          Optional.of(1 / unit.truth(range, degC).line(1e-3).conductanceS());
+      case OUTPUT_RESISTANCE -> Optional.of(1 / unit.truth(range, degC).line(1e-3).conductanceS());
       case COMPLIANCE_VOLTAGE -> Optional.of(unit.truth(range, degC).line(1e-3).complianceV());
       case TEMPCO -> Optional.of(unit.tempcoPerK(range, 0, TEMPERATURES) * 1e6);
       default -> Optional.empty();

@@ -100,6 +100,11 @@ final class Simulation implements AutoCloseable {
     return SimulatedBenchFile.text(addresses, POSITIONS);
   }
 
+  /** The unit, whose truth is known. */
+  Unit unit() {
+    return bench.unit(POSITIONS.get(0));
+  }
+
   /** What must never happen on a bench and did; empty after a good run. */
   List<String> mishaps() {
     return bench.mishaps();

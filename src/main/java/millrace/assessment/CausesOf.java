@@ -30,6 +30,9 @@ public final class CausesOf {
   /** More loads of one plateau would say the same again. */
   private static final int LOADS = 4;
 
+  /** A current below this share of that into a short has fallen, whatever the line says. */
+  private static final double HELD = 0.98;
+
   /** How near to the design's supply the supply must be. */
   private static final double NEAR = 0.02;
 
@@ -88,8 +91,12 @@ public final class CausesOf {
   }
 
   private void plateau(Assessment.LoadStudy study) {
+    double least = HELD * Math.abs(study.curve().shortCurrentA().value());
     List<Mean> plateau =
-        study.curve().means().stream().filter(m -> m.standing() == Standing.PLATEAU).toList();
+        study.curve().means().stream()
+            .filter(m -> m.standing() == Standing.PLATEAU)
+            .filter(m -> Math.abs(m.currentA().value()) > least)
+            .toList();
     int n = plateau.size();
     int taken = Math.min(n, LOADS);
     for (int i = 0; i < taken; i++) {

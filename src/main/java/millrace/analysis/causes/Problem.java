@@ -12,6 +12,9 @@ import java.util.Optional;
 final class Problem {
   private static final int MOST_STEPS = 25;
 
+  /** 1 - r^2 below which two causes are too alike to be sized together: they would cancel. */
+  private static final double LEAST_APART = 0.02;
+
   private final UnitModel model;
   private final Observable[] observables;
   private final double[] base;
@@ -191,7 +194,7 @@ final class Problem {
     double b = Whitener.dot(columns[0], columns[1], n);
     double d = Whitener.dot(columns[1], columns[1], n);
     double determinant = a * d - b * b;
-    if (!(determinant > 1e-6 * a * d)) {
+    if (!(determinant > LEAST_APART * a * d)) {
       return new double[0][];
     }
     return new double[][] {

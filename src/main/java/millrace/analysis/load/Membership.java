@@ -10,6 +10,9 @@ import java.util.List;
 final class Membership {
   static final int LEAST = 3;
 
+  /** A fall of the current that no plateau has. */
+  private static final double FALLEN = 0.01;
+
   private final List<LoadGroup> loads;
   private final LoadQuestion question;
   private final boolean known;
@@ -49,7 +52,18 @@ final class Membership {
     return members;
   }
 
+  /**
+   * The seed of measurement.md 3.2, cut where the current has already fallen far: a unit whose knee
+   * comes before half the promised voltage has no plateau there.
+   */
   private int seed() {
+    double first = Math.abs(loads.get(0).i());
+    double fallen = (1 - Math.max(FALLEN, 10 * question.criterion())) * first;
+    int held = (int) loads.stream().takeWhile(l -> Math.abs(l.i()) > fallen).count();
+    return Math.min(wanted(), Math.max(LEAST, held));
+  }
+
+  private int wanted() {
     int half = (loads.size() + 1) / 2;
     int lowest = Math.min(loads.size(), Math.max(LEAST, half));
     if (question.complianceV().isEmpty()) {

@@ -139,6 +139,17 @@ class LoadResultsTest {
     }
   }
 
+  /** The promise is 10 V or so; every load up to half of it lies beyond this unit's knee. */
+  @Test
+  void aKneeFarBelowThePromiseIsFoundAndNotTakenForAPlateau() {
+    Truth truth = Sweeps.collapsing(I0, G, 4.5, 0.05);
+    List<LoadPoint> points = sweep(truth, 12e3, 25, Bench.noisy(1e-9));
+    double crossing = truth.fallenBy(1e-3, v -> I0 - G * v);
+    Outcome.Value found =
+        assertInstanceOf(Outcome.Value.class, outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE));
+    assertEquals(crossing, found.value(), found.uncertainty().orElseThrow().expanded());
+  }
+
   @Test
   void withoutAPlateauTheCurrentIsNotExtrapolatedIntoAShort() {
     double[] loads = {4e3, 5e3, 6e3, 8e3, 10e3};

@@ -52,6 +52,7 @@ public final class Report {
     SummarySection.write(sheet);
     RangeSections.write(sheet);
     DesignSection.write(sheet);
+    CausesSection.write(sheet);
     SoakSection.write(sheet);
     ResultsSection.write(sheet);
     ConditionsSection.write(sheet);

@@ -139,7 +139,8 @@ class FaultyNightIT {
       try (BenchSetting setting = setting(bench, clock)) {
         Night night = new Night(inputs, setting, book, attendance());
         boolean begun = !book.runs(RunFilter.ALL).isEmpty();
-        RunOutcome outcome = begun ? night.resume(book.reader(1), true) : night.begin(Night.Order.of("FX3-00001"));
+        RunOutcome outcome =
+            begun ? night.resume(book.reader(1), true) : night.begin(Night.Order.of("FX3-00001"));
         assertEquals(0, outcome.toGo());
         return outcome.run();
       } catch (MillraceException e) {

@@ -129,7 +129,8 @@ final class Recovery {
         BenchSetting setting =
             BenchSetting.simulated(
                 seed, clock, inputs.datasheet(), Drivers.load(Path.of("drivers")))) {
-      RunOutcome outcome = new Night(inputs, setting, book, nobody()).begin(Night.Order.of("FX3-00042"));
+      RunOutcome outcome =
+          new Night(inputs, setting, book, nobody()).begin(Night.Order.of("FX3-00042"));
       Simulation simulation = setting.simulation().orElseThrow();
       mishaps.addAll(simulation.mishaps());
       judge(Assessor.assess(book.reader(outcome.run())), simulation.unit(), seed);

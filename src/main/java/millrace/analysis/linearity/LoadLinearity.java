@@ -57,12 +57,13 @@ public final class LoadLinearity {
     List<String> notes = new ArrayList<>();
     double most = mostV(curve, notes);
     List<Knot> knots = new ArrayList<>();
+    double slope = curve.conductanceS().value();
     double highest = 0;
     for (Mean mean : curve.means()) {
       double v = Math.abs(mean.voltageV().value());
       if (mean.standing() != Standing.UNSTEADY && v <= most * NEAR) {
         highest = Math.max(highest, v);
-        knots.add(new Knot(v, withVoltage(mean, curve)));
+        knots.add(new Knot(v, withVoltage(mean, slope)));
       }
     }
     if (question.complianceV().isPresent() && highest < SHORT_OF * most) {
@@ -83,8 +84,7 @@ public final class LoadLinearity {
   }
 
   /** An error of V enters as the slope times itself. */
-  private static Estimate withVoltage(Mean mean, LoadCurve curve) {
-    double slope = curve.conductanceS().value();
+  private static Estimate withVoltage(Mean mean, double slope) {
     return mean.currentA().plus(mean.voltageV().errorsOnly().times(slope));
   }
 

@@ -168,13 +168,12 @@ final class DesignSection {
             sheet.out(),
             "Measured against predicted, range by range",
             Table.Column.words("Range"),
-            Table.Column.words("Quantity"),
+            Table.Column.words("Quantity, and what uses its budget"),
             Table.Column.figures("Measured"),
             Table.Column.figures("Predicted"),
             Table.Column.figures("Worst case"),
-            Table.Column.words(sheet.simulated() ? "Picture (SIMULATED)" : "Picture"),
-            Table.Column.words("Against predicted"),
-            Table.Column.words("What uses the budget"));
+            Table.Column.words(
+                sheet.simulated() ? "Against predicted (SIMULATED)" : "Against predicted"));
     compared.forEach(c -> row(table, c));
     table.close();
   }
@@ -185,14 +184,16 @@ final class DesignSection {
     table
         .begin()
         .head(c.result().range().orElse(""))
-        .cell(c.result().quantity().inWords())
+        .cell(out -> small(out, quantity(c).inWords(), shares(s)))
         .figures(Symbols.of(Figures.inWords(c.result())))
-        .figures(stretch(s.lower(), s.upper(), unit))
-        .figures(stretch(s.lowest(), s.highest(), unit))
+        .folding(stretch(s.lower(), s.upper(), unit))
+        .folding(stretch(s.lowest(), s.highest(), unit))
         .cell(out -> picture(out, c))
-        .cell(verdict(c))
-        .cell(shares(s))
         .end();
+  }
+
+  private static void small(Markup out, String text, String below) {
+    out.text(text).element("div", below, "class", "at");
   }
 
   private static String stretch(double low, double high, String unit) {
@@ -211,6 +212,7 @@ final class DesignSection {
               OptionalDouble.of(high))
           .write(out, "measured against predicted: " + verdict(c));
     }
+    out.element("div", verdict(c), "class", "at");
   }
 
   private static String verdict(Compared c) {

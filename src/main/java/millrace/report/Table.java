@@ -5,7 +5,7 @@ import millrace.report.markup.Markup;
 
 /** A table of a page, written row by row; head rows come again on each printed page. */
 final class Table {
-  private static final int LONG = 30;
+  private static final int LONG = 26;
 
   private final Markup out;
   private boolean first = true;

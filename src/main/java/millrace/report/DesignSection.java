@@ -217,7 +217,7 @@ final class DesignSection {
 
   private static String verdict(Compared c) {
     if (c.inside()) {
-      return "inside";
+      return "agrees within U";
     }
     return c.possible() ? "outside, within the worst case" : "outside the worst case";
   }

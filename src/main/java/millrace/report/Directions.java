@@ -7,6 +7,7 @@ import millrace.analysis.load.LoadPoint;
 import millrace.assessment.Assessment;
 import millrace.evidence.Direction;
 import millrace.evidence.Point;
+import millrace.report.plot.Look;
 
 /** Tells points of a load sweep by the direction in which it went when they were taken. */
 final class Directions {
@@ -15,15 +16,28 @@ final class Directions {
 
   /** How a point was come to; in the order of drawing. */
   enum Way {
-    RISING("load rising"),
-    FALLING("load falling"),
-    SEARCH("search for the knee"),
-    UNKNOWN("measured");
+    RISING("load rising", Look.FIRST, -3),
+    FALLING("load falling", Look.THIRD, 3),
+    SEARCH("search for the knee", Look.SECOND, 0),
+    UNKNOWN("measured", Look.FIRST, 0);
 
     private final String words;
+    private final Look look;
+    private final double asidePx;
 
-    Way(String words) {
+    Way(String words, Look look, double asidePx) {
       this.words = words;
+      this.look = look;
+      this.asidePx = asidePx;
+    }
+
+    Look look() {
+      return look;
+    }
+
+    /** How far its points are drawn beside their place where there are several ways, px. */
+    double asidePx() {
+      return asidePx;
     }
 
     String words() {

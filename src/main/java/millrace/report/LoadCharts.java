@@ -21,14 +21,11 @@ import millrace.report.plot.Mark;
 final class LoadCharts {
   private static final double PPM = 1e6;
   private static final double PERCENT = 100;
-  private static final double ASIDE_PX = 3;
 
   /** How many criteria deep the picture of the knee goes. */
   private static final double DEPTH = 10;
 
   private static final double HALF_WAY = 0.5;
-
-  private static final List<Look> LOOKS = List.of(Look.FIRST, Look.THIRD, Look.SECOND, Look.FIRST);
 
   private static final String BARS = ", bars 2 u (errors of single points)";
 
@@ -159,8 +156,7 @@ final class LoadCharts {
 
   private static Mark named(Way way, List<Mark.Spot> spots, int ways, boolean first) {
     String name = way.words() + (first ? BARS : "");
-    double aside = ways == 1 || way.ordinal() > 1 ? 0 : way == Way.RISING ? -ASIDE_PX : ASIDE_PX;
-    return new Mark.Points(name, LOOKS.get(way.ordinal()), spots, aside);
+    return new Mark.Points(name, way.look(), spots, ways == 1 ? 0 : way.asidePx());
   }
 
   /**

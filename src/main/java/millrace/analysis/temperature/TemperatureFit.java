@@ -119,19 +119,20 @@ final class TemperatureFit {
         .toArray();
   }
 
+  /** One stay without a known error is enough for the scatter to stand in for all. */
   private boolean known() {
-    return points.stream().anyMatch(p -> p.currentA().standardUncertainty(own) > 0);
+    return points.stream().allMatch(p -> p.currentA().standardUncertainty(own) > 0);
   }
 
   private double[] weights(double[] slopes) {
     double[] u = new double[points.size()];
-    for (int i = 0; i < u.length; i++) {
+    Arrays.fill(u, 1);
+    for (int i = 0; known() && i < u.length; i++) {
       double current = points.get(i).currentA().standardUncertainty(own) * ppmPerA;
       u[i] =
           Math.hypot(current, slopes[i] * points.get(i).temperatureDegC().standardUncertainty(own));
     }
-    double least = Arrays.stream(u).filter(each -> each > 0).min().orElse(1);
-    return Arrays.stream(u).map(each -> known() && each > 0 ? each : least).toArray();
+    return u;
   }
 
   /** The errors of the relative currents, those of the temperatures among them. */
@@ -141,7 +142,7 @@ final class TemperatureFit {
     double scatter =
         known() || fit.degreesOfFreedom() < 1
             ? 0
-            : Math.sqrt(fit.chiSquared() / fit.degreesOfFreedom()) * weights(slopes)[0];
+            : Math.sqrt(fit.chiSquared() / fit.degreesOfFreedom());
     for (int i = 0; i < slopes.length; i++) {
       Estimate moved = points.get(i).temperatureDegC().errorsOnly().times(-slopes[i]);
       Estimate error = relative.get(i).plus(moved);

@@ -59,7 +59,7 @@ public final class TemperatureResults {
     all.add(results.end(ResultQuantity.TEMPCO_COLD, -1));
     all.add(results.end(ResultQuantity.TEMPCO_HOT, 1));
     if (study.referenceA().value() != 0) {
-      all.addAll(new Hysteresis(study, range, coverage, results.notes).results());
+      all.addAll(new Hysteresis(study, range, coverage, results.partly()).results());
     }
     return all;
   }
@@ -81,6 +81,18 @@ public final class TemperatureResults {
                   study.temperatures(), study.temperatures() == 1 ? "" : "s", (int) LEAST_SPAN_K));
     }
     return Optional.empty();
+  }
+
+  /** Where some stays have no known error, a result of single stays leaves theirs out. */
+  private List<String> partly() {
+    List<String> all = new ArrayList<>(notes);
+    long bare = study.points().stream().filter(p -> p.currentA().pointUncertainty() == 0).count();
+    if (bare > 0 && bare < study.points().size()) {
+      all.add(
+          "%d of %d stays have no known uncertainty: what is stated leaves theirs out"
+              .formatted(bare, study.points().size()));
+    }
+    return all;
   }
 
   private List<String> notes(Line line) {
@@ -151,7 +163,7 @@ public final class TemperatureResults {
     Estimate range = high.currentA().minus(low.currentA()).times(scale);
     double reach = StudentizedRange.q95(n) * range.standardUncertainty() / Math.sqrt(2);
     if (range.value() < reach) {
-      List<String> all = new ArrayList<>(notes);
+      List<String> all = partly();
       all.add("the range of the currents is within what noise gives");
       return Results.bound(
           subject, new Outcome.Bound(Outcome.Side.BELOW, range.value() + reach, n), all);
@@ -172,7 +184,7 @@ public final class TemperatureResults {
             BOX_COVERAGE,
             2,
             OptionalDouble.empty());
-    List<String> all = new ArrayList<>(notes);
+    List<String> all = partly();
     all.add("a range is biased upward by noise; U is q u, q the 95 % studentized range");
     return Results.result(
         subject, new Outcome.Value(value, Optional.of(own), n), Budget.of(range).components(), all);
@@ -216,7 +228,7 @@ public final class TemperatureResults {
     Estimate current = Estimate.mean(there.stream().map(TemperaturePoint::currentA).toList());
     Estimate away = temperature(there).minus(referenceTemperature());
     Estimate ppm = current.over(study.referenceA()).plus(-1).times(1e6);
-    return Results.value(subject, ppm.over(away), there.size() + study.visits(), notes);
+    return Results.value(subject, ppm.over(away), there.size() + study.visits(), partly());
   }
 
   private static Estimate temperature(List<TemperaturePoint> points) {

@@ -340,4 +340,25 @@ class TemperatureResultsTest {
     assertEquals(2, value(slope).value(), 1e-6);
     assertFalse(slope.notes().isEmpty());
   }
+
+  @Test
+  void oneStayWithoutAKnownErrorMakesTheScatterStandInForAll() {
+    Night night = new Night(25, 0.5).stay(23).stay(5).stay(14).stay(35).stay(50).stay(41);
+    List<TemperaturePoint> points = new ArrayList<>(night.points());
+    TemperaturePoint bare = points.remove(3);
+    points.add(
+        new TemperaturePoint(
+            3,
+            bare.setpointDegC(),
+            bare.temperatureDegC(),
+            Estimate.exact(bare.currentA().value()),
+            bare.timeS()));
+    List<Result> all = results(TemperatureStudy.of(points, 23));
+    assertTrue(
+        notes(find(all, ResultQuantity.TEMPCO_COLD), "1 of 6 stays have no known uncertainty"));
+    Result slope = find(all, ResultQuantity.TEMPCO);
+    assertTrue(
+        slope.budget().stream().anyMatch(c -> c.component().equals("scatter about the fit")));
+    assertTrue(u(slope) > 0.3 * u(find(results(night), ResultQuantity.TEMPCO)));
+  }
 }

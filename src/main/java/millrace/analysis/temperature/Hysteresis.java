@@ -2,6 +2,7 @@ package millrace.analysis.temperature;
 
 import java.util.ArrayList;
 import java.util.EnumSet;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -64,12 +65,16 @@ final class Hysteresis {
   List<Result> results() {
     List<Result> all = new ArrayList<>(atReference());
     List<Double> others = new ArrayList<>();
+    Set<Double> setpoints = new HashSet<>();
     for (TemperaturePoint p : study.points()) {
       double t = p.temperatureDegC().value();
       boolean fresh = others.stream().noneMatch(o -> Math.abs(o - t) <= TemperatureStudy.NEAR_K);
       if (fresh && !TemperatureStudy.near(p, study.referenceDegC())) {
         others.add(t);
-        all.addAll(elsewhere(p));
+        // A setpoint that was reached at two temperatures names one result only.
+        if (setpoints.add(p.setpointDegC())) {
+          all.addAll(elsewhere(p));
+        }
       }
     }
     return all;

@@ -35,7 +35,7 @@ import picocli.CommandLine.Option;
     },
     footer = {"", "Example:", "  millrace demo"})
 final class DemoCommand implements Callable<Integer> {
-  private static final String UNIT = "FX3-0042";
+  private static final String UNIT = "FX3-00042";
 
   private final Console console;
 

@@ -45,7 +45,7 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Examples:",
-      "  millrace run sequences/quick-look.yaml --unit FX3-0042 --datasheet fx-3.datasheet.yaml"
+      "  millrace run sequences/quick-look.yaml --unit FX3-00042 --datasheet fx-3.datasheet.yaml"
           + " --bench bench.yaml",
       "  millrace run --resume 12"
     })

@@ -39,7 +39,7 @@ final class Recovery {
           ResultQuantity.TEMPCO);
 
   private static final Instant EVENING = Instant.parse("2026-11-25T18:00:00Z");
-  private static final List<String> RANGES = List.of("10uA", "1mA");
+  private static final List<String> RANGES = List.of("1uA", "10uA");
   private static final List<Double> TEMPERATURES = List.of(23.0, 40.0, 23.0, 10.0);
   private static final String SEQUENCE =
       """
@@ -51,7 +51,7 @@ final class Recovery {
         - at temperatures: [23 degC, 40 degC, 23 degC, 10 degC]
           soak: {within: 2 ppm, at least: 10 min, at most: 2 h}
           do:
-            - in ranges: [10uA, 1mA]
+            - in ranges: [1uA, 10uA]
               do:
                 - zero
                 - over loads: {share of compliance: [0 %, 20 %, 40 %, 60 %, 80 %, {A} %, {B} %, {C} %, {D} %]}
@@ -105,6 +105,10 @@ final class Recovery {
       return values == 0 ? 1 : (double) inside / values;
     }
 
+    int boundMisses() {
+      return bounds - onTheirSide;
+    }
+
     double boundCoverage() {
       return bounds == 0 ? 1 : (double) onTheirSide / bounds;
     }
@@ -138,7 +142,9 @@ final class Recovery {
     }
   }
 
-  /** The sequence; its loads near the knee move with the seed, as they would from bench to bench. */
+  /**
+   * The sequence; its loads near the knee move with the seed, as they would from bench to bench.
+   */
   private RunInputs inputs(long seed) throws IOException {
     double first = 97 + seed % 10 * 0.4;
     String text = SEQUENCE;
@@ -206,7 +212,7 @@ final class Recovery {
   }
 
   private static double nominalA(String range) {
-    return range.equals("1mA") ? 1e-3 : 1e-5;
+    return range.equals("1uA") ? 1e-6 : 1e-5;
   }
 
   Tally tally(ResultQuantity quantity) {

@@ -21,6 +21,7 @@ final class CommandTable {
     COMMANDS.put("production", ProductionCommand::new);
     COMMANDS.put("analyze", AnalyzeCommand::new);
     COMMANDS.put("report", ReportCommand::new);
+    COMMANDS.put("compare", CompareCommand::new);
     COMMANDS.put("runs", RunsCommand::new);
     COMMANDS.put("show", ShowCommand::new);
     COMMANDS.put("note", NoteCommand::new);

@@ -211,6 +211,22 @@ public final class RunReader {
   }
 
   /**
+   * How many points are flagged, skipped or were left open.
+   *
+   * @return 0 or more
+   */
+  public long doubtfulPoints() {
+    return read(
+        () ->
+            session
+                .one(
+                    "SELECT count(*) FROM point WHERE run_id = ? AND state <> 'complete'",
+                    slots -> slots.whole(run),
+                    Row::whole)
+                .orElse(0L));
+  }
+
+  /**
    * How far the run's own time came.
    *
    * @return the largest elapsed time of any step, point or incident; zero for none

@@ -71,7 +71,7 @@ public final class AnalysisJson {
     return node;
   }
 
-  private static ObjectNode at(At at) {
+  static ObjectNode at(At at) {
     ObjectNode node = JSON.objectNode();
     for (Map.Entry<AtKey, Object> each : at.all().entrySet()) {
       if (each.getValue() instanceof Double number) {

@@ -128,6 +128,18 @@ final class Figures {
         : "at most " + exact(high.orElseThrow(), unit);
   }
 
+  /** A limit that was computed, in words: four digits. */
+  static String rounded(Limit limit, String unit) {
+    OptionalDouble low = limit.lower();
+    OptionalDouble high = limit.upper();
+    if (low.isPresent() && high.isPresent()) {
+      return between(number(low.getAsDouble(), unit), number(high.getAsDouble(), unit));
+    }
+    return low.isPresent()
+        ? "at least " + number(low.getAsDouble(), unit)
+        : "at most " + number(high.orElseThrow(), unit);
+  }
+
   /** The unit once, where both ends have the same. */
   private static String between(String low, String high) {
     String unit = high.substring(high.lastIndexOf(' '));

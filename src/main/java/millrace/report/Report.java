@@ -96,7 +96,7 @@ public final class Report {
     }
   }
 
-  private static String style(boolean simulated) {
+  static String style(boolean simulated) {
     return resource("report.css") + (simulated ? resource("simulated.css") : "");
   }
 

@@ -127,7 +127,7 @@ public final class Loop {
       return Optional.of(admitted);
     }
     String cause = desk.scan(admitted.question().get()).orElse("");
-    if (cause.length() < SHORTEST_CAUSE) {
+    if (!says(cause)) {
       refuse(
           serial,
           "a retest needs a recorded cause, and none was given.",
@@ -135,6 +135,12 @@ public final class Loop {
       return Optional.empty();
     }
     return Optional.of(admitted.because(cause));
+  }
+
+  /** Whether an answer says something: the next board's number, scanned too early, does not. */
+  private boolean says(String answer) {
+    boolean serial = rules.sheet().serial().filter(p -> p.matcher(answer).matches()).isPresent();
+    return answer.length() >= SHORTEST_CAUSE && !serial;
   }
 
   private void board(String serial, Admission.Admitted admitted, Optional<String> slot) {
@@ -184,7 +190,7 @@ public final class Loop {
     Optional<String> done =
         out.flatMap(
             run -> desk.scan("The check in run %d failed. What was done about it?".formatted(run)));
-    if (out.isPresent() && done.filter(d -> d.length() >= SHORTEST_CAUSE).isEmpty()) {
+    if (out.isPresent() && done.filter(this::says).isEmpty()) {
       refuse(reference, "what was done about the failed check was not said.", "Scan it again.");
       return;
     }

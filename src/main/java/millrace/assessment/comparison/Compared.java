@@ -1,0 +1,57 @@
+package millrace.assessment.comparison;
+
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.Conformity;
+import millrace.evidence.Result;
+import millrace.logbook.RunSummary;
+
+/**
+ * One run that is compared.
+ *
+ * @param run the run
+ * @param results as they were judged last; without budgets
+ * @param conformity what they come to together; empty if none has a limit
+ * @param passed true if the run is complete, no point is flagged or missing, and every limit is met
+ * @param first true if it is the unit's first test that ended, which is the one that counts
+ * @param bin the bin of a unit that passed
+ */
+public record Compared(
+    RunSummary run,
+    List<Result> results,
+    Optional<Conformity> conformity,
+    boolean passed,
+    boolean first,
+    Optional<String> bin) {
+  /** Name of the fact that says why a unit was tested again. */
+  static final String CAUSE = "retest cause";
+
+  /** Name of the fact that tells what a run of production was for. */
+  static final String PURPOSE = "production";
+
+  /** Its value for the reference unit. */
+  static final String SELF_CHECK = "self-check";
+
+  /** Copies the list. */
+  public Compared {
+    results = List.copyOf(results);
+  }
+
+  /**
+   * The serial number.
+   *
+   * @return of the unit
+   */
+  public String unit() {
+    return run.start().unit();
+  }
+
+  /**
+   * Why it was tested again.
+   *
+   * @return the recorded cause; empty for a first test
+   */
+  public Optional<String> cause() {
+    return Optional.ofNullable(run.start().facts().get(CAUSE));
+  }
+}

@@ -1,0 +1,76 @@
+package millrace.assessment.comparison;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import millrace.analysis.batch.Yield;
+import millrace.analysis.uncertainty.Coverage;
+import millrace.datasheet.Datasheet;
+import millrace.logbook.InstrumentEntry;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunSummary;
+
+/** Compares runs with their limits and with one another (measurement.md 8). Stateless. */
+public final class Comparing {
+  private Comparing() {}
+
+  /**
+   * Compares.
+   *
+   * @param book where the runs are; only read
+   * @param runs which ones, in any order
+   * @param named true if each was named by a person, false if they were searched for
+   * @return the comparison
+   * @throws millrace.fault.BadInputException if none can be compared, or a named run is simulated
+   *     and another is real
+   */
+  public static Comparison of(Logbook book, List<RunSummary> runs, boolean named) {
+    Selection selection = Selection.of(book, runs, named);
+    Sampling sampling = new Sampling(book);
+    List<Compared> compared = sampling.of(selection.kept());
+    double coverage = sampling.sheet().map(Datasheet::coverage).orElse(Coverage.USUAL);
+    List<Distribution> distributions = Distributions.of(compared, coverage);
+    Gauges gauges = new Gauges();
+    List<Comparison.Gauge> studies = gauges.of(compared, run -> bench(book, run));
+    List<String> notes = new ArrayList<>(selection.notes());
+    notes.addAll(sampling.notes());
+    notes.addAll(gauges.notes());
+    return new Comparison(
+        selection.kept().get(0).start().simulation().isPresent(),
+        compared,
+        yields(compared, sampling.sheet().map(Datasheet::retests).orElse(0), coverage),
+        distributions,
+        new Drifts(book, coverage).of(compared),
+        Contrasts.of(distributions, coverage),
+        studies,
+        SetUps.of(compared, book),
+        coverage,
+        notes);
+  }
+
+  private static Map<String, Yield> yields(List<Compared> runs, int retests, double coverage) {
+    Map<String, List<Yield.Attempt>> attempts = new LinkedHashMap<>();
+    for (Compared run : runs) {
+      if (run.conformity().isPresent()) {
+        Yield.Attempt attempt = new Yield.Attempt(run.unit(), run.passed(), run.cause());
+        attempts.computeIfAbsent(Comparison.ALL, b -> new ArrayList<>()).add(attempt);
+        attempts.computeIfAbsent(Contrasts.batch(run), b -> new ArrayList<>()).add(attempt);
+      }
+    }
+    Map<String, Yield> yields = new TreeMap<>();
+    attempts.forEach((batch, all) -> yields.put(batch, Yield.of(all, retests, coverage)));
+    return yields;
+  }
+
+  /** A bench is known by its current meter. */
+  private static String bench(Logbook book, Compared run) {
+    Optional<InstrumentEntry> meter =
+        book.reader(run.run().id()).instruments().stream()
+            .filter(e -> e.roles().contains("current meter"))
+            .findFirst();
+    return meter.map(m -> m.serial().orElse(m.identity())).orElse("unknown bench");
+  }
+}

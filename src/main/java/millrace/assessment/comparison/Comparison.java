@@ -1,0 +1,118 @@
+package millrace.assessment.comparison;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import millrace.analysis.batch.GaugeStudy;
+import millrace.analysis.batch.Spread;
+import millrace.analysis.batch.TwoBatches;
+import millrace.analysis.batch.UnitDrift;
+import millrace.analysis.batch.Yield;
+import millrace.evidence.Limit;
+import millrace.evidence.Measurand;
+
+/**
+ * Runs against their limits and against one another.
+ *
+ * @param simulated true if every unit is simulated; real and simulated ones are never together
+ * @param runs in the order of time
+ * @param yields by batch; under the empty name that of all together
+ * @param distributions one per quantity, range and conditions
+ * @param drifts how units moved from their first run to their last
+ * @param contrasts each batch against all others together
+ * @param gauges gauge studies, where the runs are such
+ * @param setUps reproducibility of set-ups, where runs measured it
+ * @param coverage probability of all intervals
+ * @param notes what a reader must know, above all which runs were left out
+ */
+public record Comparison(
+    boolean simulated,
+    List<Compared> runs,
+    Map<String, Yield> yields,
+    List<Distribution> distributions,
+    List<Drift> drifts,
+    List<Contrast> contrasts,
+    List<Gauge> gauges,
+    List<SetUpStudy> setUps,
+    double coverage,
+    List<String> notes) {
+  /** The name of all batches together. */
+  public static final String ALL = "";
+
+  /** Copies the collections. */
+  public Comparison {
+    runs = List.copyOf(runs);
+    yields = java.util.Collections.unmodifiableMap(new TreeMap<>(yields));
+    distributions = List.copyOf(distributions);
+    drifts = List.copyOf(drifts);
+    contrasts = List.copyOf(contrasts);
+    gauges = List.copyOf(gauges);
+    setUps = List.copyOf(setUps);
+    notes = List.copyOf(notes);
+  }
+
+  /**
+   * How one unit moved.
+   *
+   * @param earlier its first run here
+   * @param later its last run here
+   * @param what the quantity
+   * @param change later less earlier
+   */
+  public record Drift(Compared earlier, Compared later, Measurand what, UnitDrift change) {}
+
+  /**
+   * One batch against all others together.
+   *
+   * @param batch its name
+   * @param what the quantity
+   * @param comparison the batch less the others
+   */
+  public record Contrast(String batch, Measurand what, TwoBatches comparison) {}
+
+  /**
+   * A crossed gauge study of one quantity.
+   *
+   * @param what the quantity
+   * @param study the study
+   * @param limit the limit that it is held against; empty if there is none
+   * @param across what was crossed with the units: operators or benches
+   */
+  public record Gauge(Measurand what, GaugeStudy study, Optional<Limit> limit, String across) {}
+
+  /**
+   * What plugging in and out does to one range at one load (measurement.md 2.6).
+   *
+   * @param run the run
+   * @param range the range
+   * @param loadOhm the load, ohm
+   * @param connectionsPpm of the means of each connection, ppm of the nominal current
+   * @param noisePpm standard uncertainty of one such mean by its own scatter, ppm
+   */
+  public record SetUpStudy(
+      long run, String range, double loadOhm, Spread connectionsPpm, double noisePpm) {}
+
+  /**
+   * The yield of everything.
+   *
+   * @return empty where no run was judged
+   */
+  public Optional<Yield> total() {
+    return Optional.ofNullable(yields.get(ALL));
+  }
+
+  /**
+   * How many units the passing first tests put in each bin.
+   *
+   * @return by bin
+   */
+  public Map<String, Long> bins() {
+    Map<String, Long> bins = new TreeMap<>();
+    runs.stream()
+        .filter(Compared::first)
+        .flatMap(r -> r.bin().stream())
+        .forEach(b -> bins.merge(b, 1L, Long::sum));
+    return bins;
+  }
+}

@@ -1,0 +1,89 @@
+package millrace.assessment.comparison;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Predicate;
+import millrace.analysis.batch.UnitDrift;
+import millrace.analysis.uncertainty.Source;
+import millrace.assessment.comparison.Comparison.Drift;
+import millrace.evidence.Component;
+import millrace.evidence.Measurand;
+import millrace.evidence.Result;
+import millrace.logbook.Evaluation;
+import millrace.logbook.InstrumentEntry;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
+
+/**
+ * How units moved from their first run to their last (measurement.md 8). What an instrument does
+ * wrong cancels only where both runs used the same instruments with the same certificates in the
+ * same set-up; on a simulated bench, where it was drawn with the same seed.
+ */
+final class Drifts {
+  private final Logbook book;
+  private final double coverage;
+
+  Drifts(Logbook book, double coverage) {
+    this.book = book;
+    this.coverage = coverage;
+  }
+
+  List<Drift> of(List<Compared> runs) {
+    Map<String, List<Compared>> units = new LinkedHashMap<>();
+    runs.forEach(r -> units.computeIfAbsent(r.unit(), u -> new ArrayList<>()).add(r));
+    List<Drift> drifts = new ArrayList<>();
+    units.values().stream()
+        .filter(u -> u.size() > 1)
+        .forEach(u -> drifts.addAll(between(u.get(0), u.get(u.size() - 1))));
+    return drifts;
+  }
+
+  private List<Drift> between(Compared earlier, Compared later) {
+    Predicate<Component> shared =
+        alike(earlier, later)
+            ? c -> c.group().equals(Source.INSTRUMENT_AND_RANGE)
+            : c -> false;
+    Map<Measurand, Result> before = budgeted(earlier);
+    List<Drift> drifts = new ArrayList<>();
+    budgeted(later)
+        .forEach(
+            (what, result) ->
+                Optional.ofNullable(before.get(what))
+                    .flatMap(b -> UnitDrift.between(b, result, shared, coverage))
+                    .ifPresent(d -> drifts.add(new Drift(earlier, later, what, d))));
+    return drifts;
+  }
+
+  private Map<Measurand, Result> budgeted(Compared run) {
+    RunReader reader = book.reader(run.run().id());
+    List<Evaluation> evaluations = reader.evaluations();
+    List<Result> results =
+        evaluations.isEmpty()
+            ? run.results()
+            : reader.results(evaluations.get(evaluations.size() - 1));
+    Map<Measurand, Result> sorted = new LinkedHashMap<>();
+    results.forEach(r -> sorted.putIfAbsent(Measurand.of(r), r));
+    return sorted;
+  }
+
+  private boolean alike(Compared a, Compared b) {
+    return a.run().setUp().equals(b.run().setUp())
+        && a.run().start().simulation().equals(b.run().start().simulation())
+        && instruments(a).equals(instruments(b));
+  }
+
+  /** What makes an instrument the same one: who it says it is, and its certificate. */
+  private Map<String, String> instruments(Compared run) {
+    Map<String, String> instruments = new HashMap<>();
+    for (InstrumentEntry e : book.reader(run.run().id()).instruments()) {
+      instruments.put(
+          e.name() + " as " + e.roles(),
+          e.identity() + ", " + e.certificate().map(Object::toString).orElse("no certificate"));
+    }
+    return instruments;
+  }
+}

@@ -1,0 +1,98 @@
+package millrace.assessment.comparison;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import millrace.assessment.Assessor;
+import millrace.assessment.Basis;
+import millrace.assessment.Bins;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.evidence.Conformity;
+import millrace.evidence.Result;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.Evaluation;
+import millrace.logbook.FileRole;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFile;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
+
+/** Reads what runs came to; those that were never judged are judged now. */
+final class Sampling {
+  private final Logbook book;
+  private final Map<String, Datasheet> sheets = new HashMap<>();
+  private final Set<String> seen = new HashSet<>();
+  private final List<String> notes = new ArrayList<>();
+
+  Sampling(Logbook book) {
+    this.book = book;
+  }
+
+  List<Compared> of(List<RunSummary> runs) {
+    List<Compared> all = new ArrayList<>();
+    for (RunSummary run : runs) {
+      results(run).ifPresent(r -> all.add(compared(run, r)));
+    }
+    if (sheets.size() > 1) {
+      notes.add(
+          "the runs were judged by %d different datasheets; the last judging of each counts"
+              .formatted(sheets.size()));
+    }
+    return all;
+  }
+
+  List<String> notes() {
+    return notes;
+  }
+
+  /** A datasheet of the runs, for what concerns all of them. */
+  Optional<Datasheet> sheet() {
+    return sheets.values().stream().findFirst();
+  }
+
+  private Optional<List<Result>> results(RunSummary run) {
+    RunReader reader = book.reader(run.id());
+    List<Evaluation> evaluations = reader.evaluations();
+    if (!evaluations.isEmpty()) {
+      return Optional.of(reader.resultsAlone(evaluations.get(evaluations.size() - 1)));
+    }
+    try {
+      return Optional.of(Assessor.assess(reader, Basis.of(reader)).results());
+    } catch (NotAnalysableException e) {
+      notes.add("run %d is left out: nothing can be computed of it".formatted(run.id()));
+      return Optional.empty();
+    }
+  }
+
+  private Compared compared(RunSummary run, List<Result> results) {
+    RunReader reader = book.reader(run.id());
+    Optional<Datasheet> sheet = sheet(reader);
+    Optional<Conformity> together = Conformity.together(results);
+    boolean strict = sheet.map(Datasheet::conditionalPassFails).orElse(false);
+    boolean passed =
+        together.filter(c -> met(c, strict)).isPresent() && reader.doubtfulPoints() == 0;
+    boolean first = seen.add(run.start().unit());
+    Optional<String> bin = passed ? sheet.flatMap(s -> Bins.of(s, results)) : Optional.empty();
+    return new Compared(run, results, together, passed, first, bin);
+  }
+
+  private static boolean met(Conformity c, boolean strict) {
+    return c == Conformity.PASS || (c == Conformity.CONDITIONAL_PASS && !strict);
+  }
+
+  private Optional<Datasheet> sheet(RunReader reader) {
+    return reader.files().stream()
+        .filter(f -> f.role() == FileRole.DATASHEET)
+        .reduce((a, b) -> b)
+        .map(f -> sheets.computeIfAbsent(f.sha256(), hash -> read(reader, f)));
+  }
+
+  private static Datasheet read(RunReader reader, RunFile file) {
+    return DatasheetFile.read(file.name(), reader.content(file));
+  }
+}

@@ -1,0 +1,112 @@
+package millrace.assessment.comparison;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import millrace.evidence.Origin;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.Logbook;
+import millrace.logbook.Remark;
+import millrace.logbook.RemarkKind;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+
+/** Which runs may stand beside one another. */
+final class Selection {
+  private final Logbook book;
+  private final List<RunSummary> kept = new ArrayList<>();
+  private final List<String> notes = new ArrayList<>();
+
+  private Selection(Logbook book) {
+    this.book = book;
+  }
+
+  /**
+   * Chooses.
+   *
+   * @param asked the runs that were asked for
+   * @param named true if each was named by a person: then real and simulated ones together are
+   *     refused, where a search just leaves the simulated ones out
+   */
+  static Selection of(Logbook book, List<RunSummary> asked, boolean named) {
+    Selection selection = new Selection(book);
+    List<RunSummary> sorted = new ArrayList<>(asked.stream().distinct().toList());
+    sorted.sort(
+        Comparator.comparing((RunSummary r) -> r.start().startedAt()).thenComparing(RunSummary::id));
+    List<RunSummary> alike = selection.apart(sorted, named);
+    alike.stream().filter(r -> selection.usable(r, named)).forEach(selection.kept::add);
+    if (selection.kept.isEmpty()) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(book.path().toString()),
+              "none of the %d runs asked for can be compared%s"
+                  .formatted(
+                      asked.size(),
+                      selection.notes.isEmpty() ? "" : ": " + String.join("; ", selection.notes)),
+              "at least one run that ended",
+              "'millrace runs' lists what there is."));
+    }
+    return selection;
+  }
+
+  List<RunSummary> kept() {
+    return kept;
+  }
+
+  List<String> notes() {
+    return notes;
+  }
+
+  private List<RunSummary> apart(List<RunSummary> asked, boolean named) {
+    List<RunSummary> simulated = asked.stream().filter(Selection::simulated).toList();
+    if (simulated.isEmpty() || simulated.size() == asked.size()) {
+      return asked;
+    }
+    RunSummary one = simulated.get(0);
+    if (named) {
+      RunSummary real = asked.stream().filter(r -> !simulated(r)).findFirst().orElseThrow();
+      throw new BadInputException(
+          new Fault(
+              Place.of(book.path().toString()),
+              "run %d is simulated and run %d is real".formatted(one.id(), real.id()),
+              "real units among themselves, or simulated ones among themselves",
+              "Compare them apart."));
+    }
+    notes.add(
+        "%d simulated runs are left out: they never stand among real units"
+            .formatted(simulated.size()));
+    return asked.stream().filter(r -> !simulated(r)).toList();
+  }
+
+  private static boolean simulated(RunSummary run) {
+    return run.start().origin() == Origin.SIMULATED;
+  }
+
+  private boolean usable(RunSummary run, boolean named) {
+    if (run.state() != RunState.COMPLETE) {
+      notes.add("run %d is left out: it did not end".formatted(run.id()));
+      return false;
+    }
+    if (!named && Compared.SELF_CHECK.equals(run.start().facts().get(Compared.PURPOSE))) {
+      notes.add("run %d is left out: it is a self-check of the bench".formatted(run.id()));
+      return false;
+    }
+    if (withdrawn(run)) {
+      notes.add("run %d is left out: 'do not use' was said of it".formatted(run.id()));
+      return false;
+    }
+    return true;
+  }
+
+  private boolean withdrawn(RunSummary run) {
+    boolean withdrawn = false;
+    for (Remark remark : book.reader(run.id()).remarks()) {
+      if (remark.point().isEmpty() && remark.kind() != RemarkKind.REMARK) {
+        withdrawn = remark.kind() == RemarkKind.DO_NOT_USE;
+      }
+    }
+    return withdrawn;
+  }
+}

@@ -1,0 +1,167 @@
+package millrace.cli;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.Comparing;
+import millrace.assessment.comparison.Comparison;
+import millrace.evidence.Conformity;
+import millrace.exchange.ComparisonCsv;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunSummary;
+import millrace.report.ComparisonJson;
+import millrace.report.ComparisonReport;
+import millrace.report.ComparisonTable;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Holds runs against their limits and against one another. */
+@Command(
+    name = "compare",
+    mixinStandardHelpOptions = true,
+    sortOptions = false,
+    description =
+        "Holds runs, units and batches against their limits and against one another: yield,"
+            + " capability, outliers, drift between runs, batch against batch; gauge studies and"
+            + " reproducibility of set-ups where the runs are such.",
+    footer = {
+      "",
+      "Examples:",
+      "  millrace compare 12 13 14",
+      "  millrace compare --batch B6 --batch B7 -o batches.html",
+      "  millrace compare --unit FX3-00107 --json"
+    })
+final class CompareCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Parameters(arity = "0..*", paramLabel = "RUN", description = "Runs, by number or UUID.")
+  private List<String> runs = new ArrayList<>();
+
+  @Option(names = "--unit", paramLabel = "SN", description = "All runs of this unit; repeatable.")
+  private List<String> units = new ArrayList<>();
+
+  @Option(names = "--batch", paramLabel = "NAME", description = "All of this batch; repeatable.")
+  private List<String> batches = new ArrayList<>();
+
+  @Option(names = "--tag", paramLabel = "NAME", description = "All of this tag; repeatable.")
+  private List<String> tags = new ArrayList<>();
+
+  @Option(names = "--since", paramLabel = "DATE", description = "Only runs from this day on.")
+  private Optional<LocalDate> since = Optional.empty();
+
+  @Option(names = "--json", description = "One JSON document on standard output.")
+  private boolean json;
+
+  @Option(names = "--csv", paramLabel = "FILE", description = "Every result as CSV, too.")
+  private Optional<Path> csv = Optional.empty();
+
+  @Option(
+      names = {"-o", "--output"},
+      paramLabel = "FILE",
+      description = "A page with pictures, too.")
+  private Optional<Path> page = Optional.empty();
+
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  CompareCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    boolean searched =
+        !units.isEmpty() || !batches.isEmpty() || !tags.isEmpty() || since.isPresent();
+    if (runs.isEmpty() && !searched) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "nothing to compare; expected RUN numbers, or --unit, --batch, --tag or --since");
+    }
+    try (Logbook book = logbook.readOnly()) {
+      Comparison comparison = Comparing.of(book, asked(book, searched), !searched);
+      if (json) {
+        console.print(RunJson.text(ComparisonJson.of(comparison, RootCommand.VERSION)));
+      } else {
+        console.out().print(ComparisonTable.print(comparison));
+      }
+      csv.ifPresent(file -> writeCsv(comparison, file));
+      page.ifPresent(file -> writePage(comparison, file));
+      return code(comparison).number();
+    }
+  }
+
+  private List<RunSummary> asked(Logbook book, boolean searched) {
+    List<RunSummary> asked = new ArrayList<>();
+    runs.forEach(name -> asked.add(book.find(name)));
+    if (searched) {
+      Optional<Instant> from = since.map(d -> d.atStartOfDay(ZoneOffset.UTC).toInstant());
+      for (Optional<String> unit : each(units)) {
+        for (Optional<String> batch : each(batches)) {
+          for (Optional<String> tag : each(tags)) {
+            asked.addAll(book.runs(new RunFilter(unit, batch, tag, Optional.empty(), from)));
+          }
+        }
+      }
+    }
+    return asked;
+  }
+
+  /** Each name, or none where any will do. */
+  private static List<Optional<String>> each(List<String> names) {
+    return names.isEmpty() ? List.of(Optional.empty()) : names.stream().map(Optional::of).toList();
+  }
+
+  private void writeCsv(Comparison comparison, Path file) {
+    try (Writer out = Files.newBufferedWriter(file, StandardCharsets.UTF_8)) {
+      ComparisonCsv.write(comparison, out);
+    } catch (IOException | UncheckedIOException e) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(file.toString()),
+              "it cannot be written (" + e.getMessage() + ")",
+              "a place that can",
+              "Name another file with --csv."));
+    }
+    console.error("results: " + file);
+  }
+
+  private void writePage(Comparison comparison, Path file) {
+    ComparisonReport.write(file, comparison);
+    console.error("page: " + file);
+  }
+
+  /** The first test of each unit counts. */
+  private static ExitCode code(Comparison comparison) {
+    List<ExitCode> codes = new ArrayList<>();
+    for (Compared run : comparison.runs()) {
+      if (run.first() && !run.passed() && run.conformity().isPresent()) {
+        boolean fails = run.conformity().get() != Conformity.NOT_EVALUATED;
+        boolean open =
+            run.conformity().get() == Conformity.PASS || !fails;
+        codes.add(open ? ExitCode.INCOMPLETE : ExitCode.FAIL);
+      }
+    }
+    return ExitCode.worst(codes);
+  }
+}

@@ -1,0 +1,98 @@
+package millrace.exchange;
+
+import java.io.Writer;
+import java.util.Arrays;
+import java.util.List;
+import java.util.OptionalDouble;
+import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.Distribution;
+import millrace.evidence.At;
+import millrace.evidence.Judgement;
+import millrace.evidence.Limit;
+import millrace.evidence.Outcome;
+import millrace.quantity.Numbers;
+
+/**
+ * A comparison as CSV (IETF, RFC 4180, 2005), one row per run and quantity, so that any statistics
+ * software can compute it again. One thread.
+ */
+public final class ComparisonCsv {
+  private static final List<String> HEADER =
+      List.of(
+          "run", "run_uuid", "unit", "origin", "batch", "started_at", "quantity", "range", "at",
+          "value", "value_unit", "expanded_uncertainty", "lower_limit", "upper_limit",
+          "guarded_lower", "guarded_upper", "conformity", "counts", "outlier", "bound_or_missing");
+
+  private ComparisonCsv() {}
+
+  /**
+   * Writes a comparison.
+   *
+   * @param comparison what was found
+   * @param out where to; flushed, not closed
+   */
+  public static void write(Comparison comparison, Writer out) {
+    CsvTable table = new CsvTable(out, HEADER);
+    for (Distribution d : comparison.distributions()) {
+      d.entries().forEach(e -> table.add(row(d, e)));
+    }
+    table.finish();
+  }
+
+  private static List<String> row(Distribution d, Distribution.Entry e) {
+    Compared run = e.run();
+    boolean outlier =
+        d.statistics().filter(s -> s.outliers().contains(run.run().id())).isPresent();
+    return Arrays.asList(
+        String.valueOf(run.run().id()),
+        run.run().uuid().toString(),
+        run.unit(),
+        run.run().start().origin().text(),
+        run.run().start().people().batch().orElse(""),
+        run.run().start().startedAt().toString(),
+        d.what().quantity().key(),
+        d.what().range().orElse(""),
+        (d.what().worst() ? "worst point " : "") + at(d.what().at()),
+        number(e.value()),
+        d.what().quantity().unit(),
+        expanded(e.result().outcome()),
+        number(e.result().judgement().map(j -> j.limit().lower()).orElse(OptionalDouble.empty())),
+        number(e.result().judgement().map(j -> j.limit().upper()).orElse(OptionalDouble.empty())),
+        number(d.testLimit().map(Limit::lower).orElse(OptionalDouble.empty())),
+        number(d.testLimit().map(Limit::upper).orElse(OptionalDouble.empty())),
+        e.result().judgement().map(Judgement::conformity).map(c -> c.text()).orElse(""),
+        e.counts() ? "yes" : "no",
+        outlier ? "yes" : "no",
+        rest(e.result().outcome()));
+  }
+
+  private static String at(At at) {
+    return String.join(
+        " ",
+        at.all().entrySet().stream()
+            .map(
+                e ->
+                    e.getKey().text()
+                        + "="
+                        + (e.getValue() instanceof Double v ? Numbers.print(v) : e.getValue()))
+            .toList());
+  }
+
+  private static String number(OptionalDouble value) {
+    return value.isPresent() ? Numbers.print(value.getAsDouble()) : "";
+  }
+
+  private static String expanded(Outcome outcome) {
+    return outcome instanceof Outcome.Value v
+        ? v.uncertainty().map(u -> Numbers.print(u.expanded())).orElse("")
+        : "";
+  }
+
+  private static String rest(Outcome outcome) {
+    if (outcome instanceof Outcome.Bound b) {
+      return b.side().text() + " " + Numbers.print(b.value());
+    }
+    return outcome instanceof Outcome.Missing m ? m.reason() : "";
+  }
+}

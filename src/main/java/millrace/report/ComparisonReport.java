@@ -1,0 +1,174 @@
+package millrace.report;
+
+import java.io.Writer;
+import java.nio.file.Path;
+import java.util.List;
+import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.Distribution;
+import millrace.report.markup.Markup;
+import millrace.report.plot.Chart;
+
+/**
+ * A comparison as one page: a single HTML file that needs no network and no script. Yield first,
+ * then every limited quantity in pictures, then tables. The same comparison gives the same file.
+ * Stateless; one thread at a time per comparison.
+ */
+public final class ComparisonReport {
+  private final Markup out;
+  private final Comparison comparison;
+  private int charts;
+
+  private ComparisonReport(Markup out, Comparison comparison) {
+    this.out = out;
+    this.comparison = comparison;
+  }
+
+  /**
+   * Writes the page. The file is either whole or not there.
+   *
+   * @param file where to; the folder must exist
+   * @param comparison what was found
+   * @throws millrace.fault.BadInputException if the file cannot be written
+   */
+  public static void write(Path file, Comparison comparison) {
+    WholeFile.write(file, writer -> write(writer, comparison));
+  }
+
+  static void write(Writer target, Comparison comparison) {
+    Markup out = Markup.to(target);
+    new ComparisonReport(out, comparison).page();
+    out.end();
+  }
+
+  private void page() {
+    out.documentType().open("html", "lang", "en");
+    out.line()
+        .open("head")
+        .lone("meta", "charset", "utf-8")
+        .lone("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
+        .element("title", ComparisonTable.head(comparison))
+        .element("style", Report.style(comparison.simulated()))
+        .close();
+    out.line().open("body").open("main");
+    if (comparison.simulated()) {
+      out.line()
+          .element(
+              "div",
+              "SIMULATED: no real unit, no real instruments; these numbers say nothing of any"
+                  + " hardware",
+              "class",
+              "banner",
+              "role",
+              "note");
+    }
+    summary();
+    overview();
+    pictures();
+    new ComparisonSections(out, comparison).write();
+    out.close().close().close();
+  }
+
+  private void summary() {
+    out.line().element("h1", "Comparison: " + ComparisonTable.head(comparison));
+    out.line().open("section", "class", "verdict");
+    comparison
+        .total()
+        .ifPresentOrElse(
+            y -> out.element("h2", "First-pass yield " + MeasurandWords.share(y.firstPass())),
+            () -> out.element("h2", "No limits to judge by"));
+    comparison
+        .yields()
+        .forEach((b, y) -> out.element("p", ComparisonTable.yieldWords(b, y)));
+    if (!comparison.bins().isEmpty()) {
+      out.element("p", "Bins: " + ComparisonTable.bins(comparison.bins()));
+    }
+    out.element(
+        "p",
+        "Intervals cover %s. The first result of a unit counts; a retest needs a recorded cause and"
+                .formatted(MeasurandWords.percent(comparison.coverage()))
+            + " never replaces it. Outliers are shown and stay in every figure.");
+    out.close();
+    if (!comparison.notes().isEmpty()) {
+      out.line().element("h3", "What was left out").open("ul");
+      comparison.notes().forEach(n -> out.element("li", n));
+      out.close();
+    }
+  }
+
+  private void overview() {
+    out.line().open("section").element("h2", "All quantities");
+    Table table =
+        Table.open(
+            out,
+            "Mean and scatter over units, against limits",
+            Table.Column.words("Quantity"),
+            Table.Column.figures("n"),
+            Table.Column.figures("Mean"),
+            Table.Column.figures("Standard deviation"),
+            Table.Column.words("Limit; guard-banded"),
+            Table.Column.words("Cpk; Ppk"),
+            Table.Column.words("Within limits"));
+    comparison.distributions().forEach(d -> row(table, d));
+    table.close();
+    out.close();
+  }
+
+  private static void row(Table table, Distribution d) {
+    d.statistics()
+        .ifPresent(
+            s -> {
+              String unit = d.what().quantity().unit();
+              String limit = d.limit().map(l -> Figures.limit(l, unit)).orElse("");
+              String guarded = MeasurandWords.limit(d.testLimit(), d.what());
+              table
+                  .begin()
+                  .head(MeasurandWords.name(d.what()))
+                  .figures(String.valueOf(s.spread().n()))
+                  .figures(MeasurandWords.number(s.spread().mean(), d.what()))
+                  .figures(MeasurandWords.number(s.spread().sd(), d.what()))
+                  .cell(guarded.isEmpty() ? limit : limit + "; " + guarded)
+                  .cell(
+                      s.capability()
+                          .map(
+                              c ->
+                                  MeasurandWords.index(c.cpk())
+                                      + "; "
+                                      + MeasurandWords.index(c.ppk()))
+                          .orElse(""))
+                  .cell(s.within().map(MeasurandWords::share).orElse(""))
+                  .end();
+            });
+  }
+
+  private void pictures() {
+    List<Distribution> limited =
+        comparison.distributions().stream()
+            .filter(d -> d.limit().isPresent() && d.statistics().isPresent())
+            .toList();
+    if (limited.isEmpty()) {
+      return;
+    }
+    out.line().open("section").element("h2", "Limited quantities");
+    for (Distribution d : limited) {
+      out.line().element("h3", MeasurandWords.name(d.what()));
+      DistributionCharts drawn = new DistributionCharts(d, comparison.simulated());
+      drawn.all().forEach(this::chart);
+      d.statistics().map(Distribution.Statistics::outliers).stream()
+          .filter(o -> !o.isEmpty())
+          .forEach(o -> out.element("p", "Apart from the others: " + ComparisonTable.named(d, o)));
+      d.statistics().flatMap(Distribution.Statistics::capability).stream()
+          .flatMap(c -> c.notes().stream())
+          .forEach(n -> out.element("p", "Note: " + n + "."));
+      d.notes().forEach(n -> out.element("p", "Note: " + n + "."));
+    }
+    out.close();
+  }
+
+  private void chart(Chart chart) {
+    boolean half = chart.size().equals(Chart.Size.HALF);
+    out.line().open("figure", "class", half ? "half" : "whole");
+    charts++;
+    chart.write(out, "plot" + charts);
+    out.close();
+  }
+}

@@ -1,0 +1,185 @@
+package millrace.report;
+
+import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.Comparison;
+import millrace.quantity.Numbers;
+import millrace.report.markup.Markup;
+
+/** The tables of a comparison below its pictures. */
+final class ComparisonSections {
+  private final Markup out;
+  private final Comparison comparison;
+
+  ComparisonSections(Markup out, Comparison comparison) {
+    this.out = out;
+    this.comparison = comparison;
+  }
+
+  void write() {
+    drifts();
+    contrasts();
+    gauges();
+    setUps();
+    runs();
+  }
+
+  private void open(String heading) {
+    out.line().open("section").element("h2", heading);
+  }
+
+  private void drifts() {
+    if (comparison.drifts().isEmpty()) {
+      return;
+    }
+    open("Units against their earlier selves");
+    Table table =
+        Table.open(
+            out,
+            "Later less earlier; errors that both runs share cancel",
+            Table.Column.words("Unit"),
+            Table.Column.words("Runs"),
+            Table.Column.words("Quantity"),
+            Table.Column.figures("Change"),
+            Table.Column.words(""),
+            Table.Column.words("Cancelled"));
+    for (Comparison.Drift d : comparison.drifts()) {
+      table
+          .begin()
+          .head(d.later().unit())
+          .cell(d.earlier().run().id() + " to " + d.later().run().id())
+          .cell(MeasurandWords.name(d.what()))
+          .figures(ComparisonTable.change(d))
+          .cell(d.change().significant() ? "moved" : "")
+          .cell(String.join(", ", d.change().cancelled()))
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  private void contrasts() {
+    if (comparison.contrasts().isEmpty()) {
+      return;
+    }
+    open("Batch against the others");
+    Table table =
+        Table.open(
+            out,
+            "Difference of means (Welch)",
+            Table.Column.words("Batch"),
+            Table.Column.words("Quantity"),
+            Table.Column.figures("Difference"),
+            Table.Column.words("Interval"),
+            Table.Column.figures("p"));
+    for (Comparison.Contrast k : comparison.contrasts()) {
+      table
+          .begin()
+          .head(k.batch())
+          .cell(MeasurandWords.name(k.what()))
+          .figures(MeasurandWords.number(k.comparison().difference(), k.what()))
+          .cell(MeasurandWords.interval(k.comparison().interval(), k.what()))
+          .figures(Numbers.significant(k.comparison().probability(), 2))
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  private void gauges() {
+    if (comparison.gauges().isEmpty()) {
+      return;
+    }
+    open("Gauge study");
+    out.element(
+        "p",
+        "Of the tolerance a bench should take less than 10 %; above 30 % it cannot tell good units"
+            + " from bad ones. At least 5 distinct categories are wanted.");
+    Table table =
+        Table.open(
+            out,
+            "Units crossed with " + comparison.gauges().get(0).across(),
+            Table.Column.words("Quantity"),
+            Table.Column.figures("Repeatability"),
+            Table.Column.figures("Reproducibility"),
+            Table.Column.figures("Units"),
+            Table.Column.figures("Of the study"),
+            Table.Column.figures("Of the tolerance"),
+            Table.Column.figures("Categories"));
+    for (Comparison.Gauge g : comparison.gauges()) {
+      var v = g.study().components();
+      table
+          .begin()
+          .head(MeasurandWords.name(g.what()))
+          .figures(ComparisonTable.root(v.repeatability(), g.what()))
+          .figures(ComparisonTable.root(v.operator() + v.interaction(), g.what()))
+          .figures(ComparisonTable.root(v.unit(), g.what()))
+          .figures(MeasurandWords.percent(g.study().ofStudy()))
+          .figures(ComparisonTable.ofTolerance(g))
+          .figures(ComparisonTable.categories(g))
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  private void setUps() {
+    if (comparison.setUps().isEmpty()) {
+      return;
+    }
+    open("Reproducibility of the set-up");
+    Table table =
+        Table.open(
+            out,
+            "Scatter from connection to connection",
+            Table.Column.words("Run"),
+            Table.Column.words("Range, load"),
+            Table.Column.figures("Connections"),
+            Table.Column.figures("u of one"),
+            Table.Column.words("Interval"),
+            Table.Column.figures("Of it noise"));
+    for (Comparison.SetUpStudy s : comparison.setUps()) {
+      table
+          .begin()
+          .head(String.valueOf(s.run()))
+          .cell(s.range() + ", " + Figures.number(s.loadOhm(), "ohm"))
+          .figures(String.valueOf(s.connectionsPpm().n()))
+          .figures(Figures.size(s.connectionsPpm().sd(), "ppm"))
+          .cell(ComparisonTable.setUpInterval(comparison, s))
+          .figures(Figures.size(s.noisePpm(), "ppm"))
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  private void runs() {
+    open("Runs");
+    Table table =
+        Table.open(
+            out,
+            "In the order of time",
+            Table.Column.figures("Run"),
+            Table.Column.words("Unit"),
+            Table.Column.words("Batch"),
+            Table.Column.words("Began (UTC)"),
+            Table.Column.words("Outcome"),
+            Table.Column.words("Test"),
+            Table.Column.words("Bin"));
+    comparison.runs().forEach(r -> run(table, r));
+    table.close();
+    out.close();
+  }
+
+  private static void run(Table table, Compared r) {
+    table
+        .begin()
+        .figures(String.valueOf(r.run().id()))
+        .cell(r.unit())
+        .cell(r.run().start().people().batch().orElse(""))
+        .cell(r.run().start().startedAt().toString())
+        .cell(r.passed() ? "pass" : r.conformity().map(c -> c.text()).orElse("no limit"))
+        .cell(r.first() ? "first" : "again: " + r.cause().orElse("no cause recorded"))
+        .cell(r.bin().orElse(""))
+        .end();
+  }
+}

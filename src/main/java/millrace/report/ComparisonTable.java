@@ -1,0 +1,260 @@
+package millrace.report;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.analysis.batch.Yield;
+import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.Distribution;
+import millrace.evidence.Measurand;
+import millrace.quantity.Numbers;
+
+/** A comparison as tables for the terminal. Stateless, thread-safe. */
+public final class ComparisonTable {
+  private static final int WIDEST = 40;
+  private static final int MOST_RUNS = 10;
+
+  private ComparisonTable() {}
+
+  /**
+   * Sets a comparison in tables: yield, each quantity over all units, then what is worth a look:
+   * outliers, drifts, batches, gauge studies, set-ups.
+   *
+   * @param c the comparison
+   * @return lines, each with its line feed
+   */
+  public static String print(Comparison c) {
+    StringBuilder text = new StringBuilder();
+    line(text, head(c));
+    c.yields().forEach((batch, yield) -> yieldLine(text, c, batch, yield));
+    if (!c.bins().isEmpty()) {
+      line(text, "bins: " + bins(c.bins()));
+    }
+    text.append('\n').append(quantities(c));
+    section(text, "beside the others", outliers(c));
+    section(text, "moved between runs", drifts(c));
+    section(text, "batch against the others", contrasts(c));
+    section(text, "gauge study", gauges(c));
+    section(text, "reproducibility of the set-up", setUps(c));
+    if (!c.notes().isEmpty()) {
+      text.append('\n');
+    }
+    c.notes().forEach(n -> line(text, "Note: " + n + "."));
+    return text.toString();
+  }
+
+  private static void line(StringBuilder text, String line) {
+    text.append(TextColumns.plain(line)).append('\n');
+  }
+
+  private static void section(StringBuilder text, String title, TextColumns table) {
+    if (!table.empty()) {
+      text.append('\n').append(title).append('\n').append(table.text());
+    }
+  }
+
+  static String head(Comparison c) {
+    long units = c.runs().stream().map(Compared::unit).distinct().count();
+    return "%s%d runs of %d units"
+        .formatted(c.simulated() ? Sheet.SIMULATED + ": " : "", c.runs().size(), units);
+  }
+
+  private static void yieldLine(StringBuilder text, Comparison c, String batch, Yield yield) {
+    if (c.yields().size() == 2 && !batch.equals(Comparison.ALL)) {
+      return;
+    }
+    line(text, yieldWords(batch, yield));
+  }
+
+  static String yieldWords(String batch, Yield yield) {
+    String which = batch.equals(Comparison.ALL) ? "yield" : "yield of " + batch;
+    String refused =
+        yield.refused() == 0
+            ? ""
+            : "; %d further tests did not count (no cause, or too many)".formatted(yield.refused());
+    return "%s: first pass %s; after %d retests %s%s"
+        .formatted(
+            which,
+            MeasurandWords.share(yield.firstPass()),
+            yield.retests(),
+            MeasurandWords.share(yield.afterRetest()),
+            refused);
+  }
+
+  static String bins(Map<String, Long> bins) {
+    return String.join(
+        ", ", bins.entrySet().stream().map(e -> e.getKey() + " " + e.getValue()).toList());
+  }
+
+  private static String quantities(Comparison c) {
+    TextColumns table =
+        new TextColumns(
+            WIDEST, "quantity", "range", "at", "n", "mean", "sd", "least", "largest", "limit",
+            "guarded", "Ppk", "within", "apart");
+    c.distributions().forEach(d -> quantity(table, d));
+    return table.text();
+  }
+
+  private static void quantity(TextColumns table, Distribution d) {
+    Measurand m = d.what();
+    if (d.statistics().isEmpty()) {
+      return;
+    }
+    Distribution.Statistics s = d.statistics().get();
+    table.row(
+        m.quantity().inWords(),
+        m.range().orElse(""),
+        MeasurandWords.at(m),
+        String.valueOf(s.spread().n()),
+        MeasurandWords.number(s.spread().mean(), m),
+        MeasurandWords.number(s.spread().sd(), m),
+        MeasurandWords.number(s.spread().least(), m),
+        MeasurandWords.number(s.spread().largest(), m),
+        d.limit().map(l -> Figures.limit(l, m.quantity().unit())).orElse(""),
+        MeasurandWords.limit(d.testLimit(), m),
+        s.capability().map(k -> MeasurandWords.index(k.ppk())).orElse(""),
+        s.within().map(w -> w.count() + "/" + w.of()).orElse(""),
+        s.outliers().isEmpty() ? "" : String.valueOf(s.outliers().size()));
+  }
+
+  private static TextColumns outliers(Comparison c) {
+    TextColumns table = new TextColumns(WIDEST, "quantity", "range", "at", "runs");
+    for (Distribution d : c.distributions()) {
+      List<Long> runs = d.statistics().map(Distribution.Statistics::outliers).orElse(List.of());
+      if (!runs.isEmpty() && d.limit().isPresent()) {
+        table.row(
+            d.what().quantity().inWords(),
+            d.what().range().orElse(""),
+            MeasurandWords.at(d.what()),
+            named(d, runs));
+      }
+    }
+    return table;
+  }
+
+  /** Units and runs, the farthest first. */
+  static String named(Distribution d, List<Long> runs) {
+    List<String> names =
+        runs.stream()
+            .limit(MOST_RUNS)
+            .map(
+                id ->
+                    d.entries().stream()
+                        .filter(e -> e.run().run().id() == id)
+                        .findFirst()
+                        .map(e -> e.run().unit() + " (run " + id + ")")
+                        .orElse("run " + id))
+            .toList();
+    int more = runs.size() - names.size();
+    return String.join(", ", names) + (more > 0 ? " and %d more".formatted(more) : "");
+  }
+
+  private static TextColumns drifts(Comparison c) {
+    TextColumns table =
+        new TextColumns(
+            WIDEST, "unit", "runs", "quantity", "range", "at", "later less earlier", "", "cancelled");
+    for (Comparison.Drift d : c.drifts()) {
+      table.row(
+          d.later().unit(),
+          d.earlier().run().id() + " to " + d.later().run().id(),
+          d.what().quantity().inWords(),
+          d.what().range().orElse(""),
+          MeasurandWords.at(d.what()),
+          change(d),
+          d.change().significant() ? "moved" : "",
+          String.join(", ", d.change().cancelled()));
+    }
+    return table;
+  }
+
+  static String change(Comparison.Drift d) {
+    String unit = d.what().quantity().unit();
+    return d.change()
+        .uncertainty()
+        .map(u -> Figures.number(d.change().value(), unit) + " ± " + Figures.size(u.expanded(), unit))
+        .orElseGet(
+            () -> Figures.number(d.change().value(), unit) + ", uncertainty not evaluated");
+  }
+
+  private static TextColumns contrasts(Comparison c) {
+    TextColumns table =
+        new TextColumns(
+            WIDEST, "batch", "quantity", "range", "at", "difference", "interval", "p");
+    for (Comparison.Contrast k : c.contrasts()) {
+      table.row(
+          k.batch(),
+          k.what().quantity().inWords(),
+          k.what().range().orElse(""),
+          MeasurandWords.at(k.what()),
+          MeasurandWords.number(k.comparison().difference(), k.what()),
+          MeasurandWords.interval(k.comparison().interval(), k.what()),
+          Numbers.significant(k.comparison().probability(), 2));
+    }
+    return table;
+  }
+
+  private static TextColumns gauges(Comparison c) {
+    TextColumns table =
+        new TextColumns(
+            WIDEST, "quantity", "range", "at", "repeatability", "reproducibility", "units",
+            "of study", "of tolerance", "categories", "");
+    for (Comparison.Gauge g : c.gauges()) {
+      table.row(
+          g.what().quantity().inWords(),
+          g.what().range().orElse(""),
+          MeasurandWords.at(g.what()),
+          root(g.study().components().repeatability(), g.what()),
+          root(
+              g.study().components().operator() + g.study().components().interaction(), g.what()),
+          root(g.study().components().unit(), g.what()),
+          MeasurandWords.percent(g.study().ofStudy()),
+          ofTolerance(g),
+          categories(g),
+          g.study().pooled() ? "interaction pooled" : "");
+    }
+    return table;
+  }
+
+  static String root(double variance, Measurand m) {
+    return MeasurandWords.number(Math.sqrt(variance), m);
+  }
+
+  static String ofTolerance(Comparison.Gauge g) {
+    Optional<Double> share =
+        g.limit()
+            .map(l -> g.study().ofTolerance(l))
+            .filter(s -> s.isPresent())
+            .map(s -> s.getAsDouble());
+    return share.map(MeasurandWords::percent).orElse("");
+  }
+
+  static String categories(Comparison.Gauge g) {
+    return g.study().distinctCategories().isPresent()
+        ? Numbers.fixed(g.study().distinctCategories().getAsDouble(), 0)
+        : "";
+  }
+
+  private static TextColumns setUps(Comparison c) {
+    TextColumns table =
+        new TextColumns(
+            WIDEST, "run", "range", "load", "connections", "u of one", "interval", "its noise", "");
+    for (Comparison.SetUpStudy s : c.setUps()) {
+      table.row(
+          String.valueOf(s.run()),
+          s.range(),
+          Figures.number(s.loadOhm(), "ohm"),
+          String.valueOf(s.connectionsPpm().n()),
+          Figures.size(s.connectionsPpm().sd(), "ppm"),
+          setUpInterval(c, s),
+          Figures.size(s.noisePpm(), "ppm"),
+          s.connectionsPpm().enoughForReproducibility() ? "" : "fewer than 10 connections");
+    }
+    return table;
+  }
+
+  static String setUpInterval(Comparison c, Comparison.SetUpStudy s) {
+    var interval = s.connectionsPpm().sdInterval(c.coverage());
+    return Figures.size(interval.lower(), "ppm") + " to " + Figures.size(interval.upper(), "ppm");
+  }
+}

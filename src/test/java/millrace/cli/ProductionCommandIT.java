@@ -1,0 +1,299 @@
+package millrace.cli;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeSet;
+import millrace.evidence.Conformity;
+import millrace.evidence.Origin;
+import millrace.logbook.Evaluation;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+import millrace.run.production.Board;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Operators at work: the command through its streams, the simulated bench in virtual time. */
+@Timeout(600)
+class ProductionCommandIT {
+  private static final String SHEET = "examples/fx-3.datasheet.yaml";
+  private static final String PRACTICE = "PRACTICE - SIMULATED BENCH";
+
+  @TempDir Path folder;
+
+  /** What one session came to. */
+  private record Session(int code, String out, String err) {
+    long screens(String sentence) {
+      return out.lines().filter(l -> l.contains(sentence)).count();
+    }
+  }
+
+  private Session session(List<String> scans, String... more) {
+    List<String> words =
+        new ArrayList<>(
+            List.of(
+                "production",
+                "sequences/production-board-test.yaml",
+                "--datasheet",
+                SHEET,
+                "--operator",
+                "Ada",
+                "--shift",
+                "early",
+                "--logbook",
+                book().toString()));
+    words.addAll(List.of(more));
+    String typed = String.join("\n", scans) + "\n";
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    ByteArrayOutputStream err = new ByteArrayOutputStream();
+    Console console =
+        new Console(
+            new ByteArrayInputStream(typed.getBytes(UTF_8)),
+            new PrintStream(out, false, UTF_8),
+            new PrintStream(err, false, UTF_8),
+            false);
+    int code = Main.run(words.toArray(String[]::new), console);
+    return new Session(code, out.toString(UTF_8), err.toString(UTF_8));
+  }
+
+  private Path book() {
+    return folder.resolve("a.db");
+  }
+
+  private List<RunSummary> runs() {
+    try (Logbook book = Logbook.readOnly(book())) {
+      return book.runs(RunFilter.ALL);
+    }
+  }
+
+  private Optional<Conformity> judged(long run) {
+    try (Logbook book = Logbook.readOnly(book())) {
+      RunReader reader = book.reader(run);
+      List<Evaluation> evaluations = reader.evaluations();
+      return evaluations.isEmpty()
+          ? Optional.empty()
+          : Conformity.together(reader.resultsAlone(evaluations.get(0)));
+    }
+  }
+
+  private static String serial(int number) {
+    return "FX3-%05d".formatted(number);
+  }
+
+  /** Garbage from the meter in the third board: a loose plug. */
+  private Path faults() throws IOException {
+    return Files.writeString(
+        folder.resolve("faults.yaml"),
+        "faults:\n  - {kind: not a number, on: ammeter, after: 100 s, times: 1}\n"
+            + "  - {kind: reset, on: ammeter, after: 105 s, times: 3}\n");
+  }
+
+  @Test
+  void thirtyScansOfAShiftEndInTheLogbookAsTheyShould() throws IOException {
+    List<String> scans = new ArrayList<>();
+    for (int i = 1; i <= 6; i++) {
+      scans.add(serial(i));
+    }
+    scans.add(serial(3));
+    scans.add("the plug was loose");
+    scans.add(serial(1));
+    scans.add("");
+    scans.add(serial(1));
+    scans.add(serial(7));
+    scans.add(serial(1));
+    scans.add("adapter exchanged");
+    scans.add(serial(1));
+    scans.add("resoldered R5");
+    scans.add(serial(1));
+    scans.addAll(List.of("FX4-00001", "\u0002" + serial(8) + "\t", "  ", "0x17", "FX3-1"));
+    for (int i = 9; i <= 14; i++) {
+      scans.add(serial(i));
+    }
+    scans.add("end");
+    Session shift = session(scans, "--simulated", "--faults", faults().toString());
+
+    assertEquals(1, shift.code(), shift.out() + shift.err());
+    List<RunSummary> runs = runs();
+    TreeSet<String> units = new TreeSet<>();
+    runs.forEach(r -> units.add(r.start().unit()));
+    TreeSet<String> expected = new TreeSet<>();
+    for (int i = 1; i <= 14; i++) {
+      expected.add(serial(i));
+    }
+    expected.remove(serial(7));
+    assertEquals(expected, units);
+    runs.forEach(ProductionCommandIT::assertPractised);
+    assertTestsOfTheBadBoard(runs);
+    assertTestsOfTheBrokenOffBoard(runs, shift);
+    assertScreens(runs, shift);
+  }
+
+  private static void assertPractised(RunSummary run) {
+    assertEquals(Origin.SIMULATED, run.start().origin());
+    assertEquals(Optional.of("Ada"), run.start().people().operator());
+    assertEquals(Optional.empty(), run.start().people().batch());
+    Map<String, String> facts = run.start().facts();
+    assertEquals("early", facts.get(Board.SHIFT));
+    assertEquals("board", facts.get(Board.PRODUCTION));
+    assertEquals("FX-3 probe exciter", facts.get(Board.KIND));
+    assertEquals(Optional.of(1L), run.setUp());
+  }
+
+  private static List<RunSummary> of(List<RunSummary> runs, String serial) {
+    return runs.stream().filter(r -> r.start().unit().equals(serial)).toList();
+  }
+
+  private static List<String> facts(List<RunSummary> runs, String name) {
+    return runs.stream().map(r -> r.start().facts().getOrDefault(name, "-")).toList();
+  }
+
+  /** Its range resistor of 1 uA is drawn some 900 ppm off. */
+  private void assertTestsOfTheBadBoard(List<RunSummary> runs) {
+    List<RunSummary> tests = of(runs, serial(1));
+    assertEquals(List.of("1", "2", "3"), facts(tests, Board.ATTEMPT));
+    assertEquals(List.of("-", "adapter exchanged", "resoldered R5"), facts(tests, Board.CAUSE));
+    tests.forEach(t -> assertEquals(Optional.of(Conformity.FAIL), judged(t.id())));
+  }
+
+  private void assertTestsOfTheBrokenOffBoard(List<RunSummary> runs, Session shift) {
+    List<RunSummary> tests = of(runs, serial(3));
+    assertEquals(2, tests.size());
+    assertFalse(tests.get(0).state() == RunState.COMPLETE);
+    assertEquals(Optional.empty(), judged(tests.get(0).id()));
+    assertEquals(RunState.COMPLETE, tests.get(1).state());
+    assertEquals(
+        List.of("-", "the test before was broken off (run %d)".formatted(tests.get(0).id())),
+        facts(tests, Board.CAUSE));
+    assertEquals(1, shift.screens(serial(3) + ": ABORTED"));
+    assertTrue(shift.out().contains("'ammeter'"), "the instrument is not named");
+  }
+
+  private void assertScreens(List<RunSummary> runs, Session shift) {
+    for (RunSummary run : runs) {
+      boolean passed = judged(run.id()).equals(Optional.of(Conformity.PASS));
+      String sentence = "%s: %s (run %d)".formatted(run.start().unit(), "PASS", run.id());
+      assertEquals(passed ? 1 : 0, shift.screens(sentence), sentence);
+    }
+    assertEquals(3, shift.screens(serial(1) + ": FAIL"));
+    assertTrue(shift.out().contains("current error of 1uA"));
+    assertTrue(shift.out().contains("beyond it"));
+    assertEquals(2, shift.screens("a retest needs a recorded cause, and none was given"));
+    assertEquals(1, shift.screens("its 2 allowed retests are used up"));
+    assertEquals(1, shift.screens("'FX4-00001' is no serial number of a FX-3 probe exciter"));
+    assertEquals(1, shift.screens("'FX3-1' is no serial number"));
+    assertTrue(shift.out().contains("End of practice."));
+    assertEveryScreenSaysPractice(shift.out());
+  }
+
+  /** Screens are set off by a rule; the line below the first of each pair names the practice. */
+  private static void assertEveryScreenSaysPractice(String out) {
+    List<String> lines = out.lines().toList();
+    for (int i = 1; i < lines.size(); i++) {
+      if (lines.get(i).startsWith("====") && lines.get(i - 1).isBlank()) {
+        assertTrue(lines.get(i + 1).startsWith(PRACTICE), "line " + i + " of the screens");
+      }
+    }
+    assertTrue(lines.stream().filter(l -> l.startsWith(PRACTICE)).count() > 20);
+  }
+
+  @Test
+  void nothingIsTestedUntilTheReferenceUnitWasAndAgainWhenACheckIsDue() {
+    List<String> scans =
+        List.of(
+            serial(20),
+            serial(99),
+            serial(20),
+            serial(21),
+            serial(22),
+            serial(99),
+            "setup",
+            "fixture 2",
+            "",
+            serial(22),
+            serial(99),
+            serial(22),
+            "end");
+    Session shift =
+        session(scans, "--simulated", "--reference", serial(99), "--check-every", "2");
+    List<RunSummary> runs = runs();
+    assertEquals(
+        List.of(99, 20, 21, 99, 99, 22).stream().map(ProductionCommandIT::serial).toList(),
+        runs.stream().map(r -> r.start().unit()).toList());
+    assertEquals(
+        List.of("self-check", "board", "board", "self-check", "self-check", "board"),
+        facts(runs, Board.PRODUCTION));
+    assertEquals(
+        List.of(1L, 1L, 1L, 1L, 2L, 2L), runs.stream().map(r -> r.setUp().orElse(0L)).toList());
+    assertEquals(2, shift.screens("No board is tested: the bench was not checked yet"));
+    assertEquals(2, shift.screens("2 boards were tested since the last check: the next is due."));
+    assertEquals(2, shift.screens("No board is tested: fixture or cables changed."));
+    assertEquals(3, shift.screens("Self-check with " + serial(99) + ": good."));
+  }
+
+  @Test
+  void whatWasPractisedBeforeIsForgottenAndNeverMetByTheNextPractice() {
+    assertEquals(1, session(List.of(serial(1), "end"), "--simulated").code());
+    Session again = session(List.of(serial(1), "end"), "--simulated", "--batch", "B7");
+    assertEquals(1, again.screens(serial(1) + ": FAIL (run 2)"));
+    assertEquals(0, again.screens("already tested"));
+    assertTrue(again.err().contains("--batch is left out"));
+    assertEquals(Optional.empty(), runs().get(1).start().people().batch());
+  }
+
+  @Test
+  void theEndOfTheInputEndsTheSession() {
+    Session shift = session(List.of("no such serial"), "--simulated");
+    assertEquals(0, shift.code());
+    assertEquals(1, shift.screens("0 of 0 units passed at their first test"));
+    assertEquals(List.of(), runs());
+  }
+
+  @Test
+  void whatTheCommandNeedsIsSaidBeforeAnythingIsTouched() {
+    assertEquals(2, session(List.of()).code());
+    Session faults = session(List.of(), "--bench", "no.yaml", "--faults", "f.yaml");
+    assertEquals(2, faults.code());
+    assertTrue(faults.err().contains("--faults goes with --simulated"), faults.err());
+    Session kind = session(List.of(), "--simulated", "--reference", "X1");
+    assertEquals(2, kind.code());
+    Session never = session(List.of(), "--simulated", "--check-every", "0");
+    assertTrue(never.err().contains("--check-every 0; expected 1 or more"), never.err());
+    assertFalse(Files.exists(book()));
+  }
+
+  @Test
+  void aTestThatWasBrokenOffIsNotResumed() throws IOException {
+    session(List.of(serial(1), serial(2), serial(3)), "--simulated", "--faults", faults().toString());
+    RunSummary broken =
+        runs().stream().filter(r -> r.state() != RunState.COMPLETE).findFirst().orElseThrow();
+    assertTrue(
+        Duration.between(broken.start().startedAt(), runs().get(0).start().startedAt()).isNegative());
+    ByteArrayOutputStream err = new ByteArrayOutputStream();
+    Console console =
+        new Console(
+            new ByteArrayInputStream(new byte[0]),
+            new PrintStream(new ByteArrayOutputStream(), false, UTF_8),
+            new PrintStream(err, false, UTF_8),
+            false);
+    String[] words = {"run", "--resume", "" + broken.id(), "--logbook", book().toString()};
+    assertEquals(2, Main.run(words, console));
+    assertTrue(err.toString(UTF_8).contains("Scan the board again"), err.toString(UTF_8));
+  }
+}

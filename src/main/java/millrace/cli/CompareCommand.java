@@ -157,8 +157,7 @@ final class CompareCommand implements Callable<Integer> {
     for (Compared run : comparison.runs()) {
       if (run.first() && !run.passed() && run.conformity().isPresent()) {
         boolean fails = run.conformity().get() != Conformity.NOT_EVALUATED;
-        boolean open =
-            run.conformity().get() == Conformity.PASS || !fails;
+        boolean open = run.conformity().get() == Conformity.PASS || !fails;
         codes.add(open ? ExitCode.INCOMPLETE : ExitCode.FAIL);
       }
     }

@@ -20,9 +20,26 @@ import millrace.quantity.Numbers;
 public final class ComparisonCsv {
   private static final List<String> HEADER =
       List.of(
-          "run", "run_uuid", "unit", "origin", "batch", "started_at", "quantity", "range", "at",
-          "value", "value_unit", "expanded_uncertainty", "lower_limit", "upper_limit",
-          "guarded_lower", "guarded_upper", "conformity", "counts", "outlier", "bound_or_missing");
+          "run",
+          "run_uuid",
+          "unit",
+          "origin",
+          "batch",
+          "started_at",
+          "quantity",
+          "range",
+          "at",
+          "value",
+          "value_unit",
+          "expanded_uncertainty",
+          "lower_limit",
+          "upper_limit",
+          "guarded_lower",
+          "guarded_upper",
+          "conformity",
+          "counts",
+          "outlier",
+          "bound_or_missing");
 
   private ComparisonCsv() {}
 
@@ -42,8 +59,7 @@ public final class ComparisonCsv {
 
   private static List<String> row(Distribution d, Distribution.Entry e) {
     Compared run = e.run();
-    boolean outlier =
-        d.statistics().filter(s -> s.outliers().contains(run.run().id())).isPresent();
+    boolean outlier = d.statistics().filter(s -> s.outliers().contains(run.run().id())).isPresent();
     return Arrays.asList(
         String.valueOf(run.run().id()),
         run.run().uuid().toString(),

@@ -137,8 +137,7 @@ public final class ComparisonJson {
       ObjectNode value = values.addObject();
       value.put("run", e.run().run().id());
       value.put("value", e.value().isPresent() ? (Double) e.value().getAsDouble() : null);
-      value.put(
-          "conformity", e.result().judgement().map(j -> j.conformity().text()).orElse(null));
+      value.put("conformity", e.result().judgement().map(j -> j.conformity().text()).orElse(null));
       value.put("counts", e.counts());
     }
     ArrayNode notes = node.putArray("notes");

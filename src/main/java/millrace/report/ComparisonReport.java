@@ -76,9 +76,7 @@ public final class ComparisonReport {
         .ifPresentOrElse(
             y -> out.element("h2", "First-pass yield " + MeasurandWords.share(y.firstPass())),
             () -> out.element("h2", "No limits to judge by"));
-    comparison
-        .yields()
-        .forEach((b, y) -> out.element("p", ComparisonTable.yieldWords(b, y)));
+    comparison.yields().forEach((b, y) -> out.element("p", ComparisonTable.yieldWords(b, y)));
     if (!comparison.bins().isEmpty()) {
       out.element("p", "Bins: " + ComparisonTable.bins(comparison.bins()));
     }

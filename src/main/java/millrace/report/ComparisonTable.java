@@ -90,8 +90,20 @@ public final class ComparisonTable {
   private static String quantities(Comparison c) {
     TextColumns table =
         new TextColumns(
-            WIDEST, "quantity", "range", "at", "n", "mean", "sd", "least", "largest", "limit",
-            "guarded", "Ppk", "within", "apart");
+            WIDEST,
+            "quantity",
+            "range",
+            "at",
+            "n",
+            "mean",
+            "sd",
+            "least",
+            "largest",
+            "limit",
+            "guarded",
+            "Ppk",
+            "within",
+            "apart");
     c.distributions().forEach(d -> quantity(table, d));
     return table.text();
   }
@@ -153,7 +165,15 @@ public final class ComparisonTable {
   private static TextColumns drifts(Comparison c) {
     TextColumns table =
         new TextColumns(
-            WIDEST, "unit", "runs", "quantity", "range", "at", "later less earlier", "", "cancelled");
+            WIDEST,
+            "unit",
+            "runs",
+            "quantity",
+            "range",
+            "at",
+            "later less earlier",
+            "",
+            "cancelled");
     for (Comparison.Drift d : c.drifts()) {
       table.row(
           d.later().unit(),
@@ -172,15 +192,15 @@ public final class ComparisonTable {
     String unit = d.what().quantity().unit();
     return d.change()
         .uncertainty()
-        .map(u -> Figures.number(d.change().value(), unit) + " ± " + Figures.size(u.expanded(), unit))
-        .orElseGet(
-            () -> Figures.number(d.change().value(), unit) + ", uncertainty not evaluated");
+        .map(
+            u ->
+                Figures.number(d.change().value(), unit) + " ± " + Figures.size(u.expanded(), unit))
+        .orElseGet(() -> Figures.number(d.change().value(), unit) + ", uncertainty not evaluated");
   }
 
   private static TextColumns contrasts(Comparison c) {
     TextColumns table =
-        new TextColumns(
-            WIDEST, "batch", "quantity", "range", "at", "difference", "interval", "p");
+        new TextColumns(WIDEST, "batch", "quantity", "range", "at", "difference", "interval", "p");
     for (Comparison.Contrast k : c.contrasts()) {
       table.row(
           k.batch(),
@@ -197,16 +217,24 @@ public final class ComparisonTable {
   private static TextColumns gauges(Comparison c) {
     TextColumns table =
         new TextColumns(
-            WIDEST, "quantity", "range", "at", "repeatability", "reproducibility", "units",
-            "of study", "of tolerance", "categories", "");
+            WIDEST,
+            "quantity",
+            "range",
+            "at",
+            "repeatability",
+            "reproducibility",
+            "units",
+            "of study",
+            "of tolerance",
+            "categories",
+            "");
     for (Comparison.Gauge g : c.gauges()) {
       table.row(
           g.what().quantity().inWords(),
           g.what().range().orElse(""),
           MeasurandWords.at(g.what()),
           root(g.study().components().repeatability(), g.what()),
-          root(
-              g.study().components().operator() + g.study().components().interaction(), g.what()),
+          root(g.study().components().operator() + g.study().components().interaction(), g.what()),
           root(g.study().components().unit(), g.what()),
           MeasurandWords.percent(g.study().ofStudy()),
           ofTolerance(g),

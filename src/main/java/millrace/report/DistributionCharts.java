@@ -95,8 +95,7 @@ final class DistributionCharts {
     double least = statistics.spread().least();
     double span = statistics.spread().largest() - least;
     double wide = 3.49 * statistics.spread().sd() / Math.cbrt(counting.size());
-    int classes =
-        span > 0 ? (int) Math.min(MOST_CLASSES, Math.max(1, Math.ceil(span / wide))) : 1;
+    int classes = span > 0 ? (int) Math.min(MOST_CLASSES, Math.max(1, Math.ceil(span / wide))) : 1;
     double width = span > 0 ? span / classes : Math.max(Math.abs(least) * 1e-6, 1e-12);
     int[] counts = new int[classes];
     for (Entry e : counting) {

@@ -26,8 +26,7 @@ public final class ResultTable {
    */
   public static String print(List<Result> results) {
     TextColumns table =
-        new TextColumns(
-            WIDEST, "quantity", "range", "at", "value", "limit", "conformity", "why");
+        new TextColumns(WIDEST, "quantity", "range", "at", "value", "limit", "conformity", "why");
     results.forEach(r -> row(table, r));
     return table.text() + "\n" + verdict(results) + "\n";
   }

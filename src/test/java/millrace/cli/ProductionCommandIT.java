@@ -230,8 +230,7 @@ class ProductionCommandIT {
             serial(99),
             serial(22),
             "end");
-    Session shift =
-        session(scans, "--simulated", "--reference", serial(99), "--check-every", "2");
+    Session shift = session(scans, "--simulated", "--reference", serial(99), "--check-every", "2");
     List<RunSummary> runs = runs();
     assertEquals(
         List.of(99, 20, 21, 99, 99, 22).stream().map(ProductionCommandIT::serial).toList(),
@@ -280,11 +279,13 @@ class ProductionCommandIT {
 
   @Test
   void aTestThatWasBrokenOffIsNotResumed() throws IOException {
-    session(List.of(serial(1), serial(2), serial(3)), "--simulated", "--faults", faults().toString());
+    session(
+        List.of(serial(1), serial(2), serial(3)), "--simulated", "--faults", faults().toString());
     RunSummary broken =
         runs().stream().filter(r -> r.state() != RunState.COMPLETE).findFirst().orElseThrow();
     assertTrue(
-        Duration.between(broken.start().startedAt(), runs().get(0).start().startedAt()).isNegative());
+        Duration.between(broken.start().startedAt(), runs().get(0).start().startedAt())
+            .isNegative());
     ByteArrayOutputStream err = new ByteArrayOutputStream();
     Console console =
         new Console(

@@ -40,9 +40,7 @@ final class Contrasts {
     double[] mine = values(d, batch, true);
     double[] others = values(d, batch, false);
     boolean enough =
-        mine.length > 1
-            && others.length > 1
-            && Spread.of(mine).sd() + Spread.of(others).sd() > 0;
+        mine.length > 1 && others.length > 1 && Spread.of(mine).sd() + Spread.of(others).sd() > 0;
     return enough
         ? Optional.of(new Contrast(batch, d.what(), TwoBatches.of(mine, others, coverage)))
         : Optional.empty();

@@ -58,7 +58,9 @@ final class Distributions {
       for (Result result : run.results()) {
         Measurand what = Measurand.of(result);
         if (told.add(what)) {
-          sorted.computeIfAbsent(what, w -> new ArrayList<>()).add(distributions.entry(run, result));
+          sorted
+              .computeIfAbsent(what, w -> new ArrayList<>())
+              .add(distributions.entry(run, result));
         }
       }
     }
@@ -82,8 +84,7 @@ final class Distributions {
     if (limits.size() > 1) {
       notes.add("judged by different limits, so no capability is computed");
     }
-    Optional<Limit> limit =
-        limits.size() == 1 ? limits.stream().findFirst() : Optional.empty();
+    Optional<Limit> limit = limits.size() == 1 ? limits.stream().findFirst() : Optional.empty();
     long open = entries.stream().filter(e -> e.counts() && e.value().isEmpty()).count();
     if (open > 0) {
       notes.add("%d results are bounds or were not computed; they are in no mean".formatted(open));
@@ -116,8 +117,7 @@ final class Distributions {
             .orElse(0);
     double w = r * u;
     boolean nothing =
-        limit.twoSided()
-            && limit.upper().getAsDouble() - limit.lower().getAsDouble() <= 2 * w;
+        limit.twoSided() && limit.upper().getAsDouble() - limit.lower().getAsDouble() <= 2 * w;
     return w == 0 || nothing
         ? Optional.empty()
         : Optional.of(new Limit(moved(limit.lower(), w), moved(limit.upper(), -w)));

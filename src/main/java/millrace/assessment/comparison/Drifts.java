@@ -44,9 +44,7 @@ final class Drifts {
 
   private List<Drift> between(Compared earlier, Compared later) {
     Predicate<Component> shared =
-        alike(earlier, later)
-            ? c -> c.group().equals(Source.INSTRUMENT_AND_RANGE)
-            : c -> false;
+        alike(earlier, later) ? c -> c.group().equals(Source.INSTRUMENT_AND_RANGE) : c -> false;
     Map<Measurand, Result> before = budgeted(earlier);
     List<Drift> drifts = new ArrayList<>();
     budgeted(later)

@@ -21,8 +21,7 @@ final class Gauges {
   }
 
   List<Gauge> of(List<Compared> runs, Function<Compared, String> bench) {
-    List<Compared> mine =
-        runs.stream().filter(r -> r.run().start().title().equals(TITLE)).toList();
+    List<Compared> mine = runs.stream().filter(r -> r.run().start().title().equals(TITLE)).toList();
     if (mine.isEmpty()) {
       return List.of();
     }

@@ -34,7 +34,8 @@ final class Selection {
     Selection selection = new Selection(book);
     List<RunSummary> sorted = new ArrayList<>(asked.stream().distinct().toList());
     sorted.sort(
-        Comparator.comparing((RunSummary r) -> r.start().startedAt()).thenComparing(RunSummary::id));
+        Comparator.comparing((RunSummary r) -> r.start().startedAt())
+            .thenComparing(RunSummary::id));
     List<RunSummary> alike = selection.apart(sorted, named);
     alike.stream().filter(r -> selection.usable(r, named)).forEach(selection.kept::add);
     if (selection.kept.isEmpty()) {

@@ -48,8 +48,7 @@ final class SetUps {
   private static List<SetUpStudy> of(RunReader reader) {
     Map<Where, List<Mean>> means = new LinkedHashMap<>();
     for (Point point : reader.points()) {
-      boolean measured =
-          point.kind() == PointKind.MEASURE && point.state() == PointState.COMPLETE;
+      boolean measured = point.kind() == PointKind.MEASURE && point.state() == PointState.COMPLETE;
       if (measured && point.conditions().range().isPresent()) {
         double[] values = values(reader.readings(point.id()));
         if (values.length > 1) {

@@ -1,7 +1,6 @@
 package millrace.cli;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.ByteArrayInputStream;
@@ -195,7 +194,10 @@ class FaultyNightIT {
         List.of());
   }
 
-  /** Walks the logbook beside what the meter gave: same replies, same order, same conditions. */
+  /**
+   * Walks the logbook beside what the meter gave: the same replies in the same order under the same
+   * conditions; what was given and thrown away with its point is passed over.
+   */
   private static int filedRight(RunReader reader, List<SimulatedBench.Given> given) {
     Iterator<SimulatedBench.Given> rest =
         given.stream().filter(g -> g.instrument().equals("ammeter")).iterator();
@@ -204,7 +206,7 @@ class FaultyNightIT {
       for (Reading reading : reader.readings(point.id())) {
         boolean number = reading.state() == ReadingState.NUMBER;
         if (number && reading.signal() == Signal.CURRENT) {
-          assertFiledRight(point, reading, next(rest, reading));
+          pass(rest, point, reading);
           found++;
         }
       }
@@ -212,23 +214,23 @@ class FaultyNightIT {
     return found;
   }
 
-  private static SimulatedBench.Given next(Iterator<SimulatedBench.Given> rest, Reading reading) {
+  private static void pass(Iterator<SimulatedBench.Given> rest, Point point, Reading reading) {
     while (rest.hasNext()) {
       SimulatedBench.Given given = rest.next();
-      if (given.reply().equals(reading.raw())) {
-        return given;
+      if (given.reply().equals(reading.raw()) && isOf(point, given)) {
+        return;
       }
     }
-    throw new AssertionError("the meter never gave " + reading.raw() + ", or gave it once only");
+    throw new AssertionError(
+        "the meter did not give " + reading.raw() + " under the conditions of " + point);
   }
 
-  private static void assertFiledRight(Point point, Reading reading, SimulatedBench.Given given) {
-    assertEquals(given.reply(), reading.raw());
-    if (point.kind() == PointKind.MEASURE) {
-      assertEquals(given.range(), point.conditions().range(), point.toString());
-      double ohm = point.conditions().loadOhm().orElseThrow();
-      assertEquals(ohm, given.loadOhm(), 0.03 + 300e-6 * ohm, point.toString());
-      assertFalse(given.range().isEmpty());
+  private static boolean isOf(Point point, SimulatedBench.Given given) {
+    if (point.kind() != PointKind.MEASURE) {
+      return true;
     }
+    double ohm = point.conditions().loadOhm().orElseThrow();
+    return given.range().equals(point.conditions().range())
+        && Math.abs(ohm - given.loadOhm()) <= 0.03 + 300e-6 * ohm;
   }
 }

@@ -76,7 +76,7 @@ public final class ComparisonReport {
         .ifPresentOrElse(
             y -> out.element("h2", "First-pass yield " + MeasurandWords.share(y.firstPass())),
             () -> out.element("h2", "No limits to judge by"));
-    comparison.yields().forEach((b, y) -> out.element("p", ComparisonTable.yieldWords(b, y)));
+    ComparisonTable.yieldLines(comparison).forEach(line -> out.element("p", line));
     if (!comparison.bins().isEmpty()) {
       out.element("p", "Bins: " + ComparisonTable.bins(comparison.bins()));
     }

@@ -27,7 +27,7 @@ public final class ComparisonTable {
   public static String print(Comparison c) {
     StringBuilder text = new StringBuilder();
     line(text, head(c));
-    c.yields().forEach((batch, yield) -> yieldLine(text, c, batch, yield));
+    yieldLines(c).forEach(l -> line(text, l));
     if (!c.bins().isEmpty()) {
       line(text, "bins: " + bins(c.bins()));
     }
@@ -60,11 +60,13 @@ public final class ComparisonTable {
         .formatted(c.simulated() ? Sheet.SIMULATED + ": " : "", c.runs().size(), units);
   }
 
-  private static void yieldLine(StringBuilder text, Comparison c, String batch, Yield yield) {
-    if (c.yields().size() == 2 && !batch.equals(Comparison.ALL)) {
-      return;
-    }
-    line(text, yieldWords(batch, yield));
+  /** The yield of all, and of each batch where there are several. */
+  static List<String> yieldLines(Comparison c) {
+    boolean several = c.yields().size() > 2;
+    return c.yields().entrySet().stream()
+        .filter(e -> several || e.getKey().equals(Comparison.ALL))
+        .map(e -> yieldWords(e.getKey(), e.getValue()))
+        .toList();
   }
 
   static String yieldWords(String batch, Yield yield) {

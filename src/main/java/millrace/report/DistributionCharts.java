@@ -161,7 +161,7 @@ final class DistributionCharts {
     return new Chart(
         words,
         Axis.counted("Run, in the order of time", ""),
-        axis("Moving range").with(0),
+        axis("Range").with(0),
         marks,
         Chart.Size.STRIP);
   }

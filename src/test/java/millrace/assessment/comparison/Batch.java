@@ -1,0 +1,197 @@
+package millrace.assessment.comparison;
+
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.conformity.Judge;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
+import millrace.evidence.Component;
+import millrace.evidence.DecisionRule;
+import millrace.evidence.Distribution;
+import millrace.evidence.Limit;
+import millrace.evidence.Origin;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.logbook.Evaluation;
+import millrace.logbook.FileRole;
+import millrace.logbook.InstrumentEntry;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunStart;
+import millrace.logbook.RunState;
+import millrace.logbook.RunWriter;
+import millrace.logbook.SetUp;
+
+/** A logbook of invented runs whose results are known. */
+final class Batch implements AutoCloseable {
+  static final Limit LIMIT = Limit.between(-100, 100);
+
+  private static final Instant START = Instant.parse("2026-03-02T06:00:00Z");
+  private static final String SHEET =
+      "datasheet: BX5 excitation source\nretests: 1\ndecision: {rule: guarded, r: 1}\n"
+          + "ranges:\n  1mA: {nominal: 1 mA}\n"
+          + "bins:\n  fine:\n    - {quantity: current_error, range: 1mA, lower: -10 ppm, upper: 10 ppm}\n"
+          + "  usual: []\n";
+
+  private final Logbook book;
+  private int minutes;
+
+  Batch(Path folder) {
+    book = Logbook.create(folder.resolve("batch.db"));
+  }
+
+  /**
+   * One run.
+   *
+   * @param unit serial number
+   * @param people operator, batch, tag
+   * @param facts beside it
+   */
+  record Order(String unit, RunStart.People people, Map<String, String> facts, String title) {
+    static Order of(String unit) {
+      return new Order(unit, RunStart.People.NONE, Map.of(), "board test");
+    }
+
+    Order in(String batch) {
+      return new Order(
+          unit,
+          new RunStart.People(people.operator(), Optional.of(batch), people.tag()),
+          facts,
+          title);
+    }
+
+    Order by(String operator) {
+      return new Order(
+          unit,
+          new RunStart.People(Optional.of(operator), people.batch(), people.tag()),
+          facts,
+          title);
+    }
+
+    Order with(String name, String value) {
+      return new Order(unit, people, Map.of(name, value), title);
+    }
+
+    Order titled(String other) {
+      return new Order(unit, people, facts, other);
+    }
+  }
+
+  Logbook book() {
+    return book;
+  }
+
+  /** What is done with a run before it ends. */
+  interface Work {
+    void with(RunWriter writer);
+  }
+
+  private RunStart start(Order order, Origin origin) {
+    minutes++;
+    return new RunStart(
+        order.unit(),
+        origin,
+        order.title(),
+        order.people(),
+        origin == Origin.SIMULATED
+            ? Optional.of(new RunStart.Simulation(1, true))
+            : Optional.empty(),
+        "0.1.0",
+        START.plus(Duration.ofMinutes(minutes)),
+        ZoneOffset.UTC,
+        order.facts());
+  }
+
+  long run(Order order, List<Result> results) {
+    return run(order, Origin.BENCH, results, w -> instrument(w, "C-1"));
+  }
+
+  long run(Order order, Origin origin, List<Result> results, Work work) {
+    try (RunWriter writer = book.begin(start(order, origin))) {
+      writer.file(FileRole.DATASHEET, "bx5.yaml", SHEET.getBytes(StandardCharsets.UTF_8));
+      writer.setUp(new SetUp("fixture 1", "cables 1", ""));
+      work.with(writer);
+      writer.end(RunState.COMPLETE, "", START.plus(Duration.ofMinutes(minutes)));
+      book.save(writer.run(), evaluation(), results);
+      return writer.run();
+    }
+  }
+
+  long unfinished(Order order) {
+    try (RunWriter writer = book.begin(start(order, Origin.BENCH))) {
+      return writer.run();
+    }
+  }
+
+  static void instrument(RunWriter writer, String certificate) {
+    writer.instrument(
+        new InstrumentEntry(
+            "dmm1",
+            "current meter",
+            "scpi meter",
+            "tcp 127.0.0.1:5025",
+            "maker,model,17,1.0",
+            Optional.of("17"),
+            Optional.of(
+                new InstrumentEntry.Certificate(
+                    "Lab of invented values",
+                    certificate,
+                    Optional.of(LocalDate.of(2026, 1, 5)),
+                    Optional.empty())),
+            START));
+  }
+
+  private static Evaluation evaluation() {
+    return new Evaluation(
+        "basis", START, "0.1.0", Optional.empty(), OptionalDouble.empty(), "invented");
+  }
+
+  /** A current error in ppm, u of 15 ppm by the meter and 2 ppm by noise. */
+  static Result error(double ppm) {
+    return error(ppm, LIMIT);
+  }
+
+  static Result error(double ppm, Limit limit) {
+    double u = Math.hypot(15, 2);
+    Outcome.Uncertainty own =
+        new Outcome.Uncertainty(
+            u, 2 * u, ppm - 2 * u, ppm + 2 * u, 0.9545, 2, OptionalDouble.empty());
+    Outcome outcome = new Outcome.Value(ppm, Optional.of(own), 4);
+    return new Result(
+            ResultQuantity.CURRENT_ERROR,
+            Optional.of("1mA"),
+            At.of(AtKey.TERMINAL_VOLTAGE_V, 0),
+            outcome,
+            Optional.empty(),
+            List.of(
+                component("meter gain", "instrument and range", 15),
+                component("meter noise", "point", 2)),
+            Optional.of("I_N"),
+            "invented",
+            List.of())
+        .with(Judge.of(outcome, limit, new DecisionRule(DecisionRule.Kind.GUARDED, 1)));
+  }
+
+  private static Component component(String name, String group, double ppm) {
+    return new Component(
+        name, group, ppm, "ppm", Distribution.NORMAL, 1, ppm, OptionalDouble.empty());
+  }
+
+  Comparison compared() {
+    return Comparing.of(book, book.runs(RunFilter.ALL), false);
+  }
+
+  @Override
+  public void close() {
+    book.close();
+  }
+}

@@ -1,0 +1,361 @@
+package millrace.assessment.comparison;
+
+import static millrace.assessment.comparison.Batch.error;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import millrace.analysis.Reference;
+import millrace.analysis.batch.GaugeStudy;
+import millrace.analysis.batch.Yield;
+import millrace.assessment.comparison.Batch.Order;
+import millrace.evidence.Conditions;
+import millrace.evidence.Limit;
+import millrace.evidence.Origin;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
+import millrace.evidence.Result;
+import millrace.evidence.Signal;
+import millrace.fault.BadInputException;
+import millrace.logbook.Remark;
+import millrace.logbook.RemarkKind;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunSummary;
+import millrace.logbook.RunWriter;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class ComparingTest {
+  private static final double SUM = 1e-12;
+
+  @TempDir Path folder;
+  private Batch batch;
+
+  @BeforeEach
+  void openBatch() {
+    batch = new Batch(folder);
+  }
+
+  @AfterEach
+  void closeBatch() {
+    batch.close();
+  }
+
+  private long board(String unit, double ppm) {
+    return batch.run(Order.of(unit), List.of(error(ppm)));
+  }
+
+  private static Distribution only(Comparison c) {
+    assertEquals(1, c.distributions().size());
+    return c.distributions().get(0);
+  }
+
+  private static Distribution.Statistics statistics(Comparison c) {
+    return only(c).statistics().orElseThrow();
+  }
+
+  @Test
+  void meanAndScatterAreThoseOfTheUnits() {
+    List.of(-3.0, 1.0, 2.0, 8.0).forEach(v -> board("U" + v, v));
+    Distribution.Statistics s = statistics(batch.compared());
+    assertEquals(4, s.spread().n());
+    assertEquals(2, s.spread().mean(), SUM);
+    // Squares about 2: 25 + 1 + 0 + 36, over 3.
+    assertEquals(Math.sqrt(62 / 3.0), s.spread().sd(), SUM);
+    assertEquals(Optional.of(Batch.LIMIT), only(batch.compared()).limit());
+  }
+
+  @Test
+  void theLimitLessItsGuardBandStandsBesideTheDatasheets() {
+    board("U1", 4);
+    double u = 2 * Math.hypot(15, 2);
+    Limit guarded = only(batch.compared()).testLimit().orElseThrow();
+    assertEquals(-100 + u, guarded.lower().orElseThrow(), SUM);
+    assertEquals(100 - u, guarded.upper().orElseThrow(), SUM);
+  }
+
+  @Test
+  void theFirstResultOfAUnitCountsWhateverComesAfterIt() {
+    board("U1", 300);
+    batch.run(Order.of("U1").with("retest cause", "adapter exchanged"), List.of(error(3)));
+    batch.run(Order.of("U1").with("retest cause", "again"), List.of(error(4)));
+    board("U2", 5);
+    Comparison c = batch.compared();
+    Yield yield = c.total().orElseThrow();
+    assertEquals(1, yield.firstPass().count());
+    assertEquals(2, yield.afterRetest().count());
+    // The datasheet allows one retest.
+    assertEquals(1, yield.retests());
+    assertEquals(1, yield.refused());
+    assertEquals(152.5, statistics(c).spread().mean(), SUM);
+    assertEquals(Map.of("fine", 1L), c.bins());
+  }
+
+  @Test
+  void simulatedUnitsAreLeftOutOfASearchAndSaidSo() {
+    board("U1", 3);
+    batch.run(Order.of("U2"), Origin.SIMULATED, List.of(error(50)), w -> {});
+    Comparison c = batch.compared();
+    assertFalse(c.simulated());
+    assertEquals(List.of("U1"), c.runs().stream().map(Compared::unit).toList());
+    assertEquals(
+        List.of("1 simulated runs are left out: they never stand among real units"), c.notes());
+  }
+
+  @Test
+  void simulatedAndRealUnitsAreRefusedWhereAPersonNamesThem() {
+    board("U1", 3);
+    batch.run(Order.of("U2"), Origin.SIMULATED, List.of(error(50)), w -> {});
+    List<RunSummary> all = batch.book().runs(RunFilter.ALL);
+    BadInputException refused =
+        assertThrows(BadInputException.class, () -> Comparing.of(batch.book(), all, true));
+    assertTrue(
+        refused.getMessage().contains("run 2 is simulated and run 1 is real"),
+        refused.getMessage());
+  }
+
+  @Test
+  void simulatedUnitsAmongThemselvesAreComparedAsSuch() {
+    batch.run(Order.of("U2"), Origin.SIMULATED, List.of(error(50)), w -> {});
+    assertTrue(batch.compared().simulated());
+  }
+
+  @Test
+  void whatDidNotEndWasWithdrawnOrCheckedTheBenchIsLeftOutWithItsReason() {
+    board("U1", 3);
+    batch.unfinished(Order.of("U2"));
+    long withdrawn = board("U3", 4);
+    batch
+        .book()
+        .add(
+            withdrawn,
+            new Remark(
+                RemarkKind.DO_NOT_USE, OptionalLong.empty(), "wrong board", "Ada", Instant.EPOCH));
+    batch.run(Order.of("REF").with("production", "self-check"), List.of(error(0)));
+    Comparison c = batch.compared();
+    assertEquals(List.of("U1"), c.runs().stream().map(Compared::unit).toList());
+    assertEquals(
+        List.of(
+            "run 2 is left out: it did not end",
+            "run 3 is left out: 'do not use' was said of it",
+            "run 4 is left out: it is a self-check of the bench"),
+        c.notes());
+  }
+
+  @Test
+  void nothingToCompareIsRefusedInWords() {
+    batch.unfinished(Order.of("U2"));
+    BadInputException none = assertThrows(BadInputException.class, batch::compared);
+    assertTrue(none.getMessage().contains("none of the 1 runs asked for can be compared"));
+  }
+
+  @Test
+  void anOutlierIsShownAndStaysInTheMean() {
+    double sum = 900;
+    for (int i = 0; i < 20; i++) {
+      double value = i % 5;
+      board("U" + i, value);
+      sum += value;
+    }
+    long odd = board("ODD", 900);
+    Distribution.Statistics s = statistics(batch.compared());
+    assertEquals(List.of(odd), s.outliers());
+    assertEquals(sum / 21, s.spread().mean(), 1e-9);
+  }
+
+  @Test
+  void aBadBatchStandsOutAgainstTheOthers() {
+    for (int i = 0; i < 12; i++) {
+      batch.run(Order.of("A" + i).in("B6"), List.of(error(i % 4)));
+      batch.run(Order.of("B" + i).in("B7"), List.of(error(i % 4 + 0.2)));
+      batch.run(Order.of("C" + i).in("B8"), List.of(error(i % 4 + 20)));
+    }
+    Comparison c = batch.compared();
+    assertEquals(3, c.contrasts().size());
+    Comparison.Contrast bad =
+        c.contrasts().stream().filter(k -> k.batch().equals("B8")).findFirst().orElseThrow();
+    assertEquals(19.9, bad.comparison().difference(), 1e-9);
+    assertTrue(bad.comparison().probability() < 1e-6);
+    assertEquals(List.of("", "B6", "B7", "B8"), List.copyOf(c.yields().keySet()));
+  }
+
+  @Test
+  void runsJudgedByDifferentLimitsHaveNoCapability() {
+    board("U1", 3);
+    batch.run(Order.of("U2"), List.of(error(5, Limit.between(-90, 90))));
+    Comparison c = batch.compared();
+    assertEquals(Optional.empty(), statistics(c).capability());
+    assertEquals(
+        List.of("judged by different limits, so no capability is computed"), only(c).notes());
+  }
+
+  private Comparison.Drift drift(String laterCertificate) {
+    board("U1", 3);
+    batch.run(
+        Order.of("U1"),
+        Origin.BENCH,
+        List.of(error(13)),
+        w -> Batch.instrument(w, laterCertificate));
+    Comparison c = batch.compared();
+    assertEquals(1, c.drifts().size());
+    return c.drifts().get(0);
+  }
+
+  @Test
+  void aUnitAgainstItselfForgetsWhatTheSameMeterDoesWrong() {
+    Comparison.Drift drift = drift("C-1");
+    assertEquals(10, drift.change().value(), SUM);
+    // Two readings with a noise of 2 ppm each.
+    assertEquals(
+        Math.sqrt(8), drift.change().uncertainty().orElseThrow().standard(), 1e-9);
+    assertEquals(List.of("meter gain"), drift.change().cancelled());
+    assertTrue(drift.change().significant());
+  }
+
+  @Test
+  void aMeterThatWasCalibratedInBetweenIsAnother() {
+    Comparison.Drift drift = drift("C-2");
+    assertEquals(
+        Math.sqrt(2 * 15 * 15 + 8), drift.change().uncertainty().orElseThrow().standard(), 1e-9);
+    assertEquals(List.of(), drift.change().cancelled());
+    assertFalse(drift.change().significant());
+  }
+
+  /** Measurement Systems Analysis reference manual, 10 parts, 3 appraisers, 3 trials. */
+  @Test
+  void aGaugeStudyOfRunsIsThePublishedOne() {
+    Reference.rows("grr/msa4_10x3x3.csv")
+        .forEach(
+            r ->
+                batch.run(
+                    Order.of("U" + r.get("part"))
+                        .by("operator " + r.get("appraiser"))
+                        .titled("gauge study"),
+                    List.of(error(Reference.number(r, "value")))));
+    Comparison c = batch.compared();
+    assertEquals(1, c.gauges().size());
+    Comparison.Gauge gauge = c.gauges().get(0);
+    JsonNode expected =
+        Reference.json("grr/msa4_10x3x3.json")
+            .get("without_interaction_pooled")
+            .get("clamped_at_zero");
+    GaugeStudy.Components found = gauge.study().components();
+    assertTrue(gauge.study().pooled());
+    assertEquals("operators", gauge.across());
+    JsonNode variance = expected.get("variance");
+    assertEquals(variance.get("repeatability").asDouble(), found.repeatability(), 1e-9);
+    assertEquals(variance.get("appraiser").asDouble(), found.operator(), 1e-9);
+    assertEquals(variance.get("part").asDouble(), found.unit(), 1e-9);
+    assertEquals(
+        expected.get("ndc").asDouble(), gauge.study().distinctCategories().orElseThrow(), 0);
+    // 6 sd of the gauge over a tolerance of 200.
+    double gaugeSd = Math.sqrt(variance.get("grr").asDouble());
+    assertEquals(
+        6 * gaugeSd / 200, gauge.study().ofTolerance(gauge.limit().orElseThrow()).orElseThrow(), 1e-12);
+  }
+
+  @Test
+  void aGaugeStudyThatLacksRunsSaysSo() {
+    batch.run(Order.of("U1").by("Ada").titled("gauge study"), List.of(error(1)));
+    batch.run(Order.of("U2").by("Ben").titled("gauge study"), List.of(error(2)));
+    Comparison c = batch.compared();
+    assertEquals(List.of(), c.gauges());
+    assertTrue(
+        c.notes().get(0).startsWith("no gauge study of current error of 1mA: 2 trials of 2 units"),
+        c.notes().toString());
+  }
+
+  @Test
+  void scatterFromConnectionToConnectionIsThatOfTheMeans() {
+    double[] connectionsPpm = {3, -1, 2, 0, -4, 5, 1, -2, -3, -1};
+    batch.run(
+        Order.of("REF").titled("set-up reproducibility"),
+        Origin.BENCH,
+        List.of(error(0)),
+        w -> insertions(w, connectionsPpm));
+    Comparison.SetUpStudy study = batch.compared().setUps().get(0);
+    double squares = 0;
+    for (double ppm : connectionsPpm) {
+      squares += ppm * ppm;
+    }
+    assertEquals(Math.sqrt(squares / 9), study.connectionsPpm().sd(), 1e-6);
+    assertTrue(study.connectionsPpm().enoughForReproducibility());
+    // Four readings 1 and 3 ppm to either side: sd sqrt(20/3), over sqrt(4).
+    assertEquals(Math.sqrt(20 / 3.0) / 2, study.noisePpm(), 1e-6);
+  }
+
+  private static void insertions(RunWriter writer, double[] connectionsPpm) {
+    Conditions c =
+        Conditions.NONE.inRange("1mA", 1e-3).atLoad(0, OptionalDouble.empty(), Optional.empty());
+    for (int i = 0; i < connectionsPpm.length; i++) {
+      List<Reading> readings = new ArrayList<>();
+      for (double noise : new double[] {-3, -1, 1, 3}) {
+        readings.add(reading(1e-3 * (1 + (connectionsPpm[i] + noise) * 1e-6)));
+      }
+      writer.commit(
+          new Point(
+              0,
+              "part " + i,
+              PointKind.MEASURE,
+              c,
+              PointState.COMPLETE,
+              "",
+              Duration.ofSeconds(i),
+              Duration.ofSeconds(i),
+              Map.of()),
+          readings,
+          List.of());
+    }
+  }
+
+  /** Read with a zero of 5 nA, which is not part of the current. */
+  private static Reading reading(double currentA) {
+    return new Reading(
+        Signal.CURRENT,
+        "dmm1",
+        ReadingState.NUMBER,
+        OptionalDouble.of(currentA + 5e-9),
+        OptionalDouble.of(5e-9),
+        "raw",
+        Instant.EPOCH,
+        Duration.ZERO);
+  }
+
+  @Test
+  void runsThatWereNeverJudgedNeitherPassNorFail() {
+    Result unlimited = error(4);
+    batch.run(
+        Order.of("U1"),
+        List.of(
+            new Result(
+                unlimited.quantity(),
+                unlimited.range(),
+                unlimited.at(),
+                unlimited.outcome(),
+                Optional.empty(),
+                unlimited.budget(),
+                unlimited.ppmBase(),
+                unlimited.method(),
+                unlimited.notes())));
+    Comparison c = batch.compared();
+    assertEquals(Map.of(), c.yields());
+    assertEquals(Optional.empty(), only(c).limit());
+    assertFalse(c.runs().get(0).passed());
+  }
+}

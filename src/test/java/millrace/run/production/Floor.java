@@ -1,0 +1,186 @@
+package millrace.run.production;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.conformity.Judge;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.evidence.At;
+import millrace.evidence.DecisionRule;
+import millrace.evidence.Limit;
+import millrace.evidence.Origin;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.logbook.Evaluation;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunStart;
+import millrace.logbook.RunState;
+import millrace.logbook.RunWriter;
+import millrace.logbook.SetUp;
+
+/**
+ * A production floor with a real logbook, an operator who scans from a list, and boards whose
+ * current error is told beforehand.
+ */
+final class Floor implements Desk, BoardTest, AutoCloseable {
+  static final String REFERENCE = "BX5-9999";
+  private static final Instant START = Instant.parse("2026-03-02T06:00:00Z");
+  private static final double LIMIT_PPM = 100;
+
+  final List<Screen> screens = new ArrayList<>();
+  final Map<String, Double> errorsPpm = new HashMap<>();
+  final Map<String, RuntimeException> troubles = new HashMap<>();
+  final List<Board> tested = new ArrayList<>();
+
+  private final Logbook book;
+  private Origin origin = Origin.BENCH;
+  private String kind = "BX5 excitation source";
+  private String session = "session 1";
+  private Deque<String> scans = new ArrayDeque<>();
+  private Runnable atStar = () -> {};
+  private int minutes;
+
+  Floor(Path folder) {
+    book = Logbook.create(folder.resolve("floor.db"));
+  }
+
+  Logbook book() {
+    return book;
+  }
+
+  Floor simulated(String named) {
+    origin = Origin.SIMULATED;
+    session = named;
+    return this;
+  }
+
+  Floor testing(String other) {
+    kind = other;
+    return this;
+  }
+
+  Datasheet sheet() {
+    String text =
+        "datasheet: %s\nserial: 'BX5-[0-9]{4}'\nretests: 1\nranges:\n  1mA: {nominal: 1 mA}\n"
+            .formatted(kind);
+    return DatasheetFile.read("bx5.yaml", text.getBytes(java.nio.charset.StandardCharsets.UTF_8));
+  }
+
+  /** Works through scans on a bench with one place, a check due after so many boards. */
+  Summary work(int every, String... all) {
+    return work(every, List.of("1"), all);
+  }
+
+  Summary work(int every, List<String> slots, String... all) {
+    scans = new ArrayDeque<>(List.of(all));
+    screens.clear();
+    Rules rules =
+        new Rules(
+            sheet(),
+            session,
+            origin == Origin.SIMULATED,
+            Optional.of(new Rules.SelfCheck(REFERENCE, every)),
+            slots);
+    return new Loop(rules, book, this, this, new SetUp("fixture 1", "cables 1", "")).work();
+  }
+
+  /** Works through scans; where a star stands something happens. */
+  Summary scansThen(Runnable happening, int every, String... all) {
+    atStar = happening;
+    return work(every, all);
+  }
+
+  @Override
+  public Optional<String> scan(String prompt) {
+    if ("*".equals(scans.peek())) {
+      scans.poll();
+      atStar.run();
+    }
+    return Optional.ofNullable(scans.poll());
+  }
+
+  @Override
+  public void show(Screen screen) {
+    screens.add(screen);
+  }
+
+  <S extends Screen> List<S> shown(Class<S> kindOfScreen) {
+    return screens.stream().filter(kindOfScreen::isInstance).map(kindOfScreen::cast).toList();
+  }
+
+  @Override
+  public BoardResult test(Board board) {
+    minutes++;
+    Map<String, String> facts = new HashMap<>(board.facts());
+    facts.put(Board.SESSION, session);
+    facts.put(Board.KIND, kind);
+    try (RunWriter writer = book.begin(start(board, facts))) {
+      writer.setUp(board.setUp());
+      RuntimeException trouble = troubles.remove(board.serial());
+      if (trouble != null) {
+        throw trouble;
+      }
+      tested.add(board);
+      writer.end(RunState.COMPLETE, "", START.plus(Duration.ofMinutes(minutes)));
+      List<Result> results = List.of(result(errorsPpm.getOrDefault(board.serial(), 0.0)));
+      book.save(
+          writer.run(),
+          new Evaluation("b", START, "0.1.0", Optional.empty(), OptionalDouble.empty(), "test"),
+          results);
+      return new BoardResult(
+          writer.run(),
+          BoardOutcome.of(results, true, false),
+          Shortfall.among(results),
+          List.of(),
+          Optional.empty());
+    }
+  }
+
+  private RunStart start(Board board, Map<String, String> facts) {
+    return new RunStart(
+        board.serial(),
+        origin,
+        "board test",
+        RunStart.People.NONE,
+        origin == Origin.SIMULATED
+            ? Optional.of(new RunStart.Simulation(1, true))
+            : Optional.empty(),
+        "0.1.0",
+        START.plus(Duration.ofMinutes(minutes)),
+        ZoneOffset.UTC,
+        facts);
+  }
+
+  private static Result result(double ppm) {
+    Outcome.Uncertainty u =
+        new Outcome.Uncertainty(5, 10, ppm - 10, ppm + 10, 0.95, 2, OptionalDouble.empty());
+    Outcome outcome = new Outcome.Value(ppm, Optional.of(u), 4);
+    return new Result(
+            ResultQuantity.CURRENT_ERROR,
+            Optional.of("1mA"),
+            At.NONE,
+            outcome,
+            Optional.empty(),
+            List.of(),
+            Optional.of("I_N"),
+            "invented",
+            List.of())
+        .with(Judge.of(outcome, Limit.between(-LIMIT_PPM, LIMIT_PPM), DecisionRule.SIMPLE));
+  }
+
+  @Override
+  public void close() {
+    book.close();
+  }
+}

@@ -222,8 +222,7 @@ class ComparingTest {
     Comparison.Drift drift = drift("C-1");
     assertEquals(10, drift.change().value(), SUM);
     // Two readings with a noise of 2 ppm each.
-    assertEquals(
-        Math.sqrt(8), drift.change().uncertainty().orElseThrow().standard(), 1e-9);
+    assertEquals(Math.sqrt(8), drift.change().uncertainty().orElseThrow().standard(), 1e-9);
     assertEquals(List.of("meter gain"), drift.change().cancelled());
     assertTrue(drift.change().significant());
   }
@@ -267,7 +266,9 @@ class ComparingTest {
     // 6 sd of the gauge over a tolerance of 200.
     double gaugeSd = Math.sqrt(variance.get("grr").asDouble());
     assertEquals(
-        6 * gaugeSd / 200, gauge.study().ofTolerance(gauge.limit().orElseThrow()).orElseThrow(), 1e-12);
+        6 * gaugeSd / 200,
+        gauge.study().ofTolerance(gauge.limit().orElseThrow()).orElseThrow(),
+        1e-12);
   }
 
   @Test

@@ -170,8 +170,7 @@ class LoopTest {
     floor.work(9, CHECK, "", CHECK, "cleaned the contacts");
     assertEquals(List.of("what was done about the failed check was not said."), reasons());
     assertEquals(
-        Optional.of("cleaned the contacts"),
-        floor.shown(Checked.class).get(0).board().cause());
+        Optional.of("cleaned the contacts"), floor.shown(Checked.class).get(0).board().cause());
   }
 
   @Test

@@ -1,6 +1,7 @@
 package millrace.cli;
 
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import millrace.bench.driver.Drivers;
@@ -71,14 +72,15 @@ final class BenchOptions {
 
   /** Opens the bench; a simulated one holds a unit of the datasheet's kind. */
   BenchSetting open(Datasheet datasheet, Person person) {
-    return open(datasheet, person, FaultPlan.NONE);
+    return open(datasheet, person, FaultPlan.NONE, Simulation.ONE);
   }
 
-  /** The same; on a simulated one these faults strike. */
-  BenchSetting open(Datasheet datasheet, Person person, FaultPlan faults) {
+  /** The same; on a simulated one these faults strike, and a unit sits at each position. */
+  BenchSetting open(Datasheet datasheet, Person person, FaultPlan faults, List<String> positions) {
     if (simulated) {
       VirtualClock clock = new VirtualClock(new SystemClock().now());
-      Simulation simulation = Simulation.start(seed.orElse(USUAL_SEED), clock, datasheet, faults);
+      Simulation simulation =
+          Simulation.start(seed.orElse(USUAL_SEED), clock, datasheet, faults, positions);
       return BenchSetting.of(simulation, drivers());
     }
     Path path = file.orElseThrow();

@@ -1,6 +1,7 @@
 package millrace.cli;
 
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.bench.Bench;
@@ -48,7 +49,13 @@ final class BenchSetting implements AutoCloseable {
   /** A simulated bench in this process, in virtual time, on which nothing goes wrong. */
   static BenchSetting simulated(
       long seed, VirtualClock clock, Datasheet datasheet, Drivers drivers) {
-    return of(Simulation.start(seed, clock, datasheet, FaultPlan.NONE), drivers);
+    return simulated(seed, clock, datasheet, drivers, Simulation.ONE);
+  }
+
+  /** The same with a unit at each of some positions of the switch. */
+  static BenchSetting simulated(
+      long seed, VirtualClock clock, Datasheet datasheet, Drivers drivers, List<String> positions) {
+    return of(Simulation.start(seed, clock, datasheet, FaultPlan.NONE, positions), drivers);
   }
 
   /** A simulated bench of this process. */

@@ -4,7 +4,9 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -18,6 +20,7 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
@@ -27,6 +30,7 @@ import millrace.run.Operator;
 import millrace.run.RunObserver;
 import millrace.run.RunOutcome;
 import millrace.run.RunSetting;
+import millrace.run.RunWriters;
 import millrace.run.Runner;
 import millrace.run.StopRequest;
 import millrace.run.production.Board;
@@ -34,10 +38,14 @@ import millrace.sequence.Plan;
 
 /** One run of a sequence on an open bench, from its first line in the logbook to its last. */
 final class Night {
+  /** Under which name a run keeps the first run of its night. */
+  private static final String TOGETHER = "together with";
+
   private final RunInputs inputs;
   private final BenchSetting setting;
   private final Logbook logbook;
   private final Attendance attendance;
+  private final List<Long> runs = new ArrayList<>();
 
   /**
    * Who is there.
@@ -75,46 +83,89 @@ final class Night {
     static Order of(String unit) {
       return new Order(unit, Optional.empty(), Optional.empty(), Map.of());
     }
+
+    /** A unit in a slot; without one where the name is empty. */
+    static Order in(String slot, String unit) {
+      return new Order(
+          unit, Optional.of(slot).filter(s -> !s.isEmpty()), Optional.empty(), Map.of());
+    }
   }
 
   /** Begins a run and takes it to its end. */
   RunOutcome begin(Order order) {
-    Plan plan =
-        plan(
-            order
-                .slot()
-                .map(List::of)
-                .orElse(List.copyOf(setting.bench().file().slots().keySet())));
+    return begin(List.of(order));
+  }
+
+  /** Begins a run per unit, all in one chamber, and takes them to their end. */
+  RunOutcome begin(List<Order> orders) {
+    List<String> slots = Slots.of(orders, setting.bench().file());
+    Plan plan = plan(slots);
     Map<String, String> identities = setting.bench().identify();
     Optional<RunStart.Simulation> simulation = setting.remembered(identities);
     Instant now = setting.time().now();
     List<String> overdue = overdue(now);
-    RunStart start =
-        new RunStart(
-            order.unit(),
-            simulation.isPresent() ? Origin.SIMULATED : Origin.BENCH,
-            plan.title(),
-            attendance.people(),
-            simulation,
-            RootCommand.VERSION,
-            now,
-            simulation.isPresent()
-                ? ZoneOffset.UTC
-                : ZoneId.systemDefault().getRules().getOffset(now),
-            facts(order, plan));
-    try (RunWriter writer = logbook.begin(start)) {
-      keepFiles(writer);
-      order.setUp().ifPresent(writer::setUp);
-      InstrumentEntries.of(setting.bench().file(), identities, now).forEach(writer::instrument);
-      overdue.forEach(text -> caution(writer, text));
-      attendance.cautions().forEach(text -> caution(writer, text));
-      return run(plan, writer, Before.NOTHING);
+    Map<String, RunWriter> writers = new LinkedHashMap<>();
+    try {
+      for (int i = 0; i < orders.size(); i++) {
+        RunStart start = start(orders.get(i), plan, simulation, now);
+        RunWriter writer = logbook.begin(together(start, orders, writers));
+        writers.put(i < slots.size() ? slots.get(i) : "", writer);
+        keepFiles(writer);
+        orders.get(i).setUp().ifPresent(writer::setUp);
+        InstrumentEntries.of(setting.bench().file(), identities, now).forEach(writer::instrument);
+        overdue.forEach(text -> caution(writer, text));
+        attendance.cautions().forEach(text -> caution(writer, text));
+      }
+      return run(plan, RunWriters.of(writers), Before.NOTHING);
+    } finally {
+      runs.addAll(writers.values().stream().map(RunWriter::run).toList());
+      writers.values().forEach(RunWriter::close);
     }
+  }
+
+  /** Runs of one night know the first of them. */
+  private static RunStart together(
+      RunStart start, List<Order> orders, Map<String, RunWriter> begun) {
+    if (orders.size() < 2 || begun.isEmpty()) {
+      return start;
+    }
+    Map<String, String> facts = new HashMap<>(start.facts());
+    facts.put(TOGETHER, begun.values().iterator().next().uuid().toString());
+    return new RunStart(
+        start.unit(),
+        start.origin(),
+        start.title(),
+        start.people(),
+        start.simulation(),
+        start.millrace(),
+        start.startedAt(),
+        start.offset(),
+        facts);
+  }
+
+  private RunStart start(
+      Order order, Plan plan, Optional<RunStart.Simulation> simulation, Instant now) {
+    return new RunStart(
+        order.unit(),
+        simulation.isPresent() ? Origin.SIMULATED : Origin.BENCH,
+        plan.title(),
+        attendance.people(),
+        simulation,
+        RootCommand.VERSION,
+        now,
+        simulation.isPresent() ? ZoneOffset.UTC : ZoneId.systemDefault().getRules().getOffset(now),
+        facts(order, plan));
+  }
+
+  /** The numbers of the runs that were begun or resumed, in the order of the units. */
+  List<Long> runs() {
+    return List.copyOf(runs);
   }
 
   /** An assessment computes what the sequence asks for, and knows no sequences. */
   private static Map<String, String> facts(Order order, Plan plan) {
     Map<String, String> facts = new HashMap<>(order.facts());
+    order.slot().ifPresent(s -> facts.put(Board.SLOT, s));
     if (!plan.compute().isEmpty()) {
       facts.put(
           Assessor.WANTED,
@@ -123,28 +174,58 @@ final class Night {
     return facts;
   }
 
-  /** Goes on with a run that was interrupted. */
+  /** Goes on with a run that was interrupted, and with those of the other units of its night. */
   RunOutcome resume(RunReader reader, boolean acceptChanged) {
-    Plan plan = plan(slots(reader));
+    List<RunReader> night = nightOf(reader);
+    Map<String, RunReader> bySlot = new LinkedHashMap<>();
+    night.forEach(r -> bySlot.put(slot(r), r));
+    Plan plan = plan(bySlot.keySet().stream().filter(s -> !s.isEmpty()).toList());
     Map<String, String> identities = setting.bench().identify();
     if (!acceptChanged) {
       InstrumentEntries.refuseChanged(reader.instruments(), identities);
     }
-    Before before = Before.of(reader);
-    try (RunWriter writer = logbook.resume(reader.summary().id())) {
-      writer.closeInterrupted("the run was interrupted here");
-      if (acceptChanged) {
-        caution(
-            writer, "resumed although files or instruments may have changed (--accept-changed)");
+    Before before = Before.of(night);
+    Map<String, RunWriter> writers = new LinkedHashMap<>();
+    try {
+      for (Map.Entry<String, RunReader> unit : bySlot.entrySet()) {
+        RunWriter writer = logbook.resume(unit.getValue().summary().id());
+        writers.put(unit.getKey(), writer);
+        writer.closeInterrupted("the run was interrupted here");
+        if (acceptChanged) {
+          caution(
+              writer, "resumed although files or instruments may have changed (--accept-changed)");
+        }
       }
-      return run(plan, writer, before);
+      return run(plan, RunWriters.of(writers), before);
+    } finally {
+      runs.addAll(writers.values().stream().map(RunWriter::run).toList());
+      writers.values().forEach(RunWriter::close);
     }
   }
 
-  /** The slot that the run was begun with, else every slot of the bench. */
-  private List<String> slots(RunReader reader) {
+  /** Every run that was begun together with one. */
+  private List<RunReader> nightOf(RunReader reader) {
+    String first = together(reader);
+    return logbook.runs(RunFilter.ALL).stream()
+        .map(s -> logbook.reader(s.id()))
+        .filter(r -> together(r).equals(first))
+        .toList();
+  }
+
+  private static String together(RunReader reader) {
+    return reader
+        .summary()
+        .start()
+        .facts()
+        .getOrDefault(TOGETHER, reader.summary().uuid().toString());
+  }
+
+  /** The slot that the run was begun with, else the only slot of the bench. */
+  private String slot(RunReader reader) {
     String slot = reader.summary().start().facts().get(Board.SLOT);
-    return slot == null ? List.copyOf(setting.bench().file().slots().keySet()) : List.of(slot);
+    return slot != null
+        ? slot
+        : setting.bench().file().slots().keySet().stream().findFirst().orElse("");
   }
 
   private Plan plan(List<String> slots) {
@@ -153,13 +234,13 @@ final class Night {
     return plan;
   }
 
-  private RunOutcome run(Plan plan, RunWriter writer, Before before) {
+  private RunOutcome run(Plan plan, RunWriters writers, Before before) {
     return new Runner(
             new RunSetting(
                 plan,
                 inputs.datasheet(),
                 setting.bench(),
-                writer,
+                writers,
                 setting.time(),
                 attendance.stop(),
                 attendance.operator(),

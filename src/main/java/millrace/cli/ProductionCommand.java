@@ -139,7 +139,8 @@ final class ProductionCommand implements Callable<Integer> {
     StopRequest stop = new StopRequest();
     Asked asked = new Asked();
     try (Signals signals = Signals.into(stop, false, console);
-        BenchSetting setting = bench.open(inputs.datasheet(), asked.person(operator), plan);
+        BenchSetting setting =
+            bench.open(inputs.datasheet(), asked.person(operator), plan, Simulation.ONE);
         Logbook book = logbook.writeOrCreate()) {
       signals.listening();
       boolean practice = setting.remembered(setting.bench().identify()).isPresent();

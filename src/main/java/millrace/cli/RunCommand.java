@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
@@ -20,9 +21,9 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
-import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.run.production.Board;
+import millrace.sim.FaultPlan;
 import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -57,8 +58,11 @@ final class RunCommand implements Callable<Integer> {
   @Parameters(arity = "0..1", paramLabel = "SEQUENCE", description = "What to do.")
   private Optional<Path> sequence = Optional.empty();
 
-  @Option(names = "--unit", paramLabel = "SN", description = "Serial number of the unit.")
-  private Optional<String> unit = Optional.empty();
+  @Option(
+      names = "--unit",
+      paramLabel = "[SLOT=]SN",
+      description = "Serial number of the unit; several as SLOT=SN, one run each.")
+  private List<String> units = List.of();
 
   @Option(names = "--datasheet", paramLabel = "FILE", description = "What the unit promises.")
   private Optional<Path> datasheet = Optional.empty();
@@ -117,23 +121,35 @@ final class RunCommand implements Callable<Integer> {
     RunInputs inputs =
         RunInputs.read(
             needed(sequence, "the SEQUENCE file"), needed(datasheet, "--datasheet FILE"));
-    String serial = needed(unit, "--unit SN");
-    Serials.check(serial, inputs.datasheet());
+    needed(units.stream().findFirst(), "--unit SN");
+    List<Night.Order> orders = Slots.orders(units, inputs.datasheet());
     bench.refuseNone(spec.commandLine());
     List<String> cautions =
         new Caution(console, unattended)
             .confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
     StopRequest stop = new StopRequest();
     try (Signals signals = Signals.into(stop, unattended, console);
-        BenchSetting setting = bench.open(inputs.datasheet(), person());
+        BenchSetting setting =
+            bench.open(inputs.datasheet(), person(), FaultPlan.NONE, positions(orders));
         Logbook book = logbook.writeOrCreate()) {
       signals.listening();
-      RunOutcome outcome =
-          new Night(inputs, setting, book, attendance(stop, cautions))
-              .begin(Night.Order.of(serial));
-      setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
-      return Afterwards.of(book, outcome.run(), console).number();
+      Night night = new Night(inputs, setting, book, attendance(stop, cautions));
+      night.begin(orders);
+      return afterwards(night, setting, book);
     }
+  }
+
+  private int afterwards(Night night, BenchSetting setting, Logbook book) {
+    setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
+    List<ExitCode> codes = new ArrayList<>();
+    night.runs().forEach(run -> codes.add(Afterwards.of(book, run, console)));
+    return ExitCode.worst(codes).number();
+  }
+
+  /** Where the units of a simulated bench sit. */
+  private static List<String> positions(List<Night.Order> orders) {
+    List<String> named = orders.stream().flatMap(o -> o.slot().stream()).toList();
+    return named.isEmpty() ? Simulation.ONE : named;
   }
 
   private int resumed(String name) {
@@ -153,11 +169,9 @@ final class RunCommand implements Callable<Integer> {
       try (Signals signals = Signals.into(stop, unattended, console);
           BenchSetting setting = again(reader, summary)) {
         signals.listening();
-        RunOutcome outcome =
-            new Night(RunInputs.of(reader), setting, book, attendance(stop, List.of()))
-                .resume(reader, acceptChanged);
-        setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
-        return Afterwards.of(book, outcome.run(), console).number();
+        Night night = new Night(RunInputs.of(reader), setting, book, attendance(stop, List.of()));
+        night.resume(reader, acceptChanged);
+        return afterwards(night, setting, book);
       }
     }
   }
@@ -177,17 +191,21 @@ final class RunCommand implements Callable<Integer> {
   private BenchSetting again(RunReader reader, RunSummary summary) {
     Optional<RunStart.Simulation> simulation = summary.start().simulation();
     Drivers drivers = bench.drivers();
-    if (summary.start().origin() == Origin.SIMULATED
-        && simulation.filter(RunStart.Simulation::virtualTime).isPresent()) {
-      VirtualClock clock = new VirtualClock(summary.start().startedAt(), reader.lastElapsed());
-      return BenchSetting.simulated(
-          simulation.get().seed(), clock, RunInputs.of(reader).datasheet(), drivers);
-    }
     RunFile kept =
         reader.files().stream()
             .filter(f -> f.role() == FileRole.BENCH)
             .findFirst()
             .orElseThrow(() -> new IllegalStateException("a run without a bench file"));
+    if (summary.start().origin() == Origin.SIMULATED
+        && simulation.filter(RunStart.Simulation::virtualTime).isPresent()) {
+      VirtualClock clock = new VirtualClock(summary.start().startedAt(), reader.lastElapsed());
+      return BenchSetting.simulated(
+          simulation.get().seed(),
+          clock,
+          RunInputs.of(reader).datasheet(),
+          drivers,
+          List.copyOf(BenchForms.read(kept.name(), reader.content(kept)).slots().keySet()));
+    }
     byte[] content = bench.file().map(f -> changed(f, kept)).orElse(reader.content(kept));
     return BenchSetting.ofFile(kept.name(), content, drivers, bench.clock(), person());
   }

@@ -20,7 +20,8 @@ final class Simulation implements AutoCloseable {
   /** What its bench file is called. */
   static final String NAME = "simulated-bench.yaml";
 
-  private static final List<String> POSITIONS = List.of("1");
+  /** Where the unit sits when there is one. */
+  static final List<String> ONE = List.of("1");
 
   /** Of the boards that are put in, one in so many has a defect. */
   private static final int ONE_BAD_IN = 8;
@@ -31,21 +32,34 @@ final class Simulation implements AutoCloseable {
   private final VirtualClock time;
   private final UnitSpec kind;
   private final SimulatedBench bench;
+  private final List<String> positions;
 
-  private Simulation(long seed, VirtualClock time, UnitSpec kind, FaultPlan faults) {
+  private Simulation(
+      long seed, VirtualClock time, UnitSpec kind, FaultPlan faults, List<String> positions) {
+    this.positions = List.copyOf(positions);
     this.seed = seed;
     this.time = time;
     this.kind = kind;
     this.bench =
         SimulatedBench.start(
-            SimulatedBench.Settings.drawn(
-                    BenchSpec.demo(), Map.of(POSITIONS.get(0), kind), new Seeds(seed))
-                .with(faults),
+            SimulatedBench.Settings.drawn(BenchSpec.demo(), kinds(), new Seeds(seed)).with(faults),
             time);
   }
 
   static Simulation start(long seed, VirtualClock time, Datasheet datasheet, FaultPlan faults) {
-    return new Simulation(seed, time, SimulatedUnits.of(datasheet), faults);
+    return start(seed, time, datasheet, faults, ONE);
+  }
+
+  /** One unit at each of some positions of the switch. */
+  static Simulation start(
+      long seed, VirtualClock time, Datasheet datasheet, FaultPlan faults, List<String> positions) {
+    return new Simulation(seed, time, SimulatedUnits.of(datasheet), faults, positions);
+  }
+
+  private Map<String, UnitSpec> kinds() {
+    Map<String, UnitSpec> kinds = new LinkedHashMap<>();
+    positions.forEach(p -> kinds.put(p, kind));
+    return kinds;
   }
 
   /** Puts in another board, drawn by its serial number; some of them have a defect. */
@@ -75,7 +89,7 @@ final class Simulation implements AutoCloseable {
             kind.kneeSoftnessV(),
             kind.supplyPerV(),
             defects);
-    bench.insert(POSITIONS.get(0), new Unit(spec, seeds));
+    bench.insert(positions.get(0), new Unit(spec, seeds));
   }
 
   long seed() {
@@ -88,7 +102,7 @@ final class Simulation implements AutoCloseable {
 
   /** The bench file with the ports that are in use. */
   String benchFile() {
-    return SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), POSITIONS);
+    return SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), positions);
   }
 
   /** The bench file with ports that nothing listens at, for what only reads it. */
@@ -97,12 +111,12 @@ final class Simulation implements AutoCloseable {
     for (String name : SimulatedBench.INSTRUMENTS) {
       addresses.put(name, "tcp 127.0.0.1:" + (addresses.size() + 1));
     }
-    return SimulatedBenchFile.text(addresses, POSITIONS);
+    return SimulatedBenchFile.text(addresses, ONE);
   }
 
   /** The unit, whose truth is known. */
   Unit unit() {
-    return bench.unit(POSITIONS.get(0));
+    return bench.unit(positions.get(0));
   }
 
   /** What must never happen on a bench and did; empty after a good run. */

@@ -3,7 +3,7 @@ package millrace.fault;
 import java.io.Serial;
 
 /** An interlock stopped the run: the message names the condition, the value and its bound. */
-public final class InterlockException extends MillraceException {
+public non-sealed class InterlockException extends MillraceException {
   @Serial private static final long serialVersionUID = 1L;
 
   /**

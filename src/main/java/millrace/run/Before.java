@@ -52,6 +52,25 @@ public record Before(Set<String> done, Map<String, Double> zeros, Duration elaps
     return new Before(done, zeros, reader.lastElapsed());
   }
 
+  /**
+   * What several runs of one night have so far.
+   *
+   * @param readers the runs
+   * @return all of it together
+   */
+  public static Before of(List<RunReader> readers) {
+    Set<String> done = new HashSet<>();
+    Map<String, Double> zeros = new HashMap<>();
+    Duration elapsed = Duration.ZERO;
+    for (RunReader reader : readers) {
+      Before one = of(reader);
+      done.addAll(one.done());
+      zeros.putAll(one.zeros());
+      elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
+    }
+    return new Before(done, zeros, elapsed);
+  }
+
   private static java.util.OptionalDouble mean(List<Reading> readings) {
     return readings.stream()
         .filter(r -> r.state() == ReadingState.NUMBER && Zeros.isCurrent(r.signal()))

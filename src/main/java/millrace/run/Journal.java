@@ -8,7 +8,9 @@ import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
+import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
+import millrace.sequence.Plan.PlannedPoint;
 import millrace.time.TimeSource;
 
 /**
@@ -16,15 +18,16 @@ import millrace.time.TimeSource;
  * goes on where an earlier session of the run ended. Single-threaded.
  */
 final class Journal {
-  private final RunWriter writer;
+  private final RunWriters writers;
   private final TimeSource time;
   private final Duration base;
   private final Duration offset;
   private final List<RunObserver> observers;
   private Optional<String> point = Optional.empty();
+  private Optional<String> slot = Optional.empty();
 
   Journal(RunSetting setting) {
-    writer = setting.writer();
+    writers = setting.writers();
     time = setting.time();
     base = time.elapsed();
     offset = setting.before().elapsed();
@@ -36,12 +39,21 @@ final class Journal {
     return time.elapsed().minus(base).plus(offset);
   }
 
-  RunWriter writer() {
-    return writer;
+  /** The number of the run that speaks for the night. */
+  long run() {
+    return writers.first().run();
   }
 
-  void at(Optional<String> pointKey) {
-    point = pointKey;
+  /** What follows belongs to a point. */
+  void at(PlannedPoint planned) {
+    point = Optional.of(planned.key());
+    slot = planned.conditions().slot();
+  }
+
+  /** What follows belongs to no point. */
+  void betweenPoints() {
+    point = Optional.empty();
+    slot = Optional.empty();
   }
 
   Incident entry(IncidentKind kind, String text) {
@@ -49,15 +61,45 @@ final class Journal {
   }
 
   void incident(IncidentKind kind, String text) {
+    incident(slot, kind, text);
+  }
+
+  /** An incident of one unit, or of all where no slot is named. */
+  void incident(Optional<String> where, IncidentKind kind, String text) {
     Incident incident = entry(kind, text);
-    writer.incident(incident);
+    writers.of(where).forEach(w -> w.incident(incident));
     tell(o -> o.incident(incident));
   }
 
   Point commit(Point taken, List<Reading> readings) {
-    Point numbered = writer.commit(taken, readings, List.of());
-    tell(o -> o.committed(numbered, readings));
+    Point numbered = taken;
+    for (RunWriter writer : writers.of(taken.conditions().slot())) {
+      numbered = writer.commit(taken, readings, List.of());
+    }
+    Point shown = numbered;
+    tell(o -> o.committed(shown, readings));
     return numbered;
+  }
+
+  /** Begins a point whose readings come over time. */
+  RunWriter.OpenPoint open(Point begun) {
+    return writers.of(begun.conditions().slot()).get(0).open(begun);
+  }
+
+  /** A step that is begun, in the run that it belongs to. */
+  record Begun(RunWriter writer, long step) {}
+
+  Begun stepStarted(PlannedPoint planned, String what) {
+    RunWriter writer = writers.of(planned.conditions().slot()).get(0);
+    return new Begun(writer, writer.stepStarted(planned.key(), what, elapsed()));
+  }
+
+  void stepEnded(Begun begun, String outcome) {
+    begun.writer().stepEnded(begun.step(), outcome, elapsed());
+  }
+
+  void end(RunState state, String remark) {
+    writers.all().forEach(w -> w.end(state, remark, time.now()));
   }
 
   /** What observers are told. */
@@ -73,11 +115,13 @@ final class Journal {
         news.to(observer);
       } catch (RuntimeException e) {
         broken.add(observer);
-        writer.incident(
-            entry(
-                IncidentKind.CAUTION,
-                "an observer (%s) failed and is not told any more: %s"
-                    .formatted(observer.getClass().getSimpleName(), e.getMessage())));
+        writers
+            .first()
+            .incident(
+                entry(
+                    IncidentKind.CAUTION,
+                    "an observer (%s) failed and is not told any more: %s"
+                        .formatted(observer.getClass().getSimpleName(), e.getMessage())));
       }
     }
     observers.removeAll(broken);

@@ -3,7 +3,6 @@ package millrace.run;
 import java.util.List;
 import millrace.bench.Bench;
 import millrace.datasheet.Datasheet;
-import millrace.logbook.RunWriter;
 import millrace.sequence.Plan;
 import millrace.time.TimeSource;
 
@@ -13,7 +12,7 @@ import millrace.time.TimeSource;
  * @param plan what is done
  * @param datasheet what the unit promises
  * @param bench the open bench
- * @param writer the run in the logbook, begun or resumed
+ * @param writers the runs in the logbook, begun or resumed
  * @param time the clock
  * @param stop through which others may end the run
  * @param operator who answers questions
@@ -24,7 +23,7 @@ public record RunSetting(
     Plan plan,
     Datasheet datasheet,
     Bench bench,
-    RunWriter writer,
+    RunWriters writers,
     TimeSource time,
     StopRequest stop,
     Operator operator,

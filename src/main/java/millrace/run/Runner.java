@@ -3,14 +3,19 @@ package millrace.run;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import millrace.bench.Bench;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.fault.InstrumentException;
+import millrace.fault.InterlockException;
 import millrace.fault.MillraceException;
+import millrace.fault.StoppedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
 import millrace.sequence.Plan.PlannedPoint;
@@ -34,8 +39,9 @@ public final class Runner {
   private final Soak soak;
   private final Tasks tasks;
   private final Schedule schedule;
-  private final Map<Integer, String> stayTroubles = new HashMap<>();
+  private final Map<String, String> stayTroubles = new HashMap<>();
   private final List<String> skipped = new ArrayList<>();
+  private final Set<String> dropped = new HashSet<>();
   private int stay = -1;
   private int complete;
   private int flagged;
@@ -96,7 +102,7 @@ public final class Runner {
                 .formatted(setting.before().done().size())
             : "the run begins");
     int done = setting.before().done().size();
-    journal.tell(o -> o.began(journal.writer().run(), setting.plan().points().size(), done));
+    journal.tell(o -> o.began(journal.run(), setting.plan().points().size(), done));
   }
 
   private void onePoint(PlannedPoint point) {
@@ -105,18 +111,21 @@ public final class Runner {
       complete++;
       return;
     }
+    if (point.conditions().slot().filter(dropped::contains).isPresent()) {
+      skip(point, "its unit was left out after its trial lap");
+      return;
+    }
     if (skipped.stream().anyMatch(p -> String.join("/", point.path()).startsWith(p))) {
       skip(point, "its branch was skipped");
       return;
     }
-    journal.at(Optional.of(point.key()));
+    journal.at(point);
     watchman.look();
     journal.tell(o -> o.point(point, schedule.leftFrom(point)));
-    long step =
-        journal.writer().stepStarted(point.key(), stepWord(point.task()), journal.elapsed());
+    Journal.Begun step = journal.stepStarted(point, stepWord(point.task()));
     String outcome = attempt(point);
-    journal.writer().stepEnded(step, outcome, journal.elapsed());
-    journal.at(Optional.empty());
+    journal.stepEnded(step, outcome);
+    journal.betweenPoints();
   }
 
   private static String stepWord(Task task) {
@@ -128,9 +137,12 @@ public final class Runner {
       try {
         vouching.begin();
         comeToTemperature(point);
-        List<Point> points = tasks.perform(point, Optional.ofNullable(stayTroubles.get(stay)));
+        List<Point> points =
+            tasks.perform(point, Optional.ofNullable(stayTroubles.get(trouble(stay, point))));
         points.forEach(this::count);
         return "done";
+      } catch (TrialFailedException e) {
+        return leftOut(point, e);
       } catch (InstrumentException e) {
         journal.incident(
             IncidentKind.RETRY,
@@ -142,6 +154,20 @@ public final class Runner {
         watchman.sleep(Duration.ofSeconds(1L << attempt));
       }
     }
+  }
+
+  /** One of several units that fails its trial lap does not stop the others. */
+  private String leftOut(PlannedPoint point, TrialFailedException e) {
+    if (point.conditions().slot().isEmpty() || !setting.writers().several()) {
+      throw e;
+    }
+    dropped.add(point.conditions().slot().get());
+    journal.incident(IncidentKind.SKIP, "the unit is left out: " + e.getMessage());
+    return "left out";
+  }
+
+  private static String trouble(int stay, PlannedPoint point) {
+    return stay + " " + point.conditions().slot().orElse("");
   }
 
   private void count(Point point) {
@@ -160,19 +186,30 @@ public final class Runner {
     if (next == stay && soak.holds()) {
       return;
     }
-    PlannedPoint watched =
-        setting.plan().points().stream()
-            .filter(p -> p.temperature().isPresent())
-            .filter(p -> p.temperature().get().visit() == next)
-            .filter(p -> p.task() instanceof Task.Measure || p.task() instanceof Task.FindKnee)
-            .findFirst()
-            .orElse(point);
-    String key = "soak " + (next + 1) + " " + point.path().get(0);
-    if (watched.conditions().range().isPresent()) {
-      soak.at(key, watched.conditions(), point.temperature().get(), schedule.measuring(next))
-          .ifPresent(trouble -> stayTroubles.put(next, trouble));
+    List<PlannedPoint> watched = watched(next);
+    if (!watched.isEmpty()) {
+      String key = "soak " + (next + 1) + " " + point.path().get(0);
+      soak.at(key, watched, schedule.measuring(next))
+          .forEach((slot, trouble) -> stayTroubles.put(next + " " + slot, trouble));
     }
     stay = next;
+  }
+
+  /** Of each unit the point whose current is watched while it soaks. */
+  private List<PlannedPoint> watched(int visit) {
+    Map<String, PlannedPoint> bySlot = new LinkedHashMap<>();
+    for (PlannedPoint p : setting.plan().points()) {
+      boolean here =
+          p.temperature().isPresent()
+              && p.temperature().get().visit() == visit
+              && p.conditions().range().isPresent();
+      boolean live = p.task() instanceof Task.Measure || p.task() instanceof Task.FindKnee;
+      String slot = p.conditions().slot().orElse("");
+      if (here && live && !dropped.contains(slot)) {
+        bySlot.putIfAbsent(slot, p);
+      }
+    }
+    return List.copyOf(bySlot.values());
   }
 
   private String failed(PlannedPoint point, InstrumentException e) {
@@ -199,7 +236,7 @@ public final class Runner {
   }
 
   private Optional<UnsafeBenchException> safe() {
-    journal.at(Optional.empty());
+    journal.betweenPoints();
     boolean interrupted = Thread.interrupted();
     try {
       List<Bench.Safety> report = setting.bench().makeSafe();
@@ -247,14 +284,15 @@ public final class Runner {
 
   private RunOutcome end(@org.jspecify.annotations.Nullable MillraceException first) {
     int toGo = setting.plan().points().size() - reached + (first == null ? 0 : 1);
-    RunOutcome outcome =
-        new RunOutcome(journal.writer().run(), complete, flagged, skippedPoints, toGo);
+    RunOutcome outcome = new RunOutcome(journal.run(), complete, flagged, skippedPoints, toGo);
     try {
       if (first == null) {
         journal.incident(IncidentKind.ENDED, "the run ended as planned");
-        journal.writer().end(RunState.COMPLETE, "", setting.time().now());
+        journal.end(RunState.COMPLETE, "");
       } else {
         journal.incident(IncidentKind.ENDED, "the run ended early: " + first.getMessage());
+        boolean wanted = first instanceof StoppedException || first instanceof InterlockException;
+        journal.end(wanted ? RunState.STOPPED : RunState.FAILED, first.getMessage());
       }
     } catch (MillraceException e) {
       if (first == null) {

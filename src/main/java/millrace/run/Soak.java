@@ -2,6 +2,7 @@ package millrace.run;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -21,6 +22,7 @@ import millrace.evidence.Reading;
 import millrace.logbook.RunWriter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 import millrace.sequence.SequenceFile.OnFailure;
 import millrace.sequence.SequenceFile.SoakRule;
@@ -34,6 +36,10 @@ final class Soak {
   private static final double USUAL_TAU_S = 600;
 
   private static final double BAND_K = 0.05;
+
+  private static final double LINE_CYCLES = 10;
+  private static final double TWO_MINUTES_S = 120;
+  private static final Duration AFTER_CHANGE = Duration.ofSeconds(1);
 
   private final Bench bench;
   private final Datasheet datasheet;
@@ -65,67 +71,103 @@ final class Soak {
   }
 
   /**
-   * Goes to a temperature and soaks.
+   * Goes to a temperature and soaks until every unit has come to rest.
    *
    * @param key the key of the stay
-   * @param watched the conditions under which the current is watched meanwhile
-   * @param rule how
+   * @param watched of each unit the point whose current is watched meanwhile, at least one
    * @param measuring how long the measurements will take
-   * @return why the stay must be flagged; empty if it is good
+   * @return why the stay must be flagged, by slot (empty text for a unit without one); empty if all
+   *     is good
    */
-  Optional<String> at(String key, Conditions watched, TemperatureRule rule, Duration measuring) {
-    double setpoint = watched.temperatureDegC().orElseThrow();
+  Map<String, String> at(String key, List<PlannedPoint> watched, Duration measuring) {
     Optional<Chamber> chamber = bench.in(RoleName.CHAMBER, Chamber.class);
     if (chamber.isEmpty()) {
-      return Optional.empty();
+      return Map.of();
     }
+    TemperatureRule rule = watched.get(0).temperature().orElseThrow();
+    double setpoint = watched.get(0).conditions().temperatureDegC().orElseThrow();
     chamber.get().setpoint(setpoint, rule.rampKPerS());
     chamberEpoch = epoch();
-    station.establish(watched);
-    station.prepareMeters(watched, 10);
-    Map<String, String> settings = station.settings();
-    Draft draft = new Draft(key, PointKind.SOAK, watched, journal.elapsed());
-    RunWriter.OpenPoint open = journal.writer().open(draft.open(settings));
-    Ended ended = watch(open, watched, rule.soak(), measuring, draft.began());
-    open.close(draft.done(ended.trouble(), journal.elapsed(), settings));
-    journal.incident(IncidentKind.SOAK, ended.text());
-    return ended.trouble();
+    List<Watched> units = new ArrayList<>();
+    for (PlannedPoint point : watched) {
+      units.add(begun(key, point.conditions()));
+    }
+    watch(units, rule.soak(), question(rule.soak(), setpoint, measuring));
+    Map<String, String> troubles = new LinkedHashMap<>();
+    for (Watched unit : units) {
+      Ended ended = unit.ended.orElseThrow();
+      unit.open.close(unit.draft.done(ended.trouble(), journal.elapsed(), unit.settings));
+      Optional<String> slot = unit.conditions.slot();
+      journal.incident(slot, IncidentKind.SOAK, ended.text());
+      ended.trouble().ifPresent(t -> troubles.put(slot.orElse(""), t));
+    }
+    return troubles;
+  }
+
+  private Watched begun(String key, Conditions conditions) {
+    connect(conditions);
+    return new Watched(
+        new Draft(key, PointKind.SOAK, conditions, journal.elapsed()), station.settings());
+  }
+
+  /** Several units take turns at the meter. */
+  private void connect(Conditions conditions) {
+    boolean changed = station.establish(conditions);
+    station.prepareMeters(conditions, LINE_CYCLES);
+    if (changed) {
+      watchman.sleep(AFTER_CHANGE);
+    }
   }
 
   /** How a soak ended. */
   private record Ended(String text, Optional<String> trouble) {}
 
-  private Ended watch(
-      RunWriter.OpenPoint open,
-      Conditions watched,
-      SoakRule rule,
-      Duration measuring,
-      Duration began) {
-    double tau =
-        datasheet.thermalTimeConstant().map(d -> d.toMillis() / 1000.0).orElse(USUAL_TAU_S);
-    SoakJudge.Question question =
-        new SoakJudge.Question(
-            rule.withinRatio(),
-            Math.max(60, measuring.toMillis() / 1000.0),
-            tau,
-            watched.temperatureDegC().orElseThrow(),
-            BAND_K);
-    List<Sample> samples = new ArrayList<>();
-    int good = 0;
-    while (true) {
-      watchman.sleep(Duration.ofNanos(Math.round(rule.everyS() * 1e9)));
-      double t = seconds(journal.elapsed().minus(began));
-      samples.add(sample(open, watched, t));
+  /** One unit while it soaks. */
+  private final class Watched {
+    private final Draft draft;
+    private final Conditions conditions;
+    private final Map<String, String> settings;
+    private final RunWriter.OpenPoint open;
+    private final List<Sample> samples = new ArrayList<>();
+    private Optional<Ended> ended = Optional.empty();
+    private int good;
+
+    Watched(Draft draft, Map<String, String> settings) {
+      this.draft = draft;
+      this.conditions = draft.conditions();
+      this.settings = settings;
+      this.open = journal.open(draft.open(settings));
+    }
+
+    void look(SoakRule rule, SoakJudge.Question question) {
+      connect(conditions);
+      double t = seconds(journal.elapsed().minus(draft.began()));
+      samples.add(sample(open, conditions, t));
       Finding finding = SoakJudge.look(samples, question);
       good = finding.state() == State.NOT_YET ? 0 : good + 1;
-      tell(watched, finding, t, rule);
-      int looks = (int) Math.ceil(120 / rule.everyS());
+      tell(conditions, finding, t, rule);
+      int looks = (int) Math.ceil(TWO_MINUTES_S / rule.everyS());
       if (t >= rule.leastS() && good > looks) {
-        return over(watched, finding, t);
+        ended = Optional.of(over(conditions, finding, t));
+      } else if (t >= rule.mostS()) {
+        ended = Optional.of(boundHit(conditions, finding, rule));
+      } else {
+        ended = Optional.empty();
       }
-      if (t >= rule.mostS()) {
-        return boundHit(watched, finding, rule);
-      }
+    }
+  }
+
+  private SoakJudge.Question question(SoakRule rule, double setpoint, Duration measuring) {
+    double tau =
+        datasheet.thermalTimeConstant().map(d -> d.toMillis() / 1000.0).orElse(USUAL_TAU_S);
+    return new SoakJudge.Question(
+        rule.withinRatio(), Math.max(60, measuring.toMillis() / 1000.0), tau, setpoint, BAND_K);
+  }
+
+  private void watch(List<Watched> units, SoakRule rule, SoakJudge.Question question) {
+    while (units.stream().anyMatch(u -> u.ended.isEmpty())) {
+      watchman.sleep(Duration.ofNanos(Math.round(rule.everyS() * 1e9)));
+      units.forEach(u -> u.look(rule, question));
     }
   }
 

@@ -246,7 +246,7 @@ final class Tasks {
     settle(point, point.conditions(), changed && !task.fromPowerOn());
     Draft draft = draft(point, PointKind.TIME_SERIES);
     Map<String, String> settings = station.settings();
-    RunWriter.OpenPoint open = journal.writer().open(draft.open(settings));
+    RunWriter.OpenPoint open = journal.open(draft.open(settings));
     List<Reading> chunk = new ArrayList<>();
     Duration until = draft.began().plus(seconds(task.spanS()));
     Duration next = draft.began();
@@ -341,7 +341,7 @@ final class Tasks {
         commit(
             draft, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));
     if (!good) {
-      throw new millrace.fault.InterlockException(wrong(conditions, current, nominal));
+      throw new TrialFailedException(wrong(conditions, current, nominal));
     }
     return committed;
   }

@@ -57,7 +57,7 @@ final class Watchman {
     try {
       time.sleep(slice);
     } catch (InterruptedException e) {
-      stop.throwIfAsked(journal.writer().run());
+      stop.throwIfAsked(journal.run());
       Thread.currentThread().interrupt();
       throw new IllegalStateException("the run was interrupted without a reason", e);
     }
@@ -65,7 +65,7 @@ final class Watchman {
 
   /** Ends the run if that was asked for; looks at the interlocks when their time has come. */
   void look() {
-    stop.throwIfAsked(journal.writer().run());
+    stop.throwIfAsked(journal.run());
     Duration now = time.elapsed();
     if (now.minus(lastLook).compareTo(Duration.ofNanos(Math.round(bounds.pollS() * 1e9))) < 0) {
       return;

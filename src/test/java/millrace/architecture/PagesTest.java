@@ -1,0 +1,126 @@
+package millrace.architecture;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.MatchResult;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Holds what the pages say of the house against the house. */
+class PagesTest {
+  private static final Path MAIN = Path.of("src/main");
+  private static final Pattern HEADING = Pattern.compile("(?m)^#{2,3} (\\d+(?:\\.\\d+)?) ");
+  private static final Pattern CITATION =
+      Pattern.compile("measurement\\.md[\\s*+\"]{1,40}(\\d+(?:\\.\\d+)?)");
+  private static final Pattern CODE = Pattern.compile("`([^`\n]+)`");
+  private static final Pattern TYPE = Pattern.compile("(?:[a-z]+\\.)*[A-Z][A-Za-z]+");
+
+  private static String text(Path file) {
+    try {
+      return Files.readString(file);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  private static List<Path> sources() throws IOException {
+    try (Stream<Path> all = Files.walk(MAIN)) {
+      return all.filter(p -> p.toString().matches(".*\\.(java|json|css|js)")).toList();
+    }
+  }
+
+  private static Set<String> all(Pattern pattern, String text) {
+    Set<String> found = new TreeSet<>();
+    pattern.matcher(text).results().map(r -> r.group(1)).forEach(found::add);
+    return found;
+  }
+
+  @Test
+  void everySectionThatTheCodeCitesIsOnThePageOfMethods() throws IOException {
+    Set<String> headings = all(HEADING, text(Path.of("src/site/methods.md")));
+    List<String> citations = new ArrayList<>();
+    List<String> lost = new ArrayList<>();
+    for (Path source : sources()) {
+      Matcher matcher = CITATION.matcher(text(source));
+      for (MatchResult cited : matcher.results().toList()) {
+        citations.add(cited.group(1));
+        if (!headings.contains(cited.group(1))) {
+          lost.add(source + " cites " + cited.group(1));
+        }
+      }
+    }
+    assertTrue(citations.size() > 150, "only " + citations.size() + " citations were seen");
+    assertEquals(List.of(), lost);
+  }
+
+  @Test
+  void theSectionsOfThePageOfMethodsStandInOrder() {
+    List<String> headings =
+        HEADING
+            .matcher(text(Path.of("src/site/methods.md")))
+            .results()
+            .map(r -> r.group(1))
+            .toList();
+    List<String> ordered =
+        headings.stream()
+            .distinct()
+            .sorted(
+                java.util.Comparator.comparingInt(PagesTest::chapter)
+                    .thenComparingInt(PagesTest::section))
+            .toList();
+    assertEquals(ordered, headings);
+    assertEquals(10, headings.stream().filter(h -> !h.contains(".")).count());
+  }
+
+  private static int chapter(String heading) {
+    return Integer.parseInt(heading.split("\\.")[0]);
+  }
+
+  private static int section(String heading) {
+    return heading.contains(".") ? Integer.parseInt(heading.split("\\.")[1]) : 0;
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"README.md", "DEVELOPERS.md", "examples/README.md", "drivers/README.md"})
+  void everyFileThatAPageNamesIsThere(String page) {
+    String text = text(Path.of(page));
+    Set<String> named = new TreeSet<>(all(CODE, text));
+    all(Pattern.compile("(?m)((?:sequences|examples|drivers)/[\\w./-]+)"), text)
+        .forEach(named::add);
+    Path beside = Path.of(page).toAbsolutePath().getParent();
+    Set<String> lost =
+        named.stream()
+            .filter(n -> n.matches("[\\w.-]*/[\\w./-]+|[\\w-]+\\.(md|yaml|cmd|csv)|LICENSE"))
+            .filter(n -> !Files.exists(beside.resolve(n)) && !Files.exists(Path.of(n)))
+            .collect(Collectors.toCollection(TreeSet::new));
+    assertEquals(Set.of(), lost);
+  }
+
+  @Test
+  void everyTypeThatTheDevelopersPageNamesIsThere() throws IOException {
+    Set<String> there =
+        sources().stream()
+            .map(p -> p.toString().replace('/', '.').replaceFirst("\\.java$", ""))
+            .collect(Collectors.toCollection(TreeSet::new));
+    Set<String> named = all(CODE, text(Path.of("DEVELOPERS.md")));
+    named.removeIf(n -> !TYPE.matcher(n).matches() || n.endsWith("Test"));
+    assertTrue(named.size() > 10, "only " + named);
+    Set<String> lost = new TreeSet<>(named);
+    lost.removeIf(n -> there.stream().anyMatch(t -> t.endsWith("." + n)));
+    assertEquals(Set.of(), lost);
+  }
+}

@@ -35,6 +35,7 @@ final class Taker {
   private final Watchman watchman;
   private final Station station;
   private final Zeros zeros;
+  private final Neighbours neighbours = new Neighbours();
 
   Taker(RunSetting setting, Journal journal, Watchman watchman, Station station, Zeros zeros) {
     this.bench = setting.bench();
@@ -97,10 +98,47 @@ final class Taker {
         break;
       }
     }
+    askAgain(conditions, zero, troubles, readings);
     surroundings(readings);
     Optional<String> trouble =
         troubles.isEmpty() ? Optional.empty() : Optional.of(String.join("; ", troubles));
     return new Taken(readings, trouble);
+  }
+
+  /** A reading off its neighbours is kept as suspect, and another one taken in its place. */
+  private void askAgain(
+      Conditions conditions, OptionalDouble zero, List<String> troubles, List<Reading> readings) {
+    String way = conditions.range().orElse("") + " " + station.settings();
+    for (RoleName role : List.of(RoleName.CURRENT_METER, RoleName.VOLTMETER)) {
+      Signal signal = role.signal().orElseThrow();
+      for (int place : neighbours.off(readings, signal, way)) {
+        Reading off = readings.get(place);
+        readings.set(place, suspect(off));
+        journal.incident(
+            IncidentKind.FLAG,
+            "the %s answered '%s', more than six standard deviations off its neighbours; kept as suspect, asked again"
+                .formatted(role.text(), off.raw()));
+        OptionalDouble off0 = role == RoleName.CURRENT_METER ? zero : OptionalDouble.empty();
+        meter(role, off0, troubles, readings);
+      }
+      neighbours.off(readings, signal, way).stream()
+          .findFirst()
+          .ifPresent(
+              place -> troubles.add("readings of the %s do not agree".formatted(role.text())));
+      neighbours.learn(readings, signal, way);
+    }
+  }
+
+  private static Reading suspect(Reading r) {
+    return new Reading(
+        r.signal(),
+        r.instrument(),
+        ReadingState.SUSPECT,
+        r.value(),
+        r.zero(),
+        r.raw(),
+        r.takenAt(),
+        r.elapsed());
   }
 
   /** One reading of a meter; what is no number is asked again, and everything is kept. */

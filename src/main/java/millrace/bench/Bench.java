@@ -169,6 +169,22 @@ public final class Bench implements AutoCloseable {
     return found;
   }
 
+  /**
+   * Asks one instrument who it is, and checks that it is the one that the bench file means.
+   *
+   * @param name its name
+   * @return its identity
+   * @throws InstrumentException if it does not answer or is another one
+   * @throws IllegalArgumentException if no instrument has that name
+   */
+  public String identify(String name) {
+    Instrument instrument = instruments.get(name);
+    if (instrument == null) {
+      throw new IllegalArgumentException("no instrument '" + name + "'");
+    }
+    return identity(name, instrument);
+  }
+
   private String identity(String name, Instrument instrument) {
     String identity = instrument.identity();
     BenchFile.Entry entry = file.instruments().get(name);

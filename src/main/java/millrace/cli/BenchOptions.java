@@ -5,8 +5,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
 import millrace.document.YamlFile;
 import millrace.sim.FaultPlan;
 import millrace.time.SystemClock;
@@ -77,15 +79,48 @@ final class BenchOptions {
 
   /** The same; on a simulated one these faults strike, and a unit sits at each position. */
   BenchSetting open(Datasheet datasheet, Person person, FaultPlan faults, List<String> positions) {
-    if (simulated) {
-      VirtualClock clock = new VirtualClock(new SystemClock().now());
-      Simulation simulation =
-          Simulation.start(seed.orElse(USUAL_SEED), clock, datasheet, faults, positions);
-      return BenchSetting.of(simulation, drivers());
-    }
+    return simulated
+        ? simulated(datasheet, faults, positions, BenchSetting.Links.TO_INSTRUMENTS)
+        : openFile(person, BenchSetting.Links.TO_INSTRUMENTS);
+  }
+
+  /** The same without faults; links are recorded, or lead to a recording. */
+  BenchSetting open(
+      Datasheet datasheet, Person person, List<String> positions, BenchSetting.Links links) {
+    return simulated
+        ? simulated(datasheet, FaultPlan.NONE, positions, links)
+        : openFile(person, links);
+  }
+
+  private BenchSetting simulated(
+      Datasheet datasheet, FaultPlan faults, List<String> positions, BenchSetting.Links links) {
+    VirtualClock clock = new VirtualClock(new SystemClock().now());
+    Simulation simulation =
+        Simulation.start(seed.orElse(USUAL_SEED), clock, datasheet, faults, positions);
+    return BenchSetting.of(simulation, drivers(), links);
+  }
+
+  /** Opens a bench on which no unit matters; a simulated one holds a unit of the shipped example. */
+  BenchSetting openAny(Person person, BenchSetting.Links links) {
+    return simulated
+        ? open(
+            DatasheetFile.read(Home.path("examples/fx-3.datasheet.yaml")),
+            person,
+            Simulation.ONE,
+            links)
+        : openFile(person, links);
+  }
+
+  /** Opens the bench that a file describes. */
+  BenchSetting openFile(Person person, BenchSetting.Links links) {
     Path path = file.orElseThrow();
     BenchSetting setting =
-        BenchSetting.ofFile(path.toString(), YamlFile.bytes(path), drivers(), clock(), person);
+        BenchSetting.ofFile(
+            path.toString(),
+            YamlFile.bytes(path),
+            drivers(),
+            new Surroundings(clock(), person),
+            links);
     if (speed.isPresent() && !setting.bench().file().simulated()) {
       setting.close();
       throw new millrace.fault.BadInputException(

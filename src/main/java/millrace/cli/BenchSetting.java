@@ -28,6 +28,7 @@ final class BenchSetting implements AutoCloseable {
   private final Bench bench;
   private final TimeSource time;
   private final Optional<Simulation> simulation;
+  private boolean replayed;
 
   private BenchSetting(
       String name, byte[] content, Bench bench, TimeSource time, Optional<Simulation> simulation) {
@@ -41,9 +42,29 @@ final class BenchSetting implements AutoCloseable {
   /** A bench by its file. */
   static BenchSetting ofFile(
       String name, byte[] content, Drivers drivers, TimeSource time, Person person) {
+    return ofFile(name, content, drivers, new Surroundings(time, person), Links.TO_INSTRUMENTS);
+  }
+
+  /** A bench by its file, with links to its instruments or to a recording of them. */
+  static BenchSetting ofFile(
+      String name, byte[] content, Drivers drivers, Surroundings surroundings, Links links) {
     BenchFile file = BenchForms.read(name, content);
-    return new BenchSetting(
-        name, content, open(file, drivers, time, person), time, Optional.empty());
+    Bench bench = Bench.open(file, drivers, surroundings, links.opener());
+    BenchSetting setting =
+        new BenchSetting(name, content, bench, surroundings.time(), Optional.empty());
+    setting.replayed = links.replayed();
+    return setting;
+  }
+
+  /**
+   * Where the links of a bench lead.
+   *
+   * @param opener gives them
+   * @param replayed true if a recording answers in place of the instruments
+   */
+  record Links(LinkOpener opener, boolean replayed) {
+    static final Links TO_INSTRUMENTS =
+        new Links(LinkOpener.recording(address -> Recorder.NONE), false);
   }
 
   /** A simulated bench in this process, in virtual time, on which nothing goes wrong. */
@@ -60,19 +81,17 @@ final class BenchSetting implements AutoCloseable {
 
   /** A simulated bench of this process. */
   static BenchSetting of(Simulation simulation, Drivers drivers) {
-    byte[] content = simulation.benchFile().getBytes(StandardCharsets.UTF_8);
-    BenchFile file = BenchForms.read(Simulation.NAME, content);
-    Bench bench = open(file, drivers, simulation.time(), Person.NOBODY);
-    return new BenchSetting(
-        Simulation.NAME, content, bench, simulation.time(), Optional.of(simulation));
+    return of(simulation, drivers, Links.TO_INSTRUMENTS);
   }
 
-  private static Bench open(BenchFile file, Drivers drivers, TimeSource time, Person person) {
-    return Bench.open(
-        file,
-        drivers,
-        new Surroundings(time, person),
-        LinkOpener.recording(address -> Recorder.NONE));
+  /** The same, with links that are recorded. */
+  static BenchSetting of(Simulation simulation, Drivers drivers, Links links) {
+    byte[] content = simulation.benchFile().getBytes(StandardCharsets.UTF_8);
+    BenchFile file = BenchForms.read(Simulation.NAME, content);
+    Surroundings around = new Surroundings(simulation.time(), Person.NOBODY);
+    Bench bench = Bench.open(file, drivers, around, links.opener());
+    return new BenchSetting(
+        Simulation.NAME, content, bench, simulation.time(), Optional.of(simulation));
   }
 
   String name() {
@@ -91,12 +110,12 @@ final class BenchSetting implements AutoCloseable {
     return time;
   }
 
-  /** How the logbook remembers the simulation; empty for a real bench. */
+  /** How the logbook remembers a simulation or a replay; empty for a real bench. */
   Optional<RunStart.Simulation> remembered() {
     if (simulation.isPresent()) {
       return Optional.of(new RunStart.Simulation(simulation.get().seed(), true));
     }
-    return bench.file().simulated()
+    return bench.file().simulated() || replayed
         ? Optional.of(new RunStart.Simulation(0, false))
         : Optional.empty();
   }

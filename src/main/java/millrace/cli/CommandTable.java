@@ -18,7 +18,6 @@ final class CommandTable {
     COMMANDS.put("demo", DemoCommand::new);
     COMMANDS.put("preview", PreviewCommand::new);
     COMMANDS.put("run", RunCommand::new);
-    COMMANDS.put("production", ProductionCommand::new);
     COMMANDS.put("analyze", AnalyzeCommand::new);
     COMMANDS.put("report", ReportCommand::new);
     COMMANDS.put("compare", CompareCommand::new);
@@ -28,9 +27,12 @@ final class CommandTable {
     COMMANDS.put("import", ImportCommand::new);
     COMMANDS.put("export", ExportCommand::new);
     COMMANDS.put("budget", BudgetCommand::new);
-    COMMANDS.put("new", NewCommand::new);
+    COMMANDS.put("bench", BenchCommand::of);
+    COMMANDS.put("safe", SafeCommand::new);
     COMMANDS.put("simulate", SimulateCommand::new);
     COMMANDS.put("schema", SchemaCommand::new);
+    COMMANDS.put("new", NewCommand::new);
+    COMMANDS.put("production", ProductionCommand::new);
   }
 
   private CommandTable() {}

@@ -23,7 +23,6 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.run.StopRequest;
 import millrace.run.production.Board;
-import millrace.sim.FaultPlan;
 import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -68,6 +67,7 @@ final class RunCommand implements Callable<Integer> {
   private Optional<Path> datasheet = Optional.empty();
 
   @Mixin private BenchOptions bench = new BenchOptions();
+  @Mixin private LinkOptions links = new LinkOptions();
   @Mixin private LogbookOption logbook = new LogbookOption();
 
   @Option(names = "--operator", paramLabel = "NAME", description = "Who runs it.")
@@ -124,13 +124,15 @@ final class RunCommand implements Callable<Integer> {
     needed(units.stream().findFirst(), "--unit SN");
     List<Night.Order> orders = Slots.orders(units, inputs.datasheet());
     bench.refuseNone(spec.commandLine());
+    links.check(spec.commandLine(), bench.simulated());
     List<String> cautions =
         new Caution(console, unattended)
             .confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
     StopRequest stop = new StopRequest();
     try (Signals signals = Signals.into(stop, unattended, console);
+        LinkOptions recording = links;
         BenchSetting setting =
-            bench.open(inputs.datasheet(), person(), FaultPlan.NONE, positions(orders));
+            bench.open(inputs.datasheet(), person(), positions(orders), recording.links());
         Logbook book = logbook.writeOrCreate()) {
       signals.listening();
       Night night = new Night(inputs, setting, book, attendance(stop, cautions));

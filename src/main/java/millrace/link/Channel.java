@@ -209,6 +209,23 @@ final class Channel {
     }
   }
 
+  /** Whatever comes, until nothing has come for a while or there is enough of it. */
+  String hear(Duration first, Duration quiet, int most) {
+    StringBuilder heard = new StringBuilder(text(inAt, inEnd));
+    inAt = inEnd = 0;
+    try {
+      int n = openWire().read(in, heard.isEmpty() ? first : quiet);
+      while (n > 0) {
+        recorder.received(text(0, n));
+        heard.append(text(0, n));
+        n = heard.length() < most ? openWire().read(in, quiet) : 0;
+      }
+      return heard.toString();
+    } catch (IOException e) {
+      throw broken("", heard.toString(), e);
+    }
+  }
+
   private String text(int from, int to) {
     return new String(in, from, to - from, StandardCharsets.ISO_8859_1);
   }

@@ -213,6 +213,27 @@ public final class Link implements AutoCloseable {
   }
 
   /**
+   * Sends a line and hears whatever comes, as a person at a terminal does: nothing is expected, and
+   * what came before unasked is heard too.
+   *
+   * @param line the line without its end
+   * @param atMost how long to wait for the first byte, real time; what follows may pause for {@link
+   *     Timing#quiet}
+   * @return the bytes as they came, one character a byte; empty if none did
+   * @throws InstrumentException if the link is broken
+   * @throws IllegalArgumentException if the line holds an end of line or is no Latin-1 text
+   */
+  public String say(String line, Duration atMost) {
+    refuseHidden(line);
+    return exclusively(
+        () -> {
+          ready();
+          channel.write(line, framing.commandEnd());
+          return channel.hear(atMost, timing.quiet(), framing.mostReplyBytes());
+        });
+  }
+
+  /**
    * Waits for one more line of a reply that has several.
    *
    * @param question the question it belongs to, for messages

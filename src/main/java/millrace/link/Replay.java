@@ -48,7 +48,29 @@ public final class Replay {
   }
 
   /**
-   * A link that is answered from the recording.
+   * The links of a bench, each answered from what the recording holds of its address.
+   *
+   * @return the opener; a link of which the recording holds nothing answers nothing
+   */
+  public LinkOpener opener() {
+    return address -> new Replay(of(address), manner).link(address, Framing.LINES, Timing.DEFAULT);
+  }
+
+  private List<Event> of(LinkAddress address) {
+    List<Event> own = new ArrayList<>();
+    boolean his = false;
+    for (Event event : events) {
+      if (event.what() == What.OPEN || event.what() == What.WITH) {
+        his = event.bytes().equals(address.toString());
+      } else if (his) {
+        own.add(event);
+      }
+    }
+    return own;
+  }
+
+  /**
+   * A link that is answered from the recording, whatever address it was made at.
    *
    * @param address the address to show in messages
    * @param framing how commands and replies end
@@ -107,7 +129,8 @@ public final class Replay {
     private int at;
 
     StrictWire(List<Event> events) {
-      this.events = events.stream().filter(e -> e.what() != What.OPEN).toList();
+      this.events =
+          events.stream().filter(e -> e.what() != What.OPEN && e.what() != What.WITH).toList();
     }
 
     @Override

@@ -5,6 +5,7 @@ import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Function;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Faults;
@@ -23,6 +24,9 @@ import millrace.time.TimeSource;
  * 2026-11-25T21:07:04.161Z drop x\x00
  * 2026-11-25T21:07:05.161Z broke connection reset
  * </pre>
+ *
+ * <p>Where one file holds several links, {@code open ADDRESS} and {@code with ADDRESS} say whose
+ * the lines behind them are.
  */
 public final class Transcript {
   /** The first line of the file. */
@@ -33,6 +37,7 @@ public final class Transcript {
   /** What can happen on a link. */
   enum What {
     OPEN("open"),
+    WITH("with"),
     SENT(">"),
     RECEIVED("<"),
     DROPPED("drop"),
@@ -65,14 +70,64 @@ public final class Transcript {
     return new Scribe(out, time);
   }
 
+  /**
+   * Writes what several links do into one file.
+   *
+   * @param out where to; not closed
+   * @param time stamps the lines
+   * @return the recorder of each address; all are thread-safe
+   * @throws UncheckedIOException from their methods, if the file cannot be written
+   */
+  public static Function<LinkAddress, Recorder> recorders(Writer out, TimeSource time) {
+    Scribe scribe = new Scribe(out, time);
+    return address -> new Signed(scribe, address.toString());
+  }
+
+  /** One of several links in one file: says whose the next line is where that changes. */
+  private record Signed(Scribe scribe, String address) implements Recorder {
+    @Override
+    public void opened(LinkAddress where) {
+      scribe.line(address, What.OPEN, where.toString());
+    }
+
+    @Override
+    public void sent(String bytes) {
+      scribe.line(address, What.SENT, bytes);
+    }
+
+    @Override
+    public void received(String bytes) {
+      scribe.line(address, What.RECEIVED, bytes);
+    }
+
+    @Override
+    public void dropped(String bytes) {
+      scribe.line(address, What.DROPPED, bytes);
+    }
+
+    @Override
+    public void broke(String why) {
+      scribe.line(address, What.BROKE, why);
+    }
+  }
+
   private static final class Scribe implements Recorder {
     private final Writer out;
     private final TimeSource time;
     private boolean begun;
+    private String last = "";
 
     Scribe(Writer out, TimeSource time) {
       this.out = out;
       this.time = time;
+    }
+
+    private synchronized void line(String address, What what, String text) {
+      if (!address.equals(last) && what != What.OPEN) {
+        line(What.WITH, address);
+      }
+      last = address;
+      line(what, text);
     }
 
     private synchronized void line(What what, String text) {
@@ -114,7 +169,13 @@ public final class Transcript {
     }
   }
 
-  static String escaped(String text) {
+  /**
+   * Shows bytes as a transcript does.
+   *
+   * @param text one character a byte
+   * @return the same with everything that is not plain ASCII escaped
+   */
+  public static String escaped(String text) {
     StringBuilder out = new StringBuilder(text.length() + 8);
     for (int i = 0; i < text.length(); i++) {
       char c = text.charAt(i);

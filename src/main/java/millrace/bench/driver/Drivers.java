@@ -23,6 +23,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Faults;
 import millrace.fault.Place;
+import millrace.link.Link;
 
 /**
  * The drivers there are: files in a folder, and classes from jars in the same folder or on the
@@ -164,6 +165,35 @@ public final class Drivers {
    */
   public Instrument open(String driver, InstrumentDriver.Connection connection) {
     return known(driver).maker().open(connection);
+  }
+
+  /**
+   * The link as a driver's instruments need it, for someone who speaks to one directly.
+   *
+   * @param driver a name that {@link #check} accepted
+   * @param link the bare link
+   * @return a link with the line ends and time-outs of a driver file; the same for a driver class
+   */
+  public Link plainly(String driver, Link link) {
+    return known(driver)
+        .file()
+        .map(f -> link.speaking(f.speech().framing(), f.speech().timing()))
+        .orElse(link);
+  }
+
+  /**
+   * A line as it has to go over the link.
+   *
+   * @param driver a name that {@link #check} accepted
+   * @param line what is said
+   * @return it with the check digits of a driver file, where that has any
+   */
+  public String wrapped(String driver, String line) {
+    return known(driver)
+        .file()
+        .flatMap(f -> f.speech().checksum())
+        .map(c -> c.wrap(line))
+        .orElse(line);
   }
 
   private Opener known(String driver) {

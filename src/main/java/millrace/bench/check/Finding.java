@@ -1,0 +1,82 @@
+package millrace.bench.check;
+
+/**
+ * One thing that was looked at.
+ *
+ * @param what what was looked at, a few words
+ * @param state how it is
+ * @param text what was found, a sentence or a part of one
+ */
+public record Finding(String what, State state, String text) {
+
+  /** How something is. */
+  public enum State {
+    /** As it should be. */
+    GOOD("ok"),
+    /** Worth a look, or not told. */
+    CAUTION("caution"),
+    /** Not as it should be. */
+    BAD("FAIL"),
+    /** An instrument did not answer. */
+    NO_ANSWER("NO ANSWER");
+
+    private final String text;
+
+    State(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The word in tables.
+     *
+     * @return ok, caution, FAIL or NO ANSWER
+     */
+    public String text() {
+      return text;
+    }
+  }
+
+  /**
+   * Something that is as it should be.
+   *
+   * @param what what was looked at
+   * @param text what was found
+   * @return the finding
+   */
+  public static Finding good(String what, String text) {
+    return new Finding(what, State.GOOD, text);
+  }
+
+  /**
+   * Something that is not as it should be.
+   *
+   * @param what what was looked at
+   * @param text what was found, what was expected and what to do
+   * @return the finding
+   */
+  public static Finding bad(String what, String text) {
+    return new Finding(what, State.BAD, text);
+  }
+
+  /**
+   * Something that is worth a look.
+   *
+   * @param what what was looked at
+   * @param text what was found
+   * @return the finding
+   */
+  public static Finding caution(String what, String text) {
+    return new Finding(what, State.CAUTION, text);
+  }
+
+  /**
+   * An instrument that did not answer.
+   *
+   * @param what what was looked at
+   * @param text what went wrong
+   * @return the finding
+   */
+  public static Finding noAnswer(String what, String text) {
+    return new Finding(what, State.NO_ANSWER, text);
+  }
+}

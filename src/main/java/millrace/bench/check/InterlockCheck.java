@@ -1,0 +1,88 @@
+package millrace.bench.check;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchFile.Band;
+import millrace.bench.role.Reply;
+import millrace.bench.role.RoleName;
+import millrace.bench.role.Sensor;
+import millrace.bench.role.Supply;
+import millrace.fault.InstrumentException;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/** Reads what interlocks are to watch, and holds it against them. */
+public final class InterlockCheck {
+  private final Bench bench;
+  private final List<Finding> found = new ArrayList<>();
+
+  private InterlockCheck(Bench bench) {
+    this.bench = bench;
+  }
+
+  /**
+   * Reads every sensor that an interlock of the bench file needs.
+   *
+   * @param bench the open bench
+   * @return one finding each, in a fixed order; empty if there are no interlocks
+   */
+  public static List<Finding> of(Bench bench) {
+    BenchFile.Interlocks bounds = bench.file().interlocks();
+    InterlockCheck check = new InterlockCheck(bench);
+    check.sensor(RoleName.CHAMBER, bounds.chamberDegC(), Dimension.TEMPERATURE);
+    check.sensor(RoleName.UNIT_THERMOMETER, bounds.unitDegC(), Dimension.TEMPERATURE);
+    check.sensor(RoleName.HYGROMETER, below(bounds.humidity()), Dimension.HUMIDITY);
+    check.supply(below(bounds.supplyA()));
+    return List.copyOf(check.found);
+  }
+
+  private static Optional<Band> below(Optional<Double> most) {
+    return most.map(m -> new Band(Double.NEGATIVE_INFINITY, m));
+  }
+
+  private void sensor(RoleName role, Optional<Band> band, Dimension dimension) {
+    Optional<Sensor> sensor = bench.in(role, Sensor.class);
+    if (band.isPresent() && sensor.isPresent()) {
+      hold(role.text(), sensor.get()::read, band.get(), dimension);
+    }
+  }
+
+  private void supply(Optional<Band> band) {
+    Optional<Supply> supply = bench.in(RoleName.SUPPLY, Supply.class);
+    if (band.isPresent() && supply.isPresent()) {
+      hold("supply current", supply.get()::readCurrent, band.get(), Dimension.CURRENT);
+    }
+  }
+
+  private void hold(String name, Sensor sensor, Band band, Dimension dimension) {
+    String what = "interlock " + name;
+    try {
+      found.add(judged(what, sensor.read(), band, dimension));
+    } catch (InstrumentException e) {
+      found.add(Finding.noAnswer(what, String.valueOf(e.getMessage())));
+    }
+  }
+
+  private static Finding judged(String what, Reply reply, Band band, Dimension dimension) {
+    if (!(reply instanceof Reply.Number number)) {
+      return Finding.bad(
+          what,
+          "the sensor gave '%s', which is %s; expected a number, without it nothing is watched. Check the sensor."
+              .formatted(reply.raw(), reply.state().text()));
+    }
+    String allowed =
+        Double.isInfinite(band.lower())
+            ? "at most " + Quantities.print(band.upper(), dimension)
+            : "from %s to %s"
+                .formatted(
+                    Quantities.print(band.lower(), dimension),
+                    Quantities.print(band.upper(), dimension));
+    String value = Quantities.print(number.value(), dimension, 4);
+    return band.contains(number.value())
+        ? Finding.good(what, value + "; allowed " + allowed)
+        : Finding.bad(what, "%s; expected %s. A run would stop at once.".formatted(value, allowed));
+  }
+}

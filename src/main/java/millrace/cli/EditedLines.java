@@ -1,0 +1,54 @@
+package millrace.cli;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.Optional;
+import org.jline.reader.EndOfFileException;
+import org.jline.reader.LineReader;
+import org.jline.reader.LineReaderBuilder;
+import org.jline.reader.UserInterruptException;
+import org.jline.terminal.Terminal;
+import org.jline.terminal.TerminalBuilder;
+
+/** Lines with editing and history, on a terminal. */
+final class EditedLines implements TalkLines {
+  private final Terminal terminal;
+  private final LineReader reader;
+  private final String prompt;
+
+  private EditedLines(Terminal terminal, String prompt) {
+    this.terminal = terminal;
+    this.prompt = prompt;
+    this.reader =
+        LineReaderBuilder.builder()
+            .terminal(terminal)
+            .option(LineReader.Option.DISABLE_EVENT_EXPANSION, true)
+            .build();
+  }
+
+  static EditedLines open(String name) {
+    try {
+      return new EditedLines(TerminalBuilder.builder().system(true).build(), name + "> ");
+    } catch (IOException e) {
+      throw new UncheckedIOException("the terminal cannot be used", e);
+    }
+  }
+
+  @Override
+  public Optional<String> next() {
+    try {
+      return Optional.of(reader.readLine(prompt));
+    } catch (EndOfFileException | UserInterruptException e) {
+      return Optional.empty();
+    }
+  }
+
+  @Override
+  public void close() {
+    try {
+      terminal.close();
+    } catch (IOException e) {
+      throw new UncheckedIOException("the terminal cannot be given back", e);
+    }
+  }
+}

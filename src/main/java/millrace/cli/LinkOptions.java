@@ -1,0 +1,101 @@
+package millrace.cli;
+
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+import millrace.document.YamlFile;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.link.LinkOpener;
+import millrace.link.Replay;
+import millrace.link.Transcript;
+import millrace.time.SystemClock;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine;
+import picocli.CommandLine.Option;
+
+/** Whether conversations with instruments are recorded, or answered from a recording. */
+final class LinkOptions implements AutoCloseable {
+  @Option(
+      names = "--record",
+      paramLabel = "FILE",
+      description = "Keep every byte that goes over the links.")
+  private Optional<Path> record = Optional.empty();
+
+  @Option(
+      names = "--replay",
+      paramLabel = "FILE",
+      description = "A recording answers in place of the instruments; results count as simulated.")
+  private Optional<Path> replay = Optional.empty();
+
+  @Option(
+      names = "--by-pattern",
+      description =
+          "With --replay: answer each question as it was the next time it was asked, in any order,"
+              + " instead of strictly as recorded.")
+  private boolean byPattern;
+
+  private @Nullable BufferedWriter writer;
+
+  /** Refuses what does not go together. */
+  void check(CommandLine line, boolean simulated) {
+    if (replay.isPresent() && (simulated || record.isPresent())) {
+      throw new CommandLine.ParameterException(
+          line, "--replay with --simulated or --record; expected it with --bench alone");
+    }
+    if (byPattern && replay.isEmpty()) {
+      throw new CommandLine.ParameterException(
+          line, "--by-pattern without --replay; expected both or neither");
+    }
+  }
+
+  boolean replays() {
+    return replay.isPresent();
+  }
+
+  /** Where the links lead. */
+  BenchSetting.Links links() {
+    if (replay.isPresent()) {
+      Path file = replay.get();
+      String text = new String(YamlFile.bytes(file), StandardCharsets.UTF_8);
+      Replay.Manner manner = byPattern ? Replay.Manner.BY_QUESTION : Replay.Manner.STRICT;
+      return new BenchSetting.Links(Replay.of(file.toString(), text, manner).opener(), true);
+    }
+    return record
+        .map(file -> new BenchSetting.Links(recording(file), false))
+        .orElse(BenchSetting.Links.TO_INSTRUMENTS);
+  }
+
+  private LinkOpener recording(Path file) {
+    try {
+      writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8);
+      return LinkOpener.recording(Transcript.recorders(writer, new SystemClock()));
+    } catch (IOException e) {
+      throw cannotWrite(file, e);
+    }
+  }
+
+  static BadInputException cannotWrite(Path file, IOException e) {
+    return new BadInputException(
+        new Fault(
+            Place.of(file.toString()),
+            "the recording cannot be written (" + e.getMessage() + ")",
+            "a place that takes it",
+            "Name another file after --record."));
+  }
+
+  @Override
+  public void close() {
+    try {
+      if (writer != null) {
+        writer.close();
+      }
+    } catch (IOException e) {
+      throw cannotWrite(record.orElseThrow(), e);
+    }
+  }
+}

@@ -1,0 +1,70 @@
+package millrace.cli;
+
+import java.util.List;
+import java.util.concurrent.Callable;
+import millrace.bench.Bench;
+import millrace.bench.role.Person;
+import millrace.fault.UnsafeBenchException;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Spec;
+
+/** Makes a bench safe by hand. */
+@Command(
+    name = "safe",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Puts every instrument of a bench in its safe state, in the order of the bench file, and says"
+          + " what came of each.",
+      "The exit code is 8 if one could not be confirmed: switch that one off by hand."
+    },
+    footer = {"", "Example:", "  millrace safe --bench bench.yaml"})
+final class SafeCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Mixin private BenchOptions bench = new BenchOptions();
+
+  SafeCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    if (bench.file().isEmpty()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "no bench; expected --bench FILE");
+    }
+    try (BenchSetting setting = bench.openFile(person(), BenchSetting.Links.TO_INSTRUMENTS)) {
+      List<Bench.Safety> all = setting.bench().makeSafe();
+      all.forEach(this::tell);
+      refuseUnsafe(all);
+    }
+    console.print("the bench is in its safe state");
+    return ExitCode.DONE.number();
+  }
+
+  private Person person() {
+    return console.interactive() ? new Questions(console, false).person("") : Person.NOBODY;
+  }
+
+  private void tell(Bench.Safety one) {
+    console.print(
+        "%-16s  %s"
+            .formatted(one.instrument(), one.trouble().map(t -> "NOT SAFE: " + t).orElse("safe")));
+  }
+
+  /** Says which instruments have to be switched off by hand; nothing if all are safe. */
+  static void refuseUnsafe(List<Bench.Safety> all) {
+    List<String> unsafe =
+        all.stream().filter(s -> s.trouble().isPresent()).map(Bench.Safety::instrument).toList();
+    if (!unsafe.isEmpty()) {
+      throw new UnsafeBenchException(
+          "the safe state could not be confirmed for '%s'. Switch these off by hand now."
+              .formatted(String.join("', '", unsafe)));
+    }
+  }
+}

@@ -100,7 +100,9 @@ final class BenchOptions {
     return BenchSetting.of(simulation, drivers(), links);
   }
 
-  /** Opens a bench on which no unit matters; a simulated one holds a unit of the shipped example. */
+  /**
+   * Opens a bench on which no unit matters; a simulated one holds a unit of the shipped example.
+   */
   BenchSetting openAny(Person person, BenchSetting.Links links) {
     return simulated
         ? open(

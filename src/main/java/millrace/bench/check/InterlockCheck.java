@@ -46,7 +46,7 @@ public final class InterlockCheck {
   private void sensor(RoleName role, Optional<Band> band, Dimension dimension) {
     Optional<Sensor> sensor = bench.in(role, Sensor.class);
     if (band.isPresent() && sensor.isPresent()) {
-      hold(role.text(), sensor.get()::read, band.get(), dimension);
+      hold(role.text(), sensor.get(), band.get(), dimension);
     }
   }
 

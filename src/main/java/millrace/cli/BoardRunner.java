@@ -15,11 +15,13 @@ import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
 import millrace.report.ResultWords;
+import millrace.run.RunObserver;
 import millrace.run.production.Board;
 import millrace.run.production.BoardOutcome;
 import millrace.run.production.BoardResult;
 import millrace.run.production.BoardTest;
 import millrace.run.production.Shortfall;
+import millrace.sequence.SequenceFile;
 import millrace.time.SystemClock;
 
 /** Runs the sequence on one board, keeps what it came to, and judges it. */
@@ -55,7 +57,22 @@ final class BoardRunner implements BoardTest {
     all.putAll(board.facts());
     Night.Order order =
         new Night.Order(board.serial(), board.slot(), Optional.of(board.setUp()), all);
-    return judged(new Night(inputs, setting, book, attendance).begin(order).run());
+    return judged(new Night(inputs, setting, book, watched()).begin(order).run());
+  }
+
+  /** Everybody who is there, and where the sequence asks for it one who ends it at the first fail. */
+  private Night.Attendance watched() {
+    if (inputs.loaded().sequence().firstFail() == SequenceFile.FirstFail.GO_ON) {
+      return attendance;
+    }
+    List<RunObserver> observers = new ArrayList<>(attendance.observers());
+    observers.add(new FirstFail(book));
+    return new Night.Attendance(
+        attendance.people(),
+        attendance.operator(),
+        observers,
+        attendance.stop(),
+        attendance.cautions());
   }
 
   private static void insert(Simulation simulation, Board board) {
@@ -85,8 +102,9 @@ final class BoardRunner implements BoardTest {
             inputs.datasheet().conditionalPassFails());
     Optional<String> bin =
         outcome.passed() ? Bins.of(inputs.datasheet(), assessment.results()) : Optional.empty();
-    return new BoardResult(
-        run, outcome, Shortfall.among(assessment.results()), doubts(assessment), bin);
+    List<String> doubts =
+        outcome == BoardOutcome.NOT_JUDGED ? doubts(assessment) : List.of();
+    return new BoardResult(run, outcome, Shortfall.among(assessment.results()), doubts, bin);
   }
 
   private static List<String> doubts(Assessment assessment) {

@@ -102,6 +102,13 @@ final class Journal {
     writers.all().forEach(w -> w.end(state, remark, time.now()));
   }
 
+  /** Why the rest of the plan needs not be measured, if an observer says so. */
+  Optional<String> enough() {
+    List<String> reasons = new ArrayList<>();
+    tell(o -> o.enough().ifPresent(reasons::add));
+    return reasons.stream().findFirst();
+  }
+
   /** What observers are told. */
   interface News {
     void to(RunObserver observer);

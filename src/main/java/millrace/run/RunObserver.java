@@ -47,6 +47,16 @@ public interface RunObserver {
   default void committed(Point point, List<Reading> readings) {}
 
   /**
+   * Tells whether enough is known, so that the rest of the plan needs not be measured; asked
+   * between points.
+   *
+   * @return why the rest is left out, in words; empty to go on
+   */
+  default Optional<String> enough() {
+    return Optional.empty();
+  }
+
+  /**
    * An incident is in the logbook.
    *
    * @param incident the incident

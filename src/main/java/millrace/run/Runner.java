@@ -42,6 +42,7 @@ public final class Runner {
   private final Map<String, String> stayTroubles = new HashMap<>();
   private final List<String> skipped = new ArrayList<>();
   private final Set<String> dropped = new HashSet<>();
+  private Optional<String> enough = Optional.empty();
   private int stay = -1;
   private int complete;
   private int flagged;
@@ -115,6 +116,10 @@ public final class Runner {
       skip(point, "its unit was left out after its trial lap");
       return;
     }
+    if (enough.isPresent()) {
+      skip(point, enough.get());
+      return;
+    }
     if (skipped.stream().anyMatch(p -> String.join("/", point.path()).startsWith(p))) {
       skip(point, "its branch was skipped");
       return;
@@ -126,6 +131,8 @@ public final class Runner {
     String outcome = attempt(point);
     journal.stepEnded(step, outcome);
     journal.betweenPoints();
+    enough = journal.enough();
+    enough.ifPresent(why -> journal.incident(IncidentKind.SKIP, "the rest is left out: " + why));
   }
 
   private static String stepWord(Task task) {

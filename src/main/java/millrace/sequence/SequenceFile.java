@@ -12,15 +12,43 @@ import millrace.quantity.Quantities;
  *
  * @param title what it is called
  * @param compute the results that are wanted; empty for all that the readings give
+ * @param firstFail what happens when a limit is not met
  * @param rules what it says of readings, settling and failure for all of its steps
  * @param steps what is done, in order
  */
 public record SequenceFile(
-    String title, Set<ResultQuantity> compute, RuleWords rules, List<Step> steps) {
+    String title,
+    Set<ResultQuantity> compute,
+    FirstFail firstFail,
+    RuleWords rules,
+    List<Step> steps) {
   /** Copies the collections. */
   public SequenceFile {
     compute = Set.copyOf(compute);
     steps = List.copyOf(steps);
+  }
+
+  /** What happens when a limit is not met while there is more to measure. */
+  public enum FirstFail {
+    /** Everything is measured. */
+    GO_ON("go on"),
+    /** The rest is left out: the unit has failed anyway. */
+    STOP("stop");
+
+    private final String text;
+
+    FirstFail(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The words in the file.
+     *
+     * @return go on or stop
+     */
+    public String text() {
+      return text;
+    }
   }
 
   /**

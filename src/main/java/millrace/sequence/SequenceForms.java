@@ -14,6 +14,7 @@ import millrace.document.MapForm.Key;
 import millrace.document.YamlFile;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.BadInputException;
+import millrace.sequence.SequenceFile.FirstFail;
 
 /** Reads sequence files. */
 public final class SequenceForms {
@@ -65,11 +66,20 @@ public final class SequenceForms {
     Key<Set<ResultQuantity>> compute =
         map.optional(
             "compute", compute(), Set.of(), "which results; default all. Of a part it is ignored");
+    Key<FirstFail> firstFail =
+        map.optional(
+            "first fail",
+            Forms.choice(FirstFail.values(), FirstFail::text),
+            FirstFail.GO_ON,
+            "in production: 'stop' leaves out the rest of a board once a limit is not met, 'go on'"
+                + " (default) measures all. Of a part it is ignored");
     Function<MapForm.Values, RuleWords> rules = RuleForms.keys(map);
     Key<List<Step>> steps =
         map.required("steps", Forms.list(StepForms.STEP, 1), "what is done, in order");
     return map.reads(
-        v -> new SequenceFile(v.get(title), v.get(compute), rules.apply(v), v.get(steps)));
+        v ->
+            new SequenceFile(
+                v.get(title), v.get(compute), v.get(firstFail), rules.apply(v), v.get(steps)));
   }
 
   private static Form<Set<ResultQuantity>> compute() {

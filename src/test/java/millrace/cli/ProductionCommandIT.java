@@ -46,11 +46,15 @@ class ProductionCommandIT {
   }
 
   private Session session(List<String> scans, String... more) {
+    return session("sequences/production-board-test.yaml", scans, more);
+  }
+
+  private Session session(String sequence, List<String> scans, String... more) {
     List<String> words =
         new ArrayList<>(
             List.of(
                 "production",
-                "sequences/production-board-test.yaml",
+                sequence,
                 "--datasheet",
                 SHEET,
                 "--operator",
@@ -101,8 +105,8 @@ class ProductionCommandIT {
   private Path faults() throws IOException {
     return Files.writeString(
         folder.resolve("faults.yaml"),
-        "faults:\n  - {kind: not a number, on: ammeter, after: 100 s, times: 1}\n"
-            + "  - {kind: reset, on: ammeter, after: 105 s, times: 3}\n");
+        "faults:\n  - {kind: not a number, on: ammeter, after: 180 s, times: 1}\n"
+            + "  - {kind: reset, on: ammeter, after: 185 s, times: 3}\n");
   }
 
   @Test
@@ -254,6 +258,31 @@ class ProductionCommandIT {
     assertEquals(0, again.screens("already tested"));
     assertTrue(again.err().contains("--batch is left out"));
     assertEquals(Optional.empty(), runs().get(1).start().people().batch());
+  }
+
+  @Test
+  void aSequenceMayEndABoardAtItsFirstFail() throws IOException {
+    Path parts = Files.createDirectory(folder.resolve("parts"));
+    Files.copy(Path.of("sequences/parts/board.yaml"), parts.resolve("board.yaml"));
+    String shipped = Files.readString(Path.of("sequences/production-board-test.yaml"));
+    Path stops =
+        Files.writeString(
+            folder.resolve("stops.yaml"),
+            shipped.replace("first fail: go on", "first fail: stop"));
+    Session shift = session(stops.toString(), List.of(serial(1), "end"), "--simulated");
+    assertEquals(1, shift.code());
+    assertEquals(1, shift.screens(serial(1) + ": FAIL (run 1)"));
+    try (Logbook book = Logbook.readOnly(book())) {
+      RunReader run = book.reader(1);
+      assertEquals(RunState.COMPLETE, run.summary().state());
+      long left =
+          run.points().stream()
+              .filter(
+                  p -> p.reason().equals("current error of 1uA is outside its limit"))
+              .count();
+      // Four ranges of nine points each, but for the first zero.
+      assertEquals(35, left);
+    }
   }
 
   @Test

@@ -60,7 +60,9 @@ final class BoardRunner implements BoardTest {
     return judged(new Night(inputs, setting, book, watched()).begin(order).run());
   }
 
-  /** Everybody who is there, and where the sequence asks for it one who ends it at the first fail. */
+  /**
+   * Everybody who is there, and where the sequence asks for it one who ends it at the first fail.
+   */
   private Night.Attendance watched() {
     if (inputs.loaded().sequence().firstFail() == SequenceFile.FirstFail.GO_ON) {
       return attendance;
@@ -102,8 +104,7 @@ final class BoardRunner implements BoardTest {
             inputs.datasheet().conditionalPassFails());
     Optional<String> bin =
         outcome.passed() ? Bins.of(inputs.datasheet(), assessment.results()) : Optional.empty();
-    List<String> doubts =
-        outcome == BoardOutcome.NOT_JUDGED ? doubts(assessment) : List.of();
+    List<String> doubts = outcome == BoardOutcome.NOT_JUDGED ? doubts(assessment) : List.of();
     return new BoardResult(run, outcome, Shortfall.among(assessment.results()), doubts, bin);
   }
 

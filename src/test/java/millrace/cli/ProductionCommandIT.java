@@ -267,8 +267,7 @@ class ProductionCommandIT {
     String shipped = Files.readString(Path.of("sequences/production-board-test.yaml"));
     Path stops =
         Files.writeString(
-            folder.resolve("stops.yaml"),
-            shipped.replace("first fail: go on", "first fail: stop"));
+            folder.resolve("stops.yaml"), shipped.replace("first fail: go on", "first fail: stop"));
     Session shift = session(stops.toString(), List.of(serial(1), "end"), "--simulated");
     assertEquals(1, shift.code());
     assertEquals(1, shift.screens(serial(1) + ": FAIL (run 1)"));
@@ -277,8 +276,7 @@ class ProductionCommandIT {
       assertEquals(RunState.COMPLETE, run.summary().state());
       long left =
           run.points().stream()
-              .filter(
-                  p -> p.reason().equals("current error of 1uA is outside its limit"))
+              .filter(p -> p.reason().equals("current error of 1uA is outside its limit"))
               .count();
       // Four ranges of nine points each, but for the first zero.
       assertEquals(35, left);

@@ -49,10 +49,15 @@ final class AnalyzeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    try (Logbook book = logbook.write()) {
+    boolean keep = logbook.keeps();
+    try (Logbook book = keep ? logbook.write() : logbook.readOnly()) {
       RunReader reader = book.reader(book.find(run).id());
       Assessment assessment = Assessor.assess(reader, basis(book, reader));
-      Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+      if (keep) {
+        Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+      } else {
+        console.error("the logbook is write-protected: results are shown, not kept");
+      }
       Verdict verdict = new Verdict(assessment);
       if (json) {
         console.print(RunJson.text(AnalysisJson.of(assessment, RootCommand.VERSION)));
@@ -74,7 +79,9 @@ final class AnalyzeCommand implements Callable<Integer> {
     String name = datasheet.get().toString();
     byte[] content = YamlFile.bytes(datasheet.get());
     Basis other = kept.with(DatasheetFile.read(name, content), Hash.sha256(content));
-    book.keep(FileRole.DATASHEET, name, content);
+    if (logbook.keeps()) {
+      book.keep(FileRole.DATASHEET, name, content);
+    }
     return other;
   }
 }

@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import millrace.logbook.Logbook;
 import picocli.CommandLine.Option;
@@ -18,6 +19,12 @@ final class LogbookOption {
 
   Logbook readOnly() {
     return Logbook.readOnly(logbook);
+  }
+
+  /** Whether results can be kept in it: neither it nor its folder is write-protected. */
+  boolean keeps() {
+    Path folder = logbook.toAbsolutePath().getParent();
+    return Files.isWritable(logbook) && folder != null && Files.isWritable(folder);
   }
 
   Logbook write() {

@@ -3,7 +3,6 @@ package millrace.cli;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalLong;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Person;
@@ -33,7 +32,7 @@ final class BenchOptions {
       names = "--seed",
       paramLabel = "N",
       description = "What the simulated bench is drawn with.")
-  private OptionalLong seed = OptionalLong.empty();
+  private Optional<Long> seed = Optional.empty();
 
   @Option(
       names = "--speed",

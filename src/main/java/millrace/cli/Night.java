@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.assessment.Assessor;
+import millrace.bench.BenchFile;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
@@ -226,6 +227,15 @@ final class Night {
     return slot != null
         ? slot
         : setting.bench().file().slots().keySet().stream().findFirst().orElse("");
+  }
+
+  /**
+   * Refuses what this bench cannot do, before anything is written.
+   *
+   * @throws BadInputException if the datasheet has no such range, the bench no such slot or role
+   */
+  static void check(RunInputs inputs, BenchFile bench, List<Order> orders) {
+    BenchNeeds.check(inputs.plan(Slots.of(orders, bench)), inputs.datasheet(), bench);
   }
 
   private Plan plan(List<String> slots) {

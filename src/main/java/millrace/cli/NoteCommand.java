@@ -1,7 +1,11 @@
 package millrace.cli;
 
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
 import millrace.logbook.Logbook;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
@@ -34,7 +38,7 @@ final class NoteCommand implements Callable<Integer> {
   private String text = "";
 
   @Option(names = "--point", paramLabel = "P", description = "The number of a point.")
-  private OptionalLong point = OptionalLong.empty();
+  private Optional<Long> point = Optional.empty();
 
   @Option(
       names = "--do-not-use",
@@ -57,19 +61,23 @@ final class NoteCommand implements Callable<Integer> {
   public Integer call() {
     try (Logbook book = logbook.write()) {
       long id = book.find(run).id();
-      if (point.isPresent() && book.reader(id).point(point.getAsLong()).isEmpty()) {
-        throw new millrace.fault.BadInputException(
-            new millrace.fault.Fault(
-                millrace.fault.Place.of("--point"),
-                "run %d has no point %d".formatted(id, point.getAsLong()),
+      if (point.isPresent() && book.reader(id).point(point.get()).isEmpty()) {
+        throw new BadInputException(
+            new Fault(
+                Place.of("--point"),
+                "run %d has no point %d".formatted(id, point.get()),
                 "the number of a point",
                 "See 'millrace show %d'.".formatted(id)));
       }
       RemarkKind kind =
           doNotUse ? RemarkKind.DO_NOT_USE : useAgain ? RemarkKind.USE_AGAIN : RemarkKind.REMARK;
-      book.add(id, new Remark(kind, point, text, author, new SystemClock().now()));
+      book.add(id, new Remark(kind, numbered(), text, author, new SystemClock().now()));
       console.error("noted on run %d".formatted(id));
     }
     return ExitCode.DONE.number();
+  }
+
+  private OptionalLong numbered() {
+    return point.map(OptionalLong::of).orElse(OptionalLong.empty());
   }
 }

@@ -51,7 +51,7 @@ final class PreviewCommand implements Callable<Integer> {
       description = "What the unit promises.")
   private Path datasheet = Path.of("");
 
-  @Option(names = "--all", description = "Show every point, not only the first %d.")
+  @Option(names = "--all", description = "Show every point, not only the first " + SHOWN + ".")
   private boolean all;
 
   @Mixin private BenchOptions bench = new BenchOptions();

@@ -134,6 +134,12 @@ final class ProductionCommand implements Callable<Integer> {
     }
   }
 
+  /** The logbook, made only where the bench can do what is asked. */
+  private Logbook logbookFor(RunInputs inputs, BenchSetting setting) {
+    Night.check(inputs, setting.bench().file(), List.of());
+    return logbook.writeOrCreate();
+  }
+
   private ExitCode worked(RunInputs inputs, List<String> cautions) {
     FaultPlan plan = faults.map(FaultPlanFile::read).orElse(FaultPlan.NONE);
     StopRequest stop = new StopRequest();
@@ -141,7 +147,7 @@ final class ProductionCommand implements Callable<Integer> {
     try (Signals signals = Signals.into(stop, false, console);
         BenchSetting setting =
             bench.open(inputs.datasheet(), asked.person(operator), plan, Simulation.ONE);
-        Logbook book = logbook.writeOrCreate()) {
+        Logbook book = logbookFor(inputs, setting)) {
       signals.listening();
       boolean practice = setting.remembered(setting.bench().identify()).isPresent();
       refuse(

@@ -133,12 +133,18 @@ final class RunCommand implements Callable<Integer> {
         LinkOptions recording = links;
         BenchSetting setting =
             bench.open(inputs.datasheet(), person(), positions(orders), recording.links());
-        Logbook book = logbook.writeOrCreate()) {
+        Logbook book = logbookFor(inputs, setting, orders)) {
       signals.listening();
       Night night = new Night(inputs, setting, book, attendance(stop, cautions));
       night.begin(orders);
       return afterwards(night, setting, book);
     }
+  }
+
+  /** The logbook, made only where the bench can do what is asked. */
+  private Logbook logbookFor(RunInputs inputs, BenchSetting setting, List<Night.Order> orders) {
+    Night.check(inputs, setting.bench().file(), orders);
+    return logbook.writeOrCreate();
   }
 
   private int afterwards(Night night, BenchSetting setting, Logbook book) {

@@ -31,6 +31,7 @@ import millrace.fault.Place;
  * close it.
  */
 public final class CsvFile implements AutoCloseable {
+  private static final String MEANT = "Check that this is the file you meant.";
   private static final Place NOWHERE = new Place("-", 0, 0);
 
   private final Path path;
@@ -101,7 +102,7 @@ public final class CsvFile implements AutoCloseable {
     } catch (AccessDeniedException e) {
       throw refusal(path, "the file may not be read", "a readable file", "Check its permissions.");
     } catch (IOException e) {
-      throw refusal(path, "the file cannot be read: " + e.getMessage(), "a readable file", "");
+      throw refusal(path, "the file cannot be read: " + e.getMessage(), "a readable file", MEANT);
     }
   }
 
@@ -116,7 +117,7 @@ public final class CsvFile implements AutoCloseable {
   private List<String> readHeader() {
     if (!advance()) {
       faults.throwIfAny();
-      throw refusal(path, "the file is empty", "a header row and rows of values", "");
+      throw refusal(path, "the file is empty", "a header row and rows of values", MEANT);
     }
     List<String> names = fields.stream().map(String::strip).toList();
     Set<String> seen = new HashSet<>();
@@ -227,7 +228,7 @@ public final class CsvFile implements AutoCloseable {
                 "a CSV file in UTF-8",
                 "Save it as CSV UTF-8, or check that this is the file you meant.")
             : new Fault(
-                NOWHERE, "the file cannot be read: " + e.getMessage(), "a readable file", ""));
+                NOWHERE, "the file cannot be read: " + e.getMessage(), "a readable file", MEANT));
   }
 
   /**

@@ -17,7 +17,7 @@ record VariantForm<T>(String inWords, Map<String, Form<? extends T>> variants) i
   @Override
   public Optional<T> read(Node node, Faults faults) {
     if (!(node instanceof Node.Entries entries)) {
-      Forms.wrongShape(node, inWords, faults);
+      Forms.wrongShape(node, expected(), faults);
       return Optional.empty();
     }
     List<String> telling = Forms.keys(entries).stream().filter(variants::containsKey).toList();
@@ -38,10 +38,11 @@ record VariantForm<T>(String inWords, Map<String, Form<? extends T>> variants) i
             .findFirst()
             .orElse("");
     return new Fault(
-        entries.place(),
-        entries.inWords() + " says nothing of what it is",
-        inWords + ": one with the key " + Words.oneOf(variants.keySet()),
-        hint);
+        entries.place(), entries.inWords() + " says nothing of what it is", expected(), hint);
+  }
+
+  private String expected() {
+    return inWords + ": one with the key " + Words.oneOf(variants.keySet());
   }
 
   @Override

@@ -44,6 +44,8 @@ public final class YamlFile {
   /** The most values in one file. */
   public static final int MOST_NODES = 100_000;
 
+  private static final String MEANT = "Check that this is the file you meant.";
+
   private final String file;
   private final Faults faults;
   private int nodes;
@@ -64,14 +66,14 @@ public final class YamlFile {
     Place place = Place.of(path.toString());
     try {
       if (Files.isDirectory(path)) {
-        throw refusal(place, "this is a directory", "a file", "");
+        throw refusal(place, "this is a directory", "a file", "Name a file in it.");
       }
       if (Files.exists(path) && !Files.isRegularFile(path)) {
-        throw refusal(place, "this is a device or pipe", "a file", "");
+        throw refusal(place, "this is a device or pipe", "a file", "Save it as a file first.");
       }
       if (Files.size(path) > MOST_BYTES) {
         throw refusal(
-            place, "the file has " + Files.size(path) + " bytes", "at most " + MOST_BYTES, "");
+            place, "the file has " + Files.size(path) + " bytes", "at most " + MOST_BYTES, MEANT);
       }
       return Files.readAllBytes(path);
     } catch (NoSuchFileException e) {
@@ -79,7 +81,7 @@ public final class YamlFile {
     } catch (AccessDeniedException e) {
       throw refusal(place, "the file may not be read", "a readable file", "Check its permissions.");
     } catch (IOException e) {
-      throw refusal(place, "the file cannot be read: " + e.getMessage(), "a readable file", "");
+      throw refusal(place, "the file cannot be read: " + e.getMessage(), "a readable file", MEANT);
     }
   }
 
@@ -96,13 +98,16 @@ public final class YamlFile {
     Optional<Node> root = new YamlFile(file, faults).compose(decoded(file, bytes));
     faults.throwIfAny();
     return root.orElseThrow(
-        () -> refusal(Place.of(file), "the file is empty", "keys with values", ""));
+        () -> refusal(Place.of(file), "the file is empty", "keys with values", MEANT));
   }
 
   private static String decoded(String file, byte[] bytes) {
     if (bytes.length > MOST_BYTES) {
       throw refusal(
-          Place.of(file), "the file has " + bytes.length + " bytes", "at most " + MOST_BYTES, "");
+          Place.of(file),
+          "the file has " + bytes.length + " bytes",
+          "at most " + MOST_BYTES,
+          MEANT);
     }
     try {
       String text = StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(bytes)).toString();

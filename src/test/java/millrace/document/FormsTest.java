@@ -71,7 +71,8 @@ class FormsTest {
   @Test
   void anEmptyFileIsRefused() {
     assertEquals(
-        "lamp.yaml: the file is empty; expected keys with values.", refused("# nothing\n"));
+        "lamp.yaml: the file is empty; expected keys with values. Check that this is the file you meant.",
+        refused("# nothing\n"));
   }
 
   @Test

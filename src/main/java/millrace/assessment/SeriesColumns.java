@@ -19,8 +19,8 @@ final class SeriesColumns {
 
   /** Times and values of one signal. */
   private static final class Column {
-    private double[] timeS = new double[16];
-    private double[] value = new double[16];
+    private double[] timeS = new double[2];
+    private double[] value = new double[2];
     private int n;
 
     void add(double t, double x) {
@@ -43,6 +43,10 @@ final class SeriesColumns {
 
   boolean has(Signal signal) {
     return columns.containsKey(signal);
+  }
+
+  int size(Signal signal) {
+    return columns.getOrDefault(signal, NONE).n;
   }
 
   /** Whether the current was read often enough, and not all at one time. */

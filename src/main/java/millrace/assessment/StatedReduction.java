@@ -84,7 +84,8 @@ final class StatedReduction implements Reduction {
     Estimate mean = Estimate.exact(current.mean());
     if (stated != null && stated.u().isPresent()) {
       mean = mean.with(pointWise("stated, of the point", tally, stated.u().getAsDouble(), "A"), 1);
-    } else if (current.n() > 1 && pooled != null) {
+    } else if (pooled != null && pooled.standardDeviation() > 0) {
+      // What repeated readings of the range scatter is true of its single readings too.
       mean = pooled.mean(current, tally.name(), "A");
     }
     if (stated == null) {

@@ -27,6 +27,12 @@ final class Tallies {
   /** How many readings at different times make a record over time. */
   private static final int LEAST_RECORD = 20;
 
+  /** How many loads make a sweep. */
+  private static final int SWEEP_LOADS = 3;
+
+  /** By how much a record in a range that was swept is longer than the usual point there. */
+  private static final int FAR_MORE = 10;
+
   private final Map<Long, Point> points = new HashMap<>();
   private final List<PointTally> tallies = new ArrayList<>();
   private final List<SeriesColumns> series = new ArrayList<>();
@@ -84,12 +90,35 @@ final class Tallies {
 
   /**
    * Readings over time that are studied as such: those of steps that watch the current, and points
-   * of imports with many readings at different times.
+   * of imports with many readings at different times. In a load sweep many readings a point are but
+   * its mean, unless one point has far more than the others.
    */
   List<SeriesColumns> records() {
+    Map<String, Long> least = new HashMap<>();
     return series.stream()
         .filter(s -> s.point().kind() != PointKind.SOAK && s.has(Signal.CURRENT))
+        .filter(
+            s ->
+                s.point().kind() == PointKind.TIME_SERIES
+                    || s.size(Signal.CURRENT)
+                        >= least.computeIfAbsent(rangeOf(s.point()), this::leastOfSweep))
         .toList();
+  }
+
+  private static String rangeOf(Point point) {
+    return point.conditions().range().orElse("");
+  }
+
+  /** How many readings make a record in a range: more where the load was swept. */
+  private long leastOfSweep(String range) {
+    List<PointTally> there =
+        tallies.stream()
+            .filter(t -> rangeOf(t.point()).equals(range) && t.of(Signal.CURRENT).isPresent())
+            .toList();
+    long loads = there.stream().map(t -> t.point().conditions().loadOhm()).distinct().count();
+    long[] counts =
+        there.stream().mapToLong(t -> t.of(Signal.CURRENT).orElseThrow().n()).sorted().toArray();
+    return loads < SWEEP_LOADS ? 0 : FAR_MORE * counts[counts.length / 2];
   }
 
   private void finish(@Nullable Adding adding) {

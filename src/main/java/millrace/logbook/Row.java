@@ -37,7 +37,7 @@ final class Row {
 
   OptionalLong maybeWhole() throws SQLException {
     long value = answer.getLong(++column);
-    return answer.wasNull() ? OptionalLong.empty() : OptionalLong.of(value);
+    return value == 0 && answer.wasNull() ? OptionalLong.empty() : OptionalLong.of(value);
   }
 
   double number() throws SQLException {
@@ -46,7 +46,7 @@ final class Row {
 
   OptionalDouble maybeNumber() throws SQLException {
     double value = answer.getDouble(++column);
-    return answer.wasNull() ? OptionalDouble.empty() : OptionalDouble.of(value);
+    return value == 0 && answer.wasNull() ? OptionalDouble.empty() : OptionalDouble.of(value);
   }
 
   Instant instant() throws SQLException {

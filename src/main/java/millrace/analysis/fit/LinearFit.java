@@ -79,15 +79,21 @@ public final class LinearFit {
     return residuals(columns, y, b);
   }
 
+  /** Taken in units of its largest part, so that squares neither overflow nor vanish. */
   private static double weightedLength(double[] column, double[] u) {
-    double sum = 0;
+    double largest = 0;
     for (int i = 0; i < column.length; i++) {
-      sum += column[i] * column[i] / (u[i] * u[i]);
+      largest = Math.max(largest, Math.abs(column[i] / u[i]));
     }
-    if (!(sum > 0)) {
+    if (!(largest > 0)) {
       throw new IllegalArgumentException("a column of the design is zero");
     }
-    return Math.sqrt(sum);
+    double sum = 0;
+    for (int i = 0; i < column.length; i++) {
+      double part = column[i] / u[i] / largest;
+      sum += part * part;
+    }
+    return largest * Math.sqrt(sum);
   }
 
   /**

@@ -1,6 +1,7 @@
 package millrace.analysis.load;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -24,6 +25,9 @@ import org.apache.commons.math3.distribution.FDistribution;
  */
 public final class KneeVoltage {
   private static final double SURE = 0.99;
+
+  /** A departure by less than this share of the current is arithmetic. */
+  private static final double ARITHMETIC = 1e-9;
 
   private final Subject subject;
   private final List<Mean> loads;
@@ -128,8 +132,17 @@ public final class KneeVoltage {
       double birge = Math.max(1, fit.chiSquared() / nu);
       return gain > birge * new ChiSquaredDistribution(null, 2).inverseCumulativeProbability(SURE);
     }
+    if (!matters(fit)) {
+      return false;
+    }
     double least = new FDistribution(null, 2, nu).inverseCumulativeProbability(SURE);
     return gain > 2 * least * fit.chiSquared() / nu;
+  }
+
+  /** Whether one straight line misses the points by more than arithmetic does. */
+  private boolean matters(TwoSegmentFit fit) {
+    double rms = Math.sqrt(fit.chiSquaredOfOneLine() / i.length);
+    return rms > ARITHMETIC * Arrays.stream(i).max().orElse(0);
   }
 
   private Result value(TwoSegmentFit fit) {

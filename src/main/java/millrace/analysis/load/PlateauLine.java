@@ -28,6 +28,9 @@ final class PlateauLine {
   /** A bend by less than this share of the current is arithmetic. */
   private static final double LEAST_BEND = 1e-9;
 
+  /** With all points this near to the ends of the plateau no bend is told. */
+  private static final double LEAST_BOW = 1e-6;
+
   /** A bend counts where chance would show it in one of a hundred straight lines. */
   private static final double SURE = 0.99;
 
@@ -89,9 +92,12 @@ final class PlateauLine {
     if (different < 4 || minusV.length < LEAST_FOR_CURVATURE) {
       return 0;
     }
+    double[] bow = Arrays.stream(minusV).map(x -> Math.pow((x - low) / span - 0.5, 2)).toArray();
+    if (Arrays.stream(bow).map(x -> 0.25 - x).sum() < LEAST_BOW) {
+      return 0;
+    }
     double[][] more = Arrays.copyOf(columns, columns.length + 1);
-    more[columns.length] =
-        Arrays.stream(minusV).map(x -> Math.pow((x - low) / span - 0.5, 2)).toArray();
+    more[columns.length] = bow;
     EstimateFit quadratic = EstimateFit.of(more, currents, keys, "A");
     Estimate bend = quadratic.coefficient(columns.length);
     OptionalDouble nu =

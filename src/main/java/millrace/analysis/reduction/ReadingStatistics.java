@@ -1,5 +1,7 @@
 package millrace.analysis.reduction;
 
+import java.util.List;
+
 /**
  * What the readings of one point come to (measurement.md 2.1).
  *
@@ -31,6 +33,31 @@ public record ReadingStatistics(long n, double mean, double sumOfSquares, double
       tally.add(reading);
     }
     return tally.statistics();
+  }
+
+  /**
+   * Several readings at different times seen as one set (Chan, Golub and LeVeque, The American
+   * Statistician 37 (1983) 242; measurement.md 2.1). Neighbours count within each part only.
+   *
+   * @param parts at least one
+   * @return the statistics of all their readings
+   */
+  public static ReadingStatistics together(List<ReadingStatistics> parts) {
+    long n = 0;
+    double sum = 0;
+    double origin = parts.get(0).mean;
+    for (ReadingStatistics p : parts) {
+      n += p.n;
+      sum += p.n * (p.mean - origin);
+    }
+    double mean = origin + sum / n;
+    double squares = 0;
+    double lagged = 0;
+    for (ReadingStatistics p : parts) {
+      squares += p.sumOfSquares + p.n * (p.mean - mean) * (p.mean - mean);
+      lagged += p.laggedSum;
+    }
+    return new ReadingStatistics(n, mean, squares, lagged);
   }
 
   /**

@@ -137,9 +137,8 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
     Subject subject = subject(question, At.NONE.with(AtKey.TAU_S, level.tauS()));
     List<String> all = new ArrayList<>(notes);
     if (level.deviationPpm() == 0) {
-      all.add("all readings are alike: the deviation is below their resolution");
-      return Results.result(
-          subject, new Outcome.Value(0, Optional.empty(), level.terms()), List.of(), all);
+      return Results.missing(
+          subject, "all readings are alike: the deviation is below their resolution", level.terms());
     }
     all.add("interval for %s".formatted(level.noise().text()));
     Outcome.Uncertainty u =

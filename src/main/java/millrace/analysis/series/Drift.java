@@ -79,7 +79,12 @@ public final class Drift {
     double half = (robust.high() - robust.low()) / 2;
     double k = Coverage.factor(subject.coverage(), OptionalDouble.empty());
     Source scatter =
-        Source.normal("scatter about the line", Source.POINT, "record", half / k, "ppm/h");
+        Source.normal(
+            "scatter about the line",
+            Source.POINT,
+            "record",
+            half > 0 ? half / k : line.u() * inflation,
+            "ppm/h");
     Estimate drift = Estimate.exact(robust.slope()).with(scatter, 1).plus(bench.errorsOnly());
     return drift.hasUncertainty() && half > 0
         ? withInterval(subject, drift, robust, n, notes)

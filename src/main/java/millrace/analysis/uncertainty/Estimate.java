@@ -2,7 +2,7 @@ package millrace.analysis.uncertainty;
 
 import java.util.Arrays;
 import java.util.Collections;
-import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.SortedMap;
@@ -186,7 +186,8 @@ public final class Estimate {
   }
 
   private static Estimate many(double value, double[] weights, List<Estimate> terms) {
-    Map<Source, double[]> all = new HashMap<>();
+    // In the order of the terms, which is nearly theirs, so that sorting is quick.
+    Map<Source, double[]> all = new LinkedHashMap<>();
     for (int i = 0; i < weights.length; i++) {
       Estimate term = terms.get(i);
       for (int k = 0; weights[i] != 0 && k < term.sources.length; k++) {

@@ -1,6 +1,5 @@
 package millrace.analysis.uncertainty;
 
-import java.util.Comparator;
 import java.util.OptionalDouble;
 import millrace.evidence.Distribution;
 
@@ -43,16 +42,6 @@ public record Source(
 
   /** The group of errors that one stay at a temperature has. */
   public static final String TEMPERATURE_STEP = "temperature step";
-
-  private static final Comparator<Source> ORDER =
-      Comparator.comparing(Source::component)
-          .thenComparing(Source::group)
-          .thenComparing(Source::instance)
-          .thenComparing(Source::unit)
-          .thenComparingDouble(Source::value)
-          .thenComparing(Source::pool)
-          .thenComparing(Source::distribution)
-          .thenComparingDouble(s -> s.degreesOfFreedom().orElse(Double.POSITIVE_INFINITY));
 
   /** Checks the size and how well it is known. */
   public Source {
@@ -149,8 +138,29 @@ public record Source(
     return group.equals(POINT);
   }
 
+  /** By instance first, in which the sources of a long sweep differ. */
   @Override
   public int compareTo(Source other) {
-    return this == other ? 0 : ORDER.compare(this, other);
+    if (this == other) {
+      return 0;
+    }
+    int order = instance.compareTo(other.instance);
+    order = order != 0 ? order : component.compareTo(other.component);
+    order = order != 0 ? order : group.compareTo(other.group);
+    order = order != 0 ? order : unit.compareTo(other.unit);
+    order = order != 0 ? order : Double.compare(value, other.value);
+    order = order != 0 ? order : pool.compareTo(other.pool);
+    order = order != 0 ? order : distribution.compareTo(other.distribution);
+    return order != 0 ? order : Double.compare(infinitely(), other.infinitely());
+  }
+
+  private double infinitely() {
+    return degreesOfFreedom.orElse(Double.POSITIVE_INFINITY);
+  }
+
+  /** Of what tells sources apart; the rest seldom does. */
+  @Override
+  public int hashCode() {
+    return 31 * instance.hashCode() + component.hashCode();
   }
 }

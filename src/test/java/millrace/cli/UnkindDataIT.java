@@ -1,0 +1,255 @@
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.SplittableRandom;
+import java.util.function.IntFunction;
+import java.util.stream.IntStream;
+import millrace.time.Seeds;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/**
+ * Data that no one wishes for, from the file to the JSON: each gives a result, a bound or a reason,
+ * or is refused before anything is imported.
+ */
+class UnkindDataIT {
+  private static final String LOADS = "range,nominal_A,current_A,load_ohm\n";
+
+  @TempDir Path folder;
+
+  private static String rows(int n, IntFunction<String> row) {
+    StringBuilder rows = new StringBuilder();
+    IntStream.range(0, n).forEach(k -> rows.append(row.apply(k)).append('\n'));
+    return rows.toString();
+  }
+
+  private static String f(String format, Object... values) {
+    return String.format(Locale.ROOT, format, values);
+  }
+
+  private Spoken imported(String csv) throws IOException {
+    Path file = Files.writeString(folder.resolve("x.csv"), csv);
+    return Spoken.by("import", file.toString(), "--logbook", logbook(), "--quiet");
+  }
+
+  private String logbook() {
+    return folder.resolve("x.db").toString();
+  }
+
+  /** Imports and analyses; whatever is found has the form that is promised. */
+  private List<JsonNode> results(String csv, int code) throws IOException {
+    Spoken said = imported(csv);
+    assertEquals(0, said.code(), said.err());
+    Spoken analysed = Spoken.by("analyze", "1", "--logbook", logbook(), "--json");
+    assertEquals(code, analysed.code(), analysed.err());
+    JsonNode document = Schemas.json(analysed.out());
+    assertEquals(List.of(), Schemas.complaints(SchemaCommand.Kind.results, document));
+    List<JsonNode> results = new ArrayList<>();
+    document.get("results").forEach(results::add);
+    for (JsonNode result : results) {
+      boolean told = result.get("value").isNumber();
+      assertEquals(told, result.get("missing").isNull(), result.toString());
+    }
+    return results;
+  }
+
+  private static JsonNode only(List<JsonNode> results, String quantity) {
+    List<JsonNode> found =
+        results.stream().filter(r -> r.get("quantity").asText().equals(quantity)).toList();
+    assertEquals(1, found.size(), quantity);
+    return found.get(0);
+  }
+
+  private static String missing(List<JsonNode> results, String quantity) {
+    return only(results, quantity).get("missing").asText();
+  }
+
+  @Test
+  void ofConstantDataTheResistanceIsABoundAndNoKneeIsTold() throws IOException {
+    List<JsonNode> results = results(LOADS + rows(12, k -> "1mA,0.001,0.001," + 100 * k), 0);
+    assertEquals("above", only(results, "output_resistance").get("bound").asText());
+    assertEquals("above", only(results, "compliance_voltage").get("bound").asText());
+    assertTrue(missing(results, "knee_voltage").startsWith("no knee is told"));
+  }
+
+  @Test
+  void whatALoadDoesToAStraightLineByArithmeticAloneIsNoKnee() throws IOException {
+    List<JsonNode> results =
+        results(LOADS + rows(8, k -> f("1mA,0.001,%.10f,%d", 0.001 - k * 1e-10, 100 * k)), 0);
+    assertTrue(missing(results, "knee_voltage").startsWith("no knee is told"));
+  }
+
+  @Test
+  void twoPointsHaveAnErrorButNoSlope() throws IOException {
+    List<JsonNode> results = results(LOADS + "1mA,0.001,0.00100001,0\n1mA,0.001,0.001,1000\n", 0);
+    assertEquals(10, only(results, "current_error").get("value").asDouble(), 1e-6);
+    assertEquals(
+        "2 loads with steady readings, needs at least 3: add loads to the sweep",
+        missing(results, "output_conductance"));
+  }
+
+  @Test
+  void oneTemperatureGivesNoTempco() throws IOException {
+    String header = "range,nominal_A,current_A,temperature_degC\n";
+    List<JsonNode> results =
+        results(header + rows(6, k -> f("1mA,0.001,%.9f,23", 0.001 + k * 1e-9)), 0);
+    assertEquals(
+        "1 temperature, needs at least 2 that differ by 5 K or more", missing(results, "tempco"));
+    assertEquals(
+        "T_ref visited once: hysteresis not measured", missing(results, "thermal_hysteresis"));
+  }
+
+  @Test
+  void pastTheKneeThereIsNoPlateau() throws IOException {
+    List<JsonNode> results =
+        results(
+            LOADS + rows(12, k -> f("1mA,0.001,%.9g,%d", 5.0 / (8000 + 1000 * k), 8000 + 1000 * k)),
+            0);
+    assertTrue(missing(results, "output_conductance").contains("do not differ in voltage"));
+  }
+
+  @Test
+  void nothingButFlaggedReadingsCannotBeAnalysed() throws IOException {
+    String csv = LOADS + "1mA,0.001,NaN,0\n1mA,0.001,inf,1\n1mA,0.001,9.9E37,2\n1mA,0.001,,3\n";
+    assertEquals(0, imported(csv).code());
+    Spoken analysed = Spoken.by("analyze", "1", "--logbook", logbook(), "--json");
+    assertEquals(6, analysed.code());
+    assertTrue(analysed.err().contains("no reading of a current that is a number"));
+  }
+
+  @Test
+  void aFlaggedPointIsCountedAndTheOthersAreUsed() throws IOException {
+    List<JsonNode> results =
+        results(
+            LOADS
+                + rows(
+                    8,
+                    k ->
+                        f(
+                            "1mA,0.001,%s,%d",
+                            k == 3 ? "nan" : f("%.10f", 0.001 - k * 1e-9), 100 * k)),
+            7);
+    assertEquals(1e-8, only(results, "output_conductance").get("value").asDouble(), 1e-10);
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "range,nominal_A,current_A,load_ohm        | 1mA,0.001,0.001,NaN    | 'load_ohm' has 'NaN'",
+        "range,nominal_A,current_A,load_ohm        | 1mA,0.001,0.001,inf    | 'load_ohm' has 'inf'",
+        "range,nominal_A,current_A,u_current_A     | 1mA,0.001,0.001,-1e-9  | has '-1e-9'",
+        "range,nominal_A,current_A                 | 1mA,0,0.001            | 'nominal_A' has '0'",
+        "range,nominal_A,current_A,temperature_degC| 1mA,0.001,0.001,-300   | has '-300'",
+      })
+  void refuses(String header, String row, String complaint) throws IOException {
+    Spoken said = imported(header + "\n" + row + "\n");
+    assertEquals(2, said.code());
+    assertTrue(said.err().contains(complaint), said.err());
+    assertTrue(said.err().contains("x.csv:2:"), said.err());
+    assertFalse(Files.exists(Path.of(logbook())));
+  }
+
+  @Test
+  void whereZeroIsStatedForErrorsTheScatterStandsIn() throws IOException {
+    List<JsonNode> results =
+        results(
+            "range,nominal_A,current_A,load_ohm,u_current_A\n"
+                + rows(
+                    8,
+                    k -> f("1mA,0.001,%.10f,%d,0", 0.001 - k * 1e-9 + (k % 2) * 1e-10, 100 * k)),
+            0);
+    JsonNode slope = only(results, "output_conductance");
+    assertEquals(1e-8, slope.get("value").asDouble(), slope.get("expanded_uncertainty").asDouble());
+  }
+
+  @Test
+  void singleReadingsAreAsNoisyAsTheRepeatedOnesOfTheirRange() throws IOException {
+    SplittableRandom random = new Seeds(4).stream("noise");
+    String csv =
+        LOADS
+            + rows(
+                30,
+                k -> f("1mA,0.001,%.12f,%d", 0.001 + 1e-9 * random.nextGaussian(), k < 20 ? 0 : k));
+    JsonNode slope = only(results(csv, 0), "output_conductance");
+    assertEquals("meter noise", slope.at("/budget/0/component").asText());
+    assertEquals(1e-9, slope.at("/budget/0/value").asDouble(), 0.5e-9);
+  }
+
+  @Test
+  void timesThatRunBackwardsAreKeptAndSaidAndPutInOrder() throws IOException {
+    SplittableRandom random = new Seeds(5).stream("noise");
+    String csv =
+        "range,nominal_A,current_A,load_ohm,time_s\n"
+            + rows(
+                200,
+                k -> f("1mA,0.001,%.12f,100,%d", 0.001 + 1e-9 * random.nextGaussian(), 1000 - k));
+    List<JsonNode> results = results(csv, 0);
+    JsonNode drift = only(results, "drift");
+    assertTrue(drift.get("notes").toString().contains("times ran backwards"));
+    assertTrue(
+        Math.abs(drift.get("value").asDouble()) < drift.get("expanded_uncertainty").asDouble());
+  }
+
+  @Test
+  void readingsThatAreAllAlikeHaveNoNoise() throws IOException {
+    String csv =
+        "range,nominal_A,current_A,load_ohm,time_s\n" + rows(100, k -> "1mA,0.001,0.001,100," + k);
+    List<JsonNode> results = results(csv, 0);
+    assertTrue(missing(results, "noise_rms").contains("below their resolution"));
+    for (JsonNode r : results) {
+      if (r.get("quantity").asText().equals("allan_deviation")) {
+        assertTrue(r.get("missing").asText().contains("below their resolution"));
+      }
+    }
+  }
+
+  @Test
+  void manyReadingsAPointOfASweepAreNoRecordOverTime() throws IOException {
+    String csv =
+        "range,nominal_A,current_A,load_ohm,time_s\n"
+            + rows(150, k -> f("1mA,0.001,%.12f,%d,%d", 0.001 + (k * 7 % 5) * 1e-10, k / 30, k));
+    List<JsonNode> results = results(csv, 0);
+    assertTrue(results.stream().noneMatch(r -> r.get("quantity").asText().equals("drift")));
+  }
+
+  @Test
+  void oneLoadOutOfAllBoundsDoesNotEndTheAnalysis() throws IOException {
+    List<JsonNode> results =
+        results(
+            LOADS + rows(8, k -> f("1mA,0.001,%s,%d", k == 4 ? "1e30" : "0.001", 100 * k)), 0);
+    assertTrue(only(results, "current_error").get("value").isNumber());
+  }
+
+  @Test
+  void farMorePointsThanAStudyNeedsAreTakenTogetherByLoad() throws IOException {
+    SplittableRandom random = new Seeds(6).stream("noise");
+    String csv =
+        "range,nominal_A,current_A,load_ohm,time_s,u_current_A\n"
+            + rows(
+                21_000,
+                k ->
+                    f(
+                        "1mA,0.001,%.13f,%d,%d,1e-9",
+                        0.001 - (k % 10) * 1e-9 + 1e-9 * random.nextGaussian(), k % 10 * 100, k));
+    List<JsonNode> results = results(csv, 0);
+    JsonNode slope = only(results, "output_conductance");
+    assertEquals(1e-8, slope.get("value").asDouble(), slope.get("expanded_uncertainty").asDouble());
+    assertEquals(
+        1e-9 / Math.sqrt(21_000) / 0.287,
+        slope.get("standard_uncertainty").asDouble(),
+        0.05 * 1e-9 / Math.sqrt(21_000) / 0.287);
+  }
+}

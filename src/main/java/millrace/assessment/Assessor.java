@@ -49,10 +49,8 @@ public final class Assessor {
     this.tallies = Tallies.of(reader, Withdrawn.of(reader, notes));
     this.soaks = new SoakStudies(reader, tallies, basis);
     boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
-    List<PointTally> measured = 
-        imported
-            ? Repeats.together(tallies.imported(), notes)
-            : tallies.points(PointKind.MEASURE);
+    List<PointTally> measured =
+        imported ? Repeats.together(tallies.imported(), notes) : tallies.points(PointKind.MEASURE);
     Reduction reduction =
         imported || basis.bench().isEmpty()
             ? new StatedReduction(measured)

@@ -118,16 +118,15 @@ final class Repeats {
     Map<Signal, StatedErrors> all = new EnumMap<>(Signal.class);
     for (Signal signal : block.get(0).stated().keySet()) {
       List<StatedErrors> each =
-          block.stream().flatMap(t -> Optional.ofNullable(t.stated().get(signal)).stream()).toList();
-      boolean known =
-          each.size() == block.size() && each.stream().allMatch(e -> e.u().isPresent());
+          block.stream()
+              .flatMap(t -> Optional.ofNullable(t.stated().get(signal)).stream())
+              .toList();
+      boolean known = each.size() == block.size() && each.stream().allMatch(e -> e.u().isPresent());
       double squares = each.stream().mapToDouble(e -> Math.pow(e.u().orElse(0), 2)).sum();
       all.put(
           signal,
           new StatedErrors(
-              known
-                  ? OptionalDouble.of(Math.sqrt(squares) / block.size())
-                  : OptionalDouble.empty(),
+              known ? OptionalDouble.of(Math.sqrt(squares) / block.size()) : OptionalDouble.empty(),
               each.stream().mapToDouble(StatedErrors::common).max().orElse(0),
               each.stream().mapToDouble(StatedErrors::commonRelative).max().orElse(0),
               each.get(0).group(),

@@ -168,8 +168,7 @@ class UnkindDataIT {
         results(
             "range,nominal_A,current_A,load_ohm,u_current_A\n"
                 + rows(
-                    8,
-                    k -> f("1mA,0.001,%.10f,%d,0", 0.001 - k * 1e-9 + (k % 2) * 1e-10, 100 * k)),
+                    8, k -> f("1mA,0.001,%.10f,%d,0", 0.001 - k * 1e-9 + (k % 2) * 1e-10, 100 * k)),
             0);
     JsonNode slope = only(results, "output_conductance");
     assertEquals(1e-8, slope.get("value").asDouble(), slope.get("expanded_uncertainty").asDouble());
@@ -228,8 +227,7 @@ class UnkindDataIT {
   @Test
   void oneLoadOutOfAllBoundsDoesNotEndTheAnalysis() throws IOException {
     List<JsonNode> results =
-        results(
-            LOADS + rows(8, k -> f("1mA,0.001,%s,%d", k == 4 ? "1e30" : "0.001", 100 * k)), 0);
+        results(LOADS + rows(8, k -> f("1mA,0.001,%s,%d", k == 4 ? "1e30" : "0.001", 100 * k)), 0);
     assertTrue(only(results, "current_error").get("value").isNumber());
   }
 

@@ -138,7 +138,9 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
     List<String> all = new ArrayList<>(notes);
     if (level.deviationPpm() == 0) {
       return Results.missing(
-          subject, "all readings are alike: the deviation is below their resolution", level.terms());
+          subject,
+          "all readings are alike: the deviation is below their resolution",
+          level.terms());
     }
     all.add("interval for %s".formatted(level.noise().text()));
     Outcome.Uncertainty u =

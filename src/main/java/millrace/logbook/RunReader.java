@@ -239,7 +239,9 @@ public final class RunReader {
                     "SELECT max(coalesce((SELECT max(ended) FROM point WHERE run_id = ?1), 0),"
                         + " coalesce((SELECT max(elapsed) FROM incident WHERE run_id = ?1), 0),"
                         + " coalesce((SELECT max(coalesce(ended, started)) FROM step"
-                        + " WHERE run_id = ?1), 0))",
+                        + " WHERE run_id = ?1), 0),"
+                        + " coalesce((SELECT max(elapsed) FROM reading WHERE point_id ="
+                        + " (SELECT max(id) FROM point WHERE run_id = ?1)), 0))",
                     slots -> slots.whole(run),
                     Row::span)
                 .orElse(Duration.ZERO));

@@ -12,15 +12,20 @@ import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.logbook.RunReader;
+import millrace.logbook.StepEntry;
 
 /**
  * What the logbook holds of a run that goes on.
  *
- * @param done keys of the points that need not be done again
+ * @param done keys of the planned points, and of the points in the logbook, that need not be done
+ *     again
  * @param zeros the last zero of each meter range, by the setting that was read back, A
  * @param elapsed the run's elapsed time at its last entry
  */
 public record Before(Set<String> done, Map<String, Double> zeros, Duration elapsed) {
+  /** How a step ended that need not be done again. */
+  static final String DONE = "done";
+
   /** A run that begins. */
   public static final Before NOTHING = new Before(Set.of(), Map.of(), Duration.ZERO);
 
@@ -39,6 +44,7 @@ public record Before(Set<String> done, Map<String, Double> zeros, Duration elaps
   public static Before of(RunReader reader) {
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
+    reader.steps().stream().filter(Before::isDone).forEach(step -> done.add(step.key()));
     for (Point point : reader.points()) {
       boolean taken = point.state() == PointState.COMPLETE || point.state() == PointState.FLAGGED;
       if (taken && point.kind() != PointKind.SOAK) {
@@ -69,6 +75,11 @@ public record Before(Set<String> done, Map<String, Double> zeros, Duration elaps
       elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
     }
     return new Before(done, zeros, elapsed);
+  }
+
+  /** A knee or a trial lap is many points, a wait is none: only the step tells that it is over. */
+  private static boolean isDone(StepEntry step) {
+    return step.end().filter(end -> end.outcome().equals(DONE)).isPresent();
   }
 
   private static java.util.OptionalDouble mean(List<Reading> readings) {

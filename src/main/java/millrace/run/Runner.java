@@ -21,6 +21,7 @@ import millrace.logbook.RunState;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.OnFailure;
 import millrace.sequence.Task;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Executes a plan point by point and puts the bench in its safe state whatever happens: on the
@@ -76,33 +77,39 @@ public final class Runner {
    */
   public RunOutcome run() {
     setting.stop().runsIn(Thread.currentThread());
-    MillraceException first = null;
+    Throwable first = null;
     try {
       begin();
       setting.plan().points().forEach(this::onePoint);
-    } catch (MillraceException e) {
-      first = e;
-    } finally {
-      setting.stop().runsIn(null);
-      first = attach(first, safe());
+    } catch (RuntimeException | Error e) {
+      first = e; // a fault of the program too: the bench comes first
     }
+    setting.stop().over();
+    first = attach(first, safe());
     RunOutcome outcome = end(first);
     journal.tell(o -> o.ended(outcome));
-    if (first != null) {
-      throw first;
-    }
+    rethrow(first);
     return outcome;
+  }
+
+  private static void rethrow(@Nullable Throwable first) {
+    if (first instanceof RuntimeException trouble) {
+      throw trouble;
+    } else if (first instanceof Error fault) {
+      throw fault;
+    }
   }
 
   private void begin() {
     boolean goesOn = !setting.before().done().isEmpty() || !setting.before().elapsed().isZero();
+    int done =
+        (int)
+            setting.plan().points().stream()
+                .filter(p -> setting.before().done().contains(p.key()))
+                .count();
     journal.incident(
         goesOn ? IncidentKind.RESUMED : IncidentKind.STARTED,
-        goesOn
-            ? "the run goes on with %d points in the logbook"
-                .formatted(setting.before().done().size())
-            : "the run begins");
-    int done = setting.before().done().size();
+        goesOn ? "the run goes on with %d points done before".formatted(done) : "the run begins");
     journal.tell(o -> o.began(journal.run(), setting.plan().points().size(), done));
   }
 
@@ -147,7 +154,7 @@ public final class Runner {
         List<Point> points =
             tasks.perform(point, Optional.ofNullable(stayTroubles.get(trouble(stay, point))));
         points.forEach(this::count);
-        return "done";
+        return Before.DONE;
       } catch (TrialFailedException e) {
         return leftOut(point, e);
       } catch (InstrumentException e) {
@@ -279,9 +286,8 @@ public final class Runner {
     }
   }
 
-  private static @org.jspecify.annotations.Nullable MillraceException attach(
-      @org.jspecify.annotations.Nullable MillraceException first,
-      Optional<UnsafeBenchException> unsafe) {
+  private static @Nullable Throwable attach(
+      @Nullable Throwable first, Optional<UnsafeBenchException> unsafe) {
     if (first == null || unsafe.isEmpty()) {
       return unsafe.isPresent() ? unsafe.get() : first;
     }
@@ -289,7 +295,7 @@ public final class Runner {
     return first;
   }
 
-  private RunOutcome end(@org.jspecify.annotations.Nullable MillraceException first) {
+  private RunOutcome end(@Nullable Throwable first) {
     int toGo = setting.plan().points().size() - reached + (first == null ? 0 : 1);
     RunOutcome outcome = new RunOutcome(journal.run(), complete, flagged, skippedPoints, toGo);
     try {

@@ -8,7 +8,7 @@ import org.jspecify.annotations.Nullable;
 /** A wish that the run end, from a signal handler or another thread. Thread-safe. */
 public final class StopRequest {
   private final AtomicReference<StoppedException.@Nullable Signal> asked = new AtomicReference<>();
-  private volatile @Nullable Thread runner;
+  private @Nullable Thread runner;
 
   /** No wish yet. */
   public StopRequest() {}
@@ -18,11 +18,10 @@ public final class StopRequest {
    *
    * @param signal which signal came
    */
-  public void stop(StoppedException.Signal signal) {
+  public synchronized void stop(StoppedException.Signal signal) {
     asked.compareAndSet(null, signal);
-    Thread thread = runner;
-    if (thread != null) {
-      thread.interrupt();
+    if (runner != null) {
+      runner.interrupt();
     }
   }
 
@@ -35,8 +34,17 @@ public final class StopRequest {
     return Optional.ofNullable(asked.get());
   }
 
-  void runsIn(@Nullable Thread thread) {
+  /** From here on a wish interrupts this thread. */
+  synchronized void runsIn(Thread thread) {
     runner = thread;
+  }
+
+  /** From here on a wish interrupts nobody, and one that did has done its work. */
+  synchronized void over() {
+    runner = null;
+    if (asked.get() != null) {
+      Thread.interrupted();
+    }
   }
 
   /** Ends the run if that was asked for. */

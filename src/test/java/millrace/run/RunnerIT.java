@@ -1,0 +1,356 @@
+package millrace.run;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.evidence.Reading;
+import millrace.evidence.Signal;
+import millrace.fault.InstrumentException;
+import millrace.fault.InterlockException;
+import millrace.fault.StoppedException;
+import millrace.fault.UnsafeBenchException;
+import millrace.logbook.RunState;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sim.FaultPlan;
+import millrace.sim.SimFault;
+import millrace.sim.SimFault.AtQuestion;
+import millrace.sim.SimFault.Kind;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The runner over sockets to a simulated bench in virtual time. */
+@Timeout(120)
+class RunnerIT {
+  private static final String SHORT =
+      """
+      sequence: a short run
+      readings: {count: 3, line cycles: 1}
+      settle: {wait: 100 ms}
+      on failure: stop
+      steps:
+        - in ranges: [1mA, 100uA]
+          do:
+            - zero
+            - over loads: {share of compliance: [0 %, 25 %, 50 %, 75 %]}
+      """;
+
+  private static final String KNEE =
+      """
+      sequence: a knee
+      readings: {count: 2, line cycles: 1}
+      settle: {wait: 100 ms}
+      steps:
+        - in ranges: [1mA]
+          do:
+            - zero
+            - find the knee: {to: 50 mV, up to: 130 %}
+            - over loads: {share of compliance: [0 %, 50 %]}
+      """;
+
+  private static final String WARM =
+      """
+      sequence: a warm run
+      readings: {count: 2, line cycles: 1}
+      settle: {wait: 100 ms}
+      steps:
+        - at temperatures: [40 degC]
+          soak: {within: 5 ppm, at least: 10 min, at most: 3 h}
+          do:
+            - in ranges: [1mA]
+              do:
+                - zero
+                - over loads: {share of compliance: [0 %, 50 %]}
+      """;
+
+  @TempDir private Path folder;
+
+  /** Does something once, when so many points are in the logbook. */
+  private static RunObserver after(int points, Runnable act) {
+    return new RunObserver() {
+      private int seen;
+
+      @Override
+      public void committed(Point point, List<Reading> readings) {
+        if (++seen == points) {
+          act.run();
+        }
+      }
+    };
+  }
+
+  private static void assertSafe(SimulatedNight night) {
+    assertEquals(List.of(), night.bench().unsafe());
+    assertEquals(List.of(), night.bench().mishaps());
+    assertEquals(
+        List.of("the bench is in its safe state"), night.incidents(IncidentKind.SAFE_STATE));
+  }
+
+  @Test
+  void endsSafeWithEveryPointInTheLogbook() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      RunOutcome outcome = night.run();
+      assertTrue(outcome.whole(), outcome.toString());
+      assertEquals(night.plan().points().size(), night.points().size());
+      assertEquals(RunState.COMPLETE, night.reader().summary().state());
+      assertSafe(night);
+    }
+  }
+
+  @Test
+  void takesTheZeroOfTheRangeOffEachReading() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      night.run();
+      Map<String, Double> zeros = new HashMap<>();
+      for (Point point : night.points()) {
+        List<Reading> currents = currents(night, point);
+        if (point.kind() == PointKind.ZERO) {
+          zeros.put(point.conditions().range().orElseThrow(), mean(currents));
+        } else {
+          double zero = zeros.get(point.conditions().range().orElseThrow());
+          currents.forEach(r -> assertEquals(zero, r.zero().orElseThrow(), 1e-18));
+        }
+      }
+      assertEquals(2, zeros.size());
+    }
+  }
+
+  private static List<Reading> currents(SimulatedNight night, Point point) {
+    return night.reader().readings(point.id()).stream()
+        .filter(r -> r.signal() == Signal.CURRENT && r.value().isPresent())
+        .toList();
+  }
+
+  private static double mean(List<Reading> readings) {
+    return readings.stream().mapToDouble(r -> r.corrected().orElseThrow()).average().orElseThrow();
+  }
+
+  @Test
+  void aStopRequestEndsTheRunBeforeTheNextPoint() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      StopRequest stop = night.stop();
+      night.observe(after(4, () -> stop.stop(StoppedException.Signal.TERM)));
+      StoppedException stopped = assertThrows(StoppedException.class, night::run);
+      assertEquals(StoppedException.Signal.TERM, stopped.signal());
+      assertTrue(stopped.getMessage().contains("millrace run --resume 1"), stopped.getMessage());
+      assertEquals(4, night.points().size());
+      assertSafe(night);
+    }
+  }
+
+  @Test
+  void aWarmChamberIsSentBackWhenTheRunIsStoppedWhileItSoaks() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, WARM)) {
+      StopRequest stop = night.stop();
+      night.observe(
+          new RunObserver() {
+            @Override
+            public void waiting(String why, java.util.Optional<Duration> left) {
+              stop.stop(StoppedException.Signal.INT);
+            }
+          });
+      assertThrows(StoppedException.class, night::run);
+      assertSafe(night);
+      assertTrue(night.run().whole());
+      assertEquals(2, night.points().stream().filter(p -> p.kind() == PointKind.SOAK).count());
+      assertEquals(List.of(), night.bench().unsafe());
+    }
+  }
+
+  @Test
+  void aBreachStopsTheRunAndSaysWhatWasFound() throws IOException {
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            folder, SHORT, t -> t.replace("terminal voltage: 20 V", "terminal voltage: 5 V"))) {
+      InterlockException breach = assertThrows(InterlockException.class, night::run);
+      assertTrue(breach.getMessage().contains("expected at most 5 V"), breach.getMessage());
+      assertEquals(List.of(breach.getMessage()), night.incidents(IncidentKind.BREACH));
+      assertTrue(night.points().stream().noneMatch(p -> voltage(p) > 5));
+      assertSafe(night);
+    }
+  }
+
+  private static double voltage(Point p) {
+    return p.conditions().loadOhm().orElse(0) * p.conditions().nominalA().orElse(0);
+  }
+
+  @Test
+  void aBreachActsWithinOnePollingPeriodWhileItSoaks() throws IOException {
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            folder,
+            WARM,
+            t ->
+                t.replace(
+                    "chamber temperature: [-20 degC, 75 degC]",
+                    "chamber temperature: [-20 degC, 30 degC]"))) {
+      InterlockException breach = assertThrows(InterlockException.class, night::run);
+      assertTrue(breach.getMessage().contains("chamber temperature is 30"), breach.getMessage());
+      assertSafe(night);
+    }
+  }
+
+  /** From this question on it does not answer any more. */
+  private static FaultPlan lost(String instrument, int question) {
+    return FaultPlan.of(
+        new SimFault(Kind.SILENCE, instrument, new AtQuestion(question), 1000, 1, Duration.ZERO));
+  }
+
+  @Test
+  void aLostMeterEndsTheRunAfterItsRetriesWithTheSourceOff() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT, lost("ammeter", 30))) {
+      InstrumentException lost = assertThrows(InstrumentException.class, night::run);
+      assertTrue(lost.getMessage().contains("'ammeter'"), lost.getMessage());
+      assertEquals(3, night.incidents(IncidentKind.RETRY).size());
+      assertEquals(List.of(), night.bench().unsafe());
+    }
+  }
+
+  @Test
+  void everyOtherInstrumentIsMadeSafeWhenOneCannotBeReached() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT, lost("selector", 8))) {
+      InstrumentException lost = assertThrows(InstrumentException.class, night::run);
+      UnsafeBenchException unsafe = (UnsafeBenchException) lost.getSuppressed()[0];
+      assertTrue(unsafe.getMessage().contains("'selector'"), unsafe.getMessage());
+      assertTrue(unsafe.getMessage().contains("Switch these off by hand now."));
+      assertFalse(night.bench().unsafe().contains("the supply is on"));
+      assertTrue(
+          night.incidents(IncidentKind.SAFE_STATE).get(0).startsWith("THE BENCH MAY NOT BE SAFE"));
+    }
+  }
+
+  @Test
+  void theBenchIsSafeWhateverGoesWrongInside() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      night.observe(
+          new RunObserver() {
+            @Override
+            public void point(PlannedPoint point, Duration left) {
+              if (point.ordinal() == 4) {
+                throw new StackOverflowError("as if a program fault had struck");
+              }
+            }
+          });
+      assertThrows(StackOverflowError.class, night::run);
+      assertSafe(night);
+    }
+  }
+
+  @Test
+  void anObserverThatThrowsIsNotedAndTheRunGoesOn() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      night.observe(
+          after(
+              2,
+              () -> {
+                throw new IllegalStateException("the page is gone");
+              }));
+      assertTrue(night.run().whole());
+      List<String> cautions = night.incidents(IncidentKind.CAUTION);
+      assertEquals(1, cautions.size());
+      assertTrue(cautions.get(0).contains("the page is gone"), cautions.get(0));
+    }
+  }
+
+  @Test
+  void theKneeIsFoundInABoundedNumberOfSteps() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, KNEE)) {
+      night.run();
+      long steps =
+          night.points().stream()
+              .filter(p -> p.kind() == PointKind.MEASURE)
+              .filter(p -> p.key().contains("knee"))
+              .count();
+      // 3 on the plateau, 1 outside, log2(13.5 V / 50 mV) + 2 halvings at most, 1 more outside
+      assertTrue(steps >= 8 && steps <= 3 + 1 + 11 + 1, steps + " steps");
+    }
+  }
+
+  @Test
+  void aResumeTakesNoPointTwiceAndLeavesNoneOut() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      for (int after : new int[] {1, 3, 2}) {
+        StopRequest stop = night.stop();
+        night.observe(after(after, () -> stop.stop(StoppedException.Signal.INT)));
+        assertThrows(StoppedException.class, night::run);
+      }
+      assertEquals(6, night.points().size());
+      assertTrue(night.run().whole());
+      assertKeysOfPlan(night);
+      assertEquals(3, night.incidents(IncidentKind.RESUMED).size());
+    }
+  }
+
+  private static void assertKeysOfPlan(SimulatedNight night) {
+    List<String> keys = night.points().stream().map(Point::key).toList();
+    assertEquals(night.plan().points().stream().map(PlannedPoint::key).toList(), keys);
+  }
+
+  @Test
+  void aKneeThatWasFoundIsNotSearchedAgainByAResume() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, KNEE)) {
+      int last = night.plan().points().size();
+      StopRequest stop = night.stop();
+      night.observe(
+          new RunObserver() {
+            @Override
+            public void point(PlannedPoint point, Duration left) {
+              if (point.ordinal() == last) {
+                stop.stop(StoppedException.Signal.INT);
+              }
+            }
+          });
+      assertThrows(StoppedException.class, night::run);
+      assertTrue(night.run().whole());
+      Set<String> keys = new HashSet<>();
+      night.points().forEach(p -> assertTrue(keys.add(p.key()), p.key() + " is there twice"));
+    }
+  }
+
+  @Test
+  void aResumedRunAgreesWithOneThatWasNotDisturbed() throws IOException {
+    Map<String, Double> calm = new HashMap<>();
+    try (SimulatedNight night =
+        SimulatedNight.of(java.nio.file.Files.createDirectory(folder.resolve("calm")), SHORT)) {
+      night.run();
+      night.points().forEach(p -> calm.put(p.key(), mean(currents(night, p))));
+    }
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      StopRequest stop = night.stop();
+      night.observe(after(5, () -> stop.stop(StoppedException.Signal.INT)));
+      assertThrows(StoppedException.class, night::run);
+      night.run();
+      for (Point p : night.points()) {
+        double nominal = p.conditions().nominalA().orElseThrow();
+        // the noise of one reading at one line cycle is a few ppm; that of the load nothing here
+        assertEquals(calm.get(p.key()), mean(currents(night, p)), 20e-6 * nominal, p.key());
+      }
+    }
+  }
+
+  @Test
+  void aFlaggedPointIsKeptWithItsReasonAndNotTakenForGood() throws IOException {
+    FaultPlan plan = FaultPlan.of(SimFault.of(Kind.NOT_A_NUMBER, "voltmeter", new AtQuestion(9)));
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT, plan)) {
+      RunOutcome outcome = night.run();
+      assertEquals(0, outcome.toGo());
+      long flagged = night.points().stream().filter(p -> p.state() == PointState.FLAGGED).count();
+      assertEquals(outcome.flagged(), flagged);
+      assertEquals(List.of(), night.bench().unsafe());
+    }
+  }
+}

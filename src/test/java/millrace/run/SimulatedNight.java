@@ -1,0 +1,174 @@
+package millrace.run;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.UnaryOperator;
+import java.util.stream.Stream;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.bench.driver.Drivers;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Origin;
+import millrace.evidence.Point;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
+import millrace.logbook.RunWriter;
+import millrace.sequence.Expansion;
+import millrace.sequence.Plan;
+import millrace.sequence.SequenceForms;
+import millrace.sim.FaultPlan;
+import millrace.sim.SimulatedBench;
+import millrace.time.Seeds;
+import millrace.time.VirtualClock;
+
+/** One run on a simulated bench in virtual time, begun and gone on with as often as asked. */
+final class SimulatedNight implements AutoCloseable {
+  private static final Instant EVENING = Instant.parse("2026-11-25T18:00:00Z");
+
+  private final VirtualClock clock = new VirtualClock(EVENING);
+  private final SimulatedBench bench;
+  private final Path folder;
+  private final Logbook logbook;
+  private final Datasheet datasheet;
+  private final Plan plan;
+  private final BenchFile file;
+  private final List<RunObserver> observers = new ArrayList<>();
+  private StopRequest stop = new StopRequest();
+  private boolean begun;
+
+  private SimulatedNight(Path folder, String sequence, FaultPlan faults, UnaryOperator<String> edit)
+      throws IOException {
+    this.folder = folder;
+    bench = SimulatedBench.start(SimulatedBench.Settings.demo(new Seeds(5)).with(faults), clock);
+    logbook = Logbook.openOrCreate(folder.resolve("night.db"));
+    datasheet = DatasheetFile.read(Path.of("examples", "fx-3.datasheet.yaml"));
+    Path written = Files.writeString(folder.resolve("night.yaml"), sequence);
+    plan = Expansion.expand(SequenceForms.read(written).sequence(), datasheet, List.of());
+    file = BenchForms.read("bench.yaml", edit.apply(benchFile()).getBytes(StandardCharsets.UTF_8));
+  }
+
+  static SimulatedNight of(Path folder, String sequence) throws IOException {
+    return new SimulatedNight(folder, sequence, FaultPlan.NONE, text -> text);
+  }
+
+  static SimulatedNight of(Path folder, String sequence, FaultPlan faults) throws IOException {
+    return new SimulatedNight(folder, sequence, faults, text -> text);
+  }
+
+  /** The same with a bench file that is written otherwise. */
+  static SimulatedNight of(Path folder, String sequence, UnaryOperator<String> edit)
+      throws IOException {
+    return new SimulatedNight(folder, sequence, FaultPlan.NONE, edit);
+  }
+
+  private String benchFile() throws IOException {
+    try (InputStream in =
+        SimulatedNight.class.getResourceAsStream("/millrace/cli/simulated-bench.yaml")) {
+      String text = new String(in.readAllBytes(), StandardCharsets.UTF_8);
+      for (Map.Entry<String, Integer> port : bench.ports().entrySet()) {
+        text = text.replace("${" + port.getKey() + "}", port.getValue().toString());
+      }
+      return text + "slots: {'1': '1'}\n";
+    }
+  }
+
+  void observe(RunObserver observer) {
+    observers.add(observer);
+  }
+
+  /** The shipped drivers, waiting no longer than a second for any reply. */
+  private Path impatient() {
+    Path drivers = folder.resolve("drivers");
+    try (Stream<Path> all = Files.list(Path.of("drivers"))) {
+      Files.createDirectories(drivers);
+      for (Path each : all.filter(p -> p.toString().endsWith(".yaml")).toList()) {
+        String text = Files.readString(each).replaceAll("(?m)^reply within:.*\n", "");
+        String patched = text.replaceFirst("(?m)^driver:.*\n", "$0reply within: 1 s\n");
+        Files.writeString(drivers.resolve(each.getFileName()), patched);
+      }
+      return drivers;
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /** Begins the run, or goes on with it, and takes it to its end. */
+  RunOutcome run() {
+    try (Bench open = Bench.open(file, Drivers.load(impatient()), clock);
+        RunWriter writer = begun ? logbook.resume(1) : logbook.begin(start())) {
+      Before before = begun ? Before.of(logbook.reader(1)) : Before.NOTHING;
+      writer.closeInterrupted("the run was interrupted here");
+      begun = true;
+      return new Runner(
+              new RunSetting(
+                  plan, datasheet, open, writer, clock, stop, q -> "yes", observers, before))
+          .run();
+    } finally {
+      stop = new StopRequest();
+      observers.clear();
+    }
+  }
+
+  private RunStart start() {
+    return new RunStart(
+        "FX3-00001",
+        Origin.SIMULATED,
+        plan.title(),
+        RunStart.People.NONE,
+        Optional.of(new RunStart.Simulation(5, true)),
+        "test",
+        clock.now(),
+        ZoneOffset.UTC,
+        Map.of());
+  }
+
+  Plan plan() {
+    return plan;
+  }
+
+  StopRequest stop() {
+    return stop;
+  }
+
+  VirtualClock clock() {
+    return clock;
+  }
+
+  SimulatedBench bench() {
+    return bench;
+  }
+
+  RunReader reader() {
+    return logbook.reader(1);
+  }
+
+  List<Point> points() {
+    return reader().points();
+  }
+
+  /** The texts of the incidents of one kind. */
+  List<String> incidents(IncidentKind kind) {
+    return reader().incidents().stream().filter(i -> i.kind() == kind).map(Incident::text).toList();
+  }
+
+  @Override
+  public void close() {
+    logbook.close();
+    bench.close();
+  }
+}

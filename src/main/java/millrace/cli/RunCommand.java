@@ -79,6 +79,8 @@ final class RunCommand implements Callable<Integer> {
   @Option(names = "--tag", paramLabel = "NAME", description = "A word to find the run by.")
   private Optional<String> tag = Optional.empty();
 
+  @Mixin private NoticeOptions notices = new NoticeOptions();
+
   @Option(
       names = "--resume",
       paramLabel = "RUN",
@@ -135,9 +137,13 @@ final class RunCommand implements Callable<Integer> {
             bench.open(inputs.datasheet(), person(), positions(orders), recording.links());
         Logbook book = logbookFor(inputs, setting, orders)) {
       signals.listening();
-      Night night = new Night(inputs, setting, book, attendance(stop, cautions));
-      night.begin(orders);
-      return afterwards(night, setting, book);
+      Told told = told(setting, book, units);
+      Night night = new Night(inputs, setting, book, attendance(stop, cautions, told));
+      return told.of(
+          () -> {
+            night.begin(orders);
+            return afterwards(night, setting, book);
+          });
     }
   }
 
@@ -147,11 +153,11 @@ final class RunCommand implements Callable<Integer> {
     return logbook.writeOrCreate();
   }
 
-  private int afterwards(Night night, BenchSetting setting, Logbook book) {
+  private ExitCode afterwards(Night night, BenchSetting setting, Logbook book) {
     setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
     List<ExitCode> codes = new ArrayList<>();
     night.runs().forEach(run -> codes.add(Afterwards.of(book, run, console)));
-    return ExitCode.worst(codes).number();
+    return ExitCode.worst(codes);
   }
 
   /** Where the units of a simulated bench sit. */
@@ -177,11 +183,21 @@ final class RunCommand implements Callable<Integer> {
       try (Signals signals = Signals.into(stop, unattended, console);
           BenchSetting setting = again(reader, summary)) {
         signals.listening();
-        Night night = new Night(RunInputs.of(reader), setting, book, attendance(stop, List.of()));
-        night.resume(reader, acceptChanged);
-        return afterwards(night, setting, book);
+        Told told = told(setting, book, List.of(summary.start().unit()));
+        Night night =
+            new Night(RunInputs.of(reader), setting, book, attendance(stop, List.of(), told));
+        return told.of(
+            () -> {
+              night.resume(reader, acceptChanged);
+              return afterwards(night, setting, book);
+            });
       }
     }
+  }
+
+  private Told told(BenchSetting setting, Logbook book, List<String> serials) {
+    Notices telling = new Notices(notices, console, setting.time());
+    return Told.of(telling, String.join(" ", serials), book.path());
   }
 
   private static void refuseProduction(RunSummary summary) {
@@ -231,11 +247,11 @@ final class RunCommand implements Callable<Integer> {
     return content;
   }
 
-  private Night.Attendance attendance(StopRequest stop, List<String> cautions) {
+  private Night.Attendance attendance(StopRequest stop, List<String> cautions, Told told) {
     return new Night.Attendance(
         new RunStart.People(operator, batch, tag),
-        new Questions(console, unattended),
-        List.of(new Progress(console)),
+        told.notices().telling(new Questions(console, unattended)),
+        List.of(new Progress(console), told.notices()),
         stop,
         new ArrayList<>(cautions));
   }

@@ -1,0 +1,156 @@
+package millrace.cli;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.time.Duration;
+import java.time.temporal.ChronoUnit;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import millrace.evidence.Incident;
+import millrace.evidence.Point;
+import millrace.evidence.Reading;
+import millrace.run.Operator;
+import millrace.run.RunObserver;
+import millrace.time.TimeSource;
+
+/**
+ * Tells a person who is elsewhere: a line per event to a file, and a program of the user's with the
+ * facts in its environment when a run finished, failed or needs a person. What cannot be told is
+ * said on the console; it never stops a run. One thread at a time.
+ */
+final class Notices implements RunObserver {
+  /** How long the user's program may take, real time. */
+  static final Duration HOOK_WITHIN = Duration.ofSeconds(30);
+
+  private final NoticeOptions options;
+  private final Console console;
+  private final TimeSource time;
+  private final Map<String, String> facts = new LinkedHashMap<>();
+
+  Notices(NoticeOptions options, Console console, TimeSource time) {
+    this.options = options;
+    this.console = console;
+    this.time = time;
+  }
+
+  /** What the user's program is called for. */
+  enum Event {
+    /** The run ended as planned. */
+    FINISHED("finished"),
+    /** The run ended early. */
+    FAILED("failed"),
+    /** Somebody has to answer or to come. */
+    NEEDS_A_PERSON("needs a person");
+
+    private final String text;
+
+    Event(String text) {
+      this.text = text;
+    }
+  }
+
+  /** A fact that the user's program is given from here on. */
+  void fact(String name, String value) {
+    facts.put(name, value);
+  }
+
+  @Override
+  public void began(long run, int points, int done) {
+    fact("MILLRACE_RUN", Long.toString(run));
+    line("began", "%d points, %d done before".formatted(points, done));
+  }
+
+  @Override
+  public void committed(Point point, List<Reading> readings) {
+    line("point", point.key() + ": " + point.state().text());
+  }
+
+  @Override
+  public void incident(Incident incident) {
+    line(incident.kind().text(), incident.text());
+  }
+
+  /** The operator, of whose questions somebody elsewhere is told. */
+  Operator telling(Operator operator) {
+    return question -> {
+      tell(Event.NEEDS_A_PERSON, "a question waits for an answer: " + question);
+      return operator.ask(question);
+    };
+  }
+
+  /** Tells one of the events that a program can be called for. */
+  void tell(Event event, String text) {
+    line(event.text, text);
+    options.command().ifPresent(command -> call(command, event, text));
+  }
+
+  private void line(String event, String text) {
+    Optional<Path> file = options.file();
+    if (file.isEmpty()) {
+      return;
+    }
+    String line =
+        "%s run %s %s: %s%n"
+            .formatted(
+                time.now().truncatedTo(ChronoUnit.MILLIS),
+                facts.getOrDefault("MILLRACE_RUN", "-"),
+                event,
+                text.lines().reduce((a, b) -> a + " " + b).orElse(""));
+    try {
+      Files.writeString(
+          file.get(),
+          line,
+          StandardCharsets.UTF_8,
+          StandardOpenOption.CREATE,
+          StandardOpenOption.APPEND);
+    } catch (IOException e) {
+      console.error(
+          "millrace: --notices %s cannot be written (%s); the run goes on."
+              .formatted(file.get(), e.getMessage()));
+    }
+  }
+
+  private void call(String command, Event event, String text) {
+    ProcessBuilder builder = new ProcessBuilder(shell(command)).inheritIO();
+    builder.redirectInput(ProcessBuilder.Redirect.from(nothing()));
+    builder.environment().putAll(facts);
+    builder.environment().put("MILLRACE_EVENT", event.text);
+    builder.environment().put("MILLRACE_TEXT", text);
+    try {
+      Process process = builder.start();
+      if (!process.waitFor(HOOK_WITHIN.toMillis(), TimeUnit.MILLISECONDS)) {
+        process.destroyForcibly();
+        failed(command, "did not end within " + HOOK_WITHIN.toSeconds() + " s and was stopped");
+      } else if (process.exitValue() != 0) {
+        failed(command, "ended with exit code " + process.exitValue());
+      }
+    } catch (IOException e) {
+      failed(command, "could not be started: " + e.getMessage());
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private static List<String> shell(String command) {
+    return windows() ? List.of("cmd", "/c", command) : List.of("sh", "-c", command);
+  }
+
+  private static java.io.File nothing() {
+    return new java.io.File(windows() ? "NUL" : "/dev/null");
+  }
+
+  private static boolean windows() {
+    return java.io.File.separatorChar == '\\';
+  }
+
+  private void failed(String command, String how) {
+    console.error(
+        "millrace: --notify '%s' %s; the run is not touched by that.".formatted(command, how));
+  }
+}

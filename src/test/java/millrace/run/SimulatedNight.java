@@ -116,7 +116,15 @@ final class SimulatedNight implements AutoCloseable {
       begun = true;
       return new Runner(
               new RunSetting(
-                  plan, datasheet, open, RunWriters.of(writer), clock, stop, q -> "yes", observers, before))
+                  plan,
+                  datasheet,
+                  open,
+                  RunWriters.of(writer),
+                  clock,
+                  stop,
+                  q -> "yes",
+                  observers,
+                  before))
           .run();
     } finally {
       stop = new StopRequest();

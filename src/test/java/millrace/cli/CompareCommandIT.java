@@ -1,0 +1,147 @@
+package millrace.cli;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.PrintStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Boards of the simulated bench, compared by the command. */
+@Timeout(300)
+class CompareCommandIT {
+  @TempDir Path folder;
+
+  /** What one command came to. */
+  private record Outcome(int code, String out, String err) {}
+
+  private Outcome millrace(String typed, List<String> words) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    ByteArrayOutputStream err = new ByteArrayOutputStream();
+    Console console =
+        new Console(
+            new ByteArrayInputStream(typed.getBytes(UTF_8)),
+            new PrintStream(out, false, UTF_8),
+            new PrintStream(err, false, UTF_8),
+            false);
+    List<String> all = new ArrayList<>(words);
+    all.addAll(List.of("--logbook", folder.resolve("a.db").toString()));
+    int code = Main.run(all.toArray(String[]::new), console);
+    return new Outcome(code, out.toString(UTF_8), err.toString(UTF_8));
+  }
+
+  private Outcome compare(String... words) {
+    List<String> all = new ArrayList<>(List.of("compare"));
+    all.addAll(List.of(words));
+    return millrace("", all);
+  }
+
+  private void practise(String sequence, String operator, String... scans) {
+    Outcome outcome =
+        millrace(
+            String.join("\n", scans) + "\nend\n",
+            List.of(
+                "production",
+                "sequences/" + sequence + ".yaml",
+                "--datasheet",
+                "examples/fx-3.datasheet.yaml",
+                "--simulated",
+                "--operator",
+                operator,
+                "--shift",
+                "early",
+                "--tag",
+                "T"));
+    assertTrue(outcome.code() < 2, outcome.out() + outcome.err());
+  }
+
+  @Test
+  void aBatchOfBoardsComesOutAsTableDocumentCsvAndPage() throws IOException {
+    practise(
+        "production-board-test", "Ada", "FX3-00001", "FX3-00003", "FX3-00004", "FX3-00005",
+        "FX3-00003", "loose plug");
+    Path csv = folder.resolve("a.csv");
+    Path page = folder.resolve("a.html");
+    Outcome json =
+        compare("--tag", "T", "--json", "--csv", csv.toString(), "-o", page.toString());
+    JsonNode document = new ObjectMapper().readTree(json.out());
+    assertTrue(document.get("simulated").asBoolean());
+    assertEquals(5, document.get("runs").size());
+    JsonNode yield = document.get("yields").get(0);
+    assertEquals(4, yield.get("first_pass").get("of").asInt());
+    assertEquals(1, yield.get("retests").asInt());
+    // FX3-00001 is drawn with a range resistor that is far off.
+    assertEquals(1, json.code());
+    assertFalse(document.get("runs").get(0).get("passed").asBoolean());
+    assertEquals("loose plug", document.get("runs").get(4).get("cause").asText());
+    assertEquals(20, document.get("quantities").size());
+    // One row per run and quantity, and the header.
+    assertEquals(1 + 5 * 20, Files.readAllLines(csv).size());
+    String html = Files.readString(page);
+    assertTrue(html.contains("SIMULATED"));
+    assertTrue(html.contains("First-pass yield"));
+    assertFalse(html.contains("NaN"));
+    assertDrift(document);
+  }
+
+  /** The retest ran on the same bench, so the meter's gain cancels. */
+  private static void assertDrift(JsonNode document) {
+    JsonNode drifts = document.get("drifts");
+    assertEquals(20, drifts.size());
+    for (JsonNode drift : drifts) {
+      assertEquals("FX3-00003", drift.get("unit_under_test").asText());
+      if (drift.get("quantity").asText().equals("current_error")) {
+        assertTrue(drift.get("expanded_uncertainty").asDouble() < 15, drift.toString());
+        assertEquals("meter gain", drift.get("cancelled").get(0).asText());
+      }
+    }
+  }
+
+  @Test
+  void aGaugeStudyIsMadeOfTheRunsOfItsSequence() throws IOException {
+    for (String operator : List.of("Ada", "Ben")) {
+      List<String> scans = new ArrayList<>();
+      for (String unit : List.of("FX3-00003", "FX3-00004")) {
+        scans.addAll(List.of(unit, "yes", unit, "repeat of the study", "yes"));
+      }
+      practise("gauge-study", operator, scans.toArray(String[]::new));
+    }
+    JsonNode document = new ObjectMapper().readTree(compare("--tag", "T", "--json").out());
+    assertEquals(8, document.get("runs").size());
+    JsonNode studies = document.get("gauge_studies");
+    assertEquals(15, studies.size(), document.get("notes").toString());
+    for (JsonNode study : studies) {
+      assertEquals("operators", study.get("across").asText());
+      if (study.get("quantity").asText().equals("current_error")) {
+        // Units of this kind differ by tens of ppm, the bench repeats within a few.
+        assertTrue(study.get("share_of_tolerance").asDouble() < 0.1, study.toString());
+      }
+    }
+  }
+
+  @Test
+  void whatCannotBeComparedIsSaidInWords() {
+    assertEquals(5, compare("1").code());
+    practise("production-board-test", "Ada", "FX3-00003");
+    Outcome nothing = compare();
+    assertEquals(2, nothing.code());
+    assertTrue(nothing.err().contains("nothing to compare"), nothing.err());
+    assertEquals(2, compare("7").code());
+    Outcome none = compare("--batch", "B9");
+    assertEquals(2, none.code());
+    assertTrue(none.err().contains("none of the 0 runs asked for"), none.err());
+    assertEquals(2, compare("1", "--csv", folder.resolve("no/a.csv").toString()).code());
+  }
+}

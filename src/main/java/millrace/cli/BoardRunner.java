@@ -8,12 +8,14 @@ import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Bins;
+import millrace.assessment.CausesOf;
 import millrace.assessment.Evaluations;
 import millrace.evidence.Conformity;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
+import millrace.report.RepairHint;
 import millrace.report.ResultWords;
 import millrace.run.RunObserver;
 import millrace.run.production.Board;
@@ -92,7 +94,7 @@ final class BoardRunner implements BoardTest {
       return judged(run, assessment);
     } catch (NotAnalysableException e) {
       return new BoardResult(
-          run, BoardOutcome.NOT_JUDGED, List.of(), List.of(e.getMessage()), Optional.empty());
+          run, BoardOutcome.NOT_JUDGED, List.of(), List.of(e.getMessage()), Optional.empty(), Optional.empty());
     }
   }
 
@@ -105,7 +107,12 @@ final class BoardRunner implements BoardTest {
     Optional<String> bin =
         outcome.passed() ? Bins.of(inputs.datasheet(), assessment.results()) : Optional.empty();
     List<String> doubts = outcome == BoardOutcome.NOT_JUDGED ? doubts(assessment) : List.of();
-    return new BoardResult(run, outcome, Shortfall.among(assessment.results()), doubts, bin);
+    Optional<String> hint =
+        outcome == BoardOutcome.FAIL
+            ? CausesOf.of(assessment).flatMap(RepairHint::of)
+            : Optional.empty();
+    return new BoardResult(
+        run, outcome, Shortfall.among(assessment.results()), doubts, bin, hint);
   }
 
   private static List<String> doubts(Assessment assessment) {

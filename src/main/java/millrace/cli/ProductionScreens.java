@@ -146,6 +146,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
                 result.run() > 0 ? " (run %d)".formatted(result.run()) : ""));
     shortfalls(result.shortfalls());
     result.doubts().forEach(d -> console.print("  " + d));
+    result.hint().ifPresent(h -> console.print("Look at: " + h));
     result.bin().ifPresent(b -> console.print("Bin: " + b));
     screen
         .first()

@@ -198,6 +198,7 @@ class ProductionCommandIT {
     assertEquals(3, shift.screens(serial(1) + ": FAIL"));
     assertTrue(shift.out().contains("current error of 1uA"));
     assertTrue(shift.out().contains("beyond it"));
+    assertTrue(shift.out().contains("Look at: range resistor R5 high by 9"), shift.out());
     assertEquals(2, shift.screens("a retest needs a recorded cause, and none was given"));
     assertEquals(1, shift.screens("its 2 allowed retests are used up"));
     assertEquals(1, shift.screens("'FX4-00001' is no serial number of a FX-3 probe exciter"));

@@ -11,13 +11,15 @@ import java.util.Optional;
  * @param shortfalls what failed and by how much, the worst first
  * @param doubts why it was not judged, in words; empty if it was
  * @param bin the bin that a passing unit belongs to; empty where the datasheet has none
+ * @param hint where the error of a failed unit comes from, in words; empty if that cannot be told
  */
 public record BoardResult(
     long run,
     BoardOutcome outcome,
     List<Shortfall> shortfalls,
     List<String> doubts,
-    Optional<String> bin) {
+    Optional<String> bin,
+    Optional<String> hint) {
   /** Copies the lists. */
   public BoardResult {
     shortfalls = List.copyOf(shortfalls);
@@ -31,6 +33,6 @@ public record BoardResult(
    * @return the result
    */
   static BoardResult aborted(String why) {
-    return new BoardResult(0, BoardOutcome.ABORTED, List.of(), List.of(why), Optional.empty());
+    return new BoardResult(0, BoardOutcome.ABORTED, List.of(), List.of(why), Optional.empty(), Optional.empty());
   }
 }

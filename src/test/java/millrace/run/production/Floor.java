@@ -143,6 +143,7 @@ final class Floor implements Desk, BoardTest, AutoCloseable {
           BoardOutcome.of(results, true, false),
           Shortfall.among(results),
           List.of(),
+          Optional.empty(),
           Optional.empty());
     }
   }

@@ -94,7 +94,12 @@ final class BoardRunner implements BoardTest {
       return judged(run, assessment);
     } catch (NotAnalysableException e) {
       return new BoardResult(
-          run, BoardOutcome.NOT_JUDGED, List.of(), List.of(e.getMessage()), Optional.empty(), Optional.empty());
+          run,
+          BoardOutcome.NOT_JUDGED,
+          List.of(),
+          List.of(e.getMessage()),
+          Optional.empty(),
+          Optional.empty());
     }
   }
 
@@ -111,8 +116,7 @@ final class BoardRunner implements BoardTest {
         outcome == BoardOutcome.FAIL
             ? CausesOf.of(assessment).flatMap(RepairHint::of)
             : Optional.empty();
-    return new BoardResult(
-        run, outcome, Shortfall.among(assessment.results()), doubts, bin, hint);
+    return new BoardResult(run, outcome, Shortfall.among(assessment.results()), doubts, bin, hint);
   }
 
   private static List<String> doubts(Assessment assessment) {

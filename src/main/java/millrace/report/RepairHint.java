@@ -17,8 +17,8 @@ public final class RepairHint {
    * The likeliest cause in words.
    *
    * @param diagnosis where the errors of the unit come from
-   * @return such as {@code range resistor R2 high by (812 +/- 9) ppm, probability 97 %}; empty where
-   *     no single cause is likelier than all others together
+   * @return such as {@code range resistor R2 high by (812 +/- 9) ppm, probability 97 %}; empty
+   *     where no single cause is likelier than all others together
    */
   public static Optional<String> of(Diagnosis diagnosis) {
     return diagnosis.causes().stream()
@@ -41,9 +41,7 @@ public final class RepairHint {
   }
 
   private static String percent(double probability) {
-    return probability > SURE
-        ? "above 99 %"
-        : Numbers.fixed(PERCENT * probability, 0) + " %";
+    return probability > SURE ? "above 99 %" : Numbers.fixed(PERCENT * probability, 0) + " %";
   }
 
   private static String size(Cause.Size size) {

@@ -70,12 +70,17 @@ class CompareCommandIT {
   @Test
   void aBatchOfBoardsComesOutAsTableDocumentCsvAndPage() throws IOException {
     practise(
-        "production-board-test", "Ada", "FX3-00001", "FX3-00003", "FX3-00004", "FX3-00005",
-        "FX3-00003", "loose plug");
+        "production-board-test",
+        "Ada",
+        "FX3-00001",
+        "FX3-00003",
+        "FX3-00004",
+        "FX3-00005",
+        "FX3-00003",
+        "loose plug");
     Path csv = folder.resolve("a.csv");
     Path page = folder.resolve("a.html");
-    Outcome json =
-        compare("--tag", "T", "--json", "--csv", csv.toString(), "-o", page.toString());
+    Outcome json = compare("--tag", "T", "--json", "--csv", csv.toString(), "-o", page.toString());
     JsonNode document = new ObjectMapper().readTree(json.out());
     assertTrue(document.get("simulated").asBoolean());
     assertEquals(5, document.get("runs").size());

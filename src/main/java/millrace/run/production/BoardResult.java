@@ -33,6 +33,7 @@ public record BoardResult(
    * @return the result
    */
   static BoardResult aborted(String why) {
-    return new BoardResult(0, BoardOutcome.ABORTED, List.of(), List.of(why), Optional.empty(), Optional.empty());
+    return new BoardResult(
+        0, BoardOutcome.ABORTED, List.of(), List.of(why), Optional.empty(), Optional.empty());
   }
 }

@@ -18,6 +18,7 @@ import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureResults;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Source;
 import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.Assessment.RangeStudy;
@@ -25,6 +26,7 @@ import millrace.datasheet.Datasheet;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
 
 /** The results of one range: load behaviour at each temperature, temperature behaviour. */
 final class RangeAssessor {
@@ -55,8 +57,16 @@ final class RangeAssessor {
       alike.computeIfAbsent(key, k -> new ArrayList<>()).add(p);
     }
     return alike.values().stream()
-        .max(java.util.Comparator.comparingInt(List::size))
+        .max(
+            java.util.Comparator.<List<ReducedPoint>>comparingInt(List::size)
+                .thenComparingDouble(l -> -offNominal(l.get(0))))
         .orElse(List.of());
+  }
+
+  /** How far the set value of a settable source is from the nominal current, A. */
+  private static double offNominal(ReducedPoint p) {
+    OptionalDouble set = p.point().conditions().setA();
+    return set.isPresent() ? Math.abs(set.getAsDouble() - p.nominalA()) : 0;
   }
 
   private LoadQuestion question(List<ReducedPoint> there) {
@@ -161,13 +171,74 @@ final class RangeAssessor {
 
   /** Load results, one set per temperature: stays at one temperature are seen together. */
   private void sweeps() {
+    boolean swept =
+        usualSupply().stream()
+                .map(
+                    p ->
+                        p.point().conditions().loadOhm().isPresent()
+                            ? p.point().conditions().loadOhm()
+                            : OptionalDouble.of(p.voltageV().value()))
+                .distinct()
+                .count()
+            > 1;
+    boolean first = true;
     for (List<ReducedPoint> there : TemperatureClasses.of(usualSupply())) {
       LoadQuestion question = question(there);
       List<LoadPoint> sweep = TemperatureClasses.aligned(there, question);
-      results.addAll(LoadResults.of(sweep, question));
-      results.addAll(LoadLinearity.of(sweep, question));
+      if (LoadCurve.of(sweep, question).isPresent()) {
+        results.addAll(LoadResults.of(sweep, question));
+        results.addAll(LoadLinearity.of(sweep, question));
+      } else {
+        results.add(current(there, question));
+        if (swept || first) {
+          unswept(sweep, swept ? question : question.withTemperature(OptionalDouble.empty()));
+        }
+      }
       settable(there, question);
+      first = false;
     }
+  }
+
+  /** Why a range without a line has no load results; once where no load was swept at all. */
+  private void unswept(List<LoadPoint> sweep, LoadQuestion question) {
+    LoadResults.of(sweep, question).stream()
+        .filter(r -> r.quantity() != ResultQuantity.CURRENT)
+        .forEach(results::add);
+    if (points.stream().allMatch(p -> p.point().conditions().setA().isEmpty())) {
+      results.addAll(LoadLinearity.of(sweep, question));
+    }
+  }
+
+  /** The current of points that make no line, at the load nearest to the reference. */
+  private Result current(List<ReducedPoint> there, LoadQuestion question) {
+    At at = At.NONE;
+    if (question.temperatureDegC().isPresent()) {
+      at = at.with(AtKey.TEMPERATURE_DEGC, question.temperatureDegC().getAsDouble());
+    }
+    ReducedPoint nearest =
+        there.stream()
+            .min(
+                java.util.Comparator.comparingDouble(
+                    p ->
+                        Math.abs(
+                            position(p, question.reference().isVoltage())
+                                - question.reference().value())))
+            .orElseThrow();
+    OptionalDouble load = nearest.point().conditions().loadOhm();
+    if (load.isPresent()) {
+      at = at.with(AtKey.LOAD_OHM, load.getAsDouble());
+    }
+    return Results.value(
+        new Results.Subject(
+            ResultQuantity.CURRENT,
+            Optional.of(range),
+            at,
+            Optional.empty(),
+            "mean at the load nearest to the reference, measurement.md 3.7",
+            basis.coverage()),
+        nearest(there, question),
+        there.size(),
+        List.of());
   }
 
   /** A settable source over its set value (measurement.md 4.2). */

@@ -22,6 +22,13 @@ public final class LoadResults {
   private static final double PPM = 1e6;
   private static final double RISES = 5;
   private static final double TOLD = 4;
+
+  /**
+   * How many u a bound of R_out counts: it is reported only where chance may have made G small, and
+   * with the usual two it would fail more often than it says.
+   */
+  private static final double BOUND_FACTOR = 3;
+
   private static final double FIXTURE_SHARE = 3;
   private static final String NO_PLATEAU =
       "the current falls from the lowest load on, so there is no plateau: start the sweep at lower"
@@ -182,7 +189,8 @@ public final class LoadResults {
     Estimate g = curve.conductanceS();
     double u = g.standardUncertainty();
     Outcome.Uncertainty interval = Budget.of(g).uncertainty(question.coverage());
-    double most = Math.max(Math.abs(interval.lower()), interval.upper());
+    double reach = Math.max(BOUND_FACTOR * u, (interval.upper() - interval.lower()) / 2);
+    double most = Math.abs(g.value()) + reach;
     if (curve.withoutPlateau()) {
       return Results.missing(subject, NO_PLATEAU, n);
     } else if (curve.negligible(most)) {

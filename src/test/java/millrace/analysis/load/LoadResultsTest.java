@@ -307,11 +307,11 @@ class LoadResultsTest {
   @Test
   void conductanceThatDrownsInNoiseGivesABoundOnTheResistance() {
     List<LoadPoint> points = sweep(Sweeps.sharp(I0, 1e-12, 9, 500), 8e3, 9, Bench.noisy(1e-9));
-    Outcome.Uncertainty g =
-        value(points, ResultQuantity.OUTPUT_CONDUCTANCE).uncertainty().orElseThrow();
+    Outcome.Value g = value(points, ResultQuantity.OUTPUT_CONDUCTANCE);
     Outcome.Bound r =
         assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
-    assertEquals(1 / Math.max(Math.abs(g.lower()), g.upper()), r.value(), 1e-6 * r.value());
+    double reach = 3 * g.uncertainty().orElseThrow().standard();
+    assertEquals(1 / (Math.abs(g.value()) + reach), r.value(), 1e-6 * r.value());
     assertTrue(r.value() < 1e12);
   }
 

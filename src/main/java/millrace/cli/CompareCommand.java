@@ -103,7 +103,7 @@ final class CompareCommand implements Callable<Integer> {
       if (json) {
         console.print(RunJson.text(ComparisonJson.of(comparison, RootCommand.VERSION)));
       } else {
-        console.out().print(ComparisonTable.print(comparison));
+        console.out().print(Console.visible(ComparisonTable.print(comparison)));
       }
       csv.ifPresent(file -> writeCsv(comparison, file));
       page.ifPresent(file -> writePage(comparison, file));

@@ -5,6 +5,7 @@ import java.io.FileOutputStream;
 import java.io.InputStream;
 import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
+import millrace.quantity.Numbers;
 
 /**
  * The three standard streams of a command and whether a person sits behind them.
@@ -32,21 +33,43 @@ public record Console(InputStream in, PrintStream out, PrintStream err, boolean 
   }
 
   /**
-   * Prints one line of what was asked for.
+   * Prints one line of what was asked for. What an instrument or a file said may stand in it, so
+   * characters that command a terminal or turn the direction of writing are shown by their number.
    *
-   * @param line the line
+   * @param line the line, or several
    */
   public void print(String line) {
-    out.println(line);
+    out.println(visible(line));
   }
 
   /**
-   * Prints one line beside it.
+   * Prints one line beside it, as safely.
    *
-   * @param line the line
+   * @param line the line, or several
    */
   public void error(String line) {
-    err.println(line);
+    err.println(visible(line));
+  }
+
+  /** Line ends and tabs stay; the form is that of JSON, so that a document keeps its meaning. */
+  static String visible(String text) {
+    if (text.codePoints().noneMatch(Console::commands)) {
+      return text;
+    }
+    StringBuilder shown = new StringBuilder();
+    text.codePoints().forEach(c -> append(shown, c));
+    return shown.toString();
+  }
+
+  private static void append(StringBuilder shown, int codePoint) {
+    for (char unit : Character.toChars(codePoint)) {
+      shown.append(commands(codePoint) ? Numbers.format("\\u%04x", (int) unit) : "" + unit);
+    }
+  }
+
+  private static boolean commands(int c) {
+    boolean layout = c == '\n' || c == '\t';
+    return Character.getType(c) == Character.FORMAT || (Character.isISOControl(c) && !layout);
   }
 
   /** Writes out what is still held back. */

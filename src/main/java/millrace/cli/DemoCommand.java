@@ -1,6 +1,7 @@
 package millrace.cli;
 
 import java.io.IOException;
+import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -65,7 +66,7 @@ final class DemoCommand implements Callable<Integer> {
         RunInputs.read(
             Home.path("sequences/overnight-characterization.yaml"),
             Home.path("examples/fx-3.datasheet.yaml"));
-    StopRequest stop = new StopRequest();
+    StopRequest stop = new StopRequest(folder.resolve("demo.db"));
     try (Signals signals = Signals.into(stop, false, console);
         Logbook book = Logbook.openOrCreate(folder.resolve("demo.db"));
         BenchSetting setting =
@@ -110,7 +111,9 @@ final class DemoCommand implements Callable<Integer> {
       throw new BadInputException(
           new Fault(
               Place.of(folder.toString()),
-              "the folder cannot be made: " + e.getMessage(),
+              e instanceof AccessDeniedException
+                  ? "the folder cannot be made, since you may not write here"
+                  : "the folder cannot be made",
               "a folder that can be written",
               "Name another with --folder."));
     }

@@ -32,7 +32,8 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Example:",
-      "  millrace preview sequences/quick-look.yaml --datasheet fx-3.datasheet.yaml --simulated"
+      "  millrace preview sequences/quick-look.yaml --simulated \\",
+      "      --datasheet fx-3.datasheet.yaml"
     })
 final class PreviewCommand implements Callable<Integer> {
   private static final int SHOWN = 20;

@@ -47,7 +47,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
 
   @Override
   public Optional<String> scan(String prompt) {
-    console.out().print((practice ? "[practice] " : "") + prompt + " ");
+    console.out().print((practice ? "[practice] " : "") + Console.visible(prompt) + " ");
     console.flush();
     try {
       Optional<String> line = Optional.ofNullable(in.readLine()).map(ProductionScreens::clean);

@@ -54,7 +54,7 @@ final class Progress implements RunObserver {
 
   private static String words(Conditions c) {
     StringBuilder words = new StringBuilder(c.range().orElse(""));
-    c.temperatureDegC().ifPresent(t -> add(words, Quantities.print(t, Dimension.TEMPERATURE, 4)));
+    c.temperatureDegC().ifPresent(t -> add(words, Quantities.print(t, Dimension.TEMPERATURE)));
     c.loadOhm().ifPresent(r -> add(words, Quantities.print(r, Dimension.RESISTANCE, 4)));
     return words.toString();
   }
@@ -76,7 +76,8 @@ final class Progress implements RunObserver {
   @Override
   public void incident(Incident incident) {
     if (!QUIET.contains(incident.kind())) {
-      line("  " + incident.kind().text() + ": " + incident.text());
+      String kind = incident.kind().text();
+      line("  " + (incident.text().startsWith(kind) ? "" : kind + ": ") + incident.text());
     }
   }
 
@@ -94,15 +95,20 @@ final class Progress implements RunObserver {
       String line =
           "%s %3d %%  point %d of %d  %s  %s"
               .formatted(bar(), percent(), Math.min(done + 1, points), points, text, leftText());
-      console.err().print("\r" + padded(line));
+      console.err().print("\r" + padded(Console.visible(line)));
       console.err().flush();
       lineOpen = true;
     } else if (step > shownStep) {
       shownStep = step;
       console.error(
-          "  %3d %%  point %d of %d  %s  %s"
-              .formatted(percent(), Math.min(done + 1, points), points, where, leftText()));
+          "  %3d %%  point %d of %d%s%s"
+              .formatted(
+                  percent(), Math.min(done + 1, points), points, apart(where), apart(leftText())));
     }
+  }
+
+  private static String apart(String words) {
+    return words.isEmpty() ? "" : "  " + words;
   }
 
   private String leftText() {

@@ -25,7 +25,7 @@ final class Questions implements Operator {
       return "nobody was there to answer";
     }
     console.error("");
-    console.err().print("? " + question + " ");
+    console.err().print("? " + Console.visible(question) + " ");
     console.err().flush();
     try {
       String answer = in.readLine();

@@ -33,7 +33,7 @@ final class RootCommand implements Callable<Integer> {
   @Option(
       names = "--completion",
       description =
-          "Print a completion script for bash and zsh; use: source <(millrace" + " --completion)")
+          "Print a completion script for bash and zsh, for 'source <(millrace --completion)'.")
   private boolean completion;
 
   @Parameters(arity = "0..*", hidden = true)

@@ -45,8 +45,8 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Examples:",
-      "  millrace run sequences/quick-look.yaml --unit FX3-00042 --datasheet fx-3.datasheet.yaml"
-          + " --bench bench.yaml",
+      "  millrace run sequences/quick-look.yaml --unit FX3-00042 \\",
+      "      --datasheet fx-3.datasheet.yaml --bench bench.yaml",
       "  millrace run --resume 12"
     })
 final class RunCommand implements Callable<Integer> {
@@ -130,7 +130,7 @@ final class RunCommand implements Callable<Integer> {
     List<String> cautions =
         new Caution(console, unattended)
             .confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
-    StopRequest stop = new StopRequest();
+    StopRequest stop = new StopRequest(logbook.path());
     try (Signals signals = Signals.into(stop, unattended, console);
         LinkOptions recording = links;
         BenchSetting setting =
@@ -179,7 +179,7 @@ final class RunCommand implements Callable<Integer> {
                 "Look at it with 'millrace report %d'.".formatted(summary.id())));
       }
       refuseProduction(summary);
-      StopRequest stop = new StopRequest();
+      StopRequest stop = new StopRequest(logbook.path());
       try (Signals signals = Signals.into(stop, unattended, console);
           BenchSetting setting = again(reader, summary)) {
         signals.listening();

@@ -40,7 +40,8 @@ import picocli.CommandLine.Spec;
       "",
       "Example:",
       "  millrace simulate --seed 7 --speed 60 -o simulated.yaml",
-      "  millrace run SEQUENCE --unit SN --datasheet F --bench simulated.yaml   (another terminal)"
+      "  and in another terminal:",
+      "  millrace run SEQUENCE --unit SN --datasheet F --bench simulated.yaml"
     })
 final class SimulateCommand implements Callable<Integer> {
   private static final int MOST_UNITS = 100;

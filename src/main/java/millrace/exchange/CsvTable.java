@@ -2,6 +2,7 @@ package millrace.exchange;
 
 import java.io.Writer;
 import java.util.List;
+import java.util.regex.Pattern;
 import tech.tablesaw.api.StringColumn;
 import tech.tablesaw.api.Table;
 import tech.tablesaw.io.csv.CsvWriteOptions;
@@ -14,15 +15,22 @@ final class CsvTable {
   /** Rows of a piece. */
   private static final int PIECE = 20_000;
 
+  /** What a spreadsheet would compute instead of showing it, unless it is a plain number. */
+  private static final Pattern FORMULA = Pattern.compile("[=+\\-@\t\r](?s:.*)");
+
+  private static final Pattern NUMBER =
+      Pattern.compile("[+-]?(\\d+\\.?\\d*|\\.\\d+)([eE][+-]?\\d+)?|[+-]?(inf|Infinity)");
+
   private final Writer out;
   private final List<String> header;
   private List<StringColumn> columns;
   private boolean begun;
   private long rows;
+  private long guarded;
 
   CsvTable(Writer out, List<String> header) {
     this.out = out;
-    this.header = List.copyOf(header);
+    this.header = header.stream().map(this::harmless).toList();
     this.columns = empty();
   }
 
@@ -38,12 +46,26 @@ final class CsvTable {
           fields.size() + " fields for " + columns.size() + " columns");
     }
     for (int i = 0; i < fields.size(); i++) {
-      columns.get(i).append(fields.get(i));
+      columns.get(i).append(harmless(fields.get(i)));
     }
     rows++;
     if (rows % PIECE == 0) {
       write();
     }
+  }
+
+  /** A leading apostrophe makes a spreadsheet show what it would compute otherwise. */
+  private String harmless(String field) {
+    if (!FORMULA.matcher(field).matches() || NUMBER.matcher(field).matches()) {
+      return field;
+    }
+    guarded++;
+    return "'" + field;
+  }
+
+  /** How many fields were given a leading apostrophe. */
+  long guarded() {
+    return guarded;
   }
 
   /** Writes what is still waiting; the header also where there was no row. */

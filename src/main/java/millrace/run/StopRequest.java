@@ -1,5 +1,6 @@
 package millrace.run;
 
+import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 import millrace.fault.StoppedException;
@@ -10,8 +11,21 @@ public final class StopRequest {
   private final AtomicReference<StoppedException.@Nullable Signal> asked = new AtomicReference<>();
   private @Nullable Thread runner;
 
+  private final String where;
+
   /** No wish yet. */
-  public StopRequest() {}
+  public StopRequest() {
+    this.where = "";
+  }
+
+  /**
+   * No wish yet.
+   *
+   * @param logbook what the run is kept in; the words that tell how to go on name it
+   */
+  public StopRequest(Path logbook) {
+    this.where = " --logbook '" + logbook + "'";
+  }
 
   /**
    * Asks the run to end; it stops at its next reading or wait.
@@ -53,8 +67,8 @@ public final class StopRequest {
     if (signal != null) {
       throw new StoppedException(
           signal,
-          "stopped by a signal (%s); every point shown is in the logbook. Go on with 'millrace run --resume %d'."
-              .formatted(signal, run));
+          "stopped by a signal (%s); every point shown is in the logbook. Go on with: millrace run --resume %d%s"
+              .formatted(signal, run, where));
     }
   }
 }

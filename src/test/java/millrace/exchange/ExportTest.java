@@ -48,6 +48,25 @@ class ExportTest {
     return out.toString();
   }
 
+  @Test
+  void whatASpreadsheetWouldComputeIsShownInstead() throws IOException {
+    RunReader reader =
+        imported(
+            "unit,range,nominal_A,current_A,remark,=x\n"
+                + "@SUM(A1),1mA,0.001,-1e-3,+1-cmd,-2.5\n"
+                + "@SUM(A1),1mA,0.001,-2e-3,=HYPERLINK(1),a=b\n");
+    StringWriter out = new StringWriter();
+    Export.Exported exported = Export.readings(reader, out);
+    String csv = out.toString();
+    for (String guarded : List.of("'@SUM(A1),", "'+1-cmd", "'=HYPERLINK(1)", ",'=x")) {
+      assertTrue(csv.contains(guarded), csv);
+    }
+    for (String plain : List.of(",-0.001,", ",-0.002,", "-2.5", "a=b")) {
+      assertTrue(csv.contains(plain) && !csv.contains("'" + plain), csv);
+    }
+    assertTrue(exported.notes().toString().contains("begin like a formula"), csv);
+  }
+
   /** Everything of a run that an analysis looks at, line by line. */
   private static List<String> inputs(RunReader reader) {
     List<String> inputs = new ArrayList<>();

@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
+import millrace.analysis.reduction.ReadingStatistics;
 import millrace.analysis.regression.EstimateFit;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Coverage;
@@ -148,6 +149,36 @@ class Jcgm100Test {
         "H.3 U95",
         expected.get("U95_b30").asDouble(),
         Budget.of(at30).uncertainty(0.95).expanded(),
+        1e-8);
+  }
+
+  @Test
+  void scatterBetweenAndWithinDaysOfH5() {
+    List<Map<String, String>> rows = Reference.rows("gum/h5_data.csv");
+    JsonNode expected = Reference.json("gum/h5_expected.json").get("recomputed");
+    double each = 5;
+    double within = 0;
+    double[] means = new double[rows.size()];
+    for (int i = 0; i < means.length; i++) {
+      means[i] = Reference.number(rows.get(i), "mean_V");
+      within += Math.pow(Reference.number(rows.get(i), "sd_uV") * 1e-6, 2) / means.length;
+    }
+    ReadingStatistics days = ReadingStatistics.of(means);
+    double between = each * days.variance();
+    DIGITS.agree("H.5 mean", expected.get("grand_mean_V").asDouble(), days.mean(), 1e-12);
+    DIGITS.agree(
+        "H.5 s of the means",
+        expected.get("s_mean_uV").asDouble(),
+        1e6 * Math.sqrt(days.variance()),
+        1e-8);
+    DIGITS.agree("H.5 F", expected.get("F").asDouble(), between / within, 1e-8);
+    double u = Math.sqrt(days.variance() / means.length);
+    DIGITS.agree(
+        "H.5 u from between days", expected.get("u_between_uV").asDouble(), 1e6 * u, 1e-8);
+    DIGITS.agree(
+        "H.5 s between days",
+        expected.get("s_B_uV").asDouble(),
+        1e6 * Math.sqrt((between - within) / each),
         1e-8);
   }
 }

@@ -1,0 +1,47 @@
+# Computes again, from the files of readings alone, what 'millrace analyze' says of them.
+# Base R only. Usage: Rscript whole_run.R load.csv temperature.csv time.csv
+# Prints lines 'name,value'.
+files <- commandArgs(trailingOnly = TRUE)
+say <- function(name, value) cat(name, ",", format(value, digits = 17), "\n", sep = "")
+unscaled <- function(fit) sqrt(diag(summary(fit)$cov.unscaled))
+
+# Load: I = I_0 - G V + D (t - mean t), weighted, covariance unscaled.
+d <- read.csv(files[1])
+d$t <- d$time_s - mean(d$time_s)
+fit <- lm(current_A ~ terminal_voltage_V + t, data = d, weights = 1 / u_current_A^2)
+nominal <- d$nominal_A[1]
+say("output_conductance", -coef(fit)[[2]])
+say("u output_conductance", unscaled(fit)[[2]])
+say("load_regulation", coef(fit)[[2]] / nominal * 1e6)
+say("output_resistance", -1 / coef(fit)[[2]])
+say("current", coef(fit)[[1]])
+say("u current", unscaled(fit)[[1]])
+
+# Temperature: I/I_ref - 1 over T - T_ref with a time term, weighted; ends and box as means of visits.
+d <- read.csv(files[2])
+ref <- mean(d$current_A[d$temperature_degC == 23])
+d$y <- d$current_A / ref - 1
+d$dT <- d$temperature_degC - 23
+d$t <- d$time_s - mean(d$time_s)
+fit <- lm(y ~ dT + t, data = d, weights = 1 / u_current_A^2)
+say("tempco", coef(fit)[[2]] * 1e6)
+say("u tempco", unscaled(fit)[[2]] / ref * 1e6)
+say("tempco_box", (max(d$current_A) - min(d$current_A)) / ref / diff(range(d$dT)) * 1e6)
+cold <- d[d$temperature_degC == min(d$temperature_degC), ]
+hot <- d[d$temperature_degC == max(d$temperature_degC), ]
+say("tempco_cold", (mean(cold$current_A) - ref) / ref / mean(cold$dT) * 1e6)
+say("tempco_hot", (mean(hot$current_A) - ref) / ref / mean(hot$dT) * 1e6)
+
+# Time: Theil-Sen slope by all pairs, overlapping Allan deviation of fractional currents.
+d <- read.csv(files[3])
+ppm <- (d$current_A / d$nominal_A - 1) * 1e6
+hours <- d$time_s / 3600
+n <- length(ppm)
+pairs <- which(upper.tri(matrix(0, n, n)), arr.ind = TRUE)
+say("drift", median((ppm[pairs[, 2]] - ppm[pairs[, 1]]) / (hours[pairs[, 2]] - hours[pairs[, 1]])))
+for (m in 2^(0:5)) {
+  averages <- stats::filter(ppm, rep(1 / m, m), sides = 1)
+  averages <- averages[!is.na(averages)]
+  steps <- averages[(1 + m):length(averages)] - averages[1:(length(averages) - m)]
+  say(paste("allan_deviation", m), sqrt(mean(steps^2) / 2))
+}

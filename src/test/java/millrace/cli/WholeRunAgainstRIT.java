@@ -123,7 +123,8 @@ class WholeRunAgainstRIT {
     Path time = time();
     Map<String, Double> r = byR(load, temperature, time);
     Map<String, Double> load1 = byMillrace(load);
-    for (String name : new String[] {"output_conductance", "output_resistance", "load_regulation"}) {
+    for (String name :
+        new String[] {"output_conductance", "output_resistance", "load_regulation"}) {
       DIGITS.agree(name, r.get(name), load1.get(name), 1e-8);
     }
     DIGITS.agree("current", r.get("current"), load1.get("current"), 1e-12);

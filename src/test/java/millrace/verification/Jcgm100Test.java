@@ -173,8 +173,7 @@ class Jcgm100Test {
         1e-8);
     DIGITS.agree("H.5 F", expected.get("F").asDouble(), between / within, 1e-8);
     double u = Math.sqrt(days.variance() / means.length);
-    DIGITS.agree(
-        "H.5 u from between days", expected.get("u_between_uV").asDouble(), 1e6 * u, 1e-8);
+    DIGITS.agree("H.5 u from between days", expected.get("u_between_uV").asDouble(), 1e6 * u, 1e-8);
     DIGITS.agree(
         "H.5 s between days",
         expected.get("s_B_uV").asDouble(),

@@ -64,7 +64,11 @@ final class BenchOptions {
   }
 
   Drivers drivers() {
-    return Drivers.load(folder.orElseGet(() -> Home.path("drivers")));
+    return Drivers.load(folder());
+  }
+
+  Path folder() {
+    return folder.orElseGet(() -> Home.path("drivers"));
   }
 
   TimeSource clock() {

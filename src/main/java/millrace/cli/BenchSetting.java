@@ -7,6 +7,7 @@ import java.util.Optional;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
+import millrace.bench.BenchLock;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Person;
@@ -29,6 +30,7 @@ final class BenchSetting implements AutoCloseable {
   private final TimeSource time;
   private final Optional<Simulation> simulation;
   private boolean replayed;
+  private Optional<BenchLock> lock = Optional.empty();
 
   private BenchSetting(
       String name, byte[] content, Bench bench, TimeSource time, Optional<Simulation> simulation) {
@@ -94,6 +96,22 @@ final class BenchSetting implements AutoCloseable {
         Simulation.NAME, content, bench, simulation.time(), Optional.of(simulation));
   }
 
+  /** Whether the bench lives and dies with this process. */
+  boolean ownProcess() {
+    return simulation.isPresent() || replayed;
+  }
+
+  /**
+   * Takes the bench for this process alone until it is closed.
+   *
+   * @throws millrace.fault.InstrumentException if another one has it, who is named
+   */
+  void hold() {
+    if (!ownProcess()) {
+      lock = Optional.of(BenchLock.take(bench.file(), BenchLock.usualFolder()));
+    }
+  }
+
   String name() {
     return name;
   }
@@ -134,6 +152,7 @@ final class BenchSetting implements AutoCloseable {
   @Override
   public void close() {
     bench.close();
+    lock.ifPresent(BenchLock::close);
     simulation.ifPresent(Simulation::close);
   }
 }

@@ -14,6 +14,10 @@ import picocli.CommandLine;
 final class CommandTable {
   private static final Map<String, Function<Console, Object>> COMMANDS = new LinkedHashMap<>();
 
+  /** Started by Millrace itself; no help speaks of it. */
+  private static final Map<String, Function<Console, Object>> HIDDEN =
+      Map.of("guard", GuardCommand::new);
+
   static {
     COMMANDS.put("demo", DemoCommand::new);
     COMMANDS.put("preview", PreviewCommand::new);
@@ -39,21 +43,23 @@ final class CommandTable {
 
   /** The command line that parses {@link #wordsFor} the same words. */
   static CommandLine lineFor(String[] args, Console console) {
-    if (args.length > 0 && COMMANDS.containsKey(args[0])) {
-      return named(args[0], console);
-    }
-    return all(console);
+    return isNamed(args) ? named(args[0], console) : all(console);
+  }
+
+  private static boolean isNamed(String[] args) {
+    return args.length > 0 && (COMMANDS.containsKey(args[0]) || HIDDEN.containsKey(args[0]));
   }
 
   private static CommandLine named(String name, Console console) {
-    CommandLine line = new CommandLine(COMMANDS.get(name).apply(console));
+    Function<Console, Object> make =
+        COMMANDS.containsKey(name) ? COMMANDS.get(name) : HIDDEN.get(name);
+    CommandLine line = new CommandLine(make.apply(console));
     return line.setCommandName("millrace " + name);
   }
 
   /** The words that are left for that command line. */
   static String[] wordsFor(String[] args) {
-    boolean named = args.length > 0 && COMMANDS.containsKey(args[0]);
-    return named ? Arrays.copyOfRange(args, 1, args.length) : args;
+    return isNamed(args) ? Arrays.copyOfRange(args, 1, args.length) : args;
   }
 
   /** Every command below one, as help and completion need it. */

@@ -135,10 +135,11 @@ final class RunCommand implements Callable<Integer> {
         LinkOptions recording = links;
         BenchSetting setting =
             bench.open(inputs.datasheet(), person(), positions(orders), recording.links());
-        Logbook book = logbookFor(inputs, setting, orders)) {
+        Logbook book = logbookFor(inputs, setting, orders);
+        Guard guard = guard(setting, book)) {
       signals.listening();
       Told told = told(setting, book, units);
-      Night night = new Night(inputs, setting, book, attendance(stop, cautions, told));
+      Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
       return told.of(
           () -> {
             night.begin(orders);
@@ -181,11 +182,13 @@ final class RunCommand implements Callable<Integer> {
       refuseProduction(summary);
       StopRequest stop = new StopRequest(logbook.path());
       try (Signals signals = Signals.into(stop, unattended, console);
-          BenchSetting setting = again(reader, summary)) {
+          BenchSetting setting = again(reader, summary);
+          Guard guard = guard(setting, book)) {
         signals.listening();
         Told told = told(setting, book, List.of(summary.start().unit()));
         Night night =
-            new Night(RunInputs.of(reader), setting, book, attendance(stop, List.of(), told));
+            new Night(
+                RunInputs.of(reader), setting, book, attendance(stop, List.of(), told, guard));
         return told.of(
             () -> {
               night.resume(reader, acceptChanged);
@@ -193,6 +196,12 @@ final class RunCommand implements Callable<Integer> {
             });
       }
     }
+  }
+
+  /** From here on nobody else may use the bench, and somebody minds it if this process dies. */
+  private Guard guard(BenchSetting setting, Logbook book) {
+    setting.hold();
+    return Guard.of(setting, bench.folder(), book.path(), console);
   }
 
   private Told told(BenchSetting setting, Logbook book, List<String> serials) {
@@ -247,11 +256,12 @@ final class RunCommand implements Callable<Integer> {
     return content;
   }
 
-  private Night.Attendance attendance(StopRequest stop, List<String> cautions, Told told) {
+  private Night.Attendance attendance(
+      StopRequest stop, List<String> cautions, Told told, Guard guard) {
     return new Night.Attendance(
         new RunStart.People(operator, batch, tag),
         told.notices().telling(new Questions(console, unattended)),
-        List.of(new Progress(console), told.notices()),
+        List.of(guard, new Progress(console), told.notices()),
         stop,
         new ArrayList<>(cautions));
   }

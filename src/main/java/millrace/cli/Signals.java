@@ -32,6 +32,13 @@ final class Signals implements AutoCloseable {
     return !before.isEmpty();
   }
 
+  /** Lets every signal pass; who calls this ends when the one that it waits for has ended. */
+  static void ignored() {
+    for (Signal signal : Signal.values()) {
+      org.jline.utils.Signals.register(signal.name(), () -> {});
+    }
+  }
+
   private void listen(Signal signal, Runnable handler) {
     Object previous = org.jline.utils.Signals.register(signal.name(), handler);
     if (previous != null) {

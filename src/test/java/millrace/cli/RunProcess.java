@@ -20,13 +20,18 @@ final class RunProcess {
 
   /** Starts a command; what it prints goes to the files out and err of the folder. */
   static RunProcess start(Path folder, String... words) throws IOException {
+    return start(folder, folder, words);
+  }
+
+  /** The same for a user whose own folder is another. */
+  static RunProcess start(Path folder, Path home, String... words) throws IOException {
     List<String> command =
         new ArrayList<>(
             List.of(
                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
                 "-XX:TieredStopAtLevel=1",
                 "-XX:+UseSerialGC",
-                "-Duser.home=" + folder,
+                "-Duser.home=" + home,
                 "-cp",
                 System.getProperty("java.class.path"),
                 "millrace.cli.Main"));
@@ -51,6 +56,11 @@ final class RunProcess {
         return lines;
       }
     }
+  }
+
+  /** Sends a signal by its name. */
+  void signal(String name) throws IOException, InterruptedException {
+    new ProcessBuilder("kill", "-" + name, Long.toString(process.pid())).start().waitFor();
   }
 
   /** Waits for the end; the exit code. */

@@ -1,0 +1,9 @@
+/**
+ * A small process that makes the bench safe when the runner died without goodbye. Read {@link
+ * millrace.run.watchdog.Watchdog} first. Knows bench, logbook and the leaves; knows nothing of
+ * plans and runners. Single-threaded.
+ */
+@NullMarked
+package millrace.run.watchdog;
+
+import org.jspecify.annotations.NullMarked;

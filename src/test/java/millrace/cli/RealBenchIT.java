@@ -1,0 +1,196 @@
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.net.Socket;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.evidence.IncidentKind;
+import millrace.link.LinkAddress;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** Runs on a bench that lives in another process, as real instruments do. */
+@Timeout(180)
+class RealBenchIT {
+  private static final String LONG =
+      """
+      sequence: a run that takes long
+      readings: {count: 50, line cycles: 10}
+      settle: {wait: 1 s}
+      steps:
+        - in ranges: [1mA]
+          do:
+            - over loads: {share of compliance: {from: 0 %, to: 80 %, points: 200}}
+              sweep: both
+      """;
+
+  @TempDir private Path folder;
+  private final List<RunProcess> started = new ArrayList<>();
+  private Path bench;
+
+  @BeforeEach
+  void serve() throws Exception {
+    bench = folder.resolve("bench.yaml");
+    Path place = Files.createDirectory(folder.resolve("simulate"));
+    RunProcess simulate =
+        RunProcess.start(place, "simulate", "--speed", "20", "-o", bench.toString());
+    started.add(simulate);
+    simulate.lines(place.resolve("err"), 2);
+  }
+
+  @AfterEach
+  void end() throws InterruptedException {
+    for (RunProcess each : started) {
+      each.process().destroyForcibly();
+      each.process().waitFor();
+    }
+  }
+
+  private Path notices() {
+    return folder.resolve("notices");
+  }
+
+  private RunProcess run(String place, String... more) throws IOException {
+    Path sequence = Files.writeString(folder.resolve("long.yaml"), LONG);
+    List<String> words =
+        new ArrayList<>(
+            List.of(
+                "run",
+                sequence.toString(),
+                "--unit",
+                "FX3-00042",
+                "--datasheet",
+                "examples/fx-3.datasheet.yaml",
+                "--bench",
+                bench.toString(),
+                "--speed",
+                "20",
+                "--logbook",
+                folder.resolve(place + ".db").toString(),
+                "--notices",
+                notices().toString()));
+    words.addAll(List.of(more));
+    RunProcess run =
+        RunProcess.start(
+            Files.createDirectories(folder.resolve(place)), folder, words.toArray(String[]::new));
+    started.add(run);
+    return run;
+  }
+
+  /** A run that has shown some points, with the source on. */
+  private RunProcess underWay(String... more) throws Exception {
+    RunProcess run = run("night", more);
+    run.lines(notices(), 5);
+    assertTrue(run.process().isAlive(), run.said());
+    return run;
+  }
+
+  private String ask(String instrument, String question) throws IOException {
+    BenchFile file = BenchForms.read(bench);
+    LinkAddress.Tcp at = (LinkAddress.Tcp) file.instruments().get(instrument).address();
+    try (Socket socket = new Socket(at.host(), at.port())) {
+      socket.getOutputStream().write((question + "\n").getBytes(StandardCharsets.US_ASCII));
+      return new BufferedReader(
+              new InputStreamReader(socket.getInputStream(), StandardCharsets.US_ASCII))
+          .readLine();
+    }
+  }
+
+  private void assertSafe() throws IOException {
+    assertEquals("OFF", ask("selector", "SOURCE?"));
+    assertEquals("0", ask("supply", "OUTP?"));
+  }
+
+  private List<String> safeStates() {
+    try (Logbook book = Logbook.readOnly(folder.resolve("night.db"))) {
+      RunReader reader = book.reader(1);
+      return reader.incidents().stream()
+          .filter(i -> i.kind() == IncidentKind.SAFE_STATE)
+          .map(i -> i.text())
+          .toList();
+    }
+  }
+
+  @ParameterizedTest
+  @CsvSource({"INT, 130", "TERM, 143", "HUP, 129"})
+  void aSignalEndsTheRunAfterTheSafeState(String signal, int code) throws Exception {
+    RunProcess run = underWay();
+    run.signal(signal);
+    assertEquals(code, run.ended(), run.said());
+    assertEquals(List.of("the bench is in its safe state"), safeStates());
+    assertTrue(run.said().contains("millrace run --resume 1"), run.said());
+    assertSafe();
+  }
+
+  @Test
+  void anUnattendedRunSurvivesAHangUp() throws Exception {
+    RunProcess run = underWay("--unattended");
+    run.signal("HUP");
+    int before = Files.readAllLines(notices()).size();
+    run.lines(notices(), before + 3);
+    assertTrue(run.process().isAlive(), run.said());
+    run.signal("TERM");
+    assertEquals(143, run.ended(), run.said());
+    assertSafe();
+  }
+
+  @Test
+  void theWatchdogMakesTheBenchSafeWhenTheRunnerIsKilled() throws Exception {
+    RunProcess run = underWay();
+    assertEquals("ON", ask("selector", "SOURCE?"));
+    List<ProcessHandle> children = run.process().toHandle().children().toList();
+    assertEquals(1, children.size());
+    run.process().destroyForcibly().waitFor();
+    children.get(0).onExit().get(60, TimeUnit.SECONDS);
+    assertSafe();
+    assertEquals(
+        List.of("the runner died without goodbye; the watchdog put the bench in its safe state"),
+        safeStates());
+  }
+
+  @Test
+  void theWatchdogGoesWithoutAWordWhenTheRunnerSaysGoodbye() throws Exception {
+    RunProcess run = underWay();
+    ProcessHandle dog = run.process().toHandle().children().findFirst().orElseThrow();
+    run.signal("TERM");
+    run.ended();
+    dog.onExit().get(60, TimeUnit.SECONDS);
+    assertEquals(1, safeStates().size());
+    assertTrue(!run.said().contains("watchdog"), run.said());
+  }
+
+  @Test
+  void twoRunsNeverShareABenchAndTheHolderIsNamed() throws Exception {
+    RunProcess first = underWay();
+    RunProcess second = run("second");
+    assertEquals(3, second.ended(), second.said());
+    String holder = "is in use by process " + first.process().pid();
+    assertTrue(second.said().contains(holder), second.said());
+    assertTrue(first.process().isAlive(), first.said());
+    ProcessHandle dog = first.process().toHandle().children().findFirst().orElseThrow();
+    first.process().destroyForcibly().waitFor();
+    dog.onExit().get(60, TimeUnit.SECONDS);
+    RunProcess third = run("third");
+    int before = Files.readAllLines(notices()).size();
+    third.lines(notices(), before + 3);
+    assertTrue(third.process().isAlive(), third.said());
+  }
+}

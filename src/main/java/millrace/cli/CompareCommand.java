@@ -71,6 +71,11 @@ final class CompareCommand implements Callable<Integer> {
   @Option(names = "--since", paramLabel = "DATE", description = "Only runs from this day on.")
   private Optional<LocalDate> since = Optional.empty();
 
+  @Option(
+      names = "--causes",
+      description = "Find the likeliest cause of each unit that failed, too; takes its time.")
+  private boolean causes;
+
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
@@ -99,7 +104,8 @@ final class CompareCommand implements Callable<Integer> {
           "nothing to compare; expected RUN numbers, or --unit, --batch, --tag or --since");
     }
     try (Logbook book = logbook.readOnly()) {
-      Comparison comparison = Comparing.of(book, asked(book, searched), !searched);
+      Comparison compared = Comparing.of(book, asked(book, searched), !searched);
+      Comparison comparison = causes ? Comparing.withCauses(book, compared) : compared;
       if (json) {
         console.print(RunJson.text(ComparisonJson.of(comparison, RootCommand.VERSION)));
       } else {
@@ -156,8 +162,8 @@ final class CompareCommand implements Callable<Integer> {
     List<ExitCode> codes = new ArrayList<>();
     for (Compared run : comparison.runs()) {
       if (run.first() && !run.passed() && run.conformity().isPresent()) {
-        boolean fails = run.conformity().get() != Conformity.NOT_EVALUATED;
-        boolean open = run.conformity().get() == Conformity.PASS || !fails;
+        Conformity together = run.conformity().get();
+        boolean open = together == Conformity.PASS || together == Conformity.NOT_EVALUATED;
         codes.add(open ? ExitCode.INCOMPLETE : ExitCode.FAIL);
       }
     }

@@ -52,6 +52,8 @@ public final class ComparisonJson {
     c.gauges().forEach(g -> gauges.add(gauge(g)));
     ArrayNode setUps = document.putArray("set_ups");
     c.setUps().forEach(s -> setUps.add(setUp(c, s)));
+    ArrayNode causes = document.putArray("causes");
+    c.causes().forEach(k -> causes.add(cause(k)));
     ArrayNode notes = document.putArray("notes");
     c.notes().forEach(notes::add);
     return document;
@@ -193,6 +195,15 @@ public final class ComparisonJson {
     ObjectNode node = JSON.objectNode();
     node.put("value", index.value());
     node.set("interval", interval(index.interval()));
+    return node;
+  }
+
+  private static ObjectNode cause(Comparison.CauseCount k) {
+    ObjectNode node = JSON.objectNode();
+    node.put("cause", k.cause());
+    node.put("units", k.runs().size());
+    ArrayNode runs = node.putArray("runs");
+    k.runs().forEach(runs::add);
     return node;
   }
 

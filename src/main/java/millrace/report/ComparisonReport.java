@@ -62,6 +62,7 @@ public final class ComparisonReport {
               "note");
     }
     summary();
+    causes();
     overview();
     pictures();
     new ComparisonSections(out, comparison).write();
@@ -91,6 +92,31 @@ public final class ComparisonReport {
       comparison.notes().forEach(n -> out.element("li", n));
       out.close();
     }
+  }
+
+  private void causes() {
+    if (comparison.causes().isEmpty()) {
+      return;
+    }
+    out.line().open("section").element("h2", "Likeliest causes of the units that failed");
+    chart(CauseChart.of(comparison));
+    Table table =
+        Table.open(
+            out,
+            "The most frequent first",
+            Table.Column.figures("Units"),
+            Table.Column.words("Cause"),
+            Table.Column.words("Runs"));
+    for (Comparison.CauseCount k : comparison.causes()) {
+      table
+          .begin()
+          .figures(String.valueOf(k.runs().size()))
+          .cell(k.cause())
+          .cell(ComparisonTable.runs(k.runs()))
+          .end();
+    }
+    table.close();
+    out.close();
   }
 
   private void overview() {

@@ -32,6 +32,7 @@ public final class ComparisonTable {
       line(text, "bins: " + bins(c.bins()));
     }
     text.append('\n').append(quantities(c));
+    section(text, "likeliest causes of the units that failed", causes(c));
     section(text, "beside the others", outliers(c));
     section(text, "moved between runs", drifts(c));
     section(text, "batch against the others", contrasts(c));
@@ -130,6 +131,22 @@ public final class ComparisonTable {
         s.capability().map(k -> MeasurandWords.index(k.ppk())).orElse(""),
         s.within().map(w -> w.count() + "/" + w.of()).orElse(""),
         s.outliers().isEmpty() ? "" : String.valueOf(s.outliers().size()));
+  }
+
+  private static TextColumns causes(Comparison c) {
+    TextColumns table = new TextColumns(WIDEST, "units", "cause", "runs");
+    for (Comparison.CauseCount k : c.causes()) {
+      table.row(String.valueOf(k.runs().size()), k.cause(), runs(k.runs()));
+    }
+    return table;
+  }
+
+  /** The numbers of the first few. */
+  static String runs(List<Long> runs) {
+    String first = String.join(", ", runs.stream().limit(MOST_RUNS).map(String::valueOf).toList());
+    return runs.size() > MOST_RUNS
+        ? first + " and %d more".formatted(runs.size() - MOST_RUNS)
+        : first;
   }
 
   private static TextColumns outliers(Comparison c) {

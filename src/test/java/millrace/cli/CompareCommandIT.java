@@ -80,7 +80,8 @@ class CompareCommandIT {
         "loose plug");
     Path csv = folder.resolve("a.csv");
     Path page = folder.resolve("a.html");
-    Outcome json = compare("--tag", "T", "--json", "--csv", csv.toString(), "-o", page.toString());
+    Outcome json =
+        compare("--tag", "T", "--causes", "--json", "--csv", csv.toString(), "-o", page.toString());
     JsonNode document = new ObjectMapper().readTree(json.out());
     assertTrue(document.get("simulated").asBoolean());
     assertEquals(5, document.get("runs").size());
@@ -98,6 +99,10 @@ class CompareCommandIT {
     assertTrue(html.contains("SIMULATED"));
     assertTrue(html.contains("First-pass yield"));
     assertFalse(html.contains("NaN"));
+    JsonNode cause = document.get("causes").get(0);
+    assertEquals("range resistor R5", cause.get("cause").asText());
+    assertEquals(1, cause.get("runs").get(0).asInt());
+    assertTrue(html.contains("range resistor R5"));
     assertDrift(document);
   }
 

@@ -7,8 +7,12 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import millrace.analysis.batch.Yield;
+import millrace.analysis.causes.Cause;
 import millrace.analysis.uncertainty.Coverage;
+import millrace.assessment.Assessor;
+import millrace.assessment.CausesOf;
 import millrace.datasheet.Datasheet;
+import millrace.evidence.Conformity;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
@@ -47,8 +51,42 @@ public final class Comparing {
         Contrasts.of(distributions, coverage),
         studies,
         SetUps.of(compared, book),
+        List.of(),
         coverage,
         notes);
+  }
+
+  /**
+   * Finds the likeliest cause of each unit that failed its first test (measurement.md 9). Each is
+   * assessed from its readings, which takes its time.
+   *
+   * @param book where the runs are; only read
+   * @param comparison what was compared
+   * @return the comparison with its causes
+   */
+  public static Comparison withCauses(Logbook book, Comparison comparison) {
+    Map<String, List<Long>> runs = new LinkedHashMap<>();
+    for (Compared run : comparison.runs()) {
+      boolean failed =
+          run.conformity()
+              .filter(c -> c == Conformity.FAIL || c == Conformity.CONDITIONAL_FAIL)
+              .isPresent();
+      if (run.first() && failed) {
+        runs.computeIfAbsent(cause(book, run), c -> new ArrayList<>()).add(run.run().id());
+      }
+    }
+    return comparison.with(
+        runs.entrySet().stream()
+            .map(e -> new Comparison.CauseCount(e.getKey(), e.getValue()))
+            .sorted((a, b) -> Integer.compare(b.runs().size(), a.runs().size()))
+            .toList());
+  }
+
+  private static String cause(Logbook book, Compared run) {
+    return CausesOf.of(Assessor.assess(book.reader(run.run().id())))
+        .flatMap(d -> d.causes().stream().findFirst())
+        .map(Cause::name)
+        .orElse("cannot be told without the parts of the ranges");
   }
 
   private static Map<String, Yield> yields(List<Compared> runs, int retests, double coverage) {

@@ -23,6 +23,8 @@ import millrace.evidence.Measurand;
  * @param contrasts each batch against all others together
  * @param gauges gauge studies, where the runs are such
  * @param setUps reproducibility of set-ups, where runs measured it
+ * @param causes likeliest causes of the failed units, the most frequent first; empty unless asked
+ *     for
  * @param coverage probability of all intervals
  * @param notes what a reader must know, above all which runs were left out
  */
@@ -35,6 +37,7 @@ public record Comparison(
     List<Contrast> contrasts,
     List<Gauge> gauges,
     List<SetUpStudy> setUps,
+    List<CauseCount> causes,
     double coverage,
     List<String> notes) {
   /** The name of all batches together. */
@@ -49,6 +52,7 @@ public record Comparison(
     contrasts = List.copyOf(contrasts);
     gauges = List.copyOf(gauges);
     setUps = List.copyOf(setUps);
+    causes = List.copyOf(causes);
     notes = List.copyOf(notes);
   }
 
@@ -92,6 +96,40 @@ public record Comparison(
    */
   public record SetUpStudy(
       long run, String range, double loadOhm, Spread connectionsPpm, double noisePpm) {}
+
+  /**
+   * How many failed units have the same likeliest cause.
+   *
+   * @param cause what it is and of which part, such as {@code range resistor R2}
+   * @param runs their first tests, in the order of time
+   */
+  public record CauseCount(String cause, List<Long> runs) {
+    /** Copies the list. */
+    public CauseCount {
+      runs = List.copyOf(runs);
+    }
+  }
+
+  /**
+   * The same with causes.
+   *
+   * @param counted the most frequent first
+   * @return a comparison that carries them
+   */
+  public Comparison with(List<CauseCount> counted) {
+    return new Comparison(
+        simulated,
+        runs,
+        yields,
+        distributions,
+        drifts,
+        contrasts,
+        gauges,
+        setUps,
+        counted,
+        coverage,
+        notes);
+  }
 
   /**
    * The yield of everything.

@@ -1,0 +1,161 @@
+package millrace.cli;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.PrintStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.logging.Logger;
+import millrace.datasheet.DatasheetFile;
+import millrace.sim.BenchSpec;
+import millrace.sim.SimulatedBench;
+import millrace.time.Seeds;
+import millrace.time.SystemClock;
+import millrace.time.TimeSource;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * What the tool adds to a board's time, in real time, told and not asserted: from the scan to the
+ * next prompt, against what the simulated instruments book as busy. Once as the board test is
+ * shipped, and once without the waits after a change that it asks for.
+ */
+@Tag("campaign")
+class ProductionOverheadBenchmarkIT {
+  private static final String SHEET = "examples/fx-3.datasheet.yaml";
+  private static final double PERCENT = 100;
+
+  @TempDir Path folder;
+
+  /** A clock that adds up what is slept on it. */
+  private static final class Booked implements TimeSource {
+    private final TimeSource real = new SystemClock();
+    private final AtomicLong nanos = new AtomicLong();
+
+    @Override
+    public Instant now() {
+      return real.now();
+    }
+
+    @Override
+    public Duration elapsed() {
+      return real.elapsed();
+    }
+
+    @Override
+    public void sleep(Duration span) throws InterruptedException {
+      nanos.addAndGet(Math.max(0, span.toNanos()));
+      real.sleep(span);
+    }
+  }
+
+  /** Lines of a scanner, and when each was asked for. */
+  private static final class Scanner extends InputStream {
+    private final List<byte[]> lines = new ArrayList<>();
+    private final List<Duration> asked = new ArrayList<>();
+    private final TimeSource clock;
+
+    Scanner(TimeSource clock, String... scans) {
+      this.clock = clock;
+      for (String scan : scans) {
+        lines.add((scan + "\n").getBytes(UTF_8));
+      }
+    }
+
+    @Override
+    public int read() {
+      throw new IllegalStateException("scans are read line by line");
+    }
+
+    @Override
+    public int read(byte[] into, int from, int most) {
+      asked.add(clock.elapsed());
+      if (lines.isEmpty()) {
+        return -1;
+      }
+      byte[] line = lines.remove(0);
+      System.arraycopy(line, 0, into, from, line.length);
+      return line.length;
+    }
+  }
+
+  @Test
+  void shareOfABoardsTimeThatIsNotItsInstruments() throws IOException {
+    Path parts = Files.createDirectory(folder.resolve("parts"));
+    Files.copy(Path.of("sequences/parts/board.yaml"), parts.resolve("board.yaml"));
+    String shipped = Files.readString(Path.of("sequences/production-board-test.yaml"));
+    board("as shipped", shipped);
+    board("without waits", shipped.replace("wait: 200 ms, ", "wait: 0 s, "));
+  }
+
+  private void board(String name, String sequence) throws IOException {
+    Booked booked = new Booked();
+    SimulatedBench.Settings settings =
+        SimulatedBench.Settings.drawn(
+            BenchSpec.demo(),
+            Map.of("1", SimulatedUnits.of(DatasheetFile.read(Path.of(SHEET)))),
+            new Seeds(1));
+    try (SimulatedBench bench = SimulatedBench.start(settings, booked)) {
+      String text = SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), List.of("1"));
+      Path file = Files.writeString(folder.resolve("bench.yaml"), text);
+      Path steps = Files.writeString(folder.resolve("board.yaml"), sequence);
+      // The first board warms the program up, as in a shift; the second is measured.
+      Scanner scanner = new Scanner(booked, "FX3-00001", "FX3-00002", "end");
+      long[] before = {0};
+      ByteArrayOutputStream out =
+          new ByteArrayOutputStream() {
+            @Override
+            public synchronized void flush() throws IOException {
+              super.flush();
+              if (scanner.asked.size() == 1) {
+                before[0] = booked.nanos.get();
+              }
+            }
+          };
+      ByteArrayOutputStream err = new ByteArrayOutputStream();
+      int code =
+          Main.run(
+              new String[] {
+                "production",
+                steps.toString(),
+                "--datasheet",
+                SHEET,
+                "--bench",
+                file.toString(),
+                "--operator",
+                "Ada",
+                "--shift",
+                "early",
+                "--logbook",
+                folder.resolve(name + ".db").toString()
+              },
+              new Console(
+                  scanner,
+                  new PrintStream(out, true, UTF_8),
+                  new PrintStream(err, true, UTF_8),
+                  false));
+      assertTrue(code < 2, out.toString(UTF_8) + err.toString(UTF_8));
+      double wallS = seconds(scanner.asked.get(2).minus(scanner.asked.get(1)));
+      double busyS = (booked.nanos.get() - before[0]) / 1e9;
+      Logger.getLogger(getClass().getName())
+          .info(
+              "a board %s: %.2f s, instruments busy %.2f s, beyond that %.2f %%"
+                  .formatted(name, wallS, busyS, PERCENT * (1 - busyS / wallS)));
+    }
+  }
+
+  private static double seconds(Duration d) {
+    return d.toNanos() / 1e9;
+  }
+}

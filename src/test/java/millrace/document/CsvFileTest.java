@@ -89,7 +89,7 @@ class CsvFileTest {
       delimiter = '|',
       textBlock =
           """
-          ''              | a.csv: the file is empty; expected a header row and rows of values.
+          ''              | a.csv: the file is empty; expected a header row and rows of values. Check that this is the file you meant.
           a,b,a           | a.csv:1:5: column 'a' is there twice, first as column 1; expected once. Delete or rename one.
           a,,b            | a.csv:1:3: column 2 has no name; expected a name in the header. Name or delete it.
           a,b~1           | a.csv:2:1: the row has 1 field; expected 2, as in the header. Check commas and quotation marks.

@@ -8,6 +8,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import millrace.bench.Bench;
 import millrace.bench.check.Finding;
@@ -18,6 +19,12 @@ import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.fault.BadInputException;
+import millrace.fault.InstrumentException;
+import millrace.fault.Place;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.quantity.QuantityException;
+import millrace.run.ChainCheck;
 import millrace.sequence.Plan;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -34,7 +41,9 @@ import picocli.CommandLine.Spec;
     description = {
       "Speaks to every instrument of a bench: identity, link, round-trip time, error queue,"
           + " calibration date, and the sensors of its interlocks.",
-      "With a sequence: whether the bench can do it."
+      "With a datasheet: the meter chain with a unit in place, range by range, which names what is"
+          + " wired wrong; the bench is made safe afterwards. With a sequence: whether the bench can"
+          + " do it."
     },
     footer = {
       "",
@@ -75,6 +84,24 @@ final class BenchCheckCommand implements Callable<Integer> {
   @Option(names = "--datasheet", paramLabel = "FILE", description = "What the unit promises.")
   private Optional<Path> datasheet = Optional.empty();
 
+  @Option(
+      names = "--uncertainty",
+      paramLabel = "RATIO",
+      description =
+          "The standard uncertainty wanted of currents, such as '2 ppm'; else what the sequence asks"
+              + " for, else what the current meter states.")
+  private Optional<String> uncertainty = Optional.empty();
+
+  @Option(
+      names = "--slots",
+      description = "Have someone switch off one unit after another, to see which is where.")
+  private boolean slots;
+
+  @Option(
+      names = "--confirm-above-60V",
+      description = "Confirm beforehand that voltages above 60 V DC are guarded.")
+  private boolean confirmAbove60V;
+
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
@@ -86,29 +113,31 @@ final class BenchCheckCommand implements Callable<Integer> {
   public Integer call() {
     bench.refuseNone(spec.commandLine());
     links.check(spec.commandLine(), bench.simulated());
-    if (sequence.isPresent() && datasheet.isEmpty()) {
+    if ((sequence.isPresent() || slots || uncertainty.isPresent()) && datasheet.isEmpty()) {
       throw new CommandLine.ParameterException(
-          spec.commandLine(), "--sequence without --datasheet; expected both");
+          spec.commandLine(),
+          "--sequence, --slots or --uncertainty without --datasheet; expected both");
     }
+    Optional<Datasheet> sheet = datasheet.map(DatasheetFile::read);
+    sheet.ifPresent(
+        s -> new Caution(console, false).confirm(s, confirmAbove60V, bench.simulated()));
     try (LinkOptions recording = links;
-        BenchSetting setting = open(recording.links())) {
-      return checked(setting).number();
+        BenchSetting setting = open(sheet, recording.links())) {
+      return checked(setting, sheet).number();
     }
   }
 
-  private BenchSetting open(BenchSetting.Links where) {
-    if (bench.simulated() && datasheet.isPresent()) {
-      Datasheet sheet = DatasheetFile.read(datasheet.get());
-      return bench.open(sheet, Person.NOBODY, Simulation.ONE, where);
-    }
-    return bench.openAny(person(), where);
+  private BenchSetting open(Optional<Datasheet> sheet, BenchSetting.Links where) {
+    return sheet.isPresent()
+        ? bench.open(sheet.get(), person(), Simulation.ONE, where)
+        : bench.openAny(person(), where);
   }
 
   private Person person() {
     return console.interactive() ? new Questions(console, false).person("") : Person.NOBODY;
   }
 
-  private ExitCode checked(BenchSetting setting) {
+  private ExitCode checked(BenchSetting setting, Optional<Datasheet> sheet) {
     LocalDate day = LocalDate.ofInstant(setting.time().now(), ZoneOffset.UTC);
     Bench open = setting.bench();
     List<InstrumentCheck> instruments =
@@ -120,16 +149,54 @@ final class BenchCheckCommand implements Callable<Integer> {
     if (speaking) {
       findings.addAll(InterlockCheck.of(open));
     }
-    findings.addAll(coverage(setting));
+    Optional<RunInputs> inputs = sequence.map(s -> RunInputs.read(s, datasheet.orElseThrow()));
+    inputs.ifPresent(i -> findings.addAll(coverage(setting, i)));
+    if (sheet.isPresent()) {
+      findings.addAll(new InputWishes(setting.bench().file(), sheet.get()).of(wanted(inputs)));
+      if (speaking) {
+        findings.addAll(withUnit(setting, sheet.get()));
+      }
+    }
     return told(new BenchCheckPage(setting, links.replays(), instruments, findings));
   }
 
-  private List<Finding> coverage(BenchSetting setting) {
-    if (sequence.isEmpty()) {
-      return List.of();
+  /** The wiring, with a unit in place; the bench is made safe whatever happens. */
+  private List<Finding> withUnit(BenchSetting setting, Datasheet sheet) {
+    ChainCheck check = new ChainCheck(setting.bench(), sheet, setting.time());
+    List<Finding> found = new ArrayList<>();
+    try {
+      found.addAll(check.ranges());
+      if (slots) {
+        found.addAll(check.slots(new Questions(console, false).person("")));
+      }
+    } catch (InstrumentException e) {
+      found.add(Finding.noAnswer("meter chain", String.valueOf(e.getMessage())));
+    } finally {
+      SafeCommand.refuseUnsafe(setting.bench().makeSafe());
     }
-    String what = "sequence " + sequence.get().getFileName();
-    RunInputs inputs = RunInputs.read(sequence.get(), datasheet.orElseThrow());
+    return found;
+  }
+
+  private OptionalDouble wanted(Optional<RunInputs> inputs) {
+    if (uncertainty.isPresent()) {
+      try {
+        return OptionalDouble.of(Quantities.parse(uncertainty.get(), Dimension.RATIO));
+      } catch (QuantityException e) {
+        throw new BadInputException(e.at(Place.of("--uncertainty")));
+      }
+    }
+    return inputs
+        .map(
+            i ->
+                i.plan(List.of()).points().stream()
+                    .flatMap(p -> p.rules().readings().untilRatio().stream())
+                    .mapToDouble(r -> r)
+                    .min())
+        .orElse(OptionalDouble.empty());
+  }
+
+  private List<Finding> coverage(BenchSetting setting, RunInputs inputs) {
+    String what = "sequence " + sequence.orElseThrow().getFileName();
     Plan plan = inputs.plan(List.copyOf(setting.bench().file().slots().keySet()));
     try {
       BenchNeeds.check(plan, inputs.datasheet(), setting.bench().file());

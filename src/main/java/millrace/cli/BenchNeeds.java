@@ -3,6 +3,7 @@ package millrace.cli;
 import java.util.Optional;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchFile.Band;
+import millrace.bench.LoadBox;
 import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.fault.Fault;
@@ -27,6 +28,7 @@ final class BenchNeeds {
     BenchNeeds needs = new BenchNeeds(bench);
     needs.roles(plan, datasheet);
     needs.bounds(plan);
+    needs.loads(plan);
     needs.faults.throwIfAny();
   }
 
@@ -88,6 +90,36 @@ final class BenchNeeds {
         }
       }
     }
+  }
+
+  /** A load that would be given more than its decade bears is refused. */
+  private void loads(Plan plan) {
+    LoadBox box = bench.facts(RoleName.LOAD).map(BenchFile.RoleFacts::box).orElse(LoadBox.NONE);
+    plan.points().stream()
+        .filter(p -> p.conditions().loadOhm().isPresent())
+        .filter(p -> p.conditions().nominalA().isPresent())
+        .filter(
+            p ->
+                box.overloaded(
+                    p.conditions().loadOhm().getAsDouble(), p.conditions().nominalA().getAsDouble()))
+        .findFirst()
+        .ifPresent(p -> faults.add(overloaded(p, box)));
+  }
+
+  private static Fault overloaded(PlannedPoint p, LoadBox box) {
+    double ohm = p.conditions().loadOhm().orElseThrow();
+    LoadBox.Limit limit = box.bears(ohm).orElseThrow();
+    return new Fault(
+        p.place(),
+        "%s through %s of the load"
+            .formatted(
+                Quantities.print(p.conditions().nominalA().orElseThrow(), Dimension.CURRENT, 4),
+                Quantities.print(ohm, Dimension.RESISTANCE, 4)),
+        "at most %s and %s, which is what this decade bears"
+            .formatted(
+                Quantities.print(limit.mostV(), Dimension.VOLTAGE, 3),
+                Quantities.print(limit.mostW(), Dimension.POWER, 3)),
+        "Take the load out of the sequence, or use one that bears more.");
   }
 
   private static String print(double degC) {

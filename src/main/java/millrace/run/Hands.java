@@ -20,7 +20,7 @@ record Hands(
   static Hands of(RunSetting setting) {
     Journal journal = new Journal(setting);
     Watchman watchman = new Watchman(setting, journal);
-    Station station = new Station(setting, journal);
+    Station station = new Station(setting.bench(), setting.datasheet(), journal::incident);
     Zeros zeros = new Zeros(setting.before().zeros());
     Taker taker = new Taker(setting, journal, watchman, station, zeros);
     return new Hands(journal, watchman, station, taker, zeros, new Vouching(setting.bench()));

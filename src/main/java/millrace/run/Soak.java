@@ -13,7 +13,9 @@ import millrace.analysis.settling.SoakJudge.Sample;
 import millrace.analysis.settling.SoakJudge.State;
 import millrace.bench.Bench;
 import millrace.bench.role.Chamber;
+import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
+import millrace.bench.role.Sensor;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conditions;
 import millrace.evidence.IncidentKind;
@@ -86,6 +88,7 @@ final class Soak {
     }
     TemperatureRule rule = watched.get(0).temperature().orElseThrow();
     double setpoint = watched.get(0).conditions().temperatureDegC().orElseThrow();
+    OptionalDouble before = degC(RoleName.UNIT_THERMOMETER);
     chamber.get().setpoint(setpoint, rule.rampKPerS());
     chamberEpoch = epoch();
     List<Watched> units = new ArrayList<>();
@@ -101,7 +104,31 @@ final class Soak {
       journal.incident(slot, IncidentKind.SOAK, ended.text());
       ended.trouble().ifPresent(t -> troubles.put(slot.orElse(""), t));
     }
+    thermometer(before)
+        .ifPresent(
+            text -> {
+              journal.incident(Optional.empty(), IncidentKind.CAUTION, text);
+              units.forEach(u -> troubles.put(u.conditions.slot().orElse(""), text));
+            });
     return troubles;
+  }
+
+  /** A thermometer that stays where it was while the chamber went elsewhere is not at the unit. */
+  private Optional<String> thermometer(OptionalDouble before) {
+    OptionalDouble after = degC(RoleName.UNIT_THERMOMETER);
+    OptionalDouble air = degC(RoleName.CHAMBER);
+    return before.isPresent() && after.isPresent() && air.isPresent()
+        ? Wiring.thermometer(before.getAsDouble(), after.getAsDouble(), air.getAsDouble())
+        : Optional.empty();
+  }
+
+  private OptionalDouble degC(RoleName role) {
+    return bench
+        .in(role, Sensor.class)
+        .map(Sensor::read)
+        .filter(Reply.Number.class::isInstance)
+        .map(reply -> OptionalDouble.of(((Reply.Number) reply).value()))
+        .orElse(OptionalDouble.empty());
   }
 
   private Watched begun(String key, Conditions conditions) {

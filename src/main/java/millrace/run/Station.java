@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BiConsumer;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.role.Load;
@@ -32,7 +33,7 @@ final class Station {
 
   private final Bench bench;
   private final Datasheet datasheet;
-  private final Journal journal;
+  private final BiConsumer<IncidentKind, String> notes;
   private @Nullable String range;
   private OptionalDouble loadOhm = OptionalDouble.empty();
   private OptionalDouble supplyV = OptionalDouble.empty();
@@ -44,10 +45,10 @@ final class Station {
   private double cycles;
   private Map<String, String> settings = Map.of();
 
-  Station(RunSetting setting, Journal journal) {
-    this.bench = setting.bench();
-    this.datasheet = setting.datasheet();
-    this.journal = journal;
+  Station(Bench bench, Datasheet datasheet, BiConsumer<IncidentKind, String> notes) {
+    this.bench = bench;
+    this.datasheet = datasheet;
+    this.notes = notes;
   }
 
   /** Forgets what is set, as after a broken link: everything is set again. */
@@ -244,9 +245,15 @@ final class Station {
     } else {
       voltageRange = next.get();
     }
-    journal.incident(
+    notes.accept(
         IncidentKind.RANGE, "the %s went one range up after an overload".formatted(role.text()));
     return true;
+  }
+
+  /** The full scale of the range that a meter is on, A or V; empty before it was set. */
+  OptionalDouble fullScale(RoleName role) {
+    MeterRange on = role == RoleName.CURRENT_METER ? currentRange : voltageRange;
+    return on == null ? OptionalDouble.empty() : OptionalDouble.of(on.fullScale());
   }
 
   /** What the meters say their settings are, read back once after each change. */
@@ -280,6 +287,13 @@ final class Station {
           .filter(RangeSelector::canSwitchOutput)
           .ifPresent(s -> s.output(false));
     }
+  }
+
+  /** Connects a check standard in place of the unit; the load must not stand in its way. */
+  void standard(Switch to, String at) {
+    isolate();
+    bench.in(RoleName.LOAD, Load.class).ifPresent(l -> l.set(0));
+    to.connect(at);
   }
 
   /** How long the output of a high-ohmic loop needs after a step (measurement.md 1.6). */

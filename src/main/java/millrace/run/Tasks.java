@@ -22,6 +22,7 @@ import millrace.fault.InstrumentException;
 import millrace.logbook.RunWriter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.run.Resistance.Mean;
 import millrace.run.Taker.Taken;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.ReadingRule;
@@ -29,8 +30,6 @@ import millrace.sequence.Task;
 
 /** Does what each kind of task asks for. Single-threaded. */
 final class Tasks {
-  private static final double TRIAL_WITHIN = 0.01;
-
   private final RunSetting setting;
   private final Journal journal;
   private final Watchman watchman;
@@ -131,7 +130,26 @@ final class Tasks {
       PlannedPoint point, String key, Conditions conditions, Optional<String> stayTrouble) {
     Draft draft = new Draft(key, PointKind.MEASURE, conditions, journal.elapsed());
     Taken taken = take(point, conditions);
-    return commit(draft, taken.readings(), stayTrouble.or(taken::trouble));
+    return commit(
+        draft,
+        taken.readings(),
+        stayTrouble.or(taken::trouble).or(() -> resistance(conditions, taken)));
+  }
+
+  /** Voltage over current against the setting of the load. */
+  private Optional<String> resistance(Conditions conditions, Taken taken) {
+    Optional<Mean> current =
+        Mean.of(taken.readings(), Signal.CURRENT, station.fullScale(RoleName.CURRENT_METER));
+    Optional<Mean> voltage =
+        Mean.of(taken.readings(), Signal.VOLTAGE, station.fullScale(RoleName.VOLTMETER));
+    if (current.isEmpty() || voltage.isEmpty() || conditions.loadOhm().isEmpty()) {
+      return Optional.empty();
+    }
+    double ohm = conditions.loadOhm().getAsDouble();
+    Optional<String> trouble =
+        Resistance.trouble(setting.bench().file(), ohm, current.get(), voltage.get());
+    trouble.ifPresent(text -> journal.incident(IncidentKind.FLAG, text));
+    return trouble;
   }
 
   private Point commit(Draft draft, List<Reading> readings, Optional<String> trouble) {
@@ -195,8 +213,7 @@ final class Tasks {
                         "check standard '%s' cannot be reached: the bench file names no switch or no such standard. Add it under 'check standards'."
                             .formatted(task.name())));
     Draft draft = draft(point, PointKind.CHECK_STANDARD);
-    station.isolate();
-    to.connect(standard.position());
+    station.standard(to, standard.position());
     station.prepareMeters(
         point.conditions().inRange("", standard.currentA()), point.rules().readings().lineCycles());
     watchman.sleep(seconds(point.rules().settle().waitS()));
@@ -306,62 +323,38 @@ final class Tasks {
   /** Every range into a short and into half its compliance, before the chamber moves. */
   private List<Point> trialLap(PlannedPoint point) {
     List<Point> points = new ArrayList<>();
+    TrialLap lap = new TrialLap(setting.bench(), setting.datasheet(), station, watchman);
     for (Datasheet.Range range : setting.datasheet().ranges().values()) {
-      double fullV = setting.datasheet().complianceVoltageV(range.name()).orElse(2.0);
-      for (double share : new double[] {0, 0.5}) {
-        double ohm = share * fullV / Math.abs(range.nominalA());
-        Conditions conditions =
-            point
-                .conditions()
-                .inRange(range.name(), range.nominalA())
-                .atLoad(ohm, OptionalDouble.empty(), Optional.empty());
-        String key =
-            "%s/%s/%s"
-                .formatted(
-                    point.key(), range.name(), Quantities.print(ohm, Dimension.RESISTANCE, 4));
-        points.add(trial(key, conditions));
+      List<Wiring.Look> looks = new ArrayList<>();
+      for (Conditions stop : TrialLap.stops(point.conditions(), setting.datasheet(), range)) {
+        Taken taken = trial(stop);
+        Wiring.Look look = look(stop, taken);
+        looks.add(look);
+        points.add(commitTrial(TrialLap.key(point.key(), stop), stop, taken, look));
       }
+      lap.judge(looks, range);
     }
     return points;
   }
 
-  private Point trial(String key, Conditions conditions) {
-    Draft draft = new Draft(key, PointKind.TRIAL, conditions, journal.elapsed());
-    boolean changed = station.establish(conditions);
-    station.prepareMeters(conditions, 1);
+  private Taken trial(Conditions stop) {
+    boolean changed = station.establish(stop);
+    station.prepareMeters(stop, 1);
     if (changed) {
       watchman.sleep(seconds(0.5));
     }
-    Taken taken = taker.measure(conditions, new ReadingRule(3, 1, Optional.empty(), 3));
-    OptionalDouble current = corrected(taken.readings());
-    double nominal = conditions.nominalA().orElseThrow();
-    boolean good =
-        current.isPresent() && Math.abs(current.getAsDouble() / nominal - 1) <= TRIAL_WITHIN;
-    Point committed =
-        commit(
-            draft, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));
-    if (!good) {
-      throw new TrialFailedException(wrong(conditions, current, nominal));
-    }
-    return committed;
+    return taker.measure(stop, new ReadingRule(3, 1, Optional.empty(), 3));
   }
 
-  private static String wrong(Conditions conditions, OptionalDouble current, double nominal) {
-    String found =
-        current.isEmpty()
-            ? "no current could be read"
-            : Quantities.print(current.getAsDouble(), Dimension.CURRENT, 5) + " flows";
-    String hint = "Check wiring, range selection and supply.";
-    if (current.isPresent() && current.getAsDouble() * nominal < 0) {
-      hint = "The polarity is wrong: exchange the leads at the meter.";
-    } else if (current.isPresent() && Math.abs(current.getAsDouble()) < 1e-3 * Math.abs(nominal)) {
-      hint = "Check for an open lead, a blown meter fuse, or a source that is off.";
-    }
-    return "trial lap, range %s: %s; expected %s within 1 %%. %s The chamber was not moved."
-        .formatted(
-            conditions.range().orElse("?"),
-            found,
-            Quantities.print(nominal, Dimension.CURRENT, 4),
-            hint);
+  private static Wiring.Look look(Conditions stop, Taken taken) {
+    return new Wiring.Look(
+        stop.loadOhm().orElseThrow(), corrected(taken.readings()), volts(taken.readings()));
+  }
+
+  private Point commitTrial(String key, Conditions stop, Taken taken, Wiring.Look look) {
+    boolean good = Wiring.good(look, stop.nominalA().orElseThrow());
+    Draft draft = new Draft(key, PointKind.TRIAL, stop, journal.elapsed());
+    return commit(
+        draft, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));
   }
 }

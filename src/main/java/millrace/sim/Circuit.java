@@ -259,6 +259,11 @@ final class Circuit {
     inputOhm = ohm;
   }
 
+  /** Someone switches the unit that is labelled for a position off, or on again. */
+  void switchOff(String label, boolean off) {
+    Objects.requireNonNull(slots.get(label)).dead = off;
+  }
+
   /** The unit that is connected gives no current any more. */
   void die() {
     slot().dead = true;
@@ -342,7 +347,7 @@ final class Circuit {
     Slot slot = slot();
     watch.dew(climate().wet(), climate.doorOpen());
     if (connected && onStandard) {
-      return loop(standard::at);
+      return loop(standard::at, mesh(theirs()));
     }
     if (!sourceOn || !supplyOn || !connected || selected == null || slot.dead) {
       return new Loop(0, 0, 0);
@@ -352,16 +357,24 @@ final class Circuit {
     }
     double degC = climate.unitDegC(at());
     double factor = 1 + drifting(slot, seconds);
-    return loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV));
+    return loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV), mesh(wrong));
   }
 
-  private Loop loop(DoubleUnaryOperator currentA) {
-    Mesh mesh = mesh();
+  /** What is wrong with the unit's leads is not wrong with those of the standard. */
+  private Set<SimFault.Kind> theirs() {
+    Set<SimFault.Kind> own = EnumSet.noneOf(SimFault.Kind.class);
+    own.addAll(wrong);
+    own.remove(SimFault.Kind.LEAD_OPEN);
+    own.remove(SimFault.Kind.LEADS_REVERSED);
+    return own;
+  }
+
+  private Loop loop(DoubleUnaryOperator currentA, Mesh mesh) {
     double v = terminalV(currentA, mesh.conductanceS());
     return new Loop(v * mesh.meterS(), v * mesh.loadShare(), v);
   }
 
-  private Mesh mesh() {
+  private Mesh mesh(Set<SimFault.Kind> slips) {
     BenchSpec.WiringSpec wiring = spec.wiring();
     Mesh.Parts parts =
         new Mesh.Parts(
@@ -370,7 +383,7 @@ final class Circuit {
             truth.leadsOhm(),
             inputOhm,
             wiring.insulationOhm());
-    return Mesh.of(parts, wiring.voltmeterUpstream(), wrong);
+    return Mesh.of(parts, wiring.voltmeterUpstream(), slips);
   }
 
   /**

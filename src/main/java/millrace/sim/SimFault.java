@@ -124,7 +124,7 @@ public record SimFault(
     SENSOR_OFFSET(2, "chamber", "thermometer"),
     /** The unit's leads are reversed. */
     LEADS_REVERSED(1, "ammeter"),
-    /** A lead of the loop is open; the terminals go to the rail. */
+    /** A lead of the unit is open; its terminals go to the rail. */
     LEAD_OPEN(1, "load"),
     /** The current meter's fuse is blown, and it does not say so. */
     FUSE_BLOWN(1, "ammeter"),

@@ -246,6 +246,22 @@ public final class SimulatedBench implements AutoCloseable {
   }
 
   /**
+   * Switches a unit off by its own switch, or on again, as a person does who goes by its label.
+   *
+   * @param label the position that the unit is meant for; with swapped slots it sits in another
+   * @param off true for off
+   */
+  public void switchOff(String label, boolean off) {
+    unit(label);
+    circuit.lock().lock();
+    try {
+      circuit.switchOff(label, off);
+    } finally {
+      circuit.lock().unlock();
+    }
+  }
+
+  /**
    * The true current of the check standard at switch position {@code S}.
    *
    * @return A

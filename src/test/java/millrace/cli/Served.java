@@ -3,7 +3,6 @@ package millrace.cli;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -12,10 +11,16 @@ import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;
 import millrace.sim.UnitSpec;
 import millrace.time.Seeds;
-import millrace.time.VirtualClock;
+import millrace.time.SystemClock;
 
-/** A simulated bench on sockets of its own, with its bench file, as another process would be. */
+/**
+ * A simulated bench on sockets of its own, with its bench file, as another process would be. Its
+ * certificates hold for longer than anyone will run these tests.
+ */
 final class Served implements AutoCloseable {
+  /** How many times faster than real its clock runs; what a command must be given too. */
+  static final int SPEED = 1000;
+
   private final SimulatedBench bench;
   private final Path file;
 
@@ -29,14 +34,28 @@ final class Served implements AutoCloseable {
   }
 
   static Served at(Path folder, FaultPlan plan, List<String> positions) throws IOException {
-    VirtualClock clock = new VirtualClock(Instant.parse("2026-11-25T18:00:00Z"));
+    return at(folder, plan, positions, BenchSpec.demo());
+  }
+
+  /** With the voltmeter at the unit's terminals, before the current meter. */
+  static Served upstream(Path folder, FaultPlan plan) throws IOException {
+    BenchSpec.WiringSpec wiring = new BenchSpec.WiringSpec(0.15, 0.2, 1e14, true);
+    Served served = at(folder, plan, List.of("1"), BenchSpec.demo().with(wiring));
+    served.rewrite("voltmeter: across load", "voltmeter: upstream");
+    return served;
+  }
+
+  private static Served at(Path folder, FaultPlan plan, List<String> positions, BenchSpec spec)
+      throws IOException {
     Map<String, UnitSpec> kinds = new LinkedHashMap<>();
     positions.forEach(p -> kinds.put(p, UnitSpec.demo()));
     SimulatedBench bench =
         SimulatedBench.start(
-            SimulatedBench.Settings.drawn(BenchSpec.demo(), kinds, new Seeds(7)).with(plan), clock);
+            SimulatedBench.Settings.drawn(spec, kinds, new Seeds(7)).with(plan),
+            new SystemClock(SPEED));
     Path file = folder.resolve("served.bench.yaml");
-    Files.writeString(file, SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), positions));
+    String text = SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), positions);
+    Files.writeString(file, text.replace("due: 2027-", "due: 2999-"));
     return new Served(bench, file);
   }
 

@@ -1,0 +1,172 @@
+package millrace.run;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchFile.Accuracy;
+import millrace.bench.BenchFile.VoltmeterPlace;
+import millrace.bench.LoadBox;
+import millrace.bench.role.RoleName;
+import millrace.evidence.Reading;
+import millrace.evidence.Signal;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/**
+ * Holds voltage over current against the setting of the load, within three standard uncertainties
+ * (JCGM 100:2008, 5.1.2, first order; accuracy statements as in measurement.md 2.2): what catches a
+ * stuck relay of the load, a forgotten input resistance and a wrong meter range.
+ */
+final class Resistance {
+  private static final double TIMES_U = 3;
+
+  /** What junctions of unlike metals may add to a voltage, V. */
+  private static final double THERMAL_EMF_V = 2e-6;
+
+  private final BenchFile bench;
+  private final double settingOhm;
+  private final Mean current;
+  private final Mean voltage;
+
+  private Resistance(BenchFile bench, double settingOhm, Mean current, Mean voltage) {
+    this.bench = bench;
+    this.settingOhm = settingOhm;
+    this.current = current;
+    this.voltage = voltage;
+  }
+
+  /**
+   * What a meter showed on the mean.
+   *
+   * @param value A or V
+   * @param standardError of the mean, A or V
+   * @param fullScale of the meter's range, A or V
+   */
+  record Mean(double value, double standardError, double fullScale) {
+    /** Of the numbers among some readings; empty without any, or if the range is not known. */
+    static Optional<Mean> of(List<Reading> readings, Signal signal, OptionalDouble fullScale) {
+      double[] x =
+          readings.stream()
+              .filter(r -> r.signal() == signal)
+              .flatMapToDouble(r -> r.corrected().stream())
+              .toArray();
+      return fullScale.isEmpty() ? Optional.empty() : of(x, fullScale.getAsDouble());
+    }
+
+    static Optional<Mean> of(double[] x, double fullScale) {
+      if (x.length == 0) {
+        return Optional.empty();
+      }
+      double mean = java.util.Arrays.stream(x).sum() / x.length;
+      double squares = java.util.Arrays.stream(x).map(v -> (v - mean) * (v - mean)).sum();
+      double error = x.length > 1 ? Math.sqrt(squares / (x.length - 1) / x.length) : 0;
+      return Optional.of(new Mean(mean, error, fullScale));
+    }
+  }
+
+  /**
+   * Looks for a difference.
+   *
+   * @param bench the bench file
+   * @param settingOhm what the load is set to, ohm
+   * @param current what flows
+   * @param voltage what the voltmeter shows
+   * @return what is wrong; empty if nothing is, or if the bench file does not say enough to judge
+   */
+  static Optional<String> trouble(
+      BenchFile bench, double settingOhm, Mean current, Mean voltage) {
+    return new Resistance(bench, settingOhm, current, voltage).judged();
+  }
+
+  /**
+   * What is found and what is expected, in one sentence.
+   *
+   * @param ohm found
+   * @param expectedOhm expected
+   * @param uncertaintyOhm standard uncertainty of the difference
+   */
+  private record Judged(double ohm, double expectedOhm, double uncertaintyOhm) {
+    boolean apart() {
+      return Math.abs(ohm - expectedOhm) > TIMES_U * uncertaintyOhm;
+    }
+  }
+
+  private Optional<String> judged() {
+    Optional<Accuracy> ofCurrent = accuracy(RoleName.CURRENT_METER, current.fullScale());
+    Optional<Accuracy> ofVoltage = accuracy(RoleName.VOLTMETER, voltage.fullScale());
+    Optional<double[]> load = load();
+    if (ofCurrent.isEmpty() || ofVoltage.isEmpty() || load.isEmpty() || current.value() == 0) {
+      return Optional.empty();
+    }
+    Judged judged = judge(ofCurrent.get(), ofVoltage.get(), load.get());
+    return judged.apart() ? Optional.of(text(judged)) : Optional.empty();
+  }
+
+  private Judged judge(Accuracy ofCurrent, Accuracy ofVoltage, double[] load) {
+    double ohm = voltage.value() / current.value();
+    double amps = Math.abs(current.value());
+    double uCurrent = Math.hypot(u(ofCurrent, current), current.standardError());
+    double uVoltage =
+        Math.hypot(Math.hypot(u(ofVoltage, voltage), voltage.standardError()), THERMAL_EMF_V);
+    double leads = bench.wiring().leadsOhm();
+    double u = Math.hypot(uVoltage / amps, Math.abs(ohm) * uCurrent / amps);
+    u = Math.hypot(u, Math.hypot(load[1], leads / Math.sqrt(3)));
+    double expected = load[0];
+    boolean upstream = bench.wiring().voltmeter().equals(Optional.of(VoltmeterPlace.UPSTREAM));
+    if (upstream) {
+      expected += ofCurrent.burdenOhm() + leads;
+      u = Math.hypot(u, ofCurrent.burdenOhm() * ofCurrent.burdenUncertainty());
+    } else if (ofVoltage.inputOhm().isPresent()) {
+      double input = ofVoltage.inputOhm().get();
+      double beside = expected * input / (expected + input);
+      u = Math.hypot(u, beside * beside / input * ofVoltage.inputUncertainty());
+      expected = beside;
+    }
+    return new Judged(ohm, expected, u);
+  }
+
+  private Optional<Accuracy> accuracy(RoleName role, double fullScale) {
+    return bench.facts(role).flatMap(f -> f.forRange(fullScale));
+  }
+
+  /** Value and standard uncertainty of the load; empty if nothing is stated. */
+  private Optional<double[]> load() {
+    Optional<BenchFile.RoleFacts> facts = bench.facts(RoleName.LOAD);
+    if (facts.isEmpty()) {
+      return Optional.empty();
+    }
+    LoadBox box = facts.get().box();
+    double residual = box.residualOhm();
+    Optional<LoadBox.Value> line = box.calibrated(settingOhm);
+    if (line.isPresent()) {
+      double[] known = {
+        line.get().valueOhm() + residual, line.get().standardUncertaintyOhm()
+      };
+      return Optional.of(known);
+    }
+    return facts.get().accuracy().stream()
+        .findFirst()
+        .map(a -> new double[] {settingOhm + residual, limit(a, settingOhm, 0) / divisor(a)});
+  }
+
+  private static double u(Accuracy a, Mean mean) {
+    return limit(a, mean.value(), mean.fullScale()) / divisor(a);
+  }
+
+  private static double limit(Accuracy a, double value, double fullScale) {
+    return a.ofReading() * Math.abs(value) + a.ofFullScale() * fullScale + a.absolute();
+  }
+
+  private static double divisor(Accuracy a) {
+    return a.coverageFactor().orElse(Math.sqrt(3));
+  }
+
+  private static String text(Judged judged) {
+    return "voltage over current gives %s; expected %s within %s from the setting of the load. Look for a stuck relay or a lead on the wrong decade, then for a meter on the wrong range."
+        .formatted(
+            Quantities.print(judged.ohm(), Dimension.RESISTANCE, 6),
+            Quantities.print(judged.expectedOhm(), Dimension.RESISTANCE, 6),
+            Quantities.print(TIMES_U * judged.uncertaintyOhm(), Dimension.RESISTANCE, 2));
+  }
+}

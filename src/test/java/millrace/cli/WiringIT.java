@@ -1,0 +1,220 @@
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import millrace.bench.Bench;
+import millrace.bench.BenchForms;
+import millrace.bench.check.Finding;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.Person;
+import millrace.datasheet.DatasheetFile;
+import millrace.document.YamlFile;
+import millrace.run.ChainCheck;
+import millrace.sim.FaultPlan;
+import millrace.sim.SimFault;
+import millrace.sim.SimFault.AtTime;
+import millrace.sim.SimFault.Kind;
+import millrace.time.SystemClock;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** A simulated bench that is wired wrong, over sockets: the slip is named before anything is measured. */
+@Timeout(180)
+class WiringIT {
+  private static final String SHEET = "examples/fx-3.datasheet.yaml";
+
+  @TempDir private Path folder;
+
+  private static FaultPlan from0(Kind kind) {
+    return FaultPlan.of(
+        SimFault.of(kind, kind.targets().get(0), new AtTime(Duration.ZERO)));
+  }
+
+  private static Spoken check(Served served, String... more) {
+    List<String> words =
+        new java.util.ArrayList<>(
+            List.of(
+                "bench", "check", "--bench", served.file(), "--datasheet", SHEET, "--speed",
+                "1000"));
+    words.addAll(List.of(more));
+    return Spoken.by(words.toArray(String[]::new));
+  }
+
+  @Test
+  void aBenchThatIsWiredRightPassesRangeByRangeAndIsSafeAfterwards() throws IOException {
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      Spoken said = check(served);
+      assertEquals(0, said.code(), said.out() + said.err());
+      for (String range : List.of("1uA", "10uA", "100uA", "1mA", "10mA")) {
+        assertTrue(said.out().contains("meter chain, range " + range), said.out());
+      }
+      assertTrue(said.out().contains("voltage over current"), said.out());
+      assertEquals(List.of(), served.bench().unsafe());
+      assertEquals(List.of(), served.bench().mishaps());
+    }
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
+          LEADS_REVERSED      | The current is negative: the leads are reversed.
+          LEAD_OPEN           | a lead of the unit is open
+          FUSE_BLOWN          | the current meter's fuse is blown
+          METER_ACROSS_OUTPUT | the current meter sits across the output
+          """)
+  void theSlipIsNamedByTheCheckAndByTheTrialLap(Kind kind, String named) throws IOException {
+    try (Served served = Served.at(folder, from0(kind))) {
+      Spoken said = check(served);
+      assertEquals(1, said.code(), said.out() + said.err());
+      assertTrue(said.out().contains(named), said.out());
+      assertEquals(List.of(), served.bench().unsafe());
+      Spoken ran = run(served, "sequence: lap\nsteps: [trial lap]\n");
+      assertEquals(4, ran.code(), ran.out() + ran.err());
+      assertTrue(ran.err().contains("trial lap, range 1uA into 0 ohm"), ran.err());
+      assertTrue(ran.err().contains(named), ran.err());
+      assertTrue(ran.err().contains("The chamber was not moved."), ran.err());
+      assertEquals(List.of(), served.bench().unsafe());
+    }
+  }
+
+  private Spoken run(Served served, String sequence) throws IOException {
+    Path file = folder.resolve("s.yaml");
+    Files.writeString(file, sequence);
+    return Spoken.by(
+        "run", file.toString(), "--unit", "FX3-00001", "--datasheet", SHEET, "--bench",
+        served.file(), "--speed", "1000", "--logbook", folder.resolve("w.db").toString());
+  }
+
+  @Test
+  void anOpenLoopStandsAtTheRailWhereTheVoltmeterIsUpstream() throws IOException {
+    try (Served served = Served.upstream(folder, from0(Kind.LEAD_OPEN))) {
+      Spoken said = check(served);
+      assertTrue(said.out().contains("The terminals stand at the rail, so the loop is open."), said.out());
+      assertTrue(said.out().contains("a lead of the unit is open"), said.out());
+    }
+  }
+
+  @Test
+  void aLoadThatIsNotWhatItsCertificateSaysIsNamedAndItsPointsAreFlagged() throws IOException {
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      served.rewrite(
+          "          - {reading: 200 ppm, absolute: 20 mohm}",
+          "          - {reading: 200 ppm, absolute: 20 mohm}\n"
+              + "        values: [{nominal: 6.75 kohm, value: 6.82 kohm, u: 10 mohm}]");
+      Spoken said = check(served);
+      assertEquals(1, said.code(), said.out() + said.err());
+      assertTrue(said.out().contains("FAIL       meter chain, range 1mA"), said.out());
+      assertTrue(said.out().contains("ok         meter chain, range 10mA"), said.out());
+      assertTrue(said.out().contains("Look for a stuck relay"), said.out());
+      Spoken ran =
+          run(
+              served,
+              """
+              sequence: s
+              readings: {count: 3, line cycles: 1}
+              steps:
+                - in ranges: [1mA]
+                  do:
+                    - zero
+                    - over loads: {resistance: [1 kohm, 6.75 kohm, 2 kohm]}
+                      sweep: as listed
+              """);
+      String flagged = "flag: voltage over current gives 6.7";
+      assertTrue(ran.err().contains(flagged), ran.err());
+      assertEquals(1, ran.err().split(flagged, -1).length - 1, ran.err());
+    }
+  }
+
+  @Test
+  void aThermometerAsideIsNamedWhenTheChamberMoves() throws IOException {
+    try (Served served = Served.at(folder, from0(Kind.THERMOMETER_ASIDE))) {
+      Spoken ran =
+          run(
+              served,
+              """
+              sequence: s
+              readings: {count: 3, line cycles: 1}
+              steps:
+                - at temperatures: [40 degC]
+                  soak: {within: 50 ppm, at least: 10 min, at most: 40 min}
+                  do:
+                    - in ranges: [1mA]
+                      do:
+                        - zero
+                        - over loads: {resistance: [1 kohm, 2 kohm, 3 kohm]}
+                          sweep: as listed
+              """);
+      assertTrue(ran.err().contains("it is not at the unit. Fasten it to the unit."), ran.err());
+    }
+  }
+
+  @Test
+  void swappedSlotsAreNamedBySwitchingUnitsOff() throws IOException {
+    assertEquals(List.of(Finding.State.GOOD, Finding.State.GOOD), slots(FaultPlan.NONE).stream().map(Finding::state).toList());
+    List<Finding> swapped = slots(from0(Kind.SLOTS_SWAPPED));
+    assertEquals(
+        "its unit was switched off and the reading of slot '2' fell; expected that of slot '1'. The"
+            + " slots are swapped or mislabelled: exchange the leads, or the positions in the bench"
+            + " file.",
+        swapped.get(0).text());
+    assertEquals(Finding.State.BAD, swapped.get(1).state());
+  }
+
+  private List<Finding> slots(FaultPlan plan) throws IOException {
+    try (Served served = Served.at(folder, plan, List.of("1", "2"));
+        Bench bench =
+            Bench.open(
+                BenchForms.read(served.file(), YamlFile.bytes(Path.of(served.file()))),
+                Drivers.load(Path.of("drivers")),
+                new SystemClock(1000))) {
+      ChainCheck check =
+          new ChainCheck(bench, DatasheetFile.read(Path.of(SHEET)), new SystemClock(1000));
+      List<Finding> found = check.slots(handOf(served));
+      bench.makeSafe().forEach(s -> assertTrue(s.trouble().isEmpty(), s.toString()));
+      return found;
+    }
+  }
+
+  /** A person who does as told. */
+  private static Person handOf(Served served) {
+    String[] off = {""};
+    return question -> {
+      if (question.startsWith("Switch off the unit that is meant for slot '")) {
+        off[0] = question.substring(44, 45);
+      }
+      served.bench().switchOff(off[0], question.startsWith("Switch off"));
+      return new Person.Answer("", "");
+    };
+  }
+
+  @Test
+  void aVoltmeterThatLeavesTheCurrentUnknownIsRefused() throws IOException {
+    try (Served served = Served.upstream(folder, FaultPlan.NONE)) {
+      served.rewrite(
+          "input resistance: 10 Gohm, input resistance uncertainty: 3 %",
+          "input resistance: 10 Mohm, input resistance uncertainty: 3 %");
+      Spoken said = check(served, "--uncertainty", "5 ppm");
+      assertEquals(1, said.code(), said.out() + said.err());
+      assertTrue(
+          said.out()
+              .contains(
+                  "at 13.5 V its input of 10.0 Mohm, known within 3.0 %, leaves 41 nA of the current"
+                      + " unknown; expected at most 500 fA, a tenth of the 5.0 pA asked for. Buffer"
+                      + " the voltmeter, disconnect it, or take it out of the bench file"),
+          said.out());
+      assertFalse(said.out().contains("ok         voltmeter input, range 1uA"), said.out());
+    }
+  }
+}

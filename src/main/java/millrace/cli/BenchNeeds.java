@@ -101,7 +101,8 @@ final class BenchNeeds {
         .filter(
             p ->
                 box.overloaded(
-                    p.conditions().loadOhm().getAsDouble(), p.conditions().nominalA().getAsDouble()))
+                    p.conditions().loadOhm().getAsDouble(),
+                    p.conditions().nominalA().getAsDouble()))
         .findFirst()
         .ifPresent(p -> faults.add(overloaded(p, box)));
   }

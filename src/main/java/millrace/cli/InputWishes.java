@@ -33,8 +33,7 @@ record InputWishes(BenchFile bench, Datasheet sheet) {
         wantedRatio.isPresent()
             ? OptionalDouble.of(wantedRatio.getAsDouble() * nominal)
             : statedA(nominal);
-    double most =
-        sheet.complianceVoltageV(range.name()).or(sheet::openCircuitVoltageV).orElse(0.0);
+    double most = sheet.complianceVoltageV(range.name()).or(sheet::openCircuitVoltageV).orElse(0.0);
     return wanted.isPresent()
         ? Optional.of(new InputCheck.Asked(range.name(), most, wanted.getAsDouble()))
         : Optional.empty();

@@ -26,8 +26,8 @@ import millrace.time.TimeSource;
 /**
  * Checks the chain of meters and the wiring with a unit in place, outside of any run: every range
  * into a short and into half its compliance voltage, voltage over current against the load, the
- * thermometer against the chamber, and slot by slot which unit is where. Single-threaded; leaves the
- * bench to be made safe by whoever called.
+ * thermometer against the chamber, and slot by slot which unit is where. Single-threaded; leaves
+ * the bench to be made safe by whoever called.
  */
 public final class ChainCheck {
   private static final double FELL = 0.5;
@@ -175,7 +175,8 @@ public final class ChainCheck {
     Map<String, Double> before = currents(names);
     List<Finding> out = new ArrayList<>();
     for (String name : names) {
-      person.ask("Switch off the unit that is meant for slot '%s', then press Enter.".formatted(name));
+      person.ask(
+          "Switch off the unit that is meant for slot '%s', then press Enter.".formatted(name));
       out.add(told(name, names, before, currents(names)));
       person.ask("Switch it on again, then press Enter.");
     }
@@ -203,7 +204,9 @@ public final class ChainCheck {
       return Finding.good(what, "its reading falls when its unit is switched off");
     }
     String found =
-        fell.isEmpty() ? "no reading fell" : "the reading of slot '%s' fell".formatted(String.join("', '", fell));
+        fell.isEmpty()
+            ? "no reading fell"
+            : "the reading of slot '%s' fell".formatted(String.join("', '", fell));
     return Finding.bad(
         what,
         "its unit was switched off and %s; expected that of slot '%s'. The slots are swapped or mislabelled: exchange the leads, or the positions in the bench file."

@@ -56,9 +56,7 @@ final class Probe {
       sleep.accept(station.capacitanceWait(conditions));
     }
     return new Seen(
-        conditions.loadOhm().orElse(0),
-        mean(RoleName.CURRENT_METER),
-        mean(RoleName.VOLTMETER));
+        conditions.loadOhm().orElse(0), mean(RoleName.CURRENT_METER), mean(RoleName.VOLTMETER));
   }
 
   private Optional<Mean> mean(RoleName role) {
@@ -103,8 +101,7 @@ final class Probe {
     sleep.accept(SETTLE);
     Optional<Mean> mean = mean(RoleName.CURRENT_METER);
     to.get().disconnect();
-    return mean
-        .map(m -> OptionalDouble.of(m.value() / standard.currentA()))
+    return mean.map(m -> OptionalDouble.of(m.value() / standard.currentA()))
         .orElse(OptionalDouble.empty());
   }
 }

@@ -74,8 +74,7 @@ final class Resistance {
    * @param voltage what the voltmeter shows
    * @return what is wrong; empty if nothing is, or if the bench file does not say enough to judge
    */
-  static Optional<String> trouble(
-      BenchFile bench, double settingOhm, Mean current, Mean voltage) {
+  static Optional<String> trouble(BenchFile bench, double settingOhm, Mean current, Mean voltage) {
     return new Resistance(bench, settingOhm, current, voltage).judged();
   }
 
@@ -140,9 +139,7 @@ final class Resistance {
     double residual = box.residualOhm();
     Optional<LoadBox.Value> line = box.calibrated(settingOhm);
     if (line.isPresent()) {
-      double[] known = {
-        line.get().valueOhm() + residual, line.get().standardUncertaintyOhm()
-      };
+      double[] known = {line.get().valueOhm() + residual, line.get().standardUncertaintyOhm()};
       return Optional.of(known);
     }
     return facts.get().accuracy().stream()

@@ -88,7 +88,6 @@ final class Soak {
     }
     TemperatureRule rule = watched.get(0).temperature().orElseThrow();
     double setpoint = watched.get(0).conditions().temperatureDegC().orElseThrow();
-    OptionalDouble before = degC(RoleName.UNIT_THERMOMETER);
     chamber.get().setpoint(setpoint, rule.rampKPerS());
     chamberEpoch = epoch();
     List<Watched> units = new ArrayList<>();
@@ -104,7 +103,7 @@ final class Soak {
       journal.incident(slot, IncidentKind.SOAK, ended.text());
       ended.trouble().ifPresent(t -> troubles.put(slot.orElse(""), t));
     }
-    thermometer(before)
+    thermometer(units.get(0).samples, setpoint)
         .ifPresent(
             text -> {
               journal.incident(Optional.empty(), IncidentKind.CAUTION, text);
@@ -113,13 +112,21 @@ final class Soak {
     return troubles;
   }
 
-  /** A thermometer that stays where it was while the chamber went elsewhere is not at the unit. */
-  private Optional<String> thermometer(OptionalDouble before) {
-    OptionalDouble after = degC(RoleName.UNIT_THERMOMETER);
+  /**
+   * A thermometer that stays where it was while the chamber went elsewhere is not at the unit. The
+   * chamber is asked only where the thermometer did not come near the setpoint.
+   */
+  private Optional<String> thermometer(List<Sample> samples, double setpoint) {
+    if (bench.in(RoleName.UNIT_THERMOMETER, Sensor.class).isEmpty()) {
+      return Optional.empty();
+    }
+    double first = samples.get(0).temperatureDegC();
+    double last = samples.get(samples.size() - 1).temperatureDegC();
+    if (Wiring.thermometer(first, last, setpoint).isEmpty()) {
+      return Optional.empty();
+    }
     OptionalDouble air = degC(RoleName.CHAMBER);
-    return before.isPresent() && after.isPresent() && air.isPresent()
-        ? Wiring.thermometer(before.getAsDouble(), after.getAsDouble(), air.getAsDouble())
-        : Optional.empty();
+    return air.isPresent() ? Wiring.thermometer(first, last, air.getAsDouble()) : Optional.empty();
   }
 
   private OptionalDouble degC(RoleName role) {

@@ -64,8 +64,7 @@ final class TrialLap {
             .or(sheet::openCircuitVoltageV)
             .map(OptionalDouble::of)
             .orElse(OptionalDouble.empty());
-    return Wiring.name(
-        looks, new Wiring.Expected(range.name(), range.nominalA(), rail, standard));
+    return Wiring.name(looks, new Wiring.Expected(range.name(), range.nominalA(), rail, standard));
   }
 
   /** Ends the lap if the looks at a range are not as they should be. */
@@ -73,8 +72,7 @@ final class TrialLap {
     wrong(looks, datasheet, range, probe)
         .ifPresent(
             text -> {
-              throw new TrialFailedException(
-                  "trial lap, " + text + " The chamber was not moved.");
+              throw new TrialFailedException("trial lap, " + text + " The chamber was not moved.");
             });
   }
 }

@@ -74,15 +74,14 @@ final class Wiring {
   }
 
   private String message() {
-    Look bad =
-        looks.stream().filter(l -> !good(l, expected.nominalA())).findFirst().orElseThrow();
+    Look bad = looks.stream().filter(l -> !good(l, expected.nominalA())).findFirst().orElseThrow();
     return "range %s into %s: %s; expected %s within 1 %%. %s"
         .formatted(
             expected.range(),
             Quantities.print(bad.loadOhm(), Dimension.RESISTANCE, 4),
             found(bad),
             Quantities.print(expected.nominalA(), Dimension.CURRENT, 4),
-            cause(bad));
+            cause());
   }
 
   private static String found(Look bad) {
@@ -95,7 +94,7 @@ final class Wiring {
         : current + " at " + Quantities.print(bad.voltageV().getAsDouble(), Dimension.VOLTAGE, 4);
   }
 
-  private String cause(Look bad) {
+  private String cause() {
     if (looks.stream().anyMatch(l -> ratio(l, expected.nominalA()) < -NOTHING)) {
       return "The current is negative: the leads are reversed. Exchange the unit's two leads.";
     } else if (risesWithLoad()) {

@@ -28,7 +28,10 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-/** A simulated bench that is wired wrong, over sockets: the slip is named before anything is measured. */
+/**
+ * A simulated bench that is wired wrong, over sockets: the slip is named before anything is
+ * measured.
+ */
 @Timeout(180)
 class WiringIT {
   private static final String SHEET = "examples/fx-3.datasheet.yaml";
@@ -36,15 +39,20 @@ class WiringIT {
   @TempDir private Path folder;
 
   private static FaultPlan from0(Kind kind) {
-    return FaultPlan.of(
-        SimFault.of(kind, kind.targets().get(0), new AtTime(Duration.ZERO)));
+    return FaultPlan.of(SimFault.of(kind, kind.targets().get(0), new AtTime(Duration.ZERO)));
   }
 
   private static Spoken check(Served served, String... more) {
     List<String> words =
         new java.util.ArrayList<>(
             List.of(
-                "bench", "check", "--bench", served.file(), "--datasheet", SHEET, "--speed",
+                "bench",
+                "check",
+                "--bench",
+                served.file(),
+                "--datasheet",
+                SHEET,
+                "--speed",
                 "1000"));
     words.addAll(List.of(more));
     return Spoken.by(words.toArray(String[]::new));
@@ -93,15 +101,26 @@ class WiringIT {
     Path file = folder.resolve("s.yaml");
     Files.writeString(file, sequence);
     return Spoken.by(
-        "run", file.toString(), "--unit", "FX3-00001", "--datasheet", SHEET, "--bench",
-        served.file(), "--speed", "1000", "--logbook", folder.resolve("w.db").toString());
+        "run",
+        file.toString(),
+        "--unit",
+        "FX3-00001",
+        "--datasheet",
+        SHEET,
+        "--bench",
+        served.file(),
+        "--speed",
+        "1000",
+        "--logbook",
+        folder.resolve("w.db").toString());
   }
 
   @Test
   void anOpenLoopStandsAtTheRailWhereTheVoltmeterIsUpstream() throws IOException {
     try (Served served = Served.upstream(folder, from0(Kind.LEAD_OPEN))) {
       Spoken said = check(served);
-      assertTrue(said.out().contains("The terminals stand at the rail, so the loop is open."), said.out());
+      assertTrue(
+          said.out().contains("The terminals stand at the rail, so the loop is open."), said.out());
       assertTrue(said.out().contains("a lead of the unit is open"), said.out());
     }
   }
@@ -162,7 +181,9 @@ class WiringIT {
 
   @Test
   void swappedSlotsAreNamedBySwitchingUnitsOff() throws IOException {
-    assertEquals(List.of(Finding.State.GOOD, Finding.State.GOOD), slots(FaultPlan.NONE).stream().map(Finding::state).toList());
+    assertEquals(
+        List.of(Finding.State.GOOD, Finding.State.GOOD),
+        slots(FaultPlan.NONE).stream().map(Finding::state).toList());
     List<Finding> swapped = slots(from0(Kind.SLOTS_SWAPPED));
     assertEquals(
         "its unit was switched off and the reading of slot '2' fell; expected that of slot '1'. The"

@@ -13,8 +13,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /**
- * Voltage over current against the setting. Expected uncertainties by hand: 1 mA on 2 mA: 25 ppm + 2
- * x 4 ppm = 33 nA; 1 V on 2 V: 20 ppm + 2 x 3 ppm = 26 uV; 1 kohm: 200 ppm + 20 mohm = 220 mohm;
+ * Voltage over current against the setting. Expected uncertainties by hand: 1 mA on 2 mA: 25 ppm +
+ * 2 x 4 ppm = 33 nA; 1 V on 2 V: 20 ppm + 2 x 3 ppm = 26 uV; 1 kohm: 200 ppm + 20 mohm = 220 mohm;
  * each over sqrt(3), together 0.131 ohm.
  */
 class ResistanceTest {

@@ -132,6 +132,6 @@ class WiringTest {
     List<Look> looks = List.of(look(0, 1e-4), look(HALF_OHM, 1e-4));
     assertEquals(
         "Check range selection and supply, and that the load box and the unit are the right ones.",
-        named(OptionalDouble.empty(), looks.toArray(Look[]::new)).orElseThrow().substring(68));
+        named(OptionalDouble.empty(), looks.toArray(Look[]::new)).orElseThrow().substring(69));
   }
 }

@@ -37,8 +37,7 @@ class AnalyzeBenchmarkIT {
         int load = night ? k / READINGS % LOADS : 1;
         int degC = night ? 23 + k / (READINGS * LOADS) % 5 * 8 : 23;
         double i = 1e-3 * (1 + 2e-6 * (degC - 23) - 1e-8 * load + 1e-6 * random.nextGaussian());
-        out.write(
-            String.format(Locale.ROOT, "1mA,0.001,%.12g,%d,%d,%d%n", i, 30 * load, degC, k));
+        out.write(String.format(Locale.ROOT, "1mA,0.001,%.12g,%d,%d,%d%n", i, 30 * load, degC, k));
       }
     }
   }

@@ -69,7 +69,8 @@ class SpeedBenchmarkIT {
 
   private double allan() {
     SeriesQuestion question =
-        new SeriesQuestion("1mA", 1e-3, "I_N", OptionalDouble.empty(), OptionalDouble.empty(), 0.95);
+        new SeriesQuestion(
+            "1mA", 1e-3, "I_N", OptionalDouble.empty(), OptionalDouble.empty(), 0.95);
     return AllanDeviation.results(TimeSeries.of(x, y), question).size();
   }
 
@@ -91,7 +92,10 @@ class SpeedBenchmarkIT {
       }
     }
     String[] names = {
-      "two-pass loop", "line over time", "weighted fit with estimator", "overlapping Allan deviation"
+      "two-pass loop",
+      "line over time",
+      "weighted fit with estimator",
+      "overlapping Allan deviation"
     };
     StringBuilder lines = new StringBuilder("what,seconds,ratio_to_two_pass_loop\n");
     double[] median = new double[all.length];

@@ -94,8 +94,8 @@ public final class Watchdog {
 
   private void act(BenchFile file, Optional<Run> run) {
     say.accept("watchdog: the runner died without goodbye; the bench goes to its safe state.");
-    try (BenchLock lock = lock(file);
-        Bench bench = Bench.open(file, drivers, time)) {
+    BenchLock lock = lock(file);
+    try (Bench bench = Bench.open(file, drivers, time)) {
       List<String> troubles =
           bench.makeSafe().stream()
               .filter(s -> s.trouble().isPresent())
@@ -111,6 +111,7 @@ public final class Watchdog {
       if (!troubles.isEmpty()) {
         throw new UnsafeBenchException(text + ". Switch these off by hand now.");
       }
+    } finally {
       lock.close();
     }
   }

@@ -75,8 +75,8 @@ public final class BenchLock implements AutoCloseable {
     }
   }
 
-  private static TreeSet<String> addresses(BenchFile bench) {
-    TreeSet<String> addresses = new TreeSet<>();
+  private static java.util.SortedSet<String> addresses(BenchFile bench) {
+    java.util.SortedSet<String> addresses = new TreeSet<>();
     for (BenchFile.Entry each : bench.instruments().values()) {
       if (!(each.address() instanceof LinkAddress.ByHand)) {
         addresses.add(each.address().toString());

@@ -20,6 +20,7 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.RunReader;
+import millrace.time.Seeds;
 
 /**
  * Assesses a run: reads it once as a stream, reduces its points, and asks the measurement science.
@@ -34,6 +35,7 @@ public final class Assessor {
 
   private final RunReader reader;
   private final Basis basis;
+  private final Optional<Seeds> trials;
   private final Tallies tallies;
   private final SoakStudies soaks;
   private final List<ReducedPoint> points;
@@ -43,7 +45,8 @@ public final class Assessor {
   private final List<RangeStudy> temperatures = new ArrayList<>();
   private final List<String> notes = new ArrayList<>();
 
-  private Assessor(RunReader reader, Basis basis) {
+  private Assessor(RunReader reader, Basis basis, Optional<Seeds> trials) {
+    this.trials = trials;
     this.reader = reader;
     this.basis = basis;
     this.tallies = Tallies.of(reader, Withdrawn.of(reader, notes));
@@ -81,7 +84,21 @@ public final class Assessor {
    * @throws NotAnalysableException if nothing at all can be computed
    */
   public static Assessment assess(RunReader reader, Basis basis) {
-    return new Assessor(reader, basis).assessment();
+    return new Assessor(reader, basis, Optional.empty()).assessment();
+  }
+
+  /**
+   * Assesses a run, and holds each range's results against trials by the Monte Carlo method
+   * (measurement.md 2.5).
+   *
+   * @param reader the run
+   * @param basis datasheet and bench to judge by
+   * @param seeds where the trials' chance comes from
+   * @return everything that was found; notes of results say whether the trials agree
+   * @throws NotAnalysableException if nothing at all can be computed
+   */
+  public static Assessment assess(RunReader reader, Basis basis, Seeds seeds) {
+    return new Assessor(reader, basis, Optional.of(seeds)).assessment();
   }
 
   private static List<ReducedPoint> reduced(Reduction reduction, List<PointTally> tallies) {
@@ -118,7 +135,11 @@ public final class Assessor {
 
   private void range(String range, List<ReducedPoint> there) {
     RangeAssessor assessor = new RangeAssessor(range, there, basis, soaks);
-    results.addAll(assessor.results());
+    List<Result> found = assessor.results();
+    results.addAll(
+        trials
+            .map(s -> new Trials(range, there, basis, soaks).beside(found, s))
+            .orElse(found));
     loads.addAll(assessor.loads());
     assessor.temperatures().ifPresent(temperatures::add);
   }

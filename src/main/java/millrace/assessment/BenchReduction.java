@@ -172,6 +172,16 @@ final class BenchReduction implements Reduction {
         Source.within("load box", Source.INSTRUMENT_AND_RANGE, "load at " + ohm, half, "ohm"), 1);
   }
 
+  /** Offset and scale of a thermometer; the scale alone enters a slope (measurement.md 5.8). */
+  private static Estimate thermometer(
+      Estimate degC, BenchFile.Accuracy stated, String instance) {
+    String group = Source.INSTRUMENT_AND_RANGE;
+    return degC.with(Source.within("thermometer", group, instance, stated.absolute(), "K"), 1)
+        .with(
+            Source.within("thermometer scale", group, instance, stated.ofReading(), "K/K"),
+            degC.value());
+  }
+
   /** The thermometer at the unit if there is one, else the chamber's (measurement.md 5.1). */
   private Optional<Estimate> temperatureDegC(PointTally tally) {
     for (RoleName role : List.of(RoleName.UNIT_THERMOMETER, RoleName.CHAMBER)) {
@@ -181,17 +191,12 @@ final class BenchReduction implements Reduction {
             pools
                 .of(tally.point(), role.signal().orElseThrow())
                 .mean(read.get(), tally.name() + " T", "K");
-        double absolute =
+        BenchFile.Accuracy stated =
             bench
                 .facts(role)
                 .flatMap(f -> f.accuracy().stream().findFirst())
-                .map(BenchFile.Accuracy::absolute)
-                .orElse(0.0);
-        return Optional.of(
-            noisy.with(
-                Source.within(
-                    "thermometer", Source.INSTRUMENT_AND_RANGE, role.text(), absolute, "K"),
-                1));
+                .orElse(BenchFile.Accuracy.NONE);
+        return Optional.of(thermometer(noisy, stated, role.text()));
       }
     }
     OptionalDouble asked = tally.point().conditions().temperatureDegC();

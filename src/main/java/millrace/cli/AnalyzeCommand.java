@@ -14,6 +14,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.report.AnalysisJson;
 import millrace.report.ResultTable;
+import millrace.time.Seeds;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -25,7 +26,7 @@ import picocli.CommandLine.Parameters;
     name = "analyze",
     mixinStandardHelpOptions = true,
     description = "Computes the results of a run with their uncertainties, and judges them.",
-    footer = {"", "Examples:", "  millrace analyze 12", "  millrace analyze 12 --json"})
+    footer = {"", "Examples:", "  millrace analyze 12", "  millrace analyze 12 --json", "  millrace analyze 12 --monte-carlo --seed 7"})
 final class AnalyzeCommand implements Callable<Integer> {
   private final Console console;
 
@@ -41,6 +42,21 @@ final class AnalyzeCommand implements Callable<Integer> {
       description = "Judge by this datasheet instead of the kept one.")
   private Optional<Path> datasheet = Optional.empty();
 
+  @Option(
+      names = "--monte-carlo",
+      description = {
+        "Hold the results of each range against trials with every error redrawn;",
+        "a note of each result says whether they agree. Takes minutes."
+      })
+  private boolean monteCarlo;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      defaultValue = "1",
+      description = "Where the chance of the trials comes from (default: ${DEFAULT-VALUE}).")
+  private long seed;
+
   @Mixin private LogbookOption logbook = new LogbookOption();
 
   AnalyzeCommand(Console console) {
@@ -52,7 +68,11 @@ final class AnalyzeCommand implements Callable<Integer> {
     boolean keep = logbook.keeps();
     try (Logbook book = keep ? logbook.write() : logbook.readOnly()) {
       RunReader reader = book.reader(book.find(run).id());
-      Assessment assessment = Assessor.assess(reader, basis(book, reader));
+      Basis basis = basis(book, reader);
+      Assessment assessment =
+          monteCarlo
+              ? Assessor.assess(reader, basis, new Seeds(seed))
+              : Assessor.assess(reader, basis);
       if (keep) {
         Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
       } else {

@@ -250,4 +250,24 @@ class UnkindDataIT {
         slope.get("standard_uncertainty").asDouble(),
         0.05 * 1e-9 / Math.sqrt(21_000) / 0.287);
   }
+
+  @Test
+  void trialsOnRequestSayWhetherTheyAgree() throws IOException {
+    SplittableRandom random = new Seeds(7).stream("noise");
+    String csv =
+        "range,nominal_A,current_A,load_ohm,u_current_A\n"
+            + rows(
+                6,
+                k -> f("1mA,0.001,%.13f,%d,1e-9", 0.001 + 1e-9 * random.nextGaussian(), k * 1000));
+    assertEquals(0, imported(csv).code());
+    Spoken analysed =
+        Spoken.by(
+            "analyze", "1", "--logbook", logbook(), "--json", "--monte-carlo", "--seed", "3");
+    assertEquals(0, analysed.code(), analysed.err());
+    List<JsonNode> results = new ArrayList<>();
+    Schemas.json(analysed.out()).get("results").forEach(results::add);
+    String note = only(results, "output_conductance").get("notes").toString();
+    assertTrue(note.contains("Monte Carlo, 20000 trials"), note);
+    assertFalse(note.contains("disagree"), note);
+  }
 }

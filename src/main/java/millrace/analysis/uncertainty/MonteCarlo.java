@@ -1,5 +1,6 @@
 package millrace.analysis.uncertainty;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
@@ -131,6 +132,18 @@ public final class MonteCarlo {
     }
   }
 
+  /** Several results that are computed from the inputs at once. */
+  @FunctionalInterface
+  public interface Models {
+    /**
+     * Computes the results once.
+     *
+     * @param inputs the inputs as drawn, in the order of the estimates
+     * @return the results, always as many; empty where one is not computed from these inputs
+     */
+    List<OptionalDouble> results(double[] inputs);
+  }
+
   /**
    * Evaluates a function of estimates with their sources redrawn.
    *
@@ -140,24 +153,63 @@ public final class MonteCarlo {
    * @return what the trials gave; empty if fewer than two gave a result
    */
   public static Optional<Finding> run(List<Estimate> inputs, Model model, Plan plan) {
+    return all(inputs, 1, drawn -> List.of(model.result(drawn)), plan).get(0);
+  }
+
+  /**
+   * Evaluates several functions of the same estimates with their sources redrawn, until each is
+   * stable.
+   *
+   * @param inputs what the results are computed from
+   * @param outputs how many results there are
+   * @param models how they are computed
+   * @param plan seeds, coverage and ceiling
+   * @return what the trials gave, one for each; empty if fewer than two gave a result
+   */
+  public static List<Optional<Finding>> all(
+      List<Estimate> inputs, int outputs, Models models, Plan plan) {
     Draws draws = new Draws(inputs, plan.seeds().stream("monte carlo"));
-    Tally tally = new Tally();
+    List<Tally> tallies = new ArrayList<>();
+    for (int i = 0; i < outputs; i++) {
+      tallies.add(new Tally());
+    }
     int batch = (int) Math.max(LEAST_BATCH, Math.ceil(100 / (1 - plan.coverage())));
     boolean stable = false;
     for (int tried = 0; !stable && tried + batch <= plan.mostTrials(); tried += batch) {
-      int from = tally.n;
+      int[] from = tallies.stream().mapToInt(t -> t.n).toArray();
       for (int i = 0; i < batch; i++) {
-        OptionalDouble result = model.result(draws.next());
-        if (result.isPresent() && Double.isFinite(result.getAsDouble())) {
-          tally.add(result.getAsDouble());
-        } else {
-          tally.failed++;
-        }
+        keep(models.results(draws.next()), tallies);
       }
-      tally.close(from, plan.coverage());
-      stable = tally.h > 1 && tally.stable(tolerance(overall(tally)) / (plan.validating() ? 5 : 1));
+      stable = true;
+      for (int i = 0; i < outputs; i++) {
+        tallies.get(i).close(from[i], plan.coverage());
+        stable &= stable(tallies.get(i), plan);
+      }
     }
-    return tally.n < 2 ? Optional.empty() : Optional.of(finding(tally, plan.coverage(), stable));
+    return tallies.stream().map(t -> finding(t, plan)).toList();
+  }
+
+  private static void keep(List<OptionalDouble> results, List<Tally> tallies) {
+    for (int i = 0; i < results.size(); i++) {
+      OptionalDouble result = results.get(i);
+      if (result.isPresent() && Double.isFinite(result.getAsDouble())) {
+        tallies.get(i).add(result.getAsDouble());
+      } else {
+        tallies.get(i).failed++;
+      }
+    }
+  }
+
+  /** A result that no trial gives will not be given by more of them. */
+  private static boolean stable(Tally tally, Plan plan) {
+    return tally.n == 0
+        || (tally.h > 1 && tally.stable(tolerance(overall(tally)) / (plan.validating() ? 5 : 1)));
+  }
+
+  private static Optional<Finding> finding(Tally tally, Plan plan) {
+    return tally.n < 2
+        ? Optional.empty()
+        : Optional.of(finding(tally, plan.coverage(), tally.h > 1 && stable(tally, plan)));
   }
 
   private static double overall(Tally tally) {

@@ -137,9 +137,7 @@ public final class Assessor {
     RangeAssessor assessor = new RangeAssessor(range, there, basis, soaks);
     List<Result> found = assessor.results();
     results.addAll(
-        trials
-            .map(s -> new Trials(range, there, basis, soaks).beside(found, s))
-            .orElse(found));
+        trials.map(s -> new Trials(range, there, basis, soaks).beside(found, s)).orElse(found));
     loads.addAll(assessor.loads());
     assessor.temperatures().ifPresent(temperatures::add);
   }

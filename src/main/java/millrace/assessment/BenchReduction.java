@@ -173,8 +173,7 @@ final class BenchReduction implements Reduction {
   }
 
   /** Offset and scale of a thermometer; the scale alone enters a slope (measurement.md 5.8). */
-  private static Estimate thermometer(
-      Estimate degC, BenchFile.Accuracy stated, String instance) {
+  private static Estimate thermometer(Estimate degC, BenchFile.Accuracy stated, String instance) {
     String group = Source.INSTRUMENT_AND_RANGE;
     return degC.with(Source.within("thermometer", group, instance, stated.absolute(), "K"), 1)
         .with(

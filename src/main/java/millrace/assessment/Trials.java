@@ -142,8 +142,6 @@ final class Trials {
   private static double endError(Finding trials, double coverage) {
     double tail = (1 - coverage) / 2;
     double density = Math.exp(-2) / Math.sqrt(2 * Math.PI);
-    return trials.standardUncertainty()
-        * Math.sqrt(tail * (1 - tail) / trials.trials())
-        / density;
+    return trials.standardUncertainty() * Math.sqrt(tail * (1 - tail) / trials.trials()) / density;
   }
 }

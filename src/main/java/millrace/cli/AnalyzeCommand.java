@@ -26,7 +26,13 @@ import picocli.CommandLine.Parameters;
     name = "analyze",
     mixinStandardHelpOptions = true,
     description = "Computes the results of a run with their uncertainties, and judges them.",
-    footer = {"", "Examples:", "  millrace analyze 12", "  millrace analyze 12 --json", "  millrace analyze 12 --monte-carlo --seed 7"})
+    footer = {
+      "",
+      "Examples:",
+      "  millrace analyze 12",
+      "  millrace analyze 12 --json",
+      "  millrace analyze 12 --monte-carlo --seed 7"
+    })
 final class AnalyzeCommand implements Callable<Integer> {
   private final Console console;
 

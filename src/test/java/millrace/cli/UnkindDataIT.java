@@ -261,8 +261,7 @@ class UnkindDataIT {
                 k -> f("1mA,0.001,%.13f,%d,1e-9", 0.001 + 1e-9 * random.nextGaussian(), k * 1000));
     assertEquals(0, imported(csv).code());
     Spoken analysed =
-        Spoken.by(
-            "analyze", "1", "--logbook", logbook(), "--json", "--monte-carlo", "--seed", "3");
+        Spoken.by("analyze", "1", "--logbook", logbook(), "--json", "--monte-carlo", "--seed", "3");
     assertEquals(0, analysed.code(), analysed.err());
     List<JsonNode> results = new ArrayList<>();
     Schemas.json(analysed.out()).get("results").forEach(results::add);

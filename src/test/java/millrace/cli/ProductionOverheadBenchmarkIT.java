@@ -28,8 +28,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * What the tool adds to a board's time, in real time, told and not asserted: from the scan to the
- * next prompt, against what the simulated instruments book as busy. Once as the board test is
- * shipped, and once without the waits after a change that it asks for.
+ * next prompt, against what the simulated instruments book as busy.
  */
 @Tag("campaign")
 class ProductionOverheadBenchmarkIT {
@@ -96,7 +95,6 @@ class ProductionOverheadBenchmarkIT {
     Files.copy(Path.of("sequences/parts/board.yaml"), parts.resolve("board.yaml"));
     String shipped = Files.readString(Path.of("sequences/production-board-test.yaml"));
     board("as shipped", shipped);
-    board("without waits", shipped.replace("wait: 200 ms, ", "wait: 0 s, "));
   }
 
   private void board(String name, String sequence) throws IOException {

@@ -123,4 +123,13 @@ class PagesTest {
     lost.removeIf(n -> there.stream().anyMatch(t -> t.endsWith("." + n)));
     assertEquals(Set.of(), lost);
   }
+
+  @Test
+  void theFinishedReportSaysThatItIsSimulatedAndNamesNoMachine() {
+    String report = text(Path.of("examples/report.html"));
+    assertTrue(report.contains("SIMULATED"));
+    assertTrue(report.contains("<svg"));
+    assertEquals(-1, report.indexOf("=\"/"), "a path of the machine that made it");
+    assertEquals(-1, report.indexOf("/tmp/"));
+  }
 }

@@ -207,9 +207,13 @@ final class BenchCheckCommand implements Callable<Integer> {
     }
   }
 
+  /** The worst of what was found. */
+  static ExitCode code(List<Finding> findings) {
+    return ExitCode.worst(findings.stream().map(f -> CODES.get(f.state())).toList());
+  }
+
   private ExitCode told(BenchCheckPage page) {
-    ExitCode code =
-        ExitCode.worst(page.findings().stream().map(f -> CODES.get(f.state())).toList());
+    ExitCode code = code(page.findings());
     if (json) {
       console.print(page.json(code));
     } else {

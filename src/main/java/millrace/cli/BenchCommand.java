@@ -24,6 +24,7 @@ final class BenchCommand {
     CommandSpec spec = CommandSpec.forAnnotatedObject(new BenchCommand());
     spec.addSubcommand("check", new CommandLine(new BenchCheckCommand(console)));
     spec.addSubcommand("talk", new CommandLine(new BenchTalkCommand(console)));
+    spec.addSubcommand("try", new CommandLine(new BenchTryCommand(console)));
     return spec;
   }
 }

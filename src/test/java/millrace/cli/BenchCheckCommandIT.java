@@ -201,4 +201,42 @@ class BenchCheckCommandIT {
           said.err());
     }
   }
+
+  @Test
+  void tryExercisesEveryRoleAndShowsWhatWasSaid() throws IOException {
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      for (String name : SimulatedBench.INSTRUMENTS) {
+        Spoken said =
+            Spoken.by("bench", "try", name, "--bench", served.file(), "--datasheet", SHEET);
+        assertEquals(0, said.code(), name + ":\n" + said.out() + said.err());
+        assertTrue(said.out().contains("    answered "), said.out());
+      }
+      assertTrue(served.bench().unsafe().isEmpty(), served.bench().unsafe().toString());
+      assertTrue(served.bench().mishaps().isEmpty(), served.bench().mishaps().toString());
+    }
+  }
+
+  @Test
+  void tryNamesWhatDoesNotMatchTheDriver() throws IOException {
+    Path drivers = Files.createDirectories(folder.resolve("drivers"));
+    for (Path each : shipped()) {
+      String text = Files.readString(each);
+      Files.writeString(drivers.resolve(each.getFileName()), text.replace("TEMP?", "TEMPERATUR?"));
+    }
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      Spoken said =
+          Spoken.by(
+              "bench", "try", "thermometer", "--bench", served.file(), "--drivers",
+              drivers.toString());
+      assertEquals(1, said.code(), said.out() + said.err());
+      assertTrue(said.out().contains("FAIL       unit thermometer, read: "), said.out());
+      assertTrue(said.out().contains("    asked    TEMPERATUR?"), said.out());
+    }
+  }
+
+  private static java.util.List<Path> shipped() throws IOException {
+    try (java.util.stream.Stream<Path> all = Files.list(Path.of("drivers"))) {
+      return all.filter(p -> p.toString().endsWith(".yaml")).toList();
+    }
+  }
 }

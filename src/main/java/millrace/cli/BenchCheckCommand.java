@@ -123,6 +123,7 @@ final class BenchCheckCommand implements Callable<Integer> {
         s -> new Caution(console, false).confirm(s, confirmAbove60V, bench.simulated()));
     try (LinkOptions recording = links;
         BenchSetting setting = open(sheet, recording.links())) {
+      setting.hold();
       return checked(setting, sheet).number();
     }
   }

@@ -94,6 +94,7 @@ final class BenchTalkCommand implements Callable<Integer> {
             bench.openAny(Person.NOBODY, new BenchSetting.Links(opener, false));
         TalkLines lines = TalkLines.of(console, name)) {
       BenchFile.Entry entry = entry(setting.bench().file(), name);
+      setting.hold();
       Drivers drivers = bench.drivers();
       try (Link link = drivers.plainly(entry.driver(), opener.open(entry.address()))) {
         converse(lines, link, line -> drivers.wrapped(entry.driver(), line));

@@ -69,6 +69,7 @@ final class BenchTryCommand implements Callable<Integer> {
         BenchSetting setting = bench.openAny(person(), where(recording))) {
       BenchFile file = setting.bench().file();
       BenchFile.Entry entry = BenchTalkCommand.entry(file, name);
+      setting.hold();
       SafeCommand.refuseUnsafe(setting.bench().makeSafe());
       said.clear();
       try {
@@ -118,8 +119,7 @@ final class BenchTryCommand implements Callable<Integer> {
   }
 
   private void tell(Finding finding) {
-    console.print(
-        "%-9s  %s: %s".formatted(finding.state().text(), finding.what(), finding.text()));
+    console.print("%-9s  %s: %s".formatted(finding.state().text(), finding.what(), finding.text()));
     synchronized (said) {
       said.forEach(console::print);
       said.clear();

@@ -226,7 +226,12 @@ class BenchCheckCommandIT {
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
       Spoken said =
           Spoken.by(
-              "bench", "try", "thermometer", "--bench", served.file(), "--drivers",
+              "bench",
+              "try",
+              "thermometer",
+              "--bench",
+              served.file(),
+              "--drivers",
               drivers.toString());
       assertEquals(1, said.code(), said.out() + said.err());
       assertTrue(said.out().contains("FAIL       unit thermometer, read: "), said.out());

@@ -26,8 +26,15 @@ class RunsCommandIT {
     String book = folder.resolve("r.db").toString();
     Spoken ran =
         Spoken.by(
-            "run", sequence.toString(), "--simulated", "--unit", "FX3-00001", "--datasheet",
-            "examples/fx-3.datasheet.yaml", "--logbook", book);
+            "run",
+            sequence.toString(),
+            "--simulated",
+            "--unit",
+            "FX3-00001",
+            "--datasheet",
+            "examples/fx-3.datasheet.yaml",
+            "--logbook",
+            book);
     assertTrue(ran.err().contains("safe state"), ran.err());
     assertTrue(listed(book, "--instrument", "ammeter"));
     assertTrue(listed(book, "--instrument", "ammeter", "--since", "2000-01-01"));

@@ -49,8 +49,7 @@ class FuzzedBytesTest {
     for (int i = 0; i < bytes.length; i++) {
       boolean likely = random.nextInt(4) > 0;
       bytes[i] =
-          (byte)
-              (likely ? LIKELY.charAt(random.nextInt(LIKELY.length())) : random.nextInt(256));
+          (byte) (likely ? LIKELY.charAt(random.nextInt(LIKELY.length())) : random.nextInt(256));
     }
     if (random.nextBoolean()) {
       bytes[0] = '#';

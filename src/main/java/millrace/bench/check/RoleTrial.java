@@ -114,7 +114,9 @@ public final class RoleTrial {
   private void load(String role, Load load) {
     List<Double> known = load.settingsOhm();
     for (double ohm : known.isEmpty() ? List.of(SOME_OHM, 0.0) : known) {
-      done("%s, set %s".formatted(role, Quantities.print(ohm, Dimension.RESISTANCE)), () -> load.set(ohm));
+      done(
+          "%s, set %s".formatted(role, Quantities.print(ohm, Dimension.RESISTANCE)),
+          () -> load.set(ohm));
     }
     if (load.canShort()) {
       done(role + ", short", () -> load.shortCircuit(true));

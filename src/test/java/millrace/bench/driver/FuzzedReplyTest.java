@@ -13,11 +13,36 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
-/** Replies that no instrument means: the questions of every shipped driver find a number or none. */
+/**
+ * Replies that no instrument means: the questions of every shipped driver find a number or none.
+ */
 class FuzzedReplyTest {
   private static final String[] PIECES = {
-    "+1.0E-03", "9.9E37", "9.91E37", "NAN", "1,5", "OK", "ERR", " ", "\n", "degC", "A", "-", "e",
-    "#", "0", "7", "FFFF", "\u0000", "\u00ff", ".", "+", "TEMP", ":0304", "E400", "\""
+    "+1.0E-03",
+    "9.9E37",
+    "9.91E37",
+    "NAN",
+    "1,5",
+    "OK",
+    "ERR",
+    " ",
+    "\n",
+    "degC",
+    "A",
+    "-",
+    "e",
+    "#",
+    "0",
+    "7",
+    "FFFF",
+    "\u0000",
+    "\u00ff",
+    ".",
+    "+",
+    "TEMP",
+    ":0304",
+    "E400",
+    "\""
   };
 
   @Test

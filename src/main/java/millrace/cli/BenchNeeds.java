@@ -1,6 +1,7 @@
 package millrace.cli;
 
 import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchFile.Band;
 import millrace.bench.LoadBox;
@@ -27,7 +28,7 @@ final class BenchNeeds {
   static void check(Plan plan, Datasheet datasheet, BenchFile bench) {
     BenchNeeds needs = new BenchNeeds(bench);
     needs.roles(plan, datasheet);
-    needs.bounds(plan);
+    needs.bounds(plan, datasheet);
     needs.loads(plan);
     needs.faults.throwIfAny();
   }
@@ -73,23 +74,62 @@ final class BenchNeeds {
   }
 
   /** A sequence that asks for more than an interlock allows is refused. */
-  private void bounds(Plan plan) {
-    Optional<Band> chamber = bench.interlocks().chamberDegC();
+  private void bounds(Plan plan, Datasheet datasheet) {
+    BenchFile.Interlocks bounds = bench.interlocks();
     for (PlannedPoint p : plan.points()) {
-      if (chamber.isPresent() && p.conditions().temperatureDegC().isPresent()) {
-        double degC = p.conditions().temperatureDegC().getAsDouble();
-        if (!chamber.get().contains(degC)) {
-          faults.add(
-              new Fault(
-                  p.place(),
-                  "%s is asked for".formatted(print(degC)),
-                  "from %s to %s, the interlock on the chamber temperature"
-                      .formatted(print(chamber.get().lower()), print(chamber.get().upper())),
-                  "Change the sequence, or the interlock after thinking about it."));
-          return;
-        }
+      boolean refused =
+          temperature(p, bounds.chamberDegC(), "chamber temperature")
+              || temperature(p, bounds.unitDegC(), "unit temperature")
+              || voltage(p, datasheet);
+      if (refused) {
+        return;
       }
     }
+  }
+
+  private boolean temperature(PlannedPoint p, Optional<Band> band, String what) {
+    OptionalDouble degC = p.conditions().temperatureDegC();
+    if (band.isEmpty() || degC.isEmpty() || band.get().contains(degC.getAsDouble())) {
+      return false;
+    }
+    refuse(
+        p,
+        print(degC.getAsDouble(), Dimension.TEMPERATURE),
+        "from %s to %s, the interlock on the %s"
+            .formatted(
+                print(band.get().lower(), Dimension.TEMPERATURE),
+                print(band.get().upper(), Dimension.TEMPERATURE),
+                what));
+    return true;
+  }
+
+  /** The voltage at the terminals: current times load, and no more than at open terminals. */
+  private boolean voltage(PlannedPoint p, Datasheet datasheet) {
+    Optional<Double> most = bench.interlocks().terminalV();
+    if (most.isEmpty() || p.conditions().loadOhm().isEmpty()) {
+      return false;
+    }
+    double asked =
+        Math.abs(p.conditions().nominalA().orElse(0)) * p.conditions().loadOhm().getAsDouble();
+    double volts = Math.min(asked, datasheet.openCircuitVoltageV().orElse(Double.MAX_VALUE));
+    if (volts <= most.get()) {
+      return false;
+    }
+    refuse(
+        p,
+        print(volts, Dimension.VOLTAGE) + " at the terminals",
+        "at most %s, the interlock on the terminal voltage"
+            .formatted(print(most.get(), Dimension.VOLTAGE)));
+    return true;
+  }
+
+  private void refuse(PlannedPoint p, String asked, String expected) {
+    faults.add(
+        new Fault(
+            p.place(),
+            asked + " is asked for",
+            expected,
+            "Change the sequence, or the interlock after thinking about it."));
   }
 
   /** A load that would be given more than its decade bears is refused. */
@@ -123,7 +163,7 @@ final class BenchNeeds {
         "Take the load out of the sequence, or use one that bears more.");
   }
 
-  private static String print(double degC) {
-    return Quantities.print(degC, Dimension.TEMPERATURE);
+  private static String print(double value, Dimension dimension) {
+    return Quantities.print(Math.rint(value * 1e6) / 1e6, dimension);
   }
 }

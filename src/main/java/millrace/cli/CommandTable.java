@@ -37,6 +37,7 @@ final class CommandTable {
     COMMANDS.put("schema", SchemaCommand::new);
     COMMANDS.put("new", NewCommand::new);
     COMMANDS.put("production", ProductionCommand::new);
+    COMMANDS.put("status", StatusCommand::new);
   }
 
   private CommandTable() {}

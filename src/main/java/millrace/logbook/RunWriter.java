@@ -2,6 +2,7 @@ package millrace.logbook;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.nio.file.Path;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
@@ -61,6 +62,15 @@ public final class RunWriter implements AutoCloseable {
    */
   public UUID uuid() {
     return uuid;
+  }
+
+  /**
+   * The file that is written.
+   *
+   * @return as it was named
+   */
+  public Path logbook() {
+    return session.path();
   }
 
   private void write(String attempt, Session.Act act) {

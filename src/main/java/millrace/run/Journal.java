@@ -1,5 +1,6 @@
 package millrace.run;
 
+import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
@@ -42,6 +43,11 @@ final class Journal {
   /** The number of the run that speaks for the night. */
   long run() {
     return writers.first().run();
+  }
+
+  /** The file that is written. */
+  Path logbook() {
+    return writers.first().logbook().toAbsolutePath();
   }
 
   /** What follows belongs to a point. */

@@ -40,6 +40,7 @@ public final class Runner {
   private final Soak soak;
   private final Tasks tasks;
   private final Schedule schedule;
+  private final Remote remote;
   private final Map<String, String> stayTroubles = new HashMap<>();
   private final List<String> skipped = new ArrayList<>();
   private final Set<String> dropped = new HashSet<>();
@@ -62,6 +63,7 @@ public final class Runner {
     this.watchman = hands.watchman();
     this.station = hands.station();
     this.vouching = hands.vouching();
+    this.remote = new Remote(journal, watchman);
     this.soak = new Soak(setting, hands);
     this.tasks = new Tasks(setting, hands);
     this.schedule =
@@ -129,6 +131,11 @@ public final class Runner {
     }
     if (skipped.stream().anyMatch(p -> String.join("/", point.path()).startsWith(p))) {
       skip(point, "its branch was skipped");
+      return;
+    }
+    Optional<String> unwanted = remote.before(point);
+    if (unwanted.isPresent()) {
+      skip(point, unwanted.get());
       return;
     }
     journal.at(point);

@@ -170,6 +170,9 @@ final class Taker {
     boolean number = reply.state() == ReadingState.NUMBER;
     OptionalDouble value =
         reply instanceof Reply.Number n ? OptionalDouble.of(n.value()) : OptionalDouble.empty();
+    if (number && role == RoleName.CURRENT_METER) {
+      watchman.goodReading();
+    }
     return new Reading(
         role.signal().orElseThrow(),
         bench.nameIn(role).orElseThrow(),

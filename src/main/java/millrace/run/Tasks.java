@@ -76,10 +76,11 @@ final class Tasks {
       return trialLap(point);
     } else if (task instanceof Task.Ask ask) {
       String answer = setting.operator().ask(ask.text());
+      watchman.goodReading();
       journal.incident(IncidentKind.OPERATOR, "asked '%s': %s".formatted(ask.text(), answer));
       return List.of();
     } else if (task instanceof Task.Wait wait) {
-      watchman.sleep(seconds(wait.spanS()));
+      watchman.rest(seconds(wait.spanS()));
       return List.of();
     }
     throw new IllegalStateException("no way to do " + task);

@@ -1,7 +1,7 @@
 package millrace.run;
 
-import java.io.File;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.Optional;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
@@ -21,6 +21,7 @@ import millrace.time.TimeSource;
  * acts within one polling period. Single-threaded.
  */
 final class Watchman {
+  private static final Duration JUMP = Duration.ofSeconds(2);
   private static final Duration SHORT = Duration.ofMillis(500);
 
   private final Bench bench;
@@ -29,6 +30,9 @@ final class Watchman {
   private final Journal journal;
   private final BenchFile.Interlocks bounds;
   private Duration lastLook = Duration.ofSeconds(-1_000_000);
+  private Duration lastGood;
+  private Duration clockGap;
+  private boolean resting;
 
   Watchman(RunSetting setting, Journal journal) {
     this.bench = setting.bench();
@@ -36,6 +40,44 @@ final class Watchman {
     this.stop = setting.stop();
     this.journal = journal;
     this.bounds = bench.file().interlocks();
+    this.lastGood = time.elapsed();
+    this.clockGap = clockGap();
+  }
+
+  /** How far the wall clock stands from elapsed time; steady unless somebody sets the clock. */
+  private Duration clockGap() {
+    return Duration.between(Instant.EPOCH, time.now()).minus(time.elapsed());
+  }
+
+  /** A jump changes no duration, but stamps before and after it do not fit together. */
+  private void clock() {
+    Duration gap = clockGap();
+    Duration jump = gap.minus(clockGap);
+    clockGap = gap;
+    if (jump.abs().compareTo(JUMP) > 0) {
+      journal.incident(
+          IncidentKind.CLOCK,
+          "the wall clock jumped by %s%s against elapsed time; durations are not touched"
+              .formatted(
+                  jump.isNegative() ? "-" : "+",
+                  Quantities.print(jump.abs().toMillis() / 1e3, Dimension.TIME, 4)));
+    }
+  }
+
+  /** A good reading of the current has come. */
+  void goodReading() {
+    lastGood = time.elapsed();
+  }
+
+  /** Waits where no reading is expected. */
+  void rest(Duration span) {
+    resting = true;
+    try {
+      sleep(span);
+    } finally {
+      resting = false;
+      goodReading();
+    }
   }
 
   /** Waits, looking around meanwhile. */
@@ -66,6 +108,7 @@ final class Watchman {
   /** Ends the run if that was asked for; looks at the interlocks when their time has come. */
   void look() {
     stop.throwIfAsked(journal.run());
+    clock();
     Duration now = time.elapsed();
     if (now.minus(lastLook).compareTo(Duration.ofNanos(Math.round(bounds.pollS() * 1e9))) < 0) {
       return;
@@ -75,6 +118,7 @@ final class Watchman {
     band(RoleName.UNIT_THERMOMETER, bounds.unitDegC(), "unit temperature", Dimension.TEMPERATURE);
     band(RoleName.HYGROMETER, below(bounds.humidity()), "room humidity", Dimension.HUMIDITY);
     supplyCurrent();
+    silence(now);
     disk();
   }
 
@@ -105,9 +149,19 @@ final class Watchman {
     }
   }
 
+  private void silence(Duration now) {
+    double age = now.minus(lastGood).toMillis() / 1e3;
+    if (!resting && bounds.silenceS().isPresent() && age > bounds.silenceS().get()) {
+      breach(
+          "the age of the last good reading",
+          Quantities.print(age, Dimension.TIME, 3),
+          "at most " + Quantities.print(bounds.silenceS().get(), Dimension.TIME));
+    }
+  }
+
   private void disk() {
     if (bounds.freeDiskBytes().isPresent()) {
-      double free = new File(".").getUsableSpace();
+      double free = journal.logbook().toFile().getUsableSpace();
       if (free < bounds.freeDiskBytes().get()) {
         breach(
             "free disk",

@@ -193,4 +193,32 @@ class RealBenchIT {
     third.lines(notices(), before + 3);
     assertTrue(third.process().isAlive(), third.said());
   }
+
+  private String status(String... more) throws Exception {
+    Path place = Files.createDirectories(folder.resolve("status"));
+    List<String> words =
+        new ArrayList<>(List.of("status", "--logbook", folder.resolve("night.db").toString()));
+    words.addAll(List.of(more));
+    RunProcess status = RunProcess.start(place, words.toArray(String[]::new));
+    assertEquals(0, status.ended(), status.said());
+    return Files.readString(place.resolve("out")) + status.said();
+  }
+
+  @Test
+  void anotherTerminalSeesTheRunAndPausesIt() throws Exception {
+    RunProcess run = underWay();
+    String said = status("--pause");
+    assertTrue(said.contains("run 1  FX3-00042  a run that takes long  unfinished"), said);
+    assertTrue(said.contains("written by process " + run.process().pid()), said);
+    assertTrue(said.contains(" left\n"), said);
+    assertTrue(said.contains("ppm from nominal, as read"), said);
+    assertTrue(said.contains("asked of run 1: pause"), said);
+    while (!Files.readString(notices()).contains("asked from another terminal: pause")) {
+      assertTrue(!run.process().waitFor(50, TimeUnit.MILLISECONDS), run.said());
+    }
+    status("--continue");
+    int paused = Files.readAllLines(notices()).size();
+    run.lines(notices(), paused + 3);
+    assertTrue(run.process().isAlive(), run.said());
+  }
 }

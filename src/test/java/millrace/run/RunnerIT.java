@@ -353,4 +353,97 @@ class RunnerIT {
       assertEquals(List.of(), night.bench().unsafe());
     }
   }
+
+  @Test
+  void aJumpOfTheWallClockIsNotedAndChangesNoDuration() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      night.observe(after(3, () -> night.clock().jump(Duration.ofHours(-1))));
+      assertTrue(night.run().whole());
+      assertEquals(
+          List.of(
+              "the wall clock jumped by -1.000 h against elapsed time; durations are not touched"),
+          night.incidents(IncidentKind.CLOCK));
+      Duration last = Duration.ZERO;
+      for (Point p : night.points()) {
+        assertTrue(p.started().compareTo(last) >= 0, p.toString());
+        last = p.ended();
+      }
+    }
+  }
+
+  @Test
+  void aMeterThatGivesNoGoodReadingForTooLongStopsTheRun() throws IOException {
+    FaultPlan plan =
+        FaultPlan.of(
+            new SimFault(
+                Kind.NOT_A_NUMBER, "ammeter", new AtQuestion(20), 100_000, 1, Duration.ZERO));
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            folder,
+            SHORT,
+            plan,
+            t ->
+                t.replace(
+                    "  look every: 10 s", "  without a good reading: 5 s\n  look every: 1 s"))) {
+      InterlockException breach = assertThrows(InterlockException.class, night::run);
+      assertTrue(
+          breach.getMessage().contains("the age of the last good reading"), breach.getMessage());
+      assertSafe(night);
+    }
+  }
+
+  @Test
+  void aWaitInTheSequenceIsNotTakenForSilence() throws IOException {
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            folder,
+            SHORT + "  - wait: 1 h\n",
+            t ->
+                t.replace(
+                    "  look every: 10 s", "  without a good reading: 1 min\n  look every: 1 s"))) {
+      assertTrue(night.run().whole());
+    }
+  }
+
+  @Test
+  void aTemperatureIsSkippedFromAnotherTerminal() throws IOException {
+    String two = WARM.replace("[40 degC]", "[40 degC, 30 degC]");
+    try (SimulatedNight night = SimulatedNight.of(folder, two)) {
+      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
+      night.observe(after(1, () -> terminal.ask(Wishes.Wish.SKIP_TEMPERATURE)));
+      RunOutcome outcome = night.run();
+      assertTrue(outcome.skipped() > 0 && outcome.toGo() == 0, outcome.toString());
+      for (Point p : night.points()) {
+        boolean warm = p.conditions().temperatureDegC().orElse(0) == 40;
+        assertTrue(warm || p.state() == PointState.COMPLETE, p.toString());
+      }
+      assertEquals(
+          List.of("asked from another terminal: skip temperature"),
+          night.incidents(IncidentKind.OPERATOR));
+      assertSafe(night);
+    }
+  }
+
+  @Test
+  void aPauseLastsUntilItIsTakenBackAndTakesNoPointMeanwhile() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
+      night.observe(after(2, () -> terminal.ask(Wishes.Wish.PAUSE)));
+      night.observe(
+          new RunObserver() {
+            private int looks;
+
+            @Override
+            public void waiting(String why, java.util.Optional<Duration> left) {
+              if (++looks == 5) {
+                assertEquals(2, night.points().size());
+                terminal.ask(Wishes.Wish.CONTINUE);
+              }
+            }
+          });
+      assertTrue(night.run().whole());
+      assertEquals(2, night.incidents(IncidentKind.OPERATOR).size());
+      assertEquals(List.of(), night.incidents(IncidentKind.CAUTION));
+    }
+  }
 }

@@ -76,6 +76,12 @@ final class SimulatedNight implements AutoCloseable {
     return new SimulatedNight(folder, sequence, FaultPlan.NONE, edit);
   }
 
+  static SimulatedNight of(
+      Path folder, String sequence, FaultPlan faults, UnaryOperator<String> edit)
+      throws IOException {
+    return new SimulatedNight(folder, sequence, faults, edit);
+  }
+
   private String benchFile() throws IOException {
     try (InputStream in =
         SimulatedNight.class.getResourceAsStream("/millrace/cli/simulated-bench.yaml")) {

@@ -1,0 +1,204 @@
+package millrace.cli;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.evidence.Incident;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.Reading;
+import millrace.evidence.Signal;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.FileRole;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+import millrace.logbook.StepEntry;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.run.Before;
+import millrace.run.Schedule;
+import millrace.run.Wishes;
+import millrace.run.production.Board;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Shows a run that another terminal has started, and asks things of it. */
+@Command(
+    name = "status",
+    mixinStandardHelpOptions = true,
+    sortOptions = false,
+    description = {
+      "Shows how far a run is that goes on elsewhere, from its logbook: point, time left, the last"
+          + " result, what happened. It is not disturbed.",
+      "What is asked of it is done before its next point, and noted in the logbook."
+    },
+    footer = {"", "Example:", "  millrace status --logbook night.db"})
+final class StatusCommand implements Callable<Integer> {
+  private static final int LAST_INCIDENTS = 5;
+
+  private final Console console;
+
+  @Parameters(
+      arity = "0..1",
+      paramLabel = "RUN",
+      description = "A run, by number or UUID; the newest that is not complete unless given.")
+  private Optional<String> name = Optional.empty();
+
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  @ArgGroup private Asked asked = new Asked();
+
+  /** At most one of them. */
+  private static final class Asked {
+    @Option(names = "--pause", description = "Take no further point for now.")
+    private boolean pause;
+
+    @Option(names = "--continue", description = "Go on after a pause.")
+    private boolean goOn;
+
+    @Option(names = "--skip-temperature", description = "Leave out the rest at this temperature.")
+    private boolean skip;
+
+    Optional<Wishes.Wish> wish() {
+      return pause
+          ? Optional.of(Wishes.Wish.PAUSE)
+          : goOn
+              ? Optional.of(Wishes.Wish.CONTINUE)
+              : skip ? Optional.of(Wishes.Wish.SKIP_TEMPERATURE) : Optional.empty();
+    }
+  }
+
+  StatusCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    try (Logbook book = logbook.readOnly()) {
+      RunSummary summary = name.map(book::find).orElseGet(() -> newest(book));
+      show(summary, book.reader(summary.id()));
+      asked.wish().ifPresent(wish -> ask(wish, summary));
+    }
+    return ExitCode.DONE.number();
+  }
+
+  private RunSummary newest(Logbook book) {
+    return book.runs(RunFilter.ALL).stream()
+        .filter(s -> s.state() != RunState.COMPLETE)
+        .max(Comparator.comparingLong(RunSummary::id))
+        .orElseThrow(
+            () ->
+                new BadInputException(
+                    new Fault(
+                        Place.of(logbook.path().toString()),
+                        "every run in it is complete",
+                        "a run that goes on",
+                        "Name a run, or see 'millrace runs'.")));
+  }
+
+  private void ask(Wishes.Wish wish, RunSummary summary) {
+    if (summary.state() == RunState.COMPLETE) {
+      throw new BadInputException(
+          new Fault(
+              Place.of("run " + summary.id()),
+              "it is complete",
+              "a run that goes on",
+              "Nothing was asked of it."));
+    }
+    Wishes.of(logbook.path(), summary.id()).ask(wish);
+    console.error("asked of run %d: %s".formatted(summary.id(), wish.text()));
+  }
+
+  private void show(RunSummary summary, RunReader reader) {
+    console.print(
+        "run %d  %s  %s  %s"
+            .formatted(
+                summary.id(),
+                summary.start().unit(),
+                summary.start().title(),
+                summary.state().text()));
+    if (summary.state() != RunState.COMPLETE) {
+      summary.heldBy().ifPresent(who -> console.print("written by " + who));
+      progress(reader);
+    }
+    lastResult(reader).ifPresent(console::print);
+    List<Incident> incidents = reader.incidents();
+    console.print(incidents.size() + " incidents" + (incidents.isEmpty() ? "" : ", the last:"));
+    incidents.stream()
+        .skip(Math.max(0, incidents.size() - LAST_INCIDENTS))
+        .forEach(i -> console.print("  %s %s".formatted(i.kind().text(), i.text())));
+  }
+
+  private void progress(RunReader reader) {
+    RunInputs inputs = RunInputs.of(reader);
+    BenchFile bench = bench(reader);
+    String slot = reader.summary().start().facts().get(Board.SLOT);
+    Plan plan = inputs.plan(slot == null ? List.copyOf(bench.slots().keySet()) : List.of(slot));
+    Before before = Before.of(reader);
+    Schedule schedule = Schedule.of(plan, inputs.datasheet(), bench.lineFrequencyHz());
+    List<PlannedPoint> toGo = new ArrayList<>(plan.points());
+    toGo.removeIf(p -> before.done().contains(p.key()));
+    String now = lastStep(reader).map(s -> "  at " + s.key() + ": " + s.what()).orElse("");
+    console.print(
+        "%d of %d points done%s"
+            .formatted(plan.points().size() - toGo.size(), plan.points().size(), now));
+    toGo.stream()
+        .findFirst()
+        .ifPresent(
+            p -> console.print("about %s left".formatted(Progress.span(schedule.leftFrom(p)))));
+  }
+
+  /** The step that was begun last and has not ended. */
+  private static Optional<StepEntry> lastStep(RunReader reader) {
+    List<StepEntry> steps = reader.steps();
+    return steps.isEmpty()
+        ? Optional.empty()
+        : Optional.of(steps.get(steps.size() - 1)).filter(s -> s.end().isEmpty());
+  }
+
+  private static BenchFile bench(RunReader reader) {
+    return reader.files().stream()
+        .filter(f -> f.role() == FileRole.BENCH)
+        .findFirst()
+        .map(f -> BenchForms.read(f.name(), reader.content(f)))
+        .orElseThrow(() -> new IllegalStateException("a run without a bench file"));
+  }
+
+  private static Optional<String> lastResult(RunReader reader) {
+    return reader.points().stream()
+        .filter(p -> p.kind() == PointKind.MEASURE && p.conditions().nominalA().isPresent())
+        .reduce((a, b) -> b)
+        .flatMap(p -> result(p, reader.readings(p.id())));
+  }
+
+  private static Optional<String> result(Point point, List<Reading> readings) {
+    double nominal = point.conditions().nominalA().orElseThrow();
+    OptionalDouble mean =
+        readings.stream()
+            .filter(r -> r.signal() == Signal.CURRENT && r.value().isPresent())
+            .mapToDouble(r -> r.corrected().orElseThrow())
+            .average();
+    return mean.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            "last %s: %s from nominal, as read"
+                .formatted(
+                    point.key(),
+                    Quantities.print(mean.getAsDouble() / nominal - 1, Dimension.RATIO, 4)));
+  }
+}

@@ -1,0 +1,56 @@
+package millrace.run;
+
+import java.time.Duration;
+import java.util.HashSet;
+import java.util.Optional;
+import java.util.Set;
+import millrace.evidence.IncidentKind;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Plan.TemperatureRule;
+
+/**
+ * Does what somebody at another terminal wishes, between points; each wish is an incident.
+ * Single-threaded.
+ */
+final class Remote {
+  private static final Duration BETWEEN_LOOKS = Duration.ofSeconds(2);
+
+  private final Wishes wishes;
+  private final Journal journal;
+  private final Watchman watchman;
+  private final Set<Integer> skippedStays = new HashSet<>();
+  private boolean paused;
+
+  Remote(Journal journal, Watchman watchman) {
+    this.wishes = Wishes.of(journal.logbook(), journal.run());
+    this.journal = journal;
+    this.watchman = watchman;
+  }
+
+  /** Hears wishes, and waits while a pause lasts; why the point is left out, if it is. */
+  Optional<String> before(PlannedPoint point) {
+    hear(point);
+    while (paused) {
+      journal.tell(o -> o.waiting("paused from another terminal", Optional.empty()));
+      watchman.rest(BETWEEN_LOOKS);
+      hear(point);
+    }
+    return point
+        .temperature()
+        .filter(rule -> skippedStays.contains(rule.visit()))
+        .map(rule -> "its temperature was skipped from another terminal");
+  }
+
+  private void hear(PlannedPoint point) {
+    for (Wishes.Wish wish : wishes.fresh()) {
+      journal.incident(
+          IncidentKind.OPERATOR, "asked from another terminal: %s".formatted(wish.text()));
+      switch (wish) {
+        case PAUSE -> paused = true;
+        case CONTINUE -> paused = false;
+        case SKIP_TEMPERATURE ->
+            point.temperature().map(TemperatureRule::visit).ifPresent(skippedStays::add);
+      }
+    }
+  }
+}

@@ -1,0 +1,62 @@
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertDoesNotThrow;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.fault.BadInputException;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** What a sequence may ask of a bench. */
+class BenchNeedsTest {
+  private static final String SEQUENCE =
+      """
+      sequence: asks for much
+      steps:
+        - at temperatures: [60 degC]
+          do:
+            - in ranges: [1mA]
+              do:
+                - over loads: {share of compliance: [0 %, 50 %]}
+      """;
+
+  @TempDir private Path folder;
+
+  private void check(String written, String instead) throws IOException {
+    Path sequence = Files.writeString(folder.resolve("much.yaml"), SEQUENCE);
+    RunInputs inputs = RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
+    String text = Simulation.anyPorts().replace(written, instead);
+    BenchFile bench = BenchForms.read("bench.yaml", text.getBytes(StandardCharsets.UTF_8));
+    BenchNeeds.check(inputs.plan(List.of("1")), inputs.datasheet(), bench);
+  }
+
+  @Test
+  void whatTheInterlocksAllowIsTaken() {
+    assertDoesNotThrow(() -> check("nothing", "nothing"));
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "chamber temperature: [-20 degC, 75 degC]|chamber temperature: [-20 degC, 50 degC]|60 degC is asked for; expected from -20 degC to 50 degC, the interlock on the chamber temperature",
+        "unit temperature: [-20 degC, 75 degC]|unit temperature: [-20 degC, 55 degC]|60 degC is asked for; expected from -20 degC to 55 degC, the interlock on the unit temperature",
+        "terminal voltage: 20 V|terminal voltage: 5 V|6.75 V at the terminals is asked for; expected at most 5 V, the interlock on the terminal voltage",
+      })
+  void aSequenceThatAsksForMoreThanAnInterlockAllowsIsRefused(
+      String written, String instead, String expected) {
+    String message =
+        assertThrows(BadInputException.class, () -> check(written, instead)).getMessage();
+    assertTrue(message.contains(expected), message);
+  }
+}

@@ -149,6 +149,7 @@ final class ProductionCommand implements Callable<Integer> {
             bench.open(inputs.datasheet(), asked.person(operator), plan, Simulation.ONE);
         Logbook book = logbookFor(inputs, setting)) {
       signals.listening();
+      setting.hold();
       boolean practice = setting.remembered(setting.bench().identify()).isPresent();
       refuse(
           !practice && reference.isEmpty(),

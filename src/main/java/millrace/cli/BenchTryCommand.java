@@ -88,10 +88,9 @@ final class BenchTryCommand implements Callable<Integer> {
 
   /** A conversation that is recorded or replayed anyway is not shown too. */
   private BenchSetting.Links where(LinkOptions recording) {
-    BenchSetting.Links given = recording.links();
-    return given == BenchSetting.Links.TO_INSTRUMENTS
+    return recording.plain()
         ? new BenchSetting.Links(LinkOpener.recording(address -> new Ear()), false)
-        : given;
+        : recording.links();
   }
 
   /** Hears what is said, to be shown beside what came of it. */

@@ -57,6 +57,11 @@ final class LinkOptions implements AutoCloseable {
     return replay.isPresent();
   }
 
+  /** Tells whether conversations are neither recorded nor replayed. */
+  boolean plain() {
+    return record.isEmpty() && replay.isEmpty();
+  }
+
   /** Where the links lead. */
   BenchSetting.Links links() {
     if (replay.isPresent()) {

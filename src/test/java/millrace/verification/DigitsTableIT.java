@@ -37,7 +37,7 @@ class DigitsTableIT {
   private static Map<String, Integer> reached() throws IOException {
     Map<String, Integer> reached = new TreeMap<>();
     try (Stream<Path> files = Files.list(FOUND)) {
-      for (Path file : files.sorted().toList()) {
+      for (Path file : files.filter(f -> f.toString().endsWith(".csv")).sorted().toList()) {
         for (String line : Files.readAllLines(file)) {
           String[] parts = line.split(",");
           int digits = (int) Math.floor(Numbers.parse(parts[2]).orElseThrow());

@@ -2,6 +2,7 @@ package millrace.bench;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -15,6 +16,7 @@ import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.Chamber;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.InstrumentDriver.Surroundings;
@@ -46,10 +48,12 @@ public final class Bench implements AutoCloseable {
 
   private final BenchFile file;
   private final Map<String, Instrument> instruments;
+  private final List<Link> links;
 
-  private Bench(BenchFile file, Map<String, Instrument> instruments) {
+  private Bench(BenchFile file, Map<String, Instrument> instruments, Collection<Link> links) {
     this.file = file;
     this.instruments = instruments;
+    this.links = List.copyOf(links);
   }
 
   /**
@@ -106,8 +110,9 @@ public final class Bench implements AutoCloseable {
       }
     }
     faults.throwIfAny();
-    Bench bench = new Bench(file, instruments);
+    Bench bench = new Bench(file, instruments, links.values());
     bench.checkChanges(faults);
+    bench.checkDoor(faults);
     faults.throwIfAny();
     return bench;
   }
@@ -125,6 +130,27 @@ public final class Bench implements AutoCloseable {
               .formatted(entry.get().driver()),
           "a load that can, or 'before a change: source off'");
     }
+  }
+
+  private void checkDoor(Faults faults) {
+    Optional<Chamber> chamber = in(RoleName.CHAMBER, Chamber.class);
+    if (file.interlocks().dewMarginK().isPresent() && chamber.flatMap(Chamber::door).isEmpty()) {
+      faults.add(
+          file.in(RoleName.CHAMBER).orElseThrow().place(),
+          "there is an interlock on the dew point, but driver '%s' cannot tell whether the door is open"
+              .formatted(file.in(RoleName.CHAMBER).orElseThrow().driver()),
+          "a driver with 'door:' in its chamber role, or no 'dew point margin'");
+    }
+  }
+
+  /**
+   * What is done again and again while a broken link is being opened again, in the thread that
+   * waits for it, with that link held.
+   *
+   * @param act short; what it throws ends the waiting
+   */
+  public void whileReopening(Runnable act) {
+    links.forEach(link -> link.whileReopening(act));
   }
 
   private static void checkRoles(BenchFile.Entry entry, Instrument instrument, Faults faults) {

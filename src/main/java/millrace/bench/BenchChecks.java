@@ -60,17 +60,28 @@ final class BenchChecks {
   }
 
   private static void needsRole(BenchFile bench, String file, Faults faults) {
-    BenchFile.Interlocks watched = bench.interlocks();
+    Interlocks watched = bench.interlocks();
     Map<RoleName, Optional<String>> asking = new EnumMap<>(RoleName.class);
     boolean switched = !bench.slots().isEmpty() || !bench.standards().isEmpty();
     asking.put(
         RoleName.SWITCH, switched ? Optional.of("slots or check standards") : Optional.empty());
-    asking.put(RoleName.CHAMBER, watched.chamberDegC().map(b -> "an interlock on the chamber"));
+    asking.put(
+        RoleName.CHAMBER,
+        when(
+            watched.chamber().bounded() || watched.dewMarginK().isPresent(),
+            "an interlock on the chamber"));
     asking.put(
         RoleName.UNIT_THERMOMETER,
-        watched.unitDegC().map(b -> "an interlock on the unit's temperature"));
+        when(watched.unit().bounded(), "an interlock on the unit's temperature"));
+    asking.put(
+        RoleName.LAB_THERMOMETER,
+        when(watched.dewMarginK().isPresent(), "an interlock on the dew point"));
     asking.put(RoleName.SUPPLY, watched.supplyA().map(a -> "an interlock on the supply's current"));
-    asking.put(RoleName.HYGROMETER, watched.humidity().map(h -> "an interlock on the humidity"));
+    asking.put(
+        RoleName.HYGROMETER,
+        when(
+            watched.humidity().isPresent() || watched.dewMarginK().isPresent(),
+            "an interlock on humidity or dew point"));
     asking.forEach(
         (role, what) -> {
           if (what.isPresent() && bench.in(role).isEmpty()) {
@@ -80,5 +91,9 @@ final class BenchChecks {
                 "an instrument with that role");
           }
         });
+  }
+
+  private static Optional<String> when(boolean asked, String what) {
+    return asked ? Optional.of(what) : Optional.empty();
   }
 }

@@ -322,40 +322,6 @@ public record BenchFile(
       double calibratedAtW) {}
 
   /**
-   * What must never happen; each is watched between readings and while waiting.
-   *
-   * @param chamberDegC of the chamber
-   * @param unitDegC of the unit
-   * @param terminalV largest voltage at the terminals, V
-   * @param supplyA largest current from the supply, A
-   * @param humidity largest relative humidity in the room, a ratio
-   * @param freeDiskBytes least free space beside the logbook, bytes
-   * @param silenceS longest time without a good reading, s
-   * @param pollS how often they are looked at, s, above 0
-   */
-  public record Interlocks(
-      Optional<Band> chamberDegC,
-      Optional<Band> unitDegC,
-      Optional<Double> terminalV,
-      Optional<Double> supplyA,
-      Optional<Double> humidity,
-      Optional<Double> freeDiskBytes,
-      Optional<Double> silenceS,
-      double pollS) {
-    /** Nothing watched. */
-    public static final Interlocks NONE =
-        new Interlocks(
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            10);
-  }
-
-  /**
    * A check standard that the switch can connect instead of the unit (measurement.md 2.7).
    *
    * @param position its switch position

@@ -13,7 +13,6 @@ import java.util.Optional;
 import millrace.bench.BenchFile.BeforeChange;
 import millrace.bench.BenchFile.Certificate;
 import millrace.bench.BenchFile.Entry;
-import millrace.bench.BenchFile.Interlocks;
 import millrace.bench.BenchFile.RoleFacts;
 import millrace.bench.BenchFile.Standard;
 import millrace.bench.BenchFile.Wiring;
@@ -122,7 +121,7 @@ public final class BenchForms {
             "order in which instruments are made safe; default that of the file");
     Key<Interlocks> interlocks =
         map.optional(
-            "interlocks", WiringForms.INTERLOCKS, Interlocks.NONE, "what must never happen");
+            "interlocks", InterlockForms.INTERLOCKS, Interlocks.NONE, "what must never happen");
     Key<Map<String, String>> slots =
         map.optional(
             "slots",

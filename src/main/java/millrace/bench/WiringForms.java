@@ -8,7 +8,6 @@ import millrace.bench.BenchFile.Accuracy;
 import millrace.bench.BenchFile.Band;
 import millrace.bench.BenchFile.Correction;
 import millrace.bench.BenchFile.Fixture;
-import millrace.bench.BenchFile.Interlocks;
 import millrace.bench.BenchFile.RoleFacts;
 import millrace.bench.BenchFile.Shunt;
 import millrace.bench.BenchFile.Standard;
@@ -21,14 +20,13 @@ import millrace.document.MapForm;
 import millrace.document.MapForm.Key;
 import millrace.quantity.Dimension;
 
-/** How accuracy, wiring, interlocks and standards are written in a bench file. */
+/** How accuracy, wiring and standards are written in a bench file. */
 final class WiringForms {
   private WiringForms() {}
 
   static final Form<Double> COVERAGE =
       Forms.where(Forms.quantity(Dimension.NUMBER), k -> k > 0, "a coverage factor above 0");
   static final Form<Wiring> WIRING = wiring();
-  static final Form<Interlocks> INTERLOCKS = interlocks();
   static final Form<Standard> STANDARD = standard();
 
   private static Dimension kind(RoleName role) {
@@ -117,7 +115,7 @@ final class WiringForms {
     return map.reads(v -> new Correction(v.get(where), v.get(value), v.get(u) / v.get(k)));
   }
 
-  private static Form<Band> band(Dimension dimension) {
+  static Form<Band> band(Dimension dimension) {
     return Forms.map(
         Forms.where(
             Forms.list(Forms.quantity(dimension), 2),
@@ -189,40 +187,6 @@ final class WiringForms {
         v ->
             new Shunt(
                 v.get(value), v.get(u), v.get(a), v.get(b), v.get(p), v.get(t), v.get(power)));
-  }
-
-  private static Form<Interlocks> interlocks() {
-    MapForm.Builder map = MapForm.of("interlocks");
-    Key<Optional<Band>> chamber =
-        map.optional("chamber temperature", band(Dimension.TEMPERATURE), "bounds");
-    Key<Optional<Band>> unit =
-        map.optional("unit temperature", band(Dimension.TEMPERATURE), "bounds");
-    Key<Optional<Double>> voltage =
-        map.optional("terminal voltage", Forms.quantity(Dimension.VOLTAGE), "largest");
-    Key<Optional<Double>> supply =
-        map.optional("supply current", Forms.quantity(Dimension.CURRENT), "largest");
-    Key<Optional<Double>> humidity =
-        map.optional("humidity", Forms.quantity(Dimension.HUMIDITY), "largest");
-    Key<Optional<Double>> disk = map.optional("free disk", Forms.quantity(Dimension.DATA), "least");
-    Key<Optional<Double>> silence =
-        map.optional("without a good reading", Forms.quantity(Dimension.TIME), "longest");
-    Key<Double> poll =
-        map.optional(
-            "look every",
-            Forms.where(Forms.quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
-            10.0,
-            "default 10 s");
-    return map.reads(
-        v ->
-            new Interlocks(
-                v.get(chamber),
-                v.get(unit),
-                v.get(voltage),
-                v.get(supply),
-                v.get(humidity),
-                v.get(disk),
-                v.get(silence),
-                v.get(poll)));
   }
 
   private static Form<Standard> standard() {

@@ -3,6 +3,7 @@ package millrace.cli;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.bench.BenchFile;
+import millrace.bench.Interlocks;
 import millrace.bench.BenchFile.Band;
 import millrace.bench.LoadBox;
 import millrace.bench.role.RoleName;
@@ -12,6 +13,7 @@ import millrace.fault.Faults;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.run.Schedule;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Task;
@@ -29,6 +31,9 @@ final class BenchNeeds {
     BenchNeeds needs = new BenchNeeds(bench);
     needs.roles(plan, datasheet);
     needs.bounds(plan, datasheet);
+    needs.ramps(plan);
+    needs.supply(plan);
+    needs.times(plan, datasheet);
     needs.loads(plan);
     needs.faults.throwIfAny();
   }
@@ -75,11 +80,11 @@ final class BenchNeeds {
 
   /** A sequence that asks for more than an interlock allows is refused. */
   private void bounds(Plan plan, Datasheet datasheet) {
-    BenchFile.Interlocks bounds = bench.interlocks();
+    Interlocks bounds = bench.interlocks();
     for (PlannedPoint p : plan.points()) {
       boolean refused =
-          temperature(p, bounds.chamberDegC(), "chamber temperature")
-              || temperature(p, bounds.unitDegC(), "unit temperature")
+          temperature(p, bounds.chamber().degC(), "chamber temperature")
+              || temperature(p, bounds.unit().degC(), "unit temperature")
               || voltage(p, datasheet);
       if (refused) {
         return;
@@ -121,6 +126,70 @@ final class BenchNeeds {
         "at most %s, the interlock on the terminal voltage"
             .formatted(print(most.get(), Dimension.VOLTAGE)));
     return true;
+  }
+
+  private void ramps(Plan plan) {
+    Interlocks bounds = bench.interlocks();
+    double most =
+        Math.min(
+            bounds.chamber().mostKPerS().orElse(Double.POSITIVE_INFINITY),
+            bounds.unit().mostKPerS().orElse(Double.POSITIVE_INFINITY));
+    plan.points().stream()
+        .filter(p -> p.temperature().isPresent())
+        .filter(p -> Double.isFinite(p.temperature().get().rampKPerS()))
+        .filter(p -> p.temperature().get().rampKPerS() > most)
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    "a ramp of " + rate(p.temperature().get().rampKPerS()),
+                    "at most %s, the interlock on the rate of a temperature"
+                        .formatted(rate(most))));
+  }
+
+  private static String rate(double kPerS) {
+    return Quantities.print(kPerS, Dimension.TEMPERATURE_RATE, 3);
+  }
+
+  /** What flows through the unit comes from its supply. */
+  private void supply(Plan plan) {
+    double most = bench.interlocks().supplyA().orElse(Double.POSITIVE_INFINITY);
+    plan.points().stream()
+        .filter(p -> Math.abs(p.conditions().nominalA().orElse(0)) > most)
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    Quantities.print(p.conditions().nominalA().orElseThrow(), Dimension.CURRENT, 4),
+                    "at most %s, the interlock on the supply current"
+                        .formatted(Quantities.print(most, Dimension.CURRENT))));
+  }
+
+  private void times(Plan plan, Datasheet datasheet) {
+    Interlocks bounds = bench.interlocks();
+    double quiet = bounds.silenceS().orElse(Double.POSITIVE_INFINITY);
+    plan.points().stream()
+        .filter(p -> p.rules().settle().waitS() > quiet)
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    "to settle for " + print(p.rules().settle().waitS(), Dimension.TIME),
+                    "less than %s, the interlock on the age of the last good reading"
+                        .formatted(print(quiet, Dimension.TIME))));
+    if (bounds.hours().isPresent() && !plan.points().isEmpty()) {
+      double total =
+          Schedule.of(plan, datasheet, bench.lineFrequencyHz()).total().toMillis() / 1e3;
+      if (total > bounds.hours().get().spanS()) {
+        refuse(
+            plan.points().get(plan.points().size() - 1),
+            "about " + Quantities.print(total, Dimension.TIME, 3),
+            "no longer than the hours of the interlock, " + bounds.hours().get());
+      }
+    }
   }
 
   private void refuse(PlannedPoint p, String asked, String expected) {

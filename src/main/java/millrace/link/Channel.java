@@ -23,6 +23,8 @@ import org.jspecify.annotations.Nullable;
  * <p>Everything but {@link #breakOff} and {@link #closeForGood} needs the lock.
  */
 final class Channel {
+  private static final Duration SLICE = Duration.ofMillis(500);
+
   private final LinkAddress address;
   private final Wire.Dialer dialer;
   private final Recorder recorder;
@@ -35,6 +37,7 @@ final class Channel {
   private volatile @Nullable Wire wire;
   private volatile boolean closed;
   private final AtomicInteger epoch = new AtomicInteger();
+  private volatile Runnable meanwhile = () -> {};
   private boolean outOfStep;
   private boolean fresh;
   private boolean lost;
@@ -144,9 +147,16 @@ final class Channel {
     return e.trouble().map(t -> new InstrumentException(t.attempt(failed, failed), e)).orElse(e);
   }
 
+  void whileReopening(Runnable act) {
+    meanwhile = act;
+  }
+
   private void pause(Duration span) {
     try {
-      pauses.sleep(span);
+      for (Duration left = span; !left.isZero() && !left.isNegative(); left = left.minus(SLICE)) {
+        pauses.sleep(left.compareTo(SLICE) < 0 ? left : SLICE);
+        meanwhile.run();
+      }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new InstrumentException(

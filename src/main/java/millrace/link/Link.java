@@ -452,6 +452,16 @@ public final class Link implements AutoCloseable {
         });
   }
 
+  /**
+   * What is done again and again while this path, broken, is being opened again, in the thread that
+   * waits for it.
+   *
+   * @param act short; what it throws ends the waiting
+   */
+  public void whileReopening(Runnable act) {
+    channel.whileReopening(act);
+  }
+
   /** Drops the connection, from any thread: whoever waits for a reply gets an error at once. */
   public void breakOff() {
     channel.breakOff();

@@ -81,12 +81,14 @@ public final class Runner {
     setting.stop().runsIn(Thread.currentThread());
     Throwable first = null;
     try {
+      watchman.begin();
       begin();
       setting.plan().points().forEach(this::onePoint);
     } catch (RuntimeException | Error e) {
       first = e; // a fault of the program too: the bench comes first
     }
     setting.stop().over();
+    watchman.end();
     first = attach(first, safe());
     RunOutcome outcome = end(first);
     journal.tell(o -> o.ended(outcome));

@@ -21,6 +21,7 @@ import millrace.evidence.Conditions;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
+import millrace.fault.InstrumentException;
 import millrace.logbook.RunWriter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -41,6 +42,10 @@ final class Soak {
 
   private static final double LINE_CYCLES = 10;
   private static final double TWO_MINUTES_S = 120;
+
+  /** A chamber that keeps its ramp must not trip the interlock on its rate by noise. */
+  private static final double RAMP_OF_BOUND = 0.8;
+
   private static final Duration AFTER_CHANGE = Duration.ofSeconds(1);
 
   private final Bench bench;
@@ -88,13 +93,19 @@ final class Soak {
     }
     TemperatureRule rule = watched.get(0).temperature().orElseThrow();
     double setpoint = watched.get(0).conditions().temperatureDegC().orElseThrow();
-    chamber.get().setpoint(setpoint, rule.rampKPerS());
+    watchman.beforeCooling(setpoint);
+    chamber.get().setpoint(setpoint, ramp(rule));
     chamberEpoch = epoch();
     List<Watched> units = new ArrayList<>();
-    for (PlannedPoint point : watched) {
-      units.add(begun(key, point.conditions()));
+    try {
+      for (PlannedPoint point : watched) {
+        units.add(begun(key, point.conditions()));
+      }
+      watch(units, rule.soak(), question(rule.soak(), setpoint, measuring));
+    } catch (InstrumentException e) {
+      units.forEach(unit -> unit.brokenOff(e));
+      throw e;
     }
-    watch(units, rule.soak(), question(rule.soak(), setpoint, measuring));
     Map<String, String> troubles = new LinkedHashMap<>();
     for (Watched unit : units) {
       Ended ended = unit.ended.orElseThrow();
@@ -110,6 +121,12 @@ final class Soak {
               units.forEach(u -> troubles.put(u.conditions.slot().orElse(""), text));
             });
     return troubles;
+  }
+
+  /** No faster than the interlock allows, where the sequence does not ask for less. */
+  private double ramp(TemperatureRule rule) {
+    double most = bench.file().interlocks().chamber().mostKPerS().orElse(rule.rampKPerS());
+    return Math.min(most * RAMP_OF_BOUND, rule.rampKPerS());
   }
 
   /**
@@ -171,6 +188,12 @@ final class Soak {
       this.conditions = draft.conditions();
       this.settings = settings;
       this.open = journal.open(draft.open(settings));
+    }
+
+    /** It will be soaked again; what was sampled so far stays with its reason. */
+    void brokenOff(InstrumentException why) {
+      String text = "the soak was broken off: " + why.getMessage();
+      open.close(draft.done(Optional.of(text), journal.elapsed(), settings));
     }
 
     void look(SoakRule rule, SoakJudge.Question question) {

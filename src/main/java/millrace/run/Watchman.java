@@ -4,14 +4,8 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
 import millrace.bench.Bench;
-import millrace.bench.BenchFile;
-import millrace.bench.BenchFile.Band;
-import millrace.bench.role.Reply;
-import millrace.bench.role.RoleName;
-import millrace.bench.role.Sensor;
-import millrace.bench.role.Supply;
+import millrace.bench.Interlocks;
 import millrace.evidence.IncidentKind;
-import millrace.fault.InterlockException;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.time.TimeSource;
@@ -28,8 +22,8 @@ final class Watchman {
   private final TimeSource time;
   private final StopRequest stop;
   private final Journal journal;
-  private final BenchFile.Interlocks bounds;
-  private Duration lastLook = Duration.ofSeconds(-1_000_000);
+  private final Interlocks bounds;
+  private final InterlockWatch interlocks;
   private Duration lastGood;
   private Duration clockGap;
   private boolean resting;
@@ -40,6 +34,7 @@ final class Watchman {
     this.stop = setting.stop();
     this.journal = journal;
     this.bounds = bench.file().interlocks();
+    this.interlocks = new InterlockWatch(setting, journal);
     this.lastGood = time.elapsed();
     this.clockGap = clockGap();
   }
@@ -109,96 +104,48 @@ final class Watchman {
   void look() {
     stop.throwIfAsked(journal.run());
     clock();
-    Duration now = time.elapsed();
-    if (now.minus(lastLook).compareTo(Duration.ofNanos(Math.round(bounds.pollS() * 1e9))) < 0) {
-      return;
-    }
-    lastLook = now;
-    band(RoleName.CHAMBER, bounds.chamberDegC(), "chamber temperature", Dimension.TEMPERATURE);
-    band(RoleName.UNIT_THERMOMETER, bounds.unitDegC(), "unit temperature", Dimension.TEMPERATURE);
-    band(RoleName.HYGROMETER, below(bounds.humidity()), "room humidity", Dimension.HUMIDITY);
-    supplyCurrent();
-    silence(now);
-    disk();
+    interlocks.look();
+    silence(time.elapsed());
+  }
+
+  /** While a broken link is being opened again, interlocks are looked at all the same. */
+  void begin() {
+    bench.whileReopening(this::look);
+  }
+
+  /** The bench goes to its safe state now, whatever the interlocks say. */
+  void end() {
+    bench.whileReopening(() -> {});
+  }
+
+  /** Before the chamber is sent somewhere. */
+  void beforeCooling(double setpointDegC) {
+    interlocks.beforeCooling(setpointDegC);
   }
 
   static Duration shortWait() {
     return SHORT;
   }
 
-  private static Optional<Band> below(Optional<Double> most) {
-    return most.map(m -> new Band(Double.NEGATIVE_INFINITY, m));
-  }
-
-  private void band(RoleName role, Optional<Band> band, String what, Dimension dimension) {
-    if (band.isPresent()) {
-      bench
-          .in(role, Sensor.class)
-          .map(Sensor::read)
-          .ifPresent(reply -> check(reply, band.get(), what, dimension));
-    }
-  }
-
-  private void supplyCurrent() {
-    if (bounds.supplyA().isPresent()) {
-      Band band = new Band(Double.NEGATIVE_INFINITY, bounds.supplyA().get());
-      bench
-          .in(RoleName.SUPPLY, Supply.class)
-          .map(Supply::readCurrent)
-          .ifPresent(reply -> check(reply, band, "supply current", Dimension.CURRENT));
-    }
-  }
-
   private void silence(Duration now) {
     double age = now.minus(lastGood).toMillis() / 1e3;
     if (!resting && bounds.silenceS().isPresent() && age > bounds.silenceS().get()) {
-      breach(
-          "the age of the last good reading",
-          Quantities.print(age, Dimension.TIME, 3),
-          "at most " + Quantities.print(bounds.silenceS().get(), Dimension.TIME));
-    }
-  }
-
-  private void disk() {
-    if (bounds.freeDiskBytes().isPresent()) {
-      double free = journal.logbook().toFile().getUsableSpace();
-      if (free < bounds.freeDiskBytes().get()) {
-        breach(
-            "free disk",
-            Quantities.print(free, Dimension.DATA, 3),
-            "at least " + Quantities.print(bounds.freeDiskBytes().get(), Dimension.DATA));
-      }
+      interlocks.breach(
+          new InterlockWatch.Broken(
+              "the age of the last good reading",
+              Quantities.print(age, Dimension.TIME, 3),
+              "at most " + Quantities.print(bounds.silenceS().get(), Dimension.TIME)));
     }
   }
 
   /** Holds the terminal voltage against its bound. */
   void terminalVoltage(double volts) {
     if (bounds.terminalV().isPresent() && Math.abs(volts) > bounds.terminalV().get()) {
-      breach(
-          "terminal voltage",
-          Quantities.print(volts, Dimension.VOLTAGE, 4),
-          "at most " + Quantities.print(bounds.terminalV().get(), Dimension.VOLTAGE));
+      interlocks.breach(
+          new InterlockWatch.Broken(
+              "terminal voltage",
+              Quantities.print(volts, Dimension.VOLTAGE, 4),
+              "at most " + Quantities.print(bounds.terminalV().get(), Dimension.VOLTAGE)));
     }
-  }
-
-  private void check(Reply reply, Band band, String what, Dimension dimension) {
-    if (reply instanceof Reply.Number number && !band.contains(number.value())) {
-      String expected =
-          Double.isInfinite(band.lower())
-              ? "at most " + Quantities.print(band.upper(), dimension)
-              : "from %s to %s"
-                  .formatted(
-                      Quantities.print(band.lower(), dimension),
-                      Quantities.print(band.upper(), dimension));
-      breach(what, Quantities.print(number.value(), dimension, 4), expected);
-    }
-  }
-
-  private void breach(String what, String found, String expected) {
-    String text =
-        "interlock: %s is %s; expected %s. The bench goes to its safe state; find the cause before going on."
-            .formatted(what, found, expected);
-    journal.incident(IncidentKind.BREACH, text);
-    throw new InterlockException(text);
   }
 }

@@ -4,8 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.bench.Bench;
-import millrace.bench.BenchFile;
 import millrace.bench.BenchFile.Band;
+import millrace.bench.Interlocks;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
@@ -30,11 +30,11 @@ public final class InterlockCheck {
    * @return one finding each, in a fixed order; empty if there are no interlocks
    */
   public static List<Finding> of(Bench bench) {
-    BenchFile.Interlocks bounds = bench.file().interlocks();
+    Interlocks bounds = bench.file().interlocks();
     InterlockCheck check = new InterlockCheck(bench);
-    check.sensor(RoleName.CHAMBER, bounds.chamberDegC(), Dimension.TEMPERATURE);
-    check.sensor(RoleName.UNIT_THERMOMETER, bounds.unitDegC(), Dimension.TEMPERATURE);
-    check.sensor(RoleName.HYGROMETER, below(bounds.humidity()), Dimension.HUMIDITY);
+    check.sensor(RoleName.CHAMBER, bounds.chamber().degC(), Dimension.TEMPERATURE);
+    check.sensor(RoleName.UNIT_THERMOMETER, bounds.unit().degC(), Dimension.TEMPERATURE);
+    check.sensor(RoleName.HYGROMETER, bounds.humidity(), Dimension.HUMIDITY);
     check.supply(below(bounds.supplyA()));
     return List.copyOf(check.found);
   }

@@ -111,12 +111,14 @@ public record DriverFile(
    * @param questions the question of each number, by its name
    * @param readBack the settings that are read back as text, by name
    * @param ranges the ranges of a meter; empty for other roles
+   * @param door asks a chamber whether its door is open; empty if it cannot tell
    */
   public record RoleCommands(
       Map<String, List<Exchange>> actions,
       Map<String, Question> questions,
       Map<String, Exchange.Setting> readBack,
-      List<MeterRange> ranges) {
+      List<MeterRange> ranges,
+      Optional<Exchange.Door> door) {
     /** Copies the collections. */
     public RoleCommands {
       actions = Map.copyOf(actions);

@@ -56,4 +56,13 @@ sealed interface Exchange {
    * @param take takes the setting out of the reply by its first group; empty: all of it
    */
   record Setting(Template ask, Optional<Pattern> take) {}
+
+  /**
+   * A question whether a door is open.
+   *
+   * @param ask the question
+   * @param open what the reply matches if it is
+   * @param closed what the reply matches if it is not
+   */
+  record Door(Template ask, Pattern open, Pattern closed) {}
 }

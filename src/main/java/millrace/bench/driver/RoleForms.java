@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.RoleName;
@@ -47,6 +48,7 @@ final class RoleForms {
             "settings that are stored with every point");
     Key<List<MeterRange>> ranges =
         map.optional("ranges", Forms.list(range(grammar), 1), List.of(), "ranges of a meter");
+    Function<MapForm.Values, Optional<Exchange.Door>> door = doorKey(map, role);
     return map.reads(
         v -> {
           Map<String, List<Exchange>> said = new LinkedHashMap<>();
@@ -55,8 +57,27 @@ final class RoleForms {
           numbers.forEach((number, key) -> v.get(key).ifPresent(q -> asked.put(number, q)));
           requireReading(role, grammar, asked);
           requireRanges(role, grammar, v.get(ranges));
-          return new RoleCommands(said, asked, v.get(readBack), v.get(ranges));
+          return new RoleCommands(said, asked, v.get(readBack), v.get(ranges), door.apply(v));
         });
+  }
+
+  private Function<MapForm.Values, Optional<Exchange.Door>> doorKey(
+      MapForm.Builder map, RoleName role) {
+    if (role != RoleName.CHAMBER) {
+      return v -> Optional.empty();
+    }
+    Key<Optional<Exchange.Door>> door =
+        map.optional("door", door(), "asks whether its door is open");
+    return v -> v.get(door);
+  }
+
+  private Form<Exchange.Door> door() {
+    MapForm.Builder map = MapForm.of("a door");
+    Key<Template> ask = map.required("ask", DriverForms.template(words), "the question");
+    Key<Pattern> open = map.required("open", Forms.pattern(), "what the reply matches if it is");
+    Key<Pattern> closed =
+        map.required("closed", Forms.pattern(), "what the reply matches if it is not");
+    return map.reads(v -> new Exchange.Door(v.get(ask), v.get(open), v.get(closed)));
   }
 
   private Map<String, Key<Optional<List<Exchange>>>> actionKeys(

@@ -19,6 +19,7 @@ import millrace.document.Words;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Asked;
 import millrace.fault.InstrumentTrouble.Kind;
+import millrace.link.Link;
 import millrace.link.WireText;
 import millrace.quantity.Numbers;
 
@@ -245,18 +246,50 @@ final class TextInstrument implements Instrument {
 
   /** Asks for a number in a role. */
   Reply number(RoleName role, Question.Filled question) {
+    return spoken(
+        role,
+        () -> {
+          voice.refuseDoubt(role);
+          return asked(question);
+        });
+  }
+
+  /** The same where what was set before the link was opened again may be in doubt. */
+  Reply glance(RoleName role, Question.Filled question) {
+    return spoken(role, () -> asked(question));
+  }
+
+  private <T> T spoken(RoleName role, Link.Talk<T> talk) {
     try {
       return voice
           .link()
           .exclusively(
               () -> {
                 ready();
-                voice.refuseDoubt(role);
-                return asked(question);
+                return talk.run();
               });
     } catch (InstrumentException e) {
       throw voice.named(e, role.text());
     }
+  }
+
+  /** Asks a chamber whether its door is open. */
+  boolean isOpen(Exchange.Door door) {
+    return spoken(
+        RoleName.CHAMBER,
+        () -> {
+          String question = door.ask().fill(voice.with(Map.of()));
+          String reply = voice.ask(question, voice.usual());
+          boolean open = door.open().matcher(reply).find();
+          if (open == door.closed().matcher(reply).find()) {
+            throw wrong(
+                question,
+                reply,
+                "a reply that matches either '%s' or '%s'"
+                    .formatted(door.open().pattern(), door.closed().pattern()));
+          }
+          return open;
+        });
   }
 
   private Reply asked(Question.Filled question) {
@@ -322,19 +355,13 @@ final class TextInstrument implements Instrument {
 
   /** Settings of a role that are read back as text. */
   Map<String, String> settings(RoleName role, RoleCommands commands) {
-    try {
-      return voice
-          .link()
-          .exclusively(
-              () -> {
-                ready();
-                Map<String, String> found = new LinkedHashMap<>();
-                commands.readBack().forEach((name, what) -> found.put(name, setting(what)));
-                return found;
-              });
-    } catch (InstrumentException e) {
-      throw voice.named(e, role.text());
-    }
+    return spoken(
+        role,
+        () -> {
+          Map<String, String> found = new LinkedHashMap<>();
+          commands.readBack().forEach((name, what) -> found.put(name, setting(what)));
+          return found;
+        });
   }
 
   private String setting(Exchange.Setting what) {

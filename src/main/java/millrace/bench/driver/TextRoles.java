@@ -5,7 +5,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
+import java.util.Optional;
 import java.util.TreeMap;
+import java.util.function.BooleanSupplier;
 import java.util.stream.Collectors;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.Chamber;
@@ -69,11 +71,19 @@ final class TextRoles {
     }
 
     Reply read(String number) {
+      return instrument.number(role, question(number));
+    }
+
+    Reply glance(String number) {
+      return instrument.glance(role, question(number));
+    }
+
+    private Question.Filled question(String number) {
       Question.Filled question = questions.get(number);
       if (question == null) {
         throw instrument.refusal(role, "the driver cannot " + number, "a driver that can");
       }
-      return instrument.number(role, question);
+      return question;
     }
 
     boolean knows(String number) {
@@ -218,6 +228,16 @@ final class TextRoles {
       }
       speaker.say("set", Map.of("temperature", temperatureDegC));
     }
+
+    @Override
+    public Reply glance() {
+      return speaker.glance("read");
+    }
+
+    @Override
+    public Optional<BooleanSupplier> door() {
+      return speaker.commands().door().map(door -> () -> speaker.instrument().isOpen(door));
+    }
   }
 
   private record TextSelector(Speaker speaker) implements RangeSelector {
@@ -255,7 +275,7 @@ final class TextRoles {
 
     @Override
     public Reply readCurrent() {
-      return speaker.read("read current");
+      return speaker.glance("read current");
     }
   }
 

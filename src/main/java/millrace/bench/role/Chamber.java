@@ -1,5 +1,8 @@
 package millrace.bench.role;
 
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+
 /** Holds the unit at a temperature. */
 public interface Chamber extends Sensor {
   /**
@@ -10,4 +13,14 @@ public interface Chamber extends Sensor {
    * @throws millrace.fault.InstrumentException if the chamber refuses or does not answer
    */
   void setpoint(double temperatureDegC, double rampKPerS);
+
+  /**
+   * The sensor of its door.
+   *
+   * @return answers true if the door is open, and throws an {@link
+   *     millrace.fault.InstrumentException} if the chamber does not tell; empty if it has none
+   */
+  default Optional<BooleanSupplier> door() {
+    return Optional.empty();
+  }
 }

@@ -9,4 +9,15 @@ public interface Sensor {
    * @throws millrace.fault.InstrumentException if the instrument does not answer
    */
   Reply read();
+
+  /**
+   * Takes one reading to be watched, not kept: also where the link was opened again and what was
+   * set before is in doubt.
+   *
+   * @return the reply, in the base unit of the signal
+   * @throws millrace.fault.InstrumentException if the instrument does not answer
+   */
+  default Reply glance() {
+    return read();
+  }
 }

@@ -19,7 +19,7 @@ public interface Supply extends Sensor {
   void output(boolean on);
 
   /**
-   * Reads the current that the unit takes.
+   * Reads the current that the unit takes, to be watched: also where the link was opened again.
    *
    * @return the reply, A
    * @throws millrace.fault.InstrumentException if the supply does not answer

@@ -1,0 +1,278 @@
+package millrace.run;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile.Band;
+import millrace.bench.Interlocks;
+import millrace.bench.Interlocks.Warmth;
+import millrace.bench.role.Chamber;
+import millrace.bench.role.Reply;
+import millrace.bench.role.RoleName;
+import millrace.bench.role.Sensor;
+import millrace.bench.role.Supply;
+import millrace.evidence.IncidentKind;
+import millrace.fault.InstrumentException;
+import millrace.fault.InterlockException;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.time.TimeSource;
+
+/**
+ * Looks at what must never happen. An interlock whose sensor gives no number is blind, which is a
+ * breach when it lasts; while one sensor is waited for, the others go on being looked at.
+ * Single-threaded.
+ */
+final class InterlockWatch {
+  private static final int MOST_BLIND = 3;
+
+  private final Bench bench;
+  private final TimeSource time;
+  private final Journal journal;
+  private final Interlocks bounds;
+  private final List<Lock> locks = new ArrayList<>();
+  private Duration lastLook = Duration.ofSeconds(-1_000_000);
+
+  InterlockWatch(RunSetting setting, Journal journal) {
+    this.bench = setting.bench();
+    this.time = setting.time();
+    this.journal = journal;
+    this.bounds = bench.file().interlocks();
+    Thermals thermals = new Thermals(journal::elapsed);
+    sensor(RoleName.CHAMBER, "chamber temperature", bounds.chamber().bounded())
+        .ifPresent(v -> add(v, thermals.within(bounds.chamber(), v.what)));
+    sensor(RoleName.UNIT_THERMOMETER, "unit temperature", bounds.unit().bounded())
+        .ifPresent(v -> add(v, thermals.within(bounds.unit(), v.what)));
+    sensor(RoleName.HYGROMETER, "room humidity", bounds.humidity().isPresent())
+        .ifPresent(
+            v ->
+                add(
+                    v,
+                    x ->
+                        outside(v.what, x, bounds.humidity().orElseThrow(), Dimension.HUMIDITY)));
+    bounds
+        .supplyA()
+        .flatMap(most -> bench.in(RoleName.SUPPLY, Supply.class))
+        .map(s -> new Value("supply current", s::readCurrent))
+        .ifPresent(
+            v -> add(v, x -> outside(v.what, x, below(bounds.supplyA()), Dimension.CURRENT)));
+    locks.add(new Lock("dew point", this::dew));
+    locks.add(new Lock("free disk", this::disk));
+    locks.add(new Lock("hours", this::hours));
+  }
+
+  /** How a bound is broken, in the words of a message; empty if it holds. */
+  record Broken(String what, String found, String expected) {}
+
+  /** Holds a number against its bound. */
+  interface Bound {
+    Optional<Broken> broken(double value);
+  }
+
+  /** Something that is read. */
+  private record Value(String what, Supplier<Reply> ask) {
+    double number() {
+      Reply reply = ask.get();
+      if (reply instanceof Reply.Number number) {
+        return number.value();
+      }
+      throw new InstrumentException(
+          "the sensor of the %s gave '%s', which is %s; expected a number. Check the sensor."
+              .formatted(what, reply.raw(), reply.state().text()));
+    }
+  }
+
+  private Optional<Value> sensor(RoleName role, String what, boolean asked) {
+    return bench
+        .in(role, Sensor.class)
+        .filter(s -> asked)
+        .map(s -> new Value(what, s::glance));
+  }
+
+  private void add(Value value, Bound bound) {
+    locks.add(
+        new Lock(value.what, () -> bound.broken(value.number()).ifPresent(this::breach)));
+  }
+
+  private static Band below(Optional<Double> most) {
+    return new Band(Double.NEGATIVE_INFINITY, most.orElseThrow());
+  }
+
+  /** One interlock. */
+  private final class Lock {
+    private final String what;
+    private final Runnable check;
+    private boolean beingRead;
+    private int blind;
+
+    Lock(String what, Runnable check) {
+      this.what = what;
+      this.check = check;
+    }
+
+    /** Nothing if it is waited for already, further out. */
+    void look() {
+      if (beingRead) {
+        return;
+      }
+      beingRead = true;
+      try {
+        check.run();
+        blind = 0;
+      } catch (InstrumentException e) {
+        blind(String.valueOf(e.getMessage()));
+      } finally {
+        beingRead = false;
+      }
+    }
+
+    private void blind(String why) {
+      blind++;
+      String text = "the interlock on the %s cannot be watched: %s".formatted(what, why);
+      if (blind >= MOST_BLIND) {
+        stop(
+            "interlock: %s; this was so at %d looks in a row. The bench goes to its safe state."
+                .formatted(text, blind));
+      }
+      journal.incident(IncidentKind.CAUTION, text);
+    }
+  }
+
+  /** Looks at all of them if the polling period is over. */
+  void look() {
+    Duration now = time.elapsed();
+    if (now.minus(lastLook).toNanos() / 1e9 < bounds.pollS()) {
+      return;
+    }
+    lastLook = now;
+    locks.forEach(Lock::look);
+  }
+
+  /** Bounds on a temperature and on how fast it changes from one look to the next. */
+  private record Thermals(Supplier<Duration> elapsed) {
+    Bound within(Warmth bound, String what) {
+      double[] last = {Double.NaN, 0};
+      return degC -> {
+        double now = elapsed.get().toNanos() / 1e9;
+        double rate = (degC - last[0]) / (now - last[1]);
+        last[0] = degC;
+        last[1] = now;
+        Optional<Broken> outside =
+            bound.degC().flatMap(band -> outside(what, degC, band, Dimension.TEMPERATURE));
+        return outside.isPresent() || !Double.isFinite(rate)
+            ? outside
+            : bound
+                .mostKPerS()
+                .flatMap(
+                    most ->
+                        outside(
+                            "rate of the " + what,
+                            rate,
+                            new Band(-most, most),
+                            Dimension.TEMPERATURE_RATE));
+      };
+    }
+  }
+
+  private static Optional<Broken> outside(String what, double x, Band band, Dimension dimension) {
+    if (band.contains(x)) {
+      return Optional.empty();
+    }
+    String expected =
+        Double.isInfinite(band.lower())
+            ? "at most " + Quantities.print(band.upper(), dimension)
+            : "from %s to %s"
+                .formatted(
+                    Quantities.print(band.lower(), dimension),
+                    Quantities.print(band.upper(), dimension));
+    return Optional.of(new Broken(what, Quantities.print(x, dimension, 4), expected));
+  }
+
+  /** With the door open nothing in the chamber may be colder than the room's dew point. */
+  private void dew() {
+    if (bounds.dewMarginK().isPresent() && isOpen()) {
+      double coldest = new Value("chamber temperature", sensor(RoleName.CHAMBER)::glance).number();
+      refuseBelowDew("chamber temperature", coldest);
+    }
+  }
+
+  /** Refuses to send the chamber below the room's dew point while its door is open. */
+  void beforeCooling(double setpointDegC) {
+    if (bounds.dewMarginK().isPresent() && isOpen()) {
+      refuseBelowDew("setpoint of the chamber", setpointDegC);
+    }
+  }
+
+  private boolean isOpen() {
+    return bench
+        .in(RoleName.CHAMBER, Chamber.class)
+        .flatMap(Chamber::door)
+        .map(BooleanSupplier::getAsBoolean)
+        .orElse(false);
+  }
+
+  private Sensor sensor(RoleName role) {
+    return bench.in(role, Sensor.class).orElseThrow();
+  }
+
+  private void refuseBelowDew(String what, double degC) {
+    double room =
+        new Value("room temperature", sensor(RoleName.LAB_THERMOMETER)::glance).number();
+    double humidity = new Value("room humidity", sensor(RoleName.HYGROMETER)::glance).number();
+    double least =
+        DewPoint.degC(room, Math.max(humidity, 0.01)) + bounds.dewMarginK().orElseThrow();
+    if (degC < least) {
+      breach(
+          new Broken(
+              what,
+              Quantities.print(degC, Dimension.TEMPERATURE, 4) + " with the door open",
+              "at least %s, the room's dew point and %s"
+                  .formatted(
+                      Quantities.print(least, Dimension.TEMPERATURE, 3),
+                      Quantities.print(
+                          bounds.dewMarginK().get(), Dimension.TEMPERATURE_DIFFERENCE))));
+    }
+  }
+
+  private void disk() {
+    Path logbook = journal.logbook();
+    double free = logbook.toFile().getUsableSpace();
+    if (bounds.freeDiskBytes().filter(least -> free < least).isPresent()) {
+      breach(
+          new Broken(
+              "free disk",
+              Quantities.print(free, Dimension.DATA, 3),
+              "at least " + Quantities.print(bounds.freeDiskBytes().get(), Dimension.DATA)));
+    }
+  }
+
+  private void hours() {
+    LocalTime now = LocalTime.ofInstant(time.now(), ZoneId.systemDefault());
+    if (bounds.hours().filter(hours -> !hours.contains(now)).isPresent()) {
+      breach(
+          new Broken(
+              "time of the day",
+              now.withNano(0).toString(),
+              bounds.hours().get() + ", when this bench may be at work"));
+    }
+  }
+
+  /** Ends the run. */
+  void breach(Broken broken) {
+    stop(
+        "interlock: %s is %s; expected %s. The bench goes to its safe state; find the cause before going on."
+            .formatted(broken.what(), broken.found(), broken.expected()));
+  }
+
+  private void stop(String text) {
+    journal.incident(IncidentKind.BREACH, text);
+    throw new InterlockException(text);
+  }
+}

@@ -46,6 +46,8 @@ public final class Bench implements AutoCloseable {
   /** How long the next instrument waits for the one before, real time. */
   public static final Duration HEAD_START = Duration.ofSeconds(2);
 
+  private static final int MOST_IDENTIFYING = 4;
+
   private final BenchFile file;
   private final Map<String, Instrument> instruments;
   private final List<Link> links;
@@ -212,7 +214,7 @@ public final class Bench implements AutoCloseable {
   }
 
   private String identity(String name, Instrument instrument) {
-    String identity = instrument.identity();
+    String identity = sure(instrument);
     BenchFile.Entry entry = file.instruments().get(name);
     if (entry.identity().filter(p -> !p.matcher(identity).find()).isPresent()) {
       throw new InstrumentException(
@@ -226,6 +228,25 @@ public final class Bench implements AutoCloseable {
               .named("'" + name + "'"));
     }
     return identity;
+  }
+
+  /** One spoilt reply must not pass for an identity: the same must come twice in a row. */
+  private static String sure(Instrument instrument) {
+    Optional<String> last = Optional.empty();
+    for (int tries = 1; ; tries++) {
+      try {
+        String now = instrument.identity();
+        if (last.filter(now::equals).isPresent() || tries >= MOST_IDENTIFYING) {
+          return now;
+        }
+        last = Optional.of(now);
+      } catch (InstrumentException e) {
+        last = Optional.empty();
+        if (tries >= MOST_IDENTIFYING - 1) {
+          throw e;
+        }
+      }
+    }
   }
 
   /**

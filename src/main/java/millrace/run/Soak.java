@@ -43,8 +43,8 @@ final class Soak {
   private static final double LINE_CYCLES = 10;
   private static final double TWO_MINUTES_S = 120;
 
-  /** A chamber that keeps its ramp must not trip the interlock on its rate by noise. */
-  private static final double RAMP_OF_BOUND = 0.8;
+  /** A chamber that keeps its ramp must not trip the interlock on its rate by overshoot. */
+  private static final double RAMP_OF_BOUND = 0.5;
 
   private static final Duration AFTER_CHANGE = Duration.ofSeconds(1);
 

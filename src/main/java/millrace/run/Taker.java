@@ -129,6 +129,17 @@ final class Taker {
     }
   }
 
+  /** What the meters gave at a point that cannot be right is kept, and no result is made of it. */
+  static List<Reading> suspects(List<Reading> readings) {
+    return readings.stream()
+        .map(r -> r.state() == ReadingState.NUMBER && isOfMeter(r.signal()) ? suspect(r) : r)
+        .toList();
+  }
+
+  private static boolean isOfMeter(Signal signal) {
+    return signal == Signal.CURRENT || signal == Signal.VOLTAGE;
+  }
+
   private static Reading suspect(Reading r) {
     return new Reading(
         r.signal(),

@@ -22,7 +22,6 @@ import millrace.fault.InstrumentException;
 import millrace.logbook.RunWriter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
-import millrace.run.Resistance.Mean;
 import millrace.run.Taker.Taken;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.ReadingRule;
@@ -37,6 +36,7 @@ final class Tasks {
   private final Taker taker;
   private final Zeros zeros;
   private final Vouching vouching;
+  private final Plausible plausible;
 
   Tasks(RunSetting setting, Hands hands) {
     this.setting = setting;
@@ -46,6 +46,7 @@ final class Tasks {
     this.taker = hands.taker();
     this.zeros = hands.zeros();
     this.vouching = hands.vouching();
+    this.plausible = new Plausible(setting.bench().file(), hands.station());
   }
 
   /**
@@ -131,26 +132,12 @@ final class Tasks {
       PlannedPoint point, String key, Conditions conditions, Optional<String> stayTrouble) {
     Draft draft = new Draft(key, PointKind.MEASURE, conditions, journal.elapsed());
     Taken taken = take(point, conditions);
+    Optional<String> wrong = plausible.trouble(conditions, taken.readings());
+    wrong.ifPresent(text -> journal.incident(IncidentKind.FLAG, text));
     return commit(
         draft,
-        taken.readings(),
-        stayTrouble.or(taken::trouble).or(() -> resistance(conditions, taken)));
-  }
-
-  /** Voltage over current against the setting of the load. */
-  private Optional<String> resistance(Conditions conditions, Taken taken) {
-    Optional<Mean> current =
-        Mean.of(taken.readings(), Signal.CURRENT, station.fullScale(RoleName.CURRENT_METER));
-    Optional<Mean> voltage =
-        Mean.of(taken.readings(), Signal.VOLTAGE, station.fullScale(RoleName.VOLTMETER));
-    if (current.isEmpty() || voltage.isEmpty() || conditions.loadOhm().isEmpty()) {
-      return Optional.empty();
-    }
-    double ohm = conditions.loadOhm().getAsDouble();
-    Optional<String> trouble =
-        Resistance.trouble(setting.bench().file(), ohm, current.get(), voltage.get());
-    trouble.ifPresent(text -> journal.incident(IncidentKind.FLAG, text));
-    return trouble;
+        wrong.isPresent() ? Taker.suspects(taken.readings()) : taken.readings(),
+        wrong.or(() -> stayTrouble).or(taken::trouble));
   }
 
   private Point commit(Draft draft, List<Reading> readings, Optional<String> trouble) {

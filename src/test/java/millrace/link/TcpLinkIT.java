@@ -1,6 +1,7 @@
 package millrace.link;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
@@ -12,6 +13,7 @@ import java.util.List;
 import java.util.function.BiConsumer;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
+import millrace.fault.InterlockException;
 import millrace.time.TimeSource;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
@@ -120,9 +122,27 @@ class TcpLinkIT extends LinkContract {
     peer.close();
     trouble(Kind.BROKEN, () -> link.ask("A?"));
     InstrumentTrouble trouble = trouble(Kind.UNREACHABLE, () -> link.ask("A?"));
-    assertEquals(
-        List.of(200, 400, 800, 1000, 1000).stream().map(Duration::ofMillis).toList(), pauses);
+    List<Integer> slices = List.of(200, 400, 500, 300, 500, 500, 500, 500); // of 0.8 s and 1 s
+    assertEquals(slices.stream().map(Duration::ofMillis).toList(), pauses);
     assertTrue(trouble.message().contains("refused, attempt 6 of 6;"), trouble.message());
+  }
+
+  @Test
+  void whoeverWaitsForALinkToReopenCanLookAroundMeanwhileAndBreakOff() throws IOException {
+    Link link = linkTo((line, mouth) -> mouth.say("ok\n"), Framing.LINES);
+    assertEquals("ok", link.ask("A?"));
+    peer.close();
+    trouble(Kind.BROKEN, () -> link.ask("A?"));
+    List<String> looks = new ArrayList<>();
+    link.whileReopening(
+        () -> {
+          looks.add("look");
+          if (looks.size() == 2) {
+            throw new InterlockException("the chamber is too hot");
+          }
+        });
+    assertThrows(InterlockException.class, () -> link.ask("A?"));
+    assertEquals(2, looks.size());
   }
 
   private static TimeSource noting(List<Duration> pauses) {

@@ -2,7 +2,6 @@ package millrace.run;
 
 import java.io.IOException;
 import java.io.InputStream;
-import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -13,7 +12,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
-import java.util.stream.Stream;
+import millrace.Impatient;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
@@ -38,7 +37,7 @@ import millrace.time.VirtualClock;
 
 /** One run on a simulated bench in virtual time, begun and gone on with as often as asked. */
 final class SimulatedNight implements AutoCloseable {
-  private static final Instant EVENING = Instant.parse("2026-11-25T18:00:00Z");
+  static final Instant EVENING = Instant.parse("2026-11-25T18:00:00Z");
 
   private final VirtualClock clock = new VirtualClock(EVENING);
   private final SimulatedBench bench;
@@ -97,25 +96,9 @@ final class SimulatedNight implements AutoCloseable {
     observers.add(observer);
   }
 
-  /** The shipped drivers, waiting no longer than a second for any reply. */
-  private Path impatient() {
-    Path drivers = folder.resolve("drivers");
-    try (Stream<Path> all = Files.list(Path.of("drivers"))) {
-      Files.createDirectories(drivers);
-      for (Path each : all.filter(p -> p.toString().endsWith(".yaml")).toList()) {
-        String text = Files.readString(each).replaceAll("(?m)^reply within:.*\n", "");
-        String patched = text.replaceFirst("(?m)^driver:.*\n", "$0reply within: 1 s\n");
-        Files.writeString(drivers.resolve(each.getFileName()), patched);
-      }
-      return drivers;
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
-  }
-
   /** Begins the run, or goes on with it, and takes it to its end. */
   RunOutcome run() {
-    try (Bench open = Bench.open(file, Drivers.load(impatient()), clock);
+    try (Bench open = Bench.open(file, Drivers.load(Impatient.drivers(folder)), clock);
         RunWriter writer = begun ? logbook.resume(1) : logbook.begin(start())) {
       Before before = begun ? Before.of(logbook.reader(1)) : Before.NOTHING;
       writer.closeInterrupted("the run was interrupted here");

@@ -1,0 +1,108 @@
+package millrace.run;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.bench.BenchFile;
+import millrace.bench.role.RoleName;
+import millrace.evidence.Conditions;
+import millrace.evidence.Reading;
+import millrace.evidence.Signal;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.run.Resistance.Mean;
+
+/**
+ * Says of the readings of a point what cannot be right although every instrument answered well: no
+ * current or one that flows backwards, a voltage over current that is not the load, thermometers
+ * that do not agree. Single-threaded.
+ */
+final class Plausible {
+  private static final double NOTHING = 1e-3;
+
+  /** What a unit may be warmer than its air by its own power, and the air uneven, K. */
+  private static final double OWN_WARMTH_K = 1;
+
+  /** Air is the more uneven the farther it is from the room's temperature, K per K. */
+  private static final double UNEVEN = 0.02;
+
+  private static final double ROOM_DEGC = 23;
+
+  private final BenchFile bench;
+  private final Station station;
+
+  Plausible(BenchFile bench, Station station) {
+    this.bench = bench;
+    this.station = station;
+  }
+
+  /** Why the point must be flagged; empty if nothing speaks against it. */
+  Optional<String> trouble(Conditions conditions, List<Reading> readings) {
+    Optional<Mean> current = mean(readings, Signal.CURRENT, RoleName.CURRENT_METER);
+    return nothing(conditions, current)
+        .or(() -> resistance(conditions, readings, current))
+        .or(() -> thermometers(readings));
+  }
+
+  private Optional<Mean> mean(List<Reading> readings, Signal signal, RoleName role) {
+    return Mean.of(readings, signal, station.fullScale(role));
+  }
+
+  private static Optional<String> nothing(Conditions conditions, Optional<Mean> current) {
+    double wanted = conditions.setA().orElse(conditions.nominalA().orElse(0));
+    if (wanted == 0 || current.isEmpty() || current.get().value() / wanted >= NOTHING) {
+      return Optional.empty();
+    }
+    String found = Quantities.print(current.get().value(), Dimension.CURRENT, 4);
+    return Optional.of(
+        "%s flows, asked are %s: the unit is dead or off, a lead is open or reversed, or a fuse is blown"
+            .formatted(found, Quantities.print(wanted, Dimension.CURRENT, 4)));
+  }
+
+  /** Voltage over current against the setting of the load. */
+  private Optional<String> resistance(
+      Conditions conditions, List<Reading> readings, Optional<Mean> current) {
+    Optional<Mean> voltage = mean(readings, Signal.VOLTAGE, RoleName.VOLTMETER);
+    if (current.isEmpty() || voltage.isEmpty() || conditions.loadOhm().isEmpty()) {
+      return Optional.empty();
+    }
+    double ohm = conditions.loadOhm().getAsDouble();
+    return Resistance.trouble(bench, ohm, current.get(), voltage.get());
+  }
+
+  /** Common practice, no source: the two agree within what both promise and the unit's warmth. */
+  private Optional<String> thermometers(List<Reading> readings) {
+    OptionalDouble unit = value(readings, Signal.UNIT_TEMPERATURE);
+    OptionalDouble air = value(readings, Signal.CHAMBER_TEMPERATURE);
+    double promised = promisedK(RoleName.UNIT_THERMOMETER) + promisedK(RoleName.CHAMBER);
+    if (unit.isEmpty() || air.isEmpty() || promised == 0) {
+      return Optional.empty();
+    }
+    double most =
+        promised + OWN_WARMTH_K + UNEVEN * Math.abs(air.getAsDouble() - ROOM_DEGC);
+    double apart = unit.getAsDouble() - air.getAsDouble();
+    return Math.abs(apart) <= most
+        ? Optional.empty()
+        : Optional.of(
+            "the unit's thermometer shows %s and the chamber %s; expected them within %s of one another"
+                .formatted(
+                    Quantities.print(unit.getAsDouble(), Dimension.TEMPERATURE, 4),
+                    Quantities.print(air.getAsDouble(), Dimension.TEMPERATURE, 4),
+                    Quantities.print(most, Dimension.TEMPERATURE_DIFFERENCE, 2)));
+  }
+
+  /** Its accuracy at its widest, K; 0 where none is stated. */
+  private double promisedK(RoleName role) {
+    return bench.facts(role).map(BenchFile.RoleFacts::accuracy).orElse(List.of()).stream()
+        .mapToDouble(BenchFile.Accuracy::absolute)
+        .max()
+        .orElse(0);
+  }
+
+  private static OptionalDouble value(List<Reading> readings, Signal signal) {
+    return readings.stream()
+        .filter(r -> r.signal() == signal && r.value().isPresent())
+        .mapToDouble(r -> r.value().orElseThrow())
+        .findFirst();
+  }
+}

@@ -1,0 +1,107 @@
+package millrace.cli;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import millrace.assessment.Assessment;
+import millrace.evidence.Outcome;
+import millrace.evidence.PointState;
+import millrace.evidence.Result;
+import millrace.logbook.RunReader;
+import millrace.quantity.Numbers;
+
+/** Counts what happened in many nights, and how far their results agree with undisturbed ones. */
+final class NightFigures {
+  /** From here on a difference is no chance any more: twice what covers 95 %. */
+  private static final double NEVER = 2;
+
+  private final Map<String, Integer> faults = new TreeMap<>();
+  private final Map<String, Integer> sessions = new TreeMap<>();
+  private final Map<String, Integer> outcomes = new TreeMap<>();
+  private final Map<PointState, Integer> points = new TreeMap<>();
+  private final List<String> misses = new ArrayList<>();
+  private int nights;
+  private int compared;
+  private int inside;
+  private int notComputed;
+  private double worst;
+
+  void night(CampaignNight night, RunReader reader) {
+    nights++;
+    night.struck().forEach(s -> faults.merge(s, 1, Integer::sum));
+    night.ends().forEach(e -> sessions.merge(e, 1, Integer::sum));
+    reader.points().forEach(p -> points.merge(p.state(), 1, Integer::sum));
+    boolean flagged = reader.points().stream().anyMatch(p -> p.state() != PointState.COMPLETE);
+    String how = night.ends().size() == 1 ? "at once" : "after resuming";
+    outcomes.merge("ended " + how + (flagged ? ", with flagged points" : ", whole"), 1, Integer::sum);
+  }
+
+  /** Holds every result with an uncertainty against that of the undisturbed night. */
+  void agree(Assessment calm, Assessment disturbed, String name) {
+    Map<String, Outcome.Value> expected = values(calm);
+    Map<String, Outcome.Value> found = values(disturbed);
+    expected.forEach(
+        (key, value) -> {
+          if (found.containsKey(key)) {
+            agree(value, found.get(key), name + " " + key);
+          } else {
+            notComputed++;
+          }
+        });
+  }
+
+  private void agree(Outcome.Value a, Outcome.Value b, String name) {
+    double u =
+        Math.hypot(
+            a.uncertainty().orElseThrow().expanded(), b.uncertainty().orElseThrow().expanded());
+    double ratio = u == 0 ? 0 : Math.abs(a.value() - b.value()) / u;
+    compared++;
+    inside += ratio <= 1 ? 1 : 0;
+    worst = Math.max(worst, ratio);
+    if (ratio > NEVER) {
+      misses.add("%s: %s instead of %s, U %s".formatted(name, b.value(), a.value(), u));
+    }
+  }
+
+  private static Map<String, Outcome.Value> values(Assessment assessment) {
+    Map<String, Outcome.Value> values = new HashMap<>();
+    for (Result r : assessment.results()) {
+      if (r.outcome() instanceof Outcome.Value v && v.uncertainty().isPresent()) {
+        values.put("%s %s %s".formatted(r.quantity().key(), r.range().orElse(""), r.at()), v);
+      }
+    }
+    return values;
+  }
+
+  List<String> misses() {
+    return misses;
+  }
+
+  double insideShare() {
+    return compared == 0 ? 1 : (double) inside / compared;
+  }
+
+  /** For people. */
+  List<String> lines() {
+    List<String> lines = new ArrayList<>();
+    lines.add("%d nights, %d faults".formatted(nights, sum(faults)));
+    lines.add("by kind: " + faults);
+    lines.add("outcomes: " + outcomes);
+    lines.add("%d sessions: %s".formatted(sum(sessions), sessions));
+    lines.add("points: " + points);
+    lines.add(
+        "results against the undisturbed night: %d, %s %% within their combined U, the farthest %s of it; %d not computed where points were flagged"
+            .formatted(
+                compared,
+                Numbers.fixed(100 * insideShare(), 2),
+                Numbers.fixed(worst, 2),
+                notComputed));
+    return lines;
+  }
+
+  private static int sum(Map<String, Integer> counts) {
+    return counts.values().stream().mapToInt(Integer::intValue).sum();
+  }
+}

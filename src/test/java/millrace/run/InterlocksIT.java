@@ -1,0 +1,153 @@
+package millrace.run;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.function.UnaryOperator;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.fault.InterlockException;
+import millrace.sim.FaultPlan;
+import millrace.sim.SimFault;
+import millrace.sim.SimFault.AtTime;
+import millrace.sim.SimFault.Kind;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Interlocks over sockets to a simulated bench in virtual time. */
+@Timeout(120)
+class InterlocksIT {
+  private static final String AT =
+      """
+      sequence: one temperature
+      readings: {count: 2, line cycles: 1}
+      settle: {wait: 100 ms}
+      steps:
+        - at temperatures: [%s]
+          soak: {within: 5 ppm, at least: 10 min, at most: 3 h}
+          do:
+            - in ranges: [1mA]
+              do:
+                - zero
+                - over loads: {share of compliance: [0 %%, 50 %%]}
+      """;
+
+  private static final String WARM = AT.formatted("40 degC");
+  private static final String COLD = AT.formatted("5 degC");
+
+  @TempDir private Path folder;
+
+  private static FaultPlan once(Kind kind, String instrument, Duration when) {
+    return FaultPlan.of(SimFault.of(kind, instrument, new AtTime(when)));
+  }
+
+  private String breach(String sequence, FaultPlan faults, UnaryOperator<String> edit)
+      throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, sequence, faults, edit)) {
+      String text = assertThrows(InterlockException.class, night::run).getMessage();
+      assertEquals(List.of(text), night.incidents(IncidentKind.BREACH));
+      assertEquals(List.of(), night.bench().unsafe());
+      return text;
+    }
+  }
+
+  @Test
+  void aTemperatureThatChangesTooFastStopsTheRun() throws IOException {
+    String text =
+        breach(
+            WARM,
+            once(Kind.DOOR_OPEN, "chamber", Duration.ofMinutes(30)),
+            t -> t.replace("chamber rate: 20 K/min", "chamber rate: 5 K/min"));
+    assertTrue(text.contains("interlock: rate of the chamber temperature is -"), text);
+    assertTrue(text.contains("expected from -5 K/min to 5 K/min"), text);
+  }
+
+  @Test
+  void aColdChamberWhoseDoorIsOpenedStopsTheRun() throws IOException {
+    String text =
+        breach(COLD, once(Kind.DOOR_OPEN, "chamber", Duration.ofMinutes(20)), t -> t);
+    assertTrue(text.contains("interlock: chamber temperature is "), text);
+    assertTrue(text.contains("with the door open; expected at least "), text);
+  }
+
+  @Test
+  void aChamberIsNotCooledWhileItsDoorIsOpen() throws IOException {
+    try (SimulatedNight night =
+        SimulatedNight.of(folder, COLD, once(Kind.DOOR_OPEN, "chamber", Duration.ZERO))) {
+      String text = assertThrows(InterlockException.class, night::run).getMessage();
+      assertTrue(text.contains("setpoint of the chamber is 5.000 degC with the door open"), text);
+      assertEquals(List.of(), night.bench().mishaps());
+    }
+  }
+
+  @Test
+  void tooDryAirStopsTheRun() throws IOException {
+    String text =
+        breach(
+            WARM,
+            FaultPlan.NONE,
+            t -> t.replace("  free disk", "  humidity: [60 %, 90 %]\n  free disk"));
+    assertTrue(text.contains("room humidity is 44"), text);
+    assertTrue(text.contains("expected from 60 % to 90 %"), text);
+  }
+
+  @Test
+  void theEndOfTheHoursStopsTheRun() throws IOException {
+    LocalTime evening =
+        LocalTime.ofInstant(SimulatedNight.EVENING, ZoneId.systemDefault()).withSecond(0);
+    String hours = "['%s', '%s']".formatted(evening.minusHours(9), evening.plusMinutes(12));
+    String text =
+        breach(
+            WARM,
+            FaultPlan.NONE,
+            t -> t.replace("  free disk", "  hours: " + hours + "\n  free disk"));
+    assertTrue(text.contains("interlock: time of the day is " + evening.plusMinutes(12)), text);
+  }
+
+  @Test
+  void anInterlockThatCannotBeWatchedStopsTheRunAfterThreeLooks() throws IOException {
+    FaultPlan plan =
+        FaultPlan.of(
+            new SimFault(
+                Kind.SILENCE,
+                "room",
+                new AtTime(Duration.ofMinutes(5)),
+                1000,
+                1,
+                Duration.ZERO));
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            folder, WARM, plan, t -> t.replace("  free disk", "  humidity: 70 %\n  free disk"))) {
+      String text = assertThrows(InterlockException.class, night::run).getMessage();
+      assertTrue(text.contains("the interlock on the room humidity cannot be watched"), text);
+      assertTrue(text.contains("3 looks in a row"), text);
+      assertEquals(2, night.incidents(IncidentKind.CAUTION).size());
+    }
+  }
+
+  @Test
+  void aChamberWhoseLinkBreaksWhileItSoaksIsSentThereAgain() throws IOException {
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            folder, WARM, once(Kind.REBOOT, "chamber", Duration.ofMinutes(7)))) {
+      assertTrue(night.run().whole());
+      List<PointState> soaks =
+          night.points().stream()
+              .filter(p -> p.kind() == PointKind.SOAK)
+              .map(p -> p.state())
+              .toList();
+      assertEquals(PointState.COMPLETE, soaks.get(soaks.size() - 1));
+      assertTrue(soaks.stream().noneMatch(s -> s == PointState.OPEN), soaks.toString());
+      assertEquals(List.of(), night.bench().unsafe());
+    }
+  }
+}

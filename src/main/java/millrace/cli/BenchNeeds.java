@@ -3,8 +3,8 @@ package millrace.cli;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.bench.BenchFile;
-import millrace.bench.Interlocks;
 import millrace.bench.BenchFile.Band;
+import millrace.bench.Interlocks;
 import millrace.bench.LoadBox;
 import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
@@ -181,8 +181,7 @@ final class BenchNeeds {
                     "less than %s, the interlock on the age of the last good reading"
                         .formatted(print(quiet, Dimension.TIME))));
     if (bounds.hours().isPresent() && !plan.points().isEmpty()) {
-      double total =
-          Schedule.of(plan, datasheet, bench.lineFrequencyHz()).total().toMillis() / 1e3;
+      double total = Schedule.of(plan, datasheet, bench.lineFrequencyHz()).total().toMillis() / 1e3;
       if (total > bounds.hours().get().spanS()) {
         refuse(
             plan.points().get(plan.points().size() - 1),

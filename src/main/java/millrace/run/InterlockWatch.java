@@ -55,8 +55,7 @@ final class InterlockWatch {
             v ->
                 add(
                     v,
-                    x ->
-                        outside(v.what, x, bounds.humidity().orElseThrow(), Dimension.HUMIDITY)));
+                    x -> outside(v.what, x, bounds.humidity().orElseThrow(), Dimension.HUMIDITY)));
     bounds
         .supplyA()
         .flatMap(most -> bench.in(RoleName.SUPPLY, Supply.class))
@@ -90,15 +89,11 @@ final class InterlockWatch {
   }
 
   private Optional<Value> sensor(RoleName role, String what, boolean asked) {
-    return bench
-        .in(role, Sensor.class)
-        .filter(s -> asked)
-        .map(s -> new Value(what, s::glance));
+    return bench.in(role, Sensor.class).filter(s -> asked).map(s -> new Value(what, s::glance));
   }
 
   private void add(Value value, Bound bound) {
-    locks.add(
-        new Lock(value.what, () -> bound.broken(value.number()).ifPresent(this::breach)));
+    locks.add(new Lock(value.what, () -> bound.broken(value.number()).ifPresent(this::breach)));
   }
 
   private static Band below(Optional<Double> most) {
@@ -223,8 +218,7 @@ final class InterlockWatch {
   }
 
   private void refuseBelowDew(String what, double degC) {
-    double room =
-        new Value("room temperature", sensor(RoleName.LAB_THERMOMETER)::glance).number();
+    double room = new Value("room temperature", sensor(RoleName.LAB_THERMOMETER)::glance).number();
     double humidity = new Value("room humidity", sensor(RoleName.HYGROMETER)::glance).number();
     double least =
         DewPoint.degC(room, Math.max(humidity, 0.01)) + bounds.dewMarginK().orElseThrow();

@@ -78,8 +78,7 @@ final class Plausible {
     if (unit.isEmpty() || air.isEmpty() || promised == 0) {
       return Optional.empty();
     }
-    double most =
-        promised + OWN_WARMTH_K + UNEVEN * Math.abs(air.getAsDouble() - ROOM_DEGC);
+    double most = promised + OWN_WARMTH_K + UNEVEN * Math.abs(air.getAsDouble() - ROOM_DEGC);
     double apart = unit.getAsDouble() - air.getAsDouble();
     return Math.abs(apart) <= most
         ? Optional.empty()

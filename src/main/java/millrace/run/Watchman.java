@@ -2,7 +2,6 @@ package millrace.run;
 
 import java.time.Duration;
 import java.time.Instant;
-import java.util.Optional;
 import millrace.bench.Bench;
 import millrace.bench.Interlocks;
 import millrace.evidence.IncidentKind;

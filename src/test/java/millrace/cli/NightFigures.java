@@ -35,7 +35,8 @@ final class NightFigures {
     reader.points().forEach(p -> points.merge(p.state(), 1, Integer::sum));
     boolean flagged = reader.points().stream().anyMatch(p -> p.state() != PointState.COMPLETE);
     String how = night.ends().size() == 1 ? "at once" : "after resuming";
-    outcomes.merge("ended " + how + (flagged ? ", with flagged points" : ", whole"), 1, Integer::sum);
+    outcomes.merge(
+        "ended " + how + (flagged ? ", with flagged points" : ", whole"), 1, Integer::sum);
   }
 
   /** Holds every result with an uncertainty against that of the undisturbed night. */

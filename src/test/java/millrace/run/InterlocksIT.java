@@ -73,8 +73,7 @@ class InterlocksIT {
 
   @Test
   void aColdChamberWhoseDoorIsOpenedStopsTheRun() throws IOException {
-    String text =
-        breach(COLD, once(Kind.DOOR_OPEN, "chamber", Duration.ofMinutes(20)), t -> t);
+    String text = breach(COLD, once(Kind.DOOR_OPEN, "chamber", Duration.ofMinutes(20)), t -> t);
     assertTrue(text.contains("interlock: chamber temperature is "), text);
     assertTrue(text.contains("with the door open; expected at least "), text);
   }
@@ -118,12 +117,7 @@ class InterlocksIT {
     FaultPlan plan =
         FaultPlan.of(
             new SimFault(
-                Kind.SILENCE,
-                "room",
-                new AtTime(Duration.ofMinutes(5)),
-                1000,
-                1,
-                Duration.ZERO));
+                Kind.SILENCE, "room", new AtTime(Duration.ofMinutes(5)), 1000, 1, Duration.ZERO));
     try (SimulatedNight night =
         SimulatedNight.of(
             folder, WARM, plan, t -> t.replace("  free disk", "  humidity: 70 %\n  free disk"))) {
@@ -137,8 +131,7 @@ class InterlocksIT {
   @Test
   void aChamberWhoseLinkBreaksWhileItSoaksIsSentThereAgain() throws IOException {
     try (SimulatedNight night =
-        SimulatedNight.of(
-            folder, WARM, once(Kind.REBOOT, "chamber", Duration.ofMinutes(7)))) {
+        SimulatedNight.of(folder, WARM, once(Kind.REBOOT, "chamber", Duration.ofMinutes(7)))) {
       assertTrue(night.run().whole());
       List<PointState> soaks =
           night.points().stream()

@@ -18,7 +18,10 @@ import millrace.analysis.uncertainty.Source;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
 import millrace.evidence.Signal;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
 
 /**
  * Reduces readings that were taken on a bench: accuracy statements, certificates, zeros, burden and
@@ -48,6 +51,9 @@ final class BenchReduction implements Reduction {
             .mapToDouble(OptionalDouble::getAsDouble)
             .average();
     for (PointTally zero : tallies.points(PointKind.ZERO)) {
+      if (zero.point().state() == PointState.FLAGGED) {
+        continue; // the run did not use it either
+      }
       zeros
           .computeIfAbsent(Pools.meterRange(zero.point(), Signal.CURRENT), r -> new TreeMap<>())
           .put(zero.point().id(), zero);
@@ -85,9 +91,16 @@ final class BenchReduction implements Reduction {
     ReadingStatistics all = tally.withSuspects().get(Signal.CURRENT);
     ReadingStatistics good = tally.signals().get(Signal.CURRENT);
     if (all != null && good != null && all.n() > good.n()) {
+      long off = all.n() - good.n();
       own.add(
-          "%d readings off their neighbours are left out: the mean with them is %s A, without %s A"
-              .formatted(all.n() - good.n(), all.mean(), good.mean()));
+          "%d %s off %s left out: the mean with %s is %s, without %s"
+              .formatted(
+                  off,
+                  off == 1 ? "reading" : "readings",
+                  off == 1 ? "its neighbours is" : "their neighbours are",
+                  off == 1 ? "it" : "them",
+                  Quantities.print(all.mean(), Dimension.CURRENT, 8),
+                  Quantities.print(good.mean(), Dimension.CURRENT, 8)));
     }
   }
 

@@ -19,6 +19,11 @@ import millrace.run.Wiring.Look;
 final class Probe {
   private static final int TIMES = 3;
   private static final Duration SETTLE = Duration.ofMillis(500);
+  private static final Duration BETWEEN = Duration.ofMillis(100);
+  private static final int MOST_LOOKS = 100;
+
+  /** A step of the current that is next to nothing here, of the nominal current. */
+  private static final double STEP = 1e-4;
 
   private final Bench bench;
   private final Station station;
@@ -54,9 +59,23 @@ final class Probe {
     if (changed) {
       sleep.accept(SETTLE);
       sleep.accept(station.capacitanceWait(conditions));
+      standStill(conditions);
     }
     return new Seen(
         conditions.loadOhm().orElse(0), mean(RoleName.CURRENT_METER), mean(RoleName.VOLTMETER));
+  }
+
+  /** A slow source takes its time; it is given some seconds. */
+  private void standStill(Conditions conditions) {
+    Optional<Meter> meter = bench.in(RoleName.CURRENT_METER, Meter.class);
+    Standstill still = new Standstill(STEP * Math.abs(conditions.nominalA().orElse(0)));
+    for (int looks = 0; meter.isPresent() && looks < MOST_LOOKS; looks++) {
+      Reply reply = inRange(RoleName.CURRENT_METER, meter.get());
+      if (!(reply instanceof Reply.Number number) || still.after(number.value())) {
+        return;
+      }
+      sleep.accept(BETWEEN);
+    }
   }
 
   private Optional<Mean> mean(RoleName role) {

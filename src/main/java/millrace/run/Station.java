@@ -90,7 +90,8 @@ final class Station {
 
   private boolean supply(Conditions wanted) {
     Optional<Supply> supply = bench.in(RoleName.SUPPLY, Supply.class);
-    OptionalDouble volts = wanted.supplyV().isPresent() ? wanted.supplyV() : usualSupplyV();
+    OptionalDouble volts =
+        wanted.supplyV().isPresent() ? wanted.supplyV() : usualSupplyV(datasheet);
     if (supply.isEmpty() || volts.isEmpty() || volts.equals(supplyV)) {
       return false;
     }
@@ -101,7 +102,7 @@ final class Station {
   }
 
   /** The supply that the datasheet names among the parts. */
-  private OptionalDouble usualSupplyV() {
+  static OptionalDouble usualSupplyV(Datasheet datasheet) {
     return datasheet.parts().values().stream()
         .filter(Part.Supply.class::isInstance)
         .mapToDouble(p -> ((Part.Supply) p).voltageV())

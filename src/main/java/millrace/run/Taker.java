@@ -131,16 +131,18 @@ final class Taker {
 
   /** What the meters gave at a point that cannot be right is kept, and no result is made of it. */
   static List<Reading> suspects(List<Reading> readings) {
-    return readings.stream()
-        .map(r -> r.state() == ReadingState.NUMBER && isOfMeter(r.signal()) ? suspect(r) : r)
-        .toList();
+    return readings.stream().map(r -> isOfMeter(r.signal()) ? suspect(r) : r).toList();
   }
 
   private static boolean isOfMeter(Signal signal) {
     return signal == Signal.CURRENT || signal == Signal.VOLTAGE;
   }
 
-  private static Reading suspect(Reading r) {
+  /** The same reading, kept but not counted; one that is no number is left as it is. */
+  static Reading suspect(Reading r) {
+    if (r.state() != ReadingState.NUMBER) {
+      return r;
+    }
     return new Reading(
         r.signal(),
         r.instrument(),

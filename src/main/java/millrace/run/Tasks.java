@@ -29,12 +29,15 @@ import millrace.sequence.Task;
 
 /** Does what each kind of task asks for. Single-threaded. */
 final class Tasks {
+  /** A step one way that is next to nothing, of the agreement that is asked for. */
+  private static final double CREEP = 0.1;
+
   private final RunSetting setting;
   private final Journal journal;
   private final Watchman watchman;
   private final Station station;
   private final Taker taker;
-  private final Zeros zeros;
+  private final Zeroing zeroing;
   private final Vouching vouching;
   private final Plausible plausible;
 
@@ -44,7 +47,7 @@ final class Tasks {
     this.watchman = hands.watchman();
     this.station = hands.station();
     this.taker = hands.taker();
-    this.zeros = hands.zeros();
+    this.zeroing = new Zeroing(hands);
     this.vouching = hands.vouching();
     this.plausible = new Plausible(setting.bench().file(), hands.station());
   }
@@ -62,7 +65,7 @@ final class Tasks {
     if (task instanceof Task.Measure) {
       return List.of(measure(point, point.key(), point.conditions(), stayTrouble));
     } else if (task instanceof Task.Zero) {
-      return List.of(zero(point));
+      return List.of(zeroing.take(point));
     } else if (task instanceof Task.CheckStandard standard) {
       return List.of(checkStandard(point, standard));
     } else if (task instanceof Task.FindKnee knee) {
@@ -87,7 +90,7 @@ final class Tasks {
     throw new IllegalStateException("no way to do " + task);
   }
 
-  private static Duration seconds(double s) {
+  static Duration seconds(double s) {
     return Duration.ofNanos(Math.round(s * 1e9));
   }
 
@@ -100,21 +103,26 @@ final class Tasks {
     }
   }
 
-  /** Waits until successive readings agree (the settle rule of the sequence). */
+  /**
+   * Waits until successive readings agree (the settle rule of the sequence) and no longer creep one
+   * way: where readings come faster than the source, small steps add up.
+   */
   private void agree(PlannedPoint point, Conditions conditions, double ratio) {
     double within = ratio * Math.abs(conditions.nominalA().orElse(1));
     Duration until = journal.elapsed().plus(seconds(point.rules().settle().atMostS()));
-    OptionalDouble before = taker.current().value();
-    while (journal.elapsed().compareTo(until) < 0) {
+    Standstill still = new Standstill(CREEP * within);
+    OptionalDouble before = OptionalDouble.empty();
+    do {
       watchman.look();
       OptionalDouble now = taker.current().value();
-      if (before.isPresent()
-          && now.isPresent()
+      boolean stands = now.isPresent() && still.after(now.getAsDouble());
+      if (stands
+          && before.isPresent()
           && Math.abs(now.getAsDouble() - before.getAsDouble()) <= within) {
         return;
       }
       before = now;
-    }
+    } while (journal.elapsed().compareTo(until) < 0);
     journal.incident(
         IncidentKind.CAUTION,
         "readings did not agree within %s before the longest wait was over"
@@ -147,31 +155,6 @@ final class Tasks {
 
   private Draft draft(PlannedPoint point, PointKind kind) {
     return new Draft(point.key(), kind, point.conditions(), journal.elapsed());
-  }
-
-  /** The meter's own reading with no current in it (measurement.md 1.4). */
-  private Point zero(PlannedPoint point) {
-    Draft draft = draft(point, PointKind.ZERO);
-    station.isolate();
-    station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
-    watchman.sleep(seconds(point.rules().settle().waitS()));
-    List<Reading> readings = new ArrayList<>();
-    for (int i = 0; i < point.rules().readings().count(); i++) {
-      readings.add(taker.bareCurrent());
-    }
-    taker.surroundings(readings);
-    OptionalDouble mean = mean(readings);
-    mean.ifPresent(z -> zeros.take(station.settings(), z));
-    Optional<String> trouble =
-        mean.isPresent() ? Optional.empty() : Optional.of("the zero gave no number");
-    return commit(draft, readings, trouble);
-  }
-
-  private static OptionalDouble mean(List<Reading> readings) {
-    return readings.stream()
-        .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.NUMBER)
-        .mapToDouble(r -> r.value().orElseThrow())
-        .average();
   }
 
   private static OptionalDouble corrected(List<Reading> readings) {

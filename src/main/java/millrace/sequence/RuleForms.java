@@ -79,7 +79,9 @@ final class RuleForms {
     Key<Optional<Double>> wait = map.optional("wait", SPAN, "fixed; default 1 s");
     Key<Optional<Double>> within =
         map.optional(
-            "within", RATIO_ABOVE_0, "beyond that, until successive readings agree within this");
+            "within",
+            RATIO_ABOVE_0,
+            "beyond that, until successive readings agree within this and creep no more");
     Key<Optional<Double>> most =
         map.optional("at most", SPAN, "bound of waiting for that; default 60 s");
     return map.reads(v -> new RuleWords.Settle(v.get(wait), v.get(within), v.get(most)));

@@ -55,6 +55,7 @@ final class Circuit {
   private double onSinceS;
   private int happenings;
   private final Set<SimFault.Kind> wrong = EnumSet.noneOf(SimFault.Kind.class);
+  private final Lag lag = new Lag();
   private final ArrayDeque<SimulatedBench.Given> given = new ArrayDeque<>();
 
   /** A unit with what changes of it. */
@@ -320,7 +321,14 @@ final class Circuit {
     return List.copyOf(given);
   }
 
+  /** From now on the current follows with a time constant, s; at once for 0. */
+  void slow(double timeConstantS) {
+    lag.slow(timeConstantS);
+  }
+
   private void look() {
+    climate(); // what was to happen until now has happened
+    lag.after(sourceOn && supplyOn, nowS());
     watch.supply(slot().unit, supplyV());
     if (live()) {
       watch.loop(solve(1));
@@ -349,14 +357,15 @@ final class Circuit {
     if (connected && onStandard) {
       return loop(standard::at, mesh(theirs()));
     }
-    if (!sourceOn || !supplyOn || !connected || selected == null || slot.dead) {
+    double share = lag.after(sourceOn && supplyOn, nowS());
+    if (share == 0 || !connected || selected == null || slot.dead) {
       return new Loop(0, 0, 0);
     }
     if (slot.unit.spec().range(selected).isEmpty()) {
       return new Loop(0, 0, 0);
     }
     double degC = climate.unitDegC(at());
-    double factor = 1 + drifting(slot, seconds);
+    double factor = share * (1 + drifting(slot, seconds));
     return loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV), mesh(wrong));
   }
 

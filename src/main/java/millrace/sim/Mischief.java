@@ -66,7 +66,7 @@ final class Mischief {
           from.plus(fault.lasting()),
           climate -> {
             circuit.wrong(fault.kind(), false);
-            end(fault, climate, thermometer);
+            end(fault, climate, circuit, thermometer);
           });
     }
   }
@@ -79,6 +79,7 @@ final class Mischief {
       case DOOR_OPEN -> climate -> climate.door(true);
       case SENSOR_OFFSET -> climate -> offset(fault, climate, thermometer, fault.size());
       case UNIT_DIES -> climate -> circuit.die();
+      case SLOW_SOURCE -> climate -> circuit.slow(fault.size());
       case LEADS_REVERSED,
           LEAD_OPEN,
           FUSE_BLOWN,
@@ -92,11 +93,13 @@ final class Mischief {
   }
 
   /** A dead unit stays dead, a clock that jumped is not put right. */
-  private static void end(SimFault fault, Climate climate, PlainInstruments.Sensor thermometer) {
+  private static void end(
+      SimFault fault, Climate climate, Circuit circuit, PlainInstruments.Sensor thermometer) {
     switch (fault.kind()) {
       case CHAMBER_STUCK -> climate.stick(false);
       case CHAMBER_OVERSHOOTS -> climate.overshoot(0);
       case DOOR_OPEN -> climate.door(false);
+      case SLOW_SOURCE -> circuit.slow(0);
       case SENSOR_OFFSET -> offset(fault, climate, thermometer, 0);
       default -> {}
     }

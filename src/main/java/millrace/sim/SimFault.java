@@ -136,6 +136,8 @@ public record SimFault(
     THERMOMETER_ASIDE(1, "thermometer"),
     /** The unit that is connected gives no current any more. */
     UNIT_DIES(1, "selector"),
+    /** The current follows with a time constant of so many seconds. */
+    SLOW_SOURCE(0.25, "selector"),
     /** The wall clock jumps by so many seconds; only where the bench is in virtual time. */
     CLOCK_JUMP(3600, "switch");
 

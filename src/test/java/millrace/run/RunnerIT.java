@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.HashMap;
@@ -18,6 +19,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
@@ -117,7 +119,7 @@ class RunnerIT {
       night.run();
       Map<String, Double> zeros = new HashMap<>();
       for (Point point : night.points()) {
-        List<Reading> currents = currents(night, point);
+        List<Reading> currents = counted(night, point);
         if (point.kind() == PointKind.ZERO) {
           zeros.put(point.conditions().range().orElseThrow(), mean(currents));
         } else {
@@ -133,6 +135,88 @@ class RunnerIT {
     return night.reader().readings(point.id()).stream()
         .filter(r -> r.signal() == Signal.CURRENT && r.value().isPresent())
         .toList();
+  }
+
+  private static List<Reading> counted(SimulatedNight night, Point point) {
+    return currents(night, point).stream().filter(r -> r.state() == ReadingState.NUMBER).toList();
+  }
+
+  /** Mean of what counted at the zero of each range. */
+  private static Map<String, Double> zeros(SimulatedNight night) {
+    Map<String, Double> zeros = new HashMap<>();
+    night.points().stream()
+        .filter(p -> p.kind() == PointKind.ZERO)
+        .forEach(p -> zeros.put(p.conditions().range().orElseThrow(), mean(counted(night, p))));
+    return zeros;
+  }
+
+  private static FaultPlan slowSource(double timeConstantS, Duration from) {
+    return FaultPlan.of(
+        new SimFault(
+            Kind.SLOW_SOURCE,
+            "selector",
+            new SimFault.AtTime(from),
+            1,
+            timeConstantS,
+            Duration.ZERO));
+  }
+
+  private static String withoutSwitch(String bench) {
+    return bench
+        .replaceFirst("(?s)  switch:\n.*?(?=\nwiring:)", "")
+        .replaceFirst("(?s)check standards:\n.*?(?=\n[a-z])", "")
+        .replace(", switch]", "]")
+        .replaceFirst("(?m)^slots:.*$", "");
+  }
+
+  /** A source with a time constant of 0.5 s needs 8 s to die away to 0.1 ppm. */
+  @Test
+  void theRestOfASlowSourceNeverBecomesAZero() throws IOException {
+    String slow = SHORT.replace("wait: 100 ms", "wait: 100 ms, within: 2 ppm");
+    Map<String, Double> quick;
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            Files.createDirectory(folder.resolve("quick")), slow, RunnerIT::withoutSwitch)) {
+      night.run();
+      quick = zeros(night);
+    }
+    try (SimulatedNight night =
+        SimulatedNight.of(folder, slow, slowSource(0.5, Duration.ZERO), RunnerIT::withoutSwitch)) {
+      night.run();
+      assertEquals(
+          List.of(), night.points().stream().map(Point::reason).filter(r -> !r.isEmpty()).toList());
+      Map<String, Double> zeros = zeros(night);
+      assertEquals(quick.get("1mA"), zeros.get("1mA"), 5e-6 * 1e-3);
+      assertEquals(quick.get("100uA"), zeros.get("100uA"), 5e-6 * 100e-6);
+    }
+  }
+
+  @Test
+  void aZeroWithTheSourceStillOnIsFlaggedAndNotUsed() throws IOException {
+    String zeroLater =
+        """
+        sequence: a zero after a reading
+        readings: {count: 3, line cycles: 1}
+        settle: {wait: 100 ms}
+        steps:
+          - in ranges: [1mA]
+            do:
+              - over loads: {share of compliance: [50 %]}
+              - wait: 10 s
+              - zero
+              - over loads: {share of compliance: [50 %]}
+        """;
+    FaultPlan stays = slowSource(1e9, Duration.ofSeconds(5));
+    try (SimulatedNight night =
+        SimulatedNight.of(folder, zeroLater, stays, RunnerIT::withoutSwitch)) {
+      night.run();
+      Point zero =
+          night.points().stream().filter(p -> p.kind() == PointKind.ZERO).findFirst().orElseThrow();
+      assertEquals(PointState.FLAGGED, zero.state());
+      assertTrue(zero.reason().contains("mA flows with the source off"), zero.reason());
+      Point last = night.points().get(night.points().size() - 1);
+      counted(night, last).forEach(r -> assertTrue(r.zero().isEmpty(), r.toString()));
+    }
   }
 
   private static double mean(List<Reading> readings) {

@@ -27,6 +27,7 @@ import millrace.quantity.QuantityException;
  *                     complement
  * {name:ohm|d6}       as a whole number of six digits with leading zeros
  * {name:A|e5}         with an exponent and five decimals
+ * {name:degC|+f2}     with its sign, also if that is a plus, and two decimals
  * </pre>
  */
 final class Template {
@@ -36,10 +37,15 @@ final class Template {
   private record Piece(String literal, String name, double unitSize, Format format) {}
 
   /** How a number is printed: the shortest way, or a letter and how many digits. */
-  private record Format(char kind, int digits) {
-    static final Format SHORTEST = new Format('g', 0);
+  private record Format(boolean plus, char kind, int digits) {
+    static final Format SHORTEST = new Format(false, 'g', 0);
 
     String print(double count) {
+      String digitsOnly = digits(count);
+      return plus && !digitsOnly.startsWith("-") ? "+" + digitsOnly : digitsOnly;
+    }
+
+    private String digits(double count) {
       return switch (kind) {
         case 'f' -> Numbers.fixed(count, digits);
         case 'x' -> hex(whole(count));
@@ -163,14 +169,18 @@ final class Template {
   }
 
   private static Format format(String text, String inside) {
+    boolean plus = text.startsWith("+");
+    String how = plus ? text.substring(1) : text;
+    String kinds = plus ? "[fde]" : "[fxde]";
     int digits =
-        text.matches("[fxde][0-9]{1,2}") ? (int) Numbers.parse(text.substring(1)).orElse(-1) : -1;
-    if (digits < (text.startsWith("f") || text.startsWith("e") ? 0 : 1) || digits > 15) {
+        how.matches(kinds + "[0-9]{1,2}") ? (int) Numbers.parse(how.substring(1)).orElse(-1) : -1;
+    if (digits < (how.startsWith("f") || how.startsWith("e") ? 0 : 1) || digits > 15) {
       throw new IllegalArgumentException(
-          "'{...%s}' is printed as '%s'; expected f0 to f15, e0 to e15, d1 to d15 or x1 to x15"
+          ("'{...%s}' is printed as '%s'; expected f0 to f15, e0 to e15, d1 to d15 or x1 to x15,"
+                  + " with a + before f, e or d where a plus sign is to be shown")
               .formatted(inside, text));
     }
-    return new Format(text.charAt(0), digits);
+    return new Format(plus, how.charAt(0), digits);
   }
 
   /** How many base units one of a unit is, or of a multiple such as {@code 0.1 degC}. */

@@ -32,6 +32,10 @@ class TemplateTest {
         "SV{t:0.1 degC|d5}; 23.4; SV00234",
         "SV{t:0.1 degC|d5}; -23.4; SV-0234",
         "SV{t:degC.1}; -0.04; SV0.0",
+        "SV{t:degC|+f2}; 23.4; SV+23.40",
+        "SV{t:degC|+f2}; -5; SV-5.00",
+        "SV{t:degC|+f1}; -0.04; SV+0.0",
+        "SV{t:0.1 degC|+d4}; 23.4; SV+0234",
         "R {r:ohm|d7}; 4700; R 0004700",
         "R {r}; 1e9; R 1000000000",
         "{w|x2}; 17; 11"
@@ -58,6 +62,17 @@ class TemplateTest {
         assertThrows(IllegalArgumentException.class, () -> template.fill(Map.of("t", 6554.0)))
             .getMessage();
     assertEquals("the number 65540 does not fit into 4 hex digits", message);
+  }
+
+  @Test
+  void aFormatThatThereIsNotIsRefusedWithThoseThereAre() {
+    String message =
+        assertThrows(IllegalArgumentException.class, () -> Template.parse("{t:degC|+x4}", KNOWN))
+            .getMessage();
+    assertEquals(
+        "'{...degC|+x4}' is printed as '+x4'; expected f0 to f15, e0 to e15, d1 to d15 or x1 to"
+            + " x15, with a + before f, e or d where a plus sign is to be shown",
+        message);
   }
 
   @Test

@@ -1,0 +1,111 @@
+package millrace.run;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
+import millrace.evidence.Signal;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.SequenceFile.SettleRule;
+
+/** Takes the zeros of the current meter, and believes none that is none. Single-threaded. */
+final class Zeroing {
+  /** A step that is next to nothing, of the nominal current. */
+  private static final double STEP = 1e-7;
+
+  /** The largest zero that is a zero, of the nominal current. */
+  private static final double MOST = 1e-3;
+
+  private final Journal journal;
+  private final Watchman watchman;
+  private final Station station;
+  private final Taker taker;
+  private final Zeros zeros;
+  private final Vouching vouching;
+
+  Zeroing(Hands hands) {
+    this.journal = hands.journal();
+    this.watchman = hands.watchman();
+    this.station = hands.station();
+    this.taker = hands.taker();
+    this.zeros = hands.zeros();
+    this.vouching = hands.vouching();
+  }
+
+  /** The meter's own reading with no current in it (measurement.md 1.4). */
+  Point take(PlannedPoint point) {
+    Draft draft = new Draft(point.key(), PointKind.ZERO, point.conditions(), journal.elapsed());
+    station.isolate();
+    station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
+    watchman.sleep(Tasks.seconds(point.rules().settle().waitS()));
+    List<Reading> readings = new ArrayList<>();
+    Optional<String> restless = decayed(point, readings);
+    for (int i = 0; i < point.rules().readings().count(); i++) {
+      readings.add(taker.bareCurrent());
+    }
+    taker.surroundings(readings);
+    OptionalDouble mean = mean(readings);
+    Optional<String> trouble = restless.or(() -> noZero(point, mean));
+    if (trouble.isEmpty()) {
+      zeros.take(station.settings(), mean.orElseThrow());
+    }
+    vouching.check();
+    return journal.commit(draft.done(trouble, journal.elapsed(), station.settings()), readings);
+  }
+
+  /**
+   * Waits until what flowed before has died away; a rest of it would be taken off every reading
+   * that follows. When it has drowned in the noise of single readings it is given as long again.
+   * What was read meanwhile is kept as suspect.
+   *
+   * @return why the point is flagged; empty if the meter stands still
+   */
+  private Optional<String> decayed(PlannedPoint point, List<Reading> into) {
+    SettleRule rule = point.rules().settle();
+    double nominal = Math.abs(point.conditions().nominalA().orElse(0));
+    Standstill still = new Standstill(STEP * nominal);
+    Duration from = journal.elapsed();
+    Duration until = from.plus(Tasks.seconds(rule.atMostS()));
+    while (true) {
+      watchman.look();
+      Reading reading = taker.bareCurrent();
+      into.add(Taker.suspect(reading));
+      if (reading.value().isPresent() && still.after(reading.value().getAsDouble())) {
+        watchman.sleep(journal.elapsed().minus(from));
+        return Optional.empty();
+      } else if (journal.elapsed().compareTo(until) > 0) {
+        return reading.value().stream()
+            .mapToObj(z -> "the zero still moved when the longest wait was over")
+            .findFirst();
+      }
+    }
+  }
+
+  private static Optional<String> noZero(PlannedPoint point, OptionalDouble mean) {
+    double nominal = Math.abs(point.conditions().nominalA().orElse(Double.POSITIVE_INFINITY));
+    if (mean.isEmpty()) {
+      return Optional.of("the zero gave no number");
+    }
+    return Math.abs(mean.getAsDouble()) <= MOST * nominal
+        ? Optional.empty()
+        : Optional.of(
+            "%s flows with the source off, more than %s of the nominal current; this zero is not used. Look for a source that is not off, or a leak"
+                .formatted(
+                    Quantities.print(mean.getAsDouble(), Dimension.CURRENT, 3),
+                    Quantities.print(MOST, Dimension.RATIO, 1)));
+  }
+
+  private static OptionalDouble mean(List<Reading> readings) {
+    return readings.stream()
+        .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.NUMBER)
+        .mapToDouble(r -> r.value().orElseThrow())
+        .average();
+  }
+}

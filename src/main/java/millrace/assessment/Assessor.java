@@ -65,14 +65,14 @@ public final class Assessor {
   }
 
   /**
-   * Assesses a run by the files that its logbook keeps.
+   * Assesses a run by what it was judged by last, or by the files that it was made from.
    *
    * @param reader the run
    * @return everything that was found
    * @throws NotAnalysableException if nothing at all can be computed
    */
   public static Assessment assess(RunReader reader) {
-    return assess(reader, Basis.of(reader));
+    return assess(reader, Basis.last(reader));
   }
 
   /**

@@ -1,26 +1,42 @@
 package millrace.assessment;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
+import millrace.logbook.Evaluation;
 import millrace.logbook.FileRole;
 import millrace.logbook.RunFile;
 import millrace.logbook.RunReader;
 
 /**
- * What a run is judged by: the files that the logbook keeps of it.
+ * What a run is judged by: the files that the logbook keeps of it, or others that came later.
  *
  * @param datasheet what the unit promises; empty for an import without one
  * @param bench the instruments; empty for an import
  * @param datasheetSha256 hash of the datasheet's file
+ * @param otherBenches the files that bench, or single instruments of it, come from instead of the
+ *     one that the run was made from; empty where that counts
+ * @param reason why it is judged so, in words
  */
 public record Basis(
-    Optional<Datasheet> datasheet, Optional<BenchFile> bench, Optional<String> datasheetSha256) {
+    Optional<Datasheet> datasheet,
+    Optional<BenchFile> bench,
+    Optional<String> datasheetSha256,
+    List<Evaluation.OtherBench> otherBenches,
+    String reason) {
+  /** Copies the list. */
+  public Basis {
+    otherBenches = List.copyOf(otherBenches);
+  }
+
+  private static final String KEPT = "judged by the files that the run was made from";
 
   /**
-   * Reads the files of a run out of its logbook.
+   * Reads the files that a run was made from out of its logbook.
    *
    * @param reader the run
    * @return its datasheet and bench
@@ -32,7 +48,37 @@ public record Basis(
     return new Basis(
         sheet.map(f -> DatasheetFile.read(f.name(), reader.content(f))),
         bench.map(f -> BenchForms.read(f.name(), reader.content(f))),
-        sheet.map(RunFile::sha256));
+        sheet.map(RunFile::sha256),
+        List.of(),
+        KEPT);
+  }
+
+  /**
+   * What a run was judged by last: the files that it was made from, where it never was judged by
+   * others.
+   *
+   * @param reader the run
+   * @return its datasheet and bench
+   * @throws millrace.fault.BadInputException if a stored file is no longer understood
+   */
+  public static Basis last(RunReader reader) {
+    Basis kept = of(reader);
+    List<Evaluation> all = reader.evaluations();
+    return all.isEmpty() ? kept : kept.as(all.get(all.size() - 1), reader);
+  }
+
+  private Basis as(Evaluation evaluation, RunReader reader) {
+    Basis basis = this;
+    Optional<String> sheet = evaluation.datasheetSha256();
+    if (sheet.isPresent() && !sheet.equals(datasheetSha256)) {
+      basis =
+          basis.with(
+              DatasheetFile.read("kept datasheet", reader.content(sheet.get())), sheet.get());
+    }
+    for (Evaluation.OtherBench other : evaluation.otherBenches()) {
+      basis = basis.with(BenchForms.read("kept bench file", reader.content(other.sha256())), other);
+    }
+    return basis.because(evaluation.reason());
   }
 
   private static Optional<RunFile> file(RunReader reader, FileRole role) {
@@ -47,7 +93,36 @@ public record Basis(
    * @return the basis to judge by
    */
   public Basis with(Datasheet sheet, String sha256) {
-    return new Basis(Optional.of(sheet), bench, Optional.of(sha256));
+    return new Basis(Optional.of(sheet), bench, Optional.of(sha256), otherBenches, reason);
+  }
+
+  /**
+   * This basis with another bench file, or one instrument of it.
+   *
+   * @param file the bench file; it has the instrument that is to be taken from it
+   * @param other its hash and the instrument
+   * @return the basis to judge by
+   */
+  public Basis with(BenchFile file, Evaluation.OtherBench other) {
+    BenchFile now =
+        other
+            .instrument()
+            .flatMap(name -> bench.map(b -> b.with(file.instruments().get(name))))
+            .orElse(file);
+    List<Evaluation.OtherBench> others = new ArrayList<>(otherBenches);
+    others.removeIf(o -> other.instrument().isEmpty() || o.instrument().equals(other.instrument()));
+    others.add(other);
+    return new Basis(datasheet, Optional.of(now), datasheetSha256, others, reason);
+  }
+
+  /**
+   * This basis with a reason.
+   *
+   * @param why why the run is judged by it, in words
+   * @return the same files
+   */
+  public Basis because(String why) {
+    return new Basis(datasheet, bench, datasheetSha256, otherBenches, why);
   }
 
   /**

@@ -4,12 +4,18 @@ import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.HexFormat;
+import java.util.List;
 import java.util.OptionalDouble;
 import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
 
-/** Keeps the results of an assessment in the logbook. */
+/**
+ * Keeps the results of an assessment in the logbook. What they rest on is the version of Millrace,
+ * datasheet and bench file, and the points that a remark took out.
+ */
 public final class Evaluations {
   private Evaluations() {}
 
@@ -23,16 +29,25 @@ public final class Evaluations {
    */
   public static void save(Logbook logbook, Assessment assessment, String version, Instant now) {
     Basis basis = assessment.basis();
-    String sheet = basis.datasheetSha256().orElse("no datasheet");
     Evaluation evaluation =
         new Evaluation(
-            hash(version + "\n" + sheet),
+            name(logbook.reader(assessment.run().id()), basis, version),
             now,
             version,
             basis.datasheetSha256(),
             OptionalDouble.of(basis.referenceDegC()),
-            "judged by " + sheet);
+            basis.otherBenches(),
+            basis.reason());
     logbook.save(assessment.run().id(), evaluation, assessment.results());
+  }
+
+  private static String name(RunReader reader, Basis basis, String version) {
+    List<String> lines = new ArrayList<>();
+    lines.add(version);
+    lines.add(basis.datasheetSha256().orElse("no datasheet"));
+    basis.otherBenches().forEach(b -> lines.add(b.sha256() + " " + b.instrument().orElse("")));
+    lines.addAll(Withdrawn.inWords(reader));
+    return hash(String.join("\n", lines));
   }
 
   private static String hash(String text) {

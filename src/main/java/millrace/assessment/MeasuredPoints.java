@@ -30,7 +30,7 @@ public final class MeasuredPoints {
     Tallies tallies = Tallies.of(reader, Withdrawn.of(reader, new java.util.ArrayList<>()));
     List<PointTally> measured = tallies.points(PointKind.MEASURE);
     Reduction reduction =
-        Basis.of(reader)
+        Basis.last(reader)
             .bench()
             .<Reduction>map(bench -> new BenchReduction(bench, tallies))
             .orElseGet(() -> new StatedReduction(measured));

@@ -1,52 +1,70 @@
 package millrace.assessment;
 
-import java.util.HashMap;
+import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalLong;
+import java.util.Optional;
 import java.util.Set;
+import java.util.TreeMap;
 import millrace.evidence.Point;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
 import millrace.logbook.RunReader;
 
-/** Points that a remark took out of results; each is named with its reason. */
-final class Withdrawn {
-  private Withdrawn() {}
+/**
+ * Points that a remark took out of results; each is named with its reason.
+ *
+ * @param whole the remark that took out the whole run; empty if none did
+ * @param points the remarks that took out points, by number of the point
+ */
+record Withdrawn(Optional<Remark> whole, Map<Long, Remark> points) {
 
-  static Set<Long> of(RunReader reader, List<String> notes) {
-    Map<Long, Remark> points = new HashMap<>();
-    Remark whole = null;
-    for (Remark remark : reader.remarks()) {
-      OptionalLong point = remark.point();
+  /** What the remarks of a run come to: the last one on a point, or on the run, counts. */
+  private static Withdrawn among(List<Remark> remarks) {
+    Map<Long, Remark> points = new TreeMap<>();
+    Optional<Remark> whole = Optional.empty();
+    for (Remark remark : remarks) {
+      boolean out = remark.kind() == RemarkKind.DO_NOT_USE;
       if (remark.kind() == RemarkKind.REMARK) {
         continue;
       }
-      boolean out = remark.kind() == RemarkKind.DO_NOT_USE;
-      if (point.isEmpty()) {
-        whole = out ? remark : null;
+      if (remark.point().isEmpty()) {
+        whole = out ? Optional.of(remark) : Optional.empty();
       } else if (out) {
-        points.put(point.getAsLong(), remark);
+        points.put(remark.point().getAsLong(), remark);
       } else {
-        points.remove(point.getAsLong());
+        points.remove(remark.point().getAsLong());
       }
     }
-    if (whole != null) {
-      throw new NotAnalysableException(
-          "run %d is not to be used: %s (%s). Say 'millrace note %d --use-again' to take that back."
-              .formatted(
-                  reader.summary().id(), whole.text(), whole.author(), reader.summary().id()));
-    }
+    return new Withdrawn(whole, points);
+  }
+
+  static Set<Long> of(RunReader reader, List<String> notes) {
+    Withdrawn withdrawn = among(reader.remarks());
+    withdrawn.whole().ifPresent(remark -> refuse(reader.summary().id(), remark));
     for (Point point : reader.points()) {
-      Remark remark = points.get(point.id());
+      Remark remark = withdrawn.points().get(point.id());
       if (remark != null) {
         notes.add(
             "point %d (%s) is left out: %s (%s)"
                 .formatted(point.id(), point.key(), remark.text(), remark.author()));
       }
     }
-    return new HashSet<>(points.keySet());
+    return new HashSet<>(withdrawn.points().keySet());
+  }
+
+  private static void refuse(long run, Remark remark) {
+    throw new NotAnalysableException(
+        "run %d is not to be used: %s (%s). Say 'millrace note %d --use-again' to take that back."
+            .formatted(run, remark.text(), remark.author(), run));
+  }
+
+  /** What is out, a line each; empty where everything counts. */
+  static List<String> inWords(RunReader reader) {
+    List<String> lines = new ArrayList<>();
+    among(reader.remarks()).points().forEach((n, r) -> lines.add(n + " " + r.text()));
+    return lines;
   }
 }

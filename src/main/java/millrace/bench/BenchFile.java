@@ -331,6 +331,28 @@ public record BenchFile(
   public record Standard(String position, double currentA, double standardUncertaintyA) {}
 
   /**
+   * This bench with one instrument as it is known now.
+   *
+   * @param entry the instrument; it takes the place of the one of the same name
+   * @return a bench that differs in nothing else
+   */
+  public BenchFile with(Entry entry) {
+    Map<String, Entry> now = new LinkedHashMap<>(instruments);
+    now.put(entry.name(), entry);
+    return new BenchFile(
+        name,
+        simulated,
+        lineFrequencyHz,
+        now,
+        wiring,
+        changes,
+        safeOrder,
+        interlocks,
+        slots,
+        standards);
+  }
+
+  /**
    * The instrument in a role.
    *
    * @param role the role

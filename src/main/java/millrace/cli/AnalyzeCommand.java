@@ -1,52 +1,79 @@
 package millrace.cli;
 
-import java.nio.file.Path;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Basis;
 import millrace.assessment.Evaluations;
-import millrace.datasheet.DatasheetFile;
-import millrace.document.YamlFile;
-import millrace.logbook.FileRole;
+import millrace.assessment.SideBySide;
+import millrace.fault.BadInputException;
+import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
 import millrace.report.AnalysisJson;
 import millrace.report.ResultTable;
+import millrace.report.SideBySideTable;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
+import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
-/** Computes the results of a run. */
+/** Computes the results of runs. */
 @Command(
     name = "analyze",
     mixinStandardHelpOptions = true,
-    description = "Computes the results of a run with their uncertainties, and judges them.",
+    sortOptions = false,
+    description = {
+      "Computes the results of a run with their uncertainties, and judges them.",
+      "With --datasheet or --bench it is judged again without measuring again: readings stay as they"
+          + " are, the new results stand beside the old, and what changed is shown side by side."
+    },
     footer = {
       "",
       "Examples:",
       "  millrace analyze 12",
       "  millrace analyze 12 --json",
-      "  millrace analyze 12 --monte-carlo --seed 7"
+      "  millrace analyze 12 --monte-carlo --seed 7",
+      "  millrace analyze 12 --datasheet fx-3-tightened.yaml",
+      "  millrace analyze --instrument 40117 --bench bench-new.yaml --since 2026-04-14"
     })
 final class AnalyzeCommand implements Callable<Integer> {
   private final Console console;
 
-  @Parameters(paramLabel = "RUN", description = "A run, by number or UUID.")
-  private String run = "";
+  @Spec private CommandSpec spec;
+
+  @Parameters(arity = "0..*", paramLabel = "RUN", description = "Runs, by number or UUID.")
+  private List<String> runs = new ArrayList<>();
 
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
+  @Mixin private OtherBasis other = new OtherBasis();
+
+  @Option(names = "--batch", paramLabel = "NAME", description = "Every run of this batch.")
+  private Optional<String> batch = Optional.empty();
+
   @Option(
-      names = "--datasheet",
-      paramLabel = "FILE",
-      description = "Judge by this datasheet instead of the kept one.")
-  private Optional<Path> datasheet = Optional.empty();
+      names = "--since",
+      paramLabel = "DATE",
+      description = "Of --instrument or --batch only runs from this day on.")
+  private Optional<LocalDate> since = Optional.empty();
 
   @Option(
       names = "--monte-carlo",
@@ -71,43 +98,88 @@ final class AnalyzeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    boolean searched = runs.isEmpty();
+    refuse(
+        searched && other.instrument().isEmpty() && batch.isEmpty(),
+        "missing: RUN; expected a run, or --instrument or --batch");
+    refuse(other.incomplete(), "missing: --bench FILE, which --instrument is taken from");
+    other.check();
     boolean keep = logbook.keeps();
     try (Logbook book = keep ? logbook.write() : logbook.readOnly()) {
-      RunReader reader = book.reader(book.find(run).id());
-      Basis basis = basis(book, reader);
-      Assessment assessment =
-          monteCarlo
-              ? Assessor.assess(reader, basis, new Seeds(seed))
-              : Assessor.assess(reader, basis);
-      if (keep) {
-        Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
-      } else {
+      if (!keep) {
         console.error("the logbook is write-protected: results are shown, not kept");
       }
-      Verdict verdict = new Verdict(assessment);
-      if (json) {
-        console.print(RunJson.text(AnalysisJson.of(assessment, RootCommand.VERSION)));
-        console.error(verdict.sentence());
-      } else {
-        console.print(ResultTable.print(assessment.results()));
-        assessment.notes().forEach(n -> console.print("Note: " + n + "."));
-        console.print(verdict.sentence());
-      }
-      return verdict.code().number();
+      return runs.size() == 1 ? one(book, keep).number() : many(book, keep).number();
     }
   }
 
-  private Basis basis(Logbook book, RunReader reader) {
-    Basis kept = Basis.of(reader);
-    if (datasheet.isEmpty()) {
-      return kept;
+  private void refuse(boolean wrong, String words) {
+    if (wrong) {
+      throw new CommandLine.ParameterException(spec.commandLine(), words);
     }
-    String name = datasheet.get().toString();
-    byte[] content = YamlFile.bytes(datasheet.get());
-    Basis other = kept.with(DatasheetFile.read(name, content), Hash.sha256(content));
-    if (logbook.keeps()) {
-      book.keep(FileRole.DATASHEET, name, content);
+  }
+
+  private Assessment assessed(Logbook book, RunReader reader, boolean keep) {
+    Basis basis = other.of(book, reader, keep);
+    Assessment assessment =
+        monteCarlo
+            ? Assessor.assess(reader, basis, new Seeds(seed))
+            : Assessor.assess(reader, basis);
+    if (keep) {
+      Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
     }
-    return other;
+    return assessment;
+  }
+
+  private ExitCode one(Logbook book, boolean keep) {
+    RunReader reader = book.reader(book.find(runs.get(0)).id());
+    Assessment assessment = assessed(book, reader, keep);
+    Optional<SideBySide> beside = SideBySide.of(reader, assessment);
+    Verdict verdict = new Verdict(assessment);
+    if (json) {
+      console.print(RunJson.text(AnalysisJson.of(assessment, beside, RootCommand.VERSION)));
+      console.error(verdict.sentence());
+    } else {
+      console.print(ResultTable.print(assessment.results()));
+      beside.ifPresent(b -> console.print(SideBySideTable.print(b)));
+      assessment.notes().forEach(n -> console.print("Note: " + n + "."));
+      console.print(verdict.sentence());
+    }
+    return verdict.code();
+  }
+
+  private List<RunSummary> asked(Logbook book) {
+    if (!runs.isEmpty()) {
+      return runs.stream().map(book::find).toList();
+    }
+    Optional<Instant> from = since.map(d -> d.atStartOfDay(ZoneOffset.UTC).toInstant());
+    return book.runs(
+        new RunFilter(Optional.empty(), batch, Optional.empty(), other.instrument(), from));
+  }
+
+  /** One line a run; what cannot be judged is named and left out. */
+  private ExitCode many(Logbook book, boolean keep) {
+    List<ExitCode> codes = new ArrayList<>();
+    SideBySideTable.Lines lines = new SideBySideTable.Lines();
+    ObjectNode document = JsonNodeFactory.instance.objectNode();
+    document.put("millrace", RootCommand.VERSION);
+    ArrayNode array = document.putArray("runs");
+    for (RunSummary run : asked(book)) {
+      RunReader reader = book.reader(run.id());
+      try {
+        Assessment assessment = assessed(book, reader, keep);
+        Optional<SideBySide> beside = SideBySide.of(reader, assessment);
+        lines.add(assessment, beside);
+        if (json) {
+          array.add(AnalysisJson.of(assessment, beside, RootCommand.VERSION));
+        }
+        codes.add(new Verdict(assessment).code());
+      } catch (NotAnalysableException | BadInputException e) {
+        console.error("millrace: run %d is left out: %s".formatted(run.id(), e.getMessage()));
+        codes.add(ExitCode.INCOMPLETE);
+      }
+    }
+    console.print(json ? RunJson.text(document) : lines.text());
+    return ExitCode.worst(codes);
   }
 }

@@ -49,7 +49,8 @@ import picocli.CommandLine.Spec;
       "Examples:",
       "  millrace compare 12 13 14",
       "  millrace compare --batch B6 --batch B7 -o batches.html",
-      "  millrace compare --unit FX3-00107 --json"
+      "  millrace compare --unit FX3-00107 --json",
+      "  millrace compare 12 15 --constants"
     })
 final class CompareCommand implements Callable<Integer> {
   private final Console console;
@@ -75,6 +76,12 @@ final class CompareCommand implements Callable<Integer> {
       names = "--causes",
       description = "Find the likeliest cause of each unit that failed, too; takes its time.")
   private boolean causes;
+
+  @Option(
+      names = "--constants",
+      description =
+          "Hold later runs of a unit against the constants that the first one named gave.")
+  private boolean constants;
 
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
@@ -103,7 +110,16 @@ final class CompareCommand implements Callable<Integer> {
           spec.commandLine(),
           "nothing to compare; expected RUN numbers, or --unit, --batch, --tag or --since");
     }
+    if (constants && (searched || runs.size() < 2)) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "--constants wants a RUN that gave them, and RUNs to hold against it");
+    }
     try (Logbook book = logbook.readOnly()) {
+      if (constants) {
+        List<RunSummary> named = runs.stream().map(book::find).toList();
+        return new ConstantsCheck(book, named).tell(console, json).number();
+      }
       Comparison compared = Comparing.of(book, asked(book, searched), !searched);
       Comparison comparison = causes ? Comparing.withCauses(book, compared) : compared;
       if (json) {

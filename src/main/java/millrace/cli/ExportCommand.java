@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.BufferedWriter;
 import java.io.IOException;
 import java.io.OutputStreamWriter;
@@ -7,43 +8,78 @@ import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
+import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
+import millrace.assessment.correction.Corrections;
 import millrace.exchange.Export;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
+import millrace.report.CorrectionsJson;
 import org.jspecify.annotations.Nullable;
+import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
-/** Writes the readings or the constants of a run as CSV. */
+/** Writes the readings or the constants of a run, or packs runs for a colleague. */
 @Command(
     name = "export",
     mixinStandardHelpOptions = true,
     description = {
       "Writes a run as CSV that 'millrace import' takes: an imported run reading by reading, a run"
           + " of a bench point by point, with corrected currents and their uncertainty.",
-      "With --constants: the current, output conductance and temperature coefficients of each"
-          + " range, with their uncertainty."
+      "With --pack: runs with everything that hangs on them in one sealed file, which 'millrace"
+          + " import' takes into another logbook.",
+      "With --constants: what the current of each range is corrected by (gain, temperature"
+          + " polynomial, output conductance) with uncertainties, and what error is left then; a"
+          + " later run proves it by 'millrace compare RUN LATER --constants'."
     },
     footer = {
       "",
       "Example:",
       "  millrace export 12 -o points.csv",
-      "  millrace export 12 --constants > constants.csv"
+      "  millrace export 12 --constants > constants.csv",
+      "  millrace export --batch B7 --pack b7.mlr"
     })
 final class ExportCommand implements Callable<Integer> {
   private final Console console;
 
-  @Parameters(paramLabel = "RUN", description = "The run: its number, UUID or the beginning of it.")
-  private String run = "";
+  @Spec private CommandSpec spec;
+
+  @Parameters(
+      arity = "0..*",
+      paramLabel = "RUN",
+      description = "The run: its number, UUID or the beginning of it; several with --pack.")
+  private List<String> runs = new ArrayList<>();
+
+  @Option(
+      names = "--pack",
+      paramLabel = "FILE",
+      description = "Pack the runs whole into this new file.")
+  private Optional<Path> pack = Optional.empty();
+
+  @Option(
+      names = "--batch",
+      paramLabel = "NAME",
+      description = "With --pack: every run of this batch that ended.")
+  private Optional<String> batch = Optional.empty();
 
   @Option(names = "--constants", description = "Write the constants of the unit instead.")
   private boolean constants;
+
+  @Option(names = "--json", description = "With --constants: JSON instead of CSV.")
+  private boolean json;
 
   @Option(
       names = {"-o", "--output"},
@@ -63,24 +99,71 @@ final class ExportCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    refuse(pack.isEmpty() && runs.size() != 1, "expected one RUN, or --pack FILE");
+    refuse(json && !constants, "--json goes with --constants");
+    refuse(pack.isPresent() && runs.isEmpty() && batch.isEmpty(), "missing: RUN or --batch");
     try (Logbook open = Logbook.readOnly(logbook)) {
-      RunReader reader = open.reader(open.find(run).id());
+      if (pack.isPresent()) {
+        return packed(open, pack.get());
+      }
+      RunReader reader = open.reader(open.find(runs.get(0)).id());
       Export.Exported exported = output == null ? toConsole(reader) : toFile(reader, output);
       String where = output == null ? "standard output" : output.toString();
       console.error(
           "Exported %d %s of run %d to %s."
               .formatted(
-                  exported.rows(), constants ? "constants" : "rows", reader.summary().id(), where));
+                  exported.rows(),
+                  json ? "ranges" : constants ? "constants" : "rows",
+                  reader.summary().id(),
+                  where));
       exported.notes().forEach(note -> console.error("millrace: " + note));
       return ExitCode.DONE.number();
     }
   }
 
+  private void refuse(boolean wrong, String words) {
+    if (wrong) {
+      throw new CommandLine.ParameterException(spec.commandLine(), words);
+    }
+  }
+
+  private int packed(Logbook book, Path target) {
+    List<RunSummary> asked = new ArrayList<>(runs.stream().map(book::find).toList());
+    RunFilter filter =
+        new RunFilter(
+            Optional.empty(), batch, Optional.empty(), Optional.empty(), Optional.empty());
+    batch.ifPresent(
+        name -> book.runs(filter).stream().filter(r -> r.digest().isPresent()).forEach(asked::add));
+    List<RunSummary> once = asked.stream().distinct().toList();
+    if (once.isEmpty()) {
+      throw new BadInputException(
+          new Fault(
+              Place.of("--batch"),
+              "no run of batch '%s' has ended".formatted(batch.orElse("")),
+              "a batch with runs that ended",
+              "'millrace runs' lists what there is."));
+    }
+    String seal = book.pack(once, target);
+    console.error("Packed %d runs into %s.".formatted(once.size(), target));
+    console.print("seal " + seal);
+    return ExitCode.DONE.number();
+  }
+
   private Export.Exported write(RunReader reader, Writer out) throws IOException {
-    Export.Exported exported =
-        constants ? Export.constants(Assessor.assess(reader), out) : Export.readings(reader, out);
+    Export.Exported exported = constants ? constants(reader, out) : Export.readings(reader, out);
     out.flush();
     return exported;
+  }
+
+  private Export.Exported constants(RunReader reader, Writer out) throws IOException {
+    Assessment assessment = Assessor.assess(reader);
+    if (!json) {
+      return Export.constants(assessment, out);
+    }
+    Corrections corrections = Corrections.of(assessment);
+    ObjectNode document = CorrectionsJson.of(assessment, corrections, RootCommand.VERSION);
+    out.write(RunJson.text(document) + "\n");
+    return new Export.Exported(corrections.ranges().size(), List.of());
   }
 
   private Export.Exported toConsole(RunReader reader) {

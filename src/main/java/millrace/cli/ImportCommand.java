@@ -14,7 +14,11 @@ import millrace.document.Words;
 import millrace.document.YamlFile;
 import millrace.exchange.Import;
 import millrace.exchange.Imported;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
 import millrace.logbook.Logbook;
+import millrace.logbook.Taken;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.time.SystemClock;
@@ -23,7 +27,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** Takes readings that were taken elsewhere into the logbook. */
+/** Takes readings that were taken elsewhere, or packed runs, into the logbook. */
 @Command(
     name = "import",
     mixinStandardHelpOptions = true,
@@ -36,18 +40,21 @@ import picocli.CommandLine.Parameters;
           + " u_common_A, u_common_relative (common within common_group, or the range),"
           + " u_terminal_voltage_V, u_temperature_degC. Other columns are kept.",
       "A row is a reading; consecutive rows under equal conditions are one point. If anything is"
-          + " wrong with the file, nothing is imported."
+          + " wrong with the file, nothing is imported.",
+      "A file that 'millrace export --pack' wrote comes in as it is: runs that are there already are"
+          + " not doubled, and a change since it was packed is noticed."
     },
     footer = {
       "",
       "Example:",
       "  millrace import night.csv --datasheet BX5.yaml",
-      "  millrace analyze $(millrace import night.csv --quiet)"
+      "  millrace analyze $(millrace import night.csv --quiet)",
+      "  millrace import b7.mlr"
     })
 final class ImportCommand implements Callable<Integer> {
   private final Console console;
 
-  @Parameters(paramLabel = "F.csv", description = "The readings.")
+  @Parameters(paramLabel = "F", description = "The readings as CSV, or a pack.")
   private Path readings = Path.of("");
 
   @Option(
@@ -71,6 +78,9 @@ final class ImportCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    if (Logbook.isPack(readings)) {
+      return taken().number();
+    }
     Import checked = Import.check(readings);
     Optional<Import.Attached> sheet = Optional.ofNullable(datasheet).map(ImportCommand::attached);
     List<String> cautions =
@@ -89,6 +99,36 @@ final class ImportCommand implements Callable<Integer> {
       checked.into(open, with).forEach(this::print);
     }
     return ExitCode.DONE.number();
+  }
+
+  private ExitCode taken() {
+    if (datasheet != null) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(readings.toString()),
+              "a pack keeps the datasheets of its runs",
+              "no --datasheet",
+              "Judge by another afterwards: 'millrace analyze RUN --datasheet F'."));
+    }
+    try (Logbook open = Logbook.openOrCreate(logbook)) {
+      Taken taken = open.take(readings);
+      taken.runs().forEach(this::print);
+      console.error("seal " + taken.seal());
+    }
+    return ExitCode.DONE;
+  }
+
+  private void print(Taken.Run run) {
+    String more = run.more() ? ", with judgings or remarks that are new here" : "";
+    if (!quiet) {
+      console.print(
+          run.fresh()
+              ? "Took run %s of unit %s as run %d.".formatted(run.uuid(), run.unit(), run.id())
+              : "Run %s of unit %s is there already as run %d%s."
+                  .formatted(run.uuid(), run.unit(), run.id(), more));
+    } else if (run.fresh()) {
+      console.print(Long.toString(run.id()));
+    }
   }
 
   private static Import.Attached attached(Path path) {

@@ -21,10 +21,16 @@ final class LogbookOption {
     return Logbook.readOnly(logbook);
   }
 
-  /** Whether results can be kept in it: neither it nor its folder is write-protected. */
+  /**
+   * Whether results can be kept in it: it is no pack, and neither it nor its folder is
+   * write-protected.
+   */
   boolean keeps() {
     Path folder = logbook.toAbsolutePath().getParent();
-    return Files.isWritable(logbook) && folder != null && Files.isWritable(folder);
+    return !Logbook.isPack(logbook)
+        && Files.isWritable(logbook)
+        && folder != null
+        && Files.isWritable(folder);
   }
 
   Logbook write() {

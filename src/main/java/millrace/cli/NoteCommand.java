@@ -3,12 +3,20 @@ package millrace.cli;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.Evaluations;
+import millrace.assessment.SideBySide;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
+import millrace.fault.NotAnalysableException;
 import millrace.fault.Place;
 import millrace.logbook.Logbook;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.report.SideBySideTable;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -21,7 +29,8 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true,
     description =
         "Adds a remark to a run or to one of its points. Remarks are never changed or"
-            + " deleted.",
+            + " deleted. What is not to be used is left out of the results, which are shown with"
+            + " and without it.",
     footer = {
       "",
       "Examples:",
@@ -73,8 +82,26 @@ final class NoteCommand implements Callable<Integer> {
           doNotUse ? RemarkKind.DO_NOT_USE : useAgain ? RemarkKind.USE_AGAIN : RemarkKind.REMARK;
       book.add(id, new Remark(kind, numbered(), text, author, new SystemClock().now()));
       console.error("noted on run %d".formatted(id));
+      if (kind != RemarkKind.REMARK) {
+        judgeAgain(book, book.reader(id));
+      }
     }
     return ExitCode.DONE.number();
+  }
+
+  /** Results with what was taken out or in again beside those before. */
+  private void judgeAgain(Logbook book, RunReader reader) {
+    if (reader.summary().state() == RunState.UNFINISHED) {
+      return;
+    }
+    try {
+      Assessment assessment = Assessor.assess(reader);
+      Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+      SideBySide.of(reader, assessment).ifPresent(b -> console.print(SideBySideTable.print(b)));
+      console.print(new Verdict(assessment).sentence());
+    } catch (NotAnalysableException e) {
+      console.error(e.getMessage());
+    }
   }
 
   private OptionalLong numbered() {

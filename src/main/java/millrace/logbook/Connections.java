@@ -85,6 +85,11 @@ final class Connections {
     }
   }
 
+  /** The address of a file that another connection reads beside its own. */
+  static String address(Path path) {
+    return "file:" + encoded(path) + "?mode=ro";
+  }
+
   /** A path as SQLite's file addresses want it. */
   private static String encoded(Path path) {
     return path.toAbsolutePath()

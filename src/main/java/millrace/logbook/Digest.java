@@ -6,6 +6,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
+import java.util.OptionalLong;
 import millrace.quantity.Numbers;
 import org.jspecify.annotations.Nullable;
 
@@ -60,16 +61,34 @@ final class Digest {
   static String of(Session session, long run) throws SQLException {
     Digest digest = new Digest();
     for (Table table : TABLES) {
-      digest.add(session, table, run);
+      digest.add(session, table, OptionalLong.of(run));
     }
     digest.flush();
     return Hashes.hex(digest.hash.digest());
   }
 
-  private void add(Session session, Table table, long run) throws SQLException {
+  /** The digest of every row of every table but {@code seal}; 64 hexadecimal digits. */
+  static String ofAll(Session session) throws SQLException {
+    Digest digest = new Digest();
+    List<String> names =
+        session.list(
+            "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite%'"
+                + " AND name <> 'seal' ORDER BY name",
+            slots -> {}, Row::text);
+    for (String name : names) {
+      Table table = new Table(name, "SELECT * FROM \"" + name + "\" ORDER BY 1, 2");
+      digest.add(session, table, OptionalLong.empty());
+    }
+    digest.flush();
+    return Hashes.hex(digest.hash.digest());
+  }
+
+  private void add(Session session, Table table, OptionalLong run) throws SQLException {
     byte[] name = table.name().getBytes(StandardCharsets.US_ASCII);
     try (PreparedStatement statement = session.fresh(table.sql())) {
-      statement.setLong(1, run);
+      if (run.isPresent()) {
+        statement.setLong(1, run.getAsLong());
+      }
       try (ResultSet rows = statement.executeQuery()) {
         int columns = rows.getMetaData().getColumnCount();
         while (rows.next()) {
@@ -91,6 +110,9 @@ final class Digest {
       number(Numbers.print(number));
     } else if (field instanceof Number whole) {
       number(whole.toString());
+    } else if (field instanceof byte[] bytes) {
+      ascii("b" + bytes.length + ":");
+      add(bytes);
     } else {
       byte[] text = field.toString().getBytes(StandardCharsets.UTF_8);
       ascii("t" + text.length + ":");

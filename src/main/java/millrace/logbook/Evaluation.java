@@ -1,6 +1,7 @@
 package millrace.logbook;
 
 import java.time.Instant;
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 
@@ -13,6 +14,8 @@ import java.util.OptionalDouble;
  * @param millrace the version that computed
  * @param datasheetSha256 the datasheet, a file that the logbook keeps
  * @param referenceTemperatureDegC T_ref, degC
+ * @param otherBenches what was judged by instead of the bench file that the run was made from, in
+ *     the order of coming; empty where that counted
  * @param reason why the run was judged (again), in words
  */
 public record Evaluation(
@@ -21,4 +24,18 @@ public record Evaluation(
     String millrace,
     Optional<String> datasheetSha256,
     OptionalDouble referenceTemperatureDegC,
-    String reason) {}
+    List<OtherBench> otherBenches,
+    String reason) {
+  /** Copies the list. */
+  public Evaluation {
+    otherBenches = List.copyOf(otherBenches);
+  }
+
+  /**
+   * A bench file that came later, such as one with a new certificate.
+   *
+   * @param sha256 the file, which the logbook keeps
+   * @param instrument the one instrument that was taken from it; empty for all of it
+   */
+  public record OtherBench(String sha256, Optional<String> instrument) {}
+}

@@ -66,6 +66,7 @@ public final class Logbook implements AutoCloseable {
       Migrations.Identity identity = Migrations.identity(session);
       if (!fresh) {
         Migrations.check(path, identity);
+        refusePack(path, identity);
       }
       if (identity.version() < Migrations.newest()) {
         Migrations.forward(session);
@@ -104,6 +105,15 @@ public final class Logbook implements AutoCloseable {
     } catch (RuntimeException e) {
       session.close();
       throw e;
+    }
+  }
+
+  private static void refusePack(Path path, Migrations.Identity identity) {
+    if (identity.pack()) {
+      throw Troubles.of(
+          path,
+          "this is a pack of runs, which is only read",
+          "Take it into a logbook first: 'millrace import'.");
     }
   }
 
@@ -283,6 +293,42 @@ public final class Logbook implements AutoCloseable {
   public RunFile keep(FileRole role, String name, byte[] content) {
     return session.transaction(
         "keeping '" + name + "'", () -> FileRows.insert(session, role, name, content));
+  }
+
+  /**
+   * Tells whether a file is a pack of runs.
+   *
+   * @param path a file; may be missing
+   * @return true if it is one; whether it is whole is seen when it is taken
+   */
+  public static boolean isPack(Path path) {
+    return Packing.isPack(path);
+  }
+
+  /**
+   * Packs runs into one file for another logbook: with their files, judgings and remarks.
+   *
+   * @param runs runs that ended
+   * @param target where there is no file yet
+   * @return the seal of the pack, 64 hexadecimal digits
+   * @throws millrace.fault.BadInputException if a run has not ended
+   * @throws LogbookException if the pack cannot be written
+   */
+  public String pack(List<RunSummary> runs, Path target) {
+    return Packing.pack(session.path(), runs, target);
+  }
+
+  /**
+   * Takes the runs of a pack that are not here yet; of those that are, only judgings and remarks
+   * that are not here.
+   *
+   * @param pack the file
+   * @return what was taken
+   * @throws LogbookException if the pack was changed after it was packed, or a run is here with
+   *     other data; then nothing is taken
+   */
+  public Taken take(Path pack) {
+    return Packing.take(session, pack);
   }
 
   /**

@@ -16,7 +16,11 @@ final class Migrations {
   /** The letters MRLB. */
   static final int APPLICATION_ID = 0x4d524c42;
 
-  private static final List<String> SCRIPTS = List.of("1-runs.sql", "2-results.sql");
+  /** The letters MRLP: a pack, which is a logbook that is only read. */
+  static final int PACK_ID = 0x4d524c50;
+
+  private static final List<String> SCRIPTS =
+      List.of("1-runs.sql", "2-results.sql", "3-judgings.sql");
 
   private Migrations() {}
 
@@ -26,7 +30,11 @@ final class Migrations {
   }
 
   /** What a file says of itself. */
-  record Identity(long applicationId, long version, boolean empty) {}
+  record Identity(long applicationId, long version, boolean empty) {
+    boolean pack() {
+      return applicationId == PACK_ID;
+    }
+  }
 
   static Identity identity(Session session) {
     return session.query(
@@ -46,7 +54,7 @@ final class Migrations {
 
   /** Refuses what is not a logbook, or is one of a newer Millrace. */
   static void check(Path path, Identity identity) {
-    if (identity.applicationId() != APPLICATION_ID) {
+    if (identity.applicationId() != APPLICATION_ID && !identity.pack()) {
       throw Troubles.of(
           path,
           "this is " + (identity.empty() ? "an empty database" : "another program's database"),

@@ -2,10 +2,12 @@ package millrace.logbook;
 
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import java.util.stream.Collectors;
 import millrace.evidence.At;
 import millrace.evidence.Component;
 import millrace.evidence.Conformity;
@@ -19,11 +21,18 @@ import millrace.evidence.ResultQuantity;
 
 /** Rows of the tables {@code evaluation}, {@code result} and {@code component}. */
 final class ResultRows {
-  private static final String COLUMNS =
+  static final String COLUMNS =
       "quantity, \"range\", at, kind, value, missing, n, standard_uncertainty,"
           + " expanded_uncertainty, lower, upper, coverage, coverage_factor, degrees_of_freedom,"
           + " ppm_base, limit_lower, limit_upper, decision_rule, guard_factor, conformity, tur,"
           + " probability_of_conformity, method, notes";
+
+  /** The columns of a result that are its own, of a table by another name. */
+  static String prefixed(String table) {
+    return Arrays.stream(COLUMNS.split(", ", -1))
+        .map(column -> table + "." + column)
+        .collect(Collectors.joining(", "));
+  }
 
   private static final String INSERT =
       "INSERT INTO result (evaluation_id, "
@@ -37,32 +46,50 @@ final class ResultRows {
     session.change(
         "DELETE FROM evaluation WHERE run_id = ? AND basis = ?",
         slots -> slots.whole(run).text(evaluation.basis()));
-    Optional<Long> datasheet =
-        evaluation.datasheetSha256().isPresent()
-            ? FileRows.id(session, evaluation.datasheetSha256().get())
-            : Optional.empty();
-    if (evaluation.datasheetSha256().isPresent() && datasheet.isEmpty()) {
-      throw new IllegalArgumentException("the datasheet of an evaluation must be kept first");
+    Optional<String> sheet = evaluation.datasheetSha256();
+    OptionalLong datasheet =
+        sheet.isPresent() ? OptionalLong.of(kept(session, sheet.get())) : OptionalLong.empty();
+    long id =
+        session.insert(
+            "INSERT INTO evaluation (run_id, basis, made_at, millrace, datasheet_file_id,"
+                + " reference_temperature_degC, reason) VALUES (?, ?, ?, ?, ?, ?, ?)",
+            slots -> {
+              slots.whole(run).text(evaluation.basis()).instant(evaluation.madeAt());
+              slots.text(evaluation.millrace()).whole(datasheet);
+              slots.number(evaluation.referenceTemperatureDegC()).text(evaluation.reason());
+            });
+    for (int i = 0; i < evaluation.otherBenches().size(); i++) {
+      insert(session, id, i, evaluation.otherBenches().get(i));
     }
-    return session.insert(
-        "INSERT INTO evaluation (run_id, basis, made_at, millrace, datasheet_file_id,"
-            + " reference_temperature_degC, reason) VALUES (?, ?, ?, ?, ?, ?, ?)",
-        slots -> {
-          slots.whole(run).text(evaluation.basis()).instant(evaluation.madeAt());
-          slots.text(evaluation.millrace()).whole(boxed(datasheet));
-          slots.number(evaluation.referenceTemperatureDegC()).text(evaluation.reason());
-        });
+    return id;
   }
 
-  private static OptionalLong boxed(Optional<Long> value) {
-    return value.isPresent() ? OptionalLong.of(value.get()) : OptionalLong.empty();
+  /** The number of a file that an evaluation rests on. */
+  private static long kept(Session session, String sha256) throws SQLException {
+    return FileRows.id(session, sha256)
+        .orElseThrow(
+            () -> new IllegalArgumentException("what an evaluation rests on must be kept first"));
+  }
+
+  private static void insert(
+      Session session, long evaluation, int number, Evaluation.OtherBench bench)
+      throws SQLException {
+    long file = kept(session, bench.sha256());
+    session.change(
+        "INSERT INTO evaluation_bench (evaluation_id, number, file_id, instrument)"
+            + " VALUES (?, ?, ?, ?)",
+        slots -> slots.whole(evaluation).whole(number).whole(file).text(bench.instrument()));
   }
 
   static List<Evaluation> evaluations(Session session, long run) throws SQLException {
     return session.list(
-        "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC, e.reason"
+        "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC,"
+            + " (SELECT group_concat(line, char(10)) FROM"
+            + " (SELECT o.sha256 || ' ' || coalesce(b.instrument, '') AS line"
+            + " FROM evaluation_bench b JOIN file o ON o.id = b.file_id"
+            + " WHERE b.evaluation_id = e.id ORDER BY b.number)), e.reason"
             + " FROM evaluation e LEFT JOIN file f ON f.id = e.datasheet_file_id"
-            + " WHERE e.run_id = ? ORDER BY e.id",
+            + " WHERE e.run_id = ? ORDER BY e.made_at, e.id",
         slots -> slots.whole(run),
         row ->
             new Evaluation(
@@ -71,7 +98,17 @@ final class ResultRows {
                 row.text(),
                 row.maybeText(),
                 row.maybeNumber(),
+                otherBenches(row.maybeText().orElse("")),
                 row.text()));
+  }
+
+  /** Lines of hash, blank, name of an instrument or nothing. */
+  private static List<Evaluation.OtherBench> otherBenches(String lines) {
+    return lines
+        .lines()
+        .map(line -> line.split(" ", 2))
+        .map(p -> new Evaluation.OtherBench(p[0], Optional.of(p[1]).filter(n -> !n.isEmpty())))
+        .toList();
   }
 
   static void insert(Session session, long evaluation, Result result) throws SQLException {

@@ -201,6 +201,16 @@ public final class RunReader {
   }
 
   /**
+   * The content of a small file that the logbook keeps for a judging.
+   *
+   * @param sha256 its hash, which an {@link Evaluation} names
+   * @return all of it
+   */
+  public byte[] content(String sha256) {
+    return content(new RunFile(FileRole.OTHER, sha256, sha256, 0));
+  }
+
+  /**
    * The content of a file of any length.
    *
    * @param file one of {@link #files}

@@ -4,9 +4,11 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.assessment.Assessment;
 import millrace.assessment.CausesOf;
+import millrace.assessment.SideBySide;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Component;
@@ -29,10 +31,11 @@ public final class AnalysisJson {
    * The document of one assessment.
    *
    * @param assessment what was found
+   * @param beside what was found before, judged by something else; empty where nothing differs
    * @param version of Millrace
    * @return the JSON document
    */
-  public static ObjectNode of(Assessment assessment, String version) {
+  public static ObjectNode of(Assessment assessment, Optional<SideBySide> beside, String version) {
     RunSummary run = assessment.run();
     ObjectNode document = JSON.objectNode();
     document.put("millrace", version);
@@ -47,7 +50,19 @@ public final class AnalysisJson {
     CausesOf.of(assessment).ifPresent(d -> CausesJson.write(causes, d));
     ObjectNode incidents = document.putObject("incidents");
     assessment.incidents().forEach((kind, n) -> incidents.put(kind.text(), n));
+    if (beside.isPresent()) {
+      document.put("judged_because", assessment.basis().reason());
+      earlier(document.putObject("earlier"), beside.get());
+    }
     return document;
+  }
+
+  /** The results that differ from those of the judging before, as they were. */
+  private static void earlier(ObjectNode node, SideBySide beside) {
+    node.put("judged_at", beside.earlier().madeAt().toString());
+    node.put("judged_because", beside.earlier().reason());
+    ArrayNode results = node.putArray("results");
+    beside.pairs().forEach(p -> p.before().ifPresent(r -> results.add(result(r))));
   }
 
   /**

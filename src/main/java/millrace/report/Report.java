@@ -50,6 +50,7 @@ public final class Report {
     out.line().open("body").open("main");
     banner(sheet);
     SummarySection.write(sheet);
+    JudgedAgainSection.write(sheet);
     RangeSections.write(sheet);
     DesignSection.write(sheet);
     CausesSection.write(sheet);

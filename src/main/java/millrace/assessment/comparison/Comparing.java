@@ -57,6 +57,19 @@ public final class Comparing {
   }
 
   /**
+   * Tells whether what instruments do wrong is the same in two runs, so that it drops out of their
+   * difference.
+   *
+   * @param book where the runs are; only read
+   * @param a a run
+   * @param b another
+   * @return true if both used the same instruments with the same certificates in the same set-up
+   */
+  public static boolean sameInstruments(Logbook book, RunSummary a, RunSummary b) {
+    return Alike.of(book, a, b);
+  }
+
+  /**
    * Finds the likeliest cause of each unit that failed its first test (measurement.md 9). Each is
    * assessed from its readings, which takes its time.
    *

@@ -1,7 +1,6 @@
 package millrace.assessment.comparison;
 
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -14,7 +13,6 @@ import millrace.evidence.Component;
 import millrace.evidence.Measurand;
 import millrace.evidence.Result;
 import millrace.logbook.Evaluation;
-import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 
@@ -44,7 +42,9 @@ final class Drifts {
 
   private List<Drift> between(Compared earlier, Compared later) {
     Predicate<Component> shared =
-        alike(earlier, later) ? c -> c.group().equals(Source.INSTRUMENT_AND_RANGE) : c -> false;
+        Alike.of(book, earlier.run(), later.run())
+            ? c -> c.group().equals(Source.INSTRUMENT_AND_RANGE)
+            : c -> false;
     Map<Measurand, Result> before = budgeted(earlier);
     List<Drift> drifts = new ArrayList<>();
     budgeted(later)
@@ -66,22 +66,5 @@ final class Drifts {
     Map<Measurand, Result> sorted = new LinkedHashMap<>();
     results.forEach(r -> sorted.putIfAbsent(Measurand.of(r), r));
     return sorted;
-  }
-
-  private boolean alike(Compared a, Compared b) {
-    return a.run().setUp().equals(b.run().setUp())
-        && a.run().start().simulation().equals(b.run().start().simulation())
-        && instruments(a).equals(instruments(b));
-  }
-
-  /** What makes an instrument the same one: who it says it is, and its certificate. */
-  private Map<String, String> instruments(Compared run) {
-    Map<String, String> instruments = new HashMap<>();
-    for (InstrumentEntry e : book.reader(run.run().id()).instruments()) {
-      instruments.put(
-          e.name() + " as " + e.roles(),
-          e.identity() + ", " + e.certificate().map(Object::toString).orElse("no certificate"));
-    }
-    return instruments;
   }
 }

@@ -8,7 +8,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import millrace.assessment.Assessor;
-import millrace.assessment.Basis;
 import millrace.assessment.Bins;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
@@ -62,7 +61,7 @@ final class Sampling {
       return Optional.of(reader.resultsAlone(evaluations.get(evaluations.size() - 1)));
     }
     try {
-      return Optional.of(Assessor.assess(reader, Basis.of(reader)).results());
+      return Optional.of(Assessor.assess(reader).results());
     } catch (NotAnalysableException e) {
       notes.add("run %d is left out: nothing can be computed of it".formatted(run.id()));
       return Optional.empty();
@@ -85,14 +84,25 @@ final class Sampling {
     return c == Conformity.PASS || (c == Conformity.CONDITIONAL_PASS && !strict);
   }
 
+  /** The datasheet that a run was judged by last. */
   private Optional<Datasheet> sheet(RunReader reader) {
+    return judgedBy(reader)
+        .or(() -> kept(reader))
+        .map(hash -> sheets.computeIfAbsent(hash, h -> read(h, reader)));
+  }
+
+  private static Optional<String> judgedBy(RunReader reader) {
+    return reader.evaluations().stream().reduce((a, b) -> b).flatMap(Evaluation::datasheetSha256);
+  }
+
+  private static Optional<String> kept(RunReader reader) {
     return reader.files().stream()
         .filter(f -> f.role() == FileRole.DATASHEET)
         .reduce((a, b) -> b)
-        .map(f -> sheets.computeIfAbsent(f.sha256(), hash -> read(reader, f)));
+        .map(RunFile::sha256);
   }
 
-  private static Datasheet read(RunReader reader, RunFile file) {
-    return DatasheetFile.read(file.name(), reader.content(file));
+  private static Datasheet read(String sha256, RunReader reader) {
+    return DatasheetFile.read("kept datasheet", reader.content(sha256));
   }
 }

@@ -152,7 +152,7 @@ final class Batch implements AutoCloseable {
 
   private static Evaluation evaluation() {
     return new Evaluation(
-        "basis", START, "0.1.0", Optional.empty(), OptionalDouble.empty(), "invented");
+        "basis", START, "0.1.0", Optional.empty(), OptionalDouble.empty(), List.of(), "invented");
   }
 
   /** A current error in ppm, u of 15 ppm by the meter and 2 ppm by noise. */

@@ -136,7 +136,8 @@ final class Floor implements Desk, BoardTest, AutoCloseable {
       List<Result> results = List.of(result(errorsPpm.getOrDefault(board.serial(), 0.0)));
       book.save(
           writer.run(),
-          new Evaluation("b", START, "0.1.0", Optional.empty(), OptionalDouble.empty(), "test"),
+          new Evaluation(
+              "b", START, "0.1.0", Optional.empty(), OptionalDouble.empty(), List.of(), "test"),
           results);
       return new BoardResult(
           writer.run(),

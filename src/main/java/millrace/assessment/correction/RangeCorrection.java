@@ -1,0 +1,165 @@
+package millrace.assessment.correction;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Outcome;
+
+/**
+ * The correction of one range: I = I_N gain (1 + a (T - T_ref) + b (T - T_ref)^2) - G (V - V_ref),
+ * with a in ppm/K, b in ppm/K2 (measurement.md 3.1, 5.4). All of them rest on the same readings, so
+ * their errors are correlated; {@link #currentA} takes care of that.
+ *
+ * @param range the range
+ * @param nominalA I_N, A
+ * @param gain I(T_ref, V_ref) over I_N, a ratio
+ * @param linear a, ppm/K; exact 0 where one temperature was measured
+ * @param quadratic b, ppm/K2; exact 0 where too few temperatures were measured
+ * @param conductance G, S; exact 0 where no load was swept
+ * @param box where the correction holds
+ * @param residual what it leaves
+ * @param notes what a user must know, sentences without full stop
+ */
+public record RangeCorrection(
+    String range,
+    double nominalA,
+    Estimate gain,
+    Estimate linear,
+    Estimate quadratic,
+    Estimate conductance,
+    Box box,
+    Residual residual,
+    List<String> notes) {
+  private static final double PPM = 1e6;
+  private static final Set<String> SHARED = Set.of(Source.RUN, Source.INSTRUMENT_AND_RANGE);
+
+  /** Copies the list. */
+  public RangeCorrection {
+    notes = List.copyOf(notes);
+  }
+
+  /**
+   * Where a correction holds.
+   *
+   * @param referenceDegC T_ref, degC
+   * @param lowestDegC the lowest temperature that was measured, degC
+   * @param highestDegC the highest one, degC
+   * @param referenceV V_ref, V
+   * @param highestV the highest voltage on the plateau, V, 0 or more
+   */
+  public record Box(
+      double referenceDegC,
+      double lowestDegC,
+      double highestDegC,
+      double referenceV,
+      double highestV) {
+    /** How far beyond what was measured a correction is still used, K. */
+    private static final double SLACK_K = 1.5;
+
+    private static final double SLACK_V = 0.05;
+
+    /**
+     * Tells whether a correction may be used.
+     *
+     * @param degC temperature of the unit, degC
+     * @param volts terminal voltage, V
+     * @return true inside the box
+     */
+    public boolean contains(double degC, double volts) {
+      return degC >= lowestDegC - SLACK_K
+          && degC <= highestDegC + SLACK_K
+          && Math.abs(volts) <= highestV + SLACK_V;
+    }
+  }
+
+  /**
+   * The largest error that a corrected current is expected to have inside the box, at the coverage
+   * of the datasheet: the misfit of the formula, and the uncertainty of the constants.
+   *
+   * @param misfitPpm largest distance of the measured lines from the formula, ppm of nominal
+   * @param ppm against the true current, ppm of nominal: with the errors of the instruments
+   * @param sameInstrumentsPpm against the same instruments with the same certificates, whose own
+   *     errors drop out, ppm of nominal
+   * @param beforePpm the largest error without correction, ppm of nominal
+   */
+  public record Residual(
+      double misfitPpm, double ppm, double sameInstrumentsPpm, double beforePpm) {}
+
+  /**
+   * One number of the formula.
+   *
+   * @param name such as gain
+   * @param unit its unit
+   * @param value with its uncertainty, where it was measured
+   */
+  public record Constant(String name, String unit, Outcome.Value value) {}
+
+  /**
+   * The numbers of the formula, apart from the nominal current.
+   *
+   * @param coverage of their expanded uncertainties, above 0 and below 1
+   * @return gain, temperature coefficients, output conductance
+   */
+  public List<Constant> constants(double coverage) {
+    return List.of(
+        new Constant("gain", "1", stated(gain, coverage)),
+        new Constant("temperature_linear", "ppm/K", stated(linear, coverage)),
+        new Constant("temperature_quadratic", "ppm/K2", stated(quadratic, coverage)),
+        new Constant("output_conductance", "S", stated(conductance, coverage)));
+  }
+
+  private static Outcome.Value stated(Estimate estimate, double coverage) {
+    return new Outcome.Value(
+        estimate.value(),
+        estimate.hasUncertainty()
+            ? Optional.of(Budget.of(estimate).uncertainty(coverage))
+            : Optional.empty(),
+        0);
+  }
+
+  /**
+   * The corrected current.
+   *
+   * @param degC temperature of the unit, degC
+   * @param volts terminal voltage, V
+   * @return the current, A, with the errors of the constants
+   */
+  public Estimate currentA(double degC, double volts) {
+    return currentA(this, degC - box.referenceDegC(), volts - box.referenceV());
+  }
+
+  private static Estimate currentA(RangeCorrection c, double aboveK, double aboveV) {
+    Estimate relative =
+        Estimate.combine(
+            1, new double[] {aboveK / PPM, aboveK * aboveK / PPM}, List.of(c.linear, c.quadratic));
+    return c.gain.times(relative).times(c.nominalA).minus(c.conductance.times(aboveV));
+  }
+
+  /**
+   * Standard uncertainty of an estimate by what its run shares with others on the same instruments.
+   *
+   * @param estimate the estimate
+   * @return in its unit
+   */
+  static double shared(Estimate estimate) {
+    return estimate.standardUncertainty(s -> SHARED.contains(s.group()));
+  }
+
+  /**
+   * Standard uncertainty of an estimate by everything else.
+   *
+   * @param estimate the estimate
+   * @return in its unit
+   */
+  static double own(Estimate estimate) {
+    return estimate.standardUncertainty(s -> !SHARED.contains(s.group()));
+  }
+
+  RangeCorrection with(Residual left) {
+    return new RangeCorrection(
+        range, nominalA, gain, linear, quadratic, conductance, box, left, notes);
+  }
+}

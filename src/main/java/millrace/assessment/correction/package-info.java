@@ -1,0 +1,9 @@
+/**
+ * The constants by which the currents of a unit are corrected, what error they leave, and whether a
+ * later run bears that out. Read {@link millrace.assessment.correction.Corrections} first.
+ * Stateless functions; must not know reports or commands.
+ */
+@NullMarked
+package millrace.assessment.correction;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,179 @@
+package millrace.logbook;
+
+import java.io.IOException;
+import java.io.RandomAccessFile;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.LogbookException;
+import millrace.fault.Place;
+
+/**
+ * Runs in one file for a colleague: a logbook that holds nothing else, is only read, and carries a
+ * seal over every row, so that a change is noticed.
+ */
+final class Packing {
+  /** Where the application_id stands in a file (SQLite, Database File Format, 1.3). */
+  private static final int APPLICATION_ID_AT = 68;
+
+  private Packing() {}
+
+  static boolean isPack(Path path) {
+    try (RandomAccessFile file = new RandomAccessFile(path.toFile(), "r")) {
+      file.seek(APPLICATION_ID_AT);
+      return file.readInt() == Migrations.PACK_ID;
+    } catch (IOException e) {
+      return false;
+    }
+  }
+
+  /** Writes the pack whole, or nothing. */
+  static String pack(Path logbook, List<RunSummary> runs, Path target) {
+    runs.forEach(Packing::refuseUnended);
+    if (Files.exists(target)) {
+      throw Troubles.of(target, "there is a file of this name already", "Choose another name.");
+    }
+    Path part = target.resolveSibling(target.getFileName() + ".part");
+    try {
+      Files.deleteIfExists(part);
+      String seal = write(logbook, runs, part);
+      Files.move(part, target, StandardCopyOption.ATOMIC_MOVE);
+      return seal;
+    } catch (IOException e) {
+      throw Troubles.of(target, "it cannot be written: " + e.getMessage(), "Choose another place.");
+    } finally {
+      part.toFile().delete();
+    }
+  }
+
+  private static void refuseUnended(RunSummary run) {
+    if (run.digest().isEmpty()) {
+      throw new BadInputException(
+          new Fault(
+              Place.of("run " + run.id()),
+              "it has not ended, so it has no digest",
+              "runs that ended",
+              "Let it end, or say 'millrace run --resume %d'.".formatted(run.id())));
+    }
+  }
+
+  private static String write(Path logbook, List<RunSummary> runs, Path part) {
+    try (Session pack = Connections.forWriting(part)) {
+      Migrations.forward(pack);
+      Transfer transfer = new Transfer(pack, logbook);
+      pack.transact(
+          "packing runs",
+          () -> {
+            for (RunSummary run : runs) {
+              transfer.data(run.id());
+              transfer.judgings(run.id(), transfer.there(run.uuid()).orElseThrow());
+            }
+          });
+      transfer.end();
+      return pack.transaction(
+          "sealing the pack",
+          () -> {
+            String seal = Digest.ofAll(pack);
+            pack.script("CREATE TABLE seal (sha256 TEXT NOT NULL) STRICT");
+            pack.change("INSERT INTO seal (sha256) VALUES (?)", slots -> slots.text(seal));
+            pack.script("PRAGMA application_id = " + Migrations.PACK_ID);
+            return seal;
+          });
+    }
+  }
+
+  /** Takes every run of a pack that is not there yet, or nothing where anything is wrong. */
+  static Taken take(Session into, Path path) {
+    String seal;
+    List<RunSummary> runs;
+    try (Session pack = Connections.forReading(path)) {
+      Migrations.Identity identity = Migrations.identity(pack);
+      Migrations.check(path, identity);
+      if (identity.version() < Migrations.newest()) {
+        throw Troubles.of(
+            path,
+            "it was packed by an older Millrace (version %d, expected %d)"
+                .formatted(identity.version(), Migrations.newest()),
+            "Have it packed again by the present one.");
+      }
+      seal = pack.query("checking its seal", () -> sealed(pack, path));
+      runs = pack.query("checking its runs", () -> checked(pack, path));
+    }
+    Transfer transfer = new Transfer(into, path);
+    List<Taken.Run> taken = new ArrayList<>();
+    try {
+      into.transact(
+          "taking the runs of '" + path + "'",
+          () -> {
+            for (RunSummary run : runs) {
+              taken.add(taken(into, transfer, run));
+            }
+          });
+    } finally {
+      transfer.end();
+    }
+    return new Taken(seal, taken);
+  }
+
+  private static String sealed(Session pack, Path path) throws SQLException {
+    Optional<String> stored = pack.one("SELECT sha256 FROM seal", slots -> {}, Row::text);
+    String computed = Digest.ofAll(pack);
+    if (!stored.equals(Optional.of(computed))) {
+      throw changed(path, "its seal", computed, stored.orElse("none"));
+    }
+    return computed;
+  }
+
+  private static List<RunSummary> checked(Session pack, Path path) throws SQLException {
+    List<RunSummary> runs = RunRows.list(pack, RunFilter.ALL);
+    for (RunSummary run : runs) {
+      String computed = Digest.of(pack, run.id());
+      if (!run.digest().equals(Optional.of(computed))) {
+        throw changed(
+            path, "the digest of run " + run.uuid(), computed, run.digest().orElse("none"));
+      }
+    }
+    return runs;
+  }
+
+  private static LogbookException changed(Path path, String what, String computed, String stored) {
+    return Troubles.of(
+        path,
+        "%s does not fit: %s, stored %s; it was changed after it was packed"
+            .formatted(what, computed, stored),
+        "Nothing was taken. Have it packed and sent again.");
+  }
+
+  private static Taken.Run taken(Session into, Transfer transfer, RunSummary run)
+      throws SQLException {
+    Optional<Long> there = transfer.there(run.uuid());
+    if (there.isPresent()) {
+      refuseOther(into, there.get(), run);
+    } else {
+      transfer.data(run.id());
+    }
+    long id = transfer.there(run.uuid()).orElseThrow();
+    boolean more = transfer.judgings(run.id(), id);
+    return new Taken.Run(id, run.uuid(), run.start().unit(), there.isEmpty(), more);
+  }
+
+  private static void refuseOther(Session into, long id, RunSummary run) throws SQLException {
+    UUID uuid = run.uuid();
+    Optional<String> mine = RunRows.byId(into, id).flatMap(RunSummary::digest);
+    if (!mine.equals(run.digest())) {
+      throw Troubles.of(
+          into.path(),
+          "run %d has the UUID %s of a packed run, but other data: digest %s, packed %s"
+              .formatted(id, uuid, mine.orElse("none"), run.digest().orElse("none")),
+          "Nothing was taken. One of the two was changed: 'millrace show %d --verify'."
+              .formatted(id));
+    }
+  }
+}

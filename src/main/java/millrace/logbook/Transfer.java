@@ -1,0 +1,204 @@
+package millrace.logbook;
+
+import java.nio.file.Path;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+
+/**
+ * Copies runs from another logbook file into this one, each with everything that hangs on it; local
+ * numbers become those of this one. What is the same in both (files by hash, set-ups by their
+ * words) is kept once.
+ */
+final class Transfer {
+  /** In the statements :there is the run's number in the other file, :here its number in this. */
+  private static final List<String> DATA =
+      List.of(
+          "INSERT INTO setup (fixture, cables, remark) SELECT s.fixture, s.cables, s.remark"
+              + " FROM other.setup s JOIN other.run r ON r.setup_id = s.id WHERE r.id = :there"
+              + " AND NOT EXISTS (SELECT 1 FROM main.setup m WHERE m.fixture = s.fixture"
+              + " AND m.cables = s.cables AND m.remark = s.remark)",
+          "INSERT INTO run (uuid, unit, origin, title, operator, batch, tag, seed, virtual_time,"
+              + " millrace, started_at, utc_offset_s, setup_id, state, ended_at, remark, digest)"
+              + " SELECT r.uuid, r.unit, r.origin, r.title, r.operator, r.batch, r.tag, r.seed,"
+              + " r.virtual_time, r.millrace, r.started_at, r.utc_offset_s, m.id, r.state,"
+              + " r.ended_at, r.remark, r.digest FROM other.run r"
+              + " LEFT JOIN other.setup s ON s.id = r.setup_id"
+              + " LEFT JOIN main.setup m ON m.fixture = s.fixture AND m.cables = s.cables"
+              + " AND m.remark = s.remark WHERE r.id = :there");
+
+  private static final List<String> REST =
+      List.of(
+          "INSERT INTO fact (run_id, name, value)"
+              + " SELECT :here, name, value FROM other.fact WHERE run_id = :there",
+          "INSERT INTO run_file (run_id, file_id, role, name) SELECT :here, m.id, l.role, l.name"
+              + " FROM other.run_file l JOIN other.file f ON f.id = l.file_id"
+              + " JOIN main.file m ON m.sha256 = f.sha256 WHERE l.run_id = :there ORDER BY l.id",
+          "INSERT INTO instrument (run_id, name, roles, driver, address, identity, serial,"
+              + " laboratory, certificate, calibrated_on, due_on, since_at)"
+              + " SELECT :here, name, roles, driver, address, identity, serial, laboratory,"
+              + " certificate, calibrated_on, due_on, since_at"
+              + " FROM other.instrument WHERE run_id = :there ORDER BY id",
+          "INSERT INTO step (run_id, key, what, started, ended, outcome)"
+              + " SELECT :here, key, what, started, ended, outcome"
+              + " FROM other.step WHERE run_id = :there ORDER BY id",
+          "INSERT INTO incident (run_id, kind, point_key, text, at, elapsed)"
+              + " SELECT :here, kind, point_key, text, at, elapsed"
+              + " FROM other.incident WHERE run_id = :there ORDER BY id",
+          "INSERT INTO channel (run_id, signal, instrument) SELECT :here, signal, instrument"
+              + " FROM other.channel WHERE run_id = :there ORDER BY id",
+          "INSERT INTO common_group (run_id, name, meter_range) SELECT :here, name, meter_range"
+              + " FROM other.common_group WHERE run_id = :there ORDER BY id",
+          "INSERT INTO point (run_id, number, key, kind, \"range\", nominal_A, temperature_degC,"
+              + " load_ohm, terminal_voltage_V, supply_V, set_A, direction, slot, visit, state,"
+              + " reason, started, ended, settings) SELECT :here, number, key, kind, \"range\","
+              + " nominal_A, temperature_degC, load_ohm, terminal_voltage_V, supply_V, set_A,"
+              + " direction, slot, visit, state, reason, started, ended, settings"
+              + " FROM other.point WHERE run_id = :there ORDER BY number",
+          "INSERT INTO reading (point_id, number, channel_id, state, value, zero, raw, taken_at,"
+              + " elapsed, u, u_common, u_common_relative, common_group_id, extra)"
+              + " SELECT mp.id, r.number, mc.id, r.state, r.value, r.zero, r.raw, r.taken_at,"
+              + " r.elapsed, r.u, r.u_common, r.u_common_relative, mg.id, r.extra"
+              + " FROM other.point p JOIN main.point mp ON mp.run_id = :here"
+              + " AND mp.number = p.number JOIN other.reading r ON r.point_id = p.id"
+              + " JOIN other.channel c ON c.id = r.channel_id"
+              + " JOIN main.channel mc ON mc.run_id = :here AND mc.signal = c.signal"
+              + " AND mc.instrument = c.instrument"
+              + " LEFT JOIN other.common_group g ON g.id = r.common_group_id"
+              + " LEFT JOIN main.common_group mg ON mg.run_id = :here AND mg.name = g.name"
+              + " AND mg.meter_range IS g.meter_range WHERE p.run_id = :there");
+
+  /** Judgings that are not here yet; :result is the highest number of a result here. */
+  private static final List<String> JUDGINGS =
+      List.of(
+          "INSERT INTO result (id, evaluation_id, "
+              + ResultRows.COLUMNS
+              + ") SELECT :result + r.id, m.id, "
+              + ResultRows.prefixed("r")
+              + " FROM other.evaluation e JOIN other.result r ON r.evaluation_id = e.id"
+              + " JOIN main.evaluation m ON m.run_id = :here AND m.basis = e.basis"
+              + " WHERE e.run_id = :there"
+              + " AND NOT EXISTS (SELECT 1 FROM main.result x WHERE x.evaluation_id = m.id"
+              + " AND x.id <= :result)",
+          "INSERT INTO component (result_id, component, \"group\", value, unit, distribution,"
+              + " sensitivity, contribution, degrees_of_freedom) SELECT m.id, c.component,"
+              + " c.\"group\", c.value, c.unit, c.distribution, c.sensitivity, c.contribution,"
+              + " c.degrees_of_freedom FROM other.evaluation e"
+              + " JOIN other.result r ON r.evaluation_id = e.id"
+              + " JOIN other.component c ON c.result_id = r.id"
+              + " JOIN main.result m ON m.id = :result + r.id"
+              + " WHERE e.run_id = :there ORDER BY c.id",
+          "INSERT INTO evaluation_bench (evaluation_id, number, file_id, instrument)"
+              + " SELECT m.id, b.number, mf.id, b.instrument FROM other.evaluation e"
+              + " JOIN other.evaluation_bench b ON b.evaluation_id = e.id"
+              + " JOIN other.file f ON f.id = b.file_id"
+              + " JOIN main.file mf ON mf.sha256 = f.sha256"
+              + " JOIN main.evaluation m ON m.run_id = :here AND m.basis = e.basis"
+              + " WHERE e.run_id = :there AND NOT EXISTS (SELECT 1 FROM main.evaluation_bench x"
+              + " WHERE x.evaluation_id = m.id AND x.number = b.number)");
+
+  private static final String EVALUATIONS =
+      "INSERT INTO evaluation (run_id, basis, made_at, millrace, datasheet_file_id,"
+          + " reference_temperature_degC, reason) SELECT :here, e.basis, e.made_at, e.millrace,"
+          + " m.id, e.reference_temperature_degC, e.reason FROM other.evaluation e"
+          + " LEFT JOIN other.file f ON f.id = e.datasheet_file_id"
+          + " LEFT JOIN main.file m ON m.sha256 = f.sha256 WHERE e.run_id = :there"
+          + " AND NOT EXISTS (SELECT 1 FROM main.evaluation x WHERE x.run_id = :here"
+          + " AND x.basis = e.basis) ORDER BY e.id";
+
+  private static final String REMARKS =
+      "INSERT INTO remark (run_id, point_number, kind, text, author, written_at)"
+          + " SELECT :here, r.point_number, r.kind, r.text, r.author, r.written_at"
+          + " FROM other.remark r WHERE r.run_id = :there"
+          + " AND NOT EXISTS (SELECT 1 FROM main.remark x WHERE x.run_id = :here"
+          + " AND x.point_number IS r.point_number AND x.kind = r.kind AND x.text = r.text"
+          + " AND x.author = r.author AND x.written_at = r.written_at) ORDER BY r.id";
+
+  private static final String FILES_OF_A_RUN =
+      "SELECT file_id FROM other.run_file WHERE run_id = :there"
+          + " UNION SELECT datasheet_file_id FROM other.evaluation WHERE run_id = :there"
+          + " UNION SELECT b.file_id FROM other.evaluation_bench b"
+          + " JOIN other.evaluation e ON e.id = b.evaluation_id WHERE e.run_id = :there";
+
+  private static final List<String> FILES =
+      List.of(
+          "INSERT INTO file (sha256, bytes) SELECT f.sha256, f.bytes FROM other.file f"
+              + " WHERE f.id IN ("
+              + FILES_OF_A_RUN
+              + ") AND NOT EXISTS (SELECT 1 FROM main.file m WHERE m.sha256 = f.sha256)"
+              + " ORDER BY f.id",
+          "INSERT INTO file_piece (file_id, number, content) SELECT m.id, p.number, p.content"
+              + " FROM other.file f JOIN other.file_piece p ON p.file_id = f.id"
+              + " JOIN main.file m ON m.sha256 = f.sha256 WHERE f.id IN ("
+              + FILES_OF_A_RUN
+              + ") AND NOT EXISTS (SELECT 1 FROM main.file_piece x WHERE x.file_id = m.id"
+              + " AND x.number = p.number)");
+
+  private final Session session;
+
+  /** Attaches the other file, which is only read; {@link #end} lets it go. */
+  Transfer(Session session, Path other) {
+    this.session = session;
+    session.query(
+        "reading '" + other + "'",
+        () ->
+            session.change(
+                "ATTACH DATABASE ? AS other", slots -> slots.text(Connections.address(other))));
+  }
+
+  void end() {
+    session.query("closing the other file", () -> session.change("DETACH other", slots -> {}));
+  }
+
+  /** The number of a run here; empty if it is not here. */
+  Optional<Long> there(UUID uuid) throws SQLException {
+    return session.one(
+        "SELECT id FROM main.run WHERE uuid = ?", slots -> slots.text(uuid.toString()), Row::whole);
+  }
+
+  /** Copies what was measured. */
+  void data(long there) throws SQLException {
+    for (String sql : DATA) {
+      change(sql, there, 0, 0);
+    }
+    long here = session.one("SELECT max(id) FROM main.run", slots -> {}, Row::whole).orElseThrow();
+    for (String sql : FILES) {
+      change(sql, there, here, 0);
+    }
+    for (String sql : REST) {
+      change(sql, there, here, 0);
+    }
+  }
+
+  /** Copies judgings and remarks that are not here; tells whether there were any. */
+  boolean judgings(long there, long here) throws SQLException {
+    long result =
+        session
+            .one("SELECT coalesce(max(id), 0) FROM main.result", slots -> {}, Row::whole)
+            .orElse(0L);
+    for (String sql : FILES) {
+      change(sql, there, here, result);
+    }
+    int fresh = change(EVALUATIONS, there, here, result);
+    for (String sql : JUDGINGS) {
+      change(sql, there, here, result);
+    }
+    return change(REMARKS, there, here, result) + fresh > 0;
+  }
+
+  private int change(String sql, long there, long here, long result) throws SQLException {
+    String numbered = sql.replace(":there", "?1").replace(":here", "?2").replace(":result", "?3");
+    return session.change(
+        numbered,
+        slots -> {
+          slots.whole(there);
+          if (numbered.contains("?2") || numbered.contains("?3")) {
+            slots.whole(here);
+          }
+          if (numbered.contains("?3")) {
+            slots.whole(result);
+          }
+        });
+  }
+}

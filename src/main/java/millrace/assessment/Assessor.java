@@ -13,7 +13,6 @@ import millrace.assessment.Assessment.PointCounts;
 import millrace.assessment.Assessment.RangeStudy;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Origin;
-import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Result;
@@ -49,11 +48,11 @@ public final class Assessor {
     this.trials = trials;
     this.reader = reader;
     this.basis = basis;
-    this.tallies = Tallies.of(reader, Withdrawn.of(reader, notes));
+    this.tallies = Tallies.forResults(reader, Withdrawn.of(reader, notes));
+    notes.addAll(tallies.notes());
     this.soaks = new SoakStudies(reader, tallies, basis);
     boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
-    List<PointTally> measured =
-        imported ? Repeats.together(tallies.imported(), notes) : tallies.points(PointKind.MEASURE);
+    List<PointTally> measured = imported ? tallies.imported() : tallies.points(PointKind.MEASURE);
     Reduction reduction =
         imported || basis.bench().isEmpty()
             ? new StatedReduction(measured)
@@ -204,10 +203,7 @@ public final class Assessor {
   }
 
   private PointCounts counts() {
-    Map<PointState, Integer> n = new EnumMap<>(PointState.class);
-    for (Point point : reader.points()) {
-      n.merge(point.state(), 1, Integer::sum);
-    }
+    Map<PointState, Integer> n = reader.pointStates();
     return new PointCounts(
         n.getOrDefault(PointState.COMPLETE, 0),
         n.getOrDefault(PointState.FLAGGED, 0) + n.getOrDefault(PointState.OPEN, 0),

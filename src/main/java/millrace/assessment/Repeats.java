@@ -1,86 +1,133 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.reduction.ReadingStatistics;
 import millrace.assessment.PointTally.StatedErrors;
 import millrace.evidence.Conditions;
 import millrace.evidence.Signal;
+import millrace.fault.NotAnalysableException;
 
 /**
  * Takes repeats of one point together where a file holds far more points than a study needs: so
  * many that follow one another under equal conditions become one, with their mean time, so that
- * drift and sweep stay visible (as measurement.md 6.3 does with long records).
+ * drift and sweep stay visible (as measurement.md 6.3 does with long records). Where even that
+ * leaves too many, visits to one temperature are taken together as well. Points come one by one and
+ * are not kept. Single-threaded.
  */
 final class Repeats {
   /** Beyond this many points repeats are taken together. */
   static final int MANY = 20_000;
 
+  /** Beyond this many blocks or moves of the temperature, visits are taken together too. */
+  private static final int MOST_BLOCKS = 3 * MANY;
+
+  private static final int MOST_MOVES = 400;
+
   /** How far temperatures of repeats may lie apart, K. */
   private static final double SAME_K = 0.25;
 
-  private final int most;
-  private final Map<List<Object>, List<PointTally>> open = new HashMap<>();
-  private final List<List<PointTally>> blocks = new ArrayList<>();
+  /** What counts as going to another temperature, K. */
+  private static final double MOVED_K = 1;
 
-  private Repeats(int most) {
-    this.most = most;
-  }
+  /** Voltages of repeats without a load lie within this share of the largest. */
+  private static final double SAME_VOLTAGE = 1.0 / 1024;
+
+  private final long points;
+  private int most;
+  private boolean acrossVisits;
+  private int moves;
+  private double lastDegC = Double.NaN;
+  private double largestV;
+  private Map<List<Object>, Block> open = new HashMap<>();
+  private List<Block> blocks = new ArrayList<>();
 
   /**
-   * The points, repeats together where there are more than {@link #MANY}.
+   * Made for a run.
    *
-   * @param points in the order of taking
-   * @param notes grows by what a reader must know
+   * @param points how many points will come
    */
-  static List<PointTally> together(List<PointTally> points, List<String> notes) {
-    if (points.size() <= MANY) {
-      return points;
-    }
-    Repeats repeats = new Repeats((points.size() + MANY - 1) / MANY);
-    points.forEach(repeats::add);
-    if (repeats.blocks.size() < points.size()) {
-      notes.add(
-          "%d points: up to %d repeats under equal conditions are taken together as one"
-              .formatted(points.size(), repeats.most));
-    }
-    return repeats.blocks.stream().map(Repeats::one).toList();
+  Repeats(long points) {
+    this.points = points;
+    this.most = (int) Math.max(1, (points + MANY - 1) / MANY);
   }
 
-  private void add(PointTally point) {
-    List<Object> key = key(point);
-    List<PointTally> block = open.get(key);
-    if (block == null || block.size() == most || !near(block.get(0), point)) {
-      block = new ArrayList<>();
-      open.put(key, block);
-      blocks.add(block);
+  /** Takes in the next point, in the order of taking. */
+  void add(PointTally point) {
+    watch(point);
+    add(new Block(point));
+    boolean restless = !acrossVisits && moves > MOST_MOVES && points > MANY;
+    if (restless || blocks.size() > MOST_BLOCKS) {
+      coarser();
     }
-    block.add(point);
   }
 
-  private static List<Object> key(PointTally t) {
+  private void watch(PointTally point) {
+    double degC = degC(point).orElse(0);
+    moves += Math.abs(degC - lastDegC) > MOVED_K ? 1 : 0;
+    lastDegC = degC;
+    largestV = Math.max(largestV, Math.abs(point.mean(Signal.VOLTAGE).orElse(0)));
+  }
+
+  private void add(Block next) {
+    if (most == 1) {
+      blocks.add(next);
+      return;
+    }
+    List<Object> key = key(next.first());
+    Block block = open.get(key);
+    if (block == null
+        || block.count() + next.count() > most
+        || !near(block.first(), next.first())) {
+      open.put(key, next);
+      blocks.add(next);
+    } else {
+      block.add(next);
+    }
+  }
+
+  /** Begins anew with what is there, in larger blocks. */
+  private void coarser() {
+    most *= acrossVisits ? 4 : 1;
+    acrossVisits = true;
+    List<Block> before = blocks;
+    blocks = new ArrayList<>();
+    open = new HashMap<>();
+    before.forEach(this::add);
+    if (blocks.size() > MOST_BLOCKS && most > points) {
+      throw new NotAnalysableException(
+          "more than %d points under different conditions are too many to analyse together."
+                  .formatted(MOST_BLOCKS)
+              + " Import fewer ranges or loads at a time, or round temperatures and voltages.");
+    }
+  }
+
+  private List<Object> key(PointTally t) {
     Conditions c = t.point().conditions();
     StatedErrors stated = t.stated().get(Signal.CURRENT);
     return List.of(
         t.signals().containsKey(Signal.CURRENT),
         c.range(),
         c.loadOhm(),
-        c.loadOhm().isPresent() ? OptionalDouble.empty() : t.mean(Signal.VOLTAGE),
-        c.direction(),
-        c.supplyV(),
-        c.setA(),
+        c.loadOhm().isPresent() ? 0L : voltage(t),
+        acrossVisits ? Math.round(degC(t).orElse(0) / (2 * SAME_K)) : 0L,
+        List.of(c.direction(), c.supplyV(), c.setA()),
         stated == null ? "" : stated.group() + "\u0000" + stated.meterRange());
   }
 
-  private static boolean near(PointTally a, PointTally b) {
+  /** In steps that grow with the largest voltage so far. */
+  private long voltage(PointTally t) {
+    double step = Math.max(Double.MIN_NORMAL, Math.scalb(SAME_VOLTAGE, Math.getExponent(largestV)));
+    return Math.round(t.mean(Signal.VOLTAGE).orElse(0) / step);
+  }
+
+  private boolean near(PointTally a, PointTally b) {
     OptionalDouble x = degC(a);
     OptionalDouble y = degC(b);
-    return x.isPresent() == y.isPresent() && Math.abs(x.orElse(0) - y.orElse(0)) <= SAME_K;
+    boolean same = x.isPresent() == y.isPresent() && Math.abs(x.orElse(0) - y.orElse(0)) <= SAME_K;
+    return acrossVisits || same;
   }
 
   private static OptionalDouble degC(PointTally t) {
@@ -88,50 +135,19 @@ final class Repeats {
     return read.isPresent() ? read : t.point().conditions().temperatureDegC();
   }
 
-  private static PointTally one(List<PointTally> block) {
-    PointTally first = block.get(0);
-    if (block.size() == 1) {
-      return first;
-    }
-    return new PointTally(
-        first.point(),
-        statistics(block.stream().map(PointTally::signals).toList()),
-        statistics(block.stream().map(PointTally::withSuspects).toList()),
-        first.zero(),
-        stated(block),
-        block.stream().mapToDouble(PointTally::timeS).average().orElse(0));
+  /** What has come, in the order of each block's first point. */
+  List<PointTally> points() {
+    return blocks.stream().map(Block::together).toList();
   }
 
-  private static Map<Signal, ReadingStatistics> statistics(
-      List<Map<Signal, ReadingStatistics>> parts) {
-    Map<Signal, List<ReadingStatistics>> bySignal = new EnumMap<>(Signal.class);
-    for (Map<Signal, ReadingStatistics> part : parts) {
-      part.forEach((s, r) -> bySignal.computeIfAbsent(s, k -> new ArrayList<>()).add(r));
+  /** What a reader must know of it; empty where every point is its own. */
+  List<String> notes() {
+    if (blocks.size() >= points) {
+      return List.of();
     }
-    Map<Signal, ReadingStatistics> all = new EnumMap<>(Signal.class);
-    bySignal.forEach((s, list) -> all.put(s, ReadingStatistics.together(list)));
-    return all;
-  }
-
-  /** What the points state of a mean of theirs: point-wise errors average, common ones stay. */
-  private static Map<Signal, StatedErrors> stated(List<PointTally> block) {
-    Map<Signal, StatedErrors> all = new EnumMap<>(Signal.class);
-    for (Signal signal : block.get(0).stated().keySet()) {
-      List<StatedErrors> each =
-          block.stream()
-              .flatMap(t -> Optional.ofNullable(t.stated().get(signal)).stream())
-              .toList();
-      boolean known = each.size() == block.size() && each.stream().allMatch(e -> e.u().isPresent());
-      double squares = each.stream().mapToDouble(e -> Math.pow(e.u().orElse(0), 2)).sum();
-      all.put(
-          signal,
-          new StatedErrors(
-              known ? OptionalDouble.of(Math.sqrt(squares) / block.size()) : OptionalDouble.empty(),
-              each.stream().mapToDouble(StatedErrors::common).max().orElse(0),
-              each.stream().mapToDouble(StatedErrors::commonRelative).max().orElse(0),
-              each.get(0).group(),
-              each.get(0).meterRange()));
-    }
-    return all;
+    String visits = acrossVisits ? ", those of several visits to a temperature too" : "";
+    return List.of(
+        "%d points: up to %d repeats under equal conditions are taken together as one%s"
+            .formatted(points, most, visits));
   }
 }

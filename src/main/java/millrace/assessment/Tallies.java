@@ -5,6 +5,7 @@ import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.analysis.reduction.ReadingStatistics;
@@ -15,6 +16,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
+import millrace.logbook.PointCursor;
 import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
 import org.jspecify.annotations.Nullable;
@@ -33,36 +35,57 @@ final class Tallies {
   /** By how much a record in a range that was swept is longer than the usual point there. */
   private static final int FAR_MORE = 10;
 
-  private final Map<Long, Point> points = new HashMap<>();
   private final List<PointTally> tallies = new ArrayList<>();
+  private final Optional<Repeats> repeats;
   private final List<SeriesColumns> series = new ArrayList<>();
 
-  private Tallies(RunReader reader, Set<Long> withdrawn) {
-    reader.points().forEach(p -> points.put(p.id(), p));
+  private Tallies(RunReader reader, Set<Long> withdrawn, Optional<Repeats> repeats) {
+    this.repeats = repeats;
     boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
-    try (ReadingCursor cursor = reader.readings()) {
+    try (ReadingCursor cursor = reader.readings();
+        PointCursor points = reader.pointsOneByOne()) {
       Adding adding = null;
       while (cursor.next()) {
-        if (withdrawn.contains(cursor.point())) {
+        long point = cursor.point();
+        if (withdrawn.contains(point)) {
           continue;
         }
-        if (adding == null || adding.point.id() != cursor.point()) {
+        if (adding == null || adding.point.id() != point) {
           finish(adding);
-          adding = new Adding(points.get(cursor.point()), imported);
+          adding = new Adding(points.to(point), imported);
         }
         adding.add(cursor);
       }
       finish(adding);
     }
+    repeats.ifPresent(r -> tallies.addAll(r.points()));
   }
 
   /**
-   * Adds up a run.
+   * Adds up a run, point by point.
    *
    * @param withdrawn numbers of points that must not enter results
    */
   static Tallies of(RunReader reader, Set<Long> withdrawn) {
-    return new Tallies(reader, withdrawn);
+    return new Tallies(reader, withdrawn, Optional.empty());
+  }
+
+  /**
+   * Adds up a run for its results; an import may have more points than memory holds.
+   *
+   * @param withdrawn numbers of points that must not enter results
+   */
+  static Tallies forResults(RunReader reader, Set<Long> withdrawn) {
+    boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
+    return new Tallies(
+        reader,
+        withdrawn,
+        imported ? Optional.of(new Repeats(reader.pointCount())) : Optional.empty());
+  }
+
+  /** What was taken together. */
+  List<String> notes() {
+    return repeats.map(Repeats::notes).orElse(List.of());
   }
 
   /** The points with readings, in the order in which they were taken. */
@@ -123,7 +146,8 @@ final class Tallies {
 
   private void finish(@Nullable Adding adding) {
     if (adding != null) {
-      tallies.add(adding.tally());
+      PointTally tally = adding.tally();
+      repeats.ifPresentOrElse(r -> r.add(tally), () -> tallies.add(tally));
       if (adding.columns != null && adding.overTime()) {
         series.add(adding.columns);
       }
@@ -167,18 +191,18 @@ final class Tallies {
       if (!doubtful) {
         good.computeIfAbsent(signal, s -> new ReadingTally()).add(value);
       }
+      boolean timed = cursor.hasElapsed();
+      double timeS = timed ? cursor.elapsedNanos() / 1e9 : 0;
       if (signal == Signal.CURRENT) {
         zero = cursor.zero();
-        if (cursor.hasElapsed()) {
-          timeSum += cursor.elapsedNanos() / 1e9;
-          times++;
-        }
+        timeSum += timeS;
+        times += timed ? 1 : 0;
       }
       if (cursor.u().isPresent() || cursor.commonGroup().isPresent()) {
         stated.computeIfAbsent(signal, s -> new StatedTally()).add(cursor);
       }
-      if (columns != null && !doubtful && cursor.hasElapsed()) {
-        columns.add(signal, cursor.elapsedNanos() / 1e9, value - zeroOf(signal));
+      if (columns != null && !doubtful && timed) {
+        columns.add(signal, timeS, value - zeroOf(signal));
       }
     }
 

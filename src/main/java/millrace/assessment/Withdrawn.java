@@ -44,15 +44,16 @@ record Withdrawn(Optional<Remark> whole, Map<Long, Remark> points) {
   static Set<Long> of(RunReader reader, List<String> notes) {
     Withdrawn withdrawn = among(reader.remarks());
     withdrawn.whole().ifPresent(remark -> refuse(reader.summary().id(), remark));
-    for (Point point : reader.points()) {
-      Remark remark = withdrawn.points().get(point.id());
-      if (remark != null) {
-        notes.add(
-            "point %d (%s) is left out: %s (%s)"
-                .formatted(point.id(), point.key(), remark.text(), remark.author()));
-      }
-    }
+    withdrawn
+        .points()
+        .forEach(
+            (number, remark) -> reader.point(number).ifPresent(p -> notes.add(leftOut(p, remark))));
     return new HashSet<>(withdrawn.points().keySet());
+  }
+
+  private static String leftOut(Point point, Remark remark) {
+    return "point %d (%s) is left out: %s (%s)"
+        .formatted(point.id(), point.key(), remark.text(), remark.author());
   }
 
   private static void refuse(long run, Remark remark) {

@@ -6,11 +6,13 @@ import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
+import millrace.fault.LogbookException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -18,32 +20,46 @@ import org.jspecify.annotations.Nullable;
  * {@link #next}, then what is wanted of the reading it stands on. Single-threaded; close it.
  */
 public final class ReadingCursor implements AutoCloseable {
+  /**
+   * Each column that is asked for costs a call into the library, so the first says of a row what
+   * most readings are asked: number of the channel, code of the state, and which of the columns
+   * behind it are there.
+   */
   static final String COLUMNS =
-      "SELECT p.number, r.channel_id, r.state, r.value, r.zero, r.raw, r.taken_at, r.elapsed, r.u,"
-          + " r.u_common, r.u_common_relative, r.common_group_id, r.extra, r.number"
+      "SELECT (r.channel_id << 12) + (r.state << 8) + (r.value IS NOT NULL)"
+          + " + (r.zero IS NOT NULL) * 2 + (r.taken_at IS NOT NULL) * 4"
+          + " + (r.elapsed IS NOT NULL) * 8 + (r.u IS NOT NULL) * 16"
+          + " + (r.u_common IS NOT NULL) * 32 + (r.u_common_relative IS NOT NULL) * 64"
+          + " + (r.common_group_id IS NOT NULL) * 128,"
+          + " r.value, r.zero, r.taken_at, r.elapsed, r.u, r.u_common, r.u_common_relative,"
+          + " r.common_group_id, p.number, r.number, r.raw, r.extra"
           + " FROM point p JOIN reading r ON r.point_id = p.id WHERE p.run_id = ?";
 
   static final String ORDER = " ORDER BY p.number, r.number";
 
-  private static final int POINT = 1;
-  private static final int CHANNEL = 2;
-  private static final int STATE = 3;
-  private static final int VALUE = 4;
-  private static final int ZERO = 5;
-  private static final int RAW = 6;
-  private static final int TAKEN_AT = 7;
-  private static final int ELAPSED = 8;
-  private static final int U = 9;
-  private static final int U_COMMON = 10;
-  private static final int U_COMMON_RELATIVE = 11;
-  private static final int GROUP = 12;
+  private static final int STATE_BITS = 8;
+  private static final int CHANNEL_BITS = 12;
+
+  private static final int SHAPE = 1;
+  private static final int VALUE = 2;
+  private static final int ZERO = 3;
+  private static final int TAKEN_AT = 4;
+  private static final int ELAPSED = 5;
+  private static final int U = 6;
+  private static final int U_COMMON = 7;
+  private static final int U_COMMON_RELATIVE = 8;
+  private static final int GROUP = 9;
+  private static final int POINT = 10;
+  private static final int NUMBER = 11;
+  private static final int RAW = 12;
   private static final int EXTRA = 13;
-  private static final int NUMBER = 14;
 
   private final Session session;
   private final PreparedStatement statement;
   private final ResultSet answer;
   private final Channels channels;
+  private long shape;
+  private long channelId;
   private Channels.@Nullable Channel channel;
 
   ReadingCursor(Session session, PreparedStatement statement, Channels channels)
@@ -54,53 +70,50 @@ public final class ReadingCursor implements AutoCloseable {
     this.channels = channels;
   }
 
-  /** Reads one column. */
-  private interface Column<T> {
-    T get() throws SQLException;
-  }
-
-  private <T> T get(Column<T> column) {
-    try {
-      return column.get();
-    } catch (SQLException e) {
-      throw Troubles.of(session.path(), "reading the readings of a run", e);
-    }
-  }
-
   private double number(int column) {
+    if (!has(column)) {
+      throw new IllegalStateException("asked for a number that this reading does not have");
+    }
     try {
-      double value = answer.getDouble(column);
-      if (value == 0 && answer.wasNull()) {
-        throw new IllegalStateException("asked for a number that this reading does not have");
-      }
-      return value;
+      return answer.getDouble(column);
     } catch (SQLException e) {
-      throw Troubles.of(session.path(), "reading the readings of a run", e);
+      throw trouble(e);
     }
   }
 
   private OptionalDouble maybe(int column) {
-    return get(
-        () -> {
-          double value = answer.getDouble(column);
-          return value == 0 && answer.wasNull() ? OptionalDouble.empty() : OptionalDouble.of(value);
-        });
+    return has(column) ? OptionalDouble.of(number(column)) : OptionalDouble.empty();
   }
 
   private boolean has(int column) {
-    return get(() -> answer.getObject(column) != null);
+    return (shape >> (column - VALUE) & 1) == 1;
+  }
+
+  private long time(int column) {
+    if (!has(column)) {
+      throw new IllegalStateException("asked for a time that this reading does not have");
+    }
+    return whole(column);
   }
 
   private long whole(int column) {
     try {
-      long value = answer.getLong(column);
-      if (value == 0 && answer.wasNull()) {
-        throw new IllegalStateException("asked for a time that this reading does not have");
-      }
-      return value;
+      return answer.getLong(column);
     } catch (SQLException e) {
-      throw Troubles.of(session.path(), "reading the readings of a run", e);
+      throw trouble(e);
     }
+  }
+
+  private @Nullable String text(int column) {
+    try {
+      return answer.getString(column);
+    } catch (SQLException e) {
+      throw trouble(e);
+    }
+  }
+
+  private LogbookException trouble(SQLException e) {
+    return Troubles.of(session.path(), "reading the readings of a run", e);
   }
 
   /**
@@ -109,12 +122,24 @@ public final class ReadingCursor implements AutoCloseable {
    * @return false if there is none
    */
   public boolean next() {
-    return get(
-        () -> {
-          boolean more = answer.next();
-          channel = more ? channels.get(answer.getLong(CHANNEL)) : null;
-          return more;
-        });
+    try {
+      boolean more = answer.next();
+      shape = more ? answer.getLong(SHAPE) : 0;
+      stand(more);
+      return more;
+    } catch (SQLException e) {
+      throw trouble(e);
+    }
+  }
+
+  private void stand(boolean more) {
+    long id = shape >> CHANNEL_BITS;
+    if (!more) {
+      channel = null;
+    } else if (channel == null || id != channelId) {
+      channel = channels.get(id);
+    }
+    channelId = id;
   }
 
   private Channels.Channel channel() {
@@ -166,7 +191,7 @@ public final class ReadingCursor implements AutoCloseable {
    * @return the state
    */
   public ReadingState state() {
-    return ReadingRows.state((int) whole(STATE));
+    return ReadingRows.state((int) (shape >> STATE_BITS) & 0xf);
   }
 
   /**
@@ -203,7 +228,7 @@ public final class ReadingCursor implements AutoCloseable {
    * @return the text
    */
   public String raw() {
-    return get(() -> answer.getString(RAW));
+    return Objects.requireNonNull(text(RAW));
   }
 
   /**
@@ -222,7 +247,7 @@ public final class ReadingCursor implements AutoCloseable {
    * @throws IllegalStateException if it is not known
    */
   public long elapsedNanos() {
-    return whole(ELAPSED);
+    return time(ELAPSED);
   }
 
   /**
@@ -241,7 +266,7 @@ public final class ReadingCursor implements AutoCloseable {
    * @throws IllegalStateException if it is not known
    */
   public long takenAtNanos() {
-    return whole(TAKEN_AT);
+    return time(TAKEN_AT);
   }
 
   /**
@@ -291,8 +316,7 @@ public final class ReadingCursor implements AutoCloseable {
   }
 
   private Optional<Channels.Group> group() {
-    long id = get(() -> answer.getLong(GROUP));
-    return id == 0 ? Optional.empty() : Optional.of(channels.group(id));
+    return has(GROUP) ? Optional.of(channels.group(whole(GROUP))) : Optional.empty();
   }
 
   /**
@@ -301,7 +325,7 @@ public final class ReadingCursor implements AutoCloseable {
    * @return text by column
    */
   public Map<String, String> extra() {
-    String text = get(() -> answer.getString(EXTRA));
+    String text = text(EXTRA);
     return text == null ? Map.of() : Texts.map(text);
   }
 
@@ -325,10 +349,10 @@ public final class ReadingCursor implements AutoCloseable {
 
   @Override
   public void close() {
-    get(
-        () -> {
-          statement.close();
-          return true;
-        });
+    try {
+      statement.close();
+    } catch (SQLException e) {
+      throw trouble(e);
+    }
   }
 }

@@ -29,6 +29,7 @@ final class ReadingRows {
   private static final int BATCH = 1000;
 
   private static final Map<ReadingState, Integer> CODES = codes();
+  private static final Map<Integer, ReadingState> STATES = states();
 
   private final Session session;
   private final long run;
@@ -52,14 +53,16 @@ final class ReadingRows {
     return codes;
   }
 
+  private static Map<Integer, ReadingState> states() {
+    Map<Integer, ReadingState> states = new HashMap<>();
+    CODES.forEach((state, code) -> states.put(code, state));
+    return states;
+  }
+
   /** The state that a code stands for. */
   static ReadingState state(int code) {
-    for (Map.Entry<ReadingState, Integer> each : CODES.entrySet()) {
-      if (each.getValue() == code) {
-        return each.getKey();
-      }
-    }
-    return Words.known(ReadingState::byText, String.valueOf(code));
+    ReadingState known = STATES.get(code);
+    return known != null ? known : Words.known(ReadingState::byText, String.valueOf(code));
   }
 
   /** Adds readings to a point, numbered on from what it has. */

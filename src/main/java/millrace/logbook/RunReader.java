@@ -7,10 +7,13 @@ import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
+import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.Result;
 import millrace.evidence.Signal;
@@ -55,6 +58,52 @@ public final class RunReader {
    */
   public List<Point> points() {
     return read(() -> session.list(PointRows.BY_RUN, slots -> slots.whole(run), PointRows::map));
+  }
+
+  /**
+   * Its points as a stream, without their readings, for runs of more points than memory holds.
+   *
+   * @return a cursor before the first; close it
+   */
+  public PointCursor pointsOneByOne() {
+    return read(
+        () -> {
+          PreparedStatement statement = session.fresh(PointRows.BY_RUN);
+          new Slots(statement).whole(run);
+          return new PointCursor(session, statement);
+        });
+  }
+
+  /**
+   * How many points there are.
+   *
+   * @return 0 or more
+   */
+  public long pointCount() {
+    return read(
+        () ->
+            session
+                .one(
+                    "SELECT count(*) FROM point WHERE run_id = ?",
+                    slots -> slots.whole(run),
+                    Row::whole)
+                .orElse(0L));
+  }
+
+  /**
+   * How many points there are in each state.
+   *
+   * @return states that occur
+   */
+  public Map<PointState, Integer> pointStates() {
+    Map<PointState, Integer> counts = new EnumMap<>(PointState.class);
+    read(() ->
+            session.list(
+                "SELECT state, count(*) FROM point WHERE run_id = ? GROUP BY state",
+                slots -> slots.whole(run),
+                row -> Map.entry(Words.known(PointState::byText, row.text()), (int) row.whole())))
+        .forEach(each -> counts.put(each.getKey(), each.getValue()));
+    return counts;
   }
 
   /**

@@ -42,11 +42,13 @@ class AnalyzeBenchmarkIT {
     }
   }
 
+  /** As the launcher starts it. */
   private double seconds(String... words) throws IOException, InterruptedException {
     ProcessBuilder builder =
         new ProcessBuilder(
             Path.of(System.getProperty("java.home"), "bin", "java").toString(),
             "-XX:+UseSerialGC",
+            "-XX:TieredStopAtLevel=" + (words[0].equals("import") ? 4 : 1),
             "-cp",
             System.getProperty("java.class.path"),
             "millrace.cli.Main");

@@ -3,6 +3,8 @@ package millrace.analysis.series;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.lang.management.ManagementFactory;
+import java.lang.management.ThreadMXBean;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
@@ -12,7 +14,6 @@ import java.util.function.DoubleSupplier;
 import millrace.analysis.fit.LinearFit;
 import millrace.quantity.Numbers;
 import millrace.time.Seeds;
-import millrace.time.SystemClock;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -27,7 +28,6 @@ class SpeedBenchmarkIT {
   private static final int N = 1_000_000;
   private static final int ROUNDS = 15;
 
-  private final SystemClock clock = new SystemClock();
   private final double[] x = new double[N];
   private final double[] y = new double[N];
   private final double[] u = new double[N];
@@ -75,9 +75,10 @@ class SpeedBenchmarkIT {
   }
 
   private double seconds(DoubleSupplier work) {
-    double from = clock.elapsed().toNanos() / 1e9;
+    ThreadMXBean threads = ManagementFactory.getThreadMXBean();
+    double from = threads.getCurrentThreadCpuTime() / 1e9;
     sink += work.getAsDouble();
-    return clock.elapsed().toNanos() / 1e9 - from;
+    return threads.getCurrentThreadCpuTime() / 1e9 - from;
   }
 
   @Test

@@ -1,0 +1,53 @@
+package millrace.logbook;
+
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import millrace.evidence.Point;
+
+/**
+ * Points of a run one after another, in the order of taking, beside a {@link ReadingCursor}.
+ * Single-threaded; close it.
+ */
+public final class PointCursor implements AutoCloseable {
+  private final Session session;
+  private final PreparedStatement statement;
+  private final ResultSet answer;
+  private final Row row;
+
+  PointCursor(Session session, PreparedStatement statement) throws SQLException {
+    this.session = session;
+    this.statement = statement;
+    this.answer = statement.executeQuery();
+    this.row = new Row(answer);
+  }
+
+  /**
+   * Steps forward to a point.
+   *
+   * @param number of the point, larger than that of the last one asked for
+   * @return the point
+   * @throws IllegalStateException if there is none ahead
+   */
+  public Point to(long number) {
+    try {
+      while (row.next()) {
+        if (answer.getLong(1) == number) {
+          return PointRows.map(row);
+        }
+      }
+    } catch (SQLException e) {
+      throw Troubles.of(session.path(), "reading the points of a run", e);
+    }
+    throw new IllegalStateException("no point " + number + " ahead");
+  }
+
+  @Override
+  public void close() {
+    try {
+      statement.close();
+    } catch (SQLException e) {
+      throw Troubles.of(session.path(), "reading the points of a run", e);
+    }
+  }
+}

@@ -154,7 +154,7 @@ final class ProductionCommand implements Callable<Integer> {
       refuse(
           !practice && reference.isEmpty(),
           "missing: --reference SN. A real bench is checked with a reference unit.");
-      ProductionScreens screens = new ProductionScreens(console, practice);
+      ProductionScreens screens = new ProductionScreens(console, practice, stop);
       asked.screens = Optional.of(screens);
       Rules rules = rules(inputs, setting, practice);
       Night.Attendance attendance =

@@ -1,16 +1,15 @@
 package millrace.cli;
 
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import millrace.fault.StoppedException;
 import millrace.report.ResultWords;
 import millrace.run.Operator;
+import millrace.run.StopRequest;
 import millrace.run.production.Board;
 import millrace.run.production.BoardOutcome;
 import millrace.run.production.BoardResult;
@@ -37,12 +36,12 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
 
   private final Console console;
   private final boolean practice;
-  private final BufferedReader in;
+  private final StopRequest stop;
 
-  ProductionScreens(Console console, boolean practice) {
+  ProductionScreens(Console console, boolean practice, StopRequest stop) {
     this.console = console;
     this.practice = practice;
-    this.in = new BufferedReader(new InputStreamReader(console.in(), StandardCharsets.UTF_8));
+    this.stop = stop;
   }
 
   @Override
@@ -50,7 +49,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
     console.out().print((practice ? "[practice] " : "") + Console.visible(prompt) + " ");
     console.flush();
     try {
-      Optional<String> line = Optional.ofNullable(in.readLine()).map(ProductionScreens::clean);
+      Optional<String> line = typed().map(ProductionScreens::clean);
       if (!console.interactive()) {
         console.print(line.orElse(""));
       }
@@ -58,6 +57,20 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
     } catch (IOException e) {
       console.error("no scan could be read: " + e.getMessage());
       return Optional.empty();
+    }
+  }
+
+  private Optional<String> typed() throws IOException {
+    Thread waiting = stop.runsIn(Thread.currentThread());
+    try {
+      return Typed.at(console).line();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new StoppedException(
+          stop.asked().orElse(StoppedException.Signal.INT),
+          "stopped at a question; every board that was tested is in the logbook.");
+    } finally {
+      stop.backTo(waiting);
     }
   }
 

@@ -1,22 +1,20 @@
 package millrace.cli;
 
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
-import java.nio.charset.StandardCharsets;
 import millrace.bench.role.Person;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+import millrace.fault.InstrumentTrouble.Kind;
 import millrace.run.Operator;
 
 /** Puts questions to the person at the terminal. */
 final class Questions implements Operator {
   private final Console console;
   private final boolean unattended;
-  private final BufferedReader in;
 
   Questions(Console console, boolean unattended) {
     this.console = console;
     this.unattended = unattended;
-    this.in = new BufferedReader(new InputStreamReader(console.in(), StandardCharsets.UTF_8));
   }
 
   @Override
@@ -28,10 +26,18 @@ final class Questions implements Operator {
     console.err().print("? " + Console.visible(question) + " ");
     console.err().flush();
     try {
-      String answer = in.readLine();
-      return answer == null ? "nobody answered: the input ended" : answer.strip();
+      return Typed.at(console)
+          .line()
+          .map(String::strip)
+          .orElse("nobody answered: the input ended");
     } catch (IOException e) {
       return "no answer could be read: " + e.getMessage();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new InstrumentException(
+          InstrumentTrouble.of(
+              Kind.STOPPED, "the terminal", "was stopped while it waited for an answer"),
+          e);
     }
   }
 

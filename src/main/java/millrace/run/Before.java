@@ -6,6 +6,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import millrace.evidence.Conditions;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
@@ -20,19 +21,27 @@ import millrace.logbook.StepEntry;
  * @param done keys of the planned points, and of the points in the logbook, that need not be done
  *     again
  * @param zeros the last zero of each meter range, by the setting that was read back, A
+ * @param alive in which ranges, by {@link #place}, a unit has given current
  * @param elapsed the run's elapsed time at its last entry
  */
-public record Before(Set<String> done, Map<String, Double> zeros, Duration elapsed) {
+public record Before(
+    Set<String> done, Map<String, Double> zeros, Set<String> alive, Duration elapsed) {
   /** How a step ended that need not be done again. */
   static final String DONE = "done";
 
   /** A run that begins. */
-  public static final Before NOTHING = new Before(Set.of(), Map.of(), Duration.ZERO);
+  public static final Before NOTHING = new Before(Set.of(), Map.of(), Set.of(), Duration.ZERO);
 
   /** Copies the collections. */
   public Before {
     done = Set.copyOf(done);
     zeros = Map.copyOf(zeros);
+    alive = Set.copyOf(alive);
+  }
+
+  /** The range of a unit, among all of a night. */
+  static String place(Conditions conditions) {
+    return conditions.slot().orElse("") + " " + conditions.range().orElse("");
   }
 
   /**
@@ -44,18 +53,22 @@ public record Before(Set<String> done, Map<String, Double> zeros, Duration elaps
   public static Before of(RunReader reader) {
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
+    Set<String> alive = new HashSet<>();
     reader.steps().stream().filter(Before::isDone).forEach(step -> done.add(step.key()));
     for (Point point : reader.points()) {
       boolean taken = point.state() == PointState.COMPLETE || point.state() == PointState.FLAGGED;
       if (taken && point.kind() != PointKind.SOAK) {
         done.add(point.key());
       }
+      if (point.state() == PointState.COMPLETE && point.kind() == PointKind.MEASURE) {
+        alive.add(place(point.conditions()));
+      }
       if (point.state() == PointState.COMPLETE && point.kind() == PointKind.ZERO) {
         mean(reader.readings(point.id()))
             .ifPresent(zero -> zeros.put(Zeros.rangeOf(point.settings()), zero));
       }
     }
-    return new Before(done, zeros, reader.lastElapsed());
+    return new Before(done, zeros, alive, reader.lastElapsed());
   }
 
   /**
@@ -67,14 +80,16 @@ public record Before(Set<String> done, Map<String, Double> zeros, Duration elaps
   public static Before of(List<RunReader> readers) {
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
+    Set<String> alive = new HashSet<>();
     Duration elapsed = Duration.ZERO;
     for (RunReader reader : readers) {
       Before one = of(reader);
       done.addAll(one.done());
       zeros.putAll(one.zeros());
+      alive.addAll(one.alive());
       elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
     }
-    return new Before(done, zeros, elapsed);
+    return new Before(done, zeros, alive, elapsed);
   }
 
   /** A knee or a trial lap is many points, a wait is none: only the step tells that it is over. */

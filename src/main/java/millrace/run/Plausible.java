@@ -1,8 +1,10 @@
 package millrace.run;
 
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.evidence.Conditions;
@@ -31,17 +33,36 @@ final class Plausible {
   private final BenchFile bench;
   private final Station station;
 
-  Plausible(BenchFile bench, Station station) {
+  /** A unit that gave current in a range and gives none now was not measured: something failed. */
+  private final Set<String> alive;
+
+  Plausible(BenchFile bench, Station station, Set<String> alive) {
     this.bench = bench;
     this.station = station;
+    this.alive = new HashSet<>(alive);
   }
 
+  /**
+   * Why a point must be flagged.
+   *
+   * @param text in words
+   * @param believed true if what the meters gave may be the truth of the unit all the same
+   */
+  record Doubt(String text, boolean believed) {}
+
   /** Why the point must be flagged; empty if nothing speaks against it. */
-  Optional<String> trouble(Conditions conditions, List<Reading> readings) {
+  Optional<Doubt> doubt(Conditions conditions, List<Reading> readings) {
     Optional<Mean> current = mean(readings, Signal.CURRENT, RoleName.CURRENT_METER);
-    return nothing(conditions, current)
-        .or(() -> resistance(conditions, readings, current))
-        .or(() -> thermometers(readings));
+    Optional<String> nothing = nothing(conditions, current);
+    if (nothing.isPresent()) {
+      return Optional.of(new Doubt(nothing.get(), !alive.contains(Before.place(conditions))));
+    }
+    Optional<String> wrong =
+        resistance(conditions, readings, current).or(() -> thermometers(readings));
+    if (wrong.isEmpty() && current.isPresent()) {
+      alive.add(Before.place(conditions));
+    }
+    return wrong.map(text -> new Doubt(text, false));
   }
 
   private Optional<Mean> mean(List<Reading> readings, Signal signal, RoleName role) {

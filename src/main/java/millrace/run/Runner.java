@@ -167,6 +167,7 @@ public final class Runner {
       } catch (TrialFailedException e) {
         return leftOut(point, e);
       } catch (InstrumentException e) {
+        setting.stop().throwIfAsked(journal.run());
         journal.incident(
             IncidentKind.RETRY,
             "attempt %d of %d failed: %s".formatted(attempt, MOST_ATTEMPTS, e.getMessage()));

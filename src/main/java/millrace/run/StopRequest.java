@@ -48,9 +48,32 @@ public final class StopRequest {
     return Optional.ofNullable(asked.get());
   }
 
-  /** From here on a wish interrupts this thread. */
-  synchronized void runsIn(Thread thread) {
+  /**
+   * From here on a wish interrupts this thread, at once if it came before.
+   *
+   * @param thread which one
+   * @return the one that was interrupted so far, for {@link #backTo}
+   */
+  public synchronized @Nullable Thread runsIn(Thread thread) {
+    Thread before = runner;
     runner = thread;
+    if (asked.get() != null) {
+      thread.interrupt();
+    }
+    return before;
+  }
+
+  /**
+   * From here on a wish interrupts another thread again.
+   *
+   * @param before which one; null for none
+   */
+  public synchronized void backTo(@Nullable Thread before) {
+    if (before == null) {
+      over();
+    } else {
+      runner = before;
+    }
   }
 
   /** From here on a wish interrupts nobody, and one that did has done its work. */

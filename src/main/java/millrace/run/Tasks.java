@@ -49,7 +49,7 @@ final class Tasks {
     this.taker = hands.taker();
     this.zeroing = new Zeroing(hands);
     this.vouching = hands.vouching();
-    this.plausible = new Plausible(setting.bench().file(), hands.station());
+    this.plausible = new Plausible(setting.bench().file(), hands.station(), setting.before().alive());
   }
 
   /**
@@ -140,12 +140,13 @@ final class Tasks {
       PlannedPoint point, String key, Conditions conditions, Optional<String> stayTrouble) {
     Draft draft = new Draft(key, PointKind.MEASURE, conditions, journal.elapsed());
     Taken taken = take(point, conditions);
-    Optional<String> wrong = plausible.trouble(conditions, taken.readings());
-    wrong.ifPresent(text -> journal.incident(IncidentKind.FLAG, text));
+    Optional<Plausible.Doubt> doubt = plausible.doubt(conditions, taken.readings());
+    doubt.ifPresent(d -> journal.incident(IncidentKind.FLAG, d.text()));
+    boolean suspect = doubt.filter(d -> !d.believed()).isPresent();
     return commit(
         draft,
-        wrong.isPresent() ? Taker.suspects(taken.readings()) : taken.readings(),
-        wrong.or(() -> stayTrouble).or(taken::trouble));
+        suspect ? Taker.suspects(taken.readings()) : taken.readings(),
+        doubt.map(Plausible.Doubt::text).or(() -> stayTrouble).or(taken::trouble));
   }
 
   private Point commit(Draft draft, List<Reading> readings, Optional<String> trouble) {

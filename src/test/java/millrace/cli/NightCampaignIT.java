@@ -87,18 +87,23 @@ class NightCampaignIT {
       Path drivers = Impatient.drivers(folder);
       for (long seed = 1; seed <= nights; seed++) {
         night(seed, drivers, disk);
+        write("nights-%d.txt".formatted(nights));
       }
     } finally {
       small.ifPresent(SmallDisk::close);
     }
+    assertEquals(List.of(), failures);
+    assertEquals(List.of(), figures.misses());
+    assertTrue(figures.insideShare() >= 0.95, figures.lines().toString());
+  }
+
+  /** What is known so far. */
+  private void write(String name) throws IOException {
     Path out = Files.createDirectories(Path.of("target", "verification"));
     List<String> lines = figures.lines();
     lines.addAll(failures);
     lines.addAll(figures.misses());
-    Files.write(out.resolve("nights-%d.txt".formatted(nights)), lines);
-    assertEquals(List.of(), failures);
-    assertEquals(List.of(), figures.misses());
-    assertTrue(figures.insideShare() >= 0.95, lines.toString());
+    Files.write(out.resolve(name), lines);
   }
 
   private void night(long seed, Path drivers, CampaignNight.Disk disk) throws IOException {

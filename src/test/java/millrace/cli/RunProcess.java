@@ -25,6 +25,17 @@ final class RunProcess {
 
   /** The same for a user whose own folder is another. */
   static RunProcess start(Path folder, Path home, String... words) throws IOException {
+    ProcessBuilder builder = builder(folder, home, words);
+    builder.redirectInput(new java.io.File("/dev/null"));
+    return new RunProcess(folder, builder.start());
+  }
+
+  /** The same for a person who has not typed anything yet. */
+  static RunProcess attended(Path folder, String... words) throws IOException {
+    return new RunProcess(folder, builder(folder, folder, words).start());
+  }
+
+  private static ProcessBuilder builder(Path folder, Path home, String... words) {
     List<String> command =
         new ArrayList<>(
             List.of(
@@ -37,10 +48,9 @@ final class RunProcess {
                 "millrace.cli.Main"));
     command.addAll(List.of(words));
     ProcessBuilder builder = new ProcessBuilder(command);
-    builder.redirectInput(ProcessBuilder.Redirect.from(new java.io.File("/dev/null")));
     builder.redirectOutput(folder.resolve("out").toFile());
     builder.redirectError(folder.resolve("err").toFile());
-    return new RunProcess(folder, builder.start());
+    return builder;
   }
 
   Process process() {
@@ -56,6 +66,16 @@ final class RunProcess {
         return lines;
       }
     }
+  }
+
+  /** Waits until a file holds some words, or the process has ended. */
+  void says(Path file, String words) throws IOException, InterruptedException {
+    while (!process.waitFor(5, TimeUnit.MILLISECONDS)) {
+      if (Files.exists(file) && Files.readString(file).contains(words)) {
+        return;
+      }
+    }
+    throw new AssertionError("it ended and never said '" + words + "': " + said());
   }
 
   /** Sends a signal by its name. */

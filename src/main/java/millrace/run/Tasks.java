@@ -49,7 +49,8 @@ final class Tasks {
     this.taker = hands.taker();
     this.zeroing = new Zeroing(hands);
     this.vouching = hands.vouching();
-    this.plausible = new Plausible(setting.bench().file(), hands.station(), setting.before().alive());
+    this.plausible =
+        new Plausible(setting.bench().file(), hands.station(), setting.before().alive());
   }
 
   /**

@@ -54,6 +54,13 @@ final class Probe {
 
   /** Sets conditions and reads. */
   Seen see(Conditions conditions) {
+    settle(conditions);
+    return new Seen(
+        conditions.loadOhm().orElse(0), mean(RoleName.CURRENT_METER), mean(RoleName.VOLTMETER));
+  }
+
+  /** Sets conditions, prepares the meters, and waits until the current stands. */
+  void settle(Conditions conditions) {
     boolean changed = station.establish(conditions);
     station.prepareMeters(conditions, 1);
     if (changed) {
@@ -61,8 +68,6 @@ final class Probe {
       sleep.accept(station.capacitanceWait(conditions));
       standStill(conditions);
     }
-    return new Seen(
-        conditions.loadOhm().orElse(0), mean(RoleName.CURRENT_METER), mean(RoleName.VOLTMETER));
   }
 
   /** A slow source takes its time; it is given some seconds. */

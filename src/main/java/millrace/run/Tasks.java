@@ -300,7 +300,8 @@ final class Tasks {
     for (Datasheet.Range range : setting.datasheet().ranges().values()) {
       List<Wiring.Look> looks = new ArrayList<>();
       for (Conditions stop : TrialLap.stops(point.conditions(), setting.datasheet(), range)) {
-        Taken taken = trial(stop);
+        lap.settle(stop);
+        Taken taken = taker.measure(stop, new ReadingRule(3, 1, Optional.empty(), 3));
         Wiring.Look look = look(stop, taken);
         looks.add(look);
         points.add(commitTrial(TrialLap.key(point.key(), stop), stop, taken, look));
@@ -308,15 +309,6 @@ final class Tasks {
       lap.judge(looks, range);
     }
     return points;
-  }
-
-  private Taken trial(Conditions stop) {
-    boolean changed = station.establish(stop);
-    station.prepareMeters(stop, 1);
-    if (changed) {
-      watchman.sleep(seconds(0.5));
-    }
-    return taker.measure(stop, new ReadingRule(3, 1, Optional.empty(), 3));
   }
 
   private static Wiring.Look look(Conditions stop, Taken taken) {

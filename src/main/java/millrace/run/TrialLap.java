@@ -27,6 +27,11 @@ final class TrialLap {
     this.probe = new Probe(bench, station, watchman::sleep);
   }
 
+  /** Sets conditions and waits until the current stands. */
+  void settle(Conditions stop) {
+    probe.settle(stop);
+  }
+
   /** What is looked at in one range, by rising load. */
   static List<Conditions> stops(Conditions from, Datasheet sheet, Datasheet.Range range) {
     double fullV = sheet.complianceVoltageV(range.name()).orElse(USUAL_V);

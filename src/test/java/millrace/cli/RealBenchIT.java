@@ -20,8 +20,9 @@ import millrace.evidence.IncidentKind;
 import millrace.link.LinkAddress;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
+import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -45,25 +46,33 @@ class RealBenchIT {
               sweep: both
       """;
 
+  private static RunProcess simulate;
+  private static Path bench;
+
   @TempDir private Path folder;
   private final List<RunProcess> started = new ArrayList<>();
-  private Path bench;
 
-  @BeforeEach
-  void serve() throws Exception {
-    bench = folder.resolve("bench.yaml");
-    Path place = Files.createDirectory(folder.resolve("simulate"));
-    RunProcess simulate =
-        RunProcess.start(place, "simulate", "--speed", "20", "-o", bench.toString());
-    started.add(simulate);
+  @BeforeAll
+  static void serve(@TempDir Path place) throws Exception {
+    bench = place.resolve("bench.yaml");
+    simulate = RunProcess.start(place, "simulate", "--speed", "20", "-o", bench.toString());
     simulate.lines(place.resolve("err"), 2);
   }
 
+  @AfterAll
+  static void serveNoMore() throws InterruptedException {
+    simulate.process().destroyForcibly().waitFor();
+  }
+
+  /** A watchdog outlives its runner, with its hands on the bench and on the logbook. */
   @AfterEach
-  void end() throws InterruptedException {
+  void end() throws Exception {
     for (RunProcess each : started) {
-      each.process().destroyForcibly();
-      each.process().waitFor();
+      List<ProcessHandle> watchdogs = each.process().toHandle().children().toList();
+      each.process().destroyForcibly().waitFor();
+      for (ProcessHandle watchdog : watchdogs) {
+        watchdog.onExit().get(60, TimeUnit.SECONDS);
+      }
     }
   }
 

@@ -172,7 +172,10 @@ class RunnerIT {
   /** A source with a time constant of 0.5 s needs 8 s to die away to 0.1 ppm. */
   @Test
   void theRestOfASlowSourceNeverBecomesAZero() throws IOException {
-    String slow = SHORT.replace("wait: 100 ms", "wait: 100 ms, within: 2 ppm");
+    String slow =
+        SHORT
+            .replace("wait: 100 ms", "wait: 100 ms, within: 2 ppm")
+            .replace("steps:\n", "steps:\n  - trial lap\n");
     Map<String, Double> quick;
     try (SimulatedNight night =
         SimulatedNight.of(

@@ -37,6 +37,7 @@ public final class Assessor {
   private final Optional<Seeds> trials;
   private final Tallies tallies;
   private final SoakStudies soaks;
+  private final Reduction reduction;
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> off;
   private final List<Result> results = new ArrayList<>();
@@ -53,7 +54,7 @@ public final class Assessor {
     this.soaks = new SoakStudies(reader, tallies, basis);
     boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
     List<PointTally> measured = imported ? tallies.imported() : tallies.points(PointKind.MEASURE);
-    Reduction reduction =
+    this.reduction =
         imported || basis.bench().isEmpty()
             ? new StatedReduction(measured)
             : new BenchReduction(basis.bench().get(), tallies);
@@ -116,7 +117,7 @@ public final class Assessor {
     Stays.byRange(points).forEach(this::range);
     results.addAll(SupplyResults.regulation(points, basis.coverage()));
     results.addAll(SupplyResults.leakage(off, basis.coverage()));
-    SeriesResults overTime = new SeriesResults(basis, tallies);
+    SeriesResults overTime = new SeriesResults(basis, tallies, reduction);
     tallies.records().forEach(r -> results.addAll(overTime.of(r)));
     results.addAll(new PairResults(basis, points).of(temperatures));
     pointNotes();

@@ -17,6 +17,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
+import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Signal;
@@ -36,6 +37,7 @@ final class BenchReduction implements Reduction {
   private final Pools pools;
   private final StayNumbers stays;
   private final OptionalDouble usualLabDegC;
+  private final CheckStandards standards;
   private final Set<String> notes = new LinkedHashSet<>();
 
   BenchReduction(BenchFile bench, Tallies tallies) {
@@ -58,6 +60,9 @@ final class BenchReduction implements Reduction {
           .computeIfAbsent(Pools.meterRange(zero.point(), Signal.CURRENT), r -> new TreeMap<>())
           .put(zero.point().id(), zero);
     }
+    this.standards =
+        new CheckStandards(bench, tallies, t -> currentA(t, t.of(Signal.CURRENT).orElseThrow()));
+    notes.addAll(standards.notes());
   }
 
   @Override
@@ -73,7 +78,8 @@ final class BenchReduction implements Reduction {
       return Optional.empty();
     }
     suspects(tally, own);
-    Estimate[] pair = wired(tally, amperes.get());
+    Estimate undrifted = standards.corrected(amperes.get(), tally.point(), tally.timeS());
+    Estimate[] pair = wired(tally, undrifted);
     return Optional.of(
         new ReducedPoint(
             tally.point(),
@@ -213,6 +219,11 @@ final class BenchReduction implements Reduction {
     }
     OptionalDouble asked = tally.point().conditions().temperatureDegC();
     return asked.isPresent() ? Optional.of(Estimate.exact(asked.getAsDouble())) : Optional.empty();
+  }
+
+  @Override
+  public Optional<Estimate> meterPerHour(Point point, double fromS, double toS) {
+    return standards.perHour(point, fromS, toS);
   }
 
   @Override

@@ -2,6 +2,7 @@ package millrace.assessment;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.series.AllanDeviation;
 import millrace.analysis.series.Drift;
@@ -13,6 +14,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Conditions;
+import millrace.evidence.Point;
 import millrace.evidence.Result;
 import millrace.evidence.Signal;
 import millrace.quantity.Numbers;
@@ -22,14 +24,18 @@ final class SeriesResults {
   private static final double[] BANDS_PPM = {10, 2};
   private static final int WINDOWS = 4;
   private static final int BLOCKS = 100;
+  private static final String UNCHECKED =
+      "the current meter's own drift is part of it: no check standard was read before and after";
   private static final String WARM_UP = "warm-up";
 
   private final Basis basis;
   private final Tallies tallies;
+  private final Reduction reduction;
 
-  SeriesResults(Basis basis, Tallies tallies) {
+  SeriesResults(Basis basis, Tallies tallies, Reduction reduction) {
     this.basis = basis;
     this.tallies = tallies;
+    this.reduction = reduction;
   }
 
   List<Result> of(SeriesColumns series) {
@@ -42,12 +48,23 @@ final class SeriesResults {
     boolean warmUp = series.point().key().contains(WARM_UP);
     if (!warmUp) {
       SeriesQuestion question = question(series);
-      results.add(Drift.of(record, question, Estimate.exact(0)));
+      results.add(drift(record, question, series.point()));
       results.addAll(Noise.of(record, question));
       results.addAll(AllanDeviation.results(record, question));
     }
     results.addAll(settling(record, c.range().get(), warmUp));
     return results.stream().map(r -> under(r, series)).toList();
+  }
+
+  /** The drift without that of the meter, as far as a check standard tells it. */
+  private Result drift(TimeSeries record, SeriesQuestion question, Point point) {
+    double fromS = record.timeS(0);
+    double toS = fromS + record.durationS();
+    Optional<Estimate> meter =
+        toS > fromS ? reduction.meterPerHour(point, fromS, toS) : Optional.empty();
+    Result drift =
+        Drift.of(record, question, meter.map(m -> m.times(1e6)).orElse(Estimate.exact(0)));
+    return meter.isPresent() || basis.bench().isEmpty() ? drift : drift.noting(UNCHECKED);
   }
 
   private SeriesQuestion question(SeriesColumns series) {

@@ -13,6 +13,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.assessment.PointTally.StatedErrors;
 import millrace.evidence.Conditions;
+import millrace.evidence.Point;
 import millrace.evidence.Signal;
 
 /**
@@ -153,6 +154,11 @@ final class StatedReduction implements Reduction {
     }
     OptionalDouble asked = tally.point().conditions().temperatureDegC();
     return asked.isPresent() ? Optional.of(Estimate.exact(asked.getAsDouble())) : Optional.empty();
+  }
+
+  @Override
+  public Optional<Estimate> meterPerHour(Point point, double fromS, double toS) {
+    return Optional.empty();
   }
 
   @Override

@@ -325,10 +325,21 @@ public record BenchFile(
    * A check standard that the switch can connect instead of the unit (measurement.md 2.7).
    *
    * @param position its switch position
-   * @param currentA what it drives, A
+   * @param currentA what it drives, A, not 0
    * @param standardUncertaintyA of that, A
+   * @param stability by how much it may move over a night, either way, a ratio, 0 or more
    */
-  public record Standard(String position, double currentA, double standardUncertaintyA) {}
+  public record Standard(
+      String position, double currentA, double standardUncertaintyA, double stability) {
+    /** Checks the ranges. */
+    public Standard {
+      if (currentA == 0 || !(stability >= 0)) {
+        throw new IllegalArgumentException(
+            "a check standard of %s A that moves by %s; expected a current that is not 0, and 0 or more"
+                .formatted(currentA, stability));
+      }
+    }
+  }
 
   /**
    * This bench with one instrument as it is known now.

@@ -197,6 +197,13 @@ final class WiringForms {
         map.required("current", Forms.quantity(Dimension.CURRENT), "what it drives");
     Key<Double> u =
         map.required("u", Forms.quantity(Dimension.CURRENT), "its standard uncertainty");
-    return map.reads(v -> new Standard(v.get(position), v.get(current), v.get(u)));
+    Key<Double> stability =
+        map.optional(
+            "stability",
+            Forms.quantity(Dimension.RATIO),
+            0.0,
+            "how far it may move over a night; default not at all");
+    return map.reads(
+        v -> new Standard(v.get(position), v.get(current), v.get(u), v.get(stability)));
   }
 }

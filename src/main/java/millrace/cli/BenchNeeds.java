@@ -1,13 +1,16 @@
 package millrace.cli;
 
+import java.util.HashSet;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchFile.Band;
 import millrace.bench.Interlocks;
 import millrace.bench.LoadBox;
 import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
+import millrace.document.Words;
 import millrace.fault.Fault;
 import millrace.fault.Faults;
 import millrace.fault.Place;
@@ -35,6 +38,7 @@ final class BenchNeeds {
     needs.supply(plan);
     needs.times(plan, datasheet);
     needs.loads(plan);
+    needs.standards(plan);
     needs.faults.throwIfAny();
   }
 
@@ -55,10 +59,6 @@ final class BenchNeeds {
         .filter(p -> p.conditions().supplyV().isPresent())
         .findFirst()
         .ifPresent(p -> need(RoleName.SUPPLY, p.place(), "sets the supply voltages"));
-    plan.points().stream()
-        .filter(p -> p.task() instanceof Task.CheckStandard)
-        .findFirst()
-        .ifPresent(p -> need(RoleName.SWITCH, p.place(), "reaches the check standard"));
     if (datasheet.ranges().size() > 1) {
       plan.points().stream()
           .filter(p -> p.conditions().range().isPresent())
@@ -76,6 +76,29 @@ final class BenchNeeds {
               "an instrument in that role, which " + does,
               "Add it to the bench file under 'roles', or take the step out."));
     }
+  }
+
+  /** A standard that is named must be there; 'all' may be none. */
+  private void standards(Plan plan) {
+    Set<String> asked = new HashSet<>();
+    for (PlannedPoint p : plan.points()) {
+      if (p.task() instanceof Task.CheckStandard standard) {
+        standard.among(bench.standards().keySet()).stream()
+            .filter(name -> !bench.standards().containsKey(name) && asked.add(name))
+            .forEach(name -> faults.add(unknown(p.place(), name)));
+      }
+    }
+  }
+
+  private Fault unknown(Place place, String name) {
+    Set<String> known = bench.standards().keySet();
+    return new Fault(
+        place,
+        "the bench '%s' has no check standard %s".formatted(bench.name(), Words.quoted(name)),
+        known.isEmpty() ? "one under 'check standards' of the bench file" : Words.oneOf(known),
+        known.isEmpty()
+            ? "Add it to the bench file, or say 'all', which may be none."
+            : Words.didYouMean(name, known));
   }
 
   /** A sequence that asks for more than an interlock allows is refused. */

@@ -2,6 +2,7 @@ package millrace.run;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -31,6 +32,9 @@ import millrace.sequence.Task;
 final class Tasks {
   /** A step one way that is next to nothing, of the agreement that is asked for. */
   private static final double CREEP = 0.1;
+
+  /** Under which name a point keeps which check standard it read. */
+  private static final String STANDARD = "check standard";
 
   private final RunSetting setting;
   private final Journal journal;
@@ -68,7 +72,7 @@ final class Tasks {
     } else if (task instanceof Task.Zero) {
       return List.of(zeroing.take(point));
     } else if (task instanceof Task.CheckStandard standard) {
-      return List.of(checkStandard(point, standard));
+      return checkStandards(point, standard);
     } else if (task instanceof Task.FindKnee knee) {
       return findKnee(point, knee, stayTrouble);
     } else if (task instanceof Task.Watch watch) {
@@ -173,29 +177,51 @@ final class Tasks {
         .average();
   }
 
-  private Point checkStandard(PlannedPoint point, Task.CheckStandard task) {
-    BenchFile.Standard standard = setting.bench().file().standards().get(task.name());
+  /** Each standard that is asked for, with a zero of its own just before (measurement.md 2.7). */
+  private List<Point> checkStandards(PlannedPoint point, Task.CheckStandard task) {
+    Map<String, BenchFile.Standard> standards = setting.bench().file().standards();
+    List<Point> points = new ArrayList<>();
+    for (String name : task.among(standards.keySet())) {
+      points.addAll(checkStandard(point, name, Optional.ofNullable(standards.get(name))));
+    }
+    if (points.isEmpty()) {
+      journal.incident(
+          IncidentKind.SKIP,
+          "no check standard is read: the bench has none, so nothing tells the meter's drift");
+    }
+    return points;
+  }
+
+  private List<Point> checkStandard(
+      PlannedPoint point, String name, Optional<BenchFile.Standard> standard) {
     Switch to =
         setting
             .bench()
             .in(RoleName.SWITCH, Switch.class)
-            .filter(s -> standard != null)
+            .filter(s -> standard.isPresent())
             .orElseThrow(
                 () ->
                     new InstrumentException(
                         "check standard '%s' cannot be reached: the bench file names no switch or no such standard. Add it under 'check standards'."
-                            .formatted(task.name())));
+                            .formatted(name)));
+    Conditions drives = point.conditions().inRange("", standard.orElseThrow().currentA());
+    Point before = zeroing.take(point, point.key() + "/" + name + " zero", drives);
     Draft draft = draft(point, PointKind.CHECK_STANDARD);
-    station.standard(to, standard.position());
-    station.prepareMeters(
-        point.conditions().inRange("", standard.currentA()), point.rules().readings().lineCycles());
+    station.standard(to, standard.orElseThrow().position());
+    station.prepareMeters(drives, point.rules().readings().lineCycles());
     watchman.sleep(seconds(point.rules().settle().waitS()));
     List<Reading> readings = new ArrayList<>();
     for (int i = 0; i < point.rules().readings().count(); i++) {
       readings.add(taker.current());
     }
+    taker.surroundings(readings);
     to.disconnect();
-    return commit(draft, readings, Optional.empty());
+    vouching.check();
+    Map<String, String> settings = new LinkedHashMap<>(station.settings());
+    settings.put(STANDARD, name);
+    return List.of(
+        before,
+        journal.commit(draft.done(Optional.empty(), journal.elapsed(), settings), readings));
   }
 
   /**

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.evidence.Conditions;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
@@ -41,18 +42,24 @@ final class Zeroing {
 
   /** The meter's own reading with no current in it (measurement.md 1.4). */
   Point take(PlannedPoint point) {
-    Draft draft = new Draft(point.key(), PointKind.ZERO, point.conditions(), journal.elapsed());
+    return take(point, point.key(), point.conditions());
+  }
+
+  /** The same for what a check standard drives: the meter is set up for that. */
+  Point take(PlannedPoint point, String key, Conditions meters) {
+    Draft draft = new Draft(key, PointKind.ZERO, point.conditions(), journal.elapsed());
+    double nominal = Math.abs(meters.nominalA().orElse(0));
     station.isolate();
-    station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
+    station.prepareMeters(meters, point.rules().readings().lineCycles());
     watchman.sleep(Tasks.seconds(point.rules().settle().waitS()));
     List<Reading> readings = new ArrayList<>();
-    Optional<String> restless = decayed(point, readings);
+    Optional<String> restless = decayed(point, nominal, readings);
     for (int i = 0; i < point.rules().readings().count(); i++) {
       readings.add(taker.bareCurrent());
     }
     taker.surroundings(readings);
     OptionalDouble mean = mean(readings);
-    Optional<String> trouble = restless.or(() -> noZero(point, mean));
+    Optional<String> trouble = restless.or(() -> noZero(nominal, mean));
     if (trouble.isEmpty()) {
       zeros.take(station.settings(), mean.orElseThrow());
     }
@@ -67,9 +74,8 @@ final class Zeroing {
    *
    * @return why the point is flagged; empty if the meter stands still
    */
-  private Optional<String> decayed(PlannedPoint point, List<Reading> into) {
+  private Optional<String> decayed(PlannedPoint point, double nominal, List<Reading> into) {
     SettleRule rule = point.rules().settle();
-    double nominal = Math.abs(point.conditions().nominalA().orElse(0));
     Standstill still = new Standstill(STEP * nominal);
     Duration from = journal.elapsed();
     Duration until = from.plus(Tasks.seconds(rule.atMostS()));
@@ -88,12 +94,11 @@ final class Zeroing {
     }
   }
 
-  private static Optional<String> noZero(PlannedPoint point, OptionalDouble mean) {
-    double nominal = Math.abs(point.conditions().nominalA().orElse(Double.POSITIVE_INFINITY));
+  private static Optional<String> noZero(double nominal, OptionalDouble mean) {
     if (mean.isEmpty()) {
       return Optional.of("the zero gave no number");
     }
-    return Math.abs(mean.getAsDouble()) <= MOST * nominal
+    return nominal == 0 || Math.abs(mean.getAsDouble()) <= MOST * nominal
         ? Optional.empty()
         : Optional.of(
             "%s flows with the source off, more than %s of the nominal current; this zero is not used. Look for a source that is not off, or a leak"

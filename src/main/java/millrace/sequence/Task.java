@@ -1,5 +1,7 @@
 package millrace.sequence;
 
+import java.util.Collection;
+import java.util.List;
 import java.util.Optional;
 import millrace.evidence.PointKind;
 
@@ -46,11 +48,24 @@ public sealed interface Task {
   }
 
   /**
-   * Takes readings of a check standard.
+   * Takes readings of a check standard, or of all that the bench has.
    *
-   * @param name its name in the bench file
+   * @param name its name in the bench file, or {@link #ALL}
    */
   record CheckStandard(String name) implements Task {
+    /** Every standard of the bench; a bench without any passes over it. */
+    public static final String ALL = "all";
+
+    /**
+     * Which standards are meant.
+     *
+     * @param known names of those that the bench has
+     * @return in their order; the name alone where one is named, known or not
+     */
+    public List<String> among(Collection<String> known) {
+      return name.equals(ALL) ? List.copyOf(known) : List.of(name);
+    }
+
     @Override
     public Optional<PointKind> kind() {
       return Optional.of(PointKind.CHECK_STANDARD);

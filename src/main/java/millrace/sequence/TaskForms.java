@@ -44,7 +44,7 @@ final class TaskForms {
     tasks.put("source off", counted("source off", new Task.SourceOff()));
     tasks.put(
         "check standard",
-        task("check standard", Forms.text("a standard's name"), Task.CheckStandard::new));
+        task("check standard", Forms.text("a standard's name, or all"), Task.CheckStandard::new));
     tasks.put("find the knee", task("find the knee", knee(), t -> t));
     tasks.put("watch", task("watch", watch(false), t -> t));
     tasks.put("watch from power-on", task("watch from power-on", watch(true), t -> t));

@@ -45,6 +45,25 @@ class BenchNeedsTest {
     assertDoesNotThrow(() -> check("nothing", "nothing"));
   }
 
+  @Test
+  void aCheckStandardThatTheBenchDoesNotHaveIsRefusedByName() throws IOException {
+    Path sequence =
+        Files.writeString(
+            folder.resolve("standard.yaml"), "sequence: s\nsteps:\n  - check standard: stedy\n");
+    RunInputs inputs = RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
+    BenchFile bench =
+        BenchForms.read("bench.yaml", Simulation.anyPorts().getBytes(StandardCharsets.UTF_8));
+    String message =
+        assertThrows(
+                BadInputException.class,
+                () -> BenchNeeds.check(inputs.plan(List.of("1")), inputs.datasheet(), bench))
+            .getMessage();
+    assertTrue(
+        message.endsWith(
+            "standard.yaml:3:5: the bench 'simulated bench' has no check standard 'stedy'; expected 'steady'. Did you mean 'steady'?"),
+        message);
+  }
+
   @ParameterizedTest
   @CsvSource(
       delimiter = '|',

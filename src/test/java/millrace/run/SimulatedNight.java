@@ -13,6 +13,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
 import millrace.Impatient;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.Basis;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
@@ -30,8 +33,10 @@ import millrace.logbook.RunWriter;
 import millrace.sequence.Expansion;
 import millrace.sequence.Plan;
 import millrace.sequence.SequenceForms;
+import millrace.sim.BenchSpec;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;
+import millrace.sim.UnitSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 
@@ -45,40 +50,68 @@ final class SimulatedNight implements AutoCloseable {
   private final Logbook logbook;
   private final Datasheet datasheet;
   private final Plan plan;
+  private final String text;
   private final BenchFile file;
   private final List<RunObserver> observers = new ArrayList<>();
   private StopRequest stop = new StopRequest();
   private boolean begun;
 
-  private SimulatedNight(Path folder, String sequence, FaultPlan faults, UnaryOperator<String> edit)
+  private SimulatedNight(
+      Path folder, String sequence, SimulatedBench.Settings settings, UnaryOperator<String> edit)
       throws IOException {
     this.folder = folder;
-    bench = SimulatedBench.start(SimulatedBench.Settings.demo(new Seeds(5)).with(faults), clock);
+    bench = SimulatedBench.start(settings, clock);
     logbook = Logbook.openOrCreate(folder.resolve("night.db"));
     datasheet = DatasheetFile.read(Path.of("examples", "fx-3.datasheet.yaml"));
     Path written = Files.writeString(folder.resolve("night.yaml"), sequence);
     plan = Expansion.expand(SequenceForms.read(written).sequence(), datasheet, List.of());
-    file = BenchForms.read("bench.yaml", edit.apply(benchFile()).getBytes(StandardCharsets.UTF_8));
+    text = edit.apply(benchFile());
+    file = bench(text);
+  }
+
+  private static BenchFile bench(String text) {
+    return BenchForms.read("bench.yaml", text.getBytes(StandardCharsets.UTF_8));
+  }
+
+  /** The bench file of a night with something written otherwise, as a pattern. */
+  static BenchFile edited(SimulatedNight night, String pattern, String instead) {
+    return bench(night.text.replaceAll(pattern, instead));
   }
 
   static SimulatedNight of(Path folder, String sequence) throws IOException {
-    return new SimulatedNight(folder, sequence, FaultPlan.NONE, text -> text);
+    return new SimulatedNight(folder, sequence, demo(), text -> text);
+  }
+
+  /** The same on another bench. */
+  static SimulatedNight of(Path folder, String sequence, BenchSpec spec) throws IOException {
+    return of(folder, sequence, spec, text -> text);
+  }
+
+  static SimulatedNight of(Path folder, String sequence, BenchSpec spec, UnaryOperator<String> edit)
+      throws IOException {
+    Map<String, UnitSpec> unit = Map.of("1", UnitSpec.demo());
+    return new SimulatedNight(
+        folder, sequence, SimulatedBench.Settings.drawn(spec, unit, new Seeds(5)), edit);
+  }
+
+  private static SimulatedBench.Settings demo() {
+    return SimulatedBench.Settings.demo(new Seeds(5));
   }
 
   static SimulatedNight of(Path folder, String sequence, FaultPlan faults) throws IOException {
-    return new SimulatedNight(folder, sequence, faults, text -> text);
+    return new SimulatedNight(folder, sequence, demo().with(faults), text -> text);
   }
 
   /** The same with a bench file that is written otherwise. */
   static SimulatedNight of(Path folder, String sequence, UnaryOperator<String> edit)
       throws IOException {
-    return new SimulatedNight(folder, sequence, FaultPlan.NONE, edit);
+    return new SimulatedNight(folder, sequence, demo(), edit);
   }
 
   static SimulatedNight of(
       Path folder, String sequence, FaultPlan faults, UnaryOperator<String> edit)
       throws IOException {
-    return new SimulatedNight(folder, sequence, faults, edit);
+    return new SimulatedNight(folder, sequence, demo().with(faults), edit);
   }
 
   private String benchFile() throws IOException {
@@ -132,6 +165,17 @@ final class SimulatedNight implements AutoCloseable {
         clock.now(),
         ZoneOffset.UTC,
         Map.of());
+  }
+
+  BenchFile file() {
+    return file;
+  }
+
+  /** What is found by the night's own bench file, or by another one. */
+  Assessment assessed(BenchFile by) {
+    return Assessor.assess(
+        reader(),
+        new Basis(Optional.of(datasheet), Optional.of(by), Optional.empty(), List.of(), ""));
   }
 
   Plan plan() {

@@ -37,7 +37,8 @@ public final class Drift {
    *
    * @param series the record
    * @param question what is asked
-   * @param bench what the bench's own drift may add, ppm/h, about 0; exact 0 if it is negligible
+   * @param bench the bench's own drift, ppm/h, which is taken off with what is known of it; exact 0
+   *     if it is negligible (measurement.md 2.7)
    * @return ppm/h with its interval, or what is missing
    */
   public static Result of(TimeSeries series, SeriesQuestion question, Estimate bench) {
@@ -85,7 +86,10 @@ public final class Drift {
             "record",
             half > 0 ? half / k : line.u() * inflation,
             "ppm/h");
-    Estimate drift = Estimate.exact(robust.slope()).with(scatter, 1).plus(bench.errorsOnly());
+    if (bench.value() != 0) {
+      notes.add(Numbers.format("the meter's own drift is taken off: %.3g ppm/h", bench.value()));
+    }
+    Estimate drift = Estimate.exact(robust.slope()).with(scatter, 1).minus(bench);
     return drift.hasUncertainty() && half > 0
         ? withInterval(subject, drift, robust, n, notes)
         : Results.value(subject, drift, n, notes);

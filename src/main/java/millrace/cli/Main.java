@@ -33,9 +33,18 @@ public final class Main {
     line.setParameterExceptionHandler((e, words) -> usage(e, console));
     line.setExecutionExceptionHandler((e, failed, parsed) -> failed(e, console));
     line.setExpandAtFiles(false);
-    int code = line.execute(CommandTable.wordsFor(args));
+    int code = executed(line, args, console);
     console.flush();
     return code;
+  }
+
+  /** Out of memory, or half installed: left to itself the process would end with 1, as on a fail. */
+  private static int executed(CommandLine line, String[] args, Console console) {
+    try {
+      return line.execute(CommandTable.wordsFor(args));
+    } catch (Error e) {
+      return Unexpected.report(e, console);
+    }
   }
 
   private static int usage(CommandLine.ParameterException e, Console console) {

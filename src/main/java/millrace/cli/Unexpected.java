@@ -13,14 +13,14 @@ import java.util.Arrays;
 final class Unexpected {
   private Unexpected() {}
 
-  static int report(Exception e, Console console) {
+  static int report(Throwable e, Console console) {
     console.error(
         "millrace: this is a fault of Millrace itself (%s). %s"
             .formatted(e.getClass().getSimpleName(), kept(e)));
     return ExitCode.BAD_INPUT.number();
   }
 
-  private static String kept(Exception e) {
+  private static String kept(Throwable e) {
     try {
       Path file = Files.createTempFile("millrace-fault-", ".txt");
       try (PrintWriter out =

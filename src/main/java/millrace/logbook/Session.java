@@ -90,12 +90,21 @@ final class Session implements AutoCloseable {
   private void enter(String attempt) throws SQLException {
     if (depth == 0) {
       broken = false;
-      execute("BEGIN IMMEDIATE");
+      begin();
     } else if (broken) {
       throw Troubles.of(
           path, "an earlier change failed, so this one is not made: " + attempt, "See above.");
     }
     depth++;
+  }
+
+  private void begin() throws SQLException {
+    try {
+      execute("BEGIN IMMEDIATE");
+    } catch (SQLException e) {
+      forget();
+      throw e;
+    }
   }
 
   private void leave(boolean done) throws SQLException {
@@ -120,15 +129,26 @@ final class Session implements AutoCloseable {
     }
   }
 
-  /** SQLite may have rolled back by itself, which is as good. */
+  /**
+   * SQLite may have rolled back by itself, which is as good. The driver closes a statement that
+   * failed: after a full disk nothing that was prepared can be used again.
+   */
   private void rollBack() throws SQLException {
-    try {
-      execute("ROLLBACK");
+    forget();
+    try (Statement statement = connection.createStatement()) {
+      statement.executeUpdate("ROLLBACK");
     } catch (SQLException e) {
       if (!String.valueOf(e.getMessage()).contains("no transaction is active")) {
         throw e;
       }
     }
+  }
+
+  private void forget() throws SQLException {
+    for (PreparedStatement each : prepared.values()) {
+      each.close();
+    }
+    prepared.clear();
   }
 
   /** Begins a transaction that lasts until {@link #release}; others join it. */
@@ -239,10 +259,7 @@ final class Session implements AutoCloseable {
   public void close() {
     lock.lock();
     try {
-      for (PreparedStatement each : prepared.values()) {
-        each.close();
-      }
-      prepared.clear();
+      forget();
       connection.close();
     } catch (SQLException e) {
       throw Troubles.of(path, "closing it", e);

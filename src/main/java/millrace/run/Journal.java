@@ -77,6 +77,18 @@ final class Journal {
     tell(o -> o.incident(incident));
   }
 
+  /** What somebody must hear although the logbook could not take it. */
+  void sayAnyway(IncidentKind kind, String text) {
+    Incident incident = entry(kind, text);
+    for (RunObserver observer : observers) {
+      try {
+        observer.incident(incident);
+      } catch (RuntimeException notHeard) {
+        // the others must hear it all the same, and the logbook cannot be told
+      }
+    }
+  }
+
   Point commit(Point taken, List<Reading> readings) {
     Point numbered = taken;
     for (RunWriter writer : writers.of(taken.conditions().slot())) {

@@ -57,7 +57,7 @@ public interface RunObserver {
   }
 
   /**
-   * An incident is in the logbook.
+   * An incident is in the logbook; or could not be put there, and must be heard all the same.
    *
    * @param incident the incident
    */

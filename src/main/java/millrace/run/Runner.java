@@ -292,7 +292,7 @@ public final class Runner {
     try {
       journal.incident(IncidentKind.SAFE_STATE, text);
     } catch (MillraceException e) {
-      journal.tell(o -> o.waiting(text, Optional.empty()));
+      journal.sayAnyway(IncidentKind.SAFE_STATE, text);
     }
   }
 

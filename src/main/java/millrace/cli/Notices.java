@@ -31,12 +31,18 @@ final class Notices implements RunObserver {
   private final NoticeOptions options;
   private final Console console;
   private final TimeSource time;
+  private final Duration within;
   private final Map<String, String> facts = new LinkedHashMap<>();
 
   Notices(NoticeOptions options, Console console, TimeSource time) {
+    this(options, console, time, HOOK_WITHIN);
+  }
+
+  Notices(NoticeOptions options, Console console, TimeSource time, Duration within) {
     this.options = options;
     this.console = console;
     this.time = time;
+    this.within = within;
   }
 
   /** What the user's program is called for. */
@@ -78,9 +84,17 @@ final class Notices implements RunObserver {
 
   /** The operator, of whose questions somebody elsewhere is told. */
   Operator telling(Operator operator) {
-    return question -> {
-      tell(Event.NEEDS_A_PERSON, "a question waits for an answer: " + question);
-      return operator.ask(question);
+    return new Operator() {
+      @Override
+      public String ask(String question) {
+        tell(Event.NEEDS_A_PERSON, "a question waits for an answer: " + question);
+        return operator.ask(question);
+      }
+
+      @Override
+      public void whileWaiting(Runnable act) {
+        operator.whileWaiting(act);
+      }
     };
   }
 
@@ -124,9 +138,10 @@ final class Notices implements RunObserver {
     builder.environment().put("MILLRACE_TEXT", text);
     try {
       Process process = builder.start();
-      if (!process.waitFor(HOOK_WITHIN.toMillis(), TimeUnit.MILLISECONDS)) {
+      if (!process.waitFor(within.toMillis(), TimeUnit.MILLISECONDS)) {
+        process.descendants().forEach(ProcessHandle::destroyForcibly);
         process.destroyForcibly();
-        failed(command, "did not end within " + HOOK_WITHIN.toSeconds() + " s and was stopped");
+        failed(command, "did not end within " + within.toSeconds() + " s and was stopped");
       } else if (process.exitValue() != 0) {
         failed(command, "ended with exit code " + process.exitValue());
       }

@@ -99,6 +99,8 @@ final class ProductionCommand implements Callable<Integer> {
   @Option(names = "--tag", paramLabel = "NAME", description = "A word to find the runs by.")
   private Optional<String> tag = Optional.empty();
 
+  @Mixin private NoticeOptions notices = new NoticeOptions();
+
   @Option(
       names = "--faults",
       paramLabel = "FILE",
@@ -125,7 +127,7 @@ final class ProductionCommand implements Callable<Integer> {
     reference.ifPresent(sn -> Serials.check(sn, inputs.datasheet()));
     List<String> cautions =
         new Caution(console, false).confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
-    return worked(inputs, cautions).number();
+    return worked(inputs, cautions);
   }
 
   private void refuse(boolean wrong, String words) {
@@ -140,16 +142,16 @@ final class ProductionCommand implements Callable<Integer> {
     return logbook.writeOrCreate();
   }
 
-  private ExitCode worked(RunInputs inputs, List<String> cautions) {
+  private int worked(RunInputs inputs, List<String> cautions) {
     FaultPlan plan = faults.map(FaultPlanFile::read).orElse(FaultPlan.NONE);
     StopRequest stop = new StopRequest();
     Asked asked = new Asked();
     try (Signals signals = Signals.into(stop, false, console);
         BenchSetting setting =
             bench.open(inputs.datasheet(), asked.person(operator), plan, Simulation.ONE);
-        Logbook book = logbookFor(inputs, setting)) {
+        Logbook book = logbookFor(inputs, setting);
+        Guard guard = guard(setting, book)) {
       signals.listening();
-      setting.hold();
       boolean practice = setting.remembered(setting.bench().identify()).isPresent();
       refuse(
           !practice && reference.isEmpty(),
@@ -157,13 +159,25 @@ final class ProductionCommand implements Callable<Integer> {
       ProductionScreens screens = new ProductionScreens(console, practice, stop);
       asked.screens = Optional.of(screens);
       Rules rules = rules(inputs, setting, practice);
+      Notices telling = new Notices(notices, console, setting.time());
       Night.Attendance attendance =
           new Night.Attendance(
-              people(practice), screens, List.of(new Progress(console)), stop, cautions);
+              people(practice),
+              telling.telling(screens),
+              List.of(guard, new Progress(console), telling),
+              stop,
+              cautions);
       BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts(rules));
       Loop loop = new Loop(rules, book, screens, runner, new SetUp(fixture, cables, ""));
-      return ended(loop, screens, setting);
+      return Told.of(telling, "shift " + shift, book.path())
+          .of(() -> ended(loop, screens, setting));
     }
+  }
+
+  /** From here on nobody else may use the bench, and somebody minds it if this process dies. */
+  private Guard guard(BenchSetting setting, Logbook book) {
+    setting.hold();
+    return Guard.of(setting, bench.folder(), book.path(), console);
   }
 
   /** The person whom instruments ask that are set by hand: the operator, once there is a screen. */

@@ -37,6 +37,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   private final Console console;
   private final boolean practice;
   private final StopRequest stop;
+  private Runnable meanwhile = () -> {};
 
   ProductionScreens(Console console, boolean practice, StopRequest stop) {
     this.console = console;
@@ -63,7 +64,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   private Optional<String> typed() throws IOException {
     Thread waiting = stop.runsIn(Thread.currentThread());
     try {
-      return Typed.at(console).line();
+      return Typed.at(console).line(meanwhile);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new StoppedException(
@@ -86,6 +87,11 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   @Override
   public String ask(String question) {
     return scan(question).orElse("nobody answered: the input ended");
+  }
+
+  @Override
+  public void whileWaiting(Runnable act) {
+    meanwhile = act;
   }
 
   @Override

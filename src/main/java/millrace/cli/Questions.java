@@ -11,6 +11,7 @@ import millrace.run.Operator;
 final class Questions implements Operator {
   private final Console console;
   private final boolean unattended;
+  private Runnable meanwhile = () -> {};
 
   Questions(Console console, boolean unattended) {
     this.console = console;
@@ -26,7 +27,7 @@ final class Questions implements Operator {
     console.err().print("? " + Console.visible(question) + " ");
     console.err().flush();
     try {
-      return Typed.at(console).line().map(String::strip).orElse("nobody answered: the input ended");
+      return Typed.at(console).line(meanwhile).map(String::strip).orElse("nobody answered: the input ended");
     } catch (IOException e) {
       return "no answer could be read: " + e.getMessage();
     } catch (InterruptedException e) {
@@ -36,6 +37,11 @@ final class Questions implements Operator {
               Kind.STOPPED, "the terminal", "was stopped while it waited for an answer"),
           e);
     }
+  }
+
+  @Override
+  public void whileWaiting(Runnable act) {
+    meanwhile = act;
   }
 
   /** The same person at the bench, for instruments that are set and read by hand. */

@@ -102,6 +102,8 @@ final class RunCommand implements Callable<Integer> {
       description = "Confirm beforehand that voltages above 60 V DC are guarded.")
   private boolean confirmAbove60V;
 
+  private Optional<Questions> questions = Optional.empty();
+
   RunCommand(Console console) {
     this.console = console;
   }
@@ -260,7 +262,7 @@ final class RunCommand implements Callable<Integer> {
       StopRequest stop, List<String> cautions, Told told, Guard guard) {
     return new Night.Attendance(
         new RunStart.People(operator, batch, tag),
-        told.notices().telling(new Questions(console, unattended)),
+        told.notices().telling(questions()),
         List.of(guard, new Progress(console), told.notices()),
         stop,
         new ArrayList<>(cautions));
@@ -269,7 +271,15 @@ final class RunCommand implements Callable<Integer> {
   private Person person() {
     return unattended || !console.interactive()
         ? Person.NOBODY
-        : new Questions(console, false).person(operator.orElse(""));
+        : questions().person(operator.orElse(""));
+  }
+
+  /** One for the questions of the sequence and those of instruments that are set by hand. */
+  private Questions questions() {
+    if (questions.isEmpty()) {
+      questions = Optional.of(new Questions(console, unattended));
+    }
+    return questions.get();
   }
 
   /** Whether a datasheet speaks of voltages that can hurt. */

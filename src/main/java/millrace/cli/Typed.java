@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.WeakHashMap;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.Semaphore;
+import java.util.concurrent.TimeUnit;
 
 /**
  * Lines that a person types, read in a thread of their own so that whoever waits for one can be
@@ -17,6 +18,7 @@ import java.util.concurrent.Semaphore;
  * comes too late for one question is the answer to the next. Thread-safe.
  */
 final class Typed {
+  private static final long SLICE_MS = 500;
   private static final Map<InputStream, Typed> BY_INPUT = new WeakHashMap<>();
 
   private final BufferedReader in;
@@ -64,14 +66,19 @@ final class Typed {
   /**
    * Waits for a line.
    *
+   * @param meanwhile done again and again; what it throws ends the waiting
    * @return it; empty at the end of the input
    */
-  synchronized Optional<String> line() throws IOException, InterruptedException {
+  synchronized Optional<String> line(Runnable meanwhile) throws IOException, InterruptedException {
     if (owed == 0) {
       owed++;
       wanted.release();
     }
-    Read next = read.take();
+    Read next = read.poll(SLICE_MS, TimeUnit.MILLISECONDS);
+    while (next == null) {
+      meanwhile.run();
+      next = read.poll(SLICE_MS, TimeUnit.MILLISECONDS);
+    }
     owed--;
     if (next.trouble().isPresent()) {
       throw next.trouble().get();

@@ -9,4 +9,11 @@ public interface Operator {
    * @return what the person typed; a text that says so if nobody is there
    */
   String ask(String question);
+
+  /**
+   * What is done again and again while an answer is waited for, in the thread that asks.
+   *
+   * @param act short; what it throws ends the waiting
+   */
+  default void whileWaiting(Runnable act) {}
 }

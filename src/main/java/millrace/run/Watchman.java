@@ -20,6 +20,7 @@ final class Watchman {
   private final Bench bench;
   private final TimeSource time;
   private final StopRequest stop;
+  private final Operator operator;
   private final Journal journal;
   private final Interlocks bounds;
   private final InterlockWatch interlocks;
@@ -31,6 +32,7 @@ final class Watchman {
     this.bench = setting.bench();
     this.time = setting.time();
     this.stop = setting.stop();
+    this.operator = setting.operator();
     this.journal = journal;
     this.bounds = bench.file().interlocks();
     this.interlocks = new InterlockWatch(setting, journal);
@@ -107,14 +109,24 @@ final class Watchman {
     silence(time.elapsed());
   }
 
-  /** While a broken link is being opened again, interlocks are looked at all the same. */
+  /**
+   * While a broken link is being opened again or a person thinks, interlocks are looked at all the
+   * same.
+   */
   void begin() {
     bench.whileReopening(this::look);
+    operator.whileWaiting(this::lookWhileResting);
+  }
+
+  private void lookWhileResting() {
+    goodReading(); // none can come before the answer
+    look();
   }
 
   /** The bench goes to its safe state now, whatever the interlocks say. */
   void end() {
     bench.whileReopening(() -> {});
+    operator.whileWaiting(() -> {});
   }
 
   /** Before the chamber is sent somewhere. */

@@ -199,6 +199,39 @@ class RealBenchIT {
   }
 
   @Test
+  void theWatchdogMakesTheBenchOfAProductionStationSafeWhenThatIsKilled() throws Exception {
+    Path place = Files.createDirectories(folder.resolve("station"));
+    RunProcess station =
+        RunProcess.attended(
+            place,
+            "production",
+            "sequences/production-board-test.yaml",
+            "--datasheet",
+            "examples/fx-3.datasheet.yaml",
+            "--bench",
+            bench.toString(),
+            "--speed",
+            "20",
+            "--operator",
+            "ANNE",
+            "--shift",
+            "early",
+            "--logbook",
+            place.resolve("station.db").toString(),
+            "--notices",
+            notices().toString());
+    started.add(station);
+    station.says(place.resolve("out"), "Scan a board:");
+    station.process().outputWriter().append("FX3-00042\n").flush();
+    station.lines(notices(), 5);
+    awaitSource();
+    ProcessHandle dog = station.process().toHandle().children().findFirst().orElseThrow();
+    station.process().destroyForcibly().waitFor();
+    dog.onExit().get(60, TimeUnit.SECONDS);
+    assertSafe();
+  }
+
+  @Test
   void theWatchdogGoesWithoutAWordWhenTheRunnerSaysGoodbye() throws Exception {
     RunProcess run = underWay();
     ProcessHandle dog = run.process().toHandle().children().findFirst().orElseThrow();

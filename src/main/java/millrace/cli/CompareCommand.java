@@ -128,7 +128,7 @@ final class CompareCommand implements Callable<Integer> {
         console.out().print(Console.visible(ComparisonTable.print(comparison)));
       }
       csv.ifPresent(file -> writeCsv(comparison, file));
-      page.ifPresent(file -> writePage(comparison, file));
+      page.ifPresent(file -> writePage(comparison, book, file));
       return code(comparison).number();
     }
   }
@@ -168,8 +168,8 @@ final class CompareCommand implements Callable<Integer> {
     console.error("results: " + file);
   }
 
-  private void writePage(Comparison comparison, Path file) {
-    ComparisonReport.write(file, comparison);
+  private void writePage(Comparison comparison, Logbook book, Path file) {
+    ComparisonReport.write(file, comparison, book);
     console.error("page: " + file);
   }
 

@@ -8,6 +8,7 @@ import millrace.assessment.Assessor;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.report.Report;
+import millrace.report.TestSheet;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -18,7 +19,12 @@ import picocli.CommandLine.Parameters;
     name = "report",
     mixinStandardHelpOptions = true,
     description = "Writes the report of a run as one HTML file that needs no network.",
-    footer = {"", "Example:", "  millrace report 12 -o fx3-0042.html"})
+    footer = {
+      "",
+      "Examples:",
+      "  millrace report 12 -o fx3-0042.html",
+      "  millrace report 12 --sheet -o fx3-0042-sheet.html"
+    })
 final class ReportCommand implements Callable<Integer> {
   private final Console console;
 
@@ -28,8 +34,13 @@ final class ReportCommand implements Callable<Integer> {
   @Option(
       names = "-o",
       paramLabel = "FILE",
-      description = "Where the report goes; report-RUN.html unless given.")
+      description = "Where it goes; report-RUN.html or sheet-RUN.html unless given.")
   private Optional<Path> file = Optional.empty();
+
+  @Option(
+      names = "--sheet",
+      description = "The test sheet that goes with the unit, one or two pages, instead.")
+  private boolean testSheet;
 
   @Mixin private LogbookOption logbook = new LogbookOption();
 
@@ -43,8 +54,12 @@ final class ReportCommand implements Callable<Integer> {
       long id = book.find(run).id();
       RunReader reader = book.reader(id);
       Assessment assessment = Assessor.assess(reader);
-      Path out = file.orElseGet(() -> Path.of("report-%d.html".formatted(id)));
-      Report.write(out, assessment, reader);
+      Path out = file.orElseGet(() -> Path.of("%s-%d.html".formatted(testSheet ? "sheet" : "report", id)));
+      if (testSheet) {
+        TestSheet.write(out, assessment, reader);
+      } else {
+        Report.write(out, assessment, reader);
+      }
       console.print(out.toString());
       console.error(new Verdict(assessment).sentence());
     }

@@ -1,5 +1,6 @@
 package millrace.evidence;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 
 /**
@@ -41,6 +42,21 @@ public record Limit(OptionalDouble lower, OptionalDouble upper) {
    */
   public boolean twoSided() {
     return lower.isPresent() && upper.isPresent();
+  }
+
+  /**
+   * What a guard band leaves of the limit: each side moved inward (measurement.md 7.2).
+   *
+   * @param band width of the guard band, in the unit of the limit, 0 or more
+   * @return the acceptance limit; empty where the bands meet and nothing is left
+   */
+  public Optional<Limit> narrowed(double band) {
+    boolean nothing = twoSided() && upper.getAsDouble() - lower.getAsDouble() <= 2 * band;
+    return nothing ? Optional.empty() : Optional.of(new Limit(moved(lower, band), moved(upper, -band)));
+  }
+
+  private static OptionalDouble moved(OptionalDouble side, double by) {
+    return side.isPresent() ? OptionalDouble.of(side.getAsDouble() + by) : side;
   }
 
   /**

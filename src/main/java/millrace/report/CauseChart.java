@@ -11,34 +11,48 @@ import millrace.report.plot.Mark;
 
 /** How often which cause, the most frequent first, and what they come to together. */
 final class CauseChart {
-  private static final int MOST = 4;
+  private static final int MOST = 6;
 
   private CauseChart() {}
 
   static Chart of(Comparison comparison) {
-    List<Comparison.CauseCount> causes = comparison.causes().stream().limit(MOST).toList();
+    List<String> names = new ArrayList<>();
+    List<Integer> units = new ArrayList<>();
+    List<Comparison.CauseCount> causes = comparison.causes();
+    boolean all = causes.size() <= MOST;
+    for (Comparison.CauseCount cause : all ? causes : causes.subList(0, MOST - 1)) {
+      names.add(cause.cause());
+      units.add(cause.units());
+    }
+    if (!all) {
+      names.add("%d others".formatted(causes.size() - MOST + 1));
+      units.add(
+          causes.stream().skip(MOST - 1).mapToInt(Comparison.CauseCount::units).sum());
+    }
+    return drawn(names, units, comparison.simulated());
+  }
+
+  private static Chart drawn(List<String> names, List<Integer> units, boolean simulated) {
     List<Mark.Corner> bars = new ArrayList<>();
     List<Mark.Spot> sums = new ArrayList<>();
     int sum = 0;
-    for (int i = 0; i < causes.size(); i++) {
-      int units = causes.get(i).runs().size();
-      sum += units;
+    for (int i = 0; i < units.size(); i++) {
+      sum += units.get(i);
       bars.addAll(
           List.of(
               new Mark.Corner(i - 0.4, 0),
-              new Mark.Corner(i - 0.4, units),
-              new Mark.Corner(i + 0.4, units),
+              new Mark.Corner(i - 0.4, units.get(i)),
+              new Mark.Corner(i + 0.4, units.get(i)),
               new Mark.Corner(i + 0.4, 0)));
       sums.add(Mark.Spot.of(i, sum, 0));
     }
-    Optional<String> stamp =
-        comparison.simulated() ? Optional.of(Sheet.SIMULATED) : Optional.empty();
     return new Chart(
         new Chart.Words(
             "Failed units by their likeliest cause",
-            "One bar per cause, the most frequent first; points: all up to there together.",
-            stamp),
-        Axis.named("Cause", causes.stream().map(Comparison.CauseCount::cause).toList()),
+            "One bar per cause and part, the most frequent first; points: all up to there"
+                + " together.",
+            simulated ? Optional.of(Sheet.SIMULATED) : Optional.empty()),
+        Axis.named("Cause", names),
         Axis.counted("Units", "").with(0),
         List.of(
             new Mark.Curve("units", Look.FIRST, bars),

@@ -3,6 +3,7 @@ package millrace.report;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.List;
 import java.util.Optional;
 import millrace.analysis.batch.Capability;
 import millrace.analysis.batch.GaugeStudy;
@@ -53,7 +54,7 @@ public final class ComparisonJson {
     ArrayNode setUps = document.putArray("set_ups");
     c.setUps().forEach(s -> setUps.add(setUp(c, s)));
     ArrayNode causes = document.putArray("causes");
-    c.causes().forEach(k -> causes.add(cause(k)));
+    causes(causes, c.causes());
     ArrayNode notes = document.putArray("notes");
     c.notes().forEach(notes::add);
     return document;
@@ -198,12 +199,32 @@ public final class ComparisonJson {
     return node;
   }
 
-  private static ObjectNode cause(Comparison.CauseCount k) {
+  /** The most frequent first; each with its share, and that of all up to it together. */
+  private static void causes(ArrayNode causes, List<Comparison.CauseCount> counted) {
+    int all = counted.stream().mapToInt(Comparison.CauseCount::units).sum();
+    int sofar = 0;
+    for (Comparison.CauseCount k : counted) {
+      sofar += k.units();
+      ObjectNode node = causes.addObject();
+      node.put("cause", k.cause());
+      node.put("of", k.part().orElse(null));
+      node.put("units", k.units());
+      node.put("share", (double) k.units() / all);
+      node.put("cumulative_share", (double) sofar / all);
+      ArrayNode runs = node.putArray("runs");
+      k.runs().forEach(runs::add);
+      ArrayNode boards = node.putArray("boards");
+      k.boards().forEach(b -> boards.add(board(b)));
+    }
+  }
+
+  private static ObjectNode board(Comparison.Blamed blamed) {
     ObjectNode node = JSON.objectNode();
-    node.put("cause", k.cause());
-    node.put("units", k.runs().size());
-    ArrayNode runs = node.putArray("runs");
-    k.runs().forEach(runs::add);
+    node.put("run", blamed.test().run().id());
+    node.put("unit_under_test", blamed.test().unit());
+    node.put("hint", blamed.diagnosis().flatMap(RepairHint::of).orElse(null));
+    ArrayNode likeliest = node.putArray("causes");
+    blamed.diagnosis().ifPresent(d -> CausesJson.write(likeliest, d));
     return node;
   }
 

@@ -5,8 +5,10 @@ import java.nio.file.Path;
 import java.util.List;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Distribution;
+import millrace.logbook.Logbook;
 import millrace.report.markup.Markup;
 import millrace.report.plot.Chart;
+import millrace.report.plot.Symbols;
 
 /**
  * A comparison as one page: a single HTML file that needs no network and no script. Yield first,
@@ -14,6 +16,8 @@ import millrace.report.plot.Chart;
  * Stateless; one thread at a time per comparison.
  */
 public final class ComparisonReport {
+  private static final String SIGNATURES = Report.resource("signatures.css");
+
   private final Markup out;
   private final Comparison comparison;
   private int charts;
@@ -28,26 +32,27 @@ public final class ComparisonReport {
    *
    * @param file where to; the folder must exist
    * @param comparison what was found
+   * @param book where the runs are, for the instruments that they used; only read
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
-  public static void write(Path file, Comparison comparison) {
-    WholeFile.write(file, writer -> write(writer, comparison));
+  public static void write(Path file, Comparison comparison, Logbook book) {
+    WholeFile.write(file, writer -> write(writer, comparison, book));
   }
 
-  static void write(Writer target, Comparison comparison) {
+  private static void write(Writer target, Comparison comparison, Logbook book) {
     Markup out = Markup.to(target);
-    new ComparisonReport(out, comparison).page();
+    new ComparisonReport(out, comparison).page(book);
     out.end();
   }
 
-  private void page() {
+  private void page(Logbook book) {
     out.documentType().open("html", "lang", "en");
     out.line()
         .open("head")
         .lone("meta", "charset", "utf-8")
         .lone("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
         .element("title", ComparisonTable.head(comparison))
-        .element("style", Report.style(comparison.simulated()))
+        .element("style", Report.style(comparison.simulated()) + SIGNATURES)
         .close();
     out.line().open("body").open("main");
     if (comparison.simulated()) {
@@ -66,6 +71,7 @@ public final class ComparisonReport {
     overview();
     pictures();
     new ComparisonSections(out, comparison).write();
+    RecordSection.write(out, comparison, book);
     out.close().close().close();
   }
 
@@ -105,18 +111,45 @@ public final class ComparisonReport {
             out,
             "The most frequent first",
             Table.Column.figures("Units"),
+            Table.Column.figures("Up to here"),
             Table.Column.words("Cause"),
             Table.Column.words("Runs"));
+    int all = comparison.causes().stream().mapToInt(Comparison.CauseCount::units).sum();
+    int sofar = 0;
     for (Comparison.CauseCount k : comparison.causes()) {
+      sofar += k.units();
       table
           .begin()
-          .figures(String.valueOf(k.runs().size()))
+          .figures(String.valueOf(k.units()))
+          .figures(MeasurandWords.percent((double) sofar / all))
           .cell(k.cause())
           .cell(ComparisonTable.runs(k.runs()))
           .end();
     }
     table.close();
+    repairs();
     out.close();
+  }
+
+  private void repairs() {
+    Table table =
+        Table.open(
+            out,
+            "Where a repairer looks, unit by unit",
+            Table.Column.words("Unit"),
+            Table.Column.figures("Run"),
+            Table.Column.words("Look at"));
+    for (Comparison.CauseCount k : comparison.causes()) {
+      for (Comparison.Blamed b : k.boards()) {
+        table
+            .begin()
+            .head(b.test().unit())
+            .figures(String.valueOf(b.test().run().id()))
+            .cell(Symbols.of(ComparisonTable.hint(b)))
+            .end();
+      }
+    }
+    table.close();
   }
 
   private void overview() {

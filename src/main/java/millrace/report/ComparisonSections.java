@@ -164,7 +164,8 @@ final class ComparisonSections {
             Table.Column.words("Began (UTC)"),
             Table.Column.words("Outcome"),
             Table.Column.words("Test"),
-            Table.Column.words("Bin"));
+            Table.Column.words("Bin"),
+            Table.Column.words("Digest, first 16"));
     comparison.runs().forEach(r -> run(table, r));
     table.close();
     out.close();
@@ -180,6 +181,7 @@ final class ComparisonSections {
         .cell(r.passed() ? "pass" : r.conformity().map(c -> c.text()).orElse("no limit"))
         .cell(r.first() ? "first" : "again: " + r.cause().orElse("no cause recorded"))
         .cell(r.bin().orElse(""))
+        .cell(o -> o.element("code", r.run().digest().map(d -> d.substring(0, 16)).orElse("")))
         .end();
   }
 }

@@ -33,6 +33,7 @@ public final class ComparisonTable {
     }
     text.append('\n').append(quantities(c));
     section(text, "likeliest causes of the units that failed", causes(c));
+    section(text, "units to repair", repairs(c));
     section(text, "beside the others", outliers(c));
     section(text, "moved between runs", drifts(c));
     section(text, "batch against the others", contrasts(c));
@@ -134,11 +135,36 @@ public final class ComparisonTable {
   }
 
   private static TextColumns causes(Comparison c) {
-    TextColumns table = new TextColumns(WIDEST, "units", "cause", "runs");
+    TextColumns table = new TextColumns(WIDEST, "units", "up to here", "cause", "runs");
+    int all = c.causes().stream().mapToInt(Comparison.CauseCount::units).sum();
+    int sofar = 0;
     for (Comparison.CauseCount k : c.causes()) {
-      table.row(String.valueOf(k.runs().size()), k.cause(), runs(k.runs()));
+      sofar += k.units();
+      table.row(
+          String.valueOf(k.units()),
+          MeasurandWords.percent((double) sofar / all),
+          k.cause(),
+          runs(k.runs()));
     }
     return table;
+  }
+
+  private static TextColumns repairs(Comparison c) {
+    TextColumns table = new TextColumns(WIDEST, "unit", "run", "look at");
+    for (Comparison.CauseCount k : c.causes()) {
+      for (Comparison.Blamed b : k.boards()) {
+        table.row(b.test().unit(), String.valueOf(b.test().run().id()), hint(b));
+      }
+    }
+    return table;
+  }
+
+  /** Where a repairer looks. */
+  static String hint(Comparison.Blamed blamed) {
+    return blamed
+        .diagnosis()
+        .flatMap(RepairHint::of)
+        .orElse("no single cause is likelier than all others");
   }
 
   /** The numbers of the first few. */

@@ -140,6 +140,26 @@ final class Figures {
         : "at most " + number(high.orElseThrow(), unit);
   }
 
+  /**
+   * A limit that was narrowed by an uncertainty, without its unit, with the decimals that two digits
+   * of the uncertainty have.
+   */
+  static String bare(Limit limit, double expanded, String unit) {
+    double size = Math.max(Math.abs(limit.lower().orElse(0)), Math.abs(limit.upper().orElse(0)));
+    Quantities.Scale scale = scale(size, unit);
+    int decimals = expanded > 0 ? Math.max(0, Numbers.decimalsFor(expanded / scale.size())) : DIGITS;
+    String low = decimal(limit.lower(), scale, decimals);
+    String high = decimal(limit.upper(), scale, decimals);
+    if (low.isEmpty() || high.isEmpty()) {
+      return low.isEmpty() ? "at most " + high : "at least " + low;
+    }
+    return low + " to " + high;
+  }
+
+  private static String decimal(OptionalDouble side, Quantities.Scale scale, int decimals) {
+    return side.isPresent() ? Numbers.fixed(side.getAsDouble() / scale.size(), decimals) : "";
+  }
+
   /** The unit once, where both ends have the same. */
   private static String between(String low, String high) {
     String unit = high.substring(high.lastIndexOf(' '));

@@ -46,7 +46,7 @@ public final class Report {
     Markup out = Markup.to(target);
     Sheet sheet = new Sheet(out, assessment, run);
     out.documentType().open("html", "lang", "en");
-    head(sheet);
+    head(sheet, "test report", style(sheet.simulated()));
     out.line().open("body").open("main");
     banner(sheet);
     SummarySection.write(sheet);
@@ -66,7 +66,8 @@ public final class Report {
     out.end();
   }
 
-  private static void head(Sheet sheet) {
+  /** The head of a page about a unit. */
+  static void head(Sheet sheet, String what, String style) {
     String unit = sheet.start().unit();
     String simulated = sheet.simulated() ? Sheet.SIMULATED + ": " : "";
     sheet
@@ -75,13 +76,13 @@ public final class Report {
         .open("head")
         .lone("meta", "charset", "utf-8")
         .lone("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
-        .element("title", simulated + "test report of unit " + unit)
-        .element("style", style(sheet.simulated()))
+        .element("title", simulated + what + " of unit " + unit)
+        .element("style", style)
         .close();
   }
 
   /** Print repeats what is fixed on every page, so the banner needs nothing of the printer. */
-  private static void banner(Sheet sheet) {
+  static void banner(Sheet sheet) {
     if (sheet.simulated()) {
       sheet
           .out()
@@ -102,7 +103,7 @@ public final class Report {
   }
 
   /** Style sheets hold none of the characters that HTML and XML read differently. */
-  private static String resource(String name) {
+  static String resource(String name) {
     try (InputStream in = Report.class.getResourceAsStream(name)) {
       byte[] bytes = Objects.requireNonNull(in, name).readAllBytes();
       return new String(bytes, StandardCharsets.UTF_8);

@@ -2,11 +2,9 @@ package millrace.report;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.stream.Collectors;
 import millrace.assessment.Assessment;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
-import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
@@ -153,7 +151,7 @@ final class SummarySection {
     if (judged.isEmpty()) {
       return;
     }
-    sheet.section("Limits at a glance", "glance").paragraph(rules(judged));
+    sheet.section("Limits at a glance", "glance").paragraph(RuleWords.of(judged));
     Glance.write(sheet, judged);
     sheet.paragraph(
         "In the pictures the shaded stretch is allowed, the strokes are its limits, the dot is the"
@@ -195,29 +193,5 @@ final class SummarySection {
     if (!at.isEmpty()) {
       out.element("div", at, "class", "at");
     }
-  }
-
-  private static String rules(List<Result> judged) {
-    return judged.stream()
-        .map(r -> rule(r.judgement().orElseThrow().rule()))
-        .distinct()
-        .collect(Collectors.joining(" "));
-  }
-
-  private static String rule(DecisionRule rule) {
-    String guard = Numbers.print(rule.guardFactor()) + " U";
-    return switch (rule.kind()) {
-      case SIMPLE ->
-          "Rule: simple acceptance; the value alone decides, its uncertainty is not counted"
-              + " against the limit.";
-      case GUARDED ->
-          "Rule: guarded acceptance; a result passes only where it keeps a guard band of "
-              + guard
-              + " from its limit.";
-      case GUARDED_FOUR_OUTCOMES ->
-          "Rule: guarded acceptance with four outcomes; within a guard band of "
-              + guard
-              + " on either side of its limit a result passes or fails conditionally.";
-    };
   }
 }

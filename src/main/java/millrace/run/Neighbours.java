@@ -95,11 +95,26 @@ final class Neighbours {
 
   private static double bound(double[] values, double middle, Pool pool) {
     double[] away = Arrays.stream(values).map(v -> Math.abs(v - middle)).toArray();
-    double own = MEDIANS * median(away);
+    double own = MEDIANS * Math.max(median(away), step(values));
     double usual =
         pool.freedom >= LEAST_POOL ? SIGMAS * pool.deviation() : Double.POSITIVE_INFINITY;
     double bound = Math.min(usual, own > 0 ? own : Double.POSITIVE_INFINITY);
     return bound > 0 ? bound : Double.POSITIVE_INFINITY;
+  }
+
+  /**
+   * The smallest difference of two values that differ: near 0 V a meter's last digit is all that
+   * moves, most readings are equal, and their median deviation tells nothing.
+   */
+  private static double step(double[] values) {
+    double[] sorted = values.clone();
+    Arrays.sort(sorted);
+    double least = Double.POSITIVE_INFINITY;
+    for (int i = 1; i < sorted.length; i++) {
+      double apart = sorted[i] - sorted[i - 1];
+      least = apart > 0 ? Math.min(least, apart) : least;
+    }
+    return Double.isInfinite(least) ? 0 : least;
   }
 
   private static double median(double[] values) {

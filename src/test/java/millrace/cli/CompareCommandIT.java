@@ -102,7 +102,11 @@ class CompareCommandIT {
     JsonNode cause = document.get("causes").get(0);
     assertEquals("range resistor R5", cause.get("cause").asText());
     assertEquals(1, cause.get("runs").get(0).asInt());
-    assertTrue(html.contains("range resistor R5"));
+    assertEquals("R5", cause.get("of").asText());
+    assertEquals(1.0, cause.get("cumulative_share").asDouble());
+    String hint = cause.get("boards").get(0).get("hint").asText();
+    assertTrue(hint.matches("range resistor R5 high by \\d+ ± \\d+ ppm, probability .*"), hint);
+    assertTrue(html.contains("range resistor R5 high by "));
     assertDrift(document);
   }
 

@@ -279,8 +279,8 @@ class ProductionCommandIT {
           run.points().stream()
               .filter(p -> p.reason().equals("current error of 1uA is outside its limit"))
               .count();
-      // Four ranges of nine points each, but for the first zero.
-      assertEquals(35, left);
+      // Four ranges of thirteen points each, but for the first zero.
+      assertEquals(51, left);
     }
   }
 

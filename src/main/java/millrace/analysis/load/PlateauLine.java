@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
+import java.util.stream.IntStream;
 import millrace.analysis.regression.EstimateFit;
 import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;
@@ -24,6 +25,11 @@ final class PlateauLine {
   private static final int LEAST_FOR_TIME_TERM = 5;
 
   private static final int LEAST_FOR_CURVATURE = 6;
+
+  private static final int LEAST_LOADS_FOR_CURVATURE = 4;
+
+  /** Voltages nearer than this share of the plateau are those of one load. */
+  private static final double SAME_LOAD = 0.01;
 
   /** A bend by less than this share of the current is arithmetic. */
   private static final double LEAST_BEND = 1e-9;
@@ -88,8 +94,8 @@ final class PlateauLine {
     double[] minusV = columns[1];
     double low = Arrays.stream(minusV).min().orElse(0);
     double span = Arrays.stream(minusV).max().orElse(0) - low;
-    long different = Arrays.stream(minusV).distinct().count();
-    if (different < 4 || minusV.length < LEAST_FOR_CURVATURE) {
+    if (different(minusV, span) < LEAST_LOADS_FOR_CURVATURE
+        || minusV.length < LEAST_FOR_CURVATURE) {
       return 0;
     }
     double[] bow = Arrays.stream(minusV).map(x -> Math.pow((x - low) / span - 0.5, 2)).toArray();
@@ -109,6 +115,15 @@ final class PlateauLine {
             Coverage.factor(SURE, nu) * bend.pointUncertainty(),
             LEAST_BEND * Math.abs(quadratic.value(0)));
     return Math.abs(bend.value()) > least ? Math.abs(bend.value()) / span : 0;
+  }
+
+  /** How many loads there are: one that was taken again has a voltage that differs by noise. */
+  private static long different(double[] voltages, double span) {
+    double[] sorted = Arrays.stream(voltages).sorted().toArray();
+    return 1
+        + IntStream.range(1, sorted.length)
+            .filter(i -> sorted[i] - sorted[i - 1] > SAME_LOAD * span)
+            .count();
   }
 
   private static List<Estimate> effective(List<LoadPoint> points, double slope) {

@@ -11,6 +11,8 @@ import millrace.analysis.causes.Cause;
 import millrace.analysis.uncertainty.Coverage;
 import millrace.assessment.Assessor;
 import millrace.assessment.CausesOf;
+import millrace.assessment.comparison.Comparison.Blamed;
+import millrace.assessment.comparison.Comparison.CauseCount;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
 import millrace.logbook.InstrumentEntry;
@@ -78,28 +80,31 @@ public final class Comparing {
    * @return the comparison with its causes
    */
   public static Comparison withCauses(Logbook book, Comparison comparison) {
-    Map<String, List<Long>> runs = new LinkedHashMap<>();
-    for (Compared run : comparison.runs()) {
+    Map<String, List<Blamed>> boards = new LinkedHashMap<>();
+    for (Compared test : comparison.runs()) {
       boolean failed =
-          run.conformity()
+          test.conformity()
               .filter(c -> c == Conformity.FAIL || c == Conformity.CONDITIONAL_FAIL)
               .isPresent();
-      if (run.first() && failed) {
-        runs.computeIfAbsent(cause(book, run), c -> new ArrayList<>()).add(run.run().id());
+      if (test.first() && failed) {
+        Blamed blamed =
+            new Blamed(test, CausesOf.of(Assessor.assess(book.reader(test.run().id()))));
+        boards.computeIfAbsent(name(blamed), c -> new ArrayList<>()).add(blamed);
       }
     }
     return comparison.with(
-        runs.entrySet().stream()
-            .map(e -> new Comparison.CauseCount(e.getKey(), e.getValue()))
-            .sorted((a, b) -> Integer.compare(b.runs().size(), a.runs().size()))
+        boards.entrySet().stream()
+            .map(e -> new CauseCount(e.getKey(), part(e.getValue()), e.getValue()))
+            .sorted((a, b) -> Integer.compare(b.units(), a.units()))
             .toList());
   }
 
-  private static String cause(Logbook book, Compared run) {
-    return CausesOf.of(Assessor.assess(book.reader(run.run().id())))
-        .flatMap(d -> d.causes().stream().findFirst())
-        .map(Cause::name)
-        .orElse("cannot be told without the parts of the ranges");
+  private static String name(Blamed blamed) {
+    return blamed.cause().map(Cause::name).orElse("cannot be told without the parts of the ranges");
+  }
+
+  private static Optional<String> part(List<Blamed> alike) {
+    return alike.get(0).cause().flatMap(Cause::of);
   }
 
   private static Map<String, Yield> yields(List<Compared> runs, int retests, double coverage) {

@@ -9,6 +9,8 @@ import millrace.analysis.batch.Spread;
 import millrace.analysis.batch.TwoBatches;
 import millrace.analysis.batch.UnitDrift;
 import millrace.analysis.batch.Yield;
+import millrace.analysis.causes.Cause;
+import millrace.analysis.causes.Diagnosis;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 
@@ -98,15 +100,51 @@ public record Comparison(
       long run, String range, double loadOhm, Spread connectionsPpm, double noisePpm) {}
 
   /**
-   * How many failed units have the same likeliest cause.
+   * Failed units that have the same likeliest cause.
    *
    * @param cause what it is and of which part, such as {@code range resistor R2}
-   * @param runs their first tests, in the order of time
+   * @param part the part; empty where the cause has none
+   * @param boards their first tests, in the order of time
    */
-  public record CauseCount(String cause, List<Long> runs) {
+  public record CauseCount(String cause, Optional<String> part, List<Blamed> boards) {
     /** Copies the list. */
     public CauseCount {
-      runs = List.copyOf(runs);
+      boards = List.copyOf(boards);
+    }
+
+    /**
+     * How many units.
+     *
+     * @return 1 or more
+     */
+    public int units() {
+      return boards.size();
+    }
+
+    /**
+     * The first tests of the units.
+     *
+     * @return local numbers, in the order of time
+     */
+    public List<Long> runs() {
+      return boards.stream().map(b -> b.test().run().id()).toList();
+    }
+  }
+
+  /**
+   * A unit that failed, and where its error comes from.
+   *
+   * @param test its first test
+   * @param diagnosis every cause with its probability; empty where the datasheet names no parts
+   */
+  public record Blamed(Compared test, Optional<Diagnosis> diagnosis) {
+    /**
+     * The likeliest cause.
+     *
+     * @return empty where none can be told
+     */
+    public Optional<Cause> cause() {
+      return diagnosis.flatMap(d -> d.causes().stream().findFirst());
     }
   }
 

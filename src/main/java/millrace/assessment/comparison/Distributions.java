@@ -116,15 +116,7 @@ final class Distributions {
             .max()
             .orElse(0);
     double w = r * u;
-    boolean nothing =
-        limit.twoSided() && limit.upper().getAsDouble() - limit.lower().getAsDouble() <= 2 * w;
-    return w == 0 || nothing
-        ? Optional.empty()
-        : Optional.of(new Limit(moved(limit.lower(), w), moved(limit.upper(), -w)));
-  }
-
-  private static OptionalDouble moved(OptionalDouble side, double by) {
-    return side.isPresent() ? OptionalDouble.of(side.getAsDouble() + by) : side;
+    return w == 0 ? Optional.empty() : limit.narrowed(w);
   }
 
   private Optional<Statistics> statistics(List<Entry> entries, Optional<Limit> limit) {

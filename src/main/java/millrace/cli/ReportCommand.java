@@ -54,7 +54,8 @@ final class ReportCommand implements Callable<Integer> {
       long id = book.find(run).id();
       RunReader reader = book.reader(id);
       Assessment assessment = Assessor.assess(reader);
-      Path out = file.orElseGet(() -> Path.of("%s-%d.html".formatted(testSheet ? "sheet" : "report", id)));
+      Path out =
+          file.orElseGet(() -> Path.of("%s-%d.html".formatted(testSheet ? "sheet" : "report", id)));
       if (testSheet) {
         TestSheet.write(out, assessment, reader);
       } else {

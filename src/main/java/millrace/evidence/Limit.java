@@ -52,7 +52,9 @@ public record Limit(OptionalDouble lower, OptionalDouble upper) {
    */
   public Optional<Limit> narrowed(double band) {
     boolean nothing = twoSided() && upper.getAsDouble() - lower.getAsDouble() <= 2 * band;
-    return nothing ? Optional.empty() : Optional.of(new Limit(moved(lower, band), moved(upper, -band)));
+    return nothing
+        ? Optional.empty()
+        : Optional.of(new Limit(moved(lower, band), moved(upper, -band)));
   }
 
   private static OptionalDouble moved(OptionalDouble side, double by) {

@@ -26,8 +26,7 @@ final class CauseChart {
     }
     if (!all) {
       names.add("%d others".formatted(causes.size() - MOST + 1));
-      units.add(
-          causes.stream().skip(MOST - 1).mapToInt(Comparison.CauseCount::units).sum());
+      units.add(causes.stream().skip(MOST - 1).mapToInt(Comparison.CauseCount::units).sum());
     }
     return drawn(names, units, comparison.simulated());
   }

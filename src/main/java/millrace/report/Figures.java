@@ -141,13 +141,14 @@ final class Figures {
   }
 
   /**
-   * A limit that was narrowed by an uncertainty, without its unit, with the decimals that two digits
-   * of the uncertainty have.
+   * A limit that was narrowed by an uncertainty, without its unit, with the decimals that two
+   * digits of the uncertainty have.
    */
   static String bare(Limit limit, double expanded, String unit) {
     double size = Math.max(Math.abs(limit.lower().orElse(0)), Math.abs(limit.upper().orElse(0)));
     Quantities.Scale scale = scale(size, unit);
-    int decimals = expanded > 0 ? Math.max(0, Numbers.decimalsFor(expanded / scale.size())) : DIGITS;
+    int decimals =
+        expanded > 0 ? Math.max(0, Numbers.decimalsFor(expanded / scale.size())) : DIGITS;
     String low = decimal(limit.lower(), scale, decimals);
     String high = decimal(limit.upper(), scale, decimals);
     if (low.isEmpty() || high.isEmpty()) {

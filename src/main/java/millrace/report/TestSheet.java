@@ -30,9 +30,9 @@ import millrace.report.plot.Symbols;
 
 /**
  * The page that goes with a unit: one or two sheets of A4 with what was found against which limits,
- * by which rule, under which conditions, with which instruments, room for signatures, and the digest
- * of the readings. A single HTML file that needs no network and no script. Stateless; one thread at
- * a time per run.
+ * by which rule, under which conditions, with which instruments, room for signatures, and the
+ * digest of the readings. A single HTML file that needs no network and no script. Stateless; one
+ * thread at a time per run.
  */
 public final class TestSheet {
   private static final List<Signal> SURROUNDINGS =
@@ -71,7 +71,10 @@ public final class TestSheet {
   }
 
   private void page() {
-    String style = Report.style(sheet.simulated()) + Report.resource("sheet.css") + Report.resource("signatures.css");
+    String style =
+        Report.style(sheet.simulated())
+            + Report.resource("sheet.css")
+            + Report.resource("signatures.css");
     out.documentType().open("html", "lang", "en");
     Report.head(sheet, "test sheet", style);
     out.line().open("body").open("main");
@@ -212,8 +215,7 @@ public final class TestSheet {
         "results refer to "
             + Numbers.fixed(assessment.basis().referenceDegC(), 1)
             + " \u00b0C where no temperature is given");
-    sheet.paragraph(
-        lines.stream().collect(Collectors.joining("; ", "As read: ", "."))).end();
+    sheet.paragraph(lines.stream().collect(Collectors.joining("; ", "As read: ", "."))).end();
   }
 
   private DoubleSummaryStatistics seen(Signal signal) {
@@ -239,9 +241,7 @@ public final class TestSheet {
     sheet.section("Instruments and traceability", "instruments");
     List<InstrumentEntry> used = sheet.run().instruments();
     if (used.isEmpty()) {
-      sheet
-          .paragraph("The readings were taken elsewhere; their file states no instruments.")
-          .end();
+      sheet.paragraph("The readings were taken elsewhere; their file states no instruments.").end();
       return;
     }
     Table table =

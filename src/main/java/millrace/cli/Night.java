@@ -26,6 +26,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
 import millrace.logbook.SetUp;
+import millrace.run.Additions;
 import millrace.run.Before;
 import millrace.run.Operator;
 import millrace.run.RunObserver;
@@ -180,7 +181,10 @@ final class Night {
     List<RunReader> night = nightOf(reader);
     Map<String, RunReader> bySlot = new LinkedHashMap<>();
     night.forEach(r -> bySlot.put(slot(r), r));
-    Plan plan = plan(bySlot.keySet().stream().filter(s -> !s.isEmpty()).toList());
+    Plan plan =
+        Additions.to(
+            plan(bySlot.keySet().stream().filter(s -> !s.isEmpty()).toList()),
+            night.get(0).summary().start().facts());
     Map<String, String> identities = setting.bench().identify();
     if (!acceptChanged) {
       InstrumentEntries.refuseChanged(reader.instruments(), identities);

@@ -27,7 +27,10 @@ final class Questions implements Operator {
     console.err().print("? " + Console.visible(question) + " ");
     console.err().flush();
     try {
-      return Typed.at(console).line(meanwhile).map(String::strip).orElse("nobody answered: the input ended");
+      return Typed.at(console)
+          .line(meanwhile)
+          .map(String::strip)
+          .orElse("nobody answered: the input ended");
     } catch (IOException e) {
       return "no answer could be read: " + e.getMessage();
     } catch (InterruptedException e) {

@@ -25,8 +25,11 @@ import millrace.logbook.RunSummary;
 import millrace.logbook.StepEntry;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.quantity.QuantityException;
+import millrace.run.Additions;
 import millrace.run.Before;
 import millrace.run.Schedule;
+import millrace.run.SoakProgress;
 import millrace.run.Wishes;
 import millrace.run.production.Board;
 import millrace.sequence.Plan;
@@ -45,7 +48,8 @@ import picocli.CommandLine.Parameters;
     description = {
       "Shows how far a run is that goes on elsewhere, from its logbook: point, time left, the last"
           + " result, what happened. It is not disturbed.",
-      "What is asked of it is done before its next point, and noted in the logbook."
+      "What is asked of it is done before its next point or while it soaks, and noted in the"
+          + " logbook."
     },
     footer = {"", "Example:", "  millrace status --logbook night.db"})
 final class StatusCommand implements Callable<Integer> {
@@ -74,12 +78,36 @@ final class StatusCommand implements Callable<Integer> {
     @Option(names = "--skip-temperature", description = "Leave out the rest at this temperature.")
     private boolean skip;
 
-    Optional<Wishes.Wish> wish() {
+    @Option(
+        names = "--add-temperature",
+        paramLabel = "TEMPERATURE",
+        description =
+            "Do at one more temperature, as in '45 degC', what is done at the one under way;"
+                + " after it.")
+    private Optional<String> added = Optional.empty();
+
+    Optional<Wishes.Asked> wish() {
+      if (added.isPresent()) {
+        return Optional.of(
+            new Wishes.Asked(Wishes.Wish.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get()))));
+      }
       return pause
-          ? Optional.of(Wishes.Wish.PAUSE)
+          ? plain(Wishes.Wish.PAUSE)
           : goOn
-              ? Optional.of(Wishes.Wish.CONTINUE)
-              : skip ? Optional.of(Wishes.Wish.SKIP_TEMPERATURE) : Optional.empty();
+              ? plain(Wishes.Wish.CONTINUE)
+              : skip ? plain(Wishes.Wish.SKIP_TEMPERATURE) : Optional.empty();
+    }
+
+    private static Optional<Wishes.Asked> plain(Wishes.Wish wish) {
+      return Optional.of(new Wishes.Asked(wish, OptionalDouble.empty()));
+    }
+
+    private static double degC(String text) {
+      try {
+        return Quantities.parse(text, Dimension.TEMPERATURE);
+      } catch (QuantityException e) {
+        throw new BadInputException(e.at(Place.of("--add-temperature")));
+      }
     }
   }
 
@@ -92,7 +120,7 @@ final class StatusCommand implements Callable<Integer> {
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = name.map(book::find).orElseGet(() -> newest(book));
       show(summary, book.reader(summary.id()));
-      asked.wish().ifPresent(wish -> ask(wish, summary));
+      asked.wish().ifPresent(wish -> ask(wish, summary, book.reader(summary.id())));
     }
     return ExitCode.DONE.number();
   }
@@ -111,7 +139,7 @@ final class StatusCommand implements Callable<Integer> {
                         "Name a run, or see 'millrace runs'.")));
   }
 
-  private void ask(Wishes.Wish wish, RunSummary summary) {
+  private void ask(Wishes.Asked wish, RunSummary summary, RunReader reader) {
     if (summary.state() == RunState.COMPLETE) {
       throw new BadInputException(
           new Fault(
@@ -120,8 +148,38 @@ final class StatusCommand implements Callable<Integer> {
               "a run that goes on",
               "Nothing was asked of it."));
     }
+    if (wish.degC().isPresent()) {
+      refuseBeyond(wish.degC().getAsDouble(), reader);
+    }
     Wishes.of(logbook.path(), summary.id()).ask(wish);
     console.error("asked of run %d: %s".formatted(summary.id(), wish.text()));
+  }
+
+  /** What the sequence could not ask for cannot be asked for here either. */
+  private static void refuseBeyond(double degC, RunReader reader) {
+    RunInputs inputs = RunInputs.of(reader);
+    BenchFile bench = bench(reader);
+    Plan plan = plan(reader, inputs, bench);
+    int stay =
+        plan.points().stream()
+            .flatMap(p -> p.temperature().stream())
+            .mapToInt(Plan.TemperatureRule::visit)
+            .findFirst()
+            .orElseThrow(
+                () ->
+                    new BadInputException(
+                        new Fault(
+                            Place.of("--add-temperature"),
+                            "this run goes to no temperature",
+                            "a sequence with temperatures",
+                            "Nothing was asked of it.")));
+    BenchNeeds.check(plan.adding(degC, stay), inputs.datasheet(), bench);
+  }
+
+  private static Plan plan(RunReader reader, RunInputs inputs, BenchFile bench) {
+    String slot = reader.summary().start().facts().get(Board.SLOT);
+    Plan plan = inputs.plan(slot == null ? List.copyOf(bench.slots().keySet()) : List.of(slot));
+    return Additions.to(plan, reader.summary().start().facts());
   }
 
   private void show(RunSummary summary, RunReader reader) {
@@ -147,8 +205,7 @@ final class StatusCommand implements Callable<Integer> {
   private void progress(RunReader reader) {
     RunInputs inputs = RunInputs.of(reader);
     BenchFile bench = bench(reader);
-    String slot = reader.summary().start().facts().get(Board.SLOT);
-    Plan plan = inputs.plan(slot == null ? List.copyOf(bench.slots().keySet()) : List.of(slot));
+    Plan plan = plan(reader, inputs, bench);
     Before before = Before.of(reader);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), bench.lineFrequencyHz());
     List<PlannedPoint> toGo = new ArrayList<>(plan.points());
@@ -161,6 +218,25 @@ final class StatusCommand implements Callable<Integer> {
         .findFirst()
         .ifPresent(
             p -> console.print("about %s left".formatted(Progress.span(schedule.leftFrom(p)))));
+    SoakProgress.of(reader, plan, inputs.datasheet(), schedule)
+        .ifPresent(soak -> console.print(inWords(soak)));
+  }
+
+  private static String inWords(SoakProgress soak) {
+    return "soaking at %s: unit at %s, %s may be left, asked are %s; %s; bound in %s"
+        .formatted(
+            Quantities.print(soak.setpointDegC(), Dimension.TEMPERATURE),
+            soak.unitDegC().isPresent()
+                ? Quantities.print(soak.unitDegC().getAsDouble(), Dimension.TEMPERATURE, 4)
+                : "a temperature not read yet",
+            soak.leftRatio().isPresent()
+                ? Quantities.print(soak.leftRatio().getAsDouble(), Dimension.RATIO, 2)
+                : "more than can be told yet",
+            Quantities.print(soak.askedRatio(), Dimension.RATIO, 2),
+            soak.left()
+                .map(span -> "about %s more".formatted(Progress.span(span)))
+                .orElse("its end cannot be told yet"),
+            Progress.span(soak.bound()));
   }
 
   /** The step that was begun last and has not ended. */

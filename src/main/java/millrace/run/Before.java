@@ -22,15 +22,20 @@ import millrace.logbook.StepEntry;
  *     again
  * @param zeros the last zero of each meter range, by the setting that was read back, A
  * @param alive in which ranges, by {@link #place}, a unit has given current
+ * @param additions how many temperatures were added to its plan
  * @param elapsed the run's elapsed time at its last entry
  */
 public record Before(
-    Set<String> done, Map<String, Double> zeros, Set<String> alive, Duration elapsed) {
+    Set<String> done,
+    Map<String, Double> zeros,
+    Set<String> alive,
+    int additions,
+    Duration elapsed) {
   /** How a step ended that need not be done again. */
   static final String DONE = "done";
 
   /** A run that begins. */
-  public static final Before NOTHING = new Before(Set.of(), Map.of(), Set.of(), Duration.ZERO);
+  public static final Before NOTHING = new Before(Set.of(), Map.of(), Set.of(), 0, Duration.ZERO);
 
   /** Copies the collections. */
   public Before {
@@ -68,7 +73,12 @@ public record Before(
             .ifPresent(zero -> zeros.put(Zeros.rangeOf(point.settings()), zero));
       }
     }
-    return new Before(done, zeros, alive, reader.lastElapsed());
+    return new Before(
+        done,
+        zeros,
+        alive,
+        Additions.count(reader.summary().start().facts()),
+        reader.lastElapsed());
   }
 
   /**
@@ -81,15 +91,17 @@ public record Before(
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
     Set<String> alive = new HashSet<>();
+    int additions = 0;
     Duration elapsed = Duration.ZERO;
     for (RunReader reader : readers) {
       Before one = of(reader);
       done.addAll(one.done());
       zeros.putAll(one.zeros());
       alive.addAll(one.alive());
+      additions = Math.max(additions, one.additions());
       elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
     }
-    return new Before(done, zeros, alive, elapsed);
+    return new Before(done, zeros, alive, additions, elapsed);
   }
 
   /** A knee or a trial lap is many points, a wait is none: only the step tells that it is over. */

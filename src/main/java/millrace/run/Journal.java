@@ -24,6 +24,7 @@ final class Journal {
   private final Duration base;
   private final Duration offset;
   private final List<RunObserver> observers;
+  private int additions;
   private Optional<String> point = Optional.empty();
   private Optional<String> slot = Optional.empty();
 
@@ -32,6 +33,7 @@ final class Journal {
     time = setting.time();
     base = time.elapsed();
     offset = setting.before().elapsed();
+    additions = setting.before().additions();
     observers = new ArrayList<>(setting.observers());
   }
 
@@ -87,6 +89,12 @@ final class Journal {
         // the others must hear it all the same, and the logbook cannot be told
       }
     }
+  }
+
+  /** Keeps that a temperature was added, for a resume. */
+  void keep(double addedDegC, int stay) {
+    Additions.Fact fact = Additions.fact(++additions, addedDegC, stay);
+    writers.all().forEach(w -> w.fact(fact.name(), fact.value()));
   }
 
   Point commit(Point taken, List<Reading> readings) {

@@ -9,7 +9,8 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 
 /**
- * Does what somebody at another terminal wishes, between points; each wish is an incident.
+ * Does what somebody at another terminal wishes, between points and while a unit soaks; each wish
+ * is an incident.
  * Single-threaded.
  */
 final class Remote {
@@ -18,13 +19,20 @@ final class Remote {
   private final Wishes wishes;
   private final Journal journal;
   private final Watchman watchman;
+  private final Adding adding;
   private final Set<Integer> skippedStays = new HashSet<>();
   private boolean paused;
 
-  Remote(Journal journal, Watchman watchman) {
+  Remote(Journal journal, Watchman watchman, Adding adding) {
     this.wishes = Wishes.of(journal.logbook(), journal.run());
     this.journal = journal;
     this.watchman = watchman;
+    this.adding = adding;
+  }
+
+  /** Puts one more temperature into the plan, as is done at a point. */
+  interface Adding {
+    void add(double degC, PlannedPoint at);
   }
 
   /** Hears wishes, and waits while a pause lasts; why the point is left out, if it is. */
@@ -35,21 +43,31 @@ final class Remote {
       watchman.rest(BETWEEN_LOOKS);
       hear(point);
     }
-    return point
-        .temperature()
-        .filter(rule -> skippedStays.contains(rule.visit()))
-        .map(rule -> "its temperature was skipped from another terminal");
+    return skipped(point)
+        ? Optional.of("its temperature was skipped from another terminal")
+        : Optional.empty();
+  }
+
+  /** Hears wishes while a unit soaks for a point; true if it need not go on. */
+  boolean unwanted(PlannedPoint point) {
+    hear(point);
+    return skipped(point);
+  }
+
+  private boolean skipped(PlannedPoint point) {
+    return point.temperature().filter(rule -> skippedStays.contains(rule.visit())).isPresent();
   }
 
   private void hear(PlannedPoint point) {
-    for (Wishes.Wish wish : wishes.fresh()) {
+    for (Wishes.Asked asked : wishes.fresh()) {
       journal.incident(
-          IncidentKind.OPERATOR, "asked from another terminal: %s".formatted(wish.text()));
-      switch (wish) {
+          IncidentKind.OPERATOR, "asked from another terminal: %s".formatted(asked.text()));
+      switch (asked.wish()) {
         case PAUSE -> paused = true;
         case CONTINUE -> paused = false;
         case SKIP_TEMPERATURE ->
             point.temperature().map(TemperatureRule::visit).ifPresent(skippedStays::add);
+        case ADD_TEMPERATURE -> adding.add(asked.degC().orElseThrow(), point);
       }
     }
   }

@@ -18,6 +18,7 @@ import millrace.fault.MillraceException;
 import millrace.fault.StoppedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
+import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.OnFailure;
 import millrace.sequence.Task;
@@ -39,11 +40,12 @@ public final class Runner {
   private final Vouching vouching;
   private final Soak soak;
   private final Tasks tasks;
-  private final Schedule schedule;
   private final Remote remote;
   private final Map<String, String> stayTroubles = new HashMap<>();
   private final List<String> skipped = new ArrayList<>();
   private final Set<String> dropped = new HashSet<>();
+  private Plan plan;
+  private Schedule schedule;
   private Optional<String> enough = Optional.empty();
   private int stay = -1;
   private int complete;
@@ -63,11 +65,28 @@ public final class Runner {
     this.watchman = hands.watchman();
     this.station = hands.station();
     this.vouching = hands.vouching();
-    this.remote = new Remote(journal, watchman);
+    this.remote = new Remote(journal, watchman, this::add);
     this.soak = new Soak(setting, hands);
     this.tasks = new Tasks(setting, hands);
-    this.schedule =
-        Schedule.of(setting.plan(), setting.datasheet(), setting.bench().file().lineFrequencyHz());
+    this.plan = setting.plan();
+    this.schedule = schedule();
+  }
+
+  private Schedule schedule() {
+    return Schedule.of(plan, setting.datasheet(), setting.bench().file().lineFrequencyHz());
+  }
+
+  /** One more temperature behind the one that is under way, asked for at a point. */
+  private void add(double degC, PlannedPoint at) {
+    Optional<Integer> stay = Additions.stay(plan, at.ordinal());
+    if (stay.isEmpty()) {
+      journal.incident(
+          IncidentKind.CAUTION, "no temperature is added: none is under way, and none follows");
+      return;
+    }
+    plan = plan.adding(degC, stay.get());
+    schedule = schedule();
+    journal.keep(degC, stay.get());
   }
 
   /**
@@ -83,7 +102,9 @@ public final class Runner {
     try {
       watchman.begin();
       begin();
-      setting.plan().points().forEach(this::onePoint);
+      for (int i = 0; i < plan.points().size(); i++) { // it may grow
+        onePoint(plan.points().get(i));
+      }
     } catch (RuntimeException | Error e) {
       first = e; // a fault of the program too: the bench comes first
     }
@@ -108,13 +129,13 @@ public final class Runner {
     boolean goesOn = !setting.before().done().isEmpty() || !setting.before().elapsed().isZero();
     int done =
         (int)
-            setting.plan().points().stream()
+            plan.points().stream()
                 .filter(p -> setting.before().done().contains(p.key()))
                 .count();
     journal.incident(
         goesOn ? IncidentKind.RESUMED : IncidentKind.STARTED,
         goesOn ? "the run goes on with %d points done before".formatted(done) : "the run begins");
-    journal.tell(o -> o.began(journal.run(), setting.plan().points().size(), done));
+    journal.tell(o -> o.began(journal.run(), plan.points().size(), done));
   }
 
   private void onePoint(PlannedPoint point) {
@@ -160,6 +181,11 @@ public final class Runner {
       try {
         vouching.begin();
         comeToTemperature(point);
+        Optional<String> unwanted = remote.before(point);
+        if (unwanted.isPresent()) {
+          skip(point, unwanted.get());
+          return "skipped";
+        }
         List<Point> points =
             tasks.perform(point, Optional.ofNullable(stayTroubles.get(trouble(stay, point))));
         points.forEach(this::count);
@@ -212,8 +238,7 @@ public final class Runner {
     }
     List<PlannedPoint> watched = watched(next);
     if (!watched.isEmpty()) {
-      String key = "soak " + (next + 1) + " " + point.path().get(0);
-      soak.at(key, watched, schedule.measuring(next))
+      soak.at(Soak.key(point), watched, schedule.measuring(next), remote)
           .forEach((slot, trouble) -> stayTroubles.put(next + " " + slot, trouble));
     }
     stay = next;
@@ -222,7 +247,7 @@ public final class Runner {
   /** Of each unit the point whose current is watched while it soaks. */
   private List<PlannedPoint> watched(int visit) {
     Map<String, PlannedPoint> bySlot = new LinkedHashMap<>();
-    for (PlannedPoint p : setting.plan().points()) {
+    for (PlannedPoint p : plan.points()) {
       boolean here =
           p.temperature().isPresent()
               && p.temperature().get().visit() == visit
@@ -306,7 +331,7 @@ public final class Runner {
   }
 
   private RunOutcome end(@Nullable Throwable first) {
-    int toGo = setting.plan().points().size() - reached + (first == null ? 0 : 1);
+    int toGo = plan.points().size() - reached + (first == null ? 0 : 1);
     RunOutcome outcome = new RunOutcome(journal.run(), complete, flagged, skippedPoints, toGo);
     try {
       if (first == null) {

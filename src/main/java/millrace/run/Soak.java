@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BooleanSupplier;
 import millrace.analysis.settling.SoakJudge;
 import millrace.analysis.settling.SoakJudge.Finding;
 import millrace.analysis.settling.SoakJudge.Sample;
@@ -77,16 +78,24 @@ final class Soak {
         .orElse(0);
   }
 
+  /** What the soak before a point is called. */
+  static String key(PlannedPoint point) {
+    int stay = point.temperature().orElseThrow().visit() + 1;
+    return "soak " + stay + " " + point.path().get(0);
+  }
+
   /**
    * Goes to a temperature and soaks until every unit has come to rest.
    *
    * @param key the key of the stay
    * @param watched of each unit the point whose current is watched meanwhile, at least one
    * @param measuring how long the measurements will take
+   * @param remote whoever may wish that the stay be skipped
    * @return why the stay must be flagged, by slot (empty text for a unit without one); empty if all
    *     is good
    */
-  Map<String, String> at(String key, List<PlannedPoint> watched, Duration measuring) {
+  Map<String, String> at(
+      String key, List<PlannedPoint> watched, Duration measuring, Remote remote) {
     Optional<Chamber> chamber = bench.in(RoleName.CHAMBER, Chamber.class);
     if (chamber.isEmpty()) {
       return Map.of();
@@ -101,7 +110,11 @@ final class Soak {
       for (PlannedPoint point : watched) {
         units.add(begun(key, point.conditions()));
       }
-      watch(units, rule.soak(), question(rule.soak(), setpoint, measuring));
+      watch(
+          units,
+          rule.soak(),
+          question(rule.soak(), setpoint, measuring, datasheet),
+          () -> remote.unwanted(watched.get(0)));
     } catch (InstrumentException e) {
       units.forEach(unit -> unit.brokenOff(e));
       throw e;
@@ -190,6 +203,11 @@ final class Soak {
       this.open = journal.open(draft.open(settings));
     }
 
+    void skipped() {
+      String text = "the soak was skipped from another terminal";
+      ended = Optional.of(new Ended(text, Optional.of(text)));
+    }
+
     /** It will be soaked again; what was sampled so far stays with its reason. */
     void brokenOff(InstrumentException why) {
       String text = "the soak was broken off: " + why.getMessage();
@@ -214,17 +232,23 @@ final class Soak {
     }
   }
 
-  private SoakJudge.Question question(SoakRule rule, double setpoint, Duration measuring) {
+  /** What is asked of a soak. */
+  static SoakJudge.Question question(
+      SoakRule rule, double setpoint, Duration measuring, Datasheet datasheet) {
     double tau =
         datasheet.thermalTimeConstant().map(d -> d.toMillis() / 1000.0).orElse(USUAL_TAU_S);
     return new SoakJudge.Question(
         rule.withinRatio(), Math.max(60, measuring.toMillis() / 1000.0), tau, setpoint, BAND_K);
   }
 
-  private void watch(List<Watched> units, SoakRule rule, SoakJudge.Question question) {
+  private void watch(
+      List<Watched> units, SoakRule rule, SoakJudge.Question question, BooleanSupplier unwanted) {
     while (units.stream().anyMatch(u -> u.ended.isEmpty())) {
       watchman.sleep(Duration.ofNanos(Math.round(rule.everyS() * 1e9)));
       units.forEach(u -> u.look(rule, question));
+      if (unwanted.getAsBoolean()) {
+        units.forEach(Watched::skipped);
+      }
     }
   }
 

@@ -9,11 +9,15 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.fault.LogbookException;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.quantity.QuantityException;
 
 /**
  * What somebody at another terminal wishes of a run: lines of a small file beside the logbook,
- * which the runner reads between its points. One thread at a time; writer and reader may be two
+ * which the runner reads between its points and while it soaks. One thread at a time; writer and reader may be two
  * processes.
  */
 public final class Wishes {
@@ -45,7 +49,9 @@ public final class Wishes {
     /** Go on after a pause. */
     CONTINUE("continue"),
     /** Leave out what is left at this temperature. */
-    SKIP_TEMPERATURE("skip temperature");
+    SKIP_TEMPERATURE("skip temperature"),
+    /** Do at one more temperature what is done at the one under way, after it. */
+    ADD_TEMPERATURE("add temperature");
 
     private final String text;
 
@@ -61,9 +67,44 @@ public final class Wishes {
     public String text() {
       return text;
     }
+  }
 
-    private static Optional<Wish> byText(String text) {
-      return Arrays.stream(values()).filter(w -> w.text.equals(text)).findFirst();
+  /**
+   * A wish with what it is about.
+   *
+   * @param wish what
+   * @param degC a temperature for the wish that adds one, degC; empty for others
+   */
+  public record Asked(Wish wish, OptionalDouble degC) {
+    /**
+     * In words.
+     *
+     * @return as in the file and in the logbook
+     */
+    public String text() {
+      return degC.isPresent()
+          ? wish.text + " " + Quantities.print(degC.getAsDouble(), Dimension.TEMPERATURE)
+          : wish.text;
+    }
+
+    private static Optional<Asked> read(String line) {
+      return Arrays.stream(Wish.values())
+          .filter(w -> line.startsWith(w.text))
+          .findFirst()
+          .flatMap(w -> read(w, line.substring(w.text.length()).strip()));
+    }
+
+    private static Optional<Asked> read(Wish wish, String rest) {
+      boolean adds = wish == Wish.ADD_TEMPERATURE;
+      if (!adds || rest.isEmpty()) {
+        return adds ? Optional.empty() : Optional.of(new Asked(wish, OptionalDouble.empty()));
+      }
+      try {
+        double degC = Quantities.parse(rest, Dimension.TEMPERATURE);
+        return Optional.of(new Asked(wish, OptionalDouble.of(degC)));
+      } catch (QuantityException e) {
+        return Optional.empty(); // written by something else than Millrace
+      }
     }
   }
 
@@ -74,10 +115,20 @@ public final class Wishes {
    * @throws LogbookException if the file cannot be written
    */
   public void ask(Wish wish) {
+    ask(new Asked(wish, OptionalDouble.empty()));
+  }
+
+  /**
+   * Asks for something; the runner hears it before its next point, or while it soaks.
+   *
+   * @param asked what
+   * @throws LogbookException if the file cannot be written
+   */
+  public void ask(Asked asked) {
     try {
       Files.writeString(
           file,
-          wish.text + "\n",
+          asked.text() + "\n",
           StandardCharsets.UTF_8,
           StandardOpenOption.CREATE,
           StandardOpenOption.APPEND);
@@ -89,16 +140,16 @@ public final class Wishes {
   }
 
   /** What was asked for since the last look; what cannot be read is asked again. */
-  List<Wish> fresh() {
+  List<Asked> fresh() {
     if (!Files.exists(file)) {
       return List.of();
     }
     try {
       List<String> lines = Files.readAllLines(file);
-      List<Wish> fresh = new ArrayList<>();
+      List<Asked> fresh = new ArrayList<>();
       lines
           .subList(Math.min(read, lines.size()), lines.size())
-          .forEach(line -> Wish.byText(line).ifPresent(fresh::add));
+          .forEach(line -> Asked.read(line).ifPresent(fresh::add));
       read = lines.size();
       return fresh;
     } catch (IOException notNow) {

@@ -107,8 +107,7 @@ class NoticesIT {
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             new PrintStream(err, true, StandardCharsets.UTF_8),
             false);
-    NoticeOptions options =
-        CommandLine.populateCommand(new NoticeOptions(), "--notify", command);
+    NoticeOptions options = CommandLine.populateCommand(new NoticeOptions(), "--notify", command);
     new Notices(options, console, new SystemClock(), Duration.ofMillis(700))
         .tell(Event.FAILED, "the chamber is stuck");
     return err.toString(StandardCharsets.UTF_8);

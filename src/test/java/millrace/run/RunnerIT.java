@@ -38,7 +38,7 @@ import org.junit.jupiter.api.io.TempDir;
 /** The runner over sockets to a simulated bench in virtual time. */
 @Timeout(120)
 class RunnerIT {
-  private static final String SHORT =
+  static final String SHORT =
       """
       sequence: a short run
       readings: {count: 3, line cycles: 1}
@@ -64,7 +64,7 @@ class RunnerIT {
             - over loads: {share of compliance: [0 %, 50 %]}
       """;
 
-  private static final String WARM =
+  static final String WARM =
       """
       sequence: a warm run
       readings: {count: 2, line cycles: 1}
@@ -82,7 +82,7 @@ class RunnerIT {
   @TempDir private Path folder;
 
   /** Does something once, when so many points are in the logbook. */
-  private static RunObserver after(int points, Runnable act) {
+  static RunObserver after(int points, Runnable act) {
     return new RunObserver() {
       private int seen;
 
@@ -95,7 +95,7 @@ class RunnerIT {
     };
   }
 
-  private static void assertSafe(SimulatedNight night) {
+  static void assertSafe(SimulatedNight night) {
     assertEquals(List.of(), night.bench().unsafe());
     assertEquals(List.of(), night.bench().mishaps());
     assertEquals(
@@ -489,48 +489,6 @@ class RunnerIT {
                 t.replace(
                     "  look every: 10 s", "  without a good reading: 1 min\n  look every: 1 s"))) {
       assertTrue(night.run().whole());
-    }
-  }
-
-  @Test
-  void aTemperatureIsSkippedFromAnotherTerminal() throws IOException {
-    String two = WARM.replace("[40 degC]", "[40 degC, 30 degC]");
-    try (SimulatedNight night = SimulatedNight.of(folder, two)) {
-      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
-      night.observe(after(1, () -> terminal.ask(Wishes.Wish.SKIP_TEMPERATURE)));
-      RunOutcome outcome = night.run();
-      assertTrue(outcome.skipped() > 0 && outcome.toGo() == 0, outcome.toString());
-      for (Point p : night.points()) {
-        boolean warm = p.conditions().temperatureDegC().orElse(0) == 40;
-        assertTrue(warm || p.state() == PointState.COMPLETE, p.toString());
-      }
-      assertEquals(
-          List.of("asked from another terminal: skip temperature"),
-          night.incidents(IncidentKind.OPERATOR));
-      assertSafe(night);
-    }
-  }
-
-  @Test
-  void aPauseLastsUntilItIsTakenBackAndTakesNoPointMeanwhile() throws IOException {
-    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
-      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
-      night.observe(after(2, () -> terminal.ask(Wishes.Wish.PAUSE)));
-      night.observe(
-          new RunObserver() {
-            private int looks;
-
-            @Override
-            public void waiting(String why, java.util.Optional<Duration> left) {
-              if (++looks == 5) {
-                assertEquals(2, night.points().size());
-                terminal.ask(Wishes.Wish.CONTINUE);
-              }
-            }
-          });
-      assertTrue(night.run().whole());
-      assertEquals(2, night.incidents(IncidentKind.OPERATOR).size());
-      assertEquals(List.of(), night.incidents(IncidentKind.CAUTION));
     }
   }
 }

@@ -138,7 +138,7 @@ final class SimulatedNight implements AutoCloseable {
       begun = true;
       return new Runner(
               new RunSetting(
-                  plan,
+                  Additions.to(plan, reader().summary().start().facts()),
                   datasheet,
                   open,
                   RunWriters.of(writer),
@@ -180,6 +180,10 @@ final class SimulatedNight implements AutoCloseable {
 
   Plan plan() {
     return plan;
+  }
+
+  Datasheet datasheet() {
+    return datasheet;
   }
 
   StopRequest stop() {

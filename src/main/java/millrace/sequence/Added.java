@@ -1,0 +1,104 @@
+package millrace.sequence;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.Conditions;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Plan.TemperatureRule;
+
+/** Puts one more temperature into a plan: all that is done at one stay is done there too. */
+final class Added {
+  private final Plan plan;
+  private final double degC;
+  private final TemperatureRule rule;
+  private final String name;
+
+  private Added(Plan plan, double degC, TemperatureRule like) {
+    this.plan = plan;
+    this.degC = degC;
+    int visits =
+        plan.points().stream()
+            .flatMap(p -> p.temperature().stream())
+            .mapToInt(TemperatureRule::visit)
+            .max()
+            .orElse(0);
+    this.rule = new TemperatureRule(visits + 1, like.rampKPerS(), like.soak());
+    this.name = free(Quantities.print(degC, Dimension.TEMPERATURE) + " added");
+  }
+
+  static Plan to(Plan plan, double degC, int stay) {
+    List<PlannedPoint> like =
+        plan.points().stream().filter(p -> visit(p).filter(v -> v == stay).isPresent()).toList();
+    if (like.isEmpty()) {
+      throw new IllegalArgumentException("no stay " + stay + " in the plan");
+    }
+    Added added = new Added(plan, degC, like.get(0).temperature().orElseThrow());
+    List<PlannedPoint> points = new ArrayList<>(plan.points());
+    int at = points.indexOf(like.get(like.size() - 1)) + 1;
+    points.addAll(at, like.stream().map(added::again).toList());
+    List<PlannedPoint> numbered = new ArrayList<>();
+    for (PlannedPoint p : points) {
+      numbered.add(numbered(p, numbered.size() + 1));
+    }
+    return new Plan(plan.title(), plan.compute(), numbered);
+  }
+
+  private static Optional<Integer> visit(PlannedPoint p) {
+    return p.temperature().map(TemperatureRule::visit);
+  }
+
+  private String free(String bare) {
+    String free = bare;
+    for (int n = 2; taken(free); n++) {
+      free = bare + " #" + n;
+    }
+    return free;
+  }
+
+  private boolean taken(String word) {
+    return plan.points().stream().anyMatch(p -> p.path().contains(word));
+  }
+
+  private PlannedPoint again(PlannedPoint p) {
+    double before = p.conditions().temperatureDegC().orElseThrow();
+    String bare = Quantities.print(before, Dimension.TEMPERATURE);
+    List<String> path =
+        p.path().stream()
+            .map(word -> word.equals(bare) || word.startsWith(bare + " ") ? name : word)
+            .toList();
+    String rest = p.key().substring(String.join("/", p.path()).length());
+    Conditions conditions = p.conditions().atTemperature(degC).onVisit(0);
+    return new PlannedPoint(
+        p.ordinal(),
+        String.join("/", path) + rest,
+        path,
+        p.task(),
+        conditions.onVisit(earlier(p, conditions)),
+        Optional.of(rule),
+        p.rules(),
+        p.place());
+  }
+
+  private int earlier(PlannedPoint like, Conditions conditions) {
+    return (int)
+        plan.points().stream()
+            .filter(p -> p.task().equals(like.task()))
+            .filter(p -> p.conditions().onVisit(0).equals(conditions))
+            .count();
+  }
+
+  private static PlannedPoint numbered(PlannedPoint p, int ordinal) {
+    return new PlannedPoint(
+        ordinal,
+        p.key(),
+        p.path(),
+        p.task(),
+        p.conditions(),
+        p.temperature(),
+        p.rules(),
+        p.place());
+  }
+}

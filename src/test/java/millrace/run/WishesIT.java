@@ -1,0 +1,196 @@
+package millrace.run;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.fault.StoppedException;
+import millrace.run.Wishes.Asked;
+import millrace.run.Wishes.Wish;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What somebody at another terminal wishes of a run on a simulated bench in virtual time. */
+@Timeout(120)
+class WishesIT {
+  @TempDir private Path folder;
+
+  @Test
+  void aTemperatureIsSkippedFromAnotherTerminal() throws IOException {
+    String two = RunnerIT.WARM.replace("[40 degC]", "[40 degC, 30 degC]");
+    try (SimulatedNight night = SimulatedNight.of(folder, two)) {
+      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
+      night.observe(RunnerIT.after(1, () -> terminal.ask(Wish.SKIP_TEMPERATURE)));
+      RunOutcome outcome = night.run();
+      assertTrue(outcome.skipped() > 0 && outcome.toGo() == 0, outcome.toString());
+      for (Point p : night.points()) {
+        boolean warm = p.conditions().temperatureDegC().orElse(0) == 40;
+        assertTrue(warm || p.state() == PointState.COMPLETE, p.toString());
+      }
+      assertEquals(
+          List.of("asked from another terminal: skip temperature"),
+          night.incidents(IncidentKind.OPERATOR));
+      RunnerIT.assertSafe(night);
+    }
+  }
+
+  @Test
+  void aPauseLastsUntilItIsTakenBackAndTakesNoPointMeanwhile() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
+      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
+      night.observe(RunnerIT.after(2, () -> terminal.ask(Wish.PAUSE)));
+      night.observe(
+          new RunObserver() {
+            private int looks;
+
+            @Override
+            public void waiting(String why, Optional<Duration> left) {
+              if (++looks == 5) {
+                assertEquals(2, night.points().size());
+                terminal.ask(Wish.CONTINUE);
+              }
+            }
+          });
+      assertTrue(night.run().whole());
+      assertEquals(2, night.incidents(IncidentKind.OPERATOR).size());
+      assertEquals(List.of(), night.incidents(IncidentKind.CAUTION));
+    }
+  }
+
+  /** Does something when a unit has been looked at so often while it soaks. */
+  private static RunObserver atLook(int look, Runnable act) {
+    return new RunObserver() {
+      private int looks;
+
+      @Override
+      public void waiting(String why, Optional<Duration> left) {
+        if (why.startsWith("soaking") && ++looks == look) {
+          act.run();
+        }
+      }
+    };
+  }
+
+  private Wishes terminal() {
+    return Wishes.of(folder.resolve("night.db"), 1);
+  }
+
+  @Test
+  void aSoakIsSkippedWhileItLasts() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
+      Wishes terminal = terminal();
+      night.observe(atLook(3, () -> terminal.ask(Wish.SKIP_TEMPERATURE)));
+      RunOutcome outcome = night.run();
+      assertEquals(5, outcome.skipped());
+      Point soak = night.points().get(0);
+      assertEquals(PointState.FLAGGED, soak.state());
+      assertEquals("the soak was skipped from another terminal", soak.reason());
+      // three looks, 30 s apart
+      assertTrue(soak.ended().minus(soak.started()).toSeconds() < 120, soak.toString());
+      RunnerIT.assertSafe(night);
+    }
+  }
+
+  @Test
+  void aPauseThatIsWishedWhileItSoaksHoldsTheTemperatureAndTakesNoPoint() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
+      Wishes terminal = terminal();
+      night.observe(atLook(2, () -> terminal.ask(Wish.PAUSE)));
+      List<Integer> taken = new ArrayList<>();
+      night.observe(
+          new RunObserver() {
+            @Override
+            public void waiting(String why, Optional<Duration> left) {
+              if (why.startsWith("paused") && taken.size() < 4) {
+                taken.add(night.points().size());
+                if (taken.size() == 4) {
+                  terminal.ask(Wish.CONTINUE);
+                }
+              }
+            }
+          });
+      assertTrue(night.run().whole());
+      assertEquals(List.of(1, 1, 1, 1), taken); // the soak alone
+    }
+  }
+
+  private static Asked one(double degC) {
+    return new Asked(Wish.ADD_TEMPERATURE, OptionalDouble.of(degC));
+  }
+
+  private static List<Double> measuredAt(SimulatedNight night) {
+    return night.points().stream()
+        .filter(p -> p.kind() == PointKind.MEASURE)
+        .map(p -> p.conditions().temperatureDegC().orElseThrow())
+        .distinct()
+        .toList();
+  }
+
+  @Test
+  void aTemperatureIsAddedBehindTheOneUnderWay() throws IOException {
+    try (SimulatedNight night =
+        SimulatedNight.of(folder, RunnerIT.WARM.replace("[40 degC]", "[40 degC, 30 degC]"))) {
+      Wishes terminal = terminal();
+      night.observe(RunnerIT.after(1, () -> terminal.ask(one(33.5))));
+      RunOutcome outcome = night.run();
+      assertTrue(outcome.whole(), outcome.toString());
+      assertEquals(List.of(40.0, 33.5, 30.0), measuredAt(night));
+      assertTrue(
+          night.points().stream().anyMatch(p -> p.key().equals("33.5 degC added/1mA/zero")));
+      assertEquals(
+          List.of("asked from another terminal: add temperature 33.5 degC"),
+          night.incidents(IncidentKind.OPERATOR));
+      RunnerIT.assertSafe(night);
+    }
+  }
+
+  @Test
+  void aResumeKnowsWhatWasAdded() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
+      Wishes terminal = terminal();
+      StopRequest stop = night.stop();
+      night.observe(atLook(2, () -> terminal.ask(one(33.5))));
+      night.observe(RunnerIT.after(2, () -> stop.stop(StoppedException.Signal.INT)));
+      assertThrows(StoppedException.class, night::run);
+      assertTrue(night.run().whole());
+      assertEquals(List.of(40.0, 33.5), measuredAt(night));
+    }
+  }
+
+  @Test
+  void howFarASoakIsCanBeToldFromTheLogbookAlone() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
+      List<SoakProgress> seen = new ArrayList<>();
+      Schedule schedule = Schedule.of(night.plan(), night.datasheet(), 50);
+      for (int look : new int[] {4, 12, 60}) {
+        night.observe(
+            atLook(
+                look,
+                () ->
+                    SoakProgress.of(night.reader(), night.plan(), night.datasheet(), schedule)
+                        .ifPresent(seen::add)));
+      }
+      night.run();
+      assertEquals(3, seen.size());
+      assertTrue(seen.get(0).leftRatio().isEmpty(), "four samples tell nothing yet");
+      SoakProgress late = seen.get(2);
+      assertEquals(40, late.setpointDegC());
+      assertEquals(40, late.unitDegC().orElseThrow(), 2);
+      assertEquals(5e-6, late.askedRatio(), 1e-12);
+      assertTrue(late.leftRatio().orElseThrow() < seen.get(1).leftRatio().orElseThrow());
+      assertEquals(Duration.ofHours(3).minusSeconds(60 * 30).toSeconds(), late.bound().toSeconds(), 120);
+    }
+  }
+}

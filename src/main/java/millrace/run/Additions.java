@@ -4,6 +4,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import millrace.quantity.Numbers;
 import millrace.sequence.Plan;
 
 /**
@@ -28,7 +29,8 @@ public final class Additions {
     for (int n = 1; facts.containsKey(NAME + n); n++) {
       Matcher words = VALUE.matcher(facts.get(NAME + n));
       if (words.matches()) {
-        all = all.adding(Double.parseDouble(words.group(1)), Integer.parseInt(words.group(2)));
+        double degC = Numbers.parse(words.group(1)).orElseThrow();
+        all = all.adding(degC, Integer.parseInt(words.group(2)));
       }
     }
     return all;
@@ -38,7 +40,7 @@ public final class Additions {
   record Fact(String name, String value) {}
 
   static Fact fact(int number, double degC, int stay) {
-    return new Fact(NAME + number, "%s degC after stay %d".formatted(degC, stay));
+    return new Fact(NAME + number, "%s degC after stay %d".formatted(Numbers.print(degC), stay));
   }
 
   /** How many there are. */

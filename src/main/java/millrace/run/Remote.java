@@ -10,8 +10,7 @@ import millrace.sequence.Plan.TemperatureRule;
 
 /**
  * Does what somebody at another terminal wishes, between points and while a unit soaks; each wish
- * is an incident.
- * Single-threaded.
+ * is an incident. Single-threaded.
  */
 final class Remote {
   private static final Duration BETWEEN_LOOKS = Duration.ofSeconds(2);

@@ -128,10 +128,7 @@ public final class Runner {
   private void begin() {
     boolean goesOn = !setting.before().done().isEmpty() || !setting.before().elapsed().isZero();
     int done =
-        (int)
-            plan.points().stream()
-                .filter(p -> setting.before().done().contains(p.key()))
-                .count();
+        (int) plan.points().stream().filter(p -> setting.before().done().contains(p.key())).count();
     journal.incident(
         goesOn ? IncidentKind.RESUMED : IncidentKind.STARTED,
         goesOn ? "the run goes on with %d points done before".formatted(done) : "the run begins");

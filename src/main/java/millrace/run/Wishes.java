@@ -17,8 +17,8 @@ import millrace.quantity.QuantityException;
 
 /**
  * What somebody at another terminal wishes of a run: lines of a small file beside the logbook,
- * which the runner reads between its points and while it soaks. One thread at a time; writer and reader may be two
- * processes.
+ * which the runner reads between its points and while it soaks. One thread at a time; writer and
+ * reader may be two processes.
  */
 public final class Wishes {
   private final Path file;

@@ -147,8 +147,7 @@ class WishesIT {
       RunOutcome outcome = night.run();
       assertTrue(outcome.whole(), outcome.toString());
       assertEquals(List.of(40.0, 33.5, 30.0), measuredAt(night));
-      assertTrue(
-          night.points().stream().anyMatch(p -> p.key().equals("33.5 degC added/1mA/zero")));
+      assertTrue(night.points().stream().anyMatch(p -> p.key().equals("33.5 degC added/1mA/zero")));
       assertEquals(
           List.of("asked from another terminal: add temperature 33.5 degC"),
           night.incidents(IncidentKind.OPERATOR));
@@ -190,7 +189,8 @@ class WishesIT {
       assertEquals(40, late.unitDegC().orElseThrow(), 2);
       assertEquals(5e-6, late.askedRatio(), 1e-12);
       assertTrue(late.leftRatio().orElseThrow() < seen.get(1).leftRatio().orElseThrow());
-      assertEquals(Duration.ofHours(3).minusSeconds(60 * 30).toSeconds(), late.bound().toSeconds(), 120);
+      assertEquals(
+          Duration.ofHours(3).minusSeconds(60 * 30).toSeconds(), late.bound().toSeconds(), 120);
     }
   }
 }

@@ -38,7 +38,9 @@ public final class Main {
     return code;
   }
 
-  /** Out of memory, or half installed: left to itself the process would end with 1, as on a fail. */
+  /**
+   * Out of memory, or half installed: left to itself the process would end with 1, as on a fail.
+   */
   private static int executed(CommandLine line, String[] args, Console console) {
     try {
       return line.execute(CommandTable.wordsFor(args));

@@ -169,8 +169,9 @@ final class Voice {
     done.clear();
   }
 
+  /** Asked as often as it is in doubt: another instrument never becomes the one of before. */
   private void sameAs(String before) {
-    String now = askIdentity();
+    String now = answersAs();
     if (!now.equals(before)) {
       throw new InstrumentException(
           trouble(
@@ -184,6 +185,12 @@ final class Voice {
 
   /** Asks who it is, checks that the driver is meant for it, and remembers it. */
   String askIdentity() {
+    String now = answersAs();
+    identity = Optional.of(now);
+    return now;
+  }
+
+  private String answersAs() {
     DriverFile.Identity who = driver.identity().orElseThrow();
     String question = who.ask().fill(settings);
     String reply = ask(question, usual());
@@ -198,7 +205,6 @@ final class Voice {
                   "Check the address and that driver '" + driver.name() + "' is meant for it.")
               .with(new Asked(question, reply, Duration.ZERO)));
     }
-    identity = Optional.of(reply.strip());
     return reply.strip();
   }
 

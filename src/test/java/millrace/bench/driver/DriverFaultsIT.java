@@ -149,6 +149,11 @@ class DriverFaultsIT {
                 + " before, \"fragile 1\"."),
         message);
     assertEquals("ID?", table.heard().get(table.heard().size() - 1));
+    refused(Kind.WRONG_IDENTITY, () -> meter.prepare(meter.ranges().get(0), 1));
+    refused(Kind.WRONG_IDENTITY, meter::read);
+    identity[0] = "fragile 1";
+    meter.prepare(meter.ranges().get(0), 1);
+    assertEquals("RANGE 100", table.heard().get(table.heard().size() - 1));
   }
 
   @Test

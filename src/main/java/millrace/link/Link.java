@@ -318,7 +318,9 @@ public final class Link implements AutoCloseable {
         channel.lose(framing);
         throw new InstrumentException(
             trouble(Kind.OUT_OF_STEP, "cannot get in step: no answer to " + quoted(step))
-                .with("the answer that it gives otherwise", "Check the instrument's front panel."));
+                .with(
+                    "the answer that it gives otherwise",
+                    "Check the instrument's front panel, and that no other has taken its place."));
       }
       channel.open(timing);
     }

@@ -53,7 +53,10 @@ public final class Assessor {
     notes.addAll(tallies.notes());
     this.soaks = new SoakStudies(reader, tallies, basis);
     boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
-    List<PointTally> measured = imported ? tallies.imported() : tallies.points(PointKind.MEASURE);
+    List<PointTally> measured =
+        imported
+            ? tallies.imported()
+            : Lifeless.without(tallies.points(PointKind.MEASURE), notes);
     this.reduction =
         imported || basis.bench().isEmpty()
             ? new StatedReduction(measured)

@@ -6,7 +6,6 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import millrace.evidence.Conditions;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
@@ -21,32 +20,24 @@ import millrace.logbook.StepEntry;
  * @param done keys of the planned points, and of the points in the logbook, that need not be done
  *     again
  * @param zeros the last zero of each meter range, by the setting that was read back, A
- * @param alive in which ranges, by {@link #place}, a unit has given current
  * @param additions how many temperatures were added to its plan
  * @param elapsed the run's elapsed time at its last entry
  */
 public record Before(
     Set<String> done,
     Map<String, Double> zeros,
-    Set<String> alive,
     int additions,
     Duration elapsed) {
   /** How a step ended that need not be done again. */
   static final String DONE = "done";
 
   /** A run that begins. */
-  public static final Before NOTHING = new Before(Set.of(), Map.of(), Set.of(), 0, Duration.ZERO);
+  public static final Before NOTHING = new Before(Set.of(), Map.of(), 0, Duration.ZERO);
 
   /** Copies the collections. */
   public Before {
     done = Set.copyOf(done);
     zeros = Map.copyOf(zeros);
-    alive = Set.copyOf(alive);
-  }
-
-  /** The range of a unit, among all of a night. */
-  static String place(Conditions conditions) {
-    return conditions.slot().orElse("") + " " + conditions.range().orElse("");
   }
 
   /**
@@ -58,15 +49,11 @@ public record Before(
   public static Before of(RunReader reader) {
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
-    Set<String> alive = new HashSet<>();
     reader.steps().stream().filter(Before::isDone).forEach(step -> done.add(step.key()));
     for (Point point : reader.points()) {
       boolean taken = point.state() == PointState.COMPLETE || point.state() == PointState.FLAGGED;
       if (taken && point.kind() != PointKind.SOAK) {
         done.add(point.key());
-      }
-      if (point.state() == PointState.COMPLETE && point.kind() == PointKind.MEASURE) {
-        alive.add(place(point.conditions()));
       }
       if (point.state() == PointState.COMPLETE && point.kind() == PointKind.ZERO) {
         mean(reader.readings(point.id()))
@@ -76,7 +63,6 @@ public record Before(
     return new Before(
         done,
         zeros,
-        alive,
         Additions.count(reader.summary().start().facts()),
         reader.lastElapsed());
   }
@@ -90,18 +76,16 @@ public record Before(
   public static Before of(List<RunReader> readers) {
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
-    Set<String> alive = new HashSet<>();
     int additions = 0;
     Duration elapsed = Duration.ZERO;
     for (RunReader reader : readers) {
       Before one = of(reader);
       done.addAll(one.done());
       zeros.putAll(one.zeros());
-      alive.addAll(one.alive());
       additions = Math.max(additions, one.additions());
       elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
     }
-    return new Before(done, zeros, alive, additions, elapsed);
+    return new Before(done, zeros, additions, elapsed);
   }
 
   /** A knee or a trial lap is many points, a wait is none: only the step tells that it is over. */

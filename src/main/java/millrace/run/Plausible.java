@@ -1,10 +1,8 @@
 package millrace.run;
 
-import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.Set;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.evidence.Conditions;
@@ -33,13 +31,9 @@ final class Plausible {
   private final BenchFile bench;
   private final Station station;
 
-  /** A unit that gave current in a range and gives none now was not measured: something failed. */
-  private final Set<String> alive;
-
-  Plausible(BenchFile bench, Station station, Set<String> alive) {
+  Plausible(BenchFile bench, Station station) {
     this.bench = bench;
     this.station = station;
-    this.alive = new HashSet<>(alive);
   }
 
   /**
@@ -55,14 +49,11 @@ final class Plausible {
     Optional<Mean> current = mean(readings, Signal.CURRENT, RoleName.CURRENT_METER);
     Optional<String> nothing = nothing(conditions, current);
     if (nothing.isPresent()) {
-      return Optional.of(new Doubt(nothing.get(), !alive.contains(Before.place(conditions))));
+      return Optional.of(new Doubt(nothing.get(), true));
     }
-    Optional<String> wrong =
-        resistance(conditions, readings, current).or(() -> thermometers(readings));
-    if (wrong.isEmpty() && current.isPresent()) {
-      alive.add(Before.place(conditions));
-    }
-    return wrong.map(text -> new Doubt(text, false));
+    return resistance(conditions, readings, current)
+        .or(() -> thermometers(readings))
+        .map(text -> new Doubt(text, false));
   }
 
   private Optional<Mean> mean(List<Reading> readings, Signal signal, RoleName role) {

@@ -54,7 +54,7 @@ final class Tasks {
     this.zeroing = new Zeroing(hands);
     this.vouching = hands.vouching();
     this.plausible =
-        new Plausible(setting.bench().file(), hands.station(), setting.before().alive());
+        new Plausible(setting.bench().file(), hands.station());
   }
 
   /**

@@ -167,7 +167,7 @@ class NightCampaignIT {
       assertEquals(List.of(), book.verify(1).faults());
       NightChecks.all(book.reader(1), night, planned);
       assertEquals(List.of(), unexplained(night));
-      figures.agree(calm.get(benchSeed), Assessor.assess(book.reader(1)), "night " + seed);
+      figures.agree(calm.get(benchSeed), book.reader(1), "night " + seed);
       figures.night(night, book.reader(1));
     }
   }

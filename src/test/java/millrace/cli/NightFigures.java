@@ -4,9 +4,13 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
 import millrace.evidence.Outcome;
+import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Result;
 import millrace.logbook.RunReader;
@@ -39,10 +43,19 @@ final class NightFigures {
         "ended " + how + (flagged ? ", with flagged points" : ", whole"), 1, Integer::sum);
   }
 
-  /** Holds every result with an uncertainty against that of the undisturbed night. */
-  void agree(Assessment calm, Assessment disturbed, String name) {
+  /**
+   * Holds every result with an uncertainty against that of the undisturbed night; but not where
+   * every point of a range is flagged, which says enough.
+   */
+  void agree(Assessment calm, RunReader disturbed, String name) {
     Map<String, Outcome.Value> expected = values(calm);
-    Map<String, Outcome.Value> found = values(disturbed);
+    Map<String, Outcome.Value> found = values(Assessor.assess(disturbed));
+    Set<String> believed =
+        disturbed.points().stream()
+            .filter(p -> p.kind() == PointKind.MEASURE && p.state() == PointState.COMPLETE)
+            .map(p -> p.conditions().range().orElseThrow())
+            .collect(Collectors.toSet());
+    found.keySet().removeIf(key -> believed.stream().noneMatch(r -> key.contains(" " + r + " ")));
     expected.forEach(
         (key, value) -> {
           if (found.containsKey(key)) {

@@ -54,9 +54,7 @@ public final class Assessor {
     this.soaks = new SoakStudies(reader, tallies, basis);
     boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
     List<PointTally> measured =
-        imported
-            ? tallies.imported()
-            : Lifeless.without(tallies.points(PointKind.MEASURE), notes);
+        imported ? tallies.imported() : Lifeless.without(tallies.points(PointKind.MEASURE), notes);
     this.reduction =
         imported || basis.bench().isEmpty()
             ? new StatedReduction(measured)

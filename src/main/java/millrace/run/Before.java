@@ -23,11 +23,7 @@ import millrace.logbook.StepEntry;
  * @param additions how many temperatures were added to its plan
  * @param elapsed the run's elapsed time at its last entry
  */
-public record Before(
-    Set<String> done,
-    Map<String, Double> zeros,
-    int additions,
-    Duration elapsed) {
+public record Before(Set<String> done, Map<String, Double> zeros, int additions, Duration elapsed) {
   /** How a step ended that need not be done again. */
   static final String DONE = "done";
 
@@ -61,10 +57,7 @@ public record Before(
       }
     }
     return new Before(
-        done,
-        zeros,
-        Additions.count(reader.summary().start().facts()),
-        reader.lastElapsed());
+        done, zeros, Additions.count(reader.summary().start().facts()), reader.lastElapsed());
   }
 
   /**

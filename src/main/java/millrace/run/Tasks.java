@@ -53,8 +53,7 @@ final class Tasks {
     this.taker = hands.taker();
     this.zeroing = new Zeroing(hands);
     this.vouching = hands.vouching();
-    this.plausible =
-        new Plausible(setting.bench().file(), hands.station());
+    this.plausible = new Plausible(setting.bench().file(), hands.station());
   }
 
   /**

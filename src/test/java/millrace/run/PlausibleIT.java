@@ -35,8 +35,7 @@ class PlausibleIT {
   }
 
   @Test
-  void aThermometerThatShowsTooMuchFlagsThePointsAndTheirReadingsMakeNoResult()
-      throws IOException {
+  void aThermometerThatShowsTooMuchFlagsThePointsAndTheirReadingsMakeNoResult() throws IOException {
     FaultPlan plan = from(Duration.ofMinutes(5), Kind.SENSOR_OFFSET, "thermometer", 4);
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM, plan)) {
       night.run();

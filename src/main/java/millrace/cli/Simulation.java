@@ -34,16 +34,29 @@ final class Simulation implements AutoCloseable {
   private final SimulatedBench bench;
   private final List<String> positions;
 
-  private Simulation(
-      long seed, VirtualClock time, UnitSpec kind, FaultPlan faults, List<String> positions) {
+  /**
+   * Of what kind bench and units are.
+   *
+   * @param bench the instruments
+   * @param unit the unit at each position
+   * @param faults what goes wrong, and when
+   */
+  record Kinds(BenchSpec bench, UnitSpec unit, FaultPlan faults) {}
+
+  private Simulation(long seed, VirtualClock time, Kinds of, List<String> positions) {
     this.positions = List.copyOf(positions);
     this.seed = seed;
     this.time = time;
-    this.kind = kind;
+    this.kind = of.unit();
     this.bench =
         SimulatedBench.start(
-            SimulatedBench.Settings.drawn(BenchSpec.demo(), kinds(), new Seeds(seed)).with(faults),
+            SimulatedBench.Settings.drawn(of.bench(), kinds(), new Seeds(seed)).with(of.faults()),
             time);
+  }
+
+  /** One unit on a bench of a certain kind. */
+  static Simulation start(long seed, VirtualClock time, Kinds of) {
+    return new Simulation(seed, time, of, ONE);
   }
 
   static Simulation start(long seed, VirtualClock time, Datasheet datasheet, FaultPlan faults) {
@@ -53,7 +66,8 @@ final class Simulation implements AutoCloseable {
   /** One unit at each of some positions of the switch. */
   static Simulation start(
       long seed, VirtualClock time, Datasheet datasheet, FaultPlan faults, List<String> positions) {
-    return new Simulation(seed, time, SimulatedUnits.of(datasheet), faults, positions);
+    Kinds of = new Kinds(BenchSpec.demo(), SimulatedUnits.of(datasheet), faults);
+    return new Simulation(seed, time, of, positions);
   }
 
   private Map<String, UnitSpec> kinds() {
@@ -64,15 +78,23 @@ final class Simulation implements AutoCloseable {
 
   /** Puts in another board, drawn by its serial number; some of them have a defect. */
   void insert(String serial) {
+    insert(serial, List.of());
+  }
+
+  /** The same, of a lot that has defects of its own; whether this board has one more is told. */
+  boolean insert(String serial, List<UnitSpec.Defect> ofTheLot) {
     Seeds seeds = new Seeds(this.seed).derive("board " + serial);
     SplittableRandom random = seeds.stream("defect");
     List<UnitSpec.Defect> defects = new ArrayList<>(kind.defects());
-    if (random.nextInt(ONE_BAD_IN) == 0) {
+    defects.addAll(ofTheLot);
+    boolean bad = random.nextInt(ONE_BAD_IN) == 0;
+    if (bad) {
       UnitSpec.Range range = kind.ranges().get(random.nextInt(kind.ranges().size()));
       double size = BAD_RATIO * (1 + random.nextDouble());
       defects.add(new UnitSpec.Defect(range.resistor().name(), size));
     }
     put(defects, seeds);
+    return bad;
   }
 
   /** Puts in the reference unit, which has no defect. */

@@ -66,7 +66,7 @@ final class BoardRunner implements BoardTest {
    * Everybody who is there, and where the sequence asks for it one who ends it at the first fail.
    */
   private Night.Attendance watched() {
-    if (inputs.loaded().sequence().firstFail() == SequenceFile.FirstFail.GO_ON) {
+    if (inputs.loaded().sequence().production().firstFail() == SequenceFile.FirstFail.GO_ON) {
       return attendance;
     }
     List<RunObserver> observers = new ArrayList<>(attendance.observers());

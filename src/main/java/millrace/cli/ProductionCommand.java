@@ -51,6 +51,8 @@ import picocli.CommandLine.Spec;
           + " --simulated --operator ANNE --shift practice"
     })
 final class ProductionCommand implements Callable<Integer> {
+  private static final int USUAL_CHECK_EVERY = 50;
+
   private final Console console;
 
   @Spec private CommandSpec spec;
@@ -77,15 +79,17 @@ final class ProductionCommand implements Callable<Integer> {
   @Option(
       names = "--reference",
       paramLabel = "SN",
-      description = "The reference unit that checks the bench; needed on a real bench.")
+      description = {
+        "The reference unit that checks the bench; needed on a real bench,",
+        "here or as 'self-check' in the sequence."
+      })
   private Optional<String> reference = Optional.empty();
 
   @Option(
       names = "--check-every",
       paramLabel = "N",
-      defaultValue = "50",
-      description = "A check is due after so many boards; default ${DEFAULT-VALUE}.")
-  private int every;
+      description = "A check is due after so many boards; else as the sequence says, else 50.")
+  private Optional<Integer> every = Optional.empty();
 
   @Option(names = "--fixture", paramLabel = "NAME", description = "The fixture at the start.")
   private String fixture = "fixture 1";
@@ -120,11 +124,11 @@ final class ProductionCommand implements Callable<Integer> {
   public Integer call() {
     bench.refuseNone(spec.commandLine());
     refuse(operator.isBlank() || shift.isBlank(), "--operator and --shift must not be blank");
-    refuse(every < 1, "--check-every " + every + "; expected 1 or more");
+    every.ifPresent(n -> refuse(n < 1, "--check-every " + n + "; expected 1 or more"));
     refuse(
         faults.isPresent() && !bench.simulated(), "--faults goes with --simulated: it is practice");
     RunInputs inputs = RunInputs.read(sequence, datasheet);
-    reference.ifPresent(sn -> Serials.check(sn, inputs.datasheet()));
+    reference(inputs).ifPresent(sn -> Serials.check(sn, inputs.datasheet()));
     List<String> cautions =
         new Caution(console, false).confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
     return worked(inputs, cautions);
@@ -154,8 +158,9 @@ final class ProductionCommand implements Callable<Integer> {
       signals.listening();
       boolean practice = setting.remembered(setting.bench().identify()).isPresent();
       refuse(
-          !practice && reference.isEmpty(),
-          "missing: --reference SN. A real bench is checked with a reference unit.");
+          !practice && reference(inputs).isEmpty(),
+          "missing: --reference SN, or 'self-check' in the sequence."
+              + " A real bench is checked with a reference unit.");
       ProductionScreens screens = new ProductionScreens(console, practice, stop);
       asked.screens = Optional.of(screens);
       Rules rules = rules(inputs, setting, practice);
@@ -203,12 +208,23 @@ final class ProductionCommand implements Callable<Integer> {
     return code(summary);
   }
 
+  /** What is said here counts more than what the sequence says. */
+  private Optional<String> reference(RunInputs inputs) {
+    return reference.or(() -> inputs.loaded().sequence().production().reference());
+  }
+
+  private int every(RunInputs inputs) {
+    return every
+        .or(() -> inputs.loaded().sequence().production().every())
+        .orElse(USUAL_CHECK_EVERY);
+  }
+
   private Rules rules(RunInputs inputs, BenchSetting setting, boolean practice) {
     return new Rules(
         inputs.datasheet(),
         new SystemClock().now().toString(),
         practice,
-        reference.map(sn -> new Rules.SelfCheck(sn, every)),
+        reference(inputs).map(sn -> new Rules.SelfCheck(sn, every(inputs))),
         List.copyOf(setting.bench().file().slots().keySet()));
   }
 

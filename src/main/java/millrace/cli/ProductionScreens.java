@@ -114,7 +114,10 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
     lines.addAll(BlockLetters.of(shape, word));
     lines.add("");
     for (String line : lines) {
-      console.print(console.interactive() ? tone + padded(line) + PLAIN : line);
+      // Tones are for the terminal itself; Console.print would spell them out.
+      console
+          .out()
+          .println(console.interactive() ? tone + padded(Console.visible(line)) + PLAIN : line);
     }
   }
 

@@ -42,7 +42,7 @@ final class Parts {
     chain.addLast(same);
     List<Step> steps = all(file.steps(), path);
     chain.removeLast();
-    return new SequenceFile(file.title(), file.compute(), file.firstFail(), file.rules(), steps);
+    return new SequenceFile(file.title(), file.compute(), file.production(), file.rules(), steps);
   }
 
   private List<Step> all(List<Step> steps, Path from) {

@@ -12,14 +12,14 @@ import millrace.quantity.Quantities;
  *
  * @param title what it is called
  * @param compute the results that are wanted; empty for all that the readings give
- * @param firstFail what happens when a limit is not met
+ * @param production how boards are tested by it
  * @param rules what it says of readings, settling and failure for all of its steps
  * @param steps what is done, in order
  */
 public record SequenceFile(
     String title,
     Set<ResultQuantity> compute,
-    FirstFail firstFail,
+    Production production,
     RuleWords rules,
     List<Step> steps) {
   /** Copies the collections. */
@@ -27,6 +27,16 @@ public record SequenceFile(
     compute = Set.copyOf(compute);
     steps = List.copyOf(steps);
   }
+
+  /**
+   * How boards are tested, one after another.
+   *
+   * @param firstFail what happens when a limit is not met
+   * @param reference serial number of the reference unit that checks the bench; empty: not stated
+   * @param every after how many boards a check is due, 1 or more; empty: not stated
+   */
+  public record Production(
+      FirstFail firstFail, Optional<String> reference, Optional<Integer> every) {}
 
   /** What happens when a limit is not met while there is more to measure. */
   public enum FirstFail {

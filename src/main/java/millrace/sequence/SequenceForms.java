@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Function;
@@ -15,10 +16,13 @@ import millrace.document.YamlFile;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.BadInputException;
 import millrace.sequence.SequenceFile.FirstFail;
+import millrace.sequence.SequenceFile.Production;
 
 /** Reads sequence files. */
 public final class SequenceForms {
   private SequenceForms() {}
+
+  private static final int MOST_BOARDS = 10_000;
 
   /** How a sequence is written. */
   public static final Form<SequenceFile> SEQUENCE = sequence();
@@ -73,13 +77,36 @@ public final class SequenceForms {
             FirstFail.GO_ON,
             "in production: 'stop' leaves out the rest of a board once a limit is not met, 'go on'"
                 + " (default) measures all. Of a part it is ignored");
+    Key<Optional<SelfCheck>> check =
+        map.optional(
+            "self-check",
+            selfCheck(),
+            "in production: which unit checks the bench, and how often. Of a part it is ignored");
     Function<MapForm.Values, RuleWords> rules = RuleForms.keys(map);
     Key<List<Step>> steps =
         map.required("steps", Forms.list(StepForms.STEP, 1), "what is done, in order");
     return map.reads(
         v ->
             new SequenceFile(
-                v.get(title), v.get(compute), v.get(firstFail), rules.apply(v), v.get(steps)));
+                v.get(title),
+                v.get(compute),
+                new Production(
+                    v.get(firstFail),
+                    v.get(check).flatMap(SelfCheck::reference),
+                    v.get(check).flatMap(SelfCheck::every)),
+                rules.apply(v),
+                v.get(steps)));
+  }
+
+  private record SelfCheck(Optional<String> reference, Optional<Integer> every) {}
+
+  private static Form<SelfCheck> selfCheck() {
+    MapForm.Builder map = MapForm.of("a self-check");
+    Key<Optional<String>> reference =
+        map.optional("reference unit", Forms.text("a serial number"), "the unit that checks it");
+    Key<Optional<Integer>> every =
+        map.optional("every", Forms.count(1, MOST_BOARDS), "after how many boards it is due");
+    return map.reads(v -> new SelfCheck(v.get(reference), v.get(every)));
   }
 
   private static Form<Set<ResultQuantity>> compute() {

@@ -158,8 +158,7 @@ class BatchAgainstRIT {
     JsonNode steady = compared(first, "--tag", "bench 1");
     JsonNode drifting = compared(second, "--tag", "bench 2");
     Map<String, Double> r =
-        byR(
-            csv.toString(), QUANTITY, RANGE, BAD_LOT, first.toString(), second.toString());
+        byR(csv.toString(), QUANTITY, RANGE, BAD_LOT, first.toString(), second.toString());
     Logger.getLogger(getClass().getName()).info(r.toString());
 
     JsonNode yield = batch.at("/yields/0/first_pass");

@@ -50,6 +50,10 @@ class ProductionCommandIT {
   }
 
   private Session session(String sequence, List<String> scans, String... more) {
+    return session(false, sequence, scans, more);
+  }
+
+  private Session session(boolean watched, String sequence, List<String> scans, String... more) {
     List<String> words =
         new ArrayList<>(
             List.of(
@@ -72,7 +76,7 @@ class ProductionCommandIT {
             new ByteArrayInputStream(typed.getBytes(UTF_8)),
             new PrintStream(out, false, UTF_8),
             new PrintStream(err, false, UTF_8),
-            false);
+            watched);
     int code = Main.run(words.toArray(String[]::new), console);
     return new Session(code, out.toString(UTF_8), err.toString(UTF_8));
   }
@@ -252,6 +256,27 @@ class ProductionCommandIT {
   }
 
   @Test
+  void theSequenceMaySayWhichUnitChecksTheBenchAndHowOften() throws IOException {
+    Path parts = Files.createDirectory(folder.resolve("parts"));
+    Files.copy(Path.of("sequences/parts/board.yaml"), parts.resolve("board.yaml"));
+    String shipped = Files.readString(Path.of("sequences/production-board-test.yaml"));
+    Path checked =
+        Files.writeString(
+            folder.resolve("checked.yaml"),
+            shipped.replace(
+                "self-check: {every: 50}",
+                "self-check: {reference unit: %s, every: 1}".formatted(serial(99))));
+    Session shift =
+        session(
+            checked.toString(),
+            List.of(serial(20), serial(99), serial(20), serial(21), "end"),
+            "--simulated");
+    assertEquals(2, shift.screens("No board is tested: the bench was not checked yet"));
+    assertEquals(2, shift.screens("1 boards were tested since the last check: the next is due."));
+    assertEquals(List.of("self-check", "board"), facts(runs(), Board.PRODUCTION));
+  }
+
+  @Test
   void whatWasPractisedBeforeIsForgottenAndNeverMetByTheNextPractice() {
     assertEquals(1, session(List.of(serial(1), "end"), "--simulated").code());
     Session again = session(List.of(serial(1), "end"), "--simulated", "--batch", "B7");
@@ -282,6 +307,21 @@ class ProductionCommandIT {
       // Four ranges of thirteen points each, but for the first zero.
       assertEquals(51, left);
     }
+  }
+
+  /** Tones and shapes reach the terminal as such; what was scanned cannot command it. */
+  @Test
+  void outcomesAreTonedOnATerminalAndScansAreNot() {
+    Session shift =
+        session(
+            true,
+            "sequences/production-board-test.yaml",
+            List.of("FX3\u001b[2J", serial(2), "end"),
+            "--simulated");
+    assertTrue(shift.out().contains("\u001b[1;97;48;5;25m"), "no blue behind PASS");
+    assertTrue(shift.out().contains("\u001b[1;30;48;5;227m"), "no yellow behind REFUSED");
+    assertFalse(shift.out().contains("\\u001b[1;"), "a tone is spelt out");
+    assertFalse(shift.out().contains("\u001b[2J"), "a scan clears the screen");
   }
 
   @Test

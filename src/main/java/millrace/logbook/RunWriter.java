@@ -6,7 +6,9 @@ import java.nio.file.Path;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import millrace.evidence.Incident;
@@ -15,10 +17,10 @@ import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 
 /**
- * Writes one run. Every method is one transaction, on the disk when it returns; a point, its
- * readings and its incidents are one. Only one writer of a run exists at a time, over all
- * processes. One thread at a time; several runs may be written by as many writers of one logbook.
- * Closing it without {@link #end} leaves the run unfinished, to be resumed.
+ * Writes one run. Every method but {@link #stepEnded} is one transaction, on the disk when it
+ * returns; a point, its readings and its incidents are one. Only one writer of a run exists at a
+ * time, over all processes. One thread at a time; several runs may be written by as many writers of
+ * one logbook. Closing it without {@link #end} leaves the run unfinished, to be resumed.
  */
 public final class RunWriter implements AutoCloseable {
   private final Session session;
@@ -26,6 +28,7 @@ public final class RunWriter implements AutoCloseable {
   private final long run;
   private final UUID uuid;
   private final ReadingRows readings;
+  private final Map<Long, StepEntry.End> ended = new LinkedHashMap<>();
   private long lastPoint;
 
   RunWriter(Session session, RunLock lock, long run, UUID uuid) {
@@ -87,8 +90,15 @@ public final class RunWriter implements AutoCloseable {
     long before = lastPoint;
     boolean done = false;
     try {
-      T answer = session.transaction(attempt + " of run " + run, work);
+      T answer =
+          session.transaction(
+              attempt + " of run " + run,
+              () -> {
+                writeEnded();
+                return work.run();
+              });
       done = true;
+      ended.clear();
       return answer;
     } finally {
       if (!done) {
@@ -193,16 +203,22 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /**
-   * Writes that a step ended.
+   * Writes that a step ended, together with whatever is written next, at the latest when this is
+   * closed: its points are on the disk already, and a commit of its own would make each point wait
+   * once more for the disk.
    *
    * @param step its number
    * @param outcome in words
    * @param elapsed elapsed time of the run
    */
   public void stepEnded(long step, String outcome, Duration elapsed) {
-    write(
-        "ending a step",
-        () -> LogRows.stepEnded(session, step, new StepEntry.End(elapsed, outcome)));
+    ended.put(step, new StepEntry.End(elapsed, outcome));
+  }
+
+  private void writeEnded() throws SQLException {
+    for (Map.Entry<Long, StepEntry.End> each : ended.entrySet()) {
+      LogRows.stepEnded(session, each.getKey(), each.getValue());
+    }
   }
 
   /**
@@ -384,6 +400,12 @@ public final class RunWriter implements AutoCloseable {
   /** Lets go of the run; what was not ended can be resumed. */
   @Override
   public void close() {
-    lock.close();
+    try {
+      if (!ended.isEmpty()) {
+        write("ending a step", () -> {});
+      }
+    } finally {
+      lock.close();
+    }
   }
 }

@@ -269,11 +269,27 @@ class LogbookTest {
       long done = writer.stepStarted("s1", "soak at 5 degC", Duration.ofSeconds(1));
       writer.stepStarted("s2", "sweep", Duration.ofSeconds(3));
       writer.stepEnded(done, "settled", Duration.ofSeconds(2));
-      List<StepEntry> steps = logbook.reader(writer.run()).steps();
-      assertEquals(
-          Optional.of(new StepEntry.End(Duration.ofSeconds(2), "settled")), steps.get(0).end());
-      assertEquals(Optional.empty(), steps.get(1).end());
+      writer.incident(Sample.incident("whatever comes next"));
+      assertSettledAndSwept(logbook.reader(writer.run()).steps());
     }
+  }
+
+  private static void assertSettledAndSwept(List<StepEntry> steps) {
+    assertEquals(
+        Optional.of(new StepEntry.End(Duration.ofSeconds(2), "settled")), steps.get(0).end());
+    assertEquals(Optional.empty(), steps.get(1).end());
+  }
+
+  @Test
+  void writesTheEndOfAStepAtTheLatestWhenItIsClosed() {
+    long run;
+    try (RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
+      run = writer.run();
+      long done = writer.stepStarted("s1", "soak at 5 degC", Duration.ofSeconds(1));
+      writer.stepStarted("s2", "sweep", Duration.ofSeconds(3));
+      writer.stepEnded(done, "settled", Duration.ofSeconds(2));
+    }
+    assertSettledAndSwept(logbook.reader(run).steps());
   }
 
   @Test

@@ -126,6 +126,37 @@ public record Basis(
   }
 
   /**
+   * What came later than the files that the run was made from, a sentence each.
+   *
+   * @return bench files with what they count for and the certificate that they state; empty where
+   *     the run's own count
+   */
+  public List<String> later() {
+    return otherBenches.stream().map(this::inWords).toList();
+  }
+
+  private String inWords(Evaluation.OtherBench other) {
+    String certificate =
+        other
+            .instrument()
+            .flatMap(name -> bench.map(b -> b.instruments().get(name)))
+            .flatMap(BenchFile.Entry::certificate)
+            .map(
+                c ->
+                    " with certificate %s, %s%s"
+                        .formatted(
+                            c.laboratory(),
+                            c.number(),
+                            c.calibrated().map(d -> " of " + d).orElse("")))
+            .orElse("");
+    return "A bench file that came later (SHA-256 %s) counts for %s%s."
+        .formatted(
+            other.sha256(),
+            other.instrument().map(i -> "instrument " + i).orElse("everything"),
+            certificate);
+  }
+
+  /**
    * T_ref.
    *
    * @return degC; the usual one without a datasheet

@@ -1,5 +1,6 @@
 package millrace.report;
 
+import java.time.temporal.ChronoUnit;
 import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparison;
 import millrace.quantity.Numbers;
@@ -177,7 +178,7 @@ final class ComparisonSections {
         .figures(String.valueOf(r.run().id()))
         .cell(r.unit())
         .cell(r.run().start().people().batch().orElse(""))
-        .cell(r.run().start().startedAt().toString())
+        .cell(r.run().start().startedAt().truncatedTo(ChronoUnit.SECONDS).toString())
         .cell(r.passed() ? "pass" : r.conformity().map(c -> c.text()).orElse("no limit"))
         .cell(r.first() ? "first" : "again: " + r.cause().orElse("no cause recorded"))
         .cell(r.bin().orElse(""))

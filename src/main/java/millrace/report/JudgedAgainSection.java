@@ -1,9 +1,7 @@
 package millrace.report;
 
-import java.util.List;
 import millrace.assessment.SideBySide;
 import millrace.evidence.Result;
-import millrace.logbook.Evaluation;
 import millrace.report.plot.Symbols;
 
 /** What an earlier judging of the same readings came to; left out where there was none. */
@@ -37,7 +35,7 @@ final class JudgedAgainSection {
             Table.Column.words("Conformity"));
     beside.pairs().forEach(p -> row(table, p));
     table.close();
-    files(sheet);
+    sheet.list(sheet.assessment().basis().later());
     sheet.end();
   }
 
@@ -52,18 +50,5 @@ final class JudgedAgainSection {
         .figures(Symbols.of(SideBySideTable.figures(pair.now())))
         .cell(SideBySideTable.conformities(pair).replace("->", "\u2192"))
         .end();
-  }
-
-  private static void files(Sheet sheet) {
-    List<Evaluation.OtherBench> others = sheet.assessment().basis().otherBenches();
-    sheet.list(
-        others.stream()
-            .map(
-                o ->
-                    "Bench file with SHA-256 %s counts for %s."
-                        .formatted(
-                            o.sha256(),
-                            o.instrument().map(i -> "instrument " + i).orElse("everything")))
-            .toList());
   }
 }

@@ -288,6 +288,7 @@ public final class TestSheet {
     if (!assessment.basis().otherBenches().isEmpty()) {
       said.add("Judged again without measuring again: " + assessment.basis().reason() + ".");
     }
+    said.addAll(assessment.basis().later());
     if (!said.isEmpty()) {
       sheet.section("Remarks", "remarks").list(said).end();
     }

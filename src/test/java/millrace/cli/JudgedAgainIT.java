@@ -149,6 +149,11 @@ class JudgedAgainIT {
     assertEquals(before + 20, error(now.at("/results")), 0.01);
     assertEquals(before, error(now.at("/earlier/results")), 1e-9);
     assertEquals(digest, digest());
+    Path sheet = folder.resolve("s.html");
+    millrace("report", "1", "--sheet", "-o", sheet.toString());
+    String html = Files.readString(sheet);
+    assertTrue(html.contains("counts for instrument ammeter with certificate"), "not named");
+    assertTrue(html.contains("OHC-2077"), "the new certificate is not named");
     assertEquals(before, error(analyzed("--as-measured").at("/results")), 1e-9);
   }
 

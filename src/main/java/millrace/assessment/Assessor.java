@@ -40,6 +40,7 @@ public final class Assessor {
   private final Reduction reduction;
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> off;
+  private final List<ReducedPoint> knees;
   private final List<Result> results = new ArrayList<>();
   private final List<LoadStudy> loads = new ArrayList<>();
   private final List<RangeStudy> temperatures = new ArrayList<>();
@@ -62,6 +63,7 @@ public final class Assessor {
     List<ReducedPoint> reduced = reduced(reduction, measured);
     this.points = imported && !reduced.isEmpty() ? Stays.numbered(reduced) : reduced;
     this.off = reduced(reduction, tallies.points(PointKind.SOURCE_OFF));
+    this.knees = reduced(reduction, tallies.points(PointKind.KNEE));
     notes.addAll(reduction.notes());
   }
 
@@ -135,10 +137,13 @@ public final class Assessor {
   }
 
   private void range(String range, List<ReducedPoint> there) {
-    RangeAssessor assessor = new RangeAssessor(range, there, basis, soaks);
+    List<ReducedPoint> all = new ArrayList<>(there);
+    knees.stream().filter(k -> k.range().equals(range)).forEach(all::add);
+    List<ReducedPoint> carried = soaks.carried(range, all);
+    RangeAssessor assessor = new RangeAssessor(range, carried, basis);
     List<Result> found = assessor.results();
     results.addAll(
-        trials.map(s -> new Trials(range, there, basis, soaks).beside(found, s)).orElse(found));
+        trials.map(s -> new Trials(range, carried, basis).beside(found, s)).orElse(found));
     loads.addAll(assessor.loads());
     assessor.temperatures().ifPresent(temperatures::add);
   }

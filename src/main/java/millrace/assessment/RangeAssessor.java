@@ -25,6 +25,7 @@ import millrace.assessment.Assessment.RangeStudy;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.evidence.PointKind;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
@@ -32,17 +33,18 @@ import millrace.evidence.ResultQuantity;
 final class RangeAssessor {
   private final String range;
   private final List<ReducedPoint> points;
+  private final List<ReducedPoint> knees;
   private final Basis basis;
-  private final SoakStudies soaks;
   private final List<LoadStudy> loads = new ArrayList<>();
   private final List<Result> results = new ArrayList<>();
   private Optional<RangeStudy> temperatures = Optional.empty();
 
-  RangeAssessor(String range, List<ReducedPoint> points, Basis basis, SoakStudies soaks) {
+  /** Assesses points of one range, those that tell the knee alone among them. */
+  RangeAssessor(String range, List<ReducedPoint> all, Basis basis) {
     this.range = range;
-    this.points = points;
+    this.points = all.stream().filter(p -> p.point().kind() != PointKind.KNEE).toList();
+    this.knees = all.stream().filter(p -> p.point().kind() == PointKind.KNEE).toList();
     this.basis = basis;
-    this.soaks = soaks;
     Map<Integer, Estimate> references = new LinkedHashMap<>();
     Stays.byStay(usualSupply()).forEach((stay, there) -> stay(stay, there, references));
     sweeps();
@@ -128,7 +130,8 @@ final class RangeAssessor {
   /** One stay: its sweep, and the current where it is promised. */
   private void stay(int stay, List<ReducedPoint> there, Map<Integer, Estimate> references) {
     LoadQuestion question = question(there);
-    Optional<LoadCurve> curve = LoadCurve.of(loadPoints(there), question);
+    Optional<LoadCurve> curve =
+        LoadCurve.of(TemperatureClasses.aligned(there, knees, question), question);
     curve.ifPresent(
         c ->
             loads.add(
@@ -140,13 +143,7 @@ final class RangeAssessor {
                     c)));
     Estimate reference =
         curve.map(LoadCurve::referenceCurrentA).orElseGet(() -> nearest(there, question));
-    double half = soaks.leftRatio(stay) * Math.abs(reference.value());
-    references.put(
-        stay,
-        reference.with(
-            Source.within(
-                "what the soak left", Source.TEMPERATURE_STEP, range + " stay " + stay, half, "A"),
-            1));
+    references.put(stay, reference);
   }
 
   /** Without a line: the mean of the points at the load nearest to the reference. */
@@ -184,7 +181,7 @@ final class RangeAssessor {
     boolean first = true;
     for (List<ReducedPoint> there : TemperatureClasses.of(usualSupply())) {
       LoadQuestion question = question(there);
-      List<LoadPoint> sweep = TemperatureClasses.aligned(there, question);
+      List<LoadPoint> sweep = TemperatureClasses.aligned(there, knees, question);
       if (LoadCurve.of(sweep, question).isPresent()) {
         results.addAll(LoadResults.of(sweep, question));
         results.addAll(LoadLinearity.of(sweep, question));

@@ -5,6 +5,7 @@ import java.util.Optional;
 import millrace.analysis.load.LoadPoint;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.Point;
+import millrace.evidence.PointKind;
 
 /**
  * A point as a current at a voltage, with every error named.
@@ -39,7 +40,14 @@ record ReducedPoint(
   }
 
   LoadPoint loadPoint() {
-    return new LoadPoint(name, voltageV, currentA, point.conditions().loadOhm(), timeS, unsteady);
+    boolean onTheWay = point.kind() == PointKind.KNEE;
+    return new LoadPoint(
+        name, voltageV, currentA, point.conditions().loadOhm(), timeS, unsteady, onTheWay);
+  }
+
+  ReducedPoint withCurrent(Estimate amperes) {
+    return new ReducedPoint(
+        point, name, stay, timeS, amperes, voltageV, temperatureDegC, unsteady, notes);
   }
 
   ReducedPoint inStay(int number) {

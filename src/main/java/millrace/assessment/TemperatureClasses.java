@@ -50,17 +50,25 @@ final class TemperatureClasses {
     return Math.abs(a.getAsDouble() - b.getAsDouble()) <= NEAR_K;
   }
 
-  /** The load points of one class, each stay shifted so that all agree at the reference. */
-  static List<LoadPoint> aligned(List<ReducedPoint> there, LoadQuestion question) {
+  /**
+   * The load points of one class, each stay shifted so that all agree at the reference.
+   *
+   * @param there the points of the class
+   * @param knees points of any stay that tell the knee alone
+   */
+  static List<LoadPoint> aligned(
+      List<ReducedPoint> there, List<ReducedPoint> knees, LoadQuestion question) {
     Map<Integer, List<ReducedPoint>> stays = Stays.byStay(there);
     List<LoadPoint> plain = there.stream().map(ReducedPoint::loadPoint).toList();
     if (stays.size() < 2) {
-      return plain;
+      return KneesOnTheWay.beside(plain, ofStay(knees, there.get(0).stay()), question);
     }
     List<List<LoadPoint>> sweeps = new ArrayList<>();
     List<Double> references = new ArrayList<>();
     for (List<ReducedPoint> stay : stays.values()) {
-      List<LoadPoint> sweep = stay.stream().map(ReducedPoint::loadPoint).toList();
+      List<LoadPoint> alone = stay.stream().map(ReducedPoint::loadPoint).toList();
+      List<LoadPoint> sweep =
+          KneesOnTheWay.beside(alone, ofStay(knees, stay.get(0).stay()), question);
       Optional<LoadCurve> curve = LoadCurve.of(sweep, question);
       if (curve.isEmpty()) {
         return plain;
@@ -77,8 +85,18 @@ final class TemperatureClasses {
     return aligned;
   }
 
+  private static List<ReducedPoint> ofStay(List<ReducedPoint> knees, int stay) {
+    return knees.stream().filter(k -> k.stay() == stay).toList();
+  }
+
   private static LoadPoint shifted(LoadPoint p, double amperes) {
     return new LoadPoint(
-        p.key(), p.voltageV(), p.currentA().plus(amperes), p.loadOhm(), p.timeS(), p.unsteady());
+        p.key(),
+        p.voltageV(),
+        p.currentA().plus(amperes),
+        p.loadOhm(),
+        p.timeS(),
+        p.unsteady(),
+        p.kneeOnly());
   }
 }

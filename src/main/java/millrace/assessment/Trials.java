@@ -1,16 +1,13 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.MonteCarlo;
 import millrace.analysis.uncertainty.MonteCarlo.Comparison;
 import millrace.analysis.uncertainty.MonteCarlo.Finding;
-import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.quantity.Numbers;
@@ -30,26 +27,17 @@ final class Trials {
   private final String range;
   private final List<ReducedPoint> points;
   private final Basis basis;
-  private final SoakStudies soaks;
   private final List<Estimate> inputs = new ArrayList<>();
 
-  Trials(String range, List<ReducedPoint> points, Basis basis, SoakStudies soaks) {
+  Trials(String range, List<ReducedPoint> points, Basis basis) {
     this.range = range;
     this.points = points;
     this.basis = basis;
-    this.soaks = soaks;
-    Map<Integer, Source> left = new HashMap<>();
     for (ReducedPoint p : points) {
-      inputs.add(p.currentA().with(left.computeIfAbsent(p.stay(), stay -> soakLeft(stay, p)), 1));
+      inputs.add(p.currentA());
       inputs.add(p.voltageV());
       inputs.add(p.temperatureDegC().orElse(Estimate.exact(0)));
     }
-  }
-
-  private Source soakLeft(int stay, ReducedPoint first) {
-    double half = soaks.leftRatio(stay) * Math.abs(first.currentA().value());
-    return Source.within(
-        "what the soak left", Source.TEMPERATURE_STEP, range + " stay " + stay, half, "A");
   }
 
   /**
@@ -75,7 +63,7 @@ final class Trials {
     for (int i = 0; i < points.size(); i++) {
       moved.add(moved(points.get(i), drawn, 3 * i));
     }
-    List<Result> now = new RangeAssessor(range, moved, basis, soaks).results();
+    List<Result> now = new RangeAssessor(range, moved, basis).results();
     List<OptionalDouble> values = new ArrayList<>();
     for (int i = 0; i < firstOrder.size(); i++) {
       boolean same =

@@ -8,10 +8,12 @@ import java.util.Map;
 import java.util.concurrent.Callable;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
+import millrace.datasheet.Datasheet;
 import millrace.document.YamlFile;
 import millrace.evidence.Conditions;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.run.Orders;
 import millrace.run.Schedule;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
@@ -73,7 +75,7 @@ final class PreviewCommand implements Callable<Integer> {
         "%s, on bench '%s'%s"
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     points(plan, schedule);
-    times(plan, schedule);
+    times(plan, schedule, inputs.datasheet());
     if (RunCommand.above60V(inputs.datasheet())) {
       console.print("CAUTION: voltages above 60 V DC; the run asks for a confirmation.");
     }
@@ -126,24 +128,33 @@ final class PreviewCommand implements Callable<Integer> {
             Progress.span(left));
   }
 
-  private void times(Plan plan, Schedule schedule) {
+  private void times(Plan plan, Schedule schedule, Datasheet sheet) {
     Map<String, Double> parts = new LinkedHashMap<>(schedule.partsS());
     console.print("");
     console.print(
         "%d points, about %s:".formatted(plan.points().size(), Progress.span(schedule.total())));
-    parts.forEach(
-        (part, s) ->
-            console.print(
-                "  %-10s %s"
-                    .formatted(part, Progress.span(Duration.ofMillis(Math.round(s * 1e3))))));
+    parts.forEach((part, s) -> console.print("  %-10s %s".formatted(part, span(s))));
     if (!plan.stays().isEmpty()) {
-      console.print(
-          "Temperatures in order: "
-              + String.join(
-                  ", ",
-                  plan.stays().stream()
-                      .map(t -> Quantities.print(t, Dimension.TEMPERATURE, 4))
-                      .toList()));
+      console.print("Temperatures in order: " + degrees(plan.stays()));
     }
+    List<Orders.Order> orders = Orders.of(plan, sheet);
+    if (!orders.isEmpty()) {
+      console.print("Moves and soaks, and what they would be in other orders:");
+    }
+    orders.forEach(
+        o ->
+            console.print(
+                "  %-40s %-9s %s"
+                    .formatted(o.what(), span(o.seconds()), degrees(o.temperatureDegC()))));
+  }
+
+  private static String degrees(List<Double> temperatures) {
+    return String.join(
+        ", ",
+        temperatures.stream().map(t -> Quantities.print(t, Dimension.TEMPERATURE, 4)).toList());
+  }
+
+  private static String span(double seconds) {
+    return Progress.span(Duration.ofMillis(Math.round(seconds * 1e3)));
   }
 }

@@ -218,7 +218,7 @@ final class StatusCommand implements Callable<Integer> {
         .findFirst()
         .ifPresent(
             p -> console.print("about %s left".formatted(Progress.span(schedule.leftFrom(p)))));
-    SoakProgress.of(reader, plan, inputs.datasheet(), schedule)
+    SoakProgress.of(reader, plan, inputs.datasheet())
         .ifPresent(soak -> console.print(inWords(soak)));
   }
 

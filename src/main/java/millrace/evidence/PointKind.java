@@ -6,6 +6,8 @@ import java.util.Optional;
 public enum PointKind {
   /** Readings of the unit under the conditions of the point. */
   MEASURE("measure"),
+  /** Readings around the knee while the unit still comes to temperature: for the knee alone. */
+  KNEE("knee"),
   /** Readings of the meter with no current in it. */
   ZERO("zero"),
   /** Readings of a stable standard instead of the unit. */

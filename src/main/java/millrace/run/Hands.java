@@ -9,6 +9,7 @@ package millrace.run;
  * @param taker takes readings
  * @param zeros keeps the zeros
  * @param vouching says whether what was read can be believed
+ * @param severalUnits whether there is more than one unit
  */
 record Hands(
     Journal journal,
@@ -16,13 +17,21 @@ record Hands(
     Station station,
     Taker taker,
     Zeros zeros,
-    Vouching vouching) {
+    Vouching vouching,
+    boolean severalUnits) {
   static Hands of(RunSetting setting) {
     Journal journal = new Journal(setting);
     Watchman watchman = new Watchman(setting, journal);
     Station station = new Station(setting.bench(), setting.datasheet(), journal::incident);
     Zeros zeros = new Zeros(setting.before().zeros());
     Taker taker = new Taker(setting, journal, watchman, station, zeros);
-    return new Hands(journal, watchman, station, taker, zeros, new Vouching(setting.bench()));
+    return new Hands(
+        journal,
+        watchman,
+        station,
+        taker,
+        zeros,
+        new Vouching(setting.bench()),
+        setting.writers().several());
   }
 }

@@ -1,6 +1,7 @@
 package millrace.run;
 
 import java.util.OptionalDouble;
+import millrace.sequence.Task;
 
 /**
  * Which load to try next on the way to the compliance voltage (measurement.md 3.5): three loads on
@@ -30,6 +31,14 @@ final class KneeSearch {
     this.criterion = criterion;
     this.nominalA = nominalA;
     this.resolutionV = resolutionV;
+  }
+
+  /** How many loads a search takes, the knee lying somewhere below the highest. */
+  static int expectedLoads(Task.FindKnee knee, double fullV) {
+    double last = PLATEAU_SHARES[PLATEAU_SHARES.length - 1];
+    double bracketV = Math.max(0, knee.highestShare() - last) * fullV;
+    double halvings = Math.ceil(Math.log(Math.max(1, bracketV / knee.resolutionV())) / Math.log(2));
+    return PLATEAU_SHARES.length + 2 + (int) halvings;
   }
 
   OptionalDouble first(double highestShare) {

@@ -20,8 +20,11 @@ import millrace.run.Resistance.Mean;
 final class Plausible {
   private static final double NOTHING = 1e-3;
 
-  /** What a unit may be warmer than its air by its own power, and the air uneven, K. */
-  private static final double OWN_WARMTH_K = 1;
+  /**
+   * What a unit may be warmer than its air by its own power, the air uneven, and the unit behind
+   * the air where its soak has ended, K.
+   */
+  private static final double OWN_WARMTH_K = 2;
 
   /** Air is the more uneven the farther it is from the room's temperature, K per K. */
   private static final double UNEVEN = 0.02;

@@ -3,12 +3,10 @@ package millrace.run;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import millrace.bench.Bench;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
@@ -20,6 +18,7 @@ import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Plan.TemperatureRule;
 import millrace.sequence.SequenceFile.OnFailure;
 import millrace.sequence.Task;
 import org.jspecify.annotations.Nullable;
@@ -33,6 +32,9 @@ import org.jspecify.annotations.Nullable;
 public final class Runner {
   private static final int MOST_ATTEMPTS = 3;
 
+  /** A knee is looked for no further from the temperature that it is told for, K. */
+  private static final double KNEE_WITHIN_K = 3;
+
   private final RunSetting setting;
   private final Journal journal;
   private final Watchman watchman;
@@ -42,8 +44,9 @@ public final class Runner {
   private final Tasks tasks;
   private final Remote remote;
   private final Map<String, String> stayTroubles = new HashMap<>();
+  private final Map<String, String> skippedStays = new HashMap<>();
   private final List<String> skipped = new ArrayList<>();
-  private final Set<String> dropped = new HashSet<>();
+  private final Map<String, String> dropped = new HashMap<>();
   private Plan plan;
   private Schedule schedule;
   private Optional<String> enough = Optional.empty();
@@ -66,7 +69,7 @@ public final class Runner {
     this.station = hands.station();
     this.vouching = hands.vouching();
     this.remote = new Remote(journal, watchman, this::add);
-    this.soak = new Soak(setting, hands);
+    this.soak = new Soak(setting, hands, remote);
     this.tasks = new Tasks(setting, hands);
     this.plan = setting.plan();
     this.schedule = schedule();
@@ -141,8 +144,9 @@ public final class Runner {
       complete++;
       return;
     }
-    if (point.conditions().slot().filter(dropped::contains).isPresent()) {
-      skip(point, "its unit was left out after its trial lap");
+    Optional<String> without = without(point);
+    if (without.isPresent()) {
+      skip(point, without.get());
       return;
     }
     if (enough.isPresent()) {
@@ -169,6 +173,18 @@ public final class Runner {
     enough.ifPresent(why -> journal.incident(IncidentKind.SKIP, "the rest is left out: " + why));
   }
 
+  /** Why a point is left out for what its unit did; empty if it is not. */
+  private Optional<String> without(PlannedPoint point) {
+    String slot = point.conditions().slot().orElse("");
+    String visit = point.temperature().map(t -> stayOf(t.visit(), slot)).orElse("");
+    return Optional.ofNullable(dropped.get(slot))
+        .or(() -> Optional.ofNullable(skippedStays.get(visit)));
+  }
+
+  private static String stayOf(int visit, String slot) {
+    return visit + " " + slot;
+  }
+
   private static String stepWord(Task task) {
     return task.word().isEmpty() ? "measure" : task.word();
   }
@@ -183,8 +199,14 @@ public final class Runner {
           skip(point, unwanted.get());
           return "skipped";
         }
+        Optional<String> without = without(point);
+        if (without.isPresent()) {
+          skip(point, without.get());
+          return "left out";
+        }
+        String slot = point.conditions().slot().orElse("");
         List<Point> points =
-            tasks.perform(point, Optional.ofNullable(stayTroubles.get(trouble(stay, point))));
+            tasks.perform(point, Optional.ofNullable(stayTroubles.get(stayOf(stay, slot))));
         points.forEach(this::count);
         return Before.DONE;
       } catch (TrialFailedException e) {
@@ -208,13 +230,9 @@ public final class Runner {
     if (point.conditions().slot().isEmpty() || !setting.writers().several()) {
       throw e;
     }
-    dropped.add(point.conditions().slot().get());
+    dropped.put(point.conditions().slot().get(), "its unit was left out after its trial lap");
     journal.incident(IncidentKind.SKIP, "the unit is left out: " + e.getMessage());
     return "left out";
-  }
-
-  private static String trouble(int stay, PlannedPoint point) {
-    return stay + " " + point.conditions().slot().orElse("");
   }
 
   private void count(Point point) {
@@ -229,33 +247,51 @@ public final class Runner {
     if (point.temperature().isEmpty()) {
       return;
     }
-    int next = point.temperature().get().visit();
+    TemperatureRule rule = point.temperature().get();
+    int next = rule.visit();
     if (next == stay && soak.holds()) {
       return;
     }
-    List<PlannedPoint> watched = watched(next);
-    if (!watched.isEmpty()) {
-      soak.at(Soak.key(point), watched, schedule.measuring(next), remote)
-          .forEach((slot, trouble) -> stayTroubles.put(next + " " + slot, trouble));
+    if (!soak.goesOn(next)) {
+      soak.begin(Soak.key(point), watched(next));
     }
+    if (rule.soaking()) {
+      soak.lookIfDue();
+      if (point.task() instanceof Task.FindKnee) {
+        soak.comeNear(KNEE_WITHIN_K);
+      }
+      return;
+    }
+    soak.finish().forEach((slot, end) -> heed(rule, slot, end));
     stay = next;
   }
 
-  /** Of each unit the point whose current is watched while it soaks. */
+  /** What the end of a soak means for the points of its unit. */
+  private void heed(TemperatureRule rule, String slot, SoakEnd end) {
+    end.trouble().ifPresent(t -> stayTroubles.put(stayOf(rule.visit(), slot), t));
+    if (end.how() == SoakEnd.How.GONE) {
+      dropped.put(slot, end.text());
+    } else if (end.how() == SoakEnd.How.BOUND_HIT && rule.soak().whenBoundHit() == OnFailure.SKIP) {
+      skippedStays.put(stayOf(rule.visit(), slot), end.text());
+    }
+  }
+
+  /** Of each unit and range the point whose current is watched while it soaks. */
   private List<PlannedPoint> watched(int visit) {
-    Map<String, PlannedPoint> bySlot = new LinkedHashMap<>();
+    Map<String, PlannedPoint> first = new LinkedHashMap<>();
     for (PlannedPoint p : plan.points()) {
       boolean here =
           p.temperature().isPresent()
               && p.temperature().get().visit() == visit
+              && !p.temperature().get().soaking()
               && p.conditions().range().isPresent();
       boolean live = p.task() instanceof Task.Measure || p.task() instanceof Task.FindKnee;
-      String slot = p.conditions().slot().orElse("");
-      if (here && live && !dropped.contains(slot)) {
-        bySlot.putIfAbsent(slot, p);
+      if (here && live && without(p).isEmpty()) {
+        first.putIfAbsent(
+            p.conditions().slot().orElse("") + " in " + p.conditions().range().orElse(""), p);
       }
     }
-    return List.copyOf(bySlot.values());
+    return List.copyOf(first.values());
   }
 
   private String failed(PlannedPoint point, InstrumentException e) {

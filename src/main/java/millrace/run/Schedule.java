@@ -1,56 +1,61 @@
 package millrace.run;
 
 import java.time.Duration;
+import java.util.Collections;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import millrace.datasheet.Datasheet;
+import millrace.evidence.Conditions;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.ReadingRule;
 import millrace.sequence.Task;
+import org.jspecify.annotations.Nullable;
 
 /**
  * How long a plan will take, by part: moves of the chamber, soaks, settling, integration. An
- * estimate from usual figures, for preview and for the time left. Immutable.
+ * estimate from usual figures, for preview and for the time left; what is done while it soaks takes
+ * no time of its own unless it takes longer than the soak. Immutable.
  */
 public final class Schedule {
-  private static final double MOVE_K_PER_S = 2.0 / 60;
-  private static final double USUAL_TAU_S = 600;
-  private static final double SOAK_TAUS = 4;
-  private static final double PER_READING_S = 0.05;
-  private static final double PER_CHANGE_S = 0.3;
+  /** A meter takes a zero of its own beside each reading. */
+  private static final double INTEGRATIONS = 2;
 
-  private final Map<String, Double> partsS = new java.util.LinkedHashMap<>();
+  private static final double PER_READING_S = 0.01;
+  private static final double PER_CHANGE_S = 0.1;
+  private static final double TRIAL_STOP_S = 0.8;
+
+  private final Datasheet datasheet;
+  private final double lineHz;
+  private final Map<String, Double> partsS = new LinkedHashMap<>();
   private final Map<Integer, Double> leftFromS = new HashMap<>();
-  private final Map<Integer, Double> measuringS = new HashMap<>();
+  private @Nullable Conditions before;
 
   private Schedule(Plan plan, Datasheet datasheet, double lineHz) {
-    double tau = datasheet.thermalTimeConstant().map(d -> d.toMillis() / 1e3).orElse(USUAL_TAU_S);
-    Set<Integer> stays = new HashSet<>();
+    this.datasheet = datasheet;
+    this.lineHz = lineHz;
+    Map<Integer, Double> meanwhileS = new HashMap<>();
+    Set<Integer> soaked = new HashSet<>();
     double lastDegC = datasheet.referenceTemperatureDegC();
     double[] cost = new double[plan.points().size()];
-    int i = 0;
-    for (PlannedPoint point : plan.points()) {
-      double measuring = integrate(point, lineHz);
-      double own = measuring;
-      if (point.temperature().isPresent()) {
-        int stay = point.temperature().get().visit();
-        if (stays.add(stay)) {
-          double degC = point.conditions().temperatureDegC().orElseThrow();
-          double soak = Math.max(point.temperature().get().soak().leastS(), SOAK_TAUS * tau);
-          double move = Math.abs(degC - lastDegC) / MOVE_K_PER_S;
-          partsS.merge("move", move, Double::sum);
-          partsS.merge(
-              "soak", Math.min(soak, point.temperature().get().soak().mostS()), Double::sum);
-          own += move + soak;
-          lastDegC = degC;
+    for (int i = 0; i < cost.length; i++) {
+      PlannedPoint point = plan.points().get(i);
+      boolean meanwhile = point.temperature().filter(Plan.TemperatureRule::soaking).isPresent();
+      cost[i] = own(point, meanwhile);
+      if (meanwhile) {
+        meanwhileS.merge(point.temperature().orElseThrow().visit(), cost[i], Double::sum);
+      } else if (point.temperature().isPresent()) {
+        int visit = point.temperature().get().visit();
+        if (soaked.add(visit)) {
+          cost[i] += soak(point, lastDegC, meanwhileS.getOrDefault(visit, 0.0));
+          lastDegC = point.conditions().temperatureDegC().orElseThrow();
         }
-        measuringS.merge(stay, measuring, Double::sum);
       }
-      cost[i++] = own;
     }
     double left = 0;
     for (int j = cost.length - 1; j >= 0; j--) {
@@ -63,7 +68,7 @@ public final class Schedule {
    * Estimates a plan.
    *
    * @param plan the plan
-   * @param datasheet gives the thermal time constant
+   * @param datasheet gives the thermal time constant and the promised temperature coefficient
    * @param lineHz line frequency, Hz, for integration times
    * @return the schedule
    */
@@ -71,22 +76,78 @@ public final class Schedule {
     return new Schedule(plan, datasheet, lineHz);
   }
 
-  private double integrate(PlannedPoint point, double lineHz) {
+  /** Adds move and soak of a stay; what of it is not used by what is done meanwhile, s. */
+  private double soak(PlannedPoint point, double fromDegC, double meanwhileS) {
+    ChamberTime chamber = ChamberTime.of(point.temperature().orElseThrow(), datasheet);
+    double degC = point.conditions().temperatureDegC().orElseThrow();
+    double all = Math.max(chamber.stayS(fromDegC, degC), meanwhileS);
+    double move = Math.min(all, chamber.moveS(fromDegC, degC));
+    add("move", move);
+    add("soak", all - move);
+    return all - meanwhileS;
+  }
+
+  private void add(String part, double seconds) {
+    partsS.merge(part, seconds, Double::sum);
+  }
+
+  private double own(PlannedPoint point, boolean meanwhile) {
     Task task = point.task();
+    Optional<Double> spent = spent(task);
+    if (spent.isPresent()) {
+      if (!meanwhile) {
+        add(task.word(), spent.get());
+      }
+      return spent.get();
+    }
+    int loads = task instanceof Task.FindKnee knee ? loads(point, knee) : 1;
+    double settle = changes(point) ? point.rules().settle().waitS() + PER_CHANGE_S : 0;
+    double integrate = integrate(point);
+    if (!meanwhile) {
+      add("settle", loads * settle);
+      add("integrate", loads * integrate);
+    }
+    return loads * (settle + integrate);
+  }
+
+  /** The time of tasks that say it themselves, s. */
+  private Optional<Double> spent(Task task) {
     if (task instanceof Task.Watch watch) {
-      partsS.merge("watch", watch.spanS(), Double::sum);
-      return watch.spanS();
+      return Optional.of(watch.spanS());
+    } else if (task instanceof Task.Wait wait) {
+      return Optional.of(wait.spanS());
+    } else if (task instanceof Task.TrialLap) {
+      return Optional.of(2 * TRIAL_STOP_S * datasheet.ranges().size());
     }
-    if (task instanceof Task.Wait wait) {
-      partsS.merge("wait", wait.spanS(), Double::sum);
-      return wait.spanS();
-    }
+    return task instanceof Task.Ask ? Optional.of(0.0) : Optional.empty();
+  }
+
+  /** Nothing settles where the loop stays as it was. */
+  private boolean changes(PlannedPoint point) {
+    boolean measures = point.task() instanceof Task.Measure;
+    Conditions now = point.conditions();
+    Conditions last = before;
+    before = measures ? now : null;
+    return last == null
+        || !measures
+        || !now.loadOhm().equals(last.loadOhm())
+        || !now.range().equals(last.range())
+        || !now.slot().equals(last.slot())
+        || !now.supplyV().equals(last.supplyV())
+        || !now.setA().equals(last.setA());
+  }
+
+  /** A search halves the way from its last load on the plateau to the highest. */
+  private int loads(PlannedPoint point, Task.FindKnee knee) {
+    double fullV = datasheet.complianceVoltageV(point.conditions().range().orElse("")).orElse(10.0);
+    return KneeSearch.expectedLoads(knee, fullV);
+  }
+
+  private double integrate(PlannedPoint point) {
     ReadingRule rule = point.rules().readings();
-    double readings = rule.count() * (4 * rule.lineCycles() / lineHz + PER_READING_S);
-    double settle = point.rules().settle().waitS() + PER_CHANGE_S;
-    partsS.merge("settle", settle, Double::sum);
-    partsS.merge("integrate", readings, Double::sum);
-    return readings + settle;
+    boolean both = point.task() instanceof Task.Measure || point.task() instanceof Task.FindKnee;
+    int readings = rule.count() + (both ? Math.min(rule.count(), rule.voltages()) : 0);
+    return readings * (INTEGRATIONS * rule.lineCycles() / lineHz + PER_READING_S);
   }
 
   /**
@@ -95,7 +156,7 @@ public final class Schedule {
    * @return seconds by the name of the part
    */
   public Map<String, Double> partsS() {
-    return java.util.Collections.unmodifiableMap(partsS);
+    return Collections.unmodifiableMap(partsS);
   }
 
   /**
@@ -115,11 +176,6 @@ public final class Schedule {
    */
   public Duration leftFrom(PlannedPoint point) {
     return seconds(leftFromS.getOrDefault(point.ordinal(), 0.0));
-  }
-
-  /** How long the measurements of one stay take, the soak left out. */
-  Duration measuring(int stay) {
-    return seconds(measuringS.getOrDefault(stay, 60.0));
   }
 
   private static Duration seconds(double s) {

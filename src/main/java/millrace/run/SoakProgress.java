@@ -2,7 +2,11 @@ package millrace.run;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.DoubleSummaryStatistics;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.settling.SoakJudge;
@@ -24,8 +28,7 @@ import millrace.sequence.SequenceFile.SoakRule;
  *
  * @param setpointDegC where the chamber was sent, degC
  * @param unitDegC the last temperature at the unit, degC; empty if none was read
- * @param leftRatio what is left of the change of the current over the measurements, a ratio; empty
- *     if it cannot be told
+ * @param leftRatio what is left of the change of the current, a ratio; empty if it cannot be told
  * @param askedRatio what may be left, a ratio
  * @param left until it is over if it goes on like this; empty if that cannot be told
  * @param bound until its bound is hit
@@ -44,34 +47,45 @@ public record SoakProgress(
    * @param reader the run
    * @param plan its plan
    * @param datasheet its datasheet
-   * @param schedule the times of the plan
-   * @return how far it is; empty if nothing soaks
+   * @return how far it is, by the range of which most is left; empty if nothing soaks
    */
-  public static Optional<SoakProgress> of(
-      RunReader reader, Plan plan, Datasheet datasheet, Schedule schedule) {
-    Optional<Point> open =
+  public static Optional<SoakProgress> of(RunReader reader, Plan plan, Datasheet datasheet) {
+    List<Point> open =
         reader.points().stream()
             .filter(p -> p.kind() == PointKind.SOAK && p.state() == PointState.OPEN)
-            .reduce((a, b) -> b);
-    Optional<PlannedPoint> planned = open.flatMap(p -> like(plan, p));
-    return planned.map(
-        p -> {
-          SoakRule rule = p.temperature().orElseThrow().soak();
-          double setpoint = p.conditions().temperatureDegC().orElseThrow();
-          Duration measuring = schedule.measuring(p.temperature().get().visit());
-          List<Sample> samples = samples(open.get(), reader.readings(open.get().id()));
-          Finding finding =
-              SoakJudge.look(samples, Soak.question(rule, setpoint, measuring, datasheet));
-          return of(samples, finding, rule, setpoint);
-        });
+            .toList();
+    Optional<PlannedPoint> planned = open.stream().reduce((a, b) -> b).flatMap(p -> like(plan, p));
+    return planned.map(p -> worst(reader, open, p, datasheet));
   }
 
   /** A point of the stay that soaks: its key is told by its place among the stays. */
   private static Optional<PlannedPoint> like(Plan plan, Point soak) {
     return plan.points().stream()
         .filter(p -> p.temperature().isPresent())
-        .filter(p -> soak.key().equals(Soak.key(p)))
+        .filter(p -> (soak.key() + " ").startsWith(Soak.key(p) + " "))
         .findFirst();
+  }
+
+  private static SoakProgress worst(
+      RunReader reader, List<Point> open, PlannedPoint planned, Datasheet datasheet) {
+    SoakRule rule = planned.temperature().orElseThrow().soak();
+    Map<Point, List<Reading>> readings = new LinkedHashMap<>();
+    open.forEach(p -> readings.put(p, reader.readings(p.id())));
+    List<Sample> last = List.of();
+    Optional<Finding> worst = Optional.empty();
+    for (Point range : open) {
+      last = samples(readings, range);
+      Finding found = SoakJudge.look(last, Soak.question(planned, datasheet));
+      if (worst.isEmpty() || left(found) > left(worst.get())) {
+        worst = Optional.of(found);
+      }
+    }
+    double setpoint = planned.conditions().temperatureDegC().orElseThrow();
+    return of(last, worst.orElseThrow(), rule, setpoint);
+  }
+
+  private static double left(Finding found) {
+    return found.leftRatio().orElse(Double.MAX_VALUE);
   }
 
   private static SoakProgress of(
@@ -93,19 +107,32 @@ public record SoakProgress(
     return Duration.ofSeconds(Math.round(Math.max(0, s)));
   }
 
-  /** Each current with the temperature that was read behind it. */
-  private static List<Sample> samples(Point soak, List<Reading> readings) {
+  /** Every look at the unit in the order of time; those at one range with its current. */
+  private static List<Sample> samples(Map<Point, List<Reading>> readings, Point wanted) {
     List<Sample> samples = new ArrayList<>();
-    double nominal = soak.conditions().nominalA().orElse(1);
-    OptionalDouble current = OptionalDouble.empty();
-    for (Reading r : readings) {
+    readings.forEach((range, taken) -> samples.addAll(looks(range, taken, range.equals(wanted))));
+    samples.sort(Comparator.comparingDouble(Sample::timeS));
+    return samples;
+  }
+
+  /** A look is the currents that were read, then the temperature of the unit, then the air's. */
+  private static List<Sample> looks(Point range, List<Reading> taken, boolean wanted) {
+    List<Sample> looks = new ArrayList<>();
+    DoubleSummaryStatistics currents = new DoubleSummaryStatistics();
+    double nominal = range.conditions().nominalA().orElse(1);
+    for (Reading r : taken) {
       if (r.signal() == Signal.CURRENT) {
-        current = r.corrected().stream().map(i -> i / nominal).findFirst();
-      } else if (r.value().isPresent()) {
-        double t = r.elapsed().minus(soak.started()).toMillis() / 1e3;
-        samples.add(new Sample(t, r.value().getAsDouble(), current));
+        r.corrected().ifPresent(currents);
+      } else if (r.value().isPresent() && currents.getCount() > 0) {
+        OptionalDouble mean = OptionalDouble.of(currents.getAverage() / nominal);
+        double t = r.elapsed().minus(range.started()).toMillis() / 1e3;
+        looks.add(new Sample(t, r.value().getAsDouble(), wanted ? mean : OptionalDouble.empty()));
+        currents = new DoubleSummaryStatistics();
+      } else if (r.value().isPresent() && !looks.isEmpty()) {
+        Sample look = looks.remove(looks.size() - 1);
+        looks.add(new Sample(look.timeS(), look.temperatureDegC(), r.value(), look.relative()));
       }
     }
-    return samples;
+    return looks;
   }
 }

@@ -87,7 +87,7 @@ final class Taker {
       watchman.look();
       Reading current = meter(RoleName.CURRENT_METER, zero, troubles, readings);
       current.value().ifPresent(spread::add);
-      if (bench.in(RoleName.VOLTMETER, Meter.class).isPresent()) {
+      if (i < rule.voltages() && bench.in(RoleName.VOLTMETER, Meter.class).isPresent()) {
         meter(RoleName.VOLTMETER, OptionalDouble.empty(), troubles, readings)
             .value()
             .ifPresent(watchman::terminalVoltage);
@@ -226,6 +226,14 @@ final class Taker {
             ? RoleName.UNIT_THERMOMETER
             : RoleName.CHAMBER;
     return bench.in(role, Sensor.class).map(s -> reading(role, s.read(), OptionalDouble.empty()));
+  }
+
+  /** What the chamber shows, where {@link #temperature} is the unit's own. */
+  Optional<Reading> air() {
+    return bench
+        .in(RoleName.UNIT_THERMOMETER, Sensor.class)
+        .flatMap(unit -> bench.in(RoleName.CHAMBER, Sensor.class))
+        .map(s -> reading(RoleName.CHAMBER, s.read(), OptionalDouble.empty()));
   }
 
   /** Mean and scatter of numbers as they come. */

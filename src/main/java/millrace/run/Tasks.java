@@ -25,6 +25,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.run.Taker.Taken;
 import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Plan.TemperatureRule;
 import millrace.sequence.SequenceFile.ReadingRule;
 import millrace.sequence.Task;
 
@@ -243,12 +244,18 @@ final class Tasks {
       Conditions conditions =
           point.conditions().atLoad(ohm, OptionalDouble.empty(), Optional.of(Direction.UP));
       String key = point.key() + "/" + Quantities.print(ohm, Dimension.RESISTANCE, 6);
-      Draft draft = new Draft(key, PointKind.MEASURE, conditions, journal.elapsed());
+      Draft draft = new Draft(key, kneeKind(point), conditions, journal.elapsed());
       Taken taken = take(point, conditions);
       points.add(commit(draft, taken.readings(), stayTrouble.or(taken::trouble)));
       next = search.next(ohm, corrected(taken.readings()), volts(taken.readings()));
     }
     return points;
+  }
+
+  /** While the unit still comes to temperature its current tells the knee, and nothing else. */
+  private static PointKind kneeKind(PlannedPoint point) {
+    boolean soaks = point.temperature().filter(TemperatureRule::soaking).isPresent();
+    return soaks ? PointKind.KNEE : PointKind.MEASURE;
   }
 
   private Point watch(PlannedPoint point, Task.Watch task) {
@@ -326,7 +333,8 @@ final class Tasks {
       List<Wiring.Look> looks = new ArrayList<>();
       for (Conditions stop : TrialLap.stops(point.conditions(), setting.datasheet(), range)) {
         lap.settle(stop);
-        Taken taken = taker.measure(stop, new ReadingRule(3, 1, Optional.empty(), 3));
+        Taken taken =
+            taker.measure(stop, new ReadingRule(3, 1, Optional.empty(), 3, ReadingRule.EVERY));
         Wiring.Look look = look(stop, taken);
         looks.add(look);
         points.add(commitTrial(TrialLap.key(point.key(), stop), stop, taken, look));

@@ -25,7 +25,7 @@ final class Added {
             .mapToInt(TemperatureRule::visit)
             .max()
             .orElse(0);
-    this.rule = new TemperatureRule(visits + 1, like.rampKPerS(), like.soak());
+    this.rule = new TemperatureRule(visits + 1, like.rampKPerS(), like.soak(), false);
     this.name = free(Quantities.print(degC, Dimension.TEMPERATURE) + " added");
   }
 
@@ -77,7 +77,7 @@ final class Added {
         path,
         p.task(),
         conditions.onVisit(earlier(p, conditions)),
-        Optional.of(rule),
+        p.temperature().map(t -> t.soaking() ? rule.whileSoaking() : rule),
         p.rules(),
         p.place());
   }

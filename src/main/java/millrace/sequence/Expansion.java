@@ -118,9 +118,11 @@ public final class Expansion {
       int stay = stays.merge(String.join("/", scope.keys()) + "/" + bare, 1, Integer::sum);
       TemperatureRule rule =
           new TemperatureRule(
-              stayCount++, over.rampKPerS().orElse(Double.POSITIVE_INFINITY), over.soak());
+              stayCount++, over.rampKPerS().orElse(Double.POSITIVE_INFINITY), over.soak(), false);
       String key = stay == 1 ? bare : bare + " #" + stay;
-      inner(step, scope.with(rule), key, scope.conditions().atTemperature(degC));
+      Conditions there = scope.conditions().atTemperature(degC);
+      all(over.meanwhile(), scope.with(rule).with(over.inWords(), key, there).whileSoaking());
+      inner(step, scope.with(rule), key, there);
     }
   }
 

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.evidence.Conditions;
 import millrace.fault.Fault;
+import millrace.sequence.Plan.TemperatureRule;
 
 /** Tells why a task cannot stand where it stands. */
 final class Misplaced {
@@ -14,6 +15,12 @@ final class Misplaced {
     Conditions c = scope.conditions();
     if (task.kind().isEmpty() || task instanceof Task.CheckStandard) {
       return Optional.empty();
+    }
+    if (scope.temperature().filter(TemperatureRule::soaking).isPresent() && !onTheWay(task)) {
+      return fault(
+          step,
+          "the current is measured while it soaks, when it still moves",
+          "'zero', 'find the knee', 'known resistor' or 'check standard' there, and this under 'do'");
     }
     if (slots.size() > 1 && c.slot().isEmpty()) {
       return fault(
@@ -28,6 +35,13 @@ final class Misplaced {
       return fault(step, "readings are asked for outside a range", "'in ranges: ...' around them");
     }
     return byLoad(step, c);
+  }
+
+  /** What hardly depends on the temperature of the unit. */
+  private static boolean onTheWay(Task task) {
+    return task instanceof Task.Zero
+        || task instanceof Task.FindKnee
+        || task instanceof Task.KnownResistor;
   }
 
   private static Optional<Fault> trialLap(Step.Do step, Conditions c) {

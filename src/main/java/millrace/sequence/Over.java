@@ -20,13 +20,18 @@ public sealed interface Over {
    * @param temperatureDegC the setpoints, degC, in order
    * @param rampKPerS fastest change, K/s, above 0; empty for as fast as the chamber can
    * @param soak when the unit counts as being there
+   * @param meanwhile what is done while the unit comes to temperature, in order
    */
   record Temperatures(
-      List<Double> temperatureDegC, Optional<Double> rampKPerS, SequenceFile.SoakRule soak)
+      List<Double> temperatureDegC,
+      Optional<Double> rampKPerS,
+      SequenceFile.SoakRule soak,
+      List<Step> meanwhile)
       implements Over {
-    /** Copies the list. */
+    /** Copies the lists. */
     public Temperatures {
       temperatureDegC = List.copyOf(temperatureDegC);
+      meanwhile = List.copyOf(meanwhile);
     }
 
     @Override

@@ -51,11 +51,17 @@ final class Parts {
 
   private Step one(Step step, Path from) {
     if (step instanceof Step.Sweep sweep) {
-      return new Step.Sweep(sweep.place(), sweep.over(), sweep.rules(), all(sweep.does(), from));
+      Over over = sweep.over() instanceof Over.Temperatures t ? whole(t, from) : sweep.over();
+      return new Step.Sweep(sweep.place(), over, sweep.rules(), all(sweep.does(), from));
     } else if (step instanceof Step.Part part) {
       return group(part, from);
     }
     return step;
+  }
+
+  private Over whole(Over.Temperatures over, Path from) {
+    return new Over.Temperatures(
+        over.temperatureDegC(), over.rampKPerS(), over.soak(), all(over.meanwhile(), from));
   }
 
   /** What is said where a part is named counts more than what the part says at its head. */

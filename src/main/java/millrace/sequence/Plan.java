@@ -56,8 +56,14 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
    * @param visit which stay of the run it is, counted over all temperatures, from 0
    * @param rampKPerS fastest change, K/s; infinite for as fast as the chamber can
    * @param soak when the unit counts as being there
+   * @param soaking true for what is done while the unit still comes to temperature
    */
-  public record TemperatureRule(int visit, double rampKPerS, SequenceFile.SoakRule soak) {}
+  public record TemperatureRule(
+      int visit, double rampKPerS, SequenceFile.SoakRule soak, boolean soaking) {
+    TemperatureRule whileSoaking() {
+      return new TemperatureRule(visit, rampKPerS, soak, true);
+    }
+  }
 
   /**
    * The temperatures in the order in which they are visited.

@@ -70,8 +70,15 @@ final class RuleForms {
             "at most",
             Forms.count(1, 1_000_000),
             "readings, if an uncertainty is asked for; default ten times the count");
+    Key<Optional<Integer>> voltage =
+        map.optional(
+            "voltage",
+            Forms.count(1, 1_000_000),
+            "beside how many of them the voltage is read; default all");
     return map.reads(
-        v -> new RuleWords.Reading(v.get(count), v.get(cycles), v.get(until), v.get(most)));
+        v ->
+            new RuleWords.Reading(
+                v.get(count), v.get(cycles), v.get(until), v.get(most), v.get(voltage)));
   }
 
   private static Form<RuleWords.Settle> settle() {
@@ -95,14 +102,23 @@ final class RuleForms {
             "within",
             RATIO_ABOVE_0,
             usual.withinRatio(),
-            "what may be left of the change of the current while it is measured; default 2 ppm");
+            "what may be left of the change of the current; default 2 ppm");
+    Key<Double> band =
+        map.optional(
+            "unit within",
+            Forms.where(
+                Forms.quantity(Dimension.TEMPERATURE_DIFFERENCE),
+                k -> k > 0,
+                "a temperature difference above 0 K"),
+            usual.bandK(),
+            "how far the unit may be from the temperature it comes to rest at; default 1 K");
     Key<Double> least = map.optional("at least", SPAN, usual.leastS(), "default 10 min");
     Key<Optional<Double>> most =
         map.optional("at most", SPAN, "the bound; default 3 h, or 'at least' where that is longer");
     Key<OnFailure> hit =
         map.optional(
             "if it takes longer", ON_FAILURE, usual.whenBoundHit(), "default go on flagged");
-    Key<Double> every = map.optional("look every", SPAN_ABOVE_0, usual.everyS(), "default 30 s");
+    Key<Double> every = map.optional("look every", SPAN_ABOVE_0, usual.everyS(), "default 15 s");
     return map.reads(
         v ->
             new SoakRule(
@@ -110,6 +126,7 @@ final class RuleForms {
                 v.get(least),
                 v.get(most).orElse(Math.max(usual.mostS(), v.get(least))),
                 v.get(hit),
-                v.get(every)));
+                v.get(every),
+                v.get(band)));
   }
 }

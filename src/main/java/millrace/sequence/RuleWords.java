@@ -25,15 +25,22 @@ public record RuleWords(Reading readings, Settle settle, Optional<OnFailure> onF
    * @param lineCycles integration time of each, in cycles of the line
    * @param untilRatio standard uncertainty of the mean asked for, of the nominal current
    * @param most the most readings then taken
+   * @param voltages beside how many of them the voltage is read
    */
   public record Reading(
       Optional<Integer> count,
       Optional<Double> lineCycles,
       Optional<Double> untilRatio,
-      Optional<Integer> most) {
+      Optional<Integer> most,
+      Optional<Integer> voltages) {
     /** Nothing said. */
     public static final Reading NONE =
-        new Reading(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+        new Reading(
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty());
 
     /** Checks what does not depend on anything around. */
     public Reading {
@@ -52,7 +59,8 @@ public record RuleWords(Reading readings, Settle settle, Optional<OnFailure> onF
           least,
           lineCycles.orElse(base.lineCycles()),
           until,
-          most.orElse(until.isPresent() ? open : least));
+          most.orElse(until.isPresent() ? open : least),
+          voltages.orElse(base.voltages()));
     }
   }
 

@@ -33,6 +33,12 @@ record Scope(
     return new Scope(path, conditions, Optional.of(rule), rules);
   }
 
+  /** The same on the way to the temperature. */
+  Scope whileSoaking() {
+    TemperatureRule rule = temperature.orElseThrow().whileSoaking();
+    return with(rule).with("soak", "while it soaks", conditions);
+  }
+
   /** The same under more rules; an {@link IllegalArgumentException} if they do not go together. */
   Scope with(RuleWords words) {
     return words.equals(RuleWords.NONE)

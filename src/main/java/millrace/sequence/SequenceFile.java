@@ -82,10 +82,15 @@ public record SequenceFile(
    * @param untilRatio goes on until the standard uncertainty of the mean is below this ratio of the
    *     nominal current; empty for a fixed number
    * @param most the most readings then taken, not below count
+   * @param voltages at how many of them the voltage is read too, the first ones; 1 or more
    */
-  public record ReadingRule(int count, double lineCycles, Optional<Double> untilRatio, int most) {
+  public record ReadingRule(
+      int count, double lineCycles, Optional<Double> untilRatio, int most, int voltages) {
+    /** The voltage is read beside every reading of the current. */
+    public static final int EVERY = Integer.MAX_VALUE;
+
     /** 10 readings of 10 line cycles. */
-    public static final ReadingRule DEFAULT = new ReadingRule(10, 10, Optional.empty(), 10);
+    public static final ReadingRule DEFAULT = new ReadingRule(10, 10, Optional.empty(), 10, EVERY);
 
     /** Checks the ranges. */
     public ReadingRule {
@@ -93,6 +98,10 @@ public record SequenceFile(
         throw new IllegalArgumentException(
             "%d readings, at most %d; expected 1 or more, and no fewer at most"
                 .formatted(count, most));
+      }
+      if (voltages < 1) {
+        throw new IllegalArgumentException(
+            voltages + " readings of the voltage; expected 1 or more");
       }
       if (!(lineCycles > 0)) {
         throw new IllegalArgumentException(lineCycles + " line cycles; expected above 0");
@@ -125,25 +134,30 @@ public record SequenceFile(
   /**
    * When a unit counts as being at temperature (measurement.md 6.1).
    *
-   * @param withinRatio what may be left of the change of the current over the time the measurements
-   *     will take, a ratio
+   * @param withinRatio what may be left of the change of the current, a ratio
    * @param leastS the shortest soak, s
    * @param mostS the bound, s
    * @param whenBoundHit what happens if it is not over by then
    * @param everyS how often it is looked at, s
+   * @param bandK how far the unit's temperature may be from where it comes to rest, K
    */
   public record SoakRule(
-      double withinRatio, double leastS, double mostS, OnFailure whenBoundHit, double everyS) {
-    /** 2 ppm, from 10 min to 3 h, go on flagged, every 30 s. */
+      double withinRatio,
+      double leastS,
+      double mostS,
+      OnFailure whenBoundHit,
+      double everyS,
+      double bandK) {
+    /** 2 ppm, 1 K, from 10 min to 3 h, go on flagged, every 15 s. */
     public static final SoakRule DEFAULT =
-        new SoakRule(2e-6, 600, 10_800, OnFailure.GO_ON_FLAGGED, 30);
+        new SoakRule(2e-6, 600, 10_800, OnFailure.GO_ON_FLAGGED, 15, 1);
 
     /** Checks the order. */
     public SoakRule {
-      if (!(withinRatio > 0) || !(leastS >= 0) || !(everyS > 0)) {
+      if (!(withinRatio > 0) || !(leastS >= 0) || !(everyS > 0) || !(bandK > 0)) {
         throw new IllegalArgumentException(
-            "a soak within %s, at least %s s, looked at every %s s; expected above 0"
-                .formatted(withinRatio, leastS, everyS));
+            "a soak within %s and %s K, at least %s s, looked at every %s s; expected above 0"
+                .formatted(withinRatio, bandK, leastS, everyS));
       }
       if (!(mostS >= leastS)) {
         throw new IllegalArgumentException(

@@ -70,13 +70,19 @@ final class StepForms {
             "fastest change; default as fast as the chamber can");
     Key<SoakRule> soak =
         map.optional("soak", RuleForms.SOAK, SoakRule.DEFAULT, "when the unit counts as there");
+    Key<List<Step>> meanwhile =
+        map.optional(
+            "while it soaks",
+            STEPS,
+            List.of(),
+            "what is done on the way: what hardly depends on temperature (zero, find the knee)");
     Function<MapForm.Values, RuleWords> rules = RuleForms.keys(map);
     Key<List<Step>> does = map.required("do", STEPS, "what is done at each");
     return map.reads(
         v ->
             new Step.Sweep(
                 v.place(),
-                new Over.Temperatures(v.get(values), v.get(ramp), v.get(soak)),
+                new Over.Temperatures(v.get(values), v.get(ramp), v.get(soak), v.get(meanwhile)),
                 rules.apply(v),
                 v.get(does)));
   }

@@ -172,13 +172,12 @@ class WishesIT {
   void howFarASoakIsCanBeToldFromTheLogbookAlone() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
       List<SoakProgress> seen = new ArrayList<>();
-      Schedule schedule = Schedule.of(night.plan(), night.datasheet(), 50);
-      for (int look : new int[] {4, 12, 60}) {
+      for (int look : new int[] {4, 40, 75}) {
         night.observe(
             atLook(
                 look,
                 () ->
-                    SoakProgress.of(night.reader(), night.plan(), night.datasheet(), schedule)
+                    SoakProgress.of(night.reader(), night.plan(), night.datasheet())
                         .ifPresent(seen::add)));
       }
       night.run();
@@ -190,7 +189,7 @@ class WishesIT {
       assertEquals(5e-6, late.askedRatio(), 1e-12);
       assertTrue(late.leftRatio().orElseThrow() < seen.get(1).leftRatio().orElseThrow());
       assertEquals(
-          Duration.ofHours(3).minusSeconds(60 * 30).toSeconds(), late.bound().toSeconds(), 120);
+          Duration.ofHours(3).minusSeconds(75 * 15).toSeconds(), late.bound().toSeconds(), 120);
     }
   }
 }

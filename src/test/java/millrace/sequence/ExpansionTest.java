@@ -171,7 +171,7 @@ class ExpansionTest {
             Sample.file(
                 """
                 sequence: rules
-                readings: {count: 5, line cycles: 1}
+                readings: {count: 5, line cycles: 1, voltage: 2}
                 settle: {wait: 2 s}
                 on failure: stop
                 steps:
@@ -186,12 +186,36 @@ class ExpansionTest {
             Sample.DATASHEET,
             List.of());
     SequenceFile.Rules outer = plan.points().get(0).rules();
-    assertEquals(new SequenceFile.ReadingRule(5, 1, Optional.of(1e-6), 50), outer.readings());
+    assertEquals(new SequenceFile.ReadingRule(5, 1, Optional.of(1e-6), 50, 2), outer.readings());
     assertEquals(new SequenceFile.SettleRule(2, Optional.of(3e-6), 60), outer.settle());
     assertEquals(SequenceFile.OnFailure.STOP, outer.onFailure());
     SequenceFile.Rules inner = plan.points().get(1).rules();
-    assertEquals(new SequenceFile.ReadingRule(7, 1, Optional.of(1e-6), 9), inner.readings());
+    assertEquals(new SequenceFile.ReadingRule(7, 1, Optional.of(1e-6), 9, 2), inner.readings());
     assertEquals(SequenceFile.OnFailure.SKIP, inner.onFailure());
+  }
+
+  @Test
+  void whatIsDoneWhileItSoaksComesBeforeTheRestOfItsStay() {
+    Plan plan =
+        plan(
+            """
+            - at temperatures: [5 degC, 23 degC]
+              while it soaks: {in ranges: 1mA, do: [zero, find the knee]}
+              do: {in ranges: 1mA, do: measure}
+            """);
+    assertEquals(
+        List.of(
+            "5 degC/while it soaks/1mA/zero",
+            "5 degC/while it soaks/1mA/knee",
+            "5 degC/1mA",
+            "23 degC/while it soaks/1mA/zero",
+            "23 degC/while it soaks/1mA/knee",
+            "23 degC/1mA"),
+        plan.points().stream().map(PlannedPoint::key).toList());
+    assertEquals(
+        List.of(true, true, false, true, true, false),
+        plan.points().stream().map(p -> p.temperature().orElseThrow().soaking()).toList());
+    assertEquals(List.of(5.0, 23.0), plan.stays());
   }
 
   @Test
@@ -214,6 +238,7 @@ class ExpansionTest {
           - in ranges: 1mA\\n  do: {over loads: {voltage: 1 V}, do: {at set currents: 1 mA, do: measure}} | night.yaml:4:40: set currents stand inside loads by voltage; expected set currents around the loads, since they decide the resistance.
           - in ranges: 1mA\\n  do: {at set currents: 0 A, do: {over loads: {voltage: 1 V}}} | night.yaml:4:34: loads by voltage at a set current of 0; expected loads by resistance there.
           - in ranges: 1mA\\n  do: {over loads: {resistance: 1 ohm}, do: find the knee} | night.yaml:4:45: the search for the knee stands inside loads; expected it outside: it sets the loads.
+          - at temperatures: 5 degC\\n  while it soaks: {in ranges: 1mA, do: measure}\\n  do: {in ranges: 1mA, do: measure} | night.yaml:4:40: the current is measured while it soaks, when it still moves; expected 'zero', 'find the knee', 'known resistor' or 'check standard' there, and this under 'do'.
           - in ranges: 1mA\\n  do: trial lap | night.yaml:4:7: the trial lap stands inside ranges or loads; expected it outside, since it goes through all of them by itself.
           - in ranges: 1mA\\n  do: known resistor | night.yaml:4:7: a known resistor is asked for without one; expected 'over loads: {resistance: ...}' around it, with values above 0 ohm.
           - in slots: A\\n  do: {in ranges: 1mA, do: measure} | night.yaml:3:13: slot 'A' is not filled; expected none, since the bench has none.

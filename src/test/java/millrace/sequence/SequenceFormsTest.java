@@ -80,7 +80,7 @@ class SequenceFormsTest {
                 """
                 - at temperatures: [-10 degC, 23 degC]
                   ramp: 2 K/min
-                  soak: {within: 1 ppm, at least: 20 min, at most: 2 h, if it takes longer: stop,
+                  soak: {within: 1 ppm, at least: 20 min, at most: 2 h, if it takes longer: stop, unit within: 0.5 K,
                          look every: 1 min}
                   do: {in ranges: all, do: measure}
                 """)
@@ -90,7 +90,8 @@ class SequenceFormsTest {
         new Over.Temperatures(
             List.of(-10.0, 23.0),
             Optional.of(2.0 / 60),
-            new SequenceFile.SoakRule(1e-6, 1200, 7200, SequenceFile.OnFailure.STOP, 60)),
+            new SequenceFile.SoakRule(1e-6, 1200, 7200, SequenceFile.OnFailure.STOP, 60, 0.5),
+            List.of()),
         ((Step.Sweep) step).over());
   }
 

@@ -61,7 +61,9 @@ public final class LoadLinearity {
     double highest = 0;
     for (Mean mean : curve.means()) {
       double v = Math.abs(mean.voltageV().value());
-      if (mean.standing() != Standing.UNSTEADY && v <= most * NEAR) {
+      boolean counts =
+          mean.standing() != Standing.UNSTEADY && mean.standing() != Standing.KNEE_ONLY;
+      if (counts && v <= most * NEAR) {
         highest = Math.max(highest, v);
         knots.add(new Knot(v, withVoltage(mean, slope)));
       }

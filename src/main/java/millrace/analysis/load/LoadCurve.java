@@ -37,7 +37,7 @@ public final class LoadCurve {
     this.question = question;
     this.all = all;
     this.steady = steady;
-    List<LoadGroup> members = Membership.of(steady, question);
+    List<LoadGroup> members = Membership.of(lineable(steady), question);
     this.plateau = members;
     this.line = PlateauLine.of(flat(members));
     refine(members);
@@ -59,6 +59,10 @@ public final class LoadCurve {
     return Optional.of(new LoadCurve(all, steady(all), question));
   }
 
+  private static List<LoadGroup> lineable(List<LoadGroup> steady) {
+    return steady.stream().filter(l -> !l.kneeOnly()).toList();
+  }
+
   private static List<LoadGroup> steady(List<LoadGroup> all) {
     return all.stream().filter(l -> !l.unsteady()).toList();
   }
@@ -70,7 +74,7 @@ public final class LoadCurve {
    * @return the reason; empty if it has one
    */
   public static Optional<String> whyNot(List<LoadPoint> points) {
-    List<LoadGroup> steady = steady(LoadGroup.of(points));
+    List<LoadGroup> steady = lineable(steady(LoadGroup.of(points)));
     if (steady.size() < LEAST_LOADS) {
       return Optional.of(
           "%d loads with steady readings, needs at least %d: add loads to the sweep"
@@ -124,7 +128,7 @@ public final class LoadCurve {
     if (unsteady > 0) {
       notes.add(unsteady + " loads with readings that scatter abnormally are flagged and left out");
     }
-    long torn = steady.stream().filter(LoadGroup::torn).count();
+    long torn = lineable(steady).stream().filter(LoadGroup::torn).count();
     if (torn > 0) {
       notes.add(torn + " loads differ between repeats by more than their u: u is widened there");
     }
@@ -188,7 +192,9 @@ public final class LoadCurve {
     /** The current has fallen by the criterion or more. */
     FALLEN,
     /** Its readings scatter abnormally; it is left out. */
-    UNSTEADY
+    UNSTEADY,
+    /** It was taken while the unit still came to temperature: it tells the knee alone. */
+    KNEE_ONLY
   }
 
   /**
@@ -225,6 +231,8 @@ public final class LoadCurve {
   private Standing standing(LoadGroup load, Set<LoadGroup> members) {
     if (load.unsteady()) {
       return Standing.UNSTEADY;
+    } else if (load.kneeOnly()) {
+      return Standing.KNEE_ONLY;
     } else if (members.contains(load)) {
       return Standing.PLATEAU;
     }

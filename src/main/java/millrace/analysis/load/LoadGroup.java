@@ -25,6 +25,7 @@ record LoadGroup(
     List<LoadPoint> sorted = new ArrayList<>(points);
     sorted.sort(
         Comparator.comparingDouble((LoadPoint p) -> given ? ohm(p) : magnitude(p))
+            .thenComparing(LoadPoint::kneeOnly)
             .thenComparingDouble(LoadPoint::timeS)
             .thenComparing(LoadPoint::key));
     List<List<LoadPoint>> loads = new ArrayList<>();
@@ -50,7 +51,7 @@ record LoadGroup(
   private static boolean same(LoadPoint a, LoadPoint b, boolean given) {
     double x = given ? ohm(a) : magnitude(a);
     double y = given ? ohm(b) : magnitude(b);
-    return Math.abs(x - y) <= SAME_LOAD * Math.max(x, y);
+    return a.kneeOnly() == b.kneeOnly() && Math.abs(x - y) <= SAME_LOAD * Math.max(x, y);
   }
 
   private static LoadGroup together(List<LoadPoint> points) {
@@ -69,6 +70,11 @@ record LoadGroup(
     double uI = Math.max(Math.sqrt(stated) / n, scatter);
     boolean unsteady = points.stream().anyMatch(LoadPoint::unsteady);
     return new LoadGroup(List.copyOf(points), v, i, shared, uI, unsteady);
+  }
+
+  /** Whether it tells the knee alone, and no line goes through it. */
+  boolean kneeOnly() {
+    return points.get(0).kneeOnly();
   }
 
   /** Whether its repeats differ by more than three times what their uncertainties explain. */

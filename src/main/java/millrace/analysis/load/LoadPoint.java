@@ -13,6 +13,8 @@ import millrace.analysis.uncertainty.Estimate;
  * @param timeS when, s; the same for all where it is not known
  * @param unsteady true if its readings scatter abnormally (PooledNoise.unsteady): it is kept out of
  *     line and bracket, and said so
+ * @param kneeOnly true if it was taken while the unit still came to temperature: it tells where the
+ *     current falls away, and is kept out of the line
  */
 public record LoadPoint(
     String key,
@@ -20,7 +22,8 @@ public record LoadPoint(
     Estimate currentA,
     OptionalDouble loadOhm,
     double timeS,
-    boolean unsteady) {
+    boolean unsteady,
+    boolean kneeOnly) {
 
   /** Checks the load. */
   public LoadPoint {
@@ -41,6 +44,6 @@ public record LoadPoint(
    */
   public LoadPoint(
       String key, Estimate voltageV, Estimate currentA, OptionalDouble loadOhm, double timeS) {
-    this(key, voltageV, currentA, loadOhm, timeS, false);
+    this(key, voltageV, currentA, loadOhm, timeS, false, false);
   }
 }

@@ -1,17 +1,26 @@
 package millrace.analysis.settling;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.ToDoubleFunction;
+import millrace.analysis.fit.LinearFit;
 
 /**
  * Decides when a unit is at temperature (measurement.md 6.1): what is left of the change of the
- * current, over the time that the measurements at this temperature will take, must be below what is
- * asked, at two looks in a row. I = c + A exp(-t/tau) is fitted over the last 2 tau, errors as
- * AR(1). Pure; thread-safe.
+ * current must be below what is asked, at two looks in a row. Where air and unit are both read and
+ * the step was large, the unit's temperature is projected to where it comes to rest ({@link
+ * Following}), and the current with it, by its slope over the unit's temperature during this soak.
+ * Else I = c + A exp(-t/tau) is fitted over the last 2 tau. Errors as AR(1) in both. Pure;
+ * thread-safe.
  */
 public final class SoakJudge {
   private static final int LEAST_SAMPLES = 8;
   private static final double MANY_TAU = 5;
+
+  /** The unit's way to the air is told over the last so many time constants. */
+  private static final double FOLLOWED_TAU = 2.5;
 
   /** A thermometer at the unit may be off by this much from the chamber's, K. */
   private static final double FAR_K = 2;
@@ -22,6 +31,17 @@ public final class SoakJudge {
   /** A step of at least this much tells a time constant, K. */
   private static final double STEP_K = 8;
 
+  /** Beyond this uncertainty of where the unit comes to rest, that is not told, K. */
+  private static final double VAGUE_K = 0.3;
+
+  /** A time constant further off from the datasheet's than by this factor is not believed. */
+  private static final double TAU_FACTOR = 4;
+
+  /** Air that stays within this much over ten minutes rests, K. */
+  private static final double STEADY_K = 0.15;
+
+  private static final double TEN_MINUTES_S = 600;
+
   private SoakJudge() {}
 
   /**
@@ -29,15 +49,28 @@ public final class SoakJudge {
    *
    * @param timeS since the chamber was set, s
    * @param temperatureDegC of the unit, degC
+   * @param airDegC what the chamber shows, degC; empty if it was not read beside the unit's
    * @param relative the current over its nominal value, a ratio; empty if it was not read
    */
-  public record Sample(double timeS, double temperatureDegC, OptionalDouble relative) {}
+  public record Sample(
+      double timeS, double temperatureDegC, OptionalDouble airDegC, OptionalDouble relative) {
+    /**
+     * A look without the air.
+     *
+     * @param timeS since the chamber was set, s
+     * @param temperatureDegC of the unit, degC
+     * @param relative the current over its nominal value, a ratio; empty if it was not read
+     */
+    public Sample(double timeS, double temperatureDegC, OptionalDouble relative) {
+      this(timeS, temperatureDegC, OptionalDouble.empty(), relative);
+    }
+  }
 
   /**
    * What is asked.
    *
    * @param withinRatio what may be left, a ratio
-   * @param measuringS T_m, how long the measurements will take, s
+   * @param measuringS T_m, how long the measurements will take, s; infinite for all that is left
    * @param tauS the datasheet's thermal time constant, s, for where the step of temperature is
    *     small
    * @param setpointDegC where the chamber goes, degC
@@ -57,6 +90,16 @@ public final class SoakJudge {
   }
 
   /**
+   * What is still to come.
+   *
+   * @param ratio of the current, counted as the current now less the settled one, a ratio
+   * @param u its standard uncertainty, a ratio
+   * @param temperatureK the same of the unit's temperature, K
+   * @param uTemperatureK its standard uncertainty, K
+   */
+  public record Left(double ratio, double u, double temperatureK, double uTemperatureK) {}
+
+  /**
    * What one look found.
    *
    * @param state the state
@@ -65,9 +108,14 @@ public final class SoakJudge {
    * @param tauS the time constant that was used, s
    * @param projectedS when it will be over if it goes on like this, s from the first sample; empty
    *     if it cannot be told
+   * @param left what is still to come; empty if it cannot be told
    */
   public record Finding(
-      State state, OptionalDouble leftRatio, double tauS, OptionalDouble projectedS) {}
+      State state,
+      OptionalDouble leftRatio,
+      double tauS,
+      OptionalDouble projectedS,
+      Optional<Left> left) {}
 
   /**
    * Looks at what was sampled so far.
@@ -77,70 +125,134 @@ public final class SoakJudge {
    * @return what is found by this look alone; a soak is over at two looks in a row
    */
   public static Finding look(List<Sample> samples, Question question) {
-    double tau = timeConstantS(samples, question);
-    List<Sample> recent = recent(samples, 2 * tau);
-    if (recent.size() < LEAST_SAMPLES
-        || recent.get(0).timeS() == recent.get(recent.size() - 1).timeS()) {
-      return new Finding(State.NOT_YET, OptionalDouble.empty(), tau, OptionalDouble.empty());
+    Optional<Following> following = following(samples, question);
+    double tau = following.map(Following::tauS).orElseGet(() -> timeConstantS(samples, question));
+    List<Sample> recent = since(samples, 2 * tau);
+    List<Sample> read = recent.stream().filter(s -> s.relative().isPresent()).toList();
+    if (read.size() < LEAST_SAMPLES || read.get(0).timeS() == read.get(read.size() - 1).timeS()) {
+      return new Finding(
+          State.NOT_YET, OptionalDouble.empty(), tau, OptionalDouble.empty(), Optional.empty());
     }
-    double now = recent.get(recent.size() - 1).timeS();
-    Decay decay = Decay.of(times(recent), relative(recent), tau);
+    Left left =
+        following
+            .flatMap(f -> followed(f, samples, read, question))
+            .orElseGet(() -> decaying(recent, read, tau));
+    return found(left, samples.get(samples.size() - 1), tau, question);
+  }
+
+  private static Finding found(Left left, Sample last, double tau, Question question) {
     double share = -Math.expm1(-question.measuringS() / tau);
-    double left = (Math.abs(decay.amplitude()) + 2 * decay.u()) * share;
-    boolean there = temperatureThere(recent, tau, question);
+    double rest = (Math.abs(left.ratio()) + 2 * left.u()) * share;
+    double restK = (Math.abs(left.temperatureK()) + 2 * left.uTemperatureK()) * share;
+    double away = Math.abs(last.temperatureDegC() - question.setpointDegC());
+    boolean there = away <= FAR_K && restK <= question.bandK();
+    boolean noisy = 2 * left.u() * share >= question.withinRatio();
     State state = State.NOT_YET;
-    if (there && left < question.withinRatio()) {
+    if (there && rest < question.withinRatio()) {
       state = State.OVER;
-    } else if (there && now > MANY_TAU * tau && 2 * decay.u() * share >= question.withinRatio()) {
+    } else if (there && last.timeS() > MANY_TAU * tau && noisy) {
       state = State.WITHIN_NOISE;
     }
-    return new Finding(
-        state, OptionalDouble.of(left), tau, projected(now, decay, share, tau, question));
+    OptionalDouble projected = projected(last.timeS(), left, share, tau, question);
+    return new Finding(state, OptionalDouble.of(rest), tau, projected, Optional.of(left));
   }
 
   private static OptionalDouble projected(
-      double now, Decay decay, double share, double tau, Question question) {
-    double room = question.withinRatio() / share - 2 * decay.u();
+      double now, Left left, double share, double tau, Question question) {
+    double room = question.withinRatio() / share - 2 * left.u();
     if (room <= 0) {
       return OptionalDouble.empty();
     }
-    double more = tau * Math.log(Math.max(1, Math.abs(decay.amplitude()) / room));
+    double more = tau * Math.log(Math.max(1, Math.abs(left.ratio()) / room));
     return OptionalDouble.of(now + more);
   }
 
-  private static double[] relative(List<Sample> recent) {
-    return recent.stream().mapToDouble(s -> s.relative().orElseThrow()).toArray();
+  /** How the unit follows the air, where that is told. */
+  private static Optional<Following> following(List<Sample> samples, Question question) {
+    List<Sample> recent = since(samples, FOLLOWED_TAU * question.tauS());
+    if (!moved(samples, question) || recent.stream().anyMatch(s -> s.airDegC().isEmpty())) {
+      return Optional.empty();
+    }
+    double[] air = columns(recent, s -> s.airDegC().orElseThrow());
+    return Following.of(times(recent), air, degC(recent))
+        .filter(f -> f.uK() < VAGUE_K)
+        .filter(f -> f.tauS() < TAU_FACTOR * question.tauS())
+        .filter(f -> f.tauS() > question.tauS() / TAU_FACTOR);
   }
 
-  private static List<Sample> recent(List<Sample> samples, double windowS) {
+  /** The current goes with the unit's temperature, by its slope over the end of the change. */
+  private static Optional<Left> followed(
+      Following following, List<Sample> samples, List<Sample> read, Question question) {
+    List<Sample> last = since(samples, TEN_MINUTES_S);
+    double[] air = columns(last, s -> s.airDegC().orElseThrow());
+    double rest = following.restDegC(air, question.setpointDegC(), STEADY_K);
+    List<Sample> end =
+        read.stream().filter(s -> Math.abs(s.temperatureDegC() - rest) < NEAR_K).toList();
+    List<Sample> near = end.size() < LEAST_SAMPLES ? read : end;
+    double leftK = samples.get(samples.size() - 1).temperatureDegC() - rest;
+    double[] above = columns(near, s -> s.temperatureDegC() - rest);
+    if (span(above) < STEADY_K) {
+      return Optional.empty();
+    }
+    double[] ones = new double[near.size()];
+    Arrays.fill(ones, 1);
+    LinearFit fit = LinearFit.of(new double[][] {ones, above}, relative(near), ones);
+    double u = Math.hypot(leftK * uSlope(fit), fit.coefficient(1) * following.uK());
+    return Optional.of(new Left(fit.coefficient(1) * leftK, u, leftK, following.uK()));
+  }
+
+  private static double span(double[] x) {
+    return Arrays.stream(x).max().orElse(0) - Arrays.stream(x).min().orElse(0);
+  }
+
+  private static double uSlope(LinearFit line) {
+    double scatter = Math.sqrt(line.chiSquared() / line.degreesOfFreedom());
+    double norm = Math.sqrt(Arrays.stream(line.estimator(1)).map(e -> e * e).sum());
+    return scatter * norm * Persistence.factor(line.residuals());
+  }
+
+  private static Left decaying(List<Sample> recent, List<Sample> read, double tau) {
+    Decay current = Decay.of(times(read), relative(read), tau);
+    Decay degC = Decay.of(times(recent), degC(recent), tau);
+    return new Left(current.amplitude(), current.u(), degC.amplitude(), degC.u());
+  }
+
+  private static List<Sample> since(List<Sample> samples, double windowS) {
     double from = samples.isEmpty() ? 0 : samples.get(samples.size() - 1).timeS() - windowS;
-    return samples.stream().filter(s -> s.timeS() >= from && s.relative().isPresent()).toList();
+    return samples.stream().filter(s -> s.timeS() >= from).toList();
   }
 
-  /** Near where it goes, and what is left of its own change is inside its band. */
-  private static boolean temperatureThere(List<Sample> recent, double tau, Question question) {
-    double[] degC = recent.stream().mapToDouble(Sample::temperatureDegC).toArray();
-    Decay decay = Decay.of(times(recent), degC, tau);
-    double share = -Math.expm1(-question.measuringS() / tau);
-    double away = Math.abs(degC[degC.length - 1] - question.setpointDegC());
-    return away <= FAR_K
-        && (Math.abs(decay.amplitude()) + 2 * decay.u()) * share <= question.bandK();
+  private static double[] columns(List<Sample> samples, ToDoubleFunction<Sample> of) {
+    return samples.stream().mapToDouble(of).toArray();
   }
 
   private static double[] times(List<Sample> samples) {
-    return samples.stream().mapToDouble(Sample::timeS).toArray();
+    return columns(samples, Sample::timeS);
   }
 
-  /** From the unit's temperature where it moves by tens of kelvin, else the datasheet's. */
+  private static double[] degC(List<Sample> samples) {
+    return columns(samples, Sample::temperatureDegC);
+  }
+
+  private static double[] relative(List<Sample> read) {
+    return columns(read, s -> s.relative().orElseThrow());
+  }
+
+  private static boolean moved(List<Sample> samples, Question question) {
+    return !samples.isEmpty()
+        && Math.abs(samples.get(0).temperatureDegC() - question.setpointDegC()) > STEP_K;
+  }
+
+  /**
+   * The datasheet's, or that of the unit's temperature where it moves by tens of kelvin, whichever
+   * is longer: what is left of a ramp and of the chamber's overshoot makes the latter too short,
+   * and then too little would seem to be left.
+   */
   private static double timeConstantS(List<Sample> samples, Question question) {
     List<Sample> tail = tail(samples, question);
-    boolean moved =
-        !samples.isEmpty()
-            && Math.abs(samples.get(0).temperatureDegC() - question.setpointDegC()) > STEP_K;
-    if (!moved || tail.size() < 3 * LEAST_SAMPLES) {
-      return question.tauS();
-    }
-    return bestTau(tail, question.tauS());
+    return moved(samples, question) && tail.size() >= 3 * LEAST_SAMPLES
+        ? Math.max(question.tauS(), bestTau(tail, question.tauS()))
+        : question.tauS();
   }
 
   /** The samples near the end of the change, no older than a few time constants. */
@@ -160,7 +272,7 @@ public final class SoakJudge {
 
   private static double bestTau(List<Sample> tail, double usual) {
     double[] timeS = times(tail);
-    double[] degC = tail.stream().mapToDouble(Sample::temperatureDegC).toArray();
+    double[] degC = degC(tail);
     double best = usual;
     double least = Double.POSITIVE_INFINITY;
     for (int i = -12; i <= 12; i++) {

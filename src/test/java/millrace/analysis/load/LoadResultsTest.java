@@ -179,13 +179,35 @@ class LoadResultsTest {
     for (LoadPoint p : sweep(truth, 12e3, 13, Bench.noisy(1e-9))) {
       boolean wild = p.loadOhm().orElseThrow() == 9e3;
       Estimate current = wild ? p.currentA().plus(-4e-5) : p.currentA();
-      points.add(new LoadPoint(p.key(), p.voltageV(), current, p.loadOhm(), p.timeS(), wild));
+      points.add(
+          new LoadPoint(p.key(), p.voltageV(), current, p.loadOhm(), p.timeS(), wild, false));
     }
     Result found = of(LoadResults.of(points, QUESTION), ResultQuantity.COMPLIANCE_VOLTAGE);
     assertInside(
         truth.fallenBy(1e-3, v -> I0 - G * v),
         assertInstanceOf(Outcome.Value.class, found.outcome()));
     assertTrue(found.notes().toString().contains("scatter abnormally are flagged and left out"));
+  }
+
+  @Test
+  void pointsTakenOnTheWayTellTheKneeAndLeaveTheLineAlone() {
+    Truth truth = Sweeps.sharp(I0, G, 9.4, 500);
+    List<LoadPoint> points = new ArrayList<>();
+    List<LoadPoint> low = new ArrayList<>();
+    for (LoadPoint p : sweep(truth, 12e3, 25, Bench.noisy(1e-9))) {
+      boolean onTheWay = p.loadOhm().orElseThrow() > 7.5e3;
+      points.add(
+          new LoadPoint(
+              p.key(), p.voltageV(), p.currentA(), p.loadOhm(), p.timeS(), false, onTheWay));
+      low.addAll(onTheWay ? List.of() : List.of(p));
+    }
+    Result found = of(LoadResults.of(points, QUESTION), ResultQuantity.COMPLIANCE_VOLTAGE);
+    assertInside(
+        truth.fallenBy(1e-3, v -> I0 - G * v),
+        assertInstanceOf(Outcome.Value.class, found.outcome()));
+    LoadCurve with = LoadCurve.of(points, QUESTION).orElseThrow();
+    LoadCurve without = LoadCurve.of(low, QUESTION).orElseThrow();
+    assertEquals(without.conductanceS().value(), with.conductanceS().value());
   }
 
   @Test

@@ -1,0 +1,85 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import millrace.analysis.fit.LinearFit;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadPoint;
+import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+
+/**
+ * Searches for the knee that were made while the unit still came to temperature. Their currents are
+ * off by what the temperature still lacked, and a leakage by what it grows with temperature: far
+ * less than the fall that makes a knee. The search's own points on the plateau tell by which
+ * factor, linear in the voltage, and how far that is uncertain.
+ */
+final class KneesOnTheWay {
+  /** So far up the promised voltage the current still holds. */
+  private static final double PLATEAU_SHARE = 0.75;
+
+  /** Where no voltage is promised: the first loads of a search are on the plateau. */
+  private static final int FIRST = 3;
+
+  /** How much less a factor is known at the knee than where it was found. */
+  private static final double EXTRAPOLATED = 3;
+
+  private KneesOnTheWay() {}
+
+  /**
+   * A sweep with the points of a search laid over its line.
+   *
+   * @param sweep the points that were taken at rest
+   * @param knees those of the search in the same stay
+   */
+  static List<LoadPoint> beside(
+      List<LoadPoint> sweep, List<ReducedPoint> knees, LoadQuestion question) {
+    Optional<LoadCurve> curve = LoadCurve.of(sweep, question);
+    if (knees.isEmpty() || curve.isEmpty()) {
+      return sweep;
+    }
+    List<ReducedPoint> plateau = plateau(knees, question);
+    if (plateau.size() < FIRST) {
+      return sweep;
+    }
+    double[] volts = plateau.stream().mapToDouble(k -> k.voltageV().value()).toArray();
+    double[] factors =
+        plateau.stream().mapToDouble(k -> k.currentA().value() / lineA(curve.get(), k)).toArray();
+    double[] ones = new double[volts.length];
+    Arrays.fill(ones, 1);
+    LinearFit fit = LinearFit.of(new double[][] {ones, volts}, factors, ones);
+    double off = Arrays.stream(fit.residuals()).map(Math::abs).max().orElse(0);
+    List<LoadPoint> all = new ArrayList<>(sweep);
+    for (ReducedPoint k : knees) {
+      double factor = fit.coefficient(0) + fit.coefficient(1) * k.voltageV().value();
+      all.add(laid(k, factor, EXTRAPOLATED * off));
+    }
+    return all;
+  }
+
+  private static List<ReducedPoint> plateau(List<ReducedPoint> knees, LoadQuestion question) {
+    if (question.complianceV().isEmpty()) {
+      return knees.subList(0, Math.min(FIRST, knees.size()));
+    }
+    double most = PLATEAU_SHARE * question.complianceV().getAsDouble();
+    return knees.stream().filter(k -> Math.abs(k.voltageV().value()) <= most).toList();
+  }
+
+  private static double lineA(LoadCurve curve, ReducedPoint knee) {
+    return curve.currentAtA(knee.voltageV().value()).value();
+  }
+
+  private static LoadPoint laid(ReducedPoint knee, double factor, double halfRatio) {
+    LoadPoint p = knee.loadPoint();
+    double half = halfRatio * Math.abs(p.currentA().value());
+    Estimate current =
+        p.currentA()
+            .times(1 / factor)
+            .with(Source.within("change during the search", Source.POINT, p.key(), half, "A"), 1);
+    return new LoadPoint(
+        p.key(), p.voltageV(), current, p.loadOhm(), p.timeS(), p.unsteady(), p.kneeOnly());
+  }
+}

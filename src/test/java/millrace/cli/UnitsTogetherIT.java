@@ -1,0 +1,80 @@
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.run.RunObserver;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Units in one chamber whose soaks end in another way than hoped. */
+class UnitsTogetherIT {
+  private static final String SEQUENCE =
+      """
+      sequence: two temperatures
+      readings: {count: 3, voltage: 2}
+      steps:
+        - at temperatures: [23 degC, %s degC]
+          soak: {within: 40 ppm, unit within: 1 K, at least: 4 min, at most: %s, if it takes longer: skip}
+          while it soaks: {in slots: all, do: {in ranges: 1mA, do: [zero, find the knee]}}
+          do: {in slots: all, do: {in ranges: 1mA, do: {over loads: {voltage: [0 V, 5 V, 10 V]}}}}
+      """;
+
+  @TempDir private Path folder;
+
+  private Path sequence(String second, String most) throws IOException {
+    return Files.writeString(folder.resolve("two.yaml"), SEQUENCE.formatted(second, most));
+  }
+
+  private static List<Point> measured(ComparedNight night, int unit) {
+    return night.reader(unit).points().stream()
+        .filter(p -> p.kind() == PointKind.MEASURE && p.conditions().loadOhm().isPresent())
+        .toList();
+  }
+
+  @Test
+  void aUnitThatGivesNoCurrentAnyMoreDoesNotStopTheOthers() throws IOException {
+    try (ComparedNight night = ComparedNight.planned(folder, sequence("26", "40 min"), 2, 3)) {
+      night.observe(
+          new RunObserver() {
+            @Override
+            public void incident(Incident incident) {
+              if (incident.kind() == IncidentKind.SOAK) {
+                night.die(1);
+              }
+            }
+          });
+      night.run();
+      assertEquals(12, measured(night, 0).size());
+      assertTrue(measured(night, 0).stream().allMatch(p -> p.state() == PointState.COMPLETE));
+      List<Point> left = measured(night, 1).subList(6, 12);
+      assertTrue(left.stream().allMatch(p -> p.state() == PointState.SKIPPED), left.toString());
+      assertTrue(left.get(0).reason().contains("gives no current"), left.get(0).reason());
+    }
+  }
+
+  @Test
+  void aSoakThatIsNotOverCanSkipItsTemperature() throws IOException {
+    try (ComparedNight night = ComparedNight.planned(folder, sequence("50", "15 min"), 1, 3)) {
+      night.run();
+      List<Point> points = measured(night, 0);
+
+      assertTrue(points.subList(0, 6).stream().allMatch(p -> p.state() == PointState.COMPLETE));
+      assertTrue(points.subList(6, 12).stream().allMatch(p -> p.state() == PointState.SKIPPED));
+      assertTrue(points.get(6).reason().contains("not over within its bound of 15.0 min"));
+      List<PointKind> kinds =
+          night.reader(0).points().stream().map(Point::kind).distinct().toList();
+      assertEquals(
+          List.of(PointKind.SOAK, PointKind.ZERO, PointKind.KNEE, PointKind.MEASURE), kinds);
+    }
+  }
+}

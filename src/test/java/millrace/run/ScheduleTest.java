@@ -1,0 +1,75 @@
+package millrace.run;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.run.Orders.Order;
+import millrace.sequence.Expansion;
+import millrace.sequence.Plan;
+import millrace.sequence.SequenceForms;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What a plan is estimated to take; figures by hand from the rules of the sequence. */
+class ScheduleTest {
+  private static final Datasheet FX_3 =
+      DatasheetFile.read(Path.of("examples", "fx-3.datasheet.yaml"));
+
+  @TempDir private Path folder;
+
+  private Plan plan(String steps) throws IOException {
+    Path file = Files.writeString(folder.resolve("s.yaml"), "sequence: s\nsteps:\n" + steps);
+    return Expansion.expand(SequenceForms.read(file).sequence(), FX_3, List.of());
+  }
+
+  private Schedule schedule(String steps) throws IOException {
+    return Schedule.of(plan(steps), FX_3, 50);
+  }
+
+  @Test
+  void readingsOfTheVoltageCountOnceEachAndTheMetersOwnZerosToo() throws IOException {
+    String loads = "  - {in ranges: 1mA, do: {over loads: {voltage: 1 V}, sweep: up, %s}}\n";
+    double both = schedule(loads.formatted("readings: {count: 10}")).partsS().get("integrate");
+    double few =
+        schedule(loads.formatted("readings: {count: 10, voltage: 2}")).partsS().get("integrate");
+    assertEquals(20 * (2 * 0.2 + 0.01), both, 1e-9);
+    assertEquals(12 * (2 * 0.2 + 0.01), few, 1e-9);
+  }
+
+  @Test
+  void whatIsDoneWhileItSoaksTakesNoTimeOfItsOwn() throws IOException {
+    String work = "{in ranges: all, do: [zero, find the knee]}";
+    String sweep =
+        "  - at temperatures: [50 degC, 23 degC]\n%s    do: {in ranges: 1mA, do: measure}\n";
+    Schedule alone = schedule(sweep.formatted(""));
+    Schedule both = schedule(sweep.formatted("    while it soaks: " + work + "\n"));
+    assertEquals(alone.total().toSeconds(), both.total().toSeconds(), 2);
+  }
+
+  @Test
+  void aPointAtTheLoadOfTheOneBeforeDoesNotSettle() throws IOException {
+    String loads = "  - {in ranges: 1mA, do: {over loads: {voltage: [0 V, 5 V]}}}\n";
+    assertEquals(3 * 1.1, schedule(loads).partsS().get("settle"), 1e-9);
+  }
+
+  @Test
+  void ordersAreComparedAndTheHotLegStaysFirst() throws IOException {
+    String order = "  - at temperatures: [%s]\n    do: {in ranges: 1mA, do: measure}\n";
+    Plan detour = plan(order.formatted("23 degC, 35 degC, 23 degC, 50 degC, 5 degC, 23 degC"));
+    List<Order> orders = Orders.of(detour, FX_3);
+    assertEquals(detour.stays(), orders.get(0).temperatureDegC());
+    Order best = orders.get(1);
+    assertTrue(best.seconds() < orders.get(0).seconds(), best.toString());
+    assertTrue(best.temperatureDegC().indexOf(50.0) < best.temperatureDegC().indexOf(5.0));
+    assertEquals(23, best.temperatureDegC().get(0));
+    assertEquals(23, best.temperatureDegC().get(5));
+    assertEquals(List.of(5.0, 23.0, 35.0, 50.0), orders.get(2).temperatureDegC());
+    assertEquals(List.of(), Orders.of(plan(order.formatted("23 degC, 50 degC")), FX_3));
+  }
+}

@@ -51,8 +51,7 @@ final class RecordSection {
             Table.Column.figures("Runs"));
     used.forEach(
         (cells, runs) -> {
-          table.begin();
-          cells.forEach(table::cell);
+          certified(table, cells);
           table.figures(String.valueOf(runs)).end();
         });
     table.close();
@@ -67,6 +66,15 @@ final class RecordSection {
         c.laboratory() + ", " + c.number(),
         c.calibratedOn().map(Object::toString).orElse("not stated"),
         c.dueOn().map(Object::toString).orElse("not stated"));
+  }
+
+  /** Begins a row; dates stay on one line. */
+  static void certified(Table table, List<String> cells) {
+    table.begin();
+    cells.subList(0, 3).forEach(table::cell);
+    cells
+        .subList(3, cells.size())
+        .forEach(d -> table.cell(o -> o.element("span", d, "class", "short")));
   }
 
   /** Room for names, dates and signatures. */

@@ -267,7 +267,8 @@ public final class TestSheet {
   }
 
   private static void certified(Table table, InstrumentEntry i) {
-    table.row(RecordSection.cells(i).toArray(String[]::new));
+    RecordSection.certified(table, RecordSection.cells(i));
+    table.end();
   }
 
   private void remarks() {

@@ -5,6 +5,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import millrace.analysis.load.LoadCurve;
+import millrace.analysis.series.TimeSeries;
 import millrace.analysis.settling.SoakJudge;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.evidence.IncidentKind;
@@ -21,6 +22,7 @@ import millrace.logbook.RunSummary;
  * @param loads load sweeps, by range and stay
  * @param temperatures one study per range
  * @param soaks one per stay at a temperature
+ * @param records currents over time
  * @param incidents how many of each kind; kinds without any are left out
  * @param points how the points of the run fared
  * @param notes what a reader must know of the whole run
@@ -32,6 +34,7 @@ public record Assessment(
     List<LoadStudy> loads,
     List<RangeStudy> temperatures,
     List<SoakStudy> soaks,
+    List<RecordStudy> records,
     Map<IncidentKind, Long> incidents,
     PointCounts points,
     List<String> notes) {
@@ -42,6 +45,7 @@ public record Assessment(
     loads = List.copyOf(loads);
     temperatures = List.copyOf(temperatures);
     soaks = List.copyOf(soaks);
+    records = List.copyOf(records);
     Map<IncidentKind, Long> counts = new EnumMap<>(IncidentKind.class);
     counts.putAll(incidents);
     incidents = Collections.unmodifiableMap(counts);
@@ -102,6 +106,22 @@ public record Assessment(
     /** Copies the list. */
     public SoakStudy {
       samples = List.copyOf(samples);
+    }
+  }
+
+  /**
+   * A current over time.
+   *
+   * @param range the range
+   * @param nominalA its nominal current, A, not 0
+   * @param series the readings
+   * @param results what was found about them alone, not judged
+   */
+  public record RecordStudy(
+      String range, double nominalA, TimeSeries series, List<Result> results) {
+    /** Copies the list. */
+    public RecordStudy {
+      results = List.copyOf(results);
     }
   }
 

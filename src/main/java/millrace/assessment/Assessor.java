@@ -11,6 +11,7 @@ import java.util.Set;
 import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.Assessment.PointCounts;
 import millrace.assessment.Assessment.RangeStudy;
+import millrace.assessment.Assessment.RecordStudy;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Origin;
 import millrace.evidence.PointKind;
@@ -121,7 +122,9 @@ public final class Assessor {
     results.addAll(SupplyResults.regulation(points, basis.coverage()));
     results.addAll(SupplyResults.leakage(off, basis.coverage()));
     SeriesResults overTime = new SeriesResults(basis, tallies, reduction);
-    tallies.records().forEach(r -> results.addAll(overTime.of(r)));
+    List<RecordStudy> records =
+        tallies.records().stream().flatMap(r -> overTime.of(r).stream()).toList();
+    records.forEach(r -> results.addAll(r.results()));
     results.addAll(new PairResults(basis, points).of(temperatures));
     pointNotes();
     return new Assessment(
@@ -131,6 +134,7 @@ public final class Assessor {
         loads,
         temperatures,
         soaks.studies(),
+        records,
         incidents(),
         counts(),
         notes);

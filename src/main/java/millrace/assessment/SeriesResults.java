@@ -11,6 +11,7 @@ import millrace.analysis.series.SeriesQuestion;
 import millrace.analysis.series.TimeSeries;
 import millrace.analysis.settling.SettlingTime;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.assessment.Assessment.RecordStudy;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Conditions;
@@ -38,10 +39,11 @@ final class SeriesResults {
     this.reduction = reduction;
   }
 
-  List<Result> of(SeriesColumns series) {
+  /** The study of a record; empty where its range or nominal current is not known. */
+  Optional<RecordStudy> of(SeriesColumns series) {
     Conditions c = series.point().conditions();
     if (c.range().isEmpty() || c.nominalA().orElse(0) == 0) {
-      return List.of();
+      return Optional.empty();
     }
     TimeSeries record = TimeSeries.of(series.timeS(Signal.CURRENT), series.values(Signal.CURRENT));
     List<Result> results = new ArrayList<>();
@@ -53,7 +55,12 @@ final class SeriesResults {
       results.addAll(AllanDeviation.results(record, question));
     }
     results.addAll(settling(record, c.range().get(), warmUp));
-    return results.stream().map(r -> under(r, series)).toList();
+    return Optional.of(
+        new RecordStudy(
+            c.range().get(),
+            c.nominalA().getAsDouble(),
+            record,
+            results.stream().map(r -> under(r, series)).toList()));
   }
 
   /** The drift without that of the meter, as far as a check standard tells it. */

@@ -2,16 +2,22 @@ package millrace.cli;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.analysis.design.Circuit;
 import millrace.analysis.design.Prediction;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
 import millrace.assessment.DesignOf;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.fault.NotAnalysableException;
+import millrace.logbook.Logbook;
+import millrace.report.DesignReport;
 import millrace.time.Seeds;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -25,7 +31,12 @@ import picocli.CommandLine.Spec;
         "Predicts from the parts in a datasheet, per range: current, tempco, output resistance and"
             + " compliance voltage, their worst case, root-sum-square and spread over drawn units,"
             + " and each part's share.",
-    footer = {"", "Example:", "  millrace budget examples/exciter.datasheet.yaml"})
+    footer = {
+      "",
+      "Examples:",
+      "  millrace budget examples/fx-3.datasheet.yaml",
+      "  millrace budget examples/fx-3.datasheet.yaml --run 12 -o budget.html"
+    })
 final class BudgetCommand implements Callable<Integer> {
   private static final int LEAST_TRIALS = 100;
   private static final int MOST_TRIALS = 1_000_000;
@@ -54,12 +65,27 @@ final class BudgetCommand implements Callable<Integer> {
       description = "What they are drawn with; default ${DEFAULT-VALUE}.")
   private long seed;
 
+  @Option(
+      names = "-o",
+      paramLabel = "FILE",
+      description = "Writes a page with pictures there instead, one HTML file.")
+  private Optional<Path> page = Optional.empty();
+
+  @Option(
+      names = "--run",
+      paramLabel = "RUN",
+      description = "With -o: a run, by number or UUID, whose results stand beside.")
+  private Optional<String> run = Optional.empty();
+
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
   BudgetCommand(Console console) {
     this.console = console;
   }
 
   @Override
   public Integer call() {
+    refuseWhatDoesNotGoTogether();
     if (trials < LEAST_TRIALS || trials > MOST_TRIALS) {
       throw new CommandLine.ParameterException(
           spec.commandLine(),
@@ -69,12 +95,31 @@ final class BudgetCommand implements Callable<Integer> {
     Circuit circuit = DesignOf.of(datasheet).orElseThrow(this::nothingToPredict);
     Prediction prediction = Prediction.of(circuit, datasheet.coverage(), trials, new Seeds(seed));
     List<String> notes = DesignOf.notes(datasheet);
-    if (json) {
+    if (page.isPresent()) {
+      DesignReport.write(
+          page.get(),
+          new DesignReport.Design(
+              datasheet.name(), prediction, seed, notes, run.map(this::measured)));
+      console.print(page.get().toString());
+    } else if (json) {
       console.print(BudgetJson.print(datasheet.name(), prediction, seed, notes));
     } else {
       BudgetTable.lines(datasheet.name(), prediction, seed, notes).forEach(console::print);
     }
     return ExitCode.DONE.number();
+  }
+
+  private Assessment measured(String id) {
+    try (Logbook book = logbook.readOnly()) {
+      return Assessor.assess(book.reader(book.find(id).id()));
+    }
+  }
+
+  private void refuseWhatDoesNotGoTogether() {
+    if (page.isPresent() ? json : run.isPresent()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "-o FILE goes without --json, and --run RUN with -o FILE only.");
+    }
   }
 
   private NotAnalysableException nothingToPredict() {

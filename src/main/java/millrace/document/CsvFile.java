@@ -23,6 +23,7 @@ import java.util.Set;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
+import millrace.quantity.Numbers;
 
 /**
  * Reads a CSV file row by row (IETF, RFC 4180, 2005; UTF-8, a byte-order mark is accepted; the
@@ -163,7 +164,7 @@ public final class CsvFile implements AutoCloseable {
       }
       fault(
           Math.min(fields.size(), header.size()) - 1,
-          "the row has " + fields.size() + (fields.size() == 1 ? " field" : " fields"),
+          "the row has " + Numbers.counted(fields.size(), "field"),
           header.size() + ", as in the header",
           fields.size() < header.size()
               ? "Check commas and quotation marks."

@@ -169,4 +169,15 @@ public final class Numbers {
   public static String format(String pattern, Object... args) {
     return String.format(Locale.ROOT, pattern, args);
   }
+
+  /**
+   * Prints how many of something there are.
+   *
+   * @param n how many, 0 or more
+   * @param what one of them; more of them end in s
+   * @return for example {@code 1 point} or {@code 2 points}
+   */
+  public static String counted(long n, String what) {
+    return n + " " + what + (n == 1 ? "" : "s");
+  }
 }

@@ -1,17 +1,19 @@
 package millrace.report;
 
 import java.util.List;
+import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import millrace.evidence.Component;
+import millrace.evidence.Distribution;
 import millrace.evidence.Result;
 import millrace.quantity.Numbers;
 import millrace.report.plot.Symbols;
 
 /** Where each uncertainty comes from, in the form of JCGM 100:2008, annex H.1. */
 final class BudgetSection {
-  private static final int COLUMNS = 7;
-  private static final double LEAST_SHARE = 1e-3;
+  private static final int COLUMNS = 6;
+  private static final double LEAST_SHARE = 1e-2;
 
   private BudgetSection() {}
 
@@ -22,25 +24,27 @@ final class BudgetSection {
       return;
     }
     sheet
-        .section("Uncertainty budgets", "budgets")
+        .folded("Uncertainty budgets", "budgets", Numbers.counted(results.size(), "budget"))
         .paragraph(
-            "One budget per result, in the form of JCGM 100:2008, annex H.1. Components of one"
-                + " group are fully correlated; \u2018point\u2019 means that each point has its own"
-                + " error.");
+            "One budget per result, in the form of JCGM 100:2008, annex H.1: standard uncertainty u"
+                + " of each component, its distribution (rect.: rectangular), sensitivity c in base"
+                + " units of result per component, contribution |c| u, and degrees of freedom"
+                + " \u03bd. Components of one group, named behind the component,"
+                + " are fully correlated; \u2018point\u2019 means that each point has its own error."
+                + " What contributes less than 1 % of u is named in one row and added up.");
     Table table =
         Table.open(
             sheet.out(),
             "Components of each result, the largest contribution first",
-            Table.Column.words("Component"),
-            Table.Column.words("Group"),
-            Table.Column.figures("Standard uncertainty"),
-            Table.Column.words("Distribution"),
-            Table.Column.figures("Sensitivity"),
-            Table.Column.figures("Contribution"),
-            Table.Column.figures("Degrees of freedom"));
+            Table.Column.words("Component (group)"),
+            Table.Column.figures("u"),
+            Table.Column.words("Distr."),
+            Table.Column.figures("c"),
+            Table.Column.figures("|c| u"),
+            Table.Column.figures("\u03bd"));
     results.forEach(r -> budget(table, r));
     table.close();
-    sheet.end();
+    sheet.endFolded();
   }
 
   private static void budget(Table table, Result r) {
@@ -54,19 +58,6 @@ final class BudgetSection {
             .toList();
     listed.forEach(c -> row(table, c, unit));
     rest(table, r.budget(), least, unit);
-    Figures.uncertainty(r)
-        .ifPresent(
-            u ->
-                table
-                    .begin()
-                    .head("combined standard uncertainty u")
-                    .cell("")
-                    .figures("")
-                    .cell("")
-                    .figures("")
-                    .figures(Symbols.of(Figures.size(u.standard(), unit)))
-                    .figures(Figures.degrees(u.degreesOfFreedom()))
-                    .end());
   }
 
   /** What is too small to matter, in one row, added up as independent. */
@@ -79,47 +70,45 @@ final class BudgetSection {
     String names = small.stream().map(Component::component).collect(Collectors.joining(", "));
     table
         .begin()
-        .head("below 0.1 % of u each: " + names)
-        .cell("")
-        .figures("")
-        .cell("")
-        .figures("")
+        .head("below 1 %: " + names, 4)
         .figures(Symbols.of(Figures.size(Math.sqrt(squares), unit)))
         .figures("")
         .end();
   }
 
   private static String head(Result r) {
+    String combined =
+        Figures.uncertainty(r)
+            .map(
+                u ->
+                    "u "
+                        + Figures.size(u.standard(), r.quantity().unit())
+                        + ", \u03bd "
+                        + degrees(u.degreesOfFreedom()))
+            .orElse("");
     return Stream.of(
             r.range().map(n -> "Range " + n).orElse("Whole unit"),
             r.quantity().inWords(),
-            Symbols.of(AtWords.of(r.at())),
-            Symbols.of(Figures.inWords(r)))
+            AtWords.of(r.at()),
+            combined)
         .filter(s -> !s.isEmpty())
+        .map(Symbols::of)
         .collect(Collectors.joining(", "));
   }
 
-  /** In units of the result per unit of the component. */
-  private static String sensitivity(Component c, String unit) {
-    String number = Numbers.significant(c.sensitivity(), 3);
-    if (c.unit().equals(unit)) {
-      return Symbols.of(number);
-    }
-    String over = unit.contains("/") ? "(" + unit + ")" : unit;
-    String under = c.unit().contains("/") ? "(" + c.unit() + ")" : c.unit();
-    return Symbols.of(number + " " + over + (c.unit().equals("1") ? "" : "/" + under));
+  private static String degrees(OptionalDouble degrees) {
+    return degrees.isPresent() ? Figures.degrees(degrees) : "\u221e";
   }
 
   private static void row(Table table, Component c, String unit) {
     table
         .begin()
-        .head(c.component())
-        .cell(c.group())
+        .head(out -> out.text(c.component()).element("span", " (" + c.group() + ")", "class", "at"))
         .figures(Symbols.of(Figures.size(c.value(), c.unit())))
-        .cell(c.distribution().text())
-        .figures(sensitivity(c, unit))
+        .cell(c.distribution() == Distribution.RECTANGULAR ? "rect." : c.distribution().text())
+        .figures(Symbols.of(Numbers.significant(c.sensitivity(), 3)))
         .figures(Symbols.of(Figures.size(c.contribution(), unit)))
-        .figures(Figures.degrees(c.degreesOfFreedom()))
+        .figures(degrees(c.degreesOfFreedom()))
         .end();
   }
 }

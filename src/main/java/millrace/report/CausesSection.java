@@ -6,7 +6,6 @@ import java.util.Optional;
 import millrace.analysis.causes.Cause;
 import millrace.analysis.causes.Diagnosis;
 import millrace.analysis.causes.Diagnosis.Explained;
-import millrace.assessment.CausesOf;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.report.plot.Axis;
@@ -20,10 +19,12 @@ import millrace.report.plot.Symbols;
  * cause alone would give; left out where no range says what it is made from.
  */
 final class CausesSection {
-  private static final double ASIDE_PX = 8;
+  private static final double ASIDE_PX = 10;
 
   /** Causes below this probability are not shown beside a likelier one. */
   private static final double LIKELY = 0.05;
+
+  private static final int MOST_DRAWN = 3;
 
   private final Sheet sheet;
   private final Diagnosis diagnosis;
@@ -39,7 +40,8 @@ final class CausesSection {
   }
 
   static void write(Sheet sheet) {
-    CausesOf.of(sheet.assessment())
+    sheet
+        .diagnosis()
         .filter(d -> !d.causes().isEmpty())
         .ifPresent(d -> new CausesSection(sheet, d).write());
   }
@@ -108,29 +110,34 @@ final class CausesSection {
         new Mark.Points(
             "design, bars: twice what tolerances allow", Look.SECOND, normal, -ASIDE_PX));
     marks.add(new Mark.Points("measured, bars: 2 u", Look.FIRST, measured, 0));
-    likeliest().ifPresent(marks::add);
+    List<Cause> drawn =
+        shown().stream().filter(c -> c.size().isPresent()).limit(MOST_DRAWN).toList();
+    for (int i = 0; i < drawn.size(); i++) {
+      marks.add(alone(drawn.get(i), i));
+    }
     Chart.Words words =
         new Chart.Words(
-            "All ranges: measured error, and what the likeliest cause alone would give",
+            drawn.isEmpty()
+                ? "All ranges: measured error against what the design allows"
+                : "All ranges: measured error, and what each likely cause alone would give",
             "For each range the error that the design allows, the measured one, and that of the"
-                + " likeliest cause.",
+                + " likely causes.",
             sheet.stamp());
     List<String> names = nearest.stream().map(Explained::range).toList();
     Axis up = Axis.counted("Current error", "ppm").with(0);
     sheet.chart(new Chart(words, Axis.named("Range", names), up, marks, Chart.Size.PAGE));
   }
 
-  private Optional<Mark> likeliest() {
-    Cause first = diagnosis.causes().get(0);
-    if (first.size().isEmpty()) {
-      return Optional.empty();
-    }
+  /** What one cause alone would give, beside the measured error. */
+  private Mark alone(Cause cause, int place) {
     List<Mark.Spot> spots = new ArrayList<>();
     for (int i = 0; i < nearest.size(); i++) {
-      spots.add(Mark.Spot.of(i, nearest.get(i).byCause().getOrDefault(first.name(), 0.0), 0));
+      spots.add(Mark.Spot.of(i, nearest.get(i).byCause().getOrDefault(cause.name(), 0.0), 0));
     }
-    return Optional.of(
-        new Mark.Points("with " + first.name() + " alone", Look.THIRD, spots, ASIDE_PX));
+    String name =
+        "with %s alone (%s %%)"
+            .formatted(cause.name(), Numbers.fixed(100 * cause.probability(), 0));
+    return new Mark.Points(name, Look.nth(2 + place), spots, (1 + place) * ASIDE_PX);
   }
 
   private void table() {

@@ -16,8 +16,6 @@ import millrace.report.plot.Symbols;
  * Stateless; one thread at a time per comparison.
  */
 public final class ComparisonReport {
-  private static final String SIGNATURES = Report.resource("signatures.css");
-
   private final Markup out;
   private final Comparison comparison;
   private int charts;
@@ -42,37 +40,18 @@ public final class ComparisonReport {
   private static void write(Writer target, Comparison comparison, Logbook book) {
     Markup out = Markup.to(target);
     new ComparisonReport(out, comparison).page(book);
-    out.end();
   }
 
   private void page(Logbook book) {
-    out.documentType().open("html", "lang", "en");
-    out.line()
-        .open("head")
-        .lone("meta", "charset", "utf-8")
-        .lone("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
-        .element("title", ComparisonTable.head(comparison))
-        .element("style", Report.style(comparison.simulated()) + SIGNATURES)
-        .close();
-    out.line().open("body").open("main");
-    if (comparison.simulated()) {
-      out.line()
-          .element(
-              "div",
-              "SIMULATED: no real unit, no real instruments; these numbers say nothing of any"
-                  + " hardware",
-              "class",
-              "banner",
-              "role",
-              "note");
-    }
+    Page.open(
+        out, ComparisonTable.head(comparison), comparison.simulated(), "signatures.css");
     summary();
     causes();
     overview();
     pictures();
     new ComparisonSections(out, comparison).write();
     RecordSection.write(out, comparison, book);
-    out.close().close().close();
+    Page.close(out);
   }
 
   private void summary() {

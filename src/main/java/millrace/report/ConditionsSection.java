@@ -39,11 +39,11 @@ final class ConditionsSection {
 
   static void write(Sheet sheet) {
     ConditionsSection conditions = new ConditionsSection(sheet);
-    sheet.section("Conditions", "conditions");
+    sheet.folded("Conditions", "conditions", "what was measured beside the current");
     conditions.asked();
     conditions.found();
     conditions.settings();
-    sheet.end();
+    sheet.endFolded();
   }
 
   /** How many points of each kind, per setpoint. */

@@ -25,6 +25,7 @@ final class Figures {
           "1", Dimension.RATIO);
   private static final int DIGITS = 4;
   private static final int CERTAIN = 12;
+  private static final double SO_GOOD_AS_INFINITE = 1e6;
 
   /** A little below a whole unit still counts in it: 0.99998 mA, not 999.98 uA. */
   private static final double NEARLY = 1.1;
@@ -182,6 +183,10 @@ final class Figures {
 
   /** Degrees of freedom; most have infinitely many. */
   static String degrees(OptionalDouble degrees) {
-    return degrees.isPresent() ? Numbers.significant(degrees.getAsDouble(), 3) : "infinite";
+    if (degrees.isEmpty()) {
+      return "infinite";
+    }
+    double number = degrees.getAsDouble();
+    return number > SO_GOOD_AS_INFINITE ? "> 1e6" : Numbers.significant(number, 3);
   }
 }

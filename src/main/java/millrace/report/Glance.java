@@ -71,7 +71,7 @@ final class Glance {
     List<Result> here =
         judged.stream()
             .filter(r -> r.range().equals(range) && r.quantity() == quantity)
-            .sorted(Comparator.comparingInt(Glance::rank).thenComparingDouble(Glance::margin))
+            .sorted(worstFirst())
             .toList();
     if (here.isEmpty()) {
       return;
@@ -83,6 +83,11 @@ final class Glance {
     if (here.size() > 1) {
       out.element("span", " worst of " + here.size(), "class", "at");
     }
+  }
+
+  /** Judged results, the worst first; of those that fare alike the one nearest to its limit. */
+  static Comparator<Result> worstFirst() {
+    return Comparator.comparingInt(Glance::rank).thenComparingDouble(Glance::margin);
   }
 
   private static int rank(Result r) {

@@ -22,12 +22,12 @@ final class IncidentsSection {
   }
 
   static void write(Sheet sheet) {
-    sheet.section("Incidents", "incidents");
+    sheet.folded("Incidents", "incidents", "what was noted beside the readings");
     IncidentsSection section = new IncidentsSection(sheet);
     section.incidents();
     section.points();
     section.remarks();
-    sheet.end();
+    sheet.endFolded();
   }
 
   private void incidents() {

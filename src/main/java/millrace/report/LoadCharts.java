@@ -5,6 +5,8 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import millrace.analysis.linearity.Deviation;
+import millrace.analysis.linearity.LoadLinearity;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
 import millrace.assessment.Assessment.LoadStudy;
@@ -26,6 +28,7 @@ final class LoadCharts {
   private static final double DEPTH = 10;
 
   private static final double HALF_WAY = 0.5;
+  private static final int DIGITS = 3;
 
   private static final String BARS = ", bars 2 u (errors of single points)";
 
@@ -222,6 +225,53 @@ final class LoadCharts {
     return Mark.Spot.of(volts(p), fall(p), bar(p) / Math.abs(reference(p)) * PERCENT);
   }
 
+  /**
+   * What the current deviates from the straight line that makes the largest deviation smallest, and
+   * the two other lines that linearity is told against.
+   *
+   * @return empty with too few voltages
+   */
+  Optional<Chart> linearity() {
+    return LoadLinearity.lines(curve).map(this::deviations);
+  }
+
+  private Chart deviations(LoadLinearity.Lines lines) {
+    Deviation best = lines.independent();
+    List<Mark.Spot> spots = new ArrayList<>();
+    for (int i = 0; i < lines.voltV().size(); i++) {
+      double v = lines.voltV().get(i);
+      double left = lines.currentA().get(i) - best.intercept() - best.slope() * v;
+      spots.add(Mark.Spot.of(v, left / nominalA() * PPM, 0));
+    }
+    double largest = best.largest() / nominalA() * PPM;
+    double far = lines.voltV().get(spots.size() - 1);
+    List<Mark> marks =
+        List.of(
+            Mark.Points.of("means of each load", Look.FIRST, spots),
+            against("line through both ends", Look.SECOND, lines.terminal(), lines),
+            against("line through the first point", Look.THIRD, lines.zeroBased(), lines),
+            new Mark.Level("largest deviation", largest),
+            new Mark.Level("largest deviation", -largest));
+    Chart.Words words =
+        new Chart.Words(
+            where() + ": linearity up to " + Quantities.print(far, Dimension.VOLTAGE, DIGITS),
+            "What the current deviates from the straight line that makes the largest deviation"
+                + " smallest, in ppm of the nominal current.",
+            stamp);
+    return new Chart(
+        words, voltage(), Axis.counted("Deviation", "ppm").with(0), marks, Chart.Size.STRIP);
+  }
+
+  private Mark against(String name, Look look, Deviation line, LoadLinearity.Lines lines) {
+    Deviation best = lines.independent();
+    List<Mark.Corner> corners = new ArrayList<>();
+    for (double v : List.of(lines.voltV().get(0), lines.voltV().get(lines.voltV().size() - 1))) {
+      double apart = line.intercept() - best.intercept() + (line.slope() - best.slope()) * v;
+      corners.add(new Mark.Corner(v, apart / nominalA() * PPM));
+    }
+    return new Mark.Curve(name, look, corners);
+  }
+
   /** What ppm are counted of; where no nominal current is known, the current into a short. */
   private double nominalA() {
     double nominal = curve.question().nominalA();
@@ -240,7 +290,7 @@ final class LoadCharts {
                     volts(p),
                     (p.currentA().value() - lineA(volts(p))) / nominal * PPM,
                     bar(p) / nominal * PPM)));
-    boolean page = size.equals(Chart.Size.PAGE);
+    boolean page = !size.equals(Chart.Size.HALF);
     if (page) {
       marks.add(new Mark.Level("plateau line", 0));
     }

@@ -82,7 +82,8 @@ final class RangeSections {
     LoadCharts charts = charts(study);
     sheet.chart(charts.whole());
     charts.knee().ifPresent(sheet::chart);
-    sheet.chart(charts.residuals(Chart.Size.PAGE)).list(study.curve().notes());
+    charts.linearity().ifPresent(sheet::chart);
+    sheet.chart(charts.residuals(Chart.Size.STRIP)).list(study.curve().notes());
   }
 
   private LoadCharts charts(LoadStudy study) {

@@ -5,7 +5,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.evidence.Judgement;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.quantity.Numbers;
@@ -13,7 +12,7 @@ import millrace.report.plot.Symbols;
 
 /** Every result in one table, with the methods and notes that it refers to below. */
 final class ResultsSection {
-  private static final int COLUMNS = 9;
+  private static final int COLUMNS = 6;
   private static final double SAME = 1e-6;
 
   private final Sheet sheet;
@@ -30,7 +29,8 @@ final class ResultsSection {
   }
 
   private void write() {
-    sheet.section("All results", "results");
+    int count = sheet.assessment().results().size();
+    sheet.folded("All results", "results", Numbers.counted(count, "result"));
     Table table =
         Table.open(
             sheet.out(),
@@ -38,18 +38,15 @@ final class ResultsSection {
                 + percent(usualCoverage())
                 + " where nothing else is said",
             Table.Column.words("Quantity"),
-            Table.Column.words("At"),
             Table.Column.figures("Value \u00b1 U"),
             Table.Column.figures("Coverage interval"),
             Table.Column.figures("k"),
             Table.Column.figures("Degrees of freedom"),
-            Table.Column.words("Limit"),
-            Table.Column.words("Conformity"),
             Table.Column.words("Notes"));
     byRange().forEach((range, results) -> group(table, range, results));
     table.close();
     numbered();
-    sheet.end();
+    sheet.endFolded();
   }
 
   private Map<String, List<Result>> byRange() {
@@ -69,17 +66,13 @@ final class ResultsSection {
   private void row(Table table, Result r) {
     String unit = r.quantity().unit();
     Optional<Outcome.Uncertainty> u = Figures.uncertainty(r);
-    Optional<Judgement> judgement = r.judgement();
     table
         .begin()
-        .head(r.quantity().inWords())
-        .cell(Symbols.of(AtWords.of(r.at())))
+        .head(out -> Words.quantity(out, r))
         .figures(Symbols.of(Figures.inWords(r)))
-        .folding(u.map(i -> Symbols.of(Figures.interval(i, unit)) + coverage(i)).orElse(""))
+        .figures(u.map(i -> Symbols.of(Figures.interval(i, unit)) + coverage(i)).orElse(""))
         .figures(u.map(i -> Numbers.fixed(i.coverageFactor(), 2)).orElse(""))
         .figures(u.map(i -> Figures.degrees(i.degreesOfFreedom())).orElse(""))
-        .cell(judgement.map(j -> Symbols.of(Figures.limit(j.limit(), unit))).orElse(""))
-        .cell(out -> judgement.ifPresent(j -> Words.conformity(out, j.conformity())))
         .cell(references(r))
         .end();
   }

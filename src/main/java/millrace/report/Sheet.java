@@ -5,7 +5,9 @@ import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import millrace.analysis.causes.Diagnosis;
 import millrace.assessment.Assessment;
+import millrace.assessment.CausesOf;
 import millrace.evidence.Origin;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
@@ -26,12 +28,15 @@ final class Sheet {
   private final Markup out;
   private final Assessment assessment;
   private final RunReader run;
+  private final Optional<Diagnosis> diagnosis;
   private int charts;
+  private int folds;
 
   Sheet(Markup out, Assessment assessment, RunReader run) {
     this.out = out;
     this.assessment = assessment;
     this.run = run;
+    this.diagnosis = CausesOf.of(assessment);
   }
 
   Markup out() {
@@ -44,6 +49,11 @@ final class Sheet {
 
   RunReader run() {
     return run;
+  }
+
+  /** Where the errors come from; empty where no range says what it is made from. */
+  Optional<Diagnosis> diagnosis() {
+    return diagnosis;
   }
 
   RunStart start() {
@@ -69,6 +79,25 @@ final class Sheet {
     stamp().ifPresent(s -> out.text(" ").element("span", s, "class", "stamp"));
     out.close();
     return this;
+  }
+
+  /**
+   * Opens a section that a screen shows only when asked and paper always shows; it needs no script.
+   * Close it with {@link #endFolded}.
+   *
+   * @param what is folded, in words, such as {@code 12 results}
+   */
+  Sheet folded(String heading, String kind, String what) {
+    section(heading, kind);
+    folds++;
+    String id = "fold" + folds;
+    out.line().lone("input", "type", "checkbox", "class", "fold", "id", id);
+    out.element("label", "Show " + what, "for", id).open("div", "class", "folded");
+    return this;
+  }
+
+  void endFolded() {
+    out.close().close();
   }
 
   Sheet heading(String text) {

@@ -15,9 +15,10 @@ import millrace.quantity.Numbers;
 import millrace.report.markup.Markup;
 import millrace.report.plot.Symbols;
 
-/** The first page: which unit, what came out, and each limit with how it was met. */
+/** The first page: which unit, what came out, what came nearest to its limit, where to look. */
 final class SummarySection {
   private static final int FEW = 8;
+  private static final int NEAREST = 3;
 
   private final Sheet sheet;
   private final Markup out;
@@ -36,7 +37,6 @@ final class SummarySection {
     summary.facts();
     sheet.out().close();
     summary.verdict();
-    summary.conformity();
   }
 
   private void title() {
@@ -86,22 +86,49 @@ final class SummarySection {
         .text("Outcome: " + verdict.word())
         .close()
         .element("p", verdict.sentence());
-    sheet.list(reservations());
+    sheet
+        .diagnosis()
+        .flatMap(RepairHint::of)
+        .ifPresent(hint -> sheet.paragraph("Where to look first: " + hint + "."));
+    List<String> said = new ArrayList<>(extremes());
+    said.addAll(reservations());
+    int shown = Math.min(said.size(), FEW);
+    sheet.list(said.subList(0, shown));
+    if (shown < said.size()) {
+      sheet.paragraph(Numbers.counted(said.size() - shown, "more note") + ": see Notes below.");
+    }
     out.close();
   }
 
-  /** The limits that were not met, by name: the first few. */
-  private List<String> notMet() {
-    List<String> all =
-        assessment.results().stream()
-            .filter(r -> r.judgement().filter(j -> unmet(j.conformity())).isPresent())
-            .map(SummarySection::inOneLine)
-            .toList();
-    List<String> some = new ArrayList<>(all.subList(0, Math.min(FEW, all.size())));
-    if (all.size() > FEW) {
-      some.add((all.size() - FEW) + " more limits are not met; see the table.");
+  /** All that is said of the run as a whole, where the first page had no room for it. */
+  static void notes(Sheet sheet) {
+    SummarySection summary = new SummarySection(sheet);
+    List<String> said = new ArrayList<>(summary.extremes());
+    said.addAll(summary.reservations());
+    if (said.size() > FEW) {
+      sheet.folded("Notes", "notes-of-run", Numbers.counted(said.size(), "note"));
+      sheet.list(said).endFolded();
     }
-    return some;
+  }
+
+  /** The limits that were not met, by name; if all were, those that were met most narrowly. */
+  private List<String> extremes() {
+    List<Result> judged =
+        assessment.results().stream()
+            .filter(r -> r.judgement().isPresent() && r.outcome() instanceof Outcome.Value)
+            .sorted(Glance.worstFirst())
+            .toList();
+    List<Result> unmet =
+        judged.stream().filter(r -> unmet(r.judgement().orElseThrow().conformity())).toList();
+    String head = unmet.isEmpty() ? "Nearest to its limit: " : "Not met: ";
+    List<String> all =
+        new ArrayList<>(
+            (unmet.isEmpty() ? judged : unmet)
+                .stream().limit(NEAREST).map(r -> head + inOneLine(r)).toList());
+    if (unmet.size() > NEAREST) {
+      all.add((unmet.size() - NEAREST) + " more limits are not met; see the table.");
+    }
+    return all;
   }
 
   private static boolean unmet(Conformity conformity) {
@@ -111,19 +138,20 @@ final class SummarySection {
   private static String inOneLine(Result r) {
     Judgement j = r.judgement().orElseThrow();
     String range = r.range().map(n -> " of range " + n).orElse("");
-    return "Not met: "
-        + r.quantity().inWords()
+    String at = AtWords.of(r.at());
+    return r.quantity().inWords()
         + range
-        + " is "
+        + (at.isEmpty() ? "" : " (" + Symbols.of(at) + ")")
+        + " "
         + Symbols.of(Figures.inWords(r))
-        + ", allowed is "
+        + "; allowed: "
         + Symbols.of(Figures.limit(j.limit(), r.quantity().unit()))
         + ".";
   }
 
   /** What keeps the outcome from being the whole truth. */
   private List<String> reservations() {
-    List<String> said = new ArrayList<>(notMet());
+    List<String> said = new ArrayList<>();
     RunSummary run = assessment.run();
     if (run.state() != RunState.COMPLETE) {
       String why = run.remark().isBlank() ? "" : ": " + run.remark();
@@ -143,55 +171,5 @@ final class SummarySection {
     said.addAll(InstrumentsSection.overdue(sheet));
     said.addAll(assessment.notes());
     return said;
-  }
-
-  private void conformity() {
-    List<Result> judged =
-        assessment.results().stream().filter(r -> r.judgement().isPresent()).toList();
-    if (judged.isEmpty()) {
-      return;
-    }
-    sheet.section("Limits at a glance", "glance").paragraph(RuleWords.of(judged));
-    Glance.write(sheet, judged);
-    sheet.paragraph(
-        "In the pictures the shaded stretch is allowed, the strokes are its limits, the dot is the"
-            + " value and the bar its coverage interval; an arrow points to what lies farther"
-            + " out.");
-    sheet.end();
-    sheet.section("Conformity, limit by limit", "limits");
-    Table table =
-        Table.open(
-            out,
-            "Each result that has a limit",
-            Table.Column.words("Range"),
-            Table.Column.words("Quantity"),
-            Table.Column.figures("Value \u00b1 U"),
-            Table.Column.words("Limit"),
-            Table.Column.words(sheet.simulated() ? "Picture (SIMULATED)" : "Picture"),
-            Table.Column.words("Conformity"));
-    judged.forEach(r -> row(table, r));
-    table.close();
-    sheet.end();
-  }
-
-  private static void row(Table table, Result r) {
-    Judgement j = r.judgement().orElseThrow();
-    table
-        .begin()
-        .head(r.range().orElse("all"))
-        .cell(out -> quantity(out, r))
-        .figures(Symbols.of(Figures.inWords(r)))
-        .cell(Symbols.of(Figures.limit(j.limit(), r.quantity().unit())))
-        .cell(out -> Pictures.limit(out, r))
-        .cell(out -> Words.conformity(out, j.conformity()))
-        .end();
-  }
-
-  private static void quantity(Markup out, Result r) {
-    out.text(r.quantity().inWords());
-    String at = Symbols.of(AtWords.of(r.at()));
-    if (!at.isEmpty()) {
-      out.element("div", at, "class", "at");
-    }
   }
 }

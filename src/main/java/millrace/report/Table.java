@@ -59,6 +59,19 @@ final class Table {
     return this;
   }
 
+  /** A head over several columns. */
+  Table head(String text, int columns) {
+    out.element("th", text, "scope", "row", "colspan", String.valueOf(columns));
+    return this;
+  }
+
+  Table head(Consumer<Markup> content) {
+    out.open("th", "scope", "row");
+    content.accept(out);
+    out.close();
+    return this;
+  }
+
   Table cell(String text) {
     out.element("td", text);
     return this;

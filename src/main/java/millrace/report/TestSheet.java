@@ -66,19 +66,17 @@ public final class TestSheet {
         writer -> {
           Markup out = Markup.to(writer);
           new TestSheet(new Sheet(out, assessment, run)).page();
-          out.end();
         });
   }
 
   private void page() {
-    String style =
-        Report.style(sheet.simulated())
-            + Report.resource("sheet.css")
-            + Report.resource("signatures.css");
-    out.documentType().open("html", "lang", "en");
-    Report.head(sheet, "test sheet", style);
-    out.line().open("body").open("main");
-    Report.banner(sheet);
+    String simulated = sheet.stamp().map(w -> w + ": ").orElse("");
+    Page.open(
+        out,
+        simulated + "test sheet of unit " + sheet.start().unit(),
+        sheet.simulated(),
+        "sheet.css",
+        "signatures.css");
     top();
     results();
     conditions();
@@ -86,7 +84,7 @@ public final class TestSheet {
     remarks();
     RecordSection.signatures(out, "Tested by");
     origin();
-    out.close().close().close();
+    Page.close(out);
   }
 
   private void top() {

@@ -2,6 +2,7 @@ package millrace.cli;
 
 import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
@@ -11,6 +12,8 @@ import java.io.ByteArrayOutputStream;
 import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -104,5 +107,28 @@ class BudgetCommandTest {
     Ended ended = run("budget", sheet(SHEET), "--trials", "5");
     assertEquals(2, ended.code());
     assertTrue(ended.err().contains("--trials is 5; expected 100 to 1000000."), ended.err());
+  }
+
+  @Test
+  void writesAPageWithAPicturePerQuantity() throws Exception {
+    Path page = folder.resolve("budget.html");
+    Ended ended = run("budget", sheet(SHEET), "--trials", "500", "-o", page.toString());
+    assertEquals(0, ended.code(), ended.err());
+    assertEquals(page + "\n", ended.out());
+    String html = Files.readString(page);
+    for (String title :
+        List.of("current error", "tempco", "output resistance", "compliance voltage")) {
+      assertTrue(html.contains("All ranges: " + title + ", predicted"), title);
+    }
+    assertTrue(html.contains("Nothing was measured."));
+    assertTrue(html.contains("<td class=\"figures short\">not measured</td>"));
+    assertFalse(Pattern.compile("NaN|Infinity|Optional|https?:|<script").matcher(html).find());
+  }
+
+  @Test
+  void refusesARunWithoutAPage() throws Exception {
+    Ended ended = run("budget", sheet(SHEET), "--run", "1");
+    assertEquals(2, ended.code());
+    assertTrue(ended.err().contains("--run RUN with -o FILE only"), ended.err());
   }
 }

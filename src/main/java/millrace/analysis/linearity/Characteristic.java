@@ -129,7 +129,8 @@ final class Characteristic {
         subject.coverage());
   }
 
-  private static List<Knot> merged(List<Knot> knots) {
+  /** In rising order of x; equal x are averaged. */
+  static List<Knot> merged(List<Knot> knots) {
     List<Knot> sorted = new ArrayList<>(knots);
     sorted.sort(Comparator.comparingDouble(Knot::x));
     List<Knot> merged = new ArrayList<>();

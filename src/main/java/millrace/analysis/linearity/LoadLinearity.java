@@ -1,6 +1,7 @@
 package millrace.analysis.linearity;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -56,24 +57,73 @@ public final class LoadLinearity {
     LoadQuestion question = curve.question();
     List<String> notes = new ArrayList<>();
     double most = mostV(curve, notes);
-    List<Knot> knots = new ArrayList<>();
-    double slope = curve.conductanceS().value();
-    double highest = 0;
-    for (Mean mean : curve.means()) {
-      double v = Math.abs(mean.voltageV().value());
-      boolean counts =
-          mean.standing() != Standing.UNSTEADY && mean.standing() != Standing.KNEE_ONLY;
-      if (counts && v <= most * NEAR) {
-        highest = Math.max(highest, v);
-        knots.add(new Knot(v, withVoltage(mean, slope)));
-      }
-    }
+    List<Knot> knots = knots(curve, most);
+    double highest = knots.stream().mapToDouble(Knot::x).max().orElse(0);
     if (question.complianceV().isPresent() && highest < SHORT_OF * most) {
       notes.add(
           "tested up to %s V only, the datasheet promises %s V"
               .formatted(Numbers.significant(highest, 4), Numbers.significant(most, 4)));
     }
     return Characteristic.results(knots, subject(question), Math.abs(question.nominalA()), notes);
+  }
+
+  private static List<Knot> knots(LoadCurve curve, double most) {
+    List<Knot> knots = new ArrayList<>();
+    double slope = curve.conductanceS().value();
+    for (Mean mean : curve.means()) {
+      double v = Math.abs(mean.voltageV().value());
+      boolean counts =
+          mean.standing() != Standing.UNSTEADY && mean.standing() != Standing.KNEE_ONLY;
+      if (counts && v <= most * NEAR) {
+        knots.add(new Knot(v, withVoltage(mean, slope)));
+      }
+    }
+    return knots;
+  }
+
+  /**
+   * The points that linearity was told from, and the lines it was told against, to be drawn
+   * (measurement.md 4.1).
+   *
+   * @param voltV terminal voltages in rising order, each once, V
+   * @param currentA the current at each, A
+   * @param independent from the minimax line
+   * @param terminal from the line through both end points
+   * @param zeroBased from the best line through the first point
+   */
+  public record Lines(
+      List<Double> voltV,
+      List<Double> currentA,
+      Deviation independent,
+      Deviation terminal,
+      Deviation zeroBased) {
+    /** Copies the lists. */
+    public Lines {
+      voltV = List.copyOf(voltV);
+      currentA = List.copyOf(currentA);
+    }
+  }
+
+  /**
+   * The points and lines of a studied sweep (measurement.md 4.1).
+   *
+   * @param curve the sweep
+   * @return empty with fewer than three different voltages
+   */
+  public static Optional<Lines> lines(LoadCurve curve) {
+    List<Knot> knots = Characteristic.merged(knots(curve, mostV(curve, new ArrayList<>())));
+    if (knots.size() < Characteristic.LEAST) {
+      return Optional.empty();
+    }
+    double[] x = knots.stream().mapToDouble(Knot::x).toArray();
+    double[] y = knots.stream().mapToDouble(k -> k.y().value()).toArray();
+    return Optional.of(
+        new Lines(
+            Arrays.stream(x).boxed().toList(),
+            Arrays.stream(y).boxed().toList(),
+            Deviation.independent(x, y),
+            Deviation.terminal(x, y),
+            Deviation.zeroBased(x, y)));
   }
 
   private static double mostV(LoadCurve curve, List<String> notes) {

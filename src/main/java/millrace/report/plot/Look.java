@@ -1,5 +1,7 @@
 package millrace.report.plot;
 
+import java.util.List;
+
 /**
  * How a series looks: each has a marker, a dash pattern and an ink of its own, so that any one of
  * the three tells series apart. Inks are from the set of Okabe and Ito (Color Universal Design,
@@ -17,7 +19,9 @@ public enum Look {
   /** Hollow circles, long dashes, brown. */
   FIFTH(Shape.CIRCLE, false, "12 4", "#6b4a00"),
   /** Filled squares, dash and two dots, purple. */
-  SIXTH(Shape.SQUARE, true, "8 3 2 3 2 3", "#8c3a72");
+  SIXTH(Shape.SQUARE, true, "8 3 2 3 2 3", "#8c3a72"),
+  /** Hollow circles, full line, grey: what lies behind something else. */
+  BEHIND(Shape.CIRCLE, false, "", "#999999");
 
   /** The outline of a marker. */
   enum Shape {
@@ -26,6 +30,8 @@ public enum Look {
     TRIANGLE,
     DIAMOND
   }
+
+  private static final List<Look> SERIES = List.of(FIRST, SECOND, THIRD, FOURTH, FIFTH, SIXTH);
 
   private final Shape shape;
   private final boolean filled;
@@ -46,7 +52,7 @@ public enum Look {
    * @return the look
    */
   public static Look nth(int n) {
-    return values()[Math.floorMod(n, values().length)];
+    return SERIES.get(Math.floorMod(n, SERIES.size()));
   }
 
   Shape shape() {

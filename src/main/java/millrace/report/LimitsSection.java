@@ -1,0 +1,53 @@
+package millrace.report;
+
+import java.util.List;
+import millrace.evidence.Judgement;
+import millrace.evidence.Result;
+import millrace.report.plot.Symbols;
+
+/** How each limit was met: all at a glance, then one by one. */
+final class LimitsSection {
+  private LimitsSection() {}
+
+  static void write(Sheet sheet) {
+    List<Result> judged =
+        sheet.assessment().results().stream().filter(r -> r.judgement().isPresent()).toList();
+    if (judged.isEmpty()) {
+      return;
+    }
+    sheet.section("Limits at a glance", "glance").paragraph(RuleWords.of(judged));
+    Glance.write(sheet, judged);
+    sheet.paragraph(
+        "In the pictures the shaded stretch is allowed, the strokes are its limits, the dot is the"
+            + " value and the bar its coverage interval; an arrow points to what lies farther"
+            + " out.");
+    sheet.end();
+    sheet.section("Conformity, limit by limit", "limits");
+    Table table =
+        Table.open(
+            sheet.out(),
+            "Each result that has a limit",
+            Table.Column.words("Range"),
+            Table.Column.words("Quantity"),
+            Table.Column.figures("Value \u00b1 U"),
+            Table.Column.words("Limit"),
+            Table.Column.words(sheet.simulated() ? "Picture (SIMULATED)" : "Picture"),
+            Table.Column.words("Conformity"));
+    judged.forEach(r -> row(table, r));
+    table.close();
+    sheet.end();
+  }
+
+  private static void row(Table table, Result r) {
+    Judgement j = r.judgement().orElseThrow();
+    table
+        .begin()
+        .head(r.range().orElse("all"))
+        .cell(out -> Words.quantity(out, r))
+        .figures(Symbols.of(Figures.inWords(r)))
+        .figures(Symbols.of(Figures.limit(j.limit(), r.quantity().unit())))
+        .cell(out -> Pictures.limit(out, r))
+        .cell(out -> Words.conformity(out, j.conformity()))
+        .end();
+  }
+}

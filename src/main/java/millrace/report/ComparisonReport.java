@@ -43,8 +43,7 @@ public final class ComparisonReport {
   }
 
   private void page(Logbook book) {
-    Page.open(
-        out, ComparisonTable.head(comparison), comparison.simulated(), "signatures.css");
+    Page.open(out, ComparisonTable.head(comparison), comparison.simulated(), "signatures.css");
     summary();
     causes();
     overview();

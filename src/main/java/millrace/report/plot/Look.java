@@ -20,8 +20,8 @@ public enum Look {
   FIFTH(Shape.CIRCLE, false, "12 4", "#6b4a00"),
   /** Filled squares, dash and two dots, purple. */
   SIXTH(Shape.SQUARE, true, "8 3 2 3 2 3", "#8c3a72"),
-  /** Hollow circles, full line, grey: what lies behind something else. */
-  BEHIND(Shape.CIRCLE, false, "", "#999999");
+  /** Hollow triangles, hardly broken line, grey: what lies behind something else. */
+  BEHIND(Shape.TRIANGLE, false, "40 1", "#999999");
 
   /** The outline of a marker. */
   enum Shape {

@@ -28,6 +28,7 @@ final class Constants {
           "expanded_uncertainty",
           "coverage",
           "degrees_of_freedom",
+          "missing",
           "lowest_degC",
           "highest_degC",
           "reference_V",
@@ -80,14 +81,16 @@ final class Constants {
     row.add(Numbers.print(c.box().referenceDegC()));
     row.add(c.range());
     row.add(constant.name());
-    row.add(Numbers.print(constant.value().value()));
+    Optional<Outcome.Value> value =
+        constant.outcome() instanceof Outcome.Value v ? Optional.of(v) : Optional.empty();
+    row.add(value.map(v -> Numbers.print(v.value())).orElse(""));
     row.add(constant.unit());
     row.addAll(
-        constant
-            .value()
-            .uncertainty()
+        value
+            .flatMap(Outcome.Value::uncertainty)
             .map(Constants::stated)
             .orElse(java.util.Collections.nCopies(STATED, "")));
+    row.add(constant.outcome() instanceof Outcome.Missing m ? m.reason() : "");
     row.add(Numbers.print(c.box().lowestDegC()));
     row.add(Numbers.print(c.box().highestDegC()));
     row.add(Numbers.print(c.box().referenceV()));

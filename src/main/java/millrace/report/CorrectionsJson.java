@@ -4,6 +4,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
+import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.assessment.correction.CorrectionCheck;
 import millrace.assessment.correction.Corrections;
@@ -67,22 +68,19 @@ public final class CorrectionsJson {
 
   private static ObjectNode constant(RangeCorrection.Constant constant) {
     ObjectNode node = JsonNodeFactory.instance.objectNode();
-    node.put("value", constant.value().value());
+    Outcome outcome = constant.outcome();
+    Optional<Outcome.Value> value =
+        outcome instanceof Outcome.Value v ? Optional.of(v) : Optional.empty();
+    Optional<Outcome.Uncertainty> u = value.flatMap(Outcome.Value::uncertainty);
+    node.put("value", value.map(Outcome.Value::value).orElse(null));
     node.put("unit", constant.unit());
-    if (constant.value().uncertainty().isEmpty()) {
-      List.of("standard_uncertainty", "expanded_uncertainty", "coverage", "degrees_of_freedom")
-          .forEach(node::putNull);
-      return node;
-    }
-    Outcome.Uncertainty u = constant.value().uncertainty().get();
-    node.put("standard_uncertainty", u.standard());
-    node.put("expanded_uncertainty", u.expanded());
-    node.put("coverage", u.coverage());
-    if (u.degreesOfFreedom().isPresent()) {
-      node.put("degrees_of_freedom", u.degreesOfFreedom().getAsDouble());
-    } else {
-      node.putNull("degrees_of_freedom");
-    }
+    node.put("standard_uncertainty", u.map(Outcome.Uncertainty::standard).orElse(null));
+    node.put("expanded_uncertainty", u.map(Outcome.Uncertainty::expanded).orElse(null));
+    node.put("coverage", u.map(Outcome.Uncertainty::coverage).orElse(null));
+    boolean finite = u.filter(x -> x.degreesOfFreedom().isPresent()).isPresent();
+    node.put(
+        "degrees_of_freedom", finite ? (Double) u.get().degreesOfFreedom().getAsDouble() : null);
+    node.put("missing", outcome instanceof Outcome.Missing m ? m.reason() : null);
     return node;
   }
 

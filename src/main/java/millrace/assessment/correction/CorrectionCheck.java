@@ -103,7 +103,7 @@ public record CorrectionCheck(List<Checked> ranges, boolean sameInstruments, int
   private static Held held(RangeCorrection c, MeasuredPoint p, boolean same, double k) {
     double degC = degC(p, c);
     Estimate corrected = c.currentA(degC, p.voltageV());
-    double slopeAPerK = Math.abs(c.linear().value() / PPM * c.nominalA());
+    double slopeAPerK = Math.abs(c.linear().map(Estimate::value).orElse(0.0) / PPM * c.nominalA());
     double u =
         Math.sqrt(
             square(RangeCorrection.own(corrected))

@@ -84,9 +84,9 @@ public record Corrections(List<RangeCorrection> ranges, Map<String, String> left
             of.range(),
             nominalA,
             gain,
-            line.map(TemperatureStudy.Line::ppmPerK).orElse(Estimate.exact(0)),
-            line.map(TemperatureStudy.Line::quadraticPpmPerK2).orElse(Estimate.exact(0)),
-            curve.map(LoadCurve::conductanceS).orElse(Estimate.exact(0)),
+            line.map(TemperatureStudy.Line::ppmPerK),
+            study.quadratic().map(TemperatureStudy.Line::quadraticPpmPerK2),
+            curve.map(LoadCurve::conductanceS),
             box,
             UNKNOWN,
             notes(line, curve));
@@ -130,12 +130,10 @@ public record Corrections(List<RangeCorrection> ranges, Map<String, String> left
       Optional<TemperatureStudy.Line> line, Optional<LoadCurve> curve) {
     List<String> notes = new ArrayList<>();
     if (line.isEmpty()) {
-      notes.add("one temperature was measured: the constants hold there alone");
-    } else if (line.get().quadraticPpmPerK2().value() == 0) {
-      notes.add("too few temperatures for a quadratic coefficient");
+      notes.add(RangeCorrection.ONE_TEMPERATURE + ": the constants hold there alone");
     }
     if (curve.isEmpty()) {
-      notes.add("no load was swept: the constants hold at one load alone");
+      notes.add(RangeCorrection.NO_SWEEP + ": the constants hold at one load alone");
     }
     notes.add("ageing after the run is not in the residual");
     return notes;

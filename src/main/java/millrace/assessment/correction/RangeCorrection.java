@@ -16,9 +16,9 @@ import millrace.evidence.Outcome;
  * @param range the range
  * @param nominalA I_N, A
  * @param gain I(T_ref, V_ref) over I_N, a ratio
- * @param linear a, ppm/K; exact 0 where one temperature was measured
- * @param quadratic b, ppm/K2; exact 0 where too few temperatures were measured
- * @param conductance G, S; exact 0 where no load was swept
+ * @param linear a, ppm/K; empty where one temperature was measured
+ * @param quadratic b, ppm/K2; empty where too few temperatures were measured
+ * @param conductance G, S; empty where no load was swept
  * @param box where the correction holds
  * @param residual what it leaves
  * @param notes what a user must know, sentences without full stop
@@ -27,13 +27,18 @@ public record RangeCorrection(
     String range,
     double nominalA,
     Estimate gain,
-    Estimate linear,
-    Estimate quadratic,
-    Estimate conductance,
+    Optional<Estimate> linear,
+    Optional<Estimate> quadratic,
+    Optional<Estimate> conductance,
     Box box,
     Residual residual,
     List<String> notes) {
+  static final String ONE_TEMPERATURE = "one temperature was measured";
+  static final String FEW = "too few temperatures were measured";
+  static final String NO_SWEEP = "no load was swept";
+
   private static final double PPM = 1e6;
+  private static final Estimate NONE = Estimate.exact(0);
   private static final Set<String> SHARED = Set.of(Source.RUN, Source.INSTRUMENT_AND_RANGE);
 
   /** Copies the list. */
@@ -93,9 +98,9 @@ public record RangeCorrection(
    *
    * @param name such as gain
    * @param unit its unit
-   * @param value with its uncertainty, where it was measured
+   * @param outcome a value with its uncertainty, or why there is none; it then counts as 0
    */
-  public record Constant(String name, String unit, Outcome.Value value) {}
+  public record Constant(String name, String unit, Outcome outcome) {}
 
   /**
    * The numbers of the formula, apart from the nominal current.
@@ -106,9 +111,15 @@ public record RangeCorrection(
   public List<Constant> constants(double coverage) {
     return List.of(
         new Constant("gain", "1", stated(gain, coverage)),
-        new Constant("temperature_linear", "ppm/K", stated(linear, coverage)),
-        new Constant("temperature_quadratic", "ppm/K2", stated(quadratic, coverage)),
-        new Constant("output_conductance", "S", stated(conductance, coverage)));
+        new Constant("temperature_linear", "ppm/K", stated(linear, coverage, ONE_TEMPERATURE)),
+        new Constant("temperature_quadratic", "ppm/K2", stated(quadratic, coverage, FEW)),
+        new Constant("output_conductance", "S", stated(conductance, coverage, NO_SWEEP)));
+  }
+
+  private static Outcome stated(Optional<Estimate> estimate, double coverage, String whyNot) {
+    return estimate
+        .<Outcome>map(e -> stated(e, coverage))
+        .orElseGet(() -> new Outcome.Missing(whyNot, 0));
   }
 
   private static Outcome.Value stated(Estimate estimate, double coverage) {
@@ -134,8 +145,10 @@ public record RangeCorrection(
   private static Estimate currentA(RangeCorrection c, double aboveK, double aboveV) {
     Estimate relative =
         Estimate.combine(
-            1, new double[] {aboveK / PPM, aboveK * aboveK / PPM}, List.of(c.linear, c.quadratic));
-    return c.gain.times(relative).times(c.nominalA).minus(c.conductance.times(aboveV));
+            1,
+            new double[] {aboveK / PPM, aboveK * aboveK / PPM},
+            List.of(c.linear.orElse(NONE), c.quadratic.orElse(NONE)));
+    return c.gain.times(relative).times(c.nominalA).minus(c.conductance.orElse(NONE).times(aboveV));
   }
 
   /**

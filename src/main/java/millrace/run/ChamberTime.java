@@ -77,14 +77,19 @@ record ChamberTime(double tauS, double rampKPerS, double nearK, double leastS, d
   /** From setting the chamber until the soak is over, the move included, s. */
   double stayS(double fromDegC, double toDegC) {
     double size = Math.abs(toDegC - fromDegC);
-    double settled = size < nearK ? WARM_UP_TAUS * tauS : nearS(size);
+    double settled = size < nearK ? WARM_UP_TAUS * tauS : nearS(size, nearK);
     return Math.min(Math.max(leastS, settled + CONFIRM_S), Math.max(mostS, leastS));
   }
 
-  private double nearS(double size) {
+  /** From setting the chamber until a unit is within some kelvin of where it goes, s. */
+  double withinS(double fromDegC, double toDegC, double kelvin) {
+    return nearS(Math.abs(toDegC - fromDegC), kelvin);
+  }
+
+  private double nearS(double size, double kelvin) {
     double unit = 0;
     double t = 0;
-    while (Math.abs(size - unit) > nearK) {
+    while (Math.abs(size - unit) > kelvin) {
       t += STEP_S;
       unit += (airK(size, t) - unit) * STEP_S / Math.max(tauS, STEP_S);
     }

@@ -32,9 +32,6 @@ import org.jspecify.annotations.Nullable;
 public final class Runner {
   private static final int MOST_ATTEMPTS = 3;
 
-  /** A knee is looked for no further from the temperature that it is told for, K. */
-  private static final double KNEE_WITHIN_K = 3;
-
   private final RunSetting setting;
   private final Journal journal;
   private final Watchman watchman;
@@ -258,7 +255,7 @@ public final class Runner {
     if (rule.soaking()) {
       soak.lookIfDue();
       if (point.task() instanceof Task.FindKnee) {
-        soak.comeNear(KNEE_WITHIN_K);
+        soak.comeNear(Soak.KNEE_WITHIN_K);
       }
       return;
     }

@@ -30,6 +30,9 @@ public final class Schedule {
   private static final double PER_CHANGE_S = 0.1;
   private static final double TRIAL_STOP_S = 0.8;
 
+  /** One look at one unit that soaks. */
+  private static final double LOOK_S = 2.5;
+
   private final Datasheet datasheet;
   private final double lineHz;
   private final Map<String, Double> partsS = new LinkedHashMap<>();
@@ -39,20 +42,25 @@ public final class Schedule {
   private Schedule(Plan plan, Datasheet datasheet, double lineHz) {
     this.datasheet = datasheet;
     this.lineHz = lineHz;
-    Map<Integer, Double> meanwhileS = new HashMap<>();
+    Map<Integer, Meanwhile> meanwhile = new HashMap<>();
+    double lookS = LOOK_S * slots(plan);
     Set<Integer> soaked = new HashSet<>();
     double lastDegC = datasheet.referenceTemperatureDegC();
     double[] cost = new double[plan.points().size()];
     for (int i = 0; i < cost.length; i++) {
       PlannedPoint point = plan.points().get(i);
-      boolean meanwhile = point.temperature().filter(Plan.TemperatureRule::soaking).isPresent();
-      cost[i] = own(point, meanwhile);
-      if (meanwhile) {
-        meanwhileS.merge(point.temperature().orElseThrow().visit(), cost[i], Double::sum);
+      boolean soaking = point.temperature().filter(Plan.TemperatureRule::soaking).isPresent();
+      cost[i] = own(point, soaking);
+      if (soaking) {
+        boolean knee = point.task() instanceof Task.FindKnee;
+        meanwhile.merge(
+            point.temperature().orElseThrow().visit(),
+            new Meanwhile(cost[i], knee ? cost[i] + lookS : 0),
+            Meanwhile::plus);
       } else if (point.temperature().isPresent()) {
         int visit = point.temperature().get().visit();
         if (soaked.add(visit)) {
-          cost[i] += soak(point, lastDegC, meanwhileS.getOrDefault(visit, 0.0));
+          cost[i] += soak(point, lastDegC, meanwhile.getOrDefault(visit, new Meanwhile(0, 0)));
           lastDegC = point.conditions().temperatureDegC().orElseThrow();
         }
       }
@@ -76,15 +84,36 @@ public final class Schedule {
     return new Schedule(plan, datasheet, lineHz);
   }
 
+  /**
+   * What is done while it soaks.
+   *
+   * @param allS all of it, s
+   * @param kneesS searches for the knee, with the looks at the units between them, s
+   */
+  private record Meanwhile(double allS, double kneesS) {
+    Meanwhile plus(Meanwhile other) {
+      return new Meanwhile(allS + other.allS, kneesS + other.kneesS);
+    }
+  }
+
+  private static long slots(Plan plan) {
+    return Math.max(
+        1, plan.points().stream().flatMap(p -> p.conditions().slot().stream()).distinct().count());
+  }
+
   /** Adds move and soak of a stay; what of it is not used by what is done meanwhile, s. */
-  private double soak(PlannedPoint point, double fromDegC, double meanwhileS) {
+  private double soak(PlannedPoint point, double fromDegC, Meanwhile meanwhile) {
     ChamberTime chamber = ChamberTime.of(point.temperature().orElseThrow(), datasheet);
     double degC = point.conditions().temperatureDegC().orElseThrow();
-    double all = Math.max(chamber.stayS(fromDegC, degC), meanwhileS);
+    double knees = chamber.withinS(fromDegC, degC, Soak.KNEE_WITHIN_K) + meanwhile.kneesS();
+    double all =
+        Math.max(
+            meanwhile.allS(),
+            Math.max(chamber.stayS(fromDegC, degC), meanwhile.kneesS() > 0 ? knees : 0));
     double move = Math.min(all, chamber.moveS(fromDegC, degC));
     add("move", move);
     add("soak", all - move);
-    return all - meanwhileS;
+    return all - meanwhile.allS();
   }
 
   private void add(String part, double seconds) {

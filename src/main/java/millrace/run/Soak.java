@@ -33,6 +33,14 @@ final class Soak {
   /** Counts where the datasheet names no thermal time constant. */
   static final double USUAL_TAU_S = 600;
 
+  /** A knee is looked for no further from the temperature that it is told for, K. */
+  static final double KNEE_WITHIN_K = 5;
+
+  /** Farther off than this a unit is looked at less often, K. */
+  private static final double FAR_K = 6;
+
+  private static final int SELDOM = 3;
+
   /** A chamber that keeps its ramp must not trip the interlock on its rate by overshoot. */
   private static final double RAMP_OF_BOUND = 0.5;
 
@@ -168,8 +176,10 @@ final class Soak {
     now = null;
   }
 
+  /** Until the next look; no evidence is lost while all units are far from where they go. */
   private static Duration every(Stay stay) {
-    return Duration.ofNanos(Math.round(stay.rule.soak().everyS() * 1e9));
+    boolean far = stay.units.stream().noneMatch(u -> u.isWithin(FAR_K));
+    return Duration.ofNanos(Math.round(stay.rule.soak().everyS() * (far ? SELDOM : 1) * 1e9));
   }
 
   /** Looks at the units if it is time to. */

@@ -97,8 +97,8 @@ class WishesIT {
       Point soak = night.points().get(0);
       assertEquals(PointState.FLAGGED, soak.state());
       assertEquals("the soak was skipped from another terminal", soak.reason());
-      // three looks, 30 s apart
-      assertTrue(soak.ended().minus(soak.started()).toSeconds() < 120, soak.toString());
+      // three looks, 45 s apart while the unit is far
+      assertTrue(soak.ended().minus(soak.started()).toSeconds() < 180, soak.toString());
       RunnerIT.assertSafe(night);
     }
   }
@@ -172,7 +172,7 @@ class WishesIT {
   void howFarASoakIsCanBeToldFromTheLogbookAlone() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
       List<SoakProgress> seen = new ArrayList<>();
-      for (int look : new int[] {4, 40, 75}) {
+      for (int look : new int[] {4, 20, 45}) {
         night.observe(
             atLook(
                 look,
@@ -189,7 +189,7 @@ class WishesIT {
       assertEquals(5e-6, late.askedRatio(), 1e-12);
       assertTrue(late.leftRatio().orElseThrow() < seen.get(1).leftRatio().orElseThrow());
       assertEquals(
-          Duration.ofHours(3).minusSeconds(75 * 15).toSeconds(), late.bound().toSeconds(), 120);
+          Duration.ofHours(3).minusSeconds(1170).toSeconds(), late.bound().toSeconds(), 300);
     }
   }
 }

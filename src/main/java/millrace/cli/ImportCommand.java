@@ -20,6 +20,7 @@ import millrace.fault.Place;
 import millrace.logbook.Logbook;
 import millrace.logbook.Taken;
 import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.time.SystemClock;
 import org.jspecify.annotations.Nullable;
@@ -179,17 +180,13 @@ final class ImportCommand implements Callable<Integer> {
       console.print(
           "Imported %s at %s%s as run %d of unit %s into %s."
               .formatted(
-                  counted(run.readings(), "reading"),
-                  counted(run.points(), "point"),
+                  Numbers.counted(run.readings(), "reading"),
+                  Numbers.counted(run.points(), "point"),
                   run.flagged() == 0 ? "" : ", " + run.flagged() + " of them flagged,",
                   run.run(),
                   Words.quoted(run.unit()),
                   logbook));
     }
     run.notes().forEach(note -> console.error("millrace: run " + run.run() + ": " + note));
-  }
-
-  private static String counted(long n, String what) {
-    return n + " " + what + (n == 1 ? "" : "s");
   }
 }

@@ -7,6 +7,7 @@ import millrace.assessment.Basis;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.datasheet.DatasheetFile;
+import millrace.document.Hashes;
 import millrace.document.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -78,7 +79,7 @@ final class OtherBasis {
       byte[] content = YamlFile.bytes(datasheet.get());
       basis =
           basis
-              .with(DatasheetFile.read(name, content), Hash.sha256(content))
+              .with(DatasheetFile.read(name, content), Hashes.sha256(content))
               .because("judged by the datasheet '%s'".formatted(name));
       keep(book, keep, FileRole.DATASHEET, datasheet.get());
     }
@@ -106,7 +107,7 @@ final class OtherBasis {
     faults.throwIfAny();
     Optional<String> alone = instrument.map(sn -> meant.get(0).name());
     return basis
-        .with(file, new OtherBench(Hash.sha256(content), alone))
+        .with(file, new OtherBench(Hashes.sha256(content), alone))
         .because(
             alone
                 .map(name -> "judged by '%s' as '%s' states it".formatted(name, path))

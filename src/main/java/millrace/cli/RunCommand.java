@@ -9,6 +9,7 @@ import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
+import millrace.document.Hashes;
 import millrace.document.YamlFile;
 import millrace.evidence.Origin;
 import millrace.fault.BadInputException;
@@ -247,7 +248,7 @@ final class RunCommand implements Callable<Integer> {
 
   private byte[] changed(Path file, RunFile kept) {
     byte[] content = YamlFile.bytes(file);
-    if (!Hash.sha256(content).equals(kept.sha256()) && !acceptChanged) {
+    if (!Hashes.sha256(content).equals(kept.sha256()) && !acceptChanged) {
       throw new BadInputException(
           new Fault(
               Place.of(file.toString()),

@@ -5,9 +5,7 @@ import java.io.FilterInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.util.Arrays;
-import java.util.HexFormat;
 
 /**
  * Bytes of a file that are counted and hashed while they are read; a byte-order mark in front is
@@ -17,7 +15,7 @@ final class HashingStream extends FilterInputStream {
   private static final byte[] MARK = {(byte) 0xef, (byte) 0xbb, (byte) 0xbf};
   private static final int BUFFER = 1 << 16;
 
-  private final MessageDigest hash = sha();
+  private final MessageDigest hash = Hashes.sha256();
   private long count;
   private boolean odd;
 
@@ -30,14 +28,6 @@ final class HashingStream extends FilterInputStream {
       count = first.length;
     } else {
       this.in.reset();
-    }
-  }
-
-  private static MessageDigest sha() {
-    try {
-      return MessageDigest.getInstance("SHA-256");
-    } catch (NoSuchAlgorithmException e) {
-      throw new IllegalStateException("every Java has SHA-256", e);
     }
   }
 
@@ -72,7 +62,7 @@ final class HashingStream extends FilterInputStream {
   /** The hash of what was read so far; reading may go on. */
   String sha256() {
     try {
-      return HexFormat.of().formatHex(((MessageDigest) hash.clone()).digest());
+      return Hashes.hex(((MessageDigest) hash.clone()).digest());
     } catch (CloneNotSupportedException e) {
       throw new IllegalStateException("SHA-256 of every Java can be copied", e);
     }

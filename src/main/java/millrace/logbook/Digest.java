@@ -7,6 +7,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.OptionalLong;
+import millrace.document.Hashes;
 import millrace.quantity.Numbers;
 import org.jspecify.annotations.Nullable;
 

@@ -8,6 +8,7 @@ import java.security.MessageDigest;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Optional;
+import millrace.document.Hashes;
 
 /** Rows of the tables {@code file}, {@code file_piece} and {@code run_file}. */
 final class FileRows {
@@ -19,7 +20,7 @@ final class FileRows {
   /** Keeps a small file whole. */
   static RunFile insert(Session session, FileRole role, String name, byte[] content)
       throws SQLException {
-    String sha256 = Hashes.hex(Hashes.sha256().digest(content));
+    String sha256 = Hashes.sha256(content);
     RunFile file = new RunFile(role, name, sha256, content.length);
     if (id(session, sha256).isEmpty()) {
       try {

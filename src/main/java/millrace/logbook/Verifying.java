@@ -5,6 +5,7 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import millrace.document.Hashes;
 
 /** Checks that the file is whole and that a run's data are what they were when it ended. */
 final class Verifying {

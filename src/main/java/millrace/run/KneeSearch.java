@@ -1,7 +1,13 @@
 package millrace.run;
 
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Objects;
 import java.util.OptionalDouble;
+import millrace.analysis.load.KneeSearch.Question;
+import millrace.analysis.load.KneeSearch.Tried;
 import millrace.sequence.Task;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Which load to try next on the way to the compliance voltage (measurement.md 3.5): three loads on
@@ -21,15 +27,15 @@ final class KneeSearch {
   private int plateau;
   private double insideOhm;
   private double outsideOhm;
-  private boolean sawOutside;
-  private int steps;
+  private final List<Tried> tried = new ArrayList<>();
+  private @Nullable Question bracket;
   private boolean extraTaken;
   private double highestOhm;
 
   KneeSearch(double fullOhm, double criterion, double nominalA, double resolutionV) {
     this.fullOhm = fullOhm;
     this.criterion = criterion;
-    this.nominalA = nominalA;
+    this.nominalA = Math.abs(nominalA);
     this.resolutionV = resolutionV;
   }
 
@@ -60,27 +66,29 @@ final class KneeSearch {
       return OptionalDouble.of(
           plateau < PLATEAU_SHARES.length ? PLATEAU_SHARES[plateau] * fullOhm : highestOhm);
     }
-    if (extraTaken) {
+    boolean highest = tried.isEmpty();
+    if (extraTaken || (highest && ohm <= insideOhm)) {
       return OptionalDouble.empty();
     }
-    boolean outside = current < (1 - criterion) * line(volts);
-    if (outside) {
-      outsideOhm = ohm;
-      sawOutside = true;
-    } else {
-      insideOhm = ohm;
+    if (highest) {
+      bracket = new Question(nominalA, criterion, resolutionV, insideOhm, ohm);
+      tried.add(new Tried(insideOhm, nominalA));
     }
-    return sawOutside ? halved() : OptionalDouble.empty();
+    boolean outside = current < (1 - criterion) * line(volts);
+    tried.add(new Tried(ohm, current / line(volts) * nominalA));
+    insideOhm = outside ? insideOhm : ohm;
+    outsideOhm = outside ? ohm : outsideOhm;
+    return highest && !outside ? OptionalDouble.empty() : halved();
   }
 
   private OptionalDouble halved() {
-    double bracketV = (outsideOhm - insideOhm) * nominalA;
-    int most = (int) Math.ceil(Math.log(fullOhm * nominalA / resolutionV) / Math.log(2)) + 2;
-    if (bracketV < resolutionV || steps++ >= most) {
+    OptionalDouble next =
+        millrace.analysis.load.KneeSearch.next(tried, Objects.requireNonNull(bracket));
+    if (next.isEmpty()) {
       extraTaken = true;
       return OptionalDouble.of(outsideOhm + 2 * (outsideOhm - insideOhm));
     }
-    return OptionalDouble.of((insideOhm + outsideOhm) / 2);
+    return next;
   }
 
   private double line(double volts) {

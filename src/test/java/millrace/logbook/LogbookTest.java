@@ -17,6 +17,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import millrace.document.Hashes;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
@@ -166,8 +167,7 @@ class LogbookTest {
       writer.file(FileRole.PART, "same.yaml", small);
       writer.file(FileRole.OTHER, "empty", new byte[0]);
       RunFile announced =
-          new RunFile(
-              FileRole.READINGS, "a.csv", Hashes.hex(Hashes.sha256().digest(large)), large.length);
+          new RunFile(FileRole.READINGS, "a.csv", Hashes.sha256(large), large.length);
       writer.file(announced, new ByteArrayInputStream(large));
       RunReader reader = logbook.reader(writer.run());
       List<RunFile> files = reader.files();

@@ -5,7 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import millrace.analysis.Reference;
-import millrace.analysis.fit.LinearFit;
+import millrace.analysis.regression.LinearFit;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 

@@ -3,7 +3,7 @@ package millrace.analysis.linearity;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import millrace.analysis.fit.LinearFit;
+import millrace.analysis.regression.LinearFit;
 
 /**
  * The largest deviation from a straight line, by four ways to draw the line (terms of ISA-51.1-1979

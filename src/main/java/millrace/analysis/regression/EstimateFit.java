@@ -3,7 +3,6 @@ package millrace.analysis.regression;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
-import millrace.analysis.fit.LinearFit;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Distribution;

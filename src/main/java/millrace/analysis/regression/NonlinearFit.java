@@ -2,7 +2,6 @@ package millrace.analysis.regression;
 
 import java.util.Arrays;
 import java.util.List;
-import millrace.analysis.fit.LinearFit;
 import org.apache.commons.math3.exception.MathIllegalArgumentException;
 import org.apache.commons.math3.exception.MathIllegalStateException;
 import org.apache.commons.math3.fitting.leastsquares.LeastSquaresBuilder;

@@ -2,7 +2,6 @@ package millrace.analysis.regression;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
-import millrace.analysis.fit.LinearFit;
 
 /**
  * A polynomial by weighted least squares that keeps its digits: fitted in powers of z = (x - c)/h

@@ -3,7 +3,6 @@ package millrace.analysis.regression;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.Optional;
-import millrace.analysis.fit.LinearFit;
 
 /**
  * A continuous line of two straight segments, y = a + b x + c max(0, x - p), by weighted least

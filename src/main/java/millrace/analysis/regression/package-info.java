@@ -1,7 +1,8 @@
 /**
- * Least squares through estimates, so that correlated errors propagate into coefficients. Read
- * {@link millrace.analysis.regression.EstimateFit} first. Knows nothing of what the numbers are of.
- * Pure functions on immutable values; thread-safe.
+ * Fits: on arrays ({@link millrace.analysis.regression.LinearFit}) and through estimates, so that
+ * correlated errors propagate into coefficients. Read {@link
+ * millrace.analysis.regression.EstimateFit} first. Knows nothing of what the numbers are of. Pure
+ * functions on immutable values; thread-safe.
  */
 @NullMarked
 package millrace.analysis.regression;

@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.fit.TheilSen;
+import millrace.analysis.regression.TheilSen;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;

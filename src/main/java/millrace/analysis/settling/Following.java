@@ -3,7 +3,7 @@ package millrace.analysis.settling;
 import java.util.Arrays;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.fit.LinearFit;
+import millrace.analysis.regression.LinearFit;
 
 /**
  * How a unit follows the air around it, dT/dt = (T_air + d - T)/tau: Newton's law of cooling, with

@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
-import millrace.analysis.fit.LinearFit;
+import millrace.analysis.regression.LinearFit;
 
 /**
  * Decides when a unit is at temperature (measurement.md 6.1): what is left of the change of the

@@ -2,7 +2,7 @@ package millrace.analysis.temperature;
 
 import java.util.List;
 import java.util.Optional;
-import millrace.analysis.fit.TheilSen;
+import millrace.analysis.regression.TheilSen;
 import millrace.analysis.temperature.TemperatureStudy.Line;
 
 /**

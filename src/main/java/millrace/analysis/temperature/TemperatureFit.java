@@ -9,7 +9,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.Predicate;
 import java.util.stream.Stream;
-import millrace.analysis.fit.LinearFit;
+import millrace.analysis.regression.LinearFit;
 import millrace.analysis.temperature.TemperatureStudy.Line;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;

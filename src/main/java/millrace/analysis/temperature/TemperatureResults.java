@@ -76,9 +76,8 @@ public final class TemperatureResults {
       return Optional.of("the current at T_ref is zero: nothing to be relative to");
     } else if (study.slope().isEmpty() || study.spanK() < LEAST_SPAN_K) {
       return Optional.of(
-          "%d temperature%s, needs at least 2 that differ by %d K or more"
-              .formatted(
-                  study.temperatures(), study.temperatures() == 1 ? "" : "s", (int) LEAST_SPAN_K));
+          "%s, needs at least 2 that differ by %d K or more"
+              .formatted(Numbers.counted(study.temperatures(), "temperature"), (int) LEAST_SPAN_K));
     }
     return Optional.empty();
   }

@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import millrace.analysis.fit.LinearFit;
+import millrace.analysis.regression.LinearFit;
 import millrace.analysis.uncertainty.Estimate;
 
 /**

@@ -10,7 +10,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.random.RandomGenerator;
-import millrace.analysis.fit.LinearFit;
 import millrace.analysis.regression.NonlinearFit.Data;
 import millrace.analysis.regression.NonlinearFit.Fitted;
 import millrace.analysis.regression.NonlinearFit.Unfitted;

@@ -11,7 +11,7 @@ import java.util.Arrays;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import java.util.function.DoubleSupplier;
-import millrace.analysis.fit.LinearFit;
+import millrace.analysis.regression.LinearFit;
 import millrace.quantity.Numbers;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;

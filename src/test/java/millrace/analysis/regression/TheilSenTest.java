@@ -1,4 +1,4 @@
-package millrace.analysis.fit;
+package millrace.analysis.regression;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;

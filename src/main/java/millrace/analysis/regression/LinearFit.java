@@ -1,4 +1,4 @@
-package millrace.analysis.fit;
+package millrace.analysis.regression;
 
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 

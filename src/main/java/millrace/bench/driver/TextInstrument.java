@@ -119,20 +119,30 @@ final class TextInstrument implements Instrument {
     }
   }
 
+  /** A link that broke unnoticed says so only at its next use: then all is said once more. */
   @Override
   public void makeSafe() {
     try {
-      voice
-          .link()
-          .takingOver(
-              PATIENCE,
-              () -> {
-                driver.safe().forEach(e -> one(e, Map.of()));
-                return Boolean.TRUE;
-              });
-    } catch (InstrumentException e) {
-      throw voice.named(e, "");
+      saySafe();
+    } catch (InstrumentException first) {
+      try {
+        saySafe();
+      } catch (InstrumentException again) {
+        first.addSuppressed(again);
+        throw voice.named(first, "");
+      }
     }
+  }
+
+  private void saySafe() {
+    voice
+        .link()
+        .takingOver(
+            PATIENCE,
+            () -> {
+              driver.safe().forEach(e -> one(e, Map.of()));
+              return Boolean.TRUE;
+            });
   }
 
   @Override

@@ -14,7 +14,7 @@ package millrace.sim;
  * @param driftVPerK of that, V/K
  * @param takenA by bias and gate at 23 degC, A
  * @param gain of the amplifier
- * @param passed share of the set current that reaches the output
+ * @param base what the pass device takes
  * @param perV relative fall of the current per volt at the output, 1/V
  * @param dropV in series at 23 degC, V
  * @param dropVPerK of that, V/K
@@ -35,7 +35,7 @@ record TrueRange(
     double driftVPerK,
     double takenA,
     double gain,
-    double passed,
+    BaseCurrent base,
     double perV,
     double dropV,
     double dropVPerK,
@@ -52,19 +52,20 @@ record TrueRange(
     double supplyV = fedV - lostSupplyV;
     double warmer = unitDegC - Unit.REFERENCE_DEGC;
     double regulated =
-        regulatedA(warmer) * (1 - perV * terminalV + supplyPerV * (supplyV - designSupplyV));
+        regulatedA(terminalV, warmer)
+            * (1 - perV * terminalV + supplyPerV * (supplyV - designSupplyV));
     return regulated * knee(supplyV - setV - dropV - dropVPerK * warmer - terminalV)
         - terminalV * leakS(warmer);
   }
 
   /** The current before the output: Ohm's law on the range resistor. */
-  private double regulatedA(double warmer) {
+  private double regulatedA(double terminalV, double warmer) {
     double held =
         setV * (1 + referenceError + referenceTempcoPerK * warmer) * gain / (1 + gain)
             + offsetV
             + driftVPerK * warmer;
     double set = held / (resistorOhm * (1 + resistorTempcoPerK * warmer));
-    return (set - takenA * doubling(warmer, JUNCTIONS_DOUBLE_K)) * passed;
+    return (set - takenA * doubling(warmer, JUNCTIONS_DOUBLE_K)) * base.passed(terminalV, warmer);
   }
 
   private double leakS(double warmer) {
@@ -88,6 +89,6 @@ record TrueRange(
   /** -dI/dV where there is headroom, S. */
   double plateauS(double unitDegC) {
     double warmer = unitDegC - Unit.REFERENCE_DEGC;
-    return regulatedA(warmer) * perV + leakS(warmer);
+    return regulatedA(0, warmer) * (perV + base.perV(warmer)) + leakS(warmer);
   }
 }

@@ -21,6 +21,12 @@ public final class Unit {
   private static final double JUNCTION_V = 0.65;
   private static final double JUNCTION_V_PER_K = -2e-3;
 
+  /** A usual bipolar device, and how its kind scatters. */
+  private static final double BASE_EARLY_V = 80;
+
+  private static final double BASE_PER_K = 6e-3;
+  private static final double BASE_SPREAD = 0.3;
+
   private final UnitSpec spec;
   private final Draw draw;
   private final Map<String, TrueRange> ranges = new LinkedHashMap<>();
@@ -52,7 +58,7 @@ public final class Unit {
         draw.within(amplifier.name() + " drift", amplifier.driftVPerK()),
         takenA(r),
         gain,
-        passed(r.pass()),
+        base(r.pass(), r.supply().volts() - r.setV() - dropV),
         1 / (r.pass().earlyV() * gain),
         dropV,
         JUNCTION_V_PER_K * dropV / JUNCTION_V,
@@ -69,8 +75,11 @@ public final class Unit {
         + Math.abs(draw.within(r.pass().name() + " gate", r.pass().gateLeakageA()));
   }
 
-  private double passed(PartSpec.PassDevice pass) {
-    return pass.beta().map(b -> b * (1 + defect(pass))).map(b -> b / (b + 1)).orElse(1.0);
+  private BaseCurrent base(PartSpec.PassDevice pass, double acrossV) {
+    double share = pass.beta().map(b -> 1 / (b * (1 + defect(pass)) + 1)).orElse(0.0);
+    double earlyV = BASE_EARLY_V * (1 + draw.within(pass.name() + " early", BASE_SPREAD));
+    double perK = BASE_PER_K * (1 + draw.within(pass.name() + " beta tempco", BASE_SPREAD));
+    return new BaseCurrent(share, earlyV, acrossV, perK);
   }
 
   private double defect(PartSpec part) {

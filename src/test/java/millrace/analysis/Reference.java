@@ -46,7 +46,8 @@ public final class Reference {
     return Numbers.parse(row.get(column)).orElseThrow();
   }
 
-  private static String text(String path) {
+  /** A whole file. */
+  public static String text(String path) {
     try (InputStream in = Reference.class.getResourceAsStream("/millrace/reference/" + path)) {
       if (in == null) {
         throw new IllegalArgumentException("no reference file " + path);

@@ -42,6 +42,19 @@ class StrdNonlinearTest {
           "Hahn1", StrdNonlinearTest::rational,
           "Thurber", StrdNonlinearTest::rational);
 
+  private static final Map<String, Model> MORE =
+      Map.of(
+          "DanWood", (x, b) -> b[0] * Math.pow(x, b[1]),
+          "MGH09", (x, b) -> b[0] * x * (x + b[1]) / (x * (x + b[2]) + b[3]),
+          "MGH10", (x, b) -> b[0] * Math.exp(b[1] / (x + b[2])),
+          "Rat43", (x, b) -> b[0] * Math.pow(1 + Math.exp(b[1] - b[2] * x), -1 / b[3]),
+          "Eckerle4",
+              (x, b) -> b[0] / b[1] * Math.exp(-(x - b[2]) * (x - b[2]) / (2 * b[1] * b[1])));
+
+  private static Model model(String name) {
+    return MODELS.containsKey(name) ? MODELS.get(name) : MORE.get(name);
+  }
+
   private static double[] numbers(JsonNode array) {
     double[] numbers = new double[array.size()];
     Arrays.setAll(numbers, i -> array.get(i).asDouble());
@@ -55,7 +68,7 @@ class StrdNonlinearTest {
     double[] u = new double[x.length];
     Arrays.fill(u, 1);
     double[] from = numbers(Reference.json("strd/nonlinear/" + name + ".json").get(start));
-    return NonlinearFit.of(new Data(x, y, u), MODELS.get(name), from, MOST);
+    return NonlinearFit.of(new Data(x, y, u), model(name), from, MOST);
   }
 
   @ParameterizedTest
@@ -72,7 +85,17 @@ class StrdNonlinearTest {
     "MGH17, start1, 1e-7, 1e-6",
     "MGH17, start2, 1e-7, 1e-6",
     "Thurber, start1, 1e-7, 1e-6",
-    "Thurber, start2, 1e-7, 1e-6"
+    "Thurber, start2, 1e-7, 1e-6",
+    "DanWood, start1, 1e-9, 1e-8",
+    "DanWood, start2, 1e-9, 1e-8",
+    "MGH09, start1, 1e-7, 1e-6",
+    "MGH09, start2, 1e-7, 1e-6",
+    "MGH10, start1, 1e-7, 1e-6",
+    "MGH10, start2, 1e-7, 1e-6",
+    "Rat43, start1, 1e-7, 1e-6",
+    "Rat43, start2, 1e-7, 1e-6",
+    "Eckerle4, start1, 1e-7, 1e-6",
+    "Eckerle4, start2, 1e-7, 1e-6"
   })
   void estimatesAndTheirStandardErrors(
       String name, String start, double tolerance, double tolerance2) {

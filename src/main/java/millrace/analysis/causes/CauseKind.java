@@ -12,6 +12,10 @@ public enum CauseKind {
   OFFSET("amplifier offset", "V"),
   /** Input current of an amplifier: absolute, so heaviest on the smallest range. */
   BIAS("amplifier input current", "A"),
+  /**
+   * Open-loop gain that an amplifier has left: weighs V_set + V, V less by a pass device's gain.
+   */
+  GAIN("low amplifier gain", "V/V"),
   /** Share of the current that goes into a base, 1/(beta + 1), the nominal share included. */
   BASE_LOSS("base-current loss", "ppm"),
   /** Resistance from the output to ground at T_ref, in all. */
@@ -63,9 +67,9 @@ public enum CauseKind {
         || this == DRIFT;
   }
 
-  /** From the natural unit of a deviation (ratio, V, A, S) to the unit of the size. */
+  /** From the natural unit of a deviation (ratio, V, A, S, 1/gain) to the unit of the size. */
   double size(double natural) {
-    if (this == LEAKAGE) {
+    if (this == LEAKAGE || this == GAIN) {
       return 1 / natural;
     }
     return unit.startsWith("ppm") ? natural * 1e6 : natural;
@@ -73,7 +77,7 @@ public enum CauseKind {
 
   /** By how much the size moves with its natural unit. */
   double slope(double natural) {
-    if (this == LEAKAGE) {
+    if (this == LEAKAGE || this == GAIN) {
       return 1 / (natural * natural);
     }
     return unit.startsWith("ppm") ? 1e6 : 1;

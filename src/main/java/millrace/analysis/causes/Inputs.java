@@ -3,6 +3,7 @@ package millrace.analysis.causes;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import millrace.analysis.design.Piece;
 import millrace.analysis.design.RangeModel;
 import millrace.analysis.uncertainty.Estimate;
 
@@ -10,6 +11,9 @@ import millrace.analysis.uncertainty.Estimate;
 final class Inputs {
   /** What the model leaves out from point to point, relative (common practice, no source). */
   private static final double POINT = 1e-6;
+
+  /** The same of a base current, relative to it. */
+  private static final double OF_BASE = 5e-4;
 
   /** The same for a compliance voltage, V. */
   private static final double POINT_V = 0.05;
@@ -39,7 +43,8 @@ final class Inputs {
     observables.add(model.current(range, c.terminalV(), c.degC(), c.meter()));
     measured.add(Math.log(Math.abs(value)));
     errors.add(c.current().times(1 / value));
-    floors.add(POINT);
+    double loss = range.design().passDevice().map(Piece.PassDevice::loss).orElse(0.0);
+    floors.add(POINT + OF_BASE * loss);
   }
 
   private void compliance(UnitModel model, Observation.OfCompliance c) {

@@ -164,13 +164,13 @@ final class Inquiry {
     Fit best = selection.bestWith(first).orElseThrow();
     Map<Candidate, Fit> same = new LinkedHashMap<>();
     same.put(first, best);
-    double gain = selection.without(best, first) - best.chiSquared();
+    double gain = selection.scaled(selection.without(best, first) - best.chiSquared());
     double close = Math.min(Diagnosis.TOLD_APART, gain / 2);
     for (Candidate other : selection.candidates()) {
       if (!placed.contains(other) && !best.contains(other)) {
         selection
             .exchanged(best, first, other)
-            .filter(f -> f.chiSquared() - best.chiSquared() < close)
+            .filter(f -> selection.scaled(f.chiSquared() - best.chiSquared()) < close)
             .ifPresent(f -> same.put(other, f));
       }
     }

@@ -12,8 +12,12 @@ import org.apache.commons.math3.util.CombinatoricsUtils;
 /**
  * Ranks nothing, single causes and pairs by the Bayesian information criterion, extended by the
  * number of models of equal size that were tried (measurement.md 9): score = chi^2 + k ln n + 2 ln
- * (number of models with k causes), weight exp(-score/2). Source: Schwarz, Annals of Statistics 6
- * (1978) 461; Chen and Chen, Biometrika 95 (2008) 759, with gamma = 1 (both from memory).
+ * (number of models with k causes), weight exp(-score/2). Where even the best model leaves more
+ * than it should, chi^2 is divided by what it leaves per degree of freedom, so that what no model
+ * explains is no evidence for any (the c-hat of Burnham and Anderson). Sources: Schwarz, Annals of
+ * Statistics 6 (1978) 461; Chen and Chen, Biometrika 95 (2008) 759, with gamma = 1; Burnham and
+ * Anderson, Model Selection and Multimodel Inference, 2nd ed., Springer 2002, 2.5 (all from
+ * memory).
  */
 final class Selection {
   /** How many single causes are tried in pairs with every other. */
@@ -26,6 +30,7 @@ final class Selection {
   private final List<Candidate> candidates;
   private final Map<Fit, Double> weights = new LinkedHashMap<>();
   private final List<Fit> singles = new ArrayList<>();
+  private final double excess;
 
   Selection(Problem problem, List<Candidate> all) {
     this.problem = problem;
@@ -37,7 +42,12 @@ final class Selection {
     List<Fit> models = new ArrayList<>(singles);
     models.add(problem.nothing());
     models.addAll(pairs());
+    excess = Math.max(1, models.stream().mapToDouble(this::perFreedom).min().orElse(1));
     weigh(models);
+  }
+
+  private double perFreedom(Fit fit) {
+    return fit.chiSquared() / Math.max(1, problem.size() - fit.candidates().size());
   }
 
   private List<Fit> pairs() {
@@ -70,7 +80,14 @@ final class Selection {
   private double score(Fit fit) {
     int k = fit.candidates().size();
     double models = CombinatoricsUtils.binomialCoefficientDouble(Math.max(2, candidates.size()), k);
-    return fit.chiSquared() + k * Math.log(Math.max(problem.size(), 2)) + 2 * Math.log(models);
+    return scaled(fit.chiSquared())
+        + k * Math.log(Math.max(problem.size(), 2))
+        + 2 * Math.log(models);
+  }
+
+  /** A difference of chi^2, in units of what the best model leaves where that is too much. */
+  double scaled(double chiSquared) {
+    return chiSquared / excess;
   }
 
   double probability(Candidate candidate) {

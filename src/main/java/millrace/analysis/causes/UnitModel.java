@@ -21,19 +21,8 @@ final class UnitModel {
   /** The leakage that a board has although its datasheet states none: as good as nothing. */
   private static final Piece.Leakage NO_LEAKAGE = new Piece.Leakage("output", 1e15, 10);
 
-  /** Half-widths of what the model leaves out, per range (common practice, no source). */
-  private static final double GAIN = 3e-6;
-
-  private static final double PER_V = 0.5e-6;
-  private static final double PER_K = 0.3e-6;
-
-  /** Early voltage and change of beta of a usual bipolar device (common practice, no source). */
-  private static final double EARLY_V = 100;
-
-  private static final double BETA_PER_K = 7e-3;
-
-  /** What a pass device needs to work: half of it is expected, V (common practice, no source). */
-  private static final double PASS_DROP_V = 1.5;
+  /** Least of what an amplifier lacks in gain, reciprocal. */
+  private static final double LEAST_INVERSE_GAIN = 0.1e-6;
 
   /** Half-widths below which a tolerance is taken as not stated, natural units. */
   private static final double LEAST_RATIO = 10e-6;
@@ -49,6 +38,7 @@ final class UnitModel {
   private final Set<String> meters;
   private final List<Double> halfWidths = new ArrayList<>();
   private final Map<String, Integer> places = new LinkedHashMap<>();
+  private final Map<String, Remainder> remainders = new LinkedHashMap<>();
   private final List<Candidate> candidates = new ArrayList<>();
 
   UnitModel(Circuit stated, Set<String> meters) {
@@ -97,10 +87,11 @@ final class UnitModel {
       case BIAS -> free(CauseKind.BIAS, d, i, LEAST_A);
       case BASE_LOSS -> from(CauseKind.BASE_LOSS, d, i, 1, loss(d.of()));
       case LEAKAGE -> leakage(d, i);
-      case SERIES_DROP -> from(CauseKind.KNEE, d, i, 1, 0);
+      case SERIES_DROP, PASS_DROP -> from(CauseKind.KNEE, d, i, 1, 0);
+      case INVERSE_GAIN -> gain(d, i);
       case SUPPLY -> from(CauseKind.KNEE, d, i, -1, 0);
       // spread, but no causes of their own: the first looks like an amplifier's input current
-      case GATE_LEAKAGE, INVERSE_GAIN -> Optional.empty();
+      case GATE_LEAKAGE, OWN_GAIN, BASE_PER_V, BASE_PER_K -> Optional.empty();
     };
   }
 
@@ -124,6 +115,20 @@ final class UnitModel {
     double g = leakageS(d.of());
     return Optional.of(
         new Candidate(CauseKind.LEAKAGE, d.of(), index, 1, g, g, Math.max(g, LEAST_S)));
+  }
+
+  /** More gain than designed is no cause of anything. */
+  private Optional<Candidate> gain(Deviation d, int index) {
+    double inverse =
+        circuit.ranges().stream()
+            .flatMap(r -> r.design().amplifier().stream())
+            .filter(a -> a.name().equals(d.of()))
+            .mapToDouble(a -> 1 / a.gain())
+            .findFirst()
+            .orElse(0);
+    double tolerance = Math.max(d.halfWidth(), LEAST_INVERSE_GAIN);
+    return Optional.of(
+        new Candidate(CauseKind.GAIN, d.of(), index, 1, inverse, inverse, tolerance));
   }
 
   private double loss(String of) {
@@ -152,21 +157,19 @@ final class UnitModel {
   }
 
   private void range(RangeDesign r) {
-    place("gain " + r.name(), GAIN);
-    place("per volt " + r.name(), PER_V);
-    place("per kelvin " + r.name(), PER_K);
-    String pass = passOf(r);
-    double loss = r.passDevice().map(Piece.PassDevice::loss).orElse(0.0);
-    place("per volt " + pass, loss / EARLY_V);
-    place("per kelvin " + pass, loss * BETA_PER_K);
-    if (!places.containsKey("drop " + pass)) {
-      int index = place("drop " + pass, PASS_DROP_V / 2);
-      candidates.add(new Candidate(CauseKind.KNEE, pass, index, 1, 0, 0, PASS_DROP_V / 2));
-    }
+    Remainder remainder = new Remainder(r, decadesBelow(r));
+    remainder.halfWidths().forEach(this::place);
+    remainders.put(r.name(), remainder);
   }
 
-  private static String passOf(RangeDesign r) {
-    return r.passDevice().map(Piece.PassDevice::name).orElse("output stage");
+  /** How far the current lies below the largest that passes the same device, in decades. */
+  private double decadesBelow(RangeDesign r) {
+    return circuit.ranges().stream()
+        .map(RangeModel::design)
+        .filter(o -> o.passName().equals(r.passName()))
+        .mapToDouble(o -> Math.log10(Math.abs(o.nominalA() / r.nominalA())))
+        .max()
+        .orElse(0);
   }
 
   private int place(String name, double halfWidth) {
@@ -209,16 +212,10 @@ final class UnitModel {
 
   /** ln |I| as the meter shows it. */
   Observable current(RangeModel range, double terminalV, double degC, String meter) {
-    RangeDesign r = range.design();
     double dT = degC - circuit.referenceDegC();
-    int[] each = {
-      placeOf("gain " + r.name()),
-      placeOf("per volt " + r.name()),
-      placeOf("per kelvin " + r.name()),
-      placeOf("per volt " + passOf(r)),
-      placeOf("per kelvin " + passOf(r))
-    };
-    double[] weight = {1, terminalV, dT, terminalV, dT};
+    Map<String, Double> weights = remainderOf(range).weights(terminalV, dT);
+    int[] each = weights.keySet().stream().mapToInt(this::placeOf).toArray();
+    double[] weight = weights.values().stream().mapToDouble(w -> w).toArray();
     int gain = places.getOrDefault("meter " + meter, -1);
     return state -> {
       double log = Math.log(Math.max(range.currentA(terminalV, degC, state), 1e-30));
@@ -229,12 +226,22 @@ final class UnitModel {
     };
   }
 
-  /** The compliance voltage: the headroom less what the pass device needs. */
+  private Remainder remainderOf(RangeModel range) {
+    Remainder remainder = remainders.get(range.design().name());
+    if (remainder == null) {
+      throw new IllegalArgumentException("the model has no range " + range.design().name());
+    }
+    return remainder;
+  }
+
+  /** The compliance voltage: the headroom, and what junctions drop the less for a small current. */
   Optional<Observable> compliance(RangeModel range) {
-    int drop = placeOf("drop " + passOf(range.design()));
     if (range.headroomV(new double[size()]).isEmpty()) {
       return Optional.empty();
     }
-    return Optional.of(state -> range.headroomV(state).orElse(0.0) - PASS_DROP_V / 2 - state[drop]);
+    Remainder remainder = remainderOf(range);
+    int junctions = placeOf(remainder.junctions());
+    return Optional.of(
+        state -> range.headroomV(state).orElse(0.0) + remainder.decadesBelow() * state[junctions]);
   }
 }

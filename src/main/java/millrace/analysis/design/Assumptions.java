@@ -12,12 +12,14 @@ import millrace.quantity.Numbers;
  * @param leakage of a leakage conductance
  * @param seriesDrop of a series drop
  * @param supply of a supply voltage
+ * @param pass of a pass device
  */
 public record Assumptions(
-    double beta, double gain, double leakage, double seriesDrop, double supply) {
+    double beta, double gain, double leakage, double seriesDrop, double supply, PassStage pass) {
 
   /** Beta within 10 %, gain and leakage within 70 %, drops within 10 %, supply within 1 %. */
-  public static final Assumptions USUAL = new Assumptions(0.1, 0.7, 0.7, 0.1, 0.01);
+  public static final Assumptions USUAL =
+      new Assumptions(0.1, 0.7, 0.7, 0.1, 0.01, PassStage.USUAL);
 
   /** Checks that each is a ratio below 1. */
   public Assumptions {
@@ -46,11 +48,34 @@ public record Assumptions(
             + percent(seriesDrop)
             + ", supply within "
             + percent(supply),
-        "not in a datasheet, so not included: what the pass device itself needs to work (compliance"
-            + " comes out high by it), the change of beta with temperature and voltage, the error"
-            + " of a divider between reference and set voltage",
-        "output resistance counts an amplifier that has to follow the terminal voltage in full; a"
-            + " pass device with a gain of its own does better");
+        "assumed of the pass device: it needs "
+            + plain(pass.dropV(), pass.dropV())
+            + " V to work (the output of an amplifier without one "
+            + plain(pass.stageDropV(), pass.stageDropV())
+            + " V); the voltage gain of its own is "
+            + times(pass.gateGain(), pass.gateTimes())
+            + " of an insulated gate and "
+            + times(pass.bipolarGain(), pass.bipolarTimes())
+            + " of a bipolar device, whose beta holds at "
+            + Numbers.significant(pass.betaAtV(), 2)
+            + " V across it and rises by "
+            + plain(100 * pass.perV(), 100 * pass.perVSpread())
+            + " % per volt and by "
+            + plain(100 * pass.perK(), 100 * pass.perKSpread())
+            + " % per kelvin",
+        "without a pass device the amplifier has to follow the terminal voltage in full",
+        "not in a datasheet, so not included: the error of a divider between reference and set"
+            + " voltage");
+  }
+
+  private static String plain(double value, double halfWidth) {
+    return Numbers.significant(value, 2) + " +/-" + Numbers.significant(halfWidth, 2);
+  }
+
+  private static String times(double middle, double factor) {
+    return Numbers.significant(middle / factor, 2)
+        + " to "
+        + Numbers.significant(middle * factor, 2);
   }
 
   private static String percent(double ratio) {

@@ -44,6 +44,7 @@ public final class Circuit {
     collect(r.resistor());
     r.amplifier().ifPresent(this::collect);
     r.passDevice().ifPresent(this::collect);
+    add(Kind.PASS_DROP, r.passName(), assumptions.pass().dropV(r));
     r.leakage()
         .ifPresent(l -> add(Kind.LEAKAGE, l.name(), assumptions.leakage() / l.resistanceOhm()));
     r.series()
@@ -73,10 +74,13 @@ public final class Circuit {
   }
 
   private void collect(Piece.PassDevice q) {
-    q.beta()
-        .ifPresent(
-            b -> add(Kind.BASE_LOSS, q.name(), assumptions.beta() * b * q.loss() * q.loss()));
-    if (q.beta().isEmpty()) {
+    add(Kind.OWN_GAIN, q.name(), assumptions.pass().gainSpread(q));
+    if (q.beta().isPresent()) {
+      double b = q.beta().get();
+      add(Kind.BASE_LOSS, q.name(), assumptions.beta() * b * q.loss() * q.loss());
+      add(Kind.BASE_PER_V, q.name(), assumptions.pass().perVSpread());
+      add(Kind.BASE_PER_K, q.name(), assumptions.pass().perKSpread());
+    } else {
       add(Kind.GATE_LEAKAGE, q.name(), q.gateLeakageA());
     }
   }

@@ -35,6 +35,14 @@ public record Deviation(Kind kind, String of, double halfWidth) {
     BASE_LOSS("base current", "1"),
     /** Of an insulated gate; adds to the output current. */
     GATE_LEAKAGE("gate leakage", "A"),
+    /** Voltage gain of a pass device itself, the logarithm of it against the nominal one. */
+    OWN_GAIN("own gain, logarithm", "1"),
+    /** Rise of beta per volt across a pass device (1/V_A), beyond the nominal one. */
+    BASE_PER_V("beta per volt", "1/V"),
+    /** Rise of beta per kelvin, beyond the nominal one. */
+    BASE_PER_K("beta per kelvin", "1/K"),
+    /** What a pass device or an output stage needs to work, beyond the nominal one. */
+    PASS_DROP("drop of its own", "V"),
     /** Conductance from the output to ground at T_ref, beyond the nominal one. */
     LEAKAGE("leakage", "S"),
     /** Of a series drop. */

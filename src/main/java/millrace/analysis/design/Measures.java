@@ -35,7 +35,7 @@ final class Measures {
     };
   }
 
-  /** 1/G with G = -dI/dV at T_ref, ohm; the current is linear in V, so the step does not matter. */
+  /** 1/G with G = -dI/dV at T_ref, ohm, the mean slope over the first volt. */
   static Measure outputResistance(Circuit circuit, RangeModel range) {
     double t = circuit.referenceDegC();
     return x -> {

@@ -31,6 +31,9 @@ public record RangeDesign(
     Optional<Piece.Leakage> leakage,
     Optional<Piece.Supply> supply) {
 
+  /** Stands for the pass device where there is none. */
+  private static final String OUTPUT_STAGE = "output stage";
+
   /** Copies the list, checks the numbers. */
   public RangeDesign {
     series = List.copyOf(series);
@@ -40,5 +43,14 @@ public record RangeDesign(
                   .formatted(name, nominalA, setVoltageV, loadOhm)
               + " above 0, and 0 or more");
     }
+  }
+
+  /**
+   * What the current passes last.
+   *
+   * @return the name of the pass device, {@code output stage} where there is none
+   */
+  public String passName() {
+    return passDevice.map(Piece.PassDevice::name).orElse(OUTPUT_STAGE);
   }
 }

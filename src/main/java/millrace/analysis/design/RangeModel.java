@@ -10,25 +10,38 @@ import millrace.analysis.design.Deviation.Kind;
  * <p>With dT = T - T_ref, x the deviations:
  *
  * <ul>
- *   <li>held voltage V_h = V_set (1 + x_ref + x_reftc dT) + x_os + x_drift dT - (V_set + V)/A
+ *   <li>held voltage V_h = V_set (1 + x_ref + x_reftc dT) + x_os + x_drift dT - (V_set + V/mu)/A
  *   <li>range resistor R = R_0 (1 + x_net + x_res + (x_nettc + x_restc) dT)
- *   <li>I = V_h/R (1 - 1/(beta + 1) - x_loss) + x_bias + x_gate - V g 2^(dT/d)
- *   <li>headroom = V_supply - V_set (1 + x_ref) - sum of series drops
+ *   <li>I = V_h/R (1 - b(V, T)) + x_bias + x_gate - V g 2^(dT/d)
+ *   <li>share that goes into a base b = (1/(beta + 1) + x_loss) exp(-k dT) (1 + V_0/V_A)/(1 +
+ *       V_CE/V_A), V_CE = V_supply - V_set - sum of series drops - V
+ *   <li>headroom = V_supply - V_set (1 + x_ref) - sum of series drops - drop of the pass device
  * </ul>
  *
- * <p>A the amplifier's gain, taken with a pass device that has no gain of its own; g the leakage
- * conductance, which doubles every d kelvin. Source: Ohm's and Kirchhoff's laws; the doubling is
- * common practice, no source.
+ * <p>A the amplifier's gain; mu the voltage gain of the pass device, by which the amplifier has the
+ * less to follow the terminal voltage (1 without a pass device); V_A, V_0 and k as in {@link
+ * PassStage}, with their deviations; g the leakage conductance, which doubles every d kelvin. So
+ * the output resistance is that of three paths side by side: A mu R of the loop (super transistor:
+ * r_o (1 + g_m R (1 + A)) with A g_m R large), beta r_o of the base current (which no gain mends,
+ * since the loop holds the emitter's current), and the leakage. Source: Ohm's and Kirchhoff's laws;
+ * Gray, Hurst, Lewis and Meyer, Analysis and Design of Analog Integrated Circuits, 4th ed., Wiley
+ * 2001, 3.3.8 and 4.2 (from memory); the doubling is common practice, no source.
  *
  * <p>Immutable and thread-safe.
  */
 public final class RangeModel {
+  /** Taken where no supply is stated, V (common practice, no source). */
+  private static final double USUAL_SUPPLY_V = 15;
+
   private final RangeDesign design;
   private final double referenceDegC;
   private final double inverseGain;
   private final double loss;
   private final double leakageS;
   private final double doublesEveryK;
+  private final PassStage stage;
+  private final double inverseOwnGain;
+  private final double acrossV;
   private final int reference;
   private final int referenceTempco;
   private final int network;
@@ -41,6 +54,10 @@ public final class RangeModel {
   private final int gain;
   private final int baseLoss;
   private final int gate;
+  private final int ownGain;
+  private final int basePerV;
+  private final int basePerK;
+  private final int passDrop;
   private final int leakage;
   private final int[] drops;
   private final int supply;
@@ -52,6 +69,9 @@ public final class RangeModel {
     loss = design.passDevice().map(Piece.PassDevice::loss).orElse(0.0);
     leakageS = design.leakage().map(l -> 1 / l.resistanceOhm()).orElse(0.0);
     doublesEveryK = design.leakage().map(Piece.Leakage::doublesEveryK).orElse(10.0);
+    stage = circuit.assumptions().pass();
+    inverseOwnGain = design.passDevice().map(stage::inverseGain).orElse(1.0);
+    acrossV = acrossV(design);
     reference = circuit.indexOf(Kind.REFERENCE, design.reference().name());
     referenceTempco = circuit.indexOf(Kind.REFERENCE_TEMPCO, design.reference().name());
     network = circuit.indexOf(Kind.NETWORK, design.resistor().network());
@@ -64,6 +84,10 @@ public final class RangeModel {
     gain = circuit.indexOf(Kind.INVERSE_GAIN, design.amplifier());
     baseLoss = circuit.indexOf(Kind.BASE_LOSS, design.passDevice());
     gate = circuit.indexOf(Kind.GATE_LEAKAGE, design.passDevice());
+    ownGain = circuit.indexOf(Kind.OWN_GAIN, design.passDevice());
+    basePerV = circuit.indexOf(Kind.BASE_PER_V, design.passDevice());
+    basePerK = circuit.indexOf(Kind.BASE_PER_K, design.passDevice());
+    passDrop = circuit.indexOf(Kind.PASS_DROP, design.passName());
     leakage = circuit.indexOf(Kind.LEAKAGE, design.leakage());
     supply = circuit.indexOf(Kind.SUPPLY, design.supply());
     drops =
@@ -97,7 +121,29 @@ public final class RangeModel {
     double passed = heldV(terminalV, degC, x) / resistanceOhm(degC, x);
     double leaks =
         (leakageS + at(x, leakage)) * Math.pow(2, (degC - referenceDegC) / doublesEveryK);
-    return passed * (1 - loss - at(x, baseLoss)) + at(x, bias) + at(x, gate) - terminalV * leaks;
+    return passed * (1 - baseShare(terminalV, degC, x))
+        + at(x, bias)
+        + at(x, gate)
+        - terminalV * leaks;
+  }
+
+  private double baseShare(double terminalV, double degC, double[] x) {
+    double share = loss + at(x, baseLoss);
+    if (share == 0) {
+      return 0;
+    }
+    double perK = stage.perK() + at(x, basePerK);
+    return share
+        * Math.exp(-perK * (degC - referenceDegC))
+        * stage.baseFactor(acrossV - terminalV, at(x, basePerV));
+  }
+
+  /** What the supply leaves to the pass device at shorted terminals, V. */
+  private static double acrossV(RangeDesign design) {
+    double drops = design.series().stream().mapToDouble(Piece.SeriesDrop::voltageV).sum();
+    return design.supply().map(Piece.Supply::voltageV).orElse(USUAL_SUPPLY_V)
+        - design.setVoltageV()
+        - drops;
   }
 
   /**
@@ -114,7 +160,8 @@ public final class RangeModel {
     return set * (1 + at(x, reference) + at(x, referenceTempco) * dT)
         + at(x, offset)
         + at(x, drift) * dT
-        - (set + terminalV) * (inverseGain + at(x, gain));
+        - (set + terminalV * inverseOwnGain * Math.exp(-at(x, ownGain)))
+            * (inverseGain + at(x, gain));
   }
 
   /**
@@ -132,13 +179,15 @@ public final class RangeModel {
   }
 
   /**
-   * The headroom: supply minus set voltage minus series drops (measurement.md 10).
+   * The headroom: supply minus set voltage minus series drops minus what the pass device needs
+   * (measurement.md 10).
    *
    * @param x the deviations
    * @return V; empty if no supply is stated
    */
   public Optional<Double> headroomV(double[] x) {
-    double used = design.setVoltageV() * (1 + at(x, reference));
+    double used =
+        design.setVoltageV() * (1 + at(x, reference)) + stage.dropV(design) + at(x, passDrop);
     for (int i = 0; i < drops.length; i++) {
       used += design.series().get(i).voltageV() + at(x, drops[i]);
     }

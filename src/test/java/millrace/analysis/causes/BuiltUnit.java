@@ -70,6 +70,11 @@ final class BuiltUnit {
       if (fault.kind() == CauseKind.BASE_LOSS) {
         loss = fault.size();
       }
+      // beta rises with temperature and with the voltage across the device, V_A 50 to 150 V
+      double earlyV = 100 + within("early", 50);
+      double acrossV = r.supply().map(s -> s.voltageV()).orElse(15.0) - r.setVoltageV() - 0.6 - v;
+      loss *=
+          (earlyV + 5) / (earlyV + acrossV) * Math.exp(-dT * (6e-3 + within("beta per K", 2e-3)));
     }
     double leak = 0;
     if (r.leakage().isPresent()) {
@@ -108,7 +113,7 @@ final class BuiltUnit {
     double lost = fault.kind() == CauseKind.KNEE ? fault.size() : 0;
     double supply = r.supply().orElseThrow().voltageV() * (1 + within("supply", 0.005));
     double ref = of(CauseKind.REFERENCE, r.reference().name(), r.reference().tolerance());
-    return supply - r.setVoltageV() * (1 + ref) - drops - within("pass", 0.6) - 0.7 - lost;
+    return supply - r.setVoltageV() * (1 + ref) - drops - within("pass", 0.55) - 0.6 - lost;
   }
 
   /** Every range at every voltage and temperature, and the compliance voltages. */

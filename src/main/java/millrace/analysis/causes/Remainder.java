@@ -1,0 +1,90 @@
+package millrace.analysis.causes;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import millrace.analysis.design.Piece;
+import millrace.analysis.design.RangeDesign;
+
+/**
+ * What the model of one range leaves out, as unknowns with a half-width that is normal. All figures
+ * are common practice, no source.
+ *
+ * @param design the range
+ * @param decadesBelow how far its current lies below the largest that passes the same device
+ */
+record Remainder(RangeDesign design, double decadesBelow) {
+  private static final double GAIN = 3e-6;
+  private static final double PER_V = 0.5e-6;
+  private static final double PER_K = 0.3e-6;
+
+  /** A base current's departures from its formula, relative to it: over V^2, V dT, dT^2. */
+  private static final double BASE_PER_V2 = 1.5e-4;
+
+  private static final double BASE_PER_V_K = 6e-5;
+  private static final double BASE_PER_K2 = 2.5e-5;
+
+  /** Beta is not the same at all currents: relative, per decade and beside that. */
+  private static final double BASE_PER_DECADE = 0.08;
+
+  private static final double BASE_OF_RANGE = 0.02;
+
+  /** By how much junctions and gates drop less per decade of current, V. */
+  private static final double JUNCTION_V = 0.12;
+
+  private double loss() {
+    return design.passDevice().map(Piece.PassDevice::loss).orElse(0.0);
+  }
+
+  /**
+   * A pass device may stand as a follower, and then the amplifier follows the output in full, a
+   * poor one by up to twice that.
+   */
+  private double followed() {
+    return design.passDevice().isEmpty()
+        ? 0
+        : design.amplifier().map(a -> 2 / a.gain()).orElse(0.0);
+  }
+
+  private String follower() {
+    return "follower of " + design.amplifier().map(Piece::name).orElse("");
+  }
+
+  /** The unknown that moves its compliance voltage with each decade. */
+  String junctions() {
+    return "junctions of " + design.passName();
+  }
+
+  /** Every unknown by its name. */
+  Map<String, Double> halfWidths() {
+    String range = design.name();
+    String pass = design.passName();
+    double loss = loss();
+    Map<String, Double> all = new LinkedHashMap<>();
+    all.put("gain " + range, GAIN + BASE_OF_RANGE * loss);
+    all.put("per volt " + range, PER_V);
+    all.put("per kelvin " + range, PER_K);
+    all.put("per volt squared " + pass, BASE_PER_V2 * loss);
+    all.put("per volt and kelvin " + pass, BASE_PER_V_K * loss);
+    all.put("per kelvin squared " + pass, BASE_PER_K2 * loss);
+    all.put("per decade " + pass, BASE_PER_DECADE * loss);
+    all.put(follower(), followed());
+    all.put(junctions(), JUNCTION_V);
+    return all;
+  }
+
+  /** What each does to ln |I|. */
+  Map<String, Double> weights(double terminalV, double dT) {
+    String range = design.name();
+    String pass = design.passName();
+    Map<String, Double> all = new LinkedHashMap<>();
+    all.put("gain " + range, 1.0);
+    all.put("per volt " + range, terminalV);
+    all.put("per kelvin " + range, dT);
+    all.put("per volt squared " + pass, terminalV * terminalV);
+    all.put("per volt and kelvin " + pass, terminalV * dT);
+    all.put("per kelvin squared " + pass, dT * dT);
+    all.put("per decade " + pass, decadesBelow);
+    all.put(follower(), terminalV / design.setVoltageV());
+    return all;
+  }
+}

@@ -1,0 +1,114 @@
+package millrace.exchange;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.Reference;
+import millrace.analysis.causes.Cause;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.CausesOf;
+import millrace.evidence.AtKey;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Sources whose truth is known since a general-purpose circuit simulator computed them, each with
+ * one fault or none: the fault is named, the results hold the truth. How the files were made stands
+ * in them.
+ */
+class SimulatedCircuitsTest {
+  private static final Map<ResultQuantity, String> TRUTHS =
+      Map.of(
+          ResultQuantity.CURRENT, "current_A",
+          ResultQuantity.OUTPUT_CONDUCTANCE, "output_conductance_S",
+          ResultQuantity.COMPLIANCE_VOLTAGE, "compliance_V",
+          ResultQuantity.TEMPCO, "tempco_ppm_per_K");
+
+  @TempDir Path folder;
+  private Bench bench;
+
+  @BeforeEach
+  void open() {
+    bench = Bench.in(folder);
+  }
+
+  @AfterEach
+  void close() {
+    bench.close();
+  }
+
+  private List<Imported> imported(String name) throws IOException {
+    String sheet = Reference.text("circuits/" + name + ".datasheet.yaml");
+    Import.Circumstances with =
+        new Import.Circumstances(
+            Optional.of(new Import.Attached(name + ".datasheet.yaml", sheet.getBytes(UTF_8))),
+            List.of(),
+            "0.0.1",
+            Bench.NOW,
+            ZoneOffset.UTC);
+    Path csv = bench.file(Reference.text("circuits/" + name + ".csv"));
+    return Import.check(csv).into(bench.logbook(), with);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"gate", "bipolar", "amplifier"})
+  void theFaultIsNamedAndTheTruthIsHeld(String name) throws IOException {
+    JsonNode units = Reference.json("circuits/" + name + ".json").get("units");
+    List<Imported> runs = imported(name);
+    assertEquals(units.size(), runs.size());
+    List<Boolean> held = new ArrayList<>();
+    for (int i = 0; i < runs.size(); i++) {
+      JsonNode unit = units.get(i);
+      assertEquals(unit.get("unit").asText(), runs.get(i).unit());
+      Assessment found = Assessor.assess(bench.logbook().reader(runs.get(i).run()));
+      named(unit, CausesOf.of(found).orElseThrow().causes());
+      // a meter that reads wrong by more than it states holds no truth
+      if (!unit.get("cause").asText().equals("meter gain")) {
+        found.results().forEach(r -> held(r, unit.get("ranges"), held));
+      }
+    }
+    long outside = held.stream().filter(inside -> !inside).count();
+    assertTrue(held.size() >= 40 && outside <= 0.1 * held.size(), outside + " of " + held.size());
+  }
+
+  private static void named(JsonNode unit, List<Cause> causes) {
+    String of = unit.get("of").isNull() ? "" : " " + unit.get("of").asText();
+    String wanted = unit.get("cause").asText() + of;
+    Cause first = causes.get(0);
+    boolean alone = first.notSeparableFrom().isEmpty();
+    assertTrue(
+        first.name().equals(wanted) || first.notSeparableFrom().contains(wanted),
+        () -> unit.get("unit").asText() + " has " + wanted + ", found " + causes);
+    assertTrue(alone || first.separatedBy().isPresent(), () -> "no separation: " + causes);
+  }
+
+  private static void held(Result result, JsonNode ranges, List<Boolean> held) {
+    OptionalDouble degC = result.at().number(AtKey.TEMPERATURE_DEGC);
+    String key = TRUTHS.get(result.quantity());
+    if (key != null
+        && degC.orElse(23) == 23
+        && result.outcome() instanceof Outcome.Value value
+        && value.uncertainty().isPresent()) {
+      double truth = ranges.get(result.range().orElseThrow()).get(key).asDouble();
+      Outcome.Uncertainty u = value.uncertainty().get();
+      held.add(u.lower() <= truth && truth <= u.upper());
+    }
+  }
+}

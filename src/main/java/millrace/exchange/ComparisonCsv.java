@@ -37,6 +37,7 @@ public final class ComparisonCsv {
           "guarded_lower",
           "guarded_upper",
           "conformity",
+          "unit_passed",
           "counts",
           "outlier",
           "bound_or_missing");
@@ -78,6 +79,7 @@ public final class ComparisonCsv {
         number(d.testLimit().map(Limit::lower).orElse(OptionalDouble.empty())),
         number(d.testLimit().map(Limit::upper).orElse(OptionalDouble.empty())),
         e.result().judgement().map(Judgement::conformity).map(c -> c.text()).orElse(""),
+        run.passed() ? "yes" : "no",
         e.counts() ? "yes" : "no",
         outlier ? "yes" : "no",
         rest(e.result().outcome()));

@@ -21,6 +21,11 @@ final class Neighbours {
   private static final double MEDIANS = 30;
 
   private static final int LEAST_READINGS = 5;
+
+  /** Of fewer readings three lie close together by chance now and then; only gross ones count. */
+  private static final int ENOUGH = 8;
+
+  private static final double GROSS = 3e-4;
   private static final int LEAST_POOL = 20;
 
   /** Where more than one in so many is off, the point is unsteady and no reading is singled out. */
@@ -95,10 +100,12 @@ final class Neighbours {
 
   private static double bound(double[] values, double middle, Pool pool) {
     double[] away = Arrays.stream(values).map(v -> Math.abs(v - middle)).toArray();
+    if (pool.freedom >= LEAST_POOL) {
+      return pool.squares > 0 ? SIGMAS * pool.deviation() : Double.POSITIVE_INFINITY;
+    }
     double own = MEDIANS * Math.max(median(away), step(values));
-    double usual =
-        pool.freedom >= LEAST_POOL ? SIGMAS * pool.deviation() : Double.POSITIVE_INFINITY;
-    double bound = Math.min(usual, own > 0 ? own : Double.POSITIVE_INFINITY);
+    double least = values.length < ENOUGH ? GROSS * Math.abs(middle) : 0;
+    double bound = Math.max(own, least);
     return bound > 0 ? bound : Double.POSITIVE_INFINITY;
   }
 

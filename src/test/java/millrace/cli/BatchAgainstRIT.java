@@ -50,8 +50,10 @@ class BatchAgainstRIT {
   /** Every reference of the bad lot is this far off, a ratio: inside the limit of 150 ppm alone. */
   private static final double LOT = 120e-6;
 
-  /** Of the gain of the drifting bench's meter: tens of ppm in the hours that a lot takes. */
-  private static final double DRIFT_PER_DAY = 0.01;
+  /** Tens of ppm of the gain of the drifting bench's meter, in the time that its lot takes. */
+  private static final double DRIFT = 50e-6;
+
+  private static final double BOARDS_A_DAY = 1100;
 
   @TempDir Path folder;
   private final Set<String> seeded = new HashSet<>();
@@ -216,7 +218,7 @@ class BatchAgainstRIT {
   void eighteenBoardsInThreeLotsOnTwoBenches() throws IOException, InterruptedException {
     Needs.program("Rscript");
     bench(1, 0, 6, List.of("L1", BAD_LOT));
-    bench(2, DRIFT_PER_DAY, 6, List.of("L3"));
+    bench(2, DRIFT * BOARDS_A_DAY / 6, 6, List.of("L3"));
     compareWithR();
   }
 
@@ -225,7 +227,7 @@ class BatchAgainstRIT {
   void fiveHundredBoardsInFiveLotsOnTwoBenches() throws IOException, InterruptedException {
     Needs.program("Rscript");
     bench(1, 0, 100, List.of("L1", BAD_LOT, "L3", "L4"));
-    bench(2, DRIFT_PER_DAY, 100, List.of("L5"));
+    bench(2, DRIFT * BOARDS_A_DAY / 100, 100, List.of("L5"));
     compareWithR();
   }
 }

@@ -8,8 +8,9 @@ coverage <- 0.9545
 all <- read.csv(args[1], colClasses = c(started_at = "character"))
 all <- all[all$counts == "yes", ]
 
-# Yield of first tests: a unit passes if every limited result does. Clopper and Pearson.
-passed <- tapply(all$conformity == "pass", all$unit, all)
+# Yield of first tests: a unit passes if every limited result does and no point is doubtful. Clopper and Pearson.
+passed <- tapply(all$unit_passed == "yes", all$unit, all)
+stopifnot(tapply(all$conformity == "pass", all$unit, all)[passed])
 exact <- binom.test(sum(passed), length(passed), conf.level = coverage)
 say("passed", sum(passed))
 say("units", length(passed))

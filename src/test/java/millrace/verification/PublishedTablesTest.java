@@ -5,7 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import java.util.OptionalDouble;
 import millrace.analysis.batch.Share;
 import millrace.analysis.batch.ToleranceInterval;
-import millrace.analysis.fit.TheilSen;
+import millrace.analysis.regression.TheilSen;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;

@@ -105,7 +105,7 @@ final class Night {
     Map<String, String> identities = setting.bench().identify();
     Optional<RunStart.Simulation> simulation = setting.remembered(identities);
     Instant now = setting.time().now();
-    List<String> overdue = overdue(now);
+    List<String> overdue = overdue(inputs, setting);
     Map<String, RunWriter> writers = new LinkedHashMap<>();
     try {
       for (int i = 0; i < orders.size(); i++) {
@@ -236,10 +236,13 @@ final class Night {
   /**
    * Refuses what this bench cannot do, before anything is written.
    *
-   * @throws BadInputException if the datasheet has no such range, the bench no such slot or role
+   * @throws BadInputException if the datasheet has no such range, the bench no such slot or role,
+   *     or an instrument is past its calibration date where the datasheet refuses that
    */
-  static void check(RunInputs inputs, BenchFile bench, List<Order> orders) {
+  static void check(RunInputs inputs, BenchSetting setting, List<Order> orders) {
+    BenchFile bench = setting.bench().file();
     BenchNeeds.check(inputs.plan(Slots.of(orders, bench)), inputs.datasheet(), bench);
+    overdue(inputs, setting);
   }
 
   private Plan plan(List<String> slots) {
@@ -279,8 +282,8 @@ final class Night {
   }
 
   /** Instruments past their calibration date: a warning, or a refusal if the datasheet says so. */
-  private List<String> overdue(Instant now) {
-    LocalDate day = LocalDate.ofInstant(now, ZoneOffset.UTC);
+  private static List<String> overdue(RunInputs inputs, BenchSetting setting) {
+    LocalDate day = LocalDate.ofInstant(setting.time().now(), ZoneOffset.UTC);
     List<String> found =
         setting.bench().file().instruments().values().stream()
             .filter(e -> e.certificate().filter(c -> c.overdueOn(day)).isPresent())
@@ -298,7 +301,7 @@ final class Night {
               Place.of(setting.name()),
               String.join("; ", found),
               "instruments within their calibration interval, as the datasheet asks",
-              "Have them calibrated, or say 'overdue: warn' in the datasheet."));
+              "Have them calibrated, or say 'overdue instruments: warn' in the datasheet."));
     }
     return found;
   }

@@ -57,6 +57,12 @@ final class PreviewCommand implements Callable<Integer> {
   @Option(names = "--all", description = "Show every point, not only the first " + SHOWN + ".")
   private boolean all;
 
+  @Option(
+      names = "--logbook",
+      paramLabel = "FILE",
+      description = "Where the run would be kept; tells the room on its disk.")
+  private Path logbook = Path.of("millrace.db");
+
   @Mixin private BenchOptions bench = new BenchOptions();
 
   PreviewCommand(Console console) {
@@ -76,6 +82,7 @@ final class PreviewCommand implements Callable<Integer> {
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     points(plan, schedule);
     times(plan, schedule, inputs.datasheet());
+    PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
     if (RunCommand.above60V(inputs.datasheet())) {
       console.print("CAUTION: voltages above 60 V DC; the run asks for a confirmation.");
     }

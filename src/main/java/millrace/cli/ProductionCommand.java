@@ -142,7 +142,7 @@ final class ProductionCommand implements Callable<Integer> {
 
   /** The logbook, made only where the bench can do what is asked. */
   private Logbook logbookFor(RunInputs inputs, BenchSetting setting) {
-    Night.check(inputs, setting.bench().file(), List.of());
+    Night.check(inputs, setting, List.of());
     return logbook.writeOrCreate();
   }
 

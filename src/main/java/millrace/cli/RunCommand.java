@@ -153,7 +153,7 @@ final class RunCommand implements Callable<Integer> {
 
   /** The logbook, made only where the bench can do what is asked. */
   private Logbook logbookFor(RunInputs inputs, BenchSetting setting, List<Night.Order> orders) {
-    Night.check(inputs, setting.bench().file(), orders);
+    Night.check(inputs, setting, orders);
     return logbook.writeOrCreate();
   }
 

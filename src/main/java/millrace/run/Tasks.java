@@ -37,6 +37,10 @@ final class Tasks {
   /** Under which name a point keeps which check standard it read. */
   private static final String STANDARD = "check standard";
 
+  private static final int TRIAL_ZEROS = 20;
+  private static final ReadingRule TRIAL =
+      new ReadingRule(3, 1, Optional.empty(), 3, ReadingRule.EVERY);
+
   private final RunSetting setting;
   private final Journal journal;
   private final Watchman watchman;
@@ -329,19 +333,66 @@ final class Tasks {
   private List<Point> trialLap(PlannedPoint point) {
     List<Point> points = new ArrayList<>();
     TrialLap lap = new TrialLap(setting.bench(), setting.datasheet(), station, watchman);
+    room(lap);
+    setting.datasheet().ranges().values().forEach(r -> points.add(trialZero(point, r)));
     for (Datasheet.Range range : setting.datasheet().ranges().values()) {
       List<Wiring.Look> looks = new ArrayList<>();
-      for (Conditions stop : TrialLap.stops(point.conditions(), setting.datasheet(), range)) {
+      Optional<Plausible.Doubt> doubt = Optional.empty();
+      List<Conditions> stops =
+          TrialLap.stops(point.conditions(), setting.datasheet(), range, setting.plan());
+      for (Conditions stop : stops) {
         lap.settle(stop);
-        Taken taken =
-            taker.measure(stop, new ReadingRule(3, 1, Optional.empty(), 3, ReadingRule.EVERY));
+        Taken taken = taker.measure(stop, TRIAL);
         Wiring.Look look = look(stop, taken);
         looks.add(look);
+        doubt = plausible.doubt(stop, taken.readings());
         points.add(commitTrial(TrialLap.key(point.key(), stop), stop, taken, look));
       }
       lap.judge(looks, range);
+      if (doubt.isPresent()) {
+        throw TrialLap.failed(doubt.get(), stops.get(1));
+      }
     }
     return points;
+  }
+
+  /** Humidity, dew point and the bands that accuracies hold for. */
+  private void room(TrialLap lap) {
+    List<Reading> around = new ArrayList<>();
+    taker.surroundings(around);
+    lap.judgeRoom(
+            value(around, Signal.LAB_TEMPERATURE), value(around, Signal.HUMIDITY), setting.plan())
+        .forEach(text -> journal.incident(IncidentKind.CAUTION, text));
+  }
+
+  private static OptionalDouble value(List<Reading> readings, Signal signal) {
+    return readings.stream()
+        .filter(r -> r.signal() == signal && r.state() == ReadingState.NUMBER)
+        .mapToDouble(r -> r.value().orElseThrow())
+        .findFirst();
+  }
+
+  /** Before anything was live; what flowed in an earlier step is given a little time. */
+  private Point trialZero(PlannedPoint point, Datasheet.Range range) {
+    Conditions with = point.conditions().inRange(range.name(), range.nominalA());
+    Draft draft =
+        new Draft(
+            point.key() + "/" + range.name() + "/zero", PointKind.TRIAL, with, journal.elapsed());
+    station.isolate();
+    station.prepareMeters(with, 1);
+    List<Reading> readings = new ArrayList<>();
+    Optional<String> wrong = Optional.empty();
+    for (int tries = 0; tries == 0 || (wrong.isPresent() && tries < TRIAL_ZEROS); tries++) {
+      watchman.sleep(seconds(0.5));
+      Reading reading = taker.bareCurrent();
+      readings.add(reading);
+      wrong = TrialLap.noZero(reading.value(), range);
+    }
+    Point zero = commit(draft, readings, wrong);
+    if (wrong.isPresent()) {
+      throw TrialLap.failed(wrong.get());
+    }
+    return zero;
   }
 
   private static Wiring.Look look(Conditions stop, Taken taken) {

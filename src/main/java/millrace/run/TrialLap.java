@@ -1,28 +1,38 @@
 package millrace.run;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.bench.Bench;
+import millrace.bench.BenchFile.Accuracy;
+import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conditions;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.run.Wiring.Look;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Task;
 
 /**
- * Takes every range of a unit into a short and into half its compliance voltage, before the chamber
- * moves; names what is connected wrong. Single-threaded.
+ * Takes every range of a unit into a short and into the highest load that it will meet, before the
+ * chamber moves; names what is connected wrong, a zero that is none, a load that is not what it is
+ * set to, a meter outside its accuracy band, a night that ends wet. Single-threaded.
  */
 final class TrialLap {
-  private static final double[] SHARES = {0, 0.5};
   private static final double USUAL_V = 2;
+  private static final double USUAL_SHARE = 0.5;
+  private static final double MOST_ZERO = 1e-3;
 
+  private final Bench bench;
   private final Datasheet datasheet;
   private final Probe probe;
 
   TrialLap(Bench bench, Datasheet datasheet, Station station, Watchman watchman) {
+    this.bench = bench;
     this.datasheet = datasheet;
     this.probe = new Probe(bench, station, watchman::sleep);
   }
@@ -34,15 +44,115 @@ final class TrialLap {
 
   /** What is looked at in one range, by rising load. */
   static List<Conditions> stops(Conditions from, Datasheet sheet, Datasheet.Range range) {
+    return stops(from, range, USUAL_SHARE * fullOhm(sheet, range));
+  }
+
+  /** The same up to the highest load that a plan has in the range within its compliance. */
+  static List<Conditions> stops(
+      Conditions from, Datasheet sheet, Datasheet.Range range, Plan plan) {
+    double fullOhm = fullOhm(sheet, range);
+    double highest =
+        plan.points().stream()
+            .filter(p -> p.task() instanceof Task.Measure)
+            .map(PlannedPoint::conditions)
+            .filter(c -> c.range().filter(range.name()::equals).isPresent())
+            .flatMap(c -> c.loadOhm().stream().boxed())
+            .filter(ohm -> ohm > 0 && ohm <= fullOhm)
+            .max(Comparator.naturalOrder())
+            .orElse(USUAL_SHARE * fullOhm);
+    return stops(from, range, highest);
+  }
+
+  private static double fullOhm(Datasheet sheet, Datasheet.Range range) {
     double fullV = sheet.complianceVoltageV(range.name()).orElse(USUAL_V);
+    return fullV / Math.abs(range.nominalA());
+  }
+
+  private static List<Conditions> stops(Conditions from, Datasheet.Range range, double highestOhm) {
     List<Conditions> stops = new ArrayList<>();
-    for (double share : SHARES) {
-      double ohm = share * fullV / Math.abs(range.nominalA());
+    for (double ohm : new double[] {0, highestOhm}) {
       stops.add(
           from.inRange(range.name(), range.nominalA())
               .atLoad(ohm, OptionalDouble.empty(), Optional.empty()));
     }
     return stops;
+  }
+
+  /** What is wrong where the meter shows a current and none can flow. */
+  static Optional<String> noZero(OptionalDouble zero, Datasheet.Range range) {
+    double most = MOST_ZERO * Math.abs(range.nominalA());
+    if (zero.isPresent() && Math.abs(zero.getAsDouble()) <= most) {
+      return Optional.empty();
+    }
+    String found =
+        zero.isPresent() ? Quantities.print(zero.getAsDouble(), Dimension.CURRENT, 3) : "no number";
+    return Optional.of(
+        "range %s: with the unit disconnected the current meter shows %s; expected less than %s. Look for a source that is not off, or a leak."
+            .formatted(range.name(), found, Quantities.print(most, Dimension.CURRENT, 2)));
+  }
+
+  /** Readings cannot be right although the current is. */
+  static TrialFailedException failed(Plausible.Doubt doubt, Conditions stop) {
+    return failed(
+        "range %s into %s: %s. Check load box, leads and thermometers."
+            .formatted(
+                stop.range().orElse(""),
+                Quantities.print(stop.loadOhm().orElse(0), Dimension.RESISTANCE, 4),
+                doubt.text()));
+  }
+
+  /**
+   * What the room says of the night.
+   *
+   * @param roomDegC its temperature; empty without a thermometer in the room
+   * @param humidity its relative humidity, a ratio; empty without a hygrometer
+   * @param plan the night
+   * @return what the logbook should note; empty if nothing
+   */
+  List<String> judgeRoom(OptionalDouble roomDegC, OptionalDouble humidity, Plan plan) {
+    List<Double> stays = plan.stays();
+    if (roomDegC.isPresent() && humidity.isPresent() && !stays.isEmpty()) {
+      double dew = DewPoint.degC(roomDegC.getAsDouble(), Math.max(humidity.getAsDouble(), 0.01));
+      double last = stays.get(stays.size() - 1);
+      if (last <= dew) {
+        throw failed(
+            "the last temperature is %s, and the room's dew point is %s; expected the end above it, so that the unit stays dry when the door is opened. Let the sequence end warmer."
+                .formatted(
+                    Quantities.print(last, Dimension.TEMPERATURE),
+                    Quantities.print(dew, Dimension.TEMPERATURE, 3)));
+      }
+    }
+    return roomDegC.isPresent() ? bands(roomDegC.getAsDouble()) : List.of();
+  }
+
+  /** A meter outside its band is carried by its tempco; without one its statement does not hold. */
+  private List<String> bands(double roomDegC) {
+    List<String> notes = new ArrayList<>();
+    for (RoleName role : List.of(RoleName.CURRENT_METER, RoleName.VOLTMETER)) {
+      for (Accuracy a : bench.file().facts(role).map(f -> f.accuracy()).orElse(List.of())) {
+        if (a.bandDegC().filter(band -> !band.contains(roomDegC)).isPresent()) {
+          String text =
+              "the room is at %s, outside the band from %s to %s that the accuracy of the %s holds for"
+                  .formatted(
+                      Quantities.print(roomDegC, Dimension.TEMPERATURE, 3),
+                      Quantities.print(a.bandDegC().get().lower(), Dimension.TEMPERATURE),
+                      Quantities.print(a.bandDegC().get().upper(), Dimension.TEMPERATURE),
+                      role.text());
+          if (a.tempcoPerK() == 0) {
+            throw failed(
+                text
+                    + ", and the bench file names no 'tempco' to carry that by. Wait for the room, or add it.");
+          }
+          notes.add(text + "; a component is added for that");
+        }
+      }
+    }
+    return notes.stream().distinct().toList();
+  }
+
+  /** What ends the lap. */
+  static TrialFailedException failed(String text) {
+    return new TrialFailedException("trial lap, " + text + " The chamber was not moved.");
   }
 
   /** The key of one stop. */
@@ -77,7 +187,7 @@ final class TrialLap {
     wrong(looks, datasheet, range, probe)
         .ifPresent(
             text -> {
-              throw new TrialFailedException("trial lap, " + text + " The chamber was not moved.");
+              throw failed(text);
             });
   }
 }

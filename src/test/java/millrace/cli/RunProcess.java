@@ -85,7 +85,7 @@ final class RunProcess {
 
   /** Waits for the end; the exit code. */
   int ended() throws InterruptedException {
-    if (!process.waitFor(120, TimeUnit.SECONDS)) {
+    if (!process.waitFor(600, TimeUnit.SECONDS)) {
       throw new AssertionError("the process does not end: " + said());
     }
     return process.exitValue();

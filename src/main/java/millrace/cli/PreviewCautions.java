@@ -1,0 +1,86 @@
+package millrace.cli;
+
+import java.io.File;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import millrace.bench.BenchFile;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.run.Schedule;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.SequenceFile.SoakRule;
+import millrace.sequence.Task;
+
+/** What a person should think of before a plan is run, and how much disk it takes. */
+final class PreviewCautions {
+  /** Found by weighing logbooks of a million readings. */
+  private static final double BYTES_PER_READING = 110;
+
+  /** With its steps and incidents. */
+  private static final double BYTES_PER_POINT = 700;
+
+  /** Files, and the write-ahead log while the run goes on. */
+  private static final double BYTES_BESIDE = 6e6;
+
+  /** Voltage beside each current, and what is around it once per point. */
+  private static final int OF_SURROUNDINGS = 6;
+
+  private static final double AMBIENT_DEGC = 23;
+  private static final double AMBIENT_K = 5;
+
+  private PreviewCautions() {}
+
+  static List<String> of(Plan plan, Schedule schedule, BenchFile bench, Path logbook) {
+    List<String> cautions = new ArrayList<>();
+    cautions.add(disk(plan, schedule, bench, logbook));
+    List<Double> stays = plan.stays();
+    stays.stream()
+        .filter(t -> Math.abs(t - AMBIENT_DEGC) > AMBIENT_K)
+        .findFirst()
+        .filter(t -> t < AMBIENT_DEGC)
+        .ifPresent(
+            t ->
+                cautions.add(
+                    "CAUTION: the first temperature away from the room's is cold, %s: a hot leg before it dries air and unit."
+                        .formatted(degC(t))));
+    if (!stays.isEmpty() && stays.get(stays.size() - 1) < AMBIENT_DEGC - AMBIENT_K) {
+      cautions.add(
+          "CAUTION: the last temperature is %s: where that is below the room's dew point, the unit gets wet when the door is opened. End warmer."
+              .formatted(degC(stays.get(stays.size() - 1))));
+    }
+    return cautions;
+  }
+
+  private static String degC(double t) {
+    return Quantities.print(t, Dimension.TEMPERATURE);
+  }
+
+  private static String disk(Plan plan, Schedule schedule, BenchFile bench, Path logbook) {
+    double bytes = bytes(plan, schedule);
+    File folder = logbook.toAbsolutePath().getParent().toFile();
+    double free = folder.getUsableSpace();
+    String text =
+        "The logbook takes about %s; %s are free in this folder."
+            .formatted(
+                Quantities.print(bytes, Dimension.DATA, 2),
+                Quantities.print(free, Dimension.DATA, 3));
+    boolean little = free - bytes < bench.interlocks().freeDiskBytes().orElse(bytes);
+    return little ? "CAUTION: little room is left. " + text : text;
+  }
+
+  private static double bytes(Plan plan, Schedule schedule) {
+    double readings = 0;
+    for (PlannedPoint p : plan.points()) {
+      readings +=
+          p.task() instanceof Task.Watch watch
+              ? watch.spanS() / Math.max(watch.everyS(), 0.2)
+              : 2.0 * p.rules().readings().count() + OF_SURROUNDINGS;
+    }
+    double soaks = 2 * schedule.partsS().getOrDefault("soak", 0.0) / SoakRule.DEFAULT.everyS();
+    return (readings + soaks) * BYTES_PER_READING
+        + plan.points().size() * BYTES_PER_POINT
+        + BYTES_BESIDE;
+  }
+}

@@ -1,0 +1,89 @@
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import millrace.sim.FaultPlan;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What is said before a run, and refused before anything is written. */
+class BeforeARunIT {
+  private static final String SEQUENCE =
+      """
+      sequence: hot and cold
+      steps:
+        - at temperatures: [%s]
+          do:
+            - in ranges: [1mA]
+              do:
+                - over loads: {share of compliance: [0 %%, 50 %%]}
+      """;
+
+  @TempDir private Path folder;
+
+  private Path sequence(String temperatures) throws IOException {
+    return Files.writeString(folder.resolve("s.yaml"), SEQUENCE.formatted(temperatures));
+  }
+
+  private String preview(String temperatures) throws IOException {
+    Spoken said =
+        Spoken.by(
+            "preview",
+            sequence(temperatures).toString(),
+            "--simulated",
+            "--datasheet",
+            "examples/fx-3.datasheet.yaml",
+            "--logbook",
+            folder.resolve("night.db").toString());
+    assertEquals(0, said.code(), said.err());
+    return said.out();
+  }
+
+  @Test
+  void aPreviewSaysWhatTheLogbookWillTakeAndThatTheColdComesFirst() throws IOException {
+    String cold = preview("23 degC, 5 degC, 40 degC");
+    assertTrue(cold.contains("The logbook takes about 6"), cold);
+    assertTrue(cold.contains("the first temperature away from the room's is cold, 5 degC"), cold);
+    assertTrue(!cold.contains("the last temperature is"), cold);
+  }
+
+  @Test
+  void aPreviewSaysThatANightEndsCold() throws IOException {
+    String cold = preview("23 degC, 40 degC, 5 degC");
+    assertTrue(cold.contains("the last temperature is 5 degC"), cold);
+    assertTrue(!cold.contains("is cold, 5 degC"), cold);
+  }
+
+  @Test
+  void anOverdueInstrumentIsRefusedBeforeALogbookIsMade() throws IOException {
+    Path sheet = folder.resolve("strict.datasheet.yaml");
+    String text = Files.readString(Path.of("examples/fx-3.datasheet.yaml"));
+    Files.writeString(
+        sheet, text.replaceFirst("(?m)^overdue instruments:.*$", "overdue instruments: refuse"));
+    Path logbook = folder.resolve("night.db");
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      served.rewrite("due: 2999-03-02", "due: 2020-03-02");
+      Spoken said =
+          Spoken.by(
+              "run",
+              sequence("23 degC").toString(),
+              "--unit",
+              "FX3-00042",
+              "--datasheet",
+              sheet.toString(),
+              "--bench",
+              served.file(),
+              "--speed",
+              Integer.toString(Served.SPEED),
+              "--logbook",
+              logbook.toString());
+      assertEquals(2, said.code(), said.err());
+      assertTrue(said.err().contains("is past its calibration date: due 2020-03-02"), said.err());
+    }
+    assertTrue(Files.notExists(logbook), "an empty logbook was made");
+  }
+}

@@ -12,6 +12,7 @@ import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.Assessment.PointCounts;
 import millrace.assessment.Assessment.RangeStudy;
 import millrace.assessment.Assessment.RecordStudy;
+import millrace.datasheet.Datasheet;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Origin;
 import millrace.evidence.PointKind;
@@ -92,8 +93,8 @@ public final class Assessor {
   }
 
   /**
-   * Assesses a run, and holds each range's results against trials by the Monte Carlo method
-   * (measurement.md 2.5).
+   * Assesses a run, and holds its results against trials by the Monte Carlo method (measurement.md
+   * 2.5).
    *
    * @param reader the run
    * @param basis datasheet and bench to judge by
@@ -119,13 +120,18 @@ public final class Assessor {
               .formatted(reader.summary().id(), reader.summary().id()));
     }
     Stays.byRange(points).forEach(this::range);
-    results.addAll(SupplyResults.regulation(points, basis.coverage()));
-    results.addAll(SupplyResults.leakage(off, basis.coverage()));
+    double coverage = basis.coverage();
+    tried("supply", points, moved -> SupplyResults.regulation(moved, coverage));
+    tried("leakage", off, moved -> SupplyResults.leakage(moved, coverage));
     SeriesResults overTime = new SeriesResults(basis, tallies, reduction);
     List<RecordStudy> records =
-        tallies.records().stream().flatMap(r -> overTime.of(r).stream()).toList();
+        tallies.records().stream()
+            .flatMap(r -> overTime.of(r).stream())
+            .map(this::triedByBudget)
+            .toList();
     records.forEach(r -> results.addAll(r.results()));
-    results.addAll(new PairResults(basis, points).of(temperatures));
+    pairs();
+    basis.datasheet().ifPresent(this::worst);
     pointNotes();
     return new Assessment(
         reader.summary(),
@@ -140,20 +146,69 @@ public final class Assessor {
         notes);
   }
 
+  /** Results that follow from points, with trials beside them where they are wished for. */
+  private void tried(String name, List<ReducedPoint> from, Trials.Again again) {
+    List<Result> found = again.of(from);
+    boolean some = trials.isPresent() && !found.isEmpty();
+    results.addAll(
+        some ? Trials.of(name, from, basis.coverage(), again).beside(found, trials.get()) : found);
+  }
+
+  private RecordStudy triedByBudget(RecordStudy study) {
+    List<Result> beside =
+        study.results().stream()
+            .map(r -> trials.map(s -> Trials.byBudget(r, basis.coverage(), s)).orElse(r))
+            .toList();
+    return new RecordStudy(study.range(), study.nominalA(), study.series(), beside);
+  }
+
+  /** Neighbouring ranges; in trials both are moved together, so that what they share cancels. */
+  private void pairs() {
+    for (int i = 1; i < temperatures.size(); i++) {
+      List<RangeStudy> pair = temperatures.subList(i - 1, i + 1);
+      List<Result> found = new PairResults(basis, points).of(pair);
+      Set<String> names = Set.of(pair.get(0).range(), pair.get(1).range());
+      List<ReducedPoint> both = new ArrayList<>();
+      Stays.byRange(points.stream().filter(p -> names.contains(p.range())).toList())
+          .forEach((range, there) -> both.addAll(soaks.carried(range, there)));
+      Trials.Again again = moved -> new PairResults(basis, moved).of(studies(moved));
+      boolean some = trials.isPresent() && !found.isEmpty();
+      results.addAll(
+          some
+              ? Trials.of("pair " + i, both, basis.coverage(), again).beside(found, trials.get())
+              : found);
+    }
+  }
+
+  private List<RangeStudy> studies(List<ReducedPoint> moved) {
+    return Stays.byRange(moved).values().stream()
+        .flatMap(there -> RangeAssessor.study(there, basis).stream())
+        .toList();
+  }
+
+  private void worst(Datasheet sheet) {
+    Stays.byRange(points)
+        .forEach(
+            (range, there) ->
+                tried("worst " + range, there, moved -> new WorstCase(sheet, moved).results()));
+  }
+
   private void range(String range, List<ReducedPoint> there) {
     List<ReducedPoint> all = new ArrayList<>(there);
     knees.stream().filter(k -> k.range().equals(range)).forEach(all::add);
     List<ReducedPoint> carried = soaks.carried(range, all);
     RangeAssessor assessor = new RangeAssessor(range, carried, basis);
     List<Result> found = assessor.results();
+    Trials.Again again = moved -> new RangeAssessor(range, moved, basis).results();
     results.addAll(
-        trials.map(s -> new Trials(range, carried, basis).beside(found, s)).orElse(found));
+        trials
+            .map(s -> Trials.of(range, carried, basis.coverage(), again).beside(found, s))
+            .orElse(found));
     loads.addAll(assessor.loads());
     assessor.temperatures().ifPresent(temperatures::add);
   }
 
   private List<Result> judged() {
-    basis.datasheet().ifPresent(s -> results.addAll(new WorstCase(s, points).results()));
     Set<ResultQuantity> wanted = wanted();
     results.removeIf(r -> !wanted.contains(r.quantity()));
     List<Result> unique = unique(results);

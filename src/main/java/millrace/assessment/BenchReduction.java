@@ -1,6 +1,7 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -38,13 +39,16 @@ final class BenchReduction implements Reduction {
   private final StayNumbers stays;
   private final OptionalDouble usualLabDegC;
   private final CheckStandards standards;
+  private final LoopErrors loop;
+  private final Map<Signal, Double> offsets = new EnumMap<>(Signal.class);
   private final Set<String> notes = new LinkedHashSet<>();
 
   BenchReduction(BenchFile bench, Tallies tallies) {
     this.bench = bench;
+    this.loop = new LoopErrors(bench.wiring());
     this.current = new Chain(bench, RoleName.CURRENT_METER, Signal.CURRENT, "A");
     this.voltage = new Chain(bench, RoleName.VOLTMETER, Signal.VOLTAGE, "V");
-    this.pools = new Pools(tallies.points());
+    this.pools = new Pools(tallies);
     this.stays = new StayNumbers(tallies.points());
     this.usualLabDegC =
         tallies.points().stream()
@@ -80,13 +84,15 @@ final class BenchReduction implements Reduction {
     suspects(tally, own);
     Estimate undrifted = standards.corrected(amperes.get(), tally.point(), tally.timeS());
     Estimate[] pair = wired(tally, undrifted);
+    int stay = stays.of(tally.point());
+    Estimate out = loop.added(pair[0], pair[1].value(), stay, tally.point());
     return Optional.of(
         new ReducedPoint(
             tally.point(),
             tally.name(),
-            stays.of(tally.point()),
+            stay,
             tally.timeS(),
-            pair[0],
+            out,
             pair[1],
             temperatureDegC(tally),
             pools.of(tally.point(), Signal.CURRENT).unsteady(readings.get()),
@@ -115,12 +121,49 @@ final class BenchReduction implements Reduction {
     PooledNoise noise = pools.of(tally.point(), Signal.CURRENT);
     notes.addAll(noise.notes());
     String range = Pools.meterRange(tally.point(), Signal.CURRENT);
-    Optional<AccuracyStatement.Lab> lab = lab(tally);
-    Estimate mean = noise.mean(readings, tally.name(), "A");
-    Estimate reading = current.stated(mean, range, tally.name(), lab);
+    Estimate reading = bothWays(tally, Signal.CURRENT, current);
     notes.addAll(current.notes(readings.mean(), range));
-    Estimate zero = zeroA(tally, range, lab);
+    boolean reversed = tally.of(Signal.REVERSED_CURRENT).isPresent();
+    Estimate zero = reversed ? Estimate.exact(0) : zeroA(tally, range, lab(tally));
     return Current.throughAmmeterA(reading, zero, current.corrections(readings.mean(), range));
+  }
+
+  /** A mean with its errors; where the leads were exchanged too, half the difference of both. */
+  private Estimate bothWays(PointTally tally, Signal signal, Chain chain) {
+    Estimate plus = stated(tally, signal, chain);
+    if (tally.of(signal.reversed()).isEmpty()) {
+      return plus;
+    }
+    Estimate minus = stated(tally, signal.reversed(), chain);
+    double offset = Current.reversalOffset(plus, minus).value();
+    offsets.merge(signal, offset, (a, b) -> Math.abs(a) > Math.abs(b) ? a : b);
+    return Current.reversed(plus, minus);
+  }
+
+  private Estimate stated(PointTally tally, Signal signal, Chain chain) {
+    String name = tally.name() + (signal.forward() == signal ? "" : " reversed");
+    String range = Pools.meterRange(tally.point(), signal);
+    boolean amperes = signal.forward() == Signal.CURRENT;
+    Estimate mean =
+        pools
+            .of(tally.point(), signal)
+            .mean(
+                tally.of(signal).orElseThrow(), name + (amperes ? "" : " V"), amperes ? "A" : "V");
+    return chain.stated(mean, range, name, lab(tally));
+  }
+
+  /** What did not turn with the leads: the meters' offsets and thermal voltages. */
+  private void noteOffsets(Set<String> all) {
+    offsets.forEach(
+        (signal, offset) ->
+            all.add(
+                "readings both ways round: what does not turn with the unit's leads (the meter's offset, thermal voltages) came to %s in the %s at most, and cancels"
+                    .formatted(
+                        Quantities.print(
+                            offset,
+                            signal == Signal.CURRENT ? Dimension.CURRENT : Dimension.VOLTAGE,
+                            3),
+                        signal.text())));
   }
 
   /** The zero that counts: the last one in the same range of the meter before the point. */
@@ -158,9 +201,7 @@ final class BenchReduction implements Reduction {
       return new Estimate[] {amperes, amperes.times(inLoop.plus(loadOhm(tally)))};
     }
     String voltRange = Pools.meterRange(tally.point(), Signal.VOLTAGE);
-    Estimate mean =
-        pools.of(tally.point(), Signal.VOLTAGE).mean(volts.get(), tally.name() + " V", "V");
-    Estimate reading = voltage.stated(mean, voltRange, tally.name(), lab(tally));
+    Estimate reading = bothWays(tally, Signal.VOLTAGE, voltage);
     boolean upstream =
         bench.wiring().voltmeter().orElse(BenchFile.VoltmeterPlace.ACROSS_LOAD)
             == BenchFile.VoltmeterPlace.UPSTREAM;
@@ -228,6 +269,9 @@ final class BenchReduction implements Reduction {
 
   @Override
   public List<String> notes() {
-    return List.copyOf(notes);
+    Set<String> all = new LinkedHashSet<>(notes);
+    all.addAll(loop.notes());
+    noteOffsets(all);
+    return List.copyOf(all);
   }
 }

@@ -15,6 +15,7 @@ import millrace.analysis.load.Crossing;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadCurve.Mean;
 import millrace.analysis.load.LoadCurve.Standing;
+import millrace.analysis.load.LoadResults;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
@@ -133,7 +134,7 @@ public final class CausesOf {
     double half = (crossing.highV() - crossing.lowV()) / 2;
     double u = Math.max(crossing.lowU(), crossing.highU());
     return Estimate.exact(crossing.valueV())
-        .with(Source.within("enclosure of the crossing", Source.POINT, range, half, "V"), 1)
+        .with(Source.within(LoadResults.ENCLOSURE, Source.POINT, range, half, "V"), 1)
         .with(Source.normal("ends of the enclosure", Source.POINT, range, u, "V"), 1);
   }
 }

@@ -2,6 +2,7 @@ package millrace.assessment;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
@@ -21,7 +22,8 @@ final class Pools {
 
   private final Map<String, PooledNoise> pools = new HashMap<>();
 
-  Pools(List<PointTally> tallies) {
+  Pools(Tallies all) {
+    List<PointTally> tallies = all.points();
     Map<String, List<ReadingStatistics>> members = new HashMap<>();
     Map<String, Double> resolutions = new HashMap<>();
     for (PointTally tally : tallies) {
@@ -39,13 +41,29 @@ final class Pools {
       }
     }
     members.forEach((key, m) -> pools.put(key, PooledNoise.of(key, m, resolutions.get(key))));
+    floors(all);
+  }
+
+  /** Currents are no better known than their repeats and their slow noise let them be. */
+  private void floors(Tallies all) {
+    Floors floors = new Floors(all);
+    Map<String, Point> measured = new LinkedHashMap<>();
+    for (PointTally tally : all.points(PointKind.MEASURE)) {
+      String key = key(tally.point(), Signal.CURRENT);
+      measured.putIfAbsent(key, tally.point());
+      floors.add(key, tally, pools.getOrDefault(key, UNKNOWN));
+    }
+    measured.forEach(
+        (key, point) -> pools.computeIfPresent(key, (k, p) -> floors.under(k, p, point)));
   }
 
   PooledNoise of(Point point, Signal signal) {
     return pools.getOrDefault(key(point, signal), UNKNOWN);
   }
 
-  private static String key(Point point, Signal signal) {
+  /** Readings with exchanged leads come from the same meter in the same way. */
+  private static String key(Point point, Signal either) {
+    Signal signal = either.forward();
     String range = signal == Signal.CURRENT ? point.conditions().range().orElse("") : "";
     boolean zero = point.kind() == PointKind.ZERO;
     return "%s%s, meter range %s, %s line cycles"
@@ -58,11 +76,11 @@ final class Pools {
 
   /** The range that the meter of a signal said it was in; empty text if it said nothing. */
   static String meterRange(Point point, Signal signal) {
-    return setting(point, signal, "range");
+    return setting(point, signal.forward(), "range");
   }
 
   private static double resolution(Point point, Signal signal) {
-    OptionalDouble step = Numbers.parse(setting(point, signal, "resolution"));
+    OptionalDouble step = Numbers.parse(setting(point, signal.forward(), "resolution"));
     return step.isPresent() && step.getAsDouble() > 0 ? step.getAsDouble() : 0;
   }
 

@@ -45,10 +45,27 @@ final class RangeAssessor {
     this.points = all.stream().filter(p -> p.point().kind() != PointKind.KNEE).toList();
     this.knees = all.stream().filter(p -> p.point().kind() == PointKind.KNEE).toList();
     this.basis = basis;
+    sweeps();
+    temperatures(references());
+  }
+
+  private RangeAssessor(List<ReducedPoint> points, Basis basis) {
+    this.range = points.get(0).range();
+    this.points = points;
+    this.knees = List.of();
+    this.basis = basis;
+    temperatures(references());
+  }
+
+  /** How a range moves with temperature, and nothing else of it. */
+  static Optional<RangeStudy> study(List<ReducedPoint> points, Basis basis) {
+    return new RangeAssessor(points, basis).temperatures();
+  }
+
+  private Map<Integer, Estimate> references() {
     Map<Integer, Estimate> references = new LinkedHashMap<>();
     Stays.byStay(usualSupply()).forEach((stay, there) -> stay(stay, there, references));
-    sweeps();
-    temperatures(references);
+    return references;
   }
 
   /** The points at the supply voltage and set value that most of them share. */

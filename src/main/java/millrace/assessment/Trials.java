@@ -4,19 +4,22 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.analysis.load.LoadResults;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.MonteCarlo;
 import millrace.analysis.uncertainty.MonteCarlo.Comparison;
 import millrace.analysis.uncertainty.MonteCarlo.Finding;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Component;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.quantity.Numbers;
 import millrace.time.Seeds;
 
 /**
- * Holds the first-order results of a range against trials: every error of every point is redrawn,
- * the whole range is assessed again, and each result says whether its interval agrees (JCGM
- * 101:2008, 8; measurement.md 2.5).
+ * Holds first-order results against trials: every error of every point is redrawn, everything is
+ * computed again, and each result says whether its interval agrees (JCGM 101:2008, 8;
+ * measurement.md 2.5).
  */
 final class Trials {
   private static final int MOST = 20_000;
@@ -24,32 +27,101 @@ final class Trials {
   /** Beyond this many of their own standard errors the ends of the trials' interval tell. */
   private static final double CLEAR = 3;
 
-  private final String range;
+  private final String name;
   private final List<ReducedPoint> points;
-  private final Basis basis;
+  private final Again again;
+  private final double coverage;
   private final List<Estimate> inputs = new ArrayList<>();
 
-  Trials(String range, List<ReducedPoint> points, Basis basis) {
-    this.range = range;
+  /** How results follow from points. */
+  @FunctionalInterface
+  interface Again {
+    /** The results, in an order that does not depend on the readings. */
+    List<Result> of(List<ReducedPoint> points);
+  }
+
+  private Trials(String name, List<ReducedPoint> points, double coverage, Again again) {
+    this.name = name;
     this.points = points;
-    this.basis = basis;
+    this.coverage = coverage;
+    this.again = again;
+  }
+
+  /**
+   * Trials of what follows from points.
+   *
+   * @param name tells these trials from others, for their seed
+   * @param points what the results follow from, what each soak left among their errors
+   * @param coverage probability of intervals
+   * @param again how they follow
+   */
+  static Trials of(String name, List<ReducedPoint> points, double coverage, Again again) {
+    Trials trials = new Trials(name, points, coverage, again);
     for (ReducedPoint p : points) {
-      inputs.add(p.currentA());
-      inputs.add(p.voltageV());
-      inputs.add(p.temperatureDegC().orElse(Estimate.exact(0)));
+      trials.inputs.add(p.currentA());
+      trials.inputs.add(p.voltageV());
+      trials.inputs.add(p.temperatureDegC().orElse(Estimate.exact(0)));
     }
+    return trials;
+  }
+
+  /**
+   * Trials of a result by its budget: what follows from a record over time is not computed again
+   * from drawn readings, which would count their scatter twice; its components are drawn by their
+   * distributions, or the size of a standard deviation by its degrees of freedom.
+   *
+   * @param result what was found
+   * @param coverage probability of intervals
+   * @param seeds where chance comes from
+   */
+  static Result byBudget(Result result, double coverage, Seeds seeds) {
+    if (!(result.outcome() instanceof Outcome.Value value) || value.uncertainty().isEmpty()) {
+      return result;
+    }
+    Seeds own = seeds.derive(result.quantity().key() + result.range() + result.at());
+    MonteCarlo.Plan plan = new MonteCarlo.Plan(own, coverage, MOST, true);
+    OptionalDouble degrees = value.uncertainty().get().degreesOfFreedom();
+    if (!result.budget().isEmpty()) {
+      List<Estimate> whole = List.of(rebuilt(value.value(), result.budget()));
+      return MonteCarlo.run(whole, x -> OptionalDouble.of(x[0]), plan)
+          .map(f -> noted(result, f))
+          .orElse(result);
+    }
+    return degrees.isEmpty()
+        ? result.noting("no trials: how such a range scatters from record to record is from theory")
+        : MonteCarlo.ofDeviation(value.value(), degrees.getAsDouble(), plan)
+            .map(f -> noted(result, f))
+            .orElse(result);
+  }
+
+  private static Estimate rebuilt(double value, List<Component> budget) {
+    Estimate estimate = Estimate.exact(value);
+    for (int i = 0; i < budget.size(); i++) {
+      Component c = budget.get(i);
+      Source source =
+          new Source(
+              c.component(),
+              c.group(),
+              "row " + i,
+              c.distribution(),
+              c.degreesOfFreedom(),
+              c.value(),
+              c.unit());
+      estimate = estimate.with(source, c.sensitivity());
+    }
+    return estimate;
   }
 
   /**
    * The results with what the trials say of them.
    *
-   * @param firstOrder what the range came to
+   * @param firstOrder what the points came to
    * @param seeds where chance comes from
    */
   List<Result> beside(List<Result> firstOrder, Seeds seeds) {
-    MonteCarlo.Plan plan = new MonteCarlo.Plan(seeds.derive(range), basis.coverage(), MOST, true);
+    MonteCarlo.Plan plan = new MonteCarlo.Plan(seeds.derive(name), coverage, MOST, true);
     List<Optional<Finding>> found =
-        MonteCarlo.all(inputs, firstOrder.size(), drawn -> again(drawn, firstOrder), plan);
+        MonteCarlo.all(inputs, firstOrder.size(), drawn -> values(drawn, firstOrder), plan);
     List<Result> noted = new ArrayList<>();
     for (int i = 0; i < firstOrder.size(); i++) {
       Result result = firstOrder.get(i);
@@ -58,12 +130,12 @@ final class Trials {
     return noted;
   }
 
-  private List<OptionalDouble> again(double[] drawn, List<Result> firstOrder) {
+  private List<OptionalDouble> values(double[] drawn, List<Result> firstOrder) {
     List<ReducedPoint> moved = new ArrayList<>();
     for (int i = 0; i < points.size(); i++) {
       moved.add(moved(points.get(i), drawn, 3 * i));
     }
-    List<Result> now = new RangeAssessor(range, moved, basis).results();
+    List<Result> now = again.of(moved);
     List<OptionalDouble> values = new ArrayList<>();
     for (int i = 0; i < firstOrder.size(); i++) {
       boolean same =
@@ -109,7 +181,21 @@ final class Trials {
                 Numbers.significant(trials.standardUncertainty(), 3),
                 Numbers.significant(trials.lower(), 6),
                 Numbers.significant(trials.upper(), 6),
-                verdict(comparison, trials, u.coverage())));
+                enclosed(result)
+                    ? enclosure(u, trials)
+                    : verdict(comparison, trials, u.coverage())));
+  }
+
+  private static boolean enclosed(Result result) {
+    return result.budget().stream().anyMatch(c -> c.component().equals(LoadResults.ENCLOSURE));
+  }
+
+  /** An enclosure holds more than errors of readings, so that trials may only lie inside it. */
+  private static String enclosure(Outcome.Uncertainty u, Finding trials) {
+    double beyond = Math.max(u.lower() - trials.lower(), trials.upper() - u.upper());
+    return beyond <= 0
+        ? "the stated interval encloses it: besides errors of readings, which trials draw, it holds what the shape of the knee between two loads leaves open"
+        : "it reaches beyond the stated enclosure by " + Numbers.significant(beyond, 2);
   }
 
   private static String verdict(Comparison comparison, Finding trials, double coverage) {

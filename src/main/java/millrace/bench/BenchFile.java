@@ -252,9 +252,12 @@ public record BenchFile(
    * @param leadsOhm resistance of the leads in the loop, ohm
    * @param guarded true if the high lead is guarded
    * @param cableCapacitanceF of the loop, F
-   * @param insulationOhm from the high lead to ground, ohm; empty: not known
+   * @param insulationOhm of leads and fixture from the high lead to ground, as they are wired (with
+   *     their guard) and where they leak most, ohm, above 0; empty: not known
    * @param shunt the shunt that the shunt voltmeter reads; empty if the current meter reads current
    * @param fixtureS conductance of the fixture with its standard uncertainty, S
+   * @param reproducibility scatter from connection to connection, one per range of the unit or one
+   *     for all; may be empty: not known
    */
   public record Wiring(
       Optional<VoltmeterPlace> voltmeter,
@@ -263,11 +266,58 @@ public record BenchFile(
       double cableCapacitanceF,
       Optional<Double> insulationOhm,
       Optional<Shunt> shunt,
-      Optional<Fixture> fixtureS) {
+      Optional<Fixture> fixtureS,
+      List<Reproducibility> reproducibility) {
+    /** Copies the list. */
+    public Wiring {
+      reproducibility = List.copyOf(reproducibility);
+    }
+
     /** Nothing stated. */
     public static final Wiring NONE =
         new Wiring(
-            Optional.empty(), 0, false, 0, Optional.empty(), Optional.empty(), Optional.empty());
+            Optional.empty(),
+            0,
+            false,
+            0,
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            List.of());
+  }
+
+  /**
+   * By how much one connection of a unit differs from another (measurement.md 2.6), from a run in
+   * which a reference unit was taken out and put back.
+   *
+   * @param nominalA of the range that it is for, A; empty for all
+   * @param ratio standard deviation of one connection, of the current, 0 or more
+   * @param connections how many it was found from, 2 or more
+   */
+  public record Reproducibility(Optional<Double> nominalA, double ratio, int connections) {
+    /** Checks the ranges. */
+    public Reproducibility {
+      if (!(ratio >= 0) || connections < 2) {
+        throw new IllegalArgumentException(
+            "a scatter of %s from %d connections; expected 0 or more, from 2 or more"
+                .formatted(ratio, connections));
+      }
+    }
+
+    /**
+     * What is stated for a range.
+     *
+     * @param stated all that is stated
+     * @param nominalA nominal current of the range, A
+     * @return its own, else the one for all ranges; empty if neither is there
+     */
+    public static Optional<Reproducibility> of(List<Reproducibility> stated, double nominalA) {
+      return stated.stream()
+          .filter(r -> r.nominalA().isPresent())
+          .filter(r -> Math.abs(nominalA / r.nominalA().get() - 1) < 1e-6)
+          .findFirst()
+          .or(() -> stated.stream().filter(r -> r.nominalA().isEmpty()).findFirst());
+    }
   }
 
   /** Where the voltmeter sits (measurement.md 1.3). */

@@ -8,6 +8,7 @@ import millrace.bench.BenchFile.Accuracy;
 import millrace.bench.BenchFile.Band;
 import millrace.bench.BenchFile.Correction;
 import millrace.bench.BenchFile.Fixture;
+import millrace.bench.BenchFile.Reproducibility;
 import millrace.bench.BenchFile.RoleFacts;
 import millrace.bench.BenchFile.Shunt;
 import millrace.bench.BenchFile.Standard;
@@ -37,7 +38,7 @@ final class WiringForms {
       case CHAMBER, UNIT_THERMOMETER, LAB_THERMOMETER, SHUNT_THERMOMETER ->
           Dimension.TEMPERATURE_DIFFERENCE;
       case HYGROMETER -> Dimension.HUMIDITY;
-      case RANGE_SELECTOR, SWITCH -> Dimension.NUMBER;
+      case RANGE_SELECTOR, SWITCH, REVERSER -> Dimension.NUMBER;
     };
   }
 
@@ -138,10 +139,20 @@ final class WiringForms {
         map.optional(
             "cable capacitance", Forms.quantity(Dimension.CAPACITANCE), 0.0, "of the loop");
     Key<Optional<Double>> insulation =
-        map.optional("insulation", Forms.quantity(Dimension.RESISTANCE), "to ground");
+        map.optional(
+            "insulation",
+            Forms.where(
+                Forms.quantity(Dimension.RESISTANCE), r -> r > 0, "a resistance above 0 ohm"),
+            "of leads and fixture to ground, as wired, where they leak most");
     Key<Optional<Shunt>> shunt = map.optional("shunt", shunt(), "what the shunt voltmeter reads");
     Key<Optional<Fixture>> fixture =
         map.optional("fixture conductance", fixture(), "measured or bounded");
+    Key<List<Reproducibility>> reproducibility =
+        map.optional(
+            "set-up reproducibility",
+            Forms.list(reproducibility(), 0),
+            List.of(),
+            "scatter from connection to connection of a unit");
     return map.reads(
         v ->
             new Wiring(
@@ -151,7 +162,28 @@ final class WiringForms {
                 v.get(cable),
                 v.get(insulation),
                 v.get(shunt),
-                v.get(fixture)));
+                v.get(fixture),
+                v.get(reproducibility)));
+  }
+
+  private static Form<Reproducibility> reproducibility() {
+    MapForm.Builder map = MapForm.of("a scatter from connection to connection");
+    Key<Optional<Double>> range =
+        map.optional(
+            "range", Forms.quantity(Dimension.CURRENT), "nominal current it is for; default all");
+    Key<Double> u =
+        map.required(
+            "u", Forms.quantity(Dimension.RATIO), "standard deviation of one, of the current");
+    Key<Double> connections =
+        map.required(
+            "connections",
+            Forms.where(
+                Forms.quantity(Dimension.NUMBER),
+                n -> n >= 2 && n == Math.rint(n) && n < 1e6,
+                "a whole number of 2 or more"),
+            "how many it was found from");
+    return map.reads(
+        v -> new Reproducibility(v.get(range), v.get(u), v.get(connections).intValue()));
   }
 
   private static Form<Fixture> fixture() {

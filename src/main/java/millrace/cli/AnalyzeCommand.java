@@ -78,7 +78,7 @@ final class AnalyzeCommand implements Callable<Integer> {
   @Option(
       names = "--monte-carlo",
       description = {
-        "Hold the results of each range against trials with every error redrawn;",
+        "Hold every result against trials with every error redrawn;",
         "a note of each result says whether they agree. Takes minutes."
       })
   private boolean monteCarlo;

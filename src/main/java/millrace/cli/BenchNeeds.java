@@ -59,12 +59,23 @@ final class BenchNeeds {
         .filter(p -> p.conditions().supplyV().isPresent())
         .findFirst()
         .ifPresent(p -> need(RoleName.SUPPLY, p.place(), "sets the supply voltages"));
+    plan.points().stream()
+        .filter(p -> p.rules().readings().reversal() && reverses(p.task()))
+        .findFirst()
+        .ifPresent(p -> need(RoleName.REVERSER, p.place(), "exchanges the unit's leads"));
     if (datasheet.ranges().size() > 1) {
       plan.points().stream()
           .filter(p -> p.conditions().range().isPresent())
           .findFirst()
           .ifPresent(p -> need(RoleName.RANGE_SELECTOR, p.place(), "selects the ranges"));
     }
+  }
+
+  /** Zeros, standards and readings over time are taken one way round whatever is asked. */
+  private static boolean reverses(Task task) {
+    return task instanceof Task.Measure
+        || task instanceof Task.FindKnee
+        || task instanceof Task.KnownResistor;
   }
 
   private void need(RoleName role, Place asked, String does) {

@@ -8,6 +8,10 @@ public enum Signal {
   CURRENT("current"),
   /** Voltage at the terminals or across the load, V; the wiring says which. */
   VOLTAGE("voltage"),
+  /** Current with the unit's leads exchanged, A: the same meter, the other way round. */
+  REVERSED_CURRENT("reversed current"),
+  /** Voltage with the unit's leads exchanged, V. */
+  REVERSED_VOLTAGE("reversed voltage"),
   /** Voltage across the shunt, V. */
   SHUNT_VOLTAGE("shunt voltage"),
   /** Thermometer at the unit, degC. */
@@ -38,6 +42,32 @@ public enum Signal {
    */
   public String text() {
     return text;
+  }
+
+  /**
+   * The same signal with the unit's leads exchanged (measurement.md 1.4).
+   *
+   * @return the reversed signal; itself for what does not turn with the leads
+   */
+  public Signal reversed() {
+    return switch (this) {
+      case CURRENT -> REVERSED_CURRENT;
+      case VOLTAGE -> REVERSED_VOLTAGE;
+      default -> this;
+    };
+  }
+
+  /**
+   * The signal with the leads as they belong.
+   *
+   * @return the plain signal of a reversed one; itself for any other
+   */
+  public Signal forward() {
+    return switch (this) {
+      case REVERSED_CURRENT -> CURRENT;
+      case REVERSED_VOLTAGE -> VOLTAGE;
+      default -> this;
+    };
   }
 
   /**

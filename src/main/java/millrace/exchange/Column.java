@@ -9,11 +9,12 @@ import java.util.function.DoublePredicate;
 enum Column {
   UNIT("unit"),
   RANGE("range"),
-  NOMINAL("nominal_A", "a current in A, not 0", x -> x != 0),
+  NOMINAL("nominal_A", "a current in A, not 0, from 1e-18 to 1e6 in size", Column::isNominal),
   POINT("point"),
   TIME("time_s", "a time in s from the start", Column::isSpan),
   TAKEN_AT("taken_at"),
-  TEMPERATURE("temperature_degC", "a temperature in degC, above -273.15", x -> x >= -273.15),
+  TEMPERATURE(
+      "temperature_degC", "a temperature in degC, from -273.15 to 10000", Column::isTemperature),
   LOAD("load_ohm", "a resistance in ohm, 0 or more", x -> x >= 0),
   VOLTAGE("terminal_voltage_V", "a voltage in V", x -> true),
   SUPPLY("supply_V", "a voltage in V", x -> true),
@@ -28,7 +29,13 @@ enum Column {
   COMMON_GROUP("common_group"),
   METER_RANGE("meter_range"),
   U_VOLTAGE("u_terminal_voltage_V", "a standard uncertainty in V, 0 or more", x -> x >= 0),
-  U_TEMPERATURE("u_temperature_degC", "a standard uncertainty in K, 0 or more", x -> x >= 0);
+  U_TEMPERATURE(
+      "u_temperature_degC",
+      "a standard uncertainty in K, from 0 to 10000",
+      x -> x >= 0 && x <= Column.HOTTEST);
+
+  /** Nothing on a bench is hotter, degC. */
+  private static final double HOTTEST = 1e4;
 
   /** The longest time from the start that the logbook can hold, s: about 290 years. */
   private static final double LONGEST_S = 9.2e9;
@@ -49,6 +56,15 @@ enum Column {
 
   private static boolean isSpan(double s) {
     return Math.abs(s) <= LONGEST_S;
+  }
+
+  /** A few electrons a second, and more than any wire bears: beyond is a slip of the pen. */
+  private static boolean isNominal(double ampere) {
+    return Math.abs(ampere) >= 1e-18 && Math.abs(ampere) <= 1e6;
+  }
+
+  private static boolean isTemperature(double degC) {
+    return degC >= -273.15 && degC <= HOTTEST;
   }
 
   private static boolean isShare(double ratio) {

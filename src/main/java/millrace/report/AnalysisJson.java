@@ -6,6 +6,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.analysis.causes.Diagnosis;
 import millrace.assessment.Assessment;
 import millrace.assessment.CausesOf;
 import millrace.assessment.SideBySide;
@@ -47,7 +48,10 @@ public final class AnalysisJson {
     ArrayNode results = document.putArray("results");
     assessment.results().forEach(r -> results.add(result(r)));
     ArrayNode causes = document.putArray("causes");
-    CausesOf.of(assessment).ifPresent(d -> CausesJson.write(causes, d));
+    Optional<Diagnosis> diagnosis = CausesOf.of(assessment);
+    diagnosis.ifPresent(d -> CausesJson.write(causes, d));
+    OptionalDouble left = diagnosis.map(Diagnosis::unexplained).orElseGet(OptionalDouble::empty);
+    document.put("causes_unexplained", left.isPresent() ? (Double) left.getAsDouble() : null);
     ObjectNode incidents = document.putObject("incidents");
     assessment.incidents().forEach((kind, n) -> incidents.put(kind.text(), n));
     if (beside.isPresent()) {

@@ -291,6 +291,7 @@ public final class ComparisonJson {
     node.put("standard_deviation_ppm", s.connectionsPpm().sd());
     node.set("interval", interval(s.connectionsPpm().sdInterval(c.coverage())));
     node.put("noise_ppm", s.noisePpm());
+    node.put("own_ppm", s.ownPpm());
     node.put("enough", s.connectionsPpm().enoughForReproducibility());
     return node;
   }

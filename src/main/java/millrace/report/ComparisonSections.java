@@ -137,7 +137,8 @@ final class ComparisonSections {
             Table.Column.figures("Connections"),
             Table.Column.figures("u of one"),
             Table.Column.words("Interval"),
-            Table.Column.figures("Of it noise"));
+            Table.Column.figures("Of it noise"),
+            Table.Column.words("For the bench file"));
     for (Comparison.SetUpStudy s : comparison.setUps()) {
       table
           .begin()
@@ -147,6 +148,7 @@ final class ComparisonSections {
           .figures(Figures.size(s.connectionsPpm().sd(), "ppm"))
           .cell(ComparisonTable.setUpInterval(comparison, s))
           .figures(Figures.size(s.noisePpm(), "ppm"))
+          .cell(ComparisonTable.setUpWords(s))
           .end();
     }
     table.close();

@@ -8,7 +8,9 @@ import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Distribution;
 import millrace.evidence.Measurand;
+import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
 
 /** A comparison as tables for the terminal. Stateless, thread-safe. */
 public final class ComparisonTable {
@@ -311,7 +313,15 @@ public final class ComparisonTable {
   private static TextColumns setUps(Comparison c) {
     TextColumns table =
         new TextColumns(
-            WIDEST, "run", "range", "load", "connections", "u of one", "interval", "its noise", "");
+            WIDEST,
+            "run",
+            "range",
+            "load",
+            "connections",
+            "u of one",
+            "interval",
+            "its noise",
+            "for the bench file");
     for (Comparison.SetUpStudy s : c.setUps()) {
       table.row(
           String.valueOf(s.run()),
@@ -321,9 +331,20 @@ public final class ComparisonTable {
           Figures.size(s.connectionsPpm().sd(), "ppm"),
           setUpInterval(c, s),
           Figures.size(s.noisePpm(), "ppm"),
-          s.connectionsPpm().enoughForReproducibility() ? "" : "fewer than 10 connections");
+          s.connectionsPpm().enoughForReproducibility()
+              ? setUpWords(s)
+              : "fewer than 10 connections");
     }
     return table;
+  }
+
+  /** What stands under 'set-up reproducibility' in the wiring of a bench file. */
+  static String setUpWords(Comparison.SetUpStudy s) {
+    return "{range: %s, u: %s, connections: %d}"
+        .formatted(
+            Quantities.print(s.nominalA(), Dimension.CURRENT),
+            Quantities.print(s.ownPpm() * 1e-6, Dimension.RATIO, 3),
+            s.connectionsPpm().n());
   }
 
   static String setUpInterval(Comparison c, Comparison.SetUpStudy s) {

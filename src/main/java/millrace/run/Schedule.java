@@ -176,7 +176,8 @@ public final class Schedule {
     ReadingRule rule = point.rules().readings();
     boolean both = point.task() instanceof Task.Measure || point.task() instanceof Task.FindKnee;
     int readings = rule.count() + (both ? Math.min(rule.count(), rule.voltages()) : 0);
-    return readings * (INTEGRATIONS * rule.lineCycles() / lineHz + PER_READING_S);
+    int ways = rule.reversal() && both ? 2 : 1;
+    return ways * readings * (INTEGRATIONS * rule.lineCycles() / lineHz + PER_READING_S);
   }
 
   /**

@@ -13,6 +13,7 @@ import millrace.bench.role.Load;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.RangeSelector;
+import millrace.bench.role.Reverser;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
@@ -20,6 +21,7 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.Part;
 import millrace.evidence.Conditions;
 import millrace.evidence.IncidentKind;
+import millrace.quantity.Numbers;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -38,6 +40,7 @@ final class Station {
   private OptionalDouble loadOhm = OptionalDouble.empty();
   private OptionalDouble supplyV = OptionalDouble.empty();
   private @Nullable String position;
+  private Optional<Boolean> reversed = Optional.empty();
   private boolean quiet;
   private boolean released;
   private @Nullable MeterRange currentRange;
@@ -57,6 +60,7 @@ final class Station {
     loadOhm = OptionalDouble.empty();
     supplyV = OptionalDouble.empty();
     position = null;
+    reversed = Optional.empty();
     quiet = false;
     released = false;
     currentRange = null;
@@ -75,6 +79,7 @@ final class Station {
     if (loop) {
       quieten();
       position(wanted);
+      turn(false);
       range(wanted);
       load(wanted);
     }
@@ -158,6 +163,27 @@ final class Station {
       bench.in(RoleName.SWITCH, Switch.class).ifPresent(s -> s.connect(to));
     }
     position = to;
+  }
+
+  /**
+   * Exchanges the unit's leads at the meters or puts them back, with the loop quiet meanwhile.
+   *
+   * @return true if anything changed that has to settle
+   */
+  boolean reverse(boolean exchanged) {
+    if (reversed.equals(Optional.of(exchanged))) {
+      return false;
+    }
+    quieten();
+    turn(exchanged);
+    return awake();
+  }
+
+  private void turn(boolean exchanged) {
+    if (!reversed.equals(Optional.of(exchanged))) {
+      bench.in(RoleName.REVERSER, Reverser.class).ifPresent(r -> r.reverse(exchanged));
+      reversed = Optional.of(exchanged);
+    }
   }
 
   private void range(Conditions wanted) {
@@ -257,7 +283,10 @@ final class Station {
     return on == null ? OptionalDouble.empty() : OptionalDouble.of(on.fullScale());
   }
 
-  /** What the meters say their settings are, read back once after each change. */
+  /**
+   * What the meters say their settings are, read back once after each change, and the least step of
+   * their range as the driver states it, so that it can be had years later (measurement.md 2.1).
+   */
   Map<String, String> settings() {
     if (settings.isEmpty()) {
       Map<String, String> read = new LinkedHashMap<>();
@@ -268,10 +297,17 @@ final class Station {
                 m ->
                     m.readBack()
                         .forEach((name, value) -> read.put(role.text() + " " + name, value)));
+        resolution(role)
+            .ifPresent(step -> read.putIfAbsent(role.text() + " resolution", Numbers.print(step)));
       }
       settings = read;
     }
     return settings;
+  }
+
+  private Optional<Double> resolution(RoleName role) {
+    MeterRange on = role == RoleName.CURRENT_METER ? currentRange : voltageRange;
+    return Optional.ofNullable(on).map(MeterRange::resolution).filter(step -> step > 0);
   }
 
   /** Takes the unit out of the loop, by the switch or by switching it off, for a zero. */

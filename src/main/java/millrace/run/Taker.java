@@ -52,7 +52,31 @@ final class Taker {
    * @param readings in the order in which they were taken
    * @param trouble why the point must be flagged; empty if it is good
    */
-  record Taken(List<Reading> readings, Optional<String> trouble) {}
+  record Taken(List<Reading> readings, Optional<String> trouble) {
+    /** These readings and others after them. */
+    Taken and(Taken other) {
+      List<Reading> all = new ArrayList<>(readings);
+      all.addAll(other.readings());
+      return new Taken(all, trouble.or(other::trouble));
+    }
+
+    /** The same readings as taken with the unit's leads exchanged. */
+    Taken reversed() {
+      return new Taken(readings.stream().map(Taken::reversed).toList(), trouble);
+    }
+
+    private static Reading reversed(Reading r) {
+      return new Reading(
+          r.signal().reversed(),
+          r.instrument(),
+          r.state(),
+          r.value(),
+          r.zero(),
+          r.raw(),
+          r.takenAt(),
+          r.elapsed());
+    }
+  }
 
   /** Takes current and voltage as often as the rule says, and the surroundings once. */
   Taken measure(Conditions conditions, ReadingRule rule) {

@@ -39,7 +39,7 @@ final class Tasks {
 
   private static final int TRIAL_ZEROS = 20;
   private static final ReadingRule TRIAL =
-      new ReadingRule(3, 1, Optional.empty(), 3, ReadingRule.EVERY);
+      new ReadingRule(3, 1, Optional.empty(), 3, ReadingRule.EVERY, false);
 
   private final RunSetting setting;
   private final Journal journal;
@@ -142,7 +142,23 @@ final class Tasks {
     boolean changed = station.establish(conditions);
     station.prepareMeters(conditions, point.rules().readings().lineCycles());
     settle(point, conditions, changed);
-    return taker.measure(conditions, point.rules().readings());
+    ReadingRule rule = point.rules().readings();
+    return rule.reversal() ? bothWays(point, conditions) : taker.measure(conditions, rule);
+  }
+
+  /**
+   * Half of the readings, as many as all with the unit's leads exchanged, the other half: a drift
+   * that is even in time falls out as well (measurement.md 1.4).
+   */
+  private Taken bothWays(PlannedPoint point, Conditions conditions) {
+    ReadingRule rule = point.rules().readings();
+    int half = (rule.count() + 1) / 2;
+    Taken taken = taker.measure(conditions, rule.only(half));
+    settle(point, conditions, station.reverse(true));
+    taken = taken.and(taker.measure(conditions, rule.only(rule.count())).reversed());
+    settle(point, conditions, station.reverse(false));
+    int rest = rule.count() - half;
+    return rest == 0 ? taken : taken.and(taker.measure(conditions, rule.only(rest)));
   }
 
   private Point measure(

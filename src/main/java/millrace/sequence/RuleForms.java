@@ -75,10 +75,20 @@ final class RuleForms {
             "voltage",
             Forms.count(1, 1_000_000),
             "beside how many of them the voltage is read; default all");
+    Key<Optional<Boolean>> reversal =
+        map.optional(
+            "reversal",
+            Forms.map(Forms.yesNo(), yes -> yes),
+            "yes: as many again with the unit's leads exchanged; default no");
     return map.reads(
         v ->
             new RuleWords.Reading(
-                v.get(count), v.get(cycles), v.get(until), v.get(most), v.get(voltage)));
+                v.get(count),
+                v.get(cycles),
+                v.get(until),
+                v.get(most),
+                v.get(voltage),
+                v.get(reversal)));
   }
 
   private static Form<RuleWords.Settle> settle() {

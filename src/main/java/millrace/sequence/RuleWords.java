@@ -26,16 +26,19 @@ public record RuleWords(Reading readings, Settle settle, Optional<OnFailure> onF
    * @param untilRatio standard uncertainty of the mean asked for, of the nominal current
    * @param most the most readings then taken
    * @param voltages beside how many of them the voltage is read
+   * @param reversal whether as many are taken with the unit's leads exchanged
    */
   public record Reading(
       Optional<Integer> count,
       Optional<Double> lineCycles,
       Optional<Double> untilRatio,
       Optional<Integer> most,
-      Optional<Integer> voltages) {
+      Optional<Integer> voltages,
+      Optional<Boolean> reversal) {
     /** Nothing said. */
     public static final Reading NONE =
         new Reading(
+            Optional.empty(),
             Optional.empty(),
             Optional.empty(),
             Optional.empty(),
@@ -60,7 +63,8 @@ public record RuleWords(Reading readings, Settle settle, Optional<OnFailure> onF
           lineCycles.orElse(base.lineCycles()),
           until,
           most.orElse(until.isPresent() ? open : least),
-          voltages.orElse(base.voltages()));
+          voltages.orElse(base.voltages()),
+          reversal.orElse(base.reversal()));
     }
   }
 

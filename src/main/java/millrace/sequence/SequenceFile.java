@@ -83,14 +83,32 @@ public record SequenceFile(
    *     nominal current; empty for a fixed number
    * @param most the most readings then taken, not below count
    * @param voltages at how many of them the voltage is read too, the first ones; 1 or more
+   * @param reversal true if as many are taken with the unit's leads exchanged (measurement.md 1.4)
    */
   public record ReadingRule(
-      int count, double lineCycles, Optional<Double> untilRatio, int most, int voltages) {
+      int count,
+      double lineCycles,
+      Optional<Double> untilRatio,
+      int most,
+      int voltages,
+      boolean reversal) {
     /** The voltage is read beside every reading of the current. */
     public static final int EVERY = Integer.MAX_VALUE;
 
     /** 10 readings of 10 line cycles. */
-    public static final ReadingRule DEFAULT = new ReadingRule(10, 10, Optional.empty(), 10, EVERY);
+    public static final ReadingRule DEFAULT =
+        new ReadingRule(10, 10, Optional.empty(), 10, EVERY, false);
+
+    /**
+     * A share of the readings, the leads left as they are.
+     *
+     * @param number how many, 1 or more
+     * @return the rule for them
+     */
+    public ReadingRule only(int number) {
+      return new ReadingRule(
+          number, lineCycles, untilRatio, Math.max(number, most / 2), voltages, false);
+    }
 
     /** Checks the ranges. */
     public ReadingRule {

@@ -120,9 +120,27 @@ public record BenchSpec(
    * @param leads relative spread of that
    * @param insulationOhm from the high lead to ground, ohm, above 0
    * @param voltmeterUpstream true if the voltmeter sits at the unit's terminals
+   * @param thermalV thermal voltage of the voltmeter's leads, V
    */
   public record WiringSpec(
-      double leadsOhm, double leads, double insulationOhm, boolean voltmeterUpstream) {
+      double leadsOhm,
+      double leads,
+      double insulationOhm,
+      boolean voltmeterUpstream,
+      double thermalV) {
+    /**
+     * A wiring without thermal voltages.
+     *
+     * @param leadsOhm resistance of the leads, ohm
+     * @param leads relative spread of that
+     * @param insulationOhm from the high lead to ground, ohm, above 0
+     * @param voltmeterUpstream true if the voltmeter sits at the unit's terminals
+     */
+    public WiringSpec(
+        double leadsOhm, double leads, double insulationOhm, boolean voltmeterUpstream) {
+      this(leadsOhm, leads, insulationOhm, voltmeterUpstream, 0);
+    }
+
     /** Checks the insulation. */
     public WiringSpec {
       Bounds.above0("insulation in ohm", insulationOhm);

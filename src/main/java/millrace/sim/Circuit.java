@@ -48,6 +48,7 @@ final class Circuit {
   private boolean supplyOn;
   private double supplyV;
   private boolean shorted;
+  private boolean reversed;
   private @Nullable String range;
   private double loadOhm;
   private double burdenOhm;
@@ -227,6 +228,15 @@ final class Circuit {
     look();
   }
 
+  /** Exchanges the unit's leads at the meters. */
+  void reversed(boolean exchanged) {
+    if (live() && exchanged != reversed) {
+      watch.happened("leads exchanged in a live current loop");
+    }
+    reversed = exchanged;
+    look();
+  }
+
   boolean hasUnit(String name) {
     return slots.containsKey(name);
   }
@@ -355,7 +365,7 @@ final class Circuit {
     Slot slot = slot();
     watch.dew(climate().wet(), climate.doorOpen());
     if (connected && onStandard) {
-      return loop(standard::at, mesh(theirs()));
+      return warmed(loop(standard::at, mesh(theirs())));
     }
     double share = lag.after(sourceOn && supplyOn, nowS());
     if (share == 0 || !connected || selected == null || slot.dead) {
@@ -366,7 +376,13 @@ final class Circuit {
     }
     double degC = climate.unitDegC(at());
     double factor = share * (1 + drifting(slot, seconds));
-    return loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV), mesh(wrong));
+    Mesh mesh = reversed ? mesh(wrong).reversed() : mesh(wrong);
+    return warmed(loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV), mesh));
+  }
+
+  /** The thermal voltage of the voltmeter's leads is there whichever way round the unit sits. */
+  private Loop warmed(Loop loop) {
+    return new Loop(loop.meterA(), loop.seenV() + spec.wiring().thermalV(), loop.terminalV());
   }
 
   /** What is wrong with the unit's leads is not wrong with those of the standard. */

@@ -30,9 +30,12 @@ record Mesh(double conductanceS, double meterS, double loadShare) {
         upstream ? p.loadOhm() : p.loadOhm() * p.inputOhm() / (p.loadOhm() + p.inputOhm());
     Mesh mesh = wired(p, across, shunt, wrong);
     Mesh seen = upstream ? new Mesh(mesh.conductanceS, mesh.meterS, 1) : mesh;
-    return wrong.contains(SimFault.Kind.LEADS_REVERSED)
-        ? new Mesh(seen.conductanceS, -seen.meterS, -seen.loadShare)
-        : seen;
+    return wrong.contains(SimFault.Kind.LEADS_REVERSED) ? seen.reversed() : seen;
+  }
+
+  /** The same with the unit's leads exchanged. */
+  Mesh reversed() {
+    return new Mesh(conductanceS, -meterS, -loadShare);
   }
 
   private static Mesh wired(Parts p, double across, double shunt, Set<SimFault.Kind> wrong) {

@@ -3,8 +3,9 @@ package millrace.sim;
 import java.util.Optional;
 
 /**
- * An SCPI-1999 switch that connects one unit, the check standard or nothing to the loop; the others
- * stay shorted. At power-on the first unit is connected.
+ * An SCPI-1999 switch that connects one unit, the check standard or nothing to the loop, the unit
+ * either way round; the others stay shorted. At power-on the first unit is connected, as it
+ * belongs.
  */
 final class SimSwitch implements Talker {
   private static final double SWITCHING_S = 0.02;
@@ -22,6 +23,7 @@ final class SimSwitch implements Talker {
     scpi.on("ROUTe:CLOSe", this::close);
     scpi.does("ROUTe:OPEN:ALL", this::opened);
     scpi.asks("ROUTe:CLOSe:STATe?", () -> "(@" + closed + ")");
+    scpi.on("OUTPut:POLarity", this::polarity);
   }
 
   private Optional<String> close(String list) {
@@ -35,6 +37,17 @@ final class SimSwitch implements Talker {
     circuit.busy(SWITCHING_S);
     circuit.connect(position);
     closed = position;
+    return Optional.empty();
+  }
+
+  private Optional<String> polarity(String word) {
+    boolean inverted = word.equalsIgnoreCase("INV") || word.equalsIgnoreCase("INVERTED");
+    boolean normal = word.equalsIgnoreCase("NORM") || word.equalsIgnoreCase("NORMAL");
+    if (!inverted && !normal) {
+      return scpi.refused(-104, "Data type error");
+    }
+    circuit.busy(SWITCHING_S);
+    circuit.reversed(inverted);
     return Optional.empty();
   }
 
@@ -55,6 +68,7 @@ final class SimSwitch implements Talker {
 
   @Override
   public void powerOn() {
+    circuit.reversed(false);
     circuit.connect(first);
     closed = first;
     scpi.powerOn();

@@ -46,6 +46,31 @@ class BenchNeedsTest {
   }
 
   @Test
+  void readingsBothWaysRoundNeedAReversingSwitch() throws IOException {
+    Path sequence =
+        Files.writeString(
+            folder.resolve("reversal.yaml"),
+            """
+            sequence: s
+            readings: {reversal: yes}
+            steps:
+              - in ranges: [1mA]
+                do: [zero, {over loads: {resistance: [0 ohm]}, do: measure}]
+            """);
+    RunInputs inputs = RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
+    String text = Simulation.anyPorts().replace("      reversing switch: {}\n", "");
+    BenchFile bench = BenchForms.read("bench.yaml", text.getBytes(StandardCharsets.UTF_8));
+    String message =
+        assertThrows(
+                BadInputException.class,
+                () -> BenchNeeds.check(inputs.plan(List.of("1")), inputs.datasheet(), bench))
+            .getMessage();
+    assertTrue(
+        message.contains("the bench 'simulated bench' has no reversing switch; expected an"),
+        message);
+  }
+
+  @Test
   void aCheckStandardThatTheBenchDoesNotHaveIsRefusedByName() throws IOException {
     Path sequence =
         Files.writeString(

@@ -15,6 +15,7 @@ import java.util.SplittableRandom;
 import java.util.function.IntFunction;
 import java.util.stream.IntStream;
 import millrace.time.Seeds;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -268,5 +269,88 @@ class UnkindDataIT {
     String note = only(results, "output_conductance").get("notes").toString();
     assertTrue(note.contains("Monte Carlo, 20000 trials"), note);
     assertFalse(note.contains("disagree"), note);
+  }
+
+  private List<JsonNode> tried(String csv) throws IOException {
+    assertEquals(0, imported(csv).code());
+    Spoken analysed =
+        Spoken.by("analyze", "1", "--logbook", logbook(), "--json", "--monte-carlo", "--seed", "3");
+    assertEquals(0, analysed.code(), analysed.err());
+    List<JsonNode> results = new ArrayList<>();
+    Schemas.json(analysed.out()).get("results").forEach(results::add);
+    return results;
+  }
+
+  private static void assertTried(List<JsonNode> results, String quantity) {
+    JsonNode result =
+        results.stream()
+            .filter(r -> r.get("quantity").asText().equals(quantity) && r.get("value").isNumber())
+            .findFirst()
+            .orElseThrow(() -> new AssertionError("no " + quantity + " among " + results));
+    String notes = result.get("notes").toString();
+    assertTrue(notes.contains("Monte Carlo"), quantity + ": " + notes);
+    assertFalse(notes.contains("disagree"), quantity + ": " + notes);
+  }
+
+  @Test
+  @Tag("campaign")
+  void trialsGoBesideResultsOverTimeAndOverSupply() throws IOException {
+    SplittableRandom random = new Seeds(11).stream("record");
+    List<JsonNode> results =
+        tried(
+            "range,nominal_A,current_A,load_ohm,time_s,supply_V,u_current_A\n"
+                + rows(
+                    60,
+                    k -> f("1mA,0.001,%.13f,0,%d,15,1e-9", 0.001 + 1e-9 * random.nextGaussian(), k))
+                + rows(
+                    5,
+                    k ->
+                        f(
+                            "100uA,0.0001,%.14f,1000,%d,%d,1e-10",
+                            1e-4 + 1e-9 * k + 1e-10 * random.nextGaussian(), 100 + k, 14 + k)));
+    assertTried(results, "drift");
+    assertTried(results, "noise_rms");
+    assertTried(results, "allan_deviation");
+    assertTried(results, "supply_regulation");
+  }
+
+  @Test
+  @Tag("campaign")
+  void trialsGoBesideWhatNeighbouringRangesTellOfOneAnother() throws IOException {
+    SplittableRandom random = new Seeds(12).stream("pair");
+    List<JsonNode> results =
+        tried(
+            "range,nominal_A,current_A,temperature_degC,meter_range,u_current_A\n"
+                + rows(
+                    5,
+                    k ->
+                        f(
+                                "1mA,0.001,%.13f,%d,10mA,1e-9\n",
+                                0.001 + 1e-9 * (2 * k + random.nextGaussian()), 15 + 5 * k)
+                            + f(
+                                "2mA,0.002,%.13f,%d,10mA,1e-9",
+                                0.002 + 1e-9 * random.nextGaussian(), 15 + 5 * k)));
+    assertTried(results, "tracking");
+    assertTried(results, "tempco");
+  }
+
+  @Test
+  @Tag("campaign")
+  void trialsOfAnEnclosureSayThatTheyLieInsideIt() throws IOException {
+    SplittableRandom random = new Seeds(13).stream("knee");
+    List<JsonNode> results =
+        tried(
+            LOADS.strip()
+                + ",u_current_A\n"
+                + rows(
+                    14,
+                    k ->
+                        f(
+                            "1mA,0.001,%.13f,%d,1e-9",
+                            Math.min(0.001, 9.8 / (1 + k) / 1000 + 1e-5)
+                                + 1e-9 * random.nextGaussian(),
+                            (1 + k) * 1000)));
+    String notes = only(results, "compliance_voltage").get("notes").toString();
+    assertTrue(notes.contains("the stated interval encloses it"), notes);
   }
 }

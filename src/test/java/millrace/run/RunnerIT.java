@@ -26,6 +26,7 @@ import millrace.fault.InterlockException;
 import millrace.fault.StoppedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
+import millrace.quantity.Numbers;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimFault;
@@ -110,6 +111,20 @@ class RunnerIT {
       assertEquals(night.plan().points().size(), night.points().size());
       assertEquals(RunState.COMPLETE, night.reader().summary().state());
       assertSafe(night);
+    }
+  }
+
+  @Test
+  void keepsTheLeastStepOfTheMetersRangeWithEachPoint() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
+      night.run();
+      Map<String, String> steps = Map.of("1mA", "1e-9", "100uA", "1e-10");
+      for (Point point : night.points()) {
+        String step = point.settings().get("current meter resolution");
+        double expected =
+            Numbers.parse(steps.get(point.conditions().range().orElseThrow())).orElseThrow();
+        assertEquals(expected, Numbers.parse(step).orElseThrow(), 1e-18, point.key());
+      }
     }
   }
 

@@ -94,6 +94,13 @@ final class SimulatedNight implements AutoCloseable {
         folder, sequence, SimulatedBench.Settings.drawn(spec, unit, new Seeds(5)), edit);
   }
 
+  /** The same with another unit. */
+  static SimulatedNight of(Path folder, String sequence, UnitSpec unit) throws IOException {
+    SimulatedBench.Settings settings =
+        SimulatedBench.Settings.drawn(BenchSpec.demo(), Map.of("1", unit), new Seeds(5));
+    return new SimulatedNight(folder, sequence, settings, text -> text);
+  }
+
   private static SimulatedBench.Settings demo() {
     return SimulatedBench.Settings.demo(new Seeds(5));
   }

@@ -186,11 +186,13 @@ class ExpansionTest {
             Sample.DATASHEET,
             List.of());
     SequenceFile.Rules outer = plan.points().get(0).rules();
-    assertEquals(new SequenceFile.ReadingRule(5, 1, Optional.of(1e-6), 50, 2), outer.readings());
+    assertEquals(
+        new SequenceFile.ReadingRule(5, 1, Optional.of(1e-6), 50, 2, false), outer.readings());
     assertEquals(new SequenceFile.SettleRule(2, Optional.of(3e-6), 60), outer.settle());
     assertEquals(SequenceFile.OnFailure.STOP, outer.onFailure());
     SequenceFile.Rules inner = plan.points().get(1).rules();
-    assertEquals(new SequenceFile.ReadingRule(7, 1, Optional.of(1e-6), 9, 2), inner.readings());
+    assertEquals(
+        new SequenceFile.ReadingRule(7, 1, Optional.of(1e-6), 9, 2, false), inner.readings());
     assertEquals(SequenceFile.OnFailure.SKIP, inner.onFailure());
   }
 

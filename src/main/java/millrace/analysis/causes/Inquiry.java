@@ -13,6 +13,7 @@ import java.util.stream.Collectors;
 import millrace.analysis.design.Circuit;
 import millrace.analysis.design.RangeModel;
 import millrace.analysis.uncertainty.Coverage;
+import millrace.quantity.Numbers;
 
 /** One question to the model: from observations to a diagnosis. Used once. */
 final class Inquiry {
@@ -21,6 +22,9 @@ final class Inquiry {
   private final List<String> notes = new ArrayList<>();
   private final List<Observation.OfCurrent> currents = new ArrayList<>();
   private final List<Observation.OfCompliance> knees = new ArrayList<>();
+
+  /** Up to here chi^2 per observation is what chance and shared errors give. */
+  private static final double HOLDS = 2;
 
   Inquiry(Circuit circuit, double coverage) {
     this.circuit = circuit;
@@ -40,12 +44,20 @@ final class Inquiry {
     Separation separation = new Separation(model, problem, currents);
     List<Group> groups = groups(selection, separation);
     List<Cause> causes = groups.stream().flatMap(g -> g.causes().stream()).toList();
-    Fit best = selection.best();
+    double left = selection.best().chiSquared() / problem.size();
+    notes.add(remainder(left));
     return new Diagnosis(
-        causes,
-        Explaining.all(model, currents, states(groups)),
-        OptionalDouble.of(best.chiSquared() / problem.size()),
-        notes);
+        causes, Explaining.all(model, currents, states(groups)), OptionalDouble.of(left), notes);
+  }
+
+  /** What the likeliest explanation leaves, in words: a model that does not hold names no cause. */
+  private static String remainder(double left) {
+    String times = Numbers.significant(left, 2);
+    return left <= HOLDS
+        ? "the likeliest explanation leaves %s times what uncertainty and tolerances explain: it holds"
+            .formatted(times)
+        : "the likeliest explanation leaves %s times what uncertainty and tolerances explain: something else is at work, and the causes above may be the wrong ones"
+            .formatted(times);
   }
 
   private static Map<Candidate, Double> states(List<Group> groups) {

@@ -73,6 +73,15 @@ public final class KneeVoltage {
     if (foldsBack()) {
       return missing("the source folds back: its current is no function of the voltage");
     }
+    try {
+      return fitted();
+    } catch (IllegalArgumentException dependent) {
+      return missing("the voltages lie too close together to tell two segments apart");
+    }
+  }
+
+  /** Voltages that hardly differ leave slope, break and level one and the same. */
+  private Result fitted() {
     Optional<TwoSegmentFit> first = TwoSegmentFit.of(v, i, u);
     if (first.isEmpty()) {
       return missing(
@@ -82,17 +91,8 @@ public final class KneeVoltage {
     effective(first.get());
     TwoSegmentFit fit = TwoSegmentFit.of(v, i, u).orElseThrow();
     return told(fit)
-        ? ended(fit)
+        ? value(fit)
         : missing("no knee is told: one straight line explains the sweep as well");
-  }
-
-  /** Voltages that hardly differ leave slope, break and level one and the same. */
-  private Result ended(TwoSegmentFit fit) {
-    try {
-      return value(fit);
-    } catch (IllegalArgumentException dependent) {
-      return missing("the voltages lie too close together to tell two segments apart");
-    }
   }
 
   private Result missing(String reason) {

@@ -19,6 +19,9 @@ import millrace.evidence.ResultQuantity;
 
 /** The results of one load sweep (measurement.md 3). Pure; thread-safe. */
 public final class LoadResults {
+  /** What the shape of a knee between two loads leaves open is called in a budget. */
+  public static final String ENCLOSURE = "enclosure of the crossing";
+
   private static final double PPM = 1e6;
   private static final double RISES = 5;
   private static final double TOLD = 4;
@@ -283,7 +286,7 @@ public final class LoadResults {
   private static List<Component> budget(Crossing c) {
     double half = (c.highV() - c.lowV()) / 2;
     List<Component> rows = new ArrayList<>();
-    rows.add(row("enclosure of the crossing", half / Math.sqrt(3), Distribution.RECTANGULAR));
+    rows.add(row(ENCLOSURE, half / Math.sqrt(3), Distribution.RECTANGULAR));
     rows.add(row("lower end: voltage and current", c.lowU(), Distribution.NORMAL));
     rows.add(row("upper end: voltage and current", c.highU(), Distribution.NORMAL));
     return rows;

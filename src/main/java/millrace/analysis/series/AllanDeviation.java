@@ -1,9 +1,9 @@
 package millrace.analysis.series;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
 import millrace.evidence.At;
@@ -96,12 +96,19 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
   }
 
   /**
-   * The lowest deviation: where flicker noise ends what averaging gains (measurement.md 2.1).
+   * The lowest deviation, where flicker noise ends what averaging gains (measurement.md 2.1). A
+   * record that is too short to tell ends before its white noise is down to that of a mean: it says
+   * nothing, unless its noise is slow already.
    *
-   * @return ppm; empty without levels
+   * @param meanS over how long the means are taken that it is asked for, s
+   * @return the level; empty where none of at least that averaging time is the lowest, and its
+   *     noise is not known to be slow
    */
-  public OptionalDouble floorPpm() {
-    return levels.stream().mapToDouble(Level::deviationPpm).min();
+  public Optional<Level> floor(double meanS) {
+    return levels.stream()
+        .filter(l -> l.deviationPpm() > 0)
+        .min(Comparator.comparingDouble(Level::deviationPpm))
+        .filter(l -> l.tauS() >= meanS || l.noise().slow());
   }
 
   /**

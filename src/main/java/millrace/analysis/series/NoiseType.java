@@ -65,6 +65,15 @@ public enum NoiseType {
   abstract double degreesOfFreedom(double n, double m);
 
   /**
+   * Tells whether averaging does not bring it down.
+   *
+   * @return true for flicker noise and a random walk
+   */
+  boolean slow() {
+    return alpha < 0;
+  }
+
+  /**
    * The words for people.
    *
    * @return for example {@code flicker noise}

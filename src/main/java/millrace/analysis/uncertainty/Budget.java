@@ -73,9 +73,10 @@ public final class Budget {
 
     OptionalDouble degreesOfFreedom() {
       double sum = fourthOverNu();
-      return sum == 0
+      double degrees = sumOfSquares * sumOfSquares / sum;
+      return sum == 0 || !Double.isFinite(degrees)
           ? OptionalDouble.empty()
-          : OptionalDouble.of(sumOfSquares * sumOfSquares / sum);
+          : OptionalDouble.of(degrees);
     }
 
     Component component() {
@@ -140,7 +141,10 @@ public final class Budget {
       u2 += row.sumOfSquares;
       sum += row.fourthOverNu();
     }
-    return sum == 0 ? OptionalDouble.empty() : OptionalDouble.of(u2 * u2 / sum);
+    double degrees = u2 * u2 / sum;
+    return sum == 0 || !Double.isFinite(degrees)
+        ? OptionalDouble.empty()
+        : OptionalDouble.of(degrees);
   }
 
   /**

@@ -109,7 +109,7 @@ final class Draws {
    * A chi-squared draw, by the gamma method of Marsaglia and Tsang, ACM Trans. Math. Softw. 26
    * (2000) 363 (from memory).
    */
-  private double chiSquared(double degrees) {
+  double chiSquared(double degrees) {
     double shape = degrees / 2;
     if (shape < 1) {
       return 2 * gamma(shape + 1) * Math.pow(random.nextDouble(), 1 / shape);

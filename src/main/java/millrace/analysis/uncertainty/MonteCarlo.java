@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Supplier;
 import millrace.evidence.Outcome;
 import millrace.time.Seeds;
 
@@ -169,6 +170,29 @@ public final class MonteCarlo {
   public static List<Optional<Finding>> all(
       List<Estimate> inputs, int outputs, Models models, Plan plan) {
     Draws draws = new Draws(inputs, plan.seeds().stream("monte carlo"));
+    return tried(() -> models.results(draws.next()), outputs, plan);
+  }
+
+  /**
+   * Trials of a standard deviation that was found with some degrees of freedom: s sqrt(nu/chi^2)
+   * (JCGM 101:2008, 6.4.9.2, the size of the scaled and shifted t distribution).
+   *
+   * @param s the standard deviation, 0 or more
+   * @param degrees of freedom, above 0
+   * @param plan seeds, coverage and ceiling
+   * @return what the trials gave
+   */
+  public static Optional<Finding> ofDeviation(double s, double degrees, Plan plan) {
+    Draws draws = new Draws(List.of(), plan.seeds().stream("monte carlo"));
+    return tried(
+            () -> List.of(OptionalDouble.of(s * Math.sqrt(degrees / draws.chiSquared(degrees)))),
+            1,
+            plan)
+        .get(0);
+  }
+
+  private static List<Optional<Finding>> tried(
+      Supplier<List<OptionalDouble>> next, int outputs, Plan plan) {
     List<Tally> tallies = new ArrayList<>();
     for (int i = 0; i < outputs; i++) {
       tallies.add(new Tally());
@@ -178,7 +202,7 @@ public final class MonteCarlo {
     for (int tried = 0; !stable && tried + batch <= plan.mostTrials(); tried += batch) {
       int[] from = tallies.stream().mapToInt(t -> t.n).toArray();
       for (int i = 0; i < batch; i++) {
-        keep(models.results(draws.next()), tallies);
+        keep(next.get(), tallies);
       }
       stable = true;
       for (int i = 0; i < outputs; i++) {

@@ -41,6 +41,9 @@ public final class Results {
    * @return the result
    */
   public static Result value(Subject subject, Estimate estimate, int n, List<String> notes) {
+    if (!Double.isFinite(estimate.standardUncertainty())) {
+      return missing(subject, "its uncertainty is beyond any number", n);
+    }
     Budget budget = Budget.of(estimate);
     List<String> all = new ArrayList<>(notes);
     if (budget.shapedByOneRectangle()) {

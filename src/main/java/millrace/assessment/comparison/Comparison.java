@@ -92,12 +92,29 @@ public record Comparison(
    *
    * @param run the run
    * @param range the range
+   * @param nominalA nominal current of the range, A
    * @param loadOhm the load, ohm
    * @param connectionsPpm of the means of each connection, ppm of the nominal current
    * @param noisePpm standard uncertainty of one such mean by its own scatter, ppm
    */
   public record SetUpStudy(
-      long run, String range, double loadOhm, Spread connectionsPpm, double noisePpm) {}
+      long run,
+      String range,
+      double nominalA,
+      double loadOhm,
+      Spread connectionsPpm,
+      double noisePpm) {
+    /**
+     * What one connection does beyond the noise of a mean, which every result carries anyway
+     * (measurement.md 2.6): u^2 = s^2 - u_noise^2.
+     *
+     * @return ppm, 0 or more
+     */
+    public double ownPpm() {
+      double s = connectionsPpm.sd();
+      return Math.sqrt(Math.max(0, s * s - noisePpm * noisePpm));
+    }
+  }
 
   /**
    * Failed units that have the same likeliest cause.

@@ -91,6 +91,6 @@ final class SetUps {
         Math.sqrt(
             connections.stream().mapToDouble(m -> m.noiseA() * m.noiseA()).average().orElse(0));
     return new SetUpStudy(
-        run, where.range(), where.loadOhm(), Spread.of(ppm), noise / nominal * PPM);
+        run, where.range(), nominal, where.loadOhm(), Spread.of(ppm), noise / nominal * PPM);
   }
 }

@@ -47,6 +47,7 @@ final class RoleGrammar {
     roles.put(RoleName.RANGE_SELECTOR, selector());
     roles.put(RoleName.SUPPLY, supply());
     roles.put(RoleName.SWITCH, switcher());
+    roles.put(RoleName.REVERSER, reverser());
     return roles;
   }
 
@@ -106,6 +107,11 @@ final class RoleGrammar {
         Map.of(),
         false,
         false);
+  }
+
+  private static Role reverser() {
+    return new Role(
+        Map.of("forward", Map.of(), "reverse", Map.of()), Map.of(), Map.of(), false, false);
   }
 
   private static Map<String, Dimension> ordered(Object... pairs) {

@@ -16,6 +16,7 @@ import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.RangeSelector;
 import millrace.bench.role.Reply;
+import millrace.bench.role.Reverser;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
@@ -45,6 +46,8 @@ final class TextRoles {
       case RANGE_SELECTOR -> new TextSelector(speaker);
       case SUPPLY -> new TextSupply(speaker);
       case SWITCH -> new TextSwitch(speaker);
+      case REVERSER ->
+          (Reverser) reversed -> speaker.say(reversed ? "reverse" : "forward", Map.of());
     };
   }
 

@@ -75,6 +75,13 @@ public final class ByHand implements InstrumentDriver {
             new HandRoles.HandSelector(dialogue, connection.words(), says("switches"));
         case SUPPLY -> new HandRoles.HandSupply(dialogue);
         case SWITCH -> new HandRoles.HandSwitch(dialogue, connection.words());
+        case REVERSER ->
+            (millrace.bench.role.Reverser)
+                reversed ->
+                    dialogue.done(
+                        reversed
+                            ? "Exchange the two leads of the unit at the meters"
+                            : "Put the two leads of the unit back at the meters");
       };
     }
 

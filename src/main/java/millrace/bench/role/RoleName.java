@@ -28,7 +28,9 @@ public enum RoleName {
   /** Feeds the unit. */
   SUPPLY("supply", Signal.SUPPLY_VOLTAGE),
   /** Connects units and standards, or nothing, to the meters. */
-  SWITCH("switch", null);
+  SWITCH("switch", null),
+  /** Exchanges the unit's leads at the meters. */
+  REVERSER("reversing switch", null);
 
   private final String text;
   private final Optional<Signal> signal;

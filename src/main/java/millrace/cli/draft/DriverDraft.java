@@ -35,6 +35,10 @@ public final class DriverDraft {
     connect.put("connect", "CLOSE {position}");
     connect.put("disconnect", "OPEN ALL");
     all.put(RoleName.SWITCH, connect);
+    Map<String, String> exchange = new LinkedHashMap<>();
+    exchange.put("forward", "POLARITY NORMAL");
+    exchange.put("reverse", "POLARITY INVERTED");
+    all.put(RoleName.REVERSER, exchange);
     return all;
   }
 
@@ -99,7 +103,7 @@ public final class DriverDraft {
   private static void reading(StringBuilder file, Interview ask, RoleName role) {
     boolean reads =
         switch (role) {
-          case LOAD, RANGE_SELECTOR, SWITCH -> false;
+          case LOAD, RANGE_SELECTOR, SWITCH, REVERSER -> false;
           default -> true;
         };
     if (reads) {

@@ -202,6 +202,7 @@ class DiagnosisTest {
     assertEquals(Cause.NOTHING, diagnosis.causes().get(0).name());
     assertEquals(Optional.empty(), diagnosis.causes().get(0).size());
     assertTrue(diagnosis.unexplained().orElseThrow() < 1.5);
+    assertTrue(diagnosis.notes().toString().contains("explain: it holds"), diagnosis.notes() + "");
   }
 
   /** Two currents that are both off by the same shared error are no evidence of two faults. */

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import millrace.evidence.Outcome;
@@ -72,8 +73,15 @@ class AllanDeviationTest {
     double[] white = Records.white(8, 4096);
     Arrays.setAll(errors, i -> errors[i] * 0.1 + white[i]);
     AllanDeviation found = AllanDeviation.of(Records.current(errors, 0, 1), Records.NOMINAL_A);
-    double floor = found.floorPpm().orElseThrow();
+    double floor = found.floor(10).orElseThrow().deviationPpm();
     assertTrue(floor > 0.05 && floor < 0.25, "floor " + floor);
+  }
+
+  @Test
+  void aShortRecordOfWhiteNoiseTellsNoFloor() {
+    AllanDeviation found =
+        AllanDeviation.of(Records.current(Records.white(8, 60), 0, 1), Records.NOMINAL_A);
+    assertEquals(Optional.empty(), found.floor(100));
   }
 
   @Test

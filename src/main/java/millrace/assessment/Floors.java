@@ -1,0 +1,105 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.analysis.reduction.PooledNoise;
+import millrace.analysis.reduction.PooledNoise.Floor;
+import millrace.analysis.reduction.ReadingStatistics;
+import millrace.analysis.reduction.Repeatability;
+import millrace.analysis.reduction.Repeatability.Repeat;
+import millrace.analysis.series.AllanDeviation;
+import millrace.analysis.series.AllanDeviation.Level;
+import millrace.analysis.series.TimeSeries;
+import millrace.evidence.Conditions;
+import millrace.evidence.PointKind;
+import millrace.evidence.Signal;
+
+/**
+ * What the pooled noise of currents must not fall below (measurement.md 2.1): scatter between
+ * repeats of the same point within a stay, and flicker noise where it was measured in a record over
+ * time.
+ */
+final class Floors {
+  private final StayNumbers stays;
+  private final Map<String, Map<Integer, Map<List<Object>, List<Repeat>>>> repeats =
+      new HashMap<>();
+  private final Map<String, Floor> flicker = new HashMap<>();
+
+  Floors(Tallies tallies) {
+    stays = new StayNumbers(tallies.points());
+    double pointS = 0;
+    for (PointTally tally : tallies.points(PointKind.MEASURE)) {
+      pointS = Math.max(pointS, spanS(tally));
+    }
+    for (SeriesColumns record : tallies.records()) {
+      if (record.point().kind() == PointKind.TIME_SERIES) {
+        record(record, pointS);
+      }
+    }
+  }
+
+  private static double spanS(PointTally tally) {
+    return tally.point().ended().minus(tally.point().started()).toNanos() / 1e9;
+  }
+
+  private static String range(millrace.evidence.Point point) {
+    return point.conditions().range().orElse("") + ", " + Pools.meterRange(point, Signal.CURRENT);
+  }
+
+  private void record(SeriesColumns record, double pointS) {
+    double nominal = Math.abs(record.point().conditions().nominalA().orElse(0));
+    if (nominal == 0) {
+      return;
+    }
+    TimeSeries series = TimeSeries.of(record.timeS(Signal.CURRENT), record.values(Signal.CURRENT));
+    Optional<Level> floor = AllanDeviation.of(series, nominal).floor(pointS);
+    floor.ifPresent(
+        level ->
+            flicker.merge(
+                range(record.point()),
+                new Floor(
+                    level.deviationPpm() * 1e-6 * nominal,
+                    java.util.OptionalDouble.of(level.degreesOfFreedom()),
+                    "flicker noise"),
+                (a, b) -> a.u() < b.u() ? a : b));
+  }
+
+  /**
+   * Takes up a point that may be repeated.
+   *
+   * @param key of its pool
+   * @param tally its readings
+   * @param noise of the pool as its readings alone tell it
+   */
+  void add(String key, PointTally tally, PooledNoise noise) {
+    Optional<ReadingStatistics> read = tally.of(Signal.CURRENT);
+    if (read.isEmpty() || tally.point().kind() != PointKind.MEASURE || noise.unsteady(read.get())) {
+      return;
+    }
+    Conditions c = tally.point().conditions();
+    double value = read.get().mean() - tally.zero().orElse(0);
+    repeats
+        .computeIfAbsent(key, k -> new LinkedHashMap<>())
+        .computeIfAbsent(stays.of(tally.point()), s -> new LinkedHashMap<>())
+        .computeIfAbsent(List.of(c.loadOhm(), c.supplyV(), c.setA()), p -> new ArrayList<>())
+        .add(new Repeat(tally.timeS(), value, noise.meanUncertainty(read.get().n())));
+  }
+
+  /** The same noise with what it must not fall below. */
+  PooledNoise under(String key, PooledNoise noise, millrace.evidence.Point any) {
+    PooledNoise floored = noise;
+    Map<Integer, Map<List<Object>, List<Repeat>>> found = repeats.getOrDefault(key, Map.of());
+    List<List<List<Repeat>>> points = new ArrayList<>();
+    found.values().forEach(stay -> points.add(List.copyOf(stay.values())));
+    Optional<Floor> scatter = Repeatability.floor(points);
+    if (scatter.isPresent()) {
+      floored = floored.noLessThan(scatter.get());
+    }
+    Floor slow = flicker.get(range(any));
+    return slow == null ? floored : floored.noLessThan(slow);
+  }
+}

@@ -1,0 +1,100 @@
+package millrace.assessment;
+
+import java.util.Collections;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.bench.BenchFile.Reproducibility;
+import millrace.bench.BenchFile.Wiring;
+import millrace.evidence.Distribution;
+import millrace.evidence.Point;
+
+/**
+ * What the loop between unit and meter does to a current: leakage through the insulation of leads
+ * and fixture (measurement.md 1.6, 5.8), and the one connection of many that a run was made with
+ * (measurement.md 2.6).
+ */
+final class LoopErrors {
+  /** At and below this current the bench file should state its insulation, A. */
+  private static final double SMALL_A = 1.001e-6;
+
+  private final Wiring wiring;
+  private final Set<String> notes = new LinkedHashSet<>();
+
+  LoopErrors(Wiring wiring) {
+    this.wiring = wiring;
+  }
+
+  /**
+   * Adds both errors to a current.
+   *
+   * @param amperes out of the unit, A
+   * @param volts at its terminals, V
+   * @param stay which stay at a temperature the point belongs to
+   * @param point the point
+   * @return A
+   */
+  Estimate added(Estimate amperes, double volts, int stay, Point point) {
+    return connected(leaking(amperes, volts, stay, point), point);
+  }
+
+  /**
+   * Between nothing and V/R may flow past the meter, either way round a guard: within +/-V/R. The
+   * insulation changes by orders with temperature and damp, so that what leaks at one stay says
+   * nothing of another; within a stay it goes with the voltage.
+   */
+  private Estimate leaking(Estimate amperes, double volts, int stay, Point point) {
+    String range = point.conditions().range().orElse("");
+    if (wiring.insulationOhm().isEmpty()) {
+      if (Math.abs(point.conditions().nominalA().orElse(1)) <= SMALL_A) {
+        notes.add(
+            "range %s: the bench file states no insulation resistance, so what leaks past the meter is no part of the budget"
+                .formatted(range));
+      }
+      return amperes;
+    }
+    double siemens = 1 / wiring.insulationOhm().get();
+    if (Math.abs(volts) * siemens > amperes.standardUncertainty() / 3 && volts != 0) {
+      notes.add(
+          "range %s: the voltage over the insulation resistance comes to more than a third of the uncertainty; guard the lead, or measure the leakage"
+              .formatted(range));
+    }
+    Source leakage =
+        Source.within("insulation leakage", Source.TEMPERATURE_STEP, "stay " + stay, siemens, "S");
+    return amperes.with(leakage, volts);
+  }
+
+  /**
+   * Scatter from connection to connection: one error of the run, largest where the most is stated
+   * (measurement.md 2.3), which relative results do not carry.
+   */
+  private Estimate connected(Estimate amperes, Point point) {
+    List<Reproducibility> stated = wiring.reproducibility();
+    Optional<Reproducibility> own =
+        Reproducibility.of(stated, point.conditions().nominalA().orElse(0));
+    if (own.isEmpty()) {
+      return amperes;
+    }
+    double largest = stated.stream().mapToDouble(Reproducibility::ratio).max().orElse(0);
+    int connections = Collections.min(stated.stream().map(Reproducibility::connections).toList());
+    Source source =
+        new Source(
+            "set-up reproducibility",
+            Source.RUN,
+            "this connection",
+            Distribution.NORMAL,
+            OptionalDouble.of(connections - 1.0),
+            largest,
+            "1");
+    double share = largest > 0 ? own.get().ratio() / largest : 0;
+    return amperes.with(source, share * amperes.value());
+  }
+
+  Set<String> notes() {
+    return notes;
+  }
+}

@@ -1,0 +1,15 @@
+package millrace.bench.role;
+
+/**
+ * Exchanges the leads of a unit at the meters, so that what does not turn with them can be told
+ * from the signal (measurement.md 1.4). The unit must float.
+ */
+public interface Reverser {
+  /**
+   * Exchanges the leads, or puts them back.
+   *
+   * @param reversed true for exchanged
+   * @throws millrace.fault.InstrumentException if the switch refuses or does not answer
+   */
+  void reverse(boolean reversed);
+}

@@ -1,0 +1,102 @@
+package millrace.assessment;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.bench.BenchFile.Reproducibility;
+import millrace.bench.BenchFile.Wiring;
+import millrace.evidence.Component;
+import millrace.evidence.Conditions;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import org.junit.jupiter.api.Test;
+
+/** Common practice, no source: what shares an error cancels it in a ratio and adds it in a sum. */
+class LoopErrorsTest {
+  private static final double R = 2e12;
+
+  private static LoopErrors loop(Optional<Double> insulationOhm, Reproducibility... stated) {
+    return new LoopErrors(
+        new Wiring(
+            Optional.empty(),
+            0,
+            true,
+            0,
+            insulationOhm,
+            Optional.empty(),
+            Optional.empty(),
+            List.of(stated)));
+  }
+
+  private static Point point(double nominalA) {
+    return new Point(
+        1,
+        "p",
+        PointKind.MEASURE,
+        Conditions.NONE.inRange("r", nominalA),
+        PointState.COMPLETE,
+        "",
+        Duration.ZERO,
+        Duration.ZERO,
+        Map.of());
+  }
+
+  private static Estimate at(LoopErrors loop, double amperes, double volts, int stay) {
+    return loop.added(Estimate.exact(amperes), volts, stay, point(amperes));
+  }
+
+  @Test
+  void leakageLooksLikeAConductanceWithinAStay() {
+    LoopErrors loop = loop(Optional.of(R));
+    Estimate slope = at(loop, 1e-6, 8, 0).minus(at(loop, 1e-6, 2, 0)).times(1.0 / 6);
+    assertEquals(1 / R / Math.sqrt(3), slope.standardUncertainty(), 1e-20);
+  }
+
+  @Test
+  void leakageAtOneTemperatureSaysNothingOfAnother() {
+    LoopErrors loop = loop(Optional.of(R));
+    Estimate moved = at(loop, 1e-6, 8, 1).minus(at(loop, 1e-6, 8, 0));
+    assertEquals(Math.sqrt(2 / 3.0) * 8 / R, moved.standardUncertainty(), 1e-18);
+    assertEquals("insulation leakage", Budget.of(moved).components().get(0).component());
+    assertEquals("temperature step", Budget.of(moved).components().get(0).group());
+    assertTrue(loop.notes().toString().contains("more than a third of the uncertainty"));
+  }
+
+  @Test
+  void aSmallCurrentWithoutStatedInsulationIsRemarkedOn() {
+    LoopErrors loop = loop(Optional.empty());
+    at(loop, 1e-3, 8, 0);
+    assertTrue(loop.notes().isEmpty());
+    at(loop, 1e-7, 8, 0);
+    assertTrue(loop.notes().iterator().next().contains("states no insulation resistance"));
+  }
+
+  @Test
+  void oneConnectionCountsInAbsoluteResultsAndCancelsInRelativeOnes() {
+    LoopErrors loop = loop(Optional.empty(), new Reproducibility(Optional.empty(), 0.5e-6, 10));
+    Estimate cold = at(loop, 1e-3, 1, 0);
+    Component row = Budget.of(cold).components().get(0);
+    assertEquals("set-up reproducibility", row.component());
+    assertEquals(0.5e-9, row.contribution(), 1e-18);
+    assertEquals(9, row.degreesOfFreedom().orElseThrow());
+    assertEquals(0, at(loop, 1.0001e-3, 1, 1).over(cold).standardUncertainty(), 1e-18);
+  }
+
+  @Test
+  void theRangesOwnScatterCountsBeforeThatOfAll() {
+    LoopErrors loop =
+        loop(
+            Optional.empty(),
+            new Reproducibility(Optional.empty(), 0.5e-6, 10),
+            new Reproducibility(Optional.of(1e-6), 3e-6, 20));
+    assertEquals(3e-12, at(loop, 1e-6, 1, 0).standardUncertainty(), 1e-20);
+    assertEquals(0.5e-9, at(loop, 1e-3, 1, 0).standardUncertainty(), 1e-18);
+  }
+}

@@ -65,7 +65,7 @@ class InterlocksIT {
     String text =
         breach(
             WARM,
-            once(Kind.DOOR_OPEN, "chamber", Duration.ofMinutes(30)),
+            once(Kind.DOOR_OPEN, "chamber", Duration.ofMinutes(12)),
             t -> t.replace("chamber rate: 20 K/min", "chamber rate: 5 K/min"));
     assertTrue(text.contains("interlock: rate of the chamber temperature is -"), text);
     assertTrue(text.contains("expected from -5 K/min to 5 K/min"), text);

@@ -21,7 +21,7 @@ import millrace.fault.Place;
 import millrace.link.Link;
 import millrace.link.LinkOpener;
 import millrace.link.Recorder;
-import millrace.link.Transcript;
+import millrace.link.Recording;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -43,7 +43,7 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Examples:",
-      "  millrace bench talk dmm1 --bench bench.yaml --record dmm1.transcript",
+      "  millrace bench talk dmm1 --bench bench.yaml --record dmm1.recording",
       "  echo '*IDN?' | millrace bench talk dmm1 --bench bench.yaml"
     })
 final class BenchTalkCommand implements Callable<Integer> {
@@ -82,7 +82,7 @@ final class BenchTalkCommand implements Callable<Integer> {
       return talk(Recorder.NONE);
     }
     try (BufferedWriter writer = Files.newBufferedWriter(record.get(), StandardCharsets.UTF_8)) {
-      return talk(Transcript.recorder(writer, clock));
+      return talk(Recording.recorder(writer, clock));
     } catch (IOException e) {
       throw LinkOptions.cannotWrite(record.get(), e);
     }
@@ -156,7 +156,7 @@ final class BenchTalkCommand implements Callable<Integer> {
 
   private void show(String direction, String bytes) {
     for (String line : bytes.split("(?<=\n)")) {
-      console.print(stamp() + " " + direction + " " + Transcript.escaped(line));
+      console.print(stamp() + " " + direction + " " + Recording.escaped(line));
     }
     if (hex) {
       for (int at = 0; at < bytes.length(); at += BYTES_A_ROW) {

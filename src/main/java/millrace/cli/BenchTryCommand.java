@@ -13,7 +13,7 @@ import millrace.bench.role.Person;
 import millrace.datasheet.DatasheetFile;
 import millrace.link.LinkOpener;
 import millrace.link.Recorder;
-import millrace.link.Transcript;
+import millrace.link.Recording;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -97,17 +97,17 @@ final class BenchTryCommand implements Callable<Integer> {
   private final class Ear implements Recorder {
     @Override
     public void sent(String bytes) {
-      hear("    asked    " + Transcript.escaped(bytes));
+      hear("    asked    " + Recording.escaped(bytes));
     }
 
     @Override
     public void received(String bytes) {
-      hear("    answered " + Transcript.escaped(bytes));
+      hear("    answered " + Recording.escaped(bytes));
     }
 
     @Override
     public void dropped(String bytes) {
-      hear("    unasked  " + Transcript.escaped(bytes));
+      hear("    unasked  " + Recording.escaped(bytes));
     }
 
     private void hear(String line) {

@@ -11,8 +11,8 @@ import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.link.LinkOpener;
+import millrace.link.Recording;
 import millrace.link.Replay;
-import millrace.link.Transcript;
 import millrace.time.SystemClock;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
@@ -78,7 +78,7 @@ final class LinkOptions implements AutoCloseable {
   private LinkOpener recording(Path file) {
     try {
       writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8);
-      return LinkOpener.recording(Transcript.recorders(writer, new SystemClock()));
+      return LinkOpener.recording(Recording.recorders(writer, new SystemClock()));
     } catch (IOException e) {
       throw cannotWrite(file, e);
     }

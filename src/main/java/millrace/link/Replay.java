@@ -8,8 +8,8 @@ import java.util.Deque;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import millrace.link.Transcript.Event;
-import millrace.link.Transcript.What;
+import millrace.link.Recording.Event;
+import millrace.link.Recording.What;
 import millrace.time.SystemClock;
 
 /**
@@ -35,16 +35,16 @@ public final class Replay {
   }
 
   /**
-   * Reads a transcript.
+   * Reads a recording.
    *
    * @param file its name for messages
    * @param text what it holds
    * @param manner how closely questions must follow it
    * @return the replay
-   * @throws millrace.fault.BadInputException if it is no transcript
+   * @throws millrace.fault.BadInputException if it is no recording
    */
   public static Replay of(String file, String text, Manner manner) {
-    return new Replay(Transcript.read(file, text), manner);
+    return new Replay(Recording.read(file, text), manner);
   }
 
   /**

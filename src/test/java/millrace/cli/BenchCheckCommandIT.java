@@ -112,7 +112,7 @@ class BenchCheckCommandIT {
 
   @Test
   void aRecordingAnswersInPlaceOfTheBench() throws IOException {
-    Path recording = folder.resolve("check.transcript");
+    Path recording = folder.resolve("check.recording");
     String file;
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
       file = served.file();
@@ -130,7 +130,7 @@ class BenchCheckCommandIT {
 
   @Test
   void byPatternTheOrderDoesNotMatter() throws IOException {
-    Path recording = folder.resolve("check.transcript");
+    Path recording = folder.resolve("check.recording");
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
       Spoken.by("bench", "check", "--bench", served.file(), "--record", recording.toString());
       served.rewrite("chamber temperature: [-20 degC, 75 degC]\n", "humidity: 80 %\n");
@@ -145,7 +145,7 @@ class BenchCheckCommandIT {
 
   @Test
   void talkShowsWhatCameWithTimesAndBytes() throws IOException {
-    Path recording = folder.resolve("load.transcript");
+    Path recording = folder.resolve("load.recording");
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
       Spoken said =
           Spoken.typing(

@@ -11,7 +11,7 @@ import org.junit.jupiter.api.Test;
 
 /**
  * Bytes that nobody meant, in pieces of any length: a frame is whole or has a fault within its
- * bound, whatever the pieces; a transcript is read or refused.
+ * bound, whatever the pieces; a recording is read or refused.
  */
 class FuzzedBytesTest {
   private static final int MOST = 64;
@@ -40,7 +40,7 @@ class FuzzedBytesTest {
     }
   }
 
-  private static Frame frame(boolean block, ReplyEnd end) {
+  static Frame frame(boolean block, ReplyEnd end) {
     return block ? new BlockFrame(end, MOST) : new LineFrame(end, MOST);
   }
 
@@ -58,7 +58,7 @@ class FuzzedBytesTest {
   }
 
   /** What the first frame comes to, in words. */
-  private static String framed(Frame frame, byte[] bytes, int step) {
+  static String framed(Frame frame, byte[] bytes, int step) {
     int at = 0;
     while (at < bytes.length && !frame.whole() && frame.fault().isEmpty()) {
       int to = Math.min(bytes.length, at + step);
@@ -80,19 +80,19 @@ class FuzzedBytesTest {
   }
 
   @Test
-  void transcriptsAreReadOrRefused() {
-    transcripts(5_000);
+  void recordingsAreReadOrRefused() {
+    recordings(5_000);
   }
 
   @Tag("campaign")
   @Test
-  void transcriptsAreReadOrRefusedForLong() {
-    transcripts(2_000_000);
+  void recordingsAreReadOrRefusedForLong() {
+    recordings(2_000_000);
   }
 
-  private static void transcripts(int times) {
+  private static void recordings(int times) {
     String whole =
-        Transcript.HEAD
+        Recording.HEAD
             + "\n2026-11-25T21:07:03.120Z open tcp 127.0.0.1:5025\n"
             + "2026-11-25T21:07:03.121Z > READ?\\n\n2026-11-25T21:07:03.161Z < +1.0E-03\\x0a\n";
     int refused = 0;
@@ -104,7 +104,7 @@ class FuzzedBytesTest {
         text.setCharAt(at, (char) random.nextInt(0x180));
       }
       try {
-        Transcript.read("t", text.toString());
+        Recording.read("t", text.toString());
       } catch (BadInputException e) {
         refused++;
       }

@@ -80,7 +80,7 @@ class FuzzedTextTest {
     }
   }
 
-  private static void check(String text, Dimension dimension) {
+  static void check(String text, Dimension dimension) {
     Numbers.parse(text).ifPresent(x -> assertTrue(Double.isFinite(x), text));
     try {
       double value = Quantities.parse(text, dimension);

@@ -65,15 +65,19 @@ class FuzzedReplyTest {
       for (int n = random.nextInt(6); n > 0; n--) {
         reply.append(PIECES[random.nextInt(PIECES.length)]);
       }
-      for (Question.Filled question : questions) {
-        question
-            .count(reply.toString())
-            .ifPresent(x -> assertTrue(Double.isFinite(x), question.text() + ": " + reply));
-      }
+      check(questions, reply.toString());
     }
   }
 
-  private static List<Question.Filled> questions() throws IOException {
+  static void check(List<Question.Filled> questions, String reply) {
+    for (Question.Filled question : questions) {
+      question
+          .count(reply)
+          .ifPresent(x -> assertTrue(Double.isFinite(x), question.text() + ": " + reply));
+    }
+  }
+
+  static List<Question.Filled> questions() throws IOException {
     List<Question.Filled> found = new ArrayList<>();
     try (Stream<Path> all = Files.list(Path.of("drivers"))) {
       for (Path file : all.filter(p -> p.toString().endsWith(".yaml")).toList()) {

@@ -13,7 +13,7 @@ import millrace.time.VirtualClock;
 import org.junit.jupiter.api.Test;
 
 /** A conversation is recorded over a real socket and answers in place of the instrument. */
-class TranscriptIT {
+class RecordingIT {
   private static final Timing QUICK = LinkContract.QUICK;
 
   private static String recorded(LinkAddress[] address) throws Exception {
@@ -28,7 +28,7 @@ class TranscriptIT {
             })) {
       address[0] = peer.address();
       Recorder recorder =
-          Transcript.recorder(written, new VirtualClock(Instant.parse("2026-11-25T21:07:03Z")));
+          Recording.recorder(written, new VirtualClock(Instant.parse("2026-11-25T21:07:03Z")));
       try (Link link = new Link(peer.address(), Framing.LINES, QUICK, recorder)) {
         assertEquals("A?0\u00b5", link.ask("A?"));
         link.send("SET 1");
@@ -46,7 +46,7 @@ class TranscriptIT {
     String text = recorded(address);
     assertTrue(
         text.startsWith(
-            "millrace transcript 1\n2026-11-25T21:07:03Z open "
+            "millrace recording 1\n2026-11-25T21:07:03Z open "
                 + address[0]
                 + "\n2026-11-25T21:07:03Z > A?\\n\n2026-11-25T21:07:03Z < A?0\\xb5\\n\n"),
         text);
@@ -89,12 +89,13 @@ class TranscriptIT {
   }
 
   @Test
-  void refusesWhatIsNoTranscriptWithEveryFault() {
+  void refusesWhatIsNoRecordingWithEveryFault() {
     assertEquals(
         """
-        talk.txt:1:1: this is no transcript; expected 'millrace transcript 1' as first line.
+        talk.txt:1:1: this is no recording; expected 'millrace recording 1' as first line.
         talk.txt:2:1: "hello" is no event; expected a time, a word and bytes.
-        talk.txt:3:1: the escape \\q is not known here; expected \\n, \\r, \\\\ or \\xHH.""",
+        talk.txt:3:1: the escape \\q is not known here; expected \\n, \\r, \\\\ or \\xHH.\
+        """,
         assertThrows(
                 BadInputException.class,
                 () ->

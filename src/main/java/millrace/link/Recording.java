@@ -17,7 +17,7 @@ import millrace.time.TimeSource;
  * is not plain ASCII escaped.
  *
  * <pre>
- * millrace transcript 1
+ * millrace recording 1
  * 2026-11-25T21:07:03.120Z open tcp 127.0.0.1:5025
  * 2026-11-25T21:07:03.121Z &gt; READ?\n
  * 2026-11-25T21:07:03.161Z &lt; +1.000012E-03\n
@@ -28,11 +28,11 @@ import millrace.time.TimeSource;
  * <p>Where one file holds several links, {@code open ADDRESS} and {@code with ADDRESS} say whose
  * the lines behind them are.
  */
-public final class Transcript {
+public final class Recording {
   /** The first line of the file. */
-  static final String HEAD = "millrace transcript 1";
+  static final String HEAD = "millrace recording 1";
 
-  private Transcript() {}
+  private Recording() {}
 
   /** What can happen on a link. */
   enum What {
@@ -139,7 +139,7 @@ public final class Transcript {
         out.write(time.now() + " " + what.word + " " + escaped(text) + "\n");
         out.flush();
       } catch (IOException e) {
-        throw new UncheckedIOException("the transcript cannot be written: " + e.getMessage(), e);
+        throw new UncheckedIOException("the recording cannot be written: " + e.getMessage(), e);
       }
     }
 
@@ -170,7 +170,7 @@ public final class Transcript {
   }
 
   /**
-   * Shows bytes as a transcript does.
+   * Shows bytes as a recording does.
    *
    * @param text one character a byte
    * @return the same with everything that is not plain ASCII escaped
@@ -196,7 +196,7 @@ public final class Transcript {
   }
 
   /**
-   * Reads a transcript.
+   * Reads a recording.
    *
    * @param file its name for messages
    * @param text what it holds
@@ -208,7 +208,7 @@ public final class Transcript {
     List<Event> events = new ArrayList<>();
     String[] lines = text.split("\\r?\\n", -1);
     if (!lines[0].equals(HEAD)) {
-      faults.add(new Place(file, 1, 1), "this is no transcript", "'" + HEAD + "' as first line");
+      faults.add(new Place(file, 1, 1), "this is no recording", "'" + HEAD + "' as first line");
     }
     for (int i = 1; i < lines.length && faults.count() <= BadInputException.SHOWN; i++) {
       if (!lines[i].isBlank()) {

@@ -1,0 +1,36 @@
+package millrace.link;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import com.code_intelligence.jazzer.junit.FuzzTest;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.stream.Stream;
+import millrace.document.Hostile;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** Guided by coverage: a recording is read as what was written, or refused with its place. */
+class RecordingFuzzTest {
+  static List<byte[]> recordings() {
+    return Stream.of(
+            Recording.HEAD
+                + "\n2026-11-25T21:07:03Z open tcp 127.0.0.1:5025\n"
+                + "2026-11-25T21:07:03Z > READ?\\n\n2026-11-25T21:07:03Z < +1.0E-03\\x0a\\\\\n",
+            Recording.HEAD + "\r\nx with serial /dev/a\r\n\r\nx drop \\r\r\nx broke gone\r\n")
+        .map(text -> text.getBytes(StandardCharsets.UTF_8))
+        .toList();
+  }
+
+  @MethodSource("recordings")
+  @FuzzTest
+  void isReadOrRefused(byte[] bytes) {
+    Hostile.refused("r.recording", bytes, RecordingFuzzTest::readAndWrittenAgain);
+  }
+
+  private static void readAndWrittenAgain(byte[] bytes) {
+    for (var event :
+        Recording.read("r.recording", new String(bytes, StandardCharsets.ISO_8859_1))) {
+      assertEquals(event.bytes(), Recording.unescaped(Recording.escaped(event.bytes())));
+    }
+  }
+}

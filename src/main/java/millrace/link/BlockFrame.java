@@ -127,7 +127,7 @@ final class BlockFrame implements Frame {
           case ANY -> b == '\n' || b == '\r';
           case LF -> b == '\n';
           case CR -> b == '\r';
-          case CRLF, SILENCE -> false;
+          case CRLF, SILENCE, MODBUS_RTU -> false;
         };
     expect(ends, "goes on behind its announced length");
   }
@@ -153,6 +153,16 @@ final class BlockFrame implements Frame {
   @Override
   public Optional<String> fault() {
     return state == State.FAULTY ? Optional.of(fault) : Optional.empty();
+  }
+
+  @Override
+  public String text() {
+    return new String(body, 0, filled, StandardCharsets.ISO_8859_1);
+  }
+
+  @Override
+  public String wanted() {
+    return "a block of definite length";
   }
 
   byte[] bytes() {

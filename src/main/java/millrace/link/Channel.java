@@ -42,6 +42,9 @@ final class Channel {
   private boolean fresh;
   private boolean lost;
 
+  /** Until when a line that tells frames by silence is busy. */
+  private SystemClock.Deadline busy = SystemClock.deadline(Duration.ZERO);
+
   /** Those who were left without a reply, and may still get one. */
   private final Set<Framing.Step> owed = new LinkedHashSet<>();
 
@@ -160,9 +163,19 @@ final class Channel {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new InstrumentException(
-          InstrumentTrouble.of(
-              Kind.STOPPED, address.toString(), "was stopped while it was opened again"),
-          e);
+          InstrumentTrouble.of(Kind.STOPPED, address.toString(), "was stopped while it waited"), e);
+    }
+  }
+
+  /** Says that the line has what was sent last under way, and must be silent behind it. */
+  void busyFor(Duration span) {
+    busy = SystemClock.deadline(span);
+  }
+
+  /** Waits until the line was silent for as long as it must be. */
+  void awaitSilence() {
+    while (!busy.passed()) {
+      pause(busy.left());
     }
   }
 

@@ -6,7 +6,7 @@ import java.util.Optional;
  * Takes a reply apart byte by byte, in whatever pieces the bytes come. Single-threaded; used again
  * after {@link #reset}.
  */
-sealed interface Frame permits LineFrame, BlockFrame {
+sealed interface Frame permits LineFrame, BlockFrame, RtuFrame {
   /**
    * Takes bytes until the reply is whole, has a fault, or the bytes are used up.
    *
@@ -19,6 +19,12 @@ sealed interface Frame permits LineFrame, BlockFrame {
 
   /** What makes the reply unusable, a part of a sentence; empty if nothing does. */
   Optional<String> fault();
+
+  /** The whole reply, without what only frames it; one character a byte, or two hex digits. */
+  String text();
+
+  /** What is expected as a reply, for messages. */
+  String wanted();
 
   /** What has come so far, one character a byte, at most a few hundred of them. */
   String begun();

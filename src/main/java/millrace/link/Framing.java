@@ -29,6 +29,11 @@ public record Framing(
   public static final Framing LINES =
       new Framing("\n", ReplyEnd.ANY, 65_536, Duration.ofMillis(50), Optional.empty());
 
+  /** Frames of Modbus RTU: what is asked and answered are hex digits without check bytes. */
+  public static final Framing MODBUS_RTU =
+      new Framing(
+          "", ReplyEnd.MODBUS_RTU, RtuFrame.MOST_BYTES, Duration.ofMillis(50), Optional.empty());
+
   /**
    * A question that any other late reply cannot answer: after trouble it is asked, and everything
    * before its answer is dropped.
@@ -52,6 +57,20 @@ public record Framing(
     if (silence.toNanos() <= 0) {
       throw new IllegalArgumentException("a silence of " + silence + "; expected above zero");
     }
+  }
+
+  /** What takes one reply after another. */
+  Frame frame() {
+    return rtu() ? new RtuFrame() : new LineFrame(replyEnd, mostReplyBytes);
+  }
+
+  /**
+   * Tells whether commands and replies are frames of Modbus RTU, written as hex digits.
+   *
+   * @return true if so
+   */
+  public boolean rtu() {
+    return replyEnd == ReplyEnd.MODBUS_RTU;
   }
 
   /**

@@ -90,8 +90,14 @@ final class LineFrame implements Frame {
   }
 
   /** The line without its end, one character a byte. */
-  String text() {
+  @Override
+  public String text() {
     return new String(line, 0, length, StandardCharsets.ISO_8859_1);
+  }
+
+  @Override
+  public String wanted() {
+    return "a line";
   }
 
   boolean empty() {

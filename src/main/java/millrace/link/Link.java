@@ -25,7 +25,7 @@ public final class Link implements AutoCloseable {
   private final Channel channel;
   private final Framing framing;
   private final Timing timing;
-  private final LineFrame frame;
+  private final Frame frame;
 
   /**
    * A link that opens itself when it is first used.
@@ -46,7 +46,7 @@ public final class Link implements AutoCloseable {
     this.channel = channel;
     this.framing = framing;
     this.timing = timing;
-    this.frame = new LineFrame(framing.replyEnd(), framing.mostReplyBytes());
+    this.frame = framing.frame();
   }
 
   /**
@@ -172,7 +172,7 @@ public final class Link implements AutoCloseable {
     channel.lock();
     try {
       ready();
-      channel.write(command, framing.commandEnd());
+      write(command);
     } finally {
       channel.unlock();
     }
@@ -205,7 +205,7 @@ public final class Link implements AutoCloseable {
     try {
       ready();
       refuseLeftOver(question);
-      channel.write(question, framing.commandEnd());
+      write(question);
       return line(question, atMost);
     } finally {
       channel.unlock();
@@ -228,7 +228,7 @@ public final class Link implements AutoCloseable {
     return exclusively(
         () -> {
           ready();
-          channel.write(line, framing.commandEnd());
+          write(line);
           return channel.hear(atMost, timing.quiet(), framing.mostReplyBytes());
         });
   }
@@ -264,7 +264,7 @@ public final class Link implements AutoCloseable {
         () -> {
           ready();
           refuseLeftOver(question);
-          channel.write(question, framing.commandEnd());
+          write(question);
           BlockFrame block = new BlockFrame(framing.replyEnd(), framing.mostReplyBytes());
           take(block, question, atMost);
           return block.bytes();
@@ -286,6 +286,18 @@ public final class Link implements AutoCloseable {
           }
           return Boolean.TRUE;
         });
+  }
+
+  private void write(String command) {
+    if (!framing.rtu()) {
+      channel.write(command, framing.commandEnd());
+      return;
+    }
+    String request = RtuFrame.wire(command);
+    channel.awaitSilence();
+    channel.write(request, "");
+    channel.busyFor(
+        RtuFrame.characters(address(), request.length()).plus(RtuFrame.silence(address())));
   }
 
   private void refuseHidden(String command) {
@@ -333,7 +345,7 @@ public final class Link implements AutoCloseable {
 
   /** Asks what no late reply can answer, and passes over everything before the answer. */
   private boolean answers(Framing.Step step) {
-    channel.write(step.question(), framing.commandEnd());
+    write(step.question());
     SystemClock.Deadline deadline = SystemClock.deadline(timing.reply());
     for (int dropped = 0; dropped < MOST_LINES_DROPPED && !deadline.passed(); dropped++) {
       frame.reset();
@@ -363,6 +375,9 @@ public final class Link implements AutoCloseable {
   private String line(String question, Duration atMost) {
     frame.reset();
     take(frame, question, atMost);
+    if (framing.rtu()) {
+      channel.busyFor(RtuFrame.silence(address()));
+    }
     return frame.text();
   }
 
@@ -433,8 +448,8 @@ public final class Link implements AutoCloseable {
                 "the reply to %s %s; it begins %s"
                     .formatted(WireText.quoted(question), fault, WireText.quoted(begun)))
             .with(
-                taking instanceof LineFrame ? "a line" : "a block of definite length",
-                "Check rate and line ending.")
+                taking.wanted(),
+                framing.rtu() ? "Check rate, parity and cable." : "Check rate and line ending.")
             .with(new Asked(question, begun, Duration.ZERO)));
   }
 

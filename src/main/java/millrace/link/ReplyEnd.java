@@ -11,7 +11,9 @@ public enum ReplyEnd {
   /** CR and LF together. */
   CRLF("CRLF"),
   /** Nothing but silence. */
-  SILENCE("none");
+  SILENCE("none"),
+  /** Its length, as a frame of Modbus RTU; commands and replies are hex digits, two a byte. */
+  MODBUS_RTU("modbus rtu");
 
   private final String text;
 

@@ -213,6 +213,7 @@ class ArchitectureTest {
   @Test
   void serialPortsAndSocketsStayInLink() {
     only("com.fazecast..", "bytes move in one place", "millrace.link..").check(HOUSE);
+    only("com.digitalpetri..", "bytes move in one place", "millrace.link..").check(HOUSE);
     noClasses()
         .that()
         .resideOutsideOfPackages("millrace.link..", "millrace.sim..")

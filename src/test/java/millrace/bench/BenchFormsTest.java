@@ -124,11 +124,11 @@ class BenchFormsTest {
   @Test
   void aDriverThatIsMissingOrCannotIsNamedBeforeAnythingIsTouched() {
     assertEquals(
-        "b.yaml:3:6: there is no driver 'scpi metre' in drivers; expected "
-            + "'by hand', 'digital output range selector', 'modbus ascii temperature controller', "
-            + "'plain chamber', 'plain decade load', 'plain range selector', 'plain thermometer', "
-            + "'relay load board', 'scpi meter', 'scpi supply' or 'scpi switch'. Did you mean"
-            + " 'scpi meter'?",
+        "b.yaml:3:6: there is no driver 'scpi metre' in drivers; expected 'by hand', 'digital"
+            + " output range selector', 'modbus ascii temperature controller', 'modbus rtu"
+            + " temperature controller', 'plain chamber', 'plain decade load', 'plain range"
+            + " selector', 'plain thermometer', 'relay load board', 'scpi meter', 'scpi supply' or"
+            + " 'scpi switch'. Did you mean 'scpi meter'?",
         opening(instruments("m: {driver: scpi metre, address: 'tcp a:1', roles: {load: {}}}")));
     assertEquals(
         "b.yaml:3:6: 'm' is to be load, but driver 'scpi meter' cannot; expected a driver with that"

@@ -3,7 +3,6 @@ package millrace.link;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.nio.charset.StandardCharsets;
 import java.util.SplittableRandom;
 import millrace.fault.BadInputException;
 import org.junit.jupiter.api.Tag;
@@ -41,6 +40,9 @@ class FuzzedBytesTest {
   }
 
   static Frame frame(boolean block, ReplyEnd end) {
+    if (end == ReplyEnd.MODBUS_RTU) {
+      return new RtuFrame();
+    }
     return block ? new BlockFrame(end, MOST) : new LineFrame(end, MOST);
   }
 
@@ -68,15 +70,11 @@ class FuzzedBytesTest {
       at = next;
     }
     assertTrue(frame.begun().length() <= 1000);
-    if (frame instanceof LineFrame line && line.whole() && line.fault().isEmpty()) {
-      assertTrue(line.text().length() <= MOST);
-      return "line " + line.text();
+    if (frame.whole() && frame.fault().isEmpty()) {
+      assertTrue(frame.text().length() <= (frame instanceof RtuFrame ? 508 : MOST));
+      return "whole " + frame.text();
     }
-    if (frame instanceof BlockFrame data && data.whole() && data.fault().isEmpty()) {
-      assertTrue(data.bytes().length <= MOST);
-      return "block " + new String(data.bytes(), StandardCharsets.ISO_8859_1);
-    }
-    return frame.fault().isPresent() ? "fault" : "open";
+    return frame.fault().map(why -> "fault " + why).orElse("open");
   }
 
   @Test

@@ -59,7 +59,13 @@ public record DriverFile(
    * @param timing how long to wait
    * @param checksum what is added to each message; empty for none
    */
-  public record Speech(Framing framing, Timing timing, Optional<Checksum> checksum) {}
+  public record Speech(Framing framing, Timing timing, Optional<Checksum> checksum) {
+    /** Tells whether requests and replies are those of Modbus, in either of its transmissions. */
+    boolean modbus() {
+      return framing.rtu()
+          || checksum.filter(c -> c.kind() == Checksum.Kind.MODBUS_LRC).isPresent();
+    }
+  }
 
   /**
    * How an instrument is asked who it is.

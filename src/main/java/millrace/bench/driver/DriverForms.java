@@ -3,6 +3,7 @@ package millrace.bench.driver;
 import com.google.re2j.Pattern;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -118,6 +119,7 @@ public final class DriverForms {
   private static final class SpeechKeys {
     private final Key<String> commandEnd;
     private final Key<ReplyEnd> replyEnd;
+    private final Key<Boolean> rtu;
     private final Key<Integer> most;
     private final Key<Duration> silence;
     private final Key<Duration> connect;
@@ -133,9 +135,15 @@ public final class DriverForms {
       replyEnd =
           map.optional(
               "reply ending",
-              Forms.choice(ReplyEnd.values(), ReplyEnd::text),
+              Forms.choice(lineEnds(), ReplyEnd::text),
               ReplyEnd.ANY,
               "behind replies: any of CR, LF and CRLF (default), one of them, or none");
+      rtu =
+          map.optional(
+              "frames",
+              Forms.choice(frames()),
+              false,
+              "lines (default), or modbus rtu: bytes, written here as hex digits");
       most =
           map.optional(
               "longest reply",
@@ -158,12 +166,32 @@ public final class DriverForms {
     }
 
     Speech get(MapForm.Values v) {
-      Framing framing =
-          new Framing(
-              v.get(commandEnd), v.get(replyEnd), v.get(most), v.get(silence), Optional.empty());
       Timing timing =
           new Timing(v.get(connect), v.get(within), v.get(quiet), Timing.DEFAULT.reopening());
-      return new Speech(framing, timing, v.get(checksum));
+      if (v.get(rtu) && v.get(checksum).isPresent()) {
+        throw new IllegalArgumentException(
+            "both 'frames:' and 'checksum:' are given; expected one of them, since frames of Modbus"
+                + " RTU have check bytes of their own");
+      }
+      return new Speech(v.get(rtu) ? Framing.MODBUS_RTU : lines(v), timing, v.get(checksum));
+    }
+
+    private Framing lines(MapForm.Values v) {
+      return new Framing(
+          v.get(commandEnd), v.get(replyEnd), v.get(most), v.get(silence), Optional.empty());
+    }
+
+    private static Map<String, Boolean> frames() {
+      Map<String, Boolean> words = new LinkedHashMap<>();
+      words.put("lines", false);
+      words.put(ReplyEnd.MODBUS_RTU.text(), true);
+      return words;
+    }
+
+    private static ReplyEnd[] lineEnds() {
+      return Arrays.stream(ReplyEnd.values())
+          .filter(e -> e != ReplyEnd.MODBUS_RTU)
+          .toArray(ReplyEnd[]::new);
     }
   }
 

@@ -15,6 +15,7 @@ import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Asked;
 import millrace.fault.InstrumentTrouble.Kind;
 import millrace.link.Link;
+import millrace.link.ModbusRefusal;
 import millrace.link.WireText;
 
 /**
@@ -121,7 +122,25 @@ final class Voice {
   /** Asks a question; the reply comes without its check digits. */
   String ask(String body, Duration atMost) {
     String reply = link.ask(wrapped(body), atMost);
-    return driver.speech().checksum().isEmpty() ? reply : checked(body, reply);
+    String content = driver.speech().checksum().isEmpty() ? reply : checked(body, reply);
+    if (driver.speech().modbus()) {
+      throwRefusal(body, content);
+    }
+    return content;
+  }
+
+  /** A Modbus device that says no, unless the driver knows that reply as 'ask again'. */
+  private void throwRefusal(String body, String reply) {
+    Optional<String> refusal = ModbusRefusal.in(reply);
+    boolean again = driver.signs().notReadyReply().filter(p -> p.matcher(reply).find()).isPresent();
+    if (refusal.isPresent() && !again) {
+      throw new InstrumentException(
+          trouble(
+                  Kind.REFUSED,
+                  "refused %s with %s".formatted(WireText.quoted(body), refusal.get()))
+              .with("that it does so", "Check the register addresses of the driver.")
+              .with(new Asked(body, reply, Duration.ZERO)));
+    }
   }
 
   private String checked(String body, String reply) {

@@ -1,5 +1,7 @@
 package millrace.run;
 
+import millrace.evidence.IncidentKind;
+
 /**
  * Those who do the work of one run between them.
  *
@@ -25,13 +27,8 @@ record Hands(
     Station station = new Station(setting.bench(), setting.datasheet(), journal::incident);
     Zeros zeros = new Zeros(setting.before().zeros());
     Taker taker = new Taker(setting, journal, watchman, station, zeros);
-    return new Hands(
-        journal,
-        watchman,
-        station,
-        taker,
-        zeros,
-        new Vouching(setting.bench()),
-        setting.writers().several());
+    Vouching vouching =
+        new Vouching(setting.bench(), text -> journal.incident(IncidentKind.CAUTION, text));
+    return new Hands(journal, watchman, station, taker, zeros, vouching, setting.writers().several());
   }
 }

@@ -2,6 +2,7 @@ package millrace.run;
 
 import java.util.HashMap;
 import java.util.Map;
+import java.util.function.Consumer;
 import millrace.bench.Bench;
 import millrace.bench.role.Instrument;
 import millrace.fault.InstrumentException;
@@ -13,10 +14,17 @@ import millrace.fault.InstrumentException;
  */
 final class Vouching {
   private final Bench bench;
+  private final Consumer<String> remarks;
   private final Map<String, Integer> epochs = new HashMap<>();
 
-  Vouching(Bench bench) {
+  /**
+   * A voucher.
+   *
+   * @param remarks hears what instruments have to tell that spoils nothing
+   */
+  Vouching(Bench bench, Consumer<String> remarks) {
     this.bench = bench;
+    this.remarks = remarks;
   }
 
   /** From here on conditions are being set. */
@@ -31,6 +39,7 @@ final class Vouching {
    */
   void check() {
     bench.instruments().values().forEach(Instrument::check);
+    bench.instruments().values().forEach(i -> i.notes().forEach(remarks));
     bench.instruments().forEach(this::sameEpoch);
   }
 

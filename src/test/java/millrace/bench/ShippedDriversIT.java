@@ -356,6 +356,31 @@ class ShippedDriversIT {
 
   @ParameterizedTest
   @EnumSource(Way.class)
+  void complaintsOfAnEarlierUserAreToldAndSpoilNothing(Way way) throws Exception {
+    StrictMeter strict = new StrictMeter();
+    strict.queue.add("-350,\"Queue overflow\"");
+    strict.queue.add("-113,\"Undefined header\"");
+    Instrument x = table.instrument("scpi meter", table.put(way, strict), "current meter", "");
+    Meter meter = meter(x);
+    meter.prepare(meter.ranges().get(3), 10);
+    assertEquals(
+        List.of(
+            "'x' had a complaint when it was opened: -350,\"Queue overflow\"",
+            "'x' had a complaint when it was opened: -113,\"Undefined header\""),
+        x.notes());
+    assertEquals(List.of(), x.notes());
+    strict.queue.add("-350,\"Queue overflow\"");
+    strict.queue.add("+42,\"Odd\"");
+    String message =
+        assertThrows(InstrumentException.class, () -> meter.prepare(meter.ranges().get(3), 10))
+            .getMessage();
+    assertTrue(message.contains("Queue overflow\", +42,\"Odd\""), message);
+    meter.prepare(meter.ranges().get(3), 10);
+    assertEquals(new Reply.Number(1.00012345e-3, "+1.00012345E-03"), meter.read());
+  }
+
+  @ParameterizedTest
+  @EnumSource(Way.class)
   void anInstrumentThatWasExchangedIsNamed(Way way) throws Exception {
     LinkAddress address = table.put(way, new StrictMeter());
     Bench bench =

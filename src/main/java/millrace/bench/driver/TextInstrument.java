@@ -35,6 +35,9 @@ final class TextInstrument implements Instrument {
   private final Connection connection;
   private final Voice voice;
 
+  /** Complaints that were there before anything was said; guarded by the link's lock. */
+  private final List<String> stale = new ArrayList<>();
+
   TextInstrument(DriverFile driver, Connection connection) {
     this.driver = driver;
     this.connection = connection;
@@ -70,7 +73,27 @@ final class TextInstrument implements Instrument {
 
   @Override
   public List<String> errors() {
-    return voice.exclusively(this::complaints);
+    return voice.exclusively(
+        () -> {
+          ready();
+          List<String> all = new ArrayList<>(stale);
+          stale.clear();
+          all.addAll(complaints());
+          return all;
+        });
+  }
+
+  @Override
+  public List<String> notes() {
+    return voice.exclusively(
+        () -> {
+          List<String> found =
+              stale.stream()
+                  .map(c -> "'%s' had a complaint when it was opened: %s".formatted(name(), c))
+                  .toList();
+          stale.clear();
+          return found;
+        });
   }
 
   private List<String> complaints() {
@@ -174,7 +197,11 @@ final class TextInstrument implements Instrument {
   }
 
   private void ready() {
-    voice.ready(exchanges -> exchanges.forEach(e -> one(e, Map.of())));
+    voice.ready(
+        exchanges -> {
+          exchanges.forEach(e -> one(e, Map.of()));
+          stale.addAll(complaints());
+        });
   }
 
   private void one(Exchange exchange, Map<String, ?> values) {
@@ -201,10 +228,29 @@ final class TextInstrument implements Instrument {
       }
       Duration waited = connection.time().elapsed().minus(began);
       if (ask.until().isEmpty() || waited.compareTo(ask.until().get()) >= 0) {
-        throw refused(question, reply, "a reply that matches '" + expect.get().pattern() + "'");
+        throw refused(
+            question,
+            complained(question, reply),
+            "a reply that matches '" + expect.get().pattern() + "'");
       }
       pause(ask.every());
     }
+  }
+
+  /** A complaint with all that wait behind it, so that none is taken for one of what comes next. */
+  private String complained(String question, String reply) {
+    boolean queue =
+        driver
+            .errors()
+            .filter(q -> q.ask().fill(voice.with(Map.of())).equals(question))
+            .isPresent();
+    return queue ? String.join(", ", complaintsFrom(reply)) : reply;
+  }
+
+  private List<String> complaintsFrom(String first) {
+    List<String> all = new ArrayList<>(List.of(first));
+    all.addAll(complaints());
+    return all;
   }
 
   private void confirmed(Exchange.Confirm confirm, Map<String, Object> values) {

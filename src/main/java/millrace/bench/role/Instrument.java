@@ -39,6 +39,16 @@ public interface Instrument extends AutoCloseable {
   List<String> errors();
 
   /**
+   * What it has to tell that does not spoil any reading, such as complaints of an earlier user that
+   * were found when it was opened; asks it nothing.
+   *
+   * @return what came since the last call, oldest first; mostly empty
+   */
+  default List<String> notes() {
+    return List.of();
+  }
+
+  /**
    * Counts how often the link to it was opened or brought in step again. When it has grown,
    * whatever was set before is in doubt: set all conditions again and repeat the point. Until a
    * role has been set again its readings are refused.

@@ -28,7 +28,8 @@ final class EditedLines implements TalkLines {
 
   static EditedLines open(String name) {
     try {
-      return new EditedLines(TerminalBuilder.builder().system(true).build(), name + "> ");
+      return new EditedLines(
+          TerminalBuilder.builder().system(true).build(), Console.visible(name) + "> ");
     } catch (IOException e) {
       throw new UncheckedIOException("the terminal cannot be used", e);
     }

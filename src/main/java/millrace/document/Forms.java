@@ -173,10 +173,9 @@ public final class Forms {
         Map.of("type", "string"),
         (text, complain) -> {
           try {
-            return Pattern.compile(text);
-          } catch (com.google.re2j.PatternSyntaxException e) {
-            complain.accept(
-                Words.quoted(text) + " is no regular expression: " + e.getDescription());
+            return Patterns.compile(text);
+          } catch (IllegalArgumentException e) {
+            complain.accept(String.valueOf(e.getMessage()));
             return null;
           }
         });

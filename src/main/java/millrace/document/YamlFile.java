@@ -137,7 +137,8 @@ public final class YamlFile {
       return first.filter(n -> !isNothing(n));
     } catch (MarkedYamlEngineException e) {
       Place place = e.getProblemMark().map(this::place).orElse(Place.of(file));
-      faults.add(Fault.of(place, "this is not YAML: " + e.getProblem(), "well-formed YAML"));
+      String problem = Words.plainly(String.valueOf(e.getProblem()));
+      faults.add(Fault.of(place, "this is not YAML: " + problem, "well-formed YAML"));
       return Optional.empty();
     } catch (YamlEngineException e) {
       faults.add(Place.of(file), "this is not YAML: " + firstLine(e), "well-formed YAML");

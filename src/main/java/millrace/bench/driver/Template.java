@@ -1,13 +1,13 @@
 package millrace.bench.driver;
 
 import com.google.re2j.Pattern;
-import com.google.re2j.PatternSyntaxException;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeSet;
 import java.util.function.UnaryOperator;
+import millrace.document.Patterns;
 import millrace.document.Words;
 import millrace.fault.Fault;
 import millrace.fault.Place;
@@ -119,12 +119,7 @@ final class Template {
   Pattern check(Map<String, Dimension> known) {
     Map<String, Object> zeros = new HashMap<>();
     known.keySet().forEach(name -> zeros.put(name, "0"));
-    try {
-      return pattern(zeros);
-    } catch (PatternSyntaxException e) {
-      throw new IllegalArgumentException(
-          "%s is no regular expression: %s".formatted(Words.quoted(text), e.getDescription()), e);
-    }
+    return Patterns.compile(filled(zeros, Pattern::quote));
   }
 
   private static Piece piece(String literal, String inside, Map<String, Dimension> known) {

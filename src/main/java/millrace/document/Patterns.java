@@ -1,0 +1,54 @@
+package millrace.document;
+
+import com.google.re2j.Matcher;
+import com.google.re2j.Pattern;
+import com.google.re2j.PatternSyntaxException;
+
+/**
+ * Regular expressions from files. Their dialect is that of RE2, so no text makes one slow; here
+ * they are kept small as well, since counted repetitions are unfolded when they are compiled.
+ */
+public final class Patterns {
+  /** The longest expression that is taken. */
+  public static final int MOST_CHARACTERS = 1000;
+
+  private static final long MOST_UNFOLDED = 100_000;
+  private static final Pattern COUNT = Pattern.compile("\\{([0-9]{1,4})(?:,([0-9]{0,4}))?\\}");
+
+  private Patterns() {}
+
+  /**
+   * Compiles an expression.
+   *
+   * @param text the expression, at most {@link #MOST_CHARACTERS} characters; these, times every
+   *     count of a repetition in it, at most 100000
+   * @return the pattern
+   * @throws IllegalArgumentException if it is no expression, or too large; the message says why
+   */
+  public static Pattern compile(String text) {
+    if (text.length() > MOST_CHARACTERS || unfolded(text) > MOST_UNFOLDED) {
+      throw new IllegalArgumentException(
+          "%s unfolds to too large a regular expression (at most %d characters, and small counts in braces)"
+              .formatted(Words.quoted(text), MOST_CHARACTERS));
+    }
+    try {
+      return Pattern.compile(text);
+    } catch (PatternSyntaxException e) {
+      throw new IllegalArgumentException(
+          "%s is no regular expression: %s".formatted(Words.quoted(text), e.getDescription()), e);
+    }
+  }
+
+  private static long unfolded(String text) {
+    long size = text.length();
+    Matcher counts = COUNT.matcher(text);
+    while (counts.find() && size <= MOST_UNFOLDED) {
+      size *= Math.max(1, Math.max(count(counts.group(1)), count(counts.group(2))));
+    }
+    return size;
+  }
+
+  private static long count(@org.jspecify.annotations.Nullable String digits) {
+    return digits == null || digits.isEmpty() ? 0 : Long.parseLong(digits);
+  }
+}

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
 import millrace.document.Hashes;
@@ -24,6 +25,7 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.run.StopRequest;
 import millrace.run.production.Board;
+import millrace.sim.FaultPlan;
 import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -171,6 +173,13 @@ final class RunCommand implements Callable<Integer> {
   }
 
   private int resumed(String name) {
+    links.check(spec.commandLine(), bench.simulated());
+    if (links.replays()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "--replay with --resume; expected one of them: a recording is answered from its"
+              + " beginning. Begin a new run with it");
+    }
     try (Logbook book = logbook.write()) {
       RunSummary summary = book.find(name);
       RunReader reader = book.reader(summary.id());
@@ -185,7 +194,8 @@ final class RunCommand implements Callable<Integer> {
       refuseProduction(summary);
       StopRequest stop = new StopRequest(logbook.path());
       try (Signals signals = Signals.into(stop, unattended, console);
-          BenchSetting setting = again(reader, summary);
+          LinkOptions recording = links;
+          BenchSetting setting = again(reader, summary, recording.links());
           Guard guard = guard(setting, book)) {
         signals.listening();
         Told told = told(setting, book, List.of(summary.start().unit()));
@@ -224,7 +234,7 @@ final class RunCommand implements Callable<Integer> {
   }
 
   /** The bench of an interrupted run: rebuilt from its seed, or as its bench file says. */
-  private BenchSetting again(RunReader reader, RunSummary summary) {
+  private BenchSetting again(RunReader reader, RunSummary summary, BenchSetting.Links to) {
     Optional<RunStart.Simulation> simulation = summary.start().simulation();
     Drivers drivers = bench.drivers();
     RunFile kept =
@@ -235,15 +245,18 @@ final class RunCommand implements Callable<Integer> {
     if (summary.start().origin() == Origin.SIMULATED
         && simulation.filter(RunStart.Simulation::virtualTime).isPresent()) {
       VirtualClock clock = new VirtualClock(summary.start().startedAt(), reader.lastElapsed());
-      return BenchSetting.simulated(
-          simulation.get().seed(),
-          clock,
-          RunInputs.of(reader).datasheet(),
-          drivers,
-          List.copyOf(BenchForms.read(kept.name(), reader.content(kept)).slots().keySet()));
+      Simulation again =
+          Simulation.start(
+              simulation.get().seed(),
+              clock,
+              RunInputs.of(reader).datasheet(),
+              FaultPlan.NONE,
+              List.copyOf(BenchForms.read(kept.name(), reader.content(kept)).slots().keySet()));
+      return BenchSetting.of(again, drivers, to);
     }
     byte[] content = bench.file().map(f -> changed(f, kept)).orElse(reader.content(kept));
-    return BenchSetting.ofFile(kept.name(), content, drivers, bench.clock(), person());
+    Surroundings around = new Surroundings(bench.clock(), person());
+    return BenchSetting.ofFile(kept.name(), content, drivers, around, to);
   }
 
   private byte[] changed(Path file, RunFile kept) {

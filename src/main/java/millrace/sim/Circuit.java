@@ -51,6 +51,7 @@ final class Circuit {
   private boolean reversed;
   private @Nullable String range;
   private double loadOhm;
+  private double stuckOhm;
   private double burdenOhm;
   private double inputOhm;
   private double onSinceS;
@@ -166,6 +167,11 @@ final class Circuit {
     }
     loadOhm = ohm;
     look();
+  }
+
+  /** So much more is in the loop than the load says; none of it while the output is shorted. */
+  void stick(double ohm) {
+    stuckOhm = ohm;
   }
 
   void shorted(boolean on) {
@@ -403,7 +409,7 @@ final class Circuit {
     BenchSpec.WiringSpec wiring = spec.wiring();
     Mesh.Parts parts =
         new Mesh.Parts(
-            shorted ? SHORT_OHM : loadOhm,
+            shorted ? SHORT_OHM : loadOhm + stuckOhm,
             burdenOhm,
             truth.leadsOhm(),
             inputOhm,

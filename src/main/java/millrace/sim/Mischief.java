@@ -80,6 +80,7 @@ final class Mischief {
       case SENSOR_OFFSET -> climate -> offset(fault, climate, thermometer, fault.size());
       case UNIT_DIES -> climate -> circuit.die();
       case SLOW_SOURCE -> climate -> circuit.slow(fault.size());
+      case RELAY_STUCK -> climate -> circuit.stick(fault.size());
       case LEADS_REVERSED,
           LEAD_OPEN,
           FUSE_BLOWN,
@@ -101,6 +102,7 @@ final class Mischief {
       case DOOR_OPEN -> climate.door(false);
       case SLOW_SOURCE -> circuit.slow(0);
       case SENSOR_OFFSET -> offset(fault, climate, thermometer, 0);
+      case RELAY_STUCK -> circuit.stick(0);
       default -> {}
     }
   }

@@ -126,6 +126,8 @@ public record SimFault(
     LEADS_REVERSED(1, "ammeter"),
     /** A lead of the unit is open; its terminals go to the rail. */
     LEAD_OPEN(1, "load"),
+    /** A relay of the load sticks: so many ohm more are in the loop than it says. */
+    RELAY_STUCK(100, "load"),
     /** The current meter's fuse is blown, and it does not say so. */
     FUSE_BLOWN(1, "ammeter"),
     /** The current meter sits across the output, beside the load. */

@@ -115,6 +115,40 @@ class WiringIT {
         folder.resolve("w.db").toString());
   }
 
+  /** A recording is answered from its beginning, where a resumed run does not begin. */
+  @Test
+  void aResumedRunIsRecordedTooAndNeverReplayed() throws IOException {
+    try (Served served = Served.at(folder, from0(Kind.LEAD_OPEN))) {
+      Spoken ran = run(served, "sequence: lap\nsteps: [trial lap]\n");
+      assertEquals(4, ran.code(), ran.out() + ran.err());
+      Path recording = folder.resolve("again.recording");
+      Spoken again = resume(served, "--record", recording);
+      assertEquals(4, again.code(), again.out() + again.err());
+      List<String> kept = Files.readAllLines(recording);
+      assertEquals("millrace recording 1", kept.get(0));
+      assertTrue(kept.stream().anyMatch(l -> l.endsWith("> READ?\\n")), kept::toString);
+      Spoken replayed = resume(served, "--replay", recording);
+      assertEquals(2, replayed.code(), replayed.out() + replayed.err());
+      assertTrue(
+          replayed.err().contains("--replay with --resume; expected one of them"), replayed.err());
+    }
+  }
+
+  private Spoken resume(Served served, String option, Path recording) {
+    return Spoken.by(
+        "run",
+        "--resume",
+        "1",
+        "--bench",
+        served.file(),
+        option,
+        recording.toString(),
+        "--speed",
+        "1000",
+        "--logbook",
+        folder.resolve("w.db").toString());
+  }
+
   @Test
   void anOpenLoopStandsAtTheRailWhereTheVoltmeterIsUpstream() throws IOException {
     try (Served served = Served.upstream(folder, from0(Kind.LEAD_OPEN))) {
@@ -153,6 +187,31 @@ class WiringIT {
       String flagged = "flag: voltage over current gives 6.7";
       assertTrue(ran.err().contains(flagged), ran.err());
       assertEquals(1, ran.err().split(flagged, -1).length - 1, ran.err());
+    }
+  }
+
+  @Test
+  void aStuckRelayOfTheLoadIsNamedByTheCheckAndFlagsItsPoints() throws IOException {
+    try (Served served = Served.at(folder, from0(Kind.RELAY_STUCK))) {
+      Spoken said = check(served);
+      assertEquals(1, said.code(), said.out() + said.err());
+      assertTrue(said.out().contains("Look for a stuck relay"), said.out());
+      Spoken ran =
+          run(
+              served,
+              """
+              sequence: s
+              readings: {count: 3, line cycles: 1}
+              steps:
+                - in ranges: [1mA]
+                  do:
+                    - zero
+                    - over loads: {resistance: [1 kohm, 2 kohm]}
+                      sweep: as listed
+              """);
+      assertEquals(7, ran.code(), ran.out() + ran.err());
+      assertTrue(ran.err().contains("flag: voltage over current gives 1.1"), ran.err());
+      assertTrue(ran.err().contains("flag: voltage over current gives 2.1"), ran.err());
     }
   }
 
@@ -231,9 +290,10 @@ class WiringIT {
       assertTrue(
           said.out()
               .contains(
-                  "at 13.5 V its input of 10.0 Mohm, known within 3.0 %, leaves 41 nA of the current"
-                      + " unknown; expected at most 500 fA, a tenth of the 5.0 pA asked for. Buffer"
-                      + " the voltmeter, disconnect it, or take it out of the bench file"),
+                  "at 13.5 V its input of 10.0 Mohm, known within 3.0 %, leaves 41 nA of the"
+                      + " current unknown; expected at most 500 fA, a tenth of the 5.0 pA asked"
+                      + " for. Buffer the voltmeter, disconnect it, or take it out of the bench"
+                      + " file"),
           said.out());
       assertFalse(said.out().contains("ok         voltmeter input, range 1uA"), said.out());
     }

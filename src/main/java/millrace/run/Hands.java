@@ -29,6 +29,7 @@ record Hands(
     Taker taker = new Taker(setting, journal, watchman, station, zeros);
     Vouching vouching =
         new Vouching(setting.bench(), text -> journal.incident(IncidentKind.CAUTION, text));
-    return new Hands(journal, watchman, station, taker, zeros, vouching, setting.writers().several());
+    return new Hands(
+        journal, watchman, station, taker, zeros, vouching, setting.writers().several());
   }
 }

@@ -116,7 +116,7 @@ public final class Assessor {
     boolean series = !tallies.records().isEmpty();
     if (points.isEmpty() && off.isEmpty() && !series) {
       throw new NotAnalysableException(
-          "run %d has no reading of a current that is a number, so nothing can be computed. Look at it with 'millrace show %d'."
+          "run %d has no reading of a current that is a number and not doubted, so nothing can be computed. Look at it with 'millrace show %d'."
               .formatted(reader.summary().id(), reader.summary().id()));
     }
     Stays.byRange(points).forEach(this::range);

@@ -209,7 +209,7 @@ class WiringIT {
                     - over loads: {resistance: [1 kohm, 2 kohm]}
                       sweep: as listed
               """);
-      assertEquals(7, ran.code(), ran.out() + ran.err());
+      assertEquals(6, ran.code(), ran.out() + ran.err());
       assertTrue(ran.err().contains("flag: voltage over current gives 1.1"), ran.err());
       assertTrue(ran.err().contains("flag: voltage over current gives 2.1"), ran.err());
     }

@@ -106,8 +106,10 @@ class BenchSafetyIT {
           table.put(
               Way.SOCKET,
               (line, mouth) -> {
-                if (line.equals("OUTP?")) {
+                if (line.equals("OUTP?") || line.equals("*ESR?")) {
                   mouth.say("0\n");
+                } else if (line.equals("SYST:ERR?")) {
+                  mouth.say("0,\"No error\"\n");
                 }
               });
       Bench bench =

@@ -122,8 +122,8 @@ class NewCommandTest {
 
   @Test
   void aBenchWithASwitchSaysWhereTheUnitSits() {
-    String typed = "switched\n\n" + "no\n".repeat(RoleName.values().length - 1) + "yes\n";
-    Spoken spoken = drafted("bench", typed + "\n\n" + "7\n" + ENTERS);
+    String typed = "switched\n\n" + "no\n".repeat(RoleName.SWITCH.ordinal()) + "yes\n\n\nno\n";
+    Spoken spoken = drafted("bench", typed + "7\n" + ENTERS);
     assertEquals(0, spoken.code(), spoken.err());
     assertEquals(java.util.Map.of("unit", "7"), BenchForms.read(file()).slots());
   }

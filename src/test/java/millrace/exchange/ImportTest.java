@@ -259,9 +259,9 @@ class ImportTest {
       delimiter = '|',
       textBlock =
           """
-          nominal_A  | 0         | column 'nominal_A' has '0'; expected a current in A, not 0.
-          nominal_A  | 1 mA      | column 'nominal_A' has '1 mA'; expected a current in A, not 0, a number alone. Write the number in that unit and leave the unit out.
-          nominal_A  | ''        | column 'nominal_A' is empty; expected a current in A, not 0. Fill it in each row.
+          nominal_A  | 0         | column 'nominal_A' has '0'; expected a current in A, not 0, from 1e-18 to 1e6 in size.
+          nominal_A  | 1 mA      | column 'nominal_A' has '1 mA'; expected a current in A, not 0, from 1e-18 to 1e6 in size, a number alone. Write the number in that unit and leave the unit out.
+          nominal_A  | ''        | column 'nominal_A' is empty; expected a current in A, not 0, from 1e-18 to 1e6 in size. Fill it in each row.
           current_A  | "0,001"   | '0,001' has a decimal comma; expected a point, as in '0.001'.
           current_A  | 1.0 mA    | column 'current_A' has '1.0 mA'; expected a current in A, a number alone. Write the number in that unit and leave the unit out.
           current_A  | over      | column 'current_A' has 'over'; expected a current in A, a number alone.
@@ -272,7 +272,7 @@ class ImportTest {
           load_ohm   | inf       | column 'load_ohm' has 'inf'; expected a resistance in ohm, 0 or more, a number alone.
           load_ohm   | 9.9E37    | column 'load_ohm' has '9.9E37'; expected a resistance in ohm, 0 or more.
           u_current_A | -1e-9    | column 'u_current_A' has '-1e-9'; expected a standard uncertainty in A, 0 or more.
-          temperature_degC | -274 | column 'temperature_degC' has '-274'; expected a temperature in degC, above -273.15.
+          temperature_degC | -274 | column 'temperature_degC' has '-274'; expected a temperature in degC, from -273.15 to 10000.
           direction  | left      | 'left' is no direction; expected up or down.
           time_s     | 21:30     | column 'time_s' has '21:30'; expected a time in s from the start, a number alone.
           taken_at   | 2026-01-15T21:30:00 | '2026-01-15T21:30:00' has no offset from UTC; expected ISO 8601 with the offset from UTC, as in '2026-01-15T21:30:00+01:00'. Add the offset that the clock had, or Z for UTC.

@@ -32,6 +32,7 @@ import millrace.quantity.Quantities;
  */
 final class BenchReduction implements Reduction {
   private final BenchFile bench;
+  private final Optional<ShuntPath> shunt;
   private final Chain current;
   private final Chain voltage;
   private final Map<String, TreeMap<Long, PointTally>> zeros = new HashMap<>();
@@ -46,7 +47,11 @@ final class BenchReduction implements Reduction {
   BenchReduction(BenchFile bench, Tallies tallies) {
     this.bench = bench;
     this.loop = new LoopErrors(bench.wiring());
-    this.current = new Chain(bench, RoleName.CURRENT_METER, Signal.CURRENT, "A");
+    this.shunt = ShuntPath.of(bench);
+    this.current =
+        shunt.isPresent()
+            ? new Chain(bench, RoleName.SHUNT_VOLTMETER, Signal.SHUNT_VOLTAGE, "V")
+            : new Chain(bench, RoleName.CURRENT_METER, Signal.CURRENT, "A");
     this.voltage = new Chain(bench, RoleName.VOLTMETER, Signal.VOLTAGE, "V");
     this.pools = new Pools(tallies);
     this.stays = new StayNumbers(tallies.points());
@@ -78,7 +83,6 @@ final class BenchReduction implements Reduction {
     List<String> own = new ArrayList<>();
     Optional<Estimate> amperes = currentA(tally, readings.get());
     if (amperes.isEmpty()) {
-      notes.add("a reading lies beyond the certificate's corrections: its point is left out");
       return Optional.empty();
     }
     suspects(tally, own);
@@ -121,11 +125,36 @@ final class BenchReduction implements Reduction {
     PooledNoise noise = pools.of(tally.point(), Signal.CURRENT);
     notes.addAll(noise.notes());
     String range = Pools.meterRange(tally.point(), Signal.CURRENT);
+    double shown = readings.mean() * perAmpere(tally.point());
     Estimate reading = bothWays(tally, Signal.CURRENT, current);
-    notes.addAll(current.notes(readings.mean(), range));
+    notes.addAll(current.notes(shown, range));
     boolean reversed = tally.of(Signal.REVERSED_CURRENT).isPresent();
-    Estimate zero = reversed ? Estimate.exact(0) : zeroA(tally, range, lab(tally));
-    return Current.throughAmmeterA(reading, zero, current.corrections(readings.mean(), range));
+    Estimate zero = reversed ? Estimate.exact(0) : zero(tally, range, lab(tally));
+    Optional<Estimate> signal =
+        Current.throughAmmeterA(reading, zero, current.corrections(shown, range));
+    if (signal.isEmpty()) {
+      notes.add("a reading lies beyond the certificate's corrections: its point is left out");
+    }
+    return shunt.isEmpty() ? signal : signal.flatMap(volts -> throughShunt(tally, volts, range));
+  }
+
+  private Optional<Estimate> throughShunt(PointTally tally, Estimate volts, String range) {
+    Optional<Estimate> through =
+        shunt
+            .orElseThrow()
+            .currentA(
+                volts,
+                readDegC(tally, RoleName.SHUNT_THERMOMETER),
+                current.inputOhm(volts.value(), range));
+    if (through.isEmpty()) {
+      notes.add("the temperature of the shunt was not read at a point: that is left out");
+    }
+    return through;
+  }
+
+  /** What the current meter shows for an ampere that a run counted: 1, or the volts of a shunt. */
+  private double perAmpere(Point point) {
+    return shunt.map(s -> s.countedOhm(point)).orElse(1.0);
   }
 
   /** A mean with its errors; where the leads were exchanged too, half the difference of both. */
@@ -149,7 +178,8 @@ final class BenchReduction implements Reduction {
             .of(tally.point(), signal)
             .mean(
                 tally.of(signal).orElseThrow(), name + (amperes ? "" : " V"), amperes ? "A" : "V");
-    return chain.stated(mean, range, name, lab(tally));
+    Estimate shown = amperes ? mean.times(perAmpere(tally.point())) : mean;
+    return chain.stated(shown, range, name, lab(tally));
   }
 
   /** What did not turn with the leads: the meters' offsets and thermal voltages. */
@@ -160,21 +190,19 @@ final class BenchReduction implements Reduction {
                 "readings both ways round: what does not turn with the unit's leads (the meter's offset, thermal voltages) came to %s in the %s at most, and cancels"
                     .formatted(
                         Quantities.print(
-                            offset,
-                            signal == Signal.CURRENT ? Dimension.CURRENT : Dimension.VOLTAGE,
-                            3),
+                            offset, (signal == Signal.CURRENT ? current : voltage).dimension(), 3),
                         signal.text())));
   }
 
   /** The zero that counts: the last one in the same range of the meter before the point. */
-  private Estimate zeroA(PointTally tally, String range, Optional<AccuracyStatement.Lab> lab) {
+  private Estimate zero(PointTally tally, String range, Optional<AccuracyStatement.Lab> lab) {
     if (tally.zero().isEmpty()) {
       return Estimate.exact(0);
     }
     Map.Entry<Long, PointTally> found =
         zeros.getOrDefault(range, new TreeMap<>()).lowerEntry(tally.point().id());
     if (found == null || found.getValue().of(Signal.CURRENT).isEmpty()) {
-      return Estimate.exact(tally.zero().getAsDouble());
+      return Estimate.exact(tally.zero().getAsDouble() * perAmpere(tally.point()));
     }
     PointTally zero = found.getValue();
     ReadingStatistics readings = zero.of(Signal.CURRENT).orElseThrow();
@@ -182,7 +210,7 @@ final class BenchReduction implements Reduction {
     Estimate mean =
         Estimate.exact(readings.mean())
             .with(Source.normal("zero reading", Source.ZERO, zero.name(), u, "A"), 1);
-    return current.stated(mean, range, zero.name(), lab);
+    return current.stated(mean.times(perAmpere(zero.point())), range, zero.name(), lab);
   }
 
   private Optional<AccuracyStatement.Lab> lab(PointTally tally) {
@@ -195,7 +223,9 @@ final class BenchReduction implements Reduction {
   /** Current out of the unit and voltage at its terminals, by where the voltmeter sits. */
   private Estimate[] wired(PointTally tally, Estimate amperes) {
     String range = Pools.meterRange(tally.point(), Signal.CURRENT);
-    Estimate inLoop = current.burdenOhm(amperes.value(), range).plus(bench.wiring().leadsOhm());
+    Estimate burden =
+        shunt.map(ShuntPath::ohm).orElseGet(() -> current.burdenOhm(amperes.value(), range));
+    Estimate inLoop = burden.plus(bench.wiring().leadsOhm());
     Optional<ReadingStatistics> volts = tally.of(Signal.VOLTAGE);
     if (volts.isEmpty()) {
       return new Estimate[] {amperes, amperes.times(inLoop.plus(loadOhm(tally)))};
@@ -243,23 +273,27 @@ final class BenchReduction implements Reduction {
 
   /** The thermometer at the unit if there is one, else the chamber's (measurement.md 5.1). */
   private Optional<Estimate> temperatureDegC(PointTally tally) {
-    for (RoleName role : List.of(RoleName.UNIT_THERMOMETER, RoleName.CHAMBER)) {
-      Optional<ReadingStatistics> read = tally.of(role.signal().orElseThrow());
-      if (read.isPresent()) {
-        Estimate noisy =
-            pools
-                .of(tally.point(), role.signal().orElseThrow())
-                .mean(read.get(), tally.name() + " T", "K");
-        BenchFile.Accuracy stated =
-            bench
-                .facts(role)
-                .flatMap(f -> f.accuracy().stream().findFirst())
-                .orElse(BenchFile.Accuracy.NONE);
-        return Optional.of(thermometer(noisy, stated, role.text()));
-      }
-    }
     OptionalDouble asked = tally.point().conditions().temperatureDegC();
-    return asked.isPresent() ? Optional.of(Estimate.exact(asked.getAsDouble())) : Optional.empty();
+    return readDegC(tally, RoleName.UNIT_THERMOMETER)
+        .or(() -> readDegC(tally, RoleName.CHAMBER))
+        .or(() -> asked.stream().mapToObj(Estimate::exact).findFirst());
+  }
+
+  private Optional<Estimate> readDegC(PointTally tally, RoleName role) {
+    Signal signal = role.signal().orElseThrow();
+    BenchFile.Accuracy stated =
+        bench
+            .facts(role)
+            .flatMap(f -> f.accuracy().stream().findFirst())
+            .orElse(BenchFile.Accuracy.NONE);
+    return tally
+        .of(signal)
+        .map(read -> pools.of(tally.point(), signal).mean(read, named(tally, role), "K"))
+        .map(noisy -> thermometer(noisy, stated, role.text()));
+  }
+
+  private static String named(PointTally tally, RoleName role) {
+    return tally.name() + (role == RoleName.SHUNT_THERMOMETER ? " shunt" : "") + " T";
   }
 
   @Override

@@ -45,6 +45,11 @@ final class Chain {
         .orElse(size);
   }
 
+  /** What it reads, A or V. */
+  Dimension dimension() {
+    return dimension;
+  }
+
   private Accuracy accuracy(double reading, String range) {
     return facts.flatMap(f -> f.forRange(fullScale(reading, range))).orElse(Accuracy.NONE);
   }

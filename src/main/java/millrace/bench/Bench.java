@@ -21,6 +21,7 @@ import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Load;
+import millrace.bench.role.Meter;
 import millrace.bench.role.Person;
 import millrace.bench.role.RoleName;
 import millrace.fault.Faults;
@@ -258,6 +259,12 @@ public final class Bench implements AutoCloseable {
    * @return the instrument in that role; empty if the bench has none
    */
   public <R> Optional<R> in(RoleName role, Class<R> face) {
+    if (role == RoleName.CURRENT_METER && file.shuntInUse().isPresent()) {
+      return in(RoleName.SHUNT_VOLTMETER, Meter.class)
+          .map(m -> new ShuntMeter(m, file.shuntInUse().get()))
+          .filter(face::isInstance)
+          .map(face::cast);
+    }
     return file.in(role).flatMap(e -> instruments.get(e.name()).in(role, face));
   }
 

@@ -15,7 +15,7 @@ final class BenchChecks {
 
   static void check(BenchFile bench, String file, Faults faults) {
     needsPlace(bench, faults);
-    needsShunt(bench, faults);
+    needsShunt(bench, file, faults);
     needsSlots(bench, faults);
     needsRole(bench, file, faults);
   }
@@ -33,15 +33,46 @@ final class BenchChecks {
     }
   }
 
-  private static void needsShunt(BenchFile bench, Faults faults) {
+  private static void needsShunt(BenchFile bench, String file, Faults faults) {
     Optional<Entry> voltmeter = bench.in(RoleName.SHUNT_VOLTMETER);
-    if (voltmeter.isPresent() && bench.wiring().shunt().isEmpty()) {
+    Optional<BenchFile.Shunt> shunt = bench.wiring().shunt();
+    if (voltmeter.isEmpty() && shunt.isPresent()) {
+      faults.add(
+          Place.of(file),
+          "its wiring has a shunt, and no instrument reads it",
+          "an instrument with the role 'shunt voltmeter'");
+    } else if (voltmeter.isPresent() && shunt.isEmpty()) {
       faults.add(
           new Fault(
               voltmeter.get().place(),
               "'%s' reads a shunt, and nothing says what shunt".formatted(voltmeter.get().name()),
               "its value and uncertainty",
               "Add 'wiring: {shunt: {value: ..., u: ...}}'."));
+    } else if (voltmeter.isPresent()) {
+      shuntAlone(bench, voltmeter.get(), faults);
+    }
+  }
+
+  private static void shuntAlone(BenchFile bench, Entry voltmeter, Faults faults) {
+    if (bench.shuntInUse().isEmpty()) {
+      faults.add(
+          new Fault(
+              voltmeter.place(),
+              "'%s' reads the current through a shunt, and '%s' is a current meter"
+                  .formatted(
+                      voltmeter.name(), bench.in(RoleName.CURRENT_METER).orElseThrow().name()),
+              "one of both",
+              "Take out the other, or describe it in a bench file of its own."));
+    }
+    if (bench.wiring().shunt().orElseThrow().goesWithTemperature()
+        && bench.in(RoleName.SHUNT_THERMOMETER).isEmpty()) {
+      faults.add(
+          new Fault(
+              voltmeter.place(),
+              "'%s' reads a shunt that goes with its temperature, and nothing reads that"
+                  .formatted(voltmeter.name()),
+              "an instrument with the role 'shunt thermometer'",
+              "The unit's temperature is no substitute; a person can read it too ('by hand')."));
     }
   }
 

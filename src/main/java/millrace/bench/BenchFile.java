@@ -369,7 +369,19 @@ public record BenchFile(
       double quadraticPerK2,
       double powerPerW,
       double calibratedAtDegC,
-      double calibratedAtW) {}
+      double calibratedAtW) {
+    /** Under which name, after that of the current meter, points keep R_cal as it was then. */
+    public static final String SETTING = "shunt";
+
+    /**
+     * Tells whether its temperature must be known.
+     *
+     * @return true if a or b is not 0
+     */
+    public boolean goesWithTemperature() {
+      return linearPerK != 0 || quadraticPerK2 != 0;
+    }
+  }
 
   /**
    * A check standard that the switch can connect instead of the unit (measurement.md 2.7).
@@ -414,22 +426,46 @@ public record BenchFile(
   }
 
   /**
-   * The instrument in a role.
+   * The instrument in a role. A voltmeter across a shunt is the current meter where there is no
+   * other (measurement.md 1.2).
    *
    * @param role the role
    * @return the first instrument that has it; empty if none has
    */
   public Optional<Entry> in(RoleName role) {
+    Optional<Entry> own = having(role);
+    return own.isEmpty() && role == RoleName.CURRENT_METER && wiring.shunt().isPresent()
+        ? having(RoleName.SHUNT_VOLTMETER)
+        : own;
+  }
+
+  private Optional<Entry> having(RoleName role) {
     return instruments.values().stream().filter(e -> e.roles().containsKey(role)).findFirst();
   }
 
   /**
-   * What is known of the instrument in a role.
+   * The shunt that stands for the current meter.
+   *
+   * @return the shunt; empty where a current meter reads current, or nothing does
+   */
+  public Optional<Shunt> shuntInUse() {
+    return having(RoleName.CURRENT_METER).isEmpty() && having(RoleName.SHUNT_VOLTMETER).isPresent()
+        ? wiring.shunt()
+        : Optional.empty();
+  }
+
+  /**
+   * What is known of the instrument in a role; of a voltmeter across a shunt that stands for the
+   * current meter, both together and in amperes.
    *
    * @param role the role
    * @return its facts; empty if no instrument has the role
    */
   public Optional<RoleFacts> facts(RoleName role) {
-    return in(role).map(e -> e.roles().get(role));
+    if (role == RoleName.CURRENT_METER && shuntInUse().isPresent()) {
+      return facts(RoleName.SHUNT_VOLTMETER)
+          .map(volts -> ShuntMeter.facts(volts, shuntInUse().get()));
+    }
+    return having(role).map(e -> e.roles().get(role));
   }
 }

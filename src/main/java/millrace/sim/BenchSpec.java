@@ -1,6 +1,7 @@
 package millrace.sim;
 
 import java.util.List;
+import java.util.Optional;
 import millrace.time.Seeds;
 
 /**
@@ -13,6 +14,8 @@ import millrace.time.Seeds;
  * @param chamber the chamber
  * @param unitThermometerK of the thermometer at the unit, K
  * @param wiring of the loop
+ * @param shunt in the loop, read by a voltmeter in the place of the current meter, whose ranges are
+ *     then in V and whose resistance is that of its input; empty if the current meter reads current
  */
 public record BenchSpec(
     MeterSpec ammeter,
@@ -20,7 +23,31 @@ public record BenchSpec(
     LoadSpec load,
     ChamberSpec chamber,
     double unitThermometerK,
-    WiringSpec wiring) {
+    WiringSpec wiring,
+    Optional<ShuntSpec> shunt) {
+
+  /**
+   * A shunt, which sits in the room.
+   *
+   * @param ohm its value at 23 degC without power, ohm, above 0
+   * @param spread how far it may be off, a ratio
+   * @param linearPerK a, 1/K
+   * @param quadraticPerK2 b, 1/K2
+   * @param powerPerW p, 1/W
+   */
+  public record ShuntSpec(
+      double ohm, double spread, double linearPerK, double quadraticPerK2, double powerPerW) {
+    /** Checks the range. */
+    public ShuntSpec {
+      Bounds.above0("shunt in ohm", ohm);
+    }
+
+    /** What it is at a temperature, degC, and power, W, in ohm, without what it is off. */
+    double atOhm(double degC, double powerW) {
+      double k = degC - 23;
+      return ohm * (1 + linearPerK * k + quadraticPerK2 * k * k + powerPerW * powerW);
+    }
+  }
 
   /**
    * A meter.
@@ -177,7 +204,8 @@ public record BenchSpec(
         new LoadSpec(200e-6, 15e-3),
         new ChamberSpec(0.5, 3.0 / 60, 240, 1.5, true),
         0.08,
-        new WiringSpec(0.15, 0.2, 1e14, false));
+        new WiringSpec(0.15, 0.2, 1e14, false),
+        Optional.empty());
   }
 
   /**
@@ -187,7 +215,19 @@ public record BenchSpec(
    * @return the bench with it
    */
   public BenchSpec with(MeterSpec other) {
-    return new BenchSpec(other, voltmeter, load, chamber, unitThermometerK, wiring);
+    return new BenchSpec(other, voltmeter, load, chamber, unitThermometerK, wiring, shunt);
+  }
+
+  /**
+   * The same bench with a shunt in the place of its current meter.
+   *
+   * @param other the shunt
+   * @param across the voltmeter that reads it, ranges in V
+   * @return the bench with both
+   */
+  public BenchSpec with(ShuntSpec other, MeterSpec across) {
+    return new BenchSpec(
+        across, voltmeter, load, chamber, unitThermometerK, wiring, Optional.of(other));
   }
 
   /**
@@ -197,7 +237,7 @@ public record BenchSpec(
    * @return the bench with it
    */
   public BenchSpec with(ChamberSpec other) {
-    return new BenchSpec(ammeter, voltmeter, load, other, unitThermometerK, wiring);
+    return new BenchSpec(ammeter, voltmeter, load, other, unitThermometerK, wiring, shunt);
   }
 
   /**
@@ -207,7 +247,7 @@ public record BenchSpec(
    * @return the bench with it
    */
   public BenchSpec with(WiringSpec other) {
-    return new BenchSpec(ammeter, voltmeter, load, chamber, unitThermometerK, other);
+    return new BenchSpec(ammeter, voltmeter, load, chamber, unitThermometerK, other, shunt);
   }
 
   /**

@@ -13,6 +13,7 @@ import java.util.List;
  * @param chamberK what the chamber's thermometer shows too much, K
  * @param unitThermometerK what the thermometer at the unit shows too much, K
  * @param leadsOhm resistance of the leads, ohm
+ * @param shunt by how much a shunt is off, a ratio; 0 without one
  */
 public record BenchTruth(
     MeterTruth ammeter,
@@ -20,7 +21,8 @@ public record BenchTruth(
     LoadTruth load,
     double chamberK,
     double unitThermometerK,
-    double leadsOhm) {
+    double leadsOhm,
+    double shunt) {
 
   /** The decades of the load, from 1 mohm up. */
   private static final int DECADES = 12;
@@ -119,7 +121,8 @@ public record BenchTruth(
         load(spec.load(), draw),
         draw.within("chamber", spec.chamber().sensorK()),
         draw.within("thermometer", spec.unitThermometerK()),
-        spec.wiring().leadsOhm() * (1 + draw.within("leads", spec.wiring().leads())));
+        spec.wiring().leadsOhm() * (1 + draw.within("leads", spec.wiring().leads())),
+        draw.within("shunt", spec.shunt().map(BenchSpec.ShuntSpec::spread).orElse(0.0)));
   }
 
   private static MeterTruth meter(String name, BenchSpec.MeterSpec spec, Draw draw) {

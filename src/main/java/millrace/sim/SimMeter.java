@@ -2,7 +2,7 @@ package millrace.sim;
 
 import java.util.Optional;
 
-/** An SCPI-1999 meter for current or voltage, with errors of its own. */
+/** An SCPI-1999 meter for current or voltage, at the load or at a shunt, with errors of its own. */
 final class SimMeter implements Talker {
   private static final double HIGHEST = 1.2;
   private static final double OVERLOAD = 9.9e37;
@@ -12,7 +12,8 @@ final class SimMeter implements Talker {
   /** What tells a current meter from a voltmeter. */
   enum Kind {
     CURRENT("ammeter", "CURRent", "CM"),
-    VOLTAGE("voltmeter", "VOLTage", "VM");
+    VOLTAGE("voltmeter", "VOLTage", "VM"),
+    SHUNT("ammeter", "VOLTage", "VM");
 
     private final String instrument;
     private final String header;
@@ -39,9 +40,9 @@ final class SimMeter implements Talker {
   SimMeter(Circuit circuit, Kind kind) {
     this.circuit = circuit;
     this.kind = kind;
-    boolean current = kind == Kind.CURRENT;
-    spec = current ? circuit.spec().ammeter() : circuit.spec().voltmeter();
-    truth = current ? circuit.truth().ammeter() : circuit.truth().voltmeter();
+    boolean aside = kind == Kind.VOLTAGE;
+    spec = aside ? circuit.spec().voltmeter() : circuit.spec().ammeter();
+    truth = aside ? circuit.truth().voltmeter() : circuit.truth().ammeter();
     scpi = new Scpi(identity(kind.model), this::reset);
     commands("[SENSe:]" + kind.header + "[:DC]");
     reset();
@@ -98,11 +99,21 @@ final class SimMeter implements Talker {
 
   private void connect() {
     double ohm = truth.ranges().get(range).resistanceOhm();
-    if (kind == Kind.CURRENT) {
-      circuit.burden(ohm);
-    } else {
-      circuit.input(ohm);
+    switch (kind) {
+      case CURRENT -> circuit.burden(ohm);
+      case VOLTAGE -> circuit.input(ohm);
+      case SHUNT -> circuit.burden(shuntOhm(0));
     }
+  }
+
+  /** The shunt as it is, beside the input of the voltmeter. */
+  private double shuntOhm(double currentA) {
+    BenchSpec.ShuntSpec shunt = circuit.spec().shunt().orElseThrow();
+    double degC = circuit.climate().room().degC(circuit.nowS());
+    double ohm = shunt.atOhm(degC, currentA * currentA * shunt.ohm());
+    double real = ohm * (1 + circuit.truth().shunt());
+    double input = truth.ranges().get(range).resistanceOhm();
+    return real * input / (real + input);
   }
 
   private void reset() {
@@ -134,7 +145,11 @@ final class SimMeter implements Talker {
 
   private double seen(Circuit.Loop loop) {
     circuit.watch().loop(loop);
-    return kind == Kind.CURRENT ? loop.meterA() : loop.seenV();
+    return switch (kind) {
+      case CURRENT -> loop.meterA();
+      case VOLTAGE -> loop.seenV();
+      case SHUNT -> loop.meterA() * shuntOhm(loop.meterA());
+    };
   }
 
   private void autoRange(double value) {

@@ -188,9 +188,13 @@ public final class SimulatedBench implements AutoCloseable {
     return start(Settings.drawn(spec, kinds, seeds).fromPort(firstPort), time);
   }
 
+  private static SimMeter.Kind inLoop(Circuit circuit) {
+    return circuit.spec().shunt().isPresent() ? SimMeter.Kind.SHUNT : SimMeter.Kind.CURRENT;
+  }
+
   private Map<String, Talker> talkers(PlainInstruments.Sensor thermometer) {
     Map<String, Talker> talkers = new LinkedHashMap<>();
-    talkers.put("ammeter", new SimMeter(circuit, SimMeter.Kind.CURRENT));
+    talkers.put("ammeter", new SimMeter(circuit, inLoop(circuit)));
     talkers.put("voltmeter", new SimMeter(circuit, SimMeter.Kind.VOLTAGE));
     talkers.put("load", PlainInstruments.load(circuit));
     talkers.put("chamber", PlainInstruments.chamber(circuit));

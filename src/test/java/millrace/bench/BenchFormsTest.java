@@ -21,6 +21,9 @@ import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
 
 class BenchFormsTest {
+  private static final String SHUNT =
+      "wiring: {shunt: {value: 100 ohm, u: 5 ppm, tempco: 3 ppm/K}}\n";
+
   private static BenchFile read(String yaml) {
     return BenchForms.read("b.yaml", yaml.getBytes(StandardCharsets.UTF_8));
   }
@@ -53,6 +56,21 @@ class BenchFormsTest {
         Arguments.of(
             instruments("m: {driver: d, address: 'tcp a:1', roles: {shunt voltmeter: {}}}"),
             "b.yaml:3:6: 'm' reads a shunt, and nothing says what shunt; expected its value"),
+        Arguments.of(
+            instruments("m: {driver: d, address: 'tcp a:1', roles: {current meter: {}}}") + SHUNT,
+            "b.yaml: its wiring has a shunt, and no instrument reads it; expected an instrument"
+                + " with the role 'shunt voltmeter'."),
+        Arguments.of(
+            instruments(
+                    "m: {driver: d, address: 'tcp a:1', roles: {shunt voltmeter: {}}}\n"
+                        + "n: {driver: d, address: 'tcp a:2', roles: {current meter: {}}}")
+                + SHUNT,
+            "b.yaml:3:6: 'm' reads the current through a shunt, and 'n' is a current meter;"
+                + " expected one of both. Take out the other"),
+        Arguments.of(
+            instruments("m: {driver: d, address: 'tcp a:1', roles: {shunt voltmeter: {}}}") + SHUNT,
+            "b.yaml:3:6: 'm' reads a shunt that goes with its temperature, and nothing reads"
+                + " that; expected an instrument with the role 'shunt thermometer'."),
         Arguments.of(
             instruments(
                 "m: {driver: d, address: 'tcp a:1', roles: {load: {}}}\n"

@@ -19,7 +19,8 @@ class CircuitTest {
         perfect.load(),
         perfect.chamber(),
         0,
-        new BenchSpec.WiringSpec(0, 0, Kinds.IDEAL_OHM, upstream));
+        new BenchSpec.WiringSpec(0, 0, Kinds.IDEAL_OHM, upstream),
+        java.util.Optional.empty());
   }
 
   @Test

@@ -71,7 +71,8 @@ final class Kinds {
         new BenchSpec.LoadSpec(0, 0),
         new BenchSpec.ChamberSpec(0, 2.0 / 60, 240, 0, true),
         0,
-        new BenchSpec.WiringSpec(0, 0, IDEAL_OHM, false));
+        new BenchSpec.WiringSpec(0, 0, IDEAL_OHM, false),
+        java.util.Optional.empty());
   }
 
   private static BenchSpec.MeterSpec perfect(BenchSpec.MeterSpec m) {

@@ -13,6 +13,7 @@ import millrace.assessment.Assessor;
 import millrace.assessment.CausesOf;
 import millrace.assessment.comparison.Comparison.Blamed;
 import millrace.assessment.comparison.Comparison.CauseCount;
+import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
 import millrace.logbook.InstrumentEntry;
@@ -125,7 +126,10 @@ public final class Comparing {
   private static String bench(Logbook book, Compared run) {
     Optional<InstrumentEntry> meter =
         book.reader(run.run().id()).instruments().stream()
-            .filter(e -> e.roles().contains("current meter"))
+            .filter(
+                e ->
+                    e.roles().contains(RoleName.CURRENT_METER.text())
+                        || e.roles().contains(RoleName.SHUNT_VOLTMETER.text()))
             .findFirst();
     return meter.map(m -> m.serial().orElse(m.identity())).orElse("unknown bench");
   }

@@ -1,15 +1,22 @@
 package millrace.cli.draft;
 
+import static millrace.bench.role.RoleName.SHUNT_VOLTMETER;
+
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import millrace.bench.role.RoleName;
 import millrace.link.LinkAddress;
 import millrace.quantity.Dimension;
 
 /** A first bench file: which instrument does what, where it is, how good it is. */
 public final class BenchDraft {
+  private static final Set<RoleName> METERS =
+      EnumSet.of(RoleName.CURRENT_METER, RoleName.VOLTMETER, SHUNT_VOLTMETER);
+
   /** What is made safe first: the source, what feeds it, then the rest. */
   private static final List<RoleName> SAFE_ORDER =
       List.of(
@@ -104,7 +111,7 @@ public final class BenchDraft {
   }
 
   private String facts(RoleName role) {
-    if (role != RoleName.CURRENT_METER && role != RoleName.VOLTMETER) {
+    if (!METERS.contains(role)) {
       return "{}";
     }
     String reading = ask.quantity("  Accuracy, of reading", Dimension.RATIO, "50 ppm");
@@ -144,6 +151,11 @@ public final class BenchDraft {
       file.append("slots: {unit: %s}\n".formatted(YamlText.of(position)));
     }
     file.append("wiring:\n");
+    if (instruments.values().stream().anyMatch(i -> i.roles().containsKey(SHUNT_VOLTMETER))) {
+      String value = ask.positive("Value of the shunt", Dimension.RESISTANCE, "100 ohm");
+      String u = ask.quantity("Standard uncertainty of that", Dimension.RATIO, "5 ppm");
+      file.append("  shunt: {value: %s, u: %s}\n".formatted(value, u));
+    }
     if (voltmeter) {
       String place =
           ask.choice(

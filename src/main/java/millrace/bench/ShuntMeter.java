@@ -1,0 +1,88 @@
+package millrace.bench;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import millrace.bench.BenchFile.Accuracy;
+import millrace.bench.BenchFile.RoleFacts;
+import millrace.bench.BenchFile.Shunt;
+import millrace.bench.role.Meter;
+import millrace.bench.role.MeterRange;
+import millrace.bench.role.Reply;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/**
+ * A voltmeter across a shunt in the place of the current meter. What it reads counts as V/R_cal
+ * while a run lasts, the reply in volts is kept beside it, and the settings of each point tell
+ * R_cal; from there results go back to the voltage and take the shunt as it really was
+ * (measurement.md 1.2).
+ *
+ * @param voltmeter across the shunt
+ * @param shunt what it reads
+ */
+record ShuntMeter(Meter voltmeter, Shunt shunt) implements Meter {
+  @Override
+  public List<MeterRange> ranges() {
+    return voltmeter.ranges().stream().map(r -> times(r, 1 / shunt.calibratedOhm())).toList();
+  }
+
+  private static MeterRange times(MeterRange range, double factor) {
+    return new MeterRange(
+        range.fullScale() * factor, range.highest() * factor, range.resolution() * factor);
+  }
+
+  @Override
+  public void prepare(MeterRange range, double lineCycles) {
+    voltmeter.prepare(voltmeter.ranges().get(ranges().indexOf(range)), lineCycles);
+  }
+
+  @Override
+  public Map<String, String> readBack() {
+    Map<String, String> settings = new LinkedHashMap<>(voltmeter.readBack());
+    settings.put(Shunt.SETTING, Quantities.print(shunt.calibratedOhm(), Dimension.RESISTANCE));
+    return settings;
+  }
+
+  @Override
+  public Reply read() {
+    return inAmperes(voltmeter.read());
+  }
+
+  @Override
+  public Reply glance() {
+    return inAmperes(voltmeter.glance());
+  }
+
+  private Reply inAmperes(Reply reply) {
+    return reply instanceof Reply.Number n
+        ? new Reply.Number(n.value() / shunt.calibratedOhm(), n.raw())
+        : reply;
+  }
+
+  /** What is known of both together as of a meter of currents, on the safe side. */
+  static RoleFacts facts(RoleFacts voltmeter, Shunt shunt) {
+    return new RoleFacts(
+        voltmeter.accuracy().stream().map(a -> inAmperes(a, shunt)).toList(),
+        List.of(),
+        voltmeter.box());
+  }
+
+  private static Accuracy inAmperes(Accuracy a, Shunt shunt) {
+    double ohm = shunt.calibratedOhm();
+    double limit = shunt.uncertainty() * a.coverageFactor().orElse(Math.sqrt(3));
+    return new Accuracy(
+        a.fullScale().map(v -> v / ohm),
+        a.ofReading() + limit,
+        a.ofFullScale(),
+        a.absolute() / ohm,
+        a.coverageFactor(),
+        a.transfer(),
+        a.tempcoPerK(),
+        a.bandDegC(),
+        ohm,
+        shunt.uncertainty(),
+        a.inputOhm(),
+        a.inputUncertainty());
+  }
+}

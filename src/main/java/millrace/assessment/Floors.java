@@ -1,20 +1,13 @@
 package millrace.assessment;
 
-import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.reduction.PooledNoise.Floor;
-import millrace.analysis.reduction.ReadingStatistics;
-import millrace.analysis.reduction.Repeatability;
-import millrace.analysis.reduction.Repeatability.Repeat;
 import millrace.analysis.series.AllanDeviation;
 import millrace.analysis.series.AllanDeviation.Level;
 import millrace.analysis.series.TimeSeries;
-import millrace.evidence.Conditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.Signal;
 
@@ -25,8 +18,7 @@ import millrace.evidence.Signal;
  */
 final class Floors {
   private final StayNumbers stays;
-  private final Map<String, Map<Integer, Map<List<Object>, List<Repeat>>>> repeats =
-      new HashMap<>();
+  private final Repetitions repeats = new Repetitions();
   private final Map<String, Floor> flicker = new HashMap<>();
 
   Floors(Tallies tallies) {
@@ -76,29 +68,14 @@ final class Floors {
    * @param noise of the pool as its readings alone tell it
    */
   void add(String key, PointTally tally, PooledNoise noise) {
-    Optional<ReadingStatistics> read = tally.of(Signal.CURRENT);
-    if (read.isEmpty() || tally.point().kind() != PointKind.MEASURE || noise.unsteady(read.get())) {
-      return;
+    if (tally.point().kind() == PointKind.MEASURE) {
+      repeats.add(key, stays.of(tally.point()), tally, noise);
     }
-    Conditions c = tally.point().conditions();
-    double value = read.get().mean() - tally.zero().orElse(0);
-    repeats
-        .computeIfAbsent(key, k -> new LinkedHashMap<>())
-        .computeIfAbsent(stays.of(tally.point()), s -> new LinkedHashMap<>())
-        .computeIfAbsent(List.of(c.loadOhm(), c.supplyV(), c.setA()), p -> new ArrayList<>())
-        .add(new Repeat(tally.timeS(), value, noise.meanUncertainty(read.get().n())));
   }
 
   /** The same noise with what it must not fall below. */
   PooledNoise under(String key, PooledNoise noise, millrace.evidence.Point any) {
-    PooledNoise floored = noise;
-    Map<Integer, Map<List<Object>, List<Repeat>>> found = repeats.getOrDefault(key, Map.of());
-    List<List<List<Repeat>>> points = new ArrayList<>();
-    found.values().forEach(stay -> points.add(List.copyOf(stay.values())));
-    Optional<Floor> scatter = Repeatability.floor(points);
-    if (scatter.isPresent()) {
-      floored = floored.noLessThan(scatter.get());
-    }
+    PooledNoise floored = repeats.under(key, noise);
     Floor slow = flicker.get(range(any));
     return slow == null ? floored : floored.noLessThan(slow);
   }

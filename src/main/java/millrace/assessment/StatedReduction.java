@@ -23,6 +23,9 @@ import millrace.evidence.Signal;
 final class StatedReduction implements Reduction {
   private static final String COMMON = "common group";
 
+  /** What counts as going to another temperature, K. */
+  private static final double MOVED_K = 1;
+
   private final Map<String, PooledNoise> noise = new HashMap<>();
 
   /** The largest common uncertainty stated in each group, A and as a ratio. */
@@ -50,6 +53,24 @@ final class StatedReduction implements Reduction {
                     name,
                     members.stream().map(t -> t.of(Signal.CURRENT).orElseThrow()).toList(),
                     0)));
+    noise.replaceAll((name, pooled) -> repeated(name, pooled, pools.get(name)));
+  }
+
+  /** The noise of a pool, not below the scatter of points that came again in a stay. */
+  private static PooledNoise repeated(String name, PooledNoise noise, List<PointTally> members) {
+    Repetitions repeats = new Repetitions();
+    int stay = 0;
+    double lastDegC = Double.NaN;
+    for (PointTally tally : members) {
+      Conditions c = tally.point().conditions();
+      double degC = tally.mean(Signal.UNIT_TEMPERATURE).orElse(c.temperatureDegC().orElse(0));
+      stay += Math.abs(degC - lastDegC) > MOVED_K ? 1 : 0;
+      lastDegC = degC;
+      if (c.loadOhm().isPresent() || c.terminalVoltageV().isPresent() || c.setA().isPresent()) {
+        repeats.add(name, stay, tally, noise);
+      }
+    }
+    return repeats.under(name, noise);
   }
 
   private static String pool(PointTally tally) {

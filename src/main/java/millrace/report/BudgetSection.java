@@ -31,7 +31,8 @@ final class BudgetSection {
                 + " units of result per component, contribution |c| u, and degrees of freedom"
                 + " \u03bd. Components of one group, named behind the component,"
                 + " are fully correlated; \u2018point\u2019 means that each point has its own error."
-                + " What contributes less than 1 % of u is named in one row and added up.");
+                + " What contributes less than 1 % of u stands in one row, each with its"
+                + " contribution, added up as independent.");
     Table table =
         Table.open(
             sheet.out(),
@@ -67,10 +68,13 @@ final class BudgetSection {
       return;
     }
     double squares = small.stream().mapToDouble(c -> Math.pow(c.contribution(), 2)).sum();
-    String names = small.stream().map(Component::component).collect(Collectors.joining(", "));
+    String each =
+        small.stream()
+            .map(c -> c.component() + " " + Figures.size(c.contribution(), unit))
+            .collect(Collectors.joining(", "));
     table
         .begin()
-        .head("below 1 %: " + names, 4)
+        .head(Symbols.of("below 1 %: " + each), 4)
         .figures(Symbols.of(Figures.size(Math.sqrt(squares), unit)))
         .figures("")
         .end();
@@ -100,13 +104,18 @@ final class BudgetSection {
     return degrees.isPresent() ? Figures.degrees(degrees) : "\u221e";
   }
 
+  /** The unit of a sensitivity: that of the result per that of the component. */
+  private static String per(String result, String component) {
+    return component.equals("1") ? result : result + " per " + component;
+  }
+
   private static void row(Table table, Component c, String unit) {
     table
         .begin()
         .head(out -> out.text(c.component()).element("span", " (" + c.group() + ")", "class", "at"))
         .figures(Symbols.of(Figures.size(c.value(), c.unit())))
         .cell(c.distribution() == Distribution.RECTANGULAR ? "rect." : c.distribution().text())
-        .figures(Symbols.of(Numbers.significant(c.sensitivity(), 3)))
+        .folding(Symbols.of(Numbers.significant(c.sensitivity(), 3) + " " + per(unit, c.unit())))
         .figures(Symbols.of(Figures.size(c.contribution(), unit)))
         .figures(degrees(c.degreesOfFreedom()))
         .end();

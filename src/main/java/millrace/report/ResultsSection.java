@@ -12,7 +12,7 @@ import millrace.report.plot.Symbols;
 
 /** Every result in one table, with the methods and notes that it refers to below. */
 final class ResultsSection {
-  private static final int COLUMNS = 6;
+  private static final int COLUMNS = 7;
   private static final double SAME = 1e-6;
 
   private final Sheet sheet;
@@ -34,14 +34,15 @@ final class ResultsSection {
     Table table =
         Table.open(
             sheet.out(),
-            "Value and expanded uncertainty U, k = U/u; coverage "
+            "Value and expanded uncertainty U, k = U/u with \u03bd degrees of freedom; coverage "
                 + percent(usualCoverage())
-                + " where nothing else is said",
+                + " where nothing else is said. Without a limit: not promised by the datasheet",
             Table.Column.words("Quantity"),
             Table.Column.figures("Value \u00b1 U"),
             Table.Column.figures("Coverage interval"),
-            Table.Column.figures("k"),
-            Table.Column.figures("Degrees of freedom"),
+            Table.Column.figures("k (\u03bd)"),
+            Table.Column.figures("Limit"),
+            Table.Column.words("Conformity"),
             Table.Column.words("Notes"));
     byRange().forEach((range, results) -> group(table, range, results));
     table.close();
@@ -71,10 +72,17 @@ final class ResultsSection {
         .head(out -> Words.quantity(out, r))
         .figures(Symbols.of(Figures.inWords(r)))
         .figures(u.map(i -> Symbols.of(Figures.interval(i, unit)) + coverage(i)).orElse(""))
-        .figures(u.map(i -> Numbers.fixed(i.coverageFactor(), 2)).orElse(""))
-        .figures(u.map(i -> Figures.degrees(i.degreesOfFreedom())).orElse(""))
+        .figures(u.map(ResultsSection::factor).orElse(""))
+        .folding(r.judgement().map(j -> Symbols.of(Figures.limit(j.limit(), unit))).orElse(""))
+        .cell(out -> r.judgement().ifPresent(j -> Words.conformity(out, j.conformity())))
         .cell(references(r))
         .end();
+  }
+
+  private static String factor(Outcome.Uncertainty u) {
+    boolean infinite = u.degreesOfFreedom().isEmpty();
+    String degrees = infinite ? "\u221e" : Figures.degrees(u.degreesOfFreedom());
+    return Numbers.fixed(u.coverageFactor(), 2) + " (" + degrees + ")";
   }
 
   private double usualCoverage() {

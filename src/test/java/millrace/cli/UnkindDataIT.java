@@ -101,6 +101,25 @@ class UnkindDataIT {
         missing(results, "output_conductance"));
   }
 
+  /** Truth by construction: readings of 0.1 nA, from take to take 2 nA, loads up and down. */
+  @Test
+  void whatScattersFromTakeToTakeIsNotAveragedAwayOverReadings() throws IOException {
+    SplittableRandom random = new Seeds(4).stream("takes");
+    StringBuilder csv = new StringBuilder("range,nominal_A,current_A,load_ohm,time_s\n");
+    for (int k = 0; k < 24; k++) {
+      double take = 1e-3 + 2e-9 * random.nextGaussian();
+      for (int i = 0; i < 8; i++) {
+        double read = take + 1e-10 * random.nextGaussian();
+        csv.append(f("1mA,0.001,%.13f,%d,%d%n", read, 100 * Math.min(k, 23 - k), 8 * k + i));
+      }
+    }
+    JsonNode current = only(results(csv.toString(), 0), "current");
+    JsonNode largest = current.get("budget").get(0);
+    assertEquals("scatter between repeats", largest.get("component").asText());
+    // 24 takes, less those of 12 means and a drift: known to 20 %.
+    assertEquals(2e-9, largest.get("value").asDouble(), 1e-9);
+  }
+
   @Test
   void oneTemperatureGivesNoTempco() throws IOException {
     String header = "range,nominal_A,current_A,temperature_degC\n";

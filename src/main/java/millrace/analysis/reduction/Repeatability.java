@@ -10,8 +10,8 @@ import org.apache.commons.math3.distribution.ChiSquaredDistribution;
  * Scatter between repeats of the same points, below which the type A uncertainty of a point must
  * not fall (measurement.md 2.1; JCGM 100:2008, H.5: between-day scatter beside that of the
  * readings). An even drift through each stay, which fits take care of by their time term, is taken
- * off first; it counts where it exceeds its 95 % bound, as everywhere (measurement.md 3.1). Pure;
- * thread-safe.
+ * off first. Within its 95 % bound it is a second estimate of the same noise and is known as well
+ * as both together; beyond it stands for itself. Pure; thread-safe.
  */
 public final class Repeatability {
   /** What it is called in a budget. */
@@ -35,10 +35,10 @@ public final class Repeatability {
    * The floor that repeats set.
    *
    * @param stays for each stay at constant conditions its points, for each point its repeats
-   * @return the standard deviation of one take, where it exceeds what the readings explain; empty
-   *     where they explain it or nothing was repeated
+   * @param own degrees of freedom of the noise that the readings tell, 0 or more
+   * @return the standard deviation of one take; empty where nothing was repeated
    */
-  public static Optional<PooledNoise.Floor> floor(List<List<List<Repeat>>> stays) {
+  public static Optional<PooledNoise.Floor> floor(List<List<List<Repeat>>> stays, double own) {
     List<ReadingStatistics> scatter = new ArrayList<>();
     double stated = 0;
     int takes = 0;
@@ -62,9 +62,8 @@ public final class Repeatability {
     double s2 = Math.pow(pooled.standardDeviation(), 2) * pooled.degreesOfFreedom() / free;
     double bound =
         new ChiSquaredDistribution(null, free).inverseCumulativeProbability(CHANCE) / free;
-    return s2 > bound * stated / takes
-        ? Optional.of(new PooledNoise.Floor(Math.sqrt(s2), OptionalDouble.of(free), SCATTER))
-        : Optional.empty();
+    double known = s2 > bound * stated / takes ? free : free + own;
+    return Optional.of(new PooledNoise.Floor(Math.sqrt(s2), OptionalDouble.of(known), SCATTER));
   }
 
   /** The median of what the widest pairs tell, per second; empty where nothing was repeated. */

@@ -15,6 +15,7 @@ import org.junit.jupiter.api.Test;
 /** Scatter between repeats; truth by construction. */
 class RepeatabilityTest {
   private static final double U = 0.3e-9;
+  private static final double OWN = 200;
 
   /** Sweeps up and down at several stays: each point twice, with scatter between takes. */
   private static List<List<List<Repeat>>> sweeps(long seed, double between, double perS) {
@@ -37,44 +38,46 @@ class RepeatabilityTest {
 
   @Test
   void scatterBeyondThatOfReadingsIsFound() {
-    Floor floor = Repeatability.floor(sweeps(3, 1e-9, 0)).orElseThrow();
+    Floor floor = Repeatability.floor(sweeps(3, 1e-9, 0), OWN).orElseThrow();
     // 54 degrees of freedom: the standard deviation is known to 10 %.
     assertEquals(Math.hypot(U, 1e-9), floor.u(), 0.3e-9);
     assertEquals(54, floor.degreesOfFreedom().orElseThrow(), 1e-9);
     assertEquals("scatter between repeats", floor.why());
   }
 
+  /** Of one noise: the floor is another estimate of it, and both together are known the better. */
   @Test
-  void whatReadingsExplainSetsNoFloor() {
-    int found = 0;
+  void whatReadingsExplainIsKnownAsWellAsBoth() {
+    int alone = 0;
+    double squares = 0;
     for (long seed = 0; seed < 400; seed++) {
-      found += Repeatability.floor(sweeps(seed, 0, 0)).isPresent() ? 1 : 0;
+      Floor floor = Repeatability.floor(sweeps(seed, 0, 0), OWN).orElseThrow();
+      squares += floor.u() * floor.u() / 400;
+      alone += floor.degreesOfFreedom().orElseThrow() < OWN ? 1 : 0;
     }
+    assertEquals(U, Math.sqrt(squares), 0.03 * U);
     // The bound is one of 95 %.
-    assertTrue(found < 50, found + " of 400");
+    assertTrue(alone < 50, alone + " of 400");
   }
 
   @Test
   void anEvenDriftIsNoScatter() {
-    assertEquals(
-        Repeatability.floor(sweeps(5, 0, 0)).isPresent(),
-        Repeatability.floor(sweeps(5, 0, 1e-10)).isPresent());
-    double plain = Repeatability.floor(sweeps(5, 1e-9, 0)).orElseThrow().u();
-    assertEquals(plain, Repeatability.floor(sweeps(5, 1e-9, 1e-10)).orElseThrow().u(), 1e-14);
+    double plain = Repeatability.floor(sweeps(5, 1e-9, 0), OWN).orElseThrow().u();
+    assertEquals(plain, Repeatability.floor(sweeps(5, 1e-9, 1e-10), OWN).orElseThrow().u(), 1e-14);
   }
 
   @Test
   void nothingRepeatedTellsNothing() {
     List<List<Repeat>> once = List.of(List.of(new Repeat(0, 1, 0.1)));
-    assertEquals(Optional.empty(), Repeatability.floor(List.of(once)));
-    assertEquals(Optional.empty(), Repeatability.floor(List.of()));
+    assertEquals(Optional.empty(), Repeatability.floor(List.of(once), OWN));
+    assertEquals(Optional.empty(), Repeatability.floor(List.of(), OWN));
   }
 
   @Test
   void aMeanIsNotBetterKnownThanItsFloor() {
     PooledNoise noise =
         PooledNoise.of("pool", List.of(ReadingStatistics.of(1, 2, 3, 4, 5, 6, 7, 8)), 0);
-    Floor floor = Repeatability.floor(sweeps(3, 1e-9, 0)).orElseThrow();
+    Floor floor = Repeatability.floor(sweeps(3, 1e-9, 0), OWN).orElseThrow();
     Floor high = new Floor(9, floor.degreesOfFreedom(), floor.why());
     assertEquals(9, noise.noLessThan(high).meanUncertainty(8));
     assertEquals(noise.meanUncertainty(8), noise.noLessThan(floor).meanUncertainty(8));

@@ -32,7 +32,9 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Writes the readings or the constants of a run, or packs runs for a colleague. */
+/**
+ * Writes the readings or the constants of a run, packs runs for a colleague, copies the logbook.
+ */
 @Command(
     name = "export",
     mixinStandardHelpOptions = true,
@@ -43,14 +45,17 @@ import picocli.CommandLine.Spec;
           + " import' takes into another logbook.",
       "With --constants: what the current of each range is corrected by (gain, temperature"
           + " polynomial, output conductance) with uncertainties, and what error is left then; a"
-          + " later run proves it by 'millrace compare RUN LATER --constants'."
+          + " later run proves it by 'millrace compare RUN LATER --constants'.",
+      "With --backup: the whole logbook as it stands, also while a run is being written. A plain copy"
+          + " of the file may miss what is not in it yet."
     },
     footer = {
       "",
       "Example:",
       "  millrace export 12 -o points.csv",
       "  millrace export 12 --constants > constants.csv",
-      "  millrace export --batch B7 --pack b7.mlr"
+      "  millrace export --batch B7 --pack b7.mlr",
+      "  millrace export --backup millrace-tuesday.db"
     })
 final class ExportCommand implements Callable<Integer> {
   private final Console console;
@@ -74,6 +79,12 @@ final class ExportCommand implements Callable<Integer> {
       paramLabel = "NAME",
       description = "With --pack: every run of this batch that ended.")
   private Optional<String> batch = Optional.empty();
+
+  @Option(
+      names = "--backup",
+      paramLabel = "FILE",
+      description = "Copy the whole logbook into this new file.")
+  private Optional<Path> backup = Optional.empty();
 
   @Option(names = "--constants", description = "Write the constants of the unit instead.")
   private boolean constants;
@@ -99,11 +110,15 @@ final class ExportCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    refuse(pack.isEmpty() && runs.size() != 1, "expected one RUN, or --pack FILE");
+    refuse(backup.isPresent() && beside(), "--backup takes the whole logbook; say nothing else");
+    boolean files = pack.isPresent() || backup.isPresent();
+    refuse(!files && runs.size() != 1, "expected one RUN, --pack FILE or --backup FILE");
     refuse(json && !constants, "--json goes with --constants");
     refuse(pack.isPresent() && runs.isEmpty() && batch.isEmpty(), "missing: RUN or --batch");
     try (Logbook open = Logbook.readOnly(logbook)) {
-      if (pack.isPresent()) {
+      if (backup.isPresent()) {
+        return copied(open, backup.get());
+      } else if (pack.isPresent()) {
         return packed(open, pack.get());
       }
       RunReader reader = open.reader(open.find(runs.get(0)).id());
@@ -125,6 +140,19 @@ final class ExportCommand implements Callable<Integer> {
     if (wrong) {
       throw new CommandLine.ParameterException(spec.commandLine(), words);
     }
+  }
+
+  private boolean beside() {
+    boolean chosen = pack.isPresent() || batch.isPresent() || constants || output != null;
+    return chosen || !runs.isEmpty();
+  }
+
+  private int copied(Logbook book, Path target) {
+    book.backup(target);
+    console.error(
+        "Copied %s with %d runs to %s."
+            .formatted(logbook, book.runs(RunFilter.ALL).size(), target));
+    return ExitCode.DONE.number();
   }
 
   private int packed(Logbook book, Path target) {

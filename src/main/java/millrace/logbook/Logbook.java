@@ -1,5 +1,6 @@
 package millrace.logbook;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.SQLException;
@@ -342,7 +343,8 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Copies the logbook as it stands into a new file, also while a run is written.
+   * Copies the logbook as it stands into a new file, also while a run is written. Nothing is left
+   * of a copy that failed.
    *
    * @param target where there is no file yet
    */
@@ -350,11 +352,21 @@ public final class Logbook implements AutoCloseable {
     if (Files.exists(target)) {
       throw Troubles.of(target, "there is a file of this name already", "Choose another name.");
     }
-    session.query(
-        "copying it to '" + target + "'",
-        () ->
-            session.change(
-                "VACUUM INTO ?", slots -> slots.text(target.toAbsolutePath().toString())));
+    Path part = target.resolveSibling(target.getFileName() + ".part");
+    try {
+      Files.deleteIfExists(part);
+      session.query(
+          "copying it to '" + target + "'",
+          () -> session.change("VACUUM INTO ?", slots -> slots.text(part.toString())));
+      Files.move(part, target);
+    } catch (IOException e) {
+      throw Troubles.of(
+          target,
+          "the copy cannot be put there: " + e.getMessage(),
+          "Choose a folder that you may write in.");
+    } finally {
+      part.toFile().delete();
+    }
   }
 
   @Override

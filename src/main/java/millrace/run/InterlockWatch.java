@@ -1,5 +1,6 @@
 package millrace.run;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.LocalTime;
@@ -21,6 +22,7 @@ import millrace.bench.role.Supply;
 import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
+import millrace.fault.LogbookException;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.time.TimeSource;
@@ -237,6 +239,11 @@ final class InterlockWatch {
 
   private void disk() {
     Path logbook = journal.logbook();
+    if (Files.notExists(logbook)) {
+      throw new LogbookException(
+          "logbook '%s' is not where it was any more; expected that nobody moves or deletes it while a run writes it. Put it back, with the files beside it, and go on with --resume."
+              .formatted(logbook));
+    }
     double free = logbook.toFile().getUsableSpace();
     if (bounds.freeDiskBytes().filter(least -> free < least).isPresent()) {
       breach(

@@ -22,7 +22,7 @@ final class Journal {
   private final RunWriters writers;
   private final TimeSource time;
   private final Duration base;
-  private final Duration offset;
+  private Duration offset;
   private final List<RunObserver> observers;
   private int additions;
   private Optional<String> point = Optional.empty();
@@ -40,6 +40,16 @@ final class Journal {
   /** Elapsed time of the run. */
   Duration elapsed() {
     return time.elapsed().minus(base).plus(offset);
+  }
+
+  /** Time that the clock did not count, as the machine slept, has passed for the bench. */
+  void passed(Duration uncounted) {
+    offset = offset.plus(uncounted);
+  }
+
+  /** Whether what goes on belongs to a point. */
+  boolean isAtPoint() {
+    return point.isPresent();
   }
 
   /** The number of the run that speaks for the night. */

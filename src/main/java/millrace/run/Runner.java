@@ -160,7 +160,6 @@ public final class Runner {
       return;
     }
     journal.at(point);
-    watchman.look();
     journal.tell(o -> o.point(point, schedule.leftFrom(point)));
     Journal.Begun step = journal.stepStarted(point, stepWord(point.task()));
     String outcome = attempt(point);
@@ -190,6 +189,7 @@ public final class Runner {
     for (int attempt = 1; ; attempt++) {
       try {
         vouching.begin();
+        watchman.look();
         comeToTemperature(point);
         Optional<String> unwanted = remote.before(point);
         if (unwanted.isPresent()) {

@@ -50,6 +50,7 @@ final class Soak {
   private final Remote remote;
   private @Nullable Stay now;
   private int chamberEpoch;
+  private int naps;
 
   Soak(RunSetting setting, Hands hands, Remote remote) {
     this.bench = setting.bench();
@@ -85,9 +86,9 @@ final class Soak {
     }
   }
 
-  /** Tells whether the chamber still is where it was sent: its link was not opened again. */
+  /** Tells whether the chamber still is where it was sent: neither its link nor we broke off. */
   boolean holds() {
-    return epoch() == chamberEpoch;
+    return epoch() == chamberEpoch && hands.watchman().naps() == naps;
   }
 
   private int epoch() {
@@ -138,6 +139,7 @@ final class Soak {
     hands.watchman().beforeCooling(stay.setpointDegC);
     chamber.get().setpoint(stay.setpointDegC, ramp(stay.rule));
     chamberEpoch = epoch();
+    naps = hands.watchman().naps();
     Map<String, List<PlannedPoint>> bySlot = new LinkedHashMap<>();
     for (PlannedPoint point : watched) {
       bySlot

@@ -1,10 +1,11 @@
 package millrace.run;
 
 import java.time.Duration;
-import java.time.Instant;
+import java.time.ZoneId;
 import millrace.bench.Bench;
 import millrace.bench.Interlocks;
 import millrace.evidence.IncidentKind;
+import millrace.fault.InstrumentException;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.time.TimeSource;
@@ -14,7 +15,6 @@ import millrace.time.TimeSource;
  * acts within one polling period. Single-threaded.
  */
 final class Watchman {
-  private static final Duration JUMP = Duration.ofSeconds(2);
   private static final Duration SHORT = Duration.ofMillis(500);
 
   private final Bench bench;
@@ -24,8 +24,9 @@ final class Watchman {
   private final Journal journal;
   private final Interlocks bounds;
   private final InterlockWatch interlocks;
+  private final ClockWatch clock;
   private Duration lastGood;
-  private Duration clockGap;
+  private int naps;
   private boolean resting;
 
   Watchman(RunSetting setting, Journal journal) {
@@ -36,28 +37,31 @@ final class Watchman {
     this.journal = journal;
     this.bounds = bench.file().interlocks();
     this.interlocks = new InterlockWatch(setting, journal);
+    this.clock = new ClockWatch(time, ZoneId.systemDefault());
     this.lastGood = time.elapsed();
-    this.clockGap = clockGap();
   }
 
-  /** How far the wall clock stands from elapsed time; steady unless somebody sets the clock. */
-  private Duration clockGap() {
-    return Duration.between(Instant.EPOCH, time.now()).minus(time.elapsed());
-  }
-
-  /** A jump changes no duration, but stamps before and after it do not fit together. */
+  /**
+   * After a sleep the bench may be anywhere: what was under way fails, and is begun again as after
+   * any other trouble.
+   */
   private void clock() {
-    Duration gap = clockGap();
-    Duration jump = gap.minus(clockGap);
-    clockGap = gap;
-    if (jump.abs().compareTo(JUMP) > 0) {
-      journal.incident(
-          IncidentKind.CLOCK,
-          "the wall clock jumped by %s%s against elapsed time; durations are not touched"
-              .formatted(
-                  jump.isNegative() ? "-" : "+",
-                  Quantities.print(jump.abs().toMillis() / 1e3, Dimension.TIME, 4)));
+    ClockWatch.Noticed noticed = clock.look();
+    noticed.texts().forEach(text -> journal.incident(IncidentKind.CLOCK, text));
+    if (noticed.slept().isZero()) {
+      return;
     }
+    naps++;
+    goodReading();
+    journal.passed(noticed.slept());
+    if (journal.isAtPoint()) {
+      throw new InstrumentException(String.join("; ", noticed.texts()));
+    }
+  }
+
+  /** How often the machine slept. */
+  int naps() {
+    return naps;
   }
 
   /** A good reading of the current has come. */

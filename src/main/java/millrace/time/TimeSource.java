@@ -25,6 +25,16 @@ public interface TimeSource {
   Duration elapsed();
 
   /**
+   * How long the machine has slept (a closed lid) since this source began, which elapsed time
+   * leaves out.
+   *
+   * @return zero or more; zero where that cannot be told
+   */
+  default Duration asleep() {
+    return Duration.ZERO;
+  }
+
+  /**
    * Lets this much time pass.
    *
    * @param span how long; nothing happens when it is zero or negative

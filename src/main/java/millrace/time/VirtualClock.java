@@ -15,6 +15,7 @@ public final class VirtualClock implements TimeSource {
   private final Instant start;
   private final AtomicLong elapsedNanos;
   private final AtomicLong jumpedNanos = new AtomicLong();
+  private final AtomicLong asleepNanos = new AtomicLong();
 
   /**
    * A clock that starts at the given wall time.
@@ -57,6 +58,21 @@ public final class VirtualClock implements TimeSource {
     if (!span.isNegative()) {
       elapsedNanos.addAndGet(span.toNanos());
     }
+  }
+
+  @Override
+  public Duration asleep() {
+    return Duration.ofNanos(asleepNanos.get());
+  }
+
+  /**
+   * Lets the machine sleep, as a closed lid would: the wall clock goes on, elapsed time does not.
+   *
+   * @param span how long; 0 or more
+   */
+  public void suspend(Duration span) {
+    jump(span);
+    asleepNanos.addAndGet(span.toNanos());
   }
 
   /**

@@ -5,16 +5,19 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.UnaryOperator;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.fault.InterlockException;
+import millrace.fault.LogbookException;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimFault;
 import millrace.sim.SimFault.AtTime;
@@ -142,5 +145,31 @@ class InterlocksIT {
       assertTrue(soaks.stream().noneMatch(s -> s == PointState.OPEN), soaks.toString());
       assertEquals(List.of(), night.bench().unsafe());
     }
+  }
+
+  @Test
+  void aLogbookThatIsMovedAwayStopsTheRunWhichGoesOnWhenItIsBack() throws IOException {
+    Path logbook = folder.resolve("night.db");
+    Path elsewhere = folder.resolve("elsewhere.db");
+    try (SimulatedNight night = SimulatedNight.of(folder, WARM)) {
+      night.observe(movingOnce(logbook, elsewhere));
+      String text = assertThrows(LogbookException.class, night::run).getMessage();
+      assertTrue(text.contains("night.db' is not where it was any more"), text);
+      assertEquals(List.of(), night.bench().unsafe());
+      Files.move(elsewhere, logbook);
+      assertTrue(night.run().whole());
+    }
+  }
+
+  /** The file is moved while a unit soaks. */
+  private static RunObserver movingOnce(Path from, Path to) {
+    return new RunObserver() {
+      @Override
+      public void waiting(String why, Optional<Duration> left) {
+        if (Files.notExists(to)) {
+          assertTrue(from.toFile().renameTo(to.toFile()));
+        }
+      }
+    };
   }
 }

@@ -457,23 +457,6 @@ class RunnerIT {
   }
 
   @Test
-  void aJumpOfTheWallClockIsNotedAndChangesNoDuration() throws IOException {
-    try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
-      night.observe(after(3, () -> night.clock().jump(Duration.ofHours(-1))));
-      assertTrue(night.run().whole());
-      assertEquals(
-          List.of(
-              "the wall clock jumped by -1.000 h against elapsed time; durations are not touched"),
-          night.incidents(IncidentKind.CLOCK));
-      Duration last = Duration.ZERO;
-      for (Point p : night.points()) {
-        assertTrue(p.started().compareTo(last) >= 0, p.toString());
-        last = p.ended();
-      }
-    }
-  }
-
-  @Test
   void aMeterThatGivesNoGoodReadingForTooLongStopsTheRun() throws IOException {
     FaultPlan plan =
         FaultPlan.of(

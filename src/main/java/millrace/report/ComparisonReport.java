@@ -61,7 +61,10 @@ public final class ComparisonReport {
         .ifPresentOrElse(
             y -> out.element("h2", "First-pass yield " + MeasurandWords.share(y.firstPass())),
             () -> out.element("h2", "No limits to judge by"));
-    ComparisonTable.yieldLines(comparison).forEach(line -> out.element("p", line));
+    ComparisonTable.yieldLines(comparison).stream()
+        .skip(again() ? 0 : 1)
+        .forEach(line -> out.element("p", line));
+    StandsOut.sentences(comparison, Symbols::of).forEach(line -> out.element("p", line));
     if (!comparison.bins().isEmpty()) {
       out.element("p", "Bins: " + ComparisonTable.bins(comparison.bins()));
     }
@@ -78,6 +81,11 @@ public final class ComparisonReport {
     }
   }
 
+  /** Whether the yield of all is more than what stands above it. */
+  private boolean again() {
+    return comparison.total().filter(y -> y.retests() + y.refused() > 0).isPresent();
+  }
+
   private void causes() {
     if (comparison.causes().isEmpty()) {
       return;
@@ -87,7 +95,8 @@ public final class ComparisonReport {
     Table table =
         Table.open(
             out,
-            "The most frequent first",
+            "The most frequent first; of causes that cannot be told apart the likeliest stands for"
+                + " all",
             Table.Column.figures("Units"),
             Table.Column.figures("Up to here"),
             Table.Column.words("Cause"),
@@ -157,11 +166,12 @@ public final class ComparisonReport {
               String guarded = MeasurandWords.limit(d.testLimit(), d.what());
               table
                   .begin()
-                  .head(MeasurandWords.name(d.what()))
+                  .head(MeasurandWords.printed(d.what()))
                   .figures(String.valueOf(s.spread().n()))
-                  .figures(MeasurandWords.number(s.spread().mean(), d.what()))
-                  .figures(MeasurandWords.number(s.spread().sd(), d.what()))
-                  .cell(guarded.isEmpty() ? limit : limit + "; " + guarded)
+                  .figures(
+                      Symbols.of(MeasurandWords.among(s.spread(), s.spread().mean(), d.what())))
+                  .figures(Symbols.of(MeasurandWords.scatter(s.spread(), d.what())))
+                  .cell(Symbols.of(guarded.isEmpty() ? limit : limit + "; " + guarded))
                   .cell(
                       s.capability()
                           .map(
@@ -185,12 +195,12 @@ public final class ComparisonReport {
     }
     out.line().open("section").element("h2", "Limited quantities");
     for (Distribution d : limited) {
-      out.line().element("h3", MeasurandWords.name(d.what()));
+      out.line().element("h3", MeasurandWords.printed(d.what()));
       DistributionCharts drawn = new DistributionCharts(d, comparison.simulated());
       drawn.all().forEach(this::chart);
       d.statistics().map(Distribution.Statistics::outliers).stream()
           .filter(o -> !o.isEmpty())
-          .forEach(o -> out.element("p", "Apart from the others: " + ComparisonTable.named(d, o)));
+          .forEach(o -> out.element("p", "Outliers: " + ComparisonTable.named(d, o)));
       d.statistics().flatMap(Distribution.Statistics::capability).stream()
           .flatMap(c -> c.notes().stream())
           .forEach(n -> out.element("p", "Note: " + n + "."));

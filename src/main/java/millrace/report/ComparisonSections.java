@@ -5,6 +5,7 @@ import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparison;
 import millrace.quantity.Numbers;
 import millrace.report.markup.Markup;
+import millrace.report.plot.Symbols;
 
 /** The tables of a comparison below its pictures. */
 final class ComparisonSections {
@@ -48,8 +49,8 @@ final class ComparisonSections {
           .begin()
           .head(d.later().unit())
           .cell(d.earlier().run().id() + " to " + d.later().run().id())
-          .cell(MeasurandWords.name(d.what()))
-          .figures(ComparisonTable.change(d))
+          .cell(MeasurandWords.printed(d.what()))
+          .figures(Symbols.of(ComparisonTable.change(d)))
           .cell(d.change().significant() ? "moved" : "")
           .cell(String.join(", ", d.change().cancelled()))
           .end();
@@ -63,23 +64,28 @@ final class ComparisonSections {
       return;
     }
     open("Batch against the others");
+    out.element(
+        "p",
+        "'Differs' is said so rarely without cause that %s of all tables of batches that are alike"
+                .formatted(MeasurandWords.percent(comparison.coverage()))
+            + " do not say it once.");
     Table table =
         Table.open(
             out,
-            "Difference of means (Welch)",
+            "Difference of means (Welch), the least likely by chance first",
             Table.Column.words("Batch"),
             Table.Column.words("Quantity"),
             Table.Column.figures("Difference"),
-            Table.Column.words("Interval"),
-            Table.Column.figures("p"));
-    for (Comparison.Contrast k : comparison.contrasts()) {
+            Table.Column.figures("p"),
+            Table.Column.words(""));
+    for (Comparison.Contrast k : StandsOut.likeliestFirst(comparison)) {
       table
           .begin()
           .head(k.batch())
-          .cell(MeasurandWords.name(k.what()))
-          .figures(MeasurandWords.number(k.comparison().difference(), k.what()))
-          .cell(MeasurandWords.interval(k.comparison().interval(), k.what()))
+          .cell(MeasurandWords.printed(k.what()))
+          .figures(Symbols.of(ComparisonTable.difference(k)))
           .figures(Numbers.significant(k.comparison().probability(), 2))
+          .cell(StandsOut.differs(k, comparison) ? "differs" : "")
           .end();
     }
     table.close();
@@ -110,10 +116,10 @@ final class ComparisonSections {
       var v = g.study().components();
       table
           .begin()
-          .head(MeasurandWords.name(g.what()))
-          .figures(ComparisonTable.root(v.repeatability(), g.what()))
-          .figures(ComparisonTable.root(v.operator() + v.interaction(), g.what()))
-          .figures(ComparisonTable.root(v.unit(), g.what()))
+          .head(MeasurandWords.printed(g.what()))
+          .figures(Symbols.of(ComparisonTable.root(v.repeatability(), g.what())))
+          .figures(Symbols.of(ComparisonTable.root(v.operator() + v.interaction(), g.what())))
+          .figures(Symbols.of(ComparisonTable.root(v.unit(), g.what())))
           .figures(MeasurandWords.percent(g.study().ofStudy()))
           .figures(ComparisonTable.ofTolerance(g))
           .figures(ComparisonTable.categories(g))
@@ -143,7 +149,7 @@ final class ComparisonSections {
       table
           .begin()
           .head(String.valueOf(s.run()))
-          .cell(s.range() + ", " + Figures.number(s.loadOhm(), "ohm"))
+          .cell(s.range() + ", " + Symbols.of(Figures.number(s.loadOhm(), "ohm")))
           .figures(String.valueOf(s.connectionsPpm().n()))
           .figures(Figures.size(s.connectionsPpm().sd(), "ppm"))
           .cell(ComparisonTable.setUpInterval(comparison, s))

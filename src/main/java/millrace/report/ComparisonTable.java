@@ -3,11 +3,14 @@ package millrace.report;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.UnaryOperator;
+import millrace.analysis.batch.Interval;
 import millrace.analysis.batch.Yield;
 import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Distribution;
 import millrace.evidence.Measurand;
+import millrace.evidence.Outcome;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
@@ -33,10 +36,11 @@ public final class ComparisonTable {
     if (!c.bins().isEmpty()) {
       line(text, "bins: " + bins(c.bins()));
     }
+    StandsOut.sentences(c, UnaryOperator.identity()).forEach(l -> line(text, l));
     text.append('\n').append(quantities(c));
     section(text, "likeliest causes of the units that failed", causes(c));
     section(text, "units to repair", repairs(c));
-    section(text, "beside the others", outliers(c));
+    section(text, "outliers (generalized ESD)", outliers(c));
     section(text, "moved between runs", drifts(c));
     section(text, "batch against the others", contrasts(c));
     section(text, "gauge study", gauges(c));
@@ -60,8 +64,11 @@ public final class ComparisonTable {
 
   static String head(Comparison c) {
     long units = c.runs().stream().map(Compared::unit).distinct().count();
-    return "%s%d runs of %d units"
-        .formatted(c.simulated() ? Sheet.SIMULATED + ": " : "", c.runs().size(), units);
+    return "%s%s of %s"
+        .formatted(
+            c.simulated() ? Sheet.SIMULATED + ": " : "",
+            Numbers.counted(c.runs().size(), "run"),
+            Numbers.counted(units, "unit"));
   }
 
   /** The yield of all, and of each batch where there are several. */
@@ -78,14 +85,17 @@ public final class ComparisonTable {
     String refused =
         yield.refused() == 0
             ? ""
-            : "; %d further tests did not count (no cause, or too many)".formatted(yield.refused());
-    return "%s: first pass %s; after %d retests %s%s"
-        .formatted(
-            which,
-            MeasurandWords.share(yield.firstPass()),
-            yield.retests(),
-            MeasurandWords.share(yield.afterRetest()),
-            refused);
+            : "; %s did not count (no cause, or too many)"
+                .formatted(Numbers.counted(yield.refused(), "further test"));
+    String after =
+        yield.retests() == 0
+            ? "no retests"
+            : "after %s %s"
+                .formatted(
+                    Numbers.counted(yield.retests(), "retest"),
+                    MeasurandWords.share(yield.afterRetest()));
+    return "%s: first pass %s; %s%s"
+        .formatted(which, MeasurandWords.share(yield.firstPass()), after, refused);
   }
 
   static String bins(Map<String, Long> bins) {
@@ -109,7 +119,7 @@ public final class ComparisonTable {
             "guarded",
             "Ppk",
             "within",
-            "apart");
+            "outliers");
     c.distributions().forEach(d -> quantity(table, d));
     return table.text();
   }
@@ -125,10 +135,10 @@ public final class ComparisonTable {
         m.range().orElse(""),
         MeasurandWords.at(m),
         String.valueOf(s.spread().n()),
-        MeasurandWords.number(s.spread().mean(), m),
-        MeasurandWords.number(s.spread().sd(), m),
-        MeasurandWords.number(s.spread().least(), m),
-        MeasurandWords.number(s.spread().largest(), m),
+        MeasurandWords.among(s.spread(), s.spread().mean(), m),
+        MeasurandWords.scatter(s.spread(), m),
+        MeasurandWords.among(s.spread(), s.spread().least(), m),
+        MeasurandWords.among(s.spread(), s.spread().largest(), m),
         d.limit().map(l -> Figures.limit(l, m.quantity().unit())).orElse(""),
         MeasurandWords.limit(d.testLimit(), m),
         s.capability().map(k -> MeasurandWords.index(k.ppk())).orElse(""),
@@ -166,7 +176,7 @@ public final class ComparisonTable {
     return blamed
         .diagnosis()
         .flatMap(RepairHint::of)
-        .orElse("no single cause is likelier than all others");
+        .orElse("no cause is likelier than all others together");
   }
 
   /** The numbers of the first few. */
@@ -236,29 +246,31 @@ public final class ComparisonTable {
   }
 
   static String change(Comparison.Drift d) {
-    String unit = d.what().quantity().unit();
-    return d.change()
-        .uncertainty()
-        .map(
-            u ->
-                Figures.number(d.change().value(), unit) + " ± " + Figures.size(u.expanded(), unit))
-        .orElseGet(() -> Figures.number(d.change().value(), unit) + ", uncertainty not evaluated");
+    double u = d.change().uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0);
+    return Figures.pair(d.change().value(), u, d.what().quantity().unit());
   }
 
   private static TextColumns contrasts(Comparison c) {
     TextColumns table =
-        new TextColumns(WIDEST, "batch", "quantity", "range", "at", "difference", "interval", "p");
-    for (Comparison.Contrast k : c.contrasts()) {
+        new TextColumns(WIDEST, "batch", "quantity", "range", "at", "difference", "p", "");
+    for (Comparison.Contrast k : StandsOut.likeliestFirst(c)) {
       table.row(
           k.batch(),
           k.what().quantity().inWords(),
           k.what().range().orElse(""),
           MeasurandWords.at(k.what()),
-          MeasurandWords.number(k.comparison().difference(), k.what()),
-          MeasurandWords.interval(k.comparison().interval(), k.what()),
-          Numbers.significant(k.comparison().probability(), 2));
+          difference(k),
+          Numbers.significant(k.comparison().probability(), 2),
+          StandsOut.differs(k, c) ? "differs" : "");
     }
     return table;
+  }
+
+  /** The difference of the means, and half of its interval. */
+  static String difference(Comparison.Contrast k) {
+    Interval i = k.comparison().interval();
+    return Figures.pair(
+        k.comparison().difference(), (i.upper() - i.lower()) / 2, k.what().quantity().unit());
   }
 
   private static TextColumns gauges(Comparison c) {

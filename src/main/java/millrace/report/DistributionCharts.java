@@ -18,6 +18,7 @@ import millrace.report.plot.Mark;
 final class DistributionCharts {
   private static final int FEWEST = 3;
   private static final int MOST_CLASSES = 30;
+  private static final int MOST_BATCHES = 8;
 
   private final Distribution d;
   private final Distribution.Statistics statistics;
@@ -30,7 +31,7 @@ final class DistributionCharts {
     this.statistics = d.statistics().orElseThrow();
     this.counting = d.counting();
     this.stamp = simulated ? Optional.of(Sheet.SIMULATED) : Optional.empty();
-    this.name = MeasurandWords.name(d.what());
+    this.name = MeasurandWords.printed(d.what());
   }
 
   List<Chart> all() {
@@ -123,8 +124,9 @@ final class DistributionCharts {
     List<Mark> marks = new ArrayList<>();
     marks.add(Mark.Points.of("value", Look.FIRST, spots));
     if (!apart.isEmpty()) {
-      marks.add(Mark.Points.of("apart from the others", Look.SECOND, apart));
+      marks.add(Mark.Points.of("outlier", Look.SECOND, apart));
     }
+    marks.addAll(batches());
     marks.add(new Mark.Level("upper chart limit", chart.limits().upper()));
     marks.add(new Mark.Level("mean", chart.centre()));
     marks.add(new Mark.Level("lower chart limit", chart.limits().lower()));
@@ -139,6 +141,20 @@ final class DistributionCharts {
         axis(d.what().quantity().inWords()),
         marks,
         Chart.Size.PAGE);
+  }
+
+  /** Where each batch begins, if there are several and they came one after the other. */
+  private List<Mark> batches() {
+    List<Mark> begins = new ArrayList<>();
+    Optional<String> before = Optional.empty();
+    for (int i = 0; i < counting.size(); i++) {
+      Optional<String> batch = counting.get(i).run().run().start().people().batch();
+      if (batch.isPresent() && !batch.equals(before)) {
+        begins.add(new Mark.Upright(batch.get() + " begins", i + 0.5, 0));
+      }
+      before = batch;
+    }
+    return begins.size() > 1 && begins.size() <= MOST_BATCHES ? begins : List.of();
   }
 
   private Chart ranges(IndividualsChart chart) {

@@ -67,17 +67,7 @@ final class Figures {
     @Override
     public Optional<String> value(Outcome.Value v) {
       double u = v.uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0);
-      Quantities.Scale scale = scale(v.value() == 0 ? u : v.value(), unit);
-      if (u == 0) {
-        return Optional.of(bare(v.value(), scale) + ", uncertainty not evaluated");
-      }
-      String text =
-          Quantities.withUncertainty(v.value() / scale.size(), u / scale.size(), scale.symbol());
-      return Optional.of(text.replace("+/-", "\u00b1"));
-    }
-
-    private static String bare(double value, Quantities.Scale scale) {
-      return Numbers.significant(value / scale.size(), 2 * DIGITS) + " " + scale.symbol();
+      return Optional.of(pair(v.value(), u, unit));
     }
 
     @Override
@@ -89,6 +79,26 @@ final class Figures {
     public Optional<String> missing(Outcome.Missing m) {
       return Optional.empty();
     }
+  }
+
+  /** A value with its expanded uncertainty, which is 0 where it was not evaluated. */
+  static String pair(double value, double expanded, String unit) {
+    Quantities.Scale scale = scale(Math.max(Math.abs(value), expanded), unit);
+    if (expanded == 0) {
+      return Numbers.significant(value / scale.size(), 2 * DIGITS)
+          + " "
+          + scale.symbol()
+          + ", uncertainty not evaluated";
+    }
+    return Quantities.withUncertainty(value / scale.size(), expanded / scale.size(), scale.symbol())
+        .replace("+/-", "\u00b1");
+  }
+
+  /** A number with its unit and the decimals that two digits of a finer size have. */
+  static String resolved(double value, double finer, String unit) {
+    Quantities.Scale scale = scale(value, unit);
+    int decimals = Math.max(0, Numbers.decimalsFor(finer / scale.size()));
+    return (Numbers.fixed(value / scale.size(), decimals) + " " + scale.symbol()).strip();
   }
 
   /** A number with its unit, four digits. */

@@ -1,12 +1,15 @@
 package millrace.report;
 
 import java.util.Optional;
+import java.util.function.UnaryOperator;
 import millrace.analysis.batch.Capability;
-import millrace.analysis.batch.Interval;
 import millrace.analysis.batch.Share;
+import millrace.analysis.batch.Spread;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
+import millrace.report.plot.Symbols;
 
 /** What is compared, in words and figures. */
 final class MeasurandWords {
@@ -15,9 +18,19 @@ final class MeasurandWords {
   private MeasurandWords() {}
 
   static String name(Measurand m) {
+    return name(m, UnaryOperator.identity());
+  }
+
+  /** The name on a page: conditions with the symbols of print, the range as it is called. */
+  static String printed(Measurand m) {
+    return name(m, Symbols::of);
+  }
+
+  /** The name with its conditions set in letters of one's own. */
+  static String name(Measurand m, UnaryOperator<String> set) {
     return m.quantity().inWords()
         + m.range().map(r -> " of " + r).orElse("")
-        + (at(m).isEmpty() ? "" : ", " + at(m));
+        + (at(m).isEmpty() ? "" : ", " + set.apply(at(m)));
   }
 
   static String at(Measurand m) {
@@ -33,12 +46,20 @@ final class MeasurandWords {
     return Figures.number(value, m.quantity().unit());
   }
 
-  static String limit(Optional<Limit> limit, Measurand m) {
-    return limit.map(l -> Figures.rounded(l, m.quantity().unit())).orElse("");
+  /** A value out of many, with the digits that their mean is worth. */
+  static String among(Spread spread, double value, Measurand m) {
+    double finer = spread.sd() / Math.sqrt(spread.n());
+    return finer > 0 ? Figures.resolved(value, finer, m.quantity().unit()) : number(value, m);
   }
 
-  static String interval(Interval interval, Measurand m) {
-    return number(interval.lower(), m) + " to " + number(interval.upper(), m);
+  /** Scatter, three digits. */
+  static String scatter(Spread spread, Measurand m) {
+    Quantities.Scale scale = Figures.scale(spread.sd(), m.quantity().unit());
+    return (Numbers.significant(spread.sd() / scale.size(), 3) + " " + scale.symbol()).strip();
+  }
+
+  static String limit(Optional<Limit> limit, Measurand m) {
+    return limit.map(l -> Figures.rounded(l, m.quantity().unit())).orElse("");
   }
 
   static String index(Capability.Index index) {

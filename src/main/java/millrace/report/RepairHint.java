@@ -14,24 +14,38 @@ public final class RepairHint {
   private RepairHint() {}
 
   /**
-   * The likeliest cause in words.
+   * The likeliest cause in words, with those that the measurement cannot tell from it.
    *
    * @param diagnosis where the errors of the unit come from
-   * @return such as {@code range resistor R2 high by (812 +/- 9) ppm, probability 97 %}; empty
-   *     where no single cause is likelier than all others together
+   * @return such as {@code range resistor R2 high by 812 ± 9 ppm, probability 97 %}; empty where
+   *     neither a cause nor those that cannot be told from it are likelier than all others together
    */
   public static Optional<String> of(Diagnosis diagnosis) {
     return diagnosis.causes().stream()
-        .filter(c -> !c.cause().equals(Cause.NOTHING) && c.probability() >= LEAST_PROBABILITY)
+        .filter(c -> !c.cause().equals(Cause.NOTHING))
         .max((a, b) -> Double.compare(a.probability(), b.probability()))
-        .map(RepairHint::words);
+        .filter(c -> together(c, diagnosis) >= LEAST_PROBABILITY)
+        .map(c -> words(c, diagnosis));
   }
 
-  private static String words(Cause cause) {
+  /** The probability of a cause and of all that explain the same. */
+  private static double together(Cause likeliest, Diagnosis diagnosis) {
+    double sum =
+        diagnosis.causes().stream()
+            .filter(c -> likeliest.notSeparableFrom().contains(c.name()))
+            .mapToDouble(Cause::probability)
+            .sum();
+    return Math.min(1, likeliest.probability() + sum);
+  }
+
+  private static String words(Cause cause, Diagnosis diagnosis) {
     String alike =
         cause.notSeparableFrom().isEmpty()
             ? ""
-            : "; cannot be told from " + String.join(", ", cause.notSeparableFrom());
+            : "; %s together with what cannot be told from it: %s"
+                .formatted(
+                    percent(together(cause, diagnosis)),
+                    String.join(", ", cause.notSeparableFrom()));
     return "%s%s, probability %s%s"
         .formatted(
             cause.name(),

@@ -54,8 +54,10 @@ final class Table {
     return this;
   }
 
+  /** A head of one word, such as a serial number, is not broken. */
   Table head(String text) {
-    out.element("th", text, "scope", "row");
+    boolean word = text.length() <= LONG && text.indexOf(' ') < 0;
+    out.element("th", text, "scope", "row", "class", word ? "short" : "");
     return this;
   }
 

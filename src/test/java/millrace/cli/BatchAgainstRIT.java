@@ -191,6 +191,7 @@ class BatchAgainstRIT {
     same(r, "drift a", of(steady.at("/drifts")).at("/change"));
     same(r, "drift b", of(drifting.at("/drifts")).at("/change"));
     assertSeen(batch, r);
+    assertToldFirst();
     assertFalse(of(steady.at("/drifts")).at("/moved").asBoolean(), "the steady bench moved");
     assertTrue(of(drifting.at("/drifts")).at("/moved").asBoolean(), "the drift is not seen");
   }
@@ -212,6 +213,15 @@ class BatchAgainstRIT {
     }
     assertEquals(LOT * 1e6, r.get("lot difference"), 60, "ppm, from lot to lot of such boards");
     assertTrue(r.get("lot p") < 0.01, r.toString());
+  }
+
+  /** A reader need not look for the bad lot and the drifting bench. */
+  private void assertToldFirst() {
+    String boards = Spoken.by("compare", "--tag", "boards", "--logbook", book().toString()).out();
+    String told = boards.lines().filter(l -> l.startsWith("Batch ")).findFirst().orElse(boards);
+    assertTrue(told.startsWith("Batch " + BAD_LOT + " differs from the others in "), told);
+    String bench = Spoken.by("compare", "--tag", "bench 2", "--logbook", book().toString()).out();
+    assertTrue(bench.contains("\nUnit " + REFERENCE + " moved from run "), bench);
   }
 
   @Test

@@ -33,6 +33,7 @@ public record Capability(
   private static final double MOVING_RANGE_EFFICIENCY = 0.62;
 
   private static final int FEWEST_FOR_NORMALITY = 8;
+  private static final double SMALLEST_TOLD = 1e-6;
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
 
   /** Copies the list. */
@@ -82,12 +83,14 @@ public record Capability(
       notes.add("%d values do not tell whether they are normal".formatted(n));
     } else if (!normality.get().plausible()) {
       notes.add(
-          Numbers.format(
-              "the values are not normal (Anderson-Darling, p = %.2g): not to be believed as shares"
-                  + " outside the limits",
-              normality.get().probability()));
+          "the values are not normal (Anderson-Darling, p %s): not to be believed as shares outside the limits"
+              .formatted(words(normality.get().probability())));
     }
     return notes;
+  }
+
+  private static String words(double probability) {
+    return probability < SMALLEST_TOLD ? "below 1e-6" : "= " + Numbers.significant(probability, 2);
   }
 
   /** (T_U - T_L)/(6 sigma). */

@@ -131,7 +131,7 @@ final class Distributions {
         new Statistics(
             spread,
             tolerance(spread),
-            limit.flatMap(l -> Capability.of(values, l, coverage)),
+            limit.filter(l -> !oneUnit).flatMap(l -> Capability.of(values, l, coverage)),
             within(entries),
             values.length > 1 ? Optional.of(IndividualsChart.of(values)) : Optional.empty(),
             outliers(values).stream().map(i -> counting.get(i).run().run().id()).toList()));

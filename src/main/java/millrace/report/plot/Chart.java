@@ -101,7 +101,21 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
       double bottom = measured.frame().top() + chart.size.heightPx();
       this.labels = labels(labelTop, left, right, bottom);
       this.frame = labels.frame();
-      this.heightPx = bottom + 42;
+      this.heightPx = bottom + 42 + belowPx();
+    }
+
+    /** The lines of a number or name below the frame; names are broken where they would touch. */
+    private List<String> below(Tick tick) {
+      int names = chart.across.names().size();
+      return names == 0
+          ? List.of(tick.label())
+          : Letters.wrapped(tick.label(), Pen.SMALL, frame.width() / names - AIR);
+    }
+
+    /** What further lines of names take. */
+    private double belowPx() {
+      int most = across.ticks().stream().mapToInt(t -> below(t).size()).max().orElse(1);
+      return (most - 1) * Labels.LINE;
     }
 
     private static double roomAcross(String label) {
@@ -156,18 +170,21 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
         double x = frame.x(across.share(t.value()));
         pen.line(x, frame.top(), x, frame.bottom(), Pen.Stroke.GRID);
         pen.line(x, frame.bottom(), x, frame.bottom() + reach(t), Pen.Stroke.FRAME);
-        number(t, x, frame.bottom() + 18, Pen.Anchor.MIDDLE);
+        List<String> lines = below(t);
+        for (int i = 0; i < lines.size(); i++) {
+          number(lines.get(i), x, frame.bottom() + 18 + i * Labels.LINE, Pen.Anchor.MIDDLE);
+        }
       }
       for (Tick t : up.ticks()) {
         double y = frame.y(up.share(t.value()));
         pen.line(frame.left(), y, frame.right(), y, Pen.Stroke.GRID);
         pen.line(frame.left() - reach(t), y, frame.left(), y, Pen.Stroke.FRAME);
-        number(t, frame.left() - TICK - 3, y + 4, Pen.Anchor.END);
+        number(t.label(), frame.left() - TICK - 3, y + 4, Pen.Anchor.END);
       }
       pen.line(frame.left(), frame.top(), frame.left(), frame.bottom(), Pen.Stroke.FRAME);
       pen.line(frame.left(), frame.bottom(), frame.right(), frame.bottom(), Pen.Stroke.FRAME);
       double middle = (frame.left() + frame.right()) / 2;
-      pen.text(across.title(), middle, frame.bottom() + 35, Pen.Anchor.MIDDLE);
+      pen.text(across.title(), middle, frame.bottom() + 35 + belowPx(), Pen.Anchor.MIDDLE);
       pen.rising(up.title(), 13, (frame.top() + frame.bottom()) / 2);
     }
 
@@ -175,9 +192,9 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
       return tick.label().isEmpty() ? TICK / 2 : TICK;
     }
 
-    private void number(Tick tick, double x, double y, Pen.Anchor anchor) {
-      if (!tick.label().isEmpty()) {
-        pen.text(tick.label(), x, y, anchor);
+    private void number(String label, double x, double y, Pen.Anchor anchor) {
+      if (!label.isEmpty()) {
+        pen.text(label, x, y, anchor);
       }
     }
 

@@ -18,7 +18,7 @@ final class Labels {
   static final double ROW = 15;
   static final double GUTTER = 118;
   private static final double GAP = 6;
-  private static final double LINE = 13;
+  static final double LINE = 13;
 
   /** Where the label of an upright stands. */
   private record Flag(Mark.Upright mark, double x, double width, boolean toTheLeft) {

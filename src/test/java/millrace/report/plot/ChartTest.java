@@ -249,4 +249,35 @@ class ChartTest {
     String svg = svg(chart(List.of(new Mark.Level("a limit", 1))));
     assertFalse(svg.contains("http") || svg.contains("href") || svg.contains("url("));
   }
+
+  /** Names of six causes take two lines each; what is below them moves down. */
+  @Test
+  void namesThatWouldTouchAreBroken() throws Exception {
+    List<String> names =
+        List.of("reference error REF", "range resistor R3", "range resistor R5", "a", "b", "c");
+    List<Mark.Spot> spots =
+        IntStream.range(0, names.size()).mapToObj(i -> Mark.Spot.of(i, i, 0)).toList();
+    Chart named =
+        new Chart(
+            new Chart.Words("Causes", "How often which.", Optional.empty()),
+            Axis.named("Cause", names),
+            Axis.counted("Units", ""),
+            List.of(Mark.Points.of("units", Look.FIRST, spots)),
+            Chart.Size.PAGE);
+    Element svg = parsed(named);
+    List<String> texts = texts(svg);
+    assertTrue(
+        texts.containsAll(List.of("reference error", "REF", "range resistor", "R3", "a")),
+        texts.toString());
+    double lowest =
+        all(svg, "text").stream()
+            .filter(t -> t.hasAttribute("y"))
+            .mapToDouble(t -> Double.parseDouble(t.getAttribute("y")))
+            .max()
+            .orElseThrow();
+    Element title =
+        all(svg, "text").stream().filter(t -> t.getTextContent().equals("Cause")).findAny().get();
+    assertEquals(lowest, Double.parseDouble(title.getAttribute("y")));
+    assertTrue(lowest < Double.parseDouble(svg.getAttribute("height")), "below the picture");
+  }
 }

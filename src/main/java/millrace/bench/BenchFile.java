@@ -1,6 +1,7 @@
 package millrace.bench;
 
 import com.google.re2j.Pattern;
+import java.time.Duration;
 import java.time.LocalDate;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
@@ -81,6 +82,7 @@ public record BenchFile(
    *     call them; empty if it calls them the same
    * @param certificate its calibration; empty if it has none
    * @param identity what its identity must match, such as its serial number; empty for anything
+   * @param warmUp how long after power-on its statements begin to hold; empty if not stated
    */
   public record Entry(
       Place place,
@@ -91,7 +93,8 @@ public record BenchFile(
       Map<String, String> settings,
       Map<String, String> words,
       Optional<Certificate> certificate,
-      Optional<Pattern> identity) {
+      Optional<Pattern> identity,
+      Optional<Duration> warmUp) {
     /** Copies the collections. */
     public Entry {
       roles = roles.isEmpty() ? Map.of() : new EnumMap<>(roles);

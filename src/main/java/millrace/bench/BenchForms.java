@@ -2,6 +2,7 @@ package millrace.bench;
 
 import com.google.re2j.Pattern;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
@@ -164,7 +165,8 @@ public final class BenchForms {
                     e.settings(),
                     e.words(),
                     e.certificate(),
-                    e.identity())));
+                    e.identity(),
+                    e.warmUp())));
     return named;
   }
 
@@ -200,6 +202,9 @@ public final class BenchForms {
         map.optional("certificate", certificate(), "its calibration");
     Key<Optional<Pattern>> identity =
         map.optional("identity", Forms.pattern(), "what its identity must match");
+    Key<Optional<Duration>> warmUp =
+        map.optional(
+            "warm-up", Forms.span(), "from power-on until its accuracy holds, as its manual says");
     return map.reads(
         v ->
             new Entry(
@@ -211,7 +216,8 @@ public final class BenchForms {
                 v.get(settings),
                 v.get(words),
                 v.get(certificate),
-                v.get(identity)));
+                v.get(identity),
+                v.get(warmUp)));
   }
 
   private static Map<RoleName, RoleFacts> roles(

@@ -86,6 +86,13 @@ final class Night {
       return new Order(unit, Optional.empty(), Optional.empty(), Map.of());
     }
 
+    /** The same with more for the logbook. */
+    Order with(Map<String, String> more) {
+      Map<String, String> all = new HashMap<>(facts);
+      all.putAll(more);
+      return new Order(unit, slot, setUp, all);
+    }
+
     /** A unit in a slot; without one where the name is empty. */
     static Order in(String slot, String unit) {
       return new Order(
@@ -118,7 +125,7 @@ final class Night {
         overdue.forEach(text -> caution(writer, text));
         attendance.cautions().forEach(text -> caution(writer, text));
       }
-      return run(plan, RunWriters.of(writers), Before.NOTHING);
+      return run(plan, RunWriters.of(writers), Before.begins(orders.get(0).facts()));
     } finally {
       runs.addAll(writers.values().stream().map(RunWriter::run).toList());
       writers.values().forEach(RunWriter::close);

@@ -4,10 +4,13 @@ import java.io.File;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import millrace.bench.BenchFile;
+import millrace.datasheet.Datasheet;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.run.Schedule;
+import millrace.run.WarmUp;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.SoakRule;
@@ -31,6 +34,16 @@ final class PreviewCautions {
   private static final double AMBIENT_K = 5;
 
   private PreviewCautions() {}
+
+  /** Points before the end of a warm-up are flagged. */
+  static Optional<String> warmUp(Datasheet datasheet, BenchFile bench) {
+    List<WarmUp.Need> needs = WarmUp.needs(datasheet, bench);
+    return needs.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            "Switch on in time: %s from power-on; points taken before are flagged."
+                .formatted(String.join(", ", needs.stream().map(WarmUp.Need::text).toList())));
+  }
 
   static List<String> of(Plan plan, Schedule schedule, BenchFile bench, Path logbook) {
     List<String> cautions = new ArrayList<>();

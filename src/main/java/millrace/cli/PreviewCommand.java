@@ -82,6 +82,7 @@ final class PreviewCommand implements Callable<Integer> {
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     points(plan, schedule);
     times(plan, schedule, inputs.datasheet());
+    PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
     if (RunCommand.above60V(inputs.datasheet())) {
       console.print("CAUTION: voltages above 60 V DC; the run asks for a confirmation.");

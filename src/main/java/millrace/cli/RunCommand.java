@@ -3,6 +3,7 @@ package millrace.cli;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.bench.BenchForms;
@@ -24,6 +25,7 @@ import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.run.StopRequest;
+import millrace.run.WarmUp;
 import millrace.run.production.Board;
 import millrace.sim.FaultPlan;
 import millrace.time.VirtualClock;
@@ -82,6 +84,7 @@ final class RunCommand implements Callable<Integer> {
   @Option(names = "--tag", paramLabel = "NAME", description = "A word to find the run by.")
   private Optional<String> tag = Optional.empty();
 
+  @Mixin private OnFor onFor = new OnFor();
   @Mixin private NoticeOptions notices = new NoticeOptions();
 
   @Option(
@@ -129,12 +132,12 @@ final class RunCommand implements Callable<Integer> {
         RunInputs.read(
             needed(sequence, "the SEQUENCE file"), needed(datasheet, "--datasheet FILE"));
     needed(units.stream().findFirst(), "--unit SN");
-    List<Night.Order> orders = Slots.orders(units, inputs.datasheet());
     bench.refuseNone(spec.commandLine());
     links.check(spec.commandLine(), bench.simulated());
     List<String> cautions =
         new Caution(console, unattended)
             .confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
+    List<Night.Order> orders = warm(Slots.orders(units, inputs.datasheet()), inputs);
     StopRequest stop = new StopRequest(logbook.path());
     try (Signals signals = Signals.into(stop, unattended, console);
         LinkOptions recording = links;
@@ -151,6 +154,17 @@ final class RunCommand implements Callable<Integer> {
             return afterwards(night, setting, book);
           });
     }
+  }
+
+  /** The same with how long everything has been on, where somebody must be warm. */
+  private List<Night.Order> warm(List<Night.Order> orders, RunInputs inputs) {
+    List<WarmUp.Need> needs =
+        bench
+            .file()
+            .map(file -> WarmUp.needs(inputs.datasheet(), BenchForms.read(file)))
+            .orElse(List.of());
+    Map<String, String> fact = onFor.fact(needs, questions());
+    return orders.stream().map(order -> order.with(fact)).toList();
   }
 
   /** The logbook, made only where the bench can do what is asked. */

@@ -15,6 +15,7 @@ import millrace.evidence.DecisionRule;
  * @param referenceTemperatureDegC T_ref, degC
  * @param openCircuitVoltageV the highest voltage at open terminals, V; drives the 60 V caution
  * @param thermalTimeConstant of the unit in still air; empty if not known
+ * @param warmUp how long after power-on what is promised begins to hold; empty if not stated
  * @param compliance what compliance is promised, and by which criterion
  * @param decision how results near a limit are judged
  * @param coverage probability of the stated intervals, above 0.5 and below 1
@@ -32,6 +33,7 @@ public record Datasheet(
     double referenceTemperatureDegC,
     Optional<Double> openCircuitVoltageV,
     Optional<Duration> thermalTimeConstant,
+    Optional<Duration> warmUp,
     Compliance compliance,
     DecisionRule decision,
     double coverage,

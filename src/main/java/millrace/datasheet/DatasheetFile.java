@@ -65,16 +65,13 @@ public final class DatasheetFile {
     Key<String> name = map.required("datasheet", Forms.text("a name"), "what the kind is called");
     Key<Optional<Pattern>> serial =
         map.optional("serial", Forms.pattern(), "what serial numbers look like");
-    Key<Double> reference =
-        map.optional(
-            "reference temperature",
-            Forms.quantity(Dimension.TEMPERATURE),
-            Datasheet.DEFAULT_REFERENCE_DEGC,
-            "T_ref; default 23 degC");
+    Key<Double> reference = reference(map);
     Key<Optional<Double>> openCircuit =
         map.optional("open-circuit voltage", VOLT, "at open terminals");
     Key<Optional<Duration>> lag =
-        map.optional("thermal time constant", span(), "of the unit in still air");
+        map.optional("thermal time constant", Forms.span(), "of the unit in still air");
+    Key<Optional<Duration>> warmUp =
+        map.optional("warm-up", Forms.span(), "from power-on until what is promised holds");
     Key<Datasheet.Compliance> compliance =
         map.optional(
             "compliance", compliance(), NO_PROMISE, "promised, with its criterion; default 0.1 %");
@@ -109,6 +106,7 @@ public final class DatasheetFile {
                 v.get(reference),
                 v.get(openCircuit),
                 v.get(lag),
+                v.get(warmUp),
                 v.get(compliance),
                 v.get(decision),
                 v.get(coverage),
@@ -121,10 +119,12 @@ public final class DatasheetFile {
                 v.get(bins)));
   }
 
-  private static Form<Duration> span() {
-    return Forms.map(
-        Forms.where(Forms.quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
-        s -> Duration.ofNanos(Math.round(s * 1e9)));
+  private static Key<Double> reference(MapForm.Builder map) {
+    return map.optional(
+        "reference temperature",
+        Forms.quantity(Dimension.TEMPERATURE),
+        Datasheet.DEFAULT_REFERENCE_DEGC,
+        "T_ref; default 23 degC");
   }
 
   private static Form<Datasheet.Compliance> compliance() {

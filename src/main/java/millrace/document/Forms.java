@@ -1,6 +1,7 @@
 package millrace.document;
 
 import com.google.re2j.Pattern;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
@@ -141,6 +142,17 @@ public final class Forms {
             return Optional.empty();
           }
         });
+  }
+
+  /**
+   * A time span above 0.
+   *
+   * @return the form
+   */
+  public static Form<Duration> span() {
+    return map(
+        where(quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
+        s -> Duration.ofNanos(Math.round(s * 1e9)));
   }
 
   private static Map<String, Object> quantitySchema(Dimension dimension) {

@@ -5,6 +5,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
@@ -22,18 +23,34 @@ import millrace.logbook.StepEntry;
  * @param zeros the last zero of each meter range, by the setting that was read back, A
  * @param additions how many temperatures were added to its plan
  * @param elapsed the run's elapsed time at its last entry
+ * @param onFor how long bench and unit had been on when the run began; empty if not noted
  */
-public record Before(Set<String> done, Map<String, Double> zeros, int additions, Duration elapsed) {
+public record Before(
+    Set<String> done,
+    Map<String, Double> zeros,
+    int additions,
+    Duration elapsed,
+    Optional<Duration> onFor) {
   /** How a step ended that need not be done again. */
   static final String DONE = "done";
 
   /** A run that begins. */
-  public static final Before NOTHING = new Before(Set.of(), Map.of(), 0, Duration.ZERO);
+  public static final Before NOTHING = begins(Map.of());
 
   /** Copies the collections. */
   public Before {
     done = Set.copyOf(done);
     zeros = Map.copyOf(zeros);
+  }
+
+  /**
+   * A run that begins.
+   *
+   * @param facts of it
+   * @return nothing but what they say
+   */
+  public static Before begins(Map<String, String> facts) {
+    return new Before(Set.of(), Map.of(), 0, Duration.ZERO, WarmUp.onFor(facts));
   }
 
   /**
@@ -56,8 +73,9 @@ public record Before(Set<String> done, Map<String, Double> zeros, int additions,
             .ifPresent(zero -> zeros.put(Zeros.rangeOf(point.settings()), zero));
       }
     }
+    Map<String, String> facts = reader.summary().start().facts();
     return new Before(
-        done, zeros, Additions.count(reader.summary().start().facts()), reader.lastElapsed());
+        done, zeros, Additions.count(facts), reader.lastElapsed(), WarmUp.onFor(facts));
   }
 
   /**
@@ -71,14 +89,16 @@ public record Before(Set<String> done, Map<String, Double> zeros, int additions,
     Map<String, Double> zeros = new HashMap<>();
     int additions = 0;
     Duration elapsed = Duration.ZERO;
+    Optional<Duration> onFor = Optional.empty();
     for (RunReader reader : readers) {
       Before one = of(reader);
       done.addAll(one.done());
       zeros.putAll(one.zeros());
+      onFor = onFor.or(one::onFor);
       additions = Math.max(additions, one.additions());
       elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
     }
-    return new Before(done, zeros, additions, elapsed);
+    return new Before(done, zeros, additions, elapsed, onFor);
   }
 
   /** A knee or a trial lap is many points, a wait is none: only the step tells that it is over. */

@@ -40,6 +40,7 @@ public final class Runner {
   private final Soak soak;
   private final Tasks tasks;
   private final Remote remote;
+  private final WarmUp warmUp;
   private final Map<String, String> stayTroubles = new HashMap<>();
   private final Map<String, String> skippedStays = new HashMap<>();
   private final List<String> skipped = new ArrayList<>();
@@ -68,6 +69,7 @@ public final class Runner {
     this.remote = new Remote(journal, watchman, this::add);
     this.soak = new Soak(setting, hands, remote);
     this.tasks = new Tasks(setting, hands);
+    this.warmUp = WarmUp.of(setting);
     this.plan = setting.plan();
     this.schedule = schedule();
   }
@@ -132,6 +134,9 @@ public final class Runner {
     journal.incident(
         goesOn ? IncidentKind.RESUMED : IncidentKind.STARTED,
         goesOn ? "the run goes on with %d points done before".formatted(done) : "the run begins");
+    if (!goesOn) {
+      warmUp.text().ifPresent(text -> journal.incident(IncidentKind.OPERATOR, text));
+    }
     journal.tell(o -> o.began(journal.run(), plan.points().size(), done));
   }
 
@@ -203,7 +208,10 @@ public final class Runner {
         }
         String slot = point.conditions().slot().orElse("");
         List<Point> points =
-            tasks.perform(point, Optional.ofNullable(stayTroubles.get(stayOf(stay, slot))));
+            tasks.perform(
+                point,
+                Optional.ofNullable(stayTroubles.get(stayOf(stay, slot)))
+                    .or(() -> warmUp.trouble(journal.elapsed())));
         points.forEach(this::count);
         return Before.DONE;
       } catch (TrialFailedException e) {

@@ -5,6 +5,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -55,6 +56,7 @@ final class SimulatedNight implements AutoCloseable {
   private final List<RunObserver> observers = new ArrayList<>();
   private StopRequest stop = new StopRequest();
   private boolean begun;
+  private Map<String, String> facts = Map.of();
 
   private SimulatedNight(
       Path folder, String sequence, SimulatedBench.Settings settings, UnaryOperator<String> edit)
@@ -136,11 +138,16 @@ final class SimulatedNight implements AutoCloseable {
     observers.add(observer);
   }
 
+  /** How long bench and unit have been on when the run begins. */
+  void onFor(Duration span) {
+    facts = WarmUp.fact(span);
+  }
+
   /** Begins the run, or goes on with it, and takes it to its end. */
   RunOutcome run() {
     try (Bench open = Bench.open(file, Drivers.load(Impatient.drivers(folder)), clock);
         RunWriter writer = begun ? logbook.resume(1) : logbook.begin(start())) {
-      Before before = begun ? Before.of(logbook.reader(1)) : Before.NOTHING;
+      Before before = begun ? Before.of(logbook.reader(1)) : Before.begins(facts);
       writer.closeInterrupted("the run was interrupted here");
       begun = true;
       return new Runner(
@@ -171,7 +178,7 @@ final class SimulatedNight implements AutoCloseable {
         "test",
         clock.now(),
         ZoneOffset.UTC,
-        Map.of());
+        facts);
   }
 
   BenchFile file() {

@@ -156,12 +156,17 @@ public final class DriverForms {
               lines.mostReplyBytes(),
               "default 65.536 kB");
       silence =
-          map.optional("silence", span(), lines.silence(), "what ends replies without an ending");
+          map.optional(
+              "silence", Forms.span(), lines.silence(), "what ends replies without an ending");
       connect =
-          map.optional("connect within", span(), usual.connect(), "wait for a connection; 3 s");
-      within = map.optional("reply within", span(), usual.reply(), "wait for a reply; default 2 s");
+          map.optional(
+              "connect within", Forms.span(), usual.connect(), "wait for a connection; 3 s");
+      within =
+          map.optional(
+              "reply within", Forms.span(), usual.reply(), "wait for a reply; default 2 s");
       quiet =
-          map.optional("quiet", span(), usual.quiet(), "silence of a line that is drained; 50 ms");
+          map.optional(
+              "quiet", Forms.span(), usual.quiet(), "silence of a line that is drained; 50 ms");
       checksum = map.optional("checksum", checksum(), "check digits of an ASCII protocol");
     }
 
@@ -233,10 +238,12 @@ public final class DriverForms {
           map.optional("overload reply", Forms.pattern(), "replies that mean an overload");
       noNumber = map.optional("no number reply", Forms.pattern(), "replies that mean no number");
       notReady = map.optional("not ready reply", Forms.pattern(), "replies that mean: ask again");
-      again = map.optional("ask again after", span(), Duration.ofMillis(200), "if it is not ready");
+      again =
+          map.optional(
+              "ask again after", Forms.span(), Duration.ofMillis(200), "if it is not ready");
       ready =
           map.optional(
-              "ready within", span(), Duration.ofSeconds(10), "longest wait; default 10 s");
+              "ready within", Forms.span(), Duration.ofSeconds(10), "longest wait; default 10 s");
     }
 
     Signs get(MapForm.Values v) {
@@ -256,13 +263,6 @@ public final class DriverForms {
         map.optional("default", Forms.text("a word"), "what counts if a bench file says nothing");
     map.optional("about", Forms.text("a remark"), "what it means");
     return map.reads(v -> v.get(otherwise));
-  }
-
-  /** A time span above zero. */
-  static Form<Duration> span() {
-    return Forms.map(
-        Forms.where(Forms.quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
-        s -> Duration.ofNanos(Math.round(s * 1e9)));
   }
 
   private static Form<Identity> identity(Map<String, Dimension> words) {

@@ -168,7 +168,7 @@ final class RoleForms {
               Question.Digits.DECIMAL,
               "decimal (default), or hex with negative numbers as two's complement");
       lines = map.optional("lines", Forms.count(1, 1000), 1, "lines of the reply; default 1");
-      within = map.optional("within", DriverForms.span(), "longest wait for the reply");
+      within = map.optional("within", Forms.span(), "longest wait for the reply");
     }
 
     Question get(MapForm.Values v) {
@@ -223,13 +223,12 @@ final class RoleForms {
     Key<Optional<Template>> expect =
         map.optional("expect", expectation(known), "what the reply must match");
     Key<Optional<Duration>> until =
-        map.optional(
-            "repeat for", DriverForms.span(), "repeat until it matches, at most this long");
+        map.optional("repeat for", Forms.span(), "repeat until it matches, at most this long");
     Key<Duration> every =
         map.optional(
-            "every", DriverForms.span(), Duration.ofMillis(200), "pause between; default 200 ms");
+            "every", Forms.span(), Duration.ofMillis(200), "pause between; default 200 ms");
     Key<Optional<Duration>> within =
-        map.optional("within", DriverForms.span(), "longest wait for one reply");
+        map.optional("within", Forms.span(), "longest wait for one reply");
     return map.reads(
         v ->
             new Exchange.Ask(v.get(ask), v.get(expect), v.get(until), v.get(every), v.get(within)));
@@ -282,7 +281,7 @@ final class RoleForms {
 
   private static Form<Exchange> pause() {
     MapForm.Builder map = MapForm.of("a pause");
-    Key<Duration> wait = map.required("wait", DriverForms.span(), "how long");
+    Key<Duration> wait = map.required("wait", Forms.span(), "how long");
     return map.reads(v -> new Exchange.Pause(v.get(wait)));
   }
 }

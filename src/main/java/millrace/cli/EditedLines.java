@@ -7,11 +7,14 @@ import org.jline.reader.EndOfFileException;
 import org.jline.reader.LineReader;
 import org.jline.reader.LineReaderBuilder;
 import org.jline.reader.UserInterruptException;
+import org.jline.terminal.Size;
 import org.jline.terminal.Terminal;
 import org.jline.terminal.TerminalBuilder;
 
 /** Lines with editing and history, on a terminal. */
 final class EditedLines implements TalkLines {
+  private static final Size USUAL = Size.of(80, 24);
+
   private final Terminal terminal;
   private final LineReader reader;
   private final String prompt;
@@ -28,8 +31,11 @@ final class EditedLines implements TalkLines {
 
   static EditedLines open(String name) {
     try {
-      return new EditedLines(
-          TerminalBuilder.builder().system(true).build(), Console.visible(name) + "> ");
+      Terminal terminal = TerminalBuilder.builder().system(true).build();
+      if (terminal.getColumns() <= 0) {
+        terminal.setSize(USUAL); // a serial console does not know its size
+      }
+      return new EditedLines(terminal, Console.visible(name) + "> ");
     } catch (IOException e) {
       throw new UncheckedIOException("the terminal cannot be used", e);
     }

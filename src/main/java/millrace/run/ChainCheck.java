@@ -2,7 +2,6 @@ package millrace.run;
 
 import java.time.Duration;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -30,8 +29,6 @@ import millrace.time.TimeSource;
  * the bench to be made safe by whoever called.
  */
 public final class ChainCheck {
-  private static final double FELL = 0.5;
-
   private final Bench bench;
   private final Datasheet datasheet;
   private final Probe probe;
@@ -178,44 +175,19 @@ public final class ChainCheck {
     if (names.size() < 2) {
       return List.of(Finding.good("slots", "one slot alone: nothing to tell apart"));
     }
-    Map<String, Double> before = currents(names);
+    SlotCheck check = new SlotCheck(names, datasheet, probe);
+    Map<String, Double> before = check.currentsA();
     List<Finding> out = new ArrayList<>();
     for (String name : names) {
-      person.ask(
-          "Switch off the unit that is meant for slot '%s', then press Enter.".formatted(name));
-      out.add(told(name, names, before, currents(names)));
-      person.ask("Switch it on again, then press Enter.");
+      person.ask(SlotCheck.off(name));
+      String what = "slot " + name;
+      out.add(
+          SlotCheck.swapped(name, check.fallen(before))
+              .map(wrong -> Finding.bad(what, wrong))
+              .orElseGet(
+                  () -> Finding.good(what, "its reading falls when its unit is switched off")));
+      person.ask(SlotCheck.on());
     }
     return out;
-  }
-
-  private Map<String, Double> currents(List<String> slots) {
-    Map<String, Double> currents = new LinkedHashMap<>();
-    Datasheet.Range range = datasheet.ranges().values().iterator().next();
-    for (String slot : slots) {
-      Conditions into = TrialLap.stops(Conditions.NONE.inSlot(slot), datasheet, range).get(0);
-      currents.put(slot, probe.see(into).look().currentA().orElse(0));
-    }
-    return currents;
-  }
-
-  private static Finding told(
-      String off, List<String> names, Map<String, Double> before, Map<String, Double> after) {
-    List<String> fell =
-        names.stream()
-            .filter(n -> Math.abs(after.get(n)) < FELL * Math.abs(before.get(n)))
-            .toList();
-    String what = "slot " + off;
-    if (fell.equals(List.of(off))) {
-      return Finding.good(what, "its reading falls when its unit is switched off");
-    }
-    String found =
-        fell.isEmpty()
-            ? "no reading fell"
-            : "the reading of slot '%s' fell".formatted(String.join("', '", fell));
-    return Finding.bad(
-        what,
-        "its unit was switched off and %s; expected that of slot '%s'. The slots are swapped or mislabelled: exchange the leads, or the positions in the bench file."
-            .formatted(found, off));
   }
 }

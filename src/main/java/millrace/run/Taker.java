@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Supplier;
 import millrace.bench.Bench;
 import millrace.bench.role.Meter;
 import millrace.bench.role.Reply;
@@ -35,9 +36,10 @@ final class Taker {
   private final Watchman watchman;
   private final Station station;
   private final Zeros zeros;
-  private final Neighbours neighbours = new Neighbours();
+  private final Scrutiny scrutiny;
 
   Taker(RunSetting setting, Journal journal, Watchman watchman, Station station, Zeros zeros) {
+    this.scrutiny = new Scrutiny(journal, station);
     this.bench = setting.bench();
     this.time = setting.time();
     this.journal = journal;
@@ -129,27 +131,17 @@ final class Taker {
     return new Taken(readings, trouble);
   }
 
-  /** A reading off its neighbours is kept as suspect, and another one taken in its place. */
   private void askAgain(
       Conditions conditions, OptionalDouble zero, List<String> troubles, List<Reading> readings) {
-    String way = conditions.range().orElse("") + " " + station.settings();
     for (RoleName role : List.of(RoleName.CURRENT_METER, RoleName.VOLTMETER)) {
-      Signal signal = role.signal().orElseThrow();
-      for (int place : neighbours.off(readings, signal, way)) {
-        Reading off = readings.get(place);
-        readings.set(place, suspect(off));
-        journal.incident(
-            IncidentKind.FLAG,
-            "the %s answered '%s', more than six standard deviations off its neighbours; kept as suspect, asked again"
-                .formatted(role.text(), off.raw()));
-        OptionalDouble off0 = role == RoleName.CURRENT_METER ? zero : OptionalDouble.empty();
-        meter(role, off0, troubles, readings);
-      }
-      neighbours.off(readings, signal, way).stream()
-          .findFirst()
-          .ifPresent(
-              place -> troubles.add("readings of the %s do not agree".formatted(role.text())));
-      neighbours.learn(readings, signal, way);
+      OptionalDouble off = role == RoleName.CURRENT_METER ? zero : OptionalDouble.empty();
+      scrutiny
+          .look(
+              readings,
+              role,
+              conditions.range().orElse(""),
+              () -> meter(role, off, troubles, readings))
+          .ifPresent(troubles::add);
     }
   }
 
@@ -226,6 +218,18 @@ final class Taker {
     Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
     OptionalDouble zero = zeros.of(station.settings());
     return reading(RoleName.CURRENT_METER, meter.read(), zero);
+  }
+
+  /**
+   * Has those of several bare currents, or several of a check standard, that are off asked again.
+   *
+   * @param readings marked and added to
+   * @param what was read
+   * @param again reads once more
+   * @return why the point must be flagged; empty if they agree
+   */
+  Optional<String> agreed(List<Reading> readings, String what, Supplier<Reading> again) {
+    return scrutiny.look(readings, RoleName.CURRENT_METER, what, () -> readings.add(again.get()));
   }
 
   /** Current as it stands, nothing taken off. */

@@ -85,8 +85,8 @@ final class Tasks {
       return List.of(sourceOff(point));
     } else if (task instanceof Task.KnownResistor resistor) {
       return List.of(knownResistor(point, resistor));
-    } else if (task instanceof Task.TrialLap) {
-      return trialLap(point);
+    } else if (task instanceof Task.TrialLap lap) {
+      return trialLap(point, lap);
     } else if (task instanceof Task.Ask ask) {
       String answer = setting.operator().ask(ask.text());
       watchman.goodReading();
@@ -234,14 +234,14 @@ final class Tasks {
     for (int i = 0; i < point.rules().readings().count(); i++) {
       readings.add(taker.current());
     }
+    Optional<String> apart = taker.agreed(readings, STANDARD + " " + name, taker::current);
     taker.surroundings(readings);
     to.disconnect();
     vouching.check();
     Map<String, String> settings = new LinkedHashMap<>(station.settings());
     settings.put(STANDARD, name);
     return List.of(
-        before,
-        journal.commit(draft.done(Optional.empty(), journal.elapsed(), settings), readings));
+        before, journal.commit(draft.done(apart, journal.elapsed(), settings), readings));
   }
 
   /**
@@ -346,7 +346,7 @@ final class Tasks {
   }
 
   /** Every range into a short and into half its compliance, before the chamber moves. */
-  private List<Point> trialLap(PlannedPoint point) {
+  private List<Point> trialLap(PlannedPoint point, Task.TrialLap task) {
     List<Point> points = new ArrayList<>();
     TrialLap lap = new TrialLap(setting.bench(), setting.datasheet(), station, watchman);
     room(lap);
@@ -369,7 +369,21 @@ final class Tasks {
         throw TrialLap.failed(doubt.get(), stops.get(1));
       }
     }
+    if (setting.writers().several()) {
+      slot(point.conditions().slot().orElse(""), task, lap);
+    }
     return points;
+  }
+
+  private void slot(String slot, Task.TrialLap task, TrialLap lap) {
+    List<String> all =
+        setting.plan().points().stream()
+            .flatMap(p -> p.conditions().slot().stream())
+            .distinct()
+            .toList();
+    Optional<Operator> asked = Optional.of(setting.operator()).filter(o -> task.asksSlots());
+    lap.judgeSlot(slot, all, asked, journal::incident);
+    watchman.goodReading();
   }
 
   /** Humidity, dew point and the bands that accuracies hold for. */

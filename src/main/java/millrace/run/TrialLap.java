@@ -3,13 +3,16 @@ package millrace.run;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BiConsumer;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile.Accuracy;
 import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conditions;
+import millrace.evidence.IncidentKind;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.run.Wiring.Look;
@@ -180,6 +183,48 @@ final class TrialLap {
             .map(OptionalDouble::of)
             .orElse(OptionalDouble.empty());
     return Wiring.name(looks, new Wiring.Expected(range.name(), range.nominalA(), rail, standard));
+  }
+
+  /**
+   * Tells the slots of several units apart, each in the lap of its own unit.
+   *
+   * @param slot the unit's
+   * @param all of all units
+   * @param operator asked to switch it off; empty if nobody shall be
+   * @param notes what the logbook should keep of it
+   */
+  void judgeSlot(
+      String slot,
+      List<String> all,
+      Optional<Operator> operator,
+      BiConsumer<IncidentKind, String> notes) {
+    if (operator.isEmpty()) {
+      notes.accept(
+          IncidentKind.CAUTION,
+          "not tried: whether the units of slots '%s' are swapped. 'trial lap: {ask about slots: yes}' or 'bench check --slots' has one after another switched off"
+              .formatted(String.join("', '", all)));
+      return;
+    }
+    SlotCheck check = new SlotCheck(all, datasheet, probe);
+    Map<String, Double> before = check.currentsA();
+    String answer = operator.get().ask(SlotCheck.off(slot));
+    List<String> fell = check.fallen(before);
+    if (fell.isEmpty()) {
+      notes.accept(
+          IncidentKind.CAUTION,
+          "not told: whether units are swapped; no reading fell when the unit of slot '%s' was to be switched off (the answer was '%s')"
+              .formatted(slot, answer));
+      return;
+    }
+    operator.get().ask(SlotCheck.on());
+    SlotCheck.swapped(slot, fell)
+        .ifPresent(
+            wrong -> {
+              throw failed("slot '%s': %s".formatted(slot, wrong));
+            });
+    notes.accept(
+        IncidentKind.OPERATOR,
+        "slot '%s': its reading fell when its unit was switched off".formatted(slot));
   }
 
   /** Ends the lap if the looks at a range are not as they should be. */

@@ -57,9 +57,10 @@ final class Zeroing {
     for (int i = 0; i < point.rules().readings().count(); i++) {
       readings.add(taker.bareCurrent());
     }
+    Optional<String> apart = taker.agreed(readings, "zero", taker::bareCurrent);
     taker.surroundings(readings);
     OptionalDouble mean = mean(readings);
-    Optional<String> trouble = restless.or(() -> noZero(nominal, mean));
+    Optional<String> trouble = restless.or(() -> apart).or(() -> noZero(nominal, mean));
     if (trouble.isEmpty()) {
       zeros.take(station.settings(), mean.orElseThrow());
     }

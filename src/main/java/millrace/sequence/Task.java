@@ -175,8 +175,16 @@ public sealed interface Task {
     }
   }
 
-  /** A short look at ambient before the chamber moves: every range, highest load, polarity. */
-  record TrialLap() implements Task {
+  /**
+   * A short look at ambient before the chamber moves: every range, highest load, polarity.
+   *
+   * @param asksSlots whether a person is asked to switch one of several units off after another, so
+   *     that swapped slots show
+   */
+  record TrialLap(boolean asksSlots) implements Task {
+    /** Nobody is asked. */
+    static final TrialLap USUAL = new TrialLap(false);
+
     @Override
     public Optional<PointKind> kind() {
       return Optional.of(PointKind.TRIAL);

@@ -26,7 +26,7 @@ final class TaskForms {
     Map<String, Task> words = new LinkedHashMap<>();
     words.put("measure", new Task.Measure());
     words.put("zero", new Task.Zero());
-    words.put("trial lap", new Task.TrialLap());
+    words.put("trial lap", Task.TrialLap.USUAL);
     words.put("source off", new Task.SourceOff());
     words.put("find the knee", Task.FindKnee.USUAL);
     words.put("known resistor", Task.KnownResistor.USUAL);
@@ -48,6 +48,7 @@ final class TaskForms {
     tasks.put("find the knee", task("find the knee", knee(), t -> t));
     tasks.put("watch", task("watch", watch(false), t -> t));
     tasks.put("watch from power-on", task("watch from power-on", watch(true), t -> t));
+    tasks.put("trial lap", task("trial lap", lap(), t -> t));
     tasks.put("known resistor", task("known resistor", resistor(), t -> t));
     tasks.put("ask", task("ask", Forms.text("a question"), Task.Ask::new));
     tasks.put("wait", task("wait", RuleForms.SPAN_ABOVE_0, Task.Wait::new));
@@ -73,6 +74,16 @@ final class TaskForms {
     Key<V> what = map.required(key, form, "what is done");
     Function<MapForm.Values, RuleWords> rules = RuleForms.keys(map);
     return map.reads(v -> new Step.Do(v.place(), make.apply(v.get(what)), rules.apply(v)));
+  }
+
+  private static Form<Task> lap() {
+    MapForm.Builder map = MapForm.of("a trial lap");
+    Key<Boolean> slots =
+        map.required(
+            "ask about slots",
+            Forms.yesNo(),
+            "whether a person is asked to switch one unit off after another; without, no");
+    return map.reads(v -> new Task.TrialLap(v.get(slots)));
   }
 
   private static Form<Task> resistor() {

@@ -17,10 +17,15 @@ import java.util.stream.Stream;
 import millrace.Impatient;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.PointKind;
+import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.fault.MillraceException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
@@ -36,6 +41,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * A short run on a simulated bench on which things go wrong: it ends, by itself or resumed, the
@@ -65,10 +71,9 @@ class FaultyNightIT {
 
   @TempDir private Path folder;
 
-  /** A wild reading can only be told from its neighbours, which is another matter. */
   static Stream<Arguments> faults() {
     return Stream.of(Kind.values())
-        .filter(kind -> kind != Kind.WILD_READING && !kind.befallsBench())
+        .filter(kind -> !kind.befallsBench())
         .flatMap(
             kind -> Stream.of("ammeter", "load").map(instrument -> Arguments.of(kind, instrument)));
   }
@@ -79,6 +84,29 @@ class FaultyNightIT {
     FaultPlan plan = FaultPlan.of(SimFault.of(kind, instrument, new AtQuestion(12)));
     int found = night(plan);
     assertTrue(found >= EXPECTED - 3, "only " + found + " readings are in the logbook");
+  }
+
+  /** The first point of each range: nothing is known of the meter's scatter before. */
+  @ParameterizedTest
+  @ValueSource(ints = {20, 50})
+  void aWildReadingAmongThreeIsAskedAgainAndKeptAsSuspect(int question) throws IOException {
+    SimFault wild = SimFault.of(Kind.WILD_READING, "ammeter", new AtQuestion(question));
+    int found = night(FaultPlan.of(wild));
+    assertTrue(found > EXPECTED, "only " + found + " readings are in the logbook");
+    try (Logbook book = Logbook.openOrCreate(folder.resolve("night.db"))) {
+      RunReader run = book.reader(1);
+      List<Reading> suspects =
+          run.points().stream()
+              .filter(p -> p.kind() == PointKind.MEASURE)
+              .flatMap(p -> run.readings(p.id()).stream())
+              .filter(r -> r.state() == ReadingState.SUSPECT)
+              .toList();
+      assertEquals(1, suspects.size(), suspects::toString);
+      assertTrue(
+          run.incidents().stream()
+              .filter(i -> i.kind() == IncidentKind.FLAG)
+              .anyMatch(i -> i.text().contains(suspects.get(0).raw())));
+    }
   }
 
   /** One night; how many currents are in the logbook. */

@@ -4,7 +4,9 @@ import static java.nio.charset.StandardCharsets.UTF_8;
 
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
+import java.io.InputStream;
 import java.io.PrintStream;
+import java.util.function.UnaryOperator;
 
 /**
  * What one command said.
@@ -21,14 +23,46 @@ record Spoken(int code, String out, String err) {
 
   /** With what a person types, line by line. */
   static Spoken typing(String typed, String... words) {
-    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    return with(
+        new ByteArrayInputStream(typed.getBytes(UTF_8)), new ByteArrayOutputStream(), words);
+  }
+
+  /** With a person who reads the last question and answers it. */
+  static Spoken answering(UnaryOperator<String> person, String... words) {
     ByteArrayOutputStream err = new ByteArrayOutputStream();
+    return with(new Answers(person, err), err, words);
+  }
+
+  /** One line for each question, not before it is asked. */
+  private static final class Answers extends InputStream {
+    private final UnaryOperator<String> person;
+    private final ByteArrayOutputStream asked;
+
+    Answers(UnaryOperator<String> person, ByteArrayOutputStream asked) {
+      this.person = person;
+      this.asked = asked;
+    }
+
+    @Override
+    public int read() {
+      throw new UnsupportedOperationException("lines are read whole");
+    }
+
+    @Override
+    public int read(byte[] into, int from, int most) {
+      String said = asked.toString(UTF_8);
+      String question = said.substring(said.lastIndexOf("? ") + 2);
+      byte[] line = (person.apply(question) + "\n").getBytes(UTF_8);
+      System.arraycopy(line, 0, into, from, line.length);
+      return line.length;
+    }
+  }
+
+  private static Spoken with(InputStream in, ByteArrayOutputStream err, String... words) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
     Console console =
         new Console(
-            new ByteArrayInputStream(typed.getBytes(UTF_8)),
-            new PrintStream(out, true, UTF_8),
-            new PrintStream(err, true, UTF_8),
-            false);
+            in, new PrintStream(out, true, UTF_8), new PrintStream(err, true, UTF_8), false);
     int code = Main.run(words, console);
     return new Spoken(code, out.toString(UTF_8), err.toString(UTF_8));
   }

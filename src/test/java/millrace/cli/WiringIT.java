@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import java.util.function.UnaryOperator;
 import millrace.bench.Bench;
 import millrace.bench.BenchForms;
 import millrace.bench.check.Finding;
@@ -271,14 +272,78 @@ class WiringIT {
 
   /** A person who does as told. */
   private static Person handOf(Served served) {
+    UnaryOperator<String> hand = hand(served);
+    return question -> new Person.Answer(hand.apply(question), "");
+  }
+
+  private static UnaryOperator<String> hand(Served served) {
     String[] off = {""};
     return question -> {
       if (question.startsWith("Switch off the unit that is meant for slot '")) {
         off[0] = question.substring(44, 45);
       }
       served.bench().switchOff(off[0], question.startsWith("Switch off"));
-      return new Person.Answer("", "");
+      return "";
     };
+  }
+
+  private static final String TWO =
+      """
+      sequence: lap
+      steps:
+        - in slots: all
+          do:
+            - trial lap: {ask about slots: yes}
+      """;
+
+  @Test
+  void theTrialLapTellsTheSlotsApartWhereItIsToAsk() throws IOException {
+    try (Served served = Served.at(folder, FaultPlan.NONE, List.of("1", "2"))) {
+      Spoken right = two(served, TWO, hand(served));
+      assertEquals(6, right.code(), right.out() + right.err()); // a lap alone gives no result
+      assertTrue(right.err().contains("slot '1': its reading fell when"), right.err());
+      assertTrue(right.err().contains("slot '2': its reading fell when"), right.err());
+      Spoken idle = two(served, TWO, question -> "later");
+      assertTrue(idle.err().contains("no reading fell when the unit of slot '2'"), idle.err());
+      assertTrue(idle.err().contains("(the answer was 'later')"), idle.err());
+      Spoken none =
+          two(served, TWO.replace(": {ask about slots: yes}", ""), question -> "asked for nothing");
+      assertTrue(
+          none.err().contains("not tried: whether the units of slots '1', '2' are swapped."),
+          none.err());
+      assertFalse(none.err().contains("Switch off the unit"), none.err());
+    }
+    try (Served served = Served.at(folder, from0(Kind.SLOTS_SWAPPED), List.of("1", "2"))) {
+      Spoken swapped = two(served, TWO, hand(served));
+      assertTrue(
+          swapped
+              .err()
+              .contains(
+                  "trial lap, slot '1': its unit was switched off and the reading of slot '2'"),
+          swapped.err());
+      assertEquals(List.of(), served.bench().unsafe());
+    }
+  }
+
+  private Spoken two(Served served, String sequence, UnaryOperator<String> person)
+      throws IOException {
+    Path file = Files.writeString(folder.resolve("two.yaml"), sequence);
+    return Spoken.answering(
+        person,
+        "run",
+        file.toString(),
+        "--unit",
+        "1=FX3-00001",
+        "--unit",
+        "2=FX3-00002",
+        "--datasheet",
+        SHEET,
+        "--bench",
+        served.file(),
+        "--speed",
+        "1000",
+        "--logbook",
+        folder.resolve("two.db").toString());
   }
 
   @Test

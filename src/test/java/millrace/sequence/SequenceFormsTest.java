@@ -37,7 +37,8 @@ class SequenceFormsTest {
         Arguments.of("source off", new Task.SourceOff()),
         Arguments.of("known resistor", new Task.KnownResistor(1e-3)),
         Arguments.of("known resistor: {within: 200 ppm}", new Task.KnownResistor(2e-4)),
-        Arguments.of("trial lap", new Task.TrialLap()),
+        Arguments.of("trial lap", new Task.TrialLap(false)),
+        Arguments.of("{trial lap: {ask about slots: yes}}", new Task.TrialLap(true)),
         Arguments.of("ask: Is the lid closed?", new Task.Ask("Is the lid closed?")),
         Arguments.of("wait: 5 min", new Task.Wait(300)));
   }
@@ -127,7 +128,7 @@ class SequenceFormsTest {
           {sequence: s, steps: []} | night.yaml:1:22: a list of 0; expected a list of at least 1.
           {sequence: s, stesp: [zero], steps: [zero]} | night.yaml:1:15: unknown key 'stesp' in a sequence; expected 'sequence', 'about', 'compute', 'first fail', 'self-check', 'readings', 'settle', 'on failure' or 'steps'. Did you mean 'steps'?
           {sequence: s, steps: [mesure]} | night.yaml:1:23: 'mesure' is not known here; expected 'measure', 'zero', 'trial lap', 'source off', 'find the knee' or 'known resistor'. Did you mean 'measure'?
-          {sequence: s, steps: [{in range: 1mA, do: zero}]} | night.yaml:1:23: a map with 'in range:' says nothing of what it is; expected a step: one with the key 'at temperatures', 'in ranges', 'in slots', 'over loads', 'at supply voltages', 'at set currents', 'measure', 'zero', 'source off', 'check standard', 'find the knee', 'watch', 'watch from power-on', 'known resistor', 'ask', 'wait' or 'part'. Did you mean 'in ranges'?
+          {sequence: s, steps: [{in range: 1mA, do: zero}]} | night.yaml:1:23: a map with 'in range:' says nothing of what it is; expected a step: one with the key 'at temperatures', 'in ranges', 'in slots', 'over loads', 'at supply voltages', 'at set currents', 'measure', 'zero', 'source off', 'check standard', 'find the knee', 'watch', 'watch from power-on', 'trial lap', 'known resistor', 'ask', 'wait' or 'part'. Did you mean 'in ranges'?
           {sequence: s, steps: [{over loads: {resistance: -5 ohm}}]} | night.yaml:1:49: '-5 ohm' is out of range; expected a resistance of 0 or more, as in '4.7 kohm'.
           {sequence: s, steps: [{over loads: {resistance: [4,7 kohm]}}]} | night.yaml:1:51: '4' has no unit; expected a resistance, as in '4.7 kohm'. Write the unit behind the number.
           {sequence: s, steps: [{over loads: {resistance: '4,7 kohm'}}]} | night.yaml:1:50: '4,7 kohm' has a decimal comma; expected a point, as in '4.7 kohm'.
@@ -202,7 +203,7 @@ class SequenceFormsTest {
             "nights/long.yaml");
     Plan plan = Expansion.expand(whole, Sample.DATASHEET, List.of());
     assertEquals(
-        List.of(new Task.Wait(1), new Task.TrialLap()),
+        List.of(new Task.Wait(1), new Task.TrialLap(false)),
         plan.points().stream().map(Plan.PlannedPoint::task).toList());
     assertEquals("nights/parts/b.yaml:1:23", plan.points().get(0).place().toString());
   }

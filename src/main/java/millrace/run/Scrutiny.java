@@ -1,0 +1,73 @@
+package millrace.run;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.bench.role.RoleName;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Reading;
+import millrace.quantity.Numbers;
+
+/**
+ * Asks again where readings of one point do not agree: a few are completed until it can be told
+ * which of them is off; one that is off is kept as suspect, and another one taken in its place.
+ * Single-threaded.
+ */
+final class Scrutiny {
+  private final Journal journal;
+  private final Station station;
+  private final Neighbours neighbours = new Neighbours();
+
+  Scrutiny(Journal journal, Station station) {
+    this.journal = journal;
+    this.station = station;
+  }
+
+  /**
+   * Looks at the readings of one meter.
+   *
+   * @param readings of one point; suspects are marked in it
+   * @param role the meter
+   * @param what is read, as points that scatter alike have it in common
+   * @param again reads the meter once more, into the same list
+   * @return why the point must be flagged; empty if its readings agree by now
+   */
+  Optional<String> look(List<Reading> readings, RoleName role, String what, Runnable again) {
+    Map<String, String> settings = station.settings();
+    Neighbours.Way way =
+        new Neighbours.Way(
+            role.signal().orElseThrow(), what + " " + settings, resolution(role, settings));
+    complete(readings, role, way, again);
+    for (int place : neighbours.off(readings, way)) {
+      Reading off = readings.get(place);
+      readings.set(place, Taker.suspect(off));
+      journal.incident(
+          IncidentKind.FLAG,
+          "the %s answered '%s', more than six standard deviations off its neighbours; kept as suspect, asked again"
+              .formatted(role.text(), off.raw()));
+      again.run();
+    }
+    boolean apart = !neighbours.off(readings, way).isEmpty();
+    neighbours.learn(readings, way);
+    return apart
+        ? Optional.of("readings of the %s do not agree".formatted(role.text()))
+        : Optional.empty();
+  }
+
+  private void complete(List<Reading> readings, RoleName role, Neighbours.Way way, Runnable again) {
+    int wanting = neighbours.wanting(readings, way);
+    if (wanting > 0) {
+      journal.incident(
+          IncidentKind.RETRY,
+          "readings of the %s lie farther apart than they should; read %d times more to tell which is off"
+              .formatted(role.text(), wanting));
+      for (int i = 0; i < wanting; i++) {
+        again.run();
+      }
+    }
+  }
+
+  private static double resolution(RoleName role, Map<String, String> settings) {
+    return Numbers.parse(settings.getOrDefault(role.text() + " resolution", "")).orElse(0);
+  }
+}

@@ -19,6 +19,14 @@ import millrace.run.Resistance.Mean;
  */
 final class Plausible {
   private static final double NOTHING = 1e-3;
+  private static final double LITTLE = 0.5;
+  private static final double MUCH = 2;
+
+  /** Shares of the asked current below this come from arithmetic. */
+  private static final double LEAST = 1e-9;
+
+  /** A load with less voltage than this is a short to any source. */
+  private static final double SHORT_V = 0.05;
 
   /**
    * What a unit may be warmer than its air by its own power, the air uneven, and the unit behind
@@ -50,9 +58,9 @@ final class Plausible {
   /** Why the point must be flagged; empty if nothing speaks against it. */
   Optional<Doubt> doubt(Conditions conditions, List<Reading> readings) {
     Optional<Mean> current = mean(readings, Signal.CURRENT, RoleName.CURRENT_METER);
-    Optional<String> nothing = nothing(conditions, current);
-    if (nothing.isPresent()) {
-      return Optional.of(new Doubt(nothing.get(), true));
+    Optional<String> flow = flow(conditions, current);
+    if (flow.isPresent()) {
+      return Optional.of(new Doubt(flow.get(), true));
     }
     return resistance(conditions, readings, current)
         .or(() -> thermometers(readings))
@@ -63,15 +71,33 @@ final class Plausible {
     return Mean.of(readings, signal, station.fullScale(role));
   }
 
-  private static Optional<String> nothing(Conditions conditions, Optional<Mean> current) {
-    double wanted = conditions.setA().orElse(conditions.nominalA().orElse(0));
-    if (wanted == 0 || current.isEmpty() || current.get().value() / wanted >= NOTHING) {
+  /** What no source gives that works, is connected well and holds its range. */
+  private static Optional<String> flow(Conditions conditions, Optional<Mean> current) {
+    double nominal = conditions.nominalA().orElse(0);
+    double wanted = conditions.setA().orElse(nominal);
+    if (wanted == 0 || current.isEmpty()) {
       return Optional.empty();
     }
-    String found = Quantities.print(current.get().value(), Dimension.CURRENT, 4);
-    return Optional.of(
-        "%s flows, asked are %s: the unit is dead or off, a lead is open or reversed, or a fuse is blown"
-            .formatted(found, Quantities.print(wanted, Dimension.CURRENT, 4)));
+    double found = current.get().value();
+    boolean shorted = conditions.loadOhm().orElse(Double.MAX_VALUE) * Math.abs(wanted) < SHORT_V;
+    String asked = "asked are " + print(wanted);
+    if (found / wanted < NOTHING) {
+      return Optional.of(
+          "no current flows (%s, %s): the unit is dead or off, a lead is open or reversed, or a fuse is blown"
+              .formatted(print(Math.abs(found) < LEAST * Math.abs(wanted) ? 0 : found), asked));
+    } else if (shorted && found / wanted < LITTLE && Math.abs(wanted) > LITTLE * nominal) {
+      return Optional.of(
+          "only %s flows into a short, %s: the unit is broken, or something lies across its output"
+              .formatted(print(found), asked));
+    } else if (Math.abs(found) > MUCH * Math.max(Math.abs(wanted), nominal)) {
+      return Optional.of(
+          "%s flows, %s: the unit is broken, or in another range".formatted(print(found), asked));
+    }
+    return Optional.empty();
+  }
+
+  private static String print(double ampere) {
+    return Quantities.print(ampere, Dimension.CURRENT, 4);
   }
 
   /** Voltage over current against the setting of the load. */

@@ -187,8 +187,12 @@ final class CampaignNight {
     }
   }
 
-  /** The logbook's files at this instant, which is all that a power cut leaves. */
+  /**
+   * The logbook's files at this instant, which is all that a power cut leaves; what else filled the
+   * disk goes with the power.
+   */
   private void asItIs() {
+    settings.disk().small().ifPresent(SmallDisk::clear);
     Path copy = logbook.resolveSibling("after-" + struck.size() + ".db");
     try {
       for (String end : List.of("", "-wal")) {

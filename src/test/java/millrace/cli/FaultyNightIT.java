@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 import millrace.Impatient;
 import millrace.bench.driver.Drivers;
@@ -118,7 +119,7 @@ class FaultyNightIT {
       long run = finished(bench, clock, book);
       assertEquals(List.of(), bench.unsafe());
       assertEquals(List.of(), bench.mishaps());
-      NightChecks checks = new NightChecks(book.reader(run), bench.given(), false);
+      NightChecks checks = new NightChecks(book.reader(run), bench.given(), Set.of());
       return checks.nothingIsInvented(Signal.CURRENT, "ammeter");
     }
   }

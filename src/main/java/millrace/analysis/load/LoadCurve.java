@@ -22,6 +22,10 @@ public final class LoadCurve {
   private static final int MOST_ROUNDS = 20;
   private static final double STEEP = 0.2;
   private static final double LOW = 0.9;
+
+  /** Less than this of the nominal current is none. */
+  private static final double NOTHING = 1e-3;
+
   private static final double ARITHMETIC = 1e-14;
   private static final double REFERENCE_REACH = 0.02;
 
@@ -139,17 +143,24 @@ public final class LoadCurve {
   }
 
   /**
-   * Tells whether the sweep shows a falling current only, so that there is no plateau to count
-   * from.
+   * Why there is no plateau to count from: no current flows to speak of, or it falls by a fifth
+   * over the line's span and is far below nominal at the lowest load already.
    *
-   * @return true if the line falls by a fifth over its span and the lowest load is far below
-   *     nominal
+   * @return the reason; empty if there is a plateau
    */
-  boolean withoutPlateau() {
+  Optional<String> noPlateau() {
+    double nominal = Math.abs(question.nominalA());
+    if (Math.abs(line.i0().value()) < NOTHING * nominal) {
+      return Optional.of("no current flows, so there is nothing that could fall");
+    }
     double[] span = plateauSpanV();
     double fall = Math.abs(line.g().value()) * (span[1] - span[0]);
     double first = Math.abs(steady.get(0).i());
-    return fall > STEEP * first && first < LOW * Math.abs(question.nominalA());
+    return fall > STEEP * first && first < LOW * nominal
+        ? Optional.of(
+            "the current falls from the lowest load on, so there is no plateau: start the sweep at"
+                + " lower loads")
+        : Optional.empty();
   }
 
   /** Whether a conductance changes the current over the plateau by no more than arithmetic does. */

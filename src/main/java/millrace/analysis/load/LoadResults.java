@@ -33,9 +33,6 @@ public final class LoadResults {
   private static final double BOUND_FACTOR = 3;
 
   private static final double FIXTURE_SHARE = 3;
-  private static final String NO_PLATEAU =
-      "the current falls from the lowest load on, so there is no plateau: start the sweep at lower"
-          + " loads";
 
   private final LoadCurve curve;
   private final LoadQuestion question;
@@ -162,9 +159,10 @@ public final class LoadResults {
   /** G = -dI/dV by the plateau line (measurement.md 3.1). */
   private Result conductance() {
     Subject subject = subject(question, ResultQuantity.OUTPUT_CONDUCTANCE, at(question), LINE);
-    return curve.withoutPlateau()
-        ? Results.missing(subject, NO_PLATEAU, n)
-        : Results.value(subject, curve.conductanceS(), n, slopeNotes());
+    return curve
+        .noPlateau()
+        .map(why -> Results.missing(subject, why, n))
+        .orElseGet(() -> Results.value(subject, curve.conductanceS(), n, slopeNotes()));
   }
 
   /** -G/I_N in ppm/V (measurement.md 3.1). */
@@ -172,8 +170,8 @@ public final class LoadResults {
     Subject subject =
         subject(
             question, ResultQuantity.LOAD_REGULATION, at(question), "-G/I_N, measurement.md 3.1");
-    if (curve.withoutPlateau()) {
-      return Results.missing(subject, NO_PLATEAU, n);
+    if (curve.noPlateau().isPresent()) {
+      return Results.missing(subject, curve.noPlateau().get(), n);
     } else if (question.nominalA() == 0) {
       return Results.missing(subject, "the nominal current is 0, ppm are not counted of it", n);
     }
@@ -194,8 +192,8 @@ public final class LoadResults {
     Outcome.Uncertainty interval = Budget.of(g).uncertainty(question.coverage());
     double reach = Math.max(BOUND_FACTOR * u, (interval.upper() - interval.lower()) / 2);
     double most = Math.abs(g.value()) + reach;
-    if (curve.withoutPlateau()) {
-      return Results.missing(subject, NO_PLATEAU, n);
+    if (curve.noPlateau().isPresent()) {
+      return Results.missing(subject, curve.noPlateau().get(), n);
     } else if (curve.negligible(most)) {
       return Results.missing(
           subject, "the current does not change at all, so there is no bound", n);
@@ -243,8 +241,8 @@ public final class LoadResults {
   private Result compliance() {
     Subject subject = complianceSubject(question);
     int all = curve.points().size();
-    if (curve.withoutPlateau()) {
-      return Results.missing(subject, NO_PLATEAU, all);
+    if (curve.noPlateau().isPresent()) {
+      return Results.missing(subject, curve.noPlateau().get(), all);
     }
     List<String> notes = new ArrayList<>(curve.notes());
     if (curve.crossing().isEmpty()) {
@@ -298,8 +296,9 @@ public final class LoadResults {
 
   /** The line where the current is promised (measurement.md 3.7). */
   private Result current() {
-    if (curve.withoutPlateau() && !curve.referenceTested()) {
-      return Results.missing(currentSubject(question), NO_PLATEAU, n);
+    Optional<String> noPlateau = curve.noPlateau();
+    if (noPlateau.isPresent() && !curve.referenceTested()) {
+      return Results.missing(currentSubject(question), noPlateau.get(), n);
     }
     List<String> notes = new ArrayList<>(curve.notes());
     if (curve.curved()) {

@@ -209,7 +209,7 @@ final class TextInstrument implements Instrument {
     if (exchange instanceof Exchange.Send send) {
       voice.send(send.text().fill(all));
     } else if (exchange instanceof Exchange.Pause pause) {
-      pause(pause.span());
+      voice.pause(pause.span());
     } else if (exchange instanceof Exchange.Ask ask) {
       expected(ask, all);
     } else if (exchange instanceof Exchange.Confirm confirm) {
@@ -233,7 +233,7 @@ final class TextInstrument implements Instrument {
             complained(question, reply),
             "a reply that matches '" + expect.get().pattern() + "'");
       }
-      pause(ask.every());
+      voice.pause(ask.every());
     }
   }
 
@@ -288,16 +288,6 @@ final class TextInstrument implements Instrument {
                 "answered %s to %s".formatted(WireText.quoted(reply), WireText.quoted(question)))
             .with(expected, "Check that the driver is meant for it.")
             .with(new Asked(question, reply, Duration.ZERO)));
-  }
-
-  private void pause(Duration span) {
-    try {
-      connection.time().sleep(span);
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new InstrumentException(
-          voice.trouble(Kind.STOPPED, "was stopped while waiting").with("", ""), e);
-    }
   }
 
   /** Asks for a number in a role. */
@@ -359,7 +349,7 @@ final class TextInstrument implements Instrument {
       if (waited.compareTo(driver.signs().readyWithin()) >= 0) {
         return new Reply.NotReady(raw);
       }
-      pause(driver.signs().askAgain());
+      voice.pause(driver.signs().askAgain());
       raw = whole(question);
     }
     return understood(question, raw);

@@ -27,6 +27,9 @@ final class Voice {
   private static final Map<String, String> OPPOSITES =
       Map.of("off", "on", "unshort", "short", "disconnect", "connect");
 
+  /** How often more an identity is asked for that does not match. */
+  private static final int OFTEN = 3;
+
   private final DriverFile driver;
   private final Connection connection;
   private final Link link;
@@ -209,10 +212,16 @@ final class Voice {
     return now;
   }
 
+  /** One that is busy with something else answers with an error at first, so it is asked again. */
   private String answersAs() {
     DriverFile.Identity who = driver.identity().orElseThrow();
     String question = who.ask().fill(settings);
     String reply = ask(question, usual());
+    for (int more = OFTEN; more > 0 && !who.matches().matcher(reply).find(); more--) {
+      link.resynchronize();
+      pause(driver.signs().askAgain());
+      reply = ask(question, usual());
+    }
     if (!who.matches().matcher(reply).find()) {
       link.resynchronize();
       throw new InstrumentException(
@@ -225,6 +234,16 @@ final class Voice {
               .with(new Asked(question, reply, Duration.ZERO)));
     }
     return reply.strip();
+  }
+
+  void pause(Duration span) {
+    try {
+      connection.time().sleep(span);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new InstrumentException(
+          trouble(Kind.STOPPED, "was stopped while waiting").with("", ""), e);
+    }
   }
 
   /** Notes that a role was told something, so that it is in doubt when the link is opened anew. */

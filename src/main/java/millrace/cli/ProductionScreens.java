@@ -188,20 +188,20 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   }
 
   private void shortfalls(List<Shortfall> shortfalls) {
-    shortfalls.stream()
-        .limit(MOST_SHORTFALLS)
-        .forEach(
-            s ->
-                console.print(
-                    "  %s: %s"
-                        .formatted(
-                            ResultWords.judged(s.result()),
-                            s.beyond() > 0
-                                ? ResultWords.amount(s.beyond(), s.result()) + " beyond it"
-                                : "inside it, by less than its uncertainty")));
+    shortfalls.stream().limit(MOST_SHORTFALLS).forEach(this::shortfall);
     if (shortfalls.size() > MOST_SHORTFALLS) {
       console.print("  and %d more".formatted(shortfalls.size() - MOST_SHORTFALLS));
     }
+  }
+
+  /** By how much first, then the figures. */
+  private void shortfall(Shortfall s) {
+    String by =
+        s.beyond() > 0
+            ? ResultWords.amount(s.beyond(), s.result()) + " beyond its limit"
+            : "inside its limit, by less than its uncertainty";
+    console.print("  %s: %s".formatted(ResultWords.name(s.result()), by));
+    console.print("    " + ResultWords.figures(s.result()));
   }
 
   private static String next(BoardOutcome outcome) {

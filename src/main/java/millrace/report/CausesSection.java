@@ -7,7 +7,6 @@ import millrace.analysis.causes.Cause;
 import millrace.analysis.causes.Diagnosis;
 import millrace.analysis.causes.Diagnosis.Explained;
 import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
 import millrace.report.plot.Look;
@@ -85,7 +84,7 @@ final class CausesSection {
   private static String size(Cause cause) {
     return cause
         .size()
-        .map(s -> Quantities.withUncertainty(s.value(), s.expandedUncertainty(), s.unit()))
+        .map(s -> Figures.pair(s.value(), s.expandedUncertainty(), s.unit()))
         .map(Symbols::of)
         .orElse("");
   }

@@ -188,7 +188,9 @@ final class LoadCharts {
     int left = near.size() - shown.size();
     Chart.Words words =
         new Chart.Words(
-            where() + ": the knee close up" + (left == 0 ? "" : ", " + left + " points lie deeper"),
+            where()
+                + ": the knee close up"
+                + (left == 0 ? "" : ", deeper: " + Numbers.counted(left, "point")),
             "The fall of the current from the "
                 + origin()
                 + ", in per cent; it passes the criterion"

@@ -17,20 +17,19 @@ public final class ResultWords {
   }
 
   /**
-   * The result with its uncertainty and its limit.
+   * Where it was measured, with its uncertainty and its limit.
    *
    * @param result a result
-   * @return such as {@code current error of 1mA, (212 +/- 29) ppm, limit -150 to 150 ppm}
+   * @return such as {@code 0 V at the terminals: (212 ± 29) ppm, limit -150 to 150 ppm}
    */
-  public static String judged(Result result) {
+  public static String figures(Result result) {
     String at = AtWords.of(result.at());
     String limit =
         result
             .judgement()
             .map(j -> ", limit " + Figures.limit(j.limit(), result.quantity().unit()))
             .orElse("");
-    return "%s%s: %s%s"
-        .formatted(name(result), at.isEmpty() ? "" : " at " + at, Figures.inWords(result), limit);
+    return (at.isEmpty() ? "" : at + ": ") + Figures.inWords(result) + limit;
   }
 
   /**

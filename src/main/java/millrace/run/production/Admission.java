@@ -1,13 +1,19 @@
 package millrace.run.production;
 
-import java.time.temporal.ChronoUnit;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import millrace.datasheet.Datasheet;
 import millrace.document.Words;
 
 /** Who may be tested (measurement.md 8): the first result counts, a retest needs a cause. */
 final class Admission {
+  private static final DateTimeFormatter AT =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss 'UTC'", Locale.ROOT)
+          .withZone(ZoneOffset.UTC);
+
   private final Rules rules;
   private final History history;
 
@@ -21,16 +27,17 @@ final class Admission {
    *
    * @param attempt which test this will be
    * @param first what its first test that ended came to; empty if none did
-   * @param question what the operator must answer before it is tested again; empty for a first test
+   * @param counting what counts already, a sentence: the operator must say why it is tested again;
+   *     empty for a first test
    * @param cause why it is tested again, where that is known without asking
    */
   record Admitted(
       int attempt,
       Optional<BoardOutcome> first,
-      Optional<String> question,
+      Optional<String> counting,
       Optional<String> cause) {
     Admitted because(String answer) {
-      return new Admitted(attempt, first, question, Optional.of(answer));
+      return new Admitted(attempt, first, counting, Optional.of(answer));
     }
   }
 
@@ -46,7 +53,7 @@ final class Admission {
     if (sheet.serial().filter(p -> !p.matcher(serial).matches()).isPresent()) {
       return Answer.no(
           serial,
-          "%s is no serial number of a %s, which look like %s."
+          "%s is no serial number of the kind %s, which look like %s."
               .formatted(
                   Words.quoted(serial), sheet.name(), sheet.serial().orElseThrow().pattern()),
           "Scan it again; if it is read rightly, it is a unit of another kind: put it aside.");
@@ -93,7 +100,7 @@ final class Admission {
             new Admitted(
                 before.size() + 1,
                 Optional.of(first.outcome()),
-                Optional.of(question(serial, first, most - retests)),
+                Optional.of(counting(serial, first, most - retests)),
                 Optional.empty())));
   }
 
@@ -108,13 +115,8 @@ final class Admission {
     return new Admitted(brokenOff.size() + 1, Optional.empty(), Optional.empty(), cause);
   }
 
-  private static String question(String serial, Earlier first, int left) {
-    return "%s is already tested: %s in run %d, %s UTC. That result counts, whatever comes now (retests left: %d). Cause of the retest, or nothing to leave it:"
-        .formatted(
-            serial,
-            first.outcome().text(),
-            first.run(),
-            first.at().truncatedTo(ChronoUnit.SECONDS),
-            left);
+  private static String counting(String serial, Earlier first, int left) {
+    return "%s is already tested: %s in run %d, %s. That result counts, whatever comes now (retests left: %d)."
+        .formatted(serial, first.outcome().text(), first.run(), AT.format(first.at()), left);
   }
 }

@@ -3,6 +3,7 @@ package millrace.run.production;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import millrace.quantity.Numbers;
 
 /** What keeps boards from being tested until the bench was checked. Single-threaded. */
 final class Lock {
@@ -33,8 +34,8 @@ final class Lock {
             r ->
                 reason =
                     Optional.of(
-                        "%d boards were tested since the last check: the next is due."
-                            .formatted(since.size())));
+                        "%s since the last check: the next is due."
+                            .formatted(Numbers.counted(since.size(), "tested board"))));
   }
 
   /** Something happened after which the bench must be checked. */

@@ -123,10 +123,11 @@ public final class Loop {
   }
 
   private Optional<Admission.Admitted> explained(String serial, Admission.Admitted admitted) {
-    if (admitted.question().isEmpty()) {
+    if (admitted.counting().isEmpty()) {
       return Optional.of(admitted);
     }
-    String cause = desk.scan(admitted.question().get()).orElse("");
+    desk.show(new Screen.Told("TESTED BEFORE", List.of(admitted.counting().get())));
+    String cause = desk.scan("Cause of the retest, or nothing to leave it:").orElse("");
     if (!says(cause)) {
       refuse(
           serial,

@@ -83,7 +83,7 @@ class LoopTest {
   @Test
   void aUnitOfAnotherKindIsRefusedByItsNumberAndByItsPast() {
     floor.work(9, CHECK, "BX5-0001", "FX3-00001");
-    assertTrue(reasons().get(0).contains("'FX3-00001' is no serial number of a BX5"));
+    assertTrue(reasons().get(0).contains("'FX3-00001' is no serial number of the kind BX5"));
     floor.testing("BX5-B precision source").work(9, CHECK, "BX5-0001");
     assertEquals(
         List.of("it was tested as another kind, 'BX5 excitation source', in run 2."), reasons());

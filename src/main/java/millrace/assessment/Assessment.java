@@ -12,6 +12,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.Result;
 import millrace.logbook.RunSummary;
+import millrace.quantity.Numbers;
 
 /**
  * Everything that was found about one run: the results, and the curves that they come from.
@@ -140,6 +141,15 @@ public record Assessment(
      */
     public boolean whole() {
       return flagged == 0 && skipped == 0;
+    }
+
+    /**
+     * The points that are not good.
+     *
+     * @return such as {@code 2 points flagged, 1 skipped}
+     */
+    public String inWords() {
+      return Numbers.counted(flagged, "point") + " flagged, " + skipped + " skipped";
     }
   }
 }

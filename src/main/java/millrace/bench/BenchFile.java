@@ -11,6 +11,8 @@ import java.util.Optional;
 import millrace.bench.role.RoleName;
 import millrace.fault.Place;
 import millrace.link.LinkAddress;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
 
 /**
  * The instruments that are connected, and what is known of them.
@@ -215,6 +217,20 @@ public record BenchFile(
      */
     public boolean contains(double value) {
       return value >= lower && value <= upper;
+    }
+
+    /**
+     * The interval in words.
+     *
+     * @param dimension what its ends are, in base units
+     * @return {@code at most 30 degC} where it has no lower end, else {@code from 18 degC to 28
+     *     degC}
+     */
+    public String inWords(Dimension dimension) {
+      String most = Quantities.print(upper, dimension);
+      return Double.isInfinite(lower)
+          ? "at most " + most
+          : "from %s to %s".formatted(Quantities.print(lower, dimension), most);
     }
   }
 

@@ -14,7 +14,7 @@ final class Afterwards {
   static ExitCode of(Logbook book, long run, Console console) {
     Assessment assessment = Assessor.assess(book.reader(run));
     Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
-    Verdict verdict = new Verdict(assessment);
+    Judged verdict = new Judged(assessment);
     console.print(ResultTable.print(assessment.results()));
     console.print(verdict.sentence());
     console.print("Report: millrace report %d --logbook %s".formatted(run, book.path()));

@@ -135,7 +135,7 @@ final class AnalyzeCommand implements Callable<Integer> {
     RunReader reader = book.reader(book.find(runs.get(0)).id());
     Assessment assessment = assessed(book, reader, keep);
     Optional<SideBySide> beside = SideBySide.of(reader, assessment);
-    Verdict verdict = new Verdict(assessment);
+    Judged verdict = new Judged(assessment);
     if (json) {
       console.print(RunJson.text(AnalysisJson.of(assessment, beside, RootCommand.VERSION)));
       console.error(verdict.sentence());
@@ -173,7 +173,7 @@ final class AnalyzeCommand implements Callable<Integer> {
         if (json) {
           array.add(AnalysisJson.of(assessment, beside, RootCommand.VERSION));
         }
-        codes.add(new Verdict(assessment).code());
+        codes.add(new Judged(assessment).code());
       } catch (NotAnalysableException | BadInputException e) {
         console.error("millrace: run %d is left out: %s".formatted(run.id(), e.getMessage()));
         codes.add(ExitCode.INCOMPLETE);

@@ -123,7 +123,7 @@ final class BoardRunner implements BoardTest {
     List<String> doubts = new ArrayList<>();
     Assessment.PointCounts points = assessment.points();
     if (!points.whole()) {
-      doubts.add("%d points flagged, %d skipped".formatted(points.flagged(), points.skipped()));
+      doubts.add(points.inWords());
     }
     assessment.results().stream()
         .filter(BoardRunner::open)

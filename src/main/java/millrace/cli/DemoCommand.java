@@ -99,7 +99,7 @@ final class DemoCommand implements Callable<Integer> {
     Path report = folder.resolve("report-%d.html".formatted(run));
     Report.write(report, assessment, book.reader(run));
     console.print(ResultTable.print(assessment.results()));
-    console.print(new Verdict(assessment).sentence());
+    console.print(new Judged(assessment).sentence());
     console.print("Logbook: " + book.path());
     console.print("Report:  " + report.toAbsolutePath().normalize());
   }

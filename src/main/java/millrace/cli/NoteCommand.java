@@ -98,7 +98,7 @@ final class NoteCommand implements Callable<Integer> {
       Assessment assessment = Assessor.assess(reader);
       Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
       SideBySide.of(reader, assessment).ifPresent(b -> console.print(SideBySideTable.print(b)));
-      console.print(new Verdict(assessment).sentence());
+      console.print(new Judged(assessment).sentence());
     } catch (NotAnalysableException e) {
       console.error(e.getMessage());
     }

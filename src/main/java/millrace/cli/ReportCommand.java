@@ -62,7 +62,7 @@ final class ReportCommand implements Callable<Integer> {
         Report.write(out, assessment, reader);
       }
       console.print(out.toString());
-      console.error(new Verdict(assessment).sentence());
+      console.error(new Judged(assessment).sentence());
     }
     return ExitCode.DONE.number();
   }

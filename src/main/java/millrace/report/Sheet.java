@@ -8,6 +8,7 @@ import java.util.Optional;
 import millrace.analysis.causes.Diagnosis;
 import millrace.assessment.Assessment;
 import millrace.assessment.CausesOf;
+import millrace.datasheet.Datasheet;
 import millrace.evidence.Origin;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
@@ -73,11 +74,49 @@ final class Sheet {
     return STAMP.format(instant.atOffset(start().offset()));
   }
 
-  /** Opens a section with its heading. */
-  Sheet section(String heading, String kind) {
-    out.line().open("section", "class", kind).open("h2").text(heading);
+  /** The title of the page. */
+  void title(String text) {
+    stamped("h1", text);
+  }
+
+  private void stamped(String element, String text) {
+    out.open(element).text(text);
     stamp().ifPresent(s -> out.text(" ").element("span", s, "class", "stamp"));
     out.close();
+  }
+
+  /** Opens the list of facts below the title. */
+  Facts facts() {
+    out.line().open("dl", "class", "facts");
+    return new Facts();
+  }
+
+  /** Facts about the run, name and value. */
+  final class Facts {
+    Facts fact(String name, String value) {
+      out.open("div").element("dt", name).element("dd", value).close();
+      return this;
+    }
+
+    Facts kind() {
+      return fact(
+          "Kind of unit",
+          assessment.basis().datasheet().map(Datasheet::name).orElse("no datasheet"));
+    }
+
+    Facts run() {
+      return fact("Run", assessment.run().id() + " (" + assessment.run().uuid() + ")");
+    }
+
+    void end() {
+      out.close();
+    }
+  }
+
+  /** Opens a section with its heading. */
+  Sheet section(String heading, String kind) {
+    out.line().open("section", "class", kind);
+    stamped("h2", heading);
     return this;
   }
 

@@ -3,7 +3,6 @@ package millrace.report;
 import java.util.ArrayList;
 import java.util.List;
 import millrace.assessment.Assessment;
-import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
 import millrace.evidence.Judgement;
 import millrace.evidence.Outcome;
@@ -33,40 +32,24 @@ final class SummarySection {
   static void write(Sheet sheet) {
     SummarySection summary = new SummarySection(sheet);
     sheet.out().line().open("header");
-    summary.title();
+    sheet.title("Test report of unit " + sheet.start().unit());
     summary.facts();
     sheet.out().close();
     summary.verdict();
   }
 
-  private void title() {
-    out.open("h1").text("Test report of unit " + sheet.start().unit());
-    sheet.stamp().ifPresent(s -> out.text(" ").element("span", s, "class", "stamp"));
-    out.close();
-  }
-
   private void facts() {
     RunSummary run = assessment.run();
     RunStart start = run.start();
-    out.line().open("dl", "class", "facts");
-    fact(
-        "Kind of unit", assessment.basis().datasheet().map(Datasheet::name).orElse("no datasheet"));
-    fact("Sequence", start.title());
-    fact("Run", run.id() + " (" + run.uuid() + ")");
-    fact("Origin", origin(start));
-    fact("Began", sheet.local(start.startedAt()));
-    fact("Ended", run.endedAt().map(sheet::local).orElse("not ended"));
-    start.people().operator().ifPresent(o -> fact("Operator", o));
-    start.people().batch().ifPresent(b -> fact("Batch", b));
-    start.people().tag().ifPresent(t -> fact("Tag", t));
-    fact(
+    Sheet.Facts facts = sheet.facts().kind().fact("Sequence", start.title()).run();
+    facts.fact("Origin", origin(start)).fact("Began", sheet.local(start.startedAt()));
+    facts.fact("Ended", run.endedAt().map(sheet::local).orElse("not ended"));
+    start.people().operator().ifPresent(o -> facts.fact("Operator", o));
+    start.people().batch().ifPresent(b -> facts.fact("Batch", b));
+    start.people().tag().ifPresent(t -> facts.fact("Tag", t));
+    facts.fact(
         "Reference temperature", Numbers.fixed(assessment.basis().referenceDegC(), 1) + " \u00b0C");
-    fact("Written by", "Millrace " + start.millrace());
-    out.close();
-  }
-
-  private void fact(String name, String value) {
-    out.open("div").element("dt", name).element("dd", value).close();
+    facts.fact("Written by", "Millrace " + start.millrace()).end();
   }
 
   private static String origin(RunStart start) {

@@ -9,7 +9,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import millrace.assessment.Assessment;
-import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
@@ -90,9 +89,7 @@ public final class TestSheet {
   private void top() {
     Verdict verdict = Verdict.of(assessment.results());
     out.line().open("header").open("div", "class", "top");
-    out.open("h1").text("Test sheet of unit " + sheet.start().unit());
-    sheet.stamp().ifPresent(s -> out.text(" ").element("span", s, "class", "stamp"));
-    out.close();
+    sheet.title("Test sheet of unit " + sheet.start().unit());
     out.open("p", "class", "outcome").element("strong", mark() + verdict.word());
     out.text(" " + verdict.sentence()).close().close();
     facts();
@@ -111,23 +108,13 @@ public final class TestSheet {
   }
 
   private void facts() {
-    RunSummary run = assessment.run();
-    RunStart start = run.start();
-    out.line().open("dl", "class", "facts");
-    fact(
-        "Kind of unit", assessment.basis().datasheet().map(Datasheet::name).orElse("no datasheet"));
-    fact("Test", start.title());
-    fact("Tested", sheet.local(start.startedAt()));
-    fact("Run", run.id() + " (" + run.uuid() + ")");
-    start.people().operator().ifPresent(o -> fact("Operator", o));
-    start.people().batch().ifPresent(b -> fact("Batch", b));
-    sheet.run().setUp().ifPresent(s -> fact("Set-up", s.fixture() + ", " + s.cables()));
-    fact("Readings", start.origin().text() + ", " + sheet.run().readingCount());
-    out.close();
-  }
-
-  private void fact(String name, String value) {
-    out.open("div").element("dt", name).element("dd", value).close();
+    RunStart start = assessment.run().start();
+    Sheet.Facts facts = sheet.facts().kind().fact("Test", start.title());
+    facts.fact("Tested", sheet.local(start.startedAt())).run();
+    start.people().operator().ifPresent(o -> facts.fact("Operator", o));
+    start.people().batch().ifPresent(b -> facts.fact("Batch", b));
+    sheet.run().setUp().ifPresent(s -> facts.fact("Set-up", s.fixture() + ", " + s.cables()));
+    facts.fact("Readings", start.origin().text() + ", " + sheet.run().readingCount()).end();
   }
 
   private void results() {
@@ -275,11 +262,8 @@ public final class TestSheet {
     if (run.state() != RunState.COMPLETE) {
       said.add("This run is " + run.state().text() + ".");
     }
-    Assessment.PointCounts points = assessment.points();
-    if (!points.whole()) {
-      said.add(
-          "Of its points %d are flagged and %d skipped."
-              .formatted(points.flagged(), points.skipped()));
+    if (!assessment.points().whole()) {
+      said.add("Not all points are good: " + assessment.points().inWords() + ".");
     }
     Optional.ofNullable(run.start().facts().get("retest cause"))
         .ifPresent(cause -> said.add("A retest, because: " + cause + ". The first result counts."));

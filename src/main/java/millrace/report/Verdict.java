@@ -10,9 +10,15 @@ import millrace.evidence.Result;
  * @param word one or two words
  * @param sentence how many limits were met and how many not
  */
-record Verdict(String word, String sentence) {
+public record Verdict(String word, String sentence) {
 
-  static Verdict of(List<Result> results) {
+  /**
+   * Sums results up.
+   *
+   * @param results all of a run
+   * @return what they come to
+   */
+  public static Verdict of(List<Result> results) {
     List<Conformity> all =
         results.stream().flatMap(r -> r.judgement().stream()).map(j -> j.conformity()).toList();
     if (all.isEmpty()) {
@@ -21,6 +27,15 @@ record Verdict(String word, String sentence) {
     }
     Conformity worst = worst(all);
     return new Verdict(capital(worst.text()), sentence(all, worst));
+  }
+
+  /**
+   * Word and sentence together.
+   *
+   * @return such as {@code Fail. 18 of 20 limits are met; fail: 2.}
+   */
+  public String inOneLine() {
+    return word + ". " + sentence;
   }
 
   /** Fails speak first, then what could not be said, then passes. */

@@ -182,14 +182,8 @@ final class InterlockWatch {
     if (band.contains(x)) {
       return Optional.empty();
     }
-    String expected =
-        Double.isInfinite(band.lower())
-            ? "at most " + Quantities.print(band.upper(), dimension)
-            : "from %s to %s"
-                .formatted(
-                    Quantities.print(band.lower(), dimension),
-                    Quantities.print(band.upper(), dimension));
-    return Optional.of(new Broken(what, Quantities.print(x, dimension, 4), expected));
+    return Optional.of(
+        new Broken(what, Quantities.print(x, dimension, 4), band.inWords(dimension)));
   }
 
   /** With the door open nothing in the chamber may be colder than the room's dew point. */

@@ -135,11 +135,10 @@ final class TrialLap {
       for (Accuracy a : bench.file().facts(role).map(f -> f.accuracy()).orElse(List.of())) {
         if (a.bandDegC().filter(band -> !band.contains(roomDegC)).isPresent()) {
           String text =
-              "the room is at %s, outside the band from %s to %s that the accuracy of the %s holds for"
+              "the room is at %s, outside the band %s that the accuracy of the %s holds for"
                   .formatted(
                       Quantities.print(roomDegC, Dimension.TEMPERATURE, 3),
-                      Quantities.print(a.bandDegC().get().lower(), Dimension.TEMPERATURE),
-                      Quantities.print(a.bandDegC().get().upper(), Dimension.TEMPERATURE),
+                      a.bandDegC().get().inWords(Dimension.TEMPERATURE),
                       role.text());
           if (a.tempcoPerK() == 0) {
             throw failed(

@@ -6,11 +6,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -23,7 +21,6 @@ import millrace.assessment.Evaluations;
 import millrace.bench.driver.Drivers;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
-import millrace.quantity.Numbers;
 import millrace.run.StopRequest;
 import millrace.sim.BenchSpec;
 import millrace.sim.FaultPlan;
@@ -124,22 +121,6 @@ class BatchAgainstRIT {
     return Schemas.json(spoken.out());
   }
 
-  private static Map<String, Double> byR(String... arguments)
-      throws IOException, InterruptedException {
-    Path script = Path.of("src", "test", "resources", "millrace", "crosscheck", "batch.R");
-    ProcessBuilder builder = new ProcessBuilder("Rscript", "--vanilla", script.toString());
-    builder.command().addAll(List.of(arguments));
-    Process r = builder.redirectErrorStream(true).start();
-    String said = new String(r.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
-    assertEquals(0, r.waitFor(), said);
-    Map<String, Double> found = new HashMap<>();
-    for (String line : said.split("\n")) {
-      String[] parts = line.split(",");
-      found.put(parts[0], Numbers.parse(parts[1]).orElseThrow());
-    }
-    return found;
-  }
-
   private static JsonNode of(JsonNode list) {
     for (JsonNode each : list) {
       if (each.at("/quantity").asText().equals(QUANTITY)
@@ -160,7 +141,9 @@ class BatchAgainstRIT {
     JsonNode steady = compared(first, "--tag", "bench 1");
     JsonNode drifting = compared(second, "--tag", "bench 2");
     Map<String, Double> r =
-        byR(csv.toString(), QUANTITY, RANGE, BAD_LOT, first.toString(), second.toString());
+        ByR.of(
+            "batch.R",
+            List.of(csv.toString(), QUANTITY, RANGE, BAD_LOT, first.toString(), second.toString()));
     Logger.getLogger(getClass().getName()).info(r.toString());
 
     JsonNode yield = batch.at("/yields/0/first_pass");

@@ -4,16 +4,15 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.stream.IntStream;
 import millrace.Needs;
-import millrace.quantity.Numbers;
 import millrace.time.Seeds;
 import millrace.verification.Digits;
 import org.junit.jupiter.api.Test;
@@ -82,20 +81,7 @@ class WholeRunAgainstRIT {
   }
 
   private static Map<String, Double> byR(Path... files) throws IOException, InterruptedException {
-    Path script = Path.of("src", "test", "resources", "millrace", "crosscheck", "whole_run.R");
-    ProcessBuilder builder = new ProcessBuilder("Rscript", "--vanilla", script.toString());
-    for (Path file : files) {
-      builder.command().add(file.toString());
-    }
-    Process r = builder.redirectErrorStream(true).start();
-    String said = new String(r.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
-    assertEquals(0, r.waitFor(), said);
-    Map<String, Double> found = new HashMap<>();
-    for (String line : said.split("\n")) {
-      String[] parts = line.split(",");
-      found.put(parts[0], Numbers.parse(parts[1]).orElseThrow());
-    }
-    return found;
+    return ByR.of("whole_run.R", Arrays.stream(files).map(Path::toString).toList());
   }
 
   private Map<String, Double> byMillrace(Path file) {

@@ -98,6 +98,20 @@ class WiringIT {
     }
   }
 
+  private static String overLoads(String loads) {
+    return """
+    sequence: s
+    readings: {count: 3, line cycles: 1}
+    steps:
+      - in ranges: [1mA]
+        do:
+          - zero
+          - over loads: {resistance: [%s]}
+            sweep: as listed
+    """
+        .formatted(loads);
+  }
+
   private Spoken run(Served served, String sequence) throws IOException {
     Path file = folder.resolve("s.yaml");
     Files.writeString(file, sequence);
@@ -172,19 +186,7 @@ class WiringIT {
       assertTrue(said.out().contains("FAIL       meter chain, range 1mA"), said.out());
       assertTrue(said.out().contains("ok         meter chain, range 10mA"), said.out());
       assertTrue(said.out().contains("Look for a stuck relay"), said.out());
-      Spoken ran =
-          run(
-              served,
-              """
-              sequence: s
-              readings: {count: 3, line cycles: 1}
-              steps:
-                - in ranges: [1mA]
-                  do:
-                    - zero
-                    - over loads: {resistance: [1 kohm, 6.75 kohm, 2 kohm]}
-                      sweep: as listed
-              """);
+      Spoken ran = run(served, overLoads("1 kohm, 6.75 kohm, 2 kohm"));
       String flagged = "flag: voltage over current gives 6.7";
       assertTrue(ran.err().contains(flagged), ran.err());
       assertEquals(1, ran.err().split(flagged, -1).length - 1, ran.err());
@@ -197,19 +199,7 @@ class WiringIT {
       Spoken said = check(served);
       assertEquals(1, said.code(), said.out() + said.err());
       assertTrue(said.out().contains("Look for a stuck relay"), said.out());
-      Spoken ran =
-          run(
-              served,
-              """
-              sequence: s
-              readings: {count: 3, line cycles: 1}
-              steps:
-                - in ranges: [1mA]
-                  do:
-                    - zero
-                    - over loads: {resistance: [1 kohm, 2 kohm]}
-                      sweep: as listed
-              """);
+      Spoken ran = run(served, overLoads("1 kohm, 2 kohm"));
       assertEquals(6, ran.code(), ran.out() + ran.err());
       assertTrue(
           ran.err().matches("(?s).*flag: voltage over current gives 1\\.(09|10).*"), ran.err());

@@ -73,13 +73,7 @@ public final class InterlockCheck {
           "the sensor gave '%s', which is %s; expected a number, without it nothing is watched. Check the sensor."
               .formatted(reply.raw(), reply.state().text()));
     }
-    String allowed =
-        Double.isInfinite(band.lower())
-            ? "at most " + Quantities.print(band.upper(), dimension)
-            : "from %s to %s"
-                .formatted(
-                    Quantities.print(band.lower(), dimension),
-                    Quantities.print(band.upper(), dimension));
+    String allowed = band.inWords(dimension);
     String value = Quantities.print(number.value(), dimension, 4);
     return band.contains(number.value())
         ? Finding.good(what, value + "; allowed " + allowed)

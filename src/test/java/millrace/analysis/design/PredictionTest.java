@@ -67,23 +67,31 @@ class PredictionTest {
     assertEquals(-1, none, 1e-6); // 1/gain
   }
 
+  private static RangeDesign with(
+      RangeDesign like,
+      Optional<Piece.PassDevice> passDevice,
+      List<Piece.SeriesDrop> series,
+      Optional<Piece.Leakage> leakage) {
+    return new RangeDesign(
+        like.name(),
+        like.nominalA(),
+        like.loadOhm(),
+        like.setVoltageV(),
+        like.reference(),
+        like.resistor(),
+        like.amplifier(),
+        passDevice,
+        series,
+        leakage,
+        like.supply());
+  }
+
   /** Common practice, no source: what is in series drops voltage and takes no current. */
   @Test
   void aSeriesDropCostsHeadroomAndNoCurrent() {
     RangeDesign one = full("1mA", 5, alone("R1", 5e3), Designs.GATE);
-    RangeDesign two =
-        new RangeDesign(
-            "1mA",
-            1e-3,
-            0,
-            5,
-            one.reference(),
-            one.resistor(),
-            one.amplifier(),
-            one.passDevice(),
-            List.of(Designs.D1, new Piece.SeriesDrop("D2", 0.4)),
-            one.leakage(),
-            one.supply());
+    List<Piece.SeriesDrop> series = List.of(Designs.D1, new Piece.SeriesDrop("D2", 0.4));
+    RangeDesign two = with(one, one.passDevice(), series, one.leakage());
     assertEquals(
         spread(circuit(one), ResultQuantity.CURRENT, 0).nominal(),
         spread(circuit(two), ResultQuantity.CURRENT, 0).nominal());
@@ -190,19 +198,7 @@ class PredictionTest {
   @Test
   void withoutAPassDeviceTheAmplifierFollowsInFull() {
     RangeDesign gate = full("1mA", 5, alone("R1", 5e3), Designs.GATE);
-    RangeDesign none =
-        new RangeDesign(
-            "1mA",
-            1e-3,
-            0,
-            5,
-            gate.reference(),
-            gate.resistor(),
-            gate.amplifier(),
-            Optional.empty(),
-            List.of(),
-            Optional.empty(),
-            gate.supply());
+    RangeDesign none = with(gate, Optional.empty(), List.of(), Optional.empty());
     Spread resistance = spread(circuit(none), ResultQuantity.OUTPUT_RESISTANCE, 0);
     assertEquals(5e3 * 1e6, resistance.nominal(), 1e-5 * 5e9);
     assertEquals(15 - 5 - 1, spread(circuit(none), ResultQuantity.COMPLIANCE_VOLTAGE, 0).nominal());

@@ -7,13 +7,14 @@ import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.logbook.RunState;
+import millrace.report.Verdict;
 
 /** What an assessment means for the exit code, and in one sentence. */
-final class Verdict {
+final class Judged {
   private final Assessment assessment;
   private final List<Conformity> judged;
 
-  Verdict(Assessment assessment) {
+  Judged(Assessment assessment) {
     this.assessment = assessment;
     this.judged =
         assessment.results().stream()
@@ -42,26 +43,14 @@ final class Verdict {
     return ExitCode.worst(codes);
   }
 
-  /** The outcome in words. */
+  /** The outcome in words, as the report says it. */
   String sentence() {
-    List<String> parts = new ArrayList<>();
-    for (Conformity each : Conformity.values()) {
-      if (count(each) > 0) {
-        parts.add(count(each) + " " + each.text());
-      }
-    }
-    String limits =
-        parts.isEmpty() ? "no limits to judge by" : "against limits: " + String.join(", ", parts);
     Assessment.PointCounts points = assessment.points();
-    String doubts =
-        points.whole()
-            ? ""
-            : "; %d points flagged, %d skipped".formatted(points.flagged(), points.skipped());
-    return "%s %s: %s%s"
+    return "%s unit %s: %s%s"
         .formatted(
             assessment.run().start().origin().text(),
-            "unit " + assessment.run().start().unit(),
-            limits,
-            doubts);
+            assessment.run().start().unit(),
+            Verdict.of(assessment.results()).inOneLine(),
+            points.whole() ? "" : " " + points.inWords() + ".");
   }
 }

@@ -68,7 +68,7 @@ class SimulatedCircuitsTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"gate", "bipolar", "amplifier"})
+  @ValueSource(strings = {"gate", "bipolar", "amplifier", "crowded"})
   void theFaultIsNamedAndTheTruthIsHeld(String name) throws IOException {
     JsonNode units = Reference.json("circuits/" + name + ".json").get("units");
     List<Imported> runs = imported(name);

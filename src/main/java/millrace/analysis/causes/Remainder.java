@@ -23,10 +23,21 @@ record Remainder(RangeDesign design, double decadesBelow) {
   private static final double BASE_PER_V_K = 6e-5;
   private static final double BASE_PER_K2 = 2.5e-5;
 
-  /** Beta is not the same at all currents: relative, per decade and beside that. */
+  /**
+   * Beta is not the same at all currents. It falls to small ones (recombination): relative, per
+   * decade. It falls to large ones (high injection): relative at the largest, in proportion to the
+   * current elsewhere. And each range has something beside that.
+   */
   private static final double BASE_PER_DECADE = 0.08;
 
-  private static final double BASE_OF_RANGE = 0.02;
+  private static final double BASE_CROWDED = 0.4;
+  private static final double BASE_OF_RANGE = 0.1;
+
+  /** How far the base current of one range changes otherwise than the others: of its change. */
+  private static final double BASE_SHAPE = 0.1;
+
+  private static final double BASE_PER_V = 0.0135;
+  private static final double BASE_PER_K = 6e-3;
 
   /** By how much junctions and gates drop less per decade of current, V. */
   private static final double JUNCTION_V = 0.12;
@@ -54,19 +65,53 @@ record Remainder(RangeDesign design, double decadesBelow) {
     return "junctions of " + design.passName();
   }
 
+  /** By what share the base current of this range is off that of the device. */
+  String ofRange() {
+    return "base in " + design.name();
+  }
+
+  /** The same, rising evenly with each decade below the largest current. */
+  String perDecade() {
+    return "base per decade " + design.passName();
+  }
+
+  /** The same, falling with the current below the largest. */
+  String crowded() {
+    return "base at high currents " + design.passName();
+  }
+
+  /**
+   * By what share the base takes more than a beta for all currents has it. High injection divides
+   * the collector's current by 1 + I q_1/I_KF, q_1 being the Early effect, which therefore counts
+   * twice there (Gummel and Poon, Bell Syst. Tech. J. 49 (1970) 827, from memory).
+   *
+   * @param own state of {@link #ofRange}
+   * @param each state of {@link #perDecade}
+   * @param crowd state of {@link #crowded}
+   * @param share that goes into the base by one beta for all currents
+   */
+  double more(double own, double each, double crowd, double share) {
+    double loss = loss();
+    return loss == 0
+        ? 0
+        : own + decadesBelow * each + crowd * Math.pow(10, -decadesBelow) * share / loss;
+  }
+
   /** Every unknown by its name. */
   Map<String, Double> halfWidths() {
     String range = design.name();
     String pass = design.passName();
     double loss = loss();
     Map<String, Double> all = new LinkedHashMap<>();
-    all.put("gain " + range, GAIN + BASE_OF_RANGE * loss);
-    all.put("per volt " + range, PER_V);
-    all.put("per kelvin " + range, PER_K);
+    all.put("gain " + range, GAIN);
+    all.put("per volt " + range, PER_V + BASE_SHAPE * BASE_PER_V * loss);
+    all.put("per kelvin " + range, PER_K + BASE_SHAPE * BASE_PER_K * loss);
     all.put("per volt squared " + pass, BASE_PER_V2 * loss);
     all.put("per volt and kelvin " + pass, BASE_PER_V_K * loss);
     all.put("per kelvin squared " + pass, BASE_PER_K2 * loss);
-    all.put("per decade " + pass, BASE_PER_DECADE * loss);
+    all.put(ofRange(), loss > 0 ? BASE_OF_RANGE : 0);
+    all.put(perDecade(), loss > 0 ? BASE_PER_DECADE : 0);
+    all.put(crowded(), loss > 0 ? BASE_CROWDED : 0);
     all.put(follower(), followed());
     all.put(junctions(), JUNCTION_V);
     return all;
@@ -83,7 +128,6 @@ record Remainder(RangeDesign design, double decadesBelow) {
     all.put("per volt squared " + pass, terminalV * terminalV);
     all.put("per volt and kelvin " + pass, terminalV * dT);
     all.put("per kelvin squared " + pass, dT * dT);
-    all.put("per decade " + pass, decadesBelow);
     all.put(follower(), terminalV / design.setVoltageV());
     return all;
   }

@@ -213,15 +213,21 @@ final class UnitModel {
   /** ln |I| as the meter shows it. */
   Observable current(RangeModel range, double terminalV, double degC, String meter) {
     double dT = degC - circuit.referenceDegC();
-    Map<String, Double> weights = remainderOf(range).weights(terminalV, dT);
+    Remainder rest = remainderOf(range);
+    Map<String, Double> weights = rest.weights(terminalV, dT);
     int[] each = weights.keySet().stream().mapToInt(this::placeOf).toArray();
     double[] weight = weights.values().stream().mapToDouble(w -> w).toArray();
     int gain = places.getOrDefault("meter " + meter, -1);
+    int own = placeOf(rest.ofRange());
+    int perDecade = placeOf(rest.perDecade());
+    int crowded = placeOf(rest.crowded());
     return state -> {
       double log = Math.log(Math.max(range.currentA(terminalV, degC, state), 1e-30));
       for (int i = 0; i < each.length; i++) {
         log += weight[i] * state[each[i]];
       }
+      double share = range.baseShare(terminalV, degC, state);
+      log -= share * rest.more(state[own], state[perDecade], state[crowded], share);
       return gain < 0 ? log : log + Math.log1p(Math.max(state[gain], -0.999));
     };
   }

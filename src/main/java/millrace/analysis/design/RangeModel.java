@@ -127,7 +127,16 @@ public final class RangeModel {
         - terminalV * leaks;
   }
 
-  private double baseShare(double terminalV, double degC, double[] x) {
+  /**
+   * The share of the current that goes into a base (formula in the head of this class;
+   * measurement.md 9 and 10).
+   *
+   * @param terminalV voltage at the terminals, V
+   * @param degC temperature of the unit, degC
+   * @param x the deviations, as long as {@link Circuit#deviations()} or longer
+   * @return b, a ratio; 0 without a bipolar pass device
+   */
+  public double baseShare(double terminalV, double degC, double[] x) {
     double share = loss + at(x, baseLoss);
     if (share == 0) {
       return 0;

@@ -113,13 +113,15 @@ public final class EstimateFit {
   }
 
   /**
-   * A coefficient with all its errors.
+   * A coefficient with all its errors. Its value is that of the fit: as a sum of observations a
+   * small slope of large currents would lose the digits in which they agree.
    *
    * @param j which, from 0
    * @return the coefficient
    */
   public Estimate coefficient(int j) {
-    return Estimate.combine(0, fit.estimator(j), errors);
+    Estimate sum = Estimate.combine(0, fit.estimator(j), errors);
+    return sum.plus(Estimate.exact(fit.coefficient(j) - sum.value()));
   }
 
   /**

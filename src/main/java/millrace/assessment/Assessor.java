@@ -116,7 +116,7 @@ public final class Assessor {
     boolean series = !tallies.records().isEmpty();
     if (points.isEmpty() && off.isEmpty() && !series) {
       throw new NotAnalysableException(
-          "run %d has no reading of a current that is a number and not doubted, so nothing can be computed. Look at it with 'millrace show %d'."
+          "run %d has no current to compute anything from: at each point it is missing, no number, off the meter's range, or flagged as not to be believed. 'millrace show %d' tells why, point by point."
               .formatted(reader.summary().id(), reader.summary().id()));
     }
     Stays.byRange(points).forEach(this::range);

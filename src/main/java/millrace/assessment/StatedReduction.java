@@ -186,7 +186,7 @@ final class StatedReduction implements Reduction {
   public List<String> notes() {
     List<String> notes = new ArrayList<>();
     if (noise.isEmpty()) {
-      notes.add("no reading of a current is a number");
+      notes.add("at no point is there a current that is a number");
     }
     return notes;
   }

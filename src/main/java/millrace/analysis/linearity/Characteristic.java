@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.function.BiFunction;
+import millrace.analysis.regression.DecimalStep;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
@@ -89,7 +90,7 @@ final class Characteristic {
    * @param notes for each
    */
   static List<Result> results(List<Knot> knots, Subject subject, double baseA, List<String> notes) {
-    List<Knot> merged = merged(knots);
+    List<Knot> merged = merged(rounded(knots));
     List<Result> results = new ArrayList<>();
     for (Kind kind : Kind.values()) {
       Subject own = named(subject, kind);
@@ -103,6 +104,21 @@ final class Characteristic {
       }
     }
     return results;
+  }
+
+  /** Where no error of the points is known, they are as uncertain as their last decimal. */
+  private static List<Knot> rounded(List<Knot> knots) {
+    boolean known = knots.stream().anyMatch(k -> k.y().pointUncertainty() > 0);
+    double step = known ? 0 : DecimalStep.of(knots.stream().map(Knot::y).toList());
+    if (step == 0) {
+      return knots;
+    }
+    List<Knot> with = new ArrayList<>();
+    for (Knot k : knots) {
+      Source own = DecimalStep.rounding(step, Source.POINT, "value " + with.size(), "A");
+      with.add(new Knot(k.x(), k.y().with(own, 1)));
+    }
+    return with;
   }
 
   private static String tooFew(int n) {

@@ -21,6 +21,10 @@ public final class LoadCurve {
   private static final double SAFE_SHARE = 0.8;
   private static final int MOST_ROUNDS = 20;
   private static final double STEEP = 0.2;
+
+  /** A current below this share of the lowest load's has fallen. */
+  private static final double FALLEN = 0.99;
+
   private static final double LOW = 0.9;
 
   /** Less than this of the nominal current is none. */
@@ -81,15 +85,22 @@ public final class LoadCurve {
     List<LoadGroup> steady = lineable(steady(LoadGroup.of(points)));
     if (steady.size() < LEAST_LOADS) {
       return Optional.of(
-          "%d loads with steady readings, needs at least %d: add loads to the sweep"
-              .formatted(steady.size(), LEAST_LOADS));
+          "%s with steady readings, needs at least %d: add loads to the sweep"
+              .formatted(Numbers.counted(steady.size(), "load"), LEAST_LOADS));
     }
     List<LoadGroup> seed = steady.subList(0, LEAST_LOADS);
     double low = seed.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
     double high = seed.stream().mapToDouble(LoadGroup::magnitudeV).max().orElse(0);
-    return high - low <= 1e-9 * high
-        ? Optional.of("the loads do not differ in voltage, so no slope is told")
-        : Optional.empty();
+    return high - low <= 1e-9 * high ? Optional.of(noSlope(seed, high)) : Optional.empty();
+  }
+
+  private static String noSlope(List<LoadGroup> seed, double atV) {
+    double first = Math.abs(seed.get(0).mean().value());
+    double last = Math.abs(seed.get(seed.size() - 1).mean().value());
+    return last < FALLEN * first
+        ? "the voltage stands at %s while the current falls: all loads lie past the knee, add lower ones"
+            .formatted(volt(atV))
+        : "the loads do not differ in voltage, so no slope is told: add loads that do";
   }
 
   private static List<LoadPoint> flat(List<LoadGroup> loads) {
@@ -130,11 +141,15 @@ public final class LoadCurve {
     }
     int unsteady = all.size() - steady.size();
     if (unsteady > 0) {
-      notes.add(unsteady + " loads with readings that scatter abnormally are flagged and left out");
+      notes.add(
+          "%s with readings that scatter abnormally: flagged and left out"
+              .formatted(Numbers.counted(unsteady, "load")));
     }
     long torn = lineable(steady).stream().filter(LoadGroup::torn).count();
     if (torn > 0) {
-      notes.add(torn + " loads differ between repeats by more than their u: u is widened there");
+      notes.add(
+          "%s with repeats that differ by more than their u: u is widened there"
+              .formatted(Numbers.counted(torn, "load")));
     }
   }
 

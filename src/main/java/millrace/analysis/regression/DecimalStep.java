@@ -2,13 +2,14 @@ package millrace.analysis.regression;
 
 import java.util.List;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
 
 /**
  * The step of the last decimal that data were given with, told from the data alone, for data that
  * state no uncertainty: rounding to it is an error that scatter does not show where all values
  * round to the same (JCGM 100:2008, F.2.2.1).
  */
-final class DecimalStep {
+public final class DecimalStep {
   /** The coarsest step that is believed, and the finest that a double can tell, of the largest. */
   private static final int COARSEST = 4;
 
@@ -17,8 +18,13 @@ final class DecimalStep {
 
   private DecimalStep() {}
 
-  /** The coarsest power of ten of which all values are multiples; 0 where there is none. */
-  static double of(List<Estimate> values) {
+  /**
+   * The coarsest power of ten of which all values are multiples (measurement.md 2.1).
+   *
+   * @param values what was given; may be empty
+   * @return the step, in their unit; 0 where there is none
+   */
+  public static double of(List<Estimate> values) {
     double largest = 0;
     for (Estimate each : values) {
       largest = Math.max(largest, Math.abs(each.value()));
@@ -34,6 +40,19 @@ final class DecimalStep {
       }
     }
     return 0;
+  }
+
+  /**
+   * The error of one value by its rounding (measurement.md 2.1).
+   *
+   * @param step the step, above 0
+   * @param group what shares the error: {@link Source#POINT} for each value's own
+   * @param key which of the group
+   * @param unit the unit of values and step
+   * @return within half a step either way
+   */
+  public static Source rounding(double step, String group, String key, String unit) {
+    return Source.within("decimals of the data", group, key, step / 2, unit);
   }
 
   private static boolean multiple(double value, double step) {

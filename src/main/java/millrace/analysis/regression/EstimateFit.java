@@ -95,10 +95,10 @@ public final class EstimateFit {
   /** Where data are coarser than their scatter, neighbours may be rounded all the same way. */
   private static List<Estimate> rounded(
       List<Estimate> y, List<String> keys, double step, String unit) {
-    Source all = Source.within("decimals of the data", Source.RUN, "all", step / 2, unit);
+    Source all = DecimalStep.rounding(step, Source.RUN, "all", unit);
     List<Estimate> with = new ArrayList<>();
     for (int i = 0; i < y.size(); i++) {
-      Source own = Source.within("decimals of the data", Source.POINT, keys.get(i), step / 2, unit);
+      Source own = DecimalStep.rounding(step, Source.POINT, keys.get(i), unit);
       with.add(y.get(i).with(own, 1).with(all, 1));
     }
     return with;

@@ -186,7 +186,11 @@ class LoadResultsTest {
     assertInside(
         truth.fallenBy(1e-3, v -> I0 - G * v),
         assertInstanceOf(Outcome.Value.class, found.outcome()));
-    assertTrue(found.notes().toString().contains("scatter abnormally are flagged and left out"));
+    assertTrue(
+        found
+            .notes()
+            .toString()
+            .contains("1 load with readings that scatter abnormally: flagged and left out"));
   }
 
   @Test
@@ -286,7 +290,7 @@ class LoadResultsTest {
       same.add(point("p" + k, 1, I0, k * 1e3, 1e-9, k));
     }
     assertEquals(
-        "the loads do not differ in voltage, so no slope is told",
+        "the loads do not differ in voltage, so no slope is told: add loads that do",
         assertInstanceOf(Outcome.Missing.class, outcome(same, ResultQuantity.OUTPUT_CONDUCTANCE))
             .reason());
   }

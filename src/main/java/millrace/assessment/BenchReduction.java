@@ -89,7 +89,8 @@ final class BenchReduction implements Reduction {
     Estimate undrifted = standards.corrected(amperes.get(), tally.point(), tally.timeS());
     Estimate[] pair = wired(tally, undrifted);
     int stay = stays.of(tally.point());
-    Estimate out = loop.added(pair[0], pair[1].value(), stay, tally.point());
+    Estimate zeroed = connectedZero(tally) ? loop.zeroed(pair[0], stay, tally.point()) : pair[0];
+    Estimate out = loop.added(zeroed, pair[1].value(), stay, tally.point());
     return Optional.of(
         new ReducedPoint(
             tally.point(),
@@ -118,6 +119,13 @@ final class BenchReduction implements Reduction {
                   Quantities.print(all.mean(), Dimension.CURRENT, 8),
                   Quantities.print(good.mean(), Dimension.CURRENT, 8)));
     }
+  }
+
+  /** Whether its zero was taken with the unit still in the loop: nothing can take it out. */
+  private boolean connectedZero(PointTally tally) {
+    return tally.zero().isPresent()
+        && tally.of(Signal.REVERSED_CURRENT).isEmpty()
+        && bench.in(RoleName.SWITCH).isEmpty();
   }
 
   /** The mean reading with its own noise and the meter's statement, the zero taken off. */

@@ -69,6 +69,27 @@ final class LoopErrors {
   }
 
   /**
+   * What flowed when a zero was taken with the source off but not disconnected went into that zero
+   * (measurement.md 1.4): within what the bench file states, the same within a stay.
+   */
+  Estimate zeroed(Estimate amperes, int stay, Point point) {
+    if (wiring.offLeakageA().isEmpty()) {
+      notes.add(
+          "zeros were taken with the source off and still connected, and the bench file does not state what flows then ('wiring: {off leakage: ...}'): it is no part of the budget");
+      return amperes;
+    }
+    double most = wiring.offLeakageA().get();
+    if (most > amperes.standardUncertainty() / 10) {
+      notes.add(
+          "range %s: what flows with the source off is more than a tenth of the uncertainty; take zeros through a switch that opens both leads"
+              .formatted(point.conditions().range().orElse("")));
+    }
+    String instance = "source off, stay " + stay;
+    return amperes.with(
+        Source.within("off leakage", Source.TEMPERATURE_STEP, instance, most, "A"), 1);
+  }
+
+  /**
    * Scatter from connection to connection: one error of the run, largest where the most is stated
    * (measurement.md 2.3), which relative results do not carry.
    */

@@ -277,6 +277,8 @@ public record BenchFile(
    * @param fixtureS conductance of the fixture with its standard uncertainty, S
    * @param reproducibility scatter from connection to connection, one per range of the unit or one
    *     for all; may be empty: not known
+   * @param offLeakageA what still flows where a source is off and not disconnected, at most, A, 0
+   *     or more; empty: not known
    */
   public record Wiring(
       Optional<VoltmeterPlace> voltmeter,
@@ -286,7 +288,8 @@ public record BenchFile(
       Optional<Double> insulationOhm,
       Optional<Shunt> shunt,
       Optional<Fixture> fixtureS,
-      List<Reproducibility> reproducibility) {
+      List<Reproducibility> reproducibility,
+      Optional<Double> offLeakageA) {
     /** Copies the list. */
     public Wiring {
       reproducibility = List.copyOf(reproducibility);
@@ -302,7 +305,8 @@ public record BenchFile(
             Optional.empty(),
             Optional.empty(),
             Optional.empty(),
-            List.of());
+            List.of(),
+            Optional.empty());
   }
 
   /**

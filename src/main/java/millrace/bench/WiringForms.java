@@ -153,6 +153,11 @@ final class WiringForms {
             Forms.list(reproducibility(), 0),
             List.of(),
             "scatter from connection to connection of a unit");
+    Key<Optional<Double>> off =
+        map.optional(
+            "off leakage",
+            Forms.where(Forms.quantity(Dimension.CURRENT), a -> a >= 0, "a current of 0 A or more"),
+            "what flows at most with the source off, for zeros without a switch");
     return map.reads(
         v ->
             new Wiring(
@@ -163,7 +168,8 @@ final class WiringForms {
                 v.get(insulation),
                 v.get(shunt),
                 v.get(fixture),
-                v.get(reproducibility)));
+                v.get(reproducibility),
+                v.get(off)));
   }
 
   private static Form<Reproducibility> reproducibility() {

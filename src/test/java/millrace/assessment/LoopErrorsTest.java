@@ -23,6 +23,11 @@ class LoopErrorsTest {
   private static final double R = 2e12;
 
   private static LoopErrors loop(Optional<Double> insulationOhm, Reproducibility... stated) {
+    return loop(Optional.empty(), insulationOhm, stated);
+  }
+
+  private static LoopErrors loop(
+      Optional<Double> offA, Optional<Double> insulationOhm, Reproducibility... stated) {
     return new LoopErrors(
         new Wiring(
             Optional.empty(),
@@ -32,7 +37,8 @@ class LoopErrorsTest {
             insulationOhm,
             Optional.empty(),
             Optional.empty(),
-            List.of(stated)));
+            List.of(stated),
+            offA));
   }
 
   private static Point point(double nominalA) {
@@ -57,6 +63,25 @@ class LoopErrorsTest {
     LoopErrors loop = loop(Optional.of(R));
     Estimate slope = at(loop, 1e-6, 8, 0).minus(at(loop, 1e-6, 2, 0)).times(1.0 / 6);
     assertEquals(1 / R / Math.sqrt(3), slope.standardUncertainty(), 1e-20);
+  }
+
+  @Test
+  void whatFlowsWithTheSourceOffIsAnOffsetOfAStay() {
+    LoopErrors loop = loop(Optional.of(3e-12), Optional.empty());
+    Estimate here = loop.zeroed(Estimate.exact(1e-6), 0, point(1e-6));
+    Estimate there = loop.zeroed(Estimate.exact(1e-6), 1, point(1e-6));
+    assertEquals(3e-12 / Math.sqrt(3), here.standardUncertainty(), 1e-20);
+    Estimate again = loop.zeroed(Estimate.exact(2e-6), 0, point(1e-6));
+    assertEquals(0, here.minus(again).standardUncertainty(), 1e-20);
+    assertEquals(3e-12 * Math.sqrt(2 / 3.0), here.minus(there).standardUncertainty(), 1e-20);
+    assertTrue(loop.notes().toString().contains("more than a tenth of the uncertainty"));
+  }
+
+  @Test
+  void aZeroWithTheSourceStillConnectedIsRemarkedOn() {
+    LoopErrors loop = loop(Optional.empty());
+    loop.zeroed(Estimate.exact(1e-6), 0, point(1e-6));
+    assertTrue(loop.notes().iterator().next().startsWith("zeros were taken with the source off"));
   }
 
   @Test

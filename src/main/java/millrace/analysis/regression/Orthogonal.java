@@ -194,15 +194,41 @@ final class Orthogonal {
     return b;
   }
 
-  /**
-   * What coefficients leave unexplained.
-   *
-   * @param residuals each row's rest
-   * @param weightedSquares the sum of their squares, each times (u of the first row/own u)^2
-   * @param change what would have to be added to the coefficients
-   * @param changedSquares by how much that would lessen the sum of squares
-   */
-  record Rest(double[] residuals, double weightedSquares, double[] change, double changedSquares) {}
+  /** What coefficients leave unexplained. */
+  static final class Rest {
+    private final double[] residuals;
+    private final double weightedSquares;
+    private final double[] change;
+    private final double changedSquares;
+
+    private Rest(
+        double[] residuals, double weightedSquares, double[] change, double changedSquares) {
+      this.residuals = residuals;
+      this.weightedSquares = weightedSquares;
+      this.change = change;
+      this.changedSquares = changedSquares;
+    }
+
+    /** Each row's rest; not a copy. */
+    double[] residuals() {
+      return residuals;
+    }
+
+    /** The sum of their squares, each times (u of the first row/own u)^2. */
+    double weightedSquares() {
+      return weightedSquares;
+    }
+
+    /** What would have to be added to the coefficients; not a copy. */
+    double[] change() {
+      return change;
+    }
+
+    /** By how much that would lessen the sum of squares. */
+    double changedSquares() {
+      return changedSquares;
+    }
+  }
 
   /** What some coefficients of the design leave. */
   Rest rest(double[][] columns, double[] y, double[] b) {

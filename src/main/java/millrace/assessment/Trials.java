@@ -84,13 +84,13 @@ final class Trials {
     if (!result.budget().isEmpty()) {
       List<Estimate> whole = List.of(rebuilt(value.value(), result.budget()));
       return MonteCarlo.run(whole, x -> OptionalDouble.of(x[0]), plan)
-          .map(f -> noted(result, f))
+          .map(f -> noted(result, f, " of its budget (not of its readings)"))
           .orElse(result);
     }
     return degrees.isEmpty()
         ? result.noting("no trials: how such a range scatters from record to record is from theory")
         : MonteCarlo.ofDeviation(value.value(), degrees.getAsDouble(), plan)
-            .map(f -> noted(result, f))
+            .map(f -> noted(result, f, " of a deviation of so many degrees of freedom"))
             .orElse(result);
   }
 
@@ -125,7 +125,7 @@ final class Trials {
     List<Result> noted = new ArrayList<>();
     for (int i = 0; i < firstOrder.size(); i++) {
       Result result = firstOrder.get(i);
-      noted.add(found.get(i).map(f -> noted(result, f)).orElse(result));
+      noted.add(found.get(i).map(f -> noted(result, f, "")).orElse(result));
     }
     return noted;
   }
@@ -167,16 +167,17 @@ final class Trials {
     return estimate.errorsOnly().plus(value);
   }
 
-  private static Result noted(Result result, Finding trials) {
+  private static Result noted(Result result, Finding trials, String what) {
     if (!(result.outcome() instanceof Outcome.Value value) || value.uncertainty().isEmpty()) {
       return result;
     }
     Outcome.Uncertainty u = value.uncertainty().get();
     Comparison comparison = MonteCarlo.compare(u, trials);
     return result.noting(
-        "Monte Carlo, %d trials: mean %s, u %s, interval %s to %s; %s"
+        "Monte Carlo, %d trials%s: mean %s, u %s, interval %s to %s; %s"
             .formatted(
                 trials.trials(),
+                what,
                 Numbers.significant(trials.mean(), 6),
                 Numbers.significant(trials.standardUncertainty(), 3),
                 Numbers.significant(trials.lower(), 6),

@@ -39,6 +39,9 @@ final class Plausible {
 
   private static final double ROOM_DEGC = 23;
 
+  /** From here on chamber and room are told apart, K. */
+  private static final double FAR_K = 8;
+
   private final BenchFile bench;
   private final Station station;
 
@@ -64,6 +67,7 @@ final class Plausible {
     }
     return resistance(conditions, readings, current)
         .or(() -> thermometers(readings))
+        .or(() -> shunt(readings))
         .map(text -> new Doubt(text, false));
   }
 
@@ -129,6 +133,26 @@ final class Plausible {
                     Quantities.print(unit.getAsDouble(), Dimension.TEMPERATURE, 4),
                     Quantities.print(air.getAsDouble(), Dimension.TEMPERATURE, 4),
                     Quantities.print(most, Dimension.TEMPERATURE_DIFFERENCE, 2)));
+  }
+
+  /** A shunt inside the chamber would be taken for the unit (measurement.md 5.8). */
+  private static Optional<String> shunt(List<Reading> readings) {
+    OptionalDouble own = value(readings, Signal.SHUNT_TEMPERATURE);
+    OptionalDouble air = value(readings, Signal.CHAMBER_TEMPERATURE);
+    if (own.isEmpty() || air.isEmpty()) {
+      return Optional.empty();
+    }
+    double room = value(readings, Signal.LAB_TEMPERATURE).orElse(ROOM_DEGC);
+    double toAir = Math.abs(own.getAsDouble() - air.getAsDouble());
+    double toRoom = Math.abs(own.getAsDouble() - room);
+    return Math.abs(air.getAsDouble() - room) < FAR_K || toAir >= toRoom
+        ? Optional.empty()
+        : Optional.of(
+            "the shunt is at %s, nearer to the chamber's %s than to the room's %s: a shunt inside the chamber is not measured with. Put it and its thermometer outside"
+                .formatted(
+                    Quantities.print(own.getAsDouble(), Dimension.TEMPERATURE, 4),
+                    Quantities.print(air.getAsDouble(), Dimension.TEMPERATURE, 4),
+                    Quantities.print(room, Dimension.TEMPERATURE, 4)));
   }
 
   /** Its accuracy at its widest, K; 0 where none is stated. */

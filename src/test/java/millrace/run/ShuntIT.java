@@ -106,6 +106,44 @@ class ShuntIT {
     }
   }
 
+  /** The thermometer of the shunt reads what that at the unit does. */
+  @Test
+  void aShuntInsideTheChamberIsNotMeasuredWith() throws IOException {
+    String hot =
+        """
+        sequence: a shunt beside the unit
+        readings: {count: 2, line cycles: 1}
+        settle: {wait: 100 ms}
+        steps:
+          - at temperatures: [40 degC]
+            soak: {within: 20 ppm, at least: 40 min, at most: 60 min}
+            do:
+              - in ranges: [1mA]
+                do:
+                  - over loads: {resistance: [0 ohm]}
+                    sweep: up
+        """;
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            folder,
+            hot,
+            SPEC,
+            text ->
+                file(text)
+                    .replace("\n      shunt thermometer: {}", "")
+                    .replace(
+                        "unit thermometer:", "shunt thermometer: {}\n      unit thermometer:"))) {
+      night.run();
+      assertTrue(
+          night.points().stream()
+              .anyMatch(
+                  p ->
+                      p.reason().startsWith("the shunt is at 39")
+                          || p.reason().startsWith("the shunt is at 40")),
+          night.points().toString());
+    }
+  }
+
   /** What each part of the formula makes, by leaving it out: 2.8 K, 10 ppm through the meter. */
   private static void theShuntsOwnDoings(SimulatedNight night, double whole) {
     BenchFile cold = SimulatedNight.edited(night, "tempco: 20.0012 ppm/K", "tempco: 0 ppm/K");

@@ -234,7 +234,7 @@ final class Orthogonal {
   Rest rest(double[][] columns, double[] y, double[] b) {
     double[] residuals = new double[y.length];
     double[] sums = new double[q.length];
-    double[] weighted = new double[BLOCK];
+    double[] weighted = new double[Math.min(BLOCK, y.length)];
     double squared = 0;
     for (int from = 0; from < y.length; from += BLOCK) {
       int to = Math.min(from + BLOCK, y.length);
@@ -250,7 +250,7 @@ final class Orthogonal {
   /** What is left before anything is explained: all of it. */
   Rest rest(double[] y) {
     double[] sums = new double[q.length];
-    double[] weighted = new double[BLOCK];
+    double[] weighted = new double[Math.min(BLOCK, y.length)];
     double squared = 0;
     for (int from = 0; from < y.length; from += BLOCK) {
       squared += add(sums, y, weighted, from, Math.min(from + BLOCK, y.length));

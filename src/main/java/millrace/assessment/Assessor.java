@@ -199,7 +199,8 @@ public final class Assessor {
     List<ReducedPoint> carried = soaks.carried(range, all);
     RangeAssessor assessor = new RangeAssessor(range, carried, basis);
     List<Result> found = assessor.results();
-    Trials.Again again = moved -> new RangeAssessor(range, moved, basis).results();
+    Trials.Again again =
+        moved -> new RangeAssessor(range, moved, basis, assessor.measuredDegC()).results();
     results.addAll(
         trials
             .map(s -> Trials.of(range, carried, basis.coverage(), again).beside(found, s))

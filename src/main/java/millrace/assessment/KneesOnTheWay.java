@@ -3,7 +3,10 @@ package millrace.assessment;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
 import millrace.analysis.load.LoadQuestion;
@@ -27,6 +30,12 @@ final class KneesOnTheWay {
   /** How much less a factor is known at the knee than where it was found. */
   private static final double EXTRAPOLATED = 3;
 
+  /**
+   * The line of the sweep alone may lean on a load where the current falls already; with the search
+   * beside it that load is known to be beyond the plateau.
+   */
+  private static final int PASSES = 2;
+
   /** Two junctions of 2 mV/K; common practice, no source. */
   private static final double V_PER_K = 4e-3;
 
@@ -40,27 +49,67 @@ final class KneesOnTheWay {
    */
   static List<LoadPoint> beside(
       List<LoadPoint> sweep, List<ReducedPoint> knees, LoadQuestion question) {
-    Optional<LoadCurve> curve = LoadCurve.of(sweep, question);
-    if (knees.isEmpty() || curve.isEmpty()) {
-      return sweep;
-    }
     List<ReducedPoint> plateau = plateau(knees, question);
     if (plateau.size() < FIRST) {
       return sweep;
     }
+    List<LoadPoint> all = sweep;
+    for (int pass = 0; pass < PASSES; pass++) {
+      Optional<LoadCurve> curve = LoadCurve.of(all, question);
+      if (curve.isEmpty()) {
+        return sweep;
+      }
+      all = new ArrayList<>(sweep);
+      all.addAll(laidOver(curve.get(), plateau, knees, question));
+    }
+    return all;
+  }
+
+  private static List<LoadPoint> laidOver(
+      LoadCurve curve,
+      List<ReducedPoint> plateau,
+      List<ReducedPoint> knees,
+      LoadQuestion question) {
     double[] volts = plateau.stream().mapToDouble(k -> k.voltageV().value()).toArray();
     double[] factors =
-        plateau.stream().mapToDouble(k -> k.currentA().value() / lineA(curve.get(), k)).toArray();
+        plateau.stream().mapToDouble(k -> k.currentA().value() / lineA(curve, k)).toArray();
     double[] ones = new double[volts.length];
     Arrays.fill(ones, 1);
     LinearFit fit = LinearFit.of(new double[][] {ones, volts}, factors, ones);
     double off = Arrays.stream(fit.residuals()).map(Math::abs).max().orElse(0);
-    List<LoadPoint> all = new ArrayList<>(sweep);
+    List<LoadPoint> laid = new ArrayList<>();
     for (ReducedPoint k : knees) {
       double factor = fit.coefficient(0) + fit.coefficient(1) * k.voltageV().value();
-      all.add(moved(laid(k, factor, EXTRAPOLATED * off), k, question));
+      laid.add(moved(laid(k, factor, EXTRAPOLATED * off), k, question));
     }
-    return all;
+    return laid;
+  }
+
+  /**
+   * Of several searches the one that was made nearest to the temperature: the others would only
+   * blur it. All of them where a temperature is not known.
+   */
+  static List<ReducedPoint> nearest(List<ReducedPoint> knees, LoadQuestion question) {
+    boolean known = knees.stream().allMatch(k -> k.temperatureDegC().isPresent());
+    if (!known || question.temperatureDegC().isEmpty()) {
+      return knees;
+    }
+    Map<Integer, Double> apartK =
+        knees.stream()
+            .collect(
+                Collectors.groupingBy(
+                    ReducedPoint::stay,
+                    TreeMap::new,
+                    Collectors.averagingDouble(k -> apartK(k, question))));
+    return apartK.entrySet().stream()
+        .min(Map.Entry.comparingByValue())
+        .map(best -> knees.stream().filter(k -> k.stay() == best.getKey()).toList())
+        .orElse(knees);
+  }
+
+  private static double apartK(ReducedPoint knee, LoadQuestion question) {
+    return Math.abs(
+        knee.temperatureDegC().orElseThrow().value() - question.temperatureDegC().getAsDouble());
   }
 
   private static List<ReducedPoint> plateau(List<ReducedPoint> knees, LoadQuestion question) {
@@ -80,13 +129,12 @@ final class KneesOnTheWay {
     if (knee.temperatureDegC().isEmpty() || question.temperatureDegC().isEmpty()) {
       return p;
     }
-    double apartK = knee.temperatureDegC().get().value() - question.temperatureDegC().getAsDouble();
     Source other =
         Source.within(
             "knee found at another temperature",
             Source.TEMPERATURE_STEP,
             knee.range() + " stay " + knee.stay(),
-            V_PER_K * Math.abs(apartK),
+            V_PER_K * apartK(knee, question),
             "V");
     return new LoadPoint(
         p.key(),

@@ -37,11 +37,22 @@ final class RangeAssessor {
   private final Basis basis;
   private final List<LoadStudy> loads = new ArrayList<>();
   private final List<Result> results = new ArrayList<>();
+  private final Map<Integer, Double> anchorsDegC = new LinkedHashMap<>();
   private Optional<RangeStudy> temperatures = Optional.empty();
 
   /** Assesses points of one range, those that tell the knee alone among them. */
   RangeAssessor(String range, List<ReducedPoint> all, Basis basis) {
+    this(range, all, basis, Map.of());
+  }
+
+  /**
+   * The same from points that chance has moved: conductances are stated at the temperatures that
+   * were measured.
+   */
+  RangeAssessor(
+      String range, List<ReducedPoint> all, Basis basis, Map<Integer, Double> measuredDegC) {
     this.range = range;
+    this.anchorsDegC.putAll(measuredDegC);
     this.points = all.stream().filter(p -> p.point().kind() != PointKind.KNEE).toList();
     this.knees = all.stream().filter(p -> p.point().kind() == PointKind.KNEE).toList();
     this.basis = basis;
@@ -196,21 +207,39 @@ final class RangeAssessor {
                 .count()
             > 1;
     boolean first = true;
-    for (List<ReducedPoint> there : TemperatureClasses.of(usualSupply())) {
-      LoadQuestion question = question(there);
-      List<LoadPoint> sweep = TemperatureClasses.aligned(there, knees, question);
-      if (LoadCurve.of(sweep, question).isPresent()) {
-        results.addAll(LoadResults.of(sweep, question));
-        results.addAll(LoadLinearity.of(sweep, question));
+    List<Sweep> sweeps =
+        TemperatureClasses.of(usualSupply()).stream()
+            .map(there -> Sweep.of(there, knees, question(there)))
+            .toList();
+    for (int i = 0; i < sweeps.size(); i++) {
+      Sweep sweep = sweeps.get(i);
+      LoadQuestion question = sweep.question();
+      if (sweep.curve().isPresent()) {
+        results.addAll(LoadResults.of(sweep.points(), asked(i, sweeps)));
+        results.addAll(LoadLinearity.of(sweep.points(), question));
       } else {
-        results.add(current(there, question));
+        results.add(current(sweep.there(), question));
         if (swept || first) {
-          unswept(sweep, swept ? question : question.withTemperature(OptionalDouble.empty()));
+          unswept(
+              sweep.points(), swept ? question : question.withTemperature(OptionalDouble.empty()));
         }
       }
-      settable(there, question);
+      settable(sweep.there(), question);
       first = false;
     }
+  }
+
+  private LoadQuestion asked(int place, List<Sweep> sweeps) {
+    Sweep sweep = sweeps.get(place);
+    double anchorDegC =
+        anchorsDegC.computeIfAbsent(
+            place, i -> sweep.temperature().map(Estimate::value).orElse(0.0));
+    return sweep.asked(sweeps, anchorDegC);
+  }
+
+  /** The temperatures that conductances are stated at, degC, by the place of their sweep. */
+  Map<Integer, Double> measuredDegC() {
+    return Map.copyOf(anchorsDegC);
   }
 
   /** Why a range without a line has no load results; once where no load was swept at all. */

@@ -63,12 +63,15 @@ final class TemperatureClasses {
     if (stays.size() < 2) {
       return KneesOnTheWay.beside(plain, ofStay(knees, there.get(0).stay()), question);
     }
+    List<ReducedPoint> near =
+        KneesOnTheWay.nearest(
+            knees.stream().filter(k -> stays.containsKey(k.stay())).toList(), question);
     List<List<LoadPoint>> sweeps = new ArrayList<>();
     List<Double> references = new ArrayList<>();
     for (List<ReducedPoint> stay : stays.values()) {
       List<LoadPoint> alone = stay.stream().map(ReducedPoint::loadPoint).toList();
       List<LoadPoint> sweep =
-          KneesOnTheWay.beside(alone, ofStay(knees, stay.get(0).stay()), question);
+          KneesOnTheWay.beside(alone, ofStay(near, stay.get(0).stay()), question);
       Optional<LoadCurve> curve = LoadCurve.of(sweep, question);
       if (curve.isEmpty()) {
         return plain;

@@ -13,6 +13,7 @@ import millrace.document.YamlFile;
 import millrace.evidence.Conditions;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.run.Changes;
 import millrace.run.Orders;
 import millrace.run.Schedule;
 import millrace.sequence.Plan;
@@ -145,6 +146,7 @@ final class PreviewCommand implements Callable<Integer> {
     if (!plan.stays().isEmpty()) {
       console.print("Temperatures in order: " + degrees(plan.stays()));
     }
+    console.print(changes(Changes.of(plan)));
     List<Orders.Order> orders = Orders.of(plan, sheet);
     if (!orders.isEmpty()) {
       console.print("Moves and soaks, and what they would be in other orders:");
@@ -154,6 +156,16 @@ final class PreviewCommand implements Callable<Integer> {
             console.print(
                 "  %-40s %-9s %s"
                     .formatted(o.what(), span(o.seconds()), degrees(o.temperatureDegC()))));
+  }
+
+  private static String changes(Changes c) {
+    String fewer =
+        c.leastRanges() < c.ranges()
+            ? " (%d would do: name ranges outside slots, and what is done in them together)"
+                .formatted(c.leastRanges())
+            : "";
+    return "Changes: %d of temperature, %d of unit, %d of range%s"
+        .formatted(c.temperatures(), c.slots(), c.ranges(), fewer);
   }
 
   private static String degrees(List<Double> temperatures) {

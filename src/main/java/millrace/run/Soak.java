@@ -34,7 +34,7 @@ final class Soak {
   static final double USUAL_TAU_S = 600;
 
   /** A knee is looked for no further from the temperature that it is told for, K. */
-  static final double KNEE_WITHIN_K = 5;
+  static final double KNEE_WITHIN_K = 3;
 
   /** Farther off than this a unit is looked at less often, K. */
   private static final double FAR_K = 6;

@@ -46,7 +46,11 @@ class ScheduleTest {
   void whatIsDoneWhileItSoaksTakesNoTimeOfItsOwn() throws IOException {
     String work = "{in ranges: all, do: [zero, find the knee]}";
     String sweep =
-        "  - at temperatures: [50 degC, 23 degC]\n%s    do: {in ranges: 1mA, do: measure}\n";
+        """
+          - at temperatures: [50 degC, 23 degC]
+            soak: {within: 1 ppm}
+        %s    do: {in ranges: 1mA, do: measure}
+        """;
     Schedule alone = schedule(sweep.formatted(""));
     Schedule both = schedule(sweep.formatted("    while it soaks: " + work + "\n"));
     assertEquals(alone.total().toSeconds(), both.total().toSeconds(), 2);
@@ -71,5 +75,28 @@ class ScheduleTest {
     assertEquals(23, best.temperatureDegC().get(5));
     assertEquals(List.of(5.0, 23.0, 35.0, 50.0), orders.get(2).temperatureDegC());
     assertEquals(List.of(), Orders.of(plan(order.formatted("23 degC, 50 degC")), FX_3));
+  }
+
+  @Test
+  void changesAreCountedBesideTheFewestThatDoTheSame() throws IOException {
+    String zeroThenLoads =
+        """
+          - at temperatures: [23 degC, 40 degC]
+            do:
+              - {in ranges: [1mA, 100uA], do: [zero]}
+              - in ranges: [1mA, 100uA]
+                do: {over loads: {voltage: [1 V, 2 V]}}
+        """;
+    // twice 1mA 100uA 1mA 100uA by hand; in one go 1mA 100uA, then 100uA 1mA
+    assertEquals(new Changes(1, 0, 7, 2), Changes.of(plan(zeroThenLoads)));
+    String together =
+        """
+          - at temperatures: [23 degC, 40 degC]
+            do:
+              - in ranges: [1mA, 100uA]
+                do: [zero, {over loads: {voltage: [1 V, 2 V]}}]
+        """;
+    assertEquals(new Changes(1, 0, 3, 2), Changes.of(plan(together)));
+    assertEquals(new Changes(0, 0, 0, 0), Changes.of(plan("  - {wait: 1 min}\n")));
   }
 }

@@ -5,6 +5,7 @@ import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 
 /**
@@ -284,10 +285,12 @@ public final class Quantities {
         throw Complaints.notFalling(text, start);
       }
       lastSize = unit.get().size();
-      if (Numbers.parse(number).isEmpty()) {
+      OptionalDouble value = Numbers.parse(number);
+      if (value.isEmpty()) {
         return Double.POSITIVE_INFINITY;
       }
-      return unit.get().toBase(new BigDecimal(number));
+      // a decimal whose exponent has more than ten digits is 0 to a double, and too much for itself
+      return unit.get().toBase(value.getAsDouble() == 0 ? BigDecimal.ZERO : new BigDecimal(number));
     }
 
     void end() {

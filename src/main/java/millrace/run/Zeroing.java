@@ -69,7 +69,7 @@ final class Zeroing {
   }
 
   /**
-   * Waits until what flowed before has died away; a rest of it would be taken off every reading
+   * Reads until what flowed before has died away; a rest of it would be taken off every reading
    * that follows. When it has drowned in the noise of single readings it is given as long again.
    * What was read meanwhile is kept as suspect.
    *
@@ -80,14 +80,18 @@ final class Zeroing {
     Standstill still = new Standstill(STEP * nominal);
     Duration from = journal.elapsed();
     Duration until = from.plus(Tasks.seconds(rule.atMostS()));
+    Optional<Duration> enough = Optional.empty();
     while (true) {
       watchman.look();
       Reading reading = taker.bareCurrent();
       into.add(Taker.suspect(reading));
-      if (reading.value().isPresent() && still.after(reading.value().getAsDouble())) {
-        watchman.sleep(journal.elapsed().minus(from));
+      boolean stands = reading.value().isPresent() && still.after(reading.value().getAsDouble());
+      Duration now = journal.elapsed();
+      if (enough.isEmpty() && stands) {
+        enough = Optional.of(now.plus(now).minus(from));
+      } else if (enough.filter(e -> now.compareTo(e) >= 0).isPresent()) {
         return Optional.empty();
-      } else if (journal.elapsed().compareTo(until) > 0) {
+      } else if (enough.isEmpty() && now.compareTo(until) > 0) {
         return reading.value().stream()
             .mapToObj(z -> "the zero still moved when the longest wait was over")
             .findFirst();

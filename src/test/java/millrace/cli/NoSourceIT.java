@@ -99,7 +99,7 @@ class NoSourceIT {
     Assessment found = assessed(SimFault.Kind.UNIT_DIES, "selector", Duration.ZERO);
     assertTrue(points.stream().allMatch(p -> p.state() == PointState.FLAGGED));
     Outcome.Value error = (Outcome.Value) only(found, ResultQuantity.CURRENT_ERROR).outcome();
-    assertEquals(-1e6, error.value(), 1);
+    assertEquals(-1e6, error.value(), 20);
     Outcome.Missing compliance =
         (Outcome.Missing) only(found, ResultQuantity.COMPLIANCE_VOLTAGE).outcome();
     assertEquals("no current flows, so there is nothing that could fall", compliance.reason());

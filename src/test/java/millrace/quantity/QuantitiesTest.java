@@ -48,6 +48,7 @@ class QuantitiesTest {
         "45 % | HUMIDITY | 0.45",
         "500 MB | DATA | 5e8",
         "12 | NUMBER | 12",
+        "2e-2222222222250 mA | CURRENT | 0",
       })
   void parseAcceptsWhatPeopleWrite(String text, Dimension dimension, double base) {
     assertEquals(base, Quantities.parse(text, dimension), Math.ulp(base));

@@ -17,12 +17,17 @@ public final class Impatient {
    * @return that folder
    */
   public static Path drivers(Path folder) {
+    return drivers(folder, "1 s");
+  }
+
+  /** The same waiting for as long as is said. */
+  public static Path drivers(Path folder, String within) {
     Path drivers = folder.resolve("drivers");
     try (Stream<Path> all = Files.list(Path.of("drivers"))) {
       Files.createDirectories(drivers);
       for (Path each : all.filter(p -> p.toString().endsWith(".yaml")).toList()) {
         String text = Files.readString(each).replaceAll("(?m)^reply within:.*\n", "");
-        String patched = text.replaceFirst("(?m)^driver:.*\n", "$0reply within: 1 s\n");
+        String patched = text.replaceFirst("(?m)^driver:.*\n", "$0reply within: " + within + "\n");
         Files.writeString(drivers.resolve(each.getFileName()), patched);
       }
       return drivers;

@@ -147,13 +147,13 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * What is done again and again while a broken link is being opened again, in the thread that
-   * waits for it, with that link held.
+   * What is done again and again while a reply is waited for or a broken link is being opened
+   * again, in the thread that waits for it, with that link held: who asks over it is refused.
    *
    * @param act short; what it throws ends the waiting
    */
-  public void whileReopening(Runnable act) {
-    links.forEach(link -> link.whileReopening(act));
+  public void whileWaiting(Runnable act) {
+    links.forEach(link -> link.whileWaiting(act));
   }
 
   private static void checkRoles(BenchFile.Entry entry, Instrument instrument, Faults faults) {

@@ -46,6 +46,8 @@ public record InstrumentTrouble(
     WRONG_IDENTITY,
     /** The instrument says that it cannot do what was asked. */
     REFUSED,
+    /** Its link is waited for by whoever asks, further out. */
+    BUSY,
     /** The wait was ended from outside. */
     STOPPED
   }

@@ -23,7 +23,8 @@ import org.jspecify.annotations.Nullable;
  * <p>Everything but {@link #breakOff} and {@link #closeForGood} needs the lock.
  */
 final class Channel {
-  private static final Duration SLICE = Duration.ofMillis(500);
+  /** How long is waited before it is looked around. */
+  static final Duration SLICE = Duration.ofMillis(500);
 
   private final LinkAddress address;
   private final Wire.Dialer dialer;
@@ -38,6 +39,7 @@ final class Channel {
   private volatile boolean closed;
   private final AtomicInteger epoch = new AtomicInteger();
   private volatile Runnable meanwhile = () -> {};
+  private boolean waiting;
   private boolean outOfStep;
   private boolean fresh;
   private boolean lost;
@@ -150,15 +152,34 @@ final class Channel {
     return e.trouble().map(t -> new InstrumentException(t.attempt(failed, failed), e)).orElse(e);
   }
 
-  void whileReopening(Runnable act) {
+  void whileWaiting(Runnable act) {
     meanwhile = act;
+  }
+
+  /** Does what is to be done while this path is waited for, which is not to use this path. */
+  void meanwhile() {
+    waiting = true;
+    try {
+      meanwhile.run();
+    } finally {
+      waiting = false;
+    }
+  }
+
+  /** Refuses to be used by what is done while it is waited for. */
+  void refuseWhileWaiting() {
+    if (waiting) {
+      throw new InstrumentException(
+          InstrumentTrouble.of(
+              Kind.BUSY, address.toString(), "the link is waited for in another matter"));
+    }
   }
 
   private void pause(Duration span) {
     try {
       for (Duration left = span; !left.isZero() && !left.isNegative(); left = left.minus(SLICE)) {
         pauses.sleep(left.compareTo(SLICE) < 0 ? left : SLICE);
-        meanwhile.run();
+        meanwhile();
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();

@@ -26,6 +26,7 @@ public final class Link implements AutoCloseable {
   private final Framing framing;
   private final Timing timing;
   private final Frame frame;
+  private final Waiting waiting;
 
   /**
    * A link that opens itself when it is first used.
@@ -47,6 +48,7 @@ public final class Link implements AutoCloseable {
     this.framing = framing;
     this.timing = timing;
     this.frame = framing.frame();
+    this.waiting = new Waiting(channel, framing);
   }
 
   /**
@@ -312,6 +314,7 @@ public final class Link implements AutoCloseable {
   }
 
   private void ready() {
+    channel.refuseWhileWaiting();
     channel.open(timing);
     if (channel.outOfStep()) {
       getInStep();
@@ -349,7 +352,7 @@ public final class Link implements AutoCloseable {
     SystemClock.Deadline deadline = SystemClock.deadline(timing.reply());
     for (int dropped = 0; dropped < MOST_LINES_DROPPED && !deadline.passed(); dropped++) {
       frame.reset();
-      if (!comes(frame, step.question(), deadline.left())) {
+      if (!waiting.comes(frame, step.question(), deadline.left())) {
         return false;
       }
       if (frame.fault().isEmpty() && step.answer().test(frame.text())) {
@@ -383,45 +386,13 @@ public final class Link implements AutoCloseable {
 
   /** Waits until a frame is whole; everything else is an error. */
   private void take(Frame taking, String question, Duration atMost) {
-    boolean whole = comes(taking, question, atMost);
+    boolean whole = waiting.comes(taking, question, atMost);
     if (taking.fault().isPresent()) {
       throw unusable(taking, question, taking.fault().get());
     }
     if (!whole) {
       throw late(taking, question, atMost);
     }
-  }
-
-  /** Waits until a frame is whole or faulty; false if the time is over before. */
-  private boolean comes(Frame taking, String question, Duration atMost) {
-    if (channel.feed(taking) || taking.fault().isPresent()) {
-      return true;
-    }
-    SystemClock.Deadline deadline = SystemClock.deadline(atMost);
-    Duration left = atMost;
-    while (!left.isZero()) {
-      if (!channel.more(waitFor(taking, left), question, taking)) {
-        return endedBySilence(taking);
-      }
-      if (channel.feed(taking) || taking.fault().isPresent()) {
-        return true;
-      }
-      left = deadline.left();
-    }
-    return false;
-  }
-
-  private Duration waitFor(Frame taking, Duration left) {
-    boolean listening =
-        framing.replyEnd() == ReplyEnd.SILENCE && taking instanceof LineFrame l && !l.empty();
-    return listening && framing.silence().compareTo(left) < 0 ? framing.silence() : left;
-  }
-
-  private static boolean endedBySilence(Frame taking) {
-    if (taking instanceof LineFrame line) {
-      line.silent();
-    }
-    return taking.whole();
   }
 
   private InstrumentException late(Frame taking, String question, Duration atMost) {
@@ -470,13 +441,14 @@ public final class Link implements AutoCloseable {
   }
 
   /**
-   * What is done again and again while this path, broken, is being opened again, in the thread that
-   * waits for it.
+   * What is done again and again while a reply is waited for, or this path, broken, is being opened
+   * again, in the thread that waits for it. It cannot use this path itself: that is refused as
+   * {@link Kind#BUSY}.
    *
    * @param act short; what it throws ends the waiting
    */
-  public void whileReopening(Runnable act) {
-    channel.whileReopening(act);
+  public void whileWaiting(Runnable act) {
+    channel.whileWaiting(act);
   }
 
   /** Drops the connection, from any thread: whoever waits for a reply gets an error at once. */

@@ -21,6 +21,7 @@ import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
 import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble.Kind;
 import millrace.fault.InterlockException;
 import millrace.fault.LogbookException;
 import millrace.quantity.Dimension;
@@ -29,8 +30,8 @@ import millrace.time.TimeSource;
 
 /**
  * Looks at what must never happen. An interlock whose sensor gives no number is blind, which is a
- * breach when it lasts; while one sensor is waited for, the others go on being looked at.
- * Single-threaded.
+ * breach when it lasts; while one sensor is waited for, the others go on being looked at, those
+ * that share its link excepted. Single-threaded.
  */
 final class InterlockWatch {
   private static final int MOST_BLIND = 3;
@@ -124,7 +125,9 @@ final class InterlockWatch {
         check.run();
         blind = 0;
       } catch (InstrumentException e) {
-        blind(String.valueOf(e.getMessage()));
+        if (e.trouble().filter(t -> t.kind() == Kind.BUSY).isEmpty()) {
+          blind(String.valueOf(e.getMessage()));
+        }
       } finally {
         beingRead = false;
       }

@@ -114,11 +114,11 @@ final class Watchman {
   }
 
   /**
-   * While a broken link is being opened again or a person thinks, interlocks are looked at all the
-   * same.
+   * While a reply is waited for, a broken link is being opened again or a person thinks, interlocks
+   * are looked at all the same.
    */
   void begin() {
-    bench.whileReopening(this::look);
+    bench.whileWaiting(this::look);
     operator.whileWaiting(this::lookWhileResting);
   }
 
@@ -129,7 +129,7 @@ final class Watchman {
 
   /** The bench goes to its safe state now, whatever the interlocks say. */
   void end() {
-    bench.whileReopening(() -> {});
+    bench.whileWaiting(() -> {});
     operator.whileWaiting(() -> {});
   }
 

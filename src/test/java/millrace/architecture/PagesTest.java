@@ -27,6 +27,7 @@ class PagesTest {
   private static final Pattern CITATION =
       Pattern.compile("measurement\\.md[\\s*+\"]{1,40}(\\d+(?:\\.\\d+)?)");
   private static final Pattern CODE = Pattern.compile("`([^`\n]+)`");
+  private static final Pattern TEST = Pattern.compile("`(\\w+(?:IT|Test|Contract)\\.\\w+)`");
   private static final Pattern TYPE = Pattern.compile("(?:[a-z]+\\.)*[A-Z][A-Za-z]+");
 
   private static String text(Path file) {
@@ -122,6 +123,21 @@ class PagesTest {
     Set<String> lost = new TreeSet<>(named);
     lost.removeIf(n -> there.stream().anyMatch(t -> t.endsWith("." + n)));
     assertEquals(Set.of(), lost);
+  }
+
+  @Test
+  void everyTestThatTheDevelopersPageNamesIsThere() throws IOException {
+    Set<String> named = all(TEST, text(Path.of("DEVELOPERS.md")));
+    assertTrue(named.size() > 20, "only " + named);
+    try (Stream<Path> walk = Files.walk(Path.of("src/test/java"))) {
+      List<Path> tests = walk.toList();
+      named.removeIf(n -> tests.stream().anyMatch(p -> isIn(p, n.split("\\."))));
+    }
+    assertEquals(Set.of(), named);
+  }
+
+  private static boolean isIn(Path file, String[] test) {
+    return file.endsWith(test[0] + ".java") && text(file).contains("  void " + test[1] + "(");
   }
 
   @Test

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -274,6 +275,22 @@ abstract class LinkContract {
     assertEquals("ok", asked.takingOver(Duration.ofMillis(50), () -> asked.ask("SAFE?")));
     assertFalse(broken.get(10, TimeUnit.SECONDS).message().isBlank());
     thread.shutdownNow();
+  }
+
+  @Test
+  void whoeverWaitsForAReplyCanLookAroundMeanwhile() throws Exception {
+    Link asked =
+        open(
+            (line, mouth) -> {
+              mouth.pause(line.equals("SLOW?") ? 700 : 0);
+              mouth.say(line + " ok\n");
+            });
+    List<InstrumentTrouble> looks = new ArrayList<>();
+    asked.whileWaiting(() -> looks.add(trouble(Kind.BUSY, () -> asked.ask("B?"))));
+    assertEquals("SLOW? ok", asked.ask("SLOW?", Duration.ofSeconds(30)));
+    assertFalse(looks.isEmpty());
+    assertEquals("A? ok", asked.ask("A?"));
+    assertEquals(List.of("SLOW?", "A?"), heard());
   }
 
   /** What the other end heard so far. */

@@ -134,7 +134,7 @@ class TcpLinkIT extends LinkContract {
     peer.close();
     trouble(Kind.BROKEN, () -> link.ask("A?"));
     List<String> looks = new ArrayList<>();
-    link.whileReopening(
+    link.whileWaiting(
         () -> {
           looks.add("look");
           if (looks.size() == 2) {
@@ -143,6 +143,25 @@ class TcpLinkIT extends LinkContract {
         });
     assertThrows(InterlockException.class, () -> link.ask("A?"));
     assertEquals(2, looks.size());
+  }
+
+  @Test
+  void whoeverLooksAroundCanEndTheWaitForAReply() throws IOException {
+    Link link =
+        linkTo(
+            (line, mouth) -> {
+              if (!line.equals("SLOW?")) {
+                mouth.say(line + " ok\n");
+              }
+            },
+            Framing.LINES);
+    link.whileWaiting(
+        () -> {
+          throw new InterlockException("the chamber is too hot");
+        });
+    assertThrows(InterlockException.class, () -> link.ask("SLOW?", Duration.ofMinutes(5)));
+    assertEquals("A? ok", link.ask("A?"));
+    assertEquals(2, peer.connections());
   }
 
   private static TimeSource noting(List<Duration> pauses) {

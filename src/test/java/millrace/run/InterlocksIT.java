@@ -12,6 +12,7 @@ import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.FutureTask;
 import java.util.function.UnaryOperator;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.PointKind;
@@ -20,6 +21,7 @@ import millrace.fault.InterlockException;
 import millrace.fault.LogbookException;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimFault;
+import millrace.sim.SimFault.AtQuestion;
 import millrace.sim.SimFault.AtTime;
 import millrace.sim.SimFault.Kind;
 import org.junit.jupiter.api.Test;
@@ -113,6 +115,40 @@ class InterlocksIT {
             FaultPlan.NONE,
             t -> t.replace("  free disk", "  hours: " + hours + "\n  free disk"));
     assertTrue(text.contains("interlock: time of the day is " + evening.plusMinutes(12)), text);
+  }
+
+  /** While the meter is silent the hours pass, and the unit grows hot. */
+  @Test
+  void aBreachActsWhileAReplyIsStillWaitedFor() throws Exception {
+    FaultPlan plan =
+        new FaultPlan(
+            List.of(
+                SimFault.of(Kind.SILENCE, "ammeter", new AtQuestion(30)),
+                new SimFault(
+                    Kind.SENSOR_OFFSET,
+                    "thermometer",
+                    new AtTime(Duration.ofHours(20)),
+                    1,
+                    60,
+                    Duration.ZERO)));
+    try (SimulatedNight night = SimulatedNight.of(folder, WARM, plan)) {
+      night.waitingFor("60 s");
+      FutureTask<Boolean> hours = new FutureTask<>(() -> passOnceSilent(night));
+      new Thread(hours, "hours").start();
+      String text = assertThrows(InterlockException.class, night::run).getMessage();
+      assertTrue(hours.get());
+      assertTrue(text.startsWith("interlock: unit temperature is "), text);
+      assertEquals(List.of(), night.incidents(IncidentKind.RETRY));
+      assertEquals(List.of(), night.bench().unsafe());
+    }
+  }
+
+  private static boolean passOnceSilent(SimulatedNight night) throws InterruptedException {
+    while (night.bench().struck().stream().noneMatch(s -> s.fault().kind() == Kind.SILENCE)) {
+      Thread.onSpinWait();
+    }
+    night.clock().sleep(Duration.ofHours(20));
+    return true;
   }
 
   @Test

@@ -55,6 +55,7 @@ final class SimulatedNight implements AutoCloseable {
   private final BenchFile file;
   private final List<RunObserver> observers = new ArrayList<>();
   private StopRequest stop = new StopRequest();
+  private String patience = "1 s";
   private boolean begun;
   private Map<String, String> facts = Map.of();
 
@@ -134,6 +135,11 @@ final class SimulatedNight implements AutoCloseable {
     }
   }
 
+  /** How long every driver waits for a reply, as a driver file says it. */
+  void waitingFor(String within) {
+    patience = within;
+  }
+
   void observe(RunObserver observer) {
     observers.add(observer);
   }
@@ -145,7 +151,7 @@ final class SimulatedNight implements AutoCloseable {
 
   /** Begins the run, or goes on with it, and takes it to its end. */
   RunOutcome run() {
-    try (Bench open = Bench.open(file, Drivers.load(Impatient.drivers(folder)), clock);
+    try (Bench open = Bench.open(file, Drivers.load(Impatient.drivers(folder, patience)), clock);
         RunWriter writer = begun ? logbook.resume(1) : logbook.begin(start())) {
       Before before = begun ? Before.of(logbook.reader(1)) : Before.begins(facts);
       writer.closeInterrupted("the run was interrupted here");

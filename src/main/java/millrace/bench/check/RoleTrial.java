@@ -14,13 +14,13 @@ import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.RangeSelector;
 import millrace.bench.role.Reply;
+import millrace.bench.role.Reverser;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
 import millrace.fault.InstrumentException;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 
 /**
@@ -84,30 +84,41 @@ public final class RoleTrial {
   }
 
   private void role(RoleName role, Instrument instrument) {
-    instrument.in(role, Meter.class).ifPresent(m -> meter(role.text(), m));
+    instrument.in(role, Meter.class).ifPresent(m -> meter(role, m));
     instrument.in(role, Load.class).ifPresent(l -> load(role.text(), l));
     instrument.in(role, RangeSelector.class).ifPresent(s -> selector(role.text(), s));
     instrument.in(role, Switch.class).ifPresent(s -> positions(role.text(), s));
     instrument.in(role, Supply.class).ifPresent(s -> supply(role.text(), s));
     instrument.in(role, Chamber.class).ifPresent(c -> chamber(role.text(), c));
+    instrument.in(role, Reverser.class).ifPresent(r -> reverser(role.text(), r));
     boolean plain =
         instrument.in(role, Meter.class).isEmpty() && instrument.in(role, Chamber.class).isEmpty();
     instrument
         .in(role, Sensor.class)
         .filter(s -> plain)
-        .ifPresent(s -> tried(role.text() + ", read", () -> number(s.read())));
+        .ifPresent(s -> tried(role.text() + ", read", () -> number(s.read(), kind(role))));
   }
 
-  private void meter(String role, Meter meter) {
+  private static Dimension kind(RoleName role) {
+    return switch (role) {
+      case CURRENT_METER -> Dimension.CURRENT;
+      case VOLTMETER, SHUNT_VOLTMETER, SUPPLY -> Dimension.VOLTAGE;
+      case LOAD -> Dimension.RESISTANCE;
+      case HYGROMETER -> Dimension.HUMIDITY;
+      default -> Dimension.TEMPERATURE;
+    };
+  }
+
+  private void meter(RoleName role, Meter meter) {
     for (MeterRange range : meter.ranges()) {
-      String at = role + ", range " + Numbers.print(range.fullScale());
+      String at = role.text() + ", range " + Quantities.print(range.fullScale(), kind(role));
       tried(
           at,
           () -> {
             meter.prepare(range, 1);
             return "set; says " + meter.readBack();
           });
-      tried(at + ", read", () -> numberOrOverload(meter.read()));
+      tried(at + ", read", () -> numberOrOverload(meter.read(), kind(role)));
     }
   }
 
@@ -119,6 +130,7 @@ public final class RoleTrial {
           () -> load.set(ohm));
     }
     if (load.canShort()) {
+      done(role + ", unshort", () -> load.shortCircuit(false));
       done(role + ", short", () -> load.shortCircuit(true));
     }
   }
@@ -143,7 +155,7 @@ public final class RoleTrial {
   private void supply(String role, Supply supply) {
     done(role + ", output off", () -> supply.output(false));
     done(role + ", set 0 V", () -> supply.set(0));
-    tried(role + ", read current", () -> number(supply.readCurrent()));
+    tried(role + ", read current", () -> number(supply.readCurrent(), Dimension.CURRENT));
   }
 
   private void chamber(String role, Chamber chamber) {
@@ -151,19 +163,26 @@ public final class RoleTrial {
         role + ", stay",
         () -> {
           Reply reply = chamber.read();
-          String text = number(reply);
+          String text = number(reply, Dimension.TEMPERATURE);
           chamber.setpoint(((Reply.Number) reply).value(), Double.POSITIVE_INFINITY);
           return "set to where it is, " + text;
         });
   }
 
-  private static String numberOrOverload(Reply reply) {
-    return reply instanceof Reply.Overload ? "overload, '" + reply.raw() + "'" : number(reply);
+  private void reverser(String role, Reverser reverser) {
+    done(role + ", reverse", () -> reverser.reverse(true));
+    done(role + ", forward", () -> reverser.reverse(false));
   }
 
-  private static String number(Reply reply) {
+  private static String numberOrOverload(Reply reply, Dimension kind) {
+    return reply instanceof Reply.Overload
+        ? "overload, '" + reply.raw() + "'"
+        : number(reply, kind);
+  }
+
+  private static String number(Reply reply, Dimension kind) {
     if (reply instanceof Reply.Number number) {
-      return "'%s' is %s in base units".formatted(reply.raw(), Numbers.print(number.value()));
+      return "'%s' is %s".formatted(reply.raw(), Quantities.print(number.value(), kind));
     }
     throw new InstrumentException(
         "the reply '%s' is %s; expected a number. Compare the driver's pattern with the reply."

@@ -8,8 +8,10 @@ import millrace.quantity.Numbers;
  *
  * @param kind how it is computed
  * @param before what stands before the message and is not summed; may be empty
+ * @param between what stands between the message and the digits and is not summed; may be empty
  */
-record Checksum(Kind kind, String before) {
+record Checksum(Kind kind, String before, String between) {
+  private static final int DIGITS = 2;
 
   /** How a checksum is computed. */
   enum Kind {
@@ -36,7 +38,7 @@ record Checksum(Kind kind, String before) {
 
   /** The message as it goes over the line. */
   String wrap(String body) {
-    return before + body + of(body);
+    return before + body + between + of(body);
   }
 
   /**
@@ -46,17 +48,23 @@ record Checksum(Kind kind, String before) {
    *     expected
    */
   String unwrap(String line) {
-    if (!line.startsWith(before) || line.length() < before.length() + 2) {
-      throw new IllegalArgumentException(
-          "does not begin with '" + before + "' and end with two check digits");
+    int end = line.length() - DIGITS;
+    String there = line.substring(Math.max(0, end));
+    int to = end - between.length();
+    if (to < before.length() || !line.startsWith(before) || !line.startsWith(between, to)) {
+      throw new IllegalArgumentException(form());
     }
-    String body = line.substring(before.length(), line.length() - 2);
-    String there = line.substring(line.length() - 2);
+    String body = line.substring(before.length(), to);
     String right = of(body);
     if (!there.equalsIgnoreCase(right)) {
       throw new IllegalArgumentException("has check digits " + there + " instead of " + right);
     }
     return body;
+  }
+
+  private String form() {
+    return "does not begin with '%s' and end with %stwo check digits"
+        .formatted(before, between.isEmpty() ? "" : "'" + between + "' and ");
   }
 
   private String of(String body) {

@@ -215,7 +215,10 @@ public final class DriverForms {
         map.required("kind", Forms.choice(Checksum.Kind.values(), Checksum.Kind::text), "which");
     Key<String> before =
         map.optional("before", Forms.text("a text"), "", "what precedes each message, not summed");
-    return map.reads(v -> new Checksum(v.get(kind), v.get(before)));
+    Key<String> between =
+        map.optional(
+            "between", Forms.text("a text"), "", "what precedes the check digits, not summed");
+    return map.reads(v -> new Checksum(v.get(kind), v.get(before), v.get(between)));
   }
 
   /** The keys that say which replies are no numbers. */

@@ -11,14 +11,16 @@ class ChecksumTest {
   /** Sums are worked by hand: 01+03+00+00+00+01 = 05, its two's complement FB. */
   @ParameterizedTest
   @CsvSource({
-    "MODBUS_LRC, ':', 010300000001, :010300000001FB",
-    "MODBUS_LRC, ':', 01030200D7, :01030200D723",
-    "SUM, '', AB, AB83",
-    "XOR, '#', AB, #AB03",
-    "SUM, '@', '', @00"
+    "MODBUS_LRC, ':', '', 010300000001, :010300000001FB",
+    "MODBUS_LRC, ':', '', 01030200D7, :01030200D723",
+    "SUM, '', '', AB, AB83",
+    "XOR, '#', '', AB, #AB03",
+    "XOR, '$', '*', AB, $AB*03",
+    "SUM, '@', '', '', @00"
   })
-  void theCheckDigitsFollowTheMessage(Kind kind, String before, String body, String line) {
-    Checksum checksum = new Checksum(kind, before);
+  void theCheckDigitsFollowTheMessage(
+      Kind kind, String before, String between, String body, String line) {
+    Checksum checksum = new Checksum(kind, before, between);
     assertEquals(line, checksum.wrap(body));
     assertEquals(body, checksum.unwrap(line));
   }
@@ -30,7 +32,7 @@ class ChecksumTest {
     ":F, does not begin with ':' and end with two check digits"
   })
   void aWrongCheckIsRefused(String line, String why) {
-    Checksum checksum = new Checksum(Kind.MODBUS_LRC, ":");
+    Checksum checksum = new Checksum(Kind.MODBUS_LRC, ":", "");
     assertEquals(
         why,
         assertThrows(IllegalArgumentException.class, () -> checksum.unwrap(line)).getMessage());

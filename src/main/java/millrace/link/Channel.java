@@ -101,6 +101,12 @@ final class Channel {
     return open != null && open.remembersWhenReopened();
   }
 
+  /** Tells whether {@link #more} takes its time where nothing comes. */
+  boolean waits() {
+    Wire open = wire;
+    return open == null || open.waits();
+  }
+
   void inStep() {
     outOfStep = false;
     lost = false;

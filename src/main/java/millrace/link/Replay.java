@@ -119,6 +119,11 @@ public final class Replay {
     }
 
     @Override
+    public boolean waits() {
+      return false;
+    }
+
+    @Override
     public void close() {
       waiting.clear();
     }

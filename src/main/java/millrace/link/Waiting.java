@@ -28,7 +28,7 @@ final class Waiting {
     Duration left = atMost;
     while (!left.isZero()) {
       boolean listening = listening(taking, left);
-      boolean last = listening || left.compareTo(Channel.SLICE) <= 0;
+      boolean last = listening || !channel.waits() || left.compareTo(Channel.SLICE) <= 0;
       Duration wait = listening ? framing.silence() : last ? left : Channel.SLICE;
       if (channel.more(wait, question, taking)) {
         if (channel.feed(taking) || taking.fault().isPresent()) {

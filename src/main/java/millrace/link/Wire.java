@@ -24,6 +24,11 @@ interface Wire extends AutoCloseable {
   /** Tells whether bytes of an earlier conversation can still arrive after it is opened anew. */
   boolean remembersWhenReopened();
 
+  /** Tells whether what does not come is waited for; a recording knows at once. */
+  default boolean waits() {
+    return true;
+  }
+
   @Override
   void close();
 

@@ -6,6 +6,8 @@ import java.util.Optional;
 import millrace.bench.role.RoleName;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
+import millrace.evidence.Signal;
 import millrace.quantity.Numbers;
 
 /**
@@ -34,9 +36,10 @@ final class Scrutiny {
    */
   Optional<String> look(List<Reading> readings, RoleName role, String what, Runnable again) {
     Map<String, String> settings = station.settings();
+    double step = resolution(role, settings);
+    String level = role == RoleName.VOLTMETER ? " at level " + level(readings, step) : "";
     Neighbours.Way way =
-        new Neighbours.Way(
-            role.signal().orElseThrow(), what + " " + settings, resolution(role, settings));
+        new Neighbours.Way(role.signal().orElseThrow(), what + " " + settings + level, step);
     complete(readings, role, way, again);
     for (int place : neighbours.off(readings, way)) {
       Reading off = readings.get(place);
@@ -65,6 +68,22 @@ final class Scrutiny {
         again.run();
       }
     }
+  }
+
+  /**
+   * Voltage scatters as the current through the load does, so the more the higher it is: by how
+   * many factors of 1.4 it lies above a thousand steps, where the meter's own noise ends.
+   */
+  private static long level(List<Reading> readings, double step) {
+    double[] volts =
+        readings.stream()
+            .filter(r -> r.signal() == Signal.VOLTAGE && r.state() == ReadingState.NUMBER)
+            .mapToDouble(r -> Math.abs(r.value().orElseThrow()))
+            .sorted()
+            .toArray();
+    double middle = volts.length == 0 ? 0 : volts[volts.length / 2];
+    double least = step > 0 ? 1000 * step : 1e-3;
+    return Math.round(2 * Math.log(Math.max(middle, least) / least) / Math.log(2));
   }
 
   private static double resolution(RoleName role, Map<String, String> settings) {

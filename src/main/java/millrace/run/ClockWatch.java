@@ -64,12 +64,15 @@ final class ClockWatch {
   /** What happened since the look before. */
   Noticed look() {
     List<String> texts = new ArrayList<>();
-    Duration slept = slept(texts);
-    jump(slept, texts);
+    Gap now = gap();
+    boolean moved = now.since(gap).abs().compareTo(LEAST) > 0;
+    Duration slept = moved ? slept(texts) : Duration.ZERO;
+    jump(now, slept, texts);
     summerTime(texts);
     return new Noticed(texts, slept);
   }
 
+  /** Asked only where the wall clock went ahead, as it does while a machine sleeps. */
   private Duration slept(List<String> texts) {
     Duration by = time.asleep().minus(asleep);
     if (by.compareTo(LEAST) <= 0) {
@@ -83,8 +86,7 @@ final class ClockWatch {
   }
 
   /** A jump changes no duration, but stamps before and after it do not fit together. */
-  private void jump(Duration slept, List<String> texts) {
-    Gap now = gap();
+  private void jump(Gap now, Duration slept, List<String> texts) {
     Duration jump = now.since(gap.plus(slept));
     gap = now;
     if (jump.abs().compareTo(LEAST) > 0) {

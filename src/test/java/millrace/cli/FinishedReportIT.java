@@ -37,7 +37,8 @@ class FinishedReportIT {
     Matcher m = SAID.matcher(Files.readString(page));
     while (m.find()) {
       String prose = m.group(2).replaceAll("<code>[^<]*</code>|<[^>]*>", " ");
-      String words = prose.replaceAll("[^\\p{L}]+", " ");
+      // Numbers, dates and identifiers are others each time.
+      String words = prose.replaceAll("\\S*\\d\\S*|[^\\p{L}]+", " ");
       said.add(words.replaceAll("\\b\\p{L}{1,3}\\b ?", "").strip().toLowerCase(Locale.ROOT));
     }
     return said;

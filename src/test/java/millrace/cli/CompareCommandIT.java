@@ -155,7 +155,7 @@ class CompareCommandIT {
     assertEquals(2, compare("7").code());
     Outcome none = compare("--batch", "B9");
     assertEquals(2, none.code());
-    assertTrue(none.err().contains("none of the 0 runs asked for"), none.err());
+    assertTrue(none.err().contains("no run is of that batch"), none.err());
     assertEquals(2, compare("1", "--csv", folder.resolve("no/a.csv").toString()).code());
   }
 }

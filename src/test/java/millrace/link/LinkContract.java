@@ -30,7 +30,7 @@ abstract class LinkContract {
   static final Timing QUICK =
       new Timing(
           Duration.ofSeconds(2),
-          Duration.ofMillis(300),
+          Duration.ofMillis(600),
           Duration.ofMillis(60),
           new Timing.Reopening(Duration.ofMillis(20), Duration.ofMillis(100), 20));
 
@@ -104,22 +104,22 @@ abstract class LinkContract {
     InstrumentTrouble trouble = trouble(Kind.NO_REPLY, () -> asked.ask("READ?"));
     assertEquals(
         asked.address()
-            + ": no reply to \"READ?\" within 300 ms; expected a whole reply. Check cable, front"
+            + ": no reply to \"READ?\" within 600 ms; expected a whole reply. Check cable, front"
             + " panel and line ending.",
         trouble.message());
     assertEquals("READ?", trouble.asked().command());
-    assertEquals(Duration.ofMillis(300), trouble.asked().waited());
+    assertEquals(Duration.ofMillis(600), trouble.asked().waited());
   }
 
   @Test
   void halfALineIsATimeOutThatShowsIt() throws Exception {
     Link asked = open((line, mouth) -> mouth.say("+1.0\u0000"));
     InstrumentTrouble trouble = trouble(Kind.NO_REPLY, () -> asked.ask("READ?"));
-    assertEquals("only \"+1.0\\x00\" came as reply to \"READ?\" within 300 ms", trouble.found());
+    assertEquals("only \"+1.0\\x00\" came as reply to \"READ?\" within 600 ms", trouble.found());
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {330, 400, 550})
+  @ValueSource(ints = {660, 800, 1100})
   void aReplyThatArrivesLateNeverAnswersTheNextQuestion(int milliseconds) throws Exception {
     Link asked =
         open(
@@ -142,7 +142,7 @@ abstract class LinkContract {
         open(
             (line, mouth) -> {
               if (line.equals("FIRST?")) {
-                mouth.pause(450);
+                mouth.pause(900);
               }
               mouth.say("answer to " + line + "\n");
             },

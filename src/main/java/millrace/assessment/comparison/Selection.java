@@ -42,14 +42,18 @@ final class Selection {
       throw new BadInputException(
           new Fault(
               Place.of(book.path().toString()),
-              "none of the %d runs asked for can be compared%s"
-                  .formatted(
-                      asked.size(),
-                      selection.notes.isEmpty() ? "" : ": " + String.join("; ", selection.notes)),
+              selection.nothing(asked.size()),
               "at least one run that ended",
               "'millrace runs' lists what there is."));
     }
     return selection;
+  }
+
+  private String nothing(int asked) {
+    return asked == 0
+        ? "no run is of that batch, unit, tag or date; practice on a simulated bench is of no batch"
+        : "none of the %d runs asked for can be compared%s"
+            .formatted(asked, notes.isEmpty() ? "" : ": " + String.join("; ", notes));
   }
 
   List<RunSummary> kept() {

@@ -14,6 +14,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import millrace.Needs;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.evidence.IncidentKind;
@@ -136,15 +137,6 @@ class RealBenchIT {
     throw new AssertionError("the source never came on");
   }
 
-  /** A process that was started with hang-ups ignored, as under nohup, ignores them to its end. */
-  private static boolean ignoresHangUps() throws IOException {
-    Path status = Path.of("/proc/self/status");
-    return Files.isReadable(status)
-        && Files.readAllLines(status).stream()
-            .filter(l -> l.startsWith("SigIgn:"))
-            .anyMatch(l -> (Long.parseUnsignedLong(l.substring(7).strip(), 16) & 1) == 1);
-  }
-
   private void assertSafe() throws IOException {
     assertEquals("OFF", ask("selector", "SOURCE?"));
     assertEquals("0", ask("supply", "OUTP?"));
@@ -163,7 +155,7 @@ class RealBenchIT {
   @ParameterizedTest
   @CsvSource({"INT, 130", "TERM, 143", "HUP, 129"})
   void aSignalEndsTheRunAfterTheSafeState(String signal, int code) throws Exception {
-    assumeFalse(signal.equals("HUP") && ignoresHangUps(), "hang-ups are ignored here");
+    assumeFalse(signal.equals("HUP") && Needs.ignored(1), "hang-ups are ignored here");
     RunProcess run = underWay();
     run.signal(signal);
     assertEquals(code, run.ended(), run.said());

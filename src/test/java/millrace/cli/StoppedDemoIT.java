@@ -23,7 +23,7 @@ class StoppedDemoIT {
 
   @Test
   void ctrlCLeavesASentenceTheSafeStateAndAWayOn() throws Exception {
-    Needs.program("kill");
+    Needs.interrupts();
     Process demo =
         new ProcessBuilder(
                 List.of(

@@ -32,7 +32,7 @@ class StoppedQuestionIT {
 
   @Test
   void aRunThatWaitsForAnAnswerStopsAndAsksAgainWhenItIsResumed() throws Exception {
-    Needs.program("kill");
+    Needs.interrupts();
     Path sequence = Files.writeString(folder.resolve("question.yaml"), SEQUENCE);
     Path logbook = folder.resolve("question.db");
     RunProcess run =
@@ -68,7 +68,7 @@ class StoppedQuestionIT {
 
   @Test
   void aProductionStationThatWaitsForAScanEnds() throws Exception {
-    Needs.program("kill");
+    Needs.interrupts();
     RunProcess station =
         RunProcess.attended(
             folder,

@@ -279,6 +279,16 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
+   * Tells whether a person stands in for an instrument in a role.
+   *
+   * @param role the role
+   * @return false also if the bench has none
+   */
+  public boolean isByHand(RoleName role) {
+    return nameIn(role).filter(name -> instruments.get(name).isByHand()).isPresent();
+  }
+
+  /**
    * What came of making one instrument safe.
    *
    * @param instrument its name

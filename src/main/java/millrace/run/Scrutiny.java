@@ -44,17 +44,24 @@ final class Scrutiny {
     for (int place : neighbours.off(readings, way)) {
       Reading off = readings.get(place);
       readings.set(place, Taker.suspect(off));
-      journal.incident(
-          IncidentKind.FLAG,
-          "the %s answered '%s', more than six standard deviations off its neighbours; kept as suspect, asked again"
-              .formatted(role.text(), off.raw()));
+      flag(journal, role, off);
       again.run();
     }
     boolean apart = !neighbours.off(readings, way).isEmpty();
     neighbours.learn(readings, way);
-    return apart
-        ? Optional.of("readings of the %s do not agree".formatted(role.text()))
-        : Optional.empty();
+    return apart ? Optional.of(apart(role)) : Optional.empty();
+  }
+
+  /** Keeps in the journal that a reading is kept as suspect. */
+  static void flag(Journal journal, RoleName role, Reading off) {
+    journal.incident(
+        IncidentKind.FLAG,
+        "the %s answered '%s', more than six standard deviations off its neighbours; kept as suspect, asked again"
+            .formatted(role.text(), off.raw()));
+  }
+
+  static String apart(RoleName role) {
+    return "readings of the %s do not agree".formatted(role.text());
   }
 
   private void complete(List<Reading> readings, RoleName role, Neighbours.Way way, Runnable again) {
@@ -86,7 +93,8 @@ final class Scrutiny {
     return Math.round(2 * Math.log(Math.max(middle, least) / least) / Math.log(2));
   }
 
-  private static double resolution(RoleName role, Map<String, String> settings) {
+  /** The least step of a meter as it is set, in its unit; 0 if it is not known. */
+  static double resolution(RoleName role, Map<String, String> settings) {
     return Numbers.parse(settings.getOrDefault(role.text() + " resolution", "")).orElse(0);
   }
 }

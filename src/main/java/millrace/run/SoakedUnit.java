@@ -172,19 +172,12 @@ final class SoakedUnit {
   private Sample sample(Watched watched, double t) {
     List<Reading> readings = new ArrayList<>();
     for (int i = 0; i < READINGS; i++) {
-      readings.add(hands.taker().current());
+      hands.taker().current(readings, watched.draft.key(), true);
     }
     double nominal = watched.conditions().nominalA().orElse(1);
-    OptionalDouble mean =
-        readings.stream()
-            .map(Reading::corrected)
-            .filter(OptionalDouble::isPresent)
-            .mapToDouble(OptionalDouble::getAsDouble)
-            .average();
-    Optional<Reading> unit = hands.taker().temperature();
-    Optional<Reading> air = hands.taker().air();
-    unit.ifPresent(readings::add);
-    air.ifPresent(readings::add);
+    OptionalDouble mean = Tasks.corrected(readings);
+    Optional<Reading> unit = hands.taker().temperature(readings);
+    Optional<Reading> air = hands.taker().air(readings);
     watched.open.append(readings);
     return new Sample(
         t,

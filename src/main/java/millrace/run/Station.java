@@ -165,6 +165,11 @@ final class Station {
     position = to;
   }
 
+  /** Whether the unit's leads are exchanged at the meters. */
+  boolean isReversed() {
+    return reversed.orElse(false);
+  }
+
   /**
    * Exchanges the unit's leads at the meters or puts them back, with the loop quiet meanwhile.
    *

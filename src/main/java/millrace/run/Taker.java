@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
+import java.util.stream.IntStream;
 import millrace.bench.Bench;
 import millrace.bench.role.Meter;
 import millrace.bench.role.Reply;
@@ -15,6 +16,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
+import millrace.run.Succession.Source;
 import millrace.sequence.SequenceFile.ReadingRule;
 import millrace.time.TimeSource;
 
@@ -37,9 +39,11 @@ final class Taker {
   private final Station station;
   private final Zeros zeros;
   private final Scrutiny scrutiny;
+  private final Succession succession;
 
   Taker(RunSetting setting, Journal journal, Watchman watchman, Station station, Zeros zeros) {
     this.scrutiny = new Scrutiny(journal, station);
+    this.succession = new Succession(journal, station);
     this.bench = setting.bench();
     this.time = setting.time();
     this.journal = journal;
@@ -135,14 +139,36 @@ final class Taker {
       Conditions conditions, OptionalDouble zero, List<String> troubles, List<Reading> readings) {
     for (RoleName role : List.of(RoleName.CURRENT_METER, RoleName.VOLTMETER)) {
       OptionalDouble off = role == RoleName.CURRENT_METER ? zero : OptionalDouble.empty();
-      scrutiny
-          .look(
-              readings,
-              role,
-              conditions.range().orElse(""),
-              () -> meter(role, off, troubles, readings))
+      Runnable again = () -> meter(role, off, troubles, readings);
+      judged(readings, alike(role, conditions), conditions.range().orElse(""), again)
           .ifPresent(troubles::add);
     }
+  }
+
+  /** Places of the numbers that a meter gave. */
+  private static int[] numbers(List<Reading> readings, RoleName role) {
+    Signal signal = role.signal().orElseThrow();
+    return IntStream.range(0, readings.size())
+        .filter(i -> readings.get(i).signal() == signal)
+        .filter(i -> readings.get(i).state() == ReadingState.NUMBER)
+        .toArray();
+  }
+
+  /** Points of which each has one reading are neighbours where all but the time is the same. */
+  private Source alike(RoleName role, Conditions conditions) {
+    OptionalDouble load =
+        role == RoleName.VOLTMETER ? conditions.loadOhm() : OptionalDouble.empty();
+    return new Source(
+        role,
+        String.join(
+            " ",
+            conditions.slot().orElse(""),
+            conditions.range().orElse(""),
+            conditions.setA().toString(),
+            load.toString(),
+            Boolean.toString(station.isReversed()),
+            station.settings().toString()),
+        true);
   }
 
   /** What the meters gave at a point that cannot be right is kept, and no result is made of it. */
@@ -221,7 +247,8 @@ final class Taker {
   }
 
   /**
-   * Has those of several bare currents, or several of a check standard, that are off asked again.
+   * Has those of several bare currents, or several of a check standard, that are off asked again; a
+   * single one is held against the single ones before it.
    *
    * @param readings marked and added to
    * @param what was read
@@ -229,7 +256,16 @@ final class Taker {
    * @return why the point must be flagged; empty if they agree
    */
   Optional<String> agreed(List<Reading> readings, String what, Supplier<Reading> again) {
-    return scrutiny.look(readings, RoleName.CURRENT_METER, what, () -> readings.add(again.get()));
+    Source alike = new Source(RoleName.CURRENT_METER, what + " " + station.settings(), true);
+    return judged(readings, alike, what, () -> readings.add(again.get()));
+  }
+
+  private Optional<String> judged(
+      List<Reading> readings, Source alike, String what, Runnable again) {
+    int[] numbers = numbers(readings, alike.role());
+    return numbers.length == 1 && !bench.isByHand(alike.role())
+        ? succession.follow(readings, numbers[0], alike, again)
+        : scrutiny.look(readings, alike.role(), what, again);
   }
 
   /** Current as it stands, nothing taken off. */
@@ -240,28 +276,53 @@ final class Taker {
 
   /** Temperatures, humidity and supply, whatever the bench can read. */
   void surroundings(List<Reading> into) {
-    for (RoleName role : SURROUNDINGS) {
-      bench
-          .in(role, Sensor.class)
-          .ifPresent(s -> into.add(reading(role, s.read(), OptionalDouble.empty())));
-    }
+    SURROUNDINGS.forEach(role -> sensor(role, into));
   }
 
   /** One temperature, for soaking: the unit's, else the chamber's. */
-  Optional<Reading> temperature() {
+  Optional<Reading> temperature(List<Reading> into) {
     RoleName role =
         bench.in(RoleName.UNIT_THERMOMETER, Sensor.class).isPresent()
             ? RoleName.UNIT_THERMOMETER
             : RoleName.CHAMBER;
-    return bench.in(role, Sensor.class).map(s -> reading(role, s.read(), OptionalDouble.empty()));
+    return sensor(role, into);
   }
 
   /** What the chamber shows, where {@link #temperature} is the unit's own. */
-  Optional<Reading> air() {
+  Optional<Reading> air(List<Reading> into) {
     return bench
         .in(RoleName.UNIT_THERMOMETER, Sensor.class)
-        .flatMap(unit -> bench.in(RoleName.CHAMBER, Sensor.class))
-        .map(s -> reading(RoleName.CHAMBER, s.read(), OptionalDouble.empty()));
+        .flatMap(unit -> sensor(RoleName.CHAMBER, into));
+  }
+
+  /** What a sensor shows; a person who reads it is not asked twice. */
+  private Optional<Reading> sensor(RoleName role, List<Reading> into) {
+    Optional<Sensor> sensor = bench.in(role, Sensor.class);
+    if (sensor.isEmpty()) {
+      return Optional.empty();
+    }
+    Runnable ask = () -> into.add(reading(role, sensor.get().read(), OptionalDouble.empty()));
+    ask.run();
+    if (!bench.isByHand(role)) {
+      succession.follow(into, into.size() - 1, new Source(role, "", true), ask);
+    }
+    return Optional.of(into.get(into.size() - 1));
+  }
+
+  /**
+   * Current alone, one of many over time.
+   *
+   * @param into where it goes, with those that were off
+   * @param series what all of them have in common
+   * @param settles whether the current is to stand still by now
+   */
+  void current(List<Reading> into, String series, boolean settles) {
+    into.add(current());
+    succession.follow(
+        into,
+        into.size() - 1,
+        new Source(RoleName.CURRENT_METER, series, settles),
+        () -> into.add(current()));
   }
 
   /** Mean and scatter of numbers as they come. */

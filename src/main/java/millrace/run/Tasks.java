@@ -183,7 +183,8 @@ final class Tasks {
     return new Draft(point.key(), kind, point.conditions(), journal.elapsed());
   }
 
-  private static OptionalDouble corrected(List<Reading> readings) {
+  /** The mean current of those readings that count, A. */
+  static OptionalDouble corrected(List<Reading> readings) {
     return readings.stream()
         .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.NUMBER)
         .mapToDouble(r -> r.corrected().orElseThrow())
@@ -295,9 +296,9 @@ final class Tasks {
     Duration kept = draft.began();
     while (journal.elapsed().compareTo(until) < 0) {
       watchman.look();
-      chunk.add(taker.current());
+      taker.current(chunk, draft.key(), !task.fromPowerOn());
       if (journal.elapsed().minus(kept).compareTo(Duration.ofSeconds(1)) >= 0) {
-        taker.temperature().ifPresent(chunk::add);
+        taker.temperature(chunk);
         open.append(chunk);
         chunk.clear();
         kept = journal.elapsed();

@@ -33,8 +33,8 @@ import org.junit.jupiter.api.io.TempDir;
  * What a question costs beyond the bare round trip: 12 bytes out, 17 back, the reply parsed into a
  * number by the driver, against the same bytes written and read by hand. Blocks of both alternate
  * in one thread and are answered by one other, and the medians are compared, so that a busy machine
- * disturbs both alike. A
- * benchmark: it prints a ratio into {@code target/benchmarks} and asserts nothing about it.
+ * disturbs both alike. A benchmark: it prints a ratio into {@code target/benchmarks} and asserts
+ * nothing about it.
  */
 @Tag("campaign")
 class OverheadBenchmarkIT {

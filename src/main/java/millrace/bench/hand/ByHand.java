@@ -94,6 +94,11 @@ public final class ByHand implements InstrumentDriver {
     }
 
     @Override
+    public boolean isByHand() {
+      return true;
+    }
+
+    @Override
     public List<String> errors() {
       return List.of();
     }

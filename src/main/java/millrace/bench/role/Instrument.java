@@ -60,6 +60,15 @@ public interface Instrument extends AutoCloseable {
   }
 
   /**
+   * Tells whether a person sets and reads it, who is not to be asked more often than need be.
+   *
+   * @return false for an instrument that talks
+   */
+  default boolean isByHand() {
+    return false;
+  }
+
+  /**
    * Checks that what was read can be believed: nothing came that nobody had asked for, and the
    * instrument was not switched off and on. To be called before a point is committed.
    *

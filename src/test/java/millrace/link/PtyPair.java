@@ -10,22 +10,36 @@ import java.util.concurrent.TimeUnit;
 import millrace.Needs;
 import millrace.time.SystemClock;
 
-/** Two pseudo-terminals joined by socat: one for the link under test, one for the other end. */
+/**
+ * Two pseudo-terminals joined by socat: one for the link under test, one for the other end; or one
+ * that stands before a socket.
+ */
 public final class PtyPair implements AutoCloseable {
   private final Path near;
   private final Path far;
+  private final String otherEnd;
   private Process socat;
 
-  private PtyPair(Path near, Path far, Process socat) {
+  private PtyPair(Path near, Path far, String otherEnd) {
     this.near = near;
     this.far = far;
-    this.socat = socat;
+    this.otherEnd = otherEnd;
   }
 
   /** Opens a pair, or skips the test where socat is missing. */
   public static PtyPair open(Path folder) throws Exception {
     Needs.program("socat");
-    PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"), null);
+    Path far = folder.resolve("far");
+    PtyPair pair = new PtyPair(folder.resolve("near"), far, "pty,raw,echo=0,link=" + far);
+    pair.plugIn();
+    return pair;
+  }
+
+  /** A terminal that stands before an instrument with a socket on this machine. */
+  public static PtyPair before(int port, Path folder) throws Exception {
+    Needs.program("socat");
+    Path near = folder.resolve("near");
+    PtyPair pair = new PtyPair(near, near, "tcp:127.0.0.1:" + port + ",nodelay");
     pair.plugIn();
     return pair;
   }
@@ -33,7 +47,7 @@ public final class PtyPair implements AutoCloseable {
   /** Starts socat, also again after {@link #pullOut}. */
   public void plugIn() throws Exception {
     socat =
-        new ProcessBuilder("socat", "pty,raw,echo=0,link=" + near, "pty,raw,echo=0,link=" + far)
+        new ProcessBuilder("socat", "pty,raw,echo=0,link=" + near, otherEnd)
             .redirectErrorStream(true)
             .redirectOutput(ProcessBuilder.Redirect.DISCARD)
             .start();

@@ -52,8 +52,8 @@ import picocli.CommandLine.Spec;
       "",
       "Examples:",
       "  millrace bench check --bench bench.yaml",
-      "  millrace bench check --bench bench.yaml --datasheet fx-3.datasheet.yaml --sequence"
-          + " sequences/quick-look.yaml"
+      "  millrace bench check --bench bench.yaml --datasheet fx-3.datasheet.yaml \\",
+      "      --sequence sequences/quick-look.yaml"
     })
 final class BenchCheckCommand implements Callable<Integer> {
   private static final Map<State, ExitCode> CODES =

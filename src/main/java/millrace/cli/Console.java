@@ -15,21 +15,31 @@ import millrace.quantity.Numbers;
  * @param in what a person or a program types
  * @param out what was asked for
  * @param err progress, warnings and errors
- * @param interactive true if a person watches a terminal
+ * @param terminal where a person may watch
  */
-public record Console(InputStream in, PrintStream out, PrintStream err, boolean interactive) {
+record Console(InputStream in, PrintStream out, PrintStream err, Terminal terminal) {
+
+  /** Streams of which a person at a terminal of the usual width watches all or none. */
+  Console(InputStream in, PrintStream out, PrintStream err, boolean interactive) {
+    this(in, out, err, interactive ? Terminal.WATCHED : Terminal.NONE);
+  }
 
   /**
    * The streams of this process. The launcher knows whether they are a terminal.
    *
    * @return the console
    */
-  public static Console ofProcess() {
+  static Console ofProcess() {
     return new Console(
         System.in,
         new PrintStream(new FileOutputStream(FileDescriptor.out), false, StandardCharsets.UTF_8),
         new PrintStream(new FileOutputStream(FileDescriptor.err), true, StandardCharsets.UTF_8),
-        Boolean.getBoolean("millrace.terminal"));
+        Terminal.ofProcess());
+  }
+
+  /** Tells whether a person watches a terminal and can answer. */
+  boolean interactive() {
+    return terminal.attended();
   }
 
   /**
@@ -38,7 +48,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, boolean 
    *
    * @param line the line, or several
    */
-  public void print(String line) {
+  void print(String line) {
     out.println(visible(line));
   }
 
@@ -47,7 +57,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, boolean 
    *
    * @param line the line, or several
    */
-  public void error(String line) {
+  void error(String line) {
     err.println(visible(line));
   }
 
@@ -73,7 +83,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, boolean 
   }
 
   /** Writes out what is still held back. */
-  public void flush() {
+  void flush() {
     out.flush();
     err.flush();
   }

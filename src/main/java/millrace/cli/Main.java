@@ -26,7 +26,7 @@ public final class Main {
    * @param console where it prints and reads
    * @return the exit code
    */
-  public static int run(String[] args, Console console) {
+  static int run(String[] args, Console console) {
     CommandLine line = CommandTable.lineFor(args, console);
     line.setOut(new PrintWriter(console.out(), true, StandardCharsets.UTF_8));
     line.setErr(new PrintWriter(console.err(), true, StandardCharsets.UTF_8));

@@ -1,7 +1,6 @@
 package millrace.cli;
 
 import java.time.Instant;
-import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -246,10 +245,10 @@ final class Night {
    * @throws BadInputException if the datasheet has no such range, the bench no such slot or role,
    *     or an instrument is past its calibration date where the datasheet refuses that
    */
-  static void check(RunInputs inputs, BenchSetting setting, List<Order> orders) {
+  static void check(RunInputs inputs, BenchSetting setting, List<Order> orders, Console console) {
     BenchFile bench = setting.bench().file();
     BenchNeeds.check(inputs.plan(Slots.of(orders, bench)), inputs.datasheet(), bench);
-    overdue(inputs, setting);
+    overdue(inputs, setting).forEach(text -> console.error("CAUTION: " + text + "."));
   }
 
   private Plan plan(List<String> slots) {
@@ -290,18 +289,7 @@ final class Night {
 
   /** Instruments past their calibration date: a warning, or a refusal if the datasheet says so. */
   private static List<String> overdue(RunInputs inputs, BenchSetting setting) {
-    LocalDate day = LocalDate.ofInstant(setting.time().now(), ZoneOffset.UTC);
-    List<String> found =
-        setting.bench().file().instruments().values().stream()
-            .filter(e -> e.certificate().filter(c -> c.overdueOn(day)).isPresent())
-            .map(
-                e ->
-                    "'%s' is past its calibration date: due %s, certificate %s"
-                        .formatted(
-                            e.name(),
-                            e.certificate().orElseThrow().due().orElseThrow(),
-                            e.certificate().orElseThrow().number()))
-            .toList();
+    List<String> found = PreviewCautions.overdue(setting.bench().file(), setting.time().now());
     if (!found.isEmpty() && inputs.datasheet().overdue() == Datasheet.Overdue.REFUSE) {
       throw new BadInputException(
           new Fault(

@@ -2,6 +2,9 @@ package millrace.cli;
 
 import java.io.File;
 import java.nio.file.Path;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -15,6 +18,7 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.SoakRule;
 import millrace.sequence.Task;
+import millrace.time.SystemClock;
 
 /** What a person should think of before a plan is run, and how much disk it takes. */
 final class PreviewCautions {
@@ -45,9 +49,25 @@ final class PreviewCautions {
                 .formatted(String.join(", ", needs.stream().map(WarmUp.Need::text).toList())));
   }
 
+  /** Instruments past their calibration date, a sentence without its end for each. */
+  static List<String> overdue(BenchFile bench, Instant now) {
+    LocalDate day = LocalDate.ofInstant(now, ZoneOffset.UTC);
+    return bench.instruments().values().stream()
+        .filter(e -> e.certificate().filter(c -> c.overdueOn(day)).isPresent())
+        .map(
+            e ->
+                "'%s' is past its calibration date: due %s, certificate %s"
+                    .formatted(
+                        e.name(),
+                        e.certificate().orElseThrow().due().orElseThrow(),
+                        e.certificate().orElseThrow().number()))
+        .toList();
+  }
+
   static List<String> of(Plan plan, Schedule schedule, BenchFile bench, Path logbook) {
     List<String> cautions = new ArrayList<>();
     cautions.add(disk(plan, schedule, bench, logbook));
+    overdue(bench, new SystemClock().now()).forEach(text -> cautions.add("CAUTION: " + text + "."));
     List<Double> stays = plan.stays();
     stays.stream()
         .filter(t -> Math.abs(t - AMBIENT_DEGC) > AMBIENT_K)

@@ -45,10 +45,12 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Examples:",
-      "  millrace production sequences/production-board-test.yaml --datasheet fx-3.datasheet.yaml"
-          + " --bench bench.yaml --operator ANNE --shift early --reference FX3-00001 --batch B7",
-      "  millrace production sequences/production-board-test.yaml --datasheet fx-3.datasheet.yaml"
-          + " --simulated --operator ANNE --shift practice"
+      "  millrace production sequences/production-board-test.yaml \\",
+      "      --datasheet fx-3.datasheet.yaml --bench bench.yaml --operator ANNE \\",
+      "      --shift early --reference FX3-00001 --batch B7",
+      "  millrace production sequences/production-board-test.yaml \\",
+      "      --datasheet fx-3.datasheet.yaml --simulated --operator ANNE \\",
+      "      --shift practice"
     })
 final class ProductionCommand implements Callable<Integer> {
   private static final int USUAL_CHECK_EVERY = 50;
@@ -128,7 +130,7 @@ final class ProductionCommand implements Callable<Integer> {
     refuse(
         faults.isPresent() && !bench.simulated(), "--faults goes with --simulated: it is practice");
     RunInputs inputs = RunInputs.read(sequence, datasheet);
-    reference(inputs).ifPresent(sn -> Serials.check(sn, inputs.datasheet()));
+    reference(inputs).ifPresent(sn -> Serials.check("--reference", sn, inputs.datasheet()));
     List<String> cautions =
         new Caution(console, false).confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
     return worked(inputs, cautions);
@@ -142,13 +144,13 @@ final class ProductionCommand implements Callable<Integer> {
 
   /** The logbook, made only where the bench can do what is asked. */
   private Logbook logbookFor(RunInputs inputs, BenchSetting setting) {
-    Night.check(inputs, setting, List.of());
+    Night.check(inputs, setting, List.of(), console);
     return logbook.writeOrCreate();
   }
 
   private int worked(RunInputs inputs, List<String> cautions) {
     FaultPlan plan = faults.map(FaultPlanFile::read).orElse(FaultPlan.NONE);
-    StopRequest stop = new StopRequest();
+    StopRequest stop = StopRequest.amongBoards();
     Asked asked = new Asked();
     try (Signals signals = Signals.into(stop, false, console);
         BenchSetting setting =

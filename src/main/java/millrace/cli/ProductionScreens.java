@@ -37,19 +37,33 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   private final Console console;
   private final boolean practice;
   private final StopRequest stop;
+  private final Questions questions;
   private Runnable meanwhile = () -> {};
 
   ProductionScreens(Console console, boolean practice, StopRequest stop) {
     this.console = console;
     this.practice = practice;
     this.stop = stop;
+    this.questions = new Questions(console, false);
+  }
+
+  /** A sentence or more; on a terminal broken between words. */
+  private void say(String text) {
+    console.print(
+        console.terminal().shown()
+            ? Wrapped.at(Math.min(WIDTH, console.terminal().columns()), text)
+            : text);
   }
 
   @Override
   public Optional<String> scan(String prompt) {
-    console.out().print((practice ? "[practice] " : "") + Console.visible(prompt) + " ");
-    console.flush();
     try {
+      List<String> early = Typed.at(console).fresh();
+      if (!early.isEmpty()) {
+        say(Questions.leftOut(early));
+      }
+      console.out().print(marked(Console.visible(prompt)) + " ");
+      console.flush();
       Optional<String> line = typed().map(ProductionScreens::clean);
       if (!console.interactive()) {
         console.print(line.orElse(""));
@@ -84,14 +98,20 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
         .strip();
   }
 
+  private String marked(String prompt) {
+    return (practice ? "[practice] " : "") + prompt;
+  }
+
+  /** What a run or an instrument asks, which a signal ends only where it ends the run. */
   @Override
   public String ask(String question) {
-    return scan(question).orElse("nobody answered: the input ended");
+    return clean(questions.ask(marked(question)));
   }
 
   @Override
   public void whileWaiting(Runnable act) {
     meanwhile = act;
+    questions.whileWaiting(act);
   }
 
   @Override
@@ -117,7 +137,8 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
       // Tones are for the terminal itself; Console.print would spell them out.
       console
           .out()
-          .println(console.interactive() ? tone + padded(Console.visible(line)) + PLAIN : line);
+          .println(
+              console.terminal().toned() ? tone + padded(Console.visible(line)) + PLAIN : line);
     }
   }
 
@@ -129,8 +150,8 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   public Boolean refused(Screen.Refused screen) {
     frame();
     large(YELLOW, "stop", "REFUSED");
-    console.print("%s: %s".formatted(screen.scanned(), screen.reason()));
-    console.print(screen.remedy());
+    say("%s: %s".formatted(screen.scanned(), screen.reason()));
+    say(screen.remedy());
     return true;
   }
 
@@ -138,8 +159,8 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   public Boolean locked(Screen.Locked screen) {
     frame();
     large(YELLOW, "stop", "LOCKED");
-    console.print("No board is tested: " + screen.reason());
-    console.print(screen.remedy());
+    say("No board is tested: " + screen.reason());
+    say(screen.remedy());
     return true;
   }
 
@@ -150,8 +171,8 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
     String what = board.purpose() == Board.Purpose.CHECK ? "Checking the bench with" : "Testing";
     String slot = board.slot().map(s -> " in slot " + s).orElse("");
     String again = board.attempt() > 1 ? ", test %d of this unit".formatted(board.attempt()) : "";
-    console.print("%s %s%s%s ...".formatted(what, board.serial(), slot, again));
-    board.cause().ifPresent(c -> console.print("Cause: " + c));
+    say("%s %s%s%s ...".formatted(what, board.serial(), slot, again));
+    board.cause().ifPresent(c -> say("Cause: " + c));
     return true;
   }
 
@@ -160,21 +181,19 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
     frame();
     BoardResult result = screen.result();
     outcome(result.outcome());
-    console.print(
+    say(
         "%s: %s%s"
             .formatted(
                 screen.board().serial(),
                 result.outcome().text(),
                 result.run() > 0 ? " (run %d)".formatted(result.run()) : ""));
     shortfalls(result.shortfalls());
-    result.doubts().forEach(d -> console.print("  " + d));
-    result.hint().ifPresent(h -> console.print("Look at: " + h));
-    result.bin().ifPresent(b -> console.print("Bin: " + b));
-    screen
-        .first()
-        .ifPresent(f -> console.print("The first result counts: %s.".formatted(f.text())));
-    console.print(next(result.outcome()));
-    console.print(tally(screen.tally()));
+    result.doubts().forEach(d -> say("  " + d));
+    result.hint().ifPresent(h -> say("Look at: " + h));
+    result.bin().ifPresent(b -> say("Bin: " + b));
+    screen.first().ifPresent(f -> say("The first result counts: %s.".formatted(f.text())));
+    say(next(result.outcome()));
+    say(tally(screen.tally()));
     return true;
   }
 
@@ -190,7 +209,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   private void shortfalls(List<Shortfall> shortfalls) {
     shortfalls.stream().limit(MOST_SHORTFALLS).forEach(this::shortfall);
     if (shortfalls.size() > MOST_SHORTFALLS) {
-      console.print("  and %d more".formatted(shortfalls.size() - MOST_SHORTFALLS));
+      say("  and %d more".formatted(shortfalls.size() - MOST_SHORTFALLS));
     }
   }
 
@@ -200,8 +219,8 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
         s.beyond() > 0
             ? ResultWords.amount(s.beyond(), s.result()) + " beyond its limit"
             : "inside its limit, by less than its uncertainty";
-    console.print("  %s: %s".formatted(ResultWords.name(s.result()), by));
-    console.print("    " + ResultWords.figures(s.result()));
+    say("  %s: %s".formatted(ResultWords.name(s.result()), by));
+    say("    " + ResultWords.figures(s.result()));
   }
 
   private static String next(BoardOutcome outcome) {
@@ -219,13 +238,17 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
             .sorted(Map.Entry.comparingByKey())
             .map(e -> e.getValue() + " " + e.getKey().text().toLowerCase(java.util.Locale.ROOT))
             .collect(Collectors.joining(", "));
-    return "So far: %d of %d units passed at their first test (%s); %d retests, %d scans refused."
+    return "So far: %d of %s passed at the first test (%s); %s, %s refused."
         .formatted(
             tally.passed(),
-            tally.units(),
+            counted(tally.units(), "unit"),
             outcomes.isEmpty() ? "none" : outcomes,
-            tally.retests(),
-            tally.refused());
+            counted(tally.retests(), "retest"),
+            counted(tally.refused(), "scan"));
+  }
+
+  private static String counted(int n, String what) {
+    return n + " " + what + (n == 1 ? "" : "s");
   }
 
   @Override
@@ -236,17 +259,17 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
         check.good() ? BLUE : VERMILLION,
         check.good() ? "tick" : "cross",
         check.good() ? "BENCH OK" : "BENCH FAIL");
-    console.print(
+    say(
         "Self-check with %s: %s"
             .formatted(screen.board().serial(), check.good() ? "good." : "OUT."));
-    check.findings().forEach(f -> console.print("  " + f));
-    console.print(
+    check.findings().forEach(f -> say("  " + f));
+    say(
         check.charted()
             ? "Held against the chart of %d earlier good checks.".formatted(check.learnt())
             : "Held against the datasheet alone: its chart knows %d of %d checks."
                 .formatted(check.learnt(), check.needed()));
     if (!screen.doubtful().isEmpty()) {
-      console.print(
+      say(
           "In doubt are the boards since the last good check, runs %s: test them again."
               .formatted(
                   screen.doubtful().stream()
@@ -259,16 +282,16 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   @Override
   public Boolean told(Screen.Told screen) {
     frame();
-    console.print(screen.headline());
-    screen.lines().forEach(console::print);
+    say(screen.headline());
+    screen.lines().forEach(this::say);
     return true;
   }
 
   /** The last screen. */
   void end(Screen.Tally tally) {
     frame();
-    console.print(practice ? "End of practice." : "End of the session.");
-    console.print(tally(tally).replace("So far: ", ""));
+    say(practice ? "End of practice." : "End of the session.");
+    say(tally(tally).replace("So far: ", ""));
     console.flush();
   }
 }

@@ -21,6 +21,10 @@ final class Progress implements RunObserver {
   private static final int BAR = 24;
   private static final int PLAIN_STEPS = 10;
   private static final int WIDTH = 100;
+
+  /** One column stays free: a line that fills the last is broken by some terminals. */
+  private final int width;
+
   private static final Set<IncidentKind> QUIET =
       EnumSet.of(IncidentKind.STARTED, IncidentKind.ENDED, IncidentKind.RANGE, IncidentKind.SETTLE);
 
@@ -34,6 +38,7 @@ final class Progress implements RunObserver {
 
   Progress(Console console) {
     this.console = console;
+    this.width = Math.min(WIDTH, Math.max(1, console.terminal().columns() - 1));
   }
 
   @Override
@@ -93,7 +98,7 @@ final class Progress implements RunObserver {
     if (console.interactive()) {
       String text = waiting.isEmpty() ? where : waiting;
       String line =
-          "%s %3d %%  point %d of %d  %s  %s"
+          "%s%3d %%  point %d of %d  %s  %s"
               .formatted(bar(), percent(), Math.min(done + 1, points), points, text, leftText());
       console.err().print("\r" + padded(Console.visible(line)));
       console.err().flush();
@@ -119,15 +124,19 @@ final class Progress implements RunObserver {
     return points == 0 ? 100 : done * 100 / points;
   }
 
+  /** Only where there is room for it beside the words. */
   private String bar() {
+    if (width < WIDTH - 1) {
+      return "";
+    }
     int full = points == 0 ? BAR : done * BAR / points;
-    return "[" + "#".repeat(full) + ".".repeat(BAR - full) + "]";
+    return "[" + "#".repeat(full) + ".".repeat(BAR - full) + "] ";
   }
 
-  private static String padded(String line) {
-    return line.length() >= WIDTH
-        ? line.substring(0, WIDTH)
-        : line + " ".repeat(WIDTH - line.length());
+  private String padded(String line) {
+    return line.length() >= width
+        ? line.substring(0, width)
+        : line + " ".repeat(width - line.length());
   }
 
   private void line(String text) {

@@ -1,7 +1,10 @@
 package millrace.cli;
 
 import java.io.IOException;
+import java.util.List;
+import java.util.stream.Collectors;
 import millrace.bench.role.Person;
+import millrace.document.Words;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
@@ -23,10 +26,14 @@ final class Questions implements Operator {
     if (unattended) {
       return "nobody was there to answer";
     }
-    console.error("");
-    console.err().print("? " + Console.visible(question) + " ");
-    console.err().flush();
     try {
+      List<String> early = Typed.at(console).fresh();
+      console.error("");
+      if (!early.isEmpty()) {
+        console.error(leftOut(early));
+      }
+      console.err().print("? " + Console.visible(question) + " ");
+      console.err().flush();
       return Typed.at(console)
           .line(meanwhile)
           .map(String::strip)
@@ -45,6 +52,13 @@ final class Questions implements Operator {
   @Override
   public void whileWaiting(Runnable act) {
     meanwhile = act;
+  }
+
+  /** What was typed before the question stood there is no answer to it. */
+  static String leftOut(List<String> early) {
+    return "Left out, since it was typed before this was asked: "
+        + early.stream().map(Words::quoted).collect(Collectors.joining(", "))
+        + ".";
   }
 
   /** The same person at the bench, for instruments that are set and read by hand. */

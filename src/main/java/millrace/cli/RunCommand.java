@@ -169,7 +169,7 @@ final class RunCommand implements Callable<Integer> {
 
   /** The logbook, made only where the bench can do what is asked. */
   private Logbook logbookFor(RunInputs inputs, BenchSetting setting, List<Night.Order> orders) {
-    Night.check(inputs, setting, orders);
+    Night.check(inputs, setting, orders, console);
     return logbook.writeOrCreate();
   }
 

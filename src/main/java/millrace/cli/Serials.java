@@ -1,6 +1,7 @@
 package millrace.cli;
 
 import millrace.datasheet.Datasheet;
+import millrace.document.Patterns;
 import millrace.document.Words;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -10,18 +11,28 @@ import millrace.fault.Place;
 final class Serials {
   private Serials() {}
 
-  static void check(String serial, Datasheet sheet) {
+  /**
+   * Refuses one that is none.
+   *
+   * @param option where it was said
+   */
+  static void check(String option, String serial, Datasheet sheet) {
     boolean blank = serial.isBlank();
     boolean fits = sheet.serial().map(p -> p.matcher(serial).matches()).orElse(true);
     if (blank || !fits) {
       throw new BadInputException(
           new Fault(
-              Place.of("--unit"),
+              Place.of(option),
               "the serial number is " + Words.quoted(serial),
               sheet
                   .serial()
                   .map(
-                      p -> "one of the form " + p.pattern() + " (datasheet '" + sheet.name() + "')")
+                      p ->
+                          "one like "
+                              + Patterns.shown(p)
+                              + ", as the datasheet '"
+                              + sheet.name()
+                              + "' says")
                   .orElse("a serial number"),
               "Read it again from the unit; if it is right, it is a unit of another kind."));
     }

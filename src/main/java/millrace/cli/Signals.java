@@ -51,6 +51,10 @@ final class Signals implements AutoCloseable {
       return;
     }
     boolean again = stop.asked().isPresent();
+    if (console.interactive()) {
+      // A question or the line of progress stands open.
+      console.error("");
+    }
     stop.stop(signal);
     console.error(
         again

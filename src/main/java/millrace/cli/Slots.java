@@ -22,7 +22,7 @@ final class Slots {
       int equals = word.indexOf('=');
       String slot = equals < 0 ? "" : word.substring(0, equals);
       String serial = word.substring(equals + 1);
-      Serials.check(serial, sheet);
+      Serials.check("--unit", serial, sheet);
       if (bySlot.put(slot, Night.Order.in(slot, serial)) != null) {
         throw wrong(
             slot.isEmpty() ? "several units without a slot" : "two units in slot " + slot,

@@ -15,7 +15,34 @@ public final class Patterns {
   private static final long MOST_UNFOLDED = 100_000;
   private static final Pattern COUNT = Pattern.compile("\\{([0-9]{1,4})(?:,([0-9]{0,4}))?\\}");
 
+  /** A kind of character, and how many of it. */
+  private static final Pattern KIND =
+      Pattern.compile("(?:(\\[0-9\\]|\\\\d)|(\\[A-Z\\]))(?:\\{([0-9]{1,2})\\})?");
+
   private Patterns() {}
+
+  /**
+   * A pattern in words for whoever reads no regular expressions: what fits, and the pattern.
+   *
+   * @param pattern such as {@code FX3-[0-9]{5}}
+   * @return such as {@code FX3-00000 (pattern FX3-[0-9]{5})}; the pattern alone where nothing that
+   *     fits is found by filling in digits and letters
+   */
+  public static String shown(Pattern pattern) {
+    StringBuilder fitting = new StringBuilder();
+    String text = pattern.pattern();
+    Matcher kinds = KIND.matcher(text);
+    int from = 0;
+    while (kinds.find()) {
+      int count = kinds.group(3) == null ? 1 : Integer.parseInt(kinds.group(3));
+      String one = kinds.group(1) == null ? "A" : "0";
+      fitting.append(text, from, kinds.start()).append(one.repeat(count));
+      from = kinds.end();
+    }
+    fitting.append(text, from, text.length());
+    boolean fits = from > 0 && pattern.matcher(fitting).matches();
+    return fits ? fitting + " (pattern " + text + ")" : text;
+  }
 
   /**
    * Compiles an expression.

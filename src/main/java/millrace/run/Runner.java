@@ -329,7 +329,9 @@ public final class Runner {
       List<Bench.Safety> report = setting.bench().makeSafe();
       List<String> troubles = new ArrayList<>();
       for (Bench.Safety each : report) {
-        each.trouble().ifPresent(t -> troubles.add("'%s': %s".formatted(each.instrument(), t)));
+        each.trouble()
+            .map(t -> t.endsWith(".") ? t.substring(0, t.length() - 1) : t)
+            .ifPresent(t -> troubles.add("'%s': %s".formatted(each.instrument(), t)));
       }
       String text =
           troubles.isEmpty()

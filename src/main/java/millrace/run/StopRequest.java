@@ -11,11 +11,25 @@ public final class StopRequest {
   private final AtomicReference<StoppedException.@Nullable Signal> asked = new AtomicReference<>();
   private @Nullable Thread runner;
 
-  private final String where;
+  private final String goOn;
 
   /** No wish yet. */
   public StopRequest() {
-    this.where = "";
+    this("Go on with: millrace run --resume %d");
+  }
+
+  private StopRequest(String goOn) {
+    this.goOn = goOn;
+  }
+
+  /**
+   * No wish yet, where boards are tested: what was begun with one is not gone on with, since it may
+   * be taken out.
+   *
+   * @return the request
+   */
+  public static StopRequest amongBoards() {
+    return new StopRequest("The board of run %d was not tested to its end: scan it again.");
   }
 
   /**
@@ -24,7 +38,11 @@ public final class StopRequest {
    * @param logbook what the run is kept in; the words that tell how to go on name it
    */
   public StopRequest(Path logbook) {
-    this.where = " --logbook '" + logbook + "'";
+    this("Go on with: millrace run --resume %d --logbook '" + escaped(logbook) + "'");
+  }
+
+  private static String escaped(Path path) {
+    return path.toString().replace("%", "%%");
   }
 
   /**
@@ -90,8 +108,8 @@ public final class StopRequest {
     if (signal != null) {
       throw new StoppedException(
           signal,
-          "stopped by a signal (%s); every point shown is in the logbook. Go on with: millrace run --resume %d%s"
-              .formatted(signal, run, where));
+          "stopped by a signal (%s); every point shown is in the logbook. %s"
+              .formatted(signal, goOn.formatted(run)));
     }
   }
 }

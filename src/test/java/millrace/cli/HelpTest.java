@@ -45,6 +45,17 @@ class HelpTest {
     assertEquals(List.of(), wide);
   }
 
+  /** What is broken in the middle of a word cannot be copied. */
+  @ParameterizedTest
+  @MethodSource("commands")
+  void noExampleIsBrokenByTheWidthOfTheTerminal(String command) {
+    CommandLine line = all().getSubcommands().get(command);
+    Stream.concat(Stream.of(line), line.getSubcommands().values().stream())
+        .flatMap(l -> Stream.of(l.getCommandSpec().usageMessage().footer()))
+        .filter(example -> example.startsWith("  "))
+        .forEach(example -> assertTrue(example.length() <= 80, example));
+  }
+
   @ParameterizedTest
   @MethodSource("commands")
   void everyOptionSaysWhatItDoes(String command) {

@@ -205,9 +205,8 @@ class ProductionCommandIT {
     assertTrue(shift.out().contains("Look at: range resistor R5 high by 9"), shift.out());
     assertEquals(2, shift.screens("a retest needs a recorded cause, and none was given"));
     assertEquals(1, shift.screens("its 2 allowed retests are used up"));
-    assertEquals(
-        1, shift.screens("'FX4-00001' is no serial number of the kind FX-3 probe exciter"));
-    assertEquals(1, shift.screens("'FX3-1' is no serial number"));
+    assertEquals(1, shift.screens("FX4-00001: it is no serial number of the kind FX-3"));
+    assertEquals(1, shift.screens("FX3-1: it is no serial number"));
     assertTrue(shift.out().contains("End of practice."));
     assertEveryScreenSaysPractice(shift.out());
   }
@@ -329,7 +328,7 @@ class ProductionCommandIT {
   void theEndOfTheInputEndsTheSession() {
     Session shift = session(List.of("no such serial"), "--simulated");
     assertEquals(0, shift.code());
-    assertEquals(1, shift.screens("0 of 0 units passed at their first test"));
+    assertEquals(1, shift.screens("0 of 0 units passed at the first test"));
     assertEquals(List.of(), runs());
   }
 

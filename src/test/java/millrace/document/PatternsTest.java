@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -16,6 +17,19 @@ class PatternsTest {
   @ValueSource(strings = {"^[+-]?0,", "BX5-[0-9]{4}", "^I=(.{1,20})A$", "\\{3}", "a{1000}"})
   void whatPeopleWriteIsTaken(String text) {
     assertEquals(text, Patterns.compile(text).pattern());
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = ';',
+      value = {
+        "BX5-[0-9]{4}; BX5-0000 (pattern BX5-[0-9]{4})",
+        "[A-Z]{2}\\d[0-9]; AA00 (pattern [A-Z]{2}\\d[0-9])",
+        "[A-Z0-9-]+; [A-Z0-9-]+",
+        "BX5; BX5"
+      })
+  void isShownByWhatFitsIt(String pattern, String shown) {
+    assertEquals(shown, Patterns.shown(Patterns.compile(pattern)));
   }
 
   static Stream<String> bombs() {

@@ -1,8 +1,10 @@
 package millrace.bench.hand;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
 import millrace.bench.role.MeterRange;
@@ -39,7 +41,12 @@ public final class ByHand implements InstrumentDriver {
   }
 
   /** An instrument without a link. */
-  private record HandInstrument(Connection connection) implements Instrument {
+  private record HandInstrument(Connection connection, Map<RoleName, Object> workers)
+      implements Instrument {
+    HandInstrument(Connection connection) {
+      this(connection, new ConcurrentHashMap<>());
+    }
+
     @Override
     public String name() {
       return connection.name();
@@ -52,7 +59,8 @@ public final class ByHand implements InstrumentDriver {
 
     @Override
     public <R> Optional<R> in(RoleName role, Class<R> face) {
-      Object worker = worker(role);
+      // What a person set once is remembered: nobody is asked for it twice.
+      Object worker = workers.computeIfAbsent(role, this::worker);
       return face.isInstance(worker) ? Optional.of(face.cast(worker)) : Optional.empty();
     }
 

@@ -20,6 +20,7 @@ import millrace.quantity.QuantityException;
  */
 record Dialogue(Person person, String who) {
   private static final int MOST_TRIES = 5;
+  private static final Set<String> DONE = Set.of("", "done", "yes", "y", "ok");
   private static final Set<String> OVERLOAD = Set.of("overload", "ol", "over");
   private static final Set<String> NOTHING = Set.of("nothing", "none", "-");
 
@@ -40,7 +41,10 @@ record Dialogue(Person person, String who) {
   void done(String task) {
     String question = task + ", then press Enter (or type 'no' if it cannot be done).";
     Person.Answer answer = person.ask(question);
-    if (answer.text().strip().toLowerCase(Locale.ROOT).startsWith("no")) {
+    for (int i = 1; i < MOST_TRIES && puzzling(answer); i++) {
+      answer = person.ask("'%s' is no answer to this. %s".formatted(answer.text(), question));
+    }
+    if (!DONE.contains(word(answer))) {
       throw new InstrumentException(
           InstrumentTrouble.of(
                   Kind.REFUSED,
@@ -49,6 +53,15 @@ record Dialogue(Person person, String who) {
               .with("that it is done", "")
               .named(who));
     }
+  }
+
+  /** A bar code, or a reading that was asked for elsewhere, tells nothing of what was done. */
+  private static boolean puzzling(Person.Answer answer) {
+    return !DONE.contains(word(answer)) && !word(answer).startsWith("no");
+  }
+
+  private static String word(Person.Answer answer) {
+    return answer.text().strip().toLowerCase(Locale.ROOT);
   }
 
   /** Asks what the instrument shows. */

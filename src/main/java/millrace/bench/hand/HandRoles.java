@@ -86,8 +86,12 @@ final class HandRoles {
         return;
       }
       dialogue.done(
-          "Set %s to its range %s and an integration of %s line cycles (or the nearest)"
-              .formatted(dialogue.who(), shown(range.fullScale()), Numbers.print(lineCycles)));
+          "Set %s to its range %s and an integration of %s line cycle%s (or the nearest)"
+              .formatted(
+                  dialogue.who(),
+                  shown(range.fullScale()),
+                  Numbers.print(lineCycles),
+                  lineCycles == 1 ? "" : "s"));
       this.range = range;
       this.cycles = lineCycles;
     }

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import millrace.datasheet.Datasheet;
+import millrace.document.Patterns;
 import millrace.document.Words;
 
 /** Who may be tested (measurement.md 8): the first result counts, a retest needs a cause. */
@@ -53,9 +54,8 @@ final class Admission {
     if (sheet.serial().filter(p -> !p.matcher(serial).matches()).isPresent()) {
       return Answer.no(
           serial,
-          "%s is no serial number of the kind %s, which look like %s."
-              .formatted(
-                  Words.quoted(serial), sheet.name(), sheet.serial().orElseThrow().pattern()),
+          "it is no serial number of the kind %s, which look like %s."
+              .formatted(sheet.name(), Patterns.shown(sheet.serial().orElseThrow())),
           "Scan it again; if it is read rightly, it is a unit of another kind: put it aside.");
     }
     List<Earlier> before = history.of(serial);

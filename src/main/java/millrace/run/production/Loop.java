@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.MillraceException;
@@ -83,10 +84,19 @@ public final class Loop {
     return counting.summary();
   }
 
-  /** A word is a word unless serial numbers look like that. */
+  /**
+   * A word is a word unless serial numbers look like that. Some bar codes have no small letters.
+   */
   private boolean word(String scan, String word) {
-    return scan.equals(word)
-        && rules.sheet().serial().filter(p -> p.matcher(scan).matches()).isEmpty();
+    return scan.equalsIgnoreCase(word) && !serial(scan);
+  }
+
+  private boolean anyWord(String answer) {
+    return Stream.of(END, SET_UP, GO).anyMatch(w -> word(answer, w));
+  }
+
+  private boolean serial(String scan) {
+    return rules.sheet().serial().filter(p -> p.matcher(scan).matches()).isPresent();
   }
 
   private void scanned(String scan) {
@@ -138,10 +148,13 @@ public final class Loop {
     return Optional.of(admitted.because(cause));
   }
 
-  /** Whether an answer says something: the next board's number, scanned too early, does not. */
+  /** Whether an answer says something: a bar code of the bench, or of a board, does not. */
   private boolean says(String answer) {
-    boolean serial = rules.sheet().serial().filter(p -> p.matcher(answer).matches()).isPresent();
-    return answer.length() >= SHORTEST_CAUSE && !serial;
+    return answer.length() >= SHORTEST_CAUSE && !label(answer);
+  }
+
+  private boolean label(String answer) {
+    return serial(answer) || anyWord(answer) || rules.slots().contains(answer);
   }
 
   private void board(String serial, Admission.Admitted admitted, Optional<String> slot) {
@@ -207,6 +220,15 @@ public final class Loop {
         desk.scan("Scan the fixture (nothing: %s):".formatted(setUp.fixture()));
     Optional<String> cables =
         desk.scan("Scan the cable set (nothing: %s):".formatted(setUp.cables()));
+    Optional<String> wrong =
+        Stream.of(fixture, cables).flatMap(Optional::stream).filter(this::label).findFirst();
+    if (wrong.isPresent()) {
+      refuse(
+          wrong.get(),
+          "it is neither a fixture nor a cable set.",
+          "The set-up stays as it was; scan 'setup' again.");
+      return;
+    }
     SetUp now =
         new SetUp(
             fixture.filter(f -> !f.isEmpty()).orElse(setUp.fixture()),

@@ -101,6 +101,35 @@ class ByHandTest {
   }
 
   @Test
+  void aBarCodeDoesNotSayThatSomethingIsDone() {
+    Bench bench = bench(answering("FX3-00002", "1 mA", ""), "");
+    bench.in(RoleName.LOAD, Load.class).orElseThrow().set(100);
+    assertEquals(3, asked.size());
+    assertEquals("'FX3-00002' is no answer to this. " + asked.get(0), asked.get(1));
+  }
+
+  @Test
+  void whatOnlyPuzzlesIsNeverTakenForDone() {
+    Bench bench = bench(answering("a", "b", "c", "d", "e"), "");
+    Load load = bench.in(RoleName.LOAD, Load.class).orElseThrow();
+    assertTrue(
+        assertThrows(InstrumentException.class, () -> load.set(100))
+            .getMessage()
+            .contains("answered 'e'"));
+  }
+
+  @Test
+  void whatIsSetAlreadyIsNotAskedForAgain() {
+    Bench bench = bench(answering(""), "ranges: 1 mA");
+    for (int i = 0; i < 2; i++) {
+      Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
+      meter.prepare(meter.ranges().get(0), 1);
+    }
+    assertEquals(1, asked.size());
+    assertTrue(asked.get(0).contains("an integration of 1 line cycle (or"), asked.get(0));
+  }
+
+  @Test
   void withoutAPersonItSaysSo() {
     Bench bench = bench(Person.NOBODY, "");
     Load load = bench.in(RoleName.LOAD, Load.class).orElseThrow();

@@ -80,10 +80,29 @@ class LoopTest {
         reasons());
   }
 
+  /** Some bar codes have no small letters, and some hang at the bench and are no cause. */
+  @Test
+  void theWordsOfTheBenchAreWordsInAnyLettersAndNoCause() {
+    floor.work(9, CHECK, "BX5-0001", "BX5-0001", "End", "BX5-0001", "SETUP", "END", "BX5-0002");
+    assertEquals(List.of(CHECK, "BX5-0001"), serials());
+    assertEquals(2, reasons().size());
+    assertTrue(reasons().stream().allMatch(r -> r.contains("needs a recorded cause")));
+  }
+
+  @Test
+  void aBoardScannedWhereAFixtureIsAskedForMakesNoSetUp() {
+    floor.work(9, CHECK, "setup", "BX5-0002", "", "BX5-0001");
+    assertEquals(List.of(CHECK, "BX5-0001"), serials());
+    assertEquals(List.of("it is neither a fixture nor a cable set."), reasons());
+  }
+
   @Test
   void aUnitOfAnotherKindIsRefusedByItsNumberAndByItsPast() {
     floor.work(9, CHECK, "BX5-0001", "FX3-00001");
-    assertTrue(reasons().get(0).contains("'FX3-00001' is no serial number of the kind BX5"));
+    assertEquals(
+        "it is no serial number of the kind BX5 excitation source, which look like BX5-0000"
+            + " (pattern BX5-[0-9]{4}).",
+        reasons().get(0));
     floor.testing("BX5-B precision source").work(9, CHECK, "BX5-0001");
     assertEquals(
         List.of("it was tested as another kind, 'BX5 excitation source', in run 2."), reasons());

@@ -4,6 +4,7 @@ import java.util.Collections;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalDouble;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.series.TimeSeries;
 import millrace.analysis.settling.SoakJudge;
@@ -75,8 +76,8 @@ public record Assessment(
   public record LoadStudy(
       String range,
       int stay,
-      java.util.OptionalDouble temperatureDegC,
-      java.util.OptionalDouble supplyV,
+      OptionalDouble temperatureDegC,
+      OptionalDouble supplyV,
       LoadCurve curve) {}
 
   /**
@@ -102,7 +103,7 @@ public record Assessment(
       double setpointDegC,
       String range,
       List<SoakJudge.Sample> samples,
-      java.util.OptionalDouble leftRatio,
+      OptionalDouble leftRatio,
       String decision) {
     /** Copies the list. */
     public SoakStudy {

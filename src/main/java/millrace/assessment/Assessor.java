@@ -19,6 +19,7 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
+import millrace.evidence.Signal;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.RunReader;
 import millrace.time.Seeds;
@@ -255,10 +256,10 @@ public final class Assessor {
     if (!any || first.isEmpty()) {
       return "";
     }
-    if (first.get().of(millrace.evidence.Signal.UNIT_TEMPERATURE).isPresent()) {
+    if (first.get().of(Signal.UNIT_TEMPERATURE).isPresent()) {
       return "temperatures are those of the thermometer at the unit";
     }
-    return first.get().of(millrace.evidence.Signal.CHAMBER_TEMPERATURE).isPresent()
+    return first.get().of(Signal.CHAMBER_TEMPERATURE).isPresent()
         ? "temperatures are the chamber's: there is no thermometer at the unit"
         : "temperatures are those that were set: none was measured";
   }

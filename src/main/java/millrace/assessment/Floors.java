@@ -3,11 +3,13 @@ package millrace.assessment;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.reduction.PooledNoise.Floor;
 import millrace.analysis.series.AllanDeviation;
 import millrace.analysis.series.AllanDeviation.Level;
 import millrace.analysis.series.TimeSeries;
+import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Signal;
 
@@ -38,7 +40,7 @@ final class Floors {
     return tally.point().ended().minus(tally.point().started()).toNanos() / 1e9;
   }
 
-  private static String range(millrace.evidence.Point point) {
+  private static String range(Point point) {
     return point.conditions().range().orElse("") + ", " + Pools.meterRange(point, Signal.CURRENT);
   }
 
@@ -55,7 +57,7 @@ final class Floors {
                 range(record.point()),
                 new Floor(
                     level.deviationPpm() * 1e-6 * nominal,
-                    java.util.OptionalDouble.of(level.degreesOfFreedom()),
+                    OptionalDouble.of(level.degreesOfFreedom()),
                     "flicker noise"),
                 (a, b) -> a.u() < b.u() ? a : b));
   }
@@ -74,7 +76,7 @@ final class Floors {
   }
 
   /** The same noise with what it must not fall below. */
-  PooledNoise under(String key, PooledNoise noise, millrace.evidence.Point any) {
+  PooledNoise under(String key, PooledNoise noise, Point any) {
     PooledNoise floored = repeats.under(key, noise);
     Floor slow = flicker.get(range(any));
     return slow == null ? floored : floored.noLessThan(slow);

@@ -1,6 +1,7 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -88,7 +89,7 @@ final class RangeAssessor {
     }
     return alike.values().stream()
         .max(
-            java.util.Comparator.<List<ReducedPoint>>comparingInt(List::size)
+            Comparator.<List<ReducedPoint>>comparingInt(List::size)
                 .thenComparingDouble(l -> -offNominal(l.get(0))))
         .orElse(List.of());
   }
@@ -261,7 +262,7 @@ final class RangeAssessor {
     ReducedPoint nearest =
         there.stream()
             .min(
-                java.util.Comparator.comparingDouble(
+                Comparator.comparingDouble(
                     p ->
                         Math.abs(
                             position(p, question.reference().isVoltage())

@@ -66,12 +66,4 @@ final class SeriesColumns {
     Column column = columns.getOrDefault(signal, NONE);
     return Arrays.copyOf(column.value, column.n);
   }
-
-  /** The last value at or before a time; the first one if there is none before. */
-  double at(Signal signal, double timeS) {
-    Column column = columns.getOrDefault(signal, NONE);
-    int found = Arrays.binarySearch(column.timeS, 0, column.n, timeS);
-    int index = found >= 0 ? found : Math.max(0, -found - 2);
-    return column.value[index];
-  }
 }

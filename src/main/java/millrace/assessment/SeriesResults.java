@@ -1,6 +1,7 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -16,6 +17,7 @@ import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Conditions;
 import millrace.evidence.Point;
+import millrace.evidence.PointKind;
 import millrace.evidence.Result;
 import millrace.evidence.Signal;
 import millrace.quantity.Numbers;
@@ -96,7 +98,7 @@ final class SeriesResults {
   /** What the meter shows with no current in it, in the same range and integration. */
   private OptionalDouble floorPpm(SeriesColumns series) {
     double nominal = Math.abs(series.point().conditions().nominalA().orElseThrow());
-    return tallies.points(millrace.evidence.PointKind.ZERO).stream()
+    return tallies.points(PointKind.ZERO).stream()
         .filter(z -> z.point().settings().equals(series.point().settings()))
         .flatMap(z -> z.of(Signal.CURRENT).stream())
         .filter(s -> s.n() > 1)
@@ -132,7 +134,7 @@ final class SeriesResults {
         series.has(Signal.UNIT_TEMPERATURE) ? Signal.UNIT_TEMPERATURE : Signal.CHAMBER_TEMPERATURE;
     OptionalDouble degC =
         series.has(thermometer)
-            ? java.util.Arrays.stream(series.values(thermometer)).average()
+            ? Arrays.stream(series.values(thermometer)).average()
             : c.temperatureDegC();
     if (degC.isPresent()) {
       at = at.with(AtKey.TEMPERATURE_DEGC, Math.round(degC.getAsDouble() * 100) / 100.0);

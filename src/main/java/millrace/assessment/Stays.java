@@ -1,7 +1,7 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
-import java.util.Collection;
+import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -28,7 +28,7 @@ final class Stays {
    * has one temperature.
    */
   static List<ReducedPoint> numbered(List<ReducedPoint> points) {
-    java.util.IdentityHashMap<ReducedPoint, Integer> numbers = new java.util.IdentityHashMap<>();
+    IdentityHashMap<ReducedPoint, Integer> numbers = new IdentityHashMap<>();
     for (List<ReducedPoint> range : byRange(points).values()) {
       int[] stays = following(range);
       long loads = range.stream().map(p -> p.point().conditions().loadOhm()).distinct().count();
@@ -72,21 +72,6 @@ final class Stays {
       stays[i] = at;
     }
     return stays;
-  }
-
-  /** The points of one range at one stay and one supply voltage and set value. */
-  static Collection<List<ReducedPoint>> sweeps(List<ReducedPoint> points) {
-    Map<String, List<ReducedPoint>> sweeps = new LinkedHashMap<>();
-    for (ReducedPoint p : points) {
-      sweeps.computeIfAbsent(key(p), k -> new ArrayList<>()).add(p);
-    }
-    return sweeps.values();
-  }
-
-  private static String key(ReducedPoint p) {
-    return "%s|%d|%s|%s"
-        .formatted(
-            p.range(), p.stay(), p.point().conditions().supplyV(), p.point().conditions().setA());
   }
 
   /** The points by range, in the order in which ranges first occur. */

@@ -3,6 +3,7 @@ package millrace.bench;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -183,7 +184,7 @@ public final class Bench implements AutoCloseable {
    * @return by name, in the order of the file
    */
   public Map<String, Instrument> instruments() {
-    return java.util.Collections.unmodifiableMap(instruments);
+    return Collections.unmodifiableMap(instruments);
   }
 
   /**

@@ -3,6 +3,7 @@ package millrace.bench;
 import com.google.re2j.Pattern;
 import java.time.Duration;
 import java.time.LocalDate;
+import java.util.Collections;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -42,9 +43,9 @@ public record BenchFile(
 
   /** Copies the collections. */
   public BenchFile {
-    instruments = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(instruments));
+    instruments = Collections.unmodifiableMap(new LinkedHashMap<>(instruments));
     safeOrder = List.copyOf(safeOrder);
-    slots = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(slots));
+    slots = Collections.unmodifiableMap(new LinkedHashMap<>(slots));
     standards = Map.copyOf(standards);
   }
 

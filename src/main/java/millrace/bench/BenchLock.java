@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedSet;
 import java.util.TreeSet;
 import millrace.fault.InstrumentException;
 import millrace.link.LinkAddress;
@@ -75,8 +76,8 @@ public final class BenchLock implements AutoCloseable {
     }
   }
 
-  private static java.util.SortedSet<String> addresses(BenchFile bench) {
-    java.util.SortedSet<String> addresses = new TreeSet<>();
+  private static SortedSet<String> addresses(BenchFile bench) {
+    SortedSet<String> addresses = new TreeSet<>();
     for (BenchFile.Entry each : bench.instruments().values()) {
       if (!(each.address() instanceof LinkAddress.ByHand)) {
         addresses.add(each.address().toString());

@@ -9,6 +9,9 @@ import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.YamlFile;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
 import millrace.sim.FaultPlan;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
@@ -128,9 +131,9 @@ final class BenchOptions {
             links);
     if (speed.isPresent() && !setting.bench().file().simulated()) {
       setting.close();
-      throw new millrace.fault.BadInputException(
-          new millrace.fault.Fault(
-              millrace.fault.Place.of(path.toString()),
+      throw new BadInputException(
+          new Fault(
+              Place.of(path.toString()),
               "--speed is given, and the bench is not simulated",
               "a bench file that says 'simulated: yes'",
               "Leave --speed out: real instruments take real time."));

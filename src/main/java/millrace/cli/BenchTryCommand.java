@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import millrace.bench.BenchFile;
 import millrace.bench.check.Finding;
@@ -64,7 +65,7 @@ final class BenchTryCommand implements Callable<Integer> {
     bench.refuseNone(spec.commandLine());
     links.check(spec.commandLine(), bench.simulated());
     Collection<String> ranges =
-        datasheet.map(d -> DatasheetFile.read(d).ranges().keySet()).orElse(java.util.Set.of());
+        datasheet.map(d -> DatasheetFile.read(d).ranges().keySet()).orElse(Set.of());
     try (LinkOptions recording = links;
         BenchSetting setting = bench.openAny(person(), where(recording))) {
       BenchFile file = setting.bench().file();

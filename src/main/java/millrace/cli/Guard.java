@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
+import millrace.bench.BenchLock;
 import millrace.fault.InstrumentException;
 import millrace.run.RunObserver;
 import millrace.run.watchdog.Leash;
@@ -36,7 +37,7 @@ final class Guard implements RunObserver, AutoCloseable {
             "-XX:+UseSerialGC",
             "-Xmx96m",
             "-Duser.home=" + System.getProperty("user.home", "."),
-            "-Dmillrace.user=" + millrace.bench.BenchLock.usualFolder(),
+            "-Dmillrace.user=" + BenchLock.usualFolder(),
             "-cp",
             System.getProperty("java.class.path"),
             Main.class.getName(),

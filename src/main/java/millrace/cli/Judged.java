@@ -2,6 +2,7 @@ package millrace.cli;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
@@ -19,7 +20,7 @@ final class Judged {
     this.judged =
         assessment.results().stream()
             .map(Result::judgement)
-            .flatMap(java.util.Optional::stream)
+            .flatMap(Optional::stream)
             .map(j -> j.conformity())
             .toList();
   }

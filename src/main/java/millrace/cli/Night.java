@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
@@ -280,11 +281,7 @@ final class Night {
   private void caution(RunWriter writer, String text) {
     writer.incident(
         new Incident(
-            IncidentKind.CAUTION,
-            Optional.empty(),
-            text,
-            setting.time().now(),
-            java.time.Duration.ZERO));
+            IncidentKind.CAUTION, Optional.empty(), text, setting.time().now(), Duration.ZERO));
   }
 
   /** Instruments past their calibration date: a warning, or a refusal if the datasheet says so. */

@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import java.io.File;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -156,12 +157,12 @@ final class Notices implements RunObserver {
     return windows() ? List.of("cmd", "/c", command) : List.of("sh", "-c", command);
   }
 
-  private static java.io.File nothing() {
-    return new java.io.File(windows() ? "NUL" : "/dev/null");
+  private static File nothing() {
+    return new File(windows() ? "NUL" : "/dev/null");
   }
 
   private static boolean windows() {
-    return java.io.File.separatorChar == '\\';
+    return File.separatorChar == '\\';
   }
 
   private void failed(String command, String how) {

@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.LinkedHashMap;
@@ -98,7 +99,7 @@ final class PreviewCommand implements Callable<Integer> {
   private BenchFile benchFile() {
     if (bench.simulated()) {
       return BenchForms.read(
-          Simulation.NAME, Simulation.anyPorts().getBytes(java.nio.charset.StandardCharsets.UTF_8));
+          Simulation.NAME, Simulation.anyPorts().getBytes(StandardCharsets.UTF_8));
     }
     Path path = bench.file().orElseThrow();
     return BenchForms.read(path.toString(), YamlFile.bytes(path));

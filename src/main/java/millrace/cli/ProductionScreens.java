@@ -3,6 +3,7 @@ package millrace.cli;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -236,7 +237,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
     String outcomes =
         tally.first().entrySet().stream()
             .sorted(Map.Entry.comparingByKey())
-            .map(e -> e.getValue() + " " + e.getKey().text().toLowerCase(java.util.Locale.ROOT))
+            .map(e -> e.getValue() + " " + e.getKey().text().toLowerCase(Locale.ROOT))
             .collect(Collectors.joining(", "));
     return "So far: %d of %s passed at the first test (%s); %s, %s refused."
         .formatted(

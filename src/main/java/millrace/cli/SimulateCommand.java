@@ -5,10 +5,12 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
+import java.util.stream.IntStream;
 import millrace.datasheet.DatasheetFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -207,8 +209,8 @@ final class SimulateCommand implements Callable<Integer> {
     console.flush();
   }
 
-  private java.util.List<String> positions() {
-    return java.util.stream.IntStream.rangeClosed(1, units).mapToObj(Integer::toString).toList();
+  private List<String> positions() {
+    return IntStream.rangeClosed(1, units).mapToObj(Integer::toString).toList();
   }
 
   private static void write(Path path, String text) {

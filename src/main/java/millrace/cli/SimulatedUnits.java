@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Stream;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.Part;
 import millrace.datasheet.StatedLimit;
@@ -124,7 +125,7 @@ final class SimulatedUnits {
 
   private static OptionalDouble narrowest(StatedLimit stated, double nominalA) {
     var limit = stated.limit(nominalA);
-    return java.util.stream.Stream.of(limit.lower(), limit.upper())
+    return Stream.of(limit.lower(), limit.upper())
         .flatMapToDouble(OptionalDouble::stream)
         .map(Math::abs)
         .min();

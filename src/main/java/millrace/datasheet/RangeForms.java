@@ -1,5 +1,6 @@
 package millrace.datasheet;
 
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -30,7 +31,7 @@ final class RangeForms {
                 name,
                 new Range(
                     name, r.nominalA(), r.referenceLoadOhm(), r.complianceV(), r.madeFrom())));
-    return java.util.Collections.unmodifiableMap(named);
+    return Collections.unmodifiableMap(named);
   }
 
   private static Form<Range> range() {

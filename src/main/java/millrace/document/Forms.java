@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.Predicate;
 import java.util.function.Supplier;
@@ -18,6 +19,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
+import org.jspecify.annotations.Nullable;
 
 /** The forms that files are built of; {@link MapForm} makes those with named keys. */
 public final class Forms {
@@ -306,8 +308,7 @@ public final class Forms {
 
   /** Reads a text or complains about it. */
   private interface TextReader<T> {
-    @org.jspecify.annotations.Nullable
-    T read(String text, java.util.function.Consumer<String> complain);
+    @Nullable T read(String text, Consumer<String> complain);
   }
 
   private static <T> Form<T> scalar(

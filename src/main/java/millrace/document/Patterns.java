@@ -3,6 +3,7 @@ package millrace.document;
 import com.google.re2j.Matcher;
 import com.google.re2j.Pattern;
 import com.google.re2j.PatternSyntaxException;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Regular expressions from files. Their dialect is that of RE2, so no text makes one slow; here
@@ -75,7 +76,7 @@ public final class Patterns {
     return size;
   }
 
-  private static long count(@org.jspecify.annotations.Nullable String digits) {
+  private static long count(@Nullable String digits) {
     return digits == null || digits.isEmpty() ? 0 : Long.parseLong(digits);
   }
 }

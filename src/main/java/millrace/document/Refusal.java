@@ -2,6 +2,7 @@ package millrace.document;
 
 import java.io.Serial;
 import millrace.fault.Fault;
+import millrace.fault.Place;
 
 /**
  * Thrown by what makes a value of a form when it refuses what was read and knows the exact place;
@@ -23,7 +24,7 @@ public final class Refusal extends IllegalArgumentException {
   }
 
   /** The fault as it was given, or at the place of the whole value for any other exception. */
-  static Fault of(IllegalArgumentException e, millrace.fault.Place whole) {
+  static Fault of(IllegalArgumentException e, Place whole) {
     return e instanceof Refusal refusal
         ? refusal.fault
         : Fault.of(whole, String.valueOf(e.getMessage()), "");

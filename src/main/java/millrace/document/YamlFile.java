@@ -27,6 +27,7 @@ import org.snakeyaml.engine.v2.events.Event;
 import org.snakeyaml.engine.v2.events.MappingStartEvent;
 import org.snakeyaml.engine.v2.events.NodeEvent;
 import org.snakeyaml.engine.v2.events.ScalarEvent;
+import org.snakeyaml.engine.v2.exceptions.Mark;
 import org.snakeyaml.engine.v2.exceptions.MarkedYamlEngineException;
 import org.snakeyaml.engine.v2.exceptions.YamlEngineException;
 
@@ -233,7 +234,7 @@ public final class YamlFile {
     faults.add(place, "the tag " + Words.quoted(tag), "no tags");
   }
 
-  private Place place(org.snakeyaml.engine.v2.exceptions.Mark mark) {
+  private Place place(Mark mark) {
     return new Place(file, mark.getLine() + 1, mark.getColumn() + 1);
   }
 

@@ -2,6 +2,7 @@ package millrace.exchange;
 
 import java.io.Writer;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import millrace.assessment.Assessment;
@@ -89,7 +90,7 @@ final class Constants {
         value
             .flatMap(Outcome.Value::uncertainty)
             .map(Constants::stated)
-            .orElse(java.util.Collections.nCopies(STATED, "")));
+            .orElse(Collections.nCopies(STATED, "")));
     row.add(constant.outcome() instanceof Outcome.Missing m ? m.reason() : "");
     row.add(Numbers.print(c.box().lowestDegC()));
     row.add(Numbers.print(c.box().highestDegC()));

@@ -84,16 +84,6 @@ public record Framing(
   }
 
   /**
-   * The same with another end of commands.
-   *
-   * @param end what is sent behind each command
-   * @return the framing
-   */
-  public Framing sending(String end) {
-    return new Framing(end, replyEnd, mostReplyBytes, silence, step);
-  }
-
-  /**
    * The same with a bound on replies.
    *
    * @param mostBytes the longest reply that is taken

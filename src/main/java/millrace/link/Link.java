@@ -451,11 +451,6 @@ public final class Link implements AutoCloseable {
     channel.whileWaiting(act);
   }
 
-  /** Drops the connection, from any thread: whoever waits for a reply gets an error at once. */
-  public void breakOff() {
-    channel.breakOff();
-  }
-
   /** Closes for good, also for links that share the path; a question that waits is ended. */
   @Override
   public void close() {

@@ -1,6 +1,7 @@
 package millrace.link;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
@@ -187,6 +188,6 @@ public final class Replay {
   }
 
   private static String latin(byte[] buffer, int count) {
-    return new String(buffer, 0, count, java.nio.charset.StandardCharsets.ISO_8859_1);
+    return new String(buffer, 0, count, StandardCharsets.ISO_8859_1);
   }
 }

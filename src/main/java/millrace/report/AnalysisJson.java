@@ -18,6 +18,7 @@ import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.logbook.RunSummary;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The document that {@code analyze --json} prints: every key always there, null if empty, never a
@@ -120,11 +121,11 @@ public final class AnalysisJson {
     }
 
     private Boolean written(
-        @org.jspecify.annotations.Nullable Double value,
-        Outcome.@org.jspecify.annotations.Nullable Uncertainty u,
+        @Nullable Double value,
+        Outcome.@Nullable Uncertainty u,
         int n,
-        @org.jspecify.annotations.Nullable String bound,
-        @org.jspecify.annotations.Nullable String missing) {
+        @Nullable String bound,
+        @Nullable String missing) {
       node.put("value", value);
       node.put("unit", result.quantity().unit());
       node.put("ppm_base", result.ppmBase().orElse(null));
@@ -135,7 +136,7 @@ public final class AnalysisJson {
       return true;
     }
 
-    private void uncertainty(Outcome.@org.jspecify.annotations.Nullable Uncertainty u) {
+    private void uncertainty(Outcome.@Nullable Uncertainty u) {
       if (u == null) {
         for (String key : new String[] {"standard_uncertainty", "expanded_uncertainty"}) {
           node.putNull(key);

@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import millrace.analysis.batch.Capability;
 import millrace.analysis.batch.GaugeStudy;
 import millrace.analysis.batch.Interval;
@@ -103,10 +104,7 @@ public final class ComparisonJson {
 
   /** Puts an object, or null. */
   private static <T> void put(
-      ObjectNode node,
-      String key,
-      Optional<T> value,
-      java.util.function.Function<T, ObjectNode> form) {
+      ObjectNode node, String key, Optional<T> value, Function<T, ObjectNode> form) {
     if (value.isPresent()) {
       node.set(key, form.apply(value.get()));
     } else {

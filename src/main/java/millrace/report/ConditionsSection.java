@@ -5,6 +5,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
@@ -185,7 +186,7 @@ final class ConditionsSection {
     table.close();
   }
 
-  private static String some(java.util.SortedSet<String> values) {
+  private static String some(SortedSet<String> values) {
     String shown = values.stream().limit(MOST_SETTINGS).collect(Collectors.joining(", "));
     int more = values.size() - MOST_SETTINGS;
     return more > 0 ? shown + " and " + more + " more" : shown;

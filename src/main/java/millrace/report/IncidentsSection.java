@@ -2,6 +2,7 @@ package millrace.report;
 
 import java.time.Duration;
 import java.util.List;
+import java.util.Map;
 import java.util.stream.Collectors;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
@@ -58,7 +59,7 @@ final class IncidentsSection {
         .collect(Collectors.groupingBy(Incident::kind, Collectors.counting()))
         .entrySet()
         .stream()
-        .sorted(java.util.Map.Entry.comparingByKey())
+        .sorted(Map.Entry.comparingByKey())
         .map(e -> kind(e.getKey()) + ": " + e.getValue())
         .collect(Collectors.joining(", ", "", "."));
   }

@@ -6,6 +6,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
@@ -106,7 +107,7 @@ public record Before(
     return step.end().filter(end -> end.outcome().equals(DONE)).isPresent();
   }
 
-  private static java.util.OptionalDouble mean(List<Reading> readings) {
+  private static OptionalDouble mean(List<Reading> readings) {
     return readings.stream()
         .filter(r -> r.state() == ReadingState.NUMBER && Zeros.isCurrent(r.signal()))
         .mapToDouble(r -> r.value().orElseThrow())

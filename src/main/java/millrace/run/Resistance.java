@@ -1,5 +1,6 @@
 package millrace.run;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -58,8 +59,8 @@ final class Resistance {
       if (x.length == 0) {
         return Optional.empty();
       }
-      double mean = java.util.Arrays.stream(x).sum() / x.length;
-      double squares = java.util.Arrays.stream(x).map(v -> (v - mean) * (v - mean)).sum();
+      double mean = Arrays.stream(x).sum() / x.length;
+      double squares = Arrays.stream(x).map(v -> (v - mean) * (v - mean)).sum();
       double error = x.length > 1 ? Math.sqrt(squares / (x.length - 1) / x.length) : 0;
       return Optional.of(new Mean(mean, error, fullScale));
     }

@@ -5,7 +5,6 @@ import java.util.Collections;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -210,14 +209,5 @@ public final class Schedule {
 
   private static Duration seconds(double s) {
     return Duration.ofMillis(Math.round(s * 1000));
-  }
-
-  /**
-   * The names of the parts.
-   *
-   * @return in the order of the plan
-   */
-  public List<String> parts() {
-    return List.copyOf(partsS.keySet());
   }
 }

@@ -15,7 +15,6 @@ import millrace.time.TimeSource;
  * acts within one polling period. Single-threaded.
  */
 final class Watchman {
-  private static final Duration SHORT = Duration.ofMillis(500);
 
   private final Bench bench;
   private final TimeSource time;
@@ -136,10 +135,6 @@ final class Watchman {
   /** Before the chamber is sent somewhere. */
   void beforeCooling(double setpointDegC) {
     interlocks.beforeCooling(setpointDegC);
-  }
-
-  static Duration shortWait() {
-    return SHORT;
   }
 
   private void silence(Duration now) {

@@ -1,6 +1,8 @@
 package millrace.sequence;
 
 import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -161,7 +163,7 @@ public final class Expansion {
   }
 
   private static List<Located<String>> named(
-      Step.Sweep step, List<Located<String>> names, java.util.Collection<String> all) {
+      Step.Sweep step, List<Located<String>> names, Collection<String> all) {
     return names.isEmpty() ? all.stream().map(n -> new Located<>(step.place(), n)).toList() : names;
   }
 
@@ -179,9 +181,7 @@ public final class Expansion {
     for (Direction direction : over.directions()) {
       List<Double> values = new ArrayList<>(over.values());
       values.sort(
-          direction == Direction.UP
-              ? java.util.Comparator.naturalOrder()
-              : java.util.Comparator.reverseOrder());
+          direction == Direction.UP ? Comparator.naturalOrder() : Comparator.reverseOrder());
       values.forEach(value -> load(step, over, scope, value, Optional.of(direction)));
     }
   }
@@ -282,7 +282,7 @@ public final class Expansion {
     faults.add(Fault.of(place, found, expected));
   }
 
-  private void unknown(Located<String> name, String found, java.util.Collection<String> known) {
+  private void unknown(Located<String> name, String found, Collection<String> known) {
     tried++;
     String expected = known.isEmpty() ? "none, since the bench has none" : Words.oneOf(known);
     faults.add(new Fault(name.place(), found, expected, Words.didYouMean(name.value(), known)));

@@ -1,6 +1,5 @@
 package millrace.sim;
 
-import java.util.SplittableRandom;
 import millrace.time.Seeds;
 
 /**
@@ -17,9 +16,5 @@ record Draw(Seeds seeds) {
   /** A factor between 1 and the most. */
   double upTo(String what, double most) {
     return Math.exp(seeds.stream(what).nextDouble() * Math.log(most));
-  }
-
-  SplittableRandom stream(String what) {
-    return seeds.stream(what);
   }
 }

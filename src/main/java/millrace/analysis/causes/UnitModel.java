@@ -206,10 +206,6 @@ final class UnitModel {
     return halfWidths.get(index) / Math.sqrt(3);
   }
 
-  double halfWidth(int index) {
-    return halfWidths.get(index);
-  }
-
   /** ln |I| as the meter shows it. */
   Observable current(RangeModel range, double terminalV, double degC, String meter) {
     double dT = degC - circuit.referenceDegC();

@@ -405,15 +405,6 @@ public final class LoadCurve {
   }
 
   /**
-   * Whether a drift during the sweep was fitted beside the slope (measurement.md 3.1).
-   *
-   * @return true if a time term was fitted
-   */
-  public boolean timeTerm() {
-    return line.timeTerm();
-  }
-
-  /**
    * What a reader must know.
    *
    * @return whole sentences

@@ -61,16 +61,6 @@ public record LoadQuestion(
     public static Reference atOhm(double ohm) {
       return new Reference(ohm, false);
     }
-
-    /**
-     * At a voltage.
-     *
-     * @param volt the voltage, V
-     * @return the reference
-     */
-    public static Reference atVolt(double volt) {
-      return new Reference(volt, true);
-    }
   }
 
   /**

@@ -1,5 +1,6 @@
 package millrace.assessment.comparison;
 
+import java.util.Collections;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -48,7 +49,7 @@ public record Comparison(
   /** Copies the collections. */
   public Comparison {
     runs = List.copyOf(runs);
-    yields = java.util.Collections.unmodifiableMap(new TreeMap<>(yields));
+    yields = Collections.unmodifiableMap(new TreeMap<>(yields));
     distributions = List.copyOf(distributions);
     drifts = List.copyOf(drifts);
     contrasts = List.copyOf(contrasts);

@@ -1,6 +1,7 @@
 package millrace.assessment.correction;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -33,7 +34,7 @@ public record Corrections(List<RangeCorrection> ranges, Map<String, String> left
   /** Copies the collections. */
   public Corrections {
     ranges = List.copyOf(ranges);
-    leftOut = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(leftOut));
+    leftOut = Collections.unmodifiableMap(new LinkedHashMap<>(leftOut));
   }
 
   /**

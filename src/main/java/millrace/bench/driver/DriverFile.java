@@ -2,6 +2,7 @@ package millrace.bench.driver;
 
 import com.google.re2j.Pattern;
 import java.time.Duration;
+import java.util.Collections;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -46,7 +47,7 @@ public record DriverFile(
 
   /** Copies the collections. */
   public DriverFile {
-    settings = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(settings));
+    settings = Collections.unmodifiableMap(new LinkedHashMap<>(settings));
     start = List.copyOf(start);
     safe = List.copyOf(safe);
     roles = new EnumMap<>(roles);
@@ -128,8 +129,8 @@ public record DriverFile(
     /** Copies the collections. */
     public RoleCommands {
       actions = Map.copyOf(actions);
-      questions = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(questions));
-      readBack = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(readBack));
+      questions = Collections.unmodifiableMap(new LinkedHashMap<>(questions));
+      readBack = Collections.unmodifiableMap(new LinkedHashMap<>(readBack));
       ranges = List.copyOf(ranges);
     }
   }

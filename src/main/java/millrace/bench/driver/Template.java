@@ -15,6 +15,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A command with placeholders.
@@ -212,7 +213,7 @@ final class Template {
     return out.toString();
   }
 
-  private static String shown(@org.jspecify.annotations.Nullable Object value, Piece piece) {
+  private static String shown(@Nullable Object value, Piece piece) {
     if (value instanceof Double number) {
       return piece.format().print(number / piece.unitSize());
     }

@@ -8,12 +8,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Consumer;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.RoleName;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Asked;
 import millrace.fault.InstrumentTrouble.Kind;
+import millrace.link.Framing;
 import millrace.link.Link;
 import millrace.link.ModbusRefusal;
 import millrace.link.WireText;
@@ -47,7 +49,7 @@ final class Voice {
     this.link = connection.link().speaking(framing(), driver.speech().timing());
   }
 
-  private millrace.link.Framing framing() {
+  private Framing framing() {
     return driver
         .identity()
         .map(
@@ -169,7 +171,7 @@ final class Voice {
   /**
    * Makes sure that the right instrument listens and that it was told what it must be told first.
    */
-  void ready(java.util.function.Consumer<List<Exchange>> say) {
+  void ready(Consumer<List<Exchange>> say) {
     int now = link.connect();
     if (now == epoch) {
       return;

@@ -8,7 +8,9 @@ import java.util.concurrent.ConcurrentHashMap;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
 import millrace.bench.role.MeterRange;
+import millrace.bench.role.Reverser;
 import millrace.bench.role.RoleName;
+import millrace.bench.role.Sensor;
 import millrace.quantity.Dimension;
 
 /**
@@ -75,16 +77,14 @@ public final class ByHand implements InstrumentDriver {
         case LOAD -> new HandRoles.HandLoad(dialogue, says("shorts"));
         case CHAMBER -> new HandRoles.HandChamber(dialogue);
         case UNIT_THERMOMETER, LAB_THERMOMETER, SHUNT_THERMOMETER ->
-            (millrace.bench.role.Sensor)
-                () -> dialogue.number(Dimension.TEMPERATURE, HandRoles.EARTHLY_DEGC);
-        case HYGROMETER ->
-            (millrace.bench.role.Sensor) () -> dialogue.number(Dimension.HUMIDITY, HandRoles.HUMID);
+            (Sensor) () -> dialogue.number(Dimension.TEMPERATURE, HandRoles.EARTHLY_DEGC);
+        case HYGROMETER -> (Sensor) () -> dialogue.number(Dimension.HUMIDITY, HandRoles.HUMID);
         case RANGE_SELECTOR ->
             new HandRoles.HandSelector(dialogue, connection.words(), says("switches"));
         case SUPPLY -> new HandRoles.HandSupply(dialogue);
         case SWITCH -> new HandRoles.HandSwitch(dialogue, connection.words());
         case REVERSER ->
-            (millrace.bench.role.Reverser)
+            (Reverser)
                 reversed ->
                     dialogue.done(
                         reversed

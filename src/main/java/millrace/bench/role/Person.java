@@ -1,5 +1,8 @@
 package millrace.bench.role;
 
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+
 /**
  * Someone at the bench who sets what the instruments cannot set themselves and types what they
  * show. Implementations are thread-safe: one question at a time.
@@ -8,9 +11,9 @@ public interface Person {
   /** Nobody is there: every question is an error. */
   Person NOBODY =
       question -> {
-        throw new millrace.fault.InstrumentException(
-            millrace.fault.InstrumentTrouble.of(
-                    millrace.fault.InstrumentTrouble.Kind.NO_REPLY,
+        throw new InstrumentException(
+            InstrumentTrouble.of(
+                    InstrumentTrouble.Kind.NO_REPLY,
                     "by hand",
                     "nobody is there to answer: " + question)
                 .with("a person at the terminal", "Run it from a terminal, not unattended."));

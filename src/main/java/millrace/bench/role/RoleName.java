@@ -2,6 +2,7 @@ package millrace.bench.role;
 
 import java.util.Optional;
 import millrace.evidence.Signal;
+import org.jspecify.annotations.Nullable;
 
 /** The roles that an instrument can have in a run. */
 public enum RoleName {
@@ -35,7 +36,7 @@ public enum RoleName {
   private final String text;
   private final Optional<Signal> signal;
 
-  RoleName(String text, @org.jspecify.annotations.Nullable Signal signal) {
+  RoleName(String text, @Nullable Signal signal) {
     this.text = text;
     this.signal = Optional.ofNullable(signal);
   }
@@ -56,20 +57,5 @@ public enum RoleName {
    */
   public Optional<Signal> signal() {
     return signal;
-  }
-
-  /**
-   * Finds a role by its words.
-   *
-   * @param text the words
-   * @return the role; empty if none has them
-   */
-  public static Optional<RoleName> byText(String text) {
-    for (RoleName role : values()) {
-      if (role.text.equals(text)) {
-        return Optional.of(role);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -2,6 +2,7 @@ package millrace.cli.draft;
 
 import com.google.re2j.Pattern;
 import com.google.re2j.PatternSyntaxException;
+import java.util.Arrays;
 import java.util.List;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -75,7 +76,7 @@ public final class DatasheetDraft {
   }
 
   private static List<String> currents(String answer) {
-    List<String> all = java.util.Arrays.stream(answer.split(",")).map(String::strip).toList();
+    List<String> all = Arrays.stream(answer.split(",")).map(String::strip).toList();
     for (String current : all) {
       if (Quantities.parse(current, Dimension.CURRENT) == 0) {
         throw new IllegalArgumentException("a range of 0 A is none.");

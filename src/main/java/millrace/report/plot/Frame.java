@@ -30,8 +30,4 @@ record Frame(double left, double top, double right, double bottom) {
   double y(double share) {
     return bottom - share * height();
   }
-
-  boolean holds(double x, double y) {
-    return x >= left && x <= right && y >= top && y <= bottom;
-  }
 }

@@ -149,7 +149,10 @@ public final class Assessor {
 
   /** Results that follow from points, with trials beside them where they are wished for. */
   private void tried(String name, List<ReducedPoint> from, Trials.Again again) {
-    List<Result> found = again.of(from);
+    tried(name, from, again.of(from), again);
+  }
+
+  private void tried(String name, List<ReducedPoint> from, List<Result> found, Trials.Again again) {
     boolean some = trials.isPresent() && !found.isEmpty();
     results.addAll(
         some ? Trials.of(name, from, basis.coverage(), again).beside(found, trials.get()) : found);
@@ -172,12 +175,7 @@ public final class Assessor {
       List<ReducedPoint> both = new ArrayList<>();
       Stays.byRange(points.stream().filter(p -> names.contains(p.range())).toList())
           .forEach((range, there) -> both.addAll(soaks.carried(range, there)));
-      Trials.Again again = moved -> new PairResults(basis, moved).of(studies(moved));
-      boolean some = trials.isPresent() && !found.isEmpty();
-      results.addAll(
-          some
-              ? Trials.of("pair " + i, both, basis.coverage(), again).beside(found, trials.get())
-              : found);
+      tried("pair " + i, both, found, m -> new PairResults(basis, m).of(studies(m)));
     }
   }
 
@@ -199,13 +197,11 @@ public final class Assessor {
     knees.stream().filter(k -> k.range().equals(range)).forEach(all::add);
     List<ReducedPoint> carried = soaks.carried(range, all);
     RangeAssessor assessor = new RangeAssessor(range, carried, basis);
-    List<Result> found = assessor.results();
-    Trials.Again again =
-        moved -> new RangeAssessor(range, moved, basis, assessor.measuredDegC()).results();
-    results.addAll(
-        trials
-            .map(s -> Trials.of(range, carried, basis.coverage(), again).beside(found, s))
-            .orElse(found));
+    tried(
+        range,
+        carried,
+        assessor.results(),
+        moved -> new RangeAssessor(range, moved, basis, assessor.measuredDegC()).results());
     loads.addAll(assessor.loads());
     assessor.temperatures().ifPresent(temperatures::add);
   }

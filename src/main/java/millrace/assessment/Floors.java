@@ -12,6 +12,7 @@ import millrace.analysis.series.TimeSeries;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Signal;
+import millrace.quantity.Spans;
 
 /**
  * What the pooled noise of currents must not fall below (measurement.md 2.1): scatter between
@@ -37,7 +38,7 @@ final class Floors {
   }
 
   private static double spanS(PointTally tally) {
-    return tally.point().ended().minus(tally.point().started()).toNanos() / 1e9;
+    return Spans.seconds(tally.point().ended().minus(tally.point().started()));
   }
 
   private static String range(Point point) {

@@ -24,6 +24,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Signal;
 import millrace.logbook.RunReader;
+import millrace.quantity.Spans;
 
 /**
  * What each soak left, told again from the readings that were taken during it. Of a change that
@@ -60,7 +61,7 @@ final class SoakStudies {
         basis
             .datasheet()
             .flatMap(Datasheet::thermalTimeConstant)
-            .map(d -> d.toMillis() / 1e3)
+            .map(Spans::seconds)
             .orElse(USUAL_TAU_S);
     StayNumbers numbers = new StayNumbers(tallies.points());
     List<Incident> incidents =
@@ -87,7 +88,7 @@ final class SoakStudies {
   }
 
   private Told told(int stay, Point point, List<Look> looks, List<Incident> incidents) {
-    double began = point.started().toNanos() / 1e9;
+    double began = Spans.seconds(point.started());
     String range = rangeOf(point);
     List<Sample> samples = looks.stream().map(l -> l.of(range, began)).toList();
     double setpoint = point.conditions().temperatureDegC().orElse(0);

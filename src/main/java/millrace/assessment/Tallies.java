@@ -19,6 +19,7 @@ import millrace.evidence.Signal;
 import millrace.logbook.PointCursor;
 import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
+import millrace.quantity.Spans;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -213,7 +214,7 @@ final class Tallies {
     PointTally tally() {
       Map<Signal, StatedErrors> errors = new EnumMap<>(Signal.class);
       stated.forEach((signal, s) -> errors.put(signal, s.errors()));
-      double began = point.started().toNanos() / 1e9;
+      double began = Spans.seconds(point.started());
       return new PointTally(
           point,
           statistics(good),

@@ -9,6 +9,7 @@ import millrace.bench.BenchFile;
 import millrace.bench.check.Finding;
 import millrace.bench.check.InstrumentCheck;
 import millrace.bench.role.RoleName;
+import millrace.quantity.Spans;
 
 /**
  * What a bench check found, as a table and as JSON.
@@ -88,7 +89,7 @@ record BenchCheckPage(
     node.put("address", i.entry().address().toString());
     node.put("state", i.finding().state().text());
     node.put("identity", i.identity().orElse(null));
-    node.put("round_trip_s", i.roundTrip().map(d -> d.toNanos() / 1e9).orElse(null));
+    node.put("round_trip_s", i.roundTrip().map(Spans::seconds).orElse(null));
     ArrayNode errors = node.putArray("errors");
     i.errors().forEach(errors::add);
     node.put(

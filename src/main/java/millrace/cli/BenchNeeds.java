@@ -16,6 +16,7 @@ import millrace.fault.Faults;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 import millrace.run.Schedule;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
@@ -215,7 +216,7 @@ final class BenchNeeds {
                     "less than %s, the interlock on the age of the last good reading"
                         .formatted(print(quiet, Dimension.TIME))));
     if (bounds.hours().isPresent() && !plan.points().isEmpty()) {
-      double total = Schedule.of(plan, datasheet, bench.lineFrequencyHz()).total().toMillis() / 1e3;
+      double total = Spans.seconds(Schedule.of(plan, datasheet, bench.lineFrequencyHz()).total());
       if (total > bounds.hours().get().spanS()) {
         refuse(
             plan.points().get(plan.points().size() - 1),

@@ -9,6 +9,7 @@ import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
+import millrace.quantity.Spans;
 import millrace.run.Operator;
 import millrace.run.WarmUp;
 import picocli.CommandLine.Option;
@@ -43,7 +44,7 @@ final class OnFor {
   }
 
   private static Duration span(String text) {
-    return Duration.ofMillis(Math.round(1e3 * Quantities.parse(text, Dimension.TIME)));
+    return Spans.ofSeconds(Quantities.parse(text, Dimension.TIME));
   }
 
   /** Where nobody knows, everything counts as switched on just now. */

@@ -14,6 +14,7 @@ import millrace.document.YamlFile;
 import millrace.evidence.Conditions;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 import millrace.run.Changes;
 import millrace.run.Orders;
 import millrace.run.Schedule;
@@ -176,6 +177,6 @@ final class PreviewCommand implements Callable<Integer> {
   }
 
   private static String span(double seconds) {
-    return Progress.span(Duration.ofMillis(Math.round(seconds * 1e3)));
+    return Progress.span(Spans.ofSeconds(seconds));
   }
 }

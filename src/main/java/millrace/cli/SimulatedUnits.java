@@ -10,6 +10,7 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.Part;
 import millrace.datasheet.StatedLimit;
 import millrace.evidence.ResultQuantity;
+import millrace.quantity.Spans;
 import millrace.sim.PartSpec;
 import millrace.sim.UnitSpec;
 
@@ -41,7 +42,7 @@ final class SimulatedUnits {
   /** The kind of unit that a datasheet describes. */
   static UnitSpec of(Datasheet sheet) {
     SimulatedUnits units = new SimulatedUnits(sheet);
-    double lagS = sheet.thermalTimeConstant().map(d -> d.toMillis() / 1e3).orElse(USUAL_LAG_S);
+    double lagS = sheet.thermalTimeConstant().map(Spans::seconds).orElse(USUAL_LAG_S);
     return new UnitSpec(
         sheet.ranges().values().stream().map(units::range).toList(),
         new UnitSpec.Warmth(-6e-6, 900, lagS),

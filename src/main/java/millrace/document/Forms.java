@@ -19,6 +19,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
+import millrace.quantity.Spans;
 import org.jspecify.annotations.Nullable;
 
 /** The forms that files are built of; {@link MapForm} makes those with named keys. */
@@ -153,8 +154,7 @@ public final class Forms {
    */
   public static Form<Duration> span() {
     return map(
-        where(quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
-        s -> Duration.ofNanos(Math.round(s * 1e9)));
+        where(quantity(Dimension.TIME), s -> s > 0, "a time span above 0"), Spans::ofSeconds);
   }
 
   private static Map<String, Object> quantitySchema(Dimension dimension) {

@@ -2,7 +2,10 @@ package millrace.evidence;
 
 import java.time.Duration;
 import java.time.Instant;
+import java.util.List;
 import java.util.OptionalDouble;
+import java.util.stream.DoubleStream;
+import java.util.stream.Stream;
 
 /**
  * One number that came from one instrument, with its raw reply. Readings are never changed.
@@ -53,5 +56,31 @@ public record Reading(
       return value;
     }
     return OptionalDouble.of(value.getAsDouble() - zero.getAsDouble());
+  }
+
+  /**
+   * The numbers of one signal, as read; suspects are none of them.
+   *
+   * @param readings of any signals
+   * @param signal which of them
+   * @return in their order
+   */
+  public static DoubleStream numbers(List<Reading> readings, Signal signal) {
+    return of(readings, signal).mapToDouble(r -> r.value().orElseThrow());
+  }
+
+  /**
+   * The same with their zeros taken off.
+   *
+   * @param readings of any signals
+   * @param signal which of them
+   * @return in their order
+   */
+  public static DoubleStream corrected(List<Reading> readings, Signal signal) {
+    return of(readings, signal).mapToDouble(r -> r.corrected().orElseThrow());
+  }
+
+  private static Stream<Reading> of(List<Reading> readings, Signal signal) {
+    return readings.stream().filter(r -> r.signal() == signal && r.state() == ReadingState.NUMBER);
   }
 }

@@ -43,7 +43,7 @@ record ChamberTime(double tauS, double rampKPerS, double nearK, double leastS, d
   private static final double WARM_UP_TAUS = 1.4;
 
   static ChamberTime of(TemperatureRule rule, Datasheet sheet) {
-    double tau = sheet.thermalTimeConstant().map(d -> d.toMillis() / 1e3).orElse(Soak.USUAL_TAU_S);
+    double tau = Soak.tauS(sheet);
     double asked = ROOM * rule.soak().withinRatio() / perK(sheet);
     return new ChamberTime(
         tau,

@@ -6,8 +6,7 @@ import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
-import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 import millrace.time.TimeSource;
 
 /**
@@ -107,6 +106,6 @@ final class ClockWatch {
   }
 
   private static String span(Duration span) {
-    return Quantities.print(span.toMillis() / 1e3, Dimension.TIME, 4);
+    return Spans.print(span, 4);
   }
 }

@@ -26,6 +26,7 @@ import millrace.fault.InterlockException;
 import millrace.fault.LogbookException;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 import millrace.time.TimeSource;
 
 /**
@@ -148,7 +149,7 @@ final class InterlockWatch {
   /** Looks at all of them if the polling period is over. */
   void look() {
     Duration now = time.elapsed();
-    if (now.minus(lastLook).toNanos() / 1e9 < bounds.pollS()) {
+    if (Spans.seconds(now.minus(lastLook)) < bounds.pollS()) {
       return;
     }
     lastLook = now;
@@ -160,7 +161,7 @@ final class InterlockWatch {
     Bound within(Warmth bound, String what) {
       double[] last = {Double.NaN, 0};
       return degC -> {
-        double now = elapsed.get().toNanos() / 1e9;
+        double now = Spans.seconds(elapsed.get());
         double rate = (degC - last[0]) / (now - last[1]);
         last[0] = degC;
         last[1] = now;

@@ -117,8 +117,8 @@ final class Plausible {
 
   /** Common practice, no source: the two agree within what both promise and the unit's warmth. */
   private Optional<String> thermometers(List<Reading> readings) {
-    OptionalDouble unit = value(readings, Signal.UNIT_TEMPERATURE);
-    OptionalDouble air = value(readings, Signal.CHAMBER_TEMPERATURE);
+    OptionalDouble unit = first(readings, Signal.UNIT_TEMPERATURE);
+    OptionalDouble air = first(readings, Signal.CHAMBER_TEMPERATURE);
     double promised = promisedK(RoleName.UNIT_THERMOMETER) + promisedK(RoleName.CHAMBER);
     if (unit.isEmpty() || air.isEmpty() || promised == 0) {
       return Optional.empty();
@@ -137,12 +137,12 @@ final class Plausible {
 
   /** A shunt inside the chamber would be taken for the unit (measurement.md 5.8). */
   private static Optional<String> shunt(List<Reading> readings) {
-    OptionalDouble own = value(readings, Signal.SHUNT_TEMPERATURE);
-    OptionalDouble air = value(readings, Signal.CHAMBER_TEMPERATURE);
+    OptionalDouble own = first(readings, Signal.SHUNT_TEMPERATURE);
+    OptionalDouble air = first(readings, Signal.CHAMBER_TEMPERATURE);
     if (own.isEmpty() || air.isEmpty()) {
       return Optional.empty();
     }
-    double room = value(readings, Signal.LAB_TEMPERATURE).orElse(ROOM_DEGC);
+    double room = first(readings, Signal.LAB_TEMPERATURE).orElse(ROOM_DEGC);
     double toAir = Math.abs(own.getAsDouble() - air.getAsDouble());
     double toRoom = Math.abs(own.getAsDouble() - room);
     return Math.abs(air.getAsDouble() - room) < FAR_K || toAir >= toRoom
@@ -163,10 +163,7 @@ final class Plausible {
         .orElse(0);
   }
 
-  private static OptionalDouble value(List<Reading> readings, Signal signal) {
-    return readings.stream()
-        .filter(r -> r.signal() == signal && r.value().isPresent())
-        .mapToDouble(r -> r.value().orElseThrow())
-        .findFirst();
+  private static OptionalDouble first(List<Reading> readings, Signal signal) {
+    return Reading.numbers(readings, signal).findFirst();
   }
 }

@@ -47,11 +47,7 @@ final class Resistance {
   record Mean(double value, double standardError, double fullScale) {
     /** Of the numbers among some readings; empty without any, or if the range is not known. */
     static Optional<Mean> of(List<Reading> readings, Signal signal, OptionalDouble fullScale) {
-      double[] x =
-          readings.stream()
-              .filter(r -> r.signal() == signal)
-              .flatMapToDouble(r -> r.corrected().stream())
-              .toArray();
+      double[] x = Reading.corrected(readings, signal).toArray();
       return fullScale.isEmpty() ? Optional.empty() : of(x, fullScale.getAsDouble());
     }
 

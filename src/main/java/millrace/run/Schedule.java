@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.Set;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conditions;
+import millrace.quantity.Spans;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.ReadingRule;
@@ -168,7 +169,7 @@ public final class Schedule {
   /** A search halves the way from its last load on the plateau to the highest. */
   private int loads(PlannedPoint point, Task.FindKnee knee) {
     double fullV = datasheet.complianceVoltageV(point.conditions().range().orElse("")).orElse(10.0);
-    return KneeSearch.expectedLoads(knee, fullV);
+    return KneeApproach.expectedLoads(knee, fullV);
   }
 
   private double integrate(PlannedPoint point) {
@@ -194,7 +195,7 @@ public final class Schedule {
    * @return the estimate
    */
   public Duration total() {
-    return seconds(partsS.values().stream().mapToDouble(Double::doubleValue).sum());
+    return Spans.ofSeconds(partsS.values().stream().mapToDouble(Double::doubleValue).sum());
   }
 
   /**
@@ -204,10 +205,6 @@ public final class Schedule {
    * @return the estimate
    */
   public Duration leftFrom(PlannedPoint point) {
-    return seconds(leftFromS.getOrDefault(point.ordinal(), 0.0));
-  }
-
-  private static Duration seconds(double s) {
-    return Duration.ofMillis(Math.round(s * 1000));
+    return Spans.ofSeconds(leftFromS.getOrDefault(point.ordinal(), 0.0));
   }
 }

@@ -18,6 +18,7 @@ import millrace.datasheet.Datasheet;
 import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
+import millrace.quantity.Spans;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 import millrace.sequence.SequenceFile.OnFailure;
@@ -31,7 +32,7 @@ import org.jspecify.annotations.Nullable;
  */
 final class Soak {
   /** Counts where the datasheet names no thermal time constant. */
-  static final double USUAL_TAU_S = 600;
+  private static final double USUAL_TAU_S = 600;
 
   /** A knee is looked for no further from the temperature that it is told for, K. */
   static final double KNEE_WITHIN_K = 3;
@@ -104,15 +105,18 @@ final class Soak {
     return "soak " + stay + " " + point.path().get(0);
   }
 
+  /** The thermal time constant of a unit, s. */
+  static double tauS(Datasheet datasheet) {
+    return datasheet.thermalTimeConstant().map(Spans::seconds).orElse(USUAL_TAU_S);
+  }
+
   /** What is asked of the soak before a point: all that is left counts. */
   static Question question(PlannedPoint point, Datasheet datasheet) {
     SoakRule rule = point.temperature().orElseThrow().soak();
-    double tau =
-        datasheet.thermalTimeConstant().map(d -> d.toMillis() / 1000.0).orElse(USUAL_TAU_S);
     return new Question(
         rule.withinRatio(),
         Double.POSITIVE_INFINITY,
-        tau,
+        tauS(datasheet),
         point.conditions().temperatureDegC().orElseThrow(),
         rule.bandK());
   }
@@ -181,7 +185,7 @@ final class Soak {
   /** Until the next look; no evidence is lost while all units are far from where they go. */
   private static Duration every(Stay stay) {
     boolean far = stay.units.stream().noneMatch(u -> u.isWithin(FAR_K));
-    return Duration.ofNanos(Math.round(stay.rule.soak().everyS() * (far ? SELDOM : 1) * 1e9));
+    return Spans.ofSeconds(stay.rule.soak().everyS() * (far ? SELDOM : 1));
   }
 
   /** Looks at the units if it is time to. */

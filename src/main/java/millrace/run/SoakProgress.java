@@ -19,6 +19,7 @@ import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.Signal;
 import millrace.logbook.RunReader;
+import millrace.quantity.Spans;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.SoakRule;
@@ -125,7 +126,7 @@ public record SoakProgress(
         r.corrected().ifPresent(currents);
       } else if (r.value().isPresent() && currents.getCount() > 0) {
         OptionalDouble mean = OptionalDouble.of(currents.getAverage() / nominal);
-        double t = r.elapsed().minus(range.started()).toMillis() / 1e3;
+        double t = Spans.seconds(r.elapsed().minus(range.started()));
         looks.add(new Sample(t, r.value().getAsDouble(), wanted ? mean : OptionalDouble.empty()));
         currents = new DoubleSummaryStatistics();
       } else if (r.value().isPresent() && !looks.isEmpty()) {

@@ -17,6 +17,7 @@ import millrace.evidence.Reading;
 import millrace.logbook.RunWriter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.SoakRule;
 
@@ -138,7 +139,7 @@ final class SoakedUnit {
   void look(SoakRule rule, Question question) {
     Watched watched = ranges.get(turn++ % ranges.size());
     connect(watched.conditions());
-    double t = seconds(hands.journal().elapsed().minus(began));
+    double t = Spans.seconds(hands.journal().elapsed().minus(began));
     Sample sample = sample(watched, t);
     Sample beside =
         new Sample(t, sample.temperatureDegC(), sample.airDegC(), OptionalDouble.empty());
@@ -253,9 +254,5 @@ final class SoakedUnit {
     for (Watched r : ranges) {
       r.open.close(r.draft.done(trouble, hands.journal().elapsed(), r.settings));
     }
-  }
-
-  private static double seconds(Duration span) {
-    return span.toNanos() / 1e9;
   }
 }

@@ -22,6 +22,7 @@ import millrace.datasheet.Part;
 import millrace.evidence.Conditions;
 import millrace.evidence.IncidentKind;
 import millrace.quantity.Numbers;
+import millrace.quantity.Spans;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -345,6 +346,6 @@ final class Station {
     double nominal = Math.abs(wanted.nominalA().orElse(1));
     double step = ohm * nominal;
     double seconds = c * step / nominal + Math.log(1e7) * c * ohm;
-    return Duration.ofNanos(Math.round(seconds * 1e9));
+    return Spans.ofSeconds(seconds);
   }
 }

@@ -17,12 +17,12 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
-import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.fault.InstrumentException;
 import millrace.logbook.RunWriter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 import millrace.run.Taker.Taken;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
@@ -93,19 +93,15 @@ final class Tasks {
       journal.incident(IncidentKind.OPERATOR, "asked '%s': %s".formatted(ask.text(), answer));
       return List.of();
     } else if (task instanceof Task.Wait wait) {
-      watchman.rest(seconds(wait.spanS()));
+      watchman.rest(Spans.ofSeconds(wait.spanS()));
       return List.of();
     }
     throw new IllegalStateException("no way to do " + task);
   }
 
-  static Duration seconds(double s) {
-    return Duration.ofNanos(Math.round(s * 1e9));
-  }
-
   private void settle(PlannedPoint point, Conditions conditions, boolean changed) {
     if (changed) {
-      Duration wait = seconds(point.rules().settle().waitS());
+      Duration wait = Spans.ofSeconds(point.rules().settle().waitS());
       Duration cable = station.capacitanceWait(conditions);
       watchman.sleep(wait.compareTo(cable) > 0 ? wait : cable);
       point.rules().settle().withinRatio().ifPresent(ratio -> agree(point, conditions, ratio));
@@ -118,7 +114,7 @@ final class Tasks {
    */
   private void agree(PlannedPoint point, Conditions conditions, double ratio) {
     double within = ratio * Math.abs(conditions.nominalA().orElse(1));
-    Duration until = journal.elapsed().plus(seconds(point.rules().settle().atMostS()));
+    Duration until = journal.elapsed().plus(Spans.ofSeconds(point.rules().settle().atMostS()));
     Standstill still = new Standstill(CREEP * within);
     OptionalDouble before = OptionalDouble.empty();
     do {
@@ -185,17 +181,11 @@ final class Tasks {
 
   /** The mean current of those readings that count, A. */
   static OptionalDouble corrected(List<Reading> readings) {
-    return readings.stream()
-        .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.NUMBER)
-        .mapToDouble(r -> r.corrected().orElseThrow())
-        .average();
+    return Reading.corrected(readings, Signal.CURRENT).average();
   }
 
   private static OptionalDouble volts(List<Reading> readings) {
-    return readings.stream()
-        .filter(r -> r.signal() == Signal.VOLTAGE && r.state() == ReadingState.NUMBER)
-        .mapToDouble(r -> r.value().orElseThrow())
-        .average();
+    return Reading.numbers(readings, Signal.VOLTAGE).average();
   }
 
   /** Each standard that is asked for, with a zero of its own just before (measurement.md 2.7). */
@@ -230,7 +220,7 @@ final class Tasks {
     Draft draft = draft(point, PointKind.CHECK_STANDARD);
     station.standard(to, standard.orElseThrow().position());
     station.prepareMeters(drives, point.rules().readings().lineCycles());
-    watchman.sleep(seconds(point.rules().settle().waitS()));
+    watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
     List<Reading> readings = new ArrayList<>();
     for (int i = 0; i < point.rules().readings().count(); i++) {
       readings.add(taker.current());
@@ -255,8 +245,8 @@ final class Tasks {
     double nominal = Math.abs(point.conditions().nominalA().orElseThrow());
     Datasheet sheet = setting.datasheet();
     double fullV = sheet.complianceVoltageV(range).orElse(10.0);
-    KneeSearch search =
-        new KneeSearch(
+    KneeApproach search =
+        new KneeApproach(
             fullV / nominal, sheet.compliance().criterion(), nominal, task.resolutionV());
     List<Point> points = new ArrayList<>();
     OptionalDouble next = search.first(task.highestShare());
@@ -282,7 +272,7 @@ final class Tasks {
   private Point watch(PlannedPoint point, Task.Watch task) {
     if (task.fromPowerOn()) {
       station.quieten();
-      watchman.sleep(seconds(5));
+      watchman.sleep(Spans.ofSeconds(5));
     }
     boolean changed = station.establish(point.conditions());
     station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
@@ -291,7 +281,7 @@ final class Tasks {
     Map<String, String> settings = station.settings();
     RunWriter.OpenPoint open = journal.open(draft.open(settings));
     List<Reading> chunk = new ArrayList<>();
-    Duration until = draft.began().plus(seconds(task.spanS()));
+    Duration until = draft.began().plus(Spans.ofSeconds(task.spanS()));
     Duration next = draft.began();
     Duration kept = draft.began();
     while (journal.elapsed().compareTo(until) < 0) {
@@ -303,7 +293,7 @@ final class Tasks {
         chunk.clear();
         kept = journal.elapsed();
       }
-      next = next.plus(seconds(task.everyS()));
+      next = next.plus(Spans.ofSeconds(task.everyS()));
       watchman.sleep(next.minus(journal.elapsed()));
     }
     open.append(chunk);
@@ -319,7 +309,7 @@ final class Tasks {
     station.establish(point.conditions());
     station.quieten();
     station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
-    watchman.sleep(seconds(point.rules().settle().waitS()));
+    watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
     Draft draft = draft(point, PointKind.SOURCE_OFF);
     Taken taken = taker.measure(point.conditions(), point.rules().readings());
     return commit(draft, taken.readings(), taken.trouble());
@@ -392,15 +382,10 @@ final class Tasks {
     List<Reading> around = new ArrayList<>();
     taker.surroundings(around);
     lap.judgeRoom(
-            value(around, Signal.LAB_TEMPERATURE), value(around, Signal.HUMIDITY), setting.plan())
+            Reading.numbers(around, Signal.LAB_TEMPERATURE).findFirst(),
+            Reading.numbers(around, Signal.HUMIDITY).findFirst(),
+            setting.plan())
         .forEach(text -> journal.incident(IncidentKind.CAUTION, text));
-  }
-
-  private static OptionalDouble value(List<Reading> readings, Signal signal) {
-    return readings.stream()
-        .filter(r -> r.signal() == signal && r.state() == ReadingState.NUMBER)
-        .mapToDouble(r -> r.value().orElseThrow())
-        .findFirst();
   }
 
   /** Before anything was live; what flowed in an earlier step is given a little time. */
@@ -414,7 +399,7 @@ final class Tasks {
     List<Reading> readings = new ArrayList<>();
     Optional<String> wrong = Optional.empty();
     for (int tries = 0; tries == 0 || (wrong.isPresent() && tries < TRIAL_ZEROS); tries++) {
-      watchman.sleep(seconds(0.5));
+      watchman.sleep(Spans.ofSeconds(0.5));
       Reading reading = taker.bareCurrent();
       readings.add(reading);
       wrong = TrialLap.noZero(reading.value(), range);

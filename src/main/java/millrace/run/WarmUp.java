@@ -7,9 +7,8 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.bench.BenchFile;
 import millrace.datasheet.Datasheet;
-import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 
 /**
  * Who must be warm before readings count, and how long everything had been on when the run began,
@@ -39,7 +38,7 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
      * @return as in 'the unit needs 30 min'
      */
     public String text() {
-      return who + " needs " + print(span);
+      return who + " needs " + Spans.print(span, 3);
     }
   }
 
@@ -70,7 +69,7 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
    * @return its name and value
    */
   public static Map<String, String> fact(Duration onFor) {
-    return Map.of(FACT, Numbers.print(onFor.toMillis() / 1e3));
+    return Map.of(FACT, Numbers.print(Spans.seconds(onFor)));
   }
 
   /**
@@ -82,7 +81,7 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
   public static Optional<Duration> onFor(Map<String, String> facts) {
     return Optional.ofNullable(facts.get(FACT))
         .map(text -> Numbers.parse(text).orElseThrow())
-        .map(s -> Duration.ofMillis(Math.round(s * 1e3)));
+        .map(Spans::ofSeconds);
   }
 
   /** What is known when the run begins; empty if nobody needs to be warm. */
@@ -93,7 +92,8 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
             on ->
                 "instruments and unit had been on for %s when the run began; %s"
                     .formatted(
-                        print(on), String.join(", ", needs.stream().map(Need::text).toList())));
+                        Spans.print(on, 3),
+                        String.join(", ", needs.stream().map(Need::text).toList())));
   }
 
   /** Why a point that is taken now is flagged; empty if everything is warm. */
@@ -108,10 +108,6 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
         ? Optional.empty()
         : Optional.of(
             "taken before the warm-up was over: on for %s, %s"
-                .formatted(print(on), String.join(", ", cold)));
-  }
-
-  private static String print(Duration span) {
-    return Quantities.print(span.toMillis() / 1e3, Dimension.TIME, 3);
+                .formatted(Spans.print(on, 3), String.join(", ", cold)));
   }
 }

@@ -8,6 +8,7 @@ import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 import millrace.time.TimeSource;
 
 /**
@@ -82,7 +83,7 @@ final class Watchman {
   /** Waits, looking around meanwhile. */
   void sleep(Duration span) {
     Duration until = time.elapsed().plus(span);
-    Duration period = Duration.ofNanos(Math.round(bounds.pollS() * 1e9));
+    Duration period = Spans.ofSeconds(bounds.pollS());
     while (true) {
       look();
       Duration left = until.minus(time.elapsed());
@@ -138,7 +139,7 @@ final class Watchman {
   }
 
   private void silence(Duration now) {
-    double age = now.minus(lastGood).toMillis() / 1e3;
+    double age = Spans.seconds(now.minus(lastGood));
     if (!resting && bounds.silenceS().isPresent() && age > bounds.silenceS().get()) {
       interlocks.breach(
           new InterlockWatch.Broken(

@@ -9,10 +9,10 @@ import millrace.evidence.Conditions;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
-import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.SettleRule;
 
@@ -51,7 +51,7 @@ final class Zeroing {
     double nominal = Math.abs(meters.nominalA().orElse(0));
     station.isolate();
     station.prepareMeters(meters, point.rules().readings().lineCycles());
-    watchman.sleep(Tasks.seconds(point.rules().settle().waitS()));
+    watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
     List<Reading> readings = new ArrayList<>();
     Optional<String> restless = decayed(point, nominal, readings);
     for (int i = 0; i < point.rules().readings().count(); i++) {
@@ -59,7 +59,7 @@ final class Zeroing {
     }
     Optional<String> apart = taker.agreed(readings, "zero", taker::bareCurrent);
     taker.surroundings(readings);
-    OptionalDouble mean = mean(readings);
+    OptionalDouble mean = Reading.numbers(readings, Signal.CURRENT).average();
     Optional<String> trouble = restless.or(() -> apart).or(() -> noZero(nominal, mean));
     if (trouble.isEmpty()) {
       zeros.take(station.settings(), mean.orElseThrow());
@@ -79,7 +79,7 @@ final class Zeroing {
     SettleRule rule = point.rules().settle();
     Standstill still = new Standstill(STEP * nominal);
     Duration from = journal.elapsed();
-    Duration until = from.plus(Tasks.seconds(rule.atMostS()));
+    Duration until = from.plus(Spans.ofSeconds(rule.atMostS()));
     Optional<Duration> enough = Optional.empty();
     while (true) {
       watchman.look();
@@ -110,12 +110,5 @@ final class Zeroing {
                 .formatted(
                     Quantities.print(mean.getAsDouble(), Dimension.CURRENT, 3),
                     Quantities.print(MOST, Dimension.RATIO, 1)));
-  }
-
-  private static OptionalDouble mean(List<Reading> readings) {
-    return readings.stream()
-        .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.NUMBER)
-        .mapToDouble(r -> r.value().orElseThrow())
-        .average();
   }
 }

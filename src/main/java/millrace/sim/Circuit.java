@@ -16,6 +16,7 @@ import java.util.TreeSet;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
 import java.util.function.DoubleUnaryOperator;
+import millrace.quantity.Spans;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
@@ -138,14 +139,14 @@ final class Circuit {
   }
 
   double nowS() {
-    return time.elapsed().toNanos() / 1e9;
+    return Spans.seconds(time.elapsed());
   }
 
   /** Lets an instrument be busy while others go on: the lock is given away meanwhile. */
   void busy(double seconds) {
     lock.unlock();
     try {
-      time.sleep(Duration.ofNanos(Math.round(seconds * 1e9)));
+      time.sleep(Spans.ofSeconds(seconds));
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     } finally {

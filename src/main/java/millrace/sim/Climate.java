@@ -3,6 +3,7 @@ package millrace.sim;
 import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import millrace.quantity.Spans;
 
 /**
  * Air of the chamber and temperature of the units in it: a programme that is limited in its rate,
@@ -66,7 +67,7 @@ final class Climate {
   }
 
   void advanceTo(Duration elapsed) {
-    double untilS = elapsed.toNanos() / 1e9;
+    double untilS = Spans.seconds(elapsed);
     while (atS < untilS) {
       double h = Math.min(STEP_S, untilS - atS);
       step(h);

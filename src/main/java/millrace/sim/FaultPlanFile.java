@@ -13,6 +13,7 @@ import millrace.document.MapForm;
 import millrace.document.MapForm.Key;
 import millrace.document.YamlFile;
 import millrace.quantity.Dimension;
+import millrace.quantity.Spans;
 import millrace.time.Seeds;
 
 /**
@@ -65,7 +66,7 @@ public final class FaultPlanFile {
     return map.reads(
         v ->
             FaultPlan.drawn(
-                new FaultPlan.Lot(v.get(count), duration(v.get(within)), v.get(kinds)),
+                new FaultPlan.Lot(v.get(count), Spans.ofSeconds(v.get(within)), v.get(kinds)),
                 new Seeds(v.get(seed))));
   }
 
@@ -79,10 +80,6 @@ public final class FaultPlanFile {
 
   private static Form<Double> span() {
     return Forms.where(Forms.quantity(Dimension.TIME), s -> s >= 0, "0 s or more");
-  }
-
-  private static Duration duration(double seconds) {
-    return Duration.ofNanos(Math.round(seconds * 1e9));
   }
 
   private static MapForm.Builder of(SimFault.Kind kind) {
@@ -105,10 +102,10 @@ public final class FaultPlanFile {
             new SimFault(
                 kind,
                 v.get(on),
-                new SimFault.AtTime(duration(v.get(after))),
+                new SimFault.AtTime(Spans.ofSeconds(v.get(after))),
                 1,
                 size.apply(v),
-                duration(v.get(lasting))));
+                Spans.ofSeconds(v.get(lasting))));
   }
 
   private static Form<SimFault> onLink(SimFault.Kind kind) {
@@ -137,7 +134,7 @@ public final class FaultPlanFile {
               .formatted(after.isPresent() ? "two beginnings" : "no beginning"));
     }
     return after
-        .<SimFault.When>map(s -> new SimFault.AtTime(duration(s)))
+        .<SimFault.When>map(s -> new SimFault.AtTime(Spans.ofSeconds(s)))
         .orElseGet(() -> new SimFault.AtQuestion(question.orElseThrow()));
   }
 

@@ -13,6 +13,7 @@ import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
+import millrace.quantity.Spans;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimFault;
 import millrace.sim.SimFault.AtTime;
@@ -62,7 +63,7 @@ class WildReadingIT {
         new SimFault(
             Kind.WILD_READING,
             instrument,
-            new AtTime(Tasks.seconds(atSeconds)),
+            new AtTime(Spans.ofSeconds(atSeconds)),
             1,
             size,
             Duration.ZERO));

@@ -72,11 +72,7 @@ public final class Budget {
     }
 
     OptionalDouble degreesOfFreedom() {
-      double sum = fourthOverNu();
-      double degrees = sumOfSquares * sumOfSquares / sum;
-      return sum == 0 || !Double.isFinite(degrees)
-          ? OptionalDouble.empty()
-          : OptionalDouble.of(degrees);
+      return effective(List.of(this));
     }
 
     Component component() {
@@ -142,9 +138,7 @@ public final class Budget {
       sum += row.fourthOverNu();
     }
     double degrees = u2 * u2 / sum;
-    return sum == 0 || !Double.isFinite(degrees)
-        ? OptionalDouble.empty()
-        : OptionalDouble.of(degrees);
+    return Double.isFinite(degrees) ? OptionalDouble.of(degrees) : OptionalDouble.empty();
   }
 
   /**

@@ -10,7 +10,6 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
-import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
@@ -50,7 +49,7 @@ final class SetUps {
     for (Point point : reader.points()) {
       boolean measured = point.kind() == PointKind.MEASURE && point.state() == PointState.COMPLETE;
       if (measured && point.conditions().range().isPresent()) {
-        double[] values = values(reader.readings(point.id()));
+        double[] values = Reading.corrected(reader.readings(point.id()), Signal.CURRENT).toArray();
         if (values.length > 1) {
           Spread s = Spread.of(values);
           means
@@ -74,13 +73,6 @@ final class SetUps {
         point.conditions().range().orElseThrow(),
         point.conditions().nominalA().orElse(1),
         point.conditions().loadOhm().orElse(0));
-  }
-
-  private static double[] values(List<Reading> readings) {
-    return readings.stream()
-        .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.NUMBER)
-        .mapToDouble(r -> r.value().orElseThrow() - r.zero().orElse(0))
-        .toArray();
   }
 
   private static SetUpStudy study(long run, Where where, List<Mean> connections) {

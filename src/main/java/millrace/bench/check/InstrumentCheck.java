@@ -10,8 +10,7 @@ import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.fault.InstrumentException;
-import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
 import millrace.time.SystemClock;
 
 /**
@@ -110,7 +109,7 @@ public record InstrumentCheck(
   }
 
   private static String print(Duration trip) {
-    return "round trip " + Quantities.print(trip.toNanos() / 1e9, Dimension.TIME, 2);
+    return "round trip " + Spans.print(trip, 2);
   }
 
   private String due() {

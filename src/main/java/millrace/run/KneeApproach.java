@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
 import java.util.OptionalDouble;
+import millrace.analysis.load.KneeSearch;
 import millrace.analysis.load.KneeSearch.Question;
 import millrace.analysis.load.KneeSearch.Tried;
 import millrace.sequence.Task;
@@ -15,7 +16,7 @@ import org.jspecify.annotations.Nullable;
  * halved until it is narrower in voltage than asked, and one more load outside is taken.
  * Single-threaded.
  */
-final class KneeSearch {
+final class KneeApproach {
   private static final double[] PLATEAU_SHARES = {0.1, 0.4, 0.7};
 
   private final double fullOhm;
@@ -32,7 +33,7 @@ final class KneeSearch {
   private boolean extraTaken;
   private double highestOhm;
 
-  KneeSearch(double fullOhm, double criterion, double nominalA, double resolutionV) {
+  KneeApproach(double fullOhm, double criterion, double nominalA, double resolutionV) {
     this.fullOhm = fullOhm;
     this.criterion = criterion;
     this.nominalA = Math.abs(nominalA);
@@ -82,8 +83,7 @@ final class KneeSearch {
   }
 
   private OptionalDouble halved() {
-    OptionalDouble next =
-        millrace.analysis.load.KneeSearch.next(tried, Objects.requireNonNull(bracket));
+    OptionalDouble next = KneeSearch.next(tried, Objects.requireNonNull(bracket));
     if (next.isEmpty()) {
       extraTaken = true;
       return OptionalDouble.of(outsideOhm + 2 * (outsideOhm - insideOhm));

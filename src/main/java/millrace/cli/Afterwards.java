@@ -15,7 +15,7 @@ final class Afterwards {
     Assessment assessment = Assessor.assess(book.reader(run));
     Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
     Judged verdict = new Judged(assessment);
-    console.print(ResultTable.print(assessment.results()));
+    console.table(ResultTable.print(assessment.results()));
     console.print(verdict.sentence());
     console.print("Report: millrace report %d --logbook %s".formatted(run, book.path()));
     return verdict.code();

@@ -140,8 +140,8 @@ final class AnalyzeCommand implements Callable<Integer> {
       console.print(RunJson.text(AnalysisJson.of(assessment, beside, RootCommand.VERSION)));
       console.error(verdict.sentence());
     } else {
-      console.print(ResultTable.print(assessment.results()));
-      beside.ifPresent(b -> console.print(SideBySideTable.print(b)));
+      console.table(ResultTable.print(assessment.results()));
+      beside.ifPresent(b -> console.table(SideBySideTable.print(b)));
       assessment.notes().forEach(n -> console.print("Note: " + n + "."));
       console.print(verdict.sentence());
     }
@@ -179,7 +179,11 @@ final class AnalyzeCommand implements Callable<Integer> {
         codes.add(ExitCode.INCOMPLETE);
       }
     }
-    console.print(json ? RunJson.text(document) : lines.text());
+    if (json) {
+      console.print(RunJson.text(document));
+    } else {
+      console.table(lines.text());
+    }
     return ExitCode.worst(codes);
   }
 }

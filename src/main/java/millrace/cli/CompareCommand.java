@@ -125,7 +125,7 @@ final class CompareCommand implements Callable<Integer> {
       if (json) {
         console.print(RunJson.text(ComparisonJson.of(comparison, RootCommand.VERSION)));
       } else {
-        console.out().print(Console.visible(ComparisonTable.print(comparison)));
+        console.table(ComparisonTable.print(comparison).stripTrailing());
       }
       csv.ifPresent(file -> writeCsv(comparison, file));
       page.ifPresent(file -> writePage(comparison, book, file));

@@ -61,6 +61,16 @@ record Console(InputStream in, PrintStream out, PrintStream err, Terminal termin
     err.println(visible(line));
   }
 
+  /**
+   * Prints a table that was asked for, folded where a terminal is too narrow for it.
+   *
+   * @param table its lines
+   */
+  void table(String table) {
+    String safe = visible(table);
+    out.println(terminal.shown() ? Folded.at(terminal.columns(), safe) : safe);
+  }
+
   /** Line ends and tabs stay; the form is that of JSON, so that a document keeps its meaning. */
   static String visible(String text) {
     if (text.codePoints().noneMatch(Console::commands)) {

@@ -43,7 +43,7 @@ record ConstantsCheck(Logbook book, List<RunSummary> runs) {
       done.forEach(d -> checks.add(CorrectionsJson.of(d.run().id(), d.check())));
       console.print(RunJson.text(document));
     } else {
-      done.forEach(d -> console.print(CorrectionTable.print(d.run().id(), d.check())));
+      done.forEach(d -> console.table(CorrectionTable.print(d.run().id(), d.check())));
     }
     return code(done);
   }

@@ -98,7 +98,7 @@ final class DemoCommand implements Callable<Integer> {
     Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
     Path report = folder.resolve("report-%d.html".formatted(run));
     Report.write(report, assessment, book.reader(run));
-    console.print(ResultTable.print(assessment.results()));
+    console.table(ResultTable.print(assessment.results()));
     console.print(new Judged(assessment).sentence());
     console.print("Logbook: " + book.path());
     console.print("Report:  " + report.toAbsolutePath().normalize());

@@ -97,7 +97,7 @@ final class NoteCommand implements Callable<Integer> {
     try {
       Assessment assessment = Assessor.assess(reader);
       Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
-      SideBySide.of(reader, assessment).ifPresent(b -> console.print(SideBySideTable.print(b)));
+      SideBySide.of(reader, assessment).ifPresent(b -> console.table(SideBySideTable.print(b)));
       console.print(new Judged(assessment).sentence());
     } catch (NotAnalysableException e) {
       console.error(e.getMessage());

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import millrace.fault.StoppedException;
+import millrace.quantity.Numbers;
 import millrace.report.ResultWords;
 import millrace.run.Operator;
 import millrace.run.StopRequest;
@@ -242,14 +243,10 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
     return "So far: %d of %s passed at the first test (%s); %s, %s refused."
         .formatted(
             tally.passed(),
-            counted(tally.units(), "unit"),
+            Numbers.counted(tally.units(), "unit"),
             outcomes.isEmpty() ? "none" : outcomes,
-            counted(tally.retests(), "retest"),
-            counted(tally.refused(), "scan"));
-  }
-
-  private static String counted(int n, String what) {
-    return n + " " + what + (n == 1 ? "" : "s");
+            Numbers.counted(tally.retests(), "retest"),
+            Numbers.counted(tally.refused(), "scan"));
   }
 
   @Override

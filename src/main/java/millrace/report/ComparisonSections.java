@@ -111,6 +111,7 @@ final class ComparisonSections {
             Table.Column.figures("Units"),
             Table.Column.figures("Of the study"),
             Table.Column.figures("Of the tolerance"),
+            Table.Column.words("Bench"),
             Table.Column.figures("Categories"));
     for (Comparison.Gauge g : comparison.gauges()) {
       var v = g.study().components();
@@ -121,7 +122,8 @@ final class ComparisonSections {
           .figures(Symbols.of(ComparisonTable.root(v.operator() + v.interaction(), g.what())))
           .figures(Symbols.of(ComparisonTable.root(v.unit(), g.what())))
           .figures(MeasurandWords.percent(g.study().ofStudy()))
-          .figures(ComparisonTable.ofTolerance(g))
+          .figures(GaugeVerdict.ofTolerance(g))
+          .cell(GaugeVerdict.words(g))
           .figures(ComparisonTable.categories(g))
           .end();
     }

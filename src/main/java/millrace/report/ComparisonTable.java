@@ -2,7 +2,6 @@ package millrace.report;
 
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.function.UnaryOperator;
 import millrace.analysis.batch.Interval;
 import millrace.analysis.batch.Yield;
@@ -285,6 +284,7 @@ public final class ComparisonTable {
             "units",
             "of study",
             "of tolerance",
+            "bench",
             "categories",
             "");
     for (Comparison.Gauge g : c.gauges()) {
@@ -296,7 +296,8 @@ public final class ComparisonTable {
           root(g.study().components().operator() + g.study().components().interaction(), g.what()),
           root(g.study().components().unit(), g.what()),
           MeasurandWords.percent(g.study().ofStudy()),
-          ofTolerance(g),
+          GaugeVerdict.ofTolerance(g),
+          GaugeVerdict.words(g),
           categories(g),
           g.study().pooled() ? "interaction pooled" : "");
     }
@@ -305,15 +306,6 @@ public final class ComparisonTable {
 
   static String root(double variance, Measurand m) {
     return MeasurandWords.number(Math.sqrt(variance), m);
-  }
-
-  static String ofTolerance(Comparison.Gauge g) {
-    Optional<Double> share =
-        g.limit()
-            .map(l -> g.study().ofTolerance(l))
-            .filter(s -> s.isPresent())
-            .map(s -> s.getAsDouble());
-    return share.map(MeasurandWords::percent).orElse("");
   }
 
   static String categories(Comparison.Gauge g) {

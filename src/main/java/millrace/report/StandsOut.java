@@ -42,6 +42,7 @@ final class StandsOut {
   static List<String> sentences(Comparison comparison, UnaryOperator<String> set) {
     StandsOut out = new StandsOut(comparison, set);
     List<String> sentences = new ArrayList<>();
+    GaugeVerdict.sentence(comparison, set).ifPresent(sentences::add);
     sentences.addAll(out.batches());
     sentences.addAll(out.moved());
     sentences.addAll(out.outliers());

@@ -15,7 +15,7 @@ import millrace.quantity.Quantities;
  * @param words what is shown, without its unit
  * @param dimension its kind: numbers are in its base unit and printed with an engineering prefix;
  *     {@link Dimension#NUMBER} where the unit below counts as it is
- * @param unit the unit as counted; used with {@link Dimension#NUMBER} only, may be empty
+ * @param unit the unit as counted; used with {@link Dimension#NUMBER} only; empty for whole numbers
  * @param logarithmic true for equal steps per factor; shows only numbers above 0
  * @param always numbers that are always shown, such as 0
  * @param names names instead of numbers: the first stands at 0, the next at 1; empty for numbers
@@ -133,7 +133,7 @@ public record Axis(
     Quantities.Scale scale = scale(span);
     int wanted = Math.max(LEAST_INTERVALS, (int) (paper.lengthPx() / paper.intervalPx()));
     List<Tick> ticks = Ticks.linear(span, scale.size(), wanted);
-    while (wanted > 1 && crowded(ticks, span, paper)) {
+    while (wanted > 1 && (crowded(ticks, span, paper) || halved(ticks))) {
       wanted--;
       ticks = Ticks.linear(span, scale.size(), wanted);
     }
@@ -146,6 +146,13 @@ public record Axis(
       ticks.add(new Tick(i, names.get(i)));
     }
     return ticks;
+  }
+
+  /** What has no unit is counted: there is no half run. */
+  private boolean halved(List<Tick> ticks) {
+    return dimension == Dimension.NUMBER
+        && unit.isEmpty()
+        && ticks.stream().anyMatch(t -> t.label().contains("."));
   }
 
   private static boolean crowded(List<Tick> ticks, Span span, Paper paper) {

@@ -1,43 +1,28 @@
 package millrace.bench;
 
 import java.io.IOException;
-import java.nio.channels.FileChannel;
-import java.nio.channels.FileLock;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.SortedSet;
 import java.util.TreeSet;
+import millrace.document.Words;
 import millrace.fault.InstrumentException;
 import millrace.link.LinkAddress;
+import millrace.lock.ProcessLock;
 
 /**
- * Keeps two Millraces of one user from talking to the same instruments: a lock of the operating
- * system per address, which goes away with the process, however it ends. All locks are bytes of one
- * file in the user's folder, of which a process shares one channel, as closing any channel of a
- * file can drop all its locks. Thread-safe.
+ * Keeps two Millraces of one user from talking to the same instruments: a lock per address. All of
+ * them are bytes of one file in the user's folder. Thread-safe.
  */
 public final class BenchLock implements AutoCloseable {
-  private static final Map<Path, Shared> SHARED = new HashMap<>();
-
-  /** The lock file of this process. */
-  private static final class Shared {
-    private final FileChannel channel;
-    private final Map<Long, FileLock> held = new HashMap<>();
-
-    Shared(FileChannel channel) {
-      this.channel = channel;
-    }
-  }
-
+  private final BenchFile bench;
   private final Path folder;
-  private final List<Long> bytes = new ArrayList<>();
+  private final List<ProcessLock> held = new ArrayList<>();
 
-  private BenchLock(Path folder) {
+  private BenchLock(BenchFile bench, Path folder) {
+    this.bench = bench;
     this.folder = folder;
   }
 
@@ -61,11 +46,11 @@ public final class BenchLock implements AutoCloseable {
    *     named
    */
   public static BenchLock take(BenchFile bench, Path folder) {
-    BenchLock lock = new BenchLock(folder);
+    BenchLock lock = new BenchLock(bench, folder);
     boolean done = false;
     try {
       for (String address : addresses(bench)) {
-        lock.take(bench, address);
+        lock.take(address);
       }
       done = true;
       return lock;
@@ -86,24 +71,19 @@ public final class BenchLock implements AutoCloseable {
     return addresses;
   }
 
-  private void take(BenchFile bench, String address) {
+  private void take(String address) {
     long at = place(address);
-    synchronized (SHARED) {
-      try {
-        Shared shared = shared();
-        FileLock lock = shared.held.containsKey(at) ? null : shared.channel.tryLock(at, 1, false);
-        if (lock == null) {
-          throw isHeld(bench, address);
-        }
-        shared.held.put(at, lock);
-        bytes.add(at);
-        Files.writeString(note(at), holder());
-      } catch (IOException e) {
-        throw new InstrumentException(
-            "bench '%s': its lock in '%s' cannot be used (%s); expected a folder that may be written. Check its permissions."
-                .formatted(bench.name(), folder, e.getMessage()),
-            e);
-      }
+    Path note = folder.resolve("bench-" + Long.toHexString(at) + ".held");
+    try {
+      Files.createDirectories(folder);
+      held.add(
+          ProcessLock.take(folder.resolve("benches-lock"), at, note)
+              .orElseThrow(() -> isHeld(address, note)));
+    } catch (IOException e) {
+      throw new InstrumentException(
+          "bench '%s': its lock in '%s' cannot be used (%s); expected a folder that may be written. Check its permissions."
+              .formatted(bench.name(), folder, Words.reason(e)),
+          e);
     }
   }
 
@@ -116,63 +96,26 @@ public final class BenchLock implements AutoCloseable {
     return h >>> 2;
   }
 
-  private Shared shared() throws IOException {
-    Shared known = SHARED.get(folder);
-    if (known == null) {
-      Files.createDirectories(folder);
-      known =
-          new Shared(
-              FileChannel.open(
-                  folder.resolve("benches-lock"),
-                  StandardOpenOption.CREATE,
-                  StandardOpenOption.WRITE));
-      SHARED.put(folder, known);
-    }
-    return known;
-  }
-
-  private Path note(long at) {
-    return folder.resolve("bench-" + Long.toHexString(at) + ".held");
-  }
-
-  private static String holder() {
-    return "process %d of %s"
-        .formatted(ProcessHandle.current().pid(), System.getProperty("user.name", "someone"));
-  }
-
-  private InstrumentException isHeld(BenchFile bench, String address) throws IOException {
-    Path note = note(place(address));
-    String who = Files.exists(note) ? Files.readString(note) : "another Millrace";
+  private InstrumentException isHeld(String address, Path note) {
     return new InstrumentException(
         "bench '%s': %s is in use by %s; expected that nobody uses it. Let that end, or stop it first."
-            .formatted(bench.name(), address, who));
+            .formatted(bench.name(), address, ProcessLock.holder(note).orElse("another Millrace")));
   }
 
   @Override
   public void close() {
-    synchronized (SHARED) {
-      Shared shared = SHARED.get(folder);
-      if (shared == null) {
-        return;
-      }
-      for (long at : bytes) {
-        release(shared, at);
-      }
-      bytes.clear();
+    for (ProcessLock lock : held) {
+      release(lock);
     }
   }
 
-  private void release(Shared shared, long at) {
+  private void release(ProcessLock lock) {
     try {
-      Files.deleteIfExists(note(at));
-      FileLock lock = shared.held.remove(at);
-      if (lock != null) {
-        lock.release();
-      }
+      lock.close();
     } catch (IOException e) {
       throw new InstrumentException(
           "a lock in '%s' cannot be released: %s. It goes away when this process ends."
-              .formatted(folder, e.getMessage()),
+              .formatted(folder, Words.reason(e)),
           e);
     }
   }

@@ -1,7 +1,6 @@
 package millrace.cli;
 
 import java.io.IOException;
-import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -11,6 +10,7 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.bench.driver.Drivers;
+import millrace.document.Words;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
@@ -111,9 +111,7 @@ final class DemoCommand implements Callable<Integer> {
       throw new BadInputException(
           new Fault(
               Place.of(folder.toString()),
-              e instanceof AccessDeniedException
-                  ? "the folder cannot be made, since you may not write here"
-                  : "the folder cannot be made",
+              "the folder cannot be made (" + Words.reason(e) + ")",
               "a folder that can be written",
               "Name another with --folder."));
     }

@@ -15,6 +15,7 @@ import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.correction.Corrections;
+import millrace.document.Words;
 import millrace.exchange.Export;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -216,7 +217,7 @@ final class ExportCommand implements Callable<Integer> {
     return new BadInputException(
         new Fault(
             Place.of(where),
-            "it cannot be written: " + e.getMessage(),
+            "it cannot be written: " + Words.reason(e),
             "a file in a folder where you may write",
             "Choose another with -o."));
   }

@@ -6,6 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import millrace.document.Words;
 import millrace.document.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -88,7 +89,7 @@ final class LinkOptions implements AutoCloseable {
     return new BadInputException(
         new Fault(
             Place.of(file.toString()),
-            "the recording cannot be written (" + e.getMessage() + ")",
+            "the recording cannot be written (" + Words.reason(e) + ")",
             "a place that takes it",
             "Name another file after --record."));
   }

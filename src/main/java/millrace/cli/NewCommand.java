@@ -22,6 +22,7 @@ import millrace.cli.draft.DriverDraft;
 import millrace.cli.draft.Interview;
 import millrace.cli.draft.SequenceDraft;
 import millrace.datasheet.DatasheetFile;
+import millrace.document.Words;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
@@ -130,7 +131,7 @@ final class NewCommand implements Callable<Integer> {
       throw there();
     } catch (IOException e) {
       throw refusal(
-          "the file cannot be written: " + e.getMessage(),
+          "the file cannot be written: " + Words.reason(e),
           "a folder that takes it",
           "Name another place.");
     }

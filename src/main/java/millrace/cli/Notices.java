@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import millrace.document.Words;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
@@ -127,7 +128,7 @@ final class Notices implements RunObserver {
     } catch (IOException e) {
       console.error(
           "millrace: --notices %s cannot be written (%s); the run goes on."
-              .formatted(file.get(), e.getMessage()));
+              .formatted(file.get(), Words.reason(e)));
     }
   }
 

@@ -103,7 +103,7 @@ public final class CsvFile implements AutoCloseable {
     } catch (AccessDeniedException e) {
       throw refusal(path, "the file may not be read", "a readable file", "Check its permissions.");
     } catch (IOException e) {
-      throw refusal(path, "the file cannot be read: " + e.getMessage(), "a readable file", MEANT);
+      throw refusal(path, "the file cannot be read: " + Words.reason(e), "a readable file", MEANT);
     }
   }
 
@@ -111,7 +111,7 @@ public final class CsvFile implements AutoCloseable {
     try {
       reader.close();
     } catch (IOException e) {
-      throw refusal(path, "the file cannot be closed: " + e.getMessage(), "", "");
+      throw refusal(path, "the file cannot be closed: " + Words.reason(e), "", "");
     }
   }
 
@@ -229,7 +229,7 @@ public final class CsvFile implements AutoCloseable {
                 "a CSV file in UTF-8",
                 "Save it as CSV UTF-8, or check that this is the file you meant.")
             : new Fault(
-                NOWHERE, "the file cannot be read: " + e.getMessage(), "a readable file", MEANT));
+                NOWHERE, "the file cannot be read: " + Words.reason(e), "a readable file", MEANT));
   }
 
   /**

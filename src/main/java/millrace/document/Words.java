@@ -1,5 +1,9 @@
 package millrace.document;
 
+import java.io.IOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileSystemException;
+import java.nio.file.NoSuchFileException;
 import java.util.Collection;
 import java.util.Locale;
 import java.util.Optional;
@@ -42,6 +46,23 @@ public final class Words {
               }
             });
     return out.toString();
+  }
+
+  /**
+   * Why the system refused something of a file or folder.
+   *
+   * @param e what it threw
+   * @return a few words, without the name of the file where the system tells it apart
+   */
+  public static String reason(IOException e) {
+    if (e instanceof AccessDeniedException) {
+      return "permission denied";
+    } else if (e instanceof NoSuchFileException) {
+      return "no such file or folder";
+    } else if (e instanceof FileSystemException f && f.getReason() != null) {
+      return f.getReason();
+    }
+    return e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
   }
 
   /**

@@ -82,7 +82,7 @@ public final class YamlFile {
     } catch (AccessDeniedException e) {
       throw refusal(place, "the file may not be read", "a readable file", "Check its permissions.");
     } catch (IOException e) {
-      throw refusal(place, "the file cannot be read: " + e.getMessage(), "a readable file", MEANT);
+      throw refusal(place, "the file cannot be read: " + Words.reason(e), "a readable file", MEANT);
     }
   }
 

@@ -1,24 +1,20 @@
 package millrace.link;
 
 import java.io.IOException;
-import java.io.RandomAccessFile;
-import java.nio.channels.FileLock;
-import java.nio.channels.OverlappingFileLockException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.Optional;
+import millrace.document.Words;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
+import millrace.lock.ProcessLock;
 
-/**
- * Keeps a second Millrace off a serial port: a locked file in the folder for temporary files. The
- * system lets go of it when the process dies, however it dies.
- */
+/** Keeps a second Millrace off a serial port: a lock in the folder for temporary files. */
 final class PortLock implements AutoCloseable {
-  private final RandomAccessFile file;
+  private final ProcessLock lock;
 
-  private PortLock(RandomAccessFile file) {
-    this.file = file;
+  private PortLock(ProcessLock lock) {
+    this.lock = lock;
   }
 
   /**
@@ -27,31 +23,14 @@ final class PortLock implements AutoCloseable {
    * @throws InstrumentException if another process, or another link of this one, has it
    */
   static PortLock take(LinkAddress.Serial address, String path) {
-    Path lockFile = fileFor(path);
-    RandomAccessFile file;
+    Path file = fileFor(path);
+    Path note = file.resolveSibling(file.getFileName() + ".held");
     try {
-      file = new RandomAccessFile(lockFile.toFile(), "rw");
+      return ProcessLock.take(file, 0, note)
+          .map(PortLock::new)
+          .orElseThrow(() -> new InstrumentException(held(address, ProcessLock.holder(note))));
     } catch (IOException e) {
-      throw new InstrumentException(cannotLock(address, lockFile, e), e);
-    }
-    try {
-      FileLock lock = file.getChannel().tryLock();
-      if (lock == null) {
-        throw new InstrumentException(held(address, "another Millrace (process " + owner(file)));
-      }
-      file.setLength(0);
-      file.write(Long.toString(ProcessHandle.current().pid()).getBytes(StandardCharsets.US_ASCII));
-      return new PortLock(file);
-    } catch (OverlappingFileLockException e) {
-      letGo(file);
-      throw new InstrumentException(
-          held(address, "another link of this run (process " + self()), e);
-    } catch (IOException e) {
-      letGo(file);
-      throw new InstrumentException(cannotLock(address, lockFile, e), e);
-    } catch (InstrumentException e) {
-      letGo(file);
-      throw e;
+      throw new InstrumentException(cannotLock(address, file, e), e);
     }
   }
 
@@ -67,42 +46,31 @@ final class PortLock implements AutoCloseable {
     return Path.of(System.getProperty("java.io.tmpdir", "."), name);
   }
 
-  private static long self() {
-    return ProcessHandle.current().pid();
-  }
-
-  private static String owner(RandomAccessFile file) throws IOException {
-    byte[] pid = new byte[20];
-    file.seek(0);
-    int n = file.read(pid);
-    return n > 0 ? new String(pid, 0, n, StandardCharsets.US_ASCII) : "unknown";
-  }
-
-  private static InstrumentTrouble held(LinkAddress.Serial address, String by) {
+  private static InstrumentTrouble held(LinkAddress.Serial address, Optional<String> by) {
+    String who =
+        by.filter(ProcessLock.self()::equals).isPresent() ? "link of this run" : "Millrace";
     return InstrumentTrouble.of(
-            Kind.UNREACHABLE, address.toString(), "the port is held by " + by + ")")
+            Kind.UNREACHABLE,
+            address.toString(),
+            "the port is held by another " + who + by.map(b -> " (" + b + ")").orElse(""))
         .with("a free port", "End the other one, or give this bench another port.");
   }
 
   private static InstrumentTrouble cannotLock(
-      LinkAddress.Serial address, Path lockFile, IOException e) {
+      LinkAddress.Serial address, Path file, IOException e) {
     return InstrumentTrouble.of(
             Kind.UNREACHABLE,
             address.toString(),
-            "the lock file " + lockFile + " cannot be used (" + e.getMessage() + ")")
+            "the lock file " + file + " cannot be used (" + Words.reason(e) + ")")
         .with("a file that this user may write", "Delete it if no Millrace is running.");
-  }
-
-  private static void letGo(RandomAccessFile file) {
-    new PortLock(file).close();
   }
 
   @Override
   public void close() {
     try {
-      file.close();
+      lock.close();
     } catch (IOException e) {
-      throw new IllegalStateException("a lock file cannot be closed: " + e.getMessage(), e);
+      throw new IllegalStateException("a port's lock cannot be released: " + Words.reason(e), e);
     }
   }
 }

@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.UUID;
+import millrace.document.Words;
 import millrace.evidence.Result;
 import millrace.fault.LogbookException;
 
@@ -362,7 +363,7 @@ public final class Logbook implements AutoCloseable {
     } catch (IOException e) {
       throw Troubles.of(
           target,
-          "the copy cannot be put there: " + e.getMessage(),
+          "the copy cannot be put there: " + Words.reason(e),
           "Choose a folder that you may write in.");
     } finally {
       part.toFile().delete();

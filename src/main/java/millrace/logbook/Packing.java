@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
+import millrace.document.Words;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.LogbookException;
@@ -47,7 +48,8 @@ final class Packing {
       Files.move(part, target, StandardCopyOption.ATOMIC_MOVE);
       return seal;
     } catch (IOException e) {
-      throw Troubles.of(target, "it cannot be written: " + e.getMessage(), "Choose another place.");
+      throw Troubles.of(
+          target, "it cannot be written: " + Words.reason(e), "Choose another place.");
     } finally {
       part.toFile().delete();
     }

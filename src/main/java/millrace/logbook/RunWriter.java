@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import millrace.document.Words;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
@@ -143,7 +144,7 @@ public final class RunWriter implements AutoCloseable {
           } catch (IOException e) {
             throw Troubles.of(
                 session.path(),
-                "'" + file.name() + "' cannot be kept: " + e.getMessage(),
+                "'" + file.name() + "' cannot be kept: " + Words.reason(e),
                 "Try again while nothing else writes it.");
           }
           FileRows.link(session, run, file);

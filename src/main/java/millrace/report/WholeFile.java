@@ -5,11 +5,11 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.nio.file.AtomicMoveNotSupportedException;
-import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.function.Consumer;
+import millrace.document.Words;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
@@ -65,14 +65,10 @@ final class WholeFile {
   }
 
   private static BadInputException refused(Path target, IOException e) {
-    String reason =
-        e instanceof FileSystemException f && f.getReason() != null
-            ? f.getReason()
-            : e.getClass().getSimpleName().replace("Exception", "");
     return new BadInputException(
         new Fault(
             Place.of(target.toString()),
-            "the report cannot be written there (" + reason + ")",
+            "the report cannot be written there (" + Words.reason(e) + ")",
             "a folder that exists, lets you write, and has room",
             "Name another file with -o."));
   }

@@ -10,6 +10,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.document.Words;
 import millrace.fault.LogbookException;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -135,7 +136,7 @@ public final class Wishes {
     } catch (IOException e) {
       throw new LogbookException(
           "'%s' cannot be written (%s); expected a folder that may be. Check its permissions."
-              .formatted(file, e.getMessage()));
+              .formatted(file, Words.reason(e)));
     }
   }
 

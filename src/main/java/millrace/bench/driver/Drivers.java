@@ -128,7 +128,7 @@ public final class Drivers {
       throw new BadInputException(
           Fault.of(
               Place.of(folder.toString()),
-              "the folder cannot be read: " + e.getMessage(),
+              "the folder cannot be read: " + Words.reason(e),
               "a readable folder"));
     }
   }

@@ -70,7 +70,7 @@ final class Succession {
     for (int place = at; readings.get(place).state() == ReadingState.NUMBER; ) {
       tries.add(place);
       double x = value(readings, place);
-      boolean stands = stands(readings, tries, one.trend);
+      boolean stands = stands(readings, tries, one.trend) || isHeldElsewhere(source, one.trend);
       if (stands && (source.settles() || one.trend.expects(x))) {
         suspect(readings, tries, source.role(), one);
       }
@@ -82,6 +82,11 @@ final class Succession {
       place = readings.size() - 1;
     }
     return Optional.empty();
+  }
+
+  /** The first voltage at a load is held against the current through it ({@link Plausible}). */
+  private static boolean isHeldElsewhere(Source source, Trend trend) {
+    return source.role() == RoleName.VOLTMETER && trend.isEmpty();
   }
 
   /**

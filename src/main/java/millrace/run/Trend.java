@@ -41,6 +41,11 @@ final class Trend {
     this.step = step;
   }
 
+  /** Whether nothing was taken yet. */
+  boolean isEmpty() {
+    return last.isEmpty();
+  }
+
   /** Whether a value is as near to the last ones as it should be; no if there are none. */
   boolean expects(double x) {
     return !last.isEmpty() && Math.abs(x - median(last)) <= bound(x);

@@ -39,9 +39,10 @@ public record Framing(
    * before its answer is dropped.
    *
    * @param question the question, such as that for the identity
-   * @param answer tells whether a reply answers it
+   * @param lines how many lines its answer has, 1 or more
+   * @param answer tells whether so many lines, joined by LF, answer it
    */
-  public record Step(String question, Predicate<String> answer) {}
+  public record Step(String question, int lines, Predicate<String> answer) {}
 
   /** Checks what the components promise. */
   public Framing {
@@ -96,12 +97,10 @@ public record Framing(
   /**
    * The same with a way to get in step again.
    *
-   * @param question the question
-   * @param answer tells whether a reply answers it
+   * @param by the question that proves it
    * @return the framing
    */
-  public Framing inStepBy(String question, Predicate<String> answer) {
-    return new Framing(
-        commandEnd, replyEnd, mostReplyBytes, silence, Optional.of(new Step(question, answer)));
+  public Framing inStepBy(Step by) {
+    return new Framing(commandEnd, replyEnd, mostReplyBytes, silence, Optional.of(by));
   }
 }

@@ -1,6 +1,8 @@
 package millrace.link;
 
 import java.time.Duration;
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.List;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
@@ -332,7 +334,7 @@ public final class Link implements AutoCloseable {
       } else if (own) {
         channel.lose(framing);
         throw new InstrumentException(
-            trouble(Kind.OUT_OF_STEP, "cannot get in step: no answer to " + quoted(step))
+            trouble(Kind.OUT_OF_STEP, "cannot get in step: " + came() + quoted(step))
                 .with(
                     "the answer that it gives otherwise",
                     "Check the instrument's front panel, and that no other has taken its place."));
@@ -340,6 +342,13 @@ public final class Link implements AutoCloseable {
       channel.open(timing);
     }
     channel.inStep();
+  }
+
+  private String came() {
+    String begun = frame.whole() ? "" : frame.begun();
+    return begun.isEmpty()
+        ? "no answer to "
+        : "%s without an end came as answer to ".formatted(WireText.quoted(begun));
   }
 
   private static String quoted(Framing.Step step) {
@@ -350,12 +359,17 @@ public final class Link implements AutoCloseable {
   private boolean answers(Framing.Step step) {
     write(step.question());
     SystemClock.Deadline deadline = SystemClock.deadline(timing.reply());
+    Deque<String> last = new ArrayDeque<>();
     for (int dropped = 0; dropped < MOST_LINES_DROPPED && !deadline.passed(); dropped++) {
       frame.reset();
       if (!waiting.comes(frame, step.question(), deadline.left())) {
         return false;
       }
-      if (frame.fault().isEmpty() && step.answer().test(frame.text())) {
+      last.add(frame.fault().isEmpty() ? frame.text() : "");
+      if (last.size() > step.lines()) {
+        last.remove();
+      }
+      if (last.size() == step.lines() && step.answer().test(String.join("\n", last))) {
         channel.drain(timing.quiet(), timing.reply());
         return true;
       }

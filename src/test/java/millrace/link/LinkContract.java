@@ -146,7 +146,7 @@ abstract class LinkContract {
               }
               mouth.say("answer to " + line + "\n");
             },
-            Framing.LINES.inStepBy("WHO?", "answer to WHO?"::equals));
+            Framing.LINES.inStepBy(new Framing.Step("WHO?", 1, "answer to WHO?"::equals)));
     trouble(Kind.NO_REPLY, () -> asked.ask("FIRST?"));
     for (int i = 0; i < 5; i++) {
       assertEquals("answer to NEXT?", asked.ask("NEXT?"));
@@ -164,13 +164,47 @@ abstract class LinkContract {
                 mouth.say("answer to " + line + "\n");
               }
             },
-            Framing.LINES.inStepBy("WHO?", "answer to WHO?"::equals));
+            Framing.LINES.inStepBy(new Framing.Step("WHO?", 1, "answer to WHO?"::equals)));
     assertEquals("answer to A?", asked.ask("A?"));
     trouble(Kind.NO_REPLY, () -> asked.ask("DIE"));
     InstrumentTrouble trouble = trouble(Kind.OUT_OF_STEP, () -> asked.ask("A?"));
     assertEquals("cannot get in step: no answer to \"WHO?\"", trouble.found());
     deaf[0] = false;
     assertEquals("answer to A?", asked.ask("A?"));
+  }
+
+  @Test
+  void anAnswerToTheStepThatLacksItsEndIsToldFromNone() throws Exception {
+    String[] end = {"\n"};
+    Link asked =
+        open(
+            (line, mouth) -> {
+              end[0] = line.equals("DIE") ? "" : end[0];
+              mouth.say("answer to " + line + end[0]);
+            },
+            Framing.LINES.inStepBy(new Framing.Step("WHO?", 1, "answer to WHO?"::equals)));
+    trouble(Kind.NO_REPLY, () -> asked.ask("DIE"));
+    InstrumentTrouble trouble = trouble(Kind.OUT_OF_STEP, () -> asked.ask("A?"));
+    assertEquals(
+        "cannot get in step: \"answer to WHO?\" without an end came as answer to \"WHO?\"",
+        trouble.found());
+  }
+
+  @Test
+  void aStepMayBeAnsweredBySeveralLines() throws Exception {
+    Link asked =
+        open(
+            (line, mouth) -> {
+              if (line.equals("FIRST?")) {
+                mouth.pause(900);
+              }
+              mouth.say(line.equals("WHO?") ? "box\nnumber 7\nready\n" : line + "\n");
+            },
+            Framing.LINES.inStepBy(new Framing.Step("WHO?", 3, "box\nnumber 7\nready"::equals)));
+    trouble(Kind.NO_REPLY, () -> asked.ask("FIRST?"));
+    for (int i = 0; i < 3; i++) {
+      assertEquals("NEXT?", asked.ask("NEXT?"));
+    }
   }
 
   @Test

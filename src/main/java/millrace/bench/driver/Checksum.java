@@ -4,13 +4,14 @@ import java.util.Locale;
 import millrace.quantity.Numbers;
 
 /**
- * The checksum of an ASCII protocol: two hex digits behind each message, both ways.
+ * The checksum of an ASCII protocol: two hex digits behind each message.
  *
  * @param kind how it is computed
  * @param before what stands before the message and is not summed; may be empty
  * @param between what stands between the message and the digits and is not summed; may be empty
+ * @param on which messages have it
  */
-record Checksum(Kind kind, String before, String between) {
+record Checksum(Kind kind, String before, String between, On on) {
   private static final int DIGITS = 2;
 
   /** How a checksum is computed. */
@@ -36,13 +37,31 @@ record Checksum(Kind kind, String before, String between) {
     }
   }
 
-  /** The message as it goes over the line. */
+  /** Which messages have check digits. */
+  enum On {
+    /** Commands, questions and replies. */
+    BOTH("commands and replies"),
+    /** Only what the instrument says. */
+    REPLIES("replies");
+
+    private final String text;
+
+    On(String text) {
+      this.text = text;
+    }
+
+    String text() {
+      return text;
+    }
+  }
+
+  /** A command or question as it goes over the line. */
   String wrap(String body) {
-    return before + body + between + of(body);
+    return on == On.REPLIES ? body : before + body + between + of(body);
   }
 
   /**
-   * The message that came over the line.
+   * The reply that came over the line.
    *
    * @throws IllegalArgumentException if its checksum is wrong or missing; the message says what was
    *     expected

@@ -73,8 +73,9 @@ public record DriverFile(
    *
    * @param ask the question
    * @param matches what the reply must match
+   * @param lines how many lines the reply has; the pattern sees them joined by LF
    */
-  public record Identity(Template ask, Pattern matches) {}
+  public record Identity(Template ask, Pattern matches, int lines) {}
 
   /**
    * How complaints are read, one at a time, until there is none.

@@ -218,7 +218,13 @@ public final class DriverForms {
     Key<String> between =
         map.optional(
             "between", Forms.text("a text"), "", "what precedes the check digits, not summed");
-    return map.reads(v -> new Checksum(v.get(kind), v.get(before), v.get(between)));
+    Key<Checksum.On> on =
+        map.optional(
+            "on",
+            Forms.choice(Checksum.On.values(), Checksum.On::text),
+            Checksum.On.BOTH,
+            "commands and replies (default), or replies alone");
+    return map.reads(v -> new Checksum(v.get(kind), v.get(before), v.get(between), v.get(on)));
   }
 
   /** The keys that say which replies are no numbers. */
@@ -272,7 +278,9 @@ public final class DriverForms {
     MapForm.Builder map = MapForm.of("how to ask who it is");
     Key<Template> ask = map.required("ask", template(words), "the question");
     Key<Pattern> matches = map.required("matches", Forms.pattern(), "what the reply must match");
-    return map.reads(v -> new Identity(v.get(ask), v.get(matches)));
+    Key<Integer> lines =
+        map.optional("lines", Forms.count(1, 20), 1, "lines of the reply; default 1");
+    return map.reads(v -> new Identity(v.get(ask), v.get(matches), v.get(lines)));
   }
 
   private static Form<Errors> errors(Map<String, Dimension> words) {

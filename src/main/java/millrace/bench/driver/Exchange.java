@@ -22,13 +22,15 @@ sealed interface Exchange {
    * @param until if present, the question is repeated until the reply matches, at most this long
    * @param every pause between repetitions
    * @param within how long to wait for the reply; empty for the driver's usual
+   * @param extent what the reply consists of
    */
   record Ask(
       Template text,
       Optional<Template> expect,
       Optional<Duration> until,
       Duration every,
-      Optional<Duration> within)
+      Optional<Duration> within,
+      Extent extent)
       implements Exchange {}
 
   /**

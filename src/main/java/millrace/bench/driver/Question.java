@@ -16,7 +16,7 @@ import millrace.quantity.Numbers;
  *     placeholders; empty: a number and perhaps a unit are all there is
  * @param unitSize what one counted unit is in base units
  * @param digits how the number is written
- * @param lines how many lines the reply has; patterns see them joined by LF
+ * @param extent what the reply consists of
  * @param within how long to wait for the reply; empty for the driver's usual
  */
 record Question(
@@ -24,7 +24,7 @@ record Question(
     Optional<Template> number,
     double unitSize,
     Digits digits,
-    int lines,
+    Extent extent,
     Optional<Duration> within) {
 
   /** How a number in a reply is written. */

@@ -147,7 +147,7 @@ final class RoleForms {
     private final Key<Optional<Template>> number;
     private final Key<Optional<Double>> unit;
     private final Key<Question.Digits> digits;
-    private final Key<Integer> lines;
+    private final Extent.Keys extent;
     private final Key<Optional<Duration>> within;
 
     QuestionKeys(
@@ -167,7 +167,7 @@ final class RoleForms {
               Forms.choice(Question.Digits.values(), Question.Digits::text),
               Question.Digits.DECIMAL,
               "decimal (default), or hex with negative numbers as two's complement");
-      lines = map.optional("lines", Forms.count(1, 1000), 1, "lines of the reply; default 1");
+      extent = new Extent.Keys(map);
       within = map.optional("within", Forms.span(), "longest wait for the reply");
     }
 
@@ -177,7 +177,7 @@ final class RoleForms {
           v.get(number),
           v.get(unit).orElse(1.0),
           v.get(digits),
-          v.get(lines),
+          extent.get(v),
           v.get(within));
     }
   }
@@ -229,9 +229,16 @@ final class RoleForms {
             "every", Forms.span(), Duration.ofMillis(200), "pause between; default 200 ms");
     Key<Optional<Duration>> within =
         map.optional("within", Forms.span(), "longest wait for one reply");
+    Extent.Keys extent = new Extent.Keys(map);
     return map.reads(
         v ->
-            new Exchange.Ask(v.get(ask), v.get(expect), v.get(until), v.get(every), v.get(within)));
+            new Exchange.Ask(
+                v.get(ask),
+                v.get(expect),
+                v.get(until),
+                v.get(every),
+                v.get(within),
+                extent.get(v)));
   }
 
   /** A pattern in which braces that hold a name known here are placeholders. */

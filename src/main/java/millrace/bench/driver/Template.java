@@ -24,22 +24,28 @@ import org.jspecify.annotations.Nullable;
  * {name}              a word, or a number in base units
  * {name:uA}           a number counted in a unit
  * {name:uA.3}         with three decimals
+ * {name:50}           counted in fifties
  * {name:0.1 degC|x4}  counted in tenths of a degree, as four hex digits, negative ones as two's
  *                     complement
  * {name:ohm|d6}       as a whole number of six digits with leading zeros
  * {name:A|e5}         with an exponent and five decimals
  * {name:degC|+f2}     with its sign, also if that is a plus, and two decimals
+ * {name:degC|+3f1}    the same with three digits before the point, the leading ones zeros, and one
  * </pre>
  */
 final class Template {
+  private static final Pattern FORMAT =
+      Pattern.compile(
+          "\\+?[1-9]?f(?:[0-9]|1[0-5])|\\+?e(?:[0-9]|1[0-5])|(?:\\+?d|x)(?:[1-9]|1[0-5])");
+
   private final String text;
   private final List<Piece> pieces;
 
   private record Piece(String literal, String name, double unitSize, Format format) {}
 
   /** How a number is printed: the shortest way, or a letter and how many digits. */
-  private record Format(boolean plus, char kind, int digits) {
-    static final Format SHORTEST = new Format(false, 'g', 0);
+  private record Format(boolean plus, int before, char kind, int digits) {
+    static final Format SHORTEST = new Format(false, 0, 'g', 0);
 
     String print(double count) {
       String digitsOnly = digits(count);
@@ -48,12 +54,20 @@ final class Template {
 
     private String digits(double count) {
       return switch (kind) {
-        case 'f' -> Numbers.fixed(count, digits);
+        case 'f' -> led(Numbers.fixed(count, digits));
         case 'x' -> hex(whole(count));
         case 'd' -> Numbers.format("%0" + digits + "d", whole(count));
         case 'e' -> Numbers.format("%." + digits + "E", count);
         default -> Numbers.print(rounded(count));
       };
+    }
+
+    /** With leading zeros, as many as bring the digits before the point to their number. */
+    private String led(String fixed) {
+      String sign = fixed.startsWith("-") ? "-" : "";
+      String plain = fixed.substring(sign.length());
+      int there = digits == 0 ? plain.length() : plain.indexOf('.');
+      return sign + "0".repeat(Math.max(0, before - there)) + plain;
     }
 
     private static long whole(double count) {
@@ -153,7 +167,9 @@ final class Template {
   private static Piece counted(String literal, String name, String how, Dimension dimension) {
     int bar = how.indexOf('|');
     int point = how.lastIndexOf('.');
-    boolean decimals = bar < 0 && point >= 0 && how.substring(point + 1).matches("[0-9]{1,2}");
+    boolean multiple = how.matches("[0-9]+\\.[0-9]+");
+    boolean decimals =
+        bar < 0 && point >= 0 && !multiple && how.substring(point + 1).matches("[0-9]{1,2}");
     String unit = bar >= 0 ? how.substring(0, bar) : decimals ? how.substring(0, point) : how;
     Format format = Format.SHORTEST;
     if (bar >= 0) {
@@ -165,25 +181,30 @@ final class Template {
   }
 
   private static Format format(String text, String inside) {
-    boolean plus = text.startsWith("+");
-    String how = plus ? text.substring(1) : text;
-    String kinds = plus ? "[fde]" : "[fxde]";
-    int digits =
-        how.matches(kinds + "[0-9]{1,2}") ? (int) Numbers.parse(how.substring(1)).orElse(-1) : -1;
-    if (digits < (how.startsWith("f") || how.startsWith("e") ? 0 : 1) || digits > 15) {
+    if (!FORMAT.matches(text)) {
       throw new IllegalArgumentException(
           ("'{...%s}' is printed as '%s'; expected f0 to f15, e0 to e15, d1 to d15 or x1 to x15,"
-                  + " with a + before f, e or d where a plus sign is to be shown")
+                  + " with a + before f, e or d where a plus sign is to be shown; 3f1 has three"
+                  + " digits before the point")
               .formatted(inside, text));
     }
-    return new Format(plus, how.charAt(0), digits);
+    boolean plus = text.startsWith("+");
+    String how = plus ? text.substring(1) : text;
+    int kind = Character.isDigit(how.charAt(0)) ? 1 : 0;
+    int before = kind == 1 ? Character.digit(how.charAt(0), 10) : 0;
+    return new Format(plus, before, how.charAt(kind), Integer.parseInt(how.substring(kind + 1)));
   }
 
   /** How many base units one of a unit is, or of a multiple such as {@code 0.1 degC}. */
   static double unitSize(String unit, Dimension dimension) {
     try {
       boolean multiple = Character.isDigit(unit.strip().charAt(0));
-      return Quantities.parse(multiple ? unit : "1 " + unit, dimension);
+      double size = Quantities.parse(multiple ? unit : "1 " + unit, dimension);
+      if (size > 0) {
+        return size;
+      }
+      throw new IllegalArgumentException(
+          "nothing is counted in units of '%s'; expected more than 0".formatted(unit.strip()));
     } catch (QuantityException e) {
       Fault fault = e.at(Place.of("unit"));
       throw new IllegalArgumentException(fault.found() + "; expected " + fault.expected(), e);

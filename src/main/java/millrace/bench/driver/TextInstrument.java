@@ -222,7 +222,7 @@ final class TextInstrument implements Instrument {
     Optional<Pattern> expect = ask.expect().map(e -> e.pattern(values));
     Duration began = connection.time().elapsed();
     while (true) {
-      String reply = voice.ask(question, ask.within().orElse(voice.usual()));
+      String reply = voice.ask(question, ask.within().orElse(voice.usual()), ask.extent());
       if (expect.isEmpty() || expect.get().matcher(reply).find()) {
         return;
       }
@@ -265,7 +265,8 @@ final class TextInstrument implements Instrument {
             && Math.abs(confirm.question().inBaseUnits(count.getAsDouble()) - set)
                 <= Math.abs(set) * confirm.ratio() + confirm.absolute();
     if (!there) {
-      throw refused(text, raw, confirm.placeholder() + " " + wanted + " as it was set");
+      String number = count.isEmpty() ? "a number that is " : "";
+      throw refused(text, raw, number + confirm.placeholder() + " " + wanted + " as it was set");
     }
   }
 
@@ -358,15 +359,7 @@ final class TextInstrument implements Instrument {
   private String whole(Question.Filled filled) {
     Question question = filled.question();
     Duration within = question.within().orElse(voice.usual());
-    String raw = voice.ask(filled.text(), within);
-    if (question.lines() == 1) {
-      return raw;
-    }
-    StringBuilder all = new StringBuilder(raw);
-    for (int i = 1; i < question.lines(); i++) {
-      all.append('\n').append(voice.link().nextLine(filled.text(), within));
-    }
-    return all.toString();
+    return voice.ask(filled.text(), within, question.extent());
   }
 
   private Reply understood(Question.Filled question, String raw) {

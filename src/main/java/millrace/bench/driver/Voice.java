@@ -1,5 +1,6 @@
 package millrace.bench.driver;
 
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.EnumMap;
 import java.util.HashMap;
@@ -9,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
+import java.util.stream.Collectors;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.RoleName;
 import millrace.fault.InstrumentException;
@@ -58,11 +60,13 @@ final class Voice {
                     .speech()
                     .framing()
                     .inStepBy(
-                        wrapped(who.ask().fill(settings)),
-                        line ->
-                            unwrapped(line)
-                                .filter(r -> who.matches().matcher(r).find())
-                                .isPresent()))
+                        new Framing.Step(
+                            wrapped(who.ask().fill(settings)),
+                            who.lines(),
+                            lines ->
+                                unwrapped(lines)
+                                    .filter(r -> who.matches().matcher(r).find())
+                                    .isPresent())))
         .orElse(driver.speech().framing());
   }
 
@@ -88,12 +92,14 @@ final class Voice {
     return driver.speech().checksum().map(c -> c.wrap(body)).orElse(body);
   }
 
-  private Optional<String> unwrapped(String line) {
+  /** Lines joined by LF without their check digits; empty if one is wrong. */
+  private Optional<String> unwrapped(String lines) {
     if (driver.speech().checksum().isEmpty()) {
-      return Optional.of(line);
+      return Optional.of(lines);
     }
+    Checksum checksum = driver.speech().checksum().get();
     try {
-      return Optional.of(driver.speech().checksum().get().unwrap(line));
+      return Optional.of(lines.lines().map(checksum::unwrap).collect(Collectors.joining("\n")));
     } catch (IllegalArgumentException e) {
       return Optional.empty();
     }
@@ -124,14 +130,34 @@ final class Voice {
     link.send(wrapped(body));
   }
 
-  /** Asks a question; the reply comes without its check digits. */
+  /** Asks a question that has one line for a reply; it comes without its check digits. */
   String ask(String body, Duration atMost) {
-    String reply = link.ask(wrapped(body), atMost);
-    String content = driver.speech().checksum().isEmpty() ? reply : checked(body, reply);
+    String content = content(body, link.ask(wrapped(body), atMost));
     if (driver.speech().modbus()) {
       throwRefusal(body, content);
     }
     return content;
+  }
+
+  /** The same where the reply may have several lines, which are joined by LF, or be a block. */
+  String ask(String body, Duration atMost, Extent extent) {
+    if (extent.block()) {
+      byte[] block = link.askBlock(wrapped(body), atMost);
+      return new String(block, StandardCharsets.ISO_8859_1);
+    }
+    String first = ask(body, atMost);
+    if (extent.lines() == 1) {
+      return first;
+    }
+    StringBuilder all = new StringBuilder(first);
+    for (int i = 1; i < extent.lines(); i++) {
+      all.append('\n').append(content(body, link.nextLine(wrapped(body), atMost)));
+    }
+    return all.toString();
+  }
+
+  private String content(String body, String reply) {
+    return driver.speech().checksum().isEmpty() ? reply : checked(body, reply);
   }
 
   /** A Modbus device that says no, unless the driver knows that reply as 'ask again'. */
@@ -218,11 +244,12 @@ final class Voice {
   private String answersAs() {
     DriverFile.Identity who = driver.identity().orElseThrow();
     String question = who.ask().fill(settings);
-    String reply = ask(question, usual());
+    Extent extent = new Extent(false, who.lines());
+    String reply = ask(question, usual(), extent);
     for (int more = OFTEN; more > 0 && !who.matches().matcher(reply).find(); more--) {
       link.resynchronize();
       pause(driver.signs().askAgain());
-      reply = ask(question, usual());
+      reply = ask(question, usual(), extent);
     }
     if (!who.matches().matcher(reply).find()) {
       link.resynchronize();
@@ -235,7 +262,7 @@ final class Voice {
                   "Check the address and that driver '" + driver.name() + "' is meant for it.")
               .with(new Asked(question, reply, Duration.ZERO)));
     }
-    return reply.strip();
+    return String.join(", ", reply.strip().lines().toList());
   }
 
   void pause(Duration span) {

@@ -4,6 +4,8 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 
 import millrace.bench.driver.Checksum.Kind;
+import millrace.bench.driver.Checksum.On;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -20,9 +22,18 @@ class ChecksumTest {
   })
   void theCheckDigitsFollowTheMessage(
       Kind kind, String before, String between, String body, String line) {
-    Checksum checksum = new Checksum(kind, before, between);
+    Checksum checksum = new Checksum(kind, before, between, On.BOTH);
     assertEquals(line, checksum.wrap(body));
     assertEquals(body, checksum.unwrap(line));
+  }
+
+  /** The sum of the character codes of 'U=1': 85 + 61 + 49 = 195, C3 in hex. */
+  @Test
+  void whereOnlyRepliesHaveItCommandsGoAsTheyAre() {
+    Checksum checksum = new Checksum(Kind.SUM, "", ";", On.REPLIES);
+    assertEquals("U", checksum.wrap("U"));
+    assertEquals("U=1", checksum.unwrap("U=1;C3"));
+    assertThrows(IllegalArgumentException.class, () -> checksum.unwrap("U=1;C4"));
   }
 
   @ParameterizedTest
@@ -32,7 +43,7 @@ class ChecksumTest {
     ":F, does not begin with ':' and end with two check digits"
   })
   void aWrongCheckIsRefused(String line, String why) {
-    Checksum checksum = new Checksum(Kind.MODBUS_LRC, ":", "");
+    Checksum checksum = new Checksum(Kind.MODBUS_LRC, ":", "", On.BOTH);
     assertEquals(
         why,
         assertThrows(IllegalArgumentException.class, () -> checksum.unwrap(line)).getMessage());

@@ -47,6 +47,15 @@ class DriverFormsTest {
             "driver: d\nload:\n  set: ['R {resistance:ohm|q3}']\n",
             "d.yaml:3:9: '{...ohm|q3}' is printed as 'q3'; expected f0 to f15"),
         Arguments.of(
+            "driver: d\nload:\n  set: ['R {resistance:0 ohm}']\n",
+            "d.yaml:3:9: nothing is counted in units of '0 ohm'; expected more than 0."),
+        Arguments.of(
+            "driver: d\nload:\n  set: ['R {resistance|3e1}']\n",
+            "d.yaml:3:9: '{...|3e1}' is printed as '3e1'; expected f0 to f15"),
+        Arguments.of(
+            "driver: d\nunit thermometer:\n  read: {ask: 'T?', block: yes, lines: 2}\n",
+            "d.yaml:3:9: both 'block: yes' and 'lines:' are given; expected one of them"),
+        Arguments.of(
             "driver: d\nunit thermometer:\n  read: {ask: 'T?', number: 'T=.*'}\n",
             "d.yaml:3:29: the pattern 'T=.*' has no group; expected one that takes what is wanted"),
         Arguments.of(

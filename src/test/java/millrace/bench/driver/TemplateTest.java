@@ -36,6 +36,14 @@ class TemplateTest {
         "SV{t:degC|+f2}; -5; SV-5.00",
         "SV{t:degC|+f1}; -0.04; SV+0.0",
         "SV{t:0.1 degC|+d4}; 23.4; SV+0234",
+        "T={t:degC|+3f1}; 23; T=+023.0",
+        "T={t:degC|+3f1}; -5.46; T=-005.5",
+        "T={t:degC|3f0}; -5; T=-005",
+        "T={t:degC|2f1}; 123.4; T=123.4",
+        "APER {w:50|f3}; 10; APER 0.200",
+        "APER {w:50}; 10; APER 0.2",
+        "FILTER {w:0.02}; 1; FILTER 50",
+        "R {r:.1}; 4700; R 4700.0",
         "R {r:ohm|d7}; 4700; R 0004700",
         "R {r}; 1e9; R 1000000000",
         "{w|x2}; 17; 11"
@@ -71,7 +79,8 @@ class TemplateTest {
             .getMessage();
     assertEquals(
         "'{...degC|+x4}' is printed as '+x4'; expected f0 to f15, e0 to e15, d1 to d15 or x1 to"
-            + " x15, with a + before f, e or d where a plus sign is to be shown",
+            + " x15, with a + before f, e or d where a plus sign is to be shown; 3f1 has three"
+            + " digits before the point",
         message);
   }
 

@@ -3,9 +3,6 @@ package millrace.cli;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import java.time.Instant;
-import java.time.LocalDate;
-import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -69,11 +66,7 @@ final class AnalyzeCommand implements Callable<Integer> {
   @Option(names = "--batch", paramLabel = "NAME", description = "Every run of this batch.")
   private Optional<String> batch = Optional.empty();
 
-  @Option(
-      names = "--since",
-      paramLabel = "DATE",
-      description = "Of --instrument or --batch only runs from this day on.")
-  private Optional<LocalDate> since = Optional.empty();
+  @Mixin private DaysOption days = new DaysOption();
 
   @Option(
       names = "--monte-carlo",
@@ -152,9 +145,7 @@ final class AnalyzeCommand implements Callable<Integer> {
     if (!runs.isEmpty()) {
       return runs.stream().map(book::find).toList();
     }
-    Optional<Instant> from = since.map(d -> d.atStartOfDay(ZoneOffset.UTC).toInstant());
-    return book.runs(
-        new RunFilter(Optional.empty(), batch, Optional.empty(), other.instrument(), from));
+    return book.runs(days.of(RunFilter.ALL.ofBatch(batch).with(other.instrument())));
   }
 
   /** One line a run; what cannot be judged is named and left out. */

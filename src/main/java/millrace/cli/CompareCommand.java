@@ -6,9 +6,6 @@ import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
-import java.time.LocalDate;
-import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -69,8 +66,7 @@ final class CompareCommand implements Callable<Integer> {
   @Option(names = "--tag", paramLabel = "NAME", description = "All of this tag; repeatable.")
   private List<String> tags = new ArrayList<>();
 
-  @Option(names = "--since", paramLabel = "DATE", description = "Only runs from this day on.")
-  private Optional<LocalDate> since = Optional.empty();
+  @Mixin private DaysOption days = new DaysOption();
 
   @Option(
       names = "--causes",
@@ -103,12 +99,11 @@ final class CompareCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    boolean searched =
-        !units.isEmpty() || !batches.isEmpty() || !tags.isEmpty() || since.isPresent();
+    boolean searched = !units.isEmpty() || !batches.isEmpty() || !tags.isEmpty() || days.given();
     if (runs.isEmpty() && !searched) {
       throw new CommandLine.ParameterException(
           spec.commandLine(),
-          "nothing to compare; expected RUN numbers, or --unit, --batch, --tag or --since");
+          "nothing to compare; expected RUN numbers, or --unit, --batch, --tag, --since or --until");
     }
     if (constants && (searched || runs.size() < 2)) {
       throw new CommandLine.ParameterException(
@@ -137,11 +132,11 @@ final class CompareCommand implements Callable<Integer> {
     List<RunSummary> asked = new ArrayList<>();
     runs.forEach(name -> asked.add(book.find(name)));
     if (searched) {
-      Optional<Instant> from = since.map(d -> d.atStartOfDay(ZoneOffset.UTC).toInstant());
+      RunFilter within = days.of(RunFilter.ALL);
       for (Optional<String> unit : each(units)) {
         for (Optional<String> batch : each(batches)) {
           for (Optional<String> tag : each(tags)) {
-            asked.addAll(book.runs(new RunFilter(unit, batch, tag, Optional.empty(), from)));
+            asked.addAll(book.runs(within.ofUnit(unit).ofBatch(batch).ofTag(tag)));
           }
         }
       }

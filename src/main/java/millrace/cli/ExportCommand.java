@@ -158,9 +158,7 @@ final class ExportCommand implements Callable<Integer> {
 
   private int packed(Logbook book, Path target) {
     List<RunSummary> asked = new ArrayList<>(runs.stream().map(book::find).toList());
-    RunFilter filter =
-        new RunFilter(
-            Optional.empty(), batch, Optional.empty(), Optional.empty(), Optional.empty());
+    RunFilter filter = RunFilter.ALL.ofBatch(batch);
     batch.ifPresent(
         name -> book.runs(filter).stream().filter(r -> r.digest().isPresent()).forEach(asked::add));
     List<RunSummary> once = asked.stream().distinct().toList();

@@ -1,7 +1,5 @@
 package millrace.cli;
 
-import java.time.LocalDate;
-import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Optional;
@@ -33,8 +31,7 @@ final class RunsCommand implements Callable<Integer> {
       description = "Only runs that an instrument of this serial number or name took part in.")
   private Optional<String> instrument = Optional.empty();
 
-  @Option(names = "--since", paramLabel = "DATE", description = "Only runs from this day on.")
-  private Optional<LocalDate> since = Optional.empty();
+  @Mixin private DaysOption days = new DaysOption();
 
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
@@ -59,12 +56,7 @@ final class RunsCommand implements Callable<Integer> {
   }
 
   private RunFilter filter() {
-    return new RunFilter(
-        Optional.empty(),
-        Optional.empty(),
-        Optional.empty(),
-        instrument,
-        since.map(day -> day.atStartOfDay(ZoneOffset.UTC).toInstant()));
+    return days.of(RunFilter.ALL.with(instrument));
   }
 
   private void table(List<RunSummary> runs) {

@@ -80,13 +80,8 @@ final class RunRows {
                       + " AND (i.serial = ? OR i.name = ?))");
               fillings.add(slots -> slots.text(name).text(name));
             });
-    filter
-        .since()
-        .ifPresent(
-            instant -> {
-              sql.append(" AND r.started_at >= ?");
-              fillings.add(slots -> slots.instant(instant));
-            });
+    instant(sql, fillings, " AND r.started_at >= ?", filter.since());
+    instant(sql, fillings, " AND r.started_at < ?", filter.before());
     return facts(session, session.list(sql + " ORDER BY r.id", all(fillings), RunRows::map));
   }
 
@@ -96,6 +91,15 @@ final class RunRows {
         text -> {
           sql.append(clause);
           fillings.add(slots -> slots.text(text));
+        });
+  }
+
+  private static void instant(
+      StringBuilder sql, List<Session.Filling> fillings, String clause, Optional<Instant> value) {
+    value.ifPresent(
+        instant -> {
+          sql.append(clause);
+          fillings.add(slots -> slots.instant(Stamps.nearest(instant)));
         });
   }
 

@@ -22,6 +22,12 @@ final class Stamps {
     return instant.getEpochSecond() * NANOS_A_SECOND + instant.getNano();
   }
 
+  /** The nearest instant that can be stored, to compare stored ones with. */
+  static Instant nearest(Instant instant) {
+    Instant last = END.minusNanos(1);
+    return instant.isBefore(FIRST) ? FIRST : instant.isAfter(last) ? last : instant;
+  }
+
   static Instant instant(long nanos) {
     return Instant.ofEpochSecond(
         Math.floorDiv(nanos, NANOS_A_SECOND), Math.floorMod(nanos, NANOS_A_SECOND));

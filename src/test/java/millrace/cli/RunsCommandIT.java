@@ -38,7 +38,10 @@ class RunsCommandIT {
     assertTrue(ran.err().contains("safe state"), ran.err());
     assertTrue(listed(book, "--instrument", "ammeter"));
     assertTrue(listed(book, "--instrument", "ammeter", "--since", "2000-01-01"));
+    assertEquals(0, Spoken.by("runs", "--since", "2999-01-01", "--logbook", book).code());
     assertFalse(listed(book, "--instrument", "ammeter", "--since", "2999-01-01"));
+    assertTrue(listed(book, "--since", "1066-10-14", "--until", "2999-01-01"));
+    assertFalse(listed(book, "--until", "2000-01-01"));
     assertFalse(listed(book, "--instrument", "another"));
     assertEquals(2, Spoken.by("runs", "--since", "yesterday", "--logbook", book).code());
   }

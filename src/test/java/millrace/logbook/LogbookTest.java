@@ -215,31 +215,20 @@ class LogbookTest {
       assertEquals(
           List.of(second.run()),
           numbers(
-              new RunFilter(
-                  Optional.of("BX5-0002"),
-                  Optional.of("B7"),
-                  Optional.empty(),
-                  Optional.empty(),
-                  Optional.of(Sample.START))));
+              RunFilter.ALL
+                  .ofUnit(Optional.of("BX5-0002"))
+                  .ofBatch(Optional.of("B7"))
+                  .within(Optional.of(Sample.START), Optional.of(Sample.START.plusNanos(1)))));
       assertEquals(
           List.of(),
-          numbers(
-              new RunFilter(
-                  Optional.empty(),
-                  Optional.empty(),
-                  Optional.empty(),
-                  Optional.empty(),
-                  Optional.of(Sample.START.plusNanos(1)))));
+          numbers(RunFilter.ALL.within(Optional.of(Sample.START.plusNanos(1)), Optional.empty())));
+      assertEquals(
+          List.of(), numbers(RunFilter.ALL.within(Optional.empty(), Optional.of(Sample.START))));
     }
   }
 
   private static RunFilter byInstrument(String serial) {
-    return new RunFilter(
-        Optional.empty(),
-        Optional.empty(),
-        Optional.empty(),
-        Optional.of(serial),
-        Optional.empty());
+    return RunFilter.ALL.with(Optional.of(serial));
   }
 
   private List<Long> numbers(RunFilter filter) {

@@ -33,13 +33,7 @@ final class History {
 
   /** Runs of a unit that count for this session, for one purpose, the oldest first. */
   List<RunSummary> runs(String serial, Board.Purpose purpose) {
-    RunFilter unit =
-        new RunFilter(
-            Optional.of(serial),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty());
+    RunFilter unit = RunFilter.ALL.ofUnit(Optional.of(serial));
     return book.runs(unit).stream().filter(r -> counts(r, purpose)).toList();
   }
 

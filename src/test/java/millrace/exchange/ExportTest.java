@@ -5,7 +5,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
 import java.io.StringWriter;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
@@ -15,29 +14,13 @@ import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
 import millrace.quantity.Numbers;
 import millrace.time.Seeds;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
-class ExportTest {
-  @TempDir Path folder;
-  private Bench bench;
-
-  @BeforeEach
-  void open() {
-    bench = Bench.in(folder);
-  }
-
-  @AfterEach
-  void close() {
-    bench.close();
-  }
-
+class ExportTest extends Importing {
   private RunReader imported(String csv) throws IOException {
-    return bench.logbook().reader(bench.imports(csv).get(0).run());
+    return logbook.reader(imports(csv).get(0).run());
   }
 
   private static String exported(RunReader reader) {
@@ -188,9 +171,7 @@ class ExportTest {
   @Test
   void readingsThatAreSimulatedSayThatTheyAre() throws IOException {
     Imported run =
-        bench
-            .imports("unit,range,nominal_A,current_A,origin\nU,1mA,0.001,0.001,simulated\n")
-            .get(0);
+        imports("unit,range,nominal_A,current_A,origin\nU,1mA,0.001,0.001,simulated\n").get(0);
     assertEquals(List.of("these readings are simulated, as column 'origin' says"), run.notes());
   }
 }

@@ -20,29 +20,13 @@ import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
 import millrace.quantity.Numbers;
 import millrace.time.Seeds;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** Files that nobody wrote by hand: whatever is in them, an import says or keeps it. */
-class ImportPropertyTest {
-  @TempDir Path folder;
-  private Bench bench;
-
-  @BeforeEach
-  void open() {
-    bench = Bench.in(folder);
-  }
-
-  @AfterEach
-  void close() {
-    bench.close();
-  }
-
+class ImportPropertyTest extends Importing {
   private static LongStream seeds() {
     return LongStream.range(0, 60);
   }
@@ -113,12 +97,12 @@ class ImportPropertyTest {
     StringBuilder csv =
         new StringBuilder("unit,current_A,range,temperature_degC,load_ohm,nominal_A\n");
     rows.forEach(row -> csv.append(row.line()).append('\n'));
-    List<Imported> runs = bench.imports(csv.toString());
+    List<Imported> runs = imports(csv.toString());
     Map<String, List<List<String>>> expected = expected(rows);
     assertEquals(List.copyOf(expected.keySet()), runs.stream().map(Imported::unit).toList());
     for (Imported run : runs) {
       List<List<String>> points = expected.getOrDefault(run.unit(), List.of());
-      assertEquals(points, found(bench.logbook().reader(run.run())));
+      assertEquals(points, found(logbook.reader(run.run())));
       assertEquals(points.size(), run.points());
       assertEquals(points.stream().filter(p -> p.contains("")).count(), run.flagged());
     }
@@ -136,9 +120,9 @@ class ImportPropertyTest {
       int at = random.nextInt(csv.length());
       csv.setCharAt(at, letters.charAt(random.nextInt(letters.length())));
     }
-    Path file = bench.file(csv.toString());
+    Path file = file(csv.toString());
     try {
-      assertTrue(!Import.check(file).into(bench.logbook(), Bench.plain()).isEmpty());
+      assertTrue(!Import.check(file).into(logbook, plain()).isEmpty());
     } catch (BadInputException e) {
       for (Fault fault : e.faults()) {
         assertTrue(fault.place().line() > 0 && fault.place().column() > 0, fault.toString());
@@ -154,11 +138,11 @@ class ImportPropertyTest {
         out.write("U,1mA,0.001," + i / 1000 + "," + i + ",0.00100" + i % 1000 + "\n");
       }
     }
-    Imported run = Import.check(file).into(bench.logbook(), Bench.plain()).get(0);
+    Imported run = Import.check(file).into(logbook, plain()).get(0);
     assertEquals(rows, run.readings());
     assertEquals(rows / 1000, run.points());
-    assertEquals(rows, bench.logbook().reader(run.run()).readingCount());
-    assertTrue(bench.logbook().verify(run.run()).sound());
+    assertEquals(rows, logbook.reader(run.run()).readingCount());
+    assertTrue(logbook.verify(run.run()).sound());
     assertEquals(List.of(), run.notes());
   }
 

@@ -34,38 +34,22 @@ import millrace.logbook.RunFile;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
-class ImportTest {
+class ImportTest extends Importing {
   private static final String NEEDED = "range,nominal_A,current_A";
 
-  @TempDir Path folder;
-  private Bench bench;
-
-  @BeforeEach
-  void open() {
-    bench = Bench.in(folder);
-  }
-
-  @AfterEach
-  void close() {
-    bench.close();
-  }
-
   private Imported one(String content) throws IOException {
-    List<Imported> runs = bench.imports(content);
+    List<Imported> runs = imports(content);
     assertEquals(1, runs.size());
     return runs.get(0);
   }
 
   private RunReader reader(Imported run) {
-    return bench.logbook().reader(run.run());
+    return logbook.reader(run.run());
   }
 
   private List<String> keysAndCounts(Imported run) {
@@ -81,7 +65,7 @@ class ImportTest {
   }
 
   private String refused(String content) throws IOException {
-    Path file = bench.file(content);
+    Path file = file(content);
     String message = assertThrows(BadInputException.class, () -> Import.check(file)).getMessage();
     return message.replace(folder.toString() + "/", "");
   }
@@ -101,7 +85,7 @@ class ImportTest {
     assertEquals(FileRole.READINGS, kept.role());
     assertEquals("night.csv", kept.name());
     assertArrayEquals(content.getBytes(StandardCharsets.UTF_8), reader.content(kept));
-    assertTrue(bench.logbook().verify(run.run()).sound(), "digest");
+    assertTrue(logbook.verify(run.run()).sound(), "digest");
     assertEquals(
         List.of("the file names no unit, so the unit is called 'night' as the file is"),
         run.notes());
@@ -109,16 +93,16 @@ class ImportTest {
 
   @Test
   void keepsTheDatasheetBesideTheReadings() throws IOException {
-    Path file = bench.file(NEEDED + "\n1mA,0.001,0.001\n");
+    Path file = file(NEEDED + "\n1mA,0.001,0.001\n");
     byte[] sheet = "datasheet: any".getBytes(StandardCharsets.UTF_8);
     Import.Circumstances with =
         new Import.Circumstances(
             Optional.of(new Import.Attached("sheet.yaml", sheet)),
             List.of("look at this"),
             "0.0.1",
-            Bench.NOW,
+            NOW,
             ZoneOffset.UTC);
-    Imported run = Import.check(file).into(bench.logbook(), with).get(0);
+    Imported run = Import.check(file).into(logbook, with).get(0);
     RunFile kept = reader(run).files().get(1);
     assertEquals(FileRole.DATASHEET, kept.role());
     assertEquals("sheet.yaml", kept.name());
@@ -330,13 +314,13 @@ class ImportTest {
     String[] lines = message.split("\n");
     assertEquals(21, lines.length);
     assertEquals("and 40 more.", lines[20]);
-    assertEquals(List.of(), bench.logbook().runs(RunFilter.ALL));
+    assertEquals(List.of(), logbook.runs(RunFilter.ALL));
   }
 
   @Test
   void makesOneRunAUnitAlsoWhereTheirRowsAreInterleaved() throws IOException {
     List<Imported> runs =
-        bench.imports(
+        imports(
             "unit,"
                 + NEEDED
                 + "\nB,1mA,0.001,0.001\nA,1mA,0.001,0.002\nB,1mA,0.001,0.003\nA,1mA,0.001,0.004\n");
@@ -379,7 +363,7 @@ class ImportTest {
       assertFalse(cursor.hasElapsed());
       assertFalse(cursor.hasTakenAt());
     }
-    assertEquals(Bench.NOW, reader(timeless).summary().start().startedAt());
+    assertEquals(NOW, reader(timeless).summary().start().startedAt());
   }
 
   @ParameterizedTest
@@ -419,10 +403,10 @@ class ImportTest {
 
   @Test
   void refusesAFileThatChangedBetweenCheckAndImport() throws IOException {
-    Path file = bench.file(NEEDED + "\n1mA,0.001,0.001\n");
+    Path file = file(NEEDED + "\n1mA,0.001,0.001\n");
     Import checked = Import.check(file);
     Files.writeString(file, NEEDED + "\n1mA,0.001,0.002\n");
-    assertThrows(MillraceException.class, () -> checked.into(bench.logbook(), Bench.plain()));
-    assertEquals(List.of(), bench.logbook().runs(RunFilter.ALL));
+    assertThrows(MillraceException.class, () -> checked.into(logbook, plain()));
+    assertEquals(List.of(), logbook.runs(RunFilter.ALL));
   }
 }

@@ -5,33 +5,16 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
-import java.nio.file.Path;
 import java.util.function.IntToDoubleFunction;
 import millrace.assessment.Assessor;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.quantity.Numbers;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 
 /** What an import states of its errors reaches the results as it was meant. */
-class ImportedAssessmentTest {
-  @TempDir Path folder;
-  private Bench bench;
-
-  @BeforeEach
-  void open() {
-    bench = Bench.in(folder);
-  }
-
-  @AfterEach
-  void close() {
-    bench.close();
-  }
-
+class ImportedAssessmentTest extends Importing {
   private Outcome.Value conductance(IntToDoubleFunction uCommonA) throws IOException {
     StringBuilder csv =
         new StringBuilder("unit,range,nominal_A,load_ohm,u_current_A,u_common_A,current_A\n");
@@ -40,9 +23,9 @@ class ImportedAssessmentTest {
       csv.append(Numbers.print(uCommonA.applyAsDouble(load))).append(',');
       csv.append(Numbers.print(1e-3 - 1e-9 * load * 1e-3)).append('\n');
     }
-    Imported run = bench.imports(csv.toString()).get(0);
+    Imported run = imports(csv.toString()).get(0);
     Result found =
-        Assessor.assess(bench.logbook().reader(run.run())).results().stream()
+        Assessor.assess(logbook.reader(run.run())).results().stream()
             .filter(r -> r.quantity() == ResultQuantity.OUTPUT_CONDUCTANCE)
             .findFirst()
             .orElseThrow();
@@ -65,7 +48,7 @@ class ImportedAssessmentTest {
     for (int i = 0; i < 200; i++) {
       csv.append("U,1mA,0.001,100,").append(i).append(",0.00100000").append(i % 7).append('\n');
     }
-    Imported run = bench.imports(csv.toString()).get(0);
-    assertFalse(Assessor.assess(bench.logbook().reader(run.run())).results().isEmpty());
+    Imported run = imports(csv.toString()).get(0);
+    assertFalse(Assessor.assess(logbook.reader(run.run())).results().isEmpty());
   }
 }

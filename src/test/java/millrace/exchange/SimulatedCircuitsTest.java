@@ -22,9 +22,6 @@ import millrace.evidence.AtKey;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -33,26 +30,13 @@ import org.junit.jupiter.params.provider.ValueSource;
  * one fault or none: the fault is named, the results hold the truth. How the files were made stands
  * in them.
  */
-class SimulatedCircuitsTest {
+class SimulatedCircuitsTest extends Importing {
   private static final Map<ResultQuantity, String> TRUTHS =
       Map.of(
           ResultQuantity.CURRENT, "current_A",
           ResultQuantity.OUTPUT_CONDUCTANCE, "output_conductance_S",
           ResultQuantity.COMPLIANCE_VOLTAGE, "compliance_V",
           ResultQuantity.TEMPCO, "tempco_ppm_per_K");
-
-  @TempDir Path folder;
-  private Bench bench;
-
-  @BeforeEach
-  void open() {
-    bench = Bench.in(folder);
-  }
-
-  @AfterEach
-  void close() {
-    bench.close();
-  }
 
   private List<Imported> imported(String name) throws IOException {
     String sheet = Reference.text("circuits/" + name + ".datasheet.yaml");
@@ -61,10 +45,10 @@ class SimulatedCircuitsTest {
             Optional.of(new Import.Attached(name + ".datasheet.yaml", sheet.getBytes(UTF_8))),
             List.of(),
             "0.0.1",
-            Bench.NOW,
+            NOW,
             ZoneOffset.UTC);
-    Path csv = bench.file(Reference.text("circuits/" + name + ".csv"));
-    return Import.check(csv).into(bench.logbook(), with);
+    Path csv = file(Reference.text("circuits/" + name + ".csv"));
+    return Import.check(csv).into(logbook, with);
   }
 
   @ParameterizedTest
@@ -77,7 +61,7 @@ class SimulatedCircuitsTest {
     for (int i = 0; i < runs.size(); i++) {
       JsonNode unit = units.get(i);
       assertEquals(unit.get("unit").asText(), runs.get(i).unit());
-      Assessment found = Assessor.assess(bench.logbook().reader(runs.get(i).run()));
+      Assessment found = Assessor.assess(logbook.reader(runs.get(i).run()));
       named(unit, CausesOf.of(found).orElseThrow().causes());
       // a meter that reads wrong by more than it states holds no truth
       if (!unit.get("cause").asText().equals("meter gain")) {

@@ -10,13 +10,25 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import millrace.logbook.Logbook;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.io.TempDir;
 
-/** A folder with a logbook and a file to import. */
-record Bench(Path folder, Logbook logbook) implements AutoCloseable {
+/** A test in a folder with a logbook and a file to import. */
+abstract class Importing {
   static final Instant NOW = Instant.parse("2026-01-15T20:30:00Z");
 
-  static Bench in(Path folder) {
-    return new Bench(folder, Logbook.create(folder.resolve("millrace.db")));
+  @TempDir Path folder;
+  Logbook logbook;
+
+  @BeforeEach
+  void open() {
+    logbook = Logbook.create(folder.resolve("millrace.db"));
+  }
+
+  @AfterEach
+  void close() {
+    logbook.close();
   }
 
   static Import.Circumstances plain() {
@@ -30,10 +42,5 @@ record Bench(Path folder, Logbook logbook) implements AutoCloseable {
 
   List<Imported> imports(String content) throws IOException {
     return Import.check(file(content)).into(logbook, plain());
-  }
-
-  @Override
-  public void close() {
-    logbook.close();
   }
 }

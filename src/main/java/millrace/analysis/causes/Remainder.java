@@ -1,7 +1,9 @@
 package millrace.analysis.causes;
 
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
+import java.util.function.DoubleBinaryOperator;
 import millrace.analysis.design.Piece;
 import millrace.analysis.design.RangeDesign;
 
@@ -56,10 +58,6 @@ record Remainder(RangeDesign design, double decadesBelow) {
         : design.amplifier().map(a -> 2 / a.gain()).orElse(0.0);
   }
 
-  private String follower() {
-    return "follower of " + design.amplifier().map(Piece::name).orElse("");
-  }
-
   /** The unknown that moves its compliance voltage with each decade. */
   String junctions() {
     return "junctions of " + design.passName();
@@ -97,38 +95,47 @@ record Remainder(RangeDesign design, double decadesBelow) {
         : own + decadesBelow * each + crowd * Math.pow(10, -decadesBelow) * share / loss;
   }
 
-  /** Every unknown by its name. */
-  Map<String, Double> halfWidths() {
+  /**
+   * An unknown that adds to ln |I|.
+   *
+   * @param name what it is called
+   * @param halfWidth what is normal of it
+   * @param weight by which it adds, over the voltage at the terminals, V, and T - T_ref, K
+   */
+  private record Unknown(String name, double halfWidth, DoubleBinaryOperator weight) {}
+
+  private List<Unknown> added() {
     String range = design.name();
     String pass = design.passName();
+    String follower = "follower of " + design.amplifier().map(Piece::name).orElse("");
     double loss = loss();
+    double set = design.setVoltageV();
+    return List.of(
+        new Unknown("gain " + range, GAIN, (v, k) -> 1),
+        new Unknown("per volt " + range, PER_V + BASE_SHAPE * BASE_PER_V * loss, (v, k) -> v),
+        new Unknown("per kelvin " + range, PER_K + BASE_SHAPE * BASE_PER_K * loss, (v, k) -> k),
+        new Unknown("per volt squared " + pass, BASE_PER_V2 * loss, (v, k) -> v * v),
+        new Unknown("per volt and kelvin " + pass, BASE_PER_V_K * loss, (v, k) -> v * k),
+        new Unknown("per kelvin squared " + pass, BASE_PER_K2 * loss, (v, k) -> k * k),
+        new Unknown(follower, followed(), (v, k) -> v / set));
+  }
+
+  /** Every unknown by its name. */
+  Map<String, Double> halfWidths() {
+    boolean base = loss() > 0;
     Map<String, Double> all = new LinkedHashMap<>();
-    all.put("gain " + range, GAIN);
-    all.put("per volt " + range, PER_V + BASE_SHAPE * BASE_PER_V * loss);
-    all.put("per kelvin " + range, PER_K + BASE_SHAPE * BASE_PER_K * loss);
-    all.put("per volt squared " + pass, BASE_PER_V2 * loss);
-    all.put("per volt and kelvin " + pass, BASE_PER_V_K * loss);
-    all.put("per kelvin squared " + pass, BASE_PER_K2 * loss);
-    all.put(ofRange(), loss > 0 ? BASE_OF_RANGE : 0);
-    all.put(perDecade(), loss > 0 ? BASE_PER_DECADE : 0);
-    all.put(crowded(), loss > 0 ? BASE_CROWDED : 0);
-    all.put(follower(), followed());
+    added().forEach(u -> all.put(u.name(), u.halfWidth()));
+    all.put(ofRange(), base ? BASE_OF_RANGE : 0);
+    all.put(perDecade(), base ? BASE_PER_DECADE : 0);
+    all.put(crowded(), base ? BASE_CROWDED : 0);
     all.put(junctions(), JUNCTION_V);
     return all;
   }
 
-  /** What each does to ln |I|. */
+  /** What each that adds to ln |I| does to it. */
   Map<String, Double> weights(double terminalV, double dT) {
-    String range = design.name();
-    String pass = design.passName();
     Map<String, Double> all = new LinkedHashMap<>();
-    all.put("gain " + range, 1.0);
-    all.put("per volt " + range, terminalV);
-    all.put("per kelvin " + range, dT);
-    all.put("per volt squared " + pass, terminalV * terminalV);
-    all.put("per volt and kelvin " + pass, terminalV * dT);
-    all.put("per kelvin squared " + pass, dT * dT);
-    all.put(follower(), terminalV / design.setVoltageV());
+    added().forEach(u -> all.put(u.name(), u.weight().applyAsDouble(terminalV, dT)));
     return all;
   }
 }

@@ -13,6 +13,7 @@ import java.util.concurrent.Callable;
 import millrace.bench.BenchFile;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
+import millrace.document.WholeFile;
 import millrace.document.Words;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -81,6 +82,7 @@ final class BenchTalkCommand implements Callable<Integer> {
     if (record.isEmpty()) {
       return talk(Recorder.NONE);
     }
+    WholeFile.refuseDatabase(record.get(), "--record");
     try (BufferedWriter writer = Files.newBufferedWriter(record.get(), StandardCharsets.UTF_8)) {
       return talk(Recording.recorder(writer, clock));
     } catch (IOException e) {

@@ -1,10 +1,5 @@
 package millrace.cli;
 
-import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.io.Writer;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -13,11 +8,9 @@ import java.util.concurrent.Callable;
 import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparing;
 import millrace.assessment.comparison.Comparison;
+import millrace.document.WholeFile;
 import millrace.evidence.Conformity;
 import millrace.exchange.ComparisonCsv;
-import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
@@ -110,6 +103,11 @@ final class CompareCommand implements Callable<Integer> {
           spec.commandLine(),
           "--constants wants a RUN that gave them, and RUNs to hold against it");
     }
+    if (constants && (csv.isPresent() || page.isPresent())) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "--constants prints a table or --json; expected neither -o nor --csv");
+    }
     try (Logbook book = logbook.readOnly()) {
       if (constants) {
         List<RunSummary> named = runs.stream().map(book::find).toList();
@@ -150,16 +148,7 @@ final class CompareCommand implements Callable<Integer> {
   }
 
   private void writeCsv(Comparison comparison, Path file) {
-    try (Writer out = Files.newBufferedWriter(file, StandardCharsets.UTF_8)) {
-      ComparisonCsv.write(comparison, out);
-    } catch (IOException | UncheckedIOException e) {
-      throw new BadInputException(
-          new Fault(
-              Place.of(file.toString()),
-              "it cannot be written (" + e.getMessage() + ")",
-              "a place that can",
-              "Name another file with --csv."));
-    }
+    WholeFile.write(file, "--csv", out -> ComparisonCsv.write(comparison, out));
     console.error("results: " + file);
   }
 

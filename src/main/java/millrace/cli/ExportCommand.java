@@ -6,15 +6,16 @@ import java.io.IOException;
 import java.io.OutputStreamWriter;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.concurrent.atomic.AtomicReference;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.correction.Corrections;
+import millrace.document.WholeFile;
 import millrace.document.Words;
 import millrace.exchange.Export;
 import millrace.fault.BadInputException;
@@ -24,6 +25,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
+import millrace.quantity.Numbers;
 import millrace.report.CorrectionsJson;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
@@ -171,7 +173,7 @@ final class ExportCommand implements Callable<Integer> {
               "'millrace runs' lists what there is."));
     }
     String seal = book.pack(once, target);
-    console.error("Packed %d runs into %s.".formatted(once.size(), target));
+    console.error("Packed %s into %s.".formatted(Numbers.counted(once.size(), "run"), target));
     console.print("seal " + seal);
     return ExitCode.DONE.number();
   }
@@ -199,22 +201,20 @@ final class ExportCommand implements Callable<Integer> {
           reader,
           new BufferedWriter(new OutputStreamWriter(console.out(), StandardCharsets.UTF_8)));
     } catch (IOException e) {
-      throw unwritable("standard output", e);
+      throw unwritable(e);
     }
   }
 
   private Export.Exported toFile(RunReader reader, Path path) {
-    try (Writer out = Files.newBufferedWriter(path, StandardCharsets.UTF_8)) {
-      return write(reader, out);
-    } catch (IOException e) {
-      throw unwritable(path.toString(), e);
-    }
+    AtomicReference<Export.Exported> exported = new AtomicReference<>();
+    WholeFile.write(path, "-o", out -> exported.set(write(reader, out)));
+    return exported.get();
   }
 
-  private static BadInputException unwritable(String where, IOException e) {
+  private static BadInputException unwritable(IOException e) {
     return new BadInputException(
         new Fault(
-            Place.of(where),
+            Place.of("standard output"),
             "it cannot be written: " + Words.reason(e),
             "a file in a folder where you may write",
             "Choose another with -o."));

@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneId;
@@ -10,6 +11,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
+import millrace.document.Patterns;
 import millrace.document.Words;
 import millrace.document.YamlFile;
 import millrace.exchange.Import;
@@ -111,6 +113,9 @@ final class ImportCommand implements Callable<Integer> {
               "no --datasheet",
               "Judge by another afterwards: 'millrace analyze RUN --datasheet F'."));
     }
+    if (!Files.exists(logbook)) {
+      Logbook.checkPack(readings);
+    }
     try (Logbook open = Logbook.openOrCreate(logbook)) {
       Taken taken = open.take(readings);
       taken.runs().forEach(this::print);
@@ -142,7 +147,7 @@ final class ImportCommand implements Callable<Integer> {
       if (sheet.serial().isPresent() && !sheet.serial().get().matcher(unit).matches()) {
         cautions.add(
             "%s is no serial number of %s, which look like %s"
-                .formatted(Words.quoted(unit), sheet.name(), sheet.serial().get().pattern()));
+                .formatted(Words.quoted(unit), sheet.name(), Patterns.shown(sheet.serial().get())));
       }
       checked.nominalsA(unit).entrySet().stream()
           .flatMap(range -> caution(range, sheet).stream())

@@ -6,6 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import millrace.document.WholeFile;
 import millrace.document.Words;
 import millrace.document.YamlFile;
 import millrace.fault.BadInputException;
@@ -77,6 +78,7 @@ final class LinkOptions implements AutoCloseable {
   }
 
   private LinkOpener recording(Path file) {
+    WholeFile.refuseDatabase(file, "--record");
     try {
       writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8);
       return LinkOpener.recording(Recording.recorders(writer, new SystemClock()));

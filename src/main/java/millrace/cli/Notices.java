@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import millrace.document.WholeFile;
 import millrace.document.Words;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
@@ -41,6 +42,7 @@ final class Notices implements RunObserver {
   }
 
   Notices(NoticeOptions options, Console console, TimeSource time, Duration within) {
+    options.file().ifPresent(f -> WholeFile.refuseDatabase(f, "--notices"));
     this.options = options;
     this.console = console;
     this.time = time;

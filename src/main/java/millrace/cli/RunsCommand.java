@@ -36,6 +36,9 @@ final class RunsCommand implements Callable<Integer> {
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
+  private static final int UNIT = 9;
+  private static final int WIDEST_UNIT = 32;
+
   @Mixin private LogbookOption logbook = new LogbookOption();
 
   RunsCommand(Console console) {
@@ -64,19 +67,19 @@ final class RunsCommand implements Callable<Integer> {
       console.print("no runs in " + logbook.path());
       return;
     }
-    console.print(
-        "%5s  %-16s  %-20s  %-10s  %-11s  %s"
-            .formatted("run", "unit", "began (UTC)", "origin", "state", "title"));
+    int unit = runs.stream().mapToInt(r -> r.start().unit().length()).max().orElse(0);
+    String row =
+        "%5s  %-" + Math.max(UNIT, Math.min(WIDEST_UNIT, unit)) + "s  %-20s  %-10s  %-11s  %s";
+    console.print(row.formatted("run", "unit", "began (UTC)", "origin", "state", "title"));
     for (RunSummary r : runs) {
       console.print(
-          "%5d  %-16s  %-20s  %-10s  %-11s  %s"
-              .formatted(
-                  r.id(),
-                  r.start().unit(),
-                  r.start().startedAt().truncatedTo(ChronoUnit.SECONDS),
-                  r.start().origin().text(),
-                  r.state().text(),
-                  r.start().title()));
+          row.formatted(
+              r.id(),
+              r.start().unit(),
+              r.start().startedAt().truncatedTo(ChronoUnit.SECONDS),
+              r.start().origin().text(),
+              r.state().text(),
+              r.start().title()));
     }
   }
 }

@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.concurrent.Callable;
 import millrace.evidence.Incident;
@@ -61,7 +62,11 @@ final class ShowCommand implements Callable<Integer> {
     console.print("  unit      " + s.start().unit());
     console.print("  origin    " + s.start().origin().text());
     console.print("  title     " + s.start().title());
-    console.print("  began     " + s.start().startedAt());
+    s.start().people().operator().ifPresent(o -> console.print("  operator  " + o));
+    s.start().people().batch().ifPresent(b -> console.print("  batch     " + b));
+    s.start().people().tag().ifPresent(t -> console.print("  tag       " + t));
+    console.print(
+        "  began     " + s.start().startedAt().truncatedTo(ChronoUnit.SECONDS) + " (UTC)");
     console.print(
         "  state     " + s.state().text() + (s.remark().isEmpty() ? "" : ": " + s.remark()));
     console.print("  digest    " + s.digest().orElse("none before the run has ended"));

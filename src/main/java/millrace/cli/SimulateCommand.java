@@ -12,6 +12,7 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.stream.IntStream;
 import millrace.datasheet.DatasheetFile;
+import millrace.document.WholeFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
@@ -214,6 +215,7 @@ final class SimulateCommand implements Callable<Integer> {
   }
 
   private static void write(Path path, String text) {
+    WholeFile.refuseDatabase(path, "-o");
     try {
       Files.writeString(path, text);
     } catch (IOException e) {

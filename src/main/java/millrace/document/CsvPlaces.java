@@ -34,11 +34,18 @@ final class CsvPlaces {
     this.wanted = wanted;
   }
 
-  /** Reads until the last row that is wanted has passed. */
+  /** A field that begins farther into the last row is named by its line alone. */
+  private static final long LONGEST_ROW = 1_000_000;
+
+  /**
+   * Reads until the last row that is wanted has passed, or is longer than any that people write.
+   */
   void read(Reader in) throws IOException {
     long last = wanted.stream().mapToLong(Long::longValue).max().orElse(0);
     int before = -1;
-    for (int c = in.read(); c >= 0 && row <= last; c = in.read()) {
+    long into = 0;
+    for (int c = in.read(); c >= 0 && row <= last && into < LONGEST_ROW; c = in.read()) {
+      into += row == last ? 1 : 0;
       if (c == '\ufeff' && line == 1 && column == 1) {
         continue;
       }

@@ -334,6 +334,16 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
+   * Looks whether a pack is as it was packed, before a logbook is made for it.
+   *
+   * @param pack a file that {@link #isPack} knows
+   * @throws LogbookException if it was changed, or this Millrace cannot read it
+   */
+  public static void checkPack(Path pack) {
+    Packing.check(pack);
+  }
+
+  /**
    * Checks the file and a run's digest.
    *
    * @param run the run's local number

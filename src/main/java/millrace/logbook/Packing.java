@@ -91,10 +91,15 @@ final class Packing {
     }
   }
 
-  /** Takes every run of a pack that is not there yet, or nothing where anything is wrong. */
-  static Taken take(Session into, Path path) {
-    String seal;
-    List<RunSummary> runs;
+  /** What a pack holds that is as it was packed. */
+  private record Whole(String seal, List<RunSummary> runs) {}
+
+  /** Refuses a pack that is not as it was packed. */
+  static void check(Path path) {
+    whole(path);
+  }
+
+  private static Whole whole(Path path) {
     try (Session pack = Connections.forReading(path)) {
       Migrations.Identity identity = Migrations.identity(pack);
       Migrations.check(path, identity);
@@ -105,23 +110,28 @@ final class Packing {
                 .formatted(identity.version(), Migrations.newest()),
             "Have it packed again by the present one.");
       }
-      seal = pack.query("checking its seal", () -> sealed(pack, path));
-      runs = pack.query("checking its runs", () -> checked(pack, path));
+      String seal = pack.query("checking its seal", () -> sealed(pack, path));
+      return new Whole(seal, pack.query("checking its runs", () -> checked(pack, path)));
     }
+  }
+
+  /** Takes every run of a pack that is not there yet, or nothing where anything is wrong. */
+  static Taken take(Session into, Path path) {
+    Whole whole = whole(path);
     Transfer transfer = new Transfer(into, path);
     List<Taken.Run> taken = new ArrayList<>();
     try {
       into.transact(
           "taking the runs of '" + path + "'",
           () -> {
-            for (RunSummary run : runs) {
+            for (RunSummary run : whole.runs()) {
               taken.add(taken(into, transfer, run));
             }
           });
     } finally {
       transfer.end();
     }
-    return new Taken(seal, taken);
+    return new Taken(whole.seal(), taken);
   }
 
   private static String sealed(Session pack, Path path) throws SQLException {

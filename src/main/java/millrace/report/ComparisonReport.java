@@ -34,7 +34,7 @@ public final class ComparisonReport {
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Comparison comparison, Logbook book) {
-    WholeFile.write(file, writer -> write(writer, comparison, book));
+    Page.write(file, writer -> write(writer, comparison, book));
   }
 
   private static void write(Writer target, Comparison comparison, Logbook book) {

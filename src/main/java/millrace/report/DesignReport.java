@@ -66,7 +66,7 @@ public final class DesignReport {
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Design design) {
-    WholeFile.write(file, writer -> write(writer, design));
+    Page.write(file, writer -> write(writer, design));
   }
 
   static void write(Writer target, Design design) {

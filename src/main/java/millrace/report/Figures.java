@@ -96,7 +96,7 @@ final class Figures {
 
   /** A number with its unit and the decimals that two digits of a finer size have. */
   static String resolved(double value, double finer, String unit) {
-    Quantities.Scale scale = scale(value, unit);
+    Quantities.Scale scale = scale(Math.max(Math.abs(value), Math.abs(finer)), unit);
     int decimals = Math.max(0, Numbers.decimalsFor(finer / scale.size()));
     return (Numbers.fixed(value / scale.size(), decimals) + " " + scale.symbol()).strip();
   }

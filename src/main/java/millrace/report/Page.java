@@ -3,9 +3,14 @@ package millrace.report;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
+import java.io.Writer;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.util.Objects;
+import java.util.function.Consumer;
+import millrace.document.WholeFile;
 import millrace.report.markup.Markup;
+import millrace.report.markup.MarkupException;
 
 /** The frame that every page stands in: head, style, and the banner over what was simulated. */
 final class Page {
@@ -13,6 +18,26 @@ final class Page {
       "SIMULATED: no real unit, no real instruments; these numbers say nothing of any hardware";
 
   private Page() {}
+
+  /**
+   * Writes a page as a file that is whole or not there.
+   *
+   * @param file where to; its folder must exist
+   * @param page what writes it
+   * @throws millrace.fault.BadInputException if it cannot be written, or must not be written over
+   */
+  static void write(Path file, Consumer<Writer> page) {
+    WholeFile.write(
+        file,
+        "-o",
+        out -> {
+          try {
+            page.accept(out);
+          } catch (MarkupException e) {
+            throw e.ioCause();
+          }
+        });
+  }
 
   /**
    * Opens a page up to where its sections begin.

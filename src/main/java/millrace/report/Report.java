@@ -28,7 +28,7 @@ public final class Report {
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Assessment assessment, RunReader run) {
-    WholeFile.write(file, writer -> write(writer, assessment, run));
+    Page.write(file, writer -> write(writer, assessment, run));
   }
 
   /**

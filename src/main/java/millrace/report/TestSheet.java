@@ -60,7 +60,7 @@ public final class TestSheet {
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Assessment assessment, RunReader run) {
-    WholeFile.write(
+    Page.write(
         file,
         writer -> {
           Markup out = Markup.to(writer);

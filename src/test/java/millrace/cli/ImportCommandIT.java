@@ -97,7 +97,7 @@ class ImportCommandIT {
             sheet.toString());
     assertEquals(
         "millrace: run 1: 'X1' is no serial number of BX5 excitation source, which look like"
-            + " BX5-[0-9]{4}\n"
+            + " BX5-0000 (pattern BX5-[0-9]{4})\n"
             + "millrace: run 1: the datasheet has no range '1 mA', so no limit holds for it. Did"
             + " you mean '1mA'?\n",
         outcome.err());

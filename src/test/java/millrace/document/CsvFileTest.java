@@ -8,10 +8,13 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.io.Reader;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
+import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.stream.LongStream;
 import millrace.fault.BadInputException;
@@ -19,6 +22,7 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -112,6 +116,25 @@ class CsvFileTest {
   void saysWhereTheTextIsNotUtf8AnyMore() throws IOException {
     String message = refused(file("a,b\n1,2\n3,\u00b5\n".getBytes(ISO_8859_1)));
     assertTrue(message.contains("not UTF-8 text; expected a CSV file in UTF-8."), message);
+  }
+
+  /** As in a file of zeros as large as a disk: what is wrong with it must not wait for its end. */
+  @Test
+  @Timeout(60)
+  void doesNotReadALineWithoutEndToTellWhereItIsWrong() throws IOException {
+    CsvPlaces places = new CsvPlaces(Set.of(1L));
+    places.read(
+        new Reader() {
+          @Override
+          public int read(char[] into, int from, int most) {
+            Arrays.fill(into, from, from + most, '0');
+            return most;
+          }
+
+          @Override
+          public void close() {}
+        });
+    assertEquals(new CsvPlaces.Spot(1, 1), places.spot(1, 0));
   }
 
   @Test

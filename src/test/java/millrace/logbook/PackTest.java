@@ -114,6 +114,9 @@ class PackTest {
       String message = assertThrows(LogbookException.class, () -> b.take(pack)).getMessage();
       assertTrue(message.contains("its seal does not fit"), message);
       assertEquals(List.of(), b.runs(RunFilter.ALL));
+      // So that none is made for a pack of which nothing is taken.
+      LogbookException before = assertThrows(LogbookException.class, () -> Logbook.checkPack(pack));
+      assertEquals(message, before.getMessage());
     }
   }
 

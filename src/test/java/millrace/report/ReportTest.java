@@ -228,7 +228,7 @@ class ReportTest {
               BadInputException.class, () -> Report.write(file, run.assessed(), run.reader()));
       assertEquals(
           file
-              + ": the report cannot be written there (no such file or folder); expected a folder that exists,"
+              + ": it cannot be written there (no such file or folder); expected a folder that exists,"
               + " lets you write, and has room. Name another file with -o.",
           refused.getMessage());
     }

@@ -147,6 +147,7 @@ class ResultTableTest {
 
   @Test
   void limitsAreReadAsPeopleWouldSayThem() {
+    assertEquals("0 pS", Figures.resolved(0, 180e-12, "S"));
     assertEquals("-100 to 100 ppm", Figures.limit(Limit.between(-100.00000000000001, 100), "ppm"));
     assertEquals(
         "at least 8 V",

@@ -63,7 +63,7 @@ final class InterlockWatch {
     bounds
         .supplyA()
         .flatMap(most -> bench.in(RoleName.SUPPLY, Supply.class))
-        .map(s -> new Value("supply current", s::readCurrent))
+        .map(s -> new Value("supply current", s::readCurrent, bench.isByHand(RoleName.SUPPLY)))
         .ifPresent(
             v -> add(v, x -> outside(v.what, x, below(bounds.supplyA()), Dimension.CURRENT)));
     locks.add(new Lock("dew point", this::dew));
@@ -79,8 +79,8 @@ final class InterlockWatch {
     Optional<Broken> broken(double value);
   }
 
-  /** Something that is read. */
-  private record Value(String what, Supplier<Reply> ask) {
+  /** Something that is read; a person is not asked twice. */
+  private record Value(String what, Supplier<Reply> ask, boolean byHand) {
     double number() {
       Reply reply = ask.get();
       if (reply instanceof Reply.Number number) {
@@ -93,11 +93,31 @@ final class InterlockWatch {
   }
 
   private Optional<Value> sensor(RoleName role, String what, boolean asked) {
-    return bench.in(role, Sensor.class).filter(s -> asked).map(s -> new Value(what, s::glance));
+    return bench
+        .in(role, Sensor.class)
+        .filter(s -> asked)
+        .map(s -> new Value(what, s::glance, bench.isByHand(role)));
   }
 
   private void add(Value value, Bound bound) {
-    locks.add(new Lock(value.what, () -> bound.broken(value.number()).ifPresent(this::breach)));
+    locks.add(
+        new Lock(
+            value.what, () -> bound.broken(value.number()).ifPresent(b -> again(value, bound, b))));
+  }
+
+  /** One wild reading ends no night; one that cannot be had again counts as it was. */
+  private void again(Value value, Bound bound, Broken first) {
+    Optional<Broken> second;
+    try {
+      second = value.byHand ? Optional.of(first) : bound.broken(value.number());
+    } catch (InstrumentException e) {
+      second = Optional.of(first);
+    }
+    second.ifPresent(this::breach);
+    journal.incident(
+        IncidentKind.CAUTION,
+        "interlock: %s was %s, expected %s, and within when asked again at once; taken for a wrong reading"
+            .formatted(first.what(), first.found(), first.expected()));
   }
 
   private static Band below(Optional<Double> most) {
@@ -163,22 +183,30 @@ final class InterlockWatch {
       return degC -> {
         double now = Spans.seconds(elapsed.get());
         double rate = (degC - last[0]) / (now - last[1]);
-        last[0] = degC;
-        last[1] = now;
-        Optional<Broken> outside =
-            bound.degC().flatMap(band -> outside(what, degC, band, Dimension.TEMPERATURE));
-        return outside.isPresent() || !Double.isFinite(rate)
-            ? outside
-            : bound
-                .mostKPerS()
-                .flatMap(
-                    most ->
-                        outside(
-                            "rate of the " + what,
-                            rate,
-                            new Band(-most, most),
-                            Dimension.TEMPERATURE_RATE));
+        Optional<Broken> broken =
+            bound
+                .degC()
+                .flatMap(band -> outside(what, degC, band, Dimension.TEMPERATURE))
+                .or(() -> tooFast(bound, what, rate));
+        if (broken.isEmpty()) {
+          last[0] = degC;
+          last[1] = now;
+        }
+        return broken;
       };
+    }
+
+    private static Optional<Broken> tooFast(Warmth bound, String what, double rate) {
+      return bound
+          .mostKPerS()
+          .filter(most -> Double.isFinite(rate))
+          .flatMap(
+              most ->
+                  outside(
+                      "rate of the " + what,
+                      rate,
+                      new Band(-most, most),
+                      Dimension.TEMPERATURE_RATE));
     }
   }
 
@@ -193,7 +221,7 @@ final class InterlockWatch {
   /** With the door open nothing in the chamber may be colder than the room's dew point. */
   private void dew() {
     if (bounds.dewMarginK().isPresent() && isOpen()) {
-      double coldest = new Value("chamber temperature", sensor(RoleName.CHAMBER)::glance).number();
+      double coldest = number("chamber temperature", RoleName.CHAMBER);
       refuseBelowDew("chamber temperature", coldest);
     }
   }
@@ -213,13 +241,13 @@ final class InterlockWatch {
         .orElse(false);
   }
 
-  private Sensor sensor(RoleName role) {
-    return bench.in(role, Sensor.class).orElseThrow();
+  private double number(String what, RoleName role) {
+    return sensor(role, what, true).orElseThrow().number();
   }
 
   private void refuseBelowDew(String what, double degC) {
-    double room = new Value("room temperature", sensor(RoleName.LAB_THERMOMETER)::glance).number();
-    double humidity = new Value("room humidity", sensor(RoleName.HYGROMETER)::glance).number();
+    double room = number("room temperature", RoleName.LAB_THERMOMETER);
+    double humidity = number("room humidity", RoleName.HYGROMETER);
     double least =
         DewPoint.degC(room, Math.max(humidity, 0.01)) + bounds.dewMarginK().orElseThrow();
     if (degC < least) {

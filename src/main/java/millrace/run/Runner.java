@@ -193,7 +193,11 @@ public final class Runner {
   private String attempt(PlannedPoint point) {
     for (int attempt = 1; ; attempt++) {
       try {
-        vouching.begin();
+        if (attempt == 1) {
+          vouching.begin();
+        } else {
+          vouching.beginAgain();
+        }
         watchman.look();
         comeToTemperature(point);
         Optional<String> unwanted = remote.before(point);

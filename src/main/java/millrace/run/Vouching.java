@@ -33,6 +33,16 @@ final class Vouching {
   }
 
   /**
+   * The same after trouble: what is to be opened again is opened before, not during the point.
+   *
+   * @throws InstrumentException if an instrument does not answer
+   */
+  void beginAgain() {
+    bench.instruments().values().forEach(Instrument::renew);
+    begin();
+  }
+
+  /**
    * Checks every instrument.
    *
    * @throws InstrumentException if the point must be repeated with all conditions set again

@@ -76,6 +76,34 @@ class InterlocksIT {
     assertTrue(text.contains("expected from -5 K/min to 5 K/min"), text);
   }
 
+  /** Twenty-three or more degrees times four are above the highest of 75 degrees. */
+  @Test
+  void oneWildReadingIsAskedAgainAndStopsNothing() throws IOException {
+    FaultPlan wild =
+        FaultPlan.of(
+            new SimFault(
+                Kind.WILD_READING, "chamber", new AtQuestion(6), 1, 3, Duration.ZERO));
+    try (SimulatedNight night = SimulatedNight.of(folder, WARM, wild)) {
+      assertTrue(night.run().whole());
+      List<String> cautions = night.incidents(IncidentKind.CAUTION);
+      assertEquals(1, cautions.size(), cautions::toString);
+      assertTrue(cautions.get(0).startsWith("interlock: chamber temperature was 9"), cautions.get(0));
+      assertTrue(cautions.get(0).endsWith("taken for a wrong reading"), cautions.get(0));
+    }
+  }
+
+  @Test
+  void aWildReadingThatCannotBeHadAgainStopsTheRun() throws IOException {
+    FaultPlan wildThenSilent =
+        new FaultPlan(
+            List.of(
+                new SimFault(
+                    Kind.WILD_READING, "chamber", new AtQuestion(6), 1, 3, Duration.ZERO),
+                new SimFault(Kind.SILENCE, "chamber", new AtQuestion(7), 1, 1, Duration.ZERO)));
+    String text = breach(WARM, wildThenSilent, t -> t);
+    assertTrue(text.contains("interlock: chamber temperature is 9"), text);
+  }
+
   @Test
   void aColdChamberWhoseDoorIsOpenedStopsTheRun() throws IOException {
     String text = breach(COLD, once(Kind.DOOR_OPEN, "chamber", Duration.ofMinutes(20)), t -> t);

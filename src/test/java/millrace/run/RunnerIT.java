@@ -322,6 +322,17 @@ class RunnerIT {
     }
   }
 
+  /** The link is in step again before the point is begun again, which is then taken once. */
+  @Test
+  void oneLostReplyCostsOneRetry() throws IOException {
+    FaultPlan once = FaultPlan.of(SimFault.of(Kind.SILENCE, "ammeter", new AtQuestion(30)));
+    try (SimulatedNight night = SimulatedNight.of(folder, SHORT, once)) {
+      assertTrue(night.run().whole());
+      List<String> retries = night.incidents(IncidentKind.RETRY);
+      assertEquals(1, retries.size(), retries::toString);
+    }
+  }
+
   @Test
   void everyOtherInstrumentIsMadeSafeWhenOneCannotBeReached() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, SHORT, lost("selector", 8))) {

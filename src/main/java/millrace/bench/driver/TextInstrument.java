@@ -116,6 +116,17 @@ final class TextInstrument implements Instrument {
   }
 
   @Override
+  public void renew() {
+    if (epoch() > 0) {
+      voice.exclusively(
+          () -> {
+            ready();
+            return Boolean.TRUE;
+          });
+    }
+  }
+
+  @Override
   public void check() {
     voice.exclusively(
         () -> {

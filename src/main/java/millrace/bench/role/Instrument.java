@@ -60,6 +60,14 @@ public interface Instrument extends AutoCloseable {
   }
 
   /**
+   * Opens a link that broke and gets in step where that is due, so that {@link #epoch} tells what
+   * holds from here on. Does nothing where nothing was said yet.
+   *
+   * @throws millrace.fault.InstrumentException if it does not answer
+   */
+  default void renew() {}
+
+  /**
    * Tells whether a person sets and reads it, who is not to be asked more often than need be.
    *
    * @return false for an instrument that talks

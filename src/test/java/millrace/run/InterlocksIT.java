@@ -81,13 +81,13 @@ class InterlocksIT {
   void oneWildReadingIsAskedAgainAndStopsNothing() throws IOException {
     FaultPlan wild =
         FaultPlan.of(
-            new SimFault(
-                Kind.WILD_READING, "chamber", new AtQuestion(6), 1, 3, Duration.ZERO));
+            new SimFault(Kind.WILD_READING, "chamber", new AtQuestion(6), 1, 3, Duration.ZERO));
     try (SimulatedNight night = SimulatedNight.of(folder, WARM, wild)) {
       assertTrue(night.run().whole());
       List<String> cautions = night.incidents(IncidentKind.CAUTION);
       assertEquals(1, cautions.size(), cautions::toString);
-      assertTrue(cautions.get(0).startsWith("interlock: chamber temperature was 9"), cautions.get(0));
+      assertTrue(
+          cautions.get(0).startsWith("interlock: chamber temperature was 9"), cautions.get(0));
       assertTrue(cautions.get(0).endsWith("taken for a wrong reading"), cautions.get(0));
     }
   }
@@ -97,8 +97,7 @@ class InterlocksIT {
     FaultPlan wildThenSilent =
         new FaultPlan(
             List.of(
-                new SimFault(
-                    Kind.WILD_READING, "chamber", new AtQuestion(6), 1, 3, Duration.ZERO),
+                new SimFault(Kind.WILD_READING, "chamber", new AtQuestion(6), 1, 3, Duration.ZERO),
                 new SimFault(Kind.SILENCE, "chamber", new AtQuestion(7), 1, 1, Duration.ZERO)));
     String text = breach(WARM, wildThenSilent, t -> t);
     assertTrue(text.contains("interlock: chamber temperature is 9"), text);

@@ -12,8 +12,8 @@ import millrace.analysis.regression.LinearFit;
  * current must be below what is asked, at two looks in a row. Where air and unit are both read and
  * the step was large, the unit's temperature is projected to where it comes to rest ({@link
  * Following}), and the current with it, by its slope over the unit's temperature during this soak.
- * Else I = c + A exp(-t/tau) is fitted over the last 2 tau. Errors as AR(1) in both. Pure;
- * thread-safe.
+ * Else I = c + A exp(-t/tau) is fitted over the last 2 tau, or the last eight looks where a range's
+ * turn comes seldom. Errors as AR(1) in both. Pure; thread-safe.
  */
 public final class SoakJudge {
   private static final int LEAST_SAMPLES = 8;
@@ -127,7 +127,7 @@ public final class SoakJudge {
   public static Finding look(List<Sample> samples, Question question) {
     Optional<Following> following = following(samples, question);
     double tau = following.map(Following::tauS).orElseGet(() -> timeConstantS(samples, question));
-    List<Sample> recent = since(samples, 2 * tau);
+    List<Sample> recent = recent(samples, 2 * tau);
     List<Sample> read = recent.stream().filter(s -> s.relative().isPresent()).toList();
     if (read.size() < LEAST_SAMPLES || read.get(0).timeS() == read.get(read.size() - 1).timeS()) {
       return new Finding(
@@ -215,6 +215,17 @@ public final class SoakJudge {
     Decay current = Decay.of(times(read), relative(read), tau);
     Decay degC = Decay.of(times(recent), degC(recent), tau);
     return new Left(current.amplitude(), current.u(), degC.amplitude(), degC.u());
+  }
+
+  /** A short time constant has few looks at a range; fewer than enough would tell nothing, ever. */
+  private static List<Sample> recent(List<Sample> samples, double windowS) {
+    double[] read = times(samples.stream().filter(s -> s.relative().isPresent()).toList());
+    if (read.length < LEAST_SAMPLES) {
+      return samples;
+    }
+    double enough = read[read.length - LEAST_SAMPLES];
+    double from = Math.min(enough, samples.get(samples.size() - 1).timeS() - windowS);
+    return samples.stream().filter(s -> s.timeS() >= from).toList();
   }
 
   private static List<Sample> since(List<Sample> samples, double windowS) {

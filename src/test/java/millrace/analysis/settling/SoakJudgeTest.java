@@ -28,6 +28,7 @@ class SoakJudgeTest {
     private final double tauS;
     private final double noisePpm;
     private final double r;
+    private int ranges = 1;
     private double error;
     private final List<Sample> samples = new ArrayList<>();
 
@@ -36,6 +37,12 @@ class SoakJudgeTest {
       this.tauS = tauS;
       this.noisePpm = noisePpm;
       this.r = r;
+    }
+
+    /** One of so many ranges, whose turn at the meter comes with every so manieth look. */
+    Soaked among(int others) {
+      ranges = others;
+      return this;
     }
 
     double missingK(double t) {
@@ -50,7 +57,9 @@ class SoakJudgeTest {
       error = r * error + Math.sqrt(1 - r * r) * noisePpm * gaussian();
       double ppm = SLOPE_PPM_PER_K * missingK(t) + error;
       double degC = 50 + missingK(t) + 0.005 * gaussian();
-      samples.add(new Sample(t, degC, OptionalDouble.of(1 + 1e-6 * ppm)));
+      boolean turn = samples.size() % ranges == 0;
+      samples.add(
+          new Sample(t, degC, turn ? OptionalDouble.of(1 + 1e-6 * ppm) : OptionalDouble.empty()));
     }
 
     private double gaussian() {
@@ -103,6 +112,22 @@ class SoakJudgeTest {
     }
     assertTrue(kept >= 57, "kept " + kept + " of 60");
     assertTrue(late < 2 * tauS, "late by " + late + " s");
+  }
+
+  /** Six ranges take turns at the meter, so that two time constants hold fewer than eight looks. */
+  @ParameterizedTest
+  @CsvSource({"120, 120", "200, 200", "300, 200", "150, 250"})
+  void aRangeWhoseTurnComesSeldomEndsItsSoakToo(double tauS, double statedS) {
+    int kept = 0;
+    double late = 0;
+    for (int seed = 0; seed < 60; seed++) {
+      Soaked unit = new Soaked(seed, tauS, 0.3, 0).among(12);
+      double over = unit.overS(question(statedS));
+      kept += unit.leftPpm(over, 900) <= 2.0 ? 1 : 0;
+      late += (over - unit.idealS(2, 900)) / 60;
+    }
+    assertTrue(kept >= 57, "kept " + kept + " of 60");
+    assertTrue(late < 600, "late by " + late + " s");
   }
 
   @Test

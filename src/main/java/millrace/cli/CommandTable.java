@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.Map;
@@ -44,7 +45,16 @@ final class CommandTable {
 
   /** The command line that parses {@link #wordsFor} the same words. */
   static CommandLine lineFor(String[] args, Console console) {
-    return isNamed(args) ? named(args[0], console) : all(console);
+    CommandLine line = isNamed(args) ? named(args[0], console) : all(console);
+    return line.registerConverter(Path.class, CommandTable::path);
+  }
+
+  /** A script whose variable is empty names no file. */
+  private static Path path(String text) {
+    if (text.isBlank()) {
+      throw new CommandLine.TypeConversionException("the name is empty; expected a file or folder");
+    }
+    return Path.of(text);
   }
 
   private static boolean isNamed(String[] args) {

@@ -9,7 +9,15 @@ import java.io.ByteArrayOutputStream;
 import java.io.InputStream;
 import java.io.OutputStream;
 import java.io.PrintStream;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.Arguments;
+import org.junit.jupiter.params.provider.MethodSource;
+import picocli.CommandLine;
 
 class MainTest {
   /** An output that fails as a machine does that is out of memory. */
@@ -33,5 +41,42 @@ class MainTest {
     String said = err.toString(UTF_8);
     assertTrue(said.contains("a fault of Millrace itself (InternalError)"), said);
     assertFalse(said.contains("\tat "), said);
+  }
+
+  private static Console silent() {
+    PrintStream nowhere = new PrintStream(OutputStream.nullOutputStream(), true, UTF_8);
+    return new Console(InputStream.nullInputStream(), nowhere, nowhere, false);
+  }
+
+  private static List<String[]> withAnEmptyName(CommandLine line, List<String> words) {
+    List<String[]> found = new ArrayList<>();
+    for (CommandLine.Model.OptionSpec option : line.getCommandSpec().options()) {
+      if (option.auxiliaryTypes()[0] == Path.class) {
+        found.add(
+            Stream.concat(words.stream(), Stream.of(option.longestName() + "="))
+                .toArray(String[]::new));
+      }
+    }
+    line.getSubcommands()
+        .forEach(
+            (name, below) ->
+                found.addAll(
+                    withAnEmptyName(
+                        below, Stream.concat(words.stream(), Stream.of(name)).toList())));
+    return found;
+  }
+
+  static Stream<Arguments> emptyNames() {
+    return withAnEmptyName(CommandTable.all(silent()), List.of()).stream()
+        .map(words -> Arguments.of((Object) words));
+  }
+
+  /** As a script writes it whose variable is not set. */
+  @ParameterizedTest
+  @MethodSource("emptyNames")
+  void anEmptyFileNameIsRefused(String[] words) {
+    Spoken said = Spoken.by(words);
+    assertEquals(2, said.code(), said::err);
+    assertTrue(said.err().contains("the name is empty"), said::err);
   }
 }

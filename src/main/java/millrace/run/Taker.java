@@ -130,6 +130,9 @@ final class Taker {
     }
     askAgain(conditions, zero, troubles, readings);
     surroundings(readings);
+    if (zeros.wanting(conditions.range().orElse(""), station.settings())) {
+      troubles.add("the zero before it could not be taken, so that none is taken off");
+    }
     Optional<String> trouble =
         troubles.isEmpty() ? Optional.empty() : Optional.of(String.join("; ", troubles));
     return new Taken(readings, trouble);

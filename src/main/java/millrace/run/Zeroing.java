@@ -47,6 +47,8 @@ final class Zeroing {
 
   /** The same for what a check standard drives: the meter is set up for that. */
   Point take(PlannedPoint point, String key, Conditions meters) {
+    String range = meters.range().orElse("");
+    zeros.begin(range);
     Draft draft = new Draft(key, PointKind.ZERO, point.conditions(), journal.elapsed());
     double nominal = Math.abs(meters.nominalA().orElse(0));
     station.isolate();
@@ -62,7 +64,7 @@ final class Zeroing {
     OptionalDouble mean = Reading.numbers(readings, Signal.CURRENT).average();
     Optional<String> trouble = restless.or(() -> apart).or(() -> noZero(nominal, mean));
     if (trouble.isEmpty()) {
-      zeros.take(station.settings(), mean.orElseThrow());
+      zeros.take(range, station.settings(), mean.orElseThrow());
     }
     vouching.check();
     return journal.commit(draft.done(trouble, journal.elapsed(), station.settings()), readings);

@@ -1,8 +1,10 @@
 package millrace.run;
 
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.evidence.Signal;
 
 /** The last zero of each range of the current meter. Single-threaded. */
@@ -11,6 +13,9 @@ final class Zeros {
   static final String RANGE = "current meter range";
 
   private final Map<String, Double> byRange;
+
+  /** Ranges of the unit whose last zero was begun and did not come to anything. */
+  private final Set<String> wanting = new HashSet<>();
 
   Zeros(Map<String, Double> before) {
     byRange = new HashMap<>(before);
@@ -24,8 +29,20 @@ final class Zeros {
     return signal == Signal.CURRENT;
   }
 
-  void take(Map<String, String> settings, double zeroA) {
+  /** A zero for a range of the unit is begun. */
+  void begin(String range) {
+    wanting.add(range);
+  }
+
+  /** The zero that was begun for a range of the unit can be taken off. */
+  void take(String range, Map<String, String> settings, double zeroA) {
     byRange.put(rangeOf(settings), zeroA);
+    wanting.remove(range);
+  }
+
+  /** Tells whether a range of the unit goes without a zero that it was to have. */
+  boolean wanting(String range, Map<String, String> settings) {
+    return wanting.contains(range) && of(settings).isEmpty();
   }
 
   OptionalDouble of(Map<String, String> settings) {

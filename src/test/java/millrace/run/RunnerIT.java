@@ -234,6 +234,9 @@ class RunnerIT {
       assertTrue(zero.reason().contains("mA flows with the source off"), zero.reason());
       Point last = night.points().get(night.points().size() - 1);
       counted(night, last).forEach(r -> assertTrue(r.zero().isEmpty(), r.toString()));
+      assertEquals(PointState.COMPLETE, night.points().get(0).state());
+      assertEquals(
+          "the zero before it could not be taken, so that none is taken off", last.reason());
     }
   }
 

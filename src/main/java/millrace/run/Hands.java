@@ -1,6 +1,10 @@
 package millrace.run;
 
+import java.util.List;
+import java.util.Optional;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.Reading;
 
 /**
  * Those who do the work of one run between them.
@@ -31,5 +35,11 @@ record Hands(
         new Vouching(setting.bench(), text -> journal.incident(IncidentKind.CAUTION, text));
     return new Hands(
         journal, watchman, station, taker, zeros, vouching, setting.writers().several());
+  }
+
+  /** Writes a point down, if the instruments vouch for what was read. */
+  Point commit(Draft draft, List<Reading> readings, Optional<String> trouble) {
+    vouching.check();
+    return journal.commit(draft.done(trouble, journal.elapsed(), station.settings()), readings);
   }
 }

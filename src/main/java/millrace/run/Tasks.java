@@ -37,11 +37,8 @@ final class Tasks {
   /** Under which name a point keeps which check standard it read. */
   private static final String STANDARD = "check standard";
 
-  private static final int TRIAL_ZEROS = 20;
-  private static final ReadingRule TRIAL =
-      new ReadingRule(3, 1, Optional.empty(), 3, ReadingRule.EVERY, false);
-
   private final RunSetting setting;
+  private final Hands hands;
   private final Journal journal;
   private final Watchman watchman;
   private final Station station;
@@ -49,9 +46,11 @@ final class Tasks {
   private final Zeroing zeroing;
   private final Vouching vouching;
   private final Plausible plausible;
+  private final Trial trial;
 
   Tasks(RunSetting setting, Hands hands) {
     this.setting = setting;
+    this.hands = hands;
     this.journal = hands.journal();
     this.watchman = hands.watchman();
     this.station = hands.station();
@@ -59,6 +58,7 @@ final class Tasks {
     this.zeroing = new Zeroing(hands);
     this.vouching = hands.vouching();
     this.plausible = new Plausible(setting.bench().file(), hands.station());
+    this.trial = new Trial(setting, hands, plausible);
   }
 
   /**
@@ -86,7 +86,7 @@ final class Tasks {
     } else if (task instanceof Task.KnownResistor resistor) {
       return List.of(knownResistor(point, resistor));
     } else if (task instanceof Task.TrialLap lap) {
-      return trialLap(point, lap);
+      return trial.lap(point, lap);
     } else if (task instanceof Task.Ask ask) {
       String answer = setting.operator().ask(ask.text());
       watchman.goodReading();
@@ -171,8 +171,7 @@ final class Tasks {
   }
 
   private Point commit(Draft draft, List<Reading> readings, Optional<String> trouble) {
-    vouching.check();
-    return journal.commit(draft.done(trouble, journal.elapsed(), station.settings()), readings);
+    return hands.commit(draft, readings, trouble);
   }
 
   private Draft draft(PlannedPoint point, PointKind kind) {
@@ -184,7 +183,8 @@ final class Tasks {
     return Reading.corrected(readings, Signal.CURRENT).average();
   }
 
-  private static OptionalDouble volts(List<Reading> readings) {
+  /** The mean voltage of those readings that count, V. */
+  static OptionalDouble volts(List<Reading> readings) {
     return Reading.numbers(readings, Signal.VOLTAGE).average();
   }
 
@@ -334,92 +334,5 @@ final class Tasks {
       }
     }
     return commit(draft, taken.readings(), trouble);
-  }
-
-  /** Every range into a short and into half its compliance, before the chamber moves. */
-  private List<Point> trialLap(PlannedPoint point, Task.TrialLap task) {
-    List<Point> points = new ArrayList<>();
-    TrialLap lap = new TrialLap(setting.bench(), setting.datasheet(), station, watchman);
-    room(lap);
-    setting.datasheet().ranges().values().forEach(r -> points.add(trialZero(point, r)));
-    for (Datasheet.Range range : setting.datasheet().ranges().values()) {
-      List<Wiring.Look> looks = new ArrayList<>();
-      Optional<Plausible.Doubt> doubt = Optional.empty();
-      List<Conditions> stops =
-          TrialLap.stops(point.conditions(), setting.datasheet(), range, setting.plan());
-      for (Conditions stop : stops) {
-        lap.settle(stop);
-        Taken taken = taker.measure(stop, TRIAL);
-        Wiring.Look look = look(stop, taken);
-        looks.add(look);
-        doubt = plausible.doubt(stop, taken.readings());
-        points.add(commitTrial(TrialLap.key(point.key(), stop), stop, taken, look));
-      }
-      lap.judge(looks, range);
-      if (doubt.isPresent()) {
-        throw TrialLap.failed(doubt.get(), stops.get(1));
-      }
-    }
-    if (setting.writers().several()) {
-      slot(point.conditions().slot().orElse(""), task, lap);
-    }
-    return points;
-  }
-
-  private void slot(String slot, Task.TrialLap task, TrialLap lap) {
-    List<String> all =
-        setting.plan().points().stream()
-            .flatMap(p -> p.conditions().slot().stream())
-            .distinct()
-            .toList();
-    Optional<Operator> asked = Optional.of(setting.operator()).filter(o -> task.asksSlots());
-    lap.judgeSlot(slot, all, asked, journal::incident);
-    watchman.goodReading();
-  }
-
-  /** Humidity, dew point and the bands that accuracies hold for. */
-  private void room(TrialLap lap) {
-    List<Reading> around = new ArrayList<>();
-    taker.surroundings(around);
-    lap.judgeRoom(
-            Reading.numbers(around, Signal.LAB_TEMPERATURE).findFirst(),
-            Reading.numbers(around, Signal.HUMIDITY).findFirst(),
-            setting.plan())
-        .forEach(text -> journal.incident(IncidentKind.CAUTION, text));
-  }
-
-  /** Before anything was live; what flowed in an earlier step is given a little time. */
-  private Point trialZero(PlannedPoint point, Datasheet.Range range) {
-    Conditions with = point.conditions().inRange(range.name(), range.nominalA());
-    Draft draft =
-        new Draft(
-            point.key() + "/" + range.name() + "/zero", PointKind.TRIAL, with, journal.elapsed());
-    station.isolate();
-    station.prepareMeters(with, 1);
-    List<Reading> readings = new ArrayList<>();
-    Optional<String> wrong = Optional.empty();
-    for (int tries = 0; tries == 0 || (wrong.isPresent() && tries < TRIAL_ZEROS); tries++) {
-      watchman.sleep(Spans.ofSeconds(0.5));
-      Reading reading = taker.bareCurrent();
-      readings.add(reading);
-      wrong = TrialLap.noZero(reading.value(), range);
-    }
-    Point zero = commit(draft, readings, wrong);
-    if (wrong.isPresent()) {
-      throw TrialLap.failed(wrong.get());
-    }
-    return zero;
-  }
-
-  private static Wiring.Look look(Conditions stop, Taken taken) {
-    return new Wiring.Look(
-        stop.loadOhm().orElseThrow(), corrected(taken.readings()), volts(taken.readings()));
-  }
-
-  private Point commitTrial(String key, Conditions stop, Taken taken, Wiring.Look look) {
-    boolean good = Wiring.good(look, stop.nominalA().orElseThrow());
-    Draft draft = new Draft(key, PointKind.TRIAL, stop, journal.elapsed());
-    return commit(
-        draft, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));
   }
 }

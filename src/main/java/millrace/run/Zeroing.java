@@ -24,12 +24,12 @@ final class Zeroing {
   /** The largest zero that is a zero, of the nominal current. */
   private static final double MOST = 1e-3;
 
+  private final Hands hands;
   private final Journal journal;
   private final Watchman watchman;
   private final Station station;
   private final Taker taker;
   private final Zeros zeros;
-  private final Vouching vouching;
 
   Zeroing(Hands hands) {
     this.journal = hands.journal();
@@ -37,7 +37,7 @@ final class Zeroing {
     this.station = hands.station();
     this.taker = hands.taker();
     this.zeros = hands.zeros();
-    this.vouching = hands.vouching();
+    this.hands = hands;
   }
 
   /** The meter's own reading with no current in it (measurement.md 1.4). */
@@ -66,8 +66,7 @@ final class Zeroing {
     if (trouble.isEmpty()) {
       zeros.take(range, station.settings(), mean.orElseThrow());
     }
-    vouching.check();
-    return journal.commit(draft.done(trouble, journal.elapsed(), station.settings()), readings);
+    return hands.commit(draft, readings, trouble);
   }
 
   /**

@@ -30,7 +30,7 @@ final class LimitsSection {
             Table.Column.words("Range"),
             Table.Column.words("Quantity"),
             Table.Column.figures("Value \u00b1 U"),
-            Table.Column.words("Limit"),
+            Table.Column.figures("Limit"),
             Table.Column.words(sheet.simulated() ? "Picture (SIMULATED)" : "Picture"),
             Table.Column.words("Conformity"));
     judged.forEach(r -> row(table, r));

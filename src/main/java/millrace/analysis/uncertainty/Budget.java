@@ -41,6 +41,7 @@ public final class Budget {
     private double sumOfSquares;
     private double squaredValues;
     private double signed;
+    private double largest;
     private int instances;
 
     Row(Source first) {
@@ -51,6 +52,7 @@ public final class Budget {
       sumOfSquares += part * part;
       squaredValues += source.value() * source.value();
       signed += part;
+      largest = Math.max(largest, Math.abs(part));
       instances++;
       double nu = source.degreesOfFreedom().orElse(Double.POSITIVE_INFINITY);
       double[] pool = pools.computeIfAbsent(source.pool() + "\u0000" + nu, p -> new double[2]);
@@ -162,17 +164,20 @@ public final class Budget {
   /** The rest counts as normal, made wider where its size rests on few degrees of freedom. */
   private double shaped(Row rectangle, double probability) {
     List<Row> others = rows.stream().filter(r -> r != rectangle).toList();
-    double rest = Math.sqrt(others.stream().mapToDouble(r -> r.sumOfSquares).sum());
+    double beside = rectangle.sumOfSquares - rectangle.largest * rectangle.largest;
+    double rest =
+        Math.sqrt(Math.max(0, beside) + others.stream().mapToDouble(r -> r.sumOfSquares).sum());
     double wider =
         Coverage.factor(probability, effective(others))
             / Coverage.factor(probability, OptionalDouble.empty());
-    return Coverage.rectangularAndNormal(rectangle.contribution(), rest * wider, probability);
+    return Coverage.rectangularAndNormal(rectangle.largest, rest * wider, probability);
   }
 
+  /** A row may hold small ones of its kind beside it, as of a range that was read in passing. */
   private Optional<Row> dominant(double u) {
     return rows.stream()
-        .filter(r -> r.instances == 1 && r.first.distribution() == Distribution.RECTANGULAR)
-        .filter(r -> u > 0 && r.contribution() / u > DOMINANT)
+        .filter(r -> r.first.distribution() == Distribution.RECTANGULAR)
+        .filter(r -> u > 0 && r.largest / u > DOMINANT)
         .findFirst();
   }
 

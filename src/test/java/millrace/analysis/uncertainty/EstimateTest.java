@@ -91,6 +91,28 @@ class EstimateTest {
     assertTrue(Budget.of(e).shapedByOneRectangle());
   }
 
+  /** As of another range of the meter, which a check standard was read in: measurement.md 2.4. */
+  @Test
+  void aSmallRectangleOfItsKindBesideItDoesNotChangeThatShape() {
+    Estimate e =
+        Estimate.exact(0)
+            .with(Source.within("meter gain", "instrument and range", "20 mA", 100, "ppm"), 1)
+            .with(Source.within("meter gain", "instrument and range", "2 mA", 100, "ppm"), 0.01);
+    Outcome.Uncertainty u = Budget.of(e).uncertainty(0.9545);
+    assertEquals(95.45, u.expanded(), 0.05);
+    assertTrue(Budget.of(e).shapedByOneRectangle());
+  }
+
+  /** Two rectangles of one size make a triangle: 200 (1 - sqrt(1 - 0.9545)), JCGM 101:2008, 9.2. */
+  @Test
+  void twoRectanglesOfOneSizeComeNearTheirTriangle() {
+    Estimate e =
+        Estimate.exact(0)
+            .with(Source.within("meter gain", "instrument and range", "20 mA", 100, "ppm"), 1)
+            .with(Source.within("meter gain", "instrument and range", "2 mA", 100, "ppm"), 1);
+    assertEquals(157.3, Budget.of(e).uncertainty(0.9545).expanded(), 0.03 * 157.3);
+  }
+
   @Test
   void studentsFactorIsTakenAtTheWholePart() {
     Estimate e = Estimate.exact(0).with(noise("p1", 1, 9.9), 1);

@@ -1,9 +1,9 @@
 package millrace.report;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import millrace.analysis.reduction.Middle;
 import millrace.analysis.series.TimeSeries;
 import millrace.assessment.Assessment.RecordStudy;
 import millrace.evidence.AtKey;
@@ -41,17 +41,10 @@ final class OverTimeCharts {
       hours[i] = (series.timeS(i) - series.timeS(0)) / SECONDS_PER_HOUR;
       ppm[i] = (series.currentA(i) - series.currentA(0)) / Math.abs(record.nominalA()) * PPM;
     }
-    double middle = median(ppm);
+    double middle = Middle.of(ppm);
     for (int i = 0; i < ppm.length; i++) {
       ppm[i] -= middle;
     }
-  }
-
-  private static double median(double[] values) {
-    double[] sorted = values.clone();
-    Arrays.sort(sorted);
-    int half = sorted.length / 2;
-    return sorted.length % 2 == 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
   }
 
   /** Which record this is, in words. */
@@ -78,7 +71,7 @@ final class OverTimeCharts {
 
   /** The Theil-Sen line, which goes through both medians. */
   private double onLine(double hour) {
-    return slope() * (hour - median(hours));
+    return slope() * (hour - Middle.of(hours));
   }
 
   /** The readings over time, with the line of their drift. */

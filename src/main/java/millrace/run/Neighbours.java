@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import millrace.analysis.reduction.Middle;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
@@ -75,7 +76,7 @@ final class Neighbours {
         }
       }
       all = places.stream().mapToDouble(i -> readings.get(i).value().orElseThrow()).toArray();
-      middle = all.length == 0 ? 0 : median(all);
+      middle = all.length == 0 ? 0 : Middle.of(all);
     }
 
     int n() {
@@ -87,7 +88,7 @@ final class Neighbours {
     }
 
     double medianAway() {
-      return median(aways());
+      return Middle.of(aways());
     }
 
     private double[] aways() {
@@ -192,12 +193,5 @@ final class Neighbours {
       least = apart > 0 ? Math.min(least, apart) : least;
     }
     return Double.isInfinite(least) ? 0 : least;
-  }
-
-  private static double median(double[] values) {
-    double[] sorted = values.clone();
-    Arrays.sort(sorted);
-    int n = sorted.length;
-    return (sorted[(n - 1) / 2] + sorted[n / 2]) / 2;
   }
 }

@@ -3,6 +3,7 @@ package millrace.run;
 import java.util.ArrayDeque;
 import java.util.Collection;
 import java.util.Deque;
+import millrace.analysis.reduction.Middle;
 
 /**
  * What values that are read one after another lead one to expect of the next: it lies near the
@@ -91,8 +92,6 @@ final class Trend {
   }
 
   private static double median(Collection<Double> values) {
-    double[] sorted = values.stream().mapToDouble(v -> v).sorted().toArray();
-    int n = sorted.length;
-    return (sorted[(n - 1) / 2] + sorted[n / 2]) / 2;
+    return Middle.of(values.stream().mapToDouble(v -> v).toArray());
   }
 }

@@ -1,6 +1,7 @@
 package millrace.analysis.regression;
 
 import java.util.Arrays;
+import millrace.analysis.reduction.Middle;
 import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
@@ -64,7 +65,7 @@ public record TheilSen(double slope, double intercept, double low, double high, 
     double slope = middle(slopes);
     return new TheilSen(
         slope,
-        median(y) - slope * median(x),
+        Middle.of(y) - slope * Middle.of(x),
         slopes[Math.max(lower, 0)],
         slopes[Math.min(upper, slopes.length - 1)],
         slopes.length);
@@ -107,12 +108,6 @@ public record TheilSen(double slope, double intercept, double low, double high, 
       }
     }
     return sum;
-  }
-
-  private static double median(double[] values) {
-    double[] sorted = values.clone();
-    Arrays.sort(sorted);
-    return middle(sorted);
   }
 
   private static double middle(double[] sorted) {

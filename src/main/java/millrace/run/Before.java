@@ -22,6 +22,7 @@ import millrace.logbook.StepEntry;
  * @param done keys of the planned points, and of the points in the logbook, that need not be done
  *     again
  * @param zeros the last zero of each meter range, by the setting that was read back, A
+ * @param wanting ranges of the unit whose last zero could not be taken
  * @param additions how many temperatures were added to its plan
  * @param elapsed the run's elapsed time at its last entry
  * @param onFor how long bench and unit had been on when the run began; empty if not noted
@@ -29,6 +30,7 @@ import millrace.logbook.StepEntry;
 public record Before(
     Set<String> done,
     Map<String, Double> zeros,
+    Set<String> wanting,
     int additions,
     Duration elapsed,
     Optional<Duration> onFor) {
@@ -42,6 +44,7 @@ public record Before(
   public Before {
     done = Set.copyOf(done);
     zeros = Map.copyOf(zeros);
+    wanting = Set.copyOf(wanting);
   }
 
   /**
@@ -51,7 +54,7 @@ public record Before(
    * @return nothing but what they say
    */
   public static Before begins(Map<String, String> facts) {
-    return new Before(Set.of(), Map.of(), 0, Duration.ZERO, WarmUp.onFor(facts));
+    return new Before(Set.of(), Map.of(), Set.of(), 0, Duration.ZERO, WarmUp.onFor(facts));
   }
 
   /**
@@ -63,20 +66,27 @@ public record Before(
   public static Before of(RunReader reader) {
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
+    Set<String> wanting = new HashSet<>();
     reader.steps().stream().filter(Before::isDone).forEach(step -> done.add(step.key()));
     for (Point point : reader.points()) {
       boolean taken = point.state() == PointState.COMPLETE || point.state() == PointState.FLAGGED;
       if (taken && point.kind() != PointKind.SOAK) {
         done.add(point.key());
       }
-      if (point.state() == PointState.COMPLETE && point.kind() == PointKind.ZERO) {
-        mean(reader.readings(point.id()))
-            .ifPresent(zero -> zeros.put(Zeros.rangeOf(point.settings()), zero));
+      if (point.kind() == PointKind.ZERO) {
+        String range = point.conditions().range().orElse("");
+        wanting.add(range);
+        zero(reader, point)
+            .ifPresent(
+                zero -> {
+                  zeros.put(Zeros.rangeOf(point.settings()), zero);
+                  wanting.remove(range);
+                });
       }
     }
     Map<String, String> facts = reader.summary().start().facts();
     return new Before(
-        done, zeros, Additions.count(facts), reader.lastElapsed(), WarmUp.onFor(facts));
+        done, zeros, wanting, Additions.count(facts), reader.lastElapsed(), WarmUp.onFor(facts));
   }
 
   /**
@@ -88,6 +98,7 @@ public record Before(
   public static Before of(List<RunReader> readers) {
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
+    Set<String> wanting = new HashSet<>();
     int additions = 0;
     Duration elapsed = Duration.ZERO;
     Optional<Duration> onFor = Optional.empty();
@@ -95,16 +106,23 @@ public record Before(
       Before one = of(reader);
       done.addAll(one.done());
       zeros.putAll(one.zeros());
+      wanting.addAll(one.wanting());
       onFor = onFor.or(one::onFor);
       additions = Math.max(additions, one.additions());
       elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
     }
-    return new Before(done, zeros, additions, elapsed, onFor);
+    return new Before(done, zeros, wanting, additions, elapsed, onFor);
   }
 
   /** A knee or a trial lap is many points, a wait is none: only the step tells that it is over. */
   private static boolean isDone(StepEntry step) {
     return step.end().filter(end -> end.outcome().equals(DONE)).isPresent();
+  }
+
+  private static OptionalDouble zero(RunReader reader, Point point) {
+    return point.state() == PointState.COMPLETE
+        ? mean(reader.readings(point.id()))
+        : OptionalDouble.empty();
   }
 
   private static OptionalDouble mean(List<Reading> readings) {

@@ -29,7 +29,7 @@ record Hands(
     Journal journal = new Journal(setting);
     Watchman watchman = new Watchman(setting, journal);
     Station station = new Station(setting.bench(), setting.datasheet(), journal::incident);
-    Zeros zeros = new Zeros(setting.before().zeros());
+    Zeros zeros = new Zeros(setting.before());
     Taker taker = new Taker(setting, journal, watchman, station, zeros);
     Vouching vouching =
         new Vouching(setting.bench(), text -> journal.incident(IncidentKind.CAUTION, text));

@@ -37,6 +37,7 @@ public final class Runner {
   private final Watchman watchman;
   private final Station station;
   private final Vouching vouching;
+  private final Zeros zeros;
   private final Soak soak;
   private final Tasks tasks;
   private final Remote remote;
@@ -66,6 +67,7 @@ public final class Runner {
     this.watchman = hands.watchman();
     this.station = hands.station();
     this.vouching = hands.vouching();
+    this.zeros = hands.zeros();
     this.remote = new Remote(journal, watchman, this::add);
     this.soak = new Soak(setting, hands, remote);
     this.tasks = new Tasks(setting, hands);
@@ -320,6 +322,9 @@ public final class Runner {
   private void skip(PlannedPoint point, String why) {
     if (point.task().kind().isEmpty()) {
       return;
+    }
+    if (point.task() instanceof Task.Zero) {
+      zeros.begin(point.conditions().range().orElse(""));
     }
     Draft draft =
         new Draft(point.key(), point.task().kind().get(), point.conditions(), journal.elapsed());

@@ -15,10 +15,11 @@ final class Zeros {
   private final Map<String, Double> byRange;
 
   /** Ranges of the unit whose last zero was begun and did not come to anything. */
-  private final Set<String> wanting = new HashSet<>();
+  private final Set<String> wanting;
 
-  Zeros(Map<String, Double> before) {
-    byRange = new HashMap<>(before);
+  Zeros(Before before) {
+    byRange = new HashMap<>(before.zeros());
+    wanting = new HashSet<>(before.wanting());
   }
 
   static String rangeOf(Map<String, String> settings) {

@@ -209,24 +209,25 @@ class RunnerIT {
     }
   }
 
+  private static final String ZERO_LATER =
+      """
+      sequence: a zero after a reading
+      readings: {count: 3, line cycles: 1}
+      settle: {wait: 100 ms}
+      steps:
+        - in ranges: [1mA]
+          do:
+            - over loads: {share of compliance: [50 %]}
+            - wait: 10 s
+            - zero
+            - over loads: {share of compliance: [50 %]}
+      """;
+
   @Test
   void aZeroWithTheSourceStillOnIsFlaggedAndNotUsed() throws IOException {
-    String zeroLater =
-        """
-        sequence: a zero after a reading
-        readings: {count: 3, line cycles: 1}
-        settle: {wait: 100 ms}
-        steps:
-          - in ranges: [1mA]
-            do:
-              - over loads: {share of compliance: [50 %]}
-              - wait: 10 s
-              - zero
-              - over loads: {share of compliance: [50 %]}
-        """;
     FaultPlan stays = slowSource(1e9, Duration.ofSeconds(5));
     try (SimulatedNight night =
-        SimulatedNight.of(folder, zeroLater, stays, RunnerIT::withoutSwitch)) {
+        SimulatedNight.of(folder, ZERO_LATER, stays, RunnerIT::withoutSwitch)) {
       night.run();
       Point zero =
           night.points().stream().filter(p -> p.kind() == PointKind.ZERO).findFirst().orElseThrow();
@@ -235,8 +236,31 @@ class RunnerIT {
       Point last = night.points().get(night.points().size() - 1);
       counted(night, last).forEach(r -> assertTrue(r.zero().isEmpty(), r.toString()));
       assertEquals(PointState.COMPLETE, night.points().get(0).state());
+      assertEquals(WITHOUT_ZERO, last.reason());
+      assertEquals(Set.of("1mA"), Before.of(night.reader()).wanting(), "when it is resumed");
+    }
+  }
+
+  private static final String WITHOUT_ZERO =
+      "the zero before it could not be taken, so that none is taken off";
+
+  private static List<String> reasons(SimulatedNight night, PointKind kind) {
+    return night.points().stream().filter(p -> p.kind() == kind).map(Point::reason).toList();
+  }
+
+  @Test
+  void aZeroThatIsLeftOutFlagsThePointsThatWereToHaveIt() throws IOException {
+    String goesOn = SHORT.replace("on failure: stop", "on failure: go on flagged");
+    SimFault silent = SimFault.of(Kind.SILENCE, "ammeter", new AtQuestion(9));
+    SimFault thrice = new SimFault(silent.kind(), "ammeter", silent.when(), 3, 1, Duration.ZERO);
+    try (SimulatedNight night = SimulatedNight.of(folder, goesOn, FaultPlan.of(thrice))) {
+      night.run();
+      Point zero = night.points().get(0);
+      assertEquals(PointState.SKIPPED, zero.state(), zero.toString());
       assertEquals(
-          "the zero before it could not be taken, so that none is taken off", last.reason());
+          List.of(WITHOUT_ZERO, ""),
+          reasons(night, PointKind.MEASURE).stream().distinct().toList());
+      assertEquals(Set.of("1mA"), Before.of(night.reader()).wanting(), "when it is resumed");
     }
   }
 

@@ -43,6 +43,16 @@ final class CommandTable {
 
   private CommandTable() {}
 
+  /** The words with 'help', before the name of a command or alone, put as the option it is. */
+  static String[] spelled(String[] typed) {
+    if (typed.length == 0 || !typed[0].equals("help")) {
+      return typed;
+    }
+    String[] spelled = Arrays.copyOfRange(typed, 1, typed.length + 1);
+    spelled[typed.length - 1] = "--help";
+    return spelled;
+  }
+
   /** The command line that parses {@link #wordsFor} the same words. */
   static CommandLine lineFor(String[] args, Console console) {
     CommandLine line = isNamed(args) ? named(args[0], console) : all(console);

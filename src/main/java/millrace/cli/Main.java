@@ -22,11 +22,12 @@ public final class Main {
   /**
    * Runs one command, in this process.
    *
-   * @param args the words after the program's name
+   * @param typed the words after the program's name
    * @param console where it prints and reads
    * @return the exit code
    */
-  static int run(String[] args, Console console) {
+  static int run(String[] typed, Console console) {
+    String[] args = CommandTable.spelled(typed);
     CommandLine line = CommandTable.lineFor(args, console);
     line.setOut(new PrintWriter(console.out(), true, StandardCharsets.UTF_8));
     line.setErr(new PrintWriter(console.err(), true, StandardCharsets.UTF_8));

@@ -12,6 +12,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import picocli.CommandLine;
 import picocli.CommandLine.Model.OptionSpec;
 
@@ -98,5 +99,14 @@ class HelpTest {
     String script = Spoken.by("--completion").out();
     commands().forEach(c -> assertTrue(script.contains(c), c));
     assertTrue(script.contains("--datasheet"));
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"help", "help run", "help bench check"})
+  void helpIsAWordToo(String typed) {
+    String[] words = typed.split(" ");
+    String[] others = (typed.substring("help".length()) + " --help").strip().split(" ");
+    assertEquals(Spoken.by(others), Spoken.by(words));
+    assertEquals(0, Spoken.by(words).code());
   }
 }

@@ -1,8 +1,10 @@
 package millrace.quantity;
 
 import java.math.BigDecimal;
+import java.math.BigInteger;
 import java.math.MathContext;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -18,6 +20,7 @@ import java.util.Optional;
  */
 record Unit(String symbol, Dimension dimension, BigDecimal numerator, BigDecimal denominator) {
 
+  private static final Map<Dimension, List<Unit>> BY_DIMENSION = new EnumMap<>(Dimension.class);
   private static final Map<String, List<Unit>> BY_SYMBOL = new LinkedHashMap<>();
   private static final String PREFIXES = "TGMkmunpf";
   private static final int[] EXPONENTS = {12, 9, 6, 3, -3, -6, -9, -12, -15};
@@ -92,6 +95,7 @@ record Unit(String symbol, Dimension dimension, BigDecimal numerator, BigDecimal
 
   private static void add(Unit unit) {
     BY_SYMBOL.computeIfAbsent(unit.symbol(), s -> new ArrayList<>()).add(unit);
+    BY_DIMENSION.computeIfAbsent(unit.dimension(), d -> new ArrayList<>()).add(unit);
   }
 
   private static BigDecimal power(int exponent) {
@@ -110,10 +114,7 @@ record Unit(String symbol, Dimension dimension, BigDecimal numerator, BigDecimal
 
   /** The units of one kind, base unit first. */
   static List<Unit> of(Dimension dimension) {
-    return BY_SYMBOL.values().stream()
-        .flatMap(List::stream)
-        .filter(u -> u.dimension() == dimension)
-        .toList();
+    return BY_DIMENSION.getOrDefault(dimension, List.of());
   }
 
   /** Replaces typographic signs by what the table knows. */
@@ -159,12 +160,19 @@ record Unit(String symbol, Dimension dimension, BigDecimal numerator, BigDecimal
 
   /** This many of the unit, in base units, correctly rounded. */
   double toBase(BigDecimal count) {
-    return count.multiply(numerator).divide(denominator, MathContext.DECIMAL128).doubleValue();
+    return over(count.multiply(numerator), denominator).doubleValue();
   }
 
   /** A value in base units counted in this unit, to 34 digits. */
   BigDecimal count(double base) {
-    return BigDecimal.valueOf(base).multiply(denominator).divide(numerator, MathContext.DECIMAL128);
+    return over(BigDecimal.valueOf(base).multiply(denominator), numerator);
+  }
+
+  /** A quotient to 34 digits; that by a power of ten, as most are, only moves the point. */
+  private static BigDecimal over(BigDecimal dividend, BigDecimal divisor) {
+    return divisor.unscaledValue().equals(BigInteger.ONE)
+        ? dividend.scaleByPowerOfTen(divisor.scale())
+        : dividend.divide(divisor, MathContext.DECIMAL128);
   }
 
   /** One of the unit in base units; good for display only. */

@@ -41,7 +41,7 @@ class RecoveryIT {
 
   @Test
   void aFewSeededUnitsAreRecovered() throws IOException {
-    recover("true".equals(System.getenv("CI")) ? 50 : 20, 0.9);
+    recover("true".equals(System.getenv("CI")) ? 30 : 20, 0.9);
   }
 
   @Test

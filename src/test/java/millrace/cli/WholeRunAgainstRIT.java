@@ -15,6 +15,7 @@ import java.util.stream.IntStream;
 import millrace.Needs;
 import millrace.time.Seeds;
 import millrace.verification.Digits;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -23,7 +24,8 @@ import org.junit.jupiter.api.io.TempDir;
  * r-base-core) from the same file with {@code lm} and plain sums.
  */
 class WholeRunAgainstRIT {
-  private static final Digits DIGITS = Digits.of(WholeRunAgainstRIT.class, "R lm and sums");
+  private static final Digits DIGITS =
+      Digits.of(WholeRunAgainstRIT.class, Origin.RECOMPUTED, "R lm and sums");
   private static final double[] VISITS = {23, 35, 50, 41, 23, 10, -5, 2, 17, 23};
 
   @TempDir Path folder;

@@ -19,6 +19,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -26,7 +27,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /** Synthetic curves with known truth, fitted independently with R (folder curves). */
 class CurvesTest {
-  private static final Digits DIGITS = Digits.of(CurvesTest.class, "curves (R)");
+  private static final Digits DIGITS = Digits.of(CurvesTest.class, Origin.RECOMPUTED, "curves (R)");
 
   private static double[] column(List<Map<String, String>> rows, String name) {
     return rows.stream().mapToDouble(r -> Reference.number(r, name)).toArray();

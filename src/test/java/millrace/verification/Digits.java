@@ -15,26 +15,38 @@ import millrace.quantity.Numbers;
 
 /**
  * How many digits of a published source a computation reaches. Every comparison is asserted and the
- * fewest digits of each check are written, as sorted lines {@code source,check,digits}, to {@code
- * target/verification/<test class>.csv}.
+ * fewest digits of each check are written, as sorted lines {@code origin,source,check,digits}, to
+ * {@code target/verification/<test class>.csv}.
  */
 public final class Digits {
+  /** Where the expected figures come from, by what the file that holds them says of itself. */
+  public enum Origin {
+    /** Printed by the source, and copied from it or from a public copy. */
+    PUBLISHED,
+    /** Computed by another program, from data that were copied or are ours. */
+    RECOMPUTED,
+    /** Figures, data or definition of the source written down from memory, recomputed or not. */
+    MEMORY
+  }
+
   /** What a double can hold. */
   private static final double MOST = 15;
 
   private static final ConcurrentMap<String, Map<String, Double>> ALL = new ConcurrentHashMap<>();
 
   private final String name;
+  private final Origin origin;
   private final String source;
 
-  private Digits(String name, String source) {
+  private Digits(String name, Origin origin, String source) {
     this.name = name;
+    this.origin = origin;
     this.source = source;
   }
 
   /** The digits that a test class reaches of one source, which has no comma in its name. */
-  public static Digits of(Class<?> test, String source) {
-    return new Digits(test.getSimpleName(), source);
+  public static Digits of(Class<?> test, Origin origin, String source) {
+    return new Digits(test.getSimpleName(), origin, source);
   }
 
   /** Asserts relative agreement, absolute where zero is expected, and notes the digits. */
@@ -51,7 +63,7 @@ public final class Digits {
   private void note(String check, double digits) {
     Map<String, Double> mine = ALL.computeIfAbsent(name, n -> new TreeMap<>());
     synchronized (mine) {
-      mine.merge(source + "," + check.replace(',', ';'), digits, Math::min);
+      mine.merge(origin + "," + source + "," + check.replace(',', ';'), digits, Math::min);
       write(mine);
     }
   }

@@ -4,6 +4,7 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
 import millrace.analysis.uncertainty.Coverage;
+import millrace.verification.Digits.Origin;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.FDistribution;
 import org.apache.commons.math3.distribution.NormalDistribution;
@@ -11,7 +12,8 @@ import org.junit.jupiter.api.Test;
 
 /** Quantiles that intervals rest on, against R. */
 class DistributionsTest {
-  private static final Digits DIGITS = Digits.of(DistributionsTest.class, "quantiles (R)");
+  private static final Digits DIGITS =
+      Digits.of(DistributionsTest.class, Origin.RECOMPUTED, "quantiles (R)");
 
   @Test
   void studentsT() {

@@ -17,11 +17,18 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Distribution;
 import millrace.evidence.Outcome;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 
 /** JCGM 100:2008: annex G table 2, annex H examples 1, 2 and 3. */
 class Jcgm100Test {
-  private static final Digits DIGITS = Digits.of(Jcgm100Test.class, "JCGM 100:2008");
+  private static final String GUM = "JCGM 100:2008";
+
+  /** Data copied, or none needed, and computed anew with R. */
+  private static final Digits DIGITS = Digits.of(Jcgm100Test.class, Origin.RECOMPUTED, GUM);
+
+  /** Data recalled, whatever was computed from them. */
+  private static final Digits RECALLED = Digits.of(Jcgm100Test.class, Origin.MEMORY, GUM);
 
   @Test
   void endGaugeOfH1() {
@@ -46,13 +53,13 @@ class Jcgm100Test {
     JsonNode expected = Reference.json("gum/h1_expected.json").get("recomputed");
     Outcome.Uncertainty u99 = Budget.of(length).uncertainty(0.99);
     double rounded = expected.get("uc_rounded_inputs").asDouble();
-    DIGITS.agree("H.1 u", rounded, u99.standard(), 1e-9);
-    DIGITS.agree(
+    RECALLED.agree("H.1 u", rounded, u99.standard(), 1e-9);
+    RECALLED.agree(
         "H.1 degrees of freedom",
         expected.get("nu_eff_rounded_inputs").asDouble(),
         u99.degreesOfFreedom().orElseThrow(),
         1e-9);
-    DIGITS.agree("H.1 k", expected.get("t99_16").asDouble(), u99.coverageFactor(), 1e-8);
+    RECALLED.agree("H.1 k", expected.get("t99_16").asDouble(), u99.coverageFactor(), 1e-8);
     assertEquals(93, u99.expanded(), 1);
   }
 
@@ -165,16 +172,17 @@ class Jcgm100Test {
     }
     ReadingStatistics days = ReadingStatistics.of(means);
     double between = each * days.variance();
-    DIGITS.agree("H.5 mean", expected.get("grand_mean_V").asDouble(), days.mean(), 1e-12);
-    DIGITS.agree(
+    RECALLED.agree("H.5 mean", expected.get("grand_mean_V").asDouble(), days.mean(), 1e-12);
+    RECALLED.agree(
         "H.5 s of the means",
         expected.get("s_mean_uV").asDouble(),
         1e6 * Math.sqrt(days.variance()),
         1e-8);
-    DIGITS.agree("H.5 F", expected.get("F").asDouble(), between / within, 1e-8);
+    RECALLED.agree("H.5 F", expected.get("F").asDouble(), between / within, 1e-8);
     double u = Math.sqrt(days.variance() / means.length);
-    DIGITS.agree("H.5 u from between days", expected.get("u_between_uV").asDouble(), 1e6 * u, 1e-8);
-    DIGITS.agree(
+    RECALLED.agree(
+        "H.5 u from between days", expected.get("u_between_uV").asDouble(), 1e6 * u, 1e-8);
+    RECALLED.agree(
         "H.5 s between days",
         expected.get("s_B_uV").asDouble(),
         1e6 * Math.sqrt((between - within) / each),

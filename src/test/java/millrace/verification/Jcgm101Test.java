@@ -18,11 +18,12 @@ import millrace.analysis.uncertainty.MonteCarlo.Plan;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Outcome;
 import millrace.time.Seeds;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 
 /** JCGM 101:2008, the examples of clause 9. */
 class Jcgm101Test {
-  private static final Digits DIGITS = Digits.of(Jcgm101Test.class, "JCGM 101:2008");
+  private static final Digits DIGITS = Digits.of(Jcgm101Test.class, Origin.MEMORY, "JCGM 101:2008");
   private static final Plan PLAN = new Plan(new Seeds(101), 0.95, 4_000_000, true);
 
   private static Finding sum(List<Estimate> inputs) {

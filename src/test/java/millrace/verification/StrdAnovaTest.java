@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import millrace.analysis.Reference;
 import millrace.analysis.regression.LinearFit;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -14,7 +15,8 @@ import org.junit.jupiter.params.provider.CsvSource;
  * mean a group are the scatter within, those of one mean for all less those are between.
  */
 class StrdAnovaTest {
-  private static final Digits DIGITS = Digits.of(StrdAnovaTest.class, "NIST StRD anova");
+  private static final Digits DIGITS =
+      Digits.of(StrdAnovaTest.class, Origin.PUBLISHED, "NIST StRD anova");
 
   private static LinearFit fitted(double[][] columns, double[] y) {
     double[] u = new double[y.length];

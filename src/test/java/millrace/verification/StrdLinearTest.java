@@ -7,12 +7,14 @@ import java.util.Map;
 import millrace.analysis.Reference;
 import millrace.analysis.regression.LinearFit;
 import millrace.analysis.regression.PolynomialFit;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** NIST Statistical Reference Datasets, linear least squares. */
 class StrdLinearTest {
-  private static final Digits DIGITS = Digits.of(StrdLinearTest.class, "NIST StRD linear");
+  private static final Digits DIGITS =
+      Digits.of(StrdLinearTest.class, Origin.PUBLISHED, "NIST StRD linear");
 
   private static double[] column(List<Map<String, String>> rows, String name) {
     return rows.stream().mapToDouble(r -> Reference.number(r, name)).toArray();

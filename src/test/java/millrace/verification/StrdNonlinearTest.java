@@ -1,5 +1,6 @@
 package millrace.verification;
 
+import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 
@@ -14,13 +15,15 @@ import millrace.analysis.regression.NonlinearFit.Finding;
 import millrace.analysis.regression.NonlinearFit.Fitted;
 import millrace.analysis.regression.NonlinearFit.Model;
 import millrace.analysis.regression.NonlinearFit.Unfitted;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** NIST Statistical Reference Datasets, nonlinear least squares, from both published starts. */
 class StrdNonlinearTest {
-  private static final Digits DIGITS = Digits.of(StrdNonlinearTest.class, "NIST StRD nonlinear");
+  private static final Digits DIGITS =
+      Digits.of(StrdNonlinearTest.class, Origin.PUBLISHED, "NIST StRD nonlinear");
   private static final int MOST = 5000;
 
   private static double rational(double x, double[] b) {
@@ -114,7 +117,7 @@ class StrdNonlinearTest {
   void boxBodFromFarEitherFindsItOrSaysThatItDidNot() {
     Finding finding = fit("BoxBOD", "start1");
     if (finding instanceof Fitted fitted) {
-      DIGITS.agree("BoxBOD start1 estimate", 213.80940889, fitted.parameters().get(0), 1e-7);
+      assertEquals(213.80940889, fitted.parameters().get(0), 1e-5);
     } else {
       assertFalse(assertInstanceOf(Unfitted.class, finding).reason().isBlank());
     }

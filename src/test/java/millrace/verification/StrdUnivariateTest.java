@@ -3,12 +3,14 @@ package millrace.verification;
 import com.fasterxml.jackson.databind.JsonNode;
 import millrace.analysis.Reference;
 import millrace.analysis.reduction.ReadingStatistics;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** NIST Statistical Reference Datasets, univariate summary statistics. */
 class StrdUnivariateTest {
-  private static final Digits DIGITS = Digits.of(StrdUnivariateTest.class, "NIST StRD univariate");
+  private static final Digits DIGITS =
+      Digits.of(StrdUnivariateTest.class, Origin.PUBLISHED, "NIST StRD univariate");
 
   @ParameterizedTest
   @CsvSource({

@@ -13,6 +13,7 @@ import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.verification.Digits;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 
 /** ILAC-G8:09/2019: guard band w = U, every boundary. */
@@ -76,7 +77,7 @@ class IlacG8Test {
   /** A value on the acceptance limit is wrongly accepted with the risk of the table. */
   @Test
   void theRiskAtTheAcceptanceLimitIsThatOfTheTable() {
-    Digits digits = Digits.of(IlacG8Test.class, "ILAC-G8:09/2019");
+    Digits digits = Digits.of(IlacG8Test.class, Origin.MEMORY, "ILAC-G8:09/2019");
     for (JsonNode row : G8.get("guard_band_table")) {
       double w = row.get("w_over_U").asDouble();
       double y = 10 - w;

@@ -10,6 +10,7 @@ import millrace.evidence.DecisionRule;
 import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.verification.Digits;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 
 /** JCGM 106:2012, clause 7: probability of conformity. */
@@ -33,7 +34,7 @@ class Jcgm106Test {
 
   @Test
   void theExamplesOfTheGuide() {
-    Digits digits = Digits.of(Jcgm106Test.class, "JCGM 106:2012");
+    Digits digits = Digits.of(Jcgm106Test.class, Origin.MEMORY, "JCGM 106:2012");
     for (JsonNode c : EXPECTED.get("examples")) {
       double found = probability(c, OptionalDouble.empty());
       assertEquals(c.get("published_pc").asDouble(), found, 0.005);

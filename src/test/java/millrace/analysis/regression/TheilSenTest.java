@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import millrace.analysis.Reference;
 import millrace.verification.Digits;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -21,7 +22,8 @@ class TheilSenTest {
     double[] x = rows.stream().mapToDouble(r -> Reference.number(r, "x")).toArray();
     double[] y = rows.stream().mapToDouble(r -> Reference.number(r, "y")).toArray();
     JsonNode expected = Reference.json("curves/" + name + ".json");
-    Digits digits = Digits.of(TheilSenTest.class, "Theil-Sen slopes computed with scipy");
+    Digits digits =
+        Digits.of(TheilSenTest.class, Origin.RECOMPUTED, "Theil-Sen slopes computed with scipy");
     for (JsonNode c : expected.get("cases")) {
       TheilSen found = TheilSen.of(x, y, c.get("level").asDouble());
       digits.agree("slope", c.get("slope").asDouble(), found.slope(), 1e-12);

@@ -7,13 +7,14 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.Outcome;
 import millrace.evidence.ResultQuantity;
 import millrace.verification.Digits;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 
 /** IEC 60115-1: a coefficient at each end against the reference temperature, in its form. */
 class Iec60115Test {
   @Test
   void coefficientsAtTheColdAndTheHotEnd() {
-    Digits digits = Digits.of(Iec60115Test.class, "IEC 60115-1");
+    Digits digits = Digits.of(Iec60115Test.class, Origin.MEMORY, "IEC 60115-1");
     for (JsonNode c : Reference.json("iec/tcr_iec60115.json").get("cases")) {
       double reference = c.get("t_ref").asDouble();
       double t = c.get("t").asDouble();

@@ -3,12 +3,14 @@ package millrace.analysis.temperature;
 import java.util.Map;
 import millrace.analysis.Reference;
 import millrace.verification.Digits;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 
 class StudentizedRangeTest {
   @Test
   void agreesWithTheQuantilesOfR() {
-    Digits digits = Digits.of(StudentizedRangeTest.class, "quantiles computed with R");
+    Digits digits =
+        Digits.of(StudentizedRangeTest.class, Origin.RECOMPUTED, "quantiles computed with R");
     for (Map<String, String> row : Reference.rows("distributions/studentized_range_inf.csv")) {
       if (Reference.number(row, "p") == 0.95) {
         int n = (int) Reference.number(row, "n");

@@ -13,6 +13,7 @@ import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.verification.Digits;
+import millrace.verification.Digits.Origin;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -48,7 +49,8 @@ class TemperatureLapsTest {
   @ValueSource(strings = {"r10uA", "r100uA", "r1mA", "r10mA"})
   void slopeBoxQuadraticAndEndPointsAgree(String range) {
     JsonNode expected = Reference.json("tempco/" + range + ".json");
-    Digits digits = Digits.of(TemperatureLapsTest.class, "temperature laps computed with R");
+    Digits digits =
+        Digits.of(TemperatureLapsTest.class, Origin.RECOMPUTED, "temperature laps computed with R");
     List<Result> found = results(range);
     Outcome.Value slope = value(found, ResultQuantity.TEMPCO);
     JsonNode line = expected.get("slope");
@@ -88,7 +90,8 @@ class TemperatureLapsTest {
   @ValueSource(strings = {"r10uA", "r100uA", "r1mA", "r10mA"})
   void theQuadraticPredictsAndTurnsWhereItShould(String range) {
     JsonNode curve = Reference.json("tempco/" + range + ".json").get("quadratic");
-    Digits digits = Digits.of(TemperatureLapsTest.class, "temperature laps computed with R");
+    Digits digits =
+        Digits.of(TemperatureLapsTest.class, Origin.RECOMPUTED, "temperature laps computed with R");
     TemperatureStudy study = study(range);
     for (JsonNode predicted : curve.get("predict")) {
       double found = study.quadratic().orElseThrow().at(predicted.get("T").asDouble() - 23).value();
@@ -106,7 +109,8 @@ class TemperatureLapsTest {
   @ValueSource(strings = {"r10uA", "r100uA", "r1mA", "r10mA"})
   void hysteresisAgreesWithItsSignTurnedWhereUpCameFirst(String range) {
     JsonNode expected = Reference.json("tempco/" + range + ".json").get("hysteresis");
-    Digits digits = Digits.of(TemperatureLapsTest.class, "temperature laps computed with R");
+    Digits digits =
+        Digits.of(TemperatureLapsTest.class, Origin.RECOMPUTED, "temperature laps computed with R");
     List<Result> found =
         results(range).stream()
             .filter(r -> r.quantity() == ResultQuantity.THERMAL_HYSTERESIS)

@@ -20,7 +20,6 @@ import millrace.quantity.Spans;
 import millrace.run.Schedule;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.Task;
 
 /** Whether a bench can do what a plan asks, before anything is touched. */
 final class BenchNeeds {
@@ -44,10 +43,17 @@ final class BenchNeeds {
   }
 
   private void roles(Plan plan, Datasheet datasheet) {
-    plan.points().stream()
-        .filter(p -> p.task().kind().isPresent())
-        .findFirst()
-        .ifPresent(p -> need(RoleName.CURRENT_METER, p.place(), "reads the current"));
+    Set<RoleName> asked = new HashSet<>();
+    for (PlannedPoint p : plan.points()) {
+      TaskNeeds.of(p, bench.standards().keySet())
+          .roles()
+          .forEach(
+              (role, does) -> {
+                if (asked.add(role)) {
+                  need(role, p.place(), does);
+                }
+              });
+    }
     plan.points().stream()
         .filter(p -> p.conditions().temperatureDegC().isPresent())
         .findFirst()
@@ -55,28 +61,18 @@ final class BenchNeeds {
     plan.points().stream()
         .filter(p -> p.conditions().loadOhm().isPresent())
         .findFirst()
+        .filter(p -> asked.add(RoleName.LOAD))
         .ifPresent(p -> need(RoleName.LOAD, p.place(), "sets the loads"));
     plan.points().stream()
         .filter(p -> p.conditions().supplyV().isPresent())
         .findFirst()
         .ifPresent(p -> need(RoleName.SUPPLY, p.place(), "sets the supply voltages"));
-    plan.points().stream()
-        .filter(p -> p.rules().readings().reversal() && reverses(p.task()))
-        .findFirst()
-        .ifPresent(p -> need(RoleName.REVERSER, p.place(), "exchanges the unit's leads"));
     if (datasheet.ranges().size() > 1) {
       plan.points().stream()
           .filter(p -> p.conditions().range().isPresent())
           .findFirst()
           .ifPresent(p -> need(RoleName.RANGE_SELECTOR, p.place(), "selects the ranges"));
     }
-  }
-
-  /** Zeros, standards and readings over time are taken one way round whatever is asked. */
-  private static boolean reverses(Task task) {
-    return task instanceof Task.Measure
-        || task instanceof Task.FindKnee
-        || task instanceof Task.KnownResistor;
   }
 
   private void need(RoleName role, Place asked, String does) {
@@ -94,11 +90,9 @@ final class BenchNeeds {
   private void standards(Plan plan) {
     Set<String> asked = new HashSet<>();
     for (PlannedPoint p : plan.points()) {
-      if (p.task() instanceof Task.CheckStandard standard) {
-        standard.among(bench.standards().keySet()).stream()
-            .filter(name -> !bench.standards().containsKey(name) && asked.add(name))
-            .forEach(name -> faults.add(unknown(p.place(), name)));
-      }
+      TaskNeeds.of(p, bench.standards().keySet()).standards().stream()
+          .filter(name -> !bench.standards().containsKey(name) && asked.add(name))
+          .forEach(name -> faults.add(unknown(p.place(), name)));
     }
   }
 

@@ -17,7 +17,6 @@ import millrace.run.WarmUp;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.SoakRule;
-import millrace.sequence.Task;
 import millrace.time.SystemClock;
 
 /** What a person should think of before a plan is run, and how much disk it takes. */
@@ -30,9 +29,6 @@ final class PreviewCautions {
 
   /** Files, and the write-ahead log while the run goes on. */
   private static final double BYTES_BESIDE = 6e6;
-
-  /** Voltage beside each current, and what is around it once per point. */
-  private static final int OF_SURROUNDINGS = 6;
 
   private static final double AMBIENT_DEGC = 23;
   private static final double AMBIENT_K = 5;
@@ -106,10 +102,7 @@ final class PreviewCautions {
   private static double bytes(Plan plan, Schedule schedule) {
     double readings = 0;
     for (PlannedPoint p : plan.points()) {
-      readings +=
-          p.task() instanceof Task.Watch watch
-              ? watch.spanS() / Math.max(watch.everyS(), 0.2)
-              : 2.0 * p.rules().readings().count() + OF_SURROUNDINGS;
+      readings += ReadingCount.of(p);
     }
     double soaks = 2 * schedule.partsS().getOrDefault("soak", 0.0) / SoakRule.DEFAULT.everyS();
     return (readings + soaks) * BYTES_PER_READING

@@ -10,6 +10,7 @@ import java.util.Optional;
 import millrace.bench.Bench;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
+import millrace.evidence.PointKind;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.MillraceException;
@@ -268,7 +269,7 @@ public final class Runner {
     }
     if (rule.soaking()) {
       soak.lookIfDue();
-      if (point.task() instanceof Task.FindKnee) {
+      if (point.task().traits().contains(Task.Trait.NEAR)) {
         soak.comeNear(Soak.KNEE_WITHIN_K);
       }
       return;
@@ -296,7 +297,7 @@ public final class Runner {
               && p.temperature().get().visit() == visit
               && !p.temperature().get().soaking()
               && p.conditions().range().isPresent();
-      boolean live = p.task() instanceof Task.Measure || p.task() instanceof Task.FindKnee;
+      boolean live = p.task().traits().contains(Task.Trait.LOADED_UNIT);
       if (here && live && without(p).isEmpty()) {
         first.putIfAbsent(
             p.conditions().slot().orElse("") + " in " + p.conditions().range().orElse(""), p);
@@ -320,14 +321,14 @@ public final class Runner {
   }
 
   private void skip(PlannedPoint point, String why) {
-    if (point.task().kind().isEmpty()) {
+    Optional<PointKind> kind = point.task().kind();
+    if (kind.isEmpty()) {
       return;
     }
-    if (point.task() instanceof Task.Zero) {
+    if (kind.get() == PointKind.ZERO) {
       zeros.begin(point.conditions().range().orElse(""));
     }
-    Draft draft =
-        new Draft(point.key(), point.task().kind().get(), point.conditions(), journal.elapsed());
+    Draft draft = new Draft(point.key(), kind.get(), point.conditions(), journal.elapsed());
     count(journal.commit(draft.skipped(why), List.of()));
   }
 

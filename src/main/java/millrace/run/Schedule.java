@@ -6,7 +6,6 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conditions;
@@ -52,7 +51,7 @@ public final class Schedule {
       boolean soaking = point.temperature().filter(Plan.TemperatureRule::soaking).isPresent();
       cost[i] = own(point, soaking);
       if (soaking) {
-        boolean knee = point.task() instanceof Task.FindKnee;
+        boolean knee = point.task().traits().contains(Task.Trait.NEAR);
         meanwhile.merge(
             point.temperature().orElseThrow().visit(),
             new Meanwhile(cost[i], knee ? cost[i] + lookS : 0),
@@ -121,44 +120,95 @@ public final class Schedule {
   }
 
   private double own(PlannedPoint point, boolean meanwhile) {
-    Task task = point.task();
-    Optional<Double> spent = spent(task);
-    if (spent.isPresent()) {
-      if (!meanwhile) {
-        add(task.word(), spent.get());
-      }
-      return spent.get();
-    }
-    int loads = task instanceof Task.FindKnee knee ? loads(point, knee) : 1;
-    double settle = changes(point) ? point.rules().settle().waitS() + PER_CHANGE_S : 0;
-    double integrate = integrate(point);
+    Map<String, Double> parts = point.task().accept(new OneTask(point));
     if (!meanwhile) {
-      add("settle", loads * settle);
-      add("integrate", loads * integrate);
+      parts.forEach(this::add);
     }
-    return loads * (settle + integrate);
+    return parts.values().stream().mapToDouble(Double::doubleValue).sum();
   }
 
-  /** The time of tasks that say it themselves, s. */
-  private Optional<Double> spent(Task task) {
-    if (task instanceof Task.Watch watch) {
-      return Optional.of(watch.spanS());
-    } else if (task instanceof Task.Wait wait) {
-      return Optional.of(wait.spanS());
-    } else if (task instanceof Task.TrialLap) {
-      return Optional.of(2 * TRIAL_STOP_S * datasheet.ranges().size());
+  /** The time of one task by part, s. */
+  private final class OneTask implements Task.Visitor<Map<String, Double>> {
+    private final PlannedPoint point;
+
+    OneTask(PlannedPoint point) {
+      this.point = point;
     }
-    return task instanceof Task.Ask ? Optional.of(0.0) : Optional.empty();
+
+    private Map<String, Double> readings(int loads, boolean changes, boolean both) {
+      double settle = changes ? point.rules().settle().waitS() + PER_CHANGE_S : 0;
+      Map<String, Double> parts = new LinkedHashMap<>();
+      parts.put("settle", loads * settle);
+      parts.put("integrate", loads * integrate(point, both));
+      return parts;
+    }
+
+    /** After it the loop is not as a measurement left it. */
+    private Map<String, Double> disturbing(int loads, boolean both) {
+      before = null;
+      return readings(loads, true, both);
+    }
+
+    private Map<String, Double> itself(double seconds) {
+      return Map.of(point.task().word(), seconds);
+    }
+
+    @Override
+    public Map<String, Double> measure(Task.Measure task) {
+      return readings(1, changes(point.conditions()), true);
+    }
+
+    @Override
+    public Map<String, Double> zero(Task.Zero task) {
+      return disturbing(1, false);
+    }
+
+    @Override
+    public Map<String, Double> checkStandard(Task.CheckStandard task) {
+      return disturbing(1, false);
+    }
+
+    @Override
+    public Map<String, Double> findKnee(Task.FindKnee task) {
+      return disturbing(loads(point, task), true);
+    }
+
+    @Override
+    public Map<String, Double> watch(Task.Watch task) {
+      return itself(task.spanS());
+    }
+
+    @Override
+    public Map<String, Double> sourceOff(Task.SourceOff task) {
+      return disturbing(1, false);
+    }
+
+    @Override
+    public Map<String, Double> knownResistor(Task.KnownResistor task) {
+      return disturbing(1, true);
+    }
+
+    @Override
+    public Map<String, Double> trialLap(Task.TrialLap task) {
+      return itself(2 * TRIAL_STOP_S * datasheet.ranges().size());
+    }
+
+    @Override
+    public Map<String, Double> ask(Task.Ask task) {
+      return itself(0);
+    }
+
+    @Override
+    public Map<String, Double> waits(Task.Wait task) {
+      return itself(task.spanS());
+    }
   }
 
   /** Nothing settles where the loop stays as it was. */
-  private boolean changes(PlannedPoint point) {
-    boolean measures = point.task() instanceof Task.Measure;
-    Conditions now = point.conditions();
+  private boolean changes(Conditions now) {
     Conditions last = before;
-    before = measures ? now : null;
+    before = now;
     return last == null
-        || !measures
         || !now.loadOhm().equals(last.loadOhm())
         || !now.range().equals(last.range())
         || !now.slot().equals(last.slot())
@@ -172,9 +222,9 @@ public final class Schedule {
     return KneeApproach.expectedLoads(knee, fullV);
   }
 
-  private double integrate(PlannedPoint point) {
+  /** Both: current and voltage. */
+  private double integrate(PlannedPoint point, boolean both) {
     ReadingRule rule = point.rules().readings();
-    boolean both = point.task() instanceof Task.Measure || point.task() instanceof Task.FindKnee;
     int readings = rule.count() + (both ? Math.min(rule.count(), rule.voltages()) : 0);
     int ways = rule.reversal() && both ? 2 : 1;
     return ways * readings * (INTEGRATIONS * rule.lineCycles() / lineHz + PER_READING_S);

@@ -70,33 +70,72 @@ final class Tasks {
    * @throws InstrumentException if an instrument fails; nothing of the point is in the logbook then
    */
   List<Point> perform(PlannedPoint point, Optional<String> stayTrouble) {
-    Task task = point.task();
-    if (task instanceof Task.Measure) {
-      return List.of(measure(point, point.key(), point.conditions(), stayTrouble));
-    } else if (task instanceof Task.Zero) {
+    return point.task().accept(new Each(point, stayTrouble));
+  }
+
+  /** Does one point. */
+  private final class Each implements Task.Visitor<List<Point>> {
+    private final PlannedPoint point;
+    private final Optional<String> stayTrouble;
+
+    Each(PlannedPoint point, Optional<String> stayTrouble) {
+      this.point = point;
+      this.stayTrouble = stayTrouble;
+    }
+
+    @Override
+    public List<Point> measure(Task.Measure task) {
+      return List.of(Tasks.this.measure(point, stayTrouble));
+    }
+
+    @Override
+    public List<Point> zero(Task.Zero task) {
       return List.of(zeroing.take(point));
-    } else if (task instanceof Task.CheckStandard standard) {
-      return checkStandards(point, standard);
-    } else if (task instanceof Task.FindKnee knee) {
-      return findKnee(point, knee, stayTrouble);
-    } else if (task instanceof Task.Watch watch) {
-      return List.of(watch(point, watch));
-    } else if (task instanceof Task.SourceOff) {
-      return List.of(sourceOff(point));
-    } else if (task instanceof Task.KnownResistor resistor) {
-      return List.of(knownResistor(point, resistor));
-    } else if (task instanceof Task.TrialLap lap) {
-      return trial.lap(point, lap);
-    } else if (task instanceof Task.Ask ask) {
-      String answer = setting.operator().ask(ask.text());
+    }
+
+    @Override
+    public List<Point> checkStandard(Task.CheckStandard task) {
+      return checkStandards(point, task);
+    }
+
+    @Override
+    public List<Point> findKnee(Task.FindKnee task) {
+      return Tasks.this.findKnee(point, task, stayTrouble);
+    }
+
+    @Override
+    public List<Point> watch(Task.Watch task) {
+      return List.of(Tasks.this.watch(point, task));
+    }
+
+    @Override
+    public List<Point> sourceOff(Task.SourceOff task) {
+      return List.of(Tasks.this.sourceOff(point));
+    }
+
+    @Override
+    public List<Point> knownResistor(Task.KnownResistor task) {
+      return List.of(Tasks.this.knownResistor(point, task));
+    }
+
+    @Override
+    public List<Point> trialLap(Task.TrialLap task) {
+      return trial.lap(point, task);
+    }
+
+    @Override
+    public List<Point> ask(Task.Ask task) {
+      String answer = setting.operator().ask(task.text());
       watchman.goodReading();
-      journal.incident(IncidentKind.OPERATOR, "asked '%s': %s".formatted(ask.text(), answer));
-      return List.of();
-    } else if (task instanceof Task.Wait wait) {
-      watchman.rest(Spans.ofSeconds(wait.spanS()));
+      journal.incident(IncidentKind.OPERATOR, "asked '%s': %s".formatted(task.text(), answer));
       return List.of();
     }
-    throw new IllegalStateException("no way to do " + task);
+
+    @Override
+    public List<Point> waits(Task.Wait task) {
+      watchman.rest(Spans.ofSeconds(task.spanS()));
+      return List.of();
+    }
   }
 
   private void settle(PlannedPoint point, Conditions conditions, boolean changed) {
@@ -157,9 +196,9 @@ final class Tasks {
     return rest == 0 ? taken : taken.and(taker.measure(conditions, rule.only(rest)));
   }
 
-  private Point measure(
-      PlannedPoint point, String key, Conditions conditions, Optional<String> stayTrouble) {
-    Draft draft = new Draft(key, PointKind.MEASURE, conditions, journal.elapsed());
+  private Point measure(PlannedPoint point, Optional<String> stayTrouble) {
+    Conditions conditions = point.conditions();
+    Draft draft = draft(point, PointKind.MEASURE);
     Taken taken = take(point, conditions);
     Optional<Plausible.Doubt> doubt = plausible.doubt(conditions, taken.readings());
     doubt.ifPresent(d -> journal.incident(IncidentKind.FLAG, d.text()));

@@ -56,7 +56,7 @@ final class TrialLap {
     double fullOhm = fullOhm(sheet, range);
     double highest =
         plan.points().stream()
-            .filter(p -> p.task() instanceof Task.Measure)
+            .filter(p -> p.task().traits().contains(Task.Trait.LOADED_UNIT))
             .map(PlannedPoint::conditions)
             .filter(c -> c.range().filter(range.name()::equals).isPresent())
             .flatMap(c -> c.loadOhm().stream().boxed())
@@ -143,7 +143,8 @@ final class TrialLap {
           if (a.tempcoPerK() == 0) {
             throw failed(
                 text
-                    + ", and the bench file names no 'tempco' to carry that by. Wait for the room, or add it.");
+                    + ", and the bench file names no 'tempco' to carry that by. Wait for the room,"
+                    + " or add it.");
           }
           notes.add(text + "; a component is added for that");
         }

@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.Consumer;
 import millrace.datasheet.Datasheet;
 import millrace.document.Located;
 import millrace.document.Words;
@@ -68,14 +69,39 @@ public final class Expansion {
     if (full()) {
       return;
     }
-    if (step instanceof Step.Sweep s) {
-      ruled(s.place(), s.rules(), scope).ifPresent(inner -> sweep(s, inner));
-    } else if (step instanceof Step.Group s) {
-      ruled(s.place(), s.rules(), scope).ifPresent(inner -> all(s.does(), inner));
-    } else if (step instanceof Step.Do s) {
-      ruled(s.place(), s.rules(), scope).ifPresent(inner -> task(s, inner));
-    } else if (step instanceof Step.Part s) {
+    step.accept(new EachStep(scope)).run();
+  }
+
+  /** What is done for each kind of step. */
+  private final class EachStep implements Step.Visitor<Runnable> {
+    private final Scope scope;
+
+    EachStep(Scope scope) {
+      this.scope = scope;
+    }
+
+    private Runnable under(Place place, RuleWords rules, Consumer<Scope> then) {
+      return () -> ruled(place, rules, scope).ifPresent(then);
+    }
+
+    @Override
+    public Runnable sweep(Step.Sweep s) {
+      return under(s.place(), s.rules(), inner -> Expansion.this.sweep(s, inner));
+    }
+
+    @Override
+    public Runnable task(Step.Do s) {
+      return under(s.place(), s.rules(), inner -> Expansion.this.task(s, inner));
+    }
+
+    @Override
+    public Runnable part(Step.Part s) {
       throw new IllegalArgumentException("part " + s.file() + " was not put in");
+    }
+
+    @Override
+    public Runnable group(Step.Group s) {
+      return under(s.place(), s.rules(), inner -> all(s.does(), inner));
     }
   }
 
@@ -92,21 +118,56 @@ public final class Expansion {
     Over over = step.over();
     if (scope.path().containsKey(over.inWords())) {
       fault(step.place(), over.inWords() + " stand inside " + over.inWords(), "one sweep of them");
-    } else if (over instanceof Over.Temperatures o) {
-      temperatures(step, o, scope);
-    } else if (over instanceof Over.RangesOf o) {
-      ranges(step, o, scope);
-    } else if (over instanceof Over.Slots o) {
-      slots(step, o, scope);
-    } else if (over instanceof Over.Loads o) {
-      loads(step, o, scope);
-    } else if (over instanceof Over.SupplyVoltages o) {
-      for (double supplyV : o.supplyV()) {
-        String key = "supply " + Quantities.print(supplyV, Dimension.VOLTAGE);
-        inner(step, scope, key, scope.conditions().atSupply(supplyV));
-      }
-    } else if (over instanceof Over.SetCurrents o) {
-      setCurrents(step, o, scope);
+    } else {
+      over.accept(new EachSweep(step, scope)).run();
+    }
+  }
+
+  /** What is done for each kind of sweep. */
+  private final class EachSweep implements Over.Visitor<Runnable> {
+    private final Step.Sweep step;
+    private final Scope scope;
+
+    EachSweep(Step.Sweep step, Scope scope) {
+      this.step = step;
+      this.scope = scope;
+    }
+
+    @Override
+    public Runnable temperatures(Over.Temperatures over) {
+      return () -> Expansion.this.temperatures(step, over, scope);
+    }
+
+    @Override
+    public Runnable ranges(Over.RangesOf over) {
+      return () -> Expansion.this.ranges(step, over, scope);
+    }
+
+    @Override
+    public Runnable slots(Over.Slots over) {
+      return () -> Expansion.this.slots(step, over, scope);
+    }
+
+    @Override
+    public Runnable loads(Over.Loads over) {
+      return () -> Expansion.this.loads(step, over, scope);
+    }
+
+    @Override
+    public Runnable supplyVoltages(Over.SupplyVoltages over) {
+      return () -> Expansion.this.supplyVoltages(step, over, scope);
+    }
+
+    @Override
+    public Runnable setCurrents(Over.SetCurrents over) {
+      return () -> Expansion.this.setCurrents(step, over, scope);
+    }
+  }
+
+  private void supplyVoltages(Step.Sweep step, Over.SupplyVoltages over, Scope scope) {
+    for (double supplyV : over.supplyV()) {
+      String key = "supply " + Quantities.print(supplyV, Dimension.VOLTAGE);
+      inner(step, scope, key, scope.conditions().atSupply(supplyV));
     }
   }
 

@@ -7,41 +7,100 @@ import millrace.fault.Fault;
 import millrace.sequence.Plan.TemperatureRule;
 
 /** Tells why a task cannot stand where it stands. */
-final class Misplaced {
-  private Misplaced() {}
+final class Misplaced implements Task.Visitor<Optional<Fault>> {
+  private final Step.Do step;
+  private final Conditions conditions;
+  private final List<String> slots;
+
+  private Misplaced(Step.Do step, Conditions conditions, List<String> slots) {
+    this.step = step;
+    this.conditions = conditions;
+    this.slots = slots;
+  }
 
   static Optional<Fault> why(Step.Do step, Scope scope, List<String> slots) {
     Task task = step.task();
     Conditions c = scope.conditions();
-    if (task.kind().isEmpty() || task instanceof Task.CheckStandard) {
-      return Optional.empty();
-    }
-    if (scope.temperature().filter(TemperatureRule::soaking).isPresent() && !onTheWay(task)) {
+    boolean soaks = scope.temperature().filter(TemperatureRule::soaking).isPresent();
+    if (soaks && !task.traits().contains(Task.Trait.WHILE_SOAKING)) {
       return fault(
           step,
           "the current is measured while it soaks, when it still moves",
-          "'zero', 'find the knee', 'known resistor' or 'check standard' there, and this under 'do'");
+          "'zero', 'find the knee', 'known resistor' or 'check standard' there, and this under"
+              + " 'do'");
     }
-    if (slots.size() > 1 && c.slot().isEmpty()) {
-      return fault(
-          step,
-          "readings are asked for outside a slot, and units sit in " + slots.size() + " slots",
-          "'in slots: all' around them");
-    }
-    if (task instanceof Task.TrialLap) {
-      return trialLap(step, c);
-    }
-    if (c.range().isEmpty()) {
-      return fault(step, "readings are asked for outside a range", "'in ranges: ...' around them");
-    }
-    return byLoad(step, c);
+    return task.accept(new Misplaced(step, c, slots));
   }
 
-  /** What hardly depends on the temperature of the unit. */
-  private static boolean onTheWay(Task task) {
-    return task instanceof Task.Zero
-        || task instanceof Task.FindKnee
-        || task instanceof Task.KnownResistor;
+  private Optional<Fault> outsideSlot() {
+    return slots.size() > 1 && conditions.slot().isEmpty()
+        ? fault(
+            step,
+            "readings are asked for outside a slot, and units sit in " + slots.size() + " slots",
+            "'in slots: all' around them")
+        : Optional.empty();
+  }
+
+  private Optional<Fault> outsideRange() {
+    return outsideSlot()
+        .or(
+            () ->
+                conditions.range().isEmpty()
+                    ? fault(
+                        step,
+                        "readings are asked for outside a range",
+                        "'in ranges: ...' around them")
+                    : Optional.empty());
+  }
+
+  @Override
+  public Optional<Fault> measure(Task.Measure task) {
+    return outsideRange();
+  }
+
+  @Override
+  public Optional<Fault> zero(Task.Zero task) {
+    return outsideRange();
+  }
+
+  @Override
+  public Optional<Fault> checkStandard(Task.CheckStandard task) {
+    return Optional.empty();
+  }
+
+  @Override
+  public Optional<Fault> findKnee(Task.FindKnee task) {
+    return outsideRange().or(this::kneeInsideLoads);
+  }
+
+  @Override
+  public Optional<Fault> watch(Task.Watch task) {
+    return outsideRange();
+  }
+
+  @Override
+  public Optional<Fault> sourceOff(Task.SourceOff task) {
+    return outsideRange();
+  }
+
+  @Override
+  public Optional<Fault> knownResistor(Task.KnownResistor task) {
+    return outsideRange().or(this::noResistor);
+  }
+
+  @Override
+  public Optional<Fault> trialLap(Task.TrialLap task) {
+    return outsideSlot().or(() -> trialLap(step, conditions));
+  }
+
+  @Override
+  public Optional<Fault> ask(Task.Ask task) {
+    return Optional.empty();
+  }
+
+  @Override
+  public Optional<Fault> waits(Task.Wait task) {
+    return Optional.empty();
   }
 
   private static Optional<Fault> trialLap(Step.Do step, Conditions c) {
@@ -54,20 +113,20 @@ final class Misplaced {
             "it outside, since it goes through all of them by itself");
   }
 
-  private static Optional<Fault> byLoad(Step.Do step, Conditions c) {
-    boolean loaded = c.loadOhm().isPresent();
-    if (step.task() instanceof Task.FindKnee && loaded) {
-      return fault(
-          step, "the search for the knee stands inside loads", "it outside: it sets the loads");
-    }
-    boolean known = loaded && c.loadOhm().getAsDouble() > 0;
-    if (step.task() instanceof Task.KnownResistor && !known) {
-      return fault(
-          step,
-          "a known resistor is asked for without one",
-          "'over loads: {resistance: ...}' around it, with values above 0 ohm");
-    }
-    return Optional.empty();
+  private Optional<Fault> kneeInsideLoads() {
+    return conditions.loadOhm().isPresent()
+        ? fault(
+            step, "the search for the knee stands inside loads", "it outside: it sets the loads")
+        : Optional.empty();
+  }
+
+  private Optional<Fault> noResistor() {
+    return conditions.loadOhm().orElse(0) > 0
+        ? Optional.empty()
+        : fault(
+            step,
+            "a known resistor is asked for without one",
+            "'over loads: {resistance: ...}' around it, with values above 0 ohm");
   }
 
   private static Optional<Fault> fault(Step.Do step, String found, String expected) {

@@ -15,6 +15,70 @@ public sealed interface Over {
   String inWords();
 
   /**
+   * Hands itself to what deals with its kind.
+   *
+   * @param visitor has a way for every kind
+   * @param <R> what comes of it
+   * @return what the visitor returns
+   */
+  <R> R accept(Visitor<R> visitor);
+
+  /**
+   * A way for every kind of sweep: a new kind does not compile where one is wanting.
+   *
+   * @param <R> what comes of it
+   */
+  interface Visitor<R> {
+    /**
+     * Deals with this kind.
+     *
+     * @param over what it is
+     * @return what comes of it
+     */
+    R temperatures(Temperatures over);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param over what it is
+     * @return what comes of it
+     */
+    R ranges(RangesOf over);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param over what it is
+     * @return what comes of it
+     */
+    R slots(Slots over);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param over what it is
+     * @return what comes of it
+     */
+    R loads(Loads over);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param over what it is
+     * @return what comes of it
+     */
+    R supplyVoltages(SupplyVoltages over);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param over what it is
+     * @return what comes of it
+     */
+    R setCurrents(SetCurrents over);
+  }
+
+  /**
    * Temperatures, one after another.
    *
    * @param temperatureDegC the setpoints, degC, in order
@@ -38,6 +102,11 @@ public sealed interface Over {
     public String inWords() {
       return "temperatures";
     }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.temperatures(this);
+    }
   }
 
   /**
@@ -55,6 +124,11 @@ public sealed interface Over {
     public String inWords() {
       return "ranges";
     }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.ranges(this);
+    }
   }
 
   /**
@@ -71,6 +145,11 @@ public sealed interface Over {
     @Override
     public String inWords() {
       return "slots";
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.slots(this);
     }
   }
 
@@ -91,6 +170,11 @@ public sealed interface Over {
     @Override
     public String inWords() {
       return "loads";
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.loads(this);
     }
   }
 
@@ -119,6 +203,11 @@ public sealed interface Over {
     public String inWords() {
       return "supply voltages";
     }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.supplyVoltages(this);
+    }
   }
 
   /**
@@ -135,6 +224,11 @@ public sealed interface Over {
     @Override
     public String inWords() {
       return "set currents";
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.setCurrents(this);
     }
   }
 }

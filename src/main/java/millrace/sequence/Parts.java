@@ -46,22 +46,68 @@ final class Parts {
   }
 
   private List<Step> all(List<Step> steps, Path from) {
-    return steps.stream().map(step -> one(step, from)).toList();
+    Whole whole = new Whole(from);
+    return steps.stream().map(step -> step.accept(whole)).toList();
   }
 
-  private Step one(Step step, Path from) {
-    if (step instanceof Step.Sweep sweep) {
-      Over over = sweep.over() instanceof Over.Temperatures t ? whole(t, from) : sweep.over();
-      return new Step.Sweep(sweep.place(), over, sweep.rules(), all(sweep.does(), from));
-    } else if (step instanceof Step.Part part) {
-      return group(part, from);
+  /** A step with the parts inside it put in. */
+  private final class Whole implements Step.Visitor<Step>, Over.Visitor<Over> {
+    private final Path from;
+
+    Whole(Path from) {
+      this.from = from;
     }
-    return step;
-  }
 
-  private Over whole(Over.Temperatures over, Path from) {
-    return new Over.Temperatures(
-        over.temperatureDegC(), over.rampKPerS(), over.soak(), all(over.meanwhile(), from));
+    @Override
+    public Step sweep(Step.Sweep s) {
+      return new Step.Sweep(s.place(), s.over().accept(this), s.rules(), all(s.does(), from));
+    }
+
+    @Override
+    public Step task(Step.Do step) {
+      return step;
+    }
+
+    @Override
+    public Step part(Step.Part step) {
+      return Parts.this.group(step, from);
+    }
+
+    @Override
+    public Step group(Step.Group step) {
+      return step; // made here, of a file that is whole already
+    }
+
+    @Override
+    public Over temperatures(Over.Temperatures over) {
+      return new Over.Temperatures(
+          over.temperatureDegC(), over.rampKPerS(), over.soak(), all(over.meanwhile(), from));
+    }
+
+    @Override
+    public Over ranges(Over.RangesOf over) {
+      return over;
+    }
+
+    @Override
+    public Over slots(Over.Slots over) {
+      return over;
+    }
+
+    @Override
+    public Over loads(Over.Loads over) {
+      return over;
+    }
+
+    @Override
+    public Over supplyVoltages(Over.SupplyVoltages over) {
+      return over;
+    }
+
+    @Override
+    public Over setCurrents(Over.SetCurrents over) {
+      return over;
+    }
   }
 
   /** What is said where a part is named counts more than what the part says at its head. */

@@ -13,6 +13,54 @@ public sealed interface Step {
   Place place();
 
   /**
+   * Hands itself to what deals with its kind.
+   *
+   * @param visitor has a way for every kind
+   * @param <R> what comes of it
+   * @return what the visitor returns
+   */
+  <R> R accept(Visitor<R> visitor);
+
+  /**
+   * A way for every kind of step: a new kind does not compile where one is wanting.
+   *
+   * @param <R> what comes of it
+   */
+  interface Visitor<R> {
+    /**
+     * Deals with this kind.
+     *
+     * @param step what it is
+     * @return what comes of it
+     */
+    R sweep(Sweep step);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param step what it is
+     * @return what comes of it
+     */
+    R task(Do step);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param step what it is
+     * @return what comes of it
+     */
+    R part(Part step);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param step what it is
+     * @return what comes of it
+     */
+    R group(Group step);
+  }
+
+  /**
    * Goes through the values of a condition, and does its steps at each.
    *
    * @param place where it stands
@@ -25,6 +73,11 @@ public sealed interface Step {
     public Sweep {
       does = List.copyOf(does);
     }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.sweep(this);
+    }
   }
 
   /**
@@ -34,7 +87,12 @@ public sealed interface Step {
    * @param task what
    * @param rules what it says of readings, settling and failure
    */
-  record Do(Place place, Task task, RuleWords rules) implements Step {}
+  record Do(Place place, Task task, RuleWords rules) implements Step {
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.task(this);
+    }
+  }
 
   /**
    * The steps of another file, not yet put in.
@@ -43,7 +101,12 @@ public sealed interface Step {
    * @param file its path, relative to the file that names it
    * @param rules what is said of readings, settling and failure where it is named
    */
-  record Part(Place place, String file, RuleWords rules) implements Step {}
+  record Part(Place place, String file, RuleWords rules) implements Step {
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.part(this);
+    }
+  }
 
   /**
    * Steps that share rules: a part that was put in.
@@ -56,6 +119,11 @@ public sealed interface Step {
     /** Copies the list. */
     public Group {
       does = List.copyOf(does);
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.group(this);
     }
   }
 }

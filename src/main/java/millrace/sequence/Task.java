@@ -3,6 +3,7 @@ package millrace.sequence;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import millrace.evidence.PointKind;
 
 /** What is done at a point. */
@@ -21,6 +22,119 @@ public sealed interface Task {
    */
   String word();
 
+  /**
+   * What else of it counts where it stands.
+   *
+   * @return its traits
+   */
+  Set<Trait> traits();
+
+  /**
+   * Hands itself to what deals with its kind.
+   *
+   * @param visitor has a way for every kind
+   * @param <R> what comes of it
+   * @return what the visitor returns
+   */
+  <R> R accept(Visitor<R> visitor);
+
+  /** What tasks have in common beside their kind of point. */
+  enum Trait {
+    /** It reads the unit into loads; its current tells whether the unit has come to temperature. */
+    LOADED_UNIT,
+    /** What it finds hardly depends on the temperature of the unit. */
+    WHILE_SOAKING,
+    /** While the unit soaks, it waits until the temperature is near. */
+    NEAR
+  }
+
+  /**
+   * A way for every kind of task: a new kind does not compile where one is wanting.
+   *
+   * @param <R> what comes of it
+   */
+  interface Visitor<R> {
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R measure(Measure task);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R zero(Zero task);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R checkStandard(CheckStandard task);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R findKnee(FindKnee task);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R watch(Watch task);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R sourceOff(SourceOff task);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R knownResistor(KnownResistor task);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R trialLap(TrialLap task);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R ask(Ask task);
+
+    /**
+     * Deals with this kind.
+     *
+     * @param task the task
+     * @return what comes of it
+     */
+    R waits(Wait task);
+  }
+
   /** Takes readings of the unit. */
   record Measure() implements Task {
     @Override
@@ -31,6 +145,16 @@ public sealed interface Task {
     @Override
     public String word() {
       return "";
+    }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of(Trait.LOADED_UNIT);
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.measure(this);
     }
   }
 
@@ -44,6 +168,16 @@ public sealed interface Task {
     @Override
     public String word() {
       return "zero";
+    }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of(Trait.WHILE_SOAKING);
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.zero(this);
     }
   }
 
@@ -75,6 +209,16 @@ public sealed interface Task {
     public String word() {
       return "standard " + name;
     }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of(Trait.WHILE_SOAKING);
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.checkStandard(this);
+    }
   }
 
   /**
@@ -105,6 +249,16 @@ public sealed interface Task {
     public String word() {
       return "knee";
     }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of(Trait.LOADED_UNIT, Trait.WHILE_SOAKING, Trait.NEAR);
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.findKnee(this);
+    }
   }
 
   /**
@@ -132,6 +286,16 @@ public sealed interface Task {
     public String word() {
       return fromPowerOn ? "warm-up" : "watch";
     }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of();
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.watch(this);
+    }
   }
 
   /** Takes readings with the source off. */
@@ -144,6 +308,16 @@ public sealed interface Task {
     @Override
     public String word() {
       return "source off";
+    }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of();
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.sourceOff(this);
     }
   }
 
@@ -173,6 +347,16 @@ public sealed interface Task {
     public String word() {
       return "known resistor";
     }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of(Trait.WHILE_SOAKING);
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.knownResistor(this);
+    }
   }
 
   /**
@@ -194,6 +378,16 @@ public sealed interface Task {
     public String word() {
       return "trial";
     }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of();
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.trialLap(this);
+    }
   }
 
   /**
@@ -210,6 +404,16 @@ public sealed interface Task {
     @Override
     public String word() {
       return "question";
+    }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of(Trait.WHILE_SOAKING);
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.ask(this);
     }
   }
 
@@ -234,6 +438,16 @@ public sealed interface Task {
     @Override
     public String word() {
       return "wait";
+    }
+
+    @Override
+    public Set<Trait> traits() {
+      return Set.of(Trait.WHILE_SOAKING);
+    }
+
+    @Override
+    public <R> R accept(Visitor<R> visitor) {
+      return visitor.waits(this);
     }
   }
 }

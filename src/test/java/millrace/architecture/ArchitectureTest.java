@@ -24,10 +24,14 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.stream.Stream;
+import millrace.sequence.Over;
+import millrace.sequence.Step;
+import millrace.sequence.Task;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Holds the rooms and the arrows between them, and keeps foreign libraries in their room. */
 class ArchitectureTest {
@@ -366,5 +370,22 @@ class ArchitectureTest {
         .should()
         .beAnnotatedWith("org.jspecify.annotations.NullMarked")
         .check(new ClassFileImporter().importPackages("millrace"));
+  }
+
+  /** A kind that one of them forgot would end a night half way: a visitor does not compile. */
+  @ParameterizedTest
+  @ValueSource(classes = {Task.class, Step.class, Over.class})
+  void noKindOfStepIsToldFromAnotherByItsClass(Class<?> family) {
+    List<String> asked =
+        HOUSE.stream()
+            .flatMap(c -> c.getInstanceofChecks().stream())
+            .filter(check -> check.getRawType().isAssignableTo(family))
+            .map(
+                check ->
+                    check.getOwner().getFullName() + " asks for " + check.getRawType().getName())
+            .toList();
+
+    assertEquals(List.of(), asked);
+    assertTrue(family.getPermittedSubclasses().length > 3);
   }
 }

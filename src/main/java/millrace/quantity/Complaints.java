@@ -61,6 +61,10 @@ final class Complaints {
 
   private static QuantityException otherKind(
       String text, int at, String symbol, Dimension expected) {
+    if (expected == Dimension.TEMPERATURE && isFahrenheit(symbol)) {
+      return new QuantityException(
+          at + 1, quoted(text) + " is in degrees Fahrenheit", like(expected), "Write degC.");
+    }
     List<Unit> known = Unit.all(symbol);
     if (known.isEmpty()) {
       return new QuantityException(
@@ -72,6 +76,13 @@ final class Complaints {
     String kind = known.get(0).dimension().inWords();
     return new QuantityException(
         at + 1, quoted(text) + " is " + kind, like(expected), mixedUp(known.get(0), expected));
+  }
+
+  /**
+   * Said as such: a bare F is the farad, and 'a capacitance' would puzzle whoever means degrees.
+   */
+  private static boolean isFahrenheit(String symbol) {
+    return Unit.plain(symbol).toLowerCase(Locale.ROOT).matches("(deg)?f");
   }
 
   private static String mixedUp(Unit unit, Dimension expected) {

@@ -413,7 +413,18 @@ class ShippedDriversIT {
       strict.reading = nothing;
       assertEquals(new Reply.NotANumber(nothing), meter.read());
     }
-    for (String off : List.of("+1,00012345E-03", "", "1.0;2.0", "NAN", "1e999", "0x10", "\u0007")) {
+    for (String off :
+        List.of(
+            "+1,00012345E-03",
+            "",
+            "1.0;2.0",
+            "NAN",
+            "1e999",
+            "0x10",
+            "\u0007",
+            "1000 uA",
+            "1.0E-03A",
+            "0.001 banana")) {
       strict.reading = off.isEmpty() ? " " : off;
       assertEquals(new Reply.Malformed(strict.reading), meter.read());
     }

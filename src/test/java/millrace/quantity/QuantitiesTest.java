@@ -65,19 +65,24 @@ class QuantitiesTest {
             + " unit behind the number.",
         "100 ua | CURRENT | column 5: '100 ua' has the unknown unit 'ua'; expected a current, as in"
             + " '100 uA'. Did you mean 'uA'? Upper and lower case differ.",
-        "5 K | TEMPERATURE | column 3: '5 K' is a temperature difference; expected a temperature, as"
-            + " in '-10 degC'. A temperature is written in degC, only a difference in K.",
+        "5 K | TEMPERATURE | column 3: '5 K' is a temperature difference; expected a temperature,"
+            + " as in '-10 degC'. A temperature is written in degC, only a difference in K.",
         "5 degC | TEMPERATURE_DIFFERENCE | column 3: '5 degC' is a temperature; expected a"
             + " temperature difference, as in '0.5 K'. A difference is written in K.",
         "10 C | TEMPERATURE | column 4: '10 C' has the unknown unit 'C'; expected a temperature, as"
             + " in '-10 degC'. Write degC.",
+        "73.4 F | TEMPERATURE | column 6: '73.4 F' is in degrees Fahrenheit; expected a"
+            + " temperature, as in '-10 degC'. Write degC.",
+        "73.4 °F | TEMPERATURE | column 6: '73.4 °F' is in degrees Fahrenheit; expected a"
+            + " temperature, as in '-10 degC'. Write degC.",
         "3 V | CURRENT | column 3: '3 V' is a voltage; expected a current, as in '100 uA'.",
         "uA | CURRENT | column 1: 'uA' does not begin with a number; expected a current, as in '100"
             + " uA'.",
         "1e999 A | CURRENT | column 1: '1e999 A' is too large for a number; expected a current, as"
             + " in '100 uA'.",
-        "4k7 ohm | RESISTANCE | column 2: '4k7 ohm' has the unknown unit 'k7'; expected a resistance,"
-            + " as in '4.7 kohm'. Its units are ohm, Tohm, Gohm, Mohm, kohm, mohm, uohm.",
+        "4k7 ohm | RESISTANCE | column 2: '4k7 ohm' has the unknown unit 'k7'; expected a"
+            + " resistance, as in '4.7 kohm'. Its units are ohm, Tohm, Gohm, Mohm, kohm, mohm,"
+            + " uohm.",
         "1 A 2 | CURRENT | column 5: '1 A 2' goes on with '2'; expected a current, as in '100 uA'.",
         "1 min 2 h | TIME | column 7: '1 min 2 h' adds a unit that is not smaller than the one"
             + " before; expected falling units, as in '1 h 30 min'.",

@@ -185,7 +185,8 @@ public final class RoleTrial {
       return "'%s' is %s".formatted(reply.raw(), Quantities.print(number.value(), kind));
     }
     throw new InstrumentException(
-        "the reply '%s' is %s; expected a number. Compare the driver's pattern with the reply."
+        ("the reply '%s' is %s; expected a number. Compare the driver's pattern with the reply; a"
+                + " unit behind a number is taken only where the driver lists it under 'units:'.")
             .formatted(reply.raw(), reply.state().text()));
   }
 

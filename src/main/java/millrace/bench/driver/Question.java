@@ -6,15 +6,14 @@ import java.time.Duration;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.quantity.Numbers;
 
 /**
  * A question for a number.
  *
  * @param text what is asked, with placeholders
- * @param number the pattern that takes the number out of the reply by its first group, with
- *     placeholders; empty: a number and perhaps a unit are all there is
- * @param unitSize what one counted unit is in base units
+ * @param number the pattern that the whole reply matches and that takes the number out of it by its
+ *     first group, with placeholders; empty: the number is all there is
+ * @param units in what the number counts
  * @param digits how the number is written
  * @param extent what the reply consists of
  * @param within how long to wait for the reply; empty for the driver's usual
@@ -22,7 +21,7 @@ import millrace.quantity.Numbers;
 record Question(
     Template text,
     Optional<Template> number,
-    double unitSize,
+    ReplyUnits units,
     Digits digits,
     Extent extent,
     Optional<Duration> within) {
@@ -45,10 +44,6 @@ record Question(
     }
   }
 
-  private static final Pattern WITH_UNIT =
-      Pattern.compile(
-          "([-+]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][-+]?[0-9]+)?)\\s*[A-Za-z%\\x{b5}\\x{b0}]{1,8}");
-
   /** The question with everything put in. */
   Filled filled(Map<String, ?> values) {
     return new Filled(this, text.fill(values), number.map(n -> n.pattern(values)));
@@ -63,43 +58,24 @@ record Question(
    */
   record Filled(Question question, String text, Optional<Pattern> number) {
     /** The number in a reply, as counted; empty if the reply is off its grammar. */
-    OptionalDouble count(String raw) {
+    Optional<ReplyUnits.Counted> count(String raw) {
       return question.count(number, raw);
     }
   }
 
-  /**
-   * A count in base units, rounded once where a whole number of units makes a base unit: 99.5 uA
-   * are 99.5 / 1e6 A, while 99.5 x 1e-6 would be rounded twice.
-   */
-  double inBaseUnits(double count) {
-    double inverse = Math.rint(1 / unitSize);
-    return Math.abs(inverse * unitSize - 1) < 1e-14 ? count / inverse : count * unitSize;
-  }
-
-  private OptionalDouble count(Optional<Pattern> pattern, String raw) {
+  private Optional<ReplyUnits.Counted> count(Optional<Pattern> pattern, String raw) {
     String reply = raw.strip();
-    if (pattern.isPresent()) {
-      return taken(pattern.get().matcher(reply));
-    }
-    OptionalDouble plain = value(reply);
-    if (plain.isPresent() || digits == Digits.HEX) {
-      return plain;
-    }
-    Matcher matcher = WITH_UNIT.matcher(reply);
-    return matcher.matches() ? value(matcher.group(1)) : OptionalDouble.empty();
+    return pattern.isPresent() ? taken(pattern.get().matcher(reply)) : counted(reply);
   }
 
-  private OptionalDouble taken(Matcher matcher) {
-    if (!matcher.find()) {
-      return OptionalDouble.empty();
-    }
-    String group = matcher.group(1);
-    return group == null ? OptionalDouble.empty() : value(group.strip());
+  /** What a pattern leaves over is garbage: it may be a unit, or half of another reply. */
+  private Optional<ReplyUnits.Counted> taken(Matcher matcher) {
+    String group = matcher.matches() ? matcher.group(1) : null;
+    return group == null ? Optional.empty() : counted(group.strip());
   }
 
-  private OptionalDouble value(String number) {
-    return digits == Digits.DECIMAL ? Numbers.parse(number) : hex(number);
+  private Optional<ReplyUnits.Counted> counted(String number) {
+    return digits == Digits.DECIMAL ? units.read(number) : units.alone(hex(number));
   }
 
   private static OptionalDouble hex(String number) {

@@ -145,7 +145,7 @@ final class RoleForms {
   private static final class QuestionKeys {
     private final Key<Template> ask;
     private final Key<Optional<Template>> number;
-    private final Key<Optional<Double>> unit;
+    private final ReplyUnits.Keys units;
     private final Key<Question.Digits> digits;
     private final Extent.Keys extent;
     private final Key<Optional<Duration>> within;
@@ -157,10 +157,8 @@ final class RoleForms {
           map.optional(
               "number",
               Forms.map(expectation(words), t -> withGroup(t, words)),
-              "takes the number out of the reply by its group");
-      Form<Double> size =
-          Forms.map(Forms.text("a unit, as in mA or 0.1 degC"), u -> Template.unitSize(u, kind));
-      unit = map.optional("unit", size, "what the number counts; default base units");
+              "matches the whole reply and takes the number out of it by its group");
+      units = new ReplyUnits.Keys(map, kind);
       digits =
           map.optional(
               "digits",
@@ -175,7 +173,7 @@ final class RoleForms {
       return new Question(
           v.get(ask),
           v.get(number),
-          v.get(unit).orElse(1.0),
+          units.get(v, v.get(digits)),
           v.get(digits),
           extent.get(v),
           v.get(within));

@@ -268,12 +268,12 @@ final class TextInstrument implements Instrument {
     Question.Filled question = confirm.question().filled(values);
     String text = question.text();
     String raw = whole(question);
-    OptionalDouble count = question.count(raw);
+    Optional<ReplyUnits.Counted> count = question.count(raw);
     Object wanted = values.get(confirm.placeholder());
     boolean there =
         count.isPresent()
             && wanted instanceof Double set
-            && Math.abs(confirm.question().inBaseUnits(count.getAsDouble()) - set)
+            && Math.abs(count.get().inBaseUnits() - set)
                 <= Math.abs(set) * confirm.ratio() + confirm.absolute();
     if (!there) {
       String number = count.isEmpty() ? "a number that is " : "";
@@ -380,22 +380,18 @@ final class TextInstrument implements Instrument {
     if (matches(driver.signs().noNumberReply(), raw)) {
       return new Reply.NotANumber(raw);
     }
-    OptionalDouble count = question.count(raw);
-    if (count.isEmpty()) {
-      return new Reply.Malformed(raw);
-    }
-    return weighed(question, count.getAsDouble(), raw);
+    return question.count(raw).<Reply>map(c -> weighed(c, raw)).orElse(new Reply.Malformed(raw));
   }
 
-  private Reply weighed(Question.Filled question, double count, String raw) {
-    double size = Math.abs(count);
+  private Reply weighed(ReplyUnits.Counted counted, String raw) {
+    double size = Math.abs(counted.count());
     if (Math.abs(size / DriverFile.SCPI_NOT_A_NUMBER - 1) < 1e-6) {
       return new Reply.NotANumber(raw);
     }
     if (size >= driver.signs().overload() * (1 - 1e-9)) {
       return new Reply.Overload(raw);
     }
-    double value = question.question().inBaseUnits(count);
+    double value = counted.inBaseUnits();
     return Double.isFinite(value) ? new Reply.Number(value, raw) : new Reply.Malformed(raw);
   }
 

@@ -46,7 +46,7 @@ class DriverDialectsIT {
       checksum: {kind: sum, between: ';', on: replies}
       identity: {ask: 'ID', matches: '^box\\n7$', lines: 2}
       unit thermometer:
-        read: {ask: 'T', lines: 2, number: '^T=(.*)\\nL='}
+        read: {ask: 'T', lines: 2, number: '^T=(.*)\\nL=.*$'}
       """;
 
   private static final String BOX =

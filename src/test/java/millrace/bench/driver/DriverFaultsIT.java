@@ -58,9 +58,9 @@ class DriverFaultsIT {
           - 'R {resistance}'
           - {ask: 'DONE?', expect: '^1$', repeat for: 10 s, every: 1 s}
       unit thermometer:
-        read: {ask: 'BOTH?', lines: 2, number: 'T=(.*)'}
+        read: {ask: 'BOTH?', lines: 2, number: 'T=(.*)\\nL=.*'}
       lab thermometer:
-        read: {ask: 'BOTH?', lines: 2, number: 'L=(.*)'}
+        read: {ask: 'BOTH?', lines: 2, number: 'T=.*\\nL=(.*)'}
       """;
 
   @TempDir private Path folder;

@@ -65,6 +65,27 @@ class DriverFormsTest {
             "driver: d\nunit thermometer:\n  read: {ask: 'T?', unit: K}\n",
             "d.yaml:3:27: '1 K' is a temperature difference"),
         Arguments.of(
+            "driver: d\nunit thermometer:\n  read: {ask: 'T?', units: {F: degC}}\n",
+            "d.yaml:3:28: 'F' counts in degrees Fahrenheit, which are not taken; expected degC. Set"
+                + " the instrument to it."),
+        Arguments.of(
+            "driver: d\nunit thermometer:\n  read: {ask: 'T?', units: [degC, degF]}\n",
+            "d.yaml:3:28: 'degF' counts in degrees Fahrenheit, which are not taken; expected"
+                + " degC."),
+        Arguments.of(
+            "driver: d\nunit thermometer:\n  read: {ask: 'T?', units: [K]}\n",
+            "d.yaml:3:28: '1 K' is a temperature difference"),
+        Arguments.of(
+            "driver: d\nunit thermometer:\n  read: {ask: 'T?', units: [banana]}\n",
+            "d.yaml:3:28: '1 banana' has the unknown unit 'banana'; expected a temperature"),
+        Arguments.of(
+            "driver: d\nunit thermometer:\n  read: {ask: 'T?', units: {e3: degC}}\n",
+            "d.yaml:3:28: 'e3' is no word that can stand behind a number; expected one without"
+                + " blanks that begins with no digit, sign or point, as in uA."),
+        Arguments.of(
+            "driver: d\nunit thermometer:\n  read: {ask: 'T?', units: degC, digits: hex}\n",
+            "d.yaml:3:9: both 'digits: hex' and 'units:' are given; expected one of them"),
+        Arguments.of(
             "driver: d\ncurrent meter:\n  prepare: []\n  read: {ask: 'READ?'}\n",
             "d.yaml:3:3: the role current meter has no ranges; expected 'ranges: [{full scale:"),
         Arguments.of("driver: d\n", "d.yaml:1:1: the driver has no role; expected at least one"),

@@ -74,6 +74,18 @@ class ByHandTest {
     assertTrue(asked.get(3).contains("has no unit"), asked.get(3));
   }
 
+  /** A number in another unit, or in none that is known, is asked for again as other nonsense. */
+  @Test
+  void aUnitThatIsNotOneOfTheKindIsNeverTakenForOne() {
+    Person person = answering("0.001 banana", "1e-3", "1 V", "1000 uA");
+    Bench bench = bench(person, "ranges: 10 mA");
+    Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
+    assertEquals(new Reply.Number(1e-3, "1000 uA (typed by Ada)"), meter.read());
+    assertTrue(asked.get(1).contains("has the unknown unit 'banana'"), asked.get(1));
+    assertTrue(asked.get(2).contains("has no unit"), asked.get(2));
+    assertTrue(asked.get(3).contains("is a voltage"), asked.get(3));
+  }
+
   @Test
   void nonsenseTypedFiveTimesIsMalformedAndNeverANumber() {
     Bench bench = bench(answering("a", "b", "c", "d", "e"), "ranges: 1 mA");

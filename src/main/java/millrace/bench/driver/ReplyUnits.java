@@ -1,0 +1,148 @@
+package millrace.bench.driver;
+
+import com.google.re2j.Matcher;
+import com.google.re2j.Pattern;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.document.Form;
+import millrace.document.Forms;
+import millrace.document.MapForm;
+import millrace.document.MapForm.Key;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+
+/**
+ * In what a number of a reply counts. A unit behind it is taken only where the driver file lists
+ * it: {@code 1000 uA} taken as 1000 A would be a wrong number that looks like a right one.
+ *
+ * @param bare how many base units a number alone counts; empty if a unit must stand behind it
+ * @param sizes how many base units each word counts that may stand behind it; empty for none
+ */
+record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
+  private static final Pattern WITH_WORD =
+      Pattern.compile("([-+]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][-+]?[0-9]+)?)\\s*([^0-9\\s].*)");
+
+  /** Words that would be taken for a part of the number, or that are two. */
+  private static final Pattern NO_WORD = Pattern.compile("[-+.0-9].*|[eE][-+]?[0-9].*|.*\\s.*");
+
+  /** Degrees that have another zero, so that no factor makes degC of them. */
+  private static final Set<String> FAHRENHEIT =
+      Set.of("f", "degf", "deg f", "\u00b0f", "fahrenheit");
+
+  /** Copies the map. */
+  ReplyUnits {
+    sizes = Map.copyOf(sizes);
+  }
+
+  /**
+   * A number as it was counted.
+   *
+   * @param count how many
+   * @param unitSize of what, in base units
+   */
+  record Counted(double count, double unitSize) {
+    /**
+     * The number in base units, rounded once where a whole number of units makes a base unit: 99.5
+     * uA are 99.5 / 1e6 A, while 99.5 x 1e-6 would be rounded twice.
+     */
+    double inBaseUnits() {
+      double inverse = Math.rint(1 / unitSize);
+      return Math.abs(inverse * unitSize - 1) < 1e-14 ? count / inverse : count * unitSize;
+    }
+  }
+
+  /** A number alone, counted; empty if a unit must stand behind it. */
+  Optional<Counted> alone(OptionalDouble number) {
+    return number.isEmpty() || bare.isEmpty()
+        ? Optional.empty()
+        : Optional.of(new Counted(number.getAsDouble(), bare.getAsDouble()));
+  }
+
+  /** Reads a decimal number and what stands behind it; empty if that is not allowed. */
+  Optional<Counted> read(String text) {
+    OptionalDouble number = Numbers.parse(text);
+    if (number.isPresent() || sizes.isEmpty()) {
+      return alone(number);
+    }
+    Matcher matcher = WITH_WORD.matcher(text);
+    Double size = matcher.matches() ? sizes.get(matcher.group(2)) : null;
+    OptionalDouble count = size == null ? OptionalDouble.empty() : Numbers.parse(matcher.group(1));
+    return size == null || count.isEmpty()
+        ? Optional.empty()
+        : Optional.of(new Counted(count.getAsDouble(), size));
+  }
+
+  /** The keys that say in what a number counts. */
+  static final class Keys {
+    private final Key<Optional<Double>> unit;
+    private final Key<Map<String, Double>> units;
+
+    Keys(MapForm.Builder map, Dimension kind) {
+      Form<Double> size =
+          Forms.map(Forms.text("a unit, as in mA or 0.1 degC"), u -> Template.unitSize(u, kind));
+      Form<String> symbol = Forms.text("a unit, as in mA");
+      unit = map.optional("unit", size, "what a number alone counts; default base units");
+      units =
+          map.optional(
+              "units",
+              Forms.map(
+                  Forms.itemsOr(
+                      Forms.map(Forms.list(symbol, 1), Keys::bySymbol),
+                      Forms.named("words behind a number", symbol)),
+                  words -> sizes(words, kind)),
+              Map.of(),
+              "units that may stand behind the number, as in [uA, mA] or {C: degC};"
+                  + " a number alone is then taken only where 'unit:' is given too");
+    }
+
+    private static Map<String, String> bySymbol(List<String> symbols) {
+      Map<String, String> words = new LinkedHashMap<>();
+      symbols.forEach(s -> words.put(s.strip(), s));
+      return words;
+    }
+
+    private static Map<String, Double> sizes(Map<String, String> words, Dimension kind) {
+      Map<String, Double> sizes = new LinkedHashMap<>();
+      words.forEach((word, symbol) -> sizes.put(word, size(word, symbol, kind)));
+      return sizes;
+    }
+
+    private static double size(String word, String symbol, Dimension kind) {
+      if (word.isEmpty() || NO_WORD.matches(word)) {
+        throw new IllegalArgumentException(
+            ("'%s' is no word that can stand behind a number; expected one without blanks that"
+                    + " begins with no digit, sign or point, as in uA")
+                .formatted(word));
+      }
+      if (kind == Dimension.TEMPERATURE && (fahrenheit(word) || fahrenheit(symbol))) {
+        throw new IllegalArgumentException(
+            "'%s' counts in degrees Fahrenheit, which are not taken; expected degC. Set the instrument to it."
+                .formatted(fahrenheit(word) ? word : symbol));
+      }
+      return Template.unitSize(symbol, kind);
+    }
+
+    private static boolean fahrenheit(String word) {
+      return FAHRENHEIT.contains(word.strip().toLowerCase(Locale.ROOT));
+    }
+
+    ReplyUnits get(MapForm.Values v, Question.Digits digits) {
+      boolean worded = !v.get(units).isEmpty();
+      if (worded && digits == Question.Digits.HEX) {
+        throw new IllegalArgumentException(
+            "both 'digits: hex' and 'units:' are given; expected one of them, since a unit behind"
+                + " hex digits could be one more of them");
+      }
+      OptionalDouble alone =
+          v.get(unit)
+              .map(OptionalDouble::of)
+              .orElse(worded ? OptionalDouble.empty() : OptionalDouble.of(1));
+      return new ReplyUnits(alone, v.get(units));
+    }
+  }
+}

@@ -225,11 +225,25 @@ public final class Bench implements AutoCloseable {
                   entry.address().toString(),
                   "the identity is " + WireText.quoted(identity))
               .with(
-                  "one that matches '" + entry.identity().get().pattern() + "'",
-                  "Check that the instruments were not exchanged.")
+                  "one that matches '" + entry.identity().get().pattern() + "'", meantFor(identity))
               .named("'" + name + "'"));
     }
     return identity;
+  }
+
+  /** What to do where another instrument answers: the one that it looks like is named. */
+  private String meantFor(String identity) {
+    return file.instruments().values().stream()
+        .filter(e -> e.identity().filter(p -> p.matcher(identity).find()).isPresent())
+        .findFirst()
+        .map(
+            e ->
+                ("That is how '%s' is to answer: swapped cables are the commonest slip. Exchange"
+                        + " them back, or the addresses in the bench file.")
+                    .formatted(e.name()))
+        .orElse(
+            "Swapped cables are the commonest slip: see which instrument has this address, or write"
+                + " its identity into the bench file if it was exchanged on purpose.");
   }
 
   /** One spoilt reply must not pass for an identity: the same must come twice in a row. */
@@ -244,7 +258,9 @@ public final class Bench implements AutoCloseable {
         last = Optional.of(now);
       } catch (InstrumentException e) {
         last = Optional.empty();
-        if (tries >= MOST_IDENTIFYING - 1) {
+        boolean another =
+            e.trouble().filter(t -> t.kind() == InstrumentTrouble.Kind.WRONG_IDENTITY).isPresent();
+        if (another || tries >= MOST_IDENTIFYING - 1) {
           throw e;
         }
       }

@@ -40,9 +40,10 @@ public record Framing(
    *
    * @param question the question, such as that for the identity
    * @param lines how many lines its answer has, 1 or more
+   * @param wanted what its answer is, a part of a sentence for whoever gets another
    * @param answer tells whether so many lines, joined by LF, answer it
    */
-  public record Step(String question, int lines, Predicate<String> answer) {}
+  public record Step(String question, int lines, String wanted, Predicate<String> answer) {}
 
   /** Checks what the components promise. */
   public Framing {

@@ -329,19 +329,37 @@ public final class Link implements AutoCloseable {
     channel.drain(blind ? timing.reply() : timing.quiet(), timing.reply().multipliedBy(3));
     for (Framing.Step step : List.copyOf(channel.owed())) {
       boolean own = framing.step().filter(step::equals).isPresent();
-      if (answers(step)) {
+      Deque<String> heard = new ArrayDeque<>();
+      if (answers(step, heard)) {
         channel.owed().remove(step);
       } else if (own) {
         channel.lose(framing);
-        throw new InstrumentException(
-            trouble(Kind.OUT_OF_STEP, "cannot get in step: " + came() + quoted(step))
-                .with(
-                    "the answer that it gives otherwise",
-                    "Check the instrument's front panel, and that no other has taken its place."));
+        throw strange(step, String.join("\n", heard));
       }
       channel.open(timing);
     }
     channel.inStep();
+  }
+
+  /** What keeps from getting in step: another instrument, or none that says who it is. */
+  private InstrumentException strange(Framing.Step step, String heard) {
+    String question = WireText.quoted(step.question());
+    if (!heard.isBlank()) {
+      return new InstrumentException(
+          trouble(
+                  Kind.OUT_OF_STEP,
+                  "cannot get in step: answered %s to %s"
+                      .formatted(WireText.quoted(heard), question))
+              .with(
+                  step.wanted(),
+                  "Swapped cables are the commonest slip: see which instrument has this address.")
+              .with(new Asked(step.question(), heard, Duration.ZERO)));
+    }
+    return new InstrumentException(
+        trouble(Kind.OUT_OF_STEP, "cannot get in step: " + came() + question)
+            .with(
+                "the answer that it gives otherwise",
+                "Check the instrument's front panel, and that no other has taken its place."));
   }
 
   private String came() {
@@ -351,15 +369,14 @@ public final class Link implements AutoCloseable {
         : "%s without an end came as answer to ".formatted(WireText.quoted(begun));
   }
 
-  private static String quoted(Framing.Step step) {
-    return WireText.quoted(step.question());
-  }
-
-  /** Asks what no late reply can answer, and passes over everything before the answer. */
-  private boolean answers(Framing.Step step) {
+  /**
+   * Asks what no late reply can answer, and passes over everything before the answer.
+   *
+   * @param last keeps the last that came
+   */
+  private boolean answers(Framing.Step step, Deque<String> last) {
     write(step.question());
     SystemClock.Deadline deadline = SystemClock.deadline(timing.reply());
-    Deque<String> last = new ArrayDeque<>();
     for (int dropped = 0; dropped < MOST_LINES_DROPPED && !deadline.passed(); dropped++) {
       frame.reset();
       if (!waiting.comes(frame, step.question(), deadline.left())) {

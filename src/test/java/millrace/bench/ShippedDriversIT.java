@@ -28,6 +28,7 @@ import millrace.link.LinkAddress;
 import millrace.link.Peer;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -389,9 +390,59 @@ class ShippedDriversIT {
                 + address
                 + "', identity: ',CM,2,', roles: {current meter: {}}}\n");
     assertEquals(
-        "'x' (%s): the identity is \"TABLE,CM,1,0\"; expected one that matches ',CM,2,'. Check that the instruments were not exchanged."
+        "'x' (%s): the identity is \"TABLE,CM,1,0\"; expected one that matches ',CM,2,'."
+                .formatted(address)
+            + " Swapped cables are the commonest slip: see which instrument has this address, or"
+            + " write its identity into the bench file if it was exchanged on purpose.",
+        assertThrows(InstrumentException.class, bench::identify).getMessage());
+  }
+
+  @Test
+  void theInstrumentWhoseCableWasSwappedIsNamed() throws Exception {
+    LinkAddress address = table.put(Way.SOCKET, new StrictMeter());
+    Bench bench =
+        table.bench(
+            """
+            bench: b
+            instruments:
+              x: {driver: scpi meter, address: '%s', identity: ',CM,2,', roles: {current meter: {}}}
+              y: {driver: scpi meter, address: 'tcp 127.0.0.1:1', identity: ',CM,1,', roles: {voltmeter: {}}}
+            wiring: {voltmeter: upstream}
+            """
+                .formatted(address));
+    String message =
+        assertThrows(InstrumentException.class, () -> bench.identify("x")).getMessage();
+    assertTrue(
+        message.endsWith(
+            "expected one that matches ',CM,2,'. That is how 'y' is to answer: swapped cables are"
+                + " the commonest slip. Exchange them back, or the addresses in the bench file."),
+        message);
+  }
+
+  /** The driver's own pattern: what came and what was wanted, after seven questions and no more. */
+  @ParameterizedTest
+  @EnumSource(Way.class)
+  void anInstrumentOfAnotherKindIsToldByWhatItAnswers(Way way) throws Exception {
+    int[] asked = {0};
+    LinkAddress address =
+        table.put(
+            way,
+            (line, mouth) -> {
+              asked[0] += line.equals("*IDN?") ? 1 : 0;
+              mouth.say("ERR unknown word\n");
+            });
+    Bench bench =
+        table.bench(
+            "bench: b\ninstruments:\n  x: {driver: scpi meter, address: '"
+                + address
+                + "', roles: {current meter: {}}}\n");
+    assertEquals(
+        ("'x' (%s): answered \"ERR unknown word\" to \"*IDN?\"; expected an identity that matches"
+             + " '^[^,]+,[^,]+,'. Swapped cables are the commonest slip: see which instrument has"
+             + " this address, and that driver 'scpi meter' is meant for it.")
             .formatted(address),
         assertThrows(InstrumentException.class, bench::identify).getMessage());
+    assertEquals(7, asked[0]);
   }
 
   private static Meter meter(Instrument x) {

@@ -146,7 +146,8 @@ abstract class LinkContract {
               }
               mouth.say("answer to " + line + "\n");
             },
-            Framing.LINES.inStepBy(new Framing.Step("WHO?", 1, "answer to WHO?"::equals)));
+            Framing.LINES.inStepBy(
+                new Framing.Step("WHO?", 1, "its name", "answer to WHO?"::equals)));
     trouble(Kind.NO_REPLY, () -> asked.ask("FIRST?"));
     for (int i = 0; i < 5; i++) {
       assertEquals("answer to NEXT?", asked.ask("NEXT?"));
@@ -164,13 +165,34 @@ abstract class LinkContract {
                 mouth.say("answer to " + line + "\n");
               }
             },
-            Framing.LINES.inStepBy(new Framing.Step("WHO?", 1, "answer to WHO?"::equals)));
+            Framing.LINES.inStepBy(
+                new Framing.Step("WHO?", 1, "its name", "answer to WHO?"::equals)));
     assertEquals("answer to A?", asked.ask("A?"));
     trouble(Kind.NO_REPLY, () -> asked.ask("DIE"));
     InstrumentTrouble trouble = trouble(Kind.OUT_OF_STEP, () -> asked.ask("A?"));
     assertEquals("cannot get in step: no answer to \"WHO?\"", trouble.found());
     deaf[0] = false;
     assertEquals("answer to A?", asked.ask("A?"));
+  }
+
+  /** Whoever waits for a name must hear which name came, not that none did. */
+  @Test
+  void anotherAnswerToTheStepIsToldWithTheOneThatWasWanted() throws Exception {
+    String[] name = {"box 1"};
+    Framing.Step step = new Framing.Step("WHO?", 1, "the name 'box 1'", "box 1"::equals);
+    Link asked =
+        open(
+            (line, mouth) -> {
+              name[0] = line.equals("DIE") ? "box 2" : name[0];
+              if (!line.equals("DIE")) {
+                mouth.say(name[0] + "\n");
+              }
+            },
+            Framing.LINES.inStepBy(step));
+    trouble(Kind.NO_REPLY, () -> asked.ask("DIE"));
+    InstrumentTrouble trouble = trouble(Kind.OUT_OF_STEP, () -> asked.ask("A?"));
+    assertEquals("cannot get in step: answered \"box 2\" to \"WHO?\"", trouble.found());
+    assertEquals("the name 'box 1'", trouble.expected());
   }
 
   @Test
@@ -182,7 +204,8 @@ abstract class LinkContract {
               end[0] = line.equals("DIE") ? "" : end[0];
               mouth.say("answer to " + line + end[0]);
             },
-            Framing.LINES.inStepBy(new Framing.Step("WHO?", 1, "answer to WHO?"::equals)));
+            Framing.LINES.inStepBy(
+                new Framing.Step("WHO?", 1, "its name", "answer to WHO?"::equals)));
     trouble(Kind.NO_REPLY, () -> asked.ask("DIE"));
     InstrumentTrouble trouble = trouble(Kind.OUT_OF_STEP, () -> asked.ask("A?"));
     assertEquals(
@@ -200,7 +223,8 @@ abstract class LinkContract {
               }
               mouth.say(line.equals("WHO?") ? "box\nnumber 7\nready\n" : line + "\n");
             },
-            Framing.LINES.inStepBy(new Framing.Step("WHO?", 3, "box\nnumber 7\nready"::equals)));
+            Framing.LINES.inStepBy(
+                new Framing.Step("WHO?", 3, "its name", "box\nnumber 7\nready"::equals)));
     trouble(Kind.NO_REPLY, () -> asked.ask("FIRST?"));
     for (int i = 0; i < 3; i++) {
       assertEquals("NEXT?", asked.ask("NEXT?"));

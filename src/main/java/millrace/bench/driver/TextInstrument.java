@@ -56,7 +56,9 @@ final class TextInstrument implements Instrument {
     }
     return voice.exclusively(
         () -> {
-          ready();
+          if (voice.met()) {
+            ready();
+          }
           return voice.askIdentity();
         });
   }

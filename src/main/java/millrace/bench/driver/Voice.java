@@ -32,7 +32,7 @@ final class Voice {
       Map.of("off", "on", "unshort", "short", "disconnect", "connect");
 
   /** How often more an identity is asked for that does not match. */
-  private static final int OFTEN = 3;
+  private static final int OFTEN = 6;
 
   private final DriverFile driver;
   private final Connection connection;
@@ -63,6 +63,7 @@ final class Voice {
                         new Framing.Step(
                             wrapped(who.ask().fill(settings)),
                             who.lines(),
+                            wanted(who),
                             lines ->
                                 unwrapped(lines)
                                     .filter(r -> who.matches().matcher(r).find())
@@ -213,6 +214,11 @@ final class Voice {
     epoch = now;
   }
 
+  /** Before it is known who is there, nothing is said but the question for it. */
+  boolean met() {
+    return epoch > 0 || identity.isPresent();
+  }
+
   private void doubt() {
     done.forEach(
         (role, actions) -> doubted.computeIfAbsent(role, r -> new HashSet<>()).addAll(actions));
@@ -229,7 +235,7 @@ final class Voice {
                   "answers as " + WireText.quoted(now) + " since the link was opened again")
               .with(
                   "the instrument of before, " + WireText.quoted(before),
-                  "Check which instrument has this address."));
+                  "Swapped cables are the commonest slip: see which instrument has this address."));
     }
   }
 
@@ -240,29 +246,45 @@ final class Voice {
     return now;
   }
 
-  /** One that is busy with something else answers with an error at first, so it is asked again. */
+  /**
+   * One that is busy with something else answers with an error at first, so it is asked again; at
+   * once, since another instrument would keep whoever waits for the right answer to get in step by.
+   */
   private String answersAs() {
     DriverFile.Identity who = driver.identity().orElseThrow();
     String question = who.ask().fill(settings);
     Extent extent = new Extent(false, who.lines());
     String reply = ask(question, usual(), extent);
+    boolean doubtful = false;
     for (int more = OFTEN; more > 0 && !who.matches().matcher(reply).find(); more--) {
-      link.resynchronize();
+      doubtful = true;
       pause(driver.signs().askAgain());
       reply = ask(question, usual(), extent);
     }
-    if (!who.matches().matcher(reply).find()) {
+    if (doubtful) {
       link.resynchronize();
-      throw new InstrumentException(
-          trouble(
-                  Kind.WRONG_IDENTITY,
-                  "answered %s to %s".formatted(WireText.quoted(reply), WireText.quoted(question)))
-              .with(
-                  "an identity that matches '" + who.matches().pattern() + "'",
-                  "Check the address and that driver '" + driver.name() + "' is meant for it.")
-              .with(new Asked(question, reply, Duration.ZERO)));
+    }
+    if (!who.matches().matcher(reply).find()) {
+      throw stranger(who, question, reply);
     }
     return String.join(", ", reply.strip().lines().toList());
+  }
+
+  private InstrumentException stranger(DriverFile.Identity who, String question, String reply) {
+    return new InstrumentException(
+        trouble(
+                Kind.WRONG_IDENTITY,
+                "answered %s to %s".formatted(WireText.quoted(reply), WireText.quoted(question)))
+            .with(
+                wanted(who),
+                "Swapped cables are the commonest slip: see which instrument has this address, and"
+                    + " that"
+                    + " driver '%s' is meant for it.".formatted(driver.name()))
+            .with(new Asked(question, reply, Duration.ZERO)));
+  }
+
+  private static String wanted(DriverFile.Identity who) {
+    return "an identity that matches '" + who.matches().pattern() + "'";
   }
 
   void pause(Duration span) {

@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import java.util.List;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
@@ -17,7 +18,11 @@ final class Afterwards {
     Judged verdict = new Judged(assessment);
     console.table(ResultTable.print(assessment.results()));
     console.print(verdict.sentence());
-    console.print("Report: millrace report %d --logbook %s".formatted(run, book.path()));
+    console.print(
+        "Report: "
+            + CommandLineText.of(
+                List.of(
+                    "report", Long.toString(run), "--logbook", CommandLineText.path(book.path()))));
     return verdict.code();
   }
 }

@@ -42,13 +42,14 @@ import picocli.CommandLine.Spec;
       "Speaks to every instrument of a bench: identity, link, round-trip time, error queue,"
           + " calibration date, and the sensors of its interlocks.",
       "With a datasheet: the meter chain with a unit in place, range by range, which names what is"
-          + " wired wrong; the bench is made safe afterwards. With a sequence: whether the bench can"
-          + " do it."
+          + " wired wrong; the bench is made safe afterwards. With a sequence: whether the bench"
+          + " can do it."
     },
     footer = {
       "",
-      "Exit code: 0 all good, 1 something is wrong, 3 an instrument does not answer, 7 something is"
-          + " worth a look.",
+      "Exit code: 0 all good, 1 something is wrong, 3 an instrument does not answer or another one"
+          + " does, 7 something is worth a look, as an instrument set by hand after which nobody"
+          + " could be asked.",
       "",
       "Examples:",
       "  millrace bench check --bench bench.yaml",
@@ -65,6 +66,8 @@ final class BenchCheckCommand implements Callable<Integer> {
               ExitCode.INCOMPLETE,
               State.BAD,
               ExitCode.FAIL,
+              State.ANOTHER,
+              ExitCode.INSTRUMENT,
               State.NO_ANSWER,
               ExitCode.INSTRUMENT));
 
@@ -88,8 +91,8 @@ final class BenchCheckCommand implements Callable<Integer> {
       names = "--uncertainty",
       paramLabel = "RATIO",
       description =
-          "The standard uncertainty wanted of currents, such as '2 ppm'; else what the sequence asks"
-              + " for, else what the current meter states.")
+          "The standard uncertainty wanted of currents, such as '2 ppm'; else what the sequence"
+              + " asks for, else what the current meter states.")
   private Optional<String> uncertainty = Optional.empty();
 
   @Option(
@@ -141,12 +144,14 @@ final class BenchCheckCommand implements Callable<Integer> {
   private ExitCode checked(BenchSetting setting, Optional<Datasheet> sheet) {
     LocalDate day = LocalDate.ofInstant(setting.time().now(), ZoneOffset.UTC);
     Bench open = setting.bench();
+    Optional<Person> person = Optional.of(person()).filter(p -> console.interactive());
     List<InstrumentCheck> instruments =
         open.file().instruments().values().stream()
-            .map(entry -> InstrumentCheck.of(open, entry, day))
+            .map(entry -> InstrumentCheck.of(open, entry, day, person))
             .toList();
     List<Finding> findings = new ArrayList<>();
-    boolean speaking = instruments.stream().allMatch(i -> i.trouble().isEmpty());
+    boolean speaking =
+        instruments.stream().allMatch(i -> i.trouble().isEmpty() || i.state() == State.CAUTION);
     if (speaking) {
       findings.addAll(InterlockCheck.of(open));
     }

@@ -1,6 +1,7 @@
 package millrace.cli;
 
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.bench.driver.Drivers;
@@ -12,6 +13,7 @@ import millrace.document.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
+import millrace.quantity.Numbers;
 import millrace.sim.FaultPlan;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
@@ -55,6 +57,14 @@ final class BenchOptions {
 
   boolean simulated() {
     return simulated;
+  }
+
+  /** What must be said again of it where a run is gone on with; the run keeps its bench file. */
+  List<String> again() {
+    List<String> words = new ArrayList<>();
+    folder.ifPresent(f -> words.addAll(List.of("--drivers", CommandLineText.path(f))));
+    speed.ifPresent(s -> words.addAll(List.of("--speed", Numbers.print(s))));
+    return words;
   }
 
   void refuseNone(CommandLine line) {

@@ -31,6 +31,7 @@ final class BenchSetting implements AutoCloseable {
   private final Optional<Simulation> simulation;
   private boolean replayed;
   private Optional<BenchLock> lock = Optional.empty();
+  private Map<String, String> met = Map.of();
 
   private BenchSetting(
       String name, byte[] content, Bench bench, TimeSource time, Optional<Simulation> simulation) {
@@ -107,9 +108,33 @@ final class BenchSetting implements AutoCloseable {
    * @throws millrace.fault.InstrumentException if another one has it, who is named
    */
   void hold() {
-    if (!ownProcess()) {
+    if (!ownProcess() && lock.isEmpty()) {
       lock = Optional.of(BenchLock.take(bench.file(), BenchLock.usualFolder()));
     }
+  }
+
+  /**
+   * Takes the bench and asks every instrument who it is, before anything is written of a run that
+   * they may refuse.
+   *
+   * @throws millrace.fault.InstrumentException if another process has the bench, or an instrument
+   *     does not answer or is another one
+   */
+  void meet() {
+    hold();
+    met = bench.identify();
+  }
+
+  /** Who answered when the bench was met. */
+  Map<String, String> met() {
+    return met;
+  }
+
+  /** Who is there: as they were met, for the first who asks; later they are asked anew. */
+  Map<String, String> identities() {
+    Map<String, String> now = met.isEmpty() ? bench.identify() : met;
+    met = Map.of();
+    return now;
   }
 
   String name() {

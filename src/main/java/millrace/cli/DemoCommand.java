@@ -31,7 +31,8 @@ import picocli.CommandLine.Option;
     mixinStandardHelpOptions = true,
     description = {
       "Runs a whole night of characterization on a simulated bench: instruments spoken to over"
-          + " sockets, every reading in a logbook, results with uncertainties, a report with plots.",
+          + " sockets, every reading in a logbook, results with uncertainties, a report with"
+          + " plots.",
       "Everything in it is simulated, and says so."
     },
     footer = {"", "Example:", "  millrace demo"})
@@ -66,7 +67,17 @@ final class DemoCommand implements Callable<Integer> {
         RunInputs.read(
             Home.path("sequences/overnight-characterization.yaml"),
             Home.path("examples/fx-3.datasheet.yaml"));
-    StopRequest stop = new StopRequest(folder.resolve("demo.db"));
+    StopRequest stop =
+        new StopRequest(
+            run ->
+                "Go on with: "
+                    + CommandLineText.of(
+                        List.of(
+                            "run",
+                            "--resume",
+                            Long.toString(run),
+                            "--logbook",
+                            CommandLineText.path(folder.resolve("demo.db")))));
     try (Signals signals = Signals.into(stop, false, console);
         Logbook book = Logbook.openOrCreate(folder.resolve("demo.db"));
         BenchSetting setting =

@@ -9,6 +9,7 @@ import millrace.fault.LogbookException;
 import millrace.fault.MillraceException;
 import millrace.fault.NotAnalysableException;
 import millrace.fault.StoppedException;
+import millrace.fault.TrialFailedException;
 import millrace.fault.UnsafeBenchException;
 
 /** The numbers with which the process ends; nothing else in Millrace knows them. */
@@ -31,6 +32,8 @@ public enum ExitCode {
   INCOMPLETE(7),
   /** The safe state could not be confirmed. */
   UNSAFE(8),
+  /** Stopped by the trial lap. */
+  TRIAL_LAP(9),
   /** Stopped by a hang-up, after the safe state. */
   HANG_UP(129),
   /** Stopped by Ctrl-C, after the safe state. */
@@ -43,6 +46,7 @@ public enum ExitCode {
           BAD_INPUT,
           UNSAFE,
           INTERLOCK,
+          TRIAL_LAP,
           LOGBOOK,
           INSTRUMENT,
           HANG_UP,
@@ -101,6 +105,8 @@ public enum ExitCode {
       return INSTRUMENT;
     } else if (error instanceof InterlockException) {
       return INTERLOCK;
+    } else if (error instanceof TrialFailedException) {
+      return TRIAL_LAP;
     } else if (error instanceof LogbookException) {
       return LOGBOOK;
     } else if (error instanceof NotAnalysableException) {

@@ -109,7 +109,7 @@ final class Night {
   RunOutcome begin(List<Order> orders) {
     List<String> slots = Slots.of(orders, setting.bench().file());
     Plan plan = plan(slots);
-    Map<String, String> identities = setting.bench().identify();
+    Map<String, String> identities = setting.identities();
     Optional<RunStart.Simulation> simulation = setting.remembered(identities);
     Instant now = setting.time().now();
     List<String> overdue = overdue(inputs, setting);
@@ -192,7 +192,7 @@ final class Night {
         Additions.to(
             plan(bySlot.keySet().stream().filter(s -> !s.isEmpty()).toList()),
             night.get(0).summary().start().facts());
-    Map<String, String> identities = setting.bench().identify();
+    Map<String, String> identities = setting.identities();
     if (!acceptChanged) {
       InstrumentEntries.refuseChanged(reader.instruments(), identities);
     }

@@ -1,6 +1,8 @@
 package millrace.cli;
 
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import picocli.CommandLine.Option;
 
@@ -20,6 +22,14 @@ final class NoticeOptions {
       paramLabel = "FILE",
       description = "Add a line to this file for every point and event.")
   private Optional<Path> file = Optional.empty();
+
+  /** What must be said again of them where a run is gone on with. */
+  List<String> again() {
+    List<String> words = new ArrayList<>();
+    command.ifPresent(c -> words.addAll(List.of("--notify", c)));
+    file.ifPresent(f -> words.addAll(List.of("--notices", CommandLineText.path(f))));
+    return words;
+  }
 
   Optional<String> command() {
     return command;

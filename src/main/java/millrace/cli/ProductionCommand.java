@@ -142,9 +142,14 @@ final class ProductionCommand implements Callable<Integer> {
     }
   }
 
-  /** The logbook, made only where the bench can do what is asked. */
+  /** The logbook, made only where the bench is there and can do what is asked. */
   private Logbook logbookFor(RunInputs inputs, BenchSetting setting) {
     Night.check(inputs, setting, List.of(), console);
+    setting.meet();
+    refuse(
+        !practice(setting) && reference(inputs).isEmpty(),
+        "missing: --reference SN, or 'self-check' in the sequence."
+            + " A real bench is checked with a reference unit.");
     return logbook.writeOrCreate();
   }
 
@@ -158,11 +163,7 @@ final class ProductionCommand implements Callable<Integer> {
         Logbook book = logbookFor(inputs, setting);
         Guard guard = guard(setting, book)) {
       signals.listening();
-      boolean practice = setting.remembered(setting.bench().identify()).isPresent();
-      refuse(
-          !practice && reference(inputs).isEmpty(),
-          "missing: --reference SN, or 'self-check' in the sequence."
-              + " A real bench is checked with a reference unit.");
+      boolean practice = practice(setting);
       ProductionScreens screens = new ProductionScreens(console, practice, stop);
       asked.screens = Optional.of(screens);
       Rules rules = rules(inputs, setting, practice);
@@ -179,6 +180,10 @@ final class ProductionCommand implements Callable<Integer> {
       return Told.of(telling, "shift " + shift, book.path())
           .of(() -> ended(loop, screens, setting));
     }
+  }
+
+  private static boolean practice(BenchSetting setting) {
+    return setting.remembered(setting.met()).isPresent();
   }
 
   /** From here on nobody else may use the bench, and somebody minds it if this process dies. */

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.Supplier;
 import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.InstrumentDriver.Surroundings;
@@ -16,7 +17,9 @@ import millrace.document.YamlFile;
 import millrace.evidence.Origin;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
+import millrace.fault.MillraceException;
 import millrace.fault.Place;
+import millrace.fault.StoppedException;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFile;
@@ -24,6 +27,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
+import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.run.WarmUp;
 import millrace.run.production.Board;
@@ -48,6 +52,11 @@ import picocli.CommandLine.Spec;
       "Millrace is not a safety device: a chamber that nobody watches needs its own cut-out."
     },
     footer = {
+      "",
+      "Exit code: 0 all limits pass, 1 a limit fails, 2 an option or a file cannot be used, 3 an"
+          + " instrument failed, 4 an interlock stopped it, 5 logbook trouble, 7 a limit was not"
+          + " evaluated or a point is missing or flagged, 8 the safe state could not be confirmed:"
+          + " go there, 9 the trial lap stopped a unit, 129, 130, 143 stopped by a signal.",
       "",
       "Examples:",
       "  millrace run sequences/quick-look.yaml --unit FX3-00042 \\",
@@ -138,7 +147,7 @@ final class RunCommand implements Callable<Integer> {
         new Caution(console, unattended)
             .confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
     List<Night.Order> orders = warm(Slots.orders(units, inputs.datasheet()), inputs);
-    StopRequest stop = new StopRequest(logbook.path());
+    StopRequest stop = new StopRequest(run -> "Go on with: " + goOn(run));
     try (Signals signals = Signals.into(stop, unattended, console);
         LinkOptions recording = links;
         BenchSetting setting =
@@ -150,8 +159,8 @@ final class RunCommand implements Callable<Integer> {
       Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
       return told.of(
           () -> {
-            night.begin(orders);
-            return afterwards(night, setting, book);
+            RunOutcome outcome = orSaidHow(night, () -> night.begin(orders));
+            return afterwards(outcome, night, setting, book);
           });
     }
   }
@@ -167,15 +176,19 @@ final class RunCommand implements Callable<Integer> {
     return orders.stream().map(order -> order.with(fact)).toList();
   }
 
-  /** The logbook, made only where the bench can do what is asked. */
+  /** The logbook, made only where the bench is there and can do what is asked. */
   private Logbook logbookFor(RunInputs inputs, BenchSetting setting, List<Night.Order> orders) {
     Night.check(inputs, setting, orders, console);
+    setting.meet();
     return logbook.writeOrCreate();
   }
 
-  private ExitCode afterwards(Night night, BenchSetting setting, Logbook book) {
+  private ExitCode afterwards(RunOutcome outcome, Night night, BenchSetting setting, Logbook book) {
     setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
     List<ExitCode> codes = new ArrayList<>();
+    if (outcome.leftOut() > 0) {
+      codes.add(ExitCode.TRIAL_LAP);
+    }
     night.runs().forEach(run -> codes.add(Afterwards.of(book, run, console)));
     return ExitCode.worst(codes);
   }
@@ -206,7 +219,7 @@ final class RunCommand implements Callable<Integer> {
                 "Look at it with 'millrace report %d'.".formatted(summary.id())));
       }
       refuseProduction(summary);
-      StopRequest stop = new StopRequest(logbook.path());
+      StopRequest stop = new StopRequest(run -> "Go on with: " + goOn(run));
       try (Signals signals = Signals.into(stop, unattended, console);
           LinkOptions recording = links;
           BenchSetting setting = again(reader, summary, recording.links());
@@ -218,10 +231,39 @@ final class RunCommand implements Callable<Integer> {
                 RunInputs.of(reader), setting, book, attendance(stop, List.of(), told, guard));
         return told.of(
             () -> {
-              night.resume(reader, acceptChanged);
-              return afterwards(night, setting, book);
+              RunOutcome outcome = orSaidHow(night, () -> night.resume(reader, acceptChanged));
+              return afterwards(outcome, night, setting, book);
             });
       }
+    }
+  }
+
+  /** The line that goes on with a run, as it is typed in this folder. */
+  private String goOn(long run) {
+    List<String> words = new ArrayList<>(List.of("run", "--resume", Long.toString(run)));
+    words.addAll(List.of("--logbook", CommandLineText.path(logbook.path())));
+    if (resume.isPresent()) {
+      bench.file().ifPresent(f -> words.addAll(List.of("--bench", CommandLineText.path(f))));
+      words.addAll(acceptChanged ? List.of("--accept-changed") : List.of());
+    }
+    words.addAll(bench.again());
+    operator.ifPresent(name -> words.addAll(List.of("--operator", name)));
+    words.addAll(notices.again());
+    words.addAll(unattended ? List.of("--unattended") : List.of());
+    return CommandLineText.of(words);
+  }
+
+  /** A signal says itself how to go on; what else ends a run early has to be mended before. */
+  private RunOutcome orSaidHow(Night night, Supplier<RunOutcome> work) {
+    try {
+      return work.get();
+    } catch (StoppedException e) {
+      throw e;
+    } catch (MillraceException e) {
+      night.runs().stream()
+          .findFirst()
+          .ifPresent(run -> console.error("Once that is mended, go on with: " + goOn(run)));
+      throw e;
     }
   }
 

@@ -13,6 +13,7 @@ public abstract sealed class MillraceException extends RuntimeException
         LogbookException,
         NotAnalysableException,
         StoppedException,
+        TrialFailedException,
         UnsafeBenchException {
   @Serial private static final long serialVersionUID = 1L;
 

@@ -48,7 +48,8 @@ public final class RunReader {
                         Troubles.of(
                             session.path(),
                             "run " + run + " is not in it",
-                            "If it was there before, the file is damaged: work on with a backup.")));
+                            "If it was there before, the file is damaged: work on with a"
+                                + " backup.")));
   }
 
   /**
@@ -91,7 +92,8 @@ public final class RunReader {
   }
 
   /**
-   * How many points there are in each state.
+   * How many points there are in each state. What was broken off or left out, and is there after
+   * all since the run was resumed, counts as what it came to be.
    *
    * @return states that occur
    */
@@ -99,7 +101,16 @@ public final class RunReader {
     Map<PointState, Integer> counts = new EnumMap<>(PointState.class);
     read(() ->
             session.list(
-                "SELECT state, count(*) FROM point WHERE run_id = ? GROUP BY state",
+                """
+                SELECT state, count(*) FROM point AS p
+                WHERE run_id = ? AND NOT (
+                  (state = 'skipped' OR (kind = 'soak' AND state <> 'complete'))
+                  AND EXISTS (
+                    SELECT 1 FROM point AS later
+                    WHERE later.run_id = p.run_id AND later.key = p.key AND later.kind = p.kind
+                      AND later.number > p.number AND later.state = 'complete'))
+                GROUP BY state
+                """,
                 slots -> slots.whole(run),
                 row -> Map.entry(Words.known(PointState::byText, row.text()), (int) row.whole())))
         .forEach(each -> counts.put(each.getKey(), each.getValue()));

@@ -8,8 +8,9 @@ package millrace.run;
  * @param flagged points flagged
  * @param skipped points skipped
  * @param toGo points of the plan that are not in the logbook
+ * @param leftOut units that the trial lap stopped while the others went on
  */
-public record RunOutcome(long run, int complete, int flagged, int skipped, int toGo) {
+public record RunOutcome(long run, int complete, int flagged, int skipped, int toGo, int leftOut) {
   /**
    * Tells whether every point is there and none is flagged.
    *

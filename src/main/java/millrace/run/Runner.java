@@ -15,6 +15,7 @@ import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.MillraceException;
 import millrace.fault.StoppedException;
+import millrace.fault.TrialFailedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
 import millrace.sequence.Plan;
@@ -54,6 +55,7 @@ public final class Runner {
   private int complete;
   private int flagged;
   private int skippedPoints;
+  private int leftOut;
   private int reached;
 
   /**
@@ -243,6 +245,7 @@ public final class Runner {
       throw e;
     }
     dropped.put(point.conditions().slot().get(), "its unit was left out after its trial lap");
+    leftOut++;
     journal.incident(IncidentKind.SKIP, "the unit is left out: " + e.getMessage());
     return "left out";
   }
@@ -382,14 +385,18 @@ public final class Runner {
 
   private RunOutcome end(@Nullable Throwable first) {
     int toGo = plan.points().size() - reached + (first == null ? 0 : 1);
-    RunOutcome outcome = new RunOutcome(journal.run(), complete, flagged, skippedPoints, toGo);
+    RunOutcome outcome =
+        new RunOutcome(journal.run(), complete, flagged, skippedPoints, toGo, leftOut);
     try {
       if (first == null) {
         journal.incident(IncidentKind.ENDED, "the run ended as planned");
         journal.end(RunState.COMPLETE, "");
       } else {
         journal.incident(IncidentKind.ENDED, "the run ended early: " + first.getMessage());
-        boolean wanted = first instanceof StoppedException || first instanceof InterlockException;
+        boolean wanted =
+            first instanceof StoppedException
+                || first instanceof InterlockException
+                || first instanceof TrialFailedException;
         journal.end(wanted ? RunState.STOPPED : RunState.FAILED, first.getMessage());
       }
     } catch (MillraceException e) {

@@ -1,8 +1,8 @@
 package millrace.run;
 
-import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.LongFunction;
 import millrace.fault.StoppedException;
 import org.jspecify.annotations.Nullable;
 
@@ -11,14 +11,19 @@ public final class StopRequest {
   private final AtomicReference<StoppedException.@Nullable Signal> asked = new AtomicReference<>();
   private @Nullable Thread runner;
 
-  private final String goOn;
+  private final LongFunction<String> goOn;
 
-  /** No wish yet. */
+  /** No wish yet, where the usual logbook is used and nothing else must be said to go on. */
   public StopRequest() {
-    this("Go on with: millrace run --resume %d");
+    this(run -> "Go on with: millrace run --resume " + run);
   }
 
-  private StopRequest(String goOn) {
+  /**
+   * No wish yet.
+   *
+   * @param goOn tells of a run what to do to go on with it, in a sentence for the person
+   */
+  public StopRequest(LongFunction<String> goOn) {
     this.goOn = goOn;
   }
 
@@ -29,20 +34,8 @@ public final class StopRequest {
    * @return the request
    */
   public static StopRequest amongBoards() {
-    return new StopRequest("The board of run %d was not tested to its end: scan it again.");
-  }
-
-  /**
-   * No wish yet.
-   *
-   * @param logbook what the run is kept in; the words that tell how to go on name it
-   */
-  public StopRequest(Path logbook) {
-    this("Go on with: millrace run --resume %d --logbook '" + escaped(logbook) + "'");
-  }
-
-  private static String escaped(Path path) {
-    return path.toString().replace("%", "%%");
+    return new StopRequest(
+        run -> "The board of run %d was not tested to its end: scan it again.".formatted(run));
   }
 
   /**
@@ -109,7 +102,7 @@ public final class StopRequest {
       throw new StoppedException(
           signal,
           "stopped by a signal (%s); every point shown is in the logbook. %s"
-              .formatted(signal, goOn.formatted(run)));
+              .formatted(signal, goOn.apply(run)));
     }
   }
 }

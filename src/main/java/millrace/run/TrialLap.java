@@ -13,6 +13,7 @@ import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conditions;
 import millrace.evidence.IncidentKind;
+import millrace.fault.TrialFailedException;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.run.Wiring.Look;

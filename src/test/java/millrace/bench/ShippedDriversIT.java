@@ -436,11 +436,13 @@ class ShippedDriversIT {
             "bench: b\ninstruments:\n  x: {driver: scpi meter, address: '"
                 + address
                 + "', roles: {current meter: {}}}\n");
+    String answered = "'x' (" + address + "): answered \"ERR unknown word\" to \"*IDN?\"; ";
+    String expected = "expected an identity that matches '^[^,]+,[^,]+,'. ";
+    String remedy =
+        "Swapped cables are the commonest slip: see which instrument has this address, and that"
+            + " driver 'scpi meter' is meant for it.";
     assertEquals(
-        ("'x' (%s): answered \"ERR unknown word\" to \"*IDN?\"; expected an identity that matches"
-             + " '^[^,]+,[^,]+,'. Swapped cables are the commonest slip: see which instrument has"
-             + " this address, and that driver 'scpi meter' is meant for it.")
-            .formatted(address),
+        answered + expected + remedy,
         assertThrows(InstrumentException.class, bench::identify).getMessage());
     assertEquals(7, asked[0]);
   }

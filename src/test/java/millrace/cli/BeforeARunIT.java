@@ -65,6 +65,33 @@ class BeforeARunIT {
     assertTrue(!cold.contains("is cold, 5 degC"), cold);
   }
 
+  /** A logbook without a run is nothing but a question for whoever finds it. */
+  @Test
+  void anotherInstrumentIsRefusedBeforeALogbookIsMade() throws IOException {
+    Path logbook = folder.resolve("night.db");
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      served.rewrite("  ammeter:\n", "  ammeter:\n    identity: ',VM-1,'\n");
+      Spoken said =
+          Spoken.by(
+              "run",
+              sequence("23 degC").toString(),
+              "--unit",
+              "FX3-00042",
+              "--datasheet",
+              "examples/fx-3.datasheet.yaml",
+              "--bench",
+              served.file(),
+              "--speed",
+              Integer.toString(Served.SPEED),
+              "--logbook",
+              logbook.toString());
+      assertEquals(3, said.code(), said.err());
+      assertTrue(said.err().contains("expected one that matches ',VM-1,'."), said.err());
+      assertTrue(said.err().contains("Swapped cables are the commonest slip"), said.err());
+    }
+    assertTrue(Files.notExists(logbook), "an empty logbook was made");
+  }
+
   @Test
   void anOverdueInstrumentIsRefusedBeforeALogbookIsMade() throws IOException {
     Path sheet = folder.resolve("strict.datasheet.yaml");

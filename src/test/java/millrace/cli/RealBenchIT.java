@@ -164,6 +164,35 @@ class RealBenchIT {
     assertSafe();
   }
 
+  /** What a shell makes of a printed line: the words behind the name of the program. */
+  private static String[] typed(String line) throws Exception {
+    String shell = "millrace() { printf '%s\\n' \"$@\"; }; " + line;
+    Process process = new ProcessBuilder("sh", "-c", shell).start();
+    return new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8).split("\n");
+  }
+
+  /** Drivers, speed and odd names included: whoever copies the line must not have to think. */
+  @Test
+  void theLineThatIsPrintedGoesOnAsItIsTyped() throws Exception {
+    String odd = "Ada's $night";
+    Path drivers =
+        Files.createSymbolicLink(folder.resolve(odd), Path.of("drivers").toAbsolutePath());
+    RunProcess run = run(odd + " 1", "--drivers", drivers.toString(), "--operator", "Ada \"A\" L");
+    run.lines(notices(), 5);
+    run.signal("TERM");
+    assertEquals(143, run.ended(), run.said());
+    String said = run.said();
+    String line =
+        said.substring(said.indexOf("Go on with: ") + 12).lines().findFirst().orElseThrow();
+    Path place = Files.createDirectories(folder.resolve("again"));
+    RunProcess again = RunProcess.start(place, folder, typed(line));
+    started.add(again);
+    again.says(place.resolve("err"), "the run goes on with");
+    again.signal("TERM");
+    assertEquals(143, again.ended(), again.said());
+    assertTrue(again.said().contains(line), again.said());
+  }
+
   @Test
   void anUnattendedRunSurvivesAHangUp() throws Exception {
     RunProcess run = underWay("--unattended");

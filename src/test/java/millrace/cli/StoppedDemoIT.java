@@ -54,7 +54,8 @@ class StoppedDemoIT {
         List.of(
             "millrace: stopping; the bench goes to its safe state first.",
             "the bench is in its safe state",
-            "Go on with: millrace run --resume 1 --logbook '" + logbook + "'")) {
+            "Go on with: millrace run --resume 1 --logbook "
+                + CommandLineText.word(logbook.toString()))) {
       assertTrue(said.toString().contains(words), said.toString());
     }
     try (Logbook book = Logbook.readOnly(logbook)) {

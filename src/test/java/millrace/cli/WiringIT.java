@@ -90,7 +90,7 @@ class WiringIT {
       assertTrue(said.out().contains(named), said.out());
       assertEquals(List.of(), served.bench().unsafe());
       Spoken ran = run(served, "sequence: lap\nsteps: [trial lap]\n");
-      assertEquals(4, ran.code(), ran.out() + ran.err());
+      assertEquals(9, ran.code(), ran.out() + ran.err());
       assertTrue(ran.err().contains("trial lap, range 1uA into 0 ohm"), ran.err());
       assertTrue(ran.err().contains(named), ran.err());
       assertTrue(ran.err().contains("The chamber was not moved."), ran.err());
@@ -135,10 +135,10 @@ class WiringIT {
   void aResumedRunIsRecordedTooAndNeverReplayed() throws IOException {
     try (Served served = Served.at(folder, from0(Kind.LEAD_OPEN))) {
       Spoken ran = run(served, "sequence: lap\nsteps: [trial lap]\n");
-      assertEquals(4, ran.code(), ran.out() + ran.err());
+      assertEquals(9, ran.code(), ran.out() + ran.err());
       Path recording = folder.resolve("again.recording");
       Spoken again = resume(served, "--record", recording);
-      assertEquals(4, again.code(), again.out() + again.err());
+      assertEquals(9, again.code(), again.out() + again.err());
       List<String> kept = Files.readAllLines(recording);
       assertEquals("millrace recording 1", kept.get(0));
       assertTrue(kept.stream().anyMatch(l -> l.endsWith("> READ?\\n")), kept::toString);

@@ -296,6 +296,7 @@ class RunnerIT {
       assertSafe(night);
       assertTrue(night.run().whole());
       assertEquals(2, night.points().stream().filter(p -> p.kind() == PointKind.SOAK).count());
+      assertEquals(Set.of(PointState.COMPLETE), night.reader().pointStates().keySet());
       assertEquals(List.of(), night.bench().unsafe());
     }
   }

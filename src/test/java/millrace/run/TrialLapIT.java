@@ -12,6 +12,7 @@ import java.util.function.UnaryOperator;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.fault.TrialFailedException;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimFault;
 import millrace.sim.SimFault.AtTime;

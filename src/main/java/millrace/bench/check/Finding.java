@@ -17,6 +17,8 @@ public record Finding(String what, State state, String text) {
     CAUTION("caution"),
     /** Not as it should be. */
     BAD("FAIL"),
+    /** Another instrument than the one that was expected answered. */
+    ANOTHER("WRONG ONE"),
     /** An instrument did not answer. */
     NO_ANSWER("NO ANSWER");
 

@@ -4,12 +4,16 @@ import java.time.Duration;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
+import millrace.bench.role.Person;
 import millrace.bench.role.RoleName;
 import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
 import millrace.quantity.Spans;
 import millrace.time.SystemClock;
 
@@ -17,21 +21,30 @@ import millrace.time.SystemClock;
  * How one instrument is.
  *
  * @param entry what the bench file says of it
+ * @param state how it is, errors and certificate aside
  * @param identity who it says it is; empty if it did not answer
  * @param roundTrip from a question to its reply, real time, the median of several; empty if it
  *     cannot be asked
  * @param errors what it complained of; taken from its queue by this
  * @param overdue true if its certificate has run out
- * @param trouble why it could not be spoken to; empty if it could
+ * @param trouble what is wrong with it, or not known; empty if nothing is
  */
 public record InstrumentCheck(
     BenchFile.Entry entry,
+    Finding.State state,
     Optional<String> identity,
     Optional<Duration> roundTrip,
     List<String> errors,
     boolean overdue,
     Optional<String> trouble) {
   private static final int TRIPS = 5;
+  private static final String BY_HAND = "(by hand)";
+  private static final String QUESTION =
+      "Is '%s' (%s) in its place, wired and switched on? Press Enter (or say what is wrong).";
+  private static final String UNASKED =
+      "set by hand, and nobody was asked: see for yourself that it is in its place and switched"
+          + " on.";
+  private static final Set<String> YES = Set.of("", "yes", "y", "ok", "done");
 
   /** Copies the list. */
   public InstrumentCheck {
@@ -39,30 +52,55 @@ public record InstrumentCheck(
   }
 
   /**
-   * Speaks to one instrument.
+   * Speaks to one instrument; after one that a person sets, the person is asked.
    *
    * @param bench the open bench
    * @param entry the instrument
    * @param day the day that its certificate must reach
+   * @param person who is asked; empty if nobody is there
    * @return how it is; never throws for an instrument that is in trouble
    */
-  public static InstrumentCheck of(Bench bench, BenchFile.Entry entry, LocalDate day) {
+  public static InstrumentCheck of(
+      Bench bench, BenchFile.Entry entry, LocalDate day, Optional<Person> person) {
     boolean overdue = entry.certificate().filter(c -> c.overdueOn(day)).isPresent();
     Optional<String> identity = Optional.empty();
     try {
+      if (bench.instruments().get(entry.name()).isByHand()) {
+        return byHand(entry, overdue, person);
+      }
       identity = Optional.of(bench.identify(entry.name()));
       Optional<Duration> trip = roundTrip(bench, entry.name());
       List<String> errors = bench.instruments().get(entry.name()).errors();
-      return new InstrumentCheck(entry, identity, trip, errors, overdue, Optional.empty());
+      return new InstrumentCheck(
+          entry, Finding.State.GOOD, identity, trip, errors, overdue, Optional.empty());
     } catch (InstrumentException e) {
+      boolean another =
+          e.trouble().filter(t -> t.kind() == InstrumentTrouble.Kind.WRONG_IDENTITY).isPresent();
       return new InstrumentCheck(
           entry,
+          another ? Finding.State.ANOTHER : Finding.State.NO_ANSWER,
           identity,
           Optional.empty(),
           List.of(),
           overdue,
           Optional.of(String.valueOf(e.getMessage())));
     }
+  }
+
+  /** Nobody knows of it what nobody was asked. */
+  private static InstrumentCheck byHand(
+      BenchFile.Entry entry, boolean overdue, Optional<Person> person) {
+    Finding.State state = Finding.State.CAUTION;
+    Optional<String> wrong = Optional.of(UNASKED);
+    if (person.isPresent()) {
+      String question = QUESTION.formatted(entry.name(), roles(entry));
+      String answer = person.get().ask(question).text().strip();
+      boolean good = YES.contains(answer.toLowerCase(Locale.ROOT));
+      state = good ? Finding.State.GOOD : Finding.State.BAD;
+      wrong = good ? Optional.empty() : Optional.of("a person says: " + answer);
+    }
+    return new InstrumentCheck(
+        entry, state, Optional.of(BY_HAND), Optional.empty(), List.of(), overdue, wrong);
   }
 
   /** An instrument that was never connected to was not asked either, as it cannot say who it is. */
@@ -86,19 +124,22 @@ public record InstrumentCheck(
    * @return the finding
    */
   public Finding finding() {
-    String what = "%s (%s)".formatted(entry.name(), roles());
+    String what = "%s (%s)".formatted(entry.name(), roles(entry));
     if (trouble.isPresent()) {
-      return Finding.noAnswer(what, trouble.get());
+      return new Finding(what, state, trouble.get());
     }
-    boolean good = errors.isEmpty() && !overdue;
-    return new Finding(what, good ? Finding.State.GOOD : Finding.State.CAUTION, said());
+    boolean caution = state == Finding.State.GOOD && (!errors.isEmpty() || overdue);
+    return new Finding(what, caution ? Finding.State.CAUTION : state, said());
   }
 
-  private String roles() {
+  private static String roles(BenchFile.Entry entry) {
     return entry.roles().keySet().stream().map(RoleName::text).collect(Collectors.joining(", "));
   }
 
   private String said() {
+    if (roundTrip.isEmpty() && identity.filter(BY_HAND::equals).isPresent()) {
+      return "set by hand; a person says that it is there; " + due();
+    }
     return "%s; %s; %s; %s; %s"
         .formatted(
             identity.orElse("no identity"),

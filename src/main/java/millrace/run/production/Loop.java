@@ -8,6 +8,7 @@ import java.util.stream.Stream;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.MillraceException;
+import millrace.fault.TrialFailedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.Logbook;
 import millrace.logbook.SetUp;
@@ -177,6 +178,9 @@ public final class Loop {
       return brokenOff(e);
     } catch (InterlockException e) {
       lock.because("an interlock stopped the last test.");
+      return brokenOff(e);
+    } catch (TrialFailedException e) {
+      lock.because("the trial lap stopped the last test.");
       return brokenOff(e);
     }
   }

@@ -1,0 +1,59 @@
+package millrace.bench.check;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.Optional;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile;
+import millrace.bench.Table;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.Person;
+import org.junit.jupiter.api.Test;
+
+/** What is known of an instrument that a person sets is what the person says. */
+class InstrumentCheckTest {
+  private static Finding found(Optional<Person> person) {
+    Bench bench =
+        new Table(Path.of("unused"))
+            .bench(
+                """
+                bench: kitchen table
+                instruments:
+                  box: {driver: by hand, address: by hand, roles: {load: {}}}
+                """,
+                Drivers.load(Path.of("drivers")),
+                Person.NOBODY);
+    BenchFile.Entry entry = bench.file().instruments().get("box");
+    return InstrumentCheck.of(bench, entry, LocalDate.EPOCH, person).finding();
+  }
+
+  private static Finding answered(String answer) {
+    return found(Optional.of(question -> new Person.Answer(answer, "Ada")));
+  }
+
+  @Test
+  void isNotGoodBeforeAnybodyWasAsked() {
+    assertEquals(
+        Finding.caution(
+            "box (load)",
+            "set by hand, and nobody was asked: see for yourself that it is in its place and"
+                + " switched on."),
+        found(Optional.empty()));
+  }
+
+  @Test
+  void isGoodWhereAPersonSaysSo() {
+    assertEquals(
+        Finding.good(
+            "box (load)", "set by hand; a person says that it is there; no calibration date"),
+        answered(""));
+  }
+
+  @Test
+  void isBadWhereAPersonSaysWhy() {
+    assertEquals(
+        Finding.bad("box (load)", "a person says: its fuse is gone"), answered("its fuse is gone"));
+  }
+}

@@ -117,7 +117,7 @@ public final class Assessor {
     boolean series = !tallies.records().isEmpty();
     if (points.isEmpty() && off.isEmpty() && !series) {
       throw new NotAnalysableException(
-          "run %d has no current to compute anything from: at each point it is missing, no number, off the meter's range, or flagged as not to be believed. 'millrace show %d' tells why, point by point."
+          "run %s has no current to compute anything from: at each point it is missing, no number, off the meter's range, or flagged as not to be believed. 'millrace show %s' tells why, point by point."
               .formatted(reader.summary().id(), reader.summary().id()));
     }
     Stays.byRange(points).forEach(this::range);

@@ -110,7 +110,7 @@ final class BenchReduction implements Reduction {
     if (all != null && good != null && all.n() > good.n()) {
       long off = all.n() - good.n();
       own.add(
-          "%d %s off %s left out: the mean with %s is %s, without %s"
+          "%s %s off %s left out: the mean with %s is %s, without %s"
               .formatted(
                   off,
                   off == 1 ? "reading" : "readings",

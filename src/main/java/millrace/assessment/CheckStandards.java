@@ -79,7 +79,7 @@ final class CheckStandards {
       MeterDrift drift = MeterDrift.of("current meter on " + where.meterRange(), looks);
       byRange.put(where.meterRange(), drift);
       notes.add(
-          "the check standard '%s', read %d times, tells that the current meter moved by %s ppm on its range %s: taken off there, and widening what was read on other ranges"
+          "the check standard '%s', read %s times, tells that the current meter moved by %s ppm on its range %s: taken off there, and widening what was read on other ranges"
               .formatted(where.standard(), drift.looks(), ppm(drift.span()), where.meterRange()));
       offAsAWhole(where.standard(), drift, bench.standards().get(where.standard()));
     }

@@ -57,7 +57,7 @@ final class Lifeless {
     out.forEach(
         (range, count) ->
             notes.add(
-                "range %s: %d points at which no current or a wholly different one flowed are left out; it worked at others"
+                "range %s: %s points at which no current or a wholly different one flowed are left out; it worked at others"
                     .formatted(range, count)));
     return kept;
   }

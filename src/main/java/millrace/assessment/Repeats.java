@@ -98,7 +98,7 @@ final class Repeats {
     before.forEach(this::add);
     if (blocks.size() > MOST_BLOCKS && most > points) {
       throw new NotAnalysableException(
-          "more than %d points under different conditions are too many to analyse together."
+          "more than %s points under different conditions are too many to analyse together."
                   .formatted(MOST_BLOCKS)
               + " Import fewer ranges or loads at a time, or round temperatures and voltages.");
     }
@@ -147,7 +147,7 @@ final class Repeats {
     }
     String visits = acrossVisits ? ", those of several visits to a temperature too" : "";
     return List.of(
-        "%d points: up to %d repeats under equal conditions are taken together as one%s"
+        "%s points: up to %s repeats under equal conditions are taken together as one%s"
             .formatted(points, most, visits));
   }
 }

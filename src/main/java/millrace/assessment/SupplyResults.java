@@ -25,7 +25,7 @@ final class SupplyResults {
     for (ReducedPoint p : points) {
       Conditions c = p.point().conditions();
       if (c.supplyV().isPresent()) {
-        String key = "%s|%d|%s".formatted(p.range(), p.stay(), c.loadOhm());
+        String key = "%s|%s|%s".formatted(p.range(), p.stay(), c.loadOhm());
         alike.computeIfAbsent(key, k -> new ArrayList<>()).add(p);
       }
     }
@@ -63,7 +63,7 @@ final class SupplyResults {
   static List<Result> leakage(List<ReducedPoint> off, double coverage) {
     Map<String, List<ReducedPoint>> alike = new LinkedHashMap<>();
     for (ReducedPoint p : off) {
-      String key = "%s|%d|%s".formatted(p.range(), p.stay(), p.point().conditions().loadOhm());
+      String key = "%s|%s|%s".formatted(p.range(), p.stay(), p.point().conditions().loadOhm());
       alike.computeIfAbsent(key, k -> new ArrayList<>()).add(p);
     }
     List<Result> results = new ArrayList<>();

@@ -174,7 +174,7 @@ final class Trials {
     Outcome.Uncertainty u = value.uncertainty().get();
     Comparison comparison = MonteCarlo.compare(u, trials);
     return result.noting(
-        "Monte Carlo, %d trials%s: mean %s, u %s, interval %s to %s; %s"
+        "Monte Carlo, %s trials%s: mean %s, u %s, interval %s to %s; %s"
             .formatted(
                 trials.trials(),
                 what,
@@ -195,7 +195,8 @@ final class Trials {
   private static String enclosure(Outcome.Uncertainty u, Finding trials) {
     double beyond = Math.max(u.lower() - trials.lower(), trials.upper() - u.upper());
     return beyond <= 0
-        ? "the stated interval encloses it: besides errors of readings, which trials draw, it holds what the shape of the knee between two loads leaves open"
+        ? "the stated interval encloses it: besides errors of readings, which trials draw, it holds"
+              + " what the shape of the knee between two loads leaves open"
         : "it reaches beyond the stated enclosure by " + Numbers.significant(beyond, 2);
   }
 

@@ -52,13 +52,13 @@ record Withdrawn(Optional<Remark> whole, Map<Long, Remark> points) {
   }
 
   private static String leftOut(Point point, Remark remark) {
-    return "point %d (%s) is left out: %s (%s)"
+    return "point %s (%s) is left out: %s (%s)"
         .formatted(point.id(), point.key(), remark.text(), remark.author());
   }
 
   private static void refuse(long run, Remark remark) {
     throw new NotAnalysableException(
-        "run %d is not to be used: %s (%s). Say 'millrace note %d --use-again' to take that back."
+        "run %s is not to be used: %s (%s). Say 'millrace note %s --use-again' to take that back."
             .formatted(run, remark.text(), remark.author(), run));
   }
 

@@ -100,7 +100,7 @@ final class WorstCase {
             sheet.coverage()),
         ppm(p, range),
         n,
-        List.of("the worst of %d points inside the limit's conditions".formatted(n)));
+        List.of("the worst of %s points inside the limit's conditions".formatted(n)));
   }
 
   private static double rounded(double value, double scale) {

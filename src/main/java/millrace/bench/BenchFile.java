@@ -323,7 +323,7 @@ public record BenchFile(
     public Reproducibility {
       if (!(ratio >= 0) || connections < 2) {
         throw new IllegalArgumentException(
-            "a scatter of %s from %d connections; expected 0 or more, from 2 or more"
+            "a scatter of %s from %s connections; expected 0 or more, from 2 or more"
                 .formatted(ratio, connections));
       }
     }

@@ -38,8 +38,9 @@ import picocli.CommandLine.Spec;
     sortOptions = false,
     description = {
       "Computes the results of a run with their uncertainties, and judges them.",
-      "With --datasheet or --bench it is judged again without measuring again: readings stay as they"
-          + " are, the new results stand beside the old, and what changed is shown side by side."
+      "With --datasheet or --bench it is judged again without measuring again: readings stay as"
+          + " they are, the new results stand beside the old, and what changed is shown side by"
+          + " side."
     },
     footer = {
       "",
@@ -166,7 +167,7 @@ final class AnalyzeCommand implements Callable<Integer> {
         }
         codes.add(new Judged(assessment).code());
       } catch (NotAnalysableException | BadInputException e) {
-        console.error("millrace: run %d is left out: %s".formatted(run.id(), e.getMessage()));
+        console.error("millrace: run %s is left out: %s".formatted(run.id(), e.getMessage()));
         codes.add(ExitCode.INCOMPLETE);
       }
     }

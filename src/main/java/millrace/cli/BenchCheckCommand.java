@@ -207,7 +207,7 @@ final class BenchCheckCommand implements Callable<Integer> {
     try {
       BenchNeeds.check(plan, inputs.datasheet(), setting.bench().file());
       return List.of(
-          Finding.good(what, "the bench can do its %d points".formatted(plan.points().size())));
+          Finding.good(what, "the bench can do its %s points".formatted(plan.points().size())));
     } catch (BadInputException e) {
       return e.faults().stream().map(fault -> Finding.bad(what, fault.toString())).toList();
     }

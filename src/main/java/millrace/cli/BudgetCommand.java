@@ -89,7 +89,7 @@ final class BudgetCommand implements Callable<Integer> {
     if (trials < LEAST_TRIALS || trials > MOST_TRIALS) {
       throw new CommandLine.ParameterException(
           spec.commandLine(),
-          "--trials is %d; expected %d to %d.".formatted(trials, LEAST_TRIALS, MOST_TRIALS));
+          "--trials is %s; expected %s to %s.".formatted(trials, LEAST_TRIALS, MOST_TRIALS));
     }
     Datasheet datasheet = DatasheetFile.read(file);
     Circuit circuit = DesignOf.of(datasheet).orElseThrow(this::nothingToPredict);

@@ -37,7 +37,7 @@ final class BudgetTable {
   private void head(String name, long seed) {
     lines.add(name + ": what its parts promise, before anything is measured");
     lines.add(
-        "at %s; drawn: %d units, seed %d, interval holds %s %% of them"
+        "at %s; drawn: %s units, seed %s, interval holds %s %% of them"
             .formatted(
                 Quantities.print(prediction.circuit().referenceDegC(), Dimension.TEMPERATURE),
                 prediction.trials(),

@@ -54,7 +54,7 @@ record ConstantsCheck(Logbook book, List<RunSummary> runs) {
           new Fault(
               Place.of("run " + later.id()),
               "it is of unit '%s'".formatted(later.start().unit()),
-              "unit '%s', whose constants run %d gives".formatted(first.start().unit(), first.id()),
+              "unit '%s', whose constants run %s gives".formatted(first.start().unit(), first.id()),
               "Constants belong to one unit."));
     }
   }

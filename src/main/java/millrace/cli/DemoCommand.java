@@ -107,7 +107,7 @@ final class DemoCommand implements Callable<Integer> {
   private void show(Logbook book, long run) {
     Assessment assessment = Assessor.assess(book.reader(run));
     Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
-    Path report = folder.resolve("report-%d.html".formatted(run));
+    Path report = folder.resolve("report-%s.html".formatted(run));
     Report.write(report, assessment, book.reader(run));
     console.table(ResultTable.print(assessment.results()));
     console.print(new Judged(assessment).sentence());

@@ -49,8 +49,8 @@ import picocli.CommandLine.Spec;
       "With --constants: what the current of each range is corrected by (gain, temperature"
           + " polynomial, output conductance) with uncertainties, and what error is left then; a"
           + " later run proves it by 'millrace compare RUN LATER --constants'.",
-      "With --backup: the whole logbook as it stands, also while a run is being written. A plain copy"
-          + " of the file may miss what is not in it yet."
+      "With --backup: the whole logbook as it stands, also while a run is being written. A plain"
+          + " copy of the file may miss what is not in it yet."
     },
     footer = {
       "",
@@ -128,7 +128,7 @@ final class ExportCommand implements Callable<Integer> {
       Export.Exported exported = output == null ? toConsole(reader) : toFile(reader, output);
       String where = output == null ? "standard output" : output.toString();
       console.error(
-          "Exported %d %s of run %d to %s."
+          "Exported %s %s of run %s to %s."
               .formatted(
                   exported.rows(),
                   json ? "ranges" : constants ? "constants" : "rows",
@@ -153,7 +153,7 @@ final class ExportCommand implements Callable<Integer> {
   private int copied(Logbook book, Path target) {
     book.backup(target);
     console.error(
-        "Copied %s with %d runs to %s."
+        "Copied %s with %s runs to %s."
             .formatted(logbook, book.runs(RunFilter.ALL).size(), target));
     return ExitCode.DONE.number();
   }

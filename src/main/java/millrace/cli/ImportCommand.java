@@ -44,8 +44,8 @@ import picocli.CommandLine.Parameters;
           + " u_terminal_voltage_V, u_temperature_degC. Other columns are kept.",
       "A row is a reading; consecutive rows under equal conditions are one point. If anything is"
           + " wrong with the file, nothing is imported.",
-      "A file that 'millrace export --pack' wrote comes in as it is: runs that are there already are"
-          + " not doubled, and a change since it was packed is noticed."
+      "A file that 'millrace export --pack' wrote comes in as it is: runs that are there already"
+          + " are not doubled, and a change since it was packed is noticed."
     },
     footer = {
       "",
@@ -129,8 +129,8 @@ final class ImportCommand implements Callable<Integer> {
     if (!quiet) {
       console.print(
           run.fresh()
-              ? "Took run %s of unit %s as run %d.".formatted(run.uuid(), run.unit(), run.id())
-              : "Run %s of unit %s is there already as run %d%s."
+              ? "Took run %s of unit %s as run %s.".formatted(run.uuid(), run.unit(), run.id())
+              : "Run %s of unit %s is there already as run %s%s."
                   .formatted(run.uuid(), run.unit(), run.id(), more));
     } else if (run.fresh()) {
       console.print(Long.toString(run.id()));
@@ -183,7 +183,7 @@ final class ImportCommand implements Callable<Integer> {
       console.print(String.valueOf(run.run()));
     } else {
       console.print(
-          "Imported %s at %s%s as run %d of unit %s into %s."
+          "Imported %s at %s%s as run %s of unit %s into %s."
               .formatted(
                   Numbers.counted(run.readings(), "reading"),
                   Numbers.counted(run.points(), "point"),

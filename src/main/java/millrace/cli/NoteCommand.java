@@ -74,14 +74,14 @@ final class NoteCommand implements Callable<Integer> {
         throw new BadInputException(
             new Fault(
                 Place.of("--point"),
-                "run %d has no point %d".formatted(id, point.get()),
+                "run %s has no point %s".formatted(id, point.get()),
                 "the number of a point",
-                "See 'millrace show %d'.".formatted(id)));
+                "See 'millrace show %s'.".formatted(id)));
       }
       RemarkKind kind =
           doNotUse ? RemarkKind.DO_NOT_USE : useAgain ? RemarkKind.USE_AGAIN : RemarkKind.REMARK;
       book.add(id, new Remark(kind, numbered(), text, author, new SystemClock().now()));
-      console.error("noted on run %d".formatted(id));
+      console.error("noted on run %s".formatted(id));
       if (kind != RemarkKind.REMARK) {
         judgeAgain(book, book.reader(id));
       }

@@ -73,7 +73,7 @@ final class Notices implements RunObserver {
   @Override
   public void began(long run, int points, int done) {
     fact("MILLRACE_RUN", Long.toString(run));
-    line("began", "%d points, %d done before".formatted(points, done));
+    line("began", "%s points, %s done before".formatted(points, done));
   }
 
   @Override

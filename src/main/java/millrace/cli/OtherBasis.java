@@ -118,7 +118,7 @@ final class OtherBasis {
     return new BadInputException(
         new Fault(
             Place.of(path.toString()),
-            "run %d was imported: its readings state their own uncertainties"
+            "run %s was imported: its readings state their own uncertainties"
                 .formatted(reader.summary().id()),
             "a run of a bench",
             "Import the readings again with what is known now."));
@@ -138,10 +138,10 @@ final class OtherBasis {
                 new BadInputException(
                     new Fault(
                         Place.of("--instrument"),
-                        "run %d used no instrument '%s'"
+                        "run %s used no instrument '%s'"
                             .formatted(reader.summary().id(), serialOrName),
                         "a serial number or name of one of its instruments",
-                        "'millrace show %d' lists them.".formatted(reader.summary().id()))));
+                        "'millrace show %s' lists them.".formatted(reader.summary().id()))));
   }
 
   /** It must be the very instrument, and do what it did. */

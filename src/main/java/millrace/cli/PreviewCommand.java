@@ -117,14 +117,14 @@ final class PreviewCommand implements Callable<Integer> {
     }
     if (shown < plan.points().size()) {
       console.print(
-          "   ... and %d more; --all shows them.".formatted(plan.points().size() - shown));
+          "   ... and %s more; --all shows them.".formatted(plan.points().size() - shown));
     }
   }
 
   private static String row(PlannedPoint p, Duration left) {
     Conditions c = p.conditions();
     String what = p.task().word().isEmpty() ? "measure" : p.task().word();
-    return "%6d  %-16s %-10s %-10s %-12s %-5s %s"
+    return "%6s  %-16s %-10s %-10s %-12s %-5s %s"
         .formatted(
             p.ordinal(),
             what,
@@ -143,7 +143,7 @@ final class PreviewCommand implements Callable<Integer> {
     Map<String, Double> parts = new LinkedHashMap<>(schedule.partsS());
     console.print("");
     console.print(
-        "%d points, about %s:".formatted(plan.points().size(), Progress.span(schedule.total())));
+        "%s points, about %s:".formatted(plan.points().size(), Progress.span(schedule.total())));
     parts.forEach((part, s) -> console.print("  %-10s %s".formatted(part, span(s))));
     if (!plan.stays().isEmpty()) {
       console.print("Temperatures in order: " + degrees(plan.stays()));
@@ -163,10 +163,10 @@ final class PreviewCommand implements Callable<Integer> {
   private static String changes(Changes c) {
     String fewer =
         c.leastRanges() < c.ranges()
-            ? " (%d would do: name ranges outside slots, and what is done in them together)"
+            ? " (%s would do: name ranges outside slots, and what is done in them together)"
                 .formatted(c.leastRanges())
             : "";
-    return "Changes: %d of temperature, %d of unit, %d of range%s"
+    return "Changes: %s of temperature, %s of unit, %s of range%s"
         .formatted(c.temperatures(), c.slots(), c.ranges(), fewer);
   }
 

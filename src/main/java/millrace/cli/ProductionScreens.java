@@ -172,7 +172,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
     Board board = screen.board();
     String what = board.purpose() == Board.Purpose.CHECK ? "Checking the bench with" : "Testing";
     String slot = board.slot().map(s -> " in slot " + s).orElse("");
-    String again = board.attempt() > 1 ? ", test %d of this unit".formatted(board.attempt()) : "";
+    String again = board.attempt() > 1 ? ", test %s of this unit".formatted(board.attempt()) : "";
     say("%s %s%s%s ...".formatted(what, board.serial(), slot, again));
     board.cause().ifPresent(c -> say("Cause: " + c));
     return true;
@@ -188,7 +188,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
             .formatted(
                 screen.board().serial(),
                 result.outcome().text(),
-                result.run() > 0 ? " (run %d)".formatted(result.run()) : ""));
+                result.run() > 0 ? " (run %s)".formatted(result.run()) : ""));
     shortfalls(result.shortfalls());
     result.doubts().forEach(d -> say("  " + d));
     result.hint().ifPresent(h -> say("Look at: " + h));
@@ -211,7 +211,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
   private void shortfalls(List<Shortfall> shortfalls) {
     shortfalls.stream().limit(MOST_SHORTFALLS).forEach(this::shortfall);
     if (shortfalls.size() > MOST_SHORTFALLS) {
-      say("  and %d more".formatted(shortfalls.size() - MOST_SHORTFALLS));
+      say("  and %s more".formatted(shortfalls.size() - MOST_SHORTFALLS));
     }
   }
 
@@ -240,7 +240,7 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
             .sorted(Map.Entry.comparingByKey())
             .map(e -> e.getValue() + " " + e.getKey().text().toLowerCase(Locale.ROOT))
             .collect(Collectors.joining(", "));
-    return "So far: %d of %s passed at the first test (%s); %s, %s refused."
+    return "So far: %s of %s passed at the first test (%s); %s, %s refused."
         .formatted(
             tally.passed(),
             Numbers.counted(tally.units(), "unit"),
@@ -263,8 +263,8 @@ final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean>
     check.findings().forEach(f -> say("  " + f));
     say(
         check.charted()
-            ? "Held against the chart of %d earlier good checks.".formatted(check.learnt())
-            : "Held against the datasheet alone: its chart knows %d of %d checks."
+            ? "Held against the chart of %s earlier good checks.".formatted(check.learnt())
+            : "Held against the datasheet alone: its chart knows %s of %s checks."
                 .formatted(check.learnt(), check.needed()));
     if (!screen.doubtful().isEmpty()) {
       say(

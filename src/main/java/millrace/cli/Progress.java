@@ -11,6 +11,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
 import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.run.RunObserver;
 import millrace.run.RunOutcome;
@@ -45,7 +46,7 @@ final class Progress implements RunObserver {
   public void began(long run, int points, int done) {
     this.points = points;
     line(
-        "run %d: %d points%s"
+        "run %s: %s points%s"
             .formatted(run, points, done > 0 ? ", " + done + " of them done before" : ""));
   }
 
@@ -98,7 +99,7 @@ final class Progress implements RunObserver {
     if (console.interactive()) {
       String text = waiting.isEmpty() ? where : waiting;
       String line =
-          "%s%3d %%  point %d of %d  %s  %s"
+          "%s%3s %%  point %s of %s  %s  %s"
               .formatted(bar(), percent(), Math.min(done + 1, points), points, text, leftText());
       console.err().print("\r" + padded(Console.visible(line)));
       console.err().flush();
@@ -106,7 +107,7 @@ final class Progress implements RunObserver {
     } else if (step > shownStep) {
       shownStep = step;
       console.error(
-          "  %3d %%  point %d of %d%s%s"
+          "  %3s %%  point %s of %s%s%s"
               .formatted(
                   percent(), Math.min(done + 1, points), points, apart(where), apart(leftText())));
     }
@@ -157,6 +158,8 @@ final class Progress implements RunObserver {
     if (d.toSeconds() < 100) {
       return d.toSeconds() + " s";
     }
-    return minutes < 100 ? minutes + " min" : "%d h %02d min".formatted(minutes / 60, minutes % 60);
+    return minutes < 100
+        ? minutes + " min"
+        : Numbers.format("%d h %02d min", minutes / 60, minutes % 60);
   }
 }

@@ -55,7 +55,7 @@ final class ReportCommand implements Callable<Integer> {
       RunReader reader = book.reader(id);
       Assessment assessment = Assessor.assess(reader);
       Path out =
-          file.orElseGet(() -> Path.of("%s-%d.html".formatted(testSheet ? "sheet" : "report", id)));
+          file.orElseGet(() -> Path.of("%s-%s.html".formatted(testSheet ? "sheet" : "report", id)));
       if (testSheet) {
         TestSheet.write(out, assessment, reader);
       } else {

@@ -216,7 +216,7 @@ final class RunCommand implements Callable<Integer> {
                 Place.of("run " + summary.id()),
                 "it is complete",
                 "an interrupted run",
-                "Look at it with 'millrace report %d'.".formatted(summary.id())));
+                "Look at it with 'millrace report %s'.".formatted(summary.id())));
       }
       refuseProduction(summary);
       StopRequest stop = new StopRequest(run -> "Go on with: " + goOn(run));

@@ -58,7 +58,7 @@ final class ShowCommand implements Callable<Integer> {
   }
 
   private void head(RunSummary s, RunReader reader) {
-    console.print("run %d  %s".formatted(s.id(), s.uuid()));
+    console.print("run %s  %s".formatted(s.id(), s.uuid()));
     console.print("  unit      " + s.start().unit());
     console.print("  origin    " + s.start().origin().text());
     console.print("  title     " + s.start().title());
@@ -96,13 +96,13 @@ final class ShowCommand implements Callable<Integer> {
 
   private void points(List<Point> points) {
     long complete = points.stream().filter(p -> p.state() == PointState.COMPLETE).count();
-    console.print("points: %d, %d of them complete".formatted(points.size(), complete));
+    console.print("points: %s, %s of them complete".formatted(points.size(), complete));
     points.stream()
         .filter(p -> p.state() != PointState.COMPLETE)
         .forEach(
             p ->
                 console.print(
-                    "  %d %s: %s, %s".formatted(p.id(), p.key(), p.state().text(), p.reason())));
+                    "  %s %s: %s, %s".formatted(p.id(), p.key(), p.state().text(), p.reason())));
   }
 
   private void incidents(List<Incident> incidents) {

@@ -162,7 +162,7 @@ final class SimulateCommand implements Callable<Integer> {
           new Fault(
               Place.of("simulate"),
               e.getMessage(),
-              "%d free ports from %d on".formatted(SimulatedBench.INSTRUMENTS.size(), firstPort),
+              "%s free ports from %s on".formatted(SimulatedBench.INSTRUMENTS.size(), firstPort),
               "Give another --first-port, or 0 for any free ports."));
     }
   }

@@ -152,7 +152,7 @@ final class StatusCommand implements Callable<Integer> {
       refuseBeyond(wish.degC().getAsDouble(), reader);
     }
     Wishes.of(logbook.path(), summary.id()).ask(wish);
-    console.error("asked of run %d: %s".formatted(summary.id(), wish.text()));
+    console.error("asked of run %s: %s".formatted(summary.id(), wish.text()));
   }
 
   /** What the sequence could not ask for cannot be asked for here either. */
@@ -184,7 +184,7 @@ final class StatusCommand implements Callable<Integer> {
 
   private void show(RunSummary summary, RunReader reader) {
     console.print(
-        "run %d  %s  %s  %s"
+        "run %s  %s  %s  %s"
             .formatted(
                 summary.id(),
                 summary.start().unit(),
@@ -212,7 +212,7 @@ final class StatusCommand implements Callable<Integer> {
     toGo.removeIf(p -> before.done().contains(p.key()));
     String now = lastStep(reader).map(s -> "  at " + s.key() + ": " + s.what()).orElse("");
     console.print(
-        "%d of %d points done%s"
+        "%s of %s points done%s"
             .formatted(plan.points().size() - toGo.size(), plan.points().size(), now));
     toGo.stream()
         .findFirst()

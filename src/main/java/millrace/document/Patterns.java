@@ -56,7 +56,7 @@ public final class Patterns {
   public static Pattern compile(String text) {
     if (text.length() > MOST_CHARACTERS || unfolded(text) > MOST_UNFOLDED) {
       throw new IllegalArgumentException(
-          "%s unfolds to too large a regular expression (at most %d characters, and small counts in braces)"
+          "%s unfolds to too large a regular expression (at most %s characters, and small counts in braces)"
               .formatted(Words.quoted(text), MOST_CHARACTERS));
     }
     try {

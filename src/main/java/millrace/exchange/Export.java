@@ -73,7 +73,7 @@ public final class Export {
         long count = counts.getOrDefault(column, 0L);
         if (count > 0 && count < rows) {
           notes.add(
-              "column '%s' is left out: only %d of %d rows have it"
+              "column '%s' is left out: only %s of %s rows have it"
                   .formatted(column.header(), count, rows));
         }
       }
@@ -122,13 +122,13 @@ public final class Export {
     List<String> notes = filled.notes();
     if (table.guarded() > 0) {
       notes.add(
-          "%d fields begin like a formula; they carry a leading apostrophe, so that no spreadsheet computes them"
+          "%s fields begin like a formula; they carry a leading apostrophe, so that no spreadsheet computes them"
               .formatted(table.guarded()));
     }
     long series = ExportRows.series(reader);
     if (series > 0) {
       notes.add(
-          "%d series of readings over time are not in this table of points".formatted(series));
+          "%s series of readings over time are not in this table of points".formatted(series));
     }
     return new Exported(filled.rows, notes);
   }

@@ -75,7 +75,7 @@ final class UnitSurvey {
     if (row.settings().nominalA() != range.nominalA) {
       csv.fault(
           header.index(Column.NOMINAL),
-          "range %s has a nominal current of %s A here and of %s A in line %d"
+          "range %s has a nominal current of %s A here and of %s A in line %s"
               .formatted(
                   Words.quoted(row.settings().range()),
                   Numbers.print(row.settings().nominalA()),
@@ -90,7 +90,7 @@ final class UnitSurvey {
     if (!row.settings().equals(first.settings())) {
       csv.fault(
           header.index(Column.POINT),
-          "point %s has other settings here than in line %d"
+          "point %s has other settings here than in line %s"
               .formatted(Words.quoted(row.label().orElse("")), first.line()),
           "one range, load, supply, set current, direction and slot a point",
           "Give these rows a point of their own.");

@@ -54,7 +54,7 @@ public record Framing(
     }
     if (mostReplyBytes < 1 || mostReplyBytes > MOST_BYTES) {
       throw new IllegalArgumentException(
-          "a reply may be %d bytes long; expected 1 to %d".formatted(mostReplyBytes, MOST_BYTES));
+          "a reply may be %s bytes long; expected 1 to %s".formatted(mostReplyBytes, MOST_BYTES));
     }
     if (silence.toNanos() <= 0) {
       throw new IllegalArgumentException("a silence of " + silence + "; expected above zero");

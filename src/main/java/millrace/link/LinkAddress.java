@@ -10,8 +10,8 @@ public sealed interface LinkAddress
 
   /** How addresses are written, for messages. */
   String GRAMMAR =
-      "'tcp HOST:PORT', or 'serial PORT [RATE] [8N1] [xon/xoff or rts/cts]' with PORT a path, a name"
-          + " or usb=SERIAL-NUMBER, or 'by hand'";
+      "'tcp HOST:PORT', or 'serial PORT [RATE] [8N1] [xon/xoff or rts/cts]' with PORT a path, a"
+          + " name or usb=SERIAL-NUMBER, or 'by hand'";
 
   /**
    * A TCP socket.
@@ -24,7 +24,7 @@ public sealed interface LinkAddress
     public Tcp {
       if (host.isBlank() || port < 1 || port > 65535) {
         throw new IllegalArgumentException(
-            "'%s:%d' is no address; expected a host and a port from 1 to 65535"
+            "'%s:%s' is no address; expected a host and a port from 1 to 65535"
                 .formatted(host, port));
       }
     }
@@ -58,7 +58,7 @@ public sealed interface LinkAddress
       }
       if (dataBits < 5 || dataBits > 8 || stopBits < 1 || stopBits > 2) {
         throw new IllegalArgumentException(
-            "frame %d%s%d is out of range; expected for example 8N1"
+            "frame %s%s%s is out of range; expected for example 8N1"
                 .formatted(dataBits, parity.letter(), stopBits));
       }
     }
@@ -66,7 +66,7 @@ public sealed interface LinkAddress
     @Override
     public String toString() {
       String end = flow == Flow.NONE ? "" : " " + flow.text();
-      return "serial %s %d %d%s%d%s"
+      return "serial %s %s %s%s%s%s"
           .formatted(port, rate, dataBits, parity.letter(), stopBits, end);
     }
   }

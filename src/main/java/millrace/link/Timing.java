@@ -55,7 +55,7 @@ public record Timing(Duration connect, Duration reply, Duration quiet, Reopening
     public Reopening {
       if (first.isNegative() || longest.compareTo(first) < 0 || tries < 1) {
         throw new IllegalArgumentException(
-            "%d tries with pauses from %s to %s; expected at least one, and growing pauses"
+            "%s tries with pauses from %s to %s; expected at least one, and growing pauses"
                 .formatted(tries, first, longest));
       }
     }

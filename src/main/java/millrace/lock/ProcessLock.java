@@ -138,7 +138,7 @@ public final class ProcessLock implements Closeable {
    * @return its number and user
    */
   public static String self() {
-    return "process %d of %s"
+    return "process %s of %s"
         .formatted(ProcessHandle.current().pid(), System.getProperty("user.name", "someone"));
   }
 

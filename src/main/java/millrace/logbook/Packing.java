@@ -62,7 +62,7 @@ final class Packing {
               Place.of("run " + run.id()),
               "it has not ended, so it has no digest",
               "runs that ended",
-              "Let it end, or say 'millrace run --resume %d'.".formatted(run.id())));
+              "Let it end, or say 'millrace run --resume %s'.".formatted(run.id())));
     }
   }
 
@@ -106,7 +106,7 @@ final class Packing {
       if (identity.version() < Migrations.newest()) {
         throw Troubles.of(
             path,
-            "it was packed by an older Millrace (version %d, expected %d)"
+            "it was packed by an older Millrace (version %s, expected %s)"
                 .formatted(identity.version(), Migrations.newest()),
             "Have it packed again by the present one.");
       }
@@ -182,9 +182,9 @@ final class Packing {
     if (!mine.equals(run.digest())) {
       throw Troubles.of(
           into.path(),
-          "run %d has the UUID %s of a packed run, but other data: digest %s, packed %s"
+          "run %s has the UUID %s of a packed run, but other data: digest %s, packed %s"
               .formatted(id, uuid, mine.orElse("none"), run.digest().orElse("none")),
-          "Nothing was taken. One of the two was changed: 'millrace show %d --verify'."
+          "Nothing was taken. One of the two was changed: 'millrace show %s --verify'."
               .formatted(id));
     }
   }

@@ -86,7 +86,7 @@ public final class Numbers {
     if (value == 0) {
       return "0";
     }
-    BigDecimal decimal = new BigDecimal(Double.toString(value)).stripTrailingZeros();
+    BigDecimal decimal = Shortest.of(value);
     int exponent = decimal.precision() - decimal.scale() - 1;
     if (exponent >= -4 && exponent < 15) {
       return decimal.toPlainString();
@@ -107,7 +107,7 @@ public final class Numbers {
    * @return for example {@code -1.93}
    */
   public static String fixed(double value, int decimals) {
-    BigDecimal rounded = BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP);
+    BigDecimal rounded = Shortest.toRound(value).setScale(decimals, RoundingMode.HALF_UP);
     return rounded.signum() == 0 ? rounded.abs().toPlainString() : rounded.toPlainString();
   }
 
@@ -123,7 +123,7 @@ public final class Numbers {
       return "0";
     }
     BigDecimal rounded =
-        BigDecimal.valueOf(value).round(new MathContext(digits, RoundingMode.HALF_UP));
+        Shortest.toRound(value).round(new MathContext(digits, RoundingMode.HALF_UP));
     rounded = padded(rounded, digits);
     int exponent = rounded.precision() - rounded.scale() - 1;
     if (exponent >= -5 && exponent < 9) {
@@ -153,7 +153,7 @@ public final class Numbers {
           "an uncertainty is above 0 and finite, found " + expandedUncertainty);
     }
     BigDecimal rounded =
-        BigDecimal.valueOf(expandedUncertainty).round(new MathContext(2, RoundingMode.HALF_UP));
+        Shortest.toRound(expandedUncertainty).round(new MathContext(2, RoundingMode.HALF_UP));
     return rounded
         .setScale(rounded.scale() - (rounded.precision() - 2), RoundingMode.HALF_UP)
         .scale();

@@ -89,7 +89,7 @@ public final class Quantities {
       return Numbers.significant(base, digits);
     }
     double rounded =
-        BigDecimal.valueOf(base).round(new MathContext(digits, RoundingMode.HALF_UP)).doubleValue();
+        Shortest.toRound(base).round(new MathContext(digits, RoundingMode.HALF_UP)).doubleValue();
     Unit unit = bestUnit(rounded, dimension);
     BigDecimal count =
         Numbers.padded(
@@ -121,7 +121,7 @@ public final class Quantities {
     if (decimals >= 0) {
       return Numbers.fixed(value, decimals);
     }
-    return plain(BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP).setScale(0));
+    return plain(Shortest.toRound(value).setScale(decimals, RoundingMode.HALF_UP).setScale(0));
   }
 
   /**

@@ -15,7 +15,7 @@ public final class QuantityException extends IllegalArgumentException {
 
   QuantityException(int column, String found, String expected, String remedy) {
     super(
-        "column %d: %s; expected %s.%s"
+        "column %s: %s; expected %s.%s"
             .formatted(column, found, expected, remedy.isEmpty() ? "" : " " + remedy));
     this.column = column;
     this.found = found;

@@ -165,7 +165,7 @@ record Unit(String symbol, Dimension dimension, BigDecimal numerator, BigDecimal
 
   /** A value in base units counted in this unit, to 34 digits. */
   BigDecimal count(double base) {
-    return over(BigDecimal.valueOf(base).multiply(denominator), numerator);
+    return over(Shortest.of(base).multiply(denominator), numerator);
   }
 
   /** A quotient to 34 digits; that by a power of ten, as most are, only moves the point. */

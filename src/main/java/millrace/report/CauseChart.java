@@ -25,7 +25,7 @@ final class CauseChart {
       units.add(cause.units());
     }
     if (!all) {
-      names.add("%d others".formatted(causes.size() - MOST + 1));
+      names.add("%s others".formatted(causes.size() - MOST + 1));
       units.add(causes.stream().skip(MOST - 1).mapToInt(Comparison.CauseCount::units).sum());
     }
     return drawn(names, units, comparison.simulated());

@@ -182,7 +182,7 @@ public final class ComparisonTable {
   static String runs(List<Long> runs) {
     String first = String.join(", ", runs.stream().limit(MOST_RUNS).map(String::valueOf).toList());
     return runs.size() > MOST_RUNS
-        ? first + " and %d more".formatted(runs.size() - MOST_RUNS)
+        ? first + " and %s more".formatted(runs.size() - MOST_RUNS)
         : first;
   }
 
@@ -215,7 +215,7 @@ public final class ComparisonTable {
                         .orElse("run " + id))
             .toList();
     int more = runs.size() - names.size();
-    return String.join(", ", names) + (more > 0 ? " and %d more".formatted(more) : "");
+    return String.join(", ", names) + (more > 0 ? " and %s more".formatted(more) : "");
   }
 
   private static TextColumns drifts(Comparison c) {
@@ -344,7 +344,7 @@ public final class ComparisonTable {
 
   /** What stands under 'set-up reproducibility' in the wiring of a bench file. */
   static String setUpWords(Comparison.SetUpStudy s) {
-    return "{range: %s, u: %s, connections: %d}"
+    return "{range: %s, u: %s, connections: %s}"
         .formatted(
             Quantities.print(s.nominalA(), Dimension.CURRENT),
             Quantities.print(s.ownPpm() * 1e-6, Dimension.RATIO, 3),

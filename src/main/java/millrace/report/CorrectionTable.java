@@ -32,8 +32,8 @@ public final class CorrectionTable {
     String outside =
         check.outside() == 0
             ? ""
-            : "%d points lie outside what the constants hold for.\n".formatted(check.outside());
-    return "Run %d, corrected; %s:\n%s%s%s\n"
+            : "%s points lie outside what the constants hold for.\n".formatted(check.outside());
+    return "Run %s, corrected; %s:\n%s%s%s\n"
         .formatted(
             run,
             check.sameInstruments()

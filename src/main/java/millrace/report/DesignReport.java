@@ -94,10 +94,10 @@ public final class DesignReport {
             .run()
             .map(
                 a ->
-                    " Beside it stands what was measured in run %d of unit %s."
+                    " Beside it stands what was measured in run %s of unit %s."
                         .formatted(a.run().id(), a.run().start().unit()))
             .orElse(" Nothing was measured.");
-    return "%d units were drawn (seed %d), every part anywhere in its tolerance; the predicted interval holds %s of them. In the worst case all parts stand where they do harm. All at %s."
+    return "%s units were drawn (seed %s), every part anywhere in its tolerance; the predicted interval holds %s of them. In the worst case all parts stand where they do harm. All at %s."
             .formatted(
                 p.trials(),
                 design.seed(),

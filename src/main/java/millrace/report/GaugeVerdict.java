@@ -60,7 +60,7 @@ enum GaugeVerdict {
     GaugeVerdict worst = of(share(most).orElse(0.0));
     long like = judged.stream().filter(g -> of(share(g).orElse(0.0)) == worst).count();
     String where =
-        "in %d of %d quantities, most in %s: %s of the tolerance"
+        "in %s of %s quantities, most in %s: %s of the tolerance"
             .formatted(
                 like, judged.size(), MeasurandWords.name(most.what(), set), ofTolerance(most));
     return switch (worst) {

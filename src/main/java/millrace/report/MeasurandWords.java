@@ -71,7 +71,7 @@ final class MeasurandWords {
   }
 
   static String share(Share share) {
-    return "%d of %d, %s %% (%s to %s %%)"
+    return "%s of %s, %s %% (%s to %s %%)"
         .formatted(
             share.count(),
             share.of(),

@@ -20,7 +20,7 @@ final class OverTimeSection {
     records.stream().limit(MOST).forEach(r -> charts(sheet, new OverTimeCharts(r, sheet.stamp())));
     if (records.size() > MOST) {
       sheet.paragraph(
-          "The first %d of %d records are drawn; the table of results has all."
+          "The first %s of %s records are drawn; the table of results has all."
               .formatted(MOST, records.size()));
     }
     sheet.end();

@@ -27,7 +27,7 @@ public final class SideBySideTable {
     TextColumns table =
         new TextColumns(WIDEST, "quantity", "range", "at", "before", "now", "conformity");
     beside.pairs().forEach(p -> row(table, p));
-    return "Judged before on %s, %s. What differs:\n\n%s\n%d %s.\n"
+    return "Judged before on %s, %s. What differs:\n\n%s\n%s %s.\n"
         .formatted(
             beside.earlier().madeAt().truncatedTo(ChronoUnit.SECONDS),
             beside.earlier().reason(),

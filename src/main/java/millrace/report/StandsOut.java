@@ -119,7 +119,7 @@ final class StandsOut {
         comparison.drifts().stream()
             .filter(d -> d.later().unit().equals(most.later().unit()))
             .count();
-    return "Unit %s moved from run %d to run %d in %d of %d quantities, most surely in %s: by %s."
+    return "Unit %s moved from run %s to run %s in %s of %s quantities, most surely in %s: by %s."
         .formatted(
             most.later().unit(),
             most.earlier().run().id(),
@@ -151,7 +151,7 @@ final class StandsOut {
       return List.of();
     }
     String more =
-        units.size() > MOST_UNITS ? " and %d more".formatted(units.size() - MOST_UNITS) : "";
+        units.size() > MOST_UNITS ? " and %s more".formatted(units.size() - MOST_UNITS) : "";
     String names = String.join(", ", units.stream().limit(MOST_UNITS).toList());
     return List.of(
         "Outliers in %s: %s%s.".formatted(Numbers.counted(units.size(), "unit"), names, more));

@@ -143,7 +143,7 @@ final class SummarySection {
     Assessment.PointCounts points = assessment.points();
     if (!points.whole()) {
       said.add(
-          "Of its points, %d are complete, %d flagged and %d skipped."
+          "Of its points, %s are complete, %s flagged and %s skipped."
               .formatted(points.complete(), points.flagged(), points.skipped()));
     }
     long missing =

@@ -40,7 +40,7 @@ public final class Additions {
   record Fact(String name, String value) {}
 
   static Fact fact(int number, double degC, int stay) {
-    return new Fact(NAME + number, "%s degC after stay %d".formatted(Numbers.print(degC), stay));
+    return new Fact(NAME + number, "%s degC after stay %s".formatted(Numbers.print(degC), stay));
   }
 
   /** How many there are. */

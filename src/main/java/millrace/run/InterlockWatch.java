@@ -159,7 +159,7 @@ final class InterlockWatch {
       String text = "the interlock on the %s cannot be watched: %s".formatted(what, why);
       if (blind >= MOST_BLIND) {
         stop(
-            "interlock: %s; this was so at %d looks in a row. The bench goes to its safe state."
+            "interlock: %s; this was so at %s looks in a row. The bench goes to its safe state."
                 .formatted(text, blind));
       }
       journal.incident(IncidentKind.CAUTION, text);

@@ -138,7 +138,7 @@ public final class Runner {
         (int) plan.points().stream().filter(p -> setting.before().done().contains(p.key())).count();
     journal.incident(
         goesOn ? IncidentKind.RESUMED : IncidentKind.STARTED,
-        goesOn ? "the run goes on with %d points done before".formatted(done) : "the run begins");
+        goesOn ? "the run goes on with %s points done before".formatted(done) : "the run begins");
     if (!goesOn) {
       warmUp.text().ifPresent(text -> journal.incident(IncidentKind.OPERATOR, text));
     }
@@ -229,7 +229,7 @@ public final class Runner {
         setting.stop().throwIfAsked(journal.run());
         journal.incident(
             IncidentKind.RETRY,
-            "attempt %d of %d failed: %s".formatted(attempt, MOST_ATTEMPTS, e.getMessage()));
+            "attempt %s of %s failed: %s".formatted(attempt, MOST_ATTEMPTS, e.getMessage()));
         station.forget();
         if (attempt >= MOST_ATTEMPTS) {
           return failed(point, e);

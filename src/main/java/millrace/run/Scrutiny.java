@@ -69,7 +69,7 @@ final class Scrutiny {
     if (wanting > 0) {
       journal.incident(
           IncidentKind.RETRY,
-          "readings of the %s lie farther apart than they should; read %d times more to tell which is off"
+          "readings of the %s lie farther apart than they should; read %s times more to tell which is off"
               .formatted(role.text(), wanting));
       for (int i = 0; i < wanting; i++) {
         again.run();

@@ -49,7 +49,7 @@ public record RuleWords(Reading readings, Settle settle, Optional<OnFailure> onF
     public Reading {
       if (count.isPresent() && most.isPresent() && most.get() < count.get()) {
         throw new IllegalArgumentException(
-            "at least %d readings and at most %d; expected the first not above the second"
+            "at least %s readings and at most %s; expected the first not above the second"
                 .formatted(count.get(), most.get()));
       }
     }

@@ -114,7 +114,7 @@ public record SequenceFile(
     public ReadingRule {
       if (count < 1 || most < count) {
         throw new IllegalArgumentException(
-            "%d readings, at most %d; expected 1 or more, and no fewer at most"
+            "%s readings, at most %s; expected 1 or more, and no fewer at most"
                 .formatted(count, most));
       }
       if (voltages < 1) {

@@ -98,7 +98,7 @@ public record BenchSpec(
       Bounds.notEmpty("ranges of a meter", fullScales.size());
       if (fullScales.size() != resistanceOhm.size()) {
         throw new IllegalArgumentException(
-            "%d ranges and %d resistances of a meter; expected as many of both"
+            "%s ranges and %s resistances of a meter; expected as many of both"
                 .formatted(fullScales.size(), resistanceOhm.size()));
       }
     }

@@ -32,7 +32,7 @@ public record SimFault(
           "'%s' at a question; expected a time, as it befalls the bench".formatted(kind.text()));
     }
     if (times < 1) {
-      throw new IllegalArgumentException("a fault %d times; expected 1 or more".formatted(times));
+      throw new IllegalArgumentException("a fault %s times; expected 1 or more".formatted(times));
     }
   }
 
@@ -60,7 +60,7 @@ public record SimFault(
     /** Checks the number. */
     public AtQuestion {
       if (number < 1) {
-        throw new IllegalArgumentException("question %d; expected 1 or more".formatted(number));
+        throw new IllegalArgumentException("question %s; expected 1 or more".formatted(number));
       }
     }
   }

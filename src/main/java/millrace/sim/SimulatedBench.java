@@ -63,7 +63,7 @@ public final class SimulatedBench implements AutoCloseable {
       }
       if (firstPort != 0 && (firstPort < 1 || firstPort + INSTRUMENTS.size() > 65_536)) {
         throw new IllegalArgumentException(
-            "the first port is %d; expected 0 or 1 to %d"
+            "the first port is %s; expected 0 or 1 to %s"
                 .formatted(firstPort, 65_536 - INSTRUMENTS.size()));
       }
     }

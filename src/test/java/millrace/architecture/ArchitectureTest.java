@@ -41,11 +41,7 @@ class ArchitectureTest {
 
   /** Where the tests stand, in whatever folder they were compiled to. */
   private static String testClasses() {
-    return ArchitectureTest.class
-        .getProtectionDomain()
-        .getCodeSource()
-        .getLocation()
-        .getPath();
+    return ArchitectureTest.class.getProtectionDomain().getCodeSource().getLocation().getPath();
   }
 
   private static final Set<String> LEAVES =

@@ -26,6 +26,7 @@ import millrace.bench.role.Sensor;
 import millrace.fault.InstrumentException;
 import millrace.link.LinkAddress;
 import millrace.link.Peer;
+import millrace.quantity.Numbers;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -315,7 +316,7 @@ class ShippedDriversIT {
         }
         case "SYST:ERR?" -> mouth.say(queue.isEmpty() ? "+0,\"No error\"\n" : queue.pop() + "\n");
         case "SENS:CURR:DC:RANG" -> range(words[1]);
-        case "SENS:CURR:DC:RANG?" -> mouth.say("%.8E\n".formatted(range));
+        case "SENS:CURR:DC:RANG?" -> mouth.say(Numbers.format("%.8E\n", range));
         case "SENS:CURR:DC:NPLC" -> cycles = words[1];
         case "SENS:CURR:DC:NPLC?" -> mouth.say(cycles + "\n");
         case "SENS:CURR:DC:ZERO:AUTO?" -> mouth.say("1\n");

@@ -21,6 +21,7 @@ import millrace.assessment.Evaluations;
 import millrace.bench.driver.Drivers;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
+import millrace.quantity.Numbers;
 import millrace.run.StopRequest;
 import millrace.sim.BenchSpec;
 import millrace.sim.FaultPlan;
@@ -82,7 +83,7 @@ class BatchAgainstRIT {
       board(inputs, setting, logbook, new Lot(REFERENCE, "reference", tag));
       for (String lot : lots) {
         for (int i = 0; i < boards; i++) {
-          String unit = "FX3-%05d".formatted(++serial);
+          String unit = Numbers.format("FX3-%05d", ++serial);
           List<UnitSpec.Defect> defects =
               lot.equals(BAD_LOT) ? List.of(new UnitSpec.Defect("REF", LOT)) : List.of();
           if (simulation.insert(unit, defects)) {

@@ -90,7 +90,7 @@ class BenchCheckCommandIT {
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
       int port = served.bench().ports().get("supply");
       served.rewrite(
-          "  supply:\n    driver: scpi supply\n    address: tcp 127.0.0.1:%d\n".formatted(port)
+          "  supply:\n    driver: scpi supply\n    address: tcp 127.0.0.1:%s\n".formatted(port)
               + "    roles:\n      supply: {}\n",
           "");
       served.rewrite("[selector, supply, load", "[selector, load");

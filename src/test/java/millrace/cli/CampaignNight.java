@@ -112,7 +112,7 @@ final class CampaignNight {
         }
         pass(SOMEBODY_COMES);
       }
-      throw new AssertionError("not ended after %d sessions: %s".formatted(MOST_SESSIONS, ends));
+      throw new AssertionError("not ended after %s sessions: %s".formatted(MOST_SESSIONS, ends));
     } finally {
       keepBench();
       bench.close();

@@ -185,7 +185,7 @@ final class ComparedNight implements AutoCloseable {
     for (SoakStudy soak : soaks) {
       Duration over =
           ends.stream()
-              .filter(p -> p.key().startsWith("soak %d ".formatted(soak.stay() + 1)))
+              .filter(p -> p.key().startsWith("soak %s ".formatted(soak.stay() + 1)))
               .map(Point::ended)
               .findFirst()
               .orElseThrow();

@@ -187,8 +187,8 @@ class KilledRunIT {
     }
     Path out = Files.createDirectories(Path.of("target", "verification"));
     Files.writeString(
-        out.resolve("kills-%d.txt".formatted(kills)),
-        "%d kills of a running process in %d runs; every point shown was kept, every run ended%n"
+        out.resolve("kills-%s.txt".formatted(kills)),
+        "%s kills of a running process in %s runs; every point shown was kept, every run ended%n"
             .formatted(met, runs));
   }
 

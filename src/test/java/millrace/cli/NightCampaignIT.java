@@ -88,7 +88,7 @@ class NightCampaignIT {
       Path drivers = Impatient.drivers(folder);
       for (long seed = first; seed < first + nights; seed++) {
         night(seed, drivers, disk);
-        write("nights-%d.txt".formatted(nights));
+        write("nights-%s.txt".formatted(nights));
       }
     } finally {
       small.ifPresent(SmallDisk::close);
@@ -126,7 +126,7 @@ class NightCampaignIT {
       checked(seed, benchSeed, night);
     } catch (AssertionError | RuntimeException e) {
       failures.add(
-          "night %d (%s; %s): %s".formatted(seed, night.struck(), night.ends(), e.getMessage()));
+          "night %s (%s; %s): %s".formatted(seed, night.struck(), night.ends(), e.getMessage()));
     } finally {
       emptied(disk.folder());
     }

@@ -100,13 +100,13 @@ final class NightFigures {
   /** For people. */
   List<String> lines() {
     List<String> lines = new ArrayList<>();
-    lines.add("%d nights, %d faults".formatted(nights, sum(faults)));
+    lines.add("%s nights, %s faults".formatted(nights, sum(faults)));
     lines.add("by kind: " + faults);
     lines.add("outcomes: " + outcomes);
-    lines.add("%d sessions: %s".formatted(sum(sessions), sessions));
+    lines.add("%s sessions: %s".formatted(sum(sessions), sessions));
     lines.add("points: " + points);
     lines.add(
-        "results against the undisturbed night: %d, %s %% within their combined U, the farthest %s of it; %d not computed where points were flagged"
+        "results against the undisturbed night: %s, %s %% within their combined U, the farthest %s of it; %s not computed where points were flagged"
             .formatted(
                 compared,
                 Numbers.fixed(100 * insideShare(), 2),

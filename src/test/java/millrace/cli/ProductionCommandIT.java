@@ -25,6 +25,7 @@ import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
+import millrace.quantity.Numbers;
 import millrace.run.production.Board;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -102,7 +103,7 @@ class ProductionCommandIT {
   }
 
   private static String serial(int number) {
-    return "FX3-%05d".formatted(number);
+    return Numbers.format("FX3-%05d", number);
   }
 
   /** Garbage from the meter in the third board: a loose plug. */
@@ -187,7 +188,7 @@ class ProductionCommandIT {
     assertEquals(Optional.empty(), judged(tests.get(0).id()));
     assertEquals(RunState.COMPLETE, tests.get(1).state());
     assertEquals(
-        List.of("-", "the test before was broken off (run %d)".formatted(tests.get(0).id())),
+        List.of("-", "the test before was broken off (run %s)".formatted(tests.get(0).id())),
         facts(tests, Board.CAUSE));
     assertEquals(1, shift.screens(serial(3) + ": ABORTED"));
     assertTrue(shift.out().contains("'ammeter'"), "the instrument is not named");
@@ -196,7 +197,7 @@ class ProductionCommandIT {
   private void assertScreens(List<RunSummary> runs, Session shift) {
     for (RunSummary run : runs) {
       boolean passed = judged(run.id()).equals(Optional.of(Conformity.PASS));
-      String sentence = "%s: %s (run %d)".formatted(run.start().unit(), "PASS", run.id());
+      String sentence = "%s: %s (run %s)".formatted(run.start().unit(), "PASS", run.id());
       assertEquals(passed ? 1 : 0, shift.screens(sentence), sentence);
     }
     assertEquals(3, shift.screens(serial(1) + ": FAIL"));

@@ -120,8 +120,10 @@ final class Recovery {
 
     @Override
     public String toString() {
-      return "%d values, %.3f of them cover the truth, median |error|/U %.2f; %d bounds, %.3f on their side; %s"
-          .formatted(values, coverage(), medianShare(), bounds, boundCoverage(), misses);
+      return Numbers.format(
+          "%s values, %.3f of them cover the truth, median |error|/U %.2f; "
+              + "%s bounds, %.3f on their side; %s",
+          values, coverage(), medianShare(), bounds, boundCoverage(), misses);
     }
   }
 
@@ -168,7 +170,7 @@ final class Recovery {
       if (tally != null && measured && truth(result, unit).isPresent()) {
         double truth = truth(result, unit).orElseThrow();
         String where =
-            "seed %d %s %s".formatted(seed, result.range().orElse(""), result.at().all());
+            "seed %s %s %s".formatted(seed, result.range().orElse(""), result.at().all());
         result
             .outcome()
             .accept(

@@ -26,7 +26,7 @@ class RecoveryIT {
       recovery.night(seed);
     }
     Path out = Files.createDirectories(Path.of("target", "verification"));
-    Files.write(out.resolve("recovery-%d.txt".formatted(units)), recovery.figures());
+    Files.write(out.resolve("recovery-%s.txt".formatted(units)), recovery.figures());
     assertEquals(List.of(), recovery.mishaps());
     for (ResultQuantity quantity : Recovery.JUDGED) {
       Recovery.Tally tally = recovery.tally(quantity);

@@ -128,7 +128,7 @@ class ExportTest extends Importing {
       case "common_group", "meter_range", "slot", "batch" -> "w" + step % 2;
       case "point" -> "p" + step;
       case "time_s" -> Numbers.print(row * 1.25 + 1e-9);
-      case "taken_at" -> "2026-01-15T21:30:%02d.000000001+01:00".formatted(row);
+      case "taken_at" -> Numbers.format("2026-01-15T21:30:%02d.000000001+01:00", row);
       case "supply_V", "load_ohm", "set_A" -> String.valueOf(10 + step);
       default -> Numbers.print(random.nextDouble() * 1e-6);
     };
@@ -150,7 +150,7 @@ class ExportTest extends Importing {
     for (int degC : List.of(5, 14, 23, 32, 41)) {
       for (int load : List.of(100, 1000, 2000, 3000, 4000)) {
         double current = 1e-3 * (1 + 2e-6 * (degC - 23)) - 1e-9 * load * 1e-3;
-        csv.append("U,1mA,0.001,%d,%d,1e-10,%s%n".formatted(load, degC, Numbers.print(current)));
+        csv.append("U,1mA,0.001,%s,%s,1e-10,%s%n".formatted(load, degC, Numbers.print(current)));
       }
     }
     RunReader reader = imported(csv.toString());

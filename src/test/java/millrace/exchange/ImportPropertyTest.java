@@ -39,7 +39,7 @@ class ImportPropertyTest extends Importing {
     }
 
     String line() {
-      return "%s,%s,%s,%d,%d,%s"
+      return "%s,%s,%s,%s,%s,%s"
           .formatted(unit, current, range, degC, loadOhm, range.equals("a") ? "0.001" : "1e-4");
     }
   }

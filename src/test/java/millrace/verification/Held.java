@@ -55,13 +55,13 @@ public final class Held {
     write(n, share);
     assertTrue(
         share >= least - chance && share <= most + chance,
-        () -> "%s: %s of %d intervals held the truth".formatted(quantity, share, n));
+        () -> "%s: %s of %s intervals held the truth".formatted(quantity, share, n));
   }
 
   private void write(int n, double share) {
     Collections.sort(shares);
     String line =
-        "%s,%d,%s,%s"
+        "%s,%s,%s,%s"
             .formatted(
                 quantity, n, Numbers.fixed(100 * share, 1), Numbers.fixed(shares.get(n / 2), 2));
     Map<String, String> mine = ALL.computeIfAbsent(test, t -> new TreeMap<>());

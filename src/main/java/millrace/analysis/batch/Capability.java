@@ -80,7 +80,7 @@ public record Capability(
   private static List<String> notes(Optional<Normality> normality, int n) {
     List<String> notes = new ArrayList<>();
     if (normality.isEmpty()) {
-      notes.add("%d values do not tell whether they are normal".formatted(n));
+      notes.add("%s values do not tell whether they are normal".formatted(n));
     } else if (!normality.get().plausible()) {
       notes.add(
           "the values are not normal (Anderson-Darling, p %s): not to be believed as shares outside the limits"

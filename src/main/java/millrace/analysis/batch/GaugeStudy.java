@@ -174,7 +174,7 @@ public record GaugeStudy(
     }
     if (!balanced) {
       throw new IllegalArgumentException(
-          "%d trials of %d units by %d operators; expected each with each, equally often and at"
+          "%s trials of %s units by %s operators; expected each with each, equally often and at"
                   .formatted(trials.size(), units.size(), operators.size())
               + " least twice");
     }

@@ -40,7 +40,7 @@ public record IndividualsChart(
   public static IndividualsChart of(double[] values) {
     int n = values.length;
     if (n < 2) {
-      throw new IllegalArgumentException("%d values; a moving range needs two".formatted(n));
+      throw new IllegalArgumentException("%s values; a moving range needs two".formatted(n));
     }
     double centre = Spread.of(values).mean();
     double meanRange =

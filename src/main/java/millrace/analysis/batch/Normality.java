@@ -30,7 +30,7 @@ public record Normality(double squaredA, double probability) {
     int n = values.length;
     if (n < FEWEST || spread.sd() == 0) {
       throw new IllegalArgumentException(
-          "%d values with a standard deviation of %s; expected at least %d that differ"
+          "%s values with a standard deviation of %s; expected at least %s that differ"
               .formatted(n, spread.sd(), FEWEST));
     }
     double[] z =

@@ -25,7 +25,7 @@ public record Share(int count, int of, Interval interval) {
   public static Share of(int count, int of, double coverage) {
     if (of < 1 || count < 0 || count > of) {
       throw new IllegalArgumentException(
-          "%d of %d units; expected 0 to all of at least one".formatted(count, of));
+          "%s of %s units; expected 0 to all of at least one".formatted(count, of));
     }
     double tail = (1 - coverage) / 2;
     double lower = count == 0 ? 0 : quantile(count, of - count + 1, tail);

@@ -28,7 +28,7 @@ public record Spread(int n, double mean, double sd, double median, double least,
     int n = values.length;
     if (n == 0 || !Arrays.stream(values).allMatch(Double::isFinite)) {
       throw new IllegalArgumentException(
-          "%d values; expected at least one, all finite".formatted(n));
+          "%s values; expected at least one, all finite".formatted(n));
     }
     double[] sorted = values.clone();
     Arrays.sort(sorted);

@@ -62,7 +62,7 @@ public record SubgroupChart(
     int n = subgroups.isEmpty() ? 0 : subgroups.get(0).length;
     if (n < 2 || n > 25 || subgroups.stream().anyMatch(s -> s.length != n)) {
       throw new IllegalArgumentException(
-          "%d subgroups, the first of %d values; expected at least one, each of the same 2 to 25"
+          "%s subgroups, the first of %s values; expected at least one, each of the same 2 to 25"
               .formatted(subgroups.size(), n));
     }
     List<Spread> spreads = subgroups.stream().map(Spread::of).toList();

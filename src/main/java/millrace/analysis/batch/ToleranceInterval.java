@@ -76,7 +76,7 @@ public final class ToleranceInterval {
 
   private static void need(int n) {
     if (n < 2) {
-      throw new IllegalArgumentException("%d values; a tolerance interval needs two".formatted(n));
+      throw new IllegalArgumentException("%s values; a tolerance interval needs two".formatted(n));
     }
   }
 

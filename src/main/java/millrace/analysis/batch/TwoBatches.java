@@ -31,7 +31,7 @@ public record TwoBatches(
     double ub = b.sd() * b.sd() / b.n();
     if (a.n() < 2 || b.n() < 2 || ua + ub == 0) {
       throw new IllegalArgumentException(
-          "%d and %d values with scatters %s and %s; expected at least 2 of each that differ"
+          "%s and %s values with scatters %s and %s; expected at least 2 of each that differ"
               .formatted(a.n(), b.n(), a.sd(), b.sd()));
     }
     double u = Math.sqrt(ua + ub);

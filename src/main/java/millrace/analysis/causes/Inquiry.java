@@ -114,7 +114,7 @@ final class Inquiry {
     }
     currents.clear();
     currents.addAll(kept);
-    notes.add("%d of %d currents used, evenly spread".formatted(Diagnosis.MOST, n));
+    notes.add("%s of %s currents used, evenly spread".formatted(Diagnosis.MOST, n));
   }
 
   /** Without a span of temperature a tempco explains nothing that a deviation does not. */

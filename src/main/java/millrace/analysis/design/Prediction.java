@@ -49,7 +49,7 @@ public final class Prediction {
   public static Prediction of(Circuit circuit, double coverage, int trials, Seeds seeds) {
     if (!(coverage > 0 && coverage < 1) || trials < 100 || trials > 1_000_000) {
       throw new IllegalArgumentException(
-          "%s of %d units; expected a share within 0 and 1, of 100 to 1,000,000 units"
+          "%s of %s units; expected a share within 0 and 1, of 100 to 1,000,000 units"
               .formatted(coverage, trials));
     }
     SplittableRandom random = seeds.stream("units of a design");

@@ -122,7 +122,7 @@ final class Characteristic {
   }
 
   private static String tooFew(int n) {
-    return "%d different points, needs at least %d: any line goes through fewer"
+    return "%s different points, needs at least %s: any line goes through fewer"
         .formatted(n, LEAST);
   }
 

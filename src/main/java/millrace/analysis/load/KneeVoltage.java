@@ -85,7 +85,7 @@ public final class KneeVoltage {
     Optional<TwoSegmentFit> first = TwoSegmentFit.of(v, i, u);
     if (first.isEmpty()) {
       return missing(
-          "%d loads, a fit of two segments needs at least %d with 4 different voltages"
+          "%s loads, a fit of two segments needs at least %s with 4 different voltages"
               .formatted(loads.size(), TwoSegmentFit.LEAST));
     }
     effective(first.get());

@@ -85,7 +85,7 @@ public final class LoadCurve {
     List<LoadGroup> steady = lineable(steady(LoadGroup.of(points)));
     if (steady.size() < LEAST_LOADS) {
       return Optional.of(
-          "%s with steady readings, needs at least %d: add loads to the sweep"
+          "%s with steady readings, needs at least %s: add loads to the sweep"
               .formatted(Numbers.counted(steady.size(), "load"), LEAST_LOADS));
     }
     List<LoadGroup> seed = steady.subList(0, LEAST_LOADS);
@@ -126,8 +126,8 @@ public final class LoadCurve {
   private void note() {
     if (curved()) {
       notes.add(
-          "curved plateau: the points depart from a straight line by more than their u; the slope is"
-              + " the mean one from "
+          "curved plateau: the points depart from a straight line by more than their u; the slope"
+              + " is the mean one from "
               + volt(plateauSpanV()[0])
               + " to "
               + volt(plateauSpanV()[1])

@@ -91,7 +91,7 @@ public final class MeterDrift {
   public static MeterDrift of(String instance, List<Look> looks) {
     if (looks.size() < 2) {
       throw new IllegalArgumentException(
-          "a drift from %d looks at a check standard; expected 2 or more".formatted(looks.size()));
+          "a drift from %s looks at a check standard; expected 2 or more".formatted(looks.size()));
     }
     List<Look> sorted = new ArrayList<>(looks);
     sorted.sort(Comparator.comparingDouble(Look::timeS));
@@ -186,7 +186,7 @@ public final class MeterDrift {
   }
 
   private Estimate wandering(Estimate known, int interval, double rootHours, double ofSpan) {
-    String where = "%s after look %d".formatted(instance, interval + 1);
+    String where = "%s after look %s".formatted(instance, interval + 1);
     if (looks.size() == 2) {
       double moved = Math.abs(looks.get(1).ratio().value() - looks.get(0).ratio().value());
       return known.with(Source.within(WANDER, Source.TEMPERATURE_STEP, where, moved, "1"), ofSpan);

@@ -68,7 +68,7 @@ public final class PooledNoise {
     this.degreesOfFreedom = free * (1 - r2) / (1 + r2);
     if (!enough) {
       notes.add(
-          "correlation of neighbouring readings taken as 0: %d readings, needs %d to tell"
+          "correlation of neighbouring readings taken as 0: %s readings, needs %s to tell"
               .formatted(readings, Autocorrelation.LEAST_READINGS));
     }
     if (free == 0) {

@@ -16,7 +16,7 @@ public record ReadingStatistics(long n, double mean, double sumOfSquares, double
   public ReadingStatistics {
     if (n < 1 || !Double.isFinite(mean) || !(sumOfSquares >= 0)) {
       throw new IllegalArgumentException(
-          "%d readings of mean %s and sum of squares %s; expected 1 or more, finite, 0 or more"
+          "%s readings of mean %s and sum of squares %s; expected 1 or more, finite, 0 or more"
               .formatted(n, mean, sumOfSquares));
     }
   }

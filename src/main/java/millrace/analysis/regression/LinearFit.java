@@ -43,7 +43,7 @@ public final class LinearFit {
     int p = columns.length;
     if (n < p || u.length != n) {
       throw new IllegalArgumentException(
-          "%d observations, %d uncertainties for %d coefficients".formatted(n, u.length, p));
+          "%s observations, %s uncertainties for %s coefficients".formatted(n, u.length, p));
     }
     Orthogonal design = Orthogonal.of(columns, u);
     Orthogonal.Rest start = design.rest(y);

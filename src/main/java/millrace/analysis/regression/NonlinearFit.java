@@ -109,7 +109,7 @@ public final class NonlinearFit {
     public Data {
       if (y.length != x.length || u.length != x.length) {
         throw new IllegalArgumentException(
-            "%d x, %d y and %d uncertainties; expected as many of each"
+            "%s x, %s y and %s uncertainties; expected as many of each"
                 .formatted(x.length, y.length, u.length));
       }
     }
@@ -148,7 +148,7 @@ public final class NonlinearFit {
   public static Finding of(Data data, Model model, double[] start, int most) {
     if (data.x().length < start.length) {
       return new Unfitted(
-          "%d observations for %d parameters".formatted(data.x().length, start.length));
+          "%s observations for %s parameters".formatted(data.x().length, start.length));
     }
     try {
       Optimum optimum =

@@ -51,7 +51,7 @@ public record TheilSen(double slope, double intercept, double low, double high, 
   public static TheilSen of(double[] x, double[] y, double coverage, double inflation) {
     if (x.length != y.length || x.length > MOST) {
       throw new IllegalArgumentException(
-          "%d x and %d y; expected as many of both, at most %d"
+          "%s x and %s y; expected as many of both, at most %s"
               .formatted(x.length, y.length, MOST));
     }
     double[] slopes = slopes(x, y);

@@ -41,7 +41,7 @@ public record YorkLine(
       int n = x.length;
       if (y.length != n || ux.length != n || uy.length != n || n < 2) {
         throw new IllegalArgumentException(
-            "%d x, %d y, %d and %d uncertainties; expected as many of each, 2 or more"
+            "%s x, %s y, %s and %s uncertainties; expected as many of each, 2 or more"
                 .formatted(n, y.length, ux.length, uy.length));
       }
     }

@@ -124,7 +124,7 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
       return List.of(
           Results.missing(
               subject(question, At.NONE),
-              "%d readings, needs at least %d evenly spaced ones".formatted(series.size(), LEAST),
+              "%s readings, needs at least %s evenly spaced ones".formatted(series.size(), LEAST),
               series.size()));
     }
     List<String> notes = all.notes(question);
@@ -163,7 +163,7 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
     List<String> notes = new ArrayList<>();
     if (missing > 0) {
       notes.add(
-          "%d of %d readings are missing: averages with less than half of theirs are skipped"
+          "%s of %s readings are missing: averages with less than half of theirs are skipped"
               .formatted(missing, slots));
     }
     if (question.integrationS().isPresent()) {

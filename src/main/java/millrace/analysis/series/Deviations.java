@@ -48,7 +48,7 @@ public final class Deviations {
   private void need(int least, int m) {
     if (m < 1 || phase.length < least) {
       throw new IllegalArgumentException(
-          "m is %d with %d values: too few of them".formatted(m, phase.length - 1));
+          "m is %s with %s values: too few of them".formatted(m, phase.length - 1));
     }
   }
 

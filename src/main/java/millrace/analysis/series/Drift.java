@@ -50,7 +50,7 @@ public final class Drift {
     if (series.size() < LEAST || !(series.durationS() > 0)) {
       return Results.missing(
           subject,
-          "%d readings over %s s; needs at least %d at different times"
+          "%s readings over %s s; needs at least %s at different times"
               .formatted(series.size(), Numbers.significant(series.durationS(), 3), LEAST),
           series.size());
     }
@@ -60,7 +60,7 @@ public final class Drift {
     }
     Blocks blocks = Blocks.of(series, question.baseA());
     if (blocks.length > 1) {
-      notes.add("on means of blocks of %d readings".formatted(blocks.length));
+      notes.add("on means of blocks of %s readings".formatted(blocks.length));
     }
     return result(subject, blocks, series.size(), notes, bench);
   }

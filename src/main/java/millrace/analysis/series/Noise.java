@@ -42,7 +42,7 @@ public final class Noise {
             ResultQuantity.NOISE_PEAK_TO_PEAK, at, "range about the drift, measurement.md 6.4");
     int n = series.size();
     if (n < LEAST || !(series.durationS() > 0)) {
-      String why = "%d readings, needs at least %d at different times".formatted(n, LEAST);
+      String why = "%s readings, needs at least %s at different times".formatted(n, LEAST);
       return List.of(Results.missing(rms, why, n), Results.missing(peaks, why, n));
     }
     Line line = Line.of(series.times(), series.ppmOf(question.baseA()));

@@ -26,13 +26,13 @@ public final class TimeSeries {
   public static TimeSeries of(double[] timeS, double[] currentA) {
     if (timeS.length != currentA.length) {
       throw new IllegalArgumentException(
-          "%d times for %d readings".formatted(timeS.length, currentA.length));
+          "%s times for %s readings".formatted(timeS.length, currentA.length));
     }
     boolean inOrder = true;
     for (int i = 0; i < timeS.length; i++) {
       if (!Double.isFinite(timeS[i]) || !Double.isFinite(currentA[i])) {
         throw new IllegalArgumentException(
-            "reading %d is %s A at %s s; expected finite numbers"
+            "reading %s is %s A at %s s; expected finite numbers"
                 .formatted(i, currentA[i], timeS[i]));
       }
       inOrder &= i == 0 || timeS[i] >= timeS[i - 1];

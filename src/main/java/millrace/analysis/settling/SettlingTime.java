@@ -61,7 +61,7 @@ public final class SettlingTime {
     public Question {
       if (!(withinPpm > 0) || !(blockS > 0) || !(windowS >= LEAST_BLOCKS * blockS)) {
         throw new IllegalArgumentException(
-            "band %s ppm, block %s s, window %s s; expected above 0, and a window of %d blocks"
+            "band %s ppm, block %s s, window %s s; expected above 0, and a window of %s blocks"
                 .formatted(withinPpm, blockS, windowS, LEAST_BLOCKS));
       }
     }

@@ -233,7 +233,7 @@ final class Hysteresis {
         Source.within(
             "temperature of the visits",
             Source.POINT,
-            "stays %d and %d".formatted(step.from().stay(), step.to().stay()),
+            "stays %s and %s".formatted(step.from().stay(), step.to().stay()),
             Math.abs(apart.value()),
             "K");
     return plain.plus(apart.errorsOnly().times(-slope)).with(difference, slope);

@@ -76,7 +76,7 @@ public final class TemperatureResults {
       return Optional.of("the current at T_ref is zero: nothing to be relative to");
     } else if (study.slope().isEmpty() || study.spanK() < LEAST_SPAN_K) {
       return Optional.of(
-          "%s, needs at least 2 that differ by %d K or more"
+          "%s, needs at least 2 that differ by %s K or more"
               .formatted(Numbers.counted(study.temperatures(), "temperature"), (int) LEAST_SPAN_K));
     }
     return Optional.empty();
@@ -88,7 +88,7 @@ public final class TemperatureResults {
     long bare = study.points().stream().filter(p -> p.currentA().pointUncertainty() == 0).count();
     if (bare > 0 && bare < study.points().size()) {
       all.add(
-          "%d of %d stays have no known uncertainty: what is stated leaves theirs out"
+          "%s of %s stays have no known uncertainty: what is stated leaves theirs out"
               .formatted(bare, study.points().size()));
     }
     return all;
@@ -218,7 +218,7 @@ public final class TemperatureResults {
     if ((extreme - study.referenceDegC()) * side < LEAST_SPAN_K) {
       return Results.missing(
           subject,
-          "no temperature lies %d K or more %s T_ref"
+          "no temperature lies %s K or more %s T_ref"
               .formatted((int) LEAST_SPAN_K, side < 0 ? "below" : "above"),
           there.size());
     } else if (obstacle().isPresent()) {

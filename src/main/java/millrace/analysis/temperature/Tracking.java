@@ -92,7 +92,7 @@ public final class Tracking {
     }
     if (bare > 0) {
       notes.add(
-          "in %d of %d soaks no range is bracketed by the other: a drift within the soak counts"
+          "in %s of %s soaks no range is bracketed by the other: a drift within the soak counts"
               .formatted(bare, ratios.size()));
     }
     return ratios;

@@ -171,7 +171,7 @@ public final class Estimate {
   public static Estimate combine(double constant, double[] weights, List<Estimate> terms) {
     if (weights.length != terms.size()) {
       throw new IllegalArgumentException(
-          "%d weights for %d terms".formatted(weights.length, terms.size()));
+          "%s weights for %s terms".formatted(weights.length, terms.size()));
     }
     double sum = constant;
     for (int i = 0; i < weights.length; i++) {

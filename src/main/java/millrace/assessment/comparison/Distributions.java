@@ -87,7 +87,7 @@ final class Distributions {
     Optional<Limit> limit = limits.size() == 1 ? limits.stream().findFirst() : Optional.empty();
     long open = entries.stream().filter(e -> e.counts() && e.value().isEmpty()).count();
     if (open > 0) {
-      notes.add("%d results are bounds or were not computed; they are in no mean".formatted(open));
+      notes.add("%s results are bounds or were not computed; they are in no mean".formatted(open));
     }
     return new Distribution(
         what,

@@ -39,7 +39,7 @@ final class Sampling {
     }
     if (sheets.size() > 1) {
       notes.add(
-          "the runs were judged by %d different datasheets; the last judging of each counts"
+          "the runs were judged by %s different datasheets; the last judging of each counts"
               .formatted(sheets.size()));
     }
     return all;
@@ -63,7 +63,7 @@ final class Sampling {
     try {
       return Optional.of(Assessor.assess(reader).results());
     } catch (NotAnalysableException e) {
-      notes.add("run %d is left out: nothing can be computed of it".formatted(run.id()));
+      notes.add("run %s is left out: nothing can be computed of it".formatted(run.id()));
       return Optional.empty();
     }
   }

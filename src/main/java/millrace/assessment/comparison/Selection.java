@@ -52,7 +52,7 @@ final class Selection {
   private String nothing(int asked) {
     return asked == 0
         ? "no run is of that batch, unit, tag or date; practice on a simulated bench is of no batch"
-        : "none of the %d runs asked for can be compared%s"
+        : "none of the %s runs asked for can be compared%s"
             .formatted(asked, notes.isEmpty() ? "" : ": " + String.join("; ", notes));
   }
 
@@ -75,12 +75,12 @@ final class Selection {
       throw new BadInputException(
           new Fault(
               Place.of(book.path().toString()),
-              "run %d is simulated and run %d is real".formatted(one.id(), real.id()),
+              "run %s is simulated and run %s is real".formatted(one.id(), real.id()),
               "real units among themselves, or simulated ones among themselves",
               "Compare them apart."));
     }
     notes.add(
-        "%d simulated runs are left out: they never stand among real units"
+        "%s simulated runs are left out: they never stand among real units"
             .formatted(simulated.size()));
     return asked.stream().filter(r -> !simulated(r)).toList();
   }
@@ -91,15 +91,15 @@ final class Selection {
 
   private boolean usable(RunSummary run, boolean named) {
     if (run.state() != RunState.COMPLETE) {
-      notes.add("run %d is left out: it did not end".formatted(run.id()));
+      notes.add("run %s is left out: it did not end".formatted(run.id()));
       return false;
     }
     if (!named && Compared.SELF_CHECK.equals(run.start().facts().get(Compared.PURPOSE))) {
-      notes.add("run %d is left out: it is a self-check of the bench".formatted(run.id()));
+      notes.add("run %s is left out: it is a self-check of the bench".formatted(run.id()));
       return false;
     }
     if (withdrawn(run)) {
-      notes.add("run %d is left out: 'do not use' was said of it".formatted(run.id()));
+      notes.add("run %s is left out: 'do not use' was said of it".formatted(run.id()));
       return false;
     }
     return true;

@@ -119,7 +119,7 @@ public final class Interview {
           double value = Quantities.parse(answer, Dimension.NUMBER);
           if (value != Math.rint(value) || value < least || value > most) {
             throw new IllegalArgumentException(
-                "%s is not a whole number from %d to %d."
+                "%s is not a whole number from %s to %s."
                     .formatted(Words.quoted(answer), least, most));
           }
           return (int) value;

@@ -21,7 +21,7 @@ public final class SequenceDraft {
     int count = ask.count("How many readings at each point", 1, 10_000, 10);
     String cycles =
         ask.positive("How many line cycles does each integrate", Dimension.NUMBER, "10");
-    file.append("readings: {count: %d, line cycles: %s}\n".formatted(count, cycles));
+    file.append("readings: {count: %s, line cycles: %s}\n".formatted(count, cycles));
     String wait = ask.quantity("How long to wait after a change", Dimension.TIME, "1 s");
     file.append("settle: {wait: %s}\n".formatted(wait));
     file.append("steps:\n");

@@ -64,7 +64,7 @@ final class Admission {
             e ->
                 Answer.no(
                     serial,
-                    "it was tested as another kind, %s, in run %d."
+                    "it was tested as another kind, %s, in run %s."
                         .formatted(Words.quoted(e.kind().orElseThrow()), e.run()),
                     "This is a unit of another kind, or the label was used twice: put it aside."))
         .orElseGet(() -> of(serial, before));
@@ -86,7 +86,7 @@ final class Admission {
     if (retests >= most) {
       return Answer.no(
           serial,
-          "it is already tested, and its %d allowed %s used up; the first result counts: %s (run %d)."
+          "it is already tested, and its %s allowed %s used up; the first result counts: %s (run %s)."
               .formatted(
                   most,
                   most == 1 ? "retest is" : "retests are",
@@ -110,13 +110,13 @@ final class Admission {
         brokenOff.isEmpty()
             ? Optional.empty()
             : Optional.of(
-                "the test before was broken off (run %d)"
+                "the test before was broken off (run %s)"
                     .formatted(brokenOff.get(brokenOff.size() - 1).run()));
     return new Admitted(brokenOff.size() + 1, Optional.empty(), Optional.empty(), cause);
   }
 
   private static String counting(String serial, Earlier first, int left) {
-    return "%s is already tested: %s in run %d, %s. That result counts, whatever comes now (retests left: %d)."
+    return "%s is already tested: %s in run %s, %s. That result counts, whatever comes now (retests left: %s)."
         .formatted(serial, first.outcome().text(), first.run(), AT.format(first.at()), left);
   }
 }

@@ -207,7 +207,7 @@ public final class Loop {
     Optional<Long> out = known.lastOneOut();
     Optional<String> done =
         out.flatMap(
-            run -> desk.scan("The check in run %d failed. What was done about it?".formatted(run)));
+            run -> desk.scan("The check in run %s failed. What was done about it?".formatted(run)));
     if (out.isPresent() && done.filter(this::says).isEmpty()) {
       refuse(reference, "what was done about the failed check was not said.", "Scan it again.");
       return;

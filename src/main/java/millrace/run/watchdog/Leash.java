@@ -34,7 +34,7 @@ public final class Leash implements AutoCloseable {
     this.pipe = new BufferedOutputStream(pipe);
     BenchForms.read(name, content);
     try {
-      say("%s %d %s".formatted(BENCH, content.length, name));
+      say("%s %s %s".formatted(BENCH, content.length, name));
       this.pipe.write(content);
       this.pipe.flush();
     } catch (IOException e) {
@@ -58,7 +58,7 @@ public final class Leash implements AutoCloseable {
    */
   public void run(long number, Path logbook) {
     try {
-      say("%s %d %s".formatted(RUN, number, logbook.toAbsolutePath()));
+      say("%s %s %s".formatted(RUN, number, logbook.toAbsolutePath()));
     } catch (IOException e) {
       trouble = Optional.of(String.valueOf(e.getMessage()));
     }

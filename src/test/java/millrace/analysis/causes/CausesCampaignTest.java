@@ -45,7 +45,7 @@ class CausesCampaignTest {
       Diagnosis diagnosis = Trial.diagnose(setting, Trial.NONE, seed);
       calm += Trial.verdict(diagnosis, Trial.NONE) == Verdict.FIRST ? 1 : 0;
     }
-    assertTrue(calm >= ASKED * good, "%d of %d good units called good".formatted(calm, good));
+    assertTrue(calm >= ASKED * good, "%s of %s good units called good".formatted(calm, good));
     Map<Verdict, Integer> verdicts = new EnumMap<>(Verdict.class);
     List<String> wrong = new ArrayList<>();
     for (Fault unit : Trial.faults(setting)) {

@@ -41,7 +41,7 @@ class ComparisonBenchmarkIT {
       assertEquals(RANGES, c.distributions().size());
       Logger.getLogger(getClass().getName())
           .info(
-              "compared %d boards with %d results each in %d ms"
+              "compared %s boards with %s results each in %s ms"
                   .formatted(BOARDS, RANGES, took.toMillis()));
     }
   }

@@ -196,7 +196,7 @@ final class Trials {
     double beyond = Math.max(u.lower() - trials.lower(), trials.upper() - u.upper());
     return beyond <= 0
         ? "the stated interval encloses it: besides errors of readings, which trials draw, it holds"
-              + " what the shape of the knee between two loads leaves open"
+            + " what the shape of the knee between two loads leaves open"
         : "it reaches beyond the stated enclosure by " + Numbers.significant(beyond, 2);
   }
 

@@ -3,6 +3,7 @@ package millrace.evidence;
 import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import millrace.quantity.Numbers;
 
 /**
  * What results of several runs have in common when they tell the same thing: quantity, range and
@@ -50,10 +51,7 @@ public record Measurand(ResultQuantity quantity, Optional<String> range, boolean
     if (none || value == 0) {
       return 0;
     }
-    double step =
-        key == AtKey.TEMPERATURE_DEGC
-            ? 1
-            : Math.pow(10, Math.floor(Math.log10(Math.abs(value))) - 1);
+    double step = key == AtKey.TEMPERATURE_DEGC ? 1 : Numbers.powerOfTen(Numbers.decade(value) - 1);
     // Adding 0 takes the sign off a zero.
     return Math.rint(value / step) * step + 0.0;
   }

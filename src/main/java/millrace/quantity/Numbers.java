@@ -160,6 +160,41 @@ public final class Numbers {
   }
 
   /**
+   * The power of ten of a number's first digit, exactly: a logarithm may be off by its last bit,
+   * and by which depends on the machine.
+   *
+   * @param value finite and not 0
+   * @return n of 10^n, for example -3 for 0.001 and for 0.0099
+   */
+  public static int decade(double value) {
+    if (value == 0 || !Double.isFinite(value)) {
+      throw new IllegalArgumentException("0 and infinity have no first digit, found " + value);
+    }
+    BigDecimal decimal = Shortest.toRound(value);
+    return decimal.precision() - decimal.scale() - 1;
+  }
+
+  /**
+   * The double nearest to a power of ten.
+   *
+   * @param exponent -323 to 308
+   * @return 10^exponent
+   */
+  public static double powerOfTen(int exponent) {
+    return BigDecimal.ONE.scaleByPowerOfTen(exponent).doubleValue();
+  }
+
+  /**
+   * How often a ratio has to be halved until it is 1 or less, exactly.
+   *
+   * @param ratio 1 or more, finite
+   * @return the least n with ratio / 2^n at most 1
+   */
+  public static int halvings(double ratio) {
+    return Math.getExponent(Math.nextDown(ratio)) + 1;
+  }
+
+  /**
    * Fills a text with numbers, in the root locale.
    *
    * @param pattern a format string

@@ -15,6 +15,9 @@ final class BudgetSection {
   private static final int COLUMNS = 6;
   private static final double LEAST_SHARE = 1e-2;
 
+  /** What cancels but for the last bit of the arithmetic is no component, and another elsewhere. */
+  private static final double ROUNDING = 1e-7;
+
   private BudgetSection() {}
 
   static void write(Sheet sheet) {
@@ -29,10 +32,10 @@ final class BudgetSection {
             "One budget per result, in the form of JCGM 100:2008, annex H.1: standard uncertainty u"
                 + " of each component, its distribution (rect.: rectangular), sensitivity c in base"
                 + " units of result per component, contribution |c| u, and degrees of freedom"
-                + " \u03bd. Components of one group, named behind the component,"
-                + " are fully correlated; \u2018point\u2019 means that each point has its own error."
-                + " What contributes less than 1 % of u stands in one row, each with its"
-                + " contribution, added up as independent.");
+                + " \u03bd. Components of one group, named behind the component, are fully"
+                + " correlated; \u2018point\u2019 means that each point has its own error. What"
+                + " contributes less than 1 % of u stands in one row, each with its contribution,"
+                + " added up as independent.");
     Table table =
         Table.open(
             sheet.out(),
@@ -63,7 +66,9 @@ final class BudgetSection {
 
   /** What is too small to matter, in one row, added up as independent. */
   private static void rest(Table table, List<Component> all, double least, String unit) {
-    List<Component> small = all.stream().filter(c -> c.contribution() < least).toList();
+    double nothing = least * ROUNDING;
+    List<Component> small =
+        all.stream().filter(c -> c.contribution() < least && c.contribution() > nothing).toList();
     if (small.isEmpty()) {
       return;
     }

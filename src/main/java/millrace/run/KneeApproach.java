@@ -7,6 +7,7 @@ import java.util.OptionalDouble;
 import millrace.analysis.load.KneeSearch;
 import millrace.analysis.load.KneeSearch.Question;
 import millrace.analysis.load.KneeSearch.Tried;
+import millrace.quantity.Numbers;
 import millrace.sequence.Task;
 import org.jspecify.annotations.Nullable;
 
@@ -44,8 +45,8 @@ final class KneeApproach {
   static int expectedLoads(Task.FindKnee knee, double fullV) {
     double last = PLATEAU_SHARES[PLATEAU_SHARES.length - 1];
     double bracketV = Math.max(0, knee.highestShare() - last) * fullV;
-    double halvings = Math.ceil(Math.log(Math.max(1, bracketV / knee.resolutionV())) / Math.log(2));
-    return PLATEAU_SHARES.length + 2 + (int) halvings;
+    int halvings = Numbers.halvings(Math.max(1, bracketV / knee.resolutionV()));
+    return PLATEAU_SHARES.length + 2 + halvings;
   }
 
   OptionalDouble first(double highestShare) {

@@ -68,4 +68,28 @@ class NumbersTest {
     assertEquals("0.00", Numbers.fixed(-0.001, 2));
     assertTrue(Numbers.print(-0.0).equals("0"));
   }
+
+  @ParameterizedTest
+  @CsvSource({"0.001,-3", "0.00999,-3", "1000,3", "999.9999999999999,2", "-5e-324,-324", "1,0"})
+  void theDecadeIsThatOfTheFirstDigit(double value, int decade) {
+    assertEquals(decade, Numbers.decade(value));
+  }
+
+  @ParameterizedTest
+  @ValueSource(doubles = {0, Double.NaN, Double.NEGATIVE_INFINITY})
+  void noFirstDigitIsNoDecade(double value) {
+    assertThrows(IllegalArgumentException.class, () -> Numbers.decade(value));
+  }
+
+  @Test
+  void powersOfTenAreThoseThatAreWritten() {
+    assertEquals(1e-3, Numbers.powerOfTen(-3));
+    assertEquals(1e23, Numbers.powerOfTen(23));
+  }
+
+  @ParameterizedTest
+  @CsvSource({"1,0", "1.0000000000000002,1", "2,1", "8,3", "8.000000000000002,4", "1000,10"})
+  void halvingsAreCountedExactly(double ratio, int halvings) {
+    assertEquals(halvings, Numbers.halvings(ratio));
+  }
 }

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
+import millrace.quantity.Numbers;
 
 /**
  * Which load to try next to find the knee (measurement.md 3.5): bisection over load between the
@@ -45,7 +46,7 @@ public final class KneeSearch {
     /** The most loads that are tried beside the two ends. */
     int mostSteps() {
       double brackets = Math.abs(plateauA) * (mostOhm - leastOhm) / resolutionV;
-      return (int) Math.ceil(Math.log(Math.max(1, brackets)) / Math.log(2)) + 2;
+      return Numbers.halvings(Math.max(1, brackets)) + 2;
     }
   }
 

@@ -3,6 +3,7 @@ package millrace.analysis.regression;
 import java.util.List;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
+import millrace.quantity.Numbers;
 
 /**
  * The step of the last decimal that data were given with, told from the data alone, for data that
@@ -32,9 +33,9 @@ public final class DecimalStep {
     if (!(largest > 0)) {
       return 0;
     }
-    int magnitude = (int) Math.floor(Math.log10(largest));
+    int magnitude = Numbers.decade(largest);
     for (int below = COARSEST; below <= FINEST; below++) {
-      double step = Math.pow(10, magnitude - below);
+      double step = Numbers.powerOfTen(magnitude - below);
       if (values.stream().allMatch(each -> multiple(each.value(), step))) {
         return step;
       }

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
 import millrace.evidence.Outcome;
+import millrace.quantity.Numbers;
 import millrace.time.Seeds;
 
 /**
@@ -268,11 +269,10 @@ public final class MonteCarlo {
    * @return delta
    */
   static double tolerance(double u) {
-    if (!(u > 0)) {
+    if (!(u > 0) || Double.isInfinite(u)) {
       return 0;
     }
-    double l = Math.floor(Math.log10(u)) - (SIGNIFICANT_DIGITS - 1);
-    return 0.5 * Math.pow(10, l);
+    return 0.5 * Numbers.powerOfTen(Numbers.decade(u) - (SIGNIFICANT_DIGITS - 1));
   }
 
   /**

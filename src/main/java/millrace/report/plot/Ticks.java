@@ -51,7 +51,7 @@ final class Ticks {
   }
 
   private static BigDecimal step(double raw) {
-    int exponent = (int) Math.floor(Math.log10(raw));
+    int exponent = Numbers.decade(raw);
     BigDecimal decade = BigDecimal.ONE.scaleByPowerOfTen(exponent);
     double mantissa = raw / decade.doubleValue();
     for (int m : new int[] {1, 2, 5}) {

@@ -111,7 +111,7 @@ public final class Forms {
     String inWords = "a whole number from " + least + " to " + most;
     return scalar(
         inWords,
-        Map.of("type", "integer", "minimum", least, "maximum", most),
+        ordered("type", "integer", "minimum", least, "maximum", most),
         (text, complain) -> {
           OptionalDouble value = Numbers.parse(text);
           if (value.isEmpty() || value.getAsDouble() != Math.rint(value.getAsDouble())) {
@@ -160,7 +160,18 @@ public final class Forms {
   private static Map<String, Object> quantitySchema(Dimension dimension) {
     return dimension == Dimension.NUMBER
         ? Map.of("type", "number")
-        : Map.of("type", "string", "pattern", Quantities.pattern(dimension));
+        : ordered("type", "string", "pattern", Quantities.pattern(dimension));
+  }
+
+  /**
+   * Words and what they say, printed in this order: that of {@code Map.of} is another each time.
+   */
+  private static Map<String, Object> ordered(Object... wordsAndValues) {
+    Map<String, Object> all = new LinkedHashMap<>();
+    for (int i = 0; i < wordsAndValues.length; i += 2) {
+      all.put(wordsAndValues[i].toString(), wordsAndValues[i + 1]);
+    }
+    return all;
   }
 
   /**

@@ -22,7 +22,7 @@ final class RoleForms {
   private final Map<String, Dimension> words;
 
   RoleForms(Map<String, Dimension> words) {
-    this.words = Map.copyOf(words);
+    this.words = new LinkedHashMap<>(words);
   }
 
   private Map<String, Dimension> with(Map<String, Dimension> more) {

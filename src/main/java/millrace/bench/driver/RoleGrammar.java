@@ -53,9 +53,10 @@ final class RoleGrammar {
 
   private static Role meter(Dimension dimension) {
     return new Role(
-        Map.of("prepare", Map.of("range", dimension, "cycles", Dimension.NUMBER)),
+        ordered("prepare", ordered("range", dimension, "cycles", Dimension.NUMBER)),
         Map.of(),
-        ordered("read", dimension, "read range", dimension, "read cycles", Dimension.NUMBER),
+        ordered(
+            "read", dimension, "read range", dimension, ordered("read cycles", Dimension.NUMBER)),
         true,
         true);
   }
@@ -66,8 +67,8 @@ final class RoleGrammar {
 
   private static Role load() {
     return new Role(
-        Map.of("set", ordered("resistance", Dimension.RESISTANCE, "word", Dimension.NUMBER)),
-        Map.of("short", Map.of(), "unshort", Map.of()),
+        ordered("set", ordered("resistance", Dimension.RESISTANCE, "word", Dimension.NUMBER)),
+        ordered("short", Map.of(), "unshort", Map.of()),
         ordered("read", Dimension.RESISTANCE),
         false,
         false);
@@ -75,8 +76,8 @@ final class RoleGrammar {
 
   private static Role chamber() {
     return new Role(
-        Map.of("set", Map.of("temperature", Dimension.TEMPERATURE)),
-        Map.of("ramp", Map.of("rate", Dimension.TEMPERATURE_RATE)),
+        ordered("set", ordered("temperature", Dimension.TEMPERATURE)),
+        ordered("ramp", ordered("rate", Dimension.TEMPERATURE_RATE)),
         ordered("read", Dimension.TEMPERATURE),
         true,
         false);
@@ -84,8 +85,8 @@ final class RoleGrammar {
 
   private static Role selector() {
     return new Role(
-        Map.of("select", Map.of("range", Dimension.NUMBER)),
-        Map.of("on", Map.of(), "off", Map.of()),
+        ordered("select", ordered("range", Dimension.NUMBER)),
+        ordered("on", Map.of(), "off", Map.of()),
         Map.of(),
         false,
         false);
@@ -93,7 +94,8 @@ final class RoleGrammar {
 
   private static Role supply() {
     return new Role(
-        Map.of("set", Map.of("voltage", Dimension.VOLTAGE), "on", Map.of(), "off", Map.of()),
+        ordered(
+            "set", ordered("voltage", Dimension.VOLTAGE), "on", Map.of(), ordered("off", Map.of())),
         Map.of(),
         ordered("read", Dimension.VOLTAGE, "read current", Dimension.CURRENT),
         true,
@@ -102,7 +104,7 @@ final class RoleGrammar {
 
   private static Role switcher() {
     return new Role(
-        Map.of("connect", Map.of("position", Dimension.NUMBER), "disconnect", Map.of()),
+        ordered("connect", ordered("position", Dimension.NUMBER), "disconnect", Map.of()),
         Map.of(),
         Map.of(),
         false,
@@ -111,14 +113,25 @@ final class RoleGrammar {
 
   private static Role reverser() {
     return new Role(
-        Map.of("forward", Map.of(), "reverse", Map.of()), Map.of(), Map.of(), false, false);
+        ordered("forward", Map.of(), "reverse", Map.of()), Map.of(), Map.of(), false, false);
   }
 
-  private static Map<String, Dimension> ordered(Object... pairs) {
-    Map<String, Dimension> numbers = new LinkedHashMap<>();
-    for (int i = 0; i < pairs.length; i += 2) {
-      numbers.put((String) pairs[i], (Dimension) pairs[i + 1]);
-    }
-    return numbers;
+  private static <V> Map<String, V> ordered(String name, V value) {
+    return Map.of(name, value);
+  }
+
+  private static <V> Map<String, V> ordered(String name, V value, String next, V itsValue) {
+    Map<String, V> all = new LinkedHashMap<>();
+    all.put(name, value);
+    all.put(next, itsValue);
+    return all;
+  }
+
+  /** In the order in which a schema and a message name them; that of {@code Map.of} is any. */
+  private static <V> Map<String, V> ordered(
+      String name, V value, String next, V itsValue, Map<String, V> more) {
+    Map<String, V> all = ordered(name, value, next, itsValue);
+    all.putAll(more);
+    return all;
   }
 }

@@ -35,7 +35,7 @@ final class Shortest {
   static BigDecimal of(double value) {
     BigDecimal text = toRound(value);
     boolean normal = Math.abs(value) > SUBNORMAL;
-    if (value == 0 || normal && (KNOWN || text.precision() <= UNIQUE)) {
+    if (value == 0 || (normal && (KNOWN || text.precision() <= UNIQUE))) {
       return text;
     }
     BigDecimal exact = new BigDecimal(value);

@@ -35,7 +35,7 @@ public final class StopRequest {
    */
   public static StopRequest amongBoards() {
     return new StopRequest(
-        run -> "The board of run %d was not tested to its end: scan it again.".formatted(run));
+        run -> "The board of run %s was not tested to its end: scan it again.".formatted(run));
   }
 
   /**

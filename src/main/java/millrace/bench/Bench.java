@@ -18,6 +18,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Chamber;
+import millrace.bench.role.Gate;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.InstrumentDriver.Surroundings;
@@ -104,9 +105,15 @@ public final class Bench implements AutoCloseable {
     for (BenchFile.Entry entry : file.instruments().values()) {
       Link link = links.computeIfAbsent(entry.address(), opener::open);
       Connection connection =
-          new Connection(entry.name(), link, entry.settings(), entry.words(), surroundings);
+          new Connection(
+              entry.name(),
+              link,
+              entry.settings(),
+              entry.words(),
+              surroundings,
+              new AllowedGate(entry));
       try {
-        Instrument instrument = drivers.open(entry.driver(), connection);
+        Instrument instrument = new Held(drivers.open(entry.driver(), connection), entry);
         checkRoles(entry, instrument, faults);
         instruments.put(entry.name(), instrument);
       } catch (IllegalArgumentException e) {
@@ -283,6 +290,16 @@ public final class Bench implements AutoCloseable {
           .map(face::cast);
     }
     return file.in(role).flatMap(e -> instruments.get(e.name()).in(role, face));
+  }
+
+  /**
+   * What an instrument may be told, for whoever speaks to it directly.
+   *
+   * @param name an instrument of the bench file
+   * @return lets through what its entry allows
+   */
+  public Gate gate(String name) {
+    return new AllowedGate(file.instruments().get(name));
   }
 
   /**

@@ -112,8 +112,10 @@ public record BenchFile(
    * @param accuracy its statements, one per range or one for all
    * @param corrections from its certificate, by rising reading; may be empty
    * @param box what is known of a load; {@link LoadBox#NONE} in other roles
+   * @param allowed what it may be told, or may meet at its input
    */
-  public record RoleFacts(List<Accuracy> accuracy, List<Correction> corrections, LoadBox box) {
+  public record RoleFacts(
+      List<Accuracy> accuracy, List<Correction> corrections, LoadBox box, Allowed allowed) {
     /** Copies the lists. */
     public RoleFacts {
       accuracy = List.copyOf(accuracy);

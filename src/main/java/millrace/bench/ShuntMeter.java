@@ -65,7 +65,8 @@ record ShuntMeter(Meter voltmeter, Shunt shunt) implements Meter {
     return new RoleFacts(
         voltmeter.accuracy().stream().map(a -> inAmperes(a, shunt)).toList(),
         List.of(),
-        voltmeter.box());
+        voltmeter.box(),
+        voltmeter.allowed());
   }
 
   private static Accuracy inAmperes(Accuracy a, Shunt shunt) {

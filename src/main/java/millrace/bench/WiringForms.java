@@ -55,6 +55,7 @@ final class WiringForms {
             "correction table of its certificate");
     Function<MapForm.Values, LoadBox> box =
         role == RoleName.LOAD ? LoadForms.keys(map) : v -> LoadBox.NONE;
+    Function<MapForm.Values, Allowed> allowed = AllowedForms.keys(map, role);
     return map.reads(
         v ->
             new RoleFacts(
@@ -62,7 +63,8 @@ final class WiringForms {
                 v.get(corrections).stream()
                     .sorted(Comparator.comparingDouble(Correction::at))
                     .toList(),
-                box.apply(v)));
+                box.apply(v),
+                allowed.apply(v)));
   }
 
   private static Form<Accuracy> accuracy(Dimension kind) {

@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import millrace.bench.Bench;
+import millrace.bench.BenchFile;
 import millrace.bench.check.Finding;
 import millrace.bench.check.Finding.State;
 import millrace.bench.check.InstrumentCheck;
@@ -19,6 +20,7 @@ import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.fault.BadInputException;
+import millrace.fault.Faults;
 import millrace.fault.InstrumentException;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
@@ -122,13 +124,28 @@ final class BenchCheckCommand implements Callable<Integer> {
           "--sequence, --slots or --uncertainty without --datasheet; expected both");
     }
     Optional<Datasheet> sheet = datasheet.map(DatasheetFile::read);
-    sheet.ifPresent(
-        s -> new Caution(console, false).confirm(s, confirmAbove60V, bench.simulated()));
     try (LinkOptions recording = links;
         BenchSetting setting = open(sheet, recording.links())) {
+      refuseUnsaid(setting.bench().file());
+      sheet.ifPresent(s -> confirm(Voltages.of(s, setting.bench().file()), setting));
       setting.hold();
       return checked(setting, sheet).number();
     }
+  }
+
+  /** Refuses a bench of which nothing says how far supply and chamber may go. */
+  static void refuseUnsaid(BenchFile file) {
+    Faults faults = new Faults();
+    BenchAllows.missing(file, faults);
+    faults.throwIfAny();
+  }
+
+  /** The meters must bear what a unit can make, before one is switched on. */
+  private void confirm(Voltages voltages, BenchSetting setting) {
+    Faults faults = new Faults();
+    BenchAllows.inputs(setting.bench().file(), voltages, faults);
+    faults.throwIfAny();
+    new Caution(console, false).confirm(voltages, confirmAbove60V, bench.simulated());
   }
 
   private BenchSetting open(Optional<Datasheet> sheet, BenchSetting.Links where) {

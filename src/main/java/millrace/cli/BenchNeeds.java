@@ -39,7 +39,12 @@ final class BenchNeeds {
     needs.times(plan, datasheet);
     needs.loads(plan);
     needs.standards(plan);
+    needs.allowances(plan, datasheet);
     needs.faults.throwIfAny();
+  }
+
+  private void allowances(Plan plan, Datasheet datasheet) {
+    BenchAllows.check(plan, datasheet, bench, faults);
   }
 
   private void roles(Plan plan, Datasheet datasheet) {

@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.bench.BenchFile;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.Gate;
 import millrace.bench.role.Person;
 import millrace.document.WholeFile;
 import millrace.document.Words;
@@ -39,7 +40,10 @@ import picocli.CommandLine.Spec;
     description = {
       "Sends each line that is typed to one instrument and shows what comes back, with times.",
       "Line ends and check digits are added as the instrument's driver says. ':hex' shows bytes,"
-          + " ':quit' or the end of input leaves. Nothing is made safe afterwards: 'millrace safe'."
+          + " ':quit' or the end of input leaves. Nothing is made safe afterwards: 'millrace"
+          + " safe'.",
+      "A line in the driver's own form that sets a supply or a chamber beyond what the bench file"
+          + " allows is not sent; any other line goes out as it is typed."
     },
     footer = {
       "",
@@ -99,7 +103,14 @@ final class BenchTalkCommand implements Callable<Integer> {
       setting.hold();
       Drivers drivers = bench.drivers();
       try (Link link = drivers.plainly(entry.driver(), opener.open(entry.address()))) {
-        converse(lines, link, line -> drivers.wrapped(entry.driver(), line));
+        Gate gate = setting.bench().gate(name);
+        converse(
+            lines,
+            link,
+            line -> {
+              drivers.refuseBeyond(entry.driver(), entry.settings(), line, gate);
+              return drivers.wrapped(entry.driver(), line);
+            });
       }
     }
     return ExitCode.DONE.number();
@@ -133,14 +144,15 @@ final class BenchTalkCommand implements Callable<Integer> {
         hex = !hex;
         console.error("bytes are " + (hex ? "shown" : "not shown"));
       } else if (!text.isEmpty()) {
-        exchange(link, envelope.around(text));
+        exchange(link, envelope, text);
       }
     }
   }
 
-  private void exchange(Link link, String line) {
-    show(">", line);
+  private void exchange(Link link, Envelope envelope, String text) {
     try {
+      String line = envelope.around(text);
+      show(">", line);
       show("<", link.say(line, line.contains("?") ? link.timing().reply() : PERHAPS), line);
     } catch (InstrumentException | IllegalArgumentException e) {
       console.error(stamp() + " ! " + e.getMessage());

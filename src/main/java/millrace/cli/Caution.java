@@ -2,12 +2,9 @@ package millrace.cli;
 
 import java.util.List;
 import java.util.Locale;
-import millrace.datasheet.Datasheet;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
-import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
 
 /** The usual cautions before a run, and their confirmation. */
 final class Caution {
@@ -24,17 +21,11 @@ final class Caution {
    *
    * @return what was confirmed, for the logbook
    */
-  List<String> confirm(Datasheet sheet, boolean confirmed, boolean simulated) {
-    if (!RunCommand.above60V(sheet) || simulated) {
+  List<String> confirm(Voltages voltages, boolean confirmed, boolean simulated) {
+    if (voltages.dangerous().isEmpty() || simulated) {
       return List.of();
     }
-    String volts = Quantities.print(sheet.openCircuitVoltageV().orElseThrow(), Dimension.VOLTAGE);
-    console.error(
-        "CAUTION: open terminals of this unit reach %s DC. Voltages above 60 V DC can injure or kill."
-            .formatted(volts));
-    console.error(
-        "Guard every live part, work as your local codes and licensed practice ask. Millrace is not"
-            + " a safety device.");
+    voltages.caution().forEach(console::error);
     if (!confirmed && !asked()) {
       throw new BadInputException(
           new Fault(
@@ -44,8 +35,10 @@ final class Caution {
               "Guard the terminals first."));
     }
     return List.of(
-        "voltages up to %s DC: confirmed %s"
-            .formatted(volts, confirmed ? "by --confirm-above-60V" : "at the terminal"));
+        "voltages up to %s: confirmed %s"
+            .formatted(
+                voltages.dangerous().get(0),
+                confirmed ? "by --confirm-above-60V" : "at the terminal"));
   }
 
   private boolean asked() {

@@ -11,7 +11,10 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.assessment.Assessor;
+import millrace.bench.Bench;
 import millrace.bench.BenchFile;
+import millrace.bench.role.Chamber;
+import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
@@ -112,7 +115,7 @@ final class Night {
     Map<String, String> identities = setting.identities();
     Optional<RunStart.Simulation> simulation = setting.remembered(identities);
     Instant now = setting.time().now();
-    List<String> overdue = overdue(inputs, setting);
+    List<String> warnings = warnings(plan);
     Map<String, RunWriter> writers = new LinkedHashMap<>();
     try {
       for (int i = 0; i < orders.size(); i++) {
@@ -122,7 +125,7 @@ final class Night {
         keepFiles(writer);
         orders.get(i).setUp().ifPresent(writer::setUp);
         InstrumentEntries.of(setting.bench().file(), identities, now).forEach(writer::instrument);
-        overdue.forEach(text -> caution(writer, text));
+        warnings.forEach(text -> caution(writer, text));
         attendance.cautions().forEach(text -> caution(writer, text));
       }
       return run(plan, RunWriters.of(writers), Before.begins(orders.get(0).facts()));
@@ -203,6 +206,7 @@ final class Night {
         RunWriter writer = logbook.resume(unit.getValue().summary().id());
         writers.put(unit.getKey(), writer);
         writer.closeInterrupted("the run was interrupted here");
+        attendance.cautions().forEach(text -> caution(writer, text));
         if (acceptChanged) {
           caution(
               writer, "resumed although files or instruments may have changed (--accept-changed)");
@@ -246,10 +250,36 @@ final class Night {
    * @throws BadInputException if the datasheet has no such range, the bench no such slot or role,
    *     or an instrument is past its calibration date where the datasheet refuses that
    */
-  static void check(RunInputs inputs, BenchSetting setting, List<Order> orders, Console console) {
+  static Voltages check(
+      RunInputs inputs, BenchSetting setting, List<Order> orders, Console console) {
     BenchFile bench = setting.bench().file();
-    BenchNeeds.check(inputs.plan(Slots.of(orders, bench)), inputs.datasheet(), bench);
+    Plan plan = inputs.plan(Slots.of(orders, bench));
+    BenchNeeds.check(plan, inputs.datasheet(), bench);
     overdue(inputs, setting).forEach(text -> console.error("CAUTION: " + text + "."));
+    Voltages voltages = Voltages.of(plan, inputs.datasheet(), bench);
+    BenchAllows.warnings(plan, voltages, bench).forEach(console::error);
+    slack(setting.bench()).ifPresent(console::error);
+    return voltages;
+  }
+
+  /** A chamber that goes as fast as it likes. */
+  private static Optional<String> slack(Bench bench) {
+    return bench
+        .in(RoleName.CHAMBER, Chamber.class)
+        .filter(chamber -> !chamber.canRamp())
+        .map(
+            chamber ->
+                "CAUTION: the chamber '%s' cannot be told how fast to go, so that 'ramp at most' has to be set at its panel."
+                    .formatted(bench.nameIn(RoleName.CHAMBER).orElseThrow()));
+  }
+
+  /** What a person is warned of, for the logbook. */
+  private List<String> warnings(Plan plan) {
+    BenchFile bench = setting.bench().file();
+    List<String> all = new ArrayList<>(overdue(inputs, setting));
+    BenchAllows.warnings(plan, Voltages.of(plan, inputs.datasheet(), bench), bench)
+        .forEach(text -> all.add(text.replace("CAUTION: ", "")));
+    return all;
   }
 
   private Plan plan(List<String> slots) {

@@ -83,18 +83,27 @@ final class PreviewCommand implements Callable<Integer> {
     console.print(
         "%s, on bench '%s'%s"
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
+    cautions(plan, inputs.datasheet(), file);
     points(plan, schedule);
     times(plan, schedule, inputs.datasheet());
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
-    if (RunCommand.above60V(inputs.datasheet())) {
-      console.print("CAUTION: voltages above 60 V DC; the run asks for a confirmation.");
-    }
     if (!plan.stays().isEmpty()) {
       console.print(
           "A chamber will be hot or cold with nobody there: it needs its own independent cut-out.");
     }
     return ExitCode.DONE.number();
+  }
+
+  /** What can hurt stands before everything else. */
+  private void cautions(Plan plan, Datasheet sheet, BenchFile file) {
+    Voltages voltages = Voltages.of(plan, sheet, file);
+    voltages.caution().forEach(console::print);
+    if (!voltages.dangerous().isEmpty()) {
+      console.print(
+          "The run asks for a 'yes' to this at the terminal, or for --confirm-above-60V.");
+    }
+    BenchAllows.warnings(plan, voltages, file).forEach(console::print);
   }
 
   private BenchFile benchFile() {

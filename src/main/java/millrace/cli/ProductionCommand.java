@@ -1,6 +1,7 @@
 package millrace.cli;
 
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -131,9 +132,7 @@ final class ProductionCommand implements Callable<Integer> {
         faults.isPresent() && !bench.simulated(), "--faults goes with --simulated: it is practice");
     RunInputs inputs = RunInputs.read(sequence, datasheet);
     reference(inputs).ifPresent(sn -> Serials.check("--reference", sn, inputs.datasheet()));
-    List<String> cautions =
-        new Caution(console, false).confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
-    return worked(inputs, cautions);
+    return worked(inputs);
   }
 
   private void refuse(boolean wrong, String words) {
@@ -142,9 +141,14 @@ final class ProductionCommand implements Callable<Integer> {
     }
   }
 
-  /** The logbook, made only where the bench is there and can do what is asked. */
-  private Logbook logbookFor(RunInputs inputs, BenchSetting setting) {
-    Night.check(inputs, setting, List.of(), console);
+  /**
+   * The logbook, made only where the bench is there, can do what is asked, and the caution is
+   * confirmed.
+   */
+  private Logbook logbookFor(RunInputs inputs, BenchSetting setting, List<String> cautions) {
+    Voltages voltages = Night.check(inputs, setting, List.of(), console);
+    cautions.addAll(
+        new Caution(console, false).confirm(voltages, confirmAbove60V, bench.simulated()));
     setting.meet();
     refuse(
         !practice(setting) && reference(inputs).isEmpty(),
@@ -153,14 +157,15 @@ final class ProductionCommand implements Callable<Integer> {
     return logbook.writeOrCreate();
   }
 
-  private int worked(RunInputs inputs, List<String> cautions) {
+  private int worked(RunInputs inputs) {
+    List<String> cautions = new ArrayList<>();
     FaultPlan plan = faults.map(FaultPlanFile::read).orElse(FaultPlan.NONE);
     StopRequest stop = StopRequest.amongBoards();
     Asked asked = new Asked();
     try (Signals signals = Signals.into(stop, false, console);
         BenchSetting setting =
             bench.open(inputs.datasheet(), asked.person(operator), plan, Simulation.ONE);
-        Logbook book = logbookFor(inputs, setting);
+        Logbook book = logbookFor(inputs, setting, cautions);
         Guard guard = guard(setting, book)) {
       signals.listening();
       boolean practice = practice(setting);

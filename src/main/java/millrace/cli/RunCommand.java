@@ -11,7 +11,6 @@ import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Person;
-import millrace.datasheet.Datasheet;
 import millrace.document.Hashes;
 import millrace.document.YamlFile;
 import millrace.evidence.Origin;
@@ -143,16 +142,14 @@ final class RunCommand implements Callable<Integer> {
     needed(units.stream().findFirst(), "--unit SN");
     bench.refuseNone(spec.commandLine());
     links.check(spec.commandLine(), bench.simulated());
-    List<String> cautions =
-        new Caution(console, unattended)
-            .confirm(inputs.datasheet(), confirmAbove60V, bench.simulated());
+    List<String> cautions = new ArrayList<>();
     List<Night.Order> orders = warm(Slots.orders(units, inputs.datasheet()), inputs);
     StopRequest stop = new StopRequest(run -> "Go on with: " + goOn(run));
     try (Signals signals = Signals.into(stop, unattended, console);
         LinkOptions recording = links;
         BenchSetting setting =
             bench.open(inputs.datasheet(), person(), positions(orders), recording.links());
-        Logbook book = logbookFor(inputs, setting, orders);
+        Logbook book = logbookFor(inputs, setting, orders, cautions);
         Guard guard = guard(setting, book)) {
       signals.listening();
       Told told = told(setting, book, units);
@@ -176,11 +173,20 @@ final class RunCommand implements Callable<Integer> {
     return orders.stream().map(order -> order.with(fact)).toList();
   }
 
-  /** The logbook, made only where the bench is there and can do what is asked. */
-  private Logbook logbookFor(RunInputs inputs, BenchSetting setting, List<Night.Order> orders) {
-    Night.check(inputs, setting, orders, console);
+  /**
+   * The logbook, made only where the bench is there, can do what is asked, and the caution is
+   * confirmed.
+   */
+  private Logbook logbookFor(
+      RunInputs inputs, BenchSetting setting, List<Night.Order> orders, List<String> cautions) {
+    Voltages voltages = Night.check(inputs, setting, orders, console);
+    cautions.addAll(confirmed(voltages, bench.simulated()));
     setting.meet();
     return logbook.writeOrCreate();
+  }
+
+  private List<String> confirmed(Voltages voltages, boolean simulated) {
+    return new Caution(console, unattended).confirm(voltages, confirmAbove60V, simulated);
   }
 
   private ExitCode afterwards(RunOutcome outcome, Night night, BenchSetting setting, Logbook book) {
@@ -226,9 +232,10 @@ final class RunCommand implements Callable<Integer> {
           Guard guard = guard(setting, book)) {
         signals.listening();
         Told told = told(setting, book, List.of(summary.start().unit()));
-        Night night =
-            new Night(
-                RunInputs.of(reader), setting, book, attendance(stop, List.of(), told, guard));
+        RunInputs inputs = RunInputs.of(reader);
+        Voltages voltages = Night.check(inputs, setting, List.of(), console);
+        List<String> cautions = confirmed(voltages, setting.ownProcess());
+        Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
         return told.of(
             () -> {
               RunOutcome outcome = orSaidHow(night, () -> night.resume(reader, acceptChanged));
@@ -350,10 +357,5 @@ final class RunCommand implements Callable<Integer> {
       questions = Optional.of(new Questions(console, unattended));
     }
     return questions.get();
-  }
-
-  /** Whether a datasheet speaks of voltages that can hurt. */
-  static boolean above60V(Datasheet sheet) {
-    return sheet.openCircuitVoltageV().filter(v -> v > Datasheet.CAUTION_V).isPresent();
   }
 }

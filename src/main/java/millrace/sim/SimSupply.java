@@ -5,12 +5,14 @@ import java.util.Optional;
 /** An SCPI-1999 supply that feeds the units. */
 final class SimSupply implements Talker {
   private static final double HIGHEST_V = 60;
+  private static final double HIGHEST_A = 3;
   private static final double QUIESCENT_A = 4e-3;
   private static final double READING_S = 0.02;
 
   private final Circuit circuit;
   private final Scpi scpi;
   private double volts;
+  private double limitA = HIGHEST_A;
   private boolean on;
 
   SimSupply(Circuit circuit) {
@@ -18,6 +20,8 @@ final class SimSupply implements Talker {
     scpi = new Scpi(SimMeter.identity("PS"), this::reset);
     scpi.takes("[SOURce:]VOLTage[:LEVel]", 0, HIGHEST_V, v -> set(v, on));
     scpi.asks("[SOURce:]VOLTage[:LEVel]?", () -> Scpi.number(volts));
+    scpi.takes("[SOURce:]CURRent[:LEVel]", 0, HIGHEST_A, a -> limitA = a);
+    scpi.asks("[SOURce:]CURRent[:LEVel]?", () -> Scpi.number(limitA));
     scpi.takesFlag("OUTPut[:STATe]", o -> set(volts, o));
     scpi.asks("OUTPut[:STATe]?", () -> on ? "1" : "0");
     scpi.asks("MEASure:VOLTage?", () -> Scpi.number(circuit.supplyV()));
@@ -30,6 +34,7 @@ final class SimSupply implements Talker {
   }
 
   private void reset() {
+    limitA = HIGHEST_A;
     set(0, false);
   }
 

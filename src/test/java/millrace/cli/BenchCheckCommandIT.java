@@ -91,7 +91,7 @@ class BenchCheckCommandIT {
       int port = served.bench().ports().get("supply");
       served.rewrite(
           "  supply:\n    driver: scpi supply\n    address: tcp 127.0.0.1:%s\n".formatted(port)
-              + "    roles:\n      supply: {}\n",
+              + "    roles:\n      supply: {at most: {voltage: 60 V, current: 100 mA}}\n",
           "");
       served.rewrite("[selector, supply, load", "[selector, load");
       served.rewrite("  supply current: 100 mA\n", "");

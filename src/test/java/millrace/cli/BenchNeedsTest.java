@@ -85,7 +85,8 @@ class BenchNeedsTest {
             .getMessage();
     assertTrue(
         message.endsWith(
-            "standard.yaml:3:5: the bench 'simulated bench' has no check standard 'stedy'; expected 'steady'. Did you mean 'steady'?"),
+            "standard.yaml:3:5: the bench 'simulated bench' has no check standard 'stedy'; expected"
+                + " 'steady'. Did you mean 'steady'?"),
         message);
   }
 
@@ -93,9 +94,32 @@ class BenchNeedsTest {
   @CsvSource(
       delimiter = '|',
       value = {
-        "chamber temperature: [-20 degC, 75 degC]|chamber temperature: [-20 degC, 50 degC]|60 degC is asked for; expected from -20 degC to 50 degC, the interlock on the chamber temperature",
-        "unit temperature: [-20 degC, 75 degC]|unit temperature: [-20 degC, 55 degC]|60 degC is asked for; expected from -20 degC to 55 degC, the interlock on the unit temperature",
-        "terminal voltage: 20 V|terminal voltage: 5 V|6.75 V at the terminals is asked for; expected at most 5 V, the interlock on the terminal voltage",
+        "chamber temperature: [-20 degC, 75 degC]|chamber temperature: [-20 degC, 50 degC]|60 degC"
+            + " is asked for; expected from -20 degC to 50 degC, the interlock on the chamber"
+            + " temperature",
+        "unit temperature: [-20 degC, 75 degC]|unit temperature: [-20 degC, 55 degC]|60 degC is"
+            + " asked for; expected from -20 degC to 55 degC, the interlock on the unit"
+            + " temperature",
+        "supply: {at most: {voltage: 60 V, current: 100 mA}}|supply: {}|nothing says how far the"
+            + " supply 'supply' may go; expected 'at most: {voltage: 30 V, current: 100 mA}', with"
+            + " the figures that the unit bears. Write it under 'roles: supply:' of 'supply';"
+            + " nothing beyond is ever sent to it.",
+        "        between: [-20 degC, 75 degC]|        #|nothing says how far the chamber 'chamber'"
+            + " may go; expected 'between: [-20 degC, 70 degC]', with the figures that unit and"
+            + " leads bear. Write it",
+        "        ramp at most: 20 K/min|        #|expected 'ramp at most: 3 K/min', with",
+        "        between: [-20 degC, 75 degC]|        between: [0 degC, 50 degC]|much.yaml:7:13: 60"
+            + " degC is asked for; expected from 0 degC to 50 degC, as the chamber 'chamber' is"
+            + " allowed. Change the sequence, or the bench file after thinking about it.",
+        "{voltage: 60 V, current: 100 mA}|{voltage: 10 V, current: 100 mA}|that the datasheet names"
+            + " among its parts is asked for; expected at most 10 V, as 'supply' is allowed",
+        "{voltage: 60 V, current: 100 mA}|{voltage: 60 V, current: 0.5 mA}|1 mA from the supply is"
+            + " asked for; expected at most 500 uA, as 'supply' is allowed",
+        "input at most: 1 kV|input at most: 20 V|the input of the current meter 'ammeter' bears 20"
+            + " V, and 60 V, which the supply 'supply' may be told (bench.yaml:66:5), can come to"
+            + " it; expected a meter",
+        "terminal voltage: 20 V|terminal voltage: 5 V|6.75 V at the terminals is asked for;"
+            + " expected at most 5 V, the interlock on the terminal voltage",
       })
   void aSequenceThatAsksForMoreThanAnInterlockAllowsIsRefused(
       String written, String instead, String expected) {

@@ -15,6 +15,7 @@ import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.YamlFile;
+import millrace.fault.Faults;
 import millrace.sequence.Expansion;
 import millrace.sequence.Plan;
 import millrace.sequence.SequenceForms;
@@ -129,6 +130,25 @@ class NewCommandTest {
   }
 
   @Test
+  void aBenchWithChamberAndSupplySaysHowFarTheyMayGo() {
+    StringBuilder typed = new StringBuilder("warm and fed\n\n");
+    for (RoleName role : RoleName.values()) {
+      boolean wanted = role == RoleName.CHAMBER || role == RoleName.SUPPLY;
+      typed.append(wanted ? "yes\n\n\n\n\n" : "no\n");
+      typed.append(role == RoleName.CHAMBER ? "\n" : "");
+    }
+    Spoken spoken = drafted("bench", typed + ENTERS);
+    assertEquals(0, spoken.code(), spoken.err());
+    BenchFile bench = BenchForms.read(file());
+    Faults faults = new Faults();
+    BenchAllows.missing(bench, faults);
+    faults.throwIfAny();
+    assertEquals(
+        30, bench.facts(RoleName.SUPPLY).orElseThrow().allowed().mostV().orElseThrow(), 1e-9);
+    holdsToTheSchema(SchemaCommand.Kind.bench);
+  }
+
+  @Test
   void oneInstrumentMayHaveSeveralRoles() {
     String typed =
         """
@@ -143,6 +163,7 @@ class NewCommandTest {
         20 ppm
         5 ppm
         0.5 ohm
+
         yes
         meter
         """

@@ -7,6 +7,7 @@ import java.net.URLClassLoader;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
@@ -15,6 +16,7 @@ import java.util.ServiceConfigurationError;
 import java.util.ServiceLoader;
 import java.util.TreeMap;
 import java.util.stream.Stream;
+import millrace.bench.role.Gate;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
 import millrace.document.Words;
@@ -194,6 +196,28 @@ public final class Drivers {
         .flatMap(f -> f.speech().checksum())
         .map(c -> c.wrap(line))
         .orElse(line);
+  }
+
+  /**
+   * Refuses a line that sets a supply or a chamber beyond what is allowed, where it has the form in
+   * which a driver file sets it.
+   *
+   * @param driver a name that {@link #check} accepted
+   * @param settings what the bench file sets for the instrument
+   * @param line what is to be said, without check digits
+   * @param gate knows what is allowed
+   * @throws millrace.fault.InstrumentException if it is beyond
+   */
+  public void refuseBeyond(String driver, Map<String, String> settings, String line, Gate gate) {
+    known(driver)
+        .file()
+        .ifPresent(
+            file -> {
+              Map<String, Object> all = new HashMap<>();
+              file.settings().forEach((name, preset) -> preset.ifPresent(p -> all.put(name, p)));
+              all.putAll(settings);
+              new SetPoints(file, all).refuseBeyond(line, gate);
+            });
   }
 
   private Opener known(String driver) {

@@ -4,6 +4,8 @@ import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
 import millrace.bench.role.RoleName;
 import millrace.quantity.Dimension;
 
@@ -96,7 +98,7 @@ final class RoleGrammar {
     return new Role(
         ordered(
             "set", ordered("voltage", Dimension.VOLTAGE), "on", Map.of(), ordered("off", Map.of())),
-        Map.of(),
+        ordered("limit", ordered("current", Dimension.CURRENT)),
         ordered("read", Dimension.VOLTAGE, "read current", Dimension.CURRENT),
         true,
         false);
@@ -132,6 +134,14 @@ final class RoleGrammar {
       String name, V value, String next, V itsValue, Map<String, V> more) {
     Map<String, V> all = ordered(name, value, next, itsValue);
     all.putAll(more);
+    return all;
+  }
+
+  /** Every placeholder that the actions of a role may have. */
+  static Set<String> placeholders(RoleName role) {
+    Set<String> all = new TreeSet<>();
+    ROLES.get(role).required().values().forEach(p -> all.addAll(p.keySet()));
+    ROLES.get(role).optional().values().forEach(p -> all.addAll(p.keySet()));
     return all;
   }
 }

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeSet;
 import java.util.function.UnaryOperator;
 import millrace.document.Patterns;
@@ -221,6 +222,53 @@ final class Template {
   /** The pattern that the template is, with everything put in as it stands. */
   Pattern pattern(Map<String, ?> values) {
     return Pattern.compile(filled(values, Pattern::quote));
+  }
+
+  /**
+   * What recognizes a line that this template made, whatever number was put in.
+   *
+   * @param pattern finds it; its first group is the number as it was printed
+   * @param unitSize how many base units one of its unit is
+   * @param hexDigits how many hex digits it has; 0 for a decimal number
+   */
+  record Mask(Pattern pattern, double unitSize, int hexDigits) {
+    /** The number in base units; not a number where a word stands in its place. */
+    double value(String printed) {
+      return hexDigits == 0
+          ? Numbers.parse(printed).orElse(Double.NaN) * unitSize
+          : hex(printed) * unitSize;
+    }
+
+    /** Two's complement, as it is printed. */
+    private double hex(String printed) {
+      long count = Long.parseLong(printed, 16);
+      long top = 1L << (4 * hexDigits - 1);
+      return count >= top ? count - 2 * top : count;
+    }
+  }
+
+  /** The same for one of its placeholders; empty if it has no such. */
+  Optional<Mask> mask(String name, Map<String, ?> settings) {
+    Optional<Piece> own = pieces.stream().filter(p -> p.name().equals(name)).findFirst();
+    return own.map(
+        piece -> {
+          int hex = piece.format().kind() == 'x' ? piece.format().digits() : 0;
+          String number = hex > 0 ? "([0-9A-Fa-f]{" + hex + "})" : "([^\\s;,]+)";
+          StringBuilder all = new StringBuilder("(?i)(?:^|[^A-Za-z0-9])");
+          pieces.forEach(p -> all.append(masked(p, name, number, settings)));
+          return new Mask(
+              Pattern.compile(all.append("(?:$|[\\s;,])").toString()), piece.unitSize(), hex);
+        });
+  }
+
+  private static String masked(Piece p, String name, String number, Map<String, ?> settings) {
+    String before = Pattern.quote(p.literal());
+    if (p.name().isEmpty()) {
+      return before;
+    }
+    String any =
+        settings.containsKey(p.name()) ? Pattern.quote(shown(settings.get(p.name()), p)) : ".*?";
+    return before + (p.name().equals(name) ? number : any);
   }
 
   private String filled(Map<String, ?> values, UnaryOperator<String> guard) {

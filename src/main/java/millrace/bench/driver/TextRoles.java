@@ -233,6 +233,11 @@ final class TextRoles {
     }
 
     @Override
+    public boolean canRamp() {
+      return speaker.can("ramp");
+    }
+
+    @Override
     public Reply glance() {
       return speaker.glance("read");
     }
@@ -269,6 +274,13 @@ final class TextRoles {
     @Override
     public void set(double voltageV) {
       speaker.say("set", Map.of("voltage", voltageV));
+    }
+
+    @Override
+    public void limit(double currentA) {
+      if (speaker.can("limit")) {
+        speaker.say("limit", Map.of("current", currentA));
+      }
     }
 
     @Override

@@ -38,6 +38,7 @@ final class Voice {
   private final Connection connection;
   private final Link link;
   private final Map<String, Object> settings = new HashMap<>();
+  private final SetPoints setPoints;
   private final Map<RoleName, Set<String>> done = new EnumMap<>(RoleName.class);
   private final Map<RoleName, Set<String>> doubted = new EnumMap<>(RoleName.class);
   private int epoch;
@@ -48,6 +49,7 @@ final class Voice {
     this.connection = connection;
     driver.settings().forEach((name, preset) -> preset.ifPresent(p -> settings.put(name, p)));
     settings.putAll(connection.settings());
+    this.setPoints = new SetPoints(driver, settings);
     this.link = connection.link().speaking(framing(), driver.speech().timing());
   }
 
@@ -128,11 +130,13 @@ final class Voice {
 
   /** Says a command that has no reply. */
   void send(String body) {
+    setPoints.refuseBeyond(body, connection.gate());
     link.send(wrapped(body));
   }
 
   /** Asks a question that has one line for a reply; it comes without its check digits. */
   String ask(String body, Duration atMost) {
+    setPoints.refuseBeyond(body, connection.gate());
     String content = content(body, link.ask(wrapped(body), atMost));
     if (driver.speech().modbus()) {
       throwRefusal(body, content);

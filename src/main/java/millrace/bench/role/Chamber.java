@@ -15,6 +15,15 @@ public interface Chamber extends Sensor {
   void setpoint(double temperatureDegC, double rampKPerS);
 
   /**
+   * Tells whether it can be told how fast to go.
+   *
+   * @return false if the ramp of {@link #setpoint} has no effect
+   */
+  default boolean canRamp() {
+    return true;
+  }
+
+  /**
    * The sensor of its door.
    *
    * @return answers true if the door is open, and throws an {@link

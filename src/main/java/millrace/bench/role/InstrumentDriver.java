@@ -33,13 +33,15 @@ public interface InstrumentDriver {
    * @param words what the instrument calls ranges and positions, by what datasheet and bench file
    *     call them
    * @param surroundings what is around the instrument
+   * @param gate lets through what it may be told; whoever opened the bench asks it too
    */
   record Connection(
       String name,
       Link link,
       Map<String, String> settings,
       Map<String, String> words,
-      Surroundings surroundings) {
+      Surroundings surroundings,
+      Gate gate) {
     /** Copies the maps. */
     public Connection {
       settings = Map.copyOf(settings);

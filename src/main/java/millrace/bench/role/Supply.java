@@ -11,6 +11,14 @@ public interface Supply extends Sensor {
   void set(double voltageV);
 
   /**
+   * Sets its current limit, where it can be told one.
+   *
+   * @param currentA A, above 0
+   * @throws millrace.fault.InstrumentException if the supply refuses or does not answer
+   */
+  default void limit(double currentA) {}
+
+  /**
    * Switches its output.
    *
    * @param on true for on

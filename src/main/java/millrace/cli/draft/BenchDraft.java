@@ -11,11 +11,14 @@ import java.util.Set;
 import millrace.bench.role.RoleName;
 import millrace.link.LinkAddress;
 import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
 
 /** A first bench file: which instrument does what, where it is, how good it is. */
 public final class BenchDraft {
   private static final Set<RoleName> METERS =
       EnumSet.of(RoleName.CURRENT_METER, RoleName.VOLTMETER, SHUNT_VOLTMETER);
+
+  private static final String BY_HAND = "by hand";
 
   /** What is made safe first: the source, what feeds it, then the rest. */
   private static final List<RoleName> SAFE_ORDER =
@@ -31,6 +34,8 @@ public final class BenchDraft {
   private final List<String> ports;
   private final Map<String, Instrument> instruments = new LinkedHashMap<>();
   private boolean voltmeter;
+  private String lowest = "";
+  private String highest = "";
 
   private BenchDraft(Interview ask, List<String> drivers, List<String> ports) {
     this.ask = ask;
@@ -39,7 +44,8 @@ public final class BenchDraft {
   }
 
   /** One instrument with what is written under each of its roles. */
-  private record Instrument(String driver, String address, Map<RoleName, String> roles) {}
+  private record Instrument(
+      String driver, String address, Map<RoleName, String> roles, List<String> ranges) {}
 
   /**
    * Asks and writes.
@@ -64,7 +70,8 @@ public final class BenchDraft {
     }
     StringBuilder file = new StringBuilder();
     file.append(
-        "# What is connected. 'millrace schema bench' lists every key; add certificates and\n");
+        "# What is connected. 'millrace schema bench' lists every key; add certificates and"
+            + " more\n");
     file.append("# interlocks, then try it with 'millrace bench check'.\n");
     file.append("bench: %s\nline frequency: %s\n".formatted(YamlText.of(name), line));
     file.append("before a change: source off\n");
@@ -72,6 +79,7 @@ public final class BenchDraft {
     file.append("instruments:\n");
     instruments.forEach((key, each) -> append(file, key, each));
     wiring(file);
+    file.append(interlocks());
     return file.toString();
   }
 
@@ -95,15 +103,27 @@ public final class BenchDraft {
     String name = ask.text("  Its name on this bench", role.text().replace(' ', '-'));
     Instrument known = instruments.get(name);
     if (known == null) {
-      String driver = ask.choice("  Its driver", drivers, "by hand");
-      String address = driver.equals("by hand") ? "by hand" : address();
-      known = new Instrument(driver, address, new LinkedHashMap<>());
+      String driver = ask.choice("  Its driver", drivers, BY_HAND);
+      String address = driver.equals(BY_HAND) ? BY_HAND : address();
+      known = new Instrument(driver, address, new LinkedHashMap<>(), new ArrayList<>());
       instruments.put(name, known);
     } else {
       ask.say("  The same instrument again, with the driver '" + known.driver() + "'.");
     }
     known.roles().put(role, facts(role));
+    if (known.driver().equals(BY_HAND) && METERS.contains(role)) {
+      known.ranges().addAll(ranges(role));
+    }
     voltmeter |= role == RoleName.VOLTMETER;
+  }
+
+  /** A person is told which range to choose. */
+  private List<String> ranges(RoleName role) {
+    return role == RoleName.CURRENT_METER
+        ? ask.quantities(
+            "  Its ranges, as on its front", Dimension.CURRENT, "100 uA, 1 mA, 10 mA, 100 mA")
+        : ask.quantities(
+            "  Its ranges, as on its front", Dimension.VOLTAGE, "100 mV, 1 V, 10 V, 100 V");
   }
 
   private String address() {
@@ -111,9 +131,25 @@ public final class BenchDraft {
   }
 
   private String facts(RoleName role) {
-    if (!METERS.contains(role)) {
-      return "{}";
+    if (role == RoleName.SUPPLY) {
+      String volts = ask.positive("  The most that it may be told", Dimension.VOLTAGE, "30 V");
+      String amperes = ask.positive("  and its current limit", Dimension.CURRENT, "100 mA");
+      return "{at most: {voltage: %s, current: %s}}".formatted(volts, amperes);
     }
+    if (role == RoleName.CHAMBER) {
+      return chamber();
+    }
+    return METERS.contains(role) ? meter(role) : "{}";
+  }
+
+  private String chamber() {
+    lowest = ask.quantity("  Its lowest set point", Dimension.TEMPERATURE, "0 degC");
+    highest = ask.quantity("  Its highest set point", Dimension.TEMPERATURE, "60 degC");
+    String ramp = ask.positive("  Its fastest ramp", Dimension.TEMPERATURE_RATE, "3 K/min");
+    return "{between: [%s, %s], ramp at most: %s}".formatted(lowest, highest, ramp);
+  }
+
+  private String meter(RoleName role) {
     String reading = ask.quantity("  Accuracy, of reading", Dimension.RATIO, "50 ppm");
     String full = ask.quantity("  Accuracy, of full scale", Dimension.RATIO, "10 ppm");
     String more =
@@ -121,7 +157,29 @@ public final class BenchDraft {
             ? "burden: " + ask.quantity("  Its burden", Dimension.RESISTANCE, "5 ohm")
             : "input resistance: "
                 + ask.positive("  Its input resistance", Dimension.RESISTANCE, "10 Gohm");
-    return "{accuracy: [{reading: %s, full scale: %s, %s}]}".formatted(reading, full, more);
+    String input =
+        ask.ask(
+            "  What its input bears at most, from its manual (Enter alone: not known)",
+            "",
+            text -> text.isBlank() ? "" : bears(text));
+    return "{accuracy: [{reading: %s, full scale: %s, %s}]%s}"
+        .formatted(reading, full, more, input);
+  }
+
+  private static String bears(String text) {
+    if (!(Quantities.parse(text, Dimension.VOLTAGE) > 0)) {
+      throw new IllegalArgumentException(text + " is not above 0 V.");
+    }
+    return ", input at most: " + text;
+  }
+
+  /** What must never happen; a person at the bench is not asked every few seconds. */
+  private String interlocks() {
+    boolean chamber =
+        instruments.values().stream()
+            .anyMatch(i -> i.roles().containsKey(RoleName.CHAMBER) && !i.driver().equals(BY_HAND));
+    String band = chamber ? "  chamber temperature: [%s, %s]\n".formatted(lowest, highest) : "";
+    return "interlocks:\n" + band + "  free disk: 100 MB\n";
   }
 
   private List<String> safeOrder() {
@@ -140,6 +198,10 @@ public final class BenchDraft {
   private static void append(StringBuilder file, String name, Instrument each) {
     file.append("  %s:\n".formatted(YamlText.of(name)));
     file.append("    driver: %s\n".formatted(YamlText.of(each.driver())));
+    if (!each.ranges().isEmpty()) {
+      String ranges = String.join(", ", each.ranges());
+      file.append("    settings: {ranges: '%s'}\n".formatted(ranges));
+    }
     file.append("    address: %s\n    roles:\n".formatted(YamlText.of(each.address())));
     each.roles()
         .forEach((role, facts) -> file.append("      %s: %s\n".formatted(role.text(), facts)));

@@ -1,0 +1,58 @@
+package millrace.bench;
+
+import java.util.Optional;
+import millrace.bench.BenchFile.Band;
+
+/**
+ * What an instrument may be told, or may meet at its input; nothing beyond it is ever sent.
+ *
+ * @param mostV largest voltage of a supply, V, 0 or more; empty: not stated
+ * @param mostA largest current of a supply, A, above 0; empty: not stated
+ * @param betweenDegC lowest and highest set point of a chamber, degC; empty: not stated
+ * @param mostKPerS fastest ramp of a chamber, K/s, above 0; empty: not stated
+ * @param inputV largest voltage that a meter's input bears, V, above 0; empty: not stated
+ */
+public record Allowed(
+    Optional<Double> mostV,
+    Optional<Double> mostA,
+    Optional<Band> betweenDegC,
+    Optional<Double> mostKPerS,
+    Optional<Double> inputV) {
+  /** Nothing stated. */
+  public static final Allowed NONE =
+      new Allowed(
+          Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+
+  /** Checks the ranges. */
+  public Allowed {
+    boolean good =
+        mostV.orElse(0.0) >= 0
+            && mostA.orElse(1.0) > 0
+            && mostKPerS.orElse(1.0) > 0
+            && inputV.orElse(1.0) > 0;
+    if (!good) {
+      throw new IllegalArgumentException(
+          "an instrument is allowed at most %s V and %s A, a ramp of %s K/s, an input of %s V; expected all above 0"
+              .formatted(mostV, mostA, mostKPerS, inputV));
+    }
+  }
+
+  static Allowed supply(double mostV, double mostA) {
+    return new Allowed(
+        Optional.of(mostV),
+        Optional.of(mostA),
+        Optional.empty(),
+        Optional.empty(),
+        Optional.empty());
+  }
+
+  static Allowed chamber(Optional<Band> betweenDegC, Optional<Double> mostKPerS) {
+    return new Allowed(
+        Optional.empty(), Optional.empty(), betweenDegC, mostKPerS, Optional.empty());
+  }
+
+  static Allowed input(Optional<Double> inputV) {
+    return new Allowed(
+        Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty(), inputV);
+  }
+}

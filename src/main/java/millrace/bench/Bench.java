@@ -26,6 +26,7 @@ import millrace.bench.role.Load;
 import millrace.bench.role.Meter;
 import millrace.bench.role.Person;
 import millrace.bench.role.RoleName;
+import millrace.bench.role.Workplace;
 import millrace.fault.Faults;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
@@ -46,6 +47,9 @@ public final class Bench implements AutoCloseable {
   /** How long one instrument may take to become safe, real time. */
   public static final Duration SAFE_WITHIN = Duration.ofSeconds(10);
 
+  /** The same where a person makes it safe, who may have to walk there. */
+  public static final Duration SAFE_BY_HAND_WITHIN = Duration.ofMinutes(2);
+
   /** How long the next instrument waits for the one before, real time. */
   public static final Duration HEAD_START = Duration.ofSeconds(2);
 
@@ -54,8 +58,14 @@ public final class Bench implements AutoCloseable {
   private final BenchFile file;
   private final Map<String, Instrument> instruments;
   private final List<Link> links;
+  private final Workplace workplace;
 
-  private Bench(BenchFile file, Map<String, Instrument> instruments, Collection<Link> links) {
+  private Bench(
+      BenchFile file,
+      Map<String, Instrument> instruments,
+      Collection<Link> links,
+      Workplace workplace) {
+    this.workplace = workplace;
     this.file = file;
     this.instruments = instruments;
     this.links = List.copyOf(links);
@@ -121,7 +131,7 @@ public final class Bench implements AutoCloseable {
       }
     }
     faults.throwIfAny();
-    Bench bench = new Bench(file, instruments, links.values());
+    Bench bench = new Bench(file, instruments, links.values(), surroundings.workplace());
     bench.checkChanges(faults);
     bench.checkDoor(faults);
     faults.throwIfAny();
@@ -293,6 +303,15 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
+   * What a person at the bench is told.
+   *
+   * @return the place where all stand who set and read instruments by hand
+   */
+  public Workplace workplace() {
+    return workplace;
+  }
+
+  /**
    * What an instrument may be told, for whoever speaks to it directly.
    *
    * @param name an instrument of the bench file
@@ -365,7 +384,10 @@ public final class Bench implements AutoCloseable {
   private Attempt begin(ExecutorService workers, String name) {
     Instrument instrument = instruments.get(name);
     Attempt attempt =
-        new Attempt(name, workers.submit(instrument::makeSafe), SystemClock.deadline(SAFE_WITHIN));
+        new Attempt(
+            name,
+            workers.submit(instrument::makeSafe),
+            SystemClock.deadline(instrument.isByHand() ? SAFE_BY_HAND_WITHIN : SAFE_WITHIN));
     waitFor(attempt, HEAD_START);
     return attempt;
   }

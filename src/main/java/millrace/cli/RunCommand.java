@@ -257,6 +257,7 @@ final class RunCommand implements Callable<Integer> {
     operator.ifPresent(name -> words.addAll(List.of("--operator", name)));
     words.addAll(notices.again());
     words.addAll(unattended ? List.of("--unattended") : List.of());
+    words.addAll(confirmAbove60V ? List.of("--confirm-above-60V") : List.of());
     return CommandLineText.of(words);
   }
 

@@ -170,6 +170,7 @@ public final class Runner {
       return;
     }
     journal.at(point);
+    tellPlace(point, "");
     journal.tell(o -> o.point(point, schedule.leftFrom(point)));
     Journal.Begun step = journal.stepStarted(point, stepWord(point.task()));
     String outcome = attempt(point);
@@ -177,6 +178,15 @@ public final class Runner {
     journal.betweenPoints();
     enough = journal.enough();
     enough.ifPresent(why -> journal.incident(IncidentKind.SKIP, "the rest is left out: " + why));
+  }
+
+  /** Whoever sets and reads by hand wants to know what for. */
+  private void tellPlace(PlannedPoint point, String before) {
+    String here = Whereabouts.of(point, plan.points().size());
+    setting
+        .bench()
+        .workplace()
+        .at(before.isEmpty() ? here : before, point.conditions().temperatureDegC());
   }
 
   /** Why a point is left out for what its unit did; empty if it is not. */
@@ -262,11 +272,16 @@ public final class Runner {
     if (point.temperature().isEmpty()) {
       return;
     }
-    TemperatureRule rule = point.temperature().get();
-    int next = rule.visit();
-    if (next == stay && soak.holds()) {
+    if (point.temperature().get().visit() == stay && soak.holds()) {
       return;
     }
+    tellPlace(point, Whereabouts.onTheWay(point));
+    soak(point, point.temperature().get());
+    tellPlace(point, "");
+  }
+
+  private void soak(PlannedPoint point, TemperatureRule rule) {
+    int next = rule.visit();
     if (!soak.goesOn(next)) {
       soak.begin(Soak.key(point), watched(next));
     }

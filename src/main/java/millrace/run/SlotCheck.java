@@ -23,12 +23,13 @@ final class SlotCheck {
 
   /** What is asked of the person. */
   static String off(String slot) {
-    return "Switch off the unit that is meant for slot '%s', then press Enter.".formatted(slot);
+    return "Switch off the unit that is meant for slot '%s', at its own switch or at the mains (touch no terminal), then press Enter."
+        .formatted(slot);
   }
 
   /** What is asked afterwards. */
   static String on() {
-    return "Switch it on again, then press Enter.";
+    return "Take your hands off, switch it on again, then press Enter.";
   }
 
   /** Into a short in the first range, slot by slot, A. */

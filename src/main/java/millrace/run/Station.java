@@ -37,6 +37,7 @@ final class Station {
   private final Bench bench;
   private final Datasheet datasheet;
   private final BiConsumer<IncidentKind, String> notes;
+  private final HandsOn hands;
   private @Nullable String range;
   private OptionalDouble loadOhm = OptionalDouble.empty();
   private OptionalDouble supplyV = OptionalDouble.empty();
@@ -53,6 +54,7 @@ final class Station {
     this.bench = bench;
     this.datasheet = datasheet;
     this.notes = notes;
+    this.hands = new HandsOn(bench, datasheet);
   }
 
   /** Forgets what is set, as after a broken link: everything is set again. */
@@ -76,15 +78,48 @@ final class Station {
    */
   boolean establish(Conditions wanted) {
     boolean changed = supply(wanted);
-    boolean loop = loopDiffers(wanted);
-    if (loop) {
+    boolean loop = loop(wanted);
+    return awake() || loop || changed;
+  }
+
+  /** The same with the output left quiet, for what is read with the source off. */
+  void establishQuiet(Conditions wanted) {
+    if (!hands.any()) {
+      establish(wanted);
+    } else {
+      supply(wanted);
+      loop(wanted);
+    }
+    quieten();
+    hands.close();
+  }
+
+  /** Tells whoever reads by hand which reading is next; empty for one that is not counted. */
+  void reading(String which) {
+    bench.workplace().reading(which);
+  }
+
+  /** Whether a person reads the current, who sees for themselves when a display stands still. */
+  boolean readByHand() {
+    return bench.isByHand(RoleName.CURRENT_METER);
+  }
+
+  /** Has the source off by now, where a person switches it. */
+  void stayQuiet() {
+    hands.stay();
+  }
+
+  private boolean loop(Conditions wanted) {
+    boolean differs = loopDiffers(wanted);
+    if (differs) {
       quieten();
+      hands.close();
       position(wanted);
       turn(false);
       range(wanted);
       load(wanted);
     }
-    return awake() || loop || changed;
+    return differs;
   }
 
   private boolean loopDiffers(Conditions wanted) {
@@ -120,32 +155,44 @@ final class Station {
     if (quiet) {
       return;
     }
-    Optional<Load> load = bench.in(RoleName.LOAD, Load.class);
-    Optional<RangeSelector> selector = bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class);
-    boolean shorts =
-        bench.file().changes() == BenchFile.BeforeChange.SHORT_OUTPUT
-            && load.map(Load::canShort).orElse(false);
-    if (shorts) {
-      load.get().shortCircuit(true);
-    } else if (selector.map(RangeSelector::canSwitchOutput).orElse(false)) {
-      selector.get().output(false);
+    if (shorts()) {
+      bench.in(RoleName.LOAD, Load.class).orElseThrow().shortCircuit(true);
+      hands.held(RoleName.LOAD, "shorts the output, and the source is still on");
+    } else if (switches()) {
+      bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).orElseThrow().output(false);
+      hands.held(RoleName.RANGE_SELECTOR, "has switched the source off");
+    } else {
+      hands.quiet();
     }
     quiet = true;
+  }
+
+  /** Nobody shorts a live output by hand: where a person sets the load, the source goes off. */
+  private boolean shorts() {
+    return bench.file().changes() == BenchFile.BeforeChange.SHORT_OUTPUT
+        && !bench.isByHand(RoleName.LOAD)
+        && bench.in(RoleName.LOAD, Load.class).filter(Load::canShort).isPresent();
+  }
+
+  private boolean switches() {
+    return !bench.isByHand(RoleName.RANGE_SELECTOR)
+        && bench
+            .in(RoleName.RANGE_SELECTOR, RangeSelector.class)
+            .filter(RangeSelector::canSwitchOutput)
+            .isPresent();
   }
 
   private boolean awake() {
     if (!quiet) {
       return false;
     }
-    bench
-        .in(RoleName.LOAD, Load.class)
-        .filter(l -> bench.file().changes() == BenchFile.BeforeChange.SHORT_OUTPUT)
-        .filter(Load::canShort)
-        .ifPresent(l -> l.shortCircuit(false));
-    bench
-        .in(RoleName.RANGE_SELECTOR, RangeSelector.class)
-        .filter(RangeSelector::canSwitchOutput)
-        .ifPresent(s -> s.output(true));
+    hands.on();
+    if (shorts()) {
+      bench.in(RoleName.LOAD, Load.class).orElseThrow().shortCircuit(false);
+    }
+    if (switches()) {
+      bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).orElseThrow().output(true);
+    }
     quiet = false;
     return true;
   }
@@ -161,6 +208,7 @@ final class Station {
   private void position(Conditions wanted) {
     String to = positionFor(wanted);
     if (to != null && !to.equals(position)) {
+      hands.before(RoleName.SWITCH);
       bench.in(RoleName.SWITCH, Switch.class).ifPresent(s -> s.connect(to));
     }
     position = to;
@@ -187,6 +235,7 @@ final class Station {
 
   private void turn(boolean exchanged) {
     if (!reversed.equals(Optional.of(exchanged))) {
+      hands.before(RoleName.REVERSER);
       bench.in(RoleName.REVERSER, Reverser.class).ifPresent(r -> r.reverse(exchanged));
       reversed = Optional.of(exchanged);
     }
@@ -196,6 +245,7 @@ final class Station {
     if (wanted.range().isPresent() && !wanted.range().get().equals(range)) {
       String name = wanted.range().get();
       meterFor(Math.abs(wanted.nominalA().orElseThrow()));
+      hands.before(RoleName.RANGE_SELECTOR);
       bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).ifPresent(s -> s.select(name));
       range = name;
     }
@@ -209,6 +259,7 @@ final class Station {
         .ifPresent(
             r -> {
               if (!r.equals(currentRange)) {
+                hands.before(RoleName.CURRENT_METER);
                 currentRange = r;
                 settings = Map.of();
                 bench
@@ -221,10 +272,12 @@ final class Station {
   /** The safe state of an earlier run may have left the output shorted; nothing else ends that. */
   private void load(Conditions wanted) {
     double ohm = wanted.loadOhm().orElse(0);
+    hands.before(RoleName.LOAD);
     bench.in(RoleName.LOAD, Load.class).ifPresent(l -> l.set(ohm));
     if (!released && bench.file().changes() == BenchFile.BeforeChange.SOURCE_OFF) {
       bench
           .in(RoleName.LOAD, Load.class)
+          .filter(l -> !bench.isByHand(RoleName.LOAD))
           .filter(Load::canShort)
           .ifPresent(l -> l.shortCircuit(false));
     }
@@ -257,6 +310,9 @@ final class Station {
       Meter meter, @Nullable MeterRange before, double reading, boolean newCycles) {
     MeterRange wanted = rangeFor(meter, reading);
     if (!wanted.equals(before) || newCycles) {
+      if (quiet) {
+        hands.before(RoleName.CURRENT_METER);
+      }
       meter.prepare(wanted, cycles);
       settings = Map.of();
     }
@@ -321,22 +377,24 @@ final class Station {
     quieten();
     Optional<Switch> open = bench.in(RoleName.SWITCH, Switch.class);
     if (open.isPresent()) {
+      hands.before(RoleName.SWITCH);
       open.get().disconnect();
       position = null;
       loadOhm = OptionalDouble.empty();
+    } else if (switches()) {
+      bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).orElseThrow().output(false);
     } else {
-      bench
-          .in(RoleName.RANGE_SELECTOR, RangeSelector.class)
-          .filter(RangeSelector::canSwitchOutput)
-          .ifPresent(s -> s.output(false));
+      hands.open();
     }
   }
 
   /** Connects a check standard in place of the unit; the load must not stand in its way. */
   void standard(Switch to, String at) {
     isolate();
+    hands.before(RoleName.LOAD);
     bench.in(RoleName.LOAD, Load.class).ifPresent(l -> l.set(0));
     to.connect(at);
+    hands.stay();
   }
 
   /** How long the output of a high-ohmic loop needs after a step (measurement.md 1.6). */

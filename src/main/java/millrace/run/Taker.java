@@ -115,6 +115,7 @@ final class Taker {
     double nominal = Math.abs(conditions.nominalA().orElse(1));
     for (int i = 0; i < rule.most(); i++) {
       watchman.look();
+      station.reading(Whereabouts.reading(i + 1, rule));
       Reading current = meter(RoleName.CURRENT_METER, zero, troubles, readings);
       current.value().ifPresent(spread::add);
       if (i < rule.voltages() && bench.in(RoleName.VOLTMETER, Meter.class).isPresent()) {
@@ -128,6 +129,7 @@ final class Taker {
         break;
       }
     }
+    station.reading("");
     askAgain(conditions, zero, troubles, readings);
     surroundings(readings);
     if (zeros.wanting(conditions.range().orElse(""), station.settings())) {

@@ -311,6 +311,7 @@ final class Tasks {
   private Point watch(PlannedPoint point, Task.Watch task) {
     if (task.fromPowerOn()) {
       station.quieten();
+      station.stayQuiet();
       watchman.sleep(Spans.ofSeconds(5));
     }
     boolean changed = station.establish(point.conditions());
@@ -345,9 +346,9 @@ final class Tasks {
 
   /** Current with the source off (measurement.md 3.6). */
   private Point sourceOff(PlannedPoint point) {
-    station.establish(point.conditions());
-    station.quieten();
+    station.establishQuiet(point.conditions());
     station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
+    station.stayQuiet();
     watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
     Draft draft = draft(point, PointKind.SOURCE_OFF);
     Taken taken = taker.measure(point.conditions(), point.rules().readings());

@@ -56,9 +56,13 @@ final class Zeroing {
     watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
     List<Reading> readings = new ArrayList<>();
     Optional<String> restless = decayed(point, nominal, readings);
-    for (int i = 0; i < point.rules().readings().count(); i++) {
+    int count = point.rules().readings().count();
+    for (int i = 0; i < count; i++) {
+      String once = i == 0 && station.readByHand() ? ", once its display stands still" : "";
+      station.reading(Whereabouts.reading(i + 1, count) + once);
       readings.add(taker.bareCurrent());
     }
+    station.reading("");
     Optional<String> apart = taker.agreed(readings, "zero", taker::bareCurrent);
     taker.surroundings(readings);
     OptionalDouble mean = Reading.numbers(readings, Signal.CURRENT).average();
@@ -82,7 +86,7 @@ final class Zeroing {
     Duration from = journal.elapsed();
     Duration until = from.plus(Spans.ofSeconds(rule.atMostS()));
     Optional<Duration> enough = Optional.empty();
-    while (true) {
+    while (!station.readByHand()) {
       watchman.look();
       Reading reading = taker.bareCurrent();
       into.add(Taker.suspect(reading));
@@ -98,6 +102,7 @@ final class Zeroing {
             .findFirst();
       }
     }
+    return Optional.empty();
   }
 
   private static Optional<String> noZero(double nominal, OptionalDouble mean) {

@@ -24,23 +24,31 @@ record Spoken(int code, String out, String err) {
   /** With what a person types, line by line. */
   static Spoken typing(String typed, String... words) {
     return with(
-        new ByteArrayInputStream(typed.getBytes(UTF_8)), new ByteArrayOutputStream(), words);
+        new ByteArrayInputStream(typed.getBytes(UTF_8)), new ByteArrayOutputStream(), false, words);
   }
 
   /** With a person who reads the last question and answers it. */
   static Spoken answering(UnaryOperator<String> person, String... words) {
     ByteArrayOutputStream err = new ByteArrayOutputStream();
-    return with(new Answers(person, err), err, words);
+    return with(new Answers(person, err, "? "), err, false, words);
+  }
+
+  /** The same at a terminal, where instruments by hand may ask; questions come whole. */
+  static Spoken attended(UnaryOperator<String> person, String... words) {
+    ByteArrayOutputStream err = new ByteArrayOutputStream();
+    return with(new Answers(person, err, "\n? "), err, true, words);
   }
 
   /** One line for each question, not before it is asked. */
   private static final class Answers extends InputStream {
     private final UnaryOperator<String> person;
     private final ByteArrayOutputStream asked;
+    private final String mark;
 
-    Answers(UnaryOperator<String> person, ByteArrayOutputStream asked) {
+    Answers(UnaryOperator<String> person, ByteArrayOutputStream asked, String mark) {
       this.person = person;
       this.asked = asked;
+      this.mark = mark;
     }
 
     @Override
@@ -51,18 +59,19 @@ record Spoken(int code, String out, String err) {
     @Override
     public int read(byte[] into, int from, int most) {
       String said = asked.toString(UTF_8);
-      String question = said.substring(said.lastIndexOf("? ") + 2);
+      String question = said.substring(said.lastIndexOf(mark) + mark.length());
       byte[] line = (person.apply(question) + "\n").getBytes(UTF_8);
       System.arraycopy(line, 0, into, from, line.length);
       return line.length;
     }
   }
 
-  private static Spoken with(InputStream in, ByteArrayOutputStream err, String... words) {
+  private static Spoken with(
+      InputStream in, ByteArrayOutputStream err, boolean attended, String... words) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     Console console =
         new Console(
-            in, new PrintStream(out, true, UTF_8), new PrintStream(err, true, UTF_8), false);
+            in, new PrintStream(out, true, UTF_8), new PrintStream(err, true, UTF_8), attended);
     int code = Main.run(words, console);
     return new Spoken(code, out.toString(UTF_8), err.toString(UTF_8));
   }

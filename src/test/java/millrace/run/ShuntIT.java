@@ -37,7 +37,11 @@ class ShuntIT {
       """;
 
   private static final String METER =
-      "(?s)current meter:\n        accuracy:\n.*?(?=  voltmeter:\n    driver)";
+      "(?s)current meter:\n"
+          + "        input at most: 1 kV\n"
+          + "        accuracy:\n"
+          + ".*?(?=  voltmeter:\n"
+          + "    driver)";
 
   private static final String ACROSS =
       """

@@ -7,17 +7,17 @@ import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
-import millrace.bench.role.MeterRange;
 import millrace.bench.role.Reverser;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
+import millrace.bench.role.Workplace;
 import millrace.quantity.Dimension;
 
 /**
  * The driver 'by hand': a person turns the decade box, sets the chamber, types what the meter
  * shows. It can do every role. Settings: {@code ranges}, the ranges of a meter divided by commas,
- * as in {@code 1 mA, 10 mA}; {@code shorts: yes} for a load that can be shorted; {@code switches:
- * yes} for a range selector that can switch the source.
+ * as in {@code 1 mA, 10 mA, 10 V}; {@code shorts: yes} for a load that can be shorted; {@code
+ * switches: yes} for a range selector that can switch the source.
  */
 public final class ByHand implements InstrumentDriver {
   private static final Set<String> SETTINGS = Set.of("ranges", "shorts", "switches");
@@ -67,13 +67,13 @@ public final class ByHand implements InstrumentDriver {
     }
 
     private Object worker(RoleName role) {
-      Dialogue dialogue =
-          new Dialogue(connection.surroundings().person(), role.text() + " '" + name() + "'");
+      Dialogue dialogue = new Dialogue(place(), role.text() + " '" + name() + "'");
+      safeTask(role, dialogue.who()).ifPresent(task -> place().toBeSafe(name(), task));
       return switch (role) {
         case CURRENT_METER ->
-            new HandRoles.HandMeter(dialogue, Dimension.CURRENT, ranges(Dimension.CURRENT));
+            new HandRoles.HandMeter(dialogue, Dimension.CURRENT, ranges(Dimension.CURRENT), true);
         case VOLTMETER, SHUNT_VOLTMETER ->
-            new HandRoles.HandMeter(dialogue, Dimension.VOLTAGE, ranges(Dimension.VOLTAGE));
+            new HandRoles.HandMeter(dialogue, Dimension.VOLTAGE, ranges(Dimension.VOLTAGE), false);
         case LOAD -> new HandRoles.HandLoad(dialogue, says("shorts"));
         case CHAMBER -> new HandRoles.HandChamber(dialogue);
         case UNIT_THERMOMETER, LAB_THERMOMETER, SHUNT_THERMOMETER ->
@@ -86,10 +86,35 @@ public final class ByHand implements InstrumentDriver {
         case REVERSER ->
             (Reverser)
                 reversed ->
-                    dialogue.done(
+                    dialogue.loop(
                         reversed
                             ? "Exchange the two leads of the unit at the meters"
-                            : "Put the two leads of the unit back at the meters");
+                            : "Put the two leads of the unit at the meters the usual way round");
+      };
+    }
+
+    private Workplace place() {
+      return connection.surroundings().workplace();
+    }
+
+    /** What makes it safe; nothing where it only shows something. */
+    private static Optional<String> safeTask(RoleName role, String who) {
+      return switch (role) {
+        case LOAD, RANGE_SELECTOR, SWITCH, REVERSER, CURRENT_METER ->
+            Optional.of(Workplace.sourceOff());
+        case SUPPLY ->
+            Optional.of("Switch the output of %s off, or pull its mains plug".formatted(who));
+        case CHAMBER ->
+            Optional.of(
+                "Switch %s off, and leave its door shut until it is near room temperature: surfaces in it can burn, or freeze to skin"
+                    .formatted(who));
+        case VOLTMETER,
+            SHUNT_VOLTMETER,
+            UNIT_THERMOMETER,
+            LAB_THERMOMETER,
+            SHUNT_THERMOMETER,
+            HYGROMETER ->
+            Optional.empty();
       };
     }
 
@@ -97,7 +122,7 @@ public final class ByHand implements InstrumentDriver {
       return "yes".equals(connection.settings().get(setting));
     }
 
-    private List<MeterRange> ranges(Dimension kind) {
+    private HandRoles.Ranges ranges(Dimension kind) {
       return HandRoles.ranges(connection.settings().getOrDefault("ranges", ""), kind);
     }
 
@@ -113,8 +138,7 @@ public final class ByHand implements InstrumentDriver {
 
     @Override
     public void makeSafe() {
-      new Dialogue(connection.surroundings().person(), "'" + name() + "'")
-          .done("Bring %s into its safe state".formatted("'" + name() + "'"));
+      place().safe(name());
     }
 
     @Override

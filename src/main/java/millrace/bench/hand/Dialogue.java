@@ -4,9 +4,7 @@ import java.util.Locale;
 import java.util.Set;
 import millrace.bench.role.Person;
 import millrace.bench.role.Reply;
-import millrace.fault.InstrumentException;
-import millrace.fault.InstrumentTrouble;
-import millrace.fault.InstrumentTrouble.Kind;
+import millrace.bench.role.Workplace;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -15,12 +13,11 @@ import millrace.quantity.QuantityException;
 /**
  * Questions to the person about one instrument, asked again while the answer cannot be right.
  *
- * @param person whom to ask
+ * @param place where the person stands
  * @param who the instrument in its role, for questions
  */
-record Dialogue(Person person, String who) {
+record Dialogue(Workplace place, String who) {
   private static final int MOST_TRIES = 5;
-  private static final Set<String> DONE = Set.of("", "done", "yes", "y", "ok");
   private static final Set<String> OVERLOAD = Set.of("overload", "ol", "over");
   private static final Set<String> NOTHING = Set.of("nothing", "none", "-");
 
@@ -37,36 +34,24 @@ record Dialogue(Person person, String who) {
     }
   }
 
-  /** Tells the person what to do, and waits until they say that it is done. */
+  /** Tells the person what to do beside the loop, and waits until they say that it is done. */
   void done(String task) {
-    String question = task + ", then press Enter (or type 'no' if it cannot be done).";
-    Person.Answer answer = person.ask(question);
-    for (int i = 1; i < MOST_TRIES && puzzling(answer); i++) {
-      answer = person.ask("'%s' is no answer to this. %s".formatted(answer.text(), question));
-    }
-    if (!DONE.contains(word(answer))) {
-      throw new InstrumentException(
-          InstrumentTrouble.of(
-                  Kind.REFUSED,
-                  "by hand",
-                  "%s was asked: %s; answered '%s'".formatted(by(answer), task, answer.text()))
-              .with("that it is done", "")
-              .named(who));
-    }
+    place.task(who, task);
   }
 
-  /** A bar code, or a reading that was asked for elsewhere, tells nothing of what was done. */
-  private static boolean puzzling(Person.Answer answer) {
-    return !DONE.contains(word(answer)) && !word(answer).startsWith("no");
+  /** Tells the person what to set at a panel, once what waits at the loop is done. */
+  void panel(String task) {
+    place.panel(who, task);
   }
 
-  private static String word(Person.Answer answer) {
-    return answer.text().strip().toLowerCase(Locale.ROOT);
+  /** Tells the person what to do at the loop. */
+  void loop(String task) {
+    place.loop(task);
   }
 
   /** Asks what the instrument shows. */
   Reply number(Dimension kind, Plausible plausible) {
-    return number("What does %s show?".formatted(who), kind, plausible);
+    return number("what does %s show?".formatted(who), kind, plausible);
   }
 
   /** Asks what the instrument shows, in words of its own. */
@@ -77,9 +62,9 @@ record Dialogue(Person person, String who) {
     String problem = "";
     String raw = "";
     for (int i = 0; i < MOST_TRIES; i++) {
-      Person.Answer answer = person.ask(problem + question + hint);
+      Person.Answer answer = place.read(problem, question, hint);
       String text = answer.text().strip();
-      raw = text + " (typed by " + by(answer) + ")";
+      raw = text + " (typed by " + Workplace.by(answer) + ")";
       String word = text.toLowerCase(Locale.ROOT);
       if (OVERLOAD.contains(word)) {
         return new Reply.Overload(raw);
@@ -98,9 +83,5 @@ record Dialogue(Person person, String who) {
       }
     }
     return new Reply.Malformed(raw);
-  }
-
-  private static String by(Person.Answer answer) {
-    return answer.by().isBlank() ? "somebody" : answer.by();
   }
 }

@@ -5,6 +5,8 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.bench.hand.Dialogue.Plausible;
 import millrace.bench.role.Chamber;
 import millrace.bench.role.Load;
@@ -14,12 +16,14 @@ import millrace.bench.role.RangeSelector;
 import millrace.bench.role.Reply;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
+import millrace.bench.role.Workplace;
 import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
+import org.jspecify.annotations.Nullable;
 
 /** The roles of instruments that a person sets and reads. */
 final class HandRoles {
@@ -32,81 +36,151 @@ final class HandRoles {
 
   private static final double ROOM_ABOVE_RANGE = 1.25;
 
+  /** How far a reading may be off the range that was only guessed, a factor. */
+  private static final double ROOM_ABOVE_GUESS = 10;
+
+  /** Decades of meters that nobody described. */
+  private static final Map<Dimension, List<Double>> USUAL_DECADES =
+      Map.of(
+          Dimension.CURRENT,
+              List.of(1e-9, 1e-8, 1e-7, 1e-6, 1e-5, 1e-4, 1e-3, 0.01, 0.1, 1.0, 10.0),
+          Dimension.VOLTAGE, List.of(0.1, 1.0, 10.0, 100.0, 1000.0));
+
   private HandRoles() {}
 
   /**
-   * Reads the ranges of a meter.
+   * The ranges of a meter.
+   *
+   * @param list smallest first, not empty
+   * @param stated true if they stand in the bench file
+   */
+  record Ranges(List<MeterRange> list, boolean stated) {}
+
+  /**
+   * Reads the ranges of a meter; those of its other role may stand among them.
    *
    * @throws IllegalArgumentException if they are off the grammar; the message says what was
    *     expected
    */
-  static List<MeterRange> ranges(String text, Dimension kind) {
+  static Ranges ranges(String text, Dimension kind) {
     List<MeterRange> ranges = new ArrayList<>();
-    if (text.isBlank()) {
-      double full = kind == Dimension.CURRENT ? 10 : 1000;
-      return List.of(new MeterRange(full, full, 0));
+    for (String each : text.isBlank() ? new String[0] : text.split(",")) {
+      range(each, kind).ifPresent(ranges::add);
     }
-    for (String each : text.split(",")) {
-      try {
-        double full = Quantities.parse(each, kind);
-        ranges.add(new MeterRange(full, full * ROOM_ABOVE_RANGE, 0));
-      } catch (QuantityException e) {
-        Fault fault = e.at(Place.of("ranges"));
-        throw new IllegalArgumentException(
-            "ranges: " + fault.found() + "; expected " + fault.expected(), e);
-      }
+    if (ranges.isEmpty()) {
+      return new Ranges(USUAL_DECADES.get(kind).stream().map(HandRoles::called).toList(), false);
     }
     ranges.sort(Comparator.comparingDouble(MeterRange::fullScale));
-    return List.copyOf(ranges);
+    return new Ranges(List.copyOf(ranges), true);
   }
 
-  /** A meter whose display is typed. */
+  private static MeterRange called(double full) {
+    return new MeterRange(full, full * ROOM_ABOVE_RANGE, 0);
+  }
+
+  private static Optional<MeterRange> range(String each, Dimension kind) {
+    try {
+      return Optional.of(called(Quantities.parse(each, kind)));
+    } catch (QuantityException e) {
+      Dimension other = kind == Dimension.CURRENT ? Dimension.VOLTAGE : Dimension.CURRENT;
+      if (isA(each, other)) {
+        return Optional.empty();
+      }
+      Fault fault = e.at(Place.of("ranges"));
+      throw new IllegalArgumentException(
+          "ranges: " + fault.found() + "; expected " + fault.expected(), e);
+    }
+  }
+
+  private static boolean isA(String each, Dimension kind) {
+    try {
+      return Quantities.parse(each, kind) > 0;
+    } catch (QuantityException e) {
+      return false;
+    }
+  }
+
+  /**
+   * A meter whose display is typed. The range of a current meter is part of the loop; whatever else
+   * is set on its panel is asked for with the first reading that needs it.
+   */
   static final class HandMeter implements Meter {
     private final Dialogue dialogue;
     private final Dimension kind;
-    private final List<MeterRange> ranges;
-    private MeterRange range;
+    private final Ranges ranges;
+    private final boolean inLoop;
+    private @Nullable MeterRange range;
     private double cycles;
+    private boolean rangeDue;
+    private boolean cyclesDue;
 
-    HandMeter(Dialogue dialogue, Dimension kind, List<MeterRange> ranges) {
+    HandMeter(Dialogue dialogue, Dimension kind, Ranges ranges, boolean inLoop) {
       this.dialogue = dialogue;
       this.kind = kind;
       this.ranges = ranges;
-      this.range = ranges.get(ranges.size() - 1);
+      this.inLoop = inLoop;
     }
 
     @Override
     public List<MeterRange> ranges() {
-      return ranges;
+      return ranges.list();
     }
 
     @Override
     public void prepare(MeterRange range, double lineCycles) {
-      if (range.equals(this.range) && lineCycles == cycles) {
-        return;
-      }
-      dialogue.done(
-          "Set %s to its range %s and an integration of %s line cycle%s (or the nearest)"
-              .formatted(
-                  dialogue.who(),
-                  shown(range.fullScale()),
-                  Numbers.print(lineCycles),
-                  lineCycles == 1 ? "" : "s"));
+      cyclesDue |= lineCycles != cycles;
+      cycles = lineCycles;
+      boolean other = !range.equals(this.range);
       this.range = range;
-      this.cycles = lineCycles;
+      if (other && inLoop) {
+        dialogue.loop("Set %s to %s".formatted(dialogue.who(), words(range)));
+      } else {
+        rangeDue |= other;
+      }
+    }
+
+    private String words(MeterRange to) {
+      return ranges.stated()
+          ? "its range " + shown(to.fullScale())
+          : "its smallest range that takes " + shown(to.fullScale());
     }
 
     @Override
     public Reply read() {
-      double most = range.highest();
+      panel();
+      double most = (range == null ? ranges.list().get(ranges.list().size() - 1) : range).highest();
+      double allowed = ranges.stated() ? most : most * ROOM_ABOVE_GUESS;
       return dialogue.number(
-          kind, new Plausible(-most, most, "within the range of " + shown(range.fullScale())));
+          kind,
+          new Plausible(
+              -allowed,
+              allowed,
+              "within %s of zero".formatted(Quantities.print(allowed, kind, 3))));
+    }
+
+    private void panel() {
+      List<String> due = new ArrayList<>();
+      if (rangeDue && range != null) {
+        due.add("to " + words(range));
+      }
+      if (cyclesDue) {
+        due.add(
+            "to integrate over %s line cycle%s, or the nearest that it has"
+                .formatted(Numbers.print(cycles), cycles == 1 ? "" : "s"));
+      }
+      rangeDue = false;
+      cyclesDue = false;
+      if (!due.isEmpty()) {
+        dialogue.panel("Set %s %s".formatted(dialogue.who(), String.join(" and ", due)));
+      }
     }
 
     @Override
     public Map<String, String> readBack() {
       Map<String, String> settings = new LinkedHashMap<>();
-      settings.put("range", shown(range.fullScale()));
+      if (range != null) {
+        settings.put("range", shown(range.fullScale()));
+      }
       settings.put("cycles", Numbers.print(cycles));
       return settings;
     }
@@ -118,16 +192,25 @@ final class HandRoles {
 
   /** A decade box that is turned. */
   record HandLoad(Dialogue dialogue, boolean canShort) implements Load {
+    private static final int DIGITS = 6;
+
     @Override
     public void set(double resistanceOhm) {
-      dialogue.done(
-          "Set %s to %s"
-              .formatted(dialogue.who(), Quantities.print(resistanceOhm, Dimension.RESISTANCE)));
+      String ohm =
+          resistanceOhm == 0
+              ? "0 ohm (every dial at 0)"
+              : Quantities.print(dialled(resistanceOhm), Dimension.RESISTANCE);
+      dialogue.loop("Set %s to %s".formatted(dialogue.who(), ohm));
+    }
+
+    /** As many digits as a decade box has dials. */
+    private static double dialled(double ohm) {
+      return Numbers.parse(Numbers.significant(ohm, DIGITS)).orElse(ohm);
     }
 
     @Override
     public void shortCircuit(boolean shorted) {
-      dialogue.done(
+      dialogue.loop(
           shorted
               ? "Short the output with %s".formatted(dialogue.who())
               : "Take the short away from %s".formatted(dialogue.who()));
@@ -141,16 +224,24 @@ final class HandRoles {
       String ramp =
           Double.isInfinite(rampKPerS)
               ? ""
-              : ", at most " + Quantities.print(rampKPerS, Dimension.TEMPERATURE_RATE);
+              : ", with a ramp of at most "
+                  + Quantities.print(rampKPerS, Dimension.TEMPERATURE_RATE);
+      String surfaces = Workplace.surfaces(OptionalDouble.of(temperatureDegC));
       dialogue.done(
-          "Set %s to %s%s"
+          "Set %s to %s%s%s"
               .formatted(
-                  dialogue.who(), Quantities.print(temperatureDegC, Dimension.TEMPERATURE), ramp));
+                  dialogue.who(),
+                  Quantities.print(temperatureDegC, Dimension.TEMPERATURE),
+                  ramp,
+                  surfaces.isEmpty() ? "" : ", and keep its door shut while it is hot or cold"));
     }
 
     @Override
     public Reply read() {
-      return dialogue.number(Dimension.TEMPERATURE, EARTHLY_DEGC);
+      return dialogue.number(
+          "what temperature does %s show?".formatted(dialogue.who()),
+          Dimension.TEMPERATURE,
+          EARTHLY_DEGC);
     }
   }
 
@@ -159,41 +250,77 @@ final class HandRoles {
       implements RangeSelector {
     @Override
     public void select(String range) {
-      dialogue.done("Set %s to %s".formatted(dialogue.who(), words.getOrDefault(range, range)));
+      dialogue.loop(
+          "Set %s to the unit's range %s"
+              .formatted(dialogue.who(), words.getOrDefault(range, range)));
     }
 
     @Override
     public void output(boolean on) {
-      dialogue.done("Switch the source %s with %s".formatted(on ? "on" : "off", dialogue.who()));
+      if (on) {
+        dialogue.place().on();
+      } else {
+        dialogue.place().quiet();
+        dialogue.place().stay();
+      }
     }
   }
 
   /** A supply that is set at its panel. */
-  record HandSupply(Dialogue dialogue) implements Supply {
+  static final class HandSupply implements Supply {
     private static final Plausible VOLTS = new Plausible(0, 1000, "a voltage from 0 V to 1 kV");
     private static final Plausible AMPERES = new Plausible(-10, 100, "a current up to 100 A");
 
-    @Override
-    public void set(double voltageV) {
-      dialogue.done(
-          "Set %s to %s".formatted(dialogue.who(), Quantities.print(voltageV, Dimension.VOLTAGE)));
+    private final Dialogue dialogue;
+    private double limitA = Double.POSITIVE_INFINITY;
+    private @Nullable Boolean on;
+
+    HandSupply(Dialogue dialogue) {
+      this.dialogue = dialogue;
     }
 
     @Override
-    public void output(boolean on) {
-      dialogue.done("Switch %s %s".formatted(dialogue.who(), on ? "on" : "off"));
+    public void limit(double currentA) {
+      limitA = currentA;
+    }
+
+    @Override
+    public void set(double voltageV) {
+      String limit =
+          Double.isInfinite(limitA)
+              ? ""
+              : ", and its current limit to " + Quantities.print(limitA, Dimension.CURRENT);
+      dialogue.done(
+          "Set %s to %s%s%s"
+              .formatted(
+                  dialogue.who(),
+                  Quantities.print(voltageV, Dimension.VOLTAGE),
+                  Workplace.hurts(voltageV),
+                  limit));
+    }
+
+    @Override
+    public void output(boolean wanted) {
+      if (on == null || on != wanted) {
+        dialogue.done(
+            wanted
+                ? "Take your hands off the unit, then switch the output of %s on"
+                    .formatted(dialogue.who())
+                : "Switch the output of %s off".formatted(dialogue.who()));
+        on = wanted;
+      }
     }
 
     @Override
     public Reply read() {
       return dialogue.number(
-          "What voltage does %s show?".formatted(dialogue.who()), Dimension.VOLTAGE, VOLTS);
+          "what voltage does %s show?".formatted(dialogue.who()), Dimension.VOLTAGE, VOLTS);
     }
 
     @Override
     public Reply readCurrent() {
       return dialogue.number(
-          "What current does %s show?".formatted(dialogue.who()), Dimension.CURRENT, AMPERES);
+          "what current does %s show?".formatted(dialogue.who()), Dimension.CURRENT, AMPERES);
     }
   }
 
@@ -201,13 +328,16 @@ final class HandRoles {
   record HandSwitch(Dialogue dialogue, Map<String, String> words) implements Switch {
     @Override
     public void connect(String position) {
-      dialogue.done(
-          "Connect %s at %s".formatted(words.getOrDefault(position, position), dialogue.who()));
+      dialogue.loop(
+          "Connect position %s at %s"
+              .formatted(words.getOrDefault(position, position), dialogue.who()));
     }
 
     @Override
     public void disconnect() {
-      dialogue.done("Disconnect both leads at %s".formatted(dialogue.who()));
+      dialogue.loop(
+          "Open both leads at %s, so that nothing is connected to the current meter"
+              .formatted(dialogue.who()));
     }
   }
 }

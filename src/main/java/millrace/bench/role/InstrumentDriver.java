@@ -62,7 +62,17 @@ public interface InstrumentDriver {
    * What is around instruments: the clock, and whoever stands at the bench.
    *
    * @param time the clock to wait on
-   * @param person whom to ask
+   * @param workplace what a person is asked and told
    */
-  record Surroundings(TimeSource time, Person person) {}
+  record Surroundings(TimeSource time, Workplace workplace) {
+    /**
+     * The same with a person of whom nothing was asked yet.
+     *
+     * @param time the clock to wait on
+     * @param person whom to ask
+     */
+    public Surroundings(TimeSource time, Person person) {
+      this(time, new Workplace(person));
+    }
+  }
 }

@@ -1,10 +1,13 @@
 package millrace.cli;
 
 import java.util.List;
+import java.util.OptionalLong;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.logbook.Logbook;
+import millrace.logbook.Remark;
+import millrace.logbook.RemarkKind;
 import millrace.report.ResultTable;
 import millrace.time.SystemClock;
 
@@ -23,6 +26,16 @@ final class Afterwards {
             + CommandLineText.of(
                 List.of(
                     "report", Long.toString(run), "--logbook", CommandLineText.path(book.path()))));
+    console.flush();
+    console.lost().ifPresent(reason -> note(book, run, Told.stdout(reason)));
     return verdict.code();
+  }
+
+  /** The run has ended; what came after it is a remark. */
+  private static void note(Logbook book, long run, String text) {
+    book.add(
+        run,
+        new Remark(
+            RemarkKind.REMARK, OptionalLong.empty(), text, "Millrace", new SystemClock().now()));
   }
 }

@@ -33,6 +33,9 @@ final class BenchOptions {
       description = "Use the simulated bench, in virtual time; results say so.")
   private boolean simulated;
 
+  /** As many times faster than real a simulated bench still answers. */
+  private static final double FASTEST = 1e6;
+
   @Option(
       names = "--seed",
       paramLabel = "N",
@@ -68,11 +71,32 @@ final class BenchOptions {
   }
 
   void refuseNone(CommandLine line) {
+    refuseSpeed(line);
     if (file.isPresent() == simulated) {
       throw new CommandLine.ParameterException(
           line,
           "%s; expected either --bench FILE or --simulated"
               .formatted(simulated ? "both --bench and --simulated" : "no bench"));
+    }
+  }
+
+  /** Whether the clock of a simulated bench is to run faster. */
+  boolean hurried() {
+    return speed.isPresent();
+  }
+
+  /** Refuses a speed that no clock has, or that no bench file goes with. */
+  void refuseSpeed(CommandLine line) {
+    if (speed.isPresent() && simulated) {
+      throw new CommandLine.ParameterException(
+          line,
+          "--speed with --simulated; expected it with --bench FILE: the simulated bench runs in"
+              + " virtual time, as fast as it can");
+    }
+    if (speed.isPresent() && !(speed.get() > 0 && speed.get() <= FASTEST)) {
+      throw new CommandLine.ParameterException(
+          line,
+          "--speed %s is outside (0, 1e6]; expected a factor such as 60".formatted(speed.get()));
     }
   }
 
@@ -139,11 +163,16 @@ final class BenchOptions {
             drivers(),
             new Surroundings(clock(), person),
             links);
+    return hurriedOnly(setting, path.toString());
+  }
+
+  /** A bench whose clock may run as fast as is asked; closed where it may not. */
+  BenchSetting hurriedOnly(BenchSetting setting, String name) {
     if (speed.isPresent() && !setting.bench().file().simulated()) {
       setting.close();
       throw new BadInputException(
           new Fault(
-              Place.of(path.toString()),
+              Place.of(name),
               "--speed is given, and the bench is not simulated",
               "a bench file that says 'simulated: yes'",
               "Leave --speed out: real instruments take real time."));

@@ -1,9 +1,6 @@
 package millrace.cli;
 
-import java.io.BufferedWriter;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
@@ -14,7 +11,6 @@ import millrace.bench.BenchFile;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Gate;
 import millrace.bench.role.Person;
-import millrace.document.WholeFile;
 import millrace.document.Words;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -86,9 +82,12 @@ final class BenchTalkCommand implements Callable<Integer> {
     if (record.isEmpty()) {
       return talk(Recorder.NONE);
     }
-    WholeFile.refuseDatabase(record.get(), "--record");
-    try (BufferedWriter writer = Files.newBufferedWriter(record.get(), StandardCharsets.UTF_8)) {
-      return talk(Recording.recorder(writer, clock));
+    try (SideFile writer = SideFile.begin(record.get(), "--record")) {
+      int code = talk(Recording.recorder(writer, clock));
+      if (writer.lost().isPresent()) {
+        throw writer.lost().get();
+      }
+      return code;
     } catch (IOException e) {
       throw LinkOptions.cannotWrite(record.get(), e);
     }

@@ -56,7 +56,7 @@ final class CommandTable {
   /** The command line that parses {@link #wordsFor} the same words. */
   static CommandLine lineFor(String[] args, Console console) {
     CommandLine line = isNamed(args) ? named(args[0], console) : all(console);
-    return line.registerConverter(Path.class, CommandTable::path);
+    return PlainNumbers.in(line.registerConverter(Path.class, CommandTable::path));
   }
 
   /** A script whose variable is empty names no file. */

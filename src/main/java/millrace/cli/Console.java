@@ -2,9 +2,11 @@ package millrace.cli;
 
 import java.io.FileDescriptor;
 import java.io.FileOutputStream;
+import java.io.IOException;
 import java.io.InputStream;
+import java.io.OutputStream;
 import java.io.PrintStream;
-import java.nio.charset.StandardCharsets;
+import java.util.Optional;
 import millrace.quantity.Numbers;
 
 /**
@@ -32,8 +34,8 @@ record Console(InputStream in, PrintStream out, PrintStream err, Terminal termin
   static Console ofProcess() {
     return new Console(
         System.in,
-        new PrintStream(new FileOutputStream(FileDescriptor.out), false, StandardCharsets.UTF_8),
-        new PrintStream(new FileOutputStream(FileDescriptor.err), true, StandardCharsets.UTF_8),
+        new StandardStream(new FileOutputStream(FileDescriptor.out), 1),
+        new StandardStream(new FileOutputStream(FileDescriptor.err), 2),
         Terminal.ofProcess());
   }
 
@@ -90,6 +92,46 @@ record Console(InputStream in, PrintStream out, PrintStream err, Terminal termin
   private static boolean commands(int c) {
     boolean layout = c == '\n' || c == '\t';
     return Character.getType(c) == Character.FORMAT || (Character.isISOControl(c) && !layout);
+  }
+
+  /**
+   * Why standard output is not whole: a full disk, a device that takes nothing. A reader that went
+   * away, as {@code head} does, took what it wanted.
+   *
+   * @return the system's reason; empty where everything was written or the reader left
+   */
+  Optional<String> lost() {
+    return lost(out);
+  }
+
+  /** The same of standard error. */
+  Optional<String> lostBeside() {
+    return lost(err);
+  }
+
+  private static Optional<String> lost(PrintStream stream) {
+    if (!stream.checkError()) {
+      return Optional.empty();
+    }
+    return stream instanceof StandardStream known ? known.lost() : Optional.of("it was closed");
+  }
+
+  /** Standard output for whoever writes much and wants to know at once that nobody takes it. */
+  OutputStream checked() {
+    return new OutputStream() {
+      @Override
+      public void write(int b) throws IOException {
+        write(new byte[] {(byte) b}, 0, 1);
+      }
+
+      @Override
+      public void write(byte[] from, int at, int count) throws IOException {
+        out.write(from, at, count);
+        if (out.checkError()) {
+          throw new IOException("standard output takes no more");
+        }
+      }
+    };
   }
 
   /** Writes out what is still held back. */

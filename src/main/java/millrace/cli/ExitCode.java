@@ -1,5 +1,7 @@
 package millrace.cli;
 
+import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.List;
 import millrace.fault.BadInputException;
@@ -8,6 +10,7 @@ import millrace.fault.InterlockException;
 import millrace.fault.LogbookException;
 import millrace.fault.MillraceException;
 import millrace.fault.NotAnalysableException;
+import millrace.fault.OutputException;
 import millrace.fault.StoppedException;
 import millrace.fault.TrialFailedException;
 import millrace.fault.UnsafeBenchException;
@@ -24,7 +27,7 @@ public enum ExitCode {
   INSTRUMENT(3),
   /** Stopped by an interlock. */
   INTERLOCK(4),
-  /** The logbook cannot be read or written. */
+  /** The logbook cannot be read or written, or output cannot be, or memory ran out. */
   LOGBOOK(5),
   /** Input that cannot be analysed at all. */
   NOT_ANALYSABLE(6),
@@ -82,6 +85,13 @@ public enum ExitCode {
     return WORST_FIRST.stream().filter(codes::contains).findFirst().orElse(DONE);
   }
 
+  /** The number of this code or of another, whichever takes precedence. */
+  int worst(int other) {
+    List<ExitCode> both = new ArrayList<>(List.of(this));
+    Arrays.stream(values()).filter(code -> code.number == other).forEach(both::add);
+    return worst(both).number;
+  }
+
   /**
    * The code for an error and for what was attached to it while it was handled.
    *
@@ -107,7 +117,7 @@ public enum ExitCode {
       return INTERLOCK;
     } else if (error instanceof TrialFailedException) {
       return TRIAL_LAP;
-    } else if (error instanceof LogbookException) {
+    } else if (error instanceof LogbookException || error instanceof OutputException) {
       return LOGBOOK;
     } else if (error instanceof NotAnalysableException) {
       return NOT_ANALYSABLE;

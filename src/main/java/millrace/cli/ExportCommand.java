@@ -4,6 +4,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.BufferedWriter;
 import java.io.IOException;
 import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
@@ -15,8 +16,8 @@ import java.util.concurrent.atomic.AtomicReference;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.correction.Corrections;
+import millrace.document.LabKey;
 import millrace.document.WholeFile;
-import millrace.document.Words;
 import millrace.exchange.Export;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -27,6 +28,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.quantity.Numbers;
 import millrace.report.CorrectionsJson;
+import millrace.time.SystemClock;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -78,6 +80,12 @@ final class ExportCommand implements Callable<Integer> {
   private Optional<Path> pack = Optional.empty();
 
   @Option(
+      names = "--sign",
+      paramLabel = "KEY",
+      description = "With --pack: sign its runs with the laboratory's private key, a PEM file.")
+  private Optional<Path> sign = Optional.empty();
+
+  @Option(
       names = "--batch",
       paramLabel = "NAME",
       description = "With --pack: every run of this batch that ended.")
@@ -117,26 +125,34 @@ final class ExportCommand implements Callable<Integer> {
     boolean files = pack.isPresent() || backup.isPresent();
     refuse(!files && runs.size() != 1, "expected one RUN, --pack FILE or --backup FILE");
     refuse(json && !constants, "--json goes with --constants");
+    refuse(sign.isPresent() && pack.isEmpty(), "--sign goes with --pack");
+    Optional<LabKey.Signing> key = sign.map(LabKey::signing);
     refuse(pack.isPresent() && runs.isEmpty() && batch.isEmpty(), "missing: RUN or --batch");
     try (Logbook open = Logbook.readOnly(logbook)) {
       if (backup.isPresent()) {
         return copied(open, backup.get());
       } else if (pack.isPresent()) {
-        return packed(open, pack.get());
+        return packed(open, pack.get(), key);
       }
       RunReader reader = open.reader(open.find(runs.get(0)).id());
-      Export.Exported exported = output == null ? toConsole(reader) : toFile(reader, output);
-      String where = output == null ? "standard output" : output.toString();
-      console.error(
-          "Exported %s %s of run %s to %s."
-              .formatted(
-                  exported.rows(),
-                  json ? "ranges" : constants ? "constants" : "rows",
-                  reader.summary().id(),
-                  where));
-      exported.notes().forEach(note -> console.error("millrace: " + note));
+      if (output == null) {
+        toConsole(reader).ifPresent(done -> tell(done, reader, "standard output"));
+      } else {
+        tell(toFile(reader, output), reader, output.toString());
+      }
       return ExitCode.DONE.number();
     }
+  }
+
+  private void tell(Export.Exported exported, RunReader reader, String where) {
+    console.error(
+        "Exported %s %s of run %s to %s."
+            .formatted(
+                exported.rows(),
+                json ? "ranges" : constants ? "constants" : "rows",
+                reader.summary().id(),
+                where));
+    exported.notes().forEach(note -> console.error("millrace: " + note));
   }
 
   private void refuse(boolean wrong, String words) {
@@ -158,7 +174,7 @@ final class ExportCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  private int packed(Logbook book, Path target) {
+  private int packed(Logbook book, Path target, Optional<LabKey.Signing> key) {
     List<RunSummary> asked = new ArrayList<>(runs.stream().map(book::find).toList());
     RunFilter filter = RunFilter.ALL.ofBatch(batch);
     batch.ifPresent(
@@ -172,9 +188,14 @@ final class ExportCommand implements Callable<Integer> {
               "a batch with runs that ended",
               "'millrace runs' lists what there is."));
     }
-    String seal = book.pack(once, target);
+    String seal = book.pack(once, target, key, new SystemClock().now());
     console.error("Packed %s into %s.".formatted(Numbers.counted(once.size(), "run"), target));
     console.print("seal " + seal);
+    console.error(
+        key.isPresent()
+            ? "Signed: 'millrace import %s --key' with the public key checks it.".formatted(target)
+            : "The seal tells of a change only to whoever has it from elsewhere; --sign proves"
+                + " where the pack comes from.");
     return ExitCode.DONE.number();
   }
 
@@ -195,13 +216,16 @@ final class ExportCommand implements Callable<Integer> {
     return new Export.Exported(corrections.ranges().size(), List.of());
   }
 
-  private Export.Exported toConsole(RunReader reader) {
+  /** Empty where nobody takes it: the reader left, or the command ends by telling why. */
+  private Optional<Export.Exported> toConsole(RunReader reader) {
     try {
-      return write(
-          reader,
-          new BufferedWriter(new OutputStreamWriter(console.out(), StandardCharsets.UTF_8)));
-    } catch (IOException e) {
-      throw unwritable(e);
+      return Optional.of(
+          write(
+              reader,
+              new BufferedWriter(
+                  new OutputStreamWriter(console.checked(), StandardCharsets.UTF_8))));
+    } catch (IOException | UncheckedIOException e) {
+      return Optional.empty();
     }
   }
 
@@ -209,14 +233,5 @@ final class ExportCommand implements Callable<Integer> {
     AtomicReference<Export.Exported> exported = new AtomicReference<>();
     WholeFile.write(path, "-o", out -> exported.set(write(reader, out)));
     return exported.get();
-  }
-
-  private static BadInputException unwritable(IOException e) {
-    return new BadInputException(
-        new Fault(
-            Place.of("standard output"),
-            "it cannot be written: " + Words.reason(e),
-            "a file in a folder where you may write",
-            "Choose another with -o."));
   }
 }

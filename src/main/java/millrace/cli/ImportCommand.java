@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
+import millrace.document.LabKey;
 import millrace.document.Patterns;
 import millrace.document.Words;
 import millrace.document.YamlFile;
@@ -72,6 +73,12 @@ final class ImportCommand implements Callable<Integer> {
       description = "The logbook; default ${DEFAULT-VALUE}. It is made if it is not there.")
   private Path logbook = Path.of("millrace.db");
 
+  @Option(
+      names = "--key",
+      paramLabel = "FILE",
+      description = "The laboratory's public key, which must have signed the pack as it is.")
+  private Optional<Path> key = Optional.empty();
+
   @Option(names = "--quiet", description = "Print the new run numbers alone, one a line.")
   private boolean quiet;
 
@@ -83,6 +90,14 @@ final class ImportCommand implements Callable<Integer> {
   public Integer call() {
     if (Logbook.isPack(readings)) {
       return taken().number();
+    }
+    if (key.isPresent()) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(readings.toString()),
+              "this is no pack, so nobody signed it",
+              "a file that 'millrace export --pack' wrote",
+              "Leave --key out."));
     }
     Import checked = Import.check(readings);
     Optional<Import.Attached> sheet = Optional.ofNullable(datasheet).map(ImportCommand::attached);
@@ -116,6 +131,7 @@ final class ImportCommand implements Callable<Integer> {
     if (!Files.exists(logbook)) {
       Logbook.checkPack(readings);
     }
+    key.map(LabKey::checking).ifPresent(laboratory -> Logbook.checkSigned(readings, laboratory));
     try (Logbook open = Logbook.openOrCreate(logbook)) {
       Taken taken = open.take(readings);
       taken.runs().forEach(this::print);

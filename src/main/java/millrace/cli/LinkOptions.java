@@ -1,22 +1,19 @@
 package millrace.cli;
 
-import java.io.BufferedWriter;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
-import millrace.document.WholeFile;
 import millrace.document.Words;
 import millrace.document.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
+import millrace.fault.MillraceException;
 import millrace.fault.Place;
 import millrace.link.LinkOpener;
 import millrace.link.Recording;
 import millrace.link.Replay;
 import millrace.time.SystemClock;
-import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.Option;
 
@@ -41,7 +38,7 @@ final class LinkOptions implements AutoCloseable {
               + " instead of strictly as recorded.")
   private boolean byPattern;
 
-  private @Nullable BufferedWriter writer;
+  private Optional<SideFile> writer = Optional.empty();
 
   /** Refuses what does not go together. */
   void check(CommandLine line, boolean simulated) {
@@ -78,10 +75,10 @@ final class LinkOptions implements AutoCloseable {
   }
 
   private LinkOpener recording(Path file) {
-    WholeFile.refuseDatabase(file, "--record");
     try {
-      writer = Files.newBufferedWriter(file, StandardCharsets.UTF_8);
-      return LinkOpener.recording(Recording.recorders(writer, new SystemClock()));
+      SideFile begun = SideFile.begin(file, "--record");
+      writer = Optional.of(begun);
+      return LinkOpener.recording(Recording.recorders(begun, new SystemClock()));
     } catch (IOException e) {
       throw cannotWrite(file, e);
     }
@@ -96,14 +93,13 @@ final class LinkOptions implements AutoCloseable {
             "Name another file after --record."));
   }
 
+  /** Why the recording is not whole; empty while it is, or where none is made. */
+  Optional<MillraceException> lost() {
+    return writer.flatMap(SideFile::lost);
+  }
+
   @Override
   public void close() {
-    try {
-      if (writer != null) {
-        writer.close();
-      }
-    } catch (IOException e) {
-      throw cannotWrite(record.orElseThrow(), e);
-    }
+    writer.ifPresent(SideFile::close);
   }
 }

@@ -3,6 +3,7 @@ package millrace.cli;
 import java.io.PrintWriter;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
+import java.util.Optional;
 import millrace.fault.MillraceException;
 import picocli.CommandLine;
 
@@ -35,8 +36,18 @@ public final class Main {
     line.setExecutionExceptionHandler((e, failed, parsed) -> failed(e, console));
     line.setExpandAtFiles(false);
     int code = executed(line, args, console);
+    return whole(code, console);
+  }
+
+  /** A stream of Java keeps silent where nothing can be written. */
+  private static int whole(int code, Console console) {
     console.flush();
-    return code;
+    Optional<String> lost = console.lost();
+    if (lost.isEmpty()) {
+      return code;
+    }
+    console.error("millrace: " + Told.stdout(lost.get()));
+    return ExitCode.LOGBOOK.worst(code);
   }
 
   /**

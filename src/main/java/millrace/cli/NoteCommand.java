@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import java.nio.file.Path;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
@@ -7,6 +8,7 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.assessment.SideBySide;
+import millrace.document.LabKey;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.NotAnalysableException;
@@ -35,7 +37,8 @@ import picocli.CommandLine.Parameters;
       "",
       "Examples:",
       "  millrace note 12 \"the door stood open until 19:40\"",
-      "  millrace note 12 --point 37 --do-not-use \"a lead had slipped off\""
+      "  millrace note 12 --point 37 --do-not-use \"a lead had slipped off\"",
+      "  millrace note 12 --sign lab.pem \"released\""
     })
 final class NoteCommand implements Callable<Integer> {
   private final Console console;
@@ -60,6 +63,14 @@ final class NoteCommand implements Callable<Integer> {
   @Option(names = "--author", paramLabel = "NAME", description = "Who says it.")
   private String author = System.getProperty("user.name", "unknown");
 
+  @Option(
+      names = "--sign",
+      paramLabel = "KEY",
+      description =
+          "Sign the run as it stands then, with its results and this note, with the laboratory's"
+              + " private key, a PEM file.")
+  private Optional<Path> sign = Optional.empty();
+
   @Mixin private LogbookOption logbook = new LogbookOption();
 
   NoteCommand(Console console) {
@@ -68,6 +79,7 @@ final class NoteCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    Optional<LabKey.Signing> key = sign.map(LabKey::signing);
     try (Logbook book = logbook.write()) {
       long id = book.find(run).id();
       if (point.isPresent() && book.reader(id).point(point.get()).isEmpty()) {
@@ -85,6 +97,11 @@ final class NoteCommand implements Callable<Integer> {
       if (kind != RemarkKind.REMARK) {
         judgeAgain(book, book.reader(id));
       }
+      key.ifPresent(
+          laboratory -> {
+            book.sign(id, laboratory, new SystemClock().now());
+            console.error("signed run %s as it stands".formatted(id));
+          });
     }
     return ExitCode.DONE.number();
   }

@@ -13,11 +13,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import millrace.document.Drafts;
 import millrace.document.WholeFile;
 import millrace.document.Words;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
+import millrace.fault.MillraceException;
 import millrace.run.Operator;
 import millrace.run.RunObserver;
 import millrace.time.TimeSource;
@@ -36,6 +38,7 @@ final class Notices implements RunObserver {
   private final TimeSource time;
   private final Duration within;
   private final Map<String, String> facts = new LinkedHashMap<>();
+  private Optional<MillraceException> lost = Optional.empty();
 
   Notices(NoticeOptions options, Console console, TimeSource time) {
     this(options, console, time, HOOK_WITHIN);
@@ -63,6 +66,11 @@ final class Notices implements RunObserver {
     Event(String text) {
       this.text = text;
     }
+  }
+
+  /** Why the file of notices is not whole; empty while it is. */
+  Optional<MillraceException> lost() {
+    return lost;
   }
 
   /** A fact that the user's program is given from here on. */
@@ -110,7 +118,7 @@ final class Notices implements RunObserver {
 
   private void line(String event, String text) {
     Optional<Path> file = options.file();
-    if (file.isEmpty()) {
+    if (file.isEmpty() || lost.isPresent()) {
       return;
     }
     String line =
@@ -121,13 +129,12 @@ final class Notices implements RunObserver {
                 event,
                 text.lines().reduce((a, b) -> a + " " + b).orElse(""));
     try {
-      Files.writeString(
-          file.get(),
-          line,
-          StandardCharsets.UTF_8,
-          StandardOpenOption.CREATE,
-          StandardOpenOption.APPEND);
+      if (!Files.exists(file.get())) {
+        Drafts.create(file.get());
+      }
+      Files.writeString(file.get(), line, StandardCharsets.UTF_8, StandardOpenOption.APPEND);
     } catch (IOException e) {
+      lost = Optional.of(WholeFile.unwritten(file.get(), "--notices", e));
       console.error(
           "millrace: --notices %s cannot be written (%s); the run goes on."
               .formatted(file.get(), Words.reason(e)));

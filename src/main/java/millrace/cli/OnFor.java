@@ -4,7 +4,9 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import millrace.document.Words;
 import millrace.fault.BadInputException;
+import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -37,7 +39,16 @@ final class OnFor {
 
   private static Duration said(String text) {
     try {
-      return span(text);
+      Duration span = span(text);
+      if (!span.isNegative()) {
+        return span;
+      }
+      throw new BadInputException(
+          new Fault(
+              Place.of("--on-for"),
+              Words.quoted(text) + " lies in the future",
+              "how long it has been on already, as in '2 h'",
+              "Say '0 s' for what was switched on just now."));
     } catch (QuantityException e) {
       throw new BadInputException(e.at(Place.of("--on-for")));
     }
@@ -54,7 +65,11 @@ final class OnFor {
         "For how long have all of them been switched on (%s)? As in '2 h':".formatted(who);
     for (int i = 0; i < MOST_TRIES; i++) {
       try {
-        return span(operator.ask(question));
+        Duration span = span(operator.ask(question));
+        if (!span.isNegative()) {
+          return span;
+        }
+        question = "That lies in the future: how long have they been on already, as in '45 min':";
       } catch (QuantityException e) {
         question = "Not understood: a time span is asked, as in '45 min':";
       }

@@ -12,6 +12,7 @@ import millrace.fault.StoppedException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
 import millrace.logbook.SetUp;
+import millrace.run.RunObserver;
 import millrace.run.StopRequest;
 import millrace.run.production.Board;
 import millrace.run.production.BoardOutcome;
@@ -173,17 +174,15 @@ final class ProductionCommand implements Callable<Integer> {
       asked.screens = Optional.of(screens);
       Rules rules = rules(inputs, setting, practice);
       Notices telling = new Notices(notices, console, setting.time());
+      Told told = Told.of(telling, console, Optional::empty, "shift " + shift, book.path());
+      List<RunObserver> observers = new ArrayList<>(List.of(guard, new Progress(console), telling));
+      observers.addAll(told.outlets());
       Night.Attendance attendance =
           new Night.Attendance(
-              people(practice),
-              telling.telling(screens),
-              List.of(guard, new Progress(console), telling),
-              stop,
-              cautions);
+              people(practice), telling.telling(screens), observers, stop, cautions);
       BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts(rules));
       Loop loop = new Loop(rules, book, screens, runner, new SetUp(fixture, cables, ""));
-      return Told.of(telling, "shift " + shift, book.path())
-          .of(() -> ended(loop, screens, setting));
+      return told.of(() -> ended(loop, screens, setting));
     }
   }
 

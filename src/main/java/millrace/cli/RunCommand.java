@@ -26,6 +26,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
+import millrace.run.RunObserver;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.run.WarmUp;
@@ -206,6 +207,7 @@ final class RunCommand implements Callable<Integer> {
   }
 
   private int resumed(String name) {
+    bench.refuseSpeed(spec.commandLine());
     links.check(spec.commandLine(), bench.simulated());
     if (links.replays()) {
       throw new CommandLine.ParameterException(
@@ -283,7 +285,7 @@ final class RunCommand implements Callable<Integer> {
 
   private Told told(BenchSetting setting, Logbook book, List<String> serials) {
     Notices telling = new Notices(notices, console, setting.time());
-    return Told.of(telling, String.join(" ", serials), book.path());
+    return Told.of(telling, console, links::lost, String.join(" ", serials), book.path());
   }
 
   private static void refuseProduction(RunSummary summary) {
@@ -308,6 +310,7 @@ final class RunCommand implements Callable<Integer> {
             .orElseThrow(() -> new IllegalStateException("a run without a bench file"));
     if (summary.start().origin() == Origin.SIMULATED
         && simulation.filter(RunStart.Simulation::virtualTime).isPresent()) {
+      refuseHurry(summary);
       VirtualClock clock = new VirtualClock(summary.start().startedAt(), reader.lastElapsed());
       Simulation again =
           Simulation.start(
@@ -320,7 +323,17 @@ final class RunCommand implements Callable<Integer> {
     }
     byte[] content = bench.file().map(f -> changed(f, kept)).orElse(reader.content(kept));
     Surroundings around = new Surroundings(bench.clock(), person());
-    return BenchSetting.ofFile(kept.name(), content, drivers, around, to);
+    return bench.hurriedOnly(
+        BenchSetting.ofFile(kept.name(), content, drivers, around, to), kept.name());
+  }
+
+  private void refuseHurry(RunSummary summary) {
+    if (bench.hurried()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "--speed without a bench; run %s is simulated in virtual time, as fast as it can"
+              .formatted(summary.id()));
+    }
   }
 
   private byte[] changed(Path file, RunFile kept) {
@@ -338,10 +351,13 @@ final class RunCommand implements Callable<Integer> {
 
   private Night.Attendance attendance(
       StopRequest stop, List<String> cautions, Told told, Guard guard) {
+    List<RunObserver> observers =
+        new ArrayList<>(List.of(guard, new Progress(console), told.notices()));
+    observers.addAll(told.outlets());
     return new Night.Attendance(
         new RunStart.People(operator, batch, tag),
         told.notices().telling(questions()),
-        List.of(guard, new Progress(console), told.notices()),
+        observers,
         stop,
         new ArrayList<>(cautions));
   }

@@ -34,6 +34,7 @@ final class SafeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    bench.refuseSpeed(spec.commandLine());
     if (bench.file().isEmpty()) {
       throw new CommandLine.ParameterException(
           spec.commandLine(), "no bench; expected --bench FILE");

@@ -1,8 +1,11 @@
 package millrace.cli;
 
+import java.nio.file.Path;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
+import millrace.document.LabKey;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
@@ -10,20 +13,35 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
-import millrace.logbook.Verification;
+import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 /** Shows what the logbook holds of a run. */
 @Command(
     name = "show",
     mixinStandardHelpOptions = true,
-    description = "Shows what the logbook holds of a run; --verify recomputes its digest.",
-    footer = {"", "Example:", "  millrace show 12 --verify"})
+    description = {
+      "Shows what the logbook holds of a run.",
+      "With --verify it is held against its digest and its seal, which a report carries: what was"
+          + " measured, and every judging and note since. Whoever can write the file can compute"
+          + " them anew, so they prove something only beside a digest kept elsewhere (--digest) or"
+          + " with a signature (--key)."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  millrace show 12 --verify",
+      "  millrace show 12 --verify --key fennick-public.pem"
+    })
 final class ShowCommand implements Callable<Integer> {
   private final Console console;
+
+  @Spec private CommandSpec spec;
 
   @Parameters(paramLabel = "RUN", description = "A run, by number or UUID.")
   private String run = "";
@@ -33,6 +51,19 @@ final class ShowCommand implements Callable<Integer> {
       description = "Check the file and recompute the digest that the report carries.")
   private boolean verify;
 
+  @Option(
+      names = "--digest",
+      paramLabel = "HEX",
+      description =
+          "With --verify: the digest or seal on a report or label, whole or its beginning.")
+  private Optional<String> printed = Optional.empty();
+
+  @Option(
+      names = "--key",
+      paramLabel = "FILE",
+      description = "With --verify: the laboratory's public key, which must have signed the run.")
+  private Optional<Path> key = Optional.empty();
+
   @Mixin private LogbookOption logbook = new LogbookOption();
 
   ShowCommand(Console console) {
@@ -41,9 +72,18 @@ final class ShowCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    if (!verify && (printed.isPresent() || key.isPresent())) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "--digest and --key go with --verify");
+    }
+    Optional<LabKey.Checking> laboratory = key.map(LabKey::checking);
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = book.find(run);
       RunReader reader = book.reader(summary.id());
+      int code =
+          verify
+              ? new Verified(console, book, summary).tell(printed, laboratory).number()
+              : ExitCode.DONE.number();
       head(summary, reader);
       instruments(reader);
       points(reader.points());
@@ -53,7 +93,7 @@ final class ShowCommand implements Callable<Integer> {
           .forEach(
               r ->
                   console.print("  %s by %s: %s".formatted(r.kind().text(), r.author(), r.text())));
-      return verify ? verified(book.verify(summary.id())) : ExitCode.DONE.number();
+      return code;
     }
   }
 
@@ -70,6 +110,7 @@ final class ShowCommand implements Callable<Integer> {
     console.print(
         "  state     " + s.state().text() + (s.remark().isEmpty() ? "" : ": " + s.remark()));
     console.print("  digest    " + s.digest().orElse("none before the run has ended"));
+    reader.seal().ifPresent(seal -> console.print("  seal      " + seal));
     console.print("  readings  " + reader.readingCount());
     for (RunFile f : reader.files()) {
       console.print("  %-9s %s  sha256 %s".formatted(f.role().text(), f.name(), f.sha256()));
@@ -115,15 +156,5 @@ final class ShowCommand implements Callable<Integer> {
                         i.kind().text(),
                         i.text(),
                         i.pointKey().map(p -> " (" + p + ")").orElse(""))));
-  }
-
-  private int verified(Verification found) {
-    console.print("digest computed: " + found.computed());
-    if (found.sound()) {
-      console.print("verified: the file is whole, and the data are those that were stored");
-      return ExitCode.DONE.number();
-    }
-    found.faults().forEach(f -> console.error("millrace: " + f));
-    return ExitCode.LOGBOOK.number();
   }
 }

@@ -202,7 +202,7 @@ final class SimulateCommand implements Callable<Integer> {
             .orElseGet(() -> SimulatedBenchFile.sockets(bench));
     String text = SimulatedBenchFile.text(addresses, positions());
     if (output != null) {
-      write(output, text);
+      WholeFile.renew(output, "-o", out -> out.write(text));
     }
     console.print(text.strip());
     console.error("SIMULATED: no real instrument is behind this bench. Seed " + seed + ".");
@@ -212,15 +212,6 @@ final class SimulateCommand implements Callable<Integer> {
 
   private List<String> positions() {
     return IntStream.rangeClosed(1, units).mapToObj(Integer::toString).toList();
-  }
-
-  private static void write(Path path, String text) {
-    WholeFile.refuseDatabase(path, "-o");
-    try {
-      Files.writeString(path, text);
-    } catch (IOException e) {
-      throw cannotWrite(path, e);
-    }
   }
 
   private void stop(SimulatedBench bench, Optional<Pseudoterminals> terminals) {

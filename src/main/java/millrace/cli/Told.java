@@ -1,6 +1,8 @@
 package millrace.cli;
 
 import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
 import java.util.function.Supplier;
 import millrace.fault.MillraceException;
 
@@ -8,22 +10,48 @@ import millrace.fault.MillraceException;
  * The end of a run, of which people elsewhere are told whatever it is.
  *
  * @param notices through which they are told
+ * @param console where it is said which output is not whole
+ * @param recording why the recording is not whole; empty while it is
  */
-record Told(Notices notices) {
-  static Told of(Notices notices, String unit, Path logbook) {
+record Told(
+    Notices notices, Console console, Supplier<Optional<? extends MillraceException>> recording) {
+  static Told of(
+      Notices notices,
+      Console console,
+      Supplier<Optional<? extends MillraceException>> recording,
+      String unit,
+      Path logbook) {
     notices.fact("MILLRACE_UNIT", unit);
     notices.fact("MILLRACE_LOGBOOK", logbook.toAbsolutePath().toString());
-    return new Told(notices);
+    return new Told(notices, console, recording);
+  }
+
+  /** What is written beside the logbook, each watched while the run goes on. */
+  List<Outlet> outlets() {
+    return List.of(
+        new Outlet(() -> console.lost().map(Told::stdout)),
+        new Outlet(
+            () -> console.lostBeside().map(r -> "standard error cannot be written (" + r + ").")),
+        new Outlet(() -> recording.get().map(Throwable::getMessage)),
+        new Outlet(() -> notices.lost().map(Throwable::getMessage)));
+  }
+
+  /** What is said where standard output takes no more. */
+  static String stdout(String reason) {
+    return "standard output cannot be written (%s): what was to stand there is not whole. Free some space or send it elsewhere, and ask again."
+        .formatted(reason);
   }
 
   /** Does the work and tells how it ended; the exit code. */
   int of(Supplier<ExitCode> work) {
     try {
-      ExitCode code = work.get();
+      ExitCode done = work.get();
+      ExitCode code = whole() ? done : ExitCode.worst(List.of(done, ExitCode.LOGBOOK));
       exit(code);
       notices.tell(Notices.Event.FINISHED, "the run finished with exit code " + code.number());
       return code.number();
     } catch (MillraceException e) {
+      whole();
       ExitCode code = ExitCode.of(e);
       exit(code);
       notices.tell(Notices.Event.FAILED, e.getMessage());
@@ -32,6 +60,19 @@ record Told(Notices notices) {
       }
       throw e;
     }
+  }
+
+  /**
+   * Says which file beside the logbook is not whole; standard output is told of at the very end.
+   */
+  private boolean whole() {
+    List<String> lost =
+        List.of(recording.get(), notices.lost()).stream()
+            .flatMap(Optional::stream)
+            .map(Throwable::getMessage)
+            .toList();
+    lost.forEach(text -> console.error("millrace: " + text));
+    return lost.isEmpty();
   }
 
   private void exit(ExitCode code) {

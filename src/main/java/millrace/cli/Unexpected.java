@@ -2,10 +2,14 @@ package millrace.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
+import millrace.document.Words;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
 
 /**
  * What happens to a fault of Millrace itself: the person reads a sentence, a file keeps the rest.
@@ -14,6 +18,18 @@ final class Unexpected {
   private Unexpected() {}
 
   static int report(Throwable e, Console console) {
+    if (e instanceof OutOfMemoryError) {
+      console.error(
+          "millrace: memory ran out (%s at most). What was asked for is not done; nothing is half-written. Ask for less at once, or give more, as in 'JAVA_TOOL_OPTIONS=-Xmx4g millrace ...'."
+              .formatted(Quantities.print(Runtime.getRuntime().maxMemory(), Dimension.DATA, 3)));
+      return ExitCode.LOGBOOK.number();
+    }
+    if (e instanceof UncheckedIOException io) {
+      console.error(
+          "millrace: a file cannot be read or written (%s). What was asked for is not done. Check the disk and the permissions, then try again."
+              .formatted(Words.reason(io.getCause())));
+      return ExitCode.LOGBOOK.number();
+    }
     console.error(
         "millrace: this is a fault of Millrace itself (%s). %s"
             .formatted(e.getClass().getSimpleName(), kept(e)));

@@ -6,14 +6,19 @@ import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.AccessDeniedException;
 import java.nio.file.AtomicMoveNotSupportedException;
+import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.Arrays;
 import java.util.Locale;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
+import millrace.fault.MillraceException;
+import millrace.fault.OutputException;
 import millrace.fault.Place;
 
 /**
@@ -23,8 +28,6 @@ import millrace.fault.Place;
  * Thread-safe.
  */
 public final class WholeFile {
-  private static final long PROCESS = ProcessHandle.current().pid();
-
   /** SQLite, "Database File Format", 1.3: how every database begins. */
   private static final byte[] DATABASE = "SQLite format 3\0".getBytes(StandardCharsets.US_ASCII);
 
@@ -50,22 +53,35 @@ public final class WholeFile {
    * @param content what writes the text
    * @throws BadInputException if the folder is missing or does not let itself be written, or a file
    *     stands there that is not written over
+   * @throws OutputException if the disk or device does not take it; what stood there before stays
    */
   public static void write(Path target, String option, Content content) {
-    refuseDatabase(target, option);
     refuseByHand(target, option);
+    renew(target, option, content);
+  }
+
+  /**
+   * The same where Millrace itself writes YAML anew each time.
+   *
+   * @param target where; its folder must exist
+   * @param option the option that named it, for the remedy
+   * @param content what writes the text
+   */
+  public static void renew(Path target, String option, Content content) {
+    refuseDatabase(target, option);
     try {
       if (Files.exists(target) && !Files.isRegularFile(target)) {
         fill(target, content);
         return;
       }
       Path whole = Files.exists(target) ? target.toRealPath() : target.toAbsolutePath();
-      Path draft = whole.resolveSibling("." + whole.getFileName() + "." + PROCESS + ".part");
+      Path draft = Drafts.begin(whole);
       try {
+        keepPermissions(whole, draft);
         fill(draft, content);
         move(draft, whole);
       } finally {
-        Files.deleteIfExists(draft);
+        Drafts.drop(draft);
       }
     } catch (IOException e) {
       throw refused(target, option, e);
@@ -112,6 +128,14 @@ public final class WholeFile {
             "Nothing was written over. Name another file with " + option + "."));
   }
 
+  /** Whoever let others read a file lets them read what replaces it. */
+  private static void keepPermissions(Path whole, Path draft) throws IOException {
+    if (Files.exists(whole)
+        && whole.getFileSystem().supportedFileAttributeViews().contains("posix")) {
+      Files.setPosixFilePermissions(draft, Files.getPosixFilePermissions(whole));
+    }
+  }
+
   private static void fill(Path draft, Content content) throws IOException {
     try (BufferedWriter writer = Files.newBufferedWriter(draft)) {
       content.to(writer);
@@ -126,12 +150,37 @@ public final class WholeFile {
     }
   }
 
-  private static BadInputException refused(Path target, String option, IOException e) {
+  /** A wrong name is the caller's; a disk that takes no more is nobody's. */
+  private static MillraceException refused(Path target, String option, IOException e) {
+    boolean named =
+        e instanceof NoSuchFileException
+            || e instanceof AccessDeniedException
+            || e instanceof FileAlreadyExistsException
+            || Files.isDirectory(target)
+            || !Files.isDirectory(target.toAbsolutePath().getParent());
+    if (!named) {
+      return unwritten(target, option, e);
+    }
     return new BadInputException(
         new Fault(
             Place.of(target.toString()),
             "it cannot be written there (" + Words.reason(e) + ")",
             "a folder that exists, lets you write, and has room",
             "Name another file with " + option + "."));
+  }
+
+  /**
+   * What is said of a file that a disk or device does not take.
+   *
+   * @param target the file
+   * @param option the option that named it, for the remedy
+   * @param e what the system said
+   * @return the error
+   */
+  public static OutputException unwritten(Path target, String option, IOException e) {
+    return new OutputException(
+        "%s: it cannot be written whole (%s); expected a disk that takes it. What stood there before is untouched. Free some space, or name another file with %s."
+            .formatted(target, Words.reason(e), option),
+        e);
   }
 }

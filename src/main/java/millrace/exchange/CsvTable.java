@@ -1,8 +1,13 @@
 package millrace.exchange;
 
+import com.univocity.parsers.common.TextWritingException;
+import java.io.FilterWriter;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.util.List;
 import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 import tech.tablesaw.api.StringColumn;
 import tech.tablesaw.api.Table;
 import tech.tablesaw.io.csv.CsvWriteOptions;
@@ -21,7 +26,7 @@ final class CsvTable {
   private static final Pattern NUMBER =
       Pattern.compile("[+-]?(\\d+\\.?\\d*|\\.\\d+)([eE][+-]?\\d+)?|[+-]?(inf|Infinity)");
 
-  private final Writer out;
+  private final Watched out;
   private final List<String> header;
   private List<StringColumn> columns;
   private boolean begun;
@@ -29,7 +34,7 @@ final class CsvTable {
   private long guarded;
 
   CsvTable(Writer out, List<String> header) {
-    this.out = out;
+    this.out = new Watched(out);
     this.header = header.stream().map(this::harmless).toList();
     this.columns = empty();
   }
@@ -78,6 +83,63 @@ final class CsvTable {
   private void write() {
     Table piece = Table.create("export");
     columns.forEach(piece::addColumns);
+    try {
+      write(piece);
+    } catch (IllegalStateException | TextWritingException e) {
+      throw unwritable(e);
+    }
+    begun = true;
+    columns = empty();
+  }
+
+  /** The library hides behind faults of its own that a disk took no more, and forgets why. */
+  private RuntimeException unwritable(RuntimeException e) {
+    return out.failure == null ? e : new UncheckedIOException(out.failure);
+  }
+
+  /** Remembers why nothing more could be written. */
+  private static final class Watched extends FilterWriter {
+    private @Nullable IOException failure;
+
+    Watched(Writer out) {
+      super(out);
+    }
+
+    private interface Act {
+      void run() throws IOException;
+    }
+
+    private void watched(Act act) throws IOException {
+      try {
+        act.run();
+      } catch (IOException e) {
+        failure = failure == null ? e : failure;
+        throw e;
+      }
+    }
+
+    @Override
+    public void write(int c) throws IOException {
+      watched(() -> out.write(c));
+    }
+
+    @Override
+    public void write(char[] from, int at, int count) throws IOException {
+      watched(() -> out.write(from, at, count));
+    }
+
+    @Override
+    public void write(String text, int at, int count) throws IOException {
+      watched(() -> out.write(text, at, count));
+    }
+
+    @Override
+    public void flush() throws IOException {
+      watched(out::flush);
+    }
+  }
+
+  private void write(Table piece) {
     piece
         .write()
         .usingOptions(
@@ -89,7 +151,5 @@ final class CsvTable {
                 .ignoreLeadingWhitespaces(false)
                 .ignoreTrailingWhitespaces(false)
                 .build());
-    begun = true;
-    columns = empty();
   }
 }

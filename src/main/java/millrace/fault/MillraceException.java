@@ -12,6 +12,7 @@ public abstract sealed class MillraceException extends RuntimeException
         InterlockException,
         LogbookException,
         NotAnalysableException,
+        OutputException,
         StoppedException,
         TrialFailedException,
         UnsafeBenchException {

@@ -4,6 +4,8 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.Optional;
+import millrace.fault.LogbookException;
 import org.sqlite.JDBC;
 import org.sqlite.SQLiteConfig;
 import org.sqlite.SQLiteErrorCode;
@@ -37,8 +39,7 @@ final class Connections {
    * writer; a file whose log is empty is then read as one that nobody changes.
    */
   static Session forReading(Path path) {
-    SQLiteConfig config = config();
-    config.setReadOnly(true);
+    SQLiteConfig config = readOnly();
     try {
       return new Session(path, open(path, "?mode=ro", config));
     } catch (SQLException e) {
@@ -56,6 +57,23 @@ final class Connections {
       e.addSuppressed(first);
       throw Troubles.of(path, "opening it for reading", e);
     }
+  }
+
+  /** Which logbook the file itself says that it is, whatever its write-ahead log holds. */
+  static Optional<String> identity(Path path) {
+    try (Session raw = asUnchanging(path, readOnly(), new SQLException("not tried"))) {
+      return raw.query(
+          "asking which logbook it is",
+          () -> raw.one("SELECT uuid FROM logbook", slots -> {}, Row::text));
+    } catch (LogbookException e) {
+      return Optional.empty();
+    }
+  }
+
+  private static SQLiteConfig readOnly() {
+    SQLiteConfig config = config();
+    config.setReadOnly(true);
+    return config;
   }
 
   private static boolean logIsEmpty(Path path) {

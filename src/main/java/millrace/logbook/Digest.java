@@ -1,158 +1,180 @@
 package millrace.logbook;
 
-import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.EnumMap;
 import java.util.List;
-import java.util.OptionalLong;
-import millrace.document.Hashes;
-import millrace.quantity.Numbers;
-import org.jspecify.annotations.Nullable;
+import java.util.Map;
 
 /**
- * The digest of a run: SHA-256 over its point, reading, incident and file rows, the same in every
- * logbook that holds the run.
+ * The digest of a run: SHA-256 over the digests of its parts, the same in every logbook that holds
+ * the run. What was measured, of what, by whom, with what and when is all in it; what was made of
+ * it later is in its {@link Chain}.
  *
- * <p>Tables come in that order, rows in the order of their numbers, columns in the order of the
- * schema without local keys: a reading enters with the number of its point and with its channel and
- * group in words, a file with its hash instead of its content. A row is the name of its table and
- * its fields, each behind a tabulator, with a line feed at the end: {@code -} for nothing, {@code
- * n} and a decimal (the shortest that reads back) for a number, {@code t}, the count of UTF-8
- * bytes, a colon and the bytes for a text.
+ * <p>Rows stand in the order of their numbers, columns in the order of the schema without local
+ * keys: a reading enters with the number of its point and with its channel and group in words, a
+ * file with its hash instead of its content ({@link RowHash}).
  */
 final class Digest {
-  private static final int BUFFER = 1 << 16;
+  /** What a digest begins with, so that one of another form is never taken for it. */
+  private static final String HEAD = "millrace digest 1";
 
-  /** A table with the question for its rows. */
-  private record Table(String name, String sql) {}
+  /** A part of a run that can be told apart where something does not fit. */
+  enum Part {
+    /** Which run of which unit. */
+    RUN(
+        "run",
+        "its identity (unit, operator, batch, tag, origin, start, version)",
+        "SELECT uuid, unit, origin, title, operator, batch, tag, seed, virtual_time, millrace,"
+            + " started_at, utc_offset_s FROM run WHERE id = ?"),
+    /** How it ended. */
+    END(
+        "end",
+        "how it ended (state, time, remark)",
+        "SELECT state, ended_at, remark FROM run WHERE id = ?"),
+    /** What else is known. */
+    FACT(
+        "fact",
+        "its facts",
+        "SELECT name, value FROM fact WHERE run_id = ? ORDER BY CAST(name AS BLOB)"),
+    /** Fixture and cables. */
+    SETUP(
+        "setup",
+        "its set-up",
+        "SELECT s.fixture, s.cables, s.remark FROM run r JOIN setup s ON s.id = r.setup_id"
+            + " WHERE r.id = ?"),
+    /** Instruments. */
+    INSTRUMENT(
+        "instrument",
+        "its instruments and their certificates",
+        "SELECT name, roles, driver, address, identity, serial, laboratory, certificate,"
+            + " calibrated_on, due_on, since_at FROM instrument WHERE run_id = ? ORDER BY id"),
+    /** Files. */
+    FILE(
+        "file",
+        "the files that it was made from",
+        "SELECT l.role, l.name, f.sha256, f.bytes FROM run_file l"
+            + " JOIN file f ON f.id = l.file_id WHERE l.run_id = ? ORDER BY l.id"),
+    /** Steps. */
+    STEP(
+        "step",
+        "its steps",
+        "SELECT key, what, started, ended, outcome FROM step WHERE run_id = ? ORDER BY id"),
+    /** Points. */
+    POINT(
+        "point",
+        "its points",
+        "SELECT number, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
+            + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason,"
+            + " started, ended, settings FROM point WHERE run_id = ? ORDER BY number"),
+    /** Readings. */
+    READING(
+        "reading",
+        "its readings",
+        "SELECT p.number, r.number, c.signal, c.instrument, r.state, r.value, r.zero, r.raw,"
+            + " r.taken_at, r.elapsed, r.u, r.u_common, r.u_common_relative, g.name,"
+            + " g.meter_range, r.extra FROM point p JOIN reading r ON r.point_id = p.id"
+            + " JOIN channel c ON c.id = r.channel_id"
+            + " LEFT JOIN common_group g ON g.id = r.common_group_id"
+            + " WHERE p.run_id = ? ORDER BY p.number, r.number"),
+    /** Incidents. */
+    INCIDENT(
+        "incident",
+        "its incidents",
+        "SELECT kind, point_key, text, at, elapsed FROM incident WHERE run_id = ?"
+            + " ORDER BY id");
 
-  private static final List<Table> TABLES =
-      List.of(
-          new Table(
-              "point",
-              "SELECT number, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
-                  + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason,"
-                  + " started, ended, settings FROM point WHERE run_id = ? ORDER BY number"),
-          new Table(
-              "reading",
-              "SELECT p.number, r.number, c.signal, c.instrument, r.state, r.value, r.zero, r.raw,"
-                  + " r.taken_at, r.elapsed, r.u, r.u_common, r.u_common_relative, g.name,"
-                  + " g.meter_range, r.extra FROM point p JOIN reading r ON r.point_id = p.id"
-                  + " JOIN channel c ON c.id = r.channel_id"
-                  + " LEFT JOIN common_group g ON g.id = r.common_group_id"
-                  + " WHERE p.run_id = ? ORDER BY p.number, r.number"),
-          new Table(
-              "incident",
-              "SELECT kind, point_key, text, at, elapsed FROM incident WHERE run_id = ?"
-                  + " ORDER BY id"),
-          new Table(
-              "file",
-              "SELECT l.role, l.name, f.sha256, f.bytes FROM run_file l"
-                  + " JOIN file f ON f.id = l.file_id WHERE l.run_id = ? ORDER BY l.id"));
+    private final String table;
+    private final String words;
+    private final String sql;
 
-  private final MessageDigest hash = Hashes.sha256();
-  private final byte[] buffer = new byte[BUFFER];
-  private int filled;
+    Part(String table, String words, String sql) {
+      this.table = table;
+      this.words = words;
+      this.sql = sql;
+    }
+
+    /** What a person calls it. */
+    String words() {
+      return words;
+    }
+
+    /** Its digest in a run as it stands. */
+    String of(Session session, long run) throws SQLException {
+      return new RowHash().add(session, table, sql, slots -> slots.whole(run)).hex();
+    }
+  }
 
   private Digest() {}
 
+  /** The digest of each part of a run as it stands. */
+  static Map<Part, String> parts(Session session, long run) throws SQLException {
+    Map<Part, String> parts = new EnumMap<>(Part.class);
+    for (Part part : Part.values()) {
+      parts.put(part, part.of(session, run));
+    }
+    return parts;
+  }
+
+  /** The digest of all parts together; 64 hexadecimal digits. */
+  static String of(Map<Part, String> parts) {
+    RowHash all = new RowHash().line(HEAD);
+    for (Part part : Part.values()) {
+      all.line(part.table + "\t" + parts.getOrDefault(part, "-"));
+    }
+    return all.hex();
+  }
+
   /** Computes the digest of a run as it stands; 64 hexadecimal digits. */
   static String of(Session session, long run) throws SQLException {
-    Digest digest = new Digest();
-    for (Table table : TABLES) {
-      digest.add(session, table, OptionalLong.of(run));
+    return of(parts(session, run));
+  }
+
+  /** Stores the digest of a run whose end is written, and that of each part. */
+  static String store(Session session, long run) throws SQLException {
+    Map<Part, String> parts = parts(session, run);
+    forget(session, run);
+    for (Map.Entry<Part, String> each : parts.entrySet()) {
+      session.change(
+          "INSERT INTO digest_part (run_id, part, sha256) VALUES (?, ?, ?)",
+          slots -> slots.whole(run).text(each.getKey().table).text(each.getValue()));
     }
-    digest.flush();
-    return Hashes.hex(digest.hash.digest());
+    String digest = of(parts);
+    session.change(
+        "UPDATE run SET digest = ? WHERE id = ?", slots -> slots.text(digest).whole(run));
+    return digest;
+  }
+
+  /** A run that goes on has no digest. */
+  static void forget(Session session, long run) throws SQLException {
+    session.change("DELETE FROM digest_part WHERE run_id = ?", slots -> slots.whole(run));
+    session.change("UPDATE run SET digest = NULL WHERE id = ?", slots -> slots.whole(run));
+  }
+
+  /** The digests of parts as they were stored. */
+  static Map<Part, String> stored(Session session, long run) throws SQLException {
+    Map<Part, String> stored = new EnumMap<>(Part.class);
+    for (Part part : Part.values()) {
+      session
+          .one(
+              "SELECT sha256 FROM digest_part WHERE run_id = ? AND part = ?",
+              slots -> slots.whole(run).text(part.table),
+              Row::text)
+          .ifPresent(sha256 -> stored.put(part, sha256));
+    }
+    return stored;
   }
 
   /** The digest of every row of every table but {@code seal}; 64 hexadecimal digits. */
   static String ofAll(Session session) throws SQLException {
-    Digest digest = new Digest();
+    RowHash all = new RowHash();
     List<String> names =
         session.list(
             "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite%'"
                 + " AND name <> 'seal' ORDER BY name",
             slots -> {}, Row::text);
     for (String name : names) {
-      Table table = new Table(name, "SELECT * FROM \"" + name + "\" ORDER BY 1, 2");
-      digest.add(session, table, OptionalLong.empty());
+      all.add(session, name, "SELECT * FROM \"" + name + "\" ORDER BY 1, 2", slots -> {});
     }
-    digest.flush();
-    return Hashes.hex(digest.hash.digest());
-  }
-
-  private void add(Session session, Table table, OptionalLong run) throws SQLException {
-    byte[] name = table.name().getBytes(StandardCharsets.US_ASCII);
-    try (PreparedStatement statement = session.fresh(table.sql())) {
-      if (run.isPresent()) {
-        statement.setLong(1, run.getAsLong());
-      }
-      try (ResultSet rows = statement.executeQuery()) {
-        int columns = rows.getMetaData().getColumnCount();
-        while (rows.next()) {
-          add(name);
-          for (int i = 1; i <= columns; i++) {
-            add(rows.getObject(i));
-          }
-          add((byte) '\n');
-        }
-      }
-    }
-  }
-
-  private void add(@Nullable Object field) {
-    add((byte) '\t');
-    if (field == null) {
-      add((byte) '-');
-    } else if (field instanceof Double number) {
-      number(Numbers.print(number));
-    } else if (field instanceof Number whole) {
-      number(whole.toString());
-    } else if (field instanceof byte[] bytes) {
-      ascii("b" + bytes.length + ":");
-      add(bytes);
-    } else {
-      byte[] text = field.toString().getBytes(StandardCharsets.UTF_8);
-      ascii("t" + text.length + ":");
-      add(text);
-    }
-  }
-
-  private void number(String decimal) {
-    add((byte) 'n');
-    ascii(decimal);
-  }
-
-  private void ascii(String text) {
-    for (int i = 0; i < text.length(); i++) {
-      add((byte) text.charAt(i));
-    }
-  }
-
-  private void add(byte one) {
-    if (filled == buffer.length) {
-      flush();
-    }
-    buffer[filled++] = one;
-  }
-
-  private void add(byte[] many) {
-    if (many.length > buffer.length - filled) {
-      flush();
-    }
-    if (many.length > buffer.length) {
-      hash.update(many);
-    } else {
-      System.arraycopy(many, 0, buffer, filled, many.length);
-      filled += many.length;
-    }
-  }
-
-  private void flush() {
-    hash.update(buffer, 0, filled);
-    filled = 0;
+    return all.hex();
   }
 }

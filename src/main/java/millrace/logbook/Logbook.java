@@ -1,12 +1,13 @@
 package millrace.logbook;
 
-import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.SQLException;
+import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.UUID;
-import millrace.document.Words;
+import millrace.document.LabKey;
 import millrace.evidence.Result;
 import millrace.fault.LogbookException;
 
@@ -25,21 +26,22 @@ public final class Logbook implements AutoCloseable {
   /**
    * Makes a new logbook.
    *
-   * @param path where there is no file yet
+   * @param path where there is no file yet, or an empty one
    * @return the logbook, open for writing
    * @throws LogbookException if there is a file already, or it cannot be made
    */
   public static Logbook create(Path path) {
-    if (Files.exists(path)) {
+    if (Files.exists(path) && !Birth.isEmpty(path)) {
       throw Troubles.of(
           path, "there is a file of this name already", "Open it, or choose another name.");
     }
     refuseMissingFolder(path);
-    return prepared(path, true);
+    return openOrCreate(path);
   }
 
   /**
-   * Opens a logbook for writing, and brings one of an older version to the present.
+   * Opens a logbook for writing, and brings one of an older version to the present. An empty file,
+   * or one whose making was interrupted, is a new logbook.
    *
    * @param path the file
    * @return the logbook
@@ -48,7 +50,7 @@ public final class Logbook implements AutoCloseable {
    */
   public static Logbook open(Path path) {
     refuseMissing(path);
-    return prepared(path, false);
+    return prepared(path);
   }
 
   /**
@@ -59,20 +61,29 @@ public final class Logbook implements AutoCloseable {
    * @throws LogbookException as {@link #open} and {@link #create}
    */
   public static Logbook openOrCreate(Path path) {
-    return Files.exists(path) ? open(path) : create(path);
+    if (!Files.exists(path)) {
+      refuseMissingFolder(path);
+      Birth.of(path);
+    }
+    return open(path);
   }
 
-  private static Logbook prepared(Path path, boolean fresh) {
+  private static Logbook prepared(Path path) {
     Session session = Connections.forWriting(path);
     try {
       Migrations.Identity identity = Migrations.identity(session);
-      if (!fresh) {
+      if (!identity.unborn()) {
         Migrations.check(path, identity);
         refusePack(path, identity);
       }
       if (identity.version() < Migrations.newest()) {
         Migrations.forward(session);
+        Checkpoints.whenPossible(session);
       }
+      session.watch(
+          session.query(
+              "asking which logbook it is",
+              () -> session.one("SELECT uuid FROM logbook", slots -> {}, Row::text).orElse("")));
       return new Logbook(session);
     } catch (RuntimeException e) {
       session.close();
@@ -90,6 +101,9 @@ public final class Logbook implements AutoCloseable {
    */
   public static Logbook readOnly(Path path) {
     refuseMissing(path);
+    if (Birth.isEmpty(path) && Files.isWritable(path)) {
+      open(path).close();
+    }
     Session session = Connections.forReading(path);
     try {
       Migrations.Identity identity = Migrations.identity(session);
@@ -177,8 +191,9 @@ public final class Logbook implements AutoCloseable {
           RunSummary summary = RunRows.find(session, String.valueOf(run));
           RunWriter writer = held(run, summary.uuid());
           session.change(
-              "UPDATE run SET state = 'unfinished', ended_at = NULL, digest = NULL WHERE id = ?",
+              "UPDATE run SET state = 'unfinished', ended_at = NULL WHERE id = ?",
               slots -> slots.whole(run));
+          Digest.forget(session, run);
           return writer;
         });
   }
@@ -254,8 +269,8 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Saves the results of judging a run: beside those of another basis, in place of those of the
-   * same.
+   * Saves the results of judging a run beside those of earlier judgings; nothing is done where they
+   * are those of the last one.
    *
    * @param run the run's local number
    * @param evaluation what the results rest on
@@ -265,11 +280,26 @@ public final class Logbook implements AutoCloseable {
     session.transact(
         "saving the results of run " + run,
         () -> {
+          if (isLast(run, evaluation, results)) {
+            return;
+          }
           long id = ResultRows.evaluation(session, run, evaluation);
           for (Result each : results) {
             ResultRows.insert(session, id, each);
           }
+          Chain.add(session, run, Chain.Kind.JUDGING, id);
         });
+  }
+
+  private boolean isLast(long run, Evaluation evaluation, List<Result> results)
+      throws SQLException {
+    List<Evaluation> all = ResultRows.evaluations(session, run);
+    if (all.isEmpty() || !all.get(all.size() - 1).basis().equals(evaluation.basis())) {
+      return false;
+    }
+    Evaluation last = all.get(all.size() - 1);
+    return last.reason().equals(evaluation.reason())
+        && ResultRows.results(session, run, last).equals(results);
   }
 
   /**
@@ -280,7 +310,32 @@ public final class Logbook implements AutoCloseable {
    */
   public void add(long run, Remark remark) {
     session.transact(
-        "adding a remark to run " + run, () -> RemarkRows.insert(session, run, remark));
+        "adding a remark to run " + run,
+        () -> Chain.add(session, run, Chain.Kind.NOTE, RemarkRows.insert(session, run, remark)));
+  }
+
+  /**
+   * Signs the seal of a run as it stands; what comes later is not signed.
+   *
+   * @param run the run's local number
+   * @param key the laboratory's
+   * @param at wall clock
+   */
+  public void sign(long run, LabKey.Signing key, Instant at) {
+    session.transact("signing run " + run, () -> Signatures.add(session, run, key, at));
+  }
+
+  /**
+   * How far a key vouches for a run.
+   *
+   * @param run the run's local number
+   * @param key the public half
+   * @return how many of its seals lie before and with the last one that was signed; empty where the
+   *     key signed none of them
+   */
+  public Optional<Long> signed(long run, LabKey.Checking key) {
+    return session.query(
+        "checking signatures of run " + run, () -> Signatures.covers(session, run, key));
   }
 
   /**
@@ -312,12 +367,15 @@ public final class Logbook implements AutoCloseable {
    *
    * @param runs runs that ended
    * @param target where there is no file yet
+   * @param key what signs each run in the pack; empty for none
+   * @param at wall clock of the signature
    * @return the seal of the pack, 64 hexadecimal digits
    * @throws millrace.fault.BadInputException if a run has not ended
    * @throws LogbookException if the pack cannot be written
    */
-  public String pack(List<RunSummary> runs, Path target) {
-    return Packing.pack(session.path(), runs, target);
+  public String pack(List<RunSummary> runs, Path target, Optional<LabKey.Signing> key, Instant at) {
+    return Packing.pack(
+        session.path(), runs, target, key.map(signing -> new Packing.Signer(signing, at)));
   }
 
   /**
@@ -331,6 +389,17 @@ public final class Logbook implements AutoCloseable {
    */
   public Taken take(Path pack) {
     return Packing.take(session, pack);
+  }
+
+  /**
+   * Refuses a pack that a laboratory did not sign as it stands.
+   *
+   * @param pack a file that {@link #isPack} knows
+   * @param key the public half of its key
+   * @throws LogbookException if a run in it is not signed by that key, or something came after
+   */
+  public static void checkSigned(Path pack, LabKey.Checking key) {
+    Packing.checkSigned(pack, key);
   }
 
   /**
@@ -363,21 +432,13 @@ public final class Logbook implements AutoCloseable {
     if (Files.exists(target)) {
       throw Troubles.of(target, "there is a file of this name already", "Choose another name.");
     }
-    Path part = target.resolveSibling(target.getFileName() + ".part");
-    try {
-      Files.deleteIfExists(part);
-      session.query(
-          "copying it to '" + target + "'",
-          () -> session.change("VACUUM INTO ?", slots -> slots.text(part.toString())));
-      Files.move(part, target);
-    } catch (IOException e) {
-      throw Troubles.of(
-          target,
-          "the copy cannot be put there: " + Words.reason(e),
-          "Choose a folder that you may write in.");
-    } finally {
-      part.toFile().delete();
-    }
+    Birth.beside(
+        target,
+        "the copy cannot be put there",
+        part ->
+            session.query(
+                "copying it to '" + target + "'",
+                () -> session.change("VACUUM INTO ?", slots -> slots.text(part.toString()))));
   }
 
   @Override

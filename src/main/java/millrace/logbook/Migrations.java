@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.sql.SQLException;
 import java.util.List;
+import java.util.UUID;
 
 /**
  * The numbered steps that bring a logbook to the present schema; forward only. A file tells by its
@@ -20,7 +21,10 @@ final class Migrations {
   static final int PACK_ID = 0x4d524c50;
 
   private static final List<String> SCRIPTS =
-      List.of("1-runs.sql", "2-results.sql", "3-judgings.sql");
+      List.of("1-runs.sql", "2-results.sql", "3-judgings.sql", "4-seal.sql");
+
+  /** The first version with seals. */
+  private static final int SEALED = 4;
 
   private Migrations() {}
 
@@ -33,6 +37,11 @@ final class Migrations {
   record Identity(long applicationId, long version, boolean empty) {
     boolean pack() {
       return applicationId == PACK_ID;
+    }
+
+    /** An empty file, or one whose making ended before its first table. */
+    boolean unborn() {
+      return empty && applicationId == 0 && version == 0;
     }
   }
 
@@ -82,8 +91,28 @@ final class Migrations {
     for (int step = (int) from; step < to; step++) {
       session.script(script(SCRIPTS.get(step)));
     }
+    if (from < SEALED && to >= SEALED) {
+      session.change(
+          "INSERT INTO logbook (uuid) VALUES (?)",
+          slots -> slots.text(UUID.randomUUID().toString()));
+      seal(session);
+    }
     session.script("PRAGMA application_id = " + APPLICATION_ID);
     session.script("PRAGMA user_version = " + Math.max(from, to));
+  }
+
+  /** What is there already gets the seals that it would have by now. */
+  private static void seal(Session session) throws SQLException {
+    for (RunSummary run : RunRows.list(session, RunFilter.ALL)) {
+      if (run.digest().isPresent()) {
+        Chain.add(session, run.id(), Chain.Kind.END, Digest.store(session, run.id()));
+      }
+      for (Chain.Kind kind : List.of(Chain.Kind.JUDGING, Chain.Kind.NOTE)) {
+        for (long id : kind.ids(session, run.id())) {
+          Chain.add(session, run.id(), kind, id);
+        }
+      }
+    }
   }
 
   private static String script(String name) {

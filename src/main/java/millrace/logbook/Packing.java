@@ -4,13 +4,14 @@ import java.io.IOException;
 import java.io.RandomAccessFile;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.sql.SQLException;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
-import millrace.document.Words;
+import java.util.concurrent.atomic.AtomicReference;
+import millrace.document.LabKey;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.LogbookException;
@@ -35,24 +36,24 @@ final class Packing {
     }
   }
 
+  /**
+   * Who signs the runs of a pack.
+   *
+   * @param key the laboratory's
+   * @param at wall clock
+   */
+  record Signer(LabKey.Signing key, Instant at) {}
+
   /** Writes the pack whole, or nothing. */
-  static String pack(Path logbook, List<RunSummary> runs, Path target) {
+  static String pack(Path logbook, List<RunSummary> runs, Path target, Optional<Signer> signer) {
     runs.forEach(Packing::refuseUnended);
     if (Files.exists(target)) {
       throw Troubles.of(target, "there is a file of this name already", "Choose another name.");
     }
-    Path part = target.resolveSibling(target.getFileName() + ".part");
-    try {
-      Files.deleteIfExists(part);
-      String seal = write(logbook, runs, part);
-      Files.move(part, target, StandardCopyOption.ATOMIC_MOVE);
-      return seal;
-    } catch (IOException e) {
-      throw Troubles.of(
-          target, "it cannot be written: " + Words.reason(e), "Choose another place.");
-    } finally {
-      part.toFile().delete();
-    }
+    AtomicReference<String> seal = new AtomicReference<>("");
+    Birth.beside(
+        target, "it cannot be written", part -> seal.set(write(logbook, runs, part, signer)));
+    return seal.get();
   }
 
   private static void refuseUnended(RunSummary run) {
@@ -66,7 +67,8 @@ final class Packing {
     }
   }
 
-  private static String write(Path logbook, List<RunSummary> runs, Path part) {
+  private static String write(
+      Path logbook, List<RunSummary> runs, Path part, Optional<Signer> signer) {
     try (Session pack = Connections.forWriting(part)) {
       Migrations.forward(pack);
       Transfer transfer = new Transfer(pack, logbook);
@@ -75,7 +77,11 @@ final class Packing {
           () -> {
             for (RunSummary run : runs) {
               transfer.data(run.id());
-              transfer.judgings(run.id(), transfer.there(run.uuid()).orElseThrow());
+              long here = transfer.there(run.uuid()).orElseThrow();
+              transfer.additions(run.id(), here, true);
+              if (signer.isPresent()) {
+                Signatures.add(pack, here, signer.get().key(), signer.get().at());
+              }
             }
           });
       transfer.end();
@@ -88,6 +94,27 @@ final class Packing {
             pack.script("PRAGMA application_id = " + Migrations.PACK_ID);
             return seal;
           });
+    }
+  }
+
+  /** Refuses a pack of which a run is not signed by a key, or something came after that. */
+  static void checkSigned(Path path, LabKey.Checking key) {
+    Whole whole = whole(path);
+    try (Session pack = Connections.forReading(path)) {
+      for (RunSummary run : whole.runs()) {
+        Optional<Long> signed =
+            pack.query("checking signatures", () -> Signatures.covers(pack, run.id(), key));
+        long links =
+            pack.query("checking signatures", () -> (long) Chain.links(pack, run.id()).size());
+        if (signed.isEmpty() || signed.get() < links - 1) {
+          throw Troubles.of(
+              path,
+              signed.isEmpty()
+                  ? "run %s is not signed by that key".formatted(run.uuid())
+                  : "run %s was added to after that key signed it".formatted(run.uuid()),
+              "Nothing was taken. Ask the laboratory for its public key, or to sign it again.");
+        }
+      }
     }
   }
 
@@ -146,10 +173,13 @@ final class Packing {
   private static List<RunSummary> checked(Session pack, Path path) throws SQLException {
     List<RunSummary> runs = RunRows.list(pack, RunFilter.ALL);
     for (RunSummary run : runs) {
-      String computed = Digest.of(pack, run.id());
-      if (!run.digest().equals(Optional.of(computed))) {
-        throw changed(
-            path, "the digest of run " + run.uuid(), computed, run.digest().orElse("none"));
+      List<String> faults = Verifying.ofRun(pack, run);
+      if (!faults.isEmpty() || run.digest().isEmpty()) {
+        throw Troubles.of(
+            path,
+            "run %s in it does not fit its digest and seal: %s"
+                .formatted(run.uuid(), String.join(" ", faults)),
+            "Nothing was taken. Have it packed and sent again.");
       }
     }
     return runs;
@@ -172,7 +202,7 @@ final class Packing {
       transfer.data(run.id());
     }
     long id = transfer.there(run.uuid()).orElseThrow();
-    boolean more = transfer.judgings(run.id(), id);
+    boolean more = transfer.additions(run.id(), id, there.isEmpty());
     return new Taken.Run(id, run.uuid(), run.start().unit(), there.isEmpty(), more);
   }
 

@@ -75,7 +75,12 @@ public final class ReadingCursor implements AutoCloseable {
       throw new IllegalStateException("asked for a number that this reading does not have");
     }
     try {
-      return answer.getDouble(column);
+      double value = answer.getDouble(column);
+      if (!Double.isFinite(value)) {
+        throw Troubles.foreign(
+            session.path(), new IllegalArgumentException("a reading of " + value));
+      }
+      return value;
     } catch (SQLException e) {
       throw trouble(e);
     }

@@ -7,8 +7,9 @@ import java.util.List;
 final class RemarkRows {
   private RemarkRows() {}
 
-  static void insert(Session session, long run, Remark remark) throws SQLException {
-    session.change(
+  /** Adds a remark; its number. */
+  static long insert(Session session, long run, Remark remark) throws SQLException {
+    return session.insert(
         "INSERT INTO remark (run_id, point_number, kind, text, author, written_at)"
             + " VALUES (?, ?, ?, ?, ?, ?)",
         slots -> {

@@ -41,11 +41,32 @@ final class ResultRows {
 
   private ResultRows() {}
 
-  /** The number of an evaluation, without results; one of the same basis is emptied. */
+  /** Adds to a hash what hangs on an evaluation: other bench files, results and budgets. */
+  static RowHash add(Session session, long evaluation, RowHash hash) throws SQLException {
+    Session.Filling of = slots -> slots.whole(evaluation);
+    hash.add(
+        session,
+        "evaluation_bench",
+        "SELECT b.number, f.sha256, b.instrument FROM evaluation_bench b"
+            + " JOIN file f ON f.id = b.file_id WHERE b.evaluation_id = ? ORDER BY b.number",
+        of);
+    hash.add(
+        session,
+        "result",
+        "SELECT " + COLUMNS + " FROM result WHERE evaluation_id = ? ORDER BY id",
+        of);
+    return hash.add(
+        session,
+        "component",
+        "SELECT dense_rank() OVER (ORDER BY r.id), c.component, c.\"group\", c.value, c.unit,"
+            + " c.distribution, c.sensitivity, c.contribution, c.degrees_of_freedom FROM result r"
+            + " JOIN component c ON c.result_id = r.id WHERE r.evaluation_id = ? ORDER BY r.id,"
+            + " c.id",
+        of);
+  }
+
+  /** The number of an evaluation that is added, without results. */
   static long evaluation(Session session, long run, Evaluation evaluation) throws SQLException {
-    session.change(
-        "DELETE FROM evaluation WHERE run_id = ? AND basis = ?",
-        slots -> slots.whole(run).text(evaluation.basis()));
     Optional<String> sheet = evaluation.datasheetSha256();
     OptionalLong datasheet =
         sheet.isPresent() ? OptionalLong.of(kept(session, sheet.get())) : OptionalLong.empty();
@@ -179,25 +200,25 @@ final class ResultRows {
   /** A result with the number of its row, before its budget is known. */
   private record Numbered(long id, Result result) {}
 
-  static List<Result> results(Session session, long run, String basis) throws SQLException {
+  static List<Result> results(Session session, long run, Evaluation of) throws SQLException {
     List<Result> results = new ArrayList<>();
-    for (Numbered each : rows(session, run, basis)) {
+    for (Numbered each : rows(session, run, of)) {
       results.add(with(each.result(), components(session, each.id())));
     }
     return results;
   }
 
-  static List<Result> resultsAlone(Session session, long run, String basis) throws SQLException {
-    return rows(session, run, basis).stream().map(Numbered::result).toList();
+  static List<Result> resultsAlone(Session session, long run, Evaluation of) throws SQLException {
+    return rows(session, run, of).stream().map(Numbered::result).toList();
   }
 
-  private static List<Numbered> rows(Session session, long run, String basis) throws SQLException {
+  private static List<Numbered> rows(Session session, long run, Evaluation of) throws SQLException {
     return session.list(
         "SELECT r.id, "
             + COLUMNS
-            + " FROM evaluation e JOIN result r ON r.evaluation_id = e.id"
-            + " WHERE e.run_id = ? AND e.basis = ? ORDER BY r.id",
-        slots -> slots.whole(run).text(basis),
+            + " FROM result r WHERE r.evaluation_id = (SELECT max(id) FROM evaluation"
+            + " WHERE run_id = ? AND basis = ? AND made_at = ?) ORDER BY r.id",
+        slots -> slots.whole(run).text(of.basis()).instant(of.madeAt()),
         row -> new Numbered(row.whole(), result(row)));
   }
 

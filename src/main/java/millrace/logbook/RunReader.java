@@ -333,7 +333,7 @@ public final class RunReader {
    * @return in the order of saving
    */
   public List<Result> results(Evaluation evaluation) {
-    return read(() -> ResultRows.results(session, run, evaluation.basis()));
+    return read(() -> ResultRows.results(session, run, evaluation));
   }
 
   /**
@@ -344,7 +344,7 @@ public final class RunReader {
    * @return in the order of saving; budgets are empty
    */
   public List<Result> resultsAlone(Evaluation evaluation) {
-    return read(() -> ResultRows.resultsAlone(session, run, evaluation.basis()));
+    return read(() -> ResultRows.resultsAlone(session, run, evaluation));
   }
 
   /**
@@ -354,6 +354,16 @@ public final class RunReader {
    */
   public List<Remark> remarks() {
     return read(() -> RemarkRows.list(session, run));
+  }
+
+  /**
+   * The seal of the run as it stands: its digest with every judging, note and signature that came
+   * since.
+   *
+   * @return 64 hexadecimal digits; empty where it neither ended nor was judged
+   */
+  public Optional<String> seal() {
+    return read(() -> Chain.seal(session, run));
   }
 
   /**

@@ -371,7 +371,8 @@ public final class RunWriter implements AutoCloseable {
         "closing interrupted points",
         () ->
             session.change(
-                "UPDATE point SET state = 'flagged', reason = ? WHERE run_id = ? AND state = 'open'",
+                "UPDATE point SET state = 'flagged', reason = ? WHERE run_id = ? AND state ="
+                    + " 'open'",
                 slots -> slots.text(reason).whole(run)));
   }
 
@@ -392,10 +393,10 @@ public final class RunWriter implements AutoCloseable {
   }
 
   private void store(RunState state, String remark, Instant at) throws SQLException {
-    String digest = Digest.of(session, run);
     session.change(
-        "UPDATE run SET state = ?, remark = ?, ended_at = ?, digest = ? WHERE id = ?",
-        slots -> slots.text(state.text()).text(remark).instant(at).text(digest).whole(run));
+        "UPDATE run SET state = ?, remark = ?, ended_at = ? WHERE id = ?",
+        slots -> slots.text(state.text()).text(remark).instant(at).whole(run));
+    Chain.add(session, run, Chain.Kind.END, Digest.store(session, run));
   }
 
   /** Lets go of the run; what was not ended can be resumed. */

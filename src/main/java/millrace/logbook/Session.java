@@ -6,6 +6,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.time.DateTimeException;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -45,6 +46,8 @@ final class Session implements AutoCloseable {
   private final Connection connection;
   private final ReentrantLock lock = new ReentrantLock();
   private final Map<String, PreparedStatement> prepared = new HashMap<>();
+  private Optional<Whereabouts> whereabouts = Optional.empty();
+  private boolean gone;
   private int depth;
   private boolean broken;
 
@@ -55,6 +58,39 @@ final class Session implements AutoCloseable {
 
   Path path() {
     return path;
+  }
+
+  /** From now on nothing is committed where another file stands in the place of this one. */
+  void watch(String identity) {
+    whereabouts = Whereabouts.of(path, identity);
+  }
+
+  private void refuseElsewhere() throws SQLException {
+    if (whereabouts.isEmpty()) {
+      return;
+    }
+    Whereabouts.Fate fate = whereabouts.get().now();
+    if (fate == Whereabouts.Fate.THERE && !gone) {
+      return;
+    }
+    rollBack();
+    if (!gone) {
+      gone = true;
+      leaveAlone(fate);
+    }
+    throw whereabouts.get().trouble(fate);
+  }
+
+  /**
+   * What was committed goes into the file that was moved, so that nothing of it lies beside the
+   * other one; where this file itself was written over, it goes nowhere.
+   */
+  private void leaveAlone(Whereabouts.Fate fate) throws SQLException {
+    if (fate == Whereabouts.Fate.OVERWRITTEN) {
+      whereabouts.orElseThrow().putLogAside();
+    } else {
+      one("PRAGMA wal_checkpoint(TRUNCATE)", slots -> {}, Row::whole);
+    }
   }
 
   /** Does all of the work or none of it. */
@@ -121,6 +157,7 @@ final class Session implements AutoCloseable {
   }
 
   private void commit() throws SQLException {
+    refuseElsewhere();
     try {
       execute("COMMIT");
     } catch (SQLException e) {
@@ -229,7 +266,7 @@ final class Session implements AutoCloseable {
     try (ResultSet answer = statement.executeQuery()) {
       Row row = new Row(answer);
       while (row.next()) {
-        all.add(mapper.map(row));
+        all.add(mapped(mapper, row));
       }
     }
     return all;
@@ -240,7 +277,16 @@ final class Session implements AutoCloseable {
     filling.into(new Slots(statement));
     try (ResultSet answer = statement.executeQuery()) {
       Row row = new Row(answer);
-      return row.next() ? Optional.of(mapper.map(row)) : Optional.empty();
+      return row.next() ? Optional.of(mapped(mapper, row)) : Optional.empty();
+    }
+  }
+
+  /** What no value of Millrace can be made of was put there by something else. */
+  private <T> T mapped(Mapper<T> mapper, Row row) throws SQLException {
+    try {
+      return mapper.map(row);
+    } catch (IllegalArgumentException | DateTimeException e) {
+      throw Troubles.foreign(path, e);
     }
   }
 
@@ -260,7 +306,10 @@ final class Session implements AutoCloseable {
     lock.lock();
     try {
       forget();
-      connection.close();
+      if (!gone) {
+        // Closing would delete the files beside the path, which may be another's by now.
+        connection.close();
+      }
     } catch (SQLException e) {
       throw Troubles.of(path, "closing it", e);
     } finally {

@@ -42,7 +42,11 @@ final class Slots {
     return value.isPresent() ? whole(value.getAsLong()) : nothing();
   }
 
+  /** A number that is none would be stored as nothing, and nobody would know why. */
   Slots number(double value) throws SQLException {
+    if (Double.isNaN(value)) {
+      throw new IllegalArgumentException("a value that is no number is never stored");
+    }
     statement.setDouble(++slot, value);
     return this;
   }

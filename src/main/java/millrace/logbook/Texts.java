@@ -15,6 +15,7 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.fault.LogbookException;
 import millrace.quantity.Numbers;
 
 /** Small maps and lists of words in one column, as JSON with sorted keys. */
@@ -144,7 +145,10 @@ final class Texts {
       json.nextToken();
       reading.from(json);
     } catch (IOException e) {
-      throw new UncheckedIOException("not the JSON that the logbook writes: " + text, e);
+      throw new LogbookException(
+          "the logbook holds a text that Millrace never writes, so it was changed by something"
+              + " else: 'millrace show RUN --verify' tells more. Work on with a backup.",
+          e);
     }
   }
 }

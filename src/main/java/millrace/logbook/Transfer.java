@@ -3,8 +3,11 @@ package millrace.logbook;
 import java.nio.file.Path;
 import java.sql.SQLException;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Collectors;
 
 /**
  * Copies runs from another logbook file into this one, each with everything that hangs on it; local
@@ -69,51 +72,53 @@ final class Transfer {
               + " LEFT JOIN main.common_group mg ON mg.run_id = :here AND mg.name = g.name"
               + " AND mg.meter_range IS g.meter_range WHERE p.run_id = :there");
 
-  /** Judgings that are not here yet; :result is the highest number of a result here. */
-  private static final List<String> JUDGINGS =
+  /** One row of a kind; :id is its number there. */
+  private static final Map<Chain.Kind, String> ADDED =
+      Map.of(
+          Chain.Kind.JUDGING,
+          "INSERT INTO evaluation (run_id, basis, made_at, millrace, datasheet_file_id,"
+              + " reference_temperature_degC, reason) SELECT :here, e.basis, e.made_at,"
+              + " e.millrace, m.id, e.reference_temperature_degC, e.reason"
+              + " FROM other.evaluation e LEFT JOIN other.file f ON f.id = e.datasheet_file_id"
+              + " LEFT JOIN main.file m ON m.sha256 = f.sha256 WHERE e.id = :id",
+          Chain.Kind.NOTE,
+          "INSERT INTO remark (run_id, point_number, kind, text, author, written_at)"
+              + " SELECT :here, point_number, kind, text, author, written_at"
+              + " FROM other.remark WHERE id = :id",
+          Chain.Kind.PLAN_CHANGE,
+          "INSERT INTO plan_change (run_id, kind, text, reason, at, elapsed)"
+              + " SELECT :here, kind, text, reason, at, elapsed"
+              + " FROM other.plan_change WHERE id = :id",
+          Chain.Kind.SIGNATURE,
+          "INSERT INTO signature (run_id, sealed, signature, signed_at)"
+              + " SELECT :here, sealed, signature, signed_at FROM other.signature WHERE id = :id");
+
+  /** What hangs on a judging; :here is its number here, :result the highest of a result here. */
+  private static final List<String> BELOW_A_JUDGING =
       List.of(
+          "INSERT INTO evaluation_bench (evaluation_id, number, file_id, instrument)"
+              + " SELECT :here, b.number, m.id, b.instrument FROM other.evaluation_bench b"
+              + " JOIN other.file f ON f.id = b.file_id JOIN main.file m ON m.sha256 = f.sha256"
+              + " WHERE b.evaluation_id = :id",
           "INSERT INTO result (id, evaluation_id, "
               + ResultRows.COLUMNS
-              + ") SELECT :result + r.id, m.id, "
+              + ") SELECT :result + r.id, :here, "
               + ResultRows.prefixed("r")
-              + " FROM other.evaluation e JOIN other.result r ON r.evaluation_id = e.id"
-              + " JOIN main.evaluation m ON m.run_id = :here AND m.basis = e.basis"
-              + " WHERE e.run_id = :there"
-              + " AND NOT EXISTS (SELECT 1 FROM main.result x WHERE x.evaluation_id = m.id"
-              + " AND x.id <= :result)",
+              + " FROM other.result r WHERE r.evaluation_id = :id ORDER BY r.id",
           "INSERT INTO component (result_id, component, \"group\", value, unit, distribution,"
-              + " sensitivity, contribution, degrees_of_freedom) SELECT m.id, c.component,"
-              + " c.\"group\", c.value, c.unit, c.distribution, c.sensitivity, c.contribution,"
-              + " c.degrees_of_freedom FROM other.evaluation e"
-              + " JOIN other.result r ON r.evaluation_id = e.id"
+              + " sensitivity, contribution, degrees_of_freedom) SELECT :result + r.id,"
+              + " c.component, c.\"group\", c.value, c.unit, c.distribution, c.sensitivity,"
+              + " c.contribution, c.degrees_of_freedom FROM other.result r"
               + " JOIN other.component c ON c.result_id = r.id"
-              + " JOIN main.result m ON m.id = :result + r.id"
-              + " WHERE e.run_id = :there ORDER BY c.id",
-          "INSERT INTO evaluation_bench (evaluation_id, number, file_id, instrument)"
-              + " SELECT m.id, b.number, mf.id, b.instrument FROM other.evaluation e"
-              + " JOIN other.evaluation_bench b ON b.evaluation_id = e.id"
-              + " JOIN other.file f ON f.id = b.file_id"
-              + " JOIN main.file mf ON mf.sha256 = f.sha256"
-              + " JOIN main.evaluation m ON m.run_id = :here AND m.basis = e.basis"
-              + " WHERE e.run_id = :there AND NOT EXISTS (SELECT 1 FROM main.evaluation_bench x"
-              + " WHERE x.evaluation_id = m.id AND x.number = b.number)");
+              + " WHERE r.evaluation_id = :id AND :here = :here ORDER BY r.id, c.id");
 
-  private static final String EVALUATIONS =
-      "INSERT INTO evaluation (run_id, basis, made_at, millrace, datasheet_file_id,"
-          + " reference_temperature_degC, reason) SELECT :here, e.basis, e.made_at, e.millrace,"
-          + " m.id, e.reference_temperature_degC, e.reason FROM other.evaluation e"
-          + " LEFT JOIN other.file f ON f.id = e.datasheet_file_id"
-          + " LEFT JOIN main.file m ON m.sha256 = f.sha256 WHERE e.run_id = :there"
-          + " AND NOT EXISTS (SELECT 1 FROM main.evaluation x WHERE x.run_id = :here"
-          + " AND x.basis = e.basis) ORDER BY e.id";
-
-  private static final String REMARKS =
-      "INSERT INTO remark (run_id, point_number, kind, text, author, written_at)"
-          + " SELECT :here, r.point_number, r.kind, r.text, r.author, r.written_at"
-          + " FROM other.remark r WHERE r.run_id = :there"
-          + " AND NOT EXISTS (SELECT 1 FROM main.remark x WHERE x.run_id = :here"
-          + " AND x.point_number IS r.point_number AND x.kind = r.kind AND x.text = r.text"
-          + " AND x.author = r.author AND x.written_at = r.written_at) ORDER BY r.id";
+  private static final List<String> SEALS =
+      List.of(
+          "INSERT INTO link (run_id, number, kind, nth, content, seal)"
+              + " SELECT :here, number, kind, nth, content, seal FROM other.link"
+              + " WHERE run_id = :there ORDER BY number",
+          "INSERT INTO digest_part (run_id, part, sha256)"
+              + " SELECT :here, part, sha256 FROM other.digest_part WHERE run_id = :there");
 
   private static final String FILES_OF_A_RUN =
       "SELECT file_id FROM other.run_file WHERE run_id = :there"
@@ -171,24 +176,68 @@ final class Transfer {
     }
   }
 
-  /** Copies judgings and remarks that are not here; tells whether there were any. */
-  boolean judgings(long there, long here) throws SQLException {
-    long result =
-        session
-            .one("SELECT coalesce(max(id), 0) FROM main.result", slots -> {}, Row::whole)
-            .orElse(0L);
+  /**
+   * Copies what was added to a run since it ended and is not here. A run that came whole keeps its
+   * chain; another's goes on with what is new to it. Tells whether there was any.
+   */
+  boolean additions(long there, long here, boolean fresh) throws SQLException {
     for (String sql : FILES) {
-      change(sql, there, here, result);
+      change(sql, there, here, 0);
     }
-    int fresh = change(EVALUATIONS, there, here, result);
-    for (String sql : JUDGINGS) {
-      change(sql, there, here, result);
+    Set<String> known =
+        fresh
+            ? Set.of()
+            : Chain.links(session, here).stream()
+                .map(Chain.Link::content)
+                .collect(Collectors.toSet());
+    boolean any = false;
+    for (Chain.Link link : Chain.links(session, "other", there)) {
+      if (link.kind() != Chain.Kind.END && !known.contains(link.content())) {
+        add(link, there, here);
+        if (!fresh) {
+          Chain.add(session, here, link.kind(), link.content());
+        }
+        any = true;
+      }
     }
-    return change(REMARKS, there, here, result) + fresh > 0;
+    if (fresh) {
+      for (String sql : SEALS) {
+        change(sql, there, here, 0);
+      }
+    }
+    return any;
+  }
+
+  private void add(Chain.Link link, long there, long here) throws SQLException {
+    long id =
+        session
+            .one(
+                "SELECT id FROM other."
+                    + link.kind().table()
+                    + " WHERE run_id = ? ORDER BY id LIMIT 1 OFFSET ?",
+                slots -> slots.whole(there).whole(link.nth() - 1),
+                Row::whole)
+            .orElseThrow();
+    change(ADDED.get(link.kind()), id, here, 0);
+    if (link.kind() == Chain.Kind.JUDGING) {
+      long judging =
+          session.one("SELECT last_insert_rowid()", slots -> {}, Row::whole).orElseThrow();
+      long result =
+          session
+              .one("SELECT coalesce(max(id), 0) FROM main.result", slots -> {}, Row::whole)
+              .orElse(0L);
+      for (String sql : BELOW_A_JUDGING) {
+        change(sql, id, judging, result);
+      }
+    }
   }
 
   private int change(String sql, long there, long here, long result) throws SQLException {
-    String numbered = sql.replace(":there", "?1").replace(":here", "?2").replace(":result", "?3");
+    String numbered =
+        sql.replace(":there", "?1")
+            .replace(":id", "?1")
+            .replace(":here", "?2")
+            .replace(":result", "?3");
     return session.change(
         numbered,
         slots -> {

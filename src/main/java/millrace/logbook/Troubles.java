@@ -78,6 +78,14 @@ final class Troubles {
     return new LogbookException(where(path) + ": " + found + ". " + remedy);
   }
 
+  /** The error where a row holds what Millrace never writes. */
+  static LogbookException foreign(Path path, RuntimeException e) {
+    return new LogbookException(
+        "%s: it holds a value that Millrace never writes (%s), so something else changed it. 'millrace show RUN --verify' tells which part of a run does not fit; work on with a backup."
+            .formatted(where(path), e.getMessage()),
+        e);
+  }
+
   static boolean is(SQLException e, SQLiteErrorCode code) {
     return (code(e) & 0xff) == code.code;
   }

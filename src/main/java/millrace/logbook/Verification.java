@@ -4,24 +4,36 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * What checking a run against its digest came to.
+ * What checking a run against its digest and seal came to.
  *
  * @param computed the digest of the data as they stand
  * @param stored the digest stored when the run ended; empty while it is unfinished
+ * @param seals its seals, the last one last; empty where it neither ended nor was judged
  * @param faults what is wrong, in whole sentences; empty if nothing is
  */
-public record Verification(String computed, Optional<String> stored, List<String> faults) {
-  /** Copies the list. */
+public record Verification(
+    String computed, Optional<String> stored, List<Seal> seals, List<String> faults) {
+  /** Copies the lists. */
   public Verification {
+    seals = List.copyOf(seals);
     faults = List.copyOf(faults);
   }
 
   /**
-   * Tells whether nothing is wrong.
+   * The seal of a run after something was added to it.
    *
-   * @return true if the file is whole and the data are those that were stored
+   * @param what was added: end, judging, note, plan change or signature
+   * @param seal 64 hexadecimal digits
+   */
+  public record Seal(String what, String seal) {}
+
+  /**
+   * Tells whether the run is vouched for and nothing is wrong.
+   *
+   * @return true if the file is whole, the run ended, and its data, judgings and notes are those
+   *     that were stored
    */
   public boolean sound() {
-    return faults.isEmpty();
+    return faults.isEmpty() && stored.isPresent();
   }
 }

@@ -4,62 +4,153 @@ import java.security.MessageDigest;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import millrace.document.Hashes;
 
-/** Checks that the file is whole and that a run's data are what they were when it ended. */
+/**
+ * Checks that the file is whole, that a run's data are what they were when it ended, and that
+ * nothing was changed or left out of what came later; says which part does not fit.
+ */
 final class Verifying {
   private static final int MOST_LINES = 20;
 
-  private Verifying() {}
+  private final Session session;
+  private final RunSummary run;
+  private final List<String> faults = new ArrayList<>();
+
+  private Verifying(Session session, RunSummary run) {
+    this.session = session;
+    this.run = run;
+  }
 
   static Verification of(Session session, RunSummary run) {
     return session.query(
         "checking run " + run.id(),
         () -> {
-          List<String> faults = new ArrayList<>(integrity(session));
-          faults.addAll(files(session, run.id()));
-          String computed = Digest.of(session, run.id());
-          run.digest()
-              .filter(stored -> !stored.equals(computed))
-              .ifPresent(
-                  stored ->
-                      faults.add(
-                          "The data of run "
-                              + run.id()
-                              + " are not those that were stored at its end: digest "
-                              + computed
-                              + ", stored "
-                              + stored
-                              + "."));
-          return new Verification(computed, run.digest(), faults);
+          Verifying check = new Verifying(session, run);
+          check.integrity();
+          check.files();
+          return check.checked();
         });
   }
 
-  private static List<String> integrity(Session session) throws SQLException {
-    List<String> faults =
+  /** The same without a look at the file as a whole. */
+  static List<String> ofRun(Session session, RunSummary run) throws SQLException {
+    return new Verifying(session, run).checked().faults();
+  }
+
+  private Verification checked() throws SQLException {
+    Map<Digest.Part, String> now = Digest.parts(session, run.id());
+    List<Chain.Link> links = Chain.links(session, run.id());
+    digest(now);
+    ends(links);
+    follows(links);
+    for (Chain.Kind kind : Chain.Kind.values()) {
+      contents(kind, links.stream().filter(l -> l.kind() == kind).toList());
+    }
+    List<Verification.Seal> seals =
+        links.stream().map(l -> new Verification.Seal(l.kind().text(), l.seal())).toList();
+    return new Verification(Digest.of(now), run.digest(), seals, faults);
+  }
+
+  private void fault(String text) {
+    faults.add("Run %s: %s".formatted(run.id(), text));
+  }
+
+  private void digest(Map<Digest.Part, String> now) throws SQLException {
+    Map<Digest.Part, String> stored = Digest.stored(session, run.id());
+    if (run.state() == RunState.UNFINISHED) {
+      if (run.digest().isPresent() || !stored.isEmpty()) {
+        fault("it has a digest although it has not ended, so its state was changed.");
+      }
+      return;
+    }
+    if (run.digest().isEmpty() || stored.size() < Digest.Part.values().length) {
+      fault("its digest is missing or not whole, which a run that ended has; it was taken out.");
+    }
+    for (Digest.Part part : Digest.Part.values()) {
+      if (stored.containsKey(part) && !now.get(part).equals(stored.get(part))) {
+        fault(part.words() + " are not what was stored at its end.");
+      }
+    }
+    if (run.digest().isPresent() && !run.digest().get().equals(Digest.of(stored))) {
+      fault("its digest is not that of its parts, so one of them was changed.");
+    }
+  }
+
+  /** The last end is that of the data as they stand. */
+  private void ends(List<Chain.Link> links) {
+    Optional<String> last =
+        links.stream()
+            .filter(l -> l.kind() == Chain.Kind.END)
+            .reduce((a, b) -> b)
+            .map(Chain.Link::content);
+    if (run.state() != RunState.UNFINISHED && !last.equals(run.digest())) {
+      fault("the seal at its end is not of its digest, so one of both was changed or taken out.");
+    }
+  }
+
+  private void follows(List<Chain.Link> links) {
+    String before = Chain.begin(run.uuid());
+    for (int i = 0; i < links.size(); i++) {
+      Chain.Link link = links.get(i);
+      if (link.number() != i + 1 || !link.seal().equals(link.follows(before))) {
+        fault(
+            "seal %s (%s) does not follow the one before it; something was changed or taken out there."
+                .formatted(i + 1, link.kind().text()));
+        return;
+      }
+      before = link.seal();
+    }
+  }
+
+  private void contents(Chain.Kind kind, List<Chain.Link> links) throws SQLException {
+    if (kind == Chain.Kind.END) {
+      return;
+    }
+    List<Long> rows = kind.ids(session, run.id());
+    if (rows.size() != links.size()) {
+      fault(
+          "it has %s of kind '%s' and seals for %s; the others were put in or taken out past them."
+              .formatted(rows.size(), kind.text(), links.size()));
+    }
+    for (int i = 0; i < Math.min(rows.size(), links.size()); i++) {
+      if (!kind.content(session, rows.get(i)).equals(links.get(i).content())) {
+        fault(
+            "%s %s is not what was sealed%s."
+                .formatted(
+                    kind.text(),
+                    i + 1,
+                    kind == Chain.Kind.JUDGING
+                        ? " (its results, budgets or what it rests on)"
+                        : ""));
+      }
+    }
+  }
+
+  private void integrity() throws SQLException {
+    List<String> found =
         new ArrayList<>(
             session.list("PRAGMA integrity_check(" + MOST_LINES + ")", slots -> {}, Row::text));
-    faults.remove("ok");
-    faults.addAll(
+    found.remove("ok");
+    found.addAll(
         session.list(
             "PRAGMA foreign_key_check",
             slots -> {},
             row -> "A row of table " + row.text() + " refers to one that is not there."));
-    return faults.subList(0, Math.min(faults.size(), MOST_LINES));
+    faults.addAll(found.subList(0, Math.min(found.size(), MOST_LINES)));
   }
 
-  private static List<String> files(Session session, long run) throws SQLException {
-    List<String> faults = new ArrayList<>();
-    for (RunFile file : FileRows.list(session, run)) {
-      if (!hash(session, file).equals(file.sha256())) {
+  private void files() throws SQLException {
+    for (RunFile file : FileRows.list(session, run.id())) {
+      if (!hash(file).equals(file.sha256())) {
         faults.add("The kept file '" + file.name() + "' is not what it was.");
       }
     }
-    return faults;
   }
 
-  private static String hash(Session session, RunFile file) throws SQLException {
+  private String hash(RunFile file) throws SQLException {
     MessageDigest hash = Hashes.sha256();
     Optional<byte[]> piece = FileRows.piece(session, file.sha256(), 0);
     for (int number = 1; piece.isPresent(); number++) {

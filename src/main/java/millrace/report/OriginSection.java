@@ -16,17 +16,32 @@ final class OriginSection {
         .out()
         .text(
             stored.isPresent()
-                ? "SHA-256 over points, readings, incidents and files, stored when the run ended: "
-                : "SHA-256 over points, readings, incidents and files of a run that has not ended,"
-                    + " as they stand: ")
+                ? "SHA-256 over unit, people, instruments, files, points, readings and incidents,"
+                    + " stored when the run ended: "
+                : "SHA-256 over unit, people, instruments, files, points, readings and incidents of"
+                    + " a run that has not ended, as they stand: ")
         .element("code", stored.orElseGet(() -> sheet.run().digest()))
         .close();
+    sheet
+        .run()
+        .seal()
+        .ifPresent(
+            seal ->
+                sheet
+                    .out()
+                    .line()
+                    .open("p")
+                    .text("Seal, the same with every judging and note up to this page: ")
+                    .element("code", seal)
+                    .close());
     sheet.paragraph(
         "\u2018millrace show "
             + run.id()
-            + " --verify\u2019 computes it again from the logbook; the UUID of the run is "
+            + " --verify --digest\u2019 with either of them holds the logbook against this page;"
+            + " the UUID of the run is "
             + run.uuid()
-            + ". This report can be made again from the logbook alone.");
+            + ". They tell of a change to whoever has this page; where it comes from only a"
+            + " signature proves. This report can be made again from the logbook alone.");
     Table table =
         Table.open(
             sheet.out(),

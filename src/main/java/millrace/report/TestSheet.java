@@ -284,12 +284,13 @@ public final class TestSheet {
 
   private void origin() {
     RunSummary run = assessment.run();
-    out.line().open("footer").open("p").text("SHA-256 of points, readings, incidents and files: ");
+    out.line().open("footer").open("p").text("SHA-256 of what was measured: ");
     out.element("code", run.digest().orElseGet(() -> sheet.run().digest()));
+    sheet.run().seal().ifPresent(seal -> out.text("; sealed with results: ").element("code", seal));
     out.text(
         "; \u2018millrace show "
             + run.uuid()
-            + " --verify\u2019 computes it again. Written by Millrace "
+            + " --verify\u2019 computes them again. Written by Millrace "
             + run.start().millrace()
             + ".");
     out.close().close();

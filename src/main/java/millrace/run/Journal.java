@@ -9,6 +9,7 @@ import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
+import millrace.fault.OutputException;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
 import millrace.sequence.Plan.PlannedPoint;
@@ -158,15 +159,16 @@ final class Journal {
         news.to(observer);
       } catch (RuntimeException e) {
         broken.add(observer);
-        writers
-            .first()
-            .incident(
-                entry(
-                    IncidentKind.CAUTION,
-                    "an observer (%s) failed and is not told any more: %s"
-                        .formatted(observer.getClass().getSimpleName(), e.getMessage())));
+        writers.first().incident(entry(IncidentKind.CAUTION, inWords(observer, e)));
       }
     }
     observers.removeAll(broken);
+  }
+
+  private static String inWords(RunObserver observer, RuntimeException e) {
+    return e instanceof OutputException
+        ? String.valueOf(e.getMessage())
+        : "an observer (%s) failed and is not told any more: %s"
+            .formatted(observer.getClass().getSimpleName(), e.getMessage());
   }
 }

@@ -1,7 +1,7 @@
 -- What was made of a run: results by evaluation, and remarks that are only ever added.
 
--- basis: what the evaluation rests on (versions, hashes of files, remarks); the same basis again
--- replaces the results, another basis stands beside them.
+-- basis: what the evaluation rests on (versions, hashes of files, remarks). Judgings are only ever
+-- added; the last one counts.
 CREATE TABLE evaluation (
   id INTEGER PRIMARY KEY,
   run_id INTEGER NOT NULL REFERENCES run (id),
@@ -10,14 +10,14 @@ CREATE TABLE evaluation (
   millrace TEXT NOT NULL,
   datasheet_file_id INTEGER REFERENCES file (id),
   reference_temperature_degC REAL,
-  reason TEXT NOT NULL,
-  UNIQUE (run_id, basis)
+  reason TEXT NOT NULL
 ) STRICT;
+CREATE INDEX evaluation_run ON evaluation (run_id);
 
 -- kind: value; above or below (value is the bound); missing (with the reason). at and notes: JSON.
 CREATE TABLE result (
   id INTEGER PRIMARY KEY,
-  evaluation_id INTEGER NOT NULL REFERENCES evaluation (id) ON DELETE CASCADE,
+  evaluation_id INTEGER NOT NULL REFERENCES evaluation (id),
   quantity TEXT NOT NULL,
   "range" TEXT,
   at TEXT NOT NULL,
@@ -47,7 +47,7 @@ CREATE INDEX result_evaluation ON result (evaluation_id);
 
 CREATE TABLE component (
   id INTEGER PRIMARY KEY,
-  result_id INTEGER NOT NULL REFERENCES result (id) ON DELETE CASCADE,
+  result_id INTEGER NOT NULL REFERENCES result (id),
   component TEXT NOT NULL,
   "group" TEXT NOT NULL,
   value REAL NOT NULL,

@@ -2,7 +2,7 @@
 -- order of coming, each whole or (where instrument is not null) for one instrument alone.
 
 CREATE TABLE evaluation_bench (
-  evaluation_id INTEGER NOT NULL REFERENCES evaluation (id) ON DELETE CASCADE,
+  evaluation_id INTEGER NOT NULL REFERENCES evaluation (id),
   number INTEGER NOT NULL,
   file_id INTEGER NOT NULL REFERENCES file (id),
   instrument TEXT,

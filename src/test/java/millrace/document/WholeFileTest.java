@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
 import millrace.fault.BadInputException;
+import millrace.fault.OutputException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -32,9 +33,9 @@ class WholeFileTest {
   void whatStoodThereBeforeStaysUntilTheFileIsWhole() throws IOException {
     Path page = folder.resolve("a.html");
     write(page, "old");
-    BadInputException refused =
+    OutputException refused =
         assertThrows(
-            BadInputException.class,
+            OutputException.class,
             () ->
                 WholeFile.write(
                     page,
@@ -45,8 +46,9 @@ class WholeFileTest {
                     }));
     assertEquals(
         page
-            + ": it cannot be written there (No space left on device); expected a folder that"
-            + " exists, lets you write, and has room. Name another file with -o.",
+            + ": it cannot be written whole (No space left on device); expected a disk that takes"
+            + " it. What stood there before is untouched. Free some space, or name another file"
+            + " with -o.",
         refused.getMessage());
     assertEquals("old", Files.readString(page));
     assertEquals(List.of(page), files());

@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalLong;
 import millrace.evidence.PointState;
 import millrace.fault.BadInputException;
@@ -43,7 +44,7 @@ class PackTest {
 
   private String packed() {
     try (Logbook book = Logbook.readOnly(here)) {
-      return book.pack(book.runs(RunFilter.ALL), pack);
+      return book.pack(book.runs(RunFilter.ALL), pack, Optional.empty(), Sample.START);
     }
   }
 
@@ -96,7 +97,7 @@ class PackTest {
       assertTrue(again.runs().stream().noneMatch(r -> r.fresh() || r.more()));
       assertEquals(2, b.runs(RunFilter.ALL).size());
       b.add(1, remark("seen by a colleague"));
-      b.pack(b.runs(RunFilter.ALL), folder.resolve("back.mlr"));
+      b.pack(b.runs(RunFilter.ALL), folder.resolve("back.mlr"), Optional.empty(), Sample.START);
     }
     try (Logbook a = Logbook.open(here)) {
       Taken back = a.take(folder.resolve("back.mlr"));
@@ -140,7 +141,8 @@ class PackTest {
     }
     try (Logbook b = Logbook.create(there())) {
       String message = assertThrows(LogbookException.class, () -> b.take(pack)).getMessage();
-      assertTrue(message.contains("the digest of run"), message);
+      assertTrue(message.contains("does not fit its digest and seal"), message);
+      assertTrue(message.contains("its readings are not what was stored"), message);
       assertEquals(List.of(), b.runs(RunFilter.ALL));
     }
   }
@@ -162,12 +164,16 @@ class PackTest {
   void leaveNothingHalfPackedAndAreOnlyRead() throws Exception {
     try (Logbook a = Logbook.open(here)) {
       a.begin(Sample.start("BX5-0003")).close();
-      assertThrows(BadInputException.class, () -> a.pack(a.runs(RunFilter.ALL), pack));
+      assertThrows(
+          BadInputException.class,
+          () -> a.pack(a.runs(RunFilter.ALL), pack, Optional.empty(), Sample.START));
     }
     assertFalse(Files.exists(pack));
     try (Logbook a = Logbook.readOnly(here)) {
-      a.pack(List.of(a.find("1")), pack);
-      assertThrows(LogbookException.class, () -> a.pack(List.of(a.find("1")), pack));
+      a.pack(List.of(a.find("1")), pack, Optional.empty(), Sample.START);
+      assertThrows(
+          LogbookException.class,
+          () -> a.pack(List.of(a.find("1")), pack, Optional.empty(), Sample.START));
     }
     assertEquals(
         "logbook '%s': this is a pack of runs, which is only read. Take it into a logbook first: 'millrace import'."

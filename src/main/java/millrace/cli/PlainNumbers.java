@@ -1,0 +1,44 @@
+package millrace.cli;
+
+import java.util.function.Function;
+import millrace.document.Words;
+import millrace.quantity.Numbers;
+import picocli.CommandLine;
+
+/**
+ * Numbers behind options: digits of ASCII alone and finite, as in files. Java itself would take
+ * digits of every script, hexadecimals, and words for infinity.
+ */
+final class PlainNumbers {
+  private PlainNumbers() {}
+
+  /** Has a command line read numbers so. */
+  static CommandLine in(CommandLine line) {
+    line.registerConverter(Double.class, PlainNumbers::real);
+    line.registerConverter(double.class, PlainNumbers::real);
+    line.registerConverter(Long.class, text -> whole(text, Long::valueOf));
+    line.registerConverter(long.class, text -> whole(text, Long::valueOf));
+    line.registerConverter(Integer.class, text -> whole(text, Integer::valueOf));
+    return line.registerConverter(int.class, text -> whole(text, Integer::valueOf));
+  }
+
+  private static Double real(String text) {
+    return Numbers.parse(text)
+        .orElseThrow(() -> refused(text, "a number in plain digits such as 60 or 0.5"));
+  }
+
+  private static <T> T whole(String text, Function<String, T> read) {
+    if (text.matches("[+-]?[0-9]+")) {
+      try {
+        return read.apply(text);
+      } catch (NumberFormatException tooLarge) {
+        throw refused(text, "a smaller whole number");
+      }
+    }
+    throw refused(text, "a whole number in plain digits such as 7");
+  }
+
+  private static CommandLine.TypeConversionException refused(String text, String expected) {
+    return new CommandLine.TypeConversionException(Words.quoted(text) + "; expected " + expected);
+  }
+}

@@ -1,0 +1,123 @@
+package millrace.logbook;
+
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.HexFormat;
+import millrace.document.Hashes;
+import millrace.fault.LogbookException;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * SHA-256 (FIPS 180-4) over rows, the same in every logbook and store and by every Java.
+ *
+ * <p>A row is the name of its table and its fields, each behind a tabulator, with a line feed at
+ * the end: {@code -} for nothing; {@code n} and its decimal for a whole number; {@code d} and the
+ * 16 hexadecimal digits of its bits (IEEE 754, binary64; both zeros as the positive one) for
+ * another; {@code t} for a text and {@code b} for bytes, each with the count of bytes (of UTF-8), a
+ * colon and the bytes.
+ */
+final class RowHash {
+  private static final int BUFFER = 1 << 16;
+
+  private final MessageDigest hash = Hashes.sha256();
+  private final byte[] buffer = new byte[BUFFER];
+  private int filled;
+
+  /** Adds every row that a question answers, in its order. */
+  RowHash add(Session session, String table, String sql, Session.Filling filling)
+      throws SQLException {
+    byte[] name = table.getBytes(StandardCharsets.US_ASCII);
+    try (PreparedStatement statement = session.fresh(sql)) {
+      filling.into(new Slots(statement));
+      try (ResultSet rows = statement.executeQuery()) {
+        int columns = rows.getMetaData().getColumnCount();
+        while (rows.next()) {
+          add(name);
+          for (int i = 1; i <= columns; i++) {
+            field(rows.getObject(i));
+          }
+          add((byte) '\n');
+        }
+      }
+    }
+    return this;
+  }
+
+  /** Adds a line as it is. */
+  RowHash line(String text) {
+    add((text + "\n").getBytes(StandardCharsets.UTF_8));
+    return this;
+  }
+
+  /** The hash of all that was added; 64 hexadecimal digits. Nothing is added behind it. */
+  String hex() {
+    flush();
+    return Hashes.hex(hash.digest());
+  }
+
+  private void field(@Nullable Object field) {
+    add((byte) '\t');
+    if (field == null) {
+      add((byte) '-');
+    } else if (field instanceof Double number) {
+      ascii("d" + bits(number));
+    } else if (field instanceof Number whole) {
+      ascii("n" + whole);
+    } else if (field instanceof byte[] bytes) {
+      ascii("b" + bytes.length + ":");
+      add(bytes);
+    } else {
+      byte[] text = field.toString().getBytes(StandardCharsets.UTF_8);
+      ascii("t" + text.length + ":");
+      add(text);
+    }
+  }
+
+  /**
+   * A number by its bits.
+   *
+   * @return 16 hexadecimal digits
+   * @throws LogbookException for what is no number, which no logbook holds
+   */
+  static String bits(double number) {
+    if (Double.isNaN(number)) {
+      throw new LogbookException(
+          "the logbook holds a value that is no number, which Millrace never writes; it was changed"
+              + " by something else. Work on with a backup.");
+    }
+    return HexFormat.of().toHexDigits(number == 0 ? 0 : Double.doubleToRawLongBits(number));
+  }
+
+  private void ascii(String text) {
+    for (int i = 0; i < text.length(); i++) {
+      add((byte) text.charAt(i));
+    }
+  }
+
+  private void add(byte one) {
+    if (filled == buffer.length) {
+      flush();
+    }
+    buffer[filled++] = one;
+  }
+
+  private void add(byte[] many) {
+    if (many.length > buffer.length - filled) {
+      flush();
+    }
+    if (many.length > buffer.length) {
+      hash.update(many);
+    } else {
+      System.arraycopy(many, 0, buffer, filled, many.length);
+      filled += many.length;
+    }
+  }
+
+  private void flush() {
+    hash.update(buffer, 0, filled);
+    filled = 0;
+  }
+}

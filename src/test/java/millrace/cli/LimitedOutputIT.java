@@ -1,0 +1,151 @@
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Objects;
+import java.util.concurrent.TimeUnit;
+import millrace.Needs;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Every command that writes, where files may grow to 0, 1, 2, ... KiB and no further by a limit of
+ * the operating system, until it succeeds: before that it ends with 5 and a sentence, claims
+ * nothing, and leaves no half file.
+ */
+class LimitedOutputIT {
+  private static final String OUT = "@out";
+
+  private static final List<String> COMMANDS =
+      List.of(
+          "export 1",
+          "analyze 1 --json",
+          "runs",
+          "show 1",
+          "compare 1 2",
+          "schema sequence",
+          "export 1 -o @out",
+          "report 1 -o @out",
+          "report 1 --sheet -o @out",
+          "compare 1 2 --csv @out",
+          "compare 1 2 -o @out",
+          "export 1 --pack @out",
+          "export --backup @out");
+
+  @TempDir private Path folder;
+  private Path library = Path.of("");
+
+  /** SQLite's own library is unpacked beforehand; the limit is not for it. */
+  @BeforeEach
+  void prepare() throws IOException {
+    Needs.program("bash");
+    for (int i = 0; i < 2; i++) {
+      Spoken said =
+          Spoken.by(
+              "import",
+              "examples/fx-3-by-hand.csv",
+              "--datasheet",
+              "examples/fx-3.datasheet.yaml",
+              "--logbook",
+              book());
+      assertEquals(0, said.code(), said.err());
+    }
+    library = Files.createDirectories(folder.resolve("library"));
+    String name = System.mapLibraryName("sqlitejdbc");
+    String resource =
+        "/org/sqlite/native/%s/%s"
+            .formatted(org.sqlite.util.OSInfo.getNativeLibFolderPathForCurrentOS(), name);
+    try (InputStream in =
+        Objects.requireNonNull(org.sqlite.JDBC.class.getResourceAsStream(resource))) {
+      Files.copy(in, library.resolve(name));
+    }
+  }
+
+  private String book() {
+    return folder.resolve("a.db").toString();
+  }
+
+  /** The exit code of a command whose files may have so many KiB. */
+  private int limited(String command, int kib) throws IOException, InterruptedException {
+    Path target = folder.resolve("made");
+    Files.deleteIfExists(target);
+    String words = command.replace(OUT, "'" + target + "'");
+    boolean reads = !command.startsWith("schema");
+    String line =
+        "ulimit -f %s; exec '%s' -XX:-UsePerfData -XX:TieredStopAtLevel=1 -XX:+UseSerialGC -Dorg.sqlite.lib.path='%s' -cp '%s' millrace.cli.Main %s%s > '%s' 2> >(cat > '%s')"
+            .formatted(
+                kib,
+                Path.of(System.getProperty("java.home"), "bin", "java"),
+                library,
+                System.getProperty("java.class.path"),
+                words,
+                reads ? " --logbook '" + book() + "'" : "",
+                folder.resolve("out"),
+                folder.resolve("err"));
+    Process process = new ProcessBuilder("bash", "-c", line).start();
+    assertTrue(process.waitFor(120, TimeUnit.SECONDS), command);
+    return process.exitValue();
+  }
+
+  private void assertToldOrWhole(String command, int code) throws IOException {
+    String said = Files.readString(folder.resolve("err"));
+    assertFalse(said.contains("fault of Millrace"), command + ": " + said);
+    assertTrue(code == 5 || code == 0 || code == 1 || code == 7, command + ": " + code + said);
+    if (code == 5) {
+      assertTrue(said.contains("millrace: "), command + ": " + said);
+      assertFalse(said.contains("Exported") || said.contains("Packed"), command + ": " + said);
+      assertFalse(Files.exists(folder.resolve("made")), command + " left half a file");
+    }
+    try (var all = Files.list(folder)) {
+      assertFalse(all.anyMatch(p -> p.toString().endsWith(".part")), command);
+    }
+  }
+
+  /** Tries limits until it succeeds; how many failed. */
+  private int failures(String command, int first, int step) throws Exception {
+    int failed = 0;
+    for (int kib = first; ; kib += Math.max(1, kib * step / 4)) {
+      int code = limited(command, kib);
+      assertToldOrWhole(command, code);
+      if (code != 5) {
+        return failed;
+      }
+      failed++;
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"analyze 1 --json", "compare 1 2 --csv @out", "export 1 --pack @out"})
+  @Timeout(120)
+  void aFewAreTold(String command) throws Exception {
+    int code = limited(command, 1);
+    assertEquals(5, code, Files.readString(folder.resolve("err")));
+    assertToldOrWhole(command, code);
+  }
+
+  @Test
+  @Tag("campaign")
+  @Timeout(5400)
+  void allAreToldUntilThereIsRoom() throws Exception {
+    StringBuilder figures = new StringBuilder();
+    for (String command : COMMANDS) {
+      int failed = failures(command, 0, 1);
+      assertTrue(failed > 0, command + " never met the limit");
+      figures.append("%s limits failed and were told: %s%n".formatted(failed, command));
+    }
+    Path out = Files.createDirectories(Path.of("target", "verification"));
+    Files.writeString(out.resolve("limited-output.txt"), figures);
+  }
+}

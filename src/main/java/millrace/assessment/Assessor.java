@@ -40,6 +40,7 @@ public final class Assessor {
   private final Optional<Seeds> trials;
   private final Tallies tallies;
   private final SoakStudies soaks;
+  private final NoiseRecords stability;
   private final Reduction reduction;
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> off;
@@ -59,10 +60,12 @@ public final class Assessor {
     boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
     List<PointTally> measured =
         imported ? tallies.imported() : Lifeless.without(tallies.points(PointKind.MEASURE), notes);
+    this.stability = new NoiseRecords(reader, tallies);
+    ReadingNoise slow = new ReadingNoise(tallies, stability, basis.referenceDegC());
     this.reduction =
         imported || basis.bench().isEmpty()
-            ? new StatedReduction(measured)
-            : new BenchReduction(basis.bench().get(), tallies);
+            ? new StatedReduction(measured, slow)
+            : new BenchReduction(basis.bench().get(), tallies, slow);
     List<ReducedPoint> reduced = reduced(reduction, measured);
     this.points = imported && !reduced.isEmpty() ? Stays.numbered(reduced) : reduced;
     this.off = reduced(reduction, tallies.points(PointKind.SOURCE_OFF));
@@ -124,7 +127,7 @@ public final class Assessor {
     double coverage = basis.coverage();
     tried("supply", points, moved -> SupplyResults.regulation(moved, coverage));
     tried("leakage", off, moved -> SupplyResults.leakage(moved, coverage));
-    SeriesResults overTime = new SeriesResults(basis, tallies, reduction);
+    SeriesResults overTime = new SeriesResults(basis, tallies, reduction, stability);
     List<RecordStudy> records =
         tallies.records().stream()
             .flatMap(r -> overTime.of(r).stream())

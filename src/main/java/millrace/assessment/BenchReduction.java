@@ -44,7 +44,7 @@ final class BenchReduction implements Reduction {
   private final Map<Signal, Double> offsets = new EnumMap<>(Signal.class);
   private final Set<String> notes = new LinkedHashSet<>();
 
-  BenchReduction(BenchFile bench, Tallies tallies) {
+  BenchReduction(BenchFile bench, Tallies tallies, ReadingNoise slow) {
     this.bench = bench;
     this.loop = new LoopErrors(bench.wiring());
     this.shunt = ShuntPath.of(bench);
@@ -53,7 +53,7 @@ final class BenchReduction implements Reduction {
             ? new Chain(bench, RoleName.SHUNT_VOLTMETER, Signal.SHUNT_VOLTAGE, "V")
             : new Chain(bench, RoleName.CURRENT_METER, Signal.CURRENT, "A");
     this.voltage = new Chain(bench, RoleName.VOLTMETER, Signal.VOLTAGE, "V");
-    this.pools = new Pools(tallies);
+    this.pools = new Pools(tallies, slow);
     this.stays = new StayNumbers(tallies.points());
     this.usualLabDegC =
         tallies.points().stream()

@@ -29,11 +29,14 @@ public final class MeasuredPoints {
   public static List<MeasuredPoint> of(RunReader reader) {
     Tallies tallies = Tallies.of(reader, Withdrawn.of(reader, new ArrayList<>()));
     List<PointTally> measured = tallies.points(PointKind.MEASURE);
+    Basis basis = Basis.last(reader);
+    ReadingNoise slow =
+        new ReadingNoise(tallies, new NoiseRecords(reader, tallies), basis.referenceDegC());
     Reduction reduction =
-        Basis.last(reader)
+        basis
             .bench()
-            .<Reduction>map(bench -> new BenchReduction(bench, tallies))
-            .orElseGet(() -> new StatedReduction(measured));
+            .<Reduction>map(bench -> new BenchReduction(bench, tallies, slow))
+            .orElseGet(() -> new StatedReduction(measured, slow));
     List<MeasuredPoint> points = new ArrayList<>();
     measured.forEach(t -> reduction.of(t).map(MeasuredPoints::plain).ifPresent(points::add));
     return points;

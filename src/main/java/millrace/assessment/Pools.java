@@ -22,7 +22,7 @@ final class Pools {
 
   private final Map<String, PooledNoise> pools = new HashMap<>();
 
-  Pools(Tallies all) {
+  Pools(Tallies all, ReadingNoise slow) {
     List<PointTally> tallies = all.points();
     Map<String, List<ReadingStatistics>> members = new HashMap<>();
     Map<String, Double> resolutions = new HashMap<>();
@@ -42,6 +42,7 @@ final class Pools {
     }
     members.forEach((key, m) -> pools.put(key, PooledNoise.of(key, m, resolutions.get(key))));
     floors(all);
+    behind(all, slow);
   }
 
   /** Currents are no better known than their repeats and their slow noise let them be. */
@@ -55,6 +56,20 @@ final class Pools {
     }
     measured.forEach(
         (key, point) -> pools.computeIfPresent(key, (k, p) -> floors.under(k, p, point)));
+  }
+
+  /** What readings of one kind tell together stands behind the noise of their points. */
+  private void behind(Tallies all, ReadingNoise slow) {
+    Map<String, List<PointTally>> measured = new LinkedHashMap<>();
+    for (PointTally tally : all.points(PointKind.MEASURE)) {
+      measured
+          .computeIfAbsent(key(tally.point(), Signal.CURRENT), k -> new ArrayList<>())
+          .add(tally);
+    }
+    StayNumbers stays = new StayNumbers(all.points());
+    measured.forEach(
+        (key, members) ->
+            pools.computeIfPresent(key, (k, pool) -> slow.behind(pool, members, stays::of)));
   }
 
   PooledNoise of(Point point, Signal signal) {

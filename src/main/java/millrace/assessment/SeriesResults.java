@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.analysis.noise.LongRecord;
 import millrace.analysis.series.AllanDeviation;
 import millrace.analysis.series.Drift;
 import millrace.analysis.series.Noise;
@@ -34,8 +35,10 @@ final class SeriesResults {
   private final Basis basis;
   private final Tallies tallies;
   private final Reduction reduction;
+  private final NoiseRecords stability;
 
-  SeriesResults(Basis basis, Tallies tallies, Reduction reduction) {
+  SeriesResults(Basis basis, Tallies tallies, Reduction reduction, NoiseRecords stability) {
+    this.stability = stability;
     this.basis = basis;
     this.tallies = tallies;
     this.reduction = reduction;
@@ -71,8 +74,12 @@ final class SeriesResults {
     double toS = fromS + record.durationS();
     Optional<Estimate> meter =
         toS > fromS ? reduction.meterPerHour(point, fromS, toS) : Optional.empty();
+    Optional<LongRecord> beside =
+        record.intervalS() > 0
+            ? stability.beside(point, record.intervalS(), record.size())
+            : Optional.empty();
     Result drift =
-        Drift.of(record, question, meter.map(m -> m.times(1e6)).orElse(Estimate.exact(0)));
+        Drift.of(record, question, meter.map(m -> m.times(1e6)).orElse(Estimate.exact(0)), beside);
     return meter.isPresent() || basis.bench().isEmpty() ? drift : drift.noting(UNCHECKED);
   }
 

@@ -33,7 +33,7 @@ final class StatedReduction implements Reduction {
 
   private final Map<String, Double> largestGain = new HashMap<>();
 
-  StatedReduction(List<PointTally> tallies) {
+  StatedReduction(List<PointTally> tallies, ReadingNoise slow) {
     for (PointTally tally : tallies) {
       StatedErrors stated = tally.stated().get(Signal.CURRENT);
       if (stated != null) {
@@ -54,6 +54,24 @@ final class StatedReduction implements Reduction {
                     members.stream().map(t -> t.of(Signal.CURRENT).orElseThrow()).toList(),
                     0)));
     noise.replaceAll((name, pooled) -> repeated(name, pooled, pools.get(name)));
+    Map<Long, Integer> stays = stays(tallies);
+    noise.replaceAll(
+        (name, pooled) -> slow.behind(pooled, pools.get(name), p -> stays.getOrDefault(p.id(), 0)));
+  }
+
+  /** A stay is what follows one another at one temperature. */
+  private static Map<Long, Integer> stays(List<PointTally> tallies) {
+    Map<Long, Integer> stays = new HashMap<>();
+    int stay = 0;
+    double lastDegC = Double.NaN;
+    for (PointTally tally : tallies) {
+      Conditions c = tally.point().conditions();
+      double degC = tally.mean(Signal.UNIT_TEMPERATURE).orElse(c.temperatureDegC().orElse(0));
+      stay += Math.abs(degC - lastDegC) > MOVED_K ? 1 : 0;
+      lastDegC = Math.abs(degC - lastDegC) <= MOVED_K ? lastDegC : degC;
+      stays.put(tally.point().id(), stay);
+    }
+    return stays;
   }
 
   /** The noise of a pool, not below the scatter of points that came again in a stay. */

@@ -36,6 +36,11 @@ final class Tallies {
   /** By how much a record in a range that was swept is longer than the usual point there. */
   private static final int FAR_MORE = 10;
 
+  /** So many readings of points are kept with their times, to tell the law of their noise. */
+  private static final int MOST_KEPT = 20_000;
+
+  private final Map<Long, SeriesColumns> kept = new HashMap<>();
+  private int keptReadings;
   private final List<PointTally> tallies = new ArrayList<>();
   private final Optional<Repeats> repeats;
   private final List<SeriesColumns> series = new ArrayList<>();
@@ -107,6 +112,24 @@ final class Tallies {
         .toList();
   }
 
+  /** The current readings of a point with their times; empty where there are too many in all. */
+  Optional<SeriesColumns> readings(Point point) {
+    return keptReadings > MOST_KEPT ? Optional.empty() : Optional.ofNullable(kept.get(point.id()));
+  }
+
+  /** Reads the currents of one point, zero taken off, suspect ones left out. */
+  static void columns(RunReader reader, long point, SeriesColumns into) {
+    try (ReadingCursor cursor = reader.readingsOf(point)) {
+      while (cursor.next()) {
+        boolean good = cursor.hasValue() && cursor.state() != ReadingState.SUSPECT;
+        if (good && cursor.signal() == Signal.CURRENT && cursor.hasElapsed()) {
+          double value = cursor.value() - cursor.zero().orElse(0);
+          into.add(Signal.CURRENT, cursor.elapsedNanos() / 1e9, value);
+        }
+      }
+    }
+  }
+
   /** The points that are readings over time. */
   List<SeriesColumns> series(PointKind kind) {
     return series.stream().filter(s -> s.point().kind() == kind).toList();
@@ -149,9 +172,19 @@ final class Tallies {
     if (adding != null) {
       PointTally tally = adding.tally();
       repeats.ifPresentOrElse(r -> r.add(tally), () -> tallies.add(tally));
+      keep(adding.kept);
       if (adding.columns != null && adding.overTime()) {
         series.add(adding.columns);
       }
+    }
+  }
+
+  private void keep(SeriesColumns columns) {
+    keptReadings += columns.size(Signal.CURRENT);
+    if (keptReadings > MOST_KEPT) {
+      kept.clear();
+    } else if (columns.has(Signal.CURRENT)) {
+      kept.put(columns.point().id(), columns);
     }
   }
 
@@ -162,6 +195,7 @@ final class Tallies {
     private final Map<Signal, ReadingTally> all = new EnumMap<>(Signal.class);
     private final Map<Signal, StatedTally> stated = new EnumMap<>(Signal.class);
     private final @Nullable SeriesColumns columns;
+    private final SeriesColumns kept;
     private OptionalDouble zero = OptionalDouble.empty();
     private boolean suspect;
     private double timeSum;
@@ -169,6 +203,7 @@ final class Tallies {
 
     Adding(Point point, boolean imported) {
       this.point = point;
+      this.kept = new SeriesColumns(point);
       this.columns = planned(point) || imported ? new SeriesColumns(point) : null;
     }
 
@@ -201,6 +236,10 @@ final class Tallies {
       }
       if (cursor.u().isPresent() || cursor.commonGroup().isPresent()) {
         stated.computeIfAbsent(signal, s -> new StatedTally()).add(cursor);
+      }
+      boolean mean = point.kind() == PointKind.MEASURE && signal.forward() == Signal.CURRENT;
+      if (mean && !doubtful && timed) {
+        kept.add(signal, timeS, value - zeroOf(signal));
       }
       if (columns != null && !doubtful && timed) {
         columns.add(signal, timeS, value - zeroOf(signal));

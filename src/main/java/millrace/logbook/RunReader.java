@@ -13,6 +13,7 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
+import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.Result;
@@ -73,6 +74,41 @@ public final class RunReader {
           new Slots(statement).whole(run);
           return new PointCursor(session, statement);
         });
+  }
+
+  /**
+   * The numbers of its points of one kind.
+   *
+   * @param kind what was done there
+   * @return in the order of taking
+   */
+  public List<Long> pointsOf(PointKind kind) {
+    return read(
+        () ->
+            session.list(
+                "SELECT number FROM point WHERE run_id = ? AND kind = ? ORDER BY number",
+                slots -> slots.whole(run).text(kind.text()),
+                Row::whole));
+  }
+
+  /**
+   * Other runs of the same logbook.
+   *
+   * @param filter which ones
+   * @return in the order of their numbers, this one left out
+   */
+  public List<RunSummary> others(RunFilter filter) {
+    return read(() -> RunRows.list(session, filter)).stream().filter(r -> r.id() != run).toList();
+  }
+
+  /**
+   * Another run of the same logbook.
+   *
+   * @param number its local number, of a run that exists
+   * @return its reader
+   */
+  public RunReader other(long number) {
+    return new RunReader(session, number);
   }
 
   /**
@@ -159,13 +195,22 @@ public final class RunReader {
    */
   public List<Reading> readings(long point) {
     List<Reading> readings = new ArrayList<>();
-    try (ReadingCursor cursor =
-        cursor(" AND p.number = ?", slots -> slots.whole(run).whole(point))) {
+    try (ReadingCursor cursor = readingsOf(point)) {
       while (cursor.next()) {
         readings.add(cursor.reading());
       }
     }
     return readings;
+  }
+
+  /**
+   * The readings of one point as a stream, for points of more readings than memory holds well.
+   *
+   * @param point its number in the run
+   * @return a cursor before the first; close it
+   */
+  public ReadingCursor readingsOf(long point) {
+    return cursor(" AND p.number = ?", slots -> slots.whole(run).whole(point));
   }
 
   private ReadingCursor cursor(String condition, Session.Filling filling) {

@@ -17,28 +17,36 @@ say("output_resistance", -1 / coef(fit)[[2]])
 say("current", coef(fit)[[1]])
 say("u current", unscaled(fit)[[1]])
 
-# Temperature: I/I_ref - 1 over T - T_ref with a time term, weighted; ends and box as means of visits.
+# Temperature: one level per temperature and a time term, then the slope of the levels at the visits, of equal
+# weight; ends and box as means of visits.
 d <- read.csv(files[2])
 ref <- mean(d$current_A[d$temperature_degC == 23])
 d$y <- d$current_A / ref - 1
 d$dT <- d$temperature_degC - 23
 d$t <- d$time_s - mean(d$time_s)
-fit <- lm(y ~ dT + t, data = d, weights = 1 / u_current_A^2)
-say("tempco", coef(fit)[[2]] * 1e6)
-say("u tempco", unscaled(fit)[[2]] / ref * 1e6)
+levels <- model.matrix(~ factor(dT) - 1, d)
+both <- cbind(levels, d$t)
+rows <- solve(crossprod(both), t(both))[seq_len(ncol(levels)), ]
+plain <- (d$dT - mean(d$dT)) / sum((d$dT - mean(d$dT))^2)
+w <- drop(plain %*% levels %*% rows)
+say("tempco", sum(w * d$y) * 1e6)
+say("u tempco", sqrt(sum((w * d$u_current_A)^2)) / ref * 1e6)
 say("tempco_box", (max(d$current_A) - min(d$current_A)) / ref / diff(range(d$dT)) * 1e6)
 cold <- d[d$temperature_degC == min(d$temperature_degC), ]
 hot <- d[d$temperature_degC == max(d$temperature_degC), ]
 say("tempco_cold", (mean(cold$current_A) - ref) / ref / mean(cold$dT) * 1e6)
 say("tempco_hot", (mean(hot$current_A) - ref) / ref / mean(hot$dT) * 1e6)
 
-# Time: Theil-Sen slope by all pairs, overlapping Allan deviation of fractional currents.
+# Time: least-squares slope of clipped readings, overlapping Allan deviation of fractional currents.
 d <- read.csv(files[3])
 ppm <- (d$current_A / d$nominal_A - 1) * 1e6
 hours <- d$time_s / 3600
 n <- length(ppm)
-pairs <- which(upper.tri(matrix(0, n, n)), arr.ind = TRUE)
-say("drift", median((ppm[pairs[, 2]] - ppm[pairs[, 1]]) / (hours[pairs[, 2]] - hours[pairs[, 1]])))
+mirror <- c(ppm[4:2], ppm, ppm[(n - 1):(n - 3)])
+middle <- sapply(seq_len(n), function(i) median(mirror[i:(i + 6)]))
+reach <- 4.5 * 1.4826 * median(abs(ppm - middle))
+clipped <- middle + pmax(-reach, pmin(reach, ppm - middle))
+say("drift", coef(lm(clipped ~ hours))[[2]])
 for (m in 2^(0:5)) {
   averages <- stats::filter(ppm, rep(1 / m, m), sides = 1)
   averages <- averages[!is.na(averages)]

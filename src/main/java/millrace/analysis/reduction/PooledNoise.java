@@ -3,8 +3,12 @@ package millrace.analysis.reduction;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.SharedNoise;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Distribution;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
@@ -22,6 +26,7 @@ public final class PooledNoise {
   /** Beyond this correlation the scatter between repeats counts too (measurement.md 2.1). */
   public static final double STRONG_CORRELATION = 0.5;
 
+  private static final String UNCORRELATED = "correlation of neighbouring readings taken as 0";
   private static final double ABNORMAL_RATIO = 3;
   private static final double CHANCE = 1e-5;
 
@@ -32,6 +37,8 @@ public final class PooledNoise {
   private final double autocorrelation;
   private final double resolution;
   private final Floor floor;
+  private final Optional<SharedNoise> shared;
+  private final Set<String> sharing;
   private final List<String> notes;
 
   /**
@@ -50,6 +57,8 @@ public final class PooledNoise {
     this.name = name;
     this.resolution = resolution;
     this.floor = NO_FLOOR;
+    this.shared = Optional.empty();
+    this.sharing = Set.of();
     this.notes = new ArrayList<>();
     this.usualVariance = usual(points);
     List<ReadingStatistics> steady = new ArrayList<>();
@@ -68,15 +77,17 @@ public final class PooledNoise {
     this.degreesOfFreedom = free * (1 - r2) / (1 + r2);
     if (!enough) {
       notes.add(
-          "correlation of neighbouring readings taken as 0: %s readings, needs %s to tell"
-              .formatted(readings, Autocorrelation.LEAST_READINGS));
+          UNCORRELATED
+              + ": %s readings, needs %s to tell"
+                  .formatted(readings, Autocorrelation.LEAST_READINGS));
     }
     if (free == 0) {
       notes.add("one reading a point: their noise is not known");
     }
   }
 
-  private PooledNoise(PooledNoise other, Floor floor) {
+  private PooledNoise(
+      PooledNoise other, Floor floor, Optional<SharedNoise> shared, Set<String> sharing) {
     this.name = other.name;
     this.standardDeviation = other.standardDeviation;
     this.usualVariance = other.usualVariance;
@@ -84,7 +95,10 @@ public final class PooledNoise {
     this.autocorrelation = other.autocorrelation;
     this.resolution = other.resolution;
     this.floor = floor;
-    this.notes = other.notes;
+    this.shared = shared;
+    this.sharing = Set.copyOf(sharing);
+    boolean told = shared.flatMap(n -> n.carried(Map.of())).isPresent();
+    this.notes = other.notes.stream().filter(n -> !told || !n.startsWith(UNCORRELATED)).toList();
   }
 
   /**
@@ -128,7 +142,19 @@ public final class PooledNoise {
    * @return the noise with the higher floor of both
    */
   public PooledNoise noLessThan(Floor least) {
-    return least.u() > floor.u() ? new PooledNoise(this, least) : this;
+    return least.u() > floor.u() ? new PooledNoise(this, least, shared, sharing) : this;
+  }
+
+  /**
+   * The same noise, with what stands in its place where points are added up (measurement.md 2.1,
+   * 5.10).
+   *
+   * @param noise what their readings tell together
+   * @param keys the points that it knows
+   * @return the noise
+   */
+  public PooledNoise sharing(SharedNoise noise, Set<String> keys) {
+    return new PooledNoise(this, floor, Optional.of(noise), keys);
   }
 
   /**
@@ -174,14 +200,16 @@ public final class PooledNoise {
       return mean.with(Source.within("resolution", Source.POINT, key, resolution / 2, unit), 1);
     } else if (own) {
       OptionalDouble nu = OptionalDouble.of(point.n() - 1.0);
-      return mean.with(source("meter noise", key, u, nu, unit).sizedBy(nu, key), 1);
+      return mean.with(
+          new Source("meter noise", Source.POINT, key, Distribution.NORMAL, nu, u, unit, key), 1);
     }
     OptionalDouble nu = OptionalDouble.of(Math.max(1, degreesOfFreedom));
     return mean.with(source("meter noise", key, u, nu, unit), 1);
   }
 
   private Source source(String component, String key, double u, OptionalDouble nu, String unit) {
-    return new Source(component, Source.POINT, key, Distribution.NORMAL, nu, u, unit, name);
+    Source own = new Source(component, Source.POINT, key, Distribution.NORMAL, nu, u, unit, name);
+    return shared.isPresent() && sharing.contains(key) ? own.sharing(shared.get()) : own;
   }
 
   private double meanUncertainty(double s, double n) {

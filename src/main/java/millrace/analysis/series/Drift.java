@@ -4,8 +4,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.analysis.noise.LongRecord;
+import millrace.analysis.noise.SlowDrift;
+import millrace.analysis.noise.SlowDrift.Interval;
 import millrace.analysis.regression.TheilSen;
-import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
@@ -19,21 +21,21 @@ import millrace.evidence.ResultQuantity;
 import millrace.quantity.Numbers;
 
 /**
- * Drift over time by Theil and Sen, with interval, beside least squares; above 5,000 points on
- * means of blocks (measurement.md 6.3). Successive errors that are alike widen the interval. Pure;
- * thread-safe.
+ * Drift over time: the least-squares slope of clipped readings, with an interval that holds for
+ * white and for slow noise (measurement.md 6.3); the slope of Theil and Sen is shown beside, never
+ * instead, since readings of one digit pull it to zero. Pure; thread-safe.
  */
 public final class Drift {
+  /** What the noise of the readings is called in a budget. */
+  public static final String NOISE = "noise of the record, slow noise too";
+
   private static final double SECONDS_PER_HOUR = 3600;
   private static final int LEAST = 5;
-
-  /** How many blocks a long record is averaged to: pairs of blocks are held in memory. */
-  private static final int BLOCKS = 2500;
 
   private Drift() {}
 
   /**
-   * The drift of a record.
+   * The drift of a record by itself.
    *
    * @param series the record
    * @param question what is asked
@@ -42,11 +44,26 @@ public final class Drift {
    * @return ppm/h with its interval, or what is missing
    */
   public static Result of(TimeSeries series, SeriesQuestion question, Estimate bench) {
+    return of(series, question, bench, Optional.empty());
+  }
+
+  /**
+   * The drift of a record, the law of its noise told by another one too.
+   *
+   * @param series the record
+   * @param question what is asked
+   * @param bench the bench's own drift, ppm/h, as in the shorter form
+   * @param beside a record of the same unit and setting, no reading in common, in ppm of its
+   *     nominal current; used if it is long enough and its readings follow one another alike
+   * @return ppm/h with its interval, or what is missing
+   */
+  public static Result of(
+      TimeSeries series, SeriesQuestion question, Estimate bench, Optional<LongRecord> beside) {
     Subject subject =
         question.subject(
             ResultQuantity.DRIFT,
             At.NONE.with(AtKey.DURATION_S, series.durationS()),
-            "Theil-Sen slope over time, measurement.md 6.3");
+            "least squares over time, measurement.md 6.3");
     if (series.size() < LEAST || !(series.durationS() > 0)) {
       return Results.missing(
           subject,
@@ -58,89 +75,48 @@ public final class Drift {
     if (!series.cameInOrder()) {
       notes.add("times ran backwards: the readings were put in order");
     }
-    Blocks blocks = Blocks.of(series, question.baseA());
-    if (blocks.length > 1) {
-      notes.add("on means of blocks of %s readings".formatted(blocks.length));
+    SlowDrift drift = SlowDrift.of(hours(series), series.ppmOf(question.baseA()));
+    if (drift.length() > 1) {
+      notes.add("on means of %s readings".formatted(drift.length()));
     }
-    return result(subject, blocks, series.size(), notes, bench);
-  }
-
-  private static Result result(
-      Subject subject, Blocks blocks, int n, List<String> notes, Estimate bench) {
-    Line line = Line.of(blocks.hours, blocks.ppm);
-    double r = line.correlation();
-    double inflation = Math.sqrt((1 + r) / (1 - r));
-    TheilSen robust = TheilSen.of(blocks.hours, blocks.ppm, subject.coverage(), inflation);
-    notes.add(
-        Numbers.format(
-            "least squares: %.4g ppm/h, u %.2g ppm/h", line.slope(), line.u() * inflation));
-    if (r > 0) {
-      notes.add(Numbers.format("successive errors correlate by %.2f: the interval is widened", r));
-    }
-    double half = (robust.high() - robust.low()) / 2;
-    double k = Coverage.factor(subject.coverage(), OptionalDouble.empty());
-    Source scatter =
-        Source.normal(
-            "scatter about the line",
-            Source.POINT,
-            "record",
-            half > 0 ? half / k : line.u() * inflation,
-            "ppm/h");
+    Interval interval = drift.interval(beside, SECONDS_PER_HOUR, subject.coverage());
+    notes.addAll(interval.notes());
+    notes.add(robust(drift, subject.coverage()));
     if (bench.value() != 0) {
       notes.add(Numbers.format("the meter's own drift is taken off: %.3g ppm/h", bench.value()));
     }
-    Estimate drift = Estimate.exact(robust.slope()).with(scatter, 1).minus(bench);
-    return drift.hasUncertainty() && half > 0
-        ? withInterval(subject, drift, robust, n, notes)
-        : Results.value(subject, drift, n, notes);
+    return result(subject, drift, interval, new Rest(bench, series.size(), notes));
   }
 
-  private static Result withInterval(
-      Subject subject, Estimate drift, TheilSen robust, int n, List<String> notes) {
-    Budget budget = Budget.of(drift);
-    Outcome.Uncertainty all = budget.uncertainty(subject.coverage());
-    double half = (robust.high() - robust.low()) / 2;
-    double rest = Math.sqrt(Math.max(0, all.expanded() * all.expanded() - half * half));
-    double below = Math.hypot(robust.slope() - robust.low(), rest);
-    double above = Math.hypot(robust.high() - robust.slope(), rest);
-    double expanded = Math.max(below, above);
-    Outcome.Uncertainty own =
-        new Outcome.Uncertainty(
-            all.standard(),
-            expanded,
-            drift.value() - below,
-            drift.value() + above,
-            subject.coverage(),
-            expanded / all.standard(),
-            all.degreesOfFreedom());
-    return Results.result(
-        subject, new Outcome.Value(drift.value(), Optional.of(own), n), budget.components(), notes);
+  /** What else a result has. */
+  private record Rest(Estimate bench, int n, List<String> notes) {}
+
+  private static double[] hours(TimeSeries series) {
+    double[] hours = series.times();
+    double from = hours[0];
+    for (int i = 0; i < hours.length; i++) {
+      hours[i] = (hours[i] - from) / SECONDS_PER_HOUR;
+    }
+    return hours;
   }
 
-  /** A record in hours and ppm, averaged over blocks if it is long. */
-  private static final class Blocks {
-    private final double[] hours;
-    private final double[] ppm;
-    private final int length;
+  private static String robust(SlowDrift drift, double coverage) {
+    TheilSen robust = TheilSen.of(drift.times(), drift.values(), coverage);
+    return Numbers.format(
+        "beside it the median of all pairs (Theil, Sen): %.4g ppm/h", robust.slope());
+  }
 
-    Blocks(double[] hours, double[] ppm, int length) {
-      this.hours = hours;
-      this.ppm = ppm;
-      this.length = length;
+  private static Result result(Subject subject, SlowDrift drift, Interval interval, Rest rest) {
+    Estimate slope = Estimate.exact(drift.slope());
+    if (interval.expanded().isEmpty()) {
+      double value = slope.minus(rest.bench()).value();
+      return Results.result(
+          subject, new Outcome.Value(value, Optional.empty(), rest.n()), List.of(), rest.notes());
     }
-
-    static Blocks of(TimeSeries series, double baseA) {
-      int n = series.size();
-      int length = n <= TheilSen.MOST ? 1 : (n + BLOCKS - 1) / BLOCKS;
-      int count = series.size() / length;
-      double[] hours = new double[count];
-      double[] ppm = new double[count];
-      double[] all = series.ppmOf(baseA);
-      for (int i = 0; i < count * length; i++) {
-        hours[i / length] += (series.timeS(i) - series.timeS(0)) / SECONDS_PER_HOUR / length;
-        ppm[i / length] += all[i] / length;
-      }
-      return new Blocks(hours, ppm, length);
-    }
+    double k = Coverage.factor(subject.coverage(), OptionalDouble.empty());
+    Source noise =
+        Source.normal(
+            NOISE, Source.POINT, "record", interval.expanded().getAsDouble() / k, "ppm/h");
+    return Results.value(subject, slope.with(noise, 1).minus(rest.bench()), rest.n(), rest.notes());
   }
 }

@@ -34,7 +34,7 @@ public enum NoiseType {
   FLICKER("flicker noise", -1) {
     @Override
     double degreesOfFreedom(double n, double m) {
-      return m == 1 ? 2 * (n - 2) / (2.3 * n - 4.9) : 5 * n * n / (4 * m * (n + 3 * m));
+      return m == 1 ? 2 * (n - 2) * (n - 2) / (2.3 * n - 4.9) : 5 * n * n / (4 * m * (n + 3 * m));
     }
   },
   /** A random walk, alpha -2. */

@@ -10,6 +10,7 @@ import java.util.Set;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
+import millrace.analysis.uncertainty.SharedNoise;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
@@ -250,6 +251,7 @@ final class Hysteresis {
       all.add(TOGETHER);
     }
     int n = usable.isPresent() ? 3 : 2;
-    return Results.value(subject(step.excursion(), atDegC), value, n, all);
+    return Results.value(
+        subject(step.excursion(), atDegC), value.forUse(SharedNoise.Use.HYSTERESIS), n, all);
   }
 }

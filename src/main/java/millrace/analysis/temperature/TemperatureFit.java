@@ -16,12 +16,13 @@ import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Distribution;
 
 /**
- * The weighted fit of I/I_ref - 1 over T - T_ref, with a time term wherever T_ref was revisited
- * (measurement.md 5.2, 5.4, 5.9). Weights come from what a stay shares with no other, its
- * temperature included; covariance unscaled, widened by the Birge ratio where the scatter exceeds
- * its 95 % bound, scaled by the scatter where no uncertainty is known (3.1).
+ * The weighted quadratic fit of I/I_ref - 1 over T - T_ref, with a time term wherever T_ref was
+ * revisited (measurement.md 5.4, 5.9). Weights come from what a stay shares with no other, its
+ * temperature included; covariance unscaled, scaled by the scatter only where no uncertainty is
+ * known (3.1).
  */
 final class TemperatureFit {
+  private static final int DEGREE = 2;
   private static final String SCATTER = "scatter about the fit";
 
   /** What a time column must add to the others to count, as a share of its square sum. */
@@ -59,41 +60,36 @@ final class TemperatureFit {
     return shared;
   }
 
-  /** The fit of degree 1 or 2. */
-  Line line(int degree) {
-    double[][] columns = columns(degree);
-    boolean timed = columns.length > degree + 1;
+  Line quadratic() {
+    double[][] columns = columns();
+    boolean timed = columns.length > DEGREE + 1;
     double[] y = relative.stream().mapToDouble(Estimate::value).toArray();
     LinearFit first = LinearFit.of(columns, y, weights(new double[y.length]));
-    LinearFit fit = LinearFit.of(columns, y, weights(local(first, degree)));
-    double[] slopes = local(fit, degree);
-    double birge = known() ? fit.birgeFactor() : 1;
-    List<Estimate> errors = errors(slopes, fit, birge);
+    LinearFit fit = LinearFit.of(columns, y, weights(local(first)));
+    List<Estimate> errors = errors(local(fit), fit);
     return new Line(
         Estimate.combine(0, fit.estimator(1), errors),
         Estimate.combine(0, fit.estimator(0), errors),
-        degree == 2 ? Estimate.combine(0, fit.estimator(2), errors) : Estimate.exact(0),
+        Estimate.combine(0, fit.estimator(2), errors),
         timed
-            ? Optional.of(Estimate.combine(0, fit.estimator(degree + 1), errors))
+            ? Optional.of(Estimate.combine(0, fit.estimator(DEGREE + 1), errors))
             : Optional.empty(),
-        birge,
-        fit.degreesOfFreedom(),
         Arrays.stream(fit.residuals()).boxed().toList());
   }
 
-  private double[][] columns(int degree) {
+  private double[][] columns() {
     int n = points.size();
-    double[][] columns = new double[degree + 1][n];
+    double[][] columns = new double[DEGREE + 1][n];
     double[] time = new double[n];
     double mean = points.stream().mapToDouble(TemperaturePoint::timeS).average().orElse(0);
     for (int i = 0; i < n; i++) {
       double above = points.get(i).temperatureDegC().value() - referenceDegC;
-      for (int j = 0; j <= degree; j++) {
+      for (int j = 0; j <= DEGREE; j++) {
         columns[j][i] = Math.pow(above, j);
       }
       time[i] = points.get(i).timeS() - mean;
     }
-    if (!revisited || n < degree + 2 || !addsSomething(columns, time)) {
+    if (!revisited || n < DEGREE + 2 || !addsSomething(columns, time)) {
       return columns;
     }
     return Stream.concat(Arrays.stream(columns), Stream.of(time)).toArray(double[][]::new);
@@ -108,14 +104,12 @@ final class TemperatureFit {
   }
 
   /** The derivative of the fit at each stay, ppm/K. */
-  private double[] local(LinearFit fit, int degree) {
+  private double[] local(LinearFit fit) {
     return points.stream()
         .mapToDouble(
             p ->
                 fit.coefficient(1)
-                    + (degree == 2
-                        ? 2 * fit.coefficient(2) * (p.temperatureDegC().value() - referenceDegC)
-                        : 0))
+                    + 2 * fit.coefficient(2) * (p.temperatureDegC().value() - referenceDegC))
         .toArray();
   }
 
@@ -136,7 +130,7 @@ final class TemperatureFit {
   }
 
   /** The errors of the relative currents, those of the temperatures among them. */
-  private List<Estimate> errors(double[] slopes, LinearFit fit, double birge) {
+  private List<Estimate> errors(double[] slopes, LinearFit fit) {
     List<Estimate> errors = new ArrayList<>();
     OptionalDouble nu = OptionalDouble.of(Math.max(1, fit.degreesOfFreedom()));
     double scatter =
@@ -146,10 +140,6 @@ final class TemperatureFit {
     for (int i = 0; i < slopes.length; i++) {
       Estimate moved = points.get(i).temperatureDegC().errorsOnly().times(-slopes[i]);
       Estimate error = relative.get(i).plus(moved);
-      if (birge > 1) {
-        error =
-            error.widened(birge, own).withSources(s -> own.test(s) ? s.sizedBy(nu, SCATTER) : s);
-      }
       errors.add(error.with(scatter(i, nu, scatter), 1));
     }
     return errors;

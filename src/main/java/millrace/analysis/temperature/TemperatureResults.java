@@ -10,6 +10,7 @@ import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
+import millrace.analysis.uncertainty.SharedNoise;
 import millrace.evidence.At;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
@@ -85,13 +86,17 @@ public final class TemperatureResults {
   /** Where some stays have no known error, a result of single stays leaves theirs out. */
   private List<String> partly() {
     List<String> all = new ArrayList<>(notes);
-    long bare = study.points().stream().filter(p -> p.currentA().pointUncertainty() == 0).count();
-    if (bare > 0 && bare < study.points().size()) {
-      all.add(
-          "%s of %s stays have no known uncertainty: what is stated leaves theirs out"
-              .formatted(bare, study.points().size()));
-    }
+    bare().ifPresent(all::add);
     return all;
+  }
+
+  private Optional<String> bare() {
+    long bare = study.points().stream().filter(p -> p.currentA().pointUncertainty() == 0).count();
+    return bare > 0 && bare < study.points().size()
+        ? Optional.of(
+            "%s of %s stays have no known uncertainty: what is stated leaves theirs out"
+                .formatted(bare, study.points().size()))
+        : Optional.empty();
   }
 
   private List<String> notes(Line line) {
@@ -101,17 +106,12 @@ public final class TemperatureResults {
     } else if (study.visits() > 1) {
       all.add("T_ref was revisited, but no times tell a drift from temperature: none was fitted");
     }
-    if (line.birge() > 1) {
-      all.add("the points scatter about the fit by more than their u: u is widened");
-    }
-    if (line.degreesOfFreedom() == 0) {
-      all.add("as many coefficients as stays: their scatter is not seen");
-    }
     return all;
   }
 
   private Result slope() {
-    Subject subject = subject(ResultQuantity.TEMPCO, "weighted least squares, measurement.md 5.2");
+    Subject subject =
+        subject(ResultQuantity.TEMPCO, "least squares, visits of equal weight, measurement.md 5.2");
     int n = study.points().size();
     Optional<String> obstacle = obstacle();
     if (obstacle.isPresent()) {
@@ -120,7 +120,17 @@ public final class TemperatureResults {
     Line line = study.slope().orElseThrow();
     List<String> all = notes(line);
     RobustSlope.of(study, coverage).ifPresent(robust -> all.addAll(beside(robust, line)));
-    return Results.value(subject, line.ppmPerK(), n, all);
+    Curvature.of(study, coverage).ifPresent(c -> all.addAll(c.notes()));
+    bare().ifPresent(all::add);
+    Estimate slope = line.ppmPerK().forUse(line.use());
+    if (study.points().stream().noneMatch(p -> p.currentA().pointUncertainty() > 0)) {
+      all.add(
+          "uncertainty not evaluated: single readings without a stated u tell no noise, and the"
+              + " scatter about a line would count its curve as noise");
+      return Results.result(
+          subject, new Outcome.Value(slope.value(), Optional.empty(), n), List.of(), all);
+    }
+    return Results.value(subject, slope, n, all);
   }
 
   /** The robust slope, and what it says of the ordinary one (measurement.md 5.9). */
@@ -130,13 +140,13 @@ public final class TemperatureResults {
         Numbers.format(
             "robust slope %.4g ppm/K, from %.4g to %.4g",
             robust.ppmPerK(), robust.lowPpmPerK(), robust.highPpmPerK()));
-    double half = Budget.of(line.ppmPerK()).uncertainty(coverage).expanded();
+    double half = Budget.of(line.ppmPerK().forUse(line.use())).uncertainty(coverage).expanded();
     double value = line.ppmPerK().value();
     boolean apart = value < robust.lowPpmPerK() || value > robust.highPpmPerK();
     if (apart && Math.abs(value - robust.ppmPerK()) > half / 2) {
       all.add(
           Numbers.format(
-              "the two slopes disagree: look at stay %d at %.1f degC, %.3g ppm off the robust line",
+              "the two slopes disagree: look at stay %s at %.1f degC, %.3g ppm off the robust line",
               robust.wildest().stay(),
               robust.wildest().temperatureDegC().value(),
               robust.wildestPpm()));
@@ -159,8 +169,10 @@ public final class TemperatureResults {
     TemperaturePoint high = study.points().stream().max(byCurrent).orElseThrow();
     TemperaturePoint low = study.points().stream().min(byCurrent).orElseThrow();
     double scale = 1e6 / (Math.abs(study.referenceA().value()) * study.spanK());
-    Estimate range = high.currentA().minus(low.currentA()).times(scale);
-    double reach = StudentizedRange.q95(n) * range.standardUncertainty() / Math.sqrt(2);
+    Estimate range =
+        high.currentA().minus(low.currentA()).times(scale).forUse(SharedNoise.Use.VISITS);
+    Budget budget = Budget.of(range);
+    double reach = StudentizedRange.q95(n) * budget.standardUncertainty() / Math.sqrt(2);
     if (range.value() < reach) {
       List<String> all = partly();
       all.add("the range of the currents is within what noise gives");
@@ -204,8 +216,8 @@ public final class TemperatureResults {
     }
     Line line = fitted.get();
     return List.of(
-        Results.value(a, line.ppmPerK(), n, notes(line)),
-        Results.value(b, line.quadraticPpmPerK2(), n, notes(line)),
+        Results.value(a, line.ppmPerK().forUse(line.use()), n, notes(line)),
+        Results.value(b, line.quadraticPpmPerK2().forUse(line.use()), n, notes(line)),
         Turnover.of(study, line).result(turnover, notes(line)));
   }
 
@@ -227,7 +239,11 @@ public final class TemperatureResults {
     Estimate current = Estimate.mean(there.stream().map(TemperaturePoint::currentA).toList());
     Estimate away = temperature(there).minus(referenceTemperature());
     Estimate ppm = current.over(study.referenceA()).plus(-1).times(1e6);
-    return Results.value(subject, ppm.over(away), there.size() + study.visits(), partly());
+    return Results.value(
+        subject,
+        ppm.over(away).forUse(SharedNoise.Use.VISITS),
+        there.size() + study.visits(),
+        partly());
   }
 
   private static Estimate temperature(List<TemperaturePoint> points) {

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.analysis.regression.LinearFit;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.SharedNoise;
 
 /**
  * How the current of one range moves with temperature (measurement.md 5.1 to 5.6, 5.9). Relative to
@@ -27,12 +28,10 @@ public final class TemperatureStudy {
   /**
    * A fit of I/I_ref - 1 over T - T_ref.
    *
-   * @param ppmPerK the slope at T_ref, ppm/K
+   * @param ppmPerK the slope, at T_ref where there is a quadratic term, ppm/K
    * @param interceptPpm at T_ref, ppm
    * @param quadraticPpmPerK2 the quadratic coefficient, ppm/K2; exact 0 for a straight line
    * @param driftPpmPerS the drift that was fitted beside, ppm/s; empty where none was
-   * @param birge by which factor point-wise errors were widened, 1 or more
-   * @param degreesOfFreedom stays less coefficients, 0 or more
    * @param residualsPpm stay minus fit, in the order of time, ppm
    */
   public record Line(
@@ -40,8 +39,6 @@ public final class TemperatureStudy {
       Estimate interceptPpm,
       Estimate quadraticPpmPerK2,
       Optional<Estimate> driftPpmPerS,
-      double birge,
-      int degreesOfFreedom,
       List<Double> residualsPpm) {
 
     /** Copies the list. */
@@ -56,6 +53,11 @@ public final class TemperatureStudy {
      */
     public boolean timeTerm() {
       return driftPpmPerS.isPresent();
+    }
+
+    /** What its coefficients ask of noise that visits share. */
+    SharedNoise.Use use() {
+      return timeTerm() ? SharedNoise.Use.VISITS_AND_TIME : SharedNoise.Use.VISITS;
     }
 
     /**
@@ -83,12 +85,10 @@ public final class TemperatureStudy {
     int temperatures = temperatures();
     boolean countable = referenceA.value() != 0;
     this.slope =
-        countable && temperatures >= 2
-            ? Optional.of(TemperatureFit.of(this).line(1))
-            : Optional.empty();
+        countable && temperatures >= 2 ? Optional.of(VisitSlope.of(this)) : Optional.empty();
     this.quadratic =
         countable && temperatures >= 3 && points.size() >= 4
-            ? Optional.of(TemperatureFit.of(this).line(2))
+            ? Optional.of(TemperatureFit.of(this).quadratic())
             : Optional.empty();
   }
 
@@ -170,7 +170,7 @@ public final class TemperatureStudy {
   }
 
   /**
-   * The straight fit (measurement.md 5.2).
+   * The slope over the visits (measurement.md 5.2).
    *
    * @return empty if all stays are at one temperature, or I_ref is zero
    */

@@ -73,7 +73,9 @@ public final class Tracking {
     if (study.visits() == 0) {
       all.add("T_ref was not visited: the ratio there is the fitted value");
     }
-    return Results.value(subject, study.slope().get().ppmPerK(), ratios.size(), all);
+    TemperatureStudy.Line line = study.slope().get();
+    Estimate slope = line.ppmPerK().forUse(line.use());
+    return Results.value(subject, slope, ratios.size(), all);
   }
 
   /** One ratio per stay that has both ranges. */

@@ -31,10 +31,11 @@ final class Turnover {
 
   Result result(Subject subject, List<String> notes) {
     int n = study.points().size();
-    Estimate a = line.ppmPerK();
-    Estimate b = line.quadraticPpmPerK2();
-    double k = Coverage.factor(subject.coverage(), Budget.of(b).degreesOfFreedom());
-    if (b.value() == 0 || Math.abs(b.value()) <= k * b.standardUncertainty()) {
+    Estimate a = line.ppmPerK().forUse(line.use());
+    Estimate b = line.quadraticPpmPerK2().forUse(line.use());
+    Budget budget = Budget.of(b);
+    double k = Coverage.factor(subject.coverage(), budget.degreesOfFreedom());
+    if (b.value() == 0 || Math.abs(b.value()) <= k * budget.standardUncertainty()) {
       return Results.missing(subject, "no curvature is told from zero", n);
     }
     Estimate at = Estimate.exact(study.referenceDegC()).minus(a.over(b).times(0.5));
@@ -73,12 +74,12 @@ final class Turnover {
 
   /** The roots of (a + 2 b x)^2 = k^2 (Vaa + 4 x Vab + 4 x^2 Vbb), as temperatures. */
   private double[] ends(double k) {
-    Estimate a = line.ppmPerK();
-    Estimate b = line.quadraticPpmPerK2();
+    Estimate a = line.ppmPerK().forUse(line.use());
+    Estimate b = line.quadraticPpmPerK2().forUse(line.use());
     double k2 = k * k;
-    double square = 4 * (b.value() * b.value() - k2 * b.covariance(b));
-    double half = 2 * (a.value() * b.value() - k2 * a.covariance(b));
-    double constant = a.value() * a.value() - k2 * a.covariance(a);
+    double square = 4 * (b.value() * b.value() - k2 * Budget.covariance(b, b));
+    double half = 2 * (a.value() * b.value() - k2 * Budget.covariance(a, b));
+    double constant = a.value() * a.value() - k2 * Budget.covariance(a, a);
     double root = Math.sqrt(Math.max(0, half * half - square * constant));
     double reference = study.referenceDegC();
     return new double[] {reference + (-half - root) / square, reference + (-half + root) / square};

@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
+import millrace.analysis.uncertainty.SharedNoise.Carried;
 import millrace.evidence.Component;
 import millrace.evidence.Distribution;
 import millrace.evidence.Outcome;
@@ -26,12 +27,14 @@ public final class Budget {
   public static final String SHAPED_BY_RECTANGLE =
       "one rectangular component dominates: the interval is the shortest of JCGM 101";
 
-  private final Estimate estimate;
+  private final double value;
   private final List<Row> rows;
+  private final List<Carried> shared;
 
-  private Budget(Estimate estimate, List<Row> rows) {
-    this.estimate = estimate;
+  private Budget(double value, List<Row> rows, List<Carried> shared) {
+    this.value = value;
     this.rows = rows;
+    this.shared = shared;
   }
 
   /** The sources of one component and group, added up. */
@@ -100,17 +103,28 @@ public final class Budget {
    * @return its budget
    */
   public static Budget of(Estimate estimate) {
+    SharedParts shared = SharedParts.of(estimate);
     Map<String, Row> rows = new TreeMap<>();
     for (int i = 0; i < estimate.size(); i++) {
       Source source = estimate.source(i);
-      rows.computeIfAbsent(
-              source.component() + "\u0000" + source.group() + "\u0000" + source.unit(),
-              k -> new Row(source))
-          .add(source, estimate.part(i));
+      if (!shared.holds(source)) {
+        rows.computeIfAbsent(
+                source.component() + "\u0000" + source.group() + "\u0000" + source.unit(),
+                k -> new Row(source))
+            .add(source, estimate.part(i));
+      }
     }
     List<Row> sorted = new ArrayList<>(rows.values());
+    shared
+        .sources()
+        .forEach(
+            (source, sensitivity) -> {
+              Row row = new Row(source);
+              row.add(source, source.value() * sensitivity);
+              sorted.add(row);
+            });
     sorted.sort(Comparator.comparingDouble((Row r) -> r.sumOfSquares).reversed());
-    return new Budget(estimate, sorted);
+    return new Budget(estimate.value(), sorted, shared.carried());
   }
 
   /**
@@ -144,6 +158,45 @@ public final class Budget {
   }
 
   /**
+   * The combined standard uncertainty (JCGM 100:2008, 5.1.2; measurement.md 2.4).
+   *
+   * @return u, 0 or more
+   */
+  public double standardUncertainty() {
+    return Math.sqrt(rows.stream().mapToDouble(r -> r.sumOfSquares).sum());
+  }
+
+  /**
+   * The covariance of two estimates, noise that points share included with its mean variance (JCGM
+   * 100:2008, F.1.2.3; measurement.md 5.10).
+   *
+   * @param a one estimate
+   * @param b the other
+   * @return the covariance
+   */
+  public static double covariance(Estimate a, Estimate b) {
+    return SharedParts.covariance(a, b);
+  }
+
+  /**
+   * Tells whether the size of every error is told.
+   *
+   * @return false where noise is that nothing tells the size of: there is no uncertainty then
+   */
+  public boolean told() {
+    return shared.stream().allMatch(Carried::told);
+  }
+
+  /**
+   * How noise was told that points share.
+   *
+   * @return whole sentences
+   */
+  public List<String> notes() {
+    return shared.stream().flatMap(c -> c.notes().stream()).distinct().toList();
+  }
+
+  /**
    * The uncertainty at a coverage: Student's t at the whole part of the degrees of freedom (JCGM
    * 100:2008, G.6.4), or the shortest interval of JCGM 101:2008 where one rectangular component
    * exceeds {@link #DOMINANT} of u (measurement.md 2.4).
@@ -152,13 +205,13 @@ public final class Budget {
    * @return u, U, interval, k and degrees of freedom
    */
   public Outcome.Uncertainty uncertainty(double probability) {
-    double u = estimate.standardUncertainty();
+    double u = standardUncertainty();
     OptionalDouble nu = degreesOfFreedom();
     double usual = Coverage.factor(probability, nu);
     double expanded = dominant(u).map(row -> shaped(row, probability)).orElse(u * usual);
     double k = u == 0 ? usual : expanded / u;
     return new Outcome.Uncertainty(
-        u, expanded, estimate.value() - expanded, estimate.value() + expanded, probability, k, nu);
+        u, expanded, value - expanded, value + expanded, probability, k, nu);
   }
 
   /** The rest counts as normal, made wider where its size rests on few degrees of freedom. */
@@ -187,6 +240,6 @@ public final class Budget {
    * @return true if its share exceeds {@link #DOMINANT}
    */
   public boolean shapedByOneRectangle() {
-    return dominant(estimate.standardUncertainty()).isPresent();
+    return dominant(standardUncertainty()).isPresent();
   }
 }

@@ -364,6 +364,21 @@ public final class Estimate {
     return changed;
   }
 
+  /**
+   * The same estimate, the noise that its points share seen as one kind of result sees it.
+   *
+   * @param use what is asked
+   * @return the estimate
+   */
+  public Estimate forUse(SharedNoise.Use use) {
+    Source[] changed = new Source[sources.length];
+    for (int i = 0; i < changed.length; i++) {
+      Source s = sources[i];
+      changed[i] = s.noise().isPresent() ? s.sharing(s.noise().get().forUse(use)) : s;
+    }
+    return new Estimate(value, changed, parts);
+  }
+
   @Override
   public String toString() {
     return value + " +/- " + standardUncertainty();

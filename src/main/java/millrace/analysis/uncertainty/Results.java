@@ -49,6 +49,11 @@ public final class Results {
     if (budget.shapedByOneRectangle()) {
       all.add(Budget.SHAPED_BY_RECTANGLE);
     }
+    all.addAll(budget.notes());
+    if (!budget.told()) {
+      return result(
+          subject, new Outcome.Value(estimate.value(), Optional.empty(), n), List.of(), all);
+    }
     Optional<Outcome.Uncertainty> uncertainty =
         estimate.hasUncertainty()
             ? Optional.of(budget.uncertainty(subject.coverage()))

@@ -1,5 +1,6 @@
 package millrace.analysis.uncertainty;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.evidence.Distribution;
 
@@ -16,6 +17,7 @@ import millrace.evidence.Distribution;
  * @param unit the unit of value
  * @param pool which estimate its size comes from: sources of one pool were sized together (a pooled
  *     standard deviation), so their degrees of freedom count once
+ * @param noise what stands in place of such errors together; empty where each is by itself
  */
 public record Source(
     String component,
@@ -25,7 +27,8 @@ public record Source(
     OptionalDouble degreesOfFreedom,
     double value,
     String unit,
-    String pool)
+    String pool,
+    Optional<SharedNoise> noise)
     implements Comparable<Source> {
 
   /** The group of errors that each point has for itself. */
@@ -80,6 +83,39 @@ public record Source(
   }
 
   /**
+   * A source that is independent of every other.
+   *
+   * @param component what the error comes from
+   * @param group what it is shared by
+   * @param instance which one of the group
+   * @param distribution its shape
+   * @param degreesOfFreedom how well its size is known; empty means infinitely well
+   * @param value its standard uncertainty in its own unit, 0 or more
+   * @param unit the unit of value
+   * @param pool which estimate its size comes from
+   */
+  public Source(
+      String component,
+      String group,
+      String instance,
+      Distribution distribution,
+      OptionalDouble degreesOfFreedom,
+      double value,
+      String unit,
+      String pool) {
+    this(
+        component,
+        group,
+        instance,
+        distribution,
+        degreesOfFreedom,
+        value,
+        unit,
+        pool,
+        Optional.empty());
+  }
+
+  /**
    * A normal error whose size is known.
    *
    * @param component what the error comes from
@@ -126,7 +162,26 @@ public record Source(
    * @return the source
    */
   public Source sizedBy(OptionalDouble degrees, String name) {
-    return new Source(component, group, instance, distribution, degrees, value, unit, name);
+    return new Source(component, group, instance, distribution, degrees, value, unit, name, noise);
+  }
+
+  /**
+   * This source as one of many that are noise of one kind.
+   *
+   * @param shared what stands in their place
+   * @return the source
+   */
+  public Source sharing(SharedNoise shared) {
+    return new Source(
+        component,
+        group,
+        instance,
+        distribution,
+        degreesOfFreedom,
+        value,
+        unit,
+        pool,
+        Optional.of(shared));
   }
 
   /**

@@ -31,7 +31,10 @@ class DriftTest {
     return result.notes().stream().anyMatch(n -> n.contains(part));
   }
 
-  /** At 95.45 % of 200 records three standard deviations of the count allow 91 to 100 %. */
+  /**
+   * At 95.45 % of 200 records three standard deviations of the count allow 91 to 100 %; more where
+   * a record leaves open which law its noise follows.
+   */
   @ParameterizedTest
   @CsvSource({"0, 40", "0, 120", "0.6, 200", "0.8, 400"})
   void theIntervalHoldsTheTruthAsOftenAsItSays(double r, int n) {
@@ -42,27 +45,27 @@ class DriftTest {
       held += u.lower() <= 1.5 && 1.5 <= u.upper() ? 1 : 0;
     }
     double share = held / 200.0;
-    assertTrue(share >= 0.91 && share < 1, "held " + share);
+    assertTrue(share >= 0.91, "held " + share);
   }
 
   @Test
-  void aWildReadingDoesNotMoveItAndLeastSquaresStandsBeside() {
+  void aWildReadingDoesNotMoveItAndTheMedianOfPairsStandsBeside() {
     double[] errors = Records.white(1, 100);
     errors[97] = 5000;
     Result found = drift(Records.current(errors, 2, 600));
     assertEquals(2, value(found).value(), 0.1);
-    assertTrue(notes(found, "least squares: "), found.notes()::toString);
+    assertTrue(notes(found, "(Theil, Sen): "), found.notes()::toString);
   }
 
   @Test
-  void aLongRecordIsAveragedOverBlocksAndSaysSo() {
+  void aLongRecordIsAveragedAndSaysSo() {
     Result found = drift(Records.current(Records.white(2, 100_000), 0.7, 1));
-    assertTrue(notes(found, "on means of blocks of 40 readings"), found.notes()::toString);
+    assertTrue(notes(found, "on means of 20 readings"), found.notes()::toString);
     Outcome.Uncertainty u = value(found).uncertainty().orElseThrow();
     assertTrue(u.lower() < 0.7 && 0.7 < u.upper());
-    // White errors: u = sigma sqrt(12/n)/duration, widened a little by the rank statistic.
+    // White errors: u = sigma sqrt(12/n)/duration; a record leaves open whether there is more.
     double white = Math.sqrt(12.0 / 100_000) / (100_000 / 3600.0);
-    assertEquals(white, u.standard(), 0.15 * white);
+    assertTrue(u.standard() > 0.9 * white && u.standard() < 1.8 * white, () -> u + "");
   }
 
   @Test

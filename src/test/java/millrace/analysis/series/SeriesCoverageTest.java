@@ -44,9 +44,10 @@ class SeriesCoverageTest {
       TimeSeries both = Records.current(Records.white(seed + 7L, 60), truth + own, 120);
       meter.add(truth, Drift.of(both, QUESTION, bench()).outcome());
     }
-    white.holdsAsStated();
-    alike.holdsAsStated();
-    meter.holdsAsStated();
+    // A record alone leaves the law of its noise open: U is 1.4 to 1.8 times what white noise asks.
+    white.holdsBetween(0.95, 1);
+    alike.holdsBetween(0.95, 1);
+    meter.holdsBetween(0.95, 1);
     rms.holdsAsStated();
   }
 

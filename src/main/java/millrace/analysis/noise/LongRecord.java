@@ -1,0 +1,100 @@
+package millrace.analysis.noise;
+
+import java.util.Arrays;
+
+/**
+ * A long series of readings under constant conditions, which tells the law of slow noise
+ * (measurement.md 2.1, 5.10, 6.3e). Immutable and thread-safe.
+ */
+public final class LongRecord {
+  private final String name;
+  private final double[] timesS;
+  private final double[] values;
+
+  private LongRecord(String name, double[] timesS, double[] values) {
+    this.name = name;
+    this.timesS = timesS;
+    this.values = values;
+  }
+
+  /**
+   * A record.
+   *
+   * @param name what people call it, for example {@code run 12}
+   * @param timesS when, s, rising
+   * @param values the readings, in ppm of the nominal current
+   * @return the record; both arrays are copied
+   * @throws IllegalArgumentException if lengths differ or there are fewer than three readings
+   */
+  public static LongRecord of(String name, double[] timesS, double[] values) {
+    if (timesS.length != values.length || values.length < 3) {
+      throw new IllegalArgumentException(
+          "%s times for %s readings; expected as many, and three or more"
+              .formatted(timesS.length, values.length));
+    }
+    return new LongRecord(name, timesS.clone(), values.clone());
+  }
+
+  /**
+   * What people call it.
+   *
+   * @return its name
+   */
+  public String name() {
+    return name;
+  }
+
+  /**
+   * How many readings it has.
+   *
+   * @return 3 or more
+   */
+  public int size() {
+    return values.length;
+  }
+
+  /**
+   * From the first reading to the last.
+   *
+   * @return s
+   */
+  public double spanS() {
+    return timesS[timesS.length - 1] - timesS[0];
+  }
+
+  /**
+   * The median time from reading to reading.
+   *
+   * @return s
+   */
+  public double intervalS() {
+    return Steps.median(timesS);
+  }
+
+  /**
+   * Tells whether its readings follow one another as those of another series do, within 10 %.
+   *
+   * @param intervalS time from reading to reading of the other, s
+   * @return true if so
+   */
+  public boolean paced(double intervalS) {
+    return Math.abs(intervalS() / intervalS - 1) <= 0.1;
+  }
+
+  /** What it tells of each law, its level and its slope free. */
+  Told told(Laws laws) {
+    Cosines basis = new Cosines(size());
+    double[][] spectra = Steps.spectra(laws, basis);
+    return Told.ofSeries(
+        laws,
+        spectra,
+        basis.coefficients(Clipping.of(values)),
+        basis.coefficients(Steps.centred(timesS)));
+  }
+
+  @Override
+  public String toString() {
+    return "%s, %s readings over %s s"
+        .formatted(name, size(), Arrays.stream(timesS).max().orElse(0) - timesS[0]);
+  }
+}

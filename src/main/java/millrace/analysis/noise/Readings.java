@@ -1,0 +1,195 @@
+package millrace.analysis.noise;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeSet;
+
+/**
+ * The readings of many points in the order of time, and what may be left free of them to tell the
+ * law of their noise (measurement.md 2.1, 5.10). Immutable and thread-safe.
+ */
+final class Readings {
+  /** More than this are no longer held against one another one by one. */
+  private static final int MOST = 240;
+
+  private static final int LEAST_FOR_SLOPE = 4;
+
+  private final List<PointReadings> points;
+
+  Readings(List<PointReadings> points) {
+    List<PointReadings> sorted = new ArrayList<>(points);
+    sorted.sort(Comparator.comparingDouble(PointReadings::fromS));
+    this.points = List.copyOf(sorted);
+  }
+
+  List<PointReadings> points() {
+    return points;
+  }
+
+  int size() {
+    return points.stream().mapToInt(PointReadings::size).sum();
+  }
+
+  /** Readings less points: what is left once each point's level is free. */
+  int within() {
+    return size() - points.size();
+  }
+
+  /** The time from reading to reading within points, s; within visits where points have one. */
+  double intervalS() {
+    List<Double> steps = new ArrayList<>();
+    for (PointReadings p : points) {
+      double[] t = p.timesS();
+      for (int i = 1; i < t.length; i++) {
+        steps.add(t[i] - t[i - 1]);
+      }
+    }
+    if (steps.isEmpty()) {
+      for (int i = 1; i < points.size(); i++) {
+        if (points.get(i).visit() == points.get(i - 1).visit()) {
+          steps.add(points.get(i).fromS() - points.get(i - 1).toS());
+        }
+      }
+    }
+    steps.removeIf(s -> !(s > 0));
+    double span = spanS();
+    if (steps.isEmpty()) {
+      return span > 0 ? span / Math.max(1, points.size() - 1) : 1;
+    }
+    steps.sort(null);
+    return (steps.get((steps.size() - 1) / 2) + steps.get(steps.size() / 2)) / 2;
+  }
+
+  /** From the first reading to the last, s. */
+  double spanS() {
+    double to = points.stream().mapToDouble(PointReadings::toS).max().orElse(0);
+    return to - points.get(0).fromS();
+  }
+
+  /** How often T_ref was visited. */
+  int referenceVisits() {
+    TreeSet<Integer> visits = new TreeSet<>();
+    points.stream().filter(PointReadings::reference).forEach(p -> visits.add(p.visit()));
+    return visits.size();
+  }
+
+  /** Points whose level is one: those of a visit at one condition. */
+  private Map<String, List<PointReadings>> groups() {
+    Map<String, List<PointReadings>> groups = new LinkedHashMap<>();
+    for (PointReadings p : points) {
+      groups.computeIfAbsent(p.visit() + " " + p.condition(), g -> new ArrayList<>()).add(p);
+    }
+    return groups;
+  }
+
+  /** What readings within points tell, each point's level free (measurement.md 2.1). */
+  Told withinPoints(Laws laws) {
+    return apart(laws, points.stream().map(List::of).toList(), Integer.MAX_VALUE);
+  }
+
+  /** What readings within visits tell, each visit's level free, its slope too from 4 on (5.10). */
+  Told withinVisits(Laws laws) {
+    return apart(laws, List.copyOf(groups().values()), LEAST_FOR_SLOPE);
+  }
+
+  /** All together where they are few; where they are many each group for itself. */
+  private Told apart(Laws laws, List<List<PointReadings>> groups, int slopeFrom) {
+    if (size() <= MOST) {
+      List<double[]> free = new ArrayList<>();
+      groups.forEach(g -> free.addAll(columns(points, g, slopeFrom)));
+      return contrasts(points, free).told(laws);
+    }
+    Told all = Told.nothing(laws.size());
+    for (List<PointReadings> group : groups) {
+      all = all.and(alone(laws, group, slopeFrom));
+    }
+    return all;
+  }
+
+  private Told alone(Laws laws, List<PointReadings> group, int slopeFrom) {
+    Readings own = new Readings(group);
+    double[] times = own.times(intervalS());
+    double[] values = own.values();
+    if (values.length < 2) {
+      return Told.nothing(laws.size());
+    } else if (values.length <= MOST || slopeFrom > values.length) {
+      return contrasts(own.points, columns(own.points, own.points, slopeFrom)).told(laws);
+    }
+    Cosines basis = new Cosines(values.length);
+    return Told.ofSeries(
+        laws,
+        Steps.spectra(laws, basis),
+        basis.coefficients(Clipping.of(values)),
+        basis.coefficients(Steps.centred(times)));
+  }
+
+  private Contrasts contrasts(List<PointReadings> of, List<double[]> free) {
+    Readings own = new Readings(of);
+    return Contrasts.of(own.times(intervalS()), own.values(), free);
+  }
+
+  private double[] times(double step) {
+    double from = points.get(0).fromS();
+    return points.stream()
+        .flatMapToDouble(p -> Arrays.stream(p.timesS()))
+        .map(t -> (t - from) / step)
+        .toArray();
+  }
+
+  private double[] values() {
+    return points.stream().flatMapToDouble(p -> Arrays.stream(p.values())).toArray();
+  }
+
+  /** Level of a group, and its slope if it has readings enough. */
+  private static List<double[]> columns(
+      List<PointReadings> all, List<PointReadings> group, int slopeFrom) {
+    int n = all.stream().mapToInt(PointReadings::size).sum();
+    double[] level = new double[n];
+    double[] slope = new double[n];
+    double middle = group.stream().mapToDouble(PointReadings::middleS).average().orElse(0);
+    int at = 0;
+    int count = 0;
+    for (PointReadings p : all) {
+      boolean mine = group.contains(p);
+      double[] t = p.timesS();
+      for (int i = 0; i < t.length; i++, at++) {
+        level[at] = mine ? 1 : 0;
+        slope[at] = mine ? t[i] - middle : 0;
+      }
+      count += mine ? t.length : 0;
+    }
+    return count >= slopeFrom ? List.of(level, slope) : List.of(level);
+  }
+
+  /**
+   * What visits to T_ref tell that share one level, beside what readings within visits tell
+   * (measurement.md 5.10).
+   *
+   * @param laws the laws
+   * @param timed whether a drift is free too
+   */
+  Told sharing(Laws laws, boolean timed) {
+    List<PointReadings> reference = points.stream().filter(PointReadings::reference).toList();
+    if (size() > MOST) {
+      return withinVisits(laws).and(Means.of(reference, intervalS(), timed).told(laws));
+    }
+    Map<String, List<PointReadings>> levels = new LinkedHashMap<>();
+    List<double[]> free = new ArrayList<>();
+    for (List<PointReadings> group : groups().values()) {
+      PointReadings first = group.get(0);
+      String key = first.reference() ? "T_ref " + first.condition() : "visit " + first.name();
+      levels.computeIfAbsent(key, k -> new ArrayList<>()).addAll(group);
+      List<double[]> both = columns(points, group, LEAST_FOR_SLOPE);
+      free.addAll(both.subList(1, both.size()));
+    }
+    levels.values().forEach(g -> free.add(columns(points, g, Integer.MAX_VALUE).get(0)));
+    if (timed) {
+      free.add(times(intervalS()));
+    }
+    return contrasts(points, free).told(laws);
+  }
+}

@@ -1,0 +1,256 @@
+package millrace.analysis.noise;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.SharedNoise;
+import millrace.analysis.uncertainty.SharedNoise.Use;
+
+/**
+ * The noise of points that were read in the same way: its law from their readings, and from a long
+ * record beside where there is one; what it makes of any weighted sum of points (measurement.md
+ * 2.1, 5.10). Thread-safe.
+ */
+public final class RunNoise {
+  /** From this many readings on their own correlation tells what a mean of them is worth (2.1). */
+  public static final int MANY = 100;
+
+  /** Fewer readings than this make no record that tells slow noise. */
+  public static final int LEAST_RECORD = 240;
+
+  private static final int LEAST_DEGREES = 16;
+  private static final int LONGEST = 1000;
+  private static final String SLOW = "noise, slow noise too";
+  private static final String WITHIN = "noise of the readings";
+
+  private final Readings readings;
+  private final double unit;
+  private final Optional<LongRecord> record;
+  private final Map<String, Integer> places = new HashMap<>();
+  private final Map<Use, Optional<Found>> found = new EnumMap<>(Use.class);
+  private final Map<Use, View> views = new EnumMap<>(Use.class);
+
+  /** The law as told for one use. */
+  private record Found(
+      Mixture mixture,
+      Laws laws,
+      Covariances covariances,
+      String component,
+      List<String> notes,
+      boolean told) {}
+
+  private RunNoise(List<PointReadings> points, double unit, Optional<LongRecord> record) {
+    this.readings = new Readings(points);
+    this.unit = unit;
+    this.record = record;
+    List<PointReadings> sorted = readings.points();
+    for (int i = 0; i < sorted.size(); i++) {
+      places.put(sorted.get(i).name(), i);
+    }
+    for (Use use : Use.values()) {
+      views.put(use, new View(use));
+    }
+  }
+
+  /**
+   * The noise of points.
+   *
+   * @param points their readings, at least one
+   * @param unit what one ppm of the nominal current is in the unit of the readings, above 0
+   * @param record a long record in ppm of the nominal current, of the same meter setting; empty if
+   *     there is none
+   * @return their noise
+   */
+  public static RunNoise of(List<PointReadings> points, double unit, Optional<LongRecord> record) {
+    List<PointReadings> scaled = new ArrayList<>();
+    for (PointReadings p : points) {
+      double[] ppm = Arrays.stream(p.values()).map(v -> v / unit).toArray();
+      scaled.add(
+          new PointReadings(p.name(), p.visit(), p.reference(), p.condition(), p.timesS(), ppm));
+    }
+    return new RunNoise(scaled, unit, record);
+  }
+
+  /**
+   * The time from reading to reading.
+   *
+   * @return the median within points, s
+   */
+  public double intervalS() {
+    return readings.intervalS();
+  }
+
+  /**
+   * From the first reading to the last.
+   *
+   * @return s
+   */
+  public double spanS() {
+    return readings.spanS();
+  }
+
+  /**
+   * The noise as any weighted sum of points sees it.
+   *
+   * @return to be put into the sources of the points
+   */
+  public SharedNoise shared() {
+    return views.get(Use.POINTS);
+  }
+
+  /** The record, if its readings follow one another as those of the points do. */
+  private Optional<LongRecord> paced() {
+    return record.filter(r -> r.size() >= LEAST_RECORD && r.paced(readings.intervalS()));
+  }
+
+  private Optional<Found> found(Use use) {
+    synchronized (found) {
+      Optional<Found> known = found.get(use);
+      if (known == null) {
+        known = use == Use.POINTS ? withinPoints() : amongVisits(use);
+        found.put(use, known);
+      }
+      return known;
+    }
+  }
+
+  private Optional<Found> withinPoints() {
+    Optional<LongRecord> beside = paced();
+    if (readings.size() >= MANY) {
+      return Optional.empty();
+    }
+    if (beside.isPresent()) {
+      Laws laws = Laws.of(beside.get().size(), false);
+      List<String> notes = new ArrayList<>();
+      notes.add("noise law from %s".formatted(beside.get().name()));
+      if (beside.get().spanS() < readings.spanS()) {
+        notes.add("that record is shorter than the points lie apart: a random walk may be larger");
+      }
+      return made(laws, readings.withinPoints(laws).and(beside.get().told(laws)), SLOW, notes);
+    }
+    return fromFew();
+  }
+
+  /** Without a record: the laws that a few readings within points can tell. */
+  private Optional<Found> fromFew() {
+    if (readings.within() < LEAST_DEGREES) {
+      return Optional.empty();
+    }
+    Laws laws = Laws.withoutWalk(LEAST_RECORD);
+    return made(
+        laws,
+        readings.withinPoints(laws),
+        WITHIN,
+        List.of(
+            "noise law from %s readings, random walk not looked for".formatted(readings.size())));
+  }
+
+  private Optional<Found> amongVisits(Use use) {
+    Optional<LongRecord> beside = paced().filter(r -> r.spanS() >= readings.spanS());
+    if (beside.isPresent() && use != Use.VISITS) {
+      return found(Use.VISITS); // a record tells all of them alike
+    } else if (beside.isPresent()) {
+      Laws laws = Laws.of(beside.get().size(), false);
+      return made(
+          laws,
+          readings.withinVisits(laws).and(beside.get().told(laws)),
+          SLOW,
+          List.of("noise law from %s".formatted(beside.get().name())));
+    } else if (use == Use.HYSTERESIS) {
+      return nothingTells();
+    }
+    boolean timed = use == Use.VISITS_AND_TIME;
+    int visits = readings.referenceVisits();
+    if (visits < (timed ? 3 : 2)) {
+      return fromFew();
+    }
+    double span = readings.spanS() / readings.intervalS();
+    Laws laws = Laws.of((int) Math.max(2, Math.min(LONGEST, span)), false);
+    Told told = readings.sharing(laws, timed);
+    return made(laws, told, SLOW, List.of("noise from %s visits to T_ref".formatted(visits)));
+  }
+
+  private Optional<Found> nothingTells() {
+    Laws laws = Laws.withoutWalk(LEAST_RECORD);
+    return Optional.of(
+        new Found(
+            Mixture.of(laws, new Told(new double[laws.size()], new double[laws.size()], 1)),
+            laws,
+            Covariances.of(List.of(), List.of(), 1),
+            SLOW,
+            List.of(
+                "hysteresis and slow noise together, no U: a stability record of this unit and"
+                    + " meter setting, as long as the visits lie apart, would tell them apart"),
+            false));
+  }
+
+  private Optional<Found> made(Laws laws, Told told, String component, List<String> notes) {
+    if (told.degrees() < 1 || !(Arrays.stream(told.squares()).max().orElse(0) > 0)) {
+      return Optional.empty();
+    }
+    Covariances covariances =
+        Covariances.of(laws.kernels(), readings.points(), readings.intervalS());
+    return Optional.of(
+        new Found(Mixture.of(laws, told), laws, covariances, component, notes, true));
+  }
+
+  /** w'Kw of each kernel; what has no variance of a mean takes w less its even spread. */
+  private double[] byKernel(Found law, Map<String, Double> weights) {
+    List<PointReadings> points = readings.points();
+    double[] w = new double[points.size()];
+    double sum = 0;
+    for (Map.Entry<String, Double> each : weights.entrySet()) {
+      w[places.get(each.getKey())] = each.getValue();
+      sum += each.getValue();
+    }
+    double[] contrast = w.clone();
+    for (int i = 0; i < w.length; i++) {
+      contrast[i] -= sum * points.get(i).size() / readings.size();
+    }
+    double[] all = new double[law.laws().kernels().size()];
+    for (int a = 0; a < all.length; a++) {
+      boolean centred = law.laws().kernels().get(a).needsContrast();
+      all[a] = law.covariances().quadratic(a, centred ? contrast : w);
+    }
+    return all;
+  }
+
+  /** The noise as one use sees it. */
+  private final class View implements SharedNoise {
+    private final Use use;
+
+    View(Use use) {
+      this.use = use;
+    }
+
+    @Override
+    public Optional<Carried> carried(Map<String, Double> weights) {
+      return found(use)
+          .map(
+              law -> {
+                double u =
+                    law.told()
+                        ? unit * law.mixture().expanded(byKernel(law, weights), Coverage.USUAL) / 2
+                        : 0;
+                return new Carried(law.component(), u, law.told(), law.notes());
+              });
+    }
+
+    @Override
+    public Optional<Double> variance(Map<String, Double> weights) {
+      return found(use)
+          .filter(Found::told)
+          .map(law -> unit * unit * law.mixture().variance(byKernel(law, weights)));
+    }
+
+    @Override
+    public SharedNoise forUse(Use other) {
+      return views.get(other);
+    }
+  }
+}

@@ -1,0 +1,80 @@
+package millrace.analysis.noise;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Random;
+import java.util.stream.IntStream;
+import millrace.analysis.uncertainty.SharedNoise.Carried;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+
+/** How often intervals of sums of a few short points hold the truth (2.1). */
+class PointCoverageTest {
+  private static final int APART = 10;
+
+  private static double[] times(int n) {
+    return IntStream.range(0, n).asDoubleStream().toArray();
+  }
+
+  /** The slope over points of five readings, ten intervals apart times their count. */
+  private static Counted counted(NoiseKind kind, int points, int record, int sets) {
+    int m = 5;
+    Random random = new Random(21_000L + points + 7L * record + kind.ordinal());
+    Counted counted =
+        new Counted(
+            "points, %s, %s points of %s, record of %s".formatted(kind.text(), points, m, record));
+    for (int i = 0; i < sets; i++) {
+      double[] all = kind.drawn(random, points * APART + m);
+      List<PointReadings> each = new ArrayList<>();
+      Map<String, Double> weights = new HashMap<>();
+      double error = 0;
+      for (int p = 0; p < points; p++) {
+        double[] t = new double[m];
+        double[] y = new double[m];
+        for (int k = 0; k < m; k++) {
+          t[k] = p * APART + k;
+          y[k] = all[p * APART + k];
+        }
+        PointReadings point = new PointReadings("p" + p, 0, false, "load " + p, t, y);
+        each.add(point);
+        double w = p - (points - 1) / 2.0;
+        weights.put("p" + p, w);
+        error += w * point.mean();
+      }
+      Optional<LongRecord> beside =
+          record == 0
+              ? Optional.empty()
+              : Optional.of(LongRecord.of("r", times(record), kind.drawn(random, record)));
+      Carried carried = RunNoise.of(each, 1, beside).shared().carried(weights).orElseThrow();
+      counted.add(error, 2 * carried.u());
+    }
+    return counted;
+  }
+
+  @Test
+  void aHundredSets() {
+    counted(NoiseKind.WHITE, 4, 0, 100).holds(0.89, 2.6);
+    counted(NoiseKind.FLICKER, 8, 0, 100).holds(0.89, 2.6);
+    counted(NoiseKind.AR_08, 8, 240, 60).holds(0.94, 1.6);
+    counted(NoiseKind.WALK, 8, 1000, 40).holds(0.93, 1.15);
+  }
+
+  @Tag("campaign")
+  @Test
+  void twoThousandSets() {
+    for (int record : new int[] {0, 240, 1000}) {
+      for (int points : new int[] {4, 8, 16}) {
+        for (NoiseKind kind : NoiseKind.values()) {
+          boolean walks = kind == NoiseKind.WALK || kind == NoiseKind.WHITE_WALK;
+          double least = record == 0 ? 0.89 : record == 240 ? 0.94 : 0.93;
+          double walking = record == 0 ? 0.45 : record == 240 ? 0.82 : 0.93;
+          double widest = record == 0 ? 2.6 : record == 240 ? 1.6 : 1.15;
+          counted(kind, points, record, 2000).holds(walks ? walking : least, widest);
+        }
+      }
+    }
+  }
+}

@@ -1,0 +1,131 @@
+package millrace.analysis.noise;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Random;
+import java.util.stream.IntStream;
+import millrace.analysis.temperature.TemperaturePoint;
+import millrace.analysis.temperature.TemperatureResults;
+import millrace.analysis.temperature.TemperatureStudy;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+
+/** How often results over temperature hold the truth, by the law of the noise (5.2, 5.10). */
+class VisitCoverageTest {
+  private static final double[] LAP = {23, 35, 50, 23, 5, 23};
+  private static final int READINGS = 10;
+  private static final int APART = 160;
+  private static final int LONG = 1000;
+
+  private static final ResultQuantity[] ALL = {
+    ResultQuantity.TEMPCO,
+    ResultQuantity.TEMPCO_COLD,
+    ResultQuantity.TEMPCO_HOT,
+    ResultQuantity.TEMPCO_QUADRATIC_A,
+    ResultQuantity.TEMPCO_QUADRATIC_B,
+    ResultQuantity.THERMAL_HYSTERESIS
+  };
+
+  private static List<PointReadings> visits(double[] noisePpm) {
+    List<PointReadings> visits = new ArrayList<>();
+    for (int v = 0; v < LAP.length; v++) {
+      double[] t = new double[READINGS];
+      double[] y = new double[READINGS];
+      for (int i = 0; i < READINGS; i++) {
+        t[i] = v * APART + i;
+        y[i] = 1e-3 * (1 + 1e-6 * noisePpm[v * APART + i]);
+      }
+      visits.add(new PointReadings("p" + v, v, LAP[v] == 23, "0 ohm", t, y));
+    }
+    return visits;
+  }
+
+  private static TemperatureStudy study(List<PointReadings> visits, Optional<LongRecord> record) {
+    RunNoise noise = RunNoise.of(visits, 1e-9, record);
+    List<TemperaturePoint> points = new ArrayList<>();
+    for (PointReadings p : visits) {
+      Source own =
+          Source.normal("meter noise", Source.POINT, p.name(), 1e-9, "A").sharing(noise.shared());
+      double degC = LAP[p.visit()];
+      points.add(
+          new TemperaturePoint(
+              p.visit(),
+              degC,
+              Estimate.exact(degC),
+              Estimate.exact(p.mean()).with(own, 1),
+              p.middleS()));
+    }
+    return TemperatureStudy.of(points, 23);
+  }
+
+  private static Map<ResultQuantity, Counted> counted(NoiseKind kind, int record, int sets) {
+    Random random = new Random(510_000L + 7L * record + kind.ordinal());
+    Map<ResultQuantity, Counted> all = new LinkedHashMap<>();
+    double[] times = IntStream.range(0, record).asDoubleStream().toArray();
+    for (int i = 0; i < sets; i++) {
+      double[] noise = kind.drawn(random, APART * LAP.length);
+      Optional<LongRecord> beside =
+          record == 0
+              ? Optional.empty()
+              : Optional.of(LongRecord.of("r", times, kind.drawn(random, record)));
+      TemperatureStudy study = study(visits(noise), beside);
+      for (Result r : TemperatureResults.of(study, "1mA", 0.9545, List.of())) {
+        if (r.outcome() instanceof Outcome.Value v && v.uncertainty().isPresent()) {
+          String name = "%s, %s, record of %s".formatted(r.quantity().key(), kind.text(), record);
+          all.computeIfAbsent(r.quantity(), q -> new Counted(name))
+              .add(v.value(), v.uncertainty().get().expanded());
+        }
+      }
+    }
+    return all;
+  }
+
+  private static void holds(NoiseKind kind, int record, int sets, double[] leastAndWidest) {
+    Map<ResultQuantity, Counted> all = counted(kind, record, sets);
+    for (ResultQuantity quantity : ALL) {
+      if (quantity != ResultQuantity.THERMAL_HYSTERESIS || record > 0) {
+        boolean timed =
+            quantity != ResultQuantity.TEMPCO_COLD && quantity != ResultQuantity.TEMPCO_HOT;
+        double widest = record == 0 && timed ? 4 : leastAndWidest[1];
+        all.get(quantity).holds(leastAndWidest[0], widest);
+      }
+    }
+  }
+
+  @Test
+  void fewSetsWithARecord() {
+    holds(NoiseKind.WALK, LONG, 30, new double[] {0.89, 1.2});
+    holds(NoiseKind.FLICKER, LONG, 30, new double[] {0.93, 1.2});
+  }
+
+  @Test
+  void fewSetsWithout() {
+    holds(NoiseKind.WHITE, 0, 60, new double[] {0.92, 1.8});
+    holds(NoiseKind.FLICKER, 0, 60, new double[] {0.89, 1.8});
+  }
+
+  @Tag("campaign")
+  @Test
+  void twoThousandSetsWithARecord() {
+    for (NoiseKind kind : NoiseKind.values()) {
+      boolean walks = kind == NoiseKind.WALK || kind == NoiseKind.WHITE_WALK;
+      holds(kind, LONG, 2000, new double[] {walks ? 0.89 : 0.93, 1.25});
+    }
+  }
+
+  @Tag("campaign")
+  @Test
+  void twoThousandSetsWithout() {
+    for (NoiseKind kind : NoiseKind.values()) {
+      holds(kind, 0, 2000, new double[] {0.89, 1.8});
+    }
+  }
+}

@@ -18,5 +18,5 @@ if not exist "%home%target\millrace.jar" (
   echo millrace: the build failed, see above; nothing was run. 1>&2
   exit /b 2
 )
-java -XX:+UseSerialGC -Dfile.encoding=UTF-8 -Dstdout.encoding=UTF-8 -Dmillrace.home="%home%." -cp "%home%target\millrace.jar;%home%target\lib\*" millrace.cli.Main %*
+java --enable-native-access=ALL-UNNAMED -XX:+UseSerialGC -Dfile.encoding=UTF-8 -Dstdout.encoding=UTF-8 -Dmillrace.home="%home%." -cp "%home%target\millrace.jar;%home%target\lib\*" millrace.cli.Main %*
 exit /b %ERRORLEVEL%

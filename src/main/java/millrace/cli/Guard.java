@@ -33,6 +33,7 @@ final class Guard implements RunObserver, AutoCloseable {
     List<String> command =
         List.of(
             Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+            "--enable-native-access=ALL-UNNAMED",
             "-XX:TieredStopAtLevel=1",
             "-XX:+UseSerialGC",
             "-Xmx96m",

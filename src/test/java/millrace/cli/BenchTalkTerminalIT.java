@@ -74,6 +74,7 @@ class BenchTalkTerminalIT {
     script.append(quoted(Path.of(System.getProperty("java.home"), "bin", "java")));
     List<String> options =
         List.of(
+            "--enable-native-access=ALL-UNNAMED",
             "-XX:TieredStopAtLevel=1",
             "-XX:+UseSerialGC",
             "-Dmillrace.terminal=true",

@@ -40,6 +40,7 @@ final class RunProcess {
         new ArrayList<>(
             List.of(
                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "--enable-native-access=ALL-UNNAMED",
                 "-XX:TieredStopAtLevel=1",
                 "-XX:+UseSerialGC",
                 "-Duser.home=" + home,

@@ -36,6 +36,7 @@ final class Progress implements RunObserver {
   private String where = "";
   private Optional<Duration> left = Optional.empty();
   private boolean lineOpen;
+  private String unfolded = "";
 
   Progress(Console console) {
     this.console = console;
@@ -71,7 +72,7 @@ final class Progress implements RunObserver {
 
   @Override
   public void waiting(String why, Optional<Duration> left) {
-    show(why + left.map(d -> ", about " + span(d) + " more").orElse(""));
+    show(why + left.filter(Progress::counts).map(d -> ", about " + span(d) + " more").orElse(""));
   }
 
   @Override
@@ -97,13 +98,7 @@ final class Progress implements RunObserver {
   private void show(String waiting) {
     int step = points == 0 ? 0 : done * PLAIN_STEPS / points;
     if (console.interactive()) {
-      String text = waiting.isEmpty() ? where : waiting;
-      String line =
-          "%s%3s %%  point %s of %s  %s  %s"
-              .formatted(bar(), percent(), Math.min(done + 1, points), points, text, leftText());
-      console.err().print("\r" + padded(Console.visible(line)));
-      console.err().flush();
-      lineOpen = true;
+      overwrite(waiting.isEmpty() ? where : waiting);
     } else if (step > shownStep) {
       shownStep = step;
       console.error(
@@ -113,12 +108,35 @@ final class Progress implements RunObserver {
     }
   }
 
+  /** What has no room beside the others is left out, the least wanted first; nothing is cut. */
+  private void overwrite(String text) {
+    String place = "point %s of %s".formatted(Math.min(done + 1, points), points);
+    String share = "%3s %%".formatted(percent());
+    String words = Console.visible(text);
+    List<String> ways =
+        List.of(
+            bar() + share + apart(place) + apart(words) + apart(leftText()),
+            share + apart(place) + apart(words) + apart(leftText()),
+            share + apart(words) + apart(leftText()),
+            share + apart(words),
+            words);
+    Optional<String> fits = ways.stream().filter(way -> way.length() <= width).findFirst();
+    if (fits.isPresent()) {
+      console.err().print("\r" + fits.get() + " ".repeat(width - fits.get().length()));
+      console.err().flush();
+      lineOpen = true;
+    } else if (!words.equals(unfolded)) {
+      unfolded = words;
+      line(Wrapped.at(width, words));
+    }
+  }
+
   private static String apart(String words) {
     return words.isEmpty() ? "" : "  " + words;
   }
 
   private String leftText() {
-    return left.map(d -> "about " + span(d) + " left").orElse("");
+    return left.filter(Progress::counts).map(d -> "about " + span(d) + " left").orElse("");
   }
 
   private int percent() {
@@ -134,10 +152,9 @@ final class Progress implements RunObserver {
     return "[" + "#".repeat(full) + ".".repeat(BAR - full) + "] ";
   }
 
-  private String padded(String line) {
-    return line.length() >= width
-        ? line.substring(0, width)
-        : line + " ".repeat(width - line.length());
+  /** What still goes on does not end in 0 s: that it takes longer than was thought says nothing. */
+  private static boolean counts(Duration left) {
+    return left.toSeconds() > 0;
   }
 
   private void line(String text) {

@@ -216,8 +216,9 @@ final class StatusCommand implements Callable<Integer> {
             .formatted(plan.points().size() - toGo.size(), plan.points().size(), now));
     toGo.stream()
         .findFirst()
-        .ifPresent(
-            p -> console.print("about %s left".formatted(Progress.span(schedule.leftFrom(p)))));
+        .map(schedule::leftFrom)
+        .filter(left -> left.toSeconds() > 0)
+        .ifPresent(left -> console.print("about %s left".formatted(Progress.span(left))));
     SoakProgress.of(reader, plan, inputs.datasheet())
         .ifPresent(soak -> console.print(inWords(soak)));
   }

@@ -99,6 +99,7 @@ public record SoakProgress(
     Optional<Duration> left =
         finding.projectedS().isPresent()
             ? Optional.of(span(Math.max(finding.projectedS().getAsDouble(), rule.leastS()) - t))
+                .filter(d -> !d.isZero())
             : Optional.empty();
     return new SoakProgress(
         setpoint, degC, finding.leftRatio(), rule.withinRatio(), left, span(rule.mostS() - t));

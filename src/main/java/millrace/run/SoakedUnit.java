@@ -12,6 +12,7 @@ import millrace.analysis.settling.SoakJudge.Question;
 import millrace.analysis.settling.SoakJudge.Sample;
 import millrace.analysis.settling.SoakJudge.State;
 import millrace.evidence.Conditions;
+import millrace.evidence.IncidentKind;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
 import millrace.logbook.RunWriter;
@@ -43,6 +44,7 @@ final class SoakedUnit {
   private final List<Watched> ranges = new ArrayList<>();
   private Optional<SoakEnd> end = Optional.empty();
   private int turn;
+  private boolean stuckTold;
 
   /** One range of the unit while it is watched. */
   private final class Watched {
@@ -146,6 +148,9 @@ final class SoakedUnit {
     ranges.forEach(r -> r.samples.add(r == watched ? sample : beside));
     watched.judge(t, question);
     tell(t, rule);
+    if (!stuckTold) {
+      stuck().ifPresent(this::tellStuck);
+    }
     end = ended(t, rule);
   }
 
@@ -187,6 +192,15 @@ final class SoakedUnit {
         mean.isPresent() ? OptionalDouble.of(mean.getAsDouble() / nominal) : mean);
   }
 
+  private Optional<String> stuck() {
+    return StuckChamber.words(samples(), setpointDegC);
+  }
+
+  private void tellStuck(String words) {
+    stuckTold = true;
+    hands.journal().incident(slot, IncidentKind.CAUTION, "soak at " + where() + ": " + words);
+  }
+
   private Finding worst() {
     Finding worst = ranges.get(0).finding.orElseThrow();
     for (Watched r : ranges) {
@@ -200,13 +214,11 @@ final class SoakedUnit {
 
   private void tell(double t, SoakRule rule) {
     OptionalDouble projected = worst().projectedS();
+    double leftS = projected.isPresent() ? Math.max(projected.getAsDouble(), rule.leastS()) - t : 0;
     Optional<Duration> left =
-        projected.isPresent()
-            ? Optional.of(
-                Duration.ofSeconds(
-                    Math.round(Math.max(0, Math.max(projected.getAsDouble(), rule.leastS()) - t))))
-            : Optional.empty();
-    hands.journal().tell(o -> o.waiting("soaking at " + where(), left));
+        Optional.of(Duration.ofSeconds(Math.max(0, Math.round(leftS)))).filter(d -> !d.isZero());
+    String why = "soaking at " + where() + stuck().map(words -> ": " + words).orElse("");
+    hands.journal().tell(o -> o.waiting(why, left));
   }
 
   private String where() {
@@ -235,10 +247,11 @@ final class SoakedUnit {
 
   private SoakEnd boundHit(SoakRule rule) {
     return SoakEnd.boundHit(
-        "soak at %s not over within its bound of %s: %s may be left, asked are %s"
+        "soak at %s not over within its bound of %s: %s%s may be left, asked are %s"
             .formatted(
                 where(),
                 Quantities.print(rule.mostS(), Dimension.TIME, 3),
+                stuck().map(words -> words + ", so it is stuck or cannot reach it; ").orElse(""),
                 left(worst(), "an unknown change"),
                 Quantities.print(rule.withinRatio(), Dimension.RATIO, 2)));
   }

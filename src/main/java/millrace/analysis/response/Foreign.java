@@ -1,0 +1,34 @@
+package millrace.analysis.response;
+
+/**
+ * Where coefficients come from that a run did not measure (measurement.md 11.6).
+ *
+ * @param kind which kind of evidence
+ * @param name in words, such as {@code run 12 of unit BX5-0007}
+ */
+public record Foreign(Kind kind, String name) {
+  /** Kinds of evidence from elsewhere. */
+  public enum Kind {
+    /** The run of a unit that stands for its kind. */
+    TYPE_RUN("type run"),
+    /** The spread of a batch. */
+    BATCH("batch"),
+    /** The worst case of the design. */
+    DESIGN("design");
+
+    private final String text;
+
+    Kind(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The word that pages use.
+     *
+     * @return the word
+     */
+    public String text() {
+      return text;
+    }
+  }
+}

@@ -1,0 +1,45 @@
+package millrace.analysis.response;
+
+import java.util.List;
+import java.util.Map;
+import millrace.analysis.uncertainty.Estimate;
+
+/**
+ * What was measured of one range.
+ *
+ * @param range the range
+ * @param nominalA I_N, A, not 0
+ * @param points in the order of time; those past the edge of their visit are not used
+ * @param edges up to which voltage the current holds, by visit; a visit without one tells none
+ */
+public record RangeData(
+    String range, double nominalA, List<ResponsePoint> points, Map<Integer, Edge> edges) {
+
+  /**
+   * Up to where the points of a visit count (measurement.md 11.2, 11.4).
+   *
+   * @param upToV 0.95 (V_c - U), or where V_c was not reached the highest voltage of the plateau;
+   *     magnitude, V
+   * @param reached true if the compliance voltage was found there
+   */
+  public record Edge(double upToV, boolean reached) {}
+
+  /** Copies the collections and checks the nominal current. */
+  public RangeData {
+    if (!Double.isFinite(nominalA) || nominalA == 0) {
+      throw new IllegalArgumentException("I_N is " + nominalA + ", must be finite and not 0");
+    }
+    points = List.copyOf(points);
+    edges = Map.copyOf(edges);
+  }
+
+  /** The error of a point, I/I_N - 1. */
+  Estimate error(ResponsePoint p) {
+    return p.currentA().times(1 / nominalA).plus(-1);
+  }
+
+  /** The voltage in the direction of the current: positive where the load is passive, V. */
+  double volts(ResponsePoint p) {
+    return Math.signum(nominalA) * p.voltageV().value();
+  }
+}

@@ -1,0 +1,11 @@
+/**
+ * The unit at any condition: current over terminal voltage and temperature as one fit per range
+ * with the covariance of everything it was computed from (measurement.md 11). Read {@link
+ * millrace.analysis.response.UnitResponse} first, then {@link
+ * millrace.analysis.response.RangeResponse}. Knows nothing of instruments. Pure functions on
+ * immutable values; thread-safe.
+ */
+@NullMarked
+package millrace.analysis.response;
+
+import org.jspecify.annotations.NullMarked;

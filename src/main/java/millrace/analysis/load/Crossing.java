@@ -3,6 +3,8 @@ package millrace.analysis.load;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.Coverage;
 
 /**
  * Where the current has fallen by the criterion, enclosed from both sides (measurement.md 3.3). At
@@ -53,6 +55,18 @@ public record Crossing(
     int beyond() {
       return stops.size() - outside;
     }
+  }
+
+  /**
+   * U of the value, the larger side of the enclosure with what its ends are unsure of
+   * (measurement.md 3.3).
+   *
+   * @param coverage probability of the interval, above 0 and below 1
+   * @return U, V
+   */
+  public double expandedV(double coverage) {
+    double k = Coverage.factor(coverage, OptionalDouble.empty());
+    return Math.max(valueV - (lowV - k * lowU), highV + k * highU - valueV);
   }
 
   static Optional<Crossing> find(List<LoadGroup> loads, PlateauLine line, LoadQuestion question) {

@@ -2,25 +2,21 @@ package millrace.analysis.response;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
+import java.util.stream.IntStream;
 
 /**
  * Coefficients of a response with their joint covariance: what a type run hands on, and what a run
  * takes from elsewhere (measurement.md 11.6).
  *
- * @param of which coefficients
+ * @param of which coefficients, each once
  * @param values one each, in the unit of the coefficient
  * @param covariance of the values, symmetric
- * @param scaleV V_s, the voltage that x counts of, V
- * @param lowestDegC from which temperature on they were measured, degC
- * @param highestDegC up to which temperature, degC
+ * @param scaleV V_s, the voltage that x counts of, V, above 0
+ * @param domain where they were found to hold
  */
 public record Coefficients(
-    List<Coefficient> of,
-    double[] values,
-    double[][] covariance,
-    double scaleV,
-    double lowestDegC,
-    double highestDegC) {
+    List<Coefficient> of, double[] values, double[][] covariance, double scaleV, Domain domain) {
 
   /** Copies and checks the sizes. */
   public Coefficients {
@@ -32,6 +28,84 @@ public record Coefficients(
           "%d coefficients with %d values and %d rows of covariance"
               .formatted(of.size(), values.length, covariance.length));
     }
+    for (int i = 0; i < covariance.length; i++) {
+      if (!(covariance[i][i] > 0)) {
+        throw new IllegalArgumentException(
+            "coefficient %s has a variance of %s, must be above 0"
+                .formatted(of.get(i).text(), covariance[i][i]));
+      }
+    }
+    if (!(scaleV > 0)) {
+      throw new IllegalArgumentException("V_s is " + scaleV + " V, must be above 0");
+    }
+  }
+
+  /**
+   * Independent coefficients, such as those of a design.
+   *
+   * @param of which
+   * @param values one each
+   * @param u standard uncertainty of each
+   * @param scaleV V_s, V, above 0
+   * @param domain where they hold
+   * @return the coefficients
+   */
+  public static Coefficients independent(
+      List<Coefficient> of, double[] values, double[] u, double scaleV, Domain domain) {
+    double[][] covariance = new double[u.length][u.length];
+    for (int i = 0; i < u.length; i++) {
+      covariance[i][i] = u[i] * u[i];
+    }
+    return new Coefficients(of, values, covariance, scaleV, domain);
+  }
+
+  /**
+   * Some of them.
+   *
+   * @param which those that are kept; others are passed over
+   * @return the coefficients that are both here and wanted
+   */
+  public Coefficients only(List<Coefficient> which) {
+    int[] kept = IntStream.range(0, of.size()).filter(i -> which.contains(of.get(i))).toArray();
+    double[] some = Arrays.stream(kept).mapToDouble(i -> values[i]).toArray();
+    double[][] block = new double[kept.length][kept.length];
+    for (int i = 0; i < kept.length; i++) {
+      for (int j = 0; j < kept.length; j++) {
+        block[i][j] = covariance[kept[i]][kept[j]];
+      }
+    }
+    List<Coefficient> names = Arrays.stream(kept).mapToObj(of::get).toList();
+    return new Coefficients(names, some, block, scaleV, domain);
+  }
+
+  /**
+   * The same with the spread from unit to unit added to what is known of one.
+   *
+   * @param coefficient which; passed over where it is not here
+   * @param standardDeviation between units, in the unit of the coefficient, 0 or more
+   * @return the coefficients as they are known of another unit
+   */
+  public Coefficients withSpread(Coefficient coefficient, double standardDeviation) {
+    int i = of.indexOf(coefficient);
+    if (i < 0) {
+      return this;
+    }
+    double[][] wider = covariance();
+    wider[i][i] += standardDeviation * standardDeviation;
+    return new Coefficients(of, values, wider, scaleV, domain);
+  }
+
+  /**
+   * One value.
+   *
+   * @param coefficient which
+   * @return its value and standard uncertainty; empty where it is not here
+   */
+  public Optional<double[]> valueAndU(Coefficient coefficient) {
+    int i = of.indexOf(coefficient);
+    return i < 0
+        ? Optional.empty()
+        : Optional.of(new double[] {values[i], Math.sqrt(Math.max(0, covariance[i][i]))});
   }
 
   @Override
@@ -51,8 +125,7 @@ public record Coefficients(
         && Arrays.equals(values, c.values)
         && Arrays.deepEquals(covariance, c.covariance)
         && scaleV == c.scaleV
-        && lowestDegC == c.lowestDegC
-        && highestDegC == c.highestDegC;
+        && domain.equals(c.domain);
   }
 
   @Override

@@ -31,4 +31,13 @@ public record Foreign(Kind kind, String name) {
       return text;
     }
   }
+
+  /**
+   * The whole in words.
+   *
+   * @return such as {@code type run 12}
+   */
+  public String inWords() {
+    return kind.text() + " " + name;
+  }
 }

@@ -2,6 +2,7 @@ package millrace.analysis.response;
 
 import java.util.List;
 import java.util.Map;
+import millrace.analysis.load.LoadCurve;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
@@ -11,18 +12,43 @@ import millrace.analysis.uncertainty.Estimate;
  * @param nominalA I_N, A, not 0
  * @param points in the order of time; those past the edge of their visit are not used
  * @param edges up to which voltage the current holds, by visit; a visit without one tells none
+ * @param temperatureKnown false where no temperature was recorded: that of the points is then T_ref
+ *     and means nothing
  */
 public record RangeData(
-    String range, double nominalA, List<ResponsePoint> points, Map<Integer, Edge> edges) {
+    String range,
+    double nominalA,
+    List<ResponsePoint> points,
+    Map<Integer, Edge> edges,
+    boolean temperatureKnown) {
 
   /**
    * Up to where the points of a visit count (measurement.md 11.2, 11.4).
    *
    * @param upToV 0.95 (V_c - U), or where V_c was not reached the highest voltage of the plateau;
    *     magnitude, V
+   * @param lineUpToV up to where the plateau line of measurement.md 3.1 rests on points, V
    * @param reached true if the compliance voltage was found there
    */
-  public record Edge(double upToV, boolean reached) {}
+  public record Edge(double upToV, double lineUpToV, boolean reached) {
+    private static final double SAFE_SHARE = 0.95;
+
+    /**
+     * The edge that a load sweep shows.
+     *
+     * @param curve the sweep of a visit
+     * @param coverage probability of the interval of V_c
+     * @return the edge
+     */
+    public static Edge of(LoadCurve curve, double coverage) {
+      double line =
+          curve.plateau().stream().mapToDouble(p -> Math.abs(p.voltageV().value())).max().orElse(0);
+      return curve
+          .crossing()
+          .map(c -> new Edge(SAFE_SHARE * (c.valueV() - c.expandedV(coverage)), line, true))
+          .orElseGet(() -> new Edge(line, line, false));
+    }
+  }
 
   /** Copies the collections and checks the nominal current. */
   public RangeData {

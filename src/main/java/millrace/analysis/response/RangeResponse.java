@@ -1,6 +1,12 @@
 package millrace.analysis.response;
 
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.evidence.Outcome;
 
 /**
  * What one range does at any condition (measurement.md 11.3). Differences of two predictions, of
@@ -8,6 +14,38 @@ import java.util.List;
  * Immutable and thread-safe.
  */
 public final class RangeResponse {
+  private static final double HALF = 0.5;
+  private static final double PPM = 1e6;
+  private static final double HOUR_S = 3600;
+  private static final int MOST_ROUNDS = 50;
+
+  private final RangeProblem problem;
+  private final Surface surface;
+  private final ResponseSettings settings;
+  private final List<String> notes = new ArrayList<>();
+  private final Domain own;
+  private final Domain domain;
+  private final List<Foreign> foreign;
+  private final OptionalDouble middleS;
+
+  RangeResponse(
+      RangeProblem problem, Surface surface, ResponseSettings settings, List<String> notes) {
+    this.problem = problem;
+    this.surface = surface;
+    this.settings = settings;
+    this.notes.addAll(notes);
+    this.notes.addAll(problem.errors().notes());
+    this.own = Domains.of(problem.measured(), settings.referenceDegC());
+    this.foreign = problem.priors().foreign();
+    this.middleS = problem.measured().middleS();
+    Domain all = own;
+    for (ResponseSettings.Taken each : settings.of(range())) {
+      if (foreign.contains(each.from())) {
+        all = all.extendedBy(each.coefficients().domain());
+      }
+    }
+    this.domain = all;
+  }
 
   /**
    * The range.
@@ -15,7 +53,7 @@ public final class RangeResponse {
    * @return its name
    */
   public String range() {
-    throw new UnsupportedOperationException();
+    return problem.measured().data().range();
   }
 
   /**
@@ -24,7 +62,34 @@ public final class RangeResponse {
    * @return I_N, A
    */
   public double nominalA() {
-    throw new UnsupportedOperationException();
+    return problem.measured().data().nominalA();
+  }
+
+  /**
+   * T_ref.
+   *
+   * @return degC
+   */
+  public double referenceDegC() {
+    return settings.referenceDegC();
+  }
+
+  /**
+   * How many points it rests on.
+   *
+   * @return 1 or more
+   */
+  public int n() {
+    return problem.measured().points().size();
+  }
+
+  /**
+   * The points it rests on.
+   *
+   * @return in the order of the data
+   */
+  public List<ResponsePoint> points() {
+    return problem.measured().points();
   }
 
   /**
@@ -34,7 +99,42 @@ public final class RangeResponse {
    * @return the value, or what would have to be measured
    */
   public Prediction at(Condition condition) {
-    throw new UnsupportedOperationException();
+    List<String> wanting = wanting(condition);
+    double v = volts(condition);
+    return wanting.isEmpty()
+        ? value(condition, v, false)
+        : new Prediction.Missing(
+            String.join("; ", reasons(condition, v)) + ": " + String.join("; ", wanting), wanting);
+  }
+
+  private List<String> reasons(Condition condition, double v) {
+    List<String> reasons = new ArrayList<>();
+    if (problem.measured().data().temperatureKnown()) {
+      domain.whyNot(condition.temperatureDegC(), v).ifPresent(reasons::add);
+    } else {
+      reasons.add("the temperature of the unit was not recorded");
+    }
+    supplyWanting(condition)
+        .ifPresent(r -> reasons.add("no reading tells what the supply voltage does there"));
+    return reasons;
+  }
+
+  /**
+   * What would have to be measured for a condition (measurement.md 11.4).
+   *
+   * @param condition where
+   * @return such as {@code measure at 50 degC}; empty inside the domain
+   */
+  public List<String> wanting(Condition condition) {
+    List<String> wanting = new ArrayList<>();
+    double degC = condition.temperatureDegC();
+    if (problem.measured().data().temperatureKnown()) {
+      wanting.addAll(domain.wanting(degC, volts(condition)));
+    } else {
+      wanting.add("measure with a thermometer at the unit");
+    }
+    supplyWanting(condition).ifPresent(wanting::add);
+    return wanting;
   }
 
   /**
@@ -45,7 +145,114 @@ public final class RangeResponse {
    * @return the value; missing only where the model has no term that tells it
    */
   public Prediction extrapolated(Condition condition) {
-    throw new UnsupportedOperationException();
+    Prediction inside = at(condition);
+    double v = volts(condition);
+    double degC = condition.temperatureDegC();
+    if (inside.value().isPresent()) {
+      return inside;
+    }
+    List<String> wanting = new ArrayList<>();
+    supplyWanting(condition).filter(r -> !swept()).ifPresent(wanting::add);
+    if (!problem.measured().data().temperatureKnown()) {
+      wanting.add("measure with a thermometer at the unit");
+    }
+    boolean flat = problem.measured().oneVoltage() && !foreignSlope();
+    if (domain.pastTheKnee(degC, v) || flat) {
+      domain.wanting(own.nearestVisit(degC).orElse(degC), v).forEach(wanting::add);
+    }
+    return wanting.isEmpty()
+        ? value(condition, v, true)
+        : new Prediction.Missing(
+            "no term of the model tells it: " + String.join("; ", wanting), wanting);
+  }
+
+  private boolean foreignSlope() {
+    return problem.priors().terms().fixed().contains(Coefficient.G_0);
+  }
+
+  private boolean swept() {
+    return problem.priors().terms().fixed().contains(Coefficient.K_S);
+  }
+
+  private Optional<String> supplyWanting(Condition condition) {
+    return condition.supplyV().isPresent()
+        ? domain.wantingSupply(condition.supplyV().getAsDouble())
+        : Optional.empty();
+  }
+
+  /** The terminal voltage of a condition; at a load V = I R, iterated (measurement.md 11.3). */
+  private double volts(Condition condition) {
+    if (condition.voltageV().isPresent()) {
+      return condition.voltageV().getAsDouble();
+    }
+    double perLoad = Math.abs(nominalA()) * condition.loadOhm().orElse(0);
+    double v = perLoad;
+    for (int i = 0; i < MOST_ROUNDS; i++) {
+      double next = perLoad * (1 + y(condition, v));
+      if (!(Math.abs(next) < 1e6 * Math.max(1, perLoad)) || Math.abs(next - v) <= 1e-12 * v) {
+        return Double.isFinite(next) ? next : perLoad;
+      }
+      v = next;
+    }
+    return v;
+  }
+
+  private double y(Condition condition, double volts) {
+    return surface.value(surface.features(place(condition, volts)));
+  }
+
+  private Terms.Place place(Condition c, double volts) {
+    double h =
+        c.timeS().isPresent() && middleS.isPresent()
+            ? (c.timeS().getAsDouble() - middleS.getAsDouble()) / HOUR_S
+            : 0;
+    double s =
+        c.supplyV().isPresent() && swept()
+            ? c.supplyV().getAsDouble() - problem.measured().supplyV().orElse(0)
+            : 0;
+    return new Terms.Place(c.temperatureDegC() - settings.referenceDegC(), volts, h, s);
+  }
+
+  private Prediction.Value value(Condition condition, double volts, boolean extrapolated) {
+    double[] features = surface.features(place(condition, volts));
+    Estimate y = surface.estimate(features);
+    double degC = condition.temperatureDegC();
+    Prediction.Basis basis = basis(degC, features);
+    List<Foreign> leansOn = ownMeasured(degC, volts) ? List.of() : foreign;
+    return new Prediction.Value(
+        y.plus(1).times(nominalA()),
+        y.times(PPM),
+        volts,
+        basis,
+        words(basis, degC),
+        leansOn,
+        extrapolated);
+  }
+
+  private boolean ownMeasured(double degC, double volts) {
+    return near(degC) && own.wanting(degC, volts).isEmpty();
+  }
+
+  private boolean near(double degC) {
+    return own.nearestVisit(degC).filter(t -> Math.abs(t - degC) <= Measured.SAME_K).isPresent();
+  }
+
+  private Prediction.Basis basis(double degC, double[] features) {
+    if (surface.assumedShare(features) > HALF) {
+      return Prediction.Basis.BY_ASSUMPTION;
+    }
+    return near(degC) ? Prediction.Basis.MEASURED : Prediction.Basis.PREDICTED;
+  }
+
+  private String words(Prediction.Basis basis, double degC) {
+    String there = Domain.number(degC) + " degC";
+    return switch (basis) {
+      case MEASURED -> "measured: a visit lies within 0.5 K of " + there;
+      case PREDICTED -> "predicted from visits to other temperatures";
+      case BY_ASSUMPTION ->
+          "by assumption: most of U is what was assumed, not measured; "
+              + (near(degC) ? "measure at more loads and temperatures" : "measure at " + there);
+    };
   }
 
   /**
@@ -57,7 +264,34 @@ public final class RangeResponse {
    * @return error and its u, ppm of I_N
    */
   public double[] errorAndUPpm(double temperatureDegC, double voltageV) {
-    throw new UnsupportedOperationException();
+    return errorAndUPpm(Condition.atVoltage(temperatureDegC, voltageV));
+  }
+
+  /** The same at any condition. */
+  double[] errorAndUPpm(Condition condition) {
+    double[] f = surface.features(place(condition, volts(condition)));
+    return new double[] {surface.value(f) * PPM, Math.sqrt(surface.variance(f)) * PPM};
+  }
+
+  /**
+   * What is known of the error of a prediction: U = 2 u at the usual coverage (measurement.md
+   * 11.3).
+   *
+   * @param value in the unit of the estimate
+   * @param coverage probability of the interval, above 0 and below 1
+   * @return u, U and interval
+   */
+  public static Outcome.Uncertainty uncertainty(Estimate value, double coverage) {
+    double k = Coverage.factor(coverage, OptionalDouble.empty());
+    double u = value.standardUncertainty();
+    return new Outcome.Uncertainty(
+        u,
+        k * u,
+        value.value() - k * u,
+        value.value() + k * u,
+        coverage,
+        k,
+        OptionalDouble.empty());
   }
 
   /**
@@ -66,7 +300,7 @@ public final class RangeResponse {
    * @return the domain
    */
   public Domain domain() {
-    throw new UnsupportedOperationException();
+    return domain;
   }
 
   /**
@@ -75,7 +309,16 @@ public final class RangeResponse {
    * @return values and covariance
    */
   public Coefficients coefficients() {
-    throw new UnsupportedOperationException();
+    return surface.coefficients(domain);
+  }
+
+  /**
+   * Where coefficients come from that this run did not measure.
+   *
+   * @return each once; empty where this run measured them
+   */
+  public List<Foreign> leansOn() {
+    return foreign;
   }
 
   /**
@@ -84,6 +327,6 @@ public final class RangeResponse {
    * @return whole sentences
    */
   public List<String> notes() {
-    throw new UnsupportedOperationException();
+    return List.copyOf(notes);
   }
 }

@@ -1,14 +1,27 @@
 package millrace.analysis.response;
 
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 
 /**
  * What one unit does at any condition: one response per range, joined by one scatter between visits
  * (measurement.md 11). Immutable and thread-safe.
  */
 public final class UnitResponse {
+  /** What the scatter between visits may be, a number. */
+  private static final double[] SCATTERS = {0, 0.03e-6, 0.1e-6, 0.3e-6, 1e-6, 3e-6, 10e-6};
+
+  private static final double HALF_CAUCHY = 0.1e-6;
+  private static final double WEIGHT_OF_NONE = 0.3;
+
+  /** So many visits that nothing repeats do not tell their own scatter. */
+  private static final int MOST_UNTOLD = 3;
+
   private final Map<String, RangeResponse> ranges;
   private final Map<String, String> missing;
 
@@ -25,7 +38,104 @@ public final class UnitResponse {
    * @return the responses
    */
   public static UnitResponse of(List<RangeData> data, ResponseSettings settings) {
-    throw new UnsupportedOperationException();
+    Map<String, String> missing = new LinkedHashMap<>();
+    List<RangeProblem> problems = new ArrayList<>();
+    OptionalDouble middle = middleS(data);
+    for (RangeData each : data) {
+      if (each.points().isEmpty()) {
+        missing.put(each.range(), "range " + each.range() + " has no point with a current");
+      } else {
+        problems.add(problem(Measured.of(each, settings.referenceDegC(), middle), settings));
+      }
+    }
+    Scatter scatter = Scatter.of(problems);
+    Map<RangeProblem, List<ScatterFit>> fits = new LinkedHashMap<>();
+    for (RangeProblem p : problems) {
+      List<ScatterFit> own = Arrays.stream(scatter.tried()).mapToObj(p::fit).toList();
+      if (own.stream().allMatch(RangeProblem::tells)) {
+        fits.put(p, own);
+      } else {
+        missing.put(
+            p.measured().data().range(),
+            "its points do not tell the slope over voltage from that over temperature: measure two"
+                + " loads at one temperature");
+      }
+    }
+    double[] weights = scatter.weights(List.copyOf(fits.values()));
+    Map<String, RangeResponse> ranges = new LinkedHashMap<>();
+    fits.forEach(
+        (p, own) ->
+            ranges.put(
+                p.measured().data().range(),
+                new RangeResponse(
+                    p, new Surface(p, own, weights, scatter.name()), settings, scatter.notes())));
+    return new UnitResponse(ranges, missing);
+  }
+
+  private static OptionalDouble middleS(List<RangeData> data) {
+    double[] times =
+        data.stream()
+            .flatMap(d -> d.points().stream())
+            .map(ResponsePoint::timeS)
+            .filter(OptionalDouble::isPresent)
+            .mapToDouble(OptionalDouble::getAsDouble)
+            .sorted()
+            .toArray();
+    return times.length == 0
+        ? OptionalDouble.empty()
+        : OptionalDouble.of((times[0] + times[times.length - 1]) / 2);
+  }
+
+  private static RangeProblem problem(Measured m, ResponseSettings settings) {
+    Scales scales = Scales.of(m);
+    Priors priors = Priors.of(m, scales, settings.of(m.data().range()));
+    return new RangeProblem(m, priors, Errors.of(m, priors.perKelvin()));
+  }
+
+  /**
+   * Which scatters between visits are tried, and how likely each is (measurement.md 11.2).
+   *
+   * @param tried standard deviations, numbers
+   * @param told true if visits tell it, false: it keeps what was assumed
+   * @param name what it is called in a budget
+   * @param notes what a reader must know
+   */
+  private record Scatter(double[] tried, boolean told, String name, List<String> notes) {
+    private static final String NAME = "scatter between visits";
+
+    static Scatter of(List<RangeProblem> problems) {
+      int most = problems.stream().mapToInt(p -> p.measured().visits().size()).max().orElse(0);
+      boolean repeated =
+          problems.stream()
+              .anyMatch(p -> p.measured().visits().size() > p.measured().temperatures().size());
+      if (most < 2) {
+        return new Scatter(
+            new double[] {0}, false, NAME, List.of("scatter between visits not told: one visit"));
+      } else if (most <= MOST_UNTOLD && !repeated) {
+        return new Scatter(
+            SCATTERS,
+            false,
+            NAME + " (visits not repeated)",
+            List.of("visits not repeated: how much they scatter is assumed"));
+      }
+      return new Scatter(SCATTERS, true, NAME, List.of());
+    }
+
+    /** Half-Cauchy per octave times the likelihoods of all ranges; made to sum to 1. */
+    double[] weights(List<List<ScatterFit>> fits) {
+      double[] logs = new double[tried.length];
+      for (int k = 0; k < tried.length; k++) {
+        double r = tried[k] / HALF_CAUCHY;
+        logs[k] = Math.log(tried[k] == 0 ? WEIGHT_OF_NONE : r / (1 + r * r));
+        for (List<ScatterFit> range : fits) {
+          logs[k] += told ? range.get(k).logLikelihood() : 0;
+        }
+      }
+      double most = Arrays.stream(logs).max().orElse(0);
+      double[] weights = Arrays.stream(logs).map(l -> Math.exp(l - most)).toArray();
+      double sum = Arrays.stream(weights).sum();
+      return Arrays.stream(weights).map(w -> w / sum).toArray();
+    }
   }
 
   /**

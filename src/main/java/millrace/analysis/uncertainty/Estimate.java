@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.function.ObjDoubleConsumer;
 import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
 
@@ -83,6 +84,17 @@ public final class Estimate {
       all.put(sources[i], parts[i]);
     }
     return Collections.unmodifiableMap(all);
+  }
+
+  /**
+   * Hands each source with its contribution to a consumer, in the order of the sources.
+   *
+   * @param consumer takes the source and by how much one standard deviation of it moves the value
+   */
+  public void forEachPart(ObjDoubleConsumer<Source> consumer) {
+    for (int i = 0; i < sources.length; i++) {
+      consumer.accept(sources[i], parts[i]);
+    }
   }
 
   int size() {

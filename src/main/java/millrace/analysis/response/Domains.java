@@ -1,0 +1,77 @@
+package millrace.analysis.response;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+
+/** Finds where a response holds (measurement.md 11.4). */
+final class Domains {
+  private Domains() {}
+
+  static Domain of(Measured m, double referenceDegC) {
+    List<Double> visits = m.visits().stream().map(v -> v.t() + referenceDegC).sorted().toList();
+    double low = m.places().stream().mapToDouble(Terms.Place::v).min().orElse(0);
+    double high = m.places().stream().mapToDouble(Terms.Place::v).max().orElse(0);
+    return new Domain(
+        visits,
+        new Box.Span(visits.get(0), visits.get(visits.size() - 1)),
+        corners(m, referenceDegC),
+        new Box.Span(low, high),
+        supplies(m));
+  }
+
+  private static Optional<Box.Span> supplies(Measured m) {
+    double[] sorted =
+        m.points().stream()
+            .flatMap(p -> p.supplyV().stream().boxed())
+            .mapToDouble(Double::doubleValue)
+            .sorted()
+            .toArray();
+    return sorted.length == 0
+        ? Optional.empty()
+        : Optional.of(new Box.Span(sorted[0], sorted[sorted.length - 1]));
+  }
+
+  /** The edges of visits that tell one, those to one temperature as one. */
+  private static List<Domain.Corner> corners(Measured m, double referenceDegC) {
+    List<Domain.Corner> all = new ArrayList<>();
+    for (Measured.Visit visit : m.visits()) {
+      RangeData.Edge edge = m.data().edges().get(visit.number());
+      if (edge != null) {
+        all.add(corner(m, visit, edge, referenceDegC));
+      }
+    }
+    all.sort(Comparator.comparingDouble(Domain.Corner::temperatureDegC));
+    List<Domain.Corner> joined = new ArrayList<>();
+    for (Domain.Corner next : all) {
+      Domain.Corner last = joined.isEmpty() ? null : joined.get(joined.size() - 1);
+      if (last != null && next.temperatureDegC() - last.temperatureDegC() <= Measured.SAME_K) {
+        joined.set(joined.size() - 1, together(last, next));
+      } else {
+        joined.add(next);
+      }
+    }
+    return joined;
+  }
+
+  /** Where the compliance voltage was not reached, the highest voltage that was used there. */
+  private static Domain.Corner corner(
+      Measured m, Measured.Visit visit, RangeData.Edge edge, double referenceDegC) {
+    double used = 0;
+    for (int i : visit.members()) {
+      used = Math.max(used, m.places().get(i).v());
+    }
+    double upTo = edge.reached() ? edge.upToV() : used;
+    return new Domain.Corner(visit.t() + referenceDegC, upTo, edge.reached());
+  }
+
+  /** An edge that was reached counts, the lower of two; of bounds the one that says more. */
+  private static Domain.Corner together(Domain.Corner a, Domain.Corner b) {
+    if (a.reached() != b.reached()) {
+      return a.reached() ? a : b;
+    }
+    boolean first = a.reached() == (a.upToV() < b.upToV());
+    return first ? a : b;
+  }
+}

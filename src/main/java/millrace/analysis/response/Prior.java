@@ -1,0 +1,21 @@
+package millrace.analysis.response;
+
+import java.util.Optional;
+
+/**
+ * What is known of coefficients before anything is measured, one row of the fit: a linear
+ * combination with a mean and a standard deviation (measurement.md 11.1, 11.6).
+ *
+ * @param weights of the coefficients, in the order of the columns
+ * @param mean of the combination
+ * @param sd its standard deviation, above 0
+ * @param name of the row in a budget
+ * @param unit of the combination
+ * @param from where it comes from; empty for a default, an assumption
+ */
+record Prior(
+    double[] weights, double mean, double sd, String name, String unit, Optional<Foreign> from) {
+  boolean assumed() {
+    return from.isEmpty();
+  }
+}

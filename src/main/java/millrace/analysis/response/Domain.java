@@ -1,10 +1,11 @@
 package millrace.analysis.response;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import millrace.quantity.Numbers;
 
 /**
  * Where a response holds (measurement.md 11.4): temperatures between the lowest and the highest
@@ -122,9 +123,13 @@ public record Domain(
 
   private boolean knowsVoltage(double degC, double volts) {
     double edge = edgeV(degC);
-    boolean one = voltageV.upper() - voltageV.lower() <= SAME_V;
-    double from = one ? voltageV.lower() - slackV(voltageV.lower()) : Math.min(0, voltageV.lower());
+    double from =
+        oneVoltage() ? voltageV.lower() - slackV(voltageV.lower()) : Math.min(0, voltageV.lower());
     return volts >= from - SAME_V && volts <= edge + slackV(edge);
+  }
+
+  private boolean oneVoltage() {
+    return voltageV.upper() - voltageV.lower() <= SAME_V;
   }
 
   private static double slackV(double edge) {
@@ -139,7 +144,7 @@ public record Domain(
 
   /** Where the voltage was used at other temperatures, the temperature too. */
   private String voltage(double degC, double volts) {
-    boolean elsewhere = volts <= voltageV.upper() + slackV(voltageV.upper());
+    boolean elsewhere = !oneVoltage() && volts <= voltageV.upper() + slackV(voltageV.upper());
     return elsewhere && knowsTemperature(degC)
         ? "measure at %s V and %s degC".formatted(number(volts), number(degC))
         : "measure at " + number(volts) + " V";
@@ -196,8 +201,10 @@ public record Domain(
         : number(from) + " to " + number(to) + " " + unit;
   }
 
+  /** Four digits, as short as they come. */
   static String number(double value) {
-    return Numbers.significant(value, 4);
+    BigDecimal rounded = new BigDecimal(value).round(new MathContext(4)).stripTrailingZeros();
+    return rounded.signum() == 0 ? "0" : rounded.toPlainString();
   }
 
   /**

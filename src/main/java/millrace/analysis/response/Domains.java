@@ -55,15 +55,25 @@ final class Domains {
     return joined;
   }
 
-  /** Where the compliance voltage was not reached, the highest voltage that was used there. */
+  /**
+   * Where the compliance voltage was not reached, the highest voltage that was used there; where a
+   * soft onset ended the points before the edge, its last voltage.
+   */
   private static Domain.Corner corner(
       Measured m, Measured.Visit visit, RangeData.Edge edge, double referenceDegC) {
     double used = 0;
     for (int i : visit.members()) {
-      used = Math.max(used, m.places().get(i).v());
+      used = Math.max(used, Math.abs(m.places().get(i).v()));
     }
-    double upTo = edge.reached() ? edge.upToV() : used;
-    return new Domain.Corner(visit.t() + referenceDegC, upTo, edge.reached());
+    double measured = 0;
+    for (ResponsePoint p : m.data().points()) {
+      double v = Math.abs(p.voltageV().value());
+      boolean inside = p.visit() == visit.number() && v <= edge.upToV() * (1 + 1e-9);
+      measured = inside ? Math.max(measured, v) : measured;
+    }
+    boolean onset = used < (1 - Measured.SAME_LOAD) * measured;
+    double upTo = edge.reached() && !onset ? edge.upToV() : used;
+    return new Domain.Corner(visit.t() + referenceDegC, upTo, edge.reached() || onset);
   }
 
   /** An edge that was reached counts, the lower of two; of bounds the one that says more. */

@@ -32,10 +32,11 @@ record Measured(
   static final double SAME_K = 0.5;
 
   private static final int LEAST_LOADS = 3;
+  private static final double ARITHMETIC = 1e-9;
   private static final double HOUR_S = 3600;
 
   /** Voltages nearer than this share of one another are those of one load. */
-  private static final double SAME_LOAD = 0.01;
+  static final double SAME_LOAD = 0.01;
 
   /** Voltages nearer than this share of V_s are one. */
   private static final double SAME_RATIO = 1e-3;
@@ -77,12 +78,16 @@ record Measured(
     data.points().forEach(p -> visits.computeIfAbsent(p.visit(), v -> new ArrayList<>()).add(p));
     List<ResponsePoint> used = new ArrayList<>();
     for (Map.Entry<Integer, List<ResponsePoint>> visit : visits.entrySet()) {
-      double edge = edge(data, visit.getKey(), visit.getValue());
-      visit.getValue().stream()
-          .filter(p -> Math.abs(p.voltageV().value()) <= edge)
-          .forEach(used::add);
+      List<ResponsePoint> inside =
+          upTo(visit.getValue(), edge(data, visit.getKey(), visit.getValue()));
+      used.addAll(upTo(inside, Onset.lastV(inside, data)));
     }
     return used;
+  }
+
+  private static List<ResponsePoint> upTo(List<ResponsePoint> points, double volts) {
+    double most = volts * (1 + ARITHMETIC) + ARITHMETIC;
+    return points.stream().filter(p -> Math.abs(p.voltageV().value()) <= most).toList();
   }
 
   private static double edge(RangeData data, int visit, List<ResponsePoint> points) {
@@ -97,8 +102,7 @@ record Measured(
       loads += sorted[i] - third > SAME_LOAD * sorted[i] ? 1 : 0;
       third = sorted[i];
     }
-    double arithmetic = 1 + 1e-9;
-    return Math.max(stated.upToV(), third) * arithmetic;
+    return Math.max(stated.upToV(), third);
   }
 
   /** The supply voltage that most points share. */
@@ -131,7 +135,7 @@ record Measured(
     double most = edge == null ? Double.POSITIVE_INFINITY : edge.lineUpToV();
     List<Integer> line = new ArrayList<>();
     for (int i : members) {
-      if (Math.abs(places.get(i).v()) <= most * (1 + 1e-9)) {
+      if (Math.abs(places.get(i).v()) <= most * (1 + ARITHMETIC)) {
         line.add(i);
       }
     }

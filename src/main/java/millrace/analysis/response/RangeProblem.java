@@ -20,7 +20,7 @@ final class RangeProblem {
   private static final double LEAST_D_K = 5.5;
   private static final double MOST_D_K = 16;
   private static final double TOLERANCE = 1e-4;
-  private static final int MOST_STEPS = 60;
+  private static final int MOST_STEPS = 500;
 
   /** Where the search for D starts from, K. */
   private static final double[] STARTS_K = {5.5, 6.5, 7.5, 8.5, 9.5, 10.5, 12, 14, 16};
@@ -96,7 +96,7 @@ final class RangeProblem {
   /** L^-1 of the points' part, and behind it the rows of what is known beforehand. */
   private double[] weighed(double[][] lower, double[] points, int column) {
     int n = points.length;
-    double[] all = new double[n + priors.rows().size() + 1];
+    double[] all = new double[Math.max(n + priors.rows().size() + 1, priors.terms().count())];
     for (int i = 0; i < n; i++) {
       double sum = points[i];
       for (int j = 0; j < i; j++) {
@@ -184,6 +184,9 @@ final class RangeProblem {
 
   private double likelihood(Householder base, double[][] lower, double dK) {
     Householder whole = withDoubling(base, lower, dK);
+    if (!whole.full()) {
+      return -Double.MAX_VALUE;
+    }
     double off = (dK - priors.doublingK()) / priors.doublingSdK();
     return -0.5 * (whole.logDeterminant() + whole.residual() + off * off);
   }
@@ -191,7 +194,7 @@ final class RangeProblem {
   /** With one more column, dy/dD, and the row of what is known of D. */
   private Householder finished(double[][] lower, double dK, double[] doubled, Prior rowOfD) {
     double[] right = rightSide(lower);
-    right[right.length - 1] = rowOfD.mean() / rowOfD.sd();
+    right[y.length + priors.rows().size()] = rowOfD.mean() / rowOfD.sd();
     Householder last = new Householder(right);
     for (double[] column : fixedColumns(lower)) {
       last.add(column);
@@ -202,7 +205,7 @@ final class RangeProblem {
       byD[i] = priors.terms().byDoubling(measured.places().get(i), dK, doubled);
     }
     double[] column = weighed(lower, byD, priors.terms().count() - 1);
-    column[column.length - 1] = 1 / rowOfD.sd();
+    column[y.length + priors.rows().size()] = 1 / rowOfD.sd();
     last.add(column);
     return last;
   }

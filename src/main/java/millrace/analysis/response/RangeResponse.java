@@ -35,6 +35,7 @@ public final class RangeResponse {
     this.settings = settings;
     this.notes.addAll(notes);
     this.notes.addAll(problem.errors().notes());
+    surface.misfitNote().ifPresent(this.notes::add);
     this.own = Domains.of(problem.measured(), settings.referenceDegC());
     this.foreign = problem.priors().foreign();
     this.middleS = problem.measured().middleS();

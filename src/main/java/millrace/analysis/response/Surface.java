@@ -2,6 +2,7 @@ package millrace.analysis.response;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
@@ -18,6 +19,16 @@ final class Surface {
 
   private static final double ARITHMETIC = 1e-10;
   private static final String ASSUMPTION = "assumption";
+  private static final String MISFIT = "form does not fit";
+
+  /** Beyond this many u a point is not explained. */
+  private static final double SURE = 5;
+
+  /** What is no misfit, a number. */
+  private static final double LITTLE = 1e-8;
+
+  private double misfit;
+  private String worstPoint = "";
 
   private final RangeProblem problem;
   private final Terms terms;
@@ -101,6 +112,7 @@ final class Surface {
     visitSources(perVisit, scatterName);
     betweenSources(between);
     sizeSources();
+    misfit();
   }
 
   private double sum(double[] w, int visit) {
@@ -226,6 +238,43 @@ final class Surface {
         extra(Source.normal(SIZE, Source.RUN, range() + " form " + k, 1, "1"), moves);
       }
     }
+  }
+
+  /**
+   * Where points lie farther from the form than everything known explains, the form does not fit
+   * this unit: the farthest of them is an error of its own, everywhere.
+   */
+  private void misfit() {
+    Measured m = problem.measured();
+    double scatter = 0;
+    for (int f = 0; f < fits.size(); f++) {
+      scatter += weights[f] * fits.get(f).s() * fits.get(f).s();
+    }
+    double worst = 0;
+    for (int i = 0; i < m.points().size(); i++) {
+      double u = problem.errors().y().get(i).pointUncertainty();
+      double off = Math.abs(m.y(i) - value(features(m.places().get(i))));
+      if (off > SURE * Math.hypot(u, Math.sqrt(scatter)) + LITTLE && off > Math.abs(worst)) {
+        worst = off;
+        worstPoint = m.points().get(i).key();
+      }
+    }
+    if (worst > 0) {
+      double[] moves = new double[mean.length];
+      moves[0] = worst;
+      extra(Source.normal(MISFIT, Source.RUN, range(), worst * 1e6, "ppm"), moves);
+      covariance[0][0] += worst * worst;
+    }
+    misfit = worst;
+  }
+
+  /** What the form fails to fit, in words; empty where it fits. */
+  Optional<String> misfitNote() {
+    return misfit > 0
+        ? Optional.of(
+            "the form of measurement.md 11.1 does not fit this range: %s lies %s ppm from it, which U carries everywhere"
+                .formatted(worstPoint, Domain.number(misfit * 1e6)))
+        : Optional.empty();
   }
 
   /** The covariance less that of the sources so far. */

@@ -15,6 +15,7 @@ import java.util.stream.IntStream;
  * @param scaleV V_s, the voltage that x counts of, V, above 0
  * @param domain where they were found to hold
  */
+@SuppressWarnings("ArrayRecordComponent") // copied in and out, compared by content
 public record Coefficients(
     List<Coefficient> of, double[] values, double[][] covariance, double scaleV, Domain domain) {
 

@@ -16,6 +16,7 @@ import millrace.analysis.uncertainty.Source;
  * @param covariance of y without the scatter between visits
  * @param notes what a reader must know
  */
+@SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
 record Errors(List<Estimate> y, double[][] covariance, List<String> notes) {
   /** An error below this is arithmetic, a number. */
   private static final double FLOOR = 1e-10;
@@ -84,8 +85,8 @@ record Errors(List<Estimate> y, double[][] covariance, List<String> notes) {
     int degrees = 0;
     for (Measured.Visit v : m.visits()) {
       double slope = v.slope().orElse(0);
-      double meanV = mean(m, v, i -> m.places().get(i).v());
-      double meanY = mean(m, v, m::y);
+      double meanV = mean(v, i -> m.places().get(i).v());
+      double meanY = mean(v, m::y);
       for (int i : v.members()) {
         squares += Math.pow(m.y(i) - meanY - slope * (m.places().get(i).v() - meanV), 2);
       }
@@ -105,7 +106,7 @@ record Errors(List<Estimate> y, double[][] covariance, List<String> notes) {
     return with;
   }
 
-  private static double mean(Measured m, Measured.Visit v, Measured.Over over) {
+  private static double mean(Measured.Visit v, Measured.Over over) {
     double sum = 0;
     for (int i : v.members()) {
       sum += over.of(i);

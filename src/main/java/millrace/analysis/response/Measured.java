@@ -49,6 +49,7 @@ record Measured(
    * @param members places of its points
    * @param slope of y over V by unweighted least squares; empty with one voltage, 1/V
    */
+  @SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
   record Visit(int number, double t, int[] members, OptionalDouble slope) {}
 
   static Measured of(RangeData data, double referenceDegC, OptionalDouble middleS) {

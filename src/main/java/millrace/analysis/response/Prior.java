@@ -13,6 +13,7 @@ import java.util.Optional;
  * @param unit of the combination
  * @param from where it comes from; empty for a default, an assumption
  */
+@SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
 record Prior(
     double[] weights, double mean, double sd, String name, String unit, Optional<Foreign> from) {
   boolean assumed() {

@@ -10,6 +10,7 @@ package millrace.analysis.response;
  * @param lower the root of the points' covariance
  * @param logLikelihood restricted, but for a constant that does not depend on s
  */
+@SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
 record ScatterFit(
     double s,
     double doublingK,

@@ -100,6 +100,7 @@ public final class UnitResponse {
    * @param name what it is called in a budget
    * @param notes what a reader must know
    */
+  @SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
   private record Scatter(double[] tried, boolean told, String name, List<String> notes) {
     private static final String NAME = "scatter between visits";
 

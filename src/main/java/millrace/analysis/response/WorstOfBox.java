@@ -173,11 +173,11 @@ public record WorstOfBox(
       double stepK = width(box.temperatureDegC()) / (TEMPERATURES - 1);
       double stepV = width(box.voltageV()) / (VOLTAGES - 1);
       for (int halving = 0; halving < HALVINGS; halving++) {
-        Node before;
-        do {
-          before = best;
-          best = worstAround(best, stepK, stepV);
-        } while (best != before);
+        Optional<Node> worse = worstAround(best, stepK, stepV);
+        while (worse.isPresent()) {
+          best = worse.get();
+          worse = worstAround(best, stepK, stepV);
+        }
         stepK /= 2;
         stepV /= 2;
       }
@@ -188,20 +188,22 @@ public record WorstOfBox(
       return span.upper() - span.lower();
     }
 
-    private Node worstAround(Node from, double stepK, double stepV) {
-      Node best = from;
+    private Optional<Node> worstAround(Node from, double stepK, double stepV) {
+      Optional<Node> worst = Optional.empty();
+      double least = from.margin();
       for (int i = -1; i <= 1; i++) {
         for (int j = -1; j <= 1; j++) {
           double degC = clamped(from.degC() + i * stepK, box.temperatureDegC());
           double volts = clamped(from.volts() + j * stepV, box.voltageV());
           boolean inside = missing(degC, volts, from.supplyV()).isEmpty();
-          double margin = inside ? margin(degC, volts, from.supplyV()) : best.margin();
-          if (margin < best.margin()) {
-            best = new Node(degC, volts, from.supplyV(), margin);
+          double margin = inside ? margin(degC, volts, from.supplyV()) : least;
+          if (margin < least) {
+            least = margin;
+            worst = Optional.of(new Node(degC, volts, from.supplyV(), margin));
           }
         }
       }
-      return best;
+      return worst;
     }
 
     private static double clamped(double value, Box.Span span) {

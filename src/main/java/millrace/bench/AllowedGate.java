@@ -14,10 +14,15 @@ import millrace.quantity.Quantities;
  * Holds back what the bench file does not allow one instrument.
  *
  * @param entry the instrument in the bench file
+ * @param words what is said of a number that is beyond
  */
-record AllowedGate(Entry entry) implements Gate {
+record AllowedGate(Entry entry, String words) implements Gate {
   /** What printing and reading a number may take off it. */
   private static final double PRINTED = 1e-6;
+
+  AllowedGate(Entry entry) {
+    this(entry, "was to be set to %s, which was not sent");
+  }
 
   @Override
   public void refuseBeyond(RoleName role, String setting, double value) {
@@ -55,9 +60,7 @@ record AllowedGate(Entry entry) implements Gate {
   private InstrumentException beyond(RoleName role, String found, String allowed) {
     return new InstrumentException(
         InstrumentTrouble.of(
-                InstrumentTrouble.Kind.REFUSED,
-                entry.address().toString(),
-                "was to be set to %s, which was not sent".formatted(found))
+                InstrumentTrouble.Kind.REFUSED, entry.address().toString(), words.formatted(found))
             .with(
                 allowed + ", as the bench file allows",
                 "Ask for less, or change the bench file after thinking about it.")

@@ -27,6 +27,7 @@ import millrace.bench.role.Meter;
 import millrace.bench.role.Person;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Workplace;
+import millrace.fault.Fault;
 import millrace.fault.Faults;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
@@ -59,13 +60,16 @@ public final class Bench implements AutoCloseable {
   private final Map<String, Instrument> instruments;
   private final List<Link> links;
   private final Workplace workplace;
+  private final Drivers drivers;
 
   private Bench(
       BenchFile file,
       Map<String, Instrument> instruments,
       Collection<Link> links,
-      Workplace workplace) {
+      Workplace workplace,
+      Drivers drivers) {
     this.workplace = workplace;
+    this.drivers = drivers;
     this.file = file;
     this.instruments = instruments;
     this.links = List.copyOf(links);
@@ -131,7 +135,7 @@ public final class Bench implements AutoCloseable {
       }
     }
     faults.throwIfAny();
-    Bench bench = new Bench(file, instruments, links.values(), surroundings.workplace());
+    Bench bench = new Bench(file, instruments, links.values(), surroundings.workplace(), drivers);
     bench.checkChanges(faults);
     bench.checkDoor(faults);
     faults.throwIfAny();
@@ -300,6 +304,31 @@ public final class Bench implements AutoCloseable {
           .map(face::cast);
     }
     return file.in(role).flatMap(e -> instruments.get(e.name()).in(role, face));
+  }
+
+  /**
+   * Refuses a bench with a safe state that its file does not allow, before a night depends on it.
+   *
+   * @throws millrace.fault.BadInputException with the place of each instrument
+   */
+  public void refuseSafeBeyond() {
+    Faults faults = new Faults();
+    for (BenchFile.Entry entry : file.instruments().values()) {
+      try {
+        Gate gate =
+            new AllowedGate(
+                entry, "the safe state sets '" + entry.name().replace("%", "%%") + "' to %s");
+        drivers.refuseSafeBeyond(entry.driver(), entry.settings(), gate);
+      } catch (InstrumentException e) {
+        faults.add(
+            new Fault(
+                entry.place(),
+                e.trouble().orElseThrow().found(),
+                e.trouble().orElseThrow().expected(),
+                "Change what is allowed, or the safe state by a setting or in the driver."));
+      }
+    }
+    faults.throwIfAny();
   }
 
   /**

@@ -11,7 +11,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import millrace.bench.Bench;
-import millrace.bench.BenchFile;
 import millrace.bench.check.Finding;
 import millrace.bench.check.Finding.State;
 import millrace.bench.check.InstrumentCheck;
@@ -126,18 +125,19 @@ final class BenchCheckCommand implements Callable<Integer> {
     Optional<Datasheet> sheet = datasheet.map(DatasheetFile::read);
     try (LinkOptions recording = links;
         BenchSetting setting = open(sheet, recording.links())) {
-      refuseUnsaid(setting.bench().file());
+      refuseUnsaid(setting.bench());
       sheet.ifPresent(s -> confirm(Voltages.of(s, setting.bench().file()), setting));
       setting.hold();
       return checked(setting, sheet).number();
     }
   }
 
-  /** Refuses a bench of which nothing says how far supply and chamber may go. */
-  static void refuseUnsaid(BenchFile file) {
+  /** Refuses a bench of which nothing says how far supply and chamber may go, or too little. */
+  static void refuseUnsaid(Bench bench) {
     Faults faults = new Faults();
-    BenchAllows.missing(file, faults);
+    BenchAllows.missing(bench.file(), faults);
     faults.throwIfAny();
+    bench.refuseSafeBeyond();
   }
 
   /** The meters must bear what a unit can make, before one is switched on. */

@@ -70,7 +70,7 @@ final class BenchTryCommand implements Callable<Integer> {
         BenchSetting setting = bench.openAny(person(), where(recording))) {
       BenchFile file = setting.bench().file();
       BenchFile.Entry entry = BenchTalkCommand.entry(file, name);
-      BenchCheckCommand.refuseUnsaid(file);
+      BenchCheckCommand.refuseUnsaid(setting.bench());
       setting.hold();
       SafeCommand.refuseUnsafe(setting.bench().makeSafe());
       said.clear();

@@ -255,6 +255,7 @@ final class Night {
     BenchFile bench = setting.bench().file();
     Plan plan = inputs.plan(Slots.of(orders, bench));
     BenchNeeds.check(plan, inputs.datasheet(), bench);
+    setting.bench().refuseSafeBeyond();
     overdue(inputs, setting).forEach(text -> console.error("CAUTION: " + text + "."));
     Voltages voltages = Voltages.of(plan, inputs.datasheet(), bench);
     BenchAllows.warnings(plan, voltages, bench).forEach(console::error);

@@ -100,6 +100,21 @@ class AllowedIT {
     }
   }
 
+  @Test
+  void aSafeStateOutsideWhatIsAllowedIsRefusedBeforeANight() throws Exception {
+    try (Table table = new Table(folder)) {
+      String yaml =
+          BENCH.formatted("plain chamber", "tcp a:1", "chamber: {between: [%s, 70 degC]}");
+      table.bench(yaml.formatted("0 degC")).refuseSafeBeyond();
+      Bench bench = table.bench(yaml.formatted("30 degC"));
+      assertEquals(
+          "bench.yaml:3:6: the safe state sets 'x' to 23 degC; expected from 30 degC to 70 degC, as"
+              + " the bench file allows. Change what is allowed, or the safe state by a setting or"
+              + " in the driver.",
+          assertThrows(BadInputException.class, bench::refuseSafeBeyond).getMessage());
+    }
+  }
+
   @ParameterizedTest
   @CsvSource(
       delimiter = '|',

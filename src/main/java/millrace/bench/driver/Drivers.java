@@ -211,13 +211,33 @@ public final class Drivers {
   public void refuseBeyond(String driver, Map<String, String> settings, String line, Gate gate) {
     known(driver)
         .file()
+        .ifPresent(file -> new SetPoints(file, all(file, settings)).refuseBeyond(line, gate));
+  }
+
+  /**
+   * Refuses a safe state that sets a supply or a chamber beyond what is allowed: it would not be
+   * sent when it is needed.
+   *
+   * @param driver a name that {@link #check} accepted
+   * @param settings what the bench file sets for the instrument
+   * @param gate knows what is allowed
+   * @throws millrace.fault.InstrumentException if it is beyond
+   */
+  public void refuseSafeBeyond(String driver, Map<String, String> settings, Gate gate) {
+    known(driver)
+        .file()
         .ifPresent(
             file -> {
-              Map<String, Object> all = new HashMap<>();
-              file.settings().forEach((name, preset) -> preset.ifPresent(p -> all.put(name, p)));
-              all.putAll(settings);
-              new SetPoints(file, all).refuseBeyond(line, gate);
+              Map<String, Object> all = all(file, settings);
+              new SetPoints(file, all).refuseBeyond(file.safe(), all, gate);
             });
+  }
+
+  private static Map<String, Object> all(DriverFile file, Map<String, String> settings) {
+    Map<String, Object> all = new HashMap<>();
+    file.settings().forEach((name, preset) -> preset.ifPresent(p -> all.put(name, p)));
+    all.putAll(settings);
+    return all;
   }
 
   private Opener known(String driver) {

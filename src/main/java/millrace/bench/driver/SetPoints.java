@@ -44,6 +44,17 @@ final class SetPoints {
     }
   }
 
+  /** The same for what is to be said without any number given. */
+  void refuseBeyond(List<Exchange> exchanges, Map<String, Object> settings, Gate gate) {
+    for (Exchange exchange : exchanges) {
+      if (exchange instanceof Exchange.Send send) {
+        refuseBeyond(send.text().fill(settings), gate);
+      } else if (exchange instanceof Exchange.Ask ask) {
+        refuseBeyond(ask.text().fill(settings), gate);
+      }
+    }
+  }
+
   /** Refuses a line that sets what is not allowed, before it is sent. */
   void refuseBeyond(String line, Gate gate) {
     for (Watch watch : watches) {

@@ -5,14 +5,19 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
+import millrace.document.LabKey;
+import millrace.document.SignedFile;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.report.Report;
 import millrace.report.TestSheet;
+import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 /** Writes the report of a run. */
 @Command(
@@ -23,13 +28,17 @@ import picocli.CommandLine.Parameters;
       "",
       "Examples:",
       "  millrace report 12 -o fx3-0042.html",
-      "  millrace report 12 --sheet -o fx3-0042-sheet.html"
+      "  millrace report 12 --sheet -o fx3-0042-sheet.html",
+      "  millrace report 12 -o fx3-0042.html --sign lab.pem",
+      "  millrace report --check fx3-0042.html --key lab-public.pem"
     })
 final class ReportCommand implements Callable<Integer> {
   private final Console console;
 
-  @Parameters(paramLabel = "RUN", description = "A run, by number or UUID.")
-  private String run = "";
+  @Spec private CommandSpec spec;
+
+  @Parameters(arity = "0..1", paramLabel = "RUN", description = "A run, by number or UUID.")
+  private Optional<String> run = Optional.empty();
 
   @Option(
       names = "-o",
@@ -42,6 +51,26 @@ final class ReportCommand implements Callable<Integer> {
       description = "The test sheet that goes with the unit, one or two pages, instead.")
   private boolean testSheet;
 
+  @Option(
+      names = "--sign",
+      paramLabel = "KEY",
+      description =
+          "Sign the page with the laboratory's private key, a PEM file; the signature goes to a"
+              + " file beside it that ends in .sig.")
+  private Optional<Path> sign = Optional.empty();
+
+  @Option(
+      names = "--check",
+      paramLabel = "PAGE",
+      description = "Instead of writing: hold a page against the signature beside it, with --key.")
+  private Optional<Path> check = Optional.empty();
+
+  @Option(
+      names = "--key",
+      paramLabel = "FILE",
+      description = "With --check: the laboratory's public key, a PEM file.")
+  private Optional<Path> key = Optional.empty();
+
   @Mixin private LogbookOption logbook = new LogbookOption();
 
   ReportCommand(Console console) {
@@ -50,8 +79,32 @@ final class ReportCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    boolean checks = check.isPresent();
+    if (checks != key.isPresent()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "--check without --key or the other way; expected both or neither");
+    }
+    if (checks == run.isPresent()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "expected a RUN to write of, or a page to --check");
+    }
+    return checks
+        ? checked(check.orElseThrow(), LabKey.checking(key.orElseThrow())).number()
+        : written(run.orElseThrow(), sign.map(LabKey::signing)).number();
+  }
+
+  private ExitCode checked(Path page, LabKey.Checking laboratory) {
+    if (!SignedFile.isWhole(page, laboratory)) {
+      console.print("NOT verified: %s is not as the holder of that key signed it".formatted(page));
+      return ExitCode.LOGBOOK;
+    }
+    console.print("verified: %s is as the holder of that key signed it".formatted(page));
+    return ExitCode.DONE;
+  }
+
+  private ExitCode written(String name, Optional<LabKey.Signing> laboratory) {
     try (Logbook book = logbook.readOnly()) {
-      long id = book.find(run).id();
+      long id = book.find(name).id();
       RunReader reader = book.reader(id);
       Assessment assessment = Assessor.assess(reader);
       Path out =
@@ -61,9 +114,10 @@ final class ReportCommand implements Callable<Integer> {
       } else {
         Report.write(out, assessment, reader);
       }
+      laboratory.ifPresent(signing -> SignedFile.sign(out, signing));
       console.print(out.toString());
       console.error(new Judged(assessment).sentence());
     }
-    return ExitCode.DONE.number();
+    return ExitCode.DONE;
   }
 }

@@ -259,15 +259,10 @@ final class BenchReduction implements Reduction {
   /** The load as it was set, with what the bench file states of it. */
   private Estimate loadOhm(PointTally tally) {
     double ohm = tally.point().conditions().loadOhm().orElse(0);
-    Estimate plain = Estimate.exact(ohm);
-    Optional<BenchFile.Accuracy> stated =
-        bench.facts(RoleName.LOAD).flatMap(f -> f.accuracy().stream().findFirst());
-    if (stated.isEmpty()) {
-      return plain;
-    }
-    double half = stated.get().ofReading() * ohm + stated.get().absolute();
-    return plain.with(
-        Source.within("load box", Source.INSTRUMENT_AND_RANGE, "load at " + ohm, half, "ohm"), 1);
+    return bench
+        .facts(RoleName.LOAD)
+        .map(facts -> StatedLoad.ohm(facts, ohm, tally.mean(Signal.LAB_TEMPERATURE)))
+        .orElse(Estimate.exact(ohm));
   }
 
   /** Offset and scale of a thermometer; the scale alone enters a slope (measurement.md 5.8). */

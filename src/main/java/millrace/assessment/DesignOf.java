@@ -10,9 +10,14 @@ import millrace.analysis.design.RangeDesign;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.Datasheet.MadeFrom;
 import millrace.datasheet.Part;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
 
 /** Turns the parts of a datasheet into a design that can be computed with (measurement.md 10). */
 public final class DesignOf {
+  /** A reference and a set voltage that differ by less are one, written with fewer digits. */
+  private static final double SAME_VOLTAGE = 1e-3;
+
   private final Datasheet datasheet;
 
   private DesignOf(Datasheet datasheet) {
@@ -49,6 +54,8 @@ public final class DesignOf {
             r -> {
               if (r.madeFrom().isEmpty()) {
                 notes.add("range " + r.name() + " does not say what it is made from");
+              } else {
+                otherVoltage(datasheet, r.name(), r.madeFrom().get()).ifPresent(notes::add);
               }
             });
     datasheet
@@ -68,6 +75,21 @@ public final class DesignOf {
     return notes;
   }
 
+  /** What turns the reference's voltage into another is no part of the design. */
+  private static Optional<String> otherVoltage(Datasheet datasheet, String range, MadeFrom made) {
+    double setV = datasheet.setVoltageV(made).orElseThrow();
+    return datasheet
+        .referenceV(made)
+        .filter(own -> Math.abs(setV / own - 1) > SAME_VOLTAGE)
+        .map(
+            own ->
+                "range %s: %s are set from a reference of %s; what divides or amplifies it is not among the parts and is taken as exact"
+                    .formatted(
+                        range,
+                        Quantities.print(setV, Dimension.VOLTAGE),
+                        Quantities.print(own, Dimension.VOLTAGE)));
+  }
+
   private Optional<RangeDesign> range(Datasheet.Range range) {
     return range.madeFrom().map(made -> range(range, made));
   }
@@ -77,7 +99,7 @@ public final class DesignOf {
         range.name(),
         range.nominalA(),
         range.referenceLoadOhm().orElse(0.0),
-        made.setVoltageV(),
+        datasheet.setVoltageV(made).orElseThrow(),
         reference(made.reference()),
         resistor(made.resistor()),
         made.amplifier().map(this::amplifier),

@@ -49,8 +49,14 @@ final class LoopErrors {
    */
   private Estimate leaking(Estimate amperes, double volts, int stay, Point point) {
     String range = point.conditions().range().orElse("");
+    boolean small = Math.abs(point.conditions().nominalA().orElse(1)) <= SMALL_A;
+    if (small && !wiring.guarded()) {
+      notes.add(
+          "range %s: the bench file says of no guard ('wiring: {guarded: yes}'), and at so small a current what leaks along an open lead counts"
+              .formatted(range));
+    }
     if (wiring.insulationOhm().isEmpty()) {
-      if (Math.abs(point.conditions().nominalA().orElse(1)) <= SMALL_A) {
+      if (small) {
         notes.add(
             "range %s: the bench file states no insulation resistance, so what leaks past the meter is no part of the budget"
                 .formatted(range));
@@ -60,8 +66,12 @@ final class LoopErrors {
     double siemens = 1 / wiring.insulationOhm().get();
     if (Math.abs(volts) * siemens > amperes.standardUncertainty() / 3 && volts != 0) {
       notes.add(
-          "range %s: the voltage over the insulation resistance comes to more than a third of the uncertainty; guard the lead, or measure the leakage"
-              .formatted(range));
+          "range %s: the voltage over the insulation resistance comes to more than a third of the uncertainty; %s"
+              .formatted(
+                  range,
+                  wiring.guarded()
+                      ? "the lead is guarded already, so measure the leakage"
+                      : "guard the lead, or measure the leakage"));
     }
     Source leakage =
         Source.within("insulation leakage", Source.TEMPERATURE_STEP, "stay " + stay, siemens, "S");
@@ -75,7 +85,9 @@ final class LoopErrors {
   Estimate zeroed(Estimate amperes, int stay, Point point) {
     if (wiring.offLeakageA().isEmpty()) {
       notes.add(
-          "zeros were taken with the source off and still connected, and the bench file does not state what flows then ('wiring: {off leakage: ...}'): it is no part of the budget");
+          "zeros were taken with the source off and still connected, and the bench file does not"
+              + " state what flows then ('wiring: {off leakage: ...}'): it is no part of the"
+              + " budget");
       return amperes;
     }
     double most = wiring.offLeakageA().get();

@@ -10,7 +10,7 @@ import java.util.Optional;
  * @param values calibrated values, by rising nominal value; may be empty
  * @param limits what each decade bears, by rising decade; may be empty
  * @param residualOhm what remains at a setting of 0, ohm, 0 or more; part of every setting
- * @param strayOhm leakage across the box, ohm, above 0; empty: not known
+ * @param strayOhm leakage across the box at its worst, ohm, above 0; empty: not known
  */
 public record LoadBox(
     List<Value> values, List<Limit> limits, double residualOhm, Optional<Double> strayOhm) {
@@ -96,6 +96,16 @@ public record LoadBox(
     return values.stream()
         .filter(v -> Math.abs(v.nominalOhm() - nominalOhm) <= SAME * nominalOhm)
         .findFirst();
+  }
+
+  /**
+   * By how much leakage across the box may take a setting down: R^2/(R + R_leak).
+   *
+   * @param ohm the setting, ohm, 0 or more
+   * @return ohm, 0 or more; 0 if no leakage is stated
+   */
+  public double shuntedOhm(double ohm) {
+    return strayOhm.map(s -> ohm * ohm / (ohm + s)).orElse(0.0);
   }
 
   /**

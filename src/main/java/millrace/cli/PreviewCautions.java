@@ -7,9 +7,12 @@ import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import millrace.bench.BenchFile;
 import millrace.datasheet.Datasheet;
+import millrace.evidence.Conditions;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.run.Schedule;
@@ -29,6 +32,9 @@ final class PreviewCautions {
 
   /** Files, and the write-ahead log while the run goes on. */
   private static final double BYTES_BESIDE = 6e6;
+
+  /** At and below this current it counts how the loop is wired (measurement.md 1.6), A. */
+  private static final double SMALL_A = 1.001e-6;
 
   private static final double AMBIENT_DEGC = 23;
   private static final double AMBIENT_K = 5;
@@ -64,6 +70,7 @@ final class PreviewCautions {
     List<String> cautions = new ArrayList<>();
     cautions.add(disk(plan, schedule, bench, logbook));
     overdue(bench, new SystemClock().now()).forEach(text -> cautions.add("CAUTION: " + text + "."));
+    cautions.addAll(small(plan, bench));
     List<Double> stays = plan.stays();
     stays.stream()
         .filter(t -> Math.abs(t - AMBIENT_DEGC) > AMBIENT_K)
@@ -80,6 +87,34 @@ final class PreviewCautions {
               .formatted(degC(stays.get(stays.size() - 1))));
     }
     return cautions;
+  }
+
+  /** Of each range of a microampere or less: how long the cable charges, and if it is guarded. */
+  private static List<String> small(Plan plan, BenchFile bench) {
+    Map<String, Double> highestOhm = new TreeMap<>();
+    for (PlannedPoint p : plan.points()) {
+      Conditions c = p.conditions();
+      if (c.range().isPresent() && Math.abs(c.nominalA().orElse(1)) <= SMALL_A) {
+        highestOhm.merge(c.range().get(), c.loadOhm().orElse(0), Math::max);
+      }
+    }
+    List<String> texts = new ArrayList<>();
+    highestOhm.forEach((range, ohm) -> texts.add(small(range, ohm, bench.wiring())));
+    return texts;
+  }
+
+  private static String small(String range, double ohm, BenchFile.Wiring wiring) {
+    String settling =
+        wiring.cableCapacitanceF() > 0
+            ? "after a step to %s the cable charges for %s at least, and its insulation longer"
+                .formatted(
+                    Quantities.print(ohm, Dimension.RESISTANCE, 3),
+                    Quantities.print(wiring.settlingS(ohm), Dimension.TIME, 2))
+            : "the bench file states no cable capacitance, so how long it charges is not known";
+    return wiring.guarded()
+        ? "Range %s: %s.".formatted(range, settling)
+        : "CAUTION: range %s: the bench file says of no guard ('wiring: {guarded: yes}'); %s."
+            .formatted(range, settling);
   }
 
   private static String degC(double t) {

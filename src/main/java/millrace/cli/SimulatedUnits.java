@@ -54,7 +54,7 @@ final class SimulatedUnits {
 
   private UnitSpec.Range range(Datasheet.Range r) {
     Optional<Datasheet.MadeFrom> made = r.madeFrom();
-    double setV = made.map(Datasheet.MadeFrom::setVoltageV).orElse(USUAL_SET_V);
+    double setV = made.flatMap(sheet::setVoltageV).orElse(USUAL_SET_V);
     List<PartSpec.Drop> drops = drops(made);
     double dropV = drops.stream().mapToDouble(PartSpec.Drop::volts).sum();
     return new UnitSpec.Range(

@@ -65,7 +65,8 @@ final class CrossReferences {
   }
 
   private void madeFrom(Range range, MadeFrom made) {
-    part(range, made.reference(), Part.Reference.class, "a reference");
+    Optional<Part.Reference> reference =
+        part(range, made.reference(), Part.Reference.class, "a reference");
     Optional<Part.Resistor> resistor =
         part(range, made.resistor(), Part.Resistor.class, "a resistor");
     made.amplifier().ifPresent(n -> part(range, n, Part.Amplifier.class, "an amplifier"));
@@ -73,11 +74,13 @@ final class CrossReferences {
     made.series().forEach(n -> part(range, n, Part.SeriesDrop.class, "a series drop"));
     made.leakage().ifPresent(n -> part(range, n, Part.Leakage.class, "a leakage"));
     made.supply().ifPresent(n -> part(range, n, Part.Supply.class, "a supply"));
-    resistor.ifPresent(r -> current(range, made, r));
+    resistor
+        .filter(r -> reference.isPresent() || made.setVoltageV().isPresent())
+        .ifPresent(r -> current(range, made, r));
   }
 
   private void current(Range range, MadeFrom made, Part.Resistor resistor) {
-    double parts = made.setVoltageV() / resistor.valueOhm();
+    double parts = datasheet.setVoltageV(made).orElseThrow() / resistor.valueOhm();
     if (Math.abs(parts / Math.abs(range.nominalA()) - 1) > LARGEST_MISFIT) {
       faults.add(
           new Fault(

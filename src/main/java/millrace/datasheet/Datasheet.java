@@ -150,10 +150,32 @@ public record Datasheet(
   }
 
   /**
+   * The nominal voltage of the reference that a range is made from.
+   *
+   * @param made what the range is made from
+   * @return V; empty if it names no reference of the datasheet
+   */
+  public Optional<Double> referenceV(MadeFrom made) {
+    return Optional.ofNullable(parts.get(made.reference()))
+        .filter(Part.Reference.class::isInstance)
+        .map(p -> ((Part.Reference) p).valueV());
+  }
+
+  /**
+   * The voltage held across the resistor of a range.
+   *
+   * @param made what the range is made from
+   * @return what is stated, else that of its reference, V; empty if neither is there
+   */
+  public Optional<Double> setVoltageV(MadeFrom made) {
+    return made.setVoltageV().or(() -> referenceV(made));
+  }
+
+  /**
    * What a range is made from, by names of parts.
    *
    * @param reference the reference
-   * @param setVoltageV the voltage held across the resistor, V, above 0
+   * @param setVoltageV the voltage held across the resistor, V, above 0; empty: the reference's own
    * @param resistor the range resistor
    * @param amplifier the amplifier
    * @param passDevice the pass device
@@ -163,7 +185,7 @@ public record Datasheet(
    */
   public record MadeFrom(
       String reference,
-      double setVoltageV,
+      Optional<Double> setVoltageV,
       String resistor,
       Optional<String> amplifier,
       Optional<String> passDevice,
@@ -173,9 +195,9 @@ public record Datasheet(
     /** Copies the list, checks the voltage. */
     public MadeFrom {
       series = List.copyOf(series);
-      if (!(setVoltageV > 0)) {
+      if (setVoltageV.isPresent() && !(setVoltageV.get() > 0)) {
         throw new IllegalArgumentException(
-            "the set voltage is " + setVoltageV + " V; expected above 0");
+            "the set voltage is " + setVoltageV.get() + " V; expected above 0");
       }
     }
   }

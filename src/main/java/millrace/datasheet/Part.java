@@ -72,21 +72,30 @@ public sealed interface Part {
   /**
    * The pass device.
    *
-   * @param bipolar true if it takes base current
-   * @param beta current gain of a bipolar one, above 0
-   * @param gateLeakageA leakage of an insulated gate, A, 0 or more
+   * @param beta current gain of a bipolar one, above 0; empty for an insulated gate
+   * @param gateLeakageA leakage of an insulated gate, A, 0 or more; 0 for a bipolar one
    */
-  record PassDevice(boolean bipolar, Optional<Double> beta, double gateLeakageA) implements Part {
-    /** Checks that a bipolar device states its gain. */
+  record PassDevice(Optional<Double> beta, double gateLeakageA) implements Part {
+    /** Checks the ranges. */
     public PassDevice {
+      beta.ifPresent(b -> Ranges.above0("beta", b));
+      Ranges.from0("gate leakage", gateLeakageA);
+    }
+
+    /** As a file states it, each type with what it has. */
+    static PassDevice of(boolean bipolar, Optional<Double> beta, Optional<Double> gateLeakageA) {
       if (bipolar != beta.isPresent()) {
         throw new IllegalArgumentException(
             bipolar
                 ? "a bipolar pass device without beta; expected 'beta: NUMBER'"
                 : "an insulated gate has no beta; expected it only for 'type: bipolar'");
       }
-      beta.ifPresent(b -> Ranges.above0("beta", b));
-      Ranges.from0("gate leakage", gateLeakageA);
+      if (bipolar && gateLeakageA.isPresent()) {
+        throw new IllegalArgumentException(
+            "a bipolar pass device has no gate; expected 'gate leakage' only for 'type: insulated"
+                + " gate'");
+      }
+      return new PassDevice(beta, gateLeakageA.orElse(0.0));
     }
   }
 

@@ -99,10 +99,9 @@ final class PartForms {
     Key<Boolean> type = map.required("type", Forms.choice(types), "insulated gate or bipolar");
     Key<Optional<Double>> beta =
         map.optional("beta", Forms.quantity(Dimension.NUMBER), "current gain of a bipolar one");
-    Key<Double> leakage =
-        map.optional(
-            "gate leakage", Forms.quantity(Dimension.CURRENT), 0.0, "of an insulated gate");
-    return map.reads(v -> new Part.PassDevice(v.get(type), v.get(beta), v.get(leakage)));
+    Key<Optional<Double>> leakage =
+        map.optional("gate leakage", Forms.quantity(Dimension.CURRENT), "of an insulated gate");
+    return map.reads(v -> Part.PassDevice.of(v.get(type), v.get(beta), v.get(leakage)));
   }
 
   private static Form<Part> seriesDrop() {

@@ -62,8 +62,11 @@ final class RangeForms {
     Form<String> part = Forms.text("the name of a part");
     MapForm.Builder map = MapForm.of("what a range is made from");
     Key<String> reference = map.required("reference", part, "the reference");
-    Key<Double> set =
-        map.required("set voltage", Forms.quantity(Dimension.VOLTAGE), "held across the resistor");
+    Key<Optional<Double>> set =
+        map.optional(
+            "set voltage",
+            Forms.quantity(Dimension.VOLTAGE),
+            "held across the resistor; default the reference's value");
     Key<String> resistor = map.required("resistor", part, "the range resistor");
     Key<Optional<String>> amplifier = map.optional("amplifier", part, "the amplifier");
     Key<Optional<String>> pass = map.optional("pass device", part, "the pass device");

@@ -134,14 +134,16 @@ final class Resistance {
     }
     LoadBox box = facts.get().box();
     double residual = box.residualOhm();
+    double shunted = box.shuntedOhm(settingOhm) / Math.sqrt(3);
     Optional<LoadBox.Value> line = box.calibrated(settingOhm);
     if (line.isPresent()) {
-      double[] known = {line.get().valueOhm() + residual, line.get().standardUncertaintyOhm()};
-      return Optional.of(known);
+      double u = Math.hypot(line.get().standardUncertaintyOhm(), shunted);
+      return Optional.of(new double[] {line.get().valueOhm() + residual, u});
     }
     return facts.get().accuracy().stream()
         .findFirst()
-        .map(a -> new double[] {settingOhm + residual, limit(a, settingOhm, 0) / divisor(a)});
+        .map(a -> Math.hypot(limit(a, settingOhm, 0) / divisor(a), shunted))
+        .map(u -> new double[] {settingOhm + residual, u});
   }
 
   private static double u(Accuracy a, Mean mean) {

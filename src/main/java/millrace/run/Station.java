@@ -399,11 +399,6 @@ final class Station {
 
   /** How long the output of a high-ohmic loop needs after a step (measurement.md 1.6). */
   Duration capacitanceWait(Conditions wanted) {
-    double c = bench.file().wiring().cableCapacitanceF();
-    double ohm = wanted.loadOhm().orElse(0);
-    double nominal = Math.abs(wanted.nominalA().orElse(1));
-    double step = ohm * nominal;
-    double seconds = c * step / nominal + Math.log(1e7) * c * ohm;
-    return Spans.ofSeconds(seconds);
+    return Spans.ofSeconds(bench.file().wiring().settlingS(wanted.loadOhm().orElse(0)));
   }
 }

@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.bench.BenchFile.Reproducibility;
@@ -28,11 +29,19 @@ class LoopErrorsTest {
 
   private static LoopErrors loop(
       Optional<Double> offA, Optional<Double> insulationOhm, Reproducibility... stated) {
+    return loop(true, offA, insulationOhm, stated);
+  }
+
+  private static LoopErrors loop(
+      boolean guarded,
+      Optional<Double> offA,
+      Optional<Double> insulationOhm,
+      Reproducibility... stated) {
     return new LoopErrors(
         new Wiring(
             Optional.empty(),
             0,
-            true,
+            guarded,
             0,
             insulationOhm,
             Optional.empty(),
@@ -123,5 +132,31 @@ class LoopErrorsTest {
             new Reproducibility(Optional.of(1e-6), 3e-6, 20));
     assertEquals(3e-12, at(loop, 1e-6, 1, 0).standardUncertainty(), 1e-20);
     assertEquals(0.5e-9, at(loop, 1e-3, 1, 0).standardUncertainty(), 1e-18);
+  }
+
+  @Test
+  void aLeadWithoutAGuardIsNamedAtCurrentsOfAMicroampereAndLess() {
+    LoopErrors open = loop(false, Optional.empty(), Optional.of(R));
+    at(open, 1e-3, 0, 0);
+    assertEquals(Set.of(), open.notes());
+
+    at(open, 1e-7, 0, 0);
+
+    assertEquals(
+        Set.of(
+            "range r: the bench file says of no guard ('wiring: {guarded: yes}'), and at so small a"
+                + " current what leaks along an open lead counts"),
+        open.notes());
+  }
+
+  @Test
+  void whoHasAGuardIsNotToldToGuard() {
+    LoopErrors guarded = loop(true, Optional.empty(), Optional.of(1e9));
+    LoopErrors open = loop(false, Optional.empty(), Optional.of(1e9));
+    at(guarded, 1e-3, 5, 0);
+    at(open, 1e-3, 5, 0);
+
+    assertTrue(guarded.notes().iterator().next().endsWith("so measure the leakage"));
+    assertTrue(open.notes().iterator().next().endsWith("guard the lead, or measure the leakage"));
   }
 }

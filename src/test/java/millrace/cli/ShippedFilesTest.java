@@ -118,7 +118,7 @@ class ShippedFilesTest {
       Datasheet.Range promised = FX_3.range(range.name()).orElseThrow();
       Datasheet.MadeFrom made = promised.madeFrom().orElseThrow();
       assertEquals(range.nominalA(), promised.nominalA());
-      assertEquals(range.setV(), made.setVoltageV());
+      assertEquals(range.setV(), made.setVoltageV().orElseThrow());
       assertEquals(range.resistor().name(), made.resistor());
       assertEquals(resistor(range), FX_3.parts().get(made.resistor()));
       assertEquals(reference(range), FX_3.parts().get(made.reference()));

@@ -92,8 +92,8 @@ class DatasheetFileTest {
             4096, 5e-4, 1e-5, Optional.of("N1"), Optional.of(1e-4), Optional.of(1e-6)),
         READ.parts().get("R1"));
     assertEquals(new Part.Amplifier(3e-5, 3e-7, 5e-12, 1e6), READ.parts().get("A1"));
-    assertEquals(new Part.PassDevice(true, Optional.of(150.0), 0), READ.parts().get("Q1"));
-    assertEquals(new Part.PassDevice(false, Optional.empty(), 2e-12), READ.parts().get("Q2"));
+    assertEquals(new Part.PassDevice(Optional.of(150.0), 0), READ.parts().get("Q1"));
+    assertEquals(new Part.PassDevice(Optional.empty(), 2e-12), READ.parts().get("Q2"));
     assertEquals(new Part.SeriesDrop(0.6), READ.parts().get("D1"));
     assertEquals(new Part.Leakage(2e11, 9), READ.parts().get("L1"));
     assertEquals(new Part.Supply(15), READ.parts().get("S1"));
@@ -114,7 +114,7 @@ class DatasheetFileTest {
     assertEquals(
         new Datasheet.MadeFrom(
             "REF",
-            4.096,
+            Optional.of(4.096),
             "R1",
             Optional.of("A1"),
             Optional.of("Q1"),
@@ -223,5 +223,26 @@ class DatasheetFileTest {
     assertEquals(
         "kind.yaml:1:27: an empty map is out of range; expected at least one range.",
         refused("{datasheet: none, ranges: {}}"));
+  }
+
+  @Test
+  void aRangeWithoutASetVoltageHoldsThatOfItsReference() {
+    Datasheet sheet = read(WHOLE.replace("set voltage: 4.096 V, ", ""));
+    Datasheet.MadeFrom made = sheet.range("1mA").orElseThrow().madeFrom().orElseThrow();
+
+    assertEquals(Optional.of(4.096), sheet.setVoltageV(made));
+    assertTrue(
+        refused(WHOLE.replace("set voltage: 4.096 V, ", "").replace("value: 4.096 V", "value: 5 V"))
+            .contains("its set voltage over its resistor gives 1.221 mA"));
+  }
+
+  @Test
+  void aPassDeviceStatesWhatItsTypeHasAndNothingElse() {
+    assertTrue(
+        refused(WHOLE.replace("beta: 150", "beta: 150, gate leakage: 1 pA"))
+            .contains("a bipolar pass device has no gate"));
+    assertTrue(
+        refused(WHOLE.replace("insulated gate, gate leakage: 2 pA", "insulated gate, beta: 100"))
+            .contains("an insulated gate has no beta"));
   }
 }

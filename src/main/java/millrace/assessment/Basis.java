@@ -135,19 +135,40 @@ public record Basis(
     return otherBenches.stream().map(this::inWords).toList();
   }
 
+  /**
+   * What the bench is called.
+   *
+   * @return its name; empty for an import
+   */
+  public Optional<String> benchName() {
+    return bench.map(BenchFile::name);
+  }
+
+  /**
+   * The certificates that count.
+   *
+   * @return instrument, laboratory, number and day of each, by instrument; may be empty
+   */
+  public List<String> certificates() {
+    return bench.stream()
+        .flatMap(b -> b.instruments().values().stream())
+        .flatMap(e -> e.certificate().stream().map(c -> e.name() + ": " + inWords(c)))
+        .sorted()
+        .toList();
+  }
+
+  private static String inWords(BenchFile.Certificate c) {
+    return "%s, %s%s"
+        .formatted(c.laboratory(), c.number(), c.calibrated().map(d -> " of " + d).orElse(""));
+  }
+
   private String inWords(Evaluation.OtherBench other) {
     String certificate =
         other
             .instrument()
             .flatMap(name -> bench.map(b -> b.instruments().get(name)))
             .flatMap(BenchFile.Entry::certificate)
-            .map(
-                c ->
-                    " with certificate %s, %s%s"
-                        .formatted(
-                            c.laboratory(),
-                            c.number(),
-                            c.calibrated().map(d -> " of " + d).orElse("")))
+            .map(c -> " with certificate " + inWords(c))
             .orElse("");
     return "A bench file that came later (SHA-256 %s) counts for %s%s."
         .formatted(

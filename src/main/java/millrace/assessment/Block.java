@@ -86,6 +86,7 @@ final class Block {
         sums.known == count
             ? OptionalDouble.of(Math.sqrt(sums.squares) / count)
             : OptionalDouble.empty();
-    return new StatedErrors(u, sums.common, sums.commonRelative, of.group(), of.meterRange());
+    return new StatedErrors(
+        u, of.shape().ofMean(), sums.common, sums.commonRelative, of.group(), of.meterRange());
   }
 }

@@ -5,6 +5,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.reduction.ReadingStatistics;
+import millrace.evidence.Distribution;
 import millrace.evidence.Point;
 import millrace.evidence.Signal;
 
@@ -60,11 +61,32 @@ record PointTally(
    * What is stated of the errors of imported readings of one point.
    *
    * @param u point-wise standard uncertainty of the mean; empty if not stated
+   * @param shape what is stated of the shape of u
    * @param common standard uncertainty shared within the group; 0 if not stated
    * @param commonRelative the same as a ratio; 0 if not stated
    * @param group the group; empty text if not stated
    * @param meterRange the meter range; empty text if not stated
    */
   record StatedErrors(
-      OptionalDouble u, double common, double commonRelative, String group, String meterRange) {}
+      OptionalDouble u,
+      Shape shape,
+      double common,
+      double commonRelative,
+      String group,
+      String meterRange) {}
+
+  /**
+   * What is stated of a point-wise uncertainty beside its size.
+   *
+   * @param distribution that of the error
+   * @param degreesOfFreedom of the uncertainty; empty for infinitely many
+   */
+  record Shape(Distribution distribution, OptionalDouble degreesOfFreedom) {
+    static final Shape NORMAL = new Shape(Distribution.NORMAL, OptionalDouble.empty());
+
+    /** Of the mean of several readings: near to normal, their least degrees of freedom. */
+    Shape ofMean() {
+      return new Shape(Distribution.NORMAL, degreesOfFreedom);
+    }
+  }
 }

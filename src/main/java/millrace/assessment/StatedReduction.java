@@ -2,10 +2,13 @@ package millrace.assessment;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.stream.Collectors;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.reduction.ReadingStatistics;
@@ -33,14 +36,21 @@ final class StatedReduction implements Reduction {
 
   private final Map<String, Double> largestGain = new HashMap<>();
 
+  /** Ranges of whose currents nothing is stated. */
+  private final Set<String> silent = new TreeSet<>();
+
   StatedReduction(List<PointTally> tallies, ReadingNoise slow) {
+    Set<String> stating = new HashSet<>();
     for (PointTally tally : tallies) {
+      String range = tally.point().conditions().range().orElse("");
+      (statesAny(tally) ? stating : silent).add(range);
       StatedErrors stated = tally.stated().get(Signal.CURRENT);
       if (stated != null) {
         largestA.merge(group(tally, stated), stated.common(), Math::max);
         largestGain.merge(group(tally, stated), stated.commonRelative(), Math::max);
       }
     }
+    silent.removeAll(stating);
     Map<String, List<PointTally>> pools =
         tallies.stream()
             .filter(t -> t.of(Signal.CURRENT).isPresent())
@@ -72,6 +82,12 @@ final class StatedReduction implements Reduction {
       stays.put(tally.point().id(), stay);
     }
     return stays;
+  }
+
+  private static boolean statesAny(PointTally tally) {
+    StatedErrors stated = tally.stated().get(Signal.CURRENT);
+    return stated != null
+        && (stated.u().isPresent() || stated.common() > 0 || stated.commonRelative() > 0);
   }
 
   /** The noise of a pool, not below the scatter of points that came again in a stay. */
@@ -123,7 +139,7 @@ final class StatedReduction implements Reduction {
     PooledNoise pooled = noise.get(pool(tally));
     Estimate mean = Estimate.exact(current.mean());
     if (stated != null && stated.u().isPresent()) {
-      mean = mean.with(pointWise("stated, of the point", tally, stated.u().getAsDouble(), "A"), 1);
+      mean = mean.with(shaped(tally, stated), 1);
     } else if (pooled != null && pooled.standardDeviation() > 0) {
       // What repeated readings of the range scatter is true of its single readings too.
       mean = pooled.mean(current, tally.name(), "A");
@@ -154,6 +170,18 @@ final class StatedReduction implements Reduction {
     return stated.group().isEmpty()
         ? tally.point().conditions().range().orElse("")
         : stated.group();
+  }
+
+  /** The point-wise error of a current, of the shape that the file states. */
+  private static Source shaped(PointTally tally, StatedErrors stated) {
+    return new Source(
+        "stated, of the point",
+        Source.POINT,
+        tally.name(),
+        stated.shape().distribution(),
+        stated.shape().degreesOfFreedom(),
+        stated.u().orElseThrow(),
+        "A");
   }
 
   private static Source pointWise(String what, PointTally tally, double u, String unit) {
@@ -203,6 +231,11 @@ final class StatedReduction implements Reduction {
   @Override
   public List<String> notes() {
     List<String> notes = new ArrayList<>();
+    silent.forEach(
+        range ->
+            notes.add(
+                "range %s: no instrument uncertainty was stated with the readings, so their U holds what they scatter and nothing of the instruments"
+                    .formatted(range)));
     if (noise.isEmpty()) {
       notes.add("at no point is there a current that is a number");
     }

@@ -10,7 +10,9 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.analysis.reduction.ReadingStatistics;
 import millrace.analysis.reduction.ReadingTally;
+import millrace.assessment.PointTally.Shape;
 import millrace.assessment.PointTally.StatedErrors;
+import millrace.evidence.Distribution;
 import millrace.evidence.Origin;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
@@ -19,6 +21,7 @@ import millrace.evidence.Signal;
 import millrace.logbook.PointCursor;
 import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
+import millrace.quantity.Numbers;
 import millrace.quantity.Spans;
 import org.jspecify.annotations.Nullable;
 
@@ -272,6 +275,11 @@ final class Tallies {
 
   /** What is stated of the errors of one signal's readings in one point. */
   private static final class StatedTally {
+    /** As imported files call them: kept with the readings as they stand. */
+    private static final String U_DISTRIBUTION = "u_distribution";
+
+    private static final String U_DEGREES_OF_FREEDOM = "u_degrees_of_freedom";
+
     private long n;
     private long withU;
     private double squares;
@@ -279,9 +287,12 @@ final class Tallies {
     private double commonRelative;
     private String group = "";
     private String meterRange = "";
+    private Distribution distribution = Distribution.NORMAL;
+    private OptionalDouble degrees = OptionalDouble.empty();
 
     void add(ReadingCursor cursor) {
       n++;
+      shape(cursor.extra());
       if (cursor.u().isPresent()) {
         withU++;
         squares += cursor.u().getAsDouble() * cursor.u().getAsDouble();
@@ -292,10 +303,24 @@ final class Tallies {
       meterRange = cursor.meterRange().orElse(meterRange);
     }
 
+    private void shape(Map<String, String> extra) {
+      if (extra.isEmpty()) {
+        return;
+      }
+      distribution =
+          Optional.ofNullable(extra.get(U_DISTRIBUTION))
+              .flatMap(Distribution::byText)
+              .orElse(distribution);
+      Numbers.parse(extra.getOrDefault(U_DEGREES_OF_FREEDOM, ""))
+          .ifPresent(now -> degrees = OptionalDouble.of(Math.min(now, degrees.orElse(now))));
+    }
+
     StatedErrors errors() {
       OptionalDouble u =
           withU == n ? OptionalDouble.of(Math.sqrt(squares) / n) : OptionalDouble.empty();
-      return new StatedErrors(u, common, commonRelative, group, meterRange);
+      Shape one = new Shape(distribution, degrees);
+      return new StatedErrors(
+          u, n > 1 ? one.ofMean() : one, common, commonRelative, group, meterRange);
     }
   }
 }

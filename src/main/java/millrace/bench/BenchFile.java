@@ -293,23 +293,9 @@ public record BenchFile(
       Optional<Fixture> fixtureS,
       List<Reproducibility> reproducibility,
       Optional<Double> offLeakageA) {
-    /** To which share of a step the loop has to come, a ratio. */
-    private static final double REST = 1e-7;
-
     /** Copies the list. */
     public Wiring {
       reproducibility = List.copyOf(reproducibility);
-    }
-
-    /**
-     * How long the cable takes to charge after a step from a short to a load: C dV/I + ln(1/x) C R,
-     * at least (measurement.md 1.6).
-     *
-     * @param loadOhm the load, ohm, 0 or more
-     * @return s, 0 or more
-     */
-    public double settlingS(double loadOhm) {
-      return cableCapacitanceF * loadOhm * (1 - Math.log(REST));
     }
 
     /** Nothing stated. */

@@ -21,6 +21,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunStart;
 import millrace.logbook.Taken;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
@@ -40,9 +41,12 @@ import picocli.CommandLine.Parameters;
       "The file is CSV in UTF-8 with a header. Needed columns: range, nominal_A, current_A."
           + " Optional: unit, temperature_degC, load_ohm (everything in series),"
           + " terminal_voltage_V, time_s or taken_at (with offset), supply_V, set_A, direction (up,"
-          + " down), slot, point, meter_range, and standard uncertainties: u_current_A,"
+          + " down), slot, point, meter_range; batch, tag, operator, bench (the same for all of a"
+          + " unit); and standard uncertainties: u_current_A with u_distribution (normal, t,"
+          + " rectangular, triangular, arc sine) and u_degrees_of_freedom,"
           + " u_common_A, u_common_relative (common within common_group, or the range),"
-          + " u_terminal_voltage_V, u_temperature_degC. Other columns are kept.",
+          + " u_terminal_voltage_V, u_temperature_degC. Other columns are kept, and"
+          + " named. A column that is empty in every row is as if it were not there.",
       "A row is a reading; consecutive rows under equal conditions are one point. If anything is"
           + " wrong with the file, nothing is imported.",
       "A file that 'millrace export --pack' wrote comes in as it is: runs that are there already"
@@ -79,6 +83,30 @@ final class ImportCommand implements Callable<Integer> {
       description = "The laboratory's public key, which must have signed the pack as it is.")
   private Optional<Path> key = Optional.empty();
 
+  @Option(
+      names = "--batch",
+      paramLabel = "NAME",
+      description = "The batch of the units, where no column says.")
+  private @Nullable String batch;
+
+  @Option(
+      names = "--tag",
+      paramLabel = "NAME",
+      description = "A word to find the runs by, where no column says.")
+  private @Nullable String tag;
+
+  @Option(
+      names = "--operator",
+      paramLabel = "NAME",
+      description = "Who measured, where no column says.")
+  private @Nullable String operator;
+
+  @Option(
+      names = "--bench",
+      paramLabel = "NAME",
+      description = "The bench that was measured on, where no column says.")
+  private @Nullable String bench;
+
   @Option(names = "--quiet", description = "Print the new run numbers alone, one a line.")
   private boolean quiet;
 
@@ -109,6 +137,11 @@ final class ImportCommand implements Callable<Integer> {
     Import.Circumstances with =
         new Import.Circumstances(
             sheet,
+            new RunStart.People(
+                Optional.ofNullable(operator),
+                Optional.ofNullable(batch),
+                Optional.ofNullable(tag)),
+            Optional.ofNullable(bench),
             cautions,
             RootCommand.VERSION,
             now,

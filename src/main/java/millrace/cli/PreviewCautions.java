@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import millrace.bench.BenchFile;
+import millrace.bench.CableCharge;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conditions;
 import millrace.quantity.Dimension;
@@ -109,7 +110,7 @@ final class PreviewCautions {
             ? "after a step to %s the cable charges for %s at least, and its insulation longer"
                 .formatted(
                     Quantities.print(ohm, Dimension.RESISTANCE, 3),
-                    Quantities.print(wiring.settlingS(ohm), Dimension.TIME, 2))
+                    Quantities.print(CableCharge.seconds(wiring, ohm), Dimension.TIME, 2))
             : "the bench file states no cable capacitance, so how long it charges is not known";
     return wiring.guarded()
         ? "Range %s: %s.".formatted(range, settling)

@@ -32,7 +32,7 @@ final class RunJson {
     node.put("unit", r.start().unit());
     node.put("origin", r.start().origin().text());
     node.put("title", r.start().title());
-    node.put("started_at", r.start().startedAt().toString());
+    node.put("started_at", r.start().measuredAt().map(Object::toString).orElse(null));
     node.put("ended_at", r.endedAt().map(Object::toString).orElse(null));
     node.put("state", r.state().text());
     node.put("operator", r.start().people().operator().orElse(null));

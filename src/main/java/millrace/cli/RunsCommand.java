@@ -76,7 +76,10 @@ final class RunsCommand implements Callable<Integer> {
           row.formatted(
               r.id(),
               r.start().unit(),
-              r.start().startedAt().truncatedTo(ChronoUnit.SECONDS),
+              r.start()
+                  .measuredAt()
+                  .map(at -> at.truncatedTo(ChronoUnit.SECONDS).toString())
+                  .orElse("not stated"),
               r.start().origin().text(),
               r.state().text(),
               r.start().title()));

@@ -3,6 +3,7 @@ package millrace.cli;
 import java.nio.file.Path;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.document.LabKey;
@@ -12,6 +13,7 @@ import millrace.evidence.PointState;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFile;
 import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
 import millrace.logbook.RunSummary;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -106,7 +108,12 @@ final class ShowCommand implements Callable<Integer> {
     s.start().people().batch().ifPresent(b -> console.print("  batch     " + b));
     s.start().people().tag().ifPresent(t -> console.print("  tag       " + t));
     console.print(
-        "  began     " + s.start().startedAt().truncatedTo(ChronoUnit.SECONDS) + " (UTC)");
+        "  began     "
+            + s.start()
+                .measuredAt()
+                .map(at -> at.truncatedTo(ChronoUnit.SECONDS) + " (UTC)")
+                .orElse("at a time that the imported file does not state"));
+    imported(s.start().facts());
     console.print(
         "  state     " + s.state().text() + (s.remark().isEmpty() ? "" : ": " + s.remark()));
     console.print("  digest    " + s.digest().orElse("none before the run has ended"));
@@ -115,6 +122,13 @@ final class ShowCommand implements Callable<Integer> {
     for (RunFile f : reader.files()) {
       console.print("  %-9s %s  sha256 %s".formatted(f.role().text(), f.name(), f.sha256()));
     }
+  }
+
+  private void imported(Map<String, String> facts) {
+    Optional.ofNullable(facts.get(RunStart.IMPORTED_ON))
+        .ifPresent(day -> console.print("  imported  on " + day));
+    Optional.ofNullable(facts.get(RunStart.BENCH))
+        .ifPresent(bench -> console.print("  bench     " + bench));
   }
 
   private void instruments(RunReader reader) {

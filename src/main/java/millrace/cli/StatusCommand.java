@@ -12,6 +12,7 @@ import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -24,6 +25,7 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.logbook.StepEntry;
 import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
 import millrace.run.Additions;
@@ -265,17 +267,20 @@ final class StatusCommand implements Callable<Integer> {
 
   private static Optional<String> result(Point point, List<Reading> readings) {
     double nominal = point.conditions().nominalA().orElseThrow();
-    OptionalDouble mean =
+    long suspects =
         readings.stream()
-            .filter(r -> r.signal() == Signal.CURRENT && r.value().isPresent())
-            .mapToDouble(r -> r.corrected().orElseThrow())
-            .average();
+            .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.SUSPECT)
+            .count();
+    OptionalDouble mean = Reading.corrected(readings, Signal.CURRENT).average();
     return mean.isEmpty()
         ? Optional.empty()
         : Optional.of(
-            "last %s: %s from nominal, as read"
+            "last %s: %s from nominal, as read%s"
                 .formatted(
                     point.key(),
-                    Quantities.print(mean.getAsDouble() / nominal - 1, Dimension.RATIO, 4)));
+                    Quantities.print(mean.getAsDouble() / nominal - 1, Dimension.RATIO, 4),
+                    suspects == 0
+                        ? ""
+                        : ", without " + Numbers.counted(suspects, "suspect reading")));
   }
 }

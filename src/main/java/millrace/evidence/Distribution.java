@@ -1,5 +1,8 @@
 package millrace.evidence;
 
+import java.util.Arrays;
+import java.util.Optional;
+
 /** The shape that is assumed for the error of one uncertainty component (JCGM 100:2008, 4.3). */
 public enum Distribution {
   /** Gaussian. */
@@ -17,6 +20,16 @@ public enum Distribution {
 
   Distribution(String text) {
     this.text = text;
+  }
+
+  /**
+   * A distribution by its word.
+   *
+   * @param text as {@link #text} gives it
+   * @return the distribution; empty if there is none of this word
+   */
+  public static Optional<Distribution> byText(String text) {
+    return Arrays.stream(values()).filter(d -> d.text.equals(text)).findFirst();
   }
 
   /**

@@ -8,6 +8,10 @@ import java.util.function.DoublePredicate;
 /** The columns that an import knows, in the order in which an export writes them. */
 enum Column {
   UNIT("unit"),
+  BATCH("batch"),
+  TAG("tag"),
+  OPERATOR("operator"),
+  BENCH("bench"),
   RANGE("range"),
   NOMINAL("nominal_A", "a current in A, not 0, from 1e-18 to 1e6 in size", Column::isNominal),
   POINT("point"),
@@ -23,6 +27,8 @@ enum Column {
   SLOT("slot"),
   CURRENT("current_A", "a current in A", x -> true),
   U_CURRENT("u_current_A", "a standard uncertainty in A, 0 or more", x -> x >= 0),
+  U_DISTRIBUTION("u_distribution"),
+  U_DEGREES_OF_FREEDOM("u_degrees_of_freedom", "degrees of freedom, 1 or more", x -> x >= 1),
   U_COMMON("u_common_A", "a standard uncertainty in A, 0 or more", x -> x >= 0),
   U_COMMON_RELATIVE(
       "u_common_relative", "a relative standard uncertainty, a ratio from 0 to 1", Column::isShare),
@@ -99,6 +105,7 @@ enum Column {
     return switch (other) {
       case VOLTAGE -> List.of(U_VOLTAGE);
       case TEMPERATURE -> List.of(U_TEMPERATURE);
+      case U_CURRENT -> List.of(U_DISTRIBUTION, U_DEGREES_OF_FREEDOM);
       default -> List.of();
     };
   }

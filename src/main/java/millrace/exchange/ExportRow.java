@@ -50,6 +50,11 @@ final class ExportRow {
     return this;
   }
 
+  /** A column that an import knows and keeps beside the reading. */
+  ExportRow kept(Column column) {
+    return put(column, Optional.ofNullable(others.remove(column.header())));
+  }
+
   /** What was set at the point. */
   ExportRow conditions(Conditions at) {
     return put(Column.RANGE, at.range())

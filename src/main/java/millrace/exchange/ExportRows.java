@@ -3,6 +3,7 @@ package millrace.exchange;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import millrace.assessment.MeasuredPoint;
@@ -35,6 +36,10 @@ interface ExportRows {
   private static ExportRow begun(RunStart start, Point point, String label) {
     return new ExportRow()
         .put(Column.UNIT, start.unit())
+        .put(Column.BATCH, start.people().batch())
+        .put(Column.TAG, start.people().tag())
+        .put(Column.OPERATOR, start.people().operator())
+        .put(Column.BENCH, Optional.ofNullable(start.facts().get(RunStart.BENCH)))
         .conditions(point.conditions())
         .put(Column.POINT, label);
   }
@@ -95,6 +100,7 @@ interface ExportRows {
               .put(Column.COMMON_GROUP, cursor.commonGroup())
               .put(Column.METER_RANGE, cursor.meterRange())
               .others(cursor.extra());
+      row.kept(Column.U_DISTRIBUTION).kept(Column.U_DEGREES_OF_FREEDOM);
       if (cursor.hasElapsed()) {
         row.time(cursor.elapsedNanos());
       }

@@ -109,18 +109,34 @@ final class Header {
     return fields;
   }
 
-  /** What a reader should know of unknown columns: kept, but perhaps misspelt. */
+  /** What a reader should know of unknown columns, in one line: kept, but perhaps misspelt. */
   List<String> notes() {
-    List<String> notes = new ArrayList<>();
-    for (String name : others.keySet()) {
-      Words.nearest(name, Column.headers())
-          .filter(near -> known.keySet().stream().noneMatch(c -> c.header().equals(near)))
-          .ifPresent(
-              near ->
-                  notes.add(
-                      "column %s is kept but not used; did you mean %s?"
-                          .formatted(Words.quoted(name), Words.quoted(near))));
+    List<String> unknown =
+        others.keySet().stream().filter(name -> !name.equals(Export.ORIGIN)).toList();
+    if (unknown.isEmpty()) {
+      return List.of();
     }
-    return notes;
+    boolean one = unknown.size() == 1;
+    List<String> named = new ArrayList<>();
+    for (String name : unknown) {
+      named.add(
+          Words.quoted(name)
+              + Words.nearest(name, Column.headers())
+                  .filter(near -> known.keySet().stream().noneMatch(c -> c.header().equals(near)))
+                  .map(near -> " (did you mean " + Words.quoted(near) + "?)")
+                  .orElse(""));
+    }
+    return List.of(
+        "%s %s %s kept but not used"
+            .formatted(one ? "column" : "columns", String.join(", ", named), one ? "is" : "are"));
+  }
+
+  /** A column that says nothing without another, which turned out to be empty in every row. */
+  void checkAlone(CsvFile csv, Blanks blanks) {
+    for (Column column : Column.values()) {
+      Column.without(column).stream()
+          .filter(dependent -> blanks.says(dependent) && has(column) && !blanks.says(column))
+          .forEach(dependent -> alone(csv, dependent, column));
+    }
   }
 }

@@ -87,6 +87,8 @@ public final class Import {
    * What an import is made with.
    *
    * @param datasheet kept with each run; may be absent
+   * @param people operator, batch and tag of all runs, where the file does not say
+   * @param bench where the readings were taken, where the file does not say
    * @param cautions what else a reader should know, whole sentences
    * @param millrace the version of Millrace
    * @param now wall clock: the start of runs whose file has no times
@@ -94,6 +96,8 @@ public final class Import {
    */
   public record Circumstances(
       Optional<Attached> datasheet,
+      RunStart.People people,
+      Optional<String> bench,
       List<String> cautions,
       String millrace,
       Instant now,
@@ -189,12 +193,15 @@ public final class Import {
                 unit,
                 Origin.IMPORTED,
                 survey.file().name(),
-                RunStart.People.NONE,
+                new RunStart.People(
+                    found.belongs().operator().or(with.people()::operator),
+                    found.belongs().batch().or(with.people()::batch),
+                    found.belongs().tag().or(with.people()::tag)),
                 Optional.empty(),
                 with.millrace(),
                 found.start().map(s -> s.toInstant()).orElse(with.now()),
                 found.start().map(s -> s.getOffset()).orElse(with.offset()),
-                Map.of("imported from", survey.file().name())));
+                facts(found, with)));
     boolean done = false;
     try {
       keepFiles(writer, with);
@@ -205,6 +212,17 @@ public final class Import {
         writer.close();
       }
     }
+  }
+
+  private Map<String, String> facts(UnitSurvey found, Circumstances with) {
+    Map<String, String> facts = new LinkedHashMap<>();
+    facts.put("imported from", survey.file().name());
+    facts.put(RunStart.IMPORTED_ON, with.now().atOffset(with.offset()).toLocalDate().toString());
+    if (found.start().isPresent()) {
+      facts.put(RunStart.DATED, RunStart.YES);
+    }
+    found.belongs().bench().or(with::bench).ifPresent(b -> facts.put(RunStart.BENCH, b));
+    return facts;
   }
 
   private void keepFiles(RunWriter writer, Circumstances with) {

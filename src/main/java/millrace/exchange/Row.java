@@ -14,6 +14,7 @@ import millrace.logbook.Stated;
  *
  * @param line the line that it begins in, from 1
  * @param unit serial number of the unit
+ * @param belongs what the unit's readings belong to
  * @param settings what was set
  * @param label what the file calls the point; empty if it does not
  * @param temperature temperature of the unit, degC, with its u
@@ -26,6 +27,7 @@ import millrace.logbook.Stated;
 record Row(
     long line,
     String unit,
+    Belongs belongs,
     Settings settings,
     Optional<String> label,
     Measured temperature,
@@ -34,6 +36,23 @@ record Row(
     Stated stated,
     Time time,
     Map<String, String> extra) {
+
+  /**
+   * What readings belong to: the same for all of a unit.
+   *
+   * @param batch of the unit
+   * @param tag a free word to find the run by
+   * @param operator who measured
+   * @param bench on which bench
+   */
+  record Belongs(
+      Optional<String> batch,
+      Optional<String> tag,
+      Optional<String> operator,
+      Optional<String> bench) {
+    static final Belongs NOWHERE =
+        new Belongs(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+  }
 
   /**
    * What was set when the reading was taken.

@@ -6,12 +6,17 @@ import java.time.LocalDateTime;
 import java.time.OffsetDateTime;
 import java.time.format.DateTimeFormatter;
 import java.time.format.DateTimeFormatterBuilder;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.document.CsvFile;
 import millrace.document.Words;
 import millrace.evidence.Direction;
+import millrace.evidence.Distribution;
 import millrace.evidence.ReadingState;
 import millrace.logbook.Stated;
 import millrace.quantity.Numbers;
@@ -41,6 +46,7 @@ final class RowReader {
   private final CsvFile csv;
   private final Header header;
   private final String unitOfFile;
+  private final Blanks blanks = new Blanks();
 
   RowReader(CsvFile csv, Header header, String unitOfFile) {
     this.csv = csv;
@@ -55,6 +61,7 @@ final class RowReader {
         new Row(
             csv.line(),
             word(Column.UNIT).orElse(unitOfFile),
+            belongs(),
             settings(),
             word(Column.POINT),
             new Row.Measured(number(Column.TEMPERATURE), number(Column.U_TEMPERATURE)),
@@ -62,8 +69,65 @@ final class RowReader {
             current(),
             stated(),
             new Row.Time(fromStart(), stamp()),
-            header.others(csv));
+            extra());
     return csv.faults() == before ? Optional.of(row) : Optional.empty();
+  }
+
+  private Row.Belongs belongs() {
+    return new Row.Belongs(
+        word(Column.BATCH), word(Column.TAG), word(Column.OPERATOR), word(Column.BENCH));
+  }
+
+  /** The columns that are kept beside a reading as they stand. */
+  private Map<String, String> extra() {
+    Map<String, String> extra = new LinkedHashMap<>(header.others(csv));
+    distribution().ifPresent(d -> extra.put(Column.U_DISTRIBUTION.header(), d.text()));
+    OptionalDouble degrees = number(Column.U_DEGREES_OF_FREEDOM);
+    if (degrees.isPresent()) {
+      extra.put(Column.U_DEGREES_OF_FREEDOM.header(), Numbers.print(degrees.getAsDouble()));
+    }
+    return extra;
+  }
+
+  private Optional<Distribution> distribution() {
+    Optional<String> word = word(Column.U_DISTRIBUTION).filter(text -> !text.isEmpty());
+    Optional<Distribution> found = word.flatMap(Distribution::byText);
+    if (word.isPresent() && found.isEmpty()) {
+      List<String> known = Arrays.stream(Distribution.values()).map(Distribution::text).toList();
+      fault(
+          Column.U_DISTRIBUTION,
+          Words.quoted(word.get()) + " is no distribution",
+          Words.oneOf(known),
+          Words.didYouMean(word.get(), known));
+    }
+    return found;
+  }
+
+  /** What the columns that were read so far say. */
+  Blanks blanks() {
+    return blanks;
+  }
+
+  /** A field; a column that is empty so far is as if it were not there. */
+  private Optional<String> field(Column column) {
+    Optional<String> text = header.text(csv, column);
+    if (text.isEmpty()) {
+      return text;
+    }
+    if (text.get().isEmpty()) {
+      return blanks.empty(column, csv.line()) ? Optional.empty() : text;
+    }
+    blanks
+        .filled(column)
+        .ifPresent(
+            line ->
+                fault(
+                    column,
+                    "column %s is filled here and empty in line %s"
+                        .formatted(Words.quoted(column.header()), line),
+                    "it filled in each row, or empty in each",
+                    fill(column)));
+    return text;
   }
 
   private Row.Settings settings() {
@@ -97,7 +161,7 @@ final class RowReader {
   }
 
   private Optional<String> word(Column column) {
-    Optional<String> text = header.text(csv, column);
+    Optional<String> text = field(column);
     if (text.isPresent() && text.get().isEmpty()) {
       fault(
           column, "column " + Words.quoted(column.header()) + " is empty", "a word", fill(column));
@@ -112,7 +176,7 @@ final class RowReader {
   }
 
   private OptionalDouble number(Column column) {
-    Optional<String> text = header.text(csv, column);
+    Optional<String> text = field(column);
     if (text.isEmpty()) {
       return OptionalDouble.empty();
     }

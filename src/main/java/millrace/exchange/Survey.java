@@ -36,11 +36,12 @@ final class Survey {
     if (hashes.isEmpty() && csv.faults() == 0) {
       csv.fault(0, "there is no row below the header", "a reading a row", "");
     }
+    header.checkAlone(csv, reader.blanks());
     csv.throwIfAny();
     repeated = hashes.repeated();
     file = new RunFile(FileRole.READINGS, path.getFileName().toString(), csv.sha256(), csv.bytes());
     notes = notes(header);
-    namesUnits = header.has(Column.UNIT);
+    namesUnits = reader.blanks().says(Column.UNIT);
   }
 
   private void add(Row row, CsvFile csv, Header header) {

@@ -28,6 +28,8 @@ final class UnitSurvey {
   private int points;
   private Optional<OffsetDateTime> start = Optional.empty();
   private Optional<Duration> latest = Optional.empty();
+  private Row.Belongs belongs = Row.Belongs.NOWHERE;
+  private long firstLine;
   private @Nullable Row first;
   private @Nullable Row last;
 
@@ -47,6 +49,7 @@ final class UnitSurvey {
   /** Takes a row in; what does not fit to earlier rows is noted in the file. */
   void add(Row row, CsvFile csv, Header header) {
     rows++;
+    checkBelongs(row, csv, header);
     RangeSeen range =
         ranges.computeIfAbsent(
             row.settings().range(), name -> new RangeSeen(row.settings().nominalA(), row.line()));
@@ -65,6 +68,36 @@ final class UnitSurvey {
     range.readings++;
     addTime(row);
     last = row;
+  }
+
+  private void checkBelongs(Row row, CsvFile csv, Header header) {
+    if (rows == 1) {
+      belongs = row.belongs();
+      firstLine = row.line();
+      return;
+    }
+    same(Column.BATCH, row.belongs().batch(), belongs.batch(), csv, header);
+    same(Column.TAG, row.belongs().tag(), belongs.tag(), csv, header);
+    same(Column.OPERATOR, row.belongs().operator(), belongs.operator(), csv, header);
+    same(Column.BENCH, row.belongs().bench(), belongs.bench(), csv, header);
+  }
+
+  private void same(
+      Column column, Optional<String> now, Optional<String> first, CsvFile csv, Header header) {
+    if (now.isPresent() && first.isPresent() && !now.equals(first)) {
+      csv.fault(
+          header.index(column),
+          "%s is %s here and %s in line %s"
+              .formatted(
+                  column.header(), Words.quoted(now.get()), Words.quoted(first.get()), firstLine),
+          "one " + column.header() + " a unit, since a unit becomes one run",
+          "Correct it, or import them from files of their own.");
+    }
+  }
+
+  /** What its readings belong to. */
+  Row.Belongs belongs() {
+    return belongs;
   }
 
   private static boolean moved(int point, BitSet already, Row.Measured first, Row.Measured now) {

@@ -29,6 +29,17 @@ public record RunStart(
     Instant startedAt,
     ZoneOffset offset,
     Map<String, String> facts) {
+  /** Under which fact imported readings name the bench that they were taken on. */
+  public static final String BENCH = "bench";
+
+  /** Under which fact stands the day on which readings were imported. */
+  public static final String IMPORTED_ON = "imported on";
+
+  /** Under which fact stands {@link #YES} where a file says when its readings were taken. */
+  public static final String DATED = "dated";
+
+  /** That a fact holds. */
+  public static final String YES = "yes";
 
   /** Checks what the components promise. */
   public RunStart {
@@ -42,6 +53,17 @@ public record RunStart(
     }
     Stamps.nanos(startedAt);
     facts = Map.copyOf(facts);
+  }
+
+  /**
+   * When the readings were taken.
+   *
+   * @return wall clock; empty for imported readings whose file does not say: their run began when
+   *     they were imported
+   */
+  public Optional<Instant> measuredAt() {
+    boolean unknown = origin == Origin.IMPORTED && !YES.equals(facts.get(DATED));
+    return unknown ? Optional.empty() : Optional.of(startedAt);
   }
 
   /**

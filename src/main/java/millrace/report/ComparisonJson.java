@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.function.Function;
 import millrace.analysis.batch.Capability;
 import millrace.analysis.batch.GaugeStudy;
@@ -16,6 +17,7 @@ import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Distribution;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The document that {@code compare --json} prints: every key always there, null if empty, never a
@@ -67,7 +69,7 @@ public final class ComparisonJson {
     node.put("run_uuid", r.run().uuid().toString());
     node.put("unit", r.unit());
     node.put("batch", r.run().start().people().batch().orElse(null));
-    node.put("started_at", r.run().start().startedAt().toString());
+    node.put("started_at", r.run().start().measuredAt().map(Object::toString).orElse(null));
     node.put("conformity", r.conformity().map(k -> k.text()).orElse(null));
     node.put("passed", r.passed());
     node.put("first", r.first());
@@ -150,7 +152,7 @@ public final class ComparisonJson {
     ObjectNode node = JSON.objectNode();
     node.put("n", s.spread().n());
     node.put("mean", s.spread().mean());
-    node.put("standard_deviation", s.spread().sd());
+    node.put("standard_deviation", orNull(s.spread().scatter()));
     node.put("median", s.spread().median());
     node.put("least", s.spread().least());
     node.put("largest", s.spread().largest());
@@ -253,6 +255,10 @@ public final class ComparisonJson {
     return node;
   }
 
+  private static @Nullable Double orNull(OptionalDouble value) {
+    return value.isPresent() ? (Double) value.getAsDouble() : null;
+  }
+
   private static ObjectNode gauge(Comparison.Gauge g) {
     ObjectNode node = JSON.objectNode();
     what(node, g.what());
@@ -264,6 +270,7 @@ public final class ComparisonJson {
     node.put("unit_variance", v.unit());
     node.put("interaction_pooled", g.study().pooled());
     node.put("interaction_p", g.study().interactionProbability());
+    node.put("tells_nothing_because", g.study().tellsNothing().orElse(null));
     node.put("share_of_study", g.study().ofStudy());
     node.put(
         "share_of_tolerance",
@@ -286,7 +293,7 @@ public final class ComparisonJson {
     node.put("range", s.range());
     node.put("load_ohm", s.loadOhm());
     node.put("connections", s.connectionsPpm().n());
-    node.put("standard_deviation_ppm", s.connectionsPpm().sd());
+    node.put("standard_deviation_ppm", orNull(s.connectionsPpm().scatter()));
     node.set("interval", interval(s.connectionsPpm().sdInterval(c.coverage())));
     node.put("noise_ppm", s.noisePpm());
     node.put("own_ppm", s.ownPpm());

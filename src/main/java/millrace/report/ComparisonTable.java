@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.UnaryOperator;
 import millrace.analysis.batch.Interval;
+import millrace.analysis.batch.Spread;
 import millrace.analysis.batch.Yield;
 import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparison;
@@ -304,6 +305,11 @@ public final class ComparisonTable {
     return table;
   }
 
+  /** Standard deviation in ppm; empty text where one value has none. */
+  static String scatter(Spread ppm) {
+    return ppm.scatter().isPresent() ? Figures.size(ppm.scatter().getAsDouble(), "ppm") : "";
+  }
+
   static String root(double variance, Measurand m) {
     return MeasurandWords.number(Math.sqrt(variance), m);
   }
@@ -332,7 +338,7 @@ public final class ComparisonTable {
           s.range(),
           Figures.number(s.loadOhm(), "ohm"),
           String.valueOf(s.connectionsPpm().n()),
-          Figures.size(s.connectionsPpm().sd(), "ppm"),
+          scatter(s.connectionsPpm()),
           setUpInterval(c, s),
           Figures.size(s.noisePpm(), "ppm"),
           s.connectionsPpm().enoughForReproducibility()

@@ -4,6 +4,8 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Comparison.Gauge;
 
@@ -12,6 +14,7 @@ import millrace.assessment.comparison.Comparison.Gauge;
  * 30 % are the usual bounds (AIAG, Measurement Systems Analysis, 4th edition, from memory).
  */
 enum GaugeVerdict {
+  TELLS_NOTHING("tells nothing"),
   GOOD("good enough"),
   WITH_CARE("with care"),
   TOO_COARSE("too coarse");
@@ -46,14 +49,44 @@ enum GaugeVerdict {
 
   /** The verdict in a word or two; empty where there is no tolerance. */
   static String words(Gauge g) {
-    return share(g).map(s -> of(s).text).orElse("");
+    return empty(g) ? TELLS_NOTHING.text : share(g).map(s -> of(s).text).orElse("");
   }
 
-  /** What all studies come to; empty where none has a tolerance. */
+  private static boolean empty(Gauge g) {
+    return g.study().tellsNothing().isPresent();
+  }
+
+  /** What all studies come to; empty where none has a tolerance and all tell something. */
   static Optional<String> sentence(Comparison comparison, UnaryOperator<String> set) {
-    List<Gauge> judged = comparison.gauges().stream().filter(g -> share(g).isPresent()).toList();
+    List<Gauge> judged =
+        comparison.gauges().stream().filter(g -> !empty(g) && share(g).isPresent()).toList();
     Comparator<Gauge> byShare = Comparator.comparingDouble(g -> share(g).orElse(0.0));
-    return judged.stream().max(byShare).map(most -> sentence(judged, most, set));
+    String all =
+        Stream.of(
+                judged.stream().max(byShare).map(most -> sentence(judged, most, set)),
+                nothing(comparison.gauges(), set))
+            .flatMap(Optional::stream)
+            .collect(Collectors.joining(" "));
+    return all.isEmpty() ? Optional.empty() : Optional.of(all);
+  }
+
+  /** The studies that tell nothing, with the reason of the first. */
+  private static Optional<String> nothing(List<Gauge> gauges, UnaryOperator<String> set) {
+    List<Gauge> empty = gauges.stream().filter(GaugeVerdict::empty).toList();
+    return empty.stream()
+        .findFirst()
+        .map(
+            g ->
+                "Gauge study: it tells nothing %s, because %s."
+                    .formatted(
+                        empty.size() == gauges.size()
+                            ? "of the bench"
+                            : "in %s of %s quantities, as in %s"
+                                .formatted(
+                                    empty.size(),
+                                    gauges.size(),
+                                    MeasurandWords.name(g.what(), set)),
+                        g.study().tellsNothing().orElseThrow()));
   }
 
   private static String sentence(List<Gauge> judged, Gauge most, UnaryOperator<String> set) {
@@ -64,6 +97,7 @@ enum GaugeVerdict {
             .formatted(
                 like, judged.size(), MeasurandWords.name(most.what(), set), ofTolerance(most));
     return switch (worst) {
+      case TELLS_NOTHING -> throw new IllegalStateException("a study that tells nothing is judged");
       case GOOD -> "Gauge study: the bench is good enough for every limit, " + where + ".";
       case WITH_CARE ->
           "Gauge study: the bench takes more than a tenth of the tolerance " + where + ".";

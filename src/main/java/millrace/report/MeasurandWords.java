@@ -52,8 +52,11 @@ final class MeasurandWords {
     return finer > 0 ? Figures.resolved(value, finer, m.quantity().unit()) : number(value, m);
   }
 
-  /** Scatter, three digits. */
+  /** Scatter, three digits; empty text for one value. */
   static String scatter(Spread spread, Measurand m) {
+    if (spread.scatter().isEmpty()) {
+      return "";
+    }
     Quantities.Scale scale = Figures.scale(spread.sd(), m.quantity().unit());
     return (Numbers.significant(spread.sd() / scale.size(), 3) + " " + scale.symbol()).strip();
   }

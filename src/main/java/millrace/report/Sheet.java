@@ -74,6 +74,11 @@ final class Sheet {
     return STAMP.format(instant.atOffset(start().offset()));
   }
 
+  /** When the readings were taken: of imported ones what their file says, and no other day. */
+  String measured() {
+    return start().measuredAt().map(this::local).orElse("on a day that the file does not state");
+  }
+
   /** The title of the page. */
   void title(String text) {
     stamped("h1", text);

@@ -2,9 +2,11 @@ package millrace.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.evidence.Conformity;
 import millrace.evidence.Judgement;
+import millrace.evidence.Origin;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.logbook.RunStart;
@@ -42,8 +44,14 @@ final class SummarySection {
     RunSummary run = assessment.run();
     RunStart start = run.start();
     Sheet.Facts facts = sheet.facts().kind().fact("Sequence", start.title()).run();
-    facts.fact("Origin", origin(start)).fact("Began", sheet.local(start.startedAt()));
-    facts.fact("Ended", run.endedAt().map(sheet::local).orElse("not ended"));
+    facts.fact("Origin", origin(start));
+    if (start.origin() == Origin.IMPORTED) {
+      facts.fact("Measured", sheet.measured());
+    } else {
+      facts.fact("Began", sheet.local(start.startedAt()));
+      facts.fact("Ended", run.endedAt().map(sheet::local).orElse("not ended"));
+    }
+    JudgedBy.facts(sheet, facts);
     start.people().operator().ifPresent(o -> facts.fact("Operator", o));
     start.people().batch().ifPresent(b -> facts.fact("Batch", b));
     start.people().tag().ifPresent(t -> facts.fact("Tag", t));
@@ -55,10 +63,17 @@ final class SummarySection {
   private static String origin(RunStart start) {
     return switch (start.origin()) {
       case BENCH -> "real instruments on a bench";
-      case IMPORTED -> "readings taken elsewhere, imported";
+      case IMPORTED ->
+          "readings taken elsewhere, imported"
+              + fact(start, RunStart.IMPORTED_ON).map(day -> " on " + day).orElse("")
+              + fact(start, RunStart.BENCH).map(bench -> "; bench: " + bench).orElse("");
       case SIMULATED ->
           "SIMULATED bench and unit" + start.simulation().map(s -> ", seed " + s.seed()).orElse("");
     };
+  }
+
+  private static Optional<String> fact(RunStart start, String name) {
+    return Optional.ofNullable(start.facts().get(name));
   }
 
   private void verdict() {

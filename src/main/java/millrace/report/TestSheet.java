@@ -110,7 +110,8 @@ public final class TestSheet {
   private void facts() {
     RunStart start = assessment.run().start();
     Sheet.Facts facts = sheet.facts().kind().fact("Test", start.title());
-    facts.fact("Tested", sheet.local(start.startedAt())).run();
+    facts.fact("Tested", sheet.measured()).run();
+    JudgedBy.facts(sheet, facts);
     start.people().operator().ifPresent(o -> facts.fact("Operator", o));
     start.people().batch().ifPresent(b -> facts.fact("Batch", b));
     sheet.run().setUp().ifPresent(s -> facts.fact("Set-up", s.fixture() + ", " + s.cables()));

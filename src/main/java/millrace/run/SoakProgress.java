@@ -17,6 +17,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.logbook.RunReader;
 import millrace.quantity.Spans;
@@ -123,6 +124,9 @@ public record SoakProgress(
     DoubleSummaryStatistics currents = new DoubleSummaryStatistics();
     double nominal = range.conditions().nominalA().orElse(1);
     for (Reading r : taken) {
+      if (r.state() == ReadingState.SUSPECT) {
+        continue;
+      }
       if (r.signal() == Signal.CURRENT) {
         r.corrected().ifPresent(currents);
       } else if (r.value().isPresent() && currents.getCount() > 0) {

@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import java.util.function.BiConsumer;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
+import millrace.bench.CableCharge;
 import millrace.bench.role.Load;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
@@ -399,6 +400,6 @@ final class Station {
 
   /** How long the output of a high-ohmic loop needs after a step (measurement.md 1.6). */
   Duration capacitanceWait(Conditions wanted) {
-    return Spans.ofSeconds(bench.file().wiring().settlingS(wanted.loadOhm().orElse(0)));
+    return Spans.ofSeconds(CableCharge.seconds(bench.file().wiring(), wanted.loadOhm().orElse(0)));
   }
 }

@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.IntToDoubleFunction;
 import millrace.analysis.reduction.ReadingStatistics;
+import millrace.assessment.PointTally.Shape;
 import millrace.assessment.PointTally.StatedErrors;
 import millrace.evidence.Conditions;
 import millrace.evidence.Point;
@@ -51,7 +52,9 @@ class RepeatsTest {
         Map.of(Signal.CURRENT, ReadingStatistics.of(1e-3 + number * 1e-12)),
         Map.of(),
         OptionalDouble.empty(),
-        Map.of(Signal.CURRENT, new StatedErrors(OptionalDouble.of(U), 1e-10, 0, "g", "")),
+        Map.of(
+            Signal.CURRENT,
+            new StatedErrors(OptionalDouble.of(U), Shape.NORMAL, 1e-10, 0, "g", "")),
         number);
   }
 

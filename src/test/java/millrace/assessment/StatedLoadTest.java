@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.bench.Allowed;
 import millrace.bench.BenchFile.Accuracy;
 import millrace.bench.BenchFile.RoleFacts;
 import millrace.bench.LoadBox;
@@ -29,7 +30,7 @@ class StatedLoadTest {
             none.burdenUncertainty(),
             none.inputOhm(),
             none.inputUncertainty());
-    return new RoleFacts(List.of(stated), List.of(), box);
+    return new RoleFacts(List.of(stated), List.of(), box, Allowed.NONE);
   }
 
   private static Estimate at(RoleFacts facts, double ohm, double labDegC) {

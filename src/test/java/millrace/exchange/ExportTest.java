@@ -99,7 +99,7 @@ class ExportTest extends Importing {
     List<String> optional = new ArrayList<>(List.of("temperature_degC", "load_ohm", "supply_V"));
     optional.addAll(List.of("terminal_voltage_V", "direction", "u_current_A", "u_common_A"));
     optional.addAll(List.of("u_common_relative", "common_group", "meter_range", "time_s"));
-    optional.addAll(List.of("taken_at", "point", "slot", "set_A", "batch", "u_temperature_degC"));
+    optional.addAll(List.of("taken_at", "point", "slot", "set_A", "fixture", "u_temperature_degC"));
     optional.removeIf(column -> random.nextInt(3) == 0);
     optional.removeIf(
         c -> c.equals("u_temperature_degC") && !optional.contains("temperature_degC"));
@@ -125,7 +125,7 @@ class ExportTest extends Importing {
       case "temperature_degC" -> String.valueOf(23 + step % 3);
       case "terminal_voltage_V" -> Numbers.print(random.nextDouble());
       case "direction" -> step % 2 == 0 ? "up" : "down";
-      case "common_group", "meter_range", "slot", "batch" -> "w" + step % 2;
+      case "common_group", "meter_range", "slot", "fixture" -> "w" + step % 2;
       case "point" -> "p" + step;
       case "time_s" -> Numbers.print(row * 1.25 + 1e-9);
       case "taken_at" -> Numbers.format("2026-01-15T21:30:%02d.000000001+01:00", row);

@@ -33,6 +33,7 @@ import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunFile;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -98,6 +99,8 @@ class ImportTest extends Importing {
     Import.Circumstances with =
         new Import.Circumstances(
             Optional.of(new Import.Attached("sheet.yaml", sheet)),
+            RunStart.People.NONE,
+            Optional.empty(),
             List.of("look at this"),
             "0.0.1",
             NOW,
@@ -115,12 +118,10 @@ class ImportTest extends Importing {
   void keepsEverythingThatARowStates() throws IOException {
     Imported run =
         one(
-            "\ufeffslot,unit,point,taken_at,temperature_degC,u_temperature_degC,load_ohm,"
-                + "terminal_voltage_V,u_terminal_voltage_V,supply_V,set_A,direction,u_current_A,"
-                + "u_common_A,u_common_relative,common_group,meter_range,remark,current_A,"
-                + "nominal_A,range\r\n"
-                + "A,BX5-0001,p 7,2026-01-15T21:30:00.5+01:00,23.25,0.01,4700,4.71,0.002,15,"
-                + "0.00099,down,1e-9,2e-9,3e-6,meter A,1 mA,\"as, found\",1.0000021e-3,1e-3,1mA\r\n");
+            "\ufeffslot,unit,point,taken_at,temperature_degC,u_temperature_degC,load_ohm,terminal_voltage_V,u_terminal_voltage_V,supply_V,set_A,direction,u_current_A,u_common_A,u_common_relative,common_group,meter_range,remark,current_A,nominal_A,range\r\n"
+                + "A,BX5-0001,p"
+                + " 7,2026-01-15T21:30:00.5+01:00,23.25,0.01,4700,4.71,0.002,15,0.00099,down,1e-9,2e-9,3e-6,meter"
+                + " A,1 mA,\"as, found\",1.0000021e-3,1e-3,1mA\r\n");
     assertEquals("BX5-0001", run.unit());
     Point point = reader(run).points().get(0);
     assertEquals("p 7", point.key());
@@ -251,7 +252,6 @@ class ImportTest extends Importing {
           current_A  | over      | column 'current_A' has 'over'; expected a current in A, a number alone.
           range      | ''        | column 'range' is empty; expected a word. Fill it in each row.
           load_ohm   | -1        | column 'load_ohm' has '-1'; expected a resistance in ohm, 0 or more.
-          load_ohm   | ''        | column 'load_ohm' is empty; expected a resistance in ohm, 0 or more. Fill it in each row, or leave the column out.
           load_ohm   | NaN       | column 'load_ohm' has 'NaN'; expected a resistance in ohm, 0 or more, a number alone.
           load_ohm   | inf       | column 'load_ohm' has 'inf'; expected a resistance in ohm, 0 or more, a number alone.
           load_ohm   | 9.9E37    | column 'load_ohm' has '9.9E37'; expected a resistance in ohm, 0 or more.
@@ -397,7 +397,7 @@ class ImportTest extends Importing {
   void notesAColumnThatIsNearlyAKnownOne() throws IOException {
     Imported run = one("unit," + NEEDED + ",temperature_C\nA,1mA,0.001,0.001,23\n");
     assertEquals(
-        List.of("column 'temperature_C' is kept but not used; did you mean 'temperature_degC'?"),
+        List.of("column 'temperature_C' (did you mean 'temperature_degC'?) is kept but not used"),
         run.notes());
   }
 

@@ -5,8 +5,11 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.util.OptionalDouble;
 import java.util.function.IntToDoubleFunction;
+import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
+import millrace.evidence.Distribution;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -15,6 +18,8 @@ import org.junit.jupiter.api.Test;
 
 /** What an import states of its errors reaches the results as it was meant. */
 class ImportedAssessmentTest extends Importing {
+  private Assessment assessment;
+
   private Outcome.Value conductance(IntToDoubleFunction uCommonA) throws IOException {
     StringBuilder csv =
         new StringBuilder("unit,range,nominal_A,load_ohm,u_current_A,u_common_A,current_A\n");
@@ -50,5 +55,44 @@ class ImportedAssessmentTest extends Importing {
     }
     Imported run = imports(csv.toString()).get(0);
     assertFalse(Assessor.assess(logbook.reader(run.run())).results().isEmpty());
+  }
+
+  private Result current(String columns, String values) throws IOException {
+    StringBuilder csv = new StringBuilder("unit,range,nominal_A,load_ohm,current_A" + columns);
+    for (int load = 0; load <= 4000; load += 500) {
+      csv.append("\nU,1mA,0.001,").append(load).append(",0.001").append(values);
+    }
+    Imported run = imports(csv.append('\n').toString()).get(0);
+    assessment = Assessor.assess(logbook.reader(run.run()));
+    return assessment.results().stream()
+        .filter(r -> r.quantity() == ResultQuantity.CURRENT)
+        .findFirst()
+        .orElseThrow();
+  }
+
+  @Test
+  void theShapeOfAStatedUncertaintyReachesTheBudget() throws IOException {
+    Result found =
+        current(",u_current_A,u_distribution,u_degrees_of_freedom", ",1e-9,rectangular,4");
+
+    assertTrue(
+        found.budget().stream()
+            .anyMatch(
+                c ->
+                    c.distribution() == Distribution.RECTANGULAR
+                        && c.degreesOfFreedom().equals(OptionalDouble.of(4))),
+        found.budget().toString());
+  }
+
+  @Test
+  void saysWhereNoUncertaintyWasStated() throws IOException {
+    current("", "");
+    assertTrue(
+        assessment.notes().stream()
+            .anyMatch(n -> n.startsWith("range 1mA: no instrument uncertainty was stated")),
+        assessment.notes().toString());
+
+    current(",u_common_A", ",1e-9");
+    assertFalse(assessment.notes().toString().contains("no instrument uncertainty"));
   }
 }

@@ -10,6 +10,7 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunStart;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.io.TempDir;
@@ -33,7 +34,13 @@ abstract class Importing {
 
   static Import.Circumstances plain() {
     return new Import.Circumstances(
-        Optional.empty(), List.of(), "0.0.1", NOW, ZoneOffset.ofHours(1));
+        Optional.empty(),
+        RunStart.People.NONE,
+        Optional.empty(),
+        List.of(),
+        "0.0.1",
+        NOW,
+        ZoneOffset.ofHours(1));
   }
 
   Path file(String content) throws IOException {

@@ -22,6 +22,7 @@ import millrace.evidence.AtKey;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
+import millrace.logbook.RunStart;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -43,6 +44,8 @@ class SimulatedCircuitsTest extends Importing {
     Import.Circumstances with =
         new Import.Circumstances(
             Optional.of(new Import.Attached(name + ".datasheet.yaml", sheet.getBytes(UTF_8))),
+            RunStart.People.NONE,
+            Optional.empty(),
             List.of(),
             "0.0.1",
             NOW,

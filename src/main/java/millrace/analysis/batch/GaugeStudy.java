@@ -2,6 +2,7 @@ package millrace.analysis.batch;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.ToIntFunction;
 import millrace.evidence.Limit;
@@ -195,6 +196,22 @@ public record GaugeStudy(
 
   private static double square(double v) {
     return v * v;
+  }
+
+  /**
+   * Why the study tells nothing of the bench.
+   *
+   * @return the reason, to stand behind 'because'; empty if the study tells something
+   */
+  public Optional<String> tellsNothing() {
+    if (components.total() == 0) {
+      return Optional.of("nothing varies in it: all its values are the same");
+    } else if (components.gauge() == 0) {
+      return Optional.of("repeated measurements agree to the last digit, which no bench does");
+    }
+    return distinctCategories().orElse(0) < 1
+        ? Optional.of("its units differ by less than they scatter on the bench (0 categories)")
+        : Optional.empty();
   }
 
   /**

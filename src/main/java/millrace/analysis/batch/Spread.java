@@ -1,6 +1,7 @@
 package millrace.analysis.batch;
 
 import java.util.Arrays;
+import java.util.OptionalDouble;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
 
@@ -10,7 +11,7 @@ import org.apache.commons.math3.distribution.TDistribution;
  *
  * @param n how many values
  * @param mean their mean
- * @param sd their standard deviation, n - 1 in the divisor; 0 for one value
+ * @param sd their standard deviation, n - 1 in the divisor; 0 for one value, see {@link #scatter}
  * @param median their median
  * @param least the least
  * @param largest the largest
@@ -42,6 +43,15 @@ public record Spread(int n, double mean, double sd, double median, double least,
         (sorted[(n - 1) / 2] + sorted[n / 2]) / 2,
         sorted[0],
         sorted[n - 1]);
+  }
+
+  /**
+   * Their standard deviation where there is one.
+   *
+   * @return n - 1 in the divisor; empty for one value, of which no scatter is known
+   */
+  public OptionalDouble scatter() {
+    return n > 1 ? OptionalDouble.of(sd) : OptionalDouble.empty();
   }
 
   /**

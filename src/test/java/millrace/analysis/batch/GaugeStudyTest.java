@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
 import millrace.evidence.Limit;
@@ -109,5 +110,40 @@ class GaugeStudyTest {
     GaugeStudy found = GaugeStudy.of(flat);
     assertEquals(0, found.ofStudy());
     assertTrue(found.distinctCategories().isEmpty());
+  }
+
+  private static GaugeStudy study(double perUnit, double perTrial) {
+    List<GaugeStudy.Trial> trials = new ArrayList<>();
+    for (int unit = 0; unit < 2; unit++) {
+      for (int operator = 0; operator < 2; operator++) {
+        for (int repeat = 0; repeat < 3; repeat++) {
+          double scatter = repeat == 0 ? -perTrial : repeat == 1 ? 0 : perTrial;
+          trials.add(new GaugeStudy.Trial("U" + unit, "O" + operator, unit * perUnit + scatter));
+        }
+      }
+    }
+    return GaugeStudy.of(trials);
+  }
+
+  /** One seed twelve times, a bench without noise, and units that are all alike. */
+  @Test
+  void saysWhyItTellsNothing() {
+    assertEquals(
+        Optional.of("nothing varies in it: all its values are the same"),
+        study(0, 0).tellsNothing());
+    assertEquals(
+        Optional.of("repeated measurements agree to the last digit, which no bench does"),
+        study(5, 0).tellsNothing());
+    assertEquals(
+        Optional.of("its units differ by less than they scatter on the bench (0 categories)"),
+        study(0, 5).tellsNothing());
+    assertEquals(Optional.empty(), study(100, 1).tellsNothing());
+    assertEquals(Optional.empty(), GaugeStudy.of(trials("msa4_10x3x3")).tellsNothing());
+  }
+
+  @Test
+  void oneValueHasNoScatter() {
+    assertEquals(OptionalDouble.empty(), Spread.of(new double[] {3}).scatter());
+    assertEquals(OptionalDouble.of(0), Spread.of(new double[] {3, 3}).scatter());
   }
 }

@@ -17,6 +17,7 @@ import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.Assurance;
 import millrace.bench.role.Chamber;
 import millrace.bench.role.Gate;
 import millrace.bench.role.Instrument;
@@ -38,6 +39,7 @@ import millrace.link.Recorder;
 import millrace.link.WireText;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The open bench: instruments by name and by role.
@@ -53,6 +55,9 @@ public final class Bench implements AutoCloseable {
 
   /** How long the next instrument waits for the one before, real time. */
   public static final Duration HEAD_START = Duration.ofSeconds(2);
+
+  /** Which part of its time an instrument leaves for telling why it is not safe. */
+  private static final int TO_TELL = 20;
 
   private static final int MOST_IDENTIFYING = 4;
 
@@ -375,8 +380,17 @@ public final class Bench implements AutoCloseable {
    *
    * @param instrument its name
    * @param trouble why it could not be confirmed; empty if it is safe
+   * @param how how it is known that it is safe; empty if it is not
    */
-  public record Safety(String instrument, Optional<String> trouble) {}
+  public record Safety(String instrument, Optional<String> trouble, Optional<Assurance> how) {
+    private static Safety confirmed(String instrument, Assurance how) {
+      return new Safety(instrument, Optional.empty(), Optional.of(how));
+    }
+
+    private static Safety doubtful(String instrument, @Nullable String trouble) {
+      return new Safety(instrument, Optional.of(String.valueOf(trouble)), Optional.empty());
+    }
+  }
 
   /**
    * Puts every instrument in its safe state, in the order of the bench file, each tried whatever
@@ -387,6 +401,10 @@ public final class Bench implements AutoCloseable {
    * @return what came of it, one entry per instrument, in that order
    */
   public List<Safety> makeSafe() {
+    return makeSafe(SAFE_WITHIN);
+  }
+
+  List<Safety> makeSafe(Duration within) {
     Set<String> order = new LinkedHashSet<>(file.safeOrder());
     order.addAll(instruments.keySet());
     ExecutorService workers =
@@ -399,44 +417,54 @@ public final class Bench implements AutoCloseable {
     try {
       List<Attempt> attempts = new ArrayList<>();
       for (String name : order) {
-        attempts.add(begin(workers, name));
+        attempts.add(begin(workers, name, within));
       }
-      return attempts.stream().map(Bench::outcome).toList();
+      return attempts.stream().map(Attempt::outcome).toList();
     } finally {
       workers.shutdownNow();
     }
   }
 
-  /** One instrument that is being made safe. */
-  private record Attempt(String name, Future<?> task, SystemClock.Deadline deadline) {}
-
-  private Attempt begin(ExecutorService workers, String name) {
-    Instrument instrument = instruments.get(name);
-    Attempt attempt =
-        new Attempt(
-            name,
-            workers.submit(instrument::makeSafe),
-            SystemClock.deadline(instrument.isByHand() ? SAFE_BY_HAND_WITHIN : SAFE_WITHIN));
-    waitFor(attempt, HEAD_START);
+  private Attempt begin(ExecutorService workers, String name, Duration within) {
+    Duration atMost = instruments.get(name).isByHand() ? SAFE_BY_HAND_WITHIN : within;
+    Duration own = atMost.minus(atMost.dividedBy(TO_TELL));
+    Future<Assurance> task = workers.submit(() -> safely(name, own));
+    Attempt attempt = new Attempt(name, task, atMost, SystemClock.deadline(atMost));
+    attempt.waitAtMost(HEAD_START);
     return attempt;
   }
 
-  private static Safety outcome(Attempt attempt) {
-    return new Safety(attempt.name(), waitFor(attempt, attempt.deadline().left()));
+  /** What answers as it must may still be another instrument than the bench file means. */
+  private Assurance safely(String name, Duration within) {
+    Instrument instrument = instruments.get(name);
+    int before = instrument.epoch();
+    Assurance how = instrument.makeSafe(within);
+    boolean asks = how != Assurance.NOTHING_TO_DO && instrument.epoch() != before;
+    if (asks && file.instruments().get(name).identity().isPresent()) {
+      identity(name, instrument);
+    }
+    return how;
   }
 
-  /** What is known of it when it is done or the time is over. */
-  private static Optional<String> waitFor(Attempt attempt, Duration atMost) {
-    try {
-      attempt.task().get(atMost.toMillis(), TimeUnit.MILLISECONDS);
-      return Optional.empty();
-    } catch (TimeoutException e) {
-      return Optional.of("did not become safe within " + SAFE_WITHIN.toSeconds() + " s");
-    } catch (ExecutionException e) {
-      return Optional.of(String.valueOf(e.getCause().getMessage()));
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      return Optional.of("was interrupted while it was made safe");
+  /** One instrument that is being made safe. */
+  private record Attempt(
+      String name, Future<Assurance> task, Duration within, SystemClock.Deadline deadline) {
+    Safety outcome() {
+      return waitAtMost(deadline.left());
+    }
+
+    /** What is known of it when it is done or the time is over. */
+    private Safety waitAtMost(Duration span) {
+      try {
+        return Safety.confirmed(name, task.get(span.toMillis(), TimeUnit.MILLISECONDS));
+      } catch (TimeoutException e) {
+        return Safety.doubtful(name, "did not become safe within " + WireText.span(within));
+      } catch (ExecutionException e) {
+        return Safety.doubtful(name, e.getCause().getMessage());
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+        return Safety.doubtful(name, "was interrupted while it was made safe");
+      }
     }
   }
 

@@ -1,9 +1,11 @@
 package millrace.bench;
 
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import millrace.bench.BenchFile.Entry;
+import millrace.bench.role.Assurance;
 import millrace.bench.role.Chamber;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.Reply;
@@ -153,8 +155,8 @@ final class Held implements Instrument {
   }
 
   @Override
-  public void makeSafe() {
-    inner.makeSafe();
+  public Assurance makeSafe(Duration within) {
+    return inner.makeSafe(within);
   }
 
   @Override

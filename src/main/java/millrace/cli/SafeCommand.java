@@ -55,7 +55,11 @@ final class SafeCommand implements Callable<Integer> {
   private void tell(Bench.Safety one) {
     console.print(
         "%-16s  %s"
-            .formatted(one.instrument(), one.trouble().map(t -> "NOT SAFE: " + t).orElse("safe")));
+            .formatted(
+                one.instrument(),
+                one.trouble()
+                    .map(t -> "NOT SAFE: " + t)
+                    .orElseGet(() -> one.how().orElseThrow().text())));
   }
 
   /** Says which instruments have to be switched off by hand; nothing if all are safe. */

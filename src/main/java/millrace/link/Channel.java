@@ -23,14 +23,23 @@ import org.jspecify.annotations.Nullable;
  * <p>Everything but {@link #breakOff} and {@link #closeForGood} needs the lock.
  */
 final class Channel {
-  /** How long is waited before it is looked around. */
-  static final Duration SLICE = Duration.ofMillis(500);
+  /**
+   * How long is waited before it is looked around; short, so that no interlock waits for another.
+   */
+  static final Duration SLICE = Duration.ofMillis(100);
 
   private final LinkAddress address;
-  private final Wire.Dialer dialer;
   private final Recorder recorder;
   private final TimeSource pauses;
-  private final ReentrantLock lock = new ReentrantLock();
+
+  /** Fair, so that two who make instruments of one line safe take turns. */
+  private final ReentrantLock lock = new ReentrantLock(true);
+
+  /** How many want the path for what must be said. */
+  private final AtomicInteger urgent = new AtomicInteger();
+
+  private final Dialling dialling;
+  private volatile boolean heldUrgently;
   private final byte[] in = new byte[4096];
   private byte[] out = new byte[256];
   private int inAt;
@@ -52,9 +61,9 @@ final class Channel {
 
   Channel(LinkAddress address, Wire.Dialer dialer, Recorder recorder, TimeSource pauses) {
     this.address = address;
-    this.dialer = dialer;
     this.recorder = recorder;
     this.pauses = pauses;
+    this.dialling = new Dialling(dialer, this::meanwhile);
   }
 
   LinkAddress address() {
@@ -79,6 +88,33 @@ final class Channel {
 
   boolean tryLock(Duration patience) throws InterruptedException {
     return lock.tryLock(patience.toNanos(), TimeUnit.NANOSECONDS);
+  }
+
+  /** From here on whoever is opening the path gives up, so that it can be had for what must be. */
+  void want() {
+    urgent.incrementAndGet();
+  }
+
+  void wantNoMore() {
+    urgent.decrementAndGet();
+  }
+
+  /** Notes whether the holder of the lock says what must be said; gives what held before. */
+  boolean heldUrgently(boolean now) {
+    boolean before = heldUrgently;
+    heldUrgently = now;
+    return before;
+  }
+
+  /** Breaks off the conversation of another thread, unless that one says what must be said. */
+  void breakOffOthers() {
+    if (!heldUrgently) {
+      breakOff();
+    }
+  }
+
+  private boolean mustLetGo() {
+    return closed || urgent.get() > 0 && !heldUrgently;
   }
 
   /** Tells whether late replies must be cleared away before anything is asked. */
@@ -127,7 +163,7 @@ final class Channel {
           InstrumentTrouble.of(Kind.STOPPED, address.toString(), "the link was closed"));
     }
     if (wire == null) {
-      Wire dialled = epoch.get() == 0 ? dialer.dial(timing) : dialAgain(timing);
+      Wire dialled = epoch.get() == 0 ? dialling.dial(timing) : dialAgain(timing);
       wire = dialled;
       if (closed) {
         dialled.close();
@@ -144,9 +180,9 @@ final class Channel {
     Timing.Reopening reopening = timing.reopening();
     for (int failed = 1; ; failed++) {
       try {
-        return dialer.dial(timing);
+        return dialling.dial(timing);
       } catch (InstrumentException e) {
-        if (failed >= reopening.tries() || closed) {
+        if (failed >= reopening.tries() || mustLetGo()) {
           throw again(e, failed);
         }
         pause(reopening.pauseAfter(failed));
@@ -183,7 +219,9 @@ final class Channel {
 
   private void pause(Duration span) {
     try {
-      for (Duration left = span; !left.isZero() && !left.isNegative(); left = left.minus(SLICE)) {
+      for (Duration left = span;
+          !left.isZero() && !left.isNegative() && !mustLetGo();
+          left = left.minus(SLICE)) {
         pauses.sleep(left.compareTo(SLICE) < 0 ? left : SLICE);
         meanwhile();
       }
@@ -201,7 +239,7 @@ final class Channel {
 
   /** Waits until the line was silent for as long as it must be. */
   void awaitSilence() {
-    while (!busy.passed()) {
+    while (!busy.passed() && !mustLetGo()) {
       pause(busy.left());
     }
   }
@@ -256,6 +294,24 @@ final class Channel {
       return n > 0;
     } catch (IOException e) {
       throw broken(command, frame.begun(), e);
+    }
+  }
+
+  /**
+   * Takes and drops whatever comes, until nothing has come for a while or the time is over; a line
+   * without end is left where it is.
+   */
+  void ignore(Duration first, Duration quiet) {
+    SystemClock.Deadline deadline = SystemClock.deadline(first.plus(quiet));
+    inAt = inEnd = 0;
+    try {
+      for (int n = openWire().read(in, first);
+          n > 0 && !deadline.passed();
+          n = openWire().read(in, quiet)) {
+        recorder.dropped(text(0, n));
+      }
+    } catch (IOException e) {
+      throw broken("", "", e);
     }
   }
 
@@ -314,7 +370,7 @@ final class Channel {
     }
     inAt = inEnd = 0;
     try {
-      for (int n = openWire().read(in, quiet); n > 0; n = openWire().read(in, quiet)) {
+      for (int n = sliced(quiet); n > 0; n = sliced(quiet)) {
         recorder.dropped(text(0, n));
         if (deadline.passed()) {
           breakOff();
@@ -329,15 +385,34 @@ final class Channel {
     }
   }
 
+  /** Waits for bytes, looking around meanwhile. */
+  private int sliced(Duration atMost) throws IOException {
+    Duration left = atMost;
+    while (waits() && left.compareTo(SLICE) > 0) {
+      int n = openWire().read(in, SLICE);
+      if (n > 0) {
+        return n;
+      }
+      left = left.minus(SLICE);
+      meanwhile();
+    }
+    return openWire().read(in, left);
+  }
+
   /** A reply is owed that will not be waited for: whatever comes must not answer what follows. */
   void lose(Framing framing) {
-    lost = true;
-    framing.step().ifPresent(owed::add);
-    outOfStep = true;
+    doubt(framing);
     Wire open = wire;
     if (open != null && !open.remembersWhenReopened()) {
       breakOff();
     }
+  }
+
+  /** The same where the path stays open for now. */
+  void doubt(Framing framing) {
+    lost = true;
+    framing.step().ifPresent(owed::add);
+    outOfStep = true;
   }
 
   InstrumentException broken(String command, String begun, IOException e) {

@@ -136,19 +136,22 @@ public final class Link implements AutoCloseable {
 
   /**
    * Gets the link although another thread may be waiting on it: that one is broken off when it has
-   * not finished in time. For what must be said, such as the safe state.
+   * not finished in time, unless it says what must be said, too. For what must be said, such as the
+   * safe state.
    *
    * @param patience how long the other may go on
+   * @param within how long is waited until it lets go
    * @param talk what to do
    * @param <T> what it gives
    * @return what it gave
    * @throws InstrumentException if the link cannot be had
    */
-  public <T> T takingOver(Duration patience, Talk<T> talk) {
+  public <T> T takingOver(Duration patience, Duration within, Talk<T> talk) {
+    channel.want();
     try {
       if (!channel.tryLock(patience)) {
-        channel.breakOff();
-        if (!channel.tryLock(timing.reply())) {
+        channel.breakOffOthers();
+        if (!channel.tryLock(within)) {
           throw new InstrumentException(
               trouble(Kind.STOPPED, "another conversation does not let go of the link"));
         }
@@ -156,12 +159,47 @@ public final class Link implements AutoCloseable {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new InstrumentException(trouble(Kind.STOPPED, "was stopped while waiting"), e);
+    } finally {
+      channel.wantNoMore();
     }
+    boolean before = channel.heldUrgently(true);
     try {
       return talk.run();
     } finally {
+      channel.heldUrgently(before);
       channel.unlock();
     }
+  }
+
+  /**
+   * Tells whether what is said next can be trusted to be answered by its own reply.
+   *
+   * @return false while a late reply may be under way
+   */
+  public boolean inStep() {
+    return exclusively(() -> !channel.outOfStep());
+  }
+
+  /**
+   * Sends a line whatever came before, without getting in step and without believing any reply; the
+   * path is opened, by one try, where it is closed. Whatever comes is dropped. Afterwards questions
+   * and replies count as out of step.
+   *
+   * @param line the line without its end
+   * @param atMost how long a reply is waited for, real time
+   * @throws InstrumentException if it could not be sent
+   * @throws IllegalArgumentException if the line holds an end of line or is no Latin-1 text
+   */
+  public void sayBlind(String line, Duration atMost) {
+    refuseHidden(line);
+    exclusively(
+        () -> {
+          channel.open(timing);
+          channel.doubt(framing);
+          write(line);
+          channel.ignore(atMost, timing.quiet());
+          return Boolean.TRUE;
+        });
   }
 
   /**

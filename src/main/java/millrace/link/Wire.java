@@ -41,20 +41,47 @@ interface Wire extends AutoCloseable {
      */
     Wire dial(Timing timing);
 
+    /** Tells whether opening may take long; a recording is there at once. */
+    default boolean takesTime() {
+      return false;
+    }
+
+    /** Where it leads, for messages. */
+    default String address() {
+      return "";
+    }
+
     /** A dialer for a real address. */
     static Dialer of(LinkAddress address) {
+      return new Dialer() {
+        @Override
+        public Wire dial(Timing timing) {
+          return open(address, timing);
+        }
+
+        @Override
+        public boolean takesTime() {
+          return true;
+        }
+
+        @Override
+        public String address() {
+          return address.toString();
+        }
+      };
+    }
+
+    private static Wire open(LinkAddress address, Timing timing) {
       if (address instanceof LinkAddress.Tcp tcp) {
-        return timing -> TcpWire.open(tcp, timing);
+        return TcpWire.open(tcp, timing);
       }
       if (address instanceof LinkAddress.Serial serial) {
-        return timing -> SerialWire.open(serial);
+        return SerialWire.open(serial);
       }
-      return timing -> {
-        throw new InstrumentException(
-            InstrumentTrouble.of(
-                    InstrumentTrouble.Kind.UNREACHABLE, address.toString(), "there is no link")
-                .with("an address", "Give the instrument one, or the driver 'by hand'."));
-      };
+      throw new InstrumentException(
+          InstrumentTrouble.of(
+                  InstrumentTrouble.Kind.UNREACHABLE, address.toString(), "there is no link")
+              .with("an address", "Give the instrument one, or the driver 'by hand'."));
     }
   }
 }

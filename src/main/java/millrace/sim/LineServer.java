@@ -25,7 +25,7 @@ final class LineServer implements AutoCloseable {
   private static final int BACKLOG = 16;
 
   /** Who is spoken to here, and what goes wrong with it. */
-  record Service(String name, Talker talker, Mischief mischief) {}
+  record Service(String name, Talker talker, Mischief mischief, Ears ears) {}
 
   private final Service service;
   private final int port;
@@ -139,6 +139,7 @@ final class LineServer implements AutoCloseable {
   }
 
   private boolean answer(String line, Socket socket) throws IOException {
+    service.ears().hear(service.name(), line);
     Optional<String> reply = service.talker().hear(line);
     Optional<SimFault> fault = service.mischief().strikes(service.name(), line, reply);
     if (fault.isPresent()) {

@@ -122,6 +122,15 @@ final class Mischief {
     }
   }
 
+  /** One more that will spoil replies. */
+  synchronized void add(SimFault fault) {
+    if (fault.kind().befallsBench()) {
+      throw new IllegalArgumentException(
+          "'%s' befalls the bench; expected what spoils replies".formatted(fault.kind().text()));
+    }
+    pending.add(new Pending(fault));
+  }
+
   /** The fault that spoils this line's reply, if any. */
   synchronized Optional<SimFault> strikes(String instrument, String line, Optional<String> reply) {
     int number = questions.merge(instrument, 1, Integer::sum);

@@ -39,6 +39,7 @@ public final class SimulatedBench implements AutoCloseable {
   private final Circuit circuit;
   private final Map<String, Unit> units = new ConcurrentHashMap<>();
   private final Mischief mischief;
+  private final Ears ears;
   private final Map<String, LineServer> servers = new LinkedHashMap<>();
 
   /**
@@ -141,17 +142,27 @@ public final class SimulatedBench implements AutoCloseable {
       String position,
       double unitDegC) {}
 
+  /**
+   * A line that an instrument has received, whatever came of it.
+   *
+   * @param elapsed when, on the bench's clock
+   * @param instrument which one
+   * @param line without its end
+   */
+  public record Heard(Duration elapsed, String instrument, String line) {}
+
   private SimulatedBench(Settings settings, TimeSource time) {
     units.putAll(settings.units());
     circuit = new Circuit(settings.spec(), settings.units(), time, settings.seeds());
     PlainInstruments.Sensor thermometer = new PlainInstruments.Sensor();
     mischief = new Mischief(settings.faults(), circuit, thermometer);
+    ears = new Ears(time);
     Map<String, Talker> talkers = talkers(thermometer);
     int port = settings.firstPort();
     try {
       for (String name : INSTRUMENTS) {
         Talker desk = new Desk(circuit, talkers.get(name));
-        servers.put(name, new LineServer(port, new LineServer.Service(name, desk, mischief)));
+        servers.put(name, new LineServer(port, new LineServer.Service(name, desk, mischief, ears)));
         port += settings.firstPort() == 0 ? 0 : 1;
       }
     } catch (RuntimeException e) {
@@ -319,6 +330,25 @@ public final class SimulatedBench implements AutoCloseable {
    */
   public List<Struck> struck() {
     return mischief.struck();
+  }
+
+  /**
+   * Lets one more thing go wrong from here on.
+   *
+   * @param fault what; one that spoils replies, not one that befalls the bench
+   */
+  public void strike(SimFault fault) {
+    mischief.add(fault);
+  }
+
+  /**
+   * The lines that the instruments have received, the latest 100,000 of them: what a bench was
+   * really told, whoever said it and whatever was answered.
+   *
+   * @return in order
+   */
+  public List<Heard> heard() {
+    return ears.heard();
   }
 
   /**

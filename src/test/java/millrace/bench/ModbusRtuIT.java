@@ -108,7 +108,7 @@ class ModbusRtuIT {
     controller.busy = 2;
     controller.registers.put("0000", -404);
     assertEquals(new Reply.Number(-40.4, "010302FE6C"), chamber(x).read());
-    x.makeSafe();
+    x.makeSafe(Bench.SAFE_WITHIN);
     assertEquals(230, controller.registers.get("0001"));
   }
 

@@ -108,7 +108,7 @@ class ShippedDriversIT {
     chamber.setpoint(-12.3, Double.POSITIVE_INFINITY);
     assertEquals(-123, controller.registers.get("01/0001"));
     assertEquals(21.5, number(chamber.read()), 1e-12);
-    x.makeSafe();
+    x.makeSafe(Bench.SAFE_WITHIN);
     assertEquals(230, controller.registers.get("01/0001"));
   }
 
@@ -223,7 +223,7 @@ class ShippedDriversIT {
     load.shortCircuit(true);
     load.set(100);
     assertTrue(board.closed.contains("1"));
-    x.makeSafe();
+    x.makeSafe(Bench.SAFE_WITHIN);
     assertTrue(board.closed.contains("0"));
     assertEquals(false, board.everOpen);
     assertEquals(
@@ -292,7 +292,7 @@ class ShippedDriversIT {
     String stuck =
         assertThrows(InstrumentException.class, () -> selector.select("1mA")).getMessage();
     assertTrue(stuck.contains("answered \"P=0x02\" to \"P?\"; expected a reply that"), stuck);
-    x.makeSafe();
+    x.makeSafe(Bench.SAFE_WITHIN);
     assertEquals("0", outputs.enable);
   }
 

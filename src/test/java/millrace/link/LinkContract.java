@@ -330,7 +330,9 @@ abstract class LinkContract {
     while (!heard().contains("SLOW?")) {
       Thread.onSpinWait();
     }
-    assertEquals("ok", asked.takingOver(Duration.ofMillis(50), () -> asked.ask("SAFE?")));
+    assertEquals(
+        "ok",
+        asked.takingOver(Duration.ofMillis(50), Duration.ofSeconds(5), () -> asked.ask("SAFE?")));
     assertFalse(broken.get(10, TimeUnit.SECONDS).message().isBlank());
     thread.shutdownNow();
   }

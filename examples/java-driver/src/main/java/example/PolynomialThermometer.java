@@ -1,8 +1,10 @@
 package example;
 
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.bench.role.Assurance;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
 import millrace.bench.role.Reply;
@@ -113,8 +115,8 @@ public final class PolynomialThermometer implements InstrumentDriver {
     }
 
     @Override
-    public void makeSafe() {
-      // A thermometer drives nothing: it is always safe.
+    public Assurance makeSafe(Duration within) {
+      return Assurance.NOTHING_TO_DO; // a thermometer drives nothing
     }
 
     @Override

@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeSet;
 import millrace.bench.driver.DriverFile.RoleCommands;
+import millrace.bench.role.Assurance;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.Reply;
@@ -20,7 +21,6 @@ import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Asked;
 import millrace.fault.InstrumentTrouble.Kind;
 import millrace.link.Link;
-import millrace.link.WireText;
 import millrace.quantity.Numbers;
 
 /**
@@ -28,12 +28,10 @@ import millrace.quantity.Numbers;
  * threads; the link keeps their conversations apart.
  */
 final class TextInstrument implements Instrument {
-  private static final int MOST_ERRORS = 30;
-  private static final Duration PATIENCE = Duration.ofMillis(500);
-
   private final DriverFile driver;
   private final Connection connection;
   private final Voice voice;
+  private final Saying saying;
 
   /** Complaints that were there before anything was said; guarded by the link's lock. */
   private final List<String> stale = new ArrayList<>();
@@ -42,6 +40,7 @@ final class TextInstrument implements Instrument {
     this.driver = driver;
     this.connection = connection;
     this.voice = new Voice(driver, connection);
+    this.saying = new Saying(driver, connection, voice);
   }
 
   @Override
@@ -80,7 +79,7 @@ final class TextInstrument implements Instrument {
           ready();
           List<String> all = new ArrayList<>(stale);
           stale.clear();
-          all.addAll(complaints());
+          all.addAll(saying.complaints());
           return all;
         });
   }
@@ -96,20 +95,6 @@ final class TextInstrument implements Instrument {
           stale.clear();
           return found;
         });
-  }
-
-  private List<String> complaints() {
-    List<String> found = new ArrayList<>();
-    if (driver.errors().isPresent()) {
-      DriverFile.Errors queue = driver.errors().get();
-      String question = queue.ask().fill(voice.with(Map.of()));
-      String reply = voice.ask(question, voice.usual());
-      while (!queue.none().matcher(reply).find() && found.size() < MOST_ERRORS) {
-        found.add(reply.strip());
-        reply = voice.ask(question, voice.usual());
-      }
-    }
-    return found;
   }
 
   @Override
@@ -155,30 +140,9 @@ final class TextInstrument implements Instrument {
     }
   }
 
-  /** A link that broke unnoticed says so only at its next use: then all is said once more. */
   @Override
-  public void makeSafe() {
-    try {
-      saySafe();
-    } catch (InstrumentException first) {
-      try {
-        saySafe();
-      } catch (InstrumentException again) {
-        first.addSuppressed(again);
-        throw voice.named(first, "");
-      }
-    }
-  }
-
-  private void saySafe() {
-    voice
-        .link()
-        .takingOver(
-            PATIENCE,
-            () -> {
-              driver.safe().forEach(e -> one(e, Map.of()));
-              return Boolean.TRUE;
-            });
+  public Assurance makeSafe(Duration within) {
+    return new SafeState(driver, connection).reach(within, voice.identity(), voice.epoch());
   }
 
   @Override
@@ -194,7 +158,7 @@ final class TextInstrument implements Instrument {
           .exclusively(
               () -> {
                 ready();
-                exchanges.forEach(e -> one(e, values));
+                exchanges.forEach(e -> saying.one(e, values));
                 voice.told(role, action);
                 return Boolean.TRUE;
               });
@@ -212,96 +176,13 @@ final class TextInstrument implements Instrument {
   private void ready() {
     voice.ready(
         exchanges -> {
-          exchanges.forEach(e -> one(e, Map.of()));
-          stale.addAll(complaints());
+          exchanges.forEach(e -> saying.one(e, Map.of()));
+          stale.addAll(saying.complaints());
         });
   }
 
-  private void one(Exchange exchange, Map<String, ?> values) {
-    Map<String, Object> all = voice.with(values);
-    if (exchange instanceof Exchange.Send send) {
-      voice.send(send.text().fill(all));
-    } else if (exchange instanceof Exchange.Pause pause) {
-      voice.pause(pause.span());
-    } else if (exchange instanceof Exchange.Ask ask) {
-      expected(ask, all);
-    } else if (exchange instanceof Exchange.Confirm confirm) {
-      confirmed(confirm, all);
-    }
-  }
-
-  private void expected(Exchange.Ask ask, Map<String, Object> values) {
-    String question = ask.text().fill(values);
-    Optional<Pattern> expect = ask.expect().map(e -> e.pattern(values));
-    Duration began = connection.time().elapsed();
-    while (true) {
-      String reply = voice.ask(question, ask.within().orElse(voice.usual()), ask.extent());
-      if (expect.isEmpty() || expect.get().matcher(reply).find()) {
-        return;
-      }
-      Duration waited = connection.time().elapsed().minus(began);
-      if (ask.until().isEmpty() || waited.compareTo(ask.until().get()) >= 0) {
-        throw refused(
-            question,
-            complained(question, reply),
-            "a reply that matches '" + expect.get().pattern() + "'");
-      }
-      voice.pause(ask.every());
-    }
-  }
-
-  /** A complaint with all that wait behind it, so that none is taken for one of what comes next. */
-  private String complained(String question, String reply) {
-    boolean queue =
-        driver
-            .errors()
-            .filter(q -> q.ask().fill(voice.with(Map.of())).equals(question))
-            .isPresent();
-    return queue ? String.join(", ", complaintsFrom(reply)) : reply;
-  }
-
-  private List<String> complaintsFrom(String first) {
-    List<String> all = new ArrayList<>(List.of(first));
-    all.addAll(complaints());
-    return all;
-  }
-
-  private void confirmed(Exchange.Confirm confirm, Map<String, Object> values) {
-    Question.Filled question = confirm.question().filled(values);
-    String text = question.text();
-    String raw = whole(question);
-    Optional<ReplyUnits.Counted> count = question.count(raw);
-    Object wanted = values.get(confirm.placeholder());
-    boolean there =
-        count.isPresent()
-            && wanted instanceof Double set
-            && Math.abs(count.get().inBaseUnits() - set)
-                <= Math.abs(set) * confirm.ratio() + confirm.absolute();
-    if (!there) {
-      String number = count.isEmpty() ? "a number that is " : "";
-      throw refused(text, raw, number + confirm.placeholder() + " " + wanted + " as it was set");
-    }
-  }
-
-  private InstrumentException refused(String question, String reply, String expected) {
-    return new InstrumentException(
-        voice
-            .trouble(
-                Kind.REFUSED,
-                "answered %s to %s".formatted(WireText.quoted(reply), WireText.quoted(question)))
-            .with(expected, "Check the instrument's display.")
-            .with(new Asked(question, reply, Duration.ZERO)));
-  }
-
   private InstrumentException wrong(String question, String reply, String expected) {
-    voice.link().resynchronize();
-    return new InstrumentException(
-        voice
-            .trouble(
-                Kind.WRONG_REPLY,
-                "answered %s to %s".formatted(WireText.quoted(reply), WireText.quoted(question)))
-            .with(expected, "Check that the driver is meant for it.")
-            .with(new Asked(question, reply, Duration.ZERO)));
+    return saying.wrong(question, reply, expected);
   }
 
   /** Asks for a number in a role. */
@@ -353,7 +234,7 @@ final class TextInstrument implements Instrument {
   }
 
   private Reply asked(Question.Filled question) {
-    String raw = whole(question);
+    String raw = saying.whole(question);
     if (driver.signs().notReadyReply().isEmpty()) {
       return understood(question, raw);
     }
@@ -364,15 +245,9 @@ final class TextInstrument implements Instrument {
         return new Reply.NotReady(raw);
       }
       voice.pause(driver.signs().askAgain());
-      raw = whole(question);
+      raw = saying.whole(question);
     }
     return understood(question, raw);
-  }
-
-  private String whole(Question.Filled filled) {
-    Question question = filled.question();
-    Duration within = question.within().orElse(voice.usual());
-    return voice.ask(filled.text(), within, question.extent());
   }
 
   private Reply understood(Question.Filled question, String raw) {

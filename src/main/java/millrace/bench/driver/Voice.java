@@ -20,6 +20,7 @@ import millrace.fault.InstrumentTrouble.Kind;
 import millrace.link.Framing;
 import millrace.link.Link;
 import millrace.link.ModbusRefusal;
+import millrace.link.Timing;
 import millrace.link.WireText;
 
 /**
@@ -37,6 +38,7 @@ final class Voice {
   private final DriverFile driver;
   private final Connection connection;
   private final Link link;
+  private final Timing timing;
   private final Map<String, Object> settings = new HashMap<>();
   private final SetPoints setPoints;
   private final Map<RoleName, Set<String>> done = new EnumMap<>(RoleName.class);
@@ -45,12 +47,17 @@ final class Voice {
   private Optional<String> identity = Optional.empty();
 
   Voice(DriverFile driver, Connection connection) {
+    this(driver, connection, driver.speech().timing());
+  }
+
+  Voice(DriverFile driver, Connection connection, Timing timing) {
     this.driver = driver;
     this.connection = connection;
+    this.timing = timing;
     driver.settings().forEach((name, preset) -> preset.ifPresent(p -> settings.put(name, p)));
     settings.putAll(connection.settings());
     this.setPoints = new SetPoints(driver, settings);
-    this.link = connection.link().speaking(framing(), driver.speech().timing());
+    this.link = connection.link().speaking(framing(), timing);
   }
 
   private Framing framing() {
@@ -196,7 +203,13 @@ final class Voice {
   }
 
   Duration usual() {
-    return driver.speech().timing().reply();
+    return timing.reply();
+  }
+
+  /** Says something whatever came before, and believes no reply. */
+  void sayBlind(String body, Duration atMost) {
+    setPoints.refuseBeyond(body, connection.gate());
+    link.sayBlind(wrapped(body), atMost);
   }
 
   /**
@@ -248,6 +261,25 @@ final class Voice {
     String now = answersAs();
     identity = Optional.of(now);
     return now;
+  }
+
+  /** Who answered on this voice so far; empty if nobody was asked. */
+  Optional<String> identity() {
+    return identity;
+  }
+
+  /** The connection on which everything that was said so far holds. */
+  int epoch() {
+    return epoch;
+  }
+
+  /** Asks who it is: the instrument of before, where there was one. */
+  void refuseAnother(Optional<String> before) {
+    if (before.isPresent()) {
+      sameAs(before.get());
+    } else if (driver.identity().isPresent()) {
+      answersAs();
+    }
   }
 
   /**

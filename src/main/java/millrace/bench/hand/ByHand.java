@@ -1,10 +1,12 @@
 package millrace.bench.hand;
 
+import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import millrace.bench.role.Assurance;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
 import millrace.bench.role.Reverser;
@@ -137,8 +139,9 @@ public final class ByHand implements InstrumentDriver {
     }
 
     @Override
-    public void makeSafe() {
+    public Assurance makeSafe(Duration within) {
       place().safe(name());
+      return Assurance.READ_BACK;
     }
 
     @Override

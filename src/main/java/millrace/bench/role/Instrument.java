@@ -1,5 +1,6 @@
 package millrace.bench.role;
 
+import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 
@@ -85,11 +86,14 @@ public interface Instrument extends AutoCloseable {
   default void check() {}
 
   /**
-   * Puts it in its safe state, also while another thread waits for its reply.
+   * Puts it in its safe state, also while another thread waits for its reply. All that makes it
+   * safe is said, whatever it answers meanwhile and whether or not it can be known that it heard.
    *
+   * @param within how long that may take, real time
+   * @return how it is known that it is safe
    * @throws millrace.fault.InstrumentException if that could not be confirmed
    */
-  void makeSafe();
+  Assurance makeSafe(Duration within);
 
   /** Lets go of it; says nothing to it. */
   @Override

@@ -1,0 +1,29 @@
+package millrace.sim;
+
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.List;
+import millrace.time.TimeSource;
+
+/** Remembers the lines that instruments received. Thread-safe. */
+final class Ears {
+  private static final int MOST = 100_000;
+
+  private final TimeSource time;
+  private final Deque<SimulatedBench.Heard> heard = new ArrayDeque<>();
+
+  Ears(TimeSource time) {
+    this.time = time;
+  }
+
+  synchronized void hear(String instrument, String line) {
+    if (heard.size() == MOST) {
+      heard.removeFirst();
+    }
+    heard.addLast(new SimulatedBench.Heard(time.elapsed(), instrument, line));
+  }
+
+  synchronized List<SimulatedBench.Heard> heard() {
+    return List.copyOf(heard);
+  }
+}

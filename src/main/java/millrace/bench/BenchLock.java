@@ -4,12 +4,16 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
+import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
 import millrace.document.Words;
 import millrace.fault.InstrumentException;
 import millrace.link.LinkAddress;
+import millrace.lock.Holder;
 import millrace.lock.ProcessLock;
 
 /**
@@ -46,12 +50,27 @@ public final class BenchLock implements AutoCloseable {
    *     named
    */
   public static BenchLock take(BenchFile bench, Path folder) {
+    return take(bench, folder, Holder.self());
+  }
+
+  /**
+   * Takes every address of a bench and tells others what for.
+   *
+   * @param bench the bench
+   * @param folder where the locks of this user are
+   * @param self this process, with what it does
+   * @return the lock; close it
+   * @throws InstrumentException if another process, or this one, has one of them already; it is
+   *     named
+   */
+  public static BenchLock take(BenchFile bench, Path folder, Holder self) {
     BenchLock lock = new BenchLock(bench, folder);
     boolean done = false;
     try {
       for (String address : addresses(bench)) {
         lock.take(address);
       }
+      lock.tell(self);
       done = true;
       return lock;
     } finally {
@@ -59,6 +78,56 @@ public final class BenchLock implements AutoCloseable {
         lock.close();
       }
     }
+  }
+
+  /**
+   * Tells others more of who has it.
+   *
+   * @param self this process, with facts
+   * @throws InstrumentException if that cannot be written
+   */
+  public void tell(Holder self) {
+    try {
+      for (ProcessLock each : held) {
+        each.tell(self);
+      }
+    } catch (IOException e) {
+      throw unusable(e);
+    }
+  }
+
+  /**
+   * Who has addresses of a bench.
+   *
+   * @param bench the bench
+   * @param folder where the locks of this user are
+   * @return each holder once; one of whom nothing is known is left out
+   */
+  public static Set<Holder> holders(BenchFile bench, Path folder) {
+    BenchLock lock = new BenchLock(bench, folder);
+    Set<Holder> holders = new LinkedHashSet<>();
+    for (String address : addresses(bench)) {
+      lock.holder(address).ifPresent(holders::add);
+    }
+    return holders;
+  }
+
+  private Optional<Holder> holder(String address) {
+    try {
+      Files.createDirectories(folder);
+      Optional<ProcessLock> free = ProcessLock.take(folder.resolve("benches-lock"), place(address));
+      if (free.isEmpty()) {
+        return Holder.read(note(address));
+      }
+      free.get().close();
+      return Optional.empty();
+    } catch (IOException e) {
+      throw unusable(e);
+    }
+  }
+
+  private Path note(String address) {
+    return folder.resolve("bench-" + Long.toHexString(place(address)) + ".held");
   }
 
   private static SortedSet<String> addresses(BenchFile bench) {
@@ -72,19 +141,21 @@ public final class BenchLock implements AutoCloseable {
   }
 
   private void take(String address) {
-    long at = place(address);
-    Path note = folder.resolve("bench-" + Long.toHexString(at) + ".held");
     try {
       Files.createDirectories(folder);
       held.add(
-          ProcessLock.take(folder.resolve("benches-lock"), at, note)
-              .orElseThrow(() -> isHeld(address, note)));
+          ProcessLock.take(folder.resolve("benches-lock"), place(address), note(address))
+              .orElseThrow(() -> isHeld(address, note(address))));
     } catch (IOException e) {
-      throw new InstrumentException(
-          "bench '%s': its lock in '%s' cannot be used (%s); expected a folder that may be written. Check its permissions."
-              .formatted(bench.name(), folder, Words.reason(e)),
-          e);
+      throw unusable(e);
     }
+  }
+
+  private InstrumentException unusable(IOException e) {
+    return new InstrumentException(
+        "bench '%s': its lock in '%s' cannot be used (%s); expected a folder that may be written. Check its permissions."
+            .formatted(bench.name(), folder, Words.reason(e)),
+        e);
   }
 
   /** A byte of its own for each address, far apart enough that two never meet. */

@@ -1,9 +1,11 @@
 package millrace.cli;
 
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.UUID;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
@@ -15,6 +17,7 @@ import millrace.datasheet.Datasheet;
 import millrace.link.LinkOpener;
 import millrace.link.Recorder;
 import millrace.logbook.RunStart;
+import millrace.run.Handover;
 import millrace.sim.FaultPlan;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
@@ -135,6 +138,11 @@ final class BenchSetting implements AutoCloseable {
     Map<String, String> now = met.isEmpty() ? bench.identify() : met;
     met = Map.of();
     return now;
+  }
+
+  /** Tells whoever finds the bench in use which run has it, and where that can be asked. */
+  void hold(Path logbook, long run, UUID uuid) {
+    lock.ifPresent(l -> l.tell(Handover.running(logbook, run, uuid)));
   }
 
   String name() {

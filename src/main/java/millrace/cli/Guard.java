@@ -3,6 +3,7 @@ package millrace.cli;
 import java.io.File;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.bench.BenchLock;
@@ -23,28 +24,35 @@ final class Guard implements RunObserver, AutoCloseable {
   }
 
   /** Starts one, except where the bench dies with this process anyway. */
-  static Guard of(BenchSetting setting, Path drivers, Path logbook, Console console) {
+  static Guard of(BenchSetting setting, List<String> words, Path logbook, Console console) {
     Optional<Leash> leash =
-        setting.ownProcess() ? Optional.empty() : Optional.of(leash(setting, drivers));
+        setting.ownProcess() ? Optional.empty() : Optional.of(leash(setting, words));
     return new Guard(leash, logbook, console);
   }
 
-  private static Leash leash(BenchSetting setting, Path drivers) {
+  /** What the watchdog must know from its command line. */
+  static List<String> words(Path drivers, NoticeOptions notices) {
+    List<String> words = new ArrayList<>(List.of("--drivers", drivers.toString()));
+    words.addAll(notices.words());
+    return words;
+  }
+
+  private static Leash leash(BenchSetting setting, List<String> words) {
     List<String> command =
-        List.of(
-            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-            "--enable-native-access=ALL-UNNAMED",
-            "-XX:TieredStopAtLevel=1",
-            "-XX:+UseSerialGC",
-            "-Xmx96m",
-            "-Duser.home=" + System.getProperty("user.home", "."),
-            "-Dmillrace.user=" + BenchLock.usualFolder(),
-            "-cp",
-            System.getProperty("java.class.path"),
-            Main.class.getName(),
-            "guard",
-            "--drivers",
-            drivers.toString());
+        new ArrayList<>(
+            List.of(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "--enable-native-access=ALL-UNNAMED",
+                "-XX:TieredStopAtLevel=1",
+                "-XX:+UseSerialGC",
+                "-Xmx96m",
+                "-Duser.home=" + System.getProperty("user.home", "."),
+                "-Dmillrace.user=" + BenchLock.usualFolder(),
+                "-cp",
+                System.getProperty("java.class.path"),
+                Main.class.getName(),
+                "guard"));
+    command.addAll(words);
     try {
       Process process =
           new ProcessBuilder(command)

@@ -8,6 +8,7 @@ import millrace.bench.BenchLock;
 import millrace.bench.driver.Drivers;
 import millrace.run.watchdog.Watchdog;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** The watchdog, started by a run on a bench; people do not call it. */
@@ -18,6 +19,8 @@ final class GuardCommand implements Callable<Integer> {
   @Option(names = "--drivers", paramLabel = "FOLDER", description = "The folder of drivers.")
   private Path drivers = Home.path("drivers");
 
+  @Mixin private NoticeOptions notices = new NoticeOptions();
+
   GuardCommand(Console console) {
     this.console = console;
   }
@@ -26,7 +29,7 @@ final class GuardCommand implements Callable<Integer> {
   public Integer call() {
     Signals.ignored();
     try {
-      new Watchdog(Drivers.load(drivers), BenchLock.usualFolder(), console::error)
+      new Watchdog(Drivers.load(drivers), BenchLock.usualFolder(), notices.way(), console::error)
           .watch(console.in());
       return ExitCode.DONE.number();
     } catch (IOException e) {

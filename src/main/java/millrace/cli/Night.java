@@ -128,7 +128,7 @@ final class Night {
         warnings.forEach(text -> caution(writer, text));
         attendance.cautions().forEach(text -> caution(writer, text));
       }
-      return run(plan, RunWriters.of(writers), Before.begins(orders.get(0).facts()));
+      return run(plan, writers, Before.begins(orders.get(0).facts()));
     } finally {
       runs.addAll(writers.values().stream().map(RunWriter::run).toList());
       writers.values().forEach(RunWriter::close);
@@ -212,7 +212,7 @@ final class Night {
               writer, "resumed although files or instruments may have changed (--accept-changed)");
         }
       }
-      return run(plan, RunWriters.of(writers), before);
+      return run(plan, writers, before);
     } finally {
       runs.addAll(writers.values().stream().map(RunWriter::run).toList());
       writers.values().forEach(RunWriter::close);
@@ -289,13 +289,15 @@ final class Night {
     return plan;
   }
 
-  private RunOutcome run(Plan plan, RunWriters writers, Before before) {
+  private RunOutcome run(Plan plan, Map<String, RunWriter> writers, Before before) {
+    RunWriter first = writers.values().iterator().next();
+    setting.hold(logbook.path(), first.run(), first.uuid());
     return new Runner(
             new RunSetting(
                 plan,
                 inputs.datasheet(),
                 setting.bench(),
-                writers,
+                RunWriters.of(writers),
                 setting.time(),
                 attendance.stop(),
                 attendance.operator(),

@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import millrace.run.notice.Notices;
 import picocli.CommandLine.Option;
 
 /** Who is told of a run. */
@@ -31,11 +32,15 @@ final class NoticeOptions {
     return words;
   }
 
-  Optional<String> command() {
-    return command;
+  Notices.Way way() {
+    return new Notices.Way(command, file);
   }
 
-  Optional<Path> file() {
-    return file;
+  /** The same options for another process. */
+  List<String> words() {
+    List<String> words = new ArrayList<>();
+    command.ifPresent(c -> words.addAll(List.of("--notify", c)));
+    file.ifPresent(f -> words.addAll(List.of("--notices", f.toAbsolutePath().toString())));
+    return words;
   }
 }

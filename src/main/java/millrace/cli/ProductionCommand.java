@@ -14,6 +14,7 @@ import millrace.logbook.RunStart;
 import millrace.logbook.SetUp;
 import millrace.run.RunObserver;
 import millrace.run.StopRequest;
+import millrace.run.notice.Notices;
 import millrace.run.production.Board;
 import millrace.run.production.BoardOutcome;
 import millrace.run.production.Loop;
@@ -173,7 +174,7 @@ final class ProductionCommand implements Callable<Integer> {
       ProductionScreens screens = new ProductionScreens(console, practice, stop);
       asked.screens = Optional.of(screens);
       Rules rules = rules(inputs, setting, practice);
-      Notices telling = new Notices(notices, console, setting.time());
+      Notices telling = new Notices(notices.way(), console::error, setting.time());
       Told told = Told.of(telling, console, Optional::empty, "shift " + shift, book.path());
       List<RunObserver> observers = new ArrayList<>(List.of(guard, new Progress(console), telling));
       observers.addAll(told.outlets());
@@ -193,7 +194,7 @@ final class ProductionCommand implements Callable<Integer> {
   /** From here on nobody else may use the bench, and somebody minds it if this process dies. */
   private Guard guard(BenchSetting setting, Logbook book) {
     setting.hold();
-    return Guard.of(setting, bench.folder(), book.path(), console);
+    return Guard.of(setting, Guard.words(bench.folder(), notices), book.path(), console);
   }
 
   /** The person whom instruments ask that are set by hand: the operator, once there is a screen. */

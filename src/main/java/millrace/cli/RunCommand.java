@@ -30,6 +30,7 @@ import millrace.run.RunObserver;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.run.WarmUp;
+import millrace.run.notice.Notices;
 import millrace.run.production.Board;
 import millrace.sim.FaultPlan;
 import millrace.time.VirtualClock;
@@ -280,11 +281,11 @@ final class RunCommand implements Callable<Integer> {
   /** From here on nobody else may use the bench, and somebody minds it if this process dies. */
   private Guard guard(BenchSetting setting, Logbook book) {
     setting.hold();
-    return Guard.of(setting, bench.folder(), book.path(), console);
+    return Guard.of(setting, Guard.words(bench.folder(), notices), book.path(), console);
   }
 
   private Told told(BenchSetting setting, Logbook book, List<String> serials) {
-    Notices telling = new Notices(notices, console, setting.time());
+    Notices telling = new Notices(notices.way(), console::error, setting.time());
     return Told.of(telling, console, links::lost, String.join(" ", serials), book.path());
   }
 

@@ -1,10 +1,15 @@
 package millrace.cli;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
 import millrace.bench.Bench;
+import millrace.bench.BenchLock;
 import millrace.bench.role.Person;
 import millrace.fault.UnsafeBenchException;
+import millrace.lock.Holder;
+import millrace.run.Handover;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -17,7 +22,8 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true,
     description = {
       "Puts every instrument of a bench in its safe state, in the order of the bench file, and says"
-          + " what came of each.",
+          + " what came of each. A run that has the bench is asked to stop; its process is ended"
+          + " where it does not within 2 s.",
       "The exit code is 8 if one could not be confirmed: switch that one off by hand."
     },
     footer = {"", "Example:", "  millrace safe --bench bench.yaml"})
@@ -40,12 +46,40 @@ final class SafeCommand implements Callable<Integer> {
           spec.commandLine(), "no bench; expected --bench FILE");
     }
     try (BenchSetting setting = bench.openFile(person(), BenchSetting.Links.TO_INSTRUMENTS)) {
-      List<Bench.Safety> all = setting.bench().makeSafe();
-      all.forEach(this::tell);
-      refuseUnsafe(all);
+      Optional<BenchLock> lock = handedOver(setting);
+      try {
+        List<Bench.Safety> all = setting.bench().makeSafe();
+        all.forEach(this::tell);
+        refuseUnsafe(all);
+        refuseHeld(setting, lock);
+      } finally {
+        lock.ifPresent(BenchLock::close);
+      }
     }
     console.print("the bench is in its safe state");
     return ExitCode.DONE.number();
+  }
+
+  /** Whoever drives the bench is made to stop first; else it would be safe for a moment only. */
+  private Optional<BenchLock> handedOver(BenchSetting setting) {
+    return new Handover(setting.bench().file(), BenchLock.usualFolder(), this::say).take();
+  }
+
+  private void say(String text) {
+    console.error("millrace: " + text);
+  }
+
+  private static void refuseHeld(BenchSetting setting, Optional<BenchLock> lock) {
+    if (lock.isPresent()) {
+      return;
+    }
+    String who =
+        BenchLock.holders(setting.bench().file(), BenchLock.usualFolder()).stream()
+            .map(Holder::who)
+            .collect(Collectors.joining(" and "));
+    throw new UnsafeBenchException(
+        "every instrument was told to be safe, but the bench is still in use by %s, which could not be ended and may switch it on again. End it, then say 'safe' again; switch off by hand now."
+            .formatted(who.isEmpty() ? "another Millrace" : who));
   }
 
   private Person person() {

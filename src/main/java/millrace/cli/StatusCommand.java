@@ -80,6 +80,9 @@ final class StatusCommand implements Callable<Integer> {
     @Option(names = "--skip-temperature", description = "Leave out the rest at this temperature.")
     private boolean skip;
 
+    @Option(names = "--stop", description = "End the run at once; the bench is made safe first.")
+    private boolean stop;
+
     @Option(
         names = "--add-temperature",
         paramLabel = "TEMPERATURE",
@@ -92,6 +95,9 @@ final class StatusCommand implements Callable<Integer> {
       if (added.isPresent()) {
         return Optional.of(
             new Wishes.Asked(Wishes.Wish.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get()))));
+      }
+      if (stop) {
+        return plain(Wishes.Wish.STOP);
       }
       return pause
           ? plain(Wishes.Wish.PAUSE)
@@ -121,7 +127,7 @@ final class StatusCommand implements Callable<Integer> {
   public Integer call() {
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = name.map(book::find).orElseGet(() -> newest(book));
-      show(summary, book.reader(summary.id()));
+      show(summary, book.reader(summary.id()), Death.of(book, summary, book.reader(summary.id())));
       asked.wish().ifPresent(wish -> ask(wish, summary, book.reader(summary.id())));
     }
     return ExitCode.DONE.number();
@@ -184,7 +190,8 @@ final class StatusCommand implements Callable<Integer> {
     return Additions.to(plan, reader.summary().start().facts());
   }
 
-  private void show(RunSummary summary, RunReader reader) {
+  private void show(RunSummary summary, RunReader reader, Optional<String> death) {
+    death.ifPresent(console::print);
     console.print(
         "run %s  %s  %s  %s"
             .formatted(
@@ -194,7 +201,7 @@ final class StatusCommand implements Callable<Integer> {
                 summary.state().text()));
     if (summary.state() != RunState.COMPLETE) {
       summary.heldBy().ifPresent(who -> console.print("written by " + who));
-      progress(reader);
+      progress(reader, death.isEmpty());
     }
     lastResult(reader).ifPresent(console::print);
     List<Incident> incidents = reader.incidents();
@@ -204,7 +211,7 @@ final class StatusCommand implements Callable<Integer> {
         .forEach(i -> console.print("  %s %s".formatted(i.kind().text(), i.text())));
   }
 
-  private void progress(RunReader reader) {
+  private void progress(RunReader reader, boolean goesOn) {
     RunInputs inputs = RunInputs.of(reader);
     BenchFile bench = bench(reader);
     Plan plan = plan(reader, inputs, bench);
@@ -216,6 +223,9 @@ final class StatusCommand implements Callable<Integer> {
     console.print(
         "%s of %s points done%s"
             .formatted(plan.points().size() - toGo.size(), plan.points().size(), now));
+    if (!goesOn) {
+      return;
+    }
     toGo.stream()
         .findFirst()
         .map(schedule::leftFrom)

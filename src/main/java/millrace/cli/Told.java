@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Supplier;
 import millrace.fault.MillraceException;
+import millrace.run.notice.Notices;
 
 /**
  * The end of a run, of which people elsewhere are told whatever it is.

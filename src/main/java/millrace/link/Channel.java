@@ -114,7 +114,7 @@ final class Channel {
   }
 
   private boolean mustLetGo() {
-    return closed || urgent.get() > 0 && !heldUrgently;
+    return closed || (urgent.get() > 0 && !heldUrgently);
   }
 
   /** Tells whether late replies must be cleared away before anything is asked. */

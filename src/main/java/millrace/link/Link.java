@@ -147,28 +147,7 @@ public final class Link implements AutoCloseable {
    * @throws InstrumentException if the link cannot be had
    */
   public <T> T takingOver(Duration patience, Duration within, Talk<T> talk) {
-    channel.want();
-    try {
-      if (!channel.tryLock(patience)) {
-        channel.breakOffOthers();
-        if (!channel.tryLock(within)) {
-          throw new InstrumentException(
-              trouble(Kind.STOPPED, "another conversation does not let go of the link"));
-        }
-      }
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new InstrumentException(trouble(Kind.STOPPED, "was stopped while waiting"), e);
-    } finally {
-      channel.wantNoMore();
-    }
-    boolean before = channel.heldUrgently(true);
-    try {
-      return talk.run();
-    } finally {
-      channel.heldUrgently(before);
-      channel.unlock();
-    }
+    return new Takeover(channel).over(patience, within, talk);
   }
 
   /**
@@ -191,7 +170,7 @@ public final class Link implements AutoCloseable {
    * @throws IllegalArgumentException if the line holds an end of line or is no Latin-1 text
    */
   public void sayBlind(String line, Duration atMost) {
-    refuseHidden(line);
+    WireText.refuseHidden(line);
     exclusively(
         () -> {
           channel.open(timing);
@@ -210,7 +189,7 @@ public final class Link implements AutoCloseable {
    * @throws IllegalArgumentException if the command holds an end of line or is no Latin-1 text
    */
   public void send(String command) {
-    refuseHidden(command);
+    WireText.refuseHidden(command);
     channel.lock();
     try {
       ready();
@@ -242,7 +221,7 @@ public final class Link implements AutoCloseable {
    * @throws IllegalArgumentException if the question holds an end of line or is no Latin-1 text
    */
   public String ask(String question, Duration atMost) {
-    refuseHidden(question);
+    WireText.refuseHidden(question);
     channel.lock();
     try {
       ready();
@@ -266,7 +245,7 @@ public final class Link implements AutoCloseable {
    * @throws IllegalArgumentException if the line holds an end of line or is no Latin-1 text
    */
   public String say(String line, Duration atMost) {
-    refuseHidden(line);
+    WireText.refuseHidden(line);
     return exclusively(
         () -> {
           ready();
@@ -301,7 +280,7 @@ public final class Link implements AutoCloseable {
    *     link is broken
    */
   public byte[] askBlock(String question, Duration atMost) {
-    refuseHidden(question);
+    WireText.refuseHidden(question);
     return exclusively(
         () -> {
           ready();
@@ -340,17 +319,6 @@ public final class Link implements AutoCloseable {
     channel.write(request, "");
     channel.busyFor(
         RtuFrame.characters(address(), request.length()).plus(RtuFrame.silence(address())));
-  }
-
-  private void refuseHidden(String command) {
-    for (int i = 0; i < command.length(); i++) {
-      char c = command.charAt(i);
-      if (c == '\n' || c == '\r' || c > 0xff) {
-        throw new IllegalArgumentException(
-            "the command %s holds an end of line or a character that is no byte"
-                .formatted(WireText.quoted(command)));
-      }
-    }
   }
 
   private void ready() {

@@ -42,4 +42,16 @@ public final class WireText {
   public static String span(Duration span) {
     return Quantities.print(Math.round(span.toNanos() / 1e6) / 1e3, Dimension.TIME);
   }
+
+  /** Refuses a command that would be more than one, or that cannot be sent as bytes. */
+  static void refuseHidden(String command) {
+    for (int i = 0; i < command.length(); i++) {
+      char c = command.charAt(i);
+      if (c == '\n' || c == '\r' || c > 0xff) {
+        throw new IllegalArgumentException(
+            "the command %s holds an end of line or a character that is no byte"
+                .formatted(quoted(command)));
+      }
+    }
+  }
 }

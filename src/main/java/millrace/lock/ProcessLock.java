@@ -66,7 +66,7 @@ public final class ProcessLock implements Closeable {
     boolean noted = false;
     try {
       if (lock.isPresent()) {
-        Files.writeString(note, self());
+        Holder.self().write(note);
       }
       noted = true;
       return lock;
@@ -125,10 +125,18 @@ public final class ProcessLock implements Closeable {
    * @return such as {@code process 4711 of anne}; empty where there is no note to read
    */
   public static Optional<String> holder(Path note) {
-    try {
-      return Optional.of(Files.readString(note).strip()).filter(who -> !who.isEmpty());
-    } catch (IOException e) {
-      return Optional.empty();
+    return Holder.read(note).map(Holder::who);
+  }
+
+  /**
+   * Tells others more of who has it.
+   *
+   * @param holder this process, with facts
+   * @throws IOException if the note cannot be written
+   */
+  public void tell(Holder holder) throws IOException {
+    if (note.isPresent()) {
+      holder.write(note.get());
     }
   }
 

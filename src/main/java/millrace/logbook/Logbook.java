@@ -198,6 +198,22 @@ public final class Logbook implements AutoCloseable {
         });
   }
 
+  /**
+   * Tells whether somebody is writing a run now.
+   *
+   * @param run its local number
+   * @return true also where that cannot be told, as in a folder that may not be written
+   */
+  public boolean isBeingWritten(long run) {
+    try {
+      Optional<RunLock> free = RunLock.take(session.path().toAbsolutePath(), run);
+      free.ifPresent(RunLock::close);
+      return free.isEmpty();
+    } catch (LogbookException e) {
+      return true;
+    }
+  }
+
   private RunWriter held(long run, UUID uuid) throws SQLException {
     RunLock lock =
         RunLock.take(session.path().toAbsolutePath(), run).orElseThrow(() -> isHeld(run));

@@ -20,7 +20,9 @@ final class Remote {
   private final Watchman watchman;
   private final Adding adding;
   private final Set<Integer> skippedStays = new HashSet<>();
+  private Optional<PlannedPoint> now = Optional.empty();
   private boolean paused;
+  private boolean wasPaused;
 
   Remote(Journal journal, Watchman watchman, Adding adding) {
     this.wishes = Wishes.of(journal.logbook(), journal.run());
@@ -38,6 +40,7 @@ final class Remote {
   Optional<String> before(PlannedPoint point) {
     hear(point);
     while (paused) {
+      wasPaused = true;
       journal.tell(o -> o.waiting("paused from another terminal", Optional.empty()));
       watchman.rest(BETWEEN_LOOKS);
       hear(point);
@@ -57,7 +60,20 @@ final class Remote {
     return point.temperature().filter(rule -> skippedStays.contains(rule.visit())).isPresent();
   }
 
+  /** Hears wishes while something else is waited for; they are heeded at the next point. */
+  void listen() {
+    now.ifPresent(this::hear);
+  }
+
+  /** Whether the run was paused since it was asked last. */
+  boolean wasPaused() {
+    boolean was = wasPaused;
+    wasPaused = false;
+    return was;
+  }
+
   private void hear(PlannedPoint point) {
+    now = Optional.of(point);
     for (Wishes.Asked asked : wishes.fresh()) {
       journal.incident(
           IncidentKind.OPERATOR, "asked from another terminal: %s".formatted(asked.text()));
@@ -67,6 +83,7 @@ final class Remote {
         case SKIP_TEMPERATURE ->
             point.temperature().map(TemperatureRule::visit).ifPresent(skippedStays::add);
         case ADD_TEMPERATURE -> adding.add(asked.degC().orElseThrow(), point);
+        case STOP -> {} // heard by the listener, at once
       }
     }
   }

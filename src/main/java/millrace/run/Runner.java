@@ -106,7 +106,10 @@ public final class Runner {
   public RunOutcome run() {
     setting.stop().runsIn(Thread.currentThread());
     Throwable first = null;
-    try {
+    StopListener listener = new StopListener(journal.logbook(), journal.run(), setting.stop());
+    try (listener) {
+      listener.start();
+      watchman.hearing(remote::listen);
       watchman.begin();
       begin();
       for (int i = 0; i < plan.points().size(); i++) { // it may grow

@@ -8,10 +8,13 @@ import org.jspecify.annotations.Nullable;
 
 /** A wish that the run end, from a signal handler or another thread. Thread-safe. */
 public final class StopRequest {
-  private final AtomicReference<StoppedException.@Nullable Signal> asked = new AtomicReference<>();
+  private final AtomicReference<@Nullable Asked> asked = new AtomicReference<>();
   private @Nullable Thread runner;
 
   private final LongFunction<String> goOn;
+
+  /** Who asked, and what it counts as. */
+  private record Asked(StoppedException.Signal signal, String by) {}
 
   /** No wish yet, where the usual logbook is used and nothing else must be said to go on. */
   public StopRequest() {
@@ -43,8 +46,17 @@ public final class StopRequest {
    *
    * @param signal which signal came
    */
-  public synchronized void stop(StoppedException.Signal signal) {
-    asked.compareAndSet(null, signal);
+  public void stop(StoppedException.Signal signal) {
+    stop(new Asked(signal, "by a signal (" + signal + ")"));
+  }
+
+  /** Asks the run to end because somebody at another terminal wishes so. */
+  void stopFromElsewhere() {
+    stop(new Asked(StoppedException.Signal.TERM, "from another terminal"));
+  }
+
+  private synchronized void stop(Asked now) {
+    asked.compareAndSet(null, now);
     if (runner != null) {
       runner.interrupt();
     }
@@ -56,7 +68,7 @@ public final class StopRequest {
    * @return the first; empty if none came
    */
   public Optional<StoppedException.Signal> asked() {
-    return Optional.ofNullable(asked.get());
+    return Optional.ofNullable(asked.get()).map(Asked::signal);
   }
 
   /**
@@ -97,12 +109,12 @@ public final class StopRequest {
 
   /** Ends the run if that was asked for. */
   void throwIfAsked(long run) {
-    StoppedException.Signal signal = asked.get();
-    if (signal != null) {
+    Asked now = asked.get();
+    if (now != null) {
       throw new StoppedException(
-          signal,
-          "stopped by a signal (%s); every point shown is in the logbook. %s"
-              .formatted(signal, goOn.apply(run)));
+          now.signal(),
+          "stopped %s; every point shown is in the logbook. %s"
+              .formatted(now.by(), goOn.apply(run)));
     }
   }
 }

@@ -26,6 +26,7 @@ final class Watchman {
   private final InterlockWatch interlocks;
   private final ClockWatch clock;
   private Duration lastGood;
+  private Runnable hearing = () -> {};
   private int naps;
   private boolean resting;
 
@@ -105,9 +106,15 @@ final class Watchman {
     }
   }
 
+  /** What is heard whenever it is looked around. */
+  void hearing(Runnable wishes) {
+    hearing = wishes;
+  }
+
   /** Ends the run if that was asked for; looks at the interlocks when their time has come. */
   void look() {
     stop.throwIfAsked(journal.run());
+    hearing.run();
     clock();
     interlocks.look();
     silence(time.elapsed());

@@ -43,6 +43,25 @@ public final class Wishes {
     return wishes;
   }
 
+  /**
+   * The wishes that a file holds, where a bench's lock leads to it.
+   *
+   * @param file beside the logbook
+   * @return what is asked from here on
+   */
+  public static Wishes at(Path file) {
+    return new Wishes(file);
+  }
+
+  /**
+   * The file.
+   *
+   * @return beside the logbook; it is there once something was asked
+   */
+  public Path file() {
+    return file;
+  }
+
   /** One wish. */
   public enum Wish {
     /** Take no further point for now. */
@@ -52,7 +71,9 @@ public final class Wishes {
     /** Leave out what is left at this temperature. */
     SKIP_TEMPERATURE("skip temperature"),
     /** Do at one more temperature what is done at the one under way, after it. */
-    ADD_TEMPERATURE("add temperature");
+    ADD_TEMPERATURE("add temperature"),
+    /** End the run and put the bench in its safe state, at once. */
+    STOP("stop and make safe");
 
     private final String text;
 

@@ -3,25 +3,17 @@ package millrace.cli;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.io.ByteArrayInputStream;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.PrintStream;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import millrace.Needs;
-import millrace.cli.Notices.Event;
 import millrace.sim.FaultPlan;
-import millrace.time.SystemClock;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import picocli.CommandLine;
 
 /** A script of the user's is called with the facts in its environment, and never stops a run. */
 @Timeout(120)
@@ -97,40 +89,5 @@ class NoticesIT {
     assertTrue(
         told.get(0).startsWith("failed|1|FX3-00042|few.db|4|interlock: room humidity is 4"),
         told.get(0));
-  }
-
-  private String complaint(String command) {
-    ByteArrayOutputStream err = new ByteArrayOutputStream();
-    Console console =
-        new Console(
-            new ByteArrayInputStream(new byte[0]),
-            new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
-            new PrintStream(err, true, StandardCharsets.UTF_8),
-            false);
-    NoticeOptions options = CommandLine.populateCommand(new NoticeOptions(), "--notify", command);
-    new Notices(options, console, new SystemClock(), Duration.ofMillis(700))
-        .tell(Event.FAILED, "the chamber is stuck");
-    return err.toString(StandardCharsets.UTF_8);
-  }
-
-  @Test
-  void aScriptThatHangsIsStoppedWithWhatItStarted() throws IOException {
-    String said = complaint(script("sleep 600"));
-    assertTrue(said.contains("did not end within 0 s and was stopped"), said);
-    assertEquals(1, Files.readAllLines(told()).size());
-    assertTrue(
-        ProcessHandle.current().descendants().noneMatch(NoticesIT::sleeps),
-        "what the script started goes on");
-  }
-
-  private static boolean sleeps(ProcessHandle process) {
-    return process.isAlive()
-        && process.info().commandLine().filter(c -> c.endsWith("sleep 600")).isPresent();
-  }
-
-  @Test
-  void aScriptThatFailsIsSaidAndNothingElse() throws IOException {
-    String said = complaint(script("exit 9"));
-    assertTrue(said.contains("ended with exit code 9; the run is not touched by that"), said);
   }
 }

@@ -198,7 +198,7 @@ final class SafeState {
 
   private static boolean tells(Exchange each) {
     return each instanceof Exchange.Confirm
-        || each instanceof Exchange.Ask ask && ask.expect().isPresent();
+        || (each instanceof Exchange.Ask ask && ask.expect().isPresent());
   }
 
   /** Real time, as links count it. */

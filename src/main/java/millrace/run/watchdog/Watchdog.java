@@ -6,7 +6,12 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZonedDateTime;
+import java.time.format.DateTimeFormatter;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Consumer;
 import millrace.bench.Bench;
@@ -19,8 +24,10 @@ import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
 import millrace.fault.MillraceException;
 import millrace.fault.UnsafeBenchException;
+import millrace.lock.Holder;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunWriter;
+import millrace.run.notice.Notices;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
@@ -32,10 +39,19 @@ import millrace.time.TimeSource;
 public final class Watchdog {
   private static final int MOST_BYTES = 16_000_000;
   private static final Duration BETWEEN_TRIES = Duration.ofMillis(200);
-  private static final int TRIES = 25;
+
+  /** Somebody may be making the bench safe by hand, which takes up to a minute. */
+  private static final int TRIES = 300;
+
+  /** How an incident of a watchdog begins. */
+  public static final String DIED = "the runner died without goodbye; ";
+
+  /** How it goes on where the bench is safe. */
+  public static final String MADE_SAFE = "the watchdog put the bench in its safe state";
 
   private final Drivers drivers;
   private final Path locks;
+  private final Notices.Way way;
   private final Consumer<String> say;
   private final TimeSource time = new SystemClock();
 
@@ -44,11 +60,13 @@ public final class Watchdog {
    *
    * @param drivers the drivers there are
    * @param locks where the bench locks of this user are
+   * @param way how people elsewhere are told
    * @param say where it says what it did
    */
-  public Watchdog(Drivers drivers, Path locks, Consumer<String> say) {
+  public Watchdog(Drivers drivers, Path locks, Notices.Way way, Consumer<String> say) {
     this.drivers = drivers;
     this.locks = locks;
+    this.way = way;
     this.say = say;
   }
 
@@ -93,37 +111,83 @@ public final class Watchdog {
   }
 
   private void act(BenchFile file, Optional<Run> run) {
+    Instant died = time.now();
     say.accept("watchdog: the runner died without goodbye; the bench goes to its safe state.");
-    BenchLock lock = lock(file);
-    try (Bench bench = Bench.open(file, drivers, time)) {
-      List<String> troubles =
-          bench.makeSafe().stream()
-              .filter(s -> s.trouble().isPresent())
-              .map(s -> "'%s': %s".formatted(s.instrument(), s.trouble().orElseThrow()))
-              .toList();
-      String text =
+    Optional<BenchLock> lock = lock(file);
+    try {
+      List<String> troubles = lock.isPresent() ? madeSafe(file) : List.of(inOtherHands(file));
+      String what =
           troubles.isEmpty()
-              ? "the runner died without goodbye; the watchdog put the bench in its safe state"
-              : "the runner died without goodbye; THE BENCH MAY NOT BE SAFE: "
-                  + String.join("; ", troubles);
-      say.accept("watchdog: " + text);
-      run.ifPresent(r -> note(r, text));
+              ? MADE_SAFE
+              : "THE BENCH MAY NOT BE SAFE: " + String.join("; ", troubles);
+      say.accept("watchdog: " + DIED + what);
+      run.ifPresent(r -> note(r, DIED + what, died));
+      tell(run, died, what, troubles.isEmpty());
       if (!troubles.isEmpty()) {
-        throw new UnsafeBenchException(text + ". Switch these off by hand now.");
+        throw new UnsafeBenchException(DIED + what + ". Switch these off by hand now.");
       }
     } finally {
-      lock.close();
+      lock.ifPresent(BenchLock::close);
+    }
+  }
+
+  private List<String> madeSafe(BenchFile file) {
+    try (Bench bench = Bench.open(file, drivers, time)) {
+      return bench.makeSafe().stream()
+          .filter(s -> s.trouble().isPresent())
+          .map(s -> "'%s': %s".formatted(s.instrument(), s.trouble().orElseThrow()))
+          .toList();
+    }
+  }
+
+  /** What another run drives by now is not touched. */
+  private String inOtherHands(BenchFile file) {
+    return "it was left alone, as it is in the hands of "
+        + BenchLock.holders(file, locks).stream()
+            .map(Holder::who)
+            .findFirst()
+            .orElse("another Millrace");
+  }
+
+  /** People who are elsewhere hear of it as of any other end. */
+  private void tell(Optional<Run> run, Instant died, String what, boolean safe) {
+    Notices notices = new Notices(way, text -> say.accept(text), time);
+    run.ifPresent(r -> facts(r, notices));
+    String at = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT).format(local(died));
+    notices.tell(
+        Notices.Event.FAILED,
+        safe
+            ? "the runner died at %s, the bench was made safe by the watchdog".formatted(at)
+            : "the runner died at %s; %s".formatted(at, what));
+    if (!safe) {
+      notices.tell(
+          Notices.Event.NEEDS_A_PERSON, "the bench may not be safe: go there now; " + what);
+    }
+  }
+
+  private static ZonedDateTime local(Instant at) {
+    return at.atZone(ZoneId.systemDefault());
+  }
+
+  private void facts(Run run, Notices notices) {
+    notices.fact("MILLRACE_RUN", Long.toString(run.number()));
+    notices.fact("MILLRACE_LOGBOOK", run.logbook().toString());
+    try (Logbook book = Logbook.readOnly(run.logbook())) {
+      notices.fact("MILLRACE_UNIT", book.reader(run.number()).summary().start().unit());
+    } catch (MillraceException e) {
+      say.accept("watchdog: the unit is not known: " + e.getMessage());
     }
   }
 
   /** The lock of the dead runner goes away with it, which may take a moment. */
-  private BenchLock lock(BenchFile file) {
+  private Optional<BenchLock> lock(BenchFile file) {
     for (int tried = 1; ; tried++) {
       try {
-        return BenchLock.take(file, locks);
+        return Optional.of(
+            BenchLock.take(file, locks, Holder.self().with(Holder.TASK, Holder.MAKES_SAFE)));
       } catch (InstrumentException e) {
         if (tried >= TRIES) {
-          throw e;
+          return Optional.empty();
         }
         pause();
       }
@@ -139,12 +203,11 @@ public final class Watchdog {
     }
   }
 
-  private void note(Run run, String text) {
+  private void note(Run run, String text, Instant died) {
     try (Logbook book = Logbook.open(run.logbook());
         RunWriter writer = book.resume(run.number())) {
       Duration elapsed = book.reader(run.number()).lastElapsed();
-      writer.incident(
-          new Incident(IncidentKind.SAFE_STATE, Optional.empty(), text, time.now(), elapsed));
+      writer.incident(new Incident(IncidentKind.SAFE_STATE, Optional.empty(), text, died, elapsed));
     } catch (MillraceException e) {
       say.accept("watchdog: the logbook could not be told: " + e.getMessage());
     }

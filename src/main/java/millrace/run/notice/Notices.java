@@ -1,4 +1,4 @@
-package millrace.cli;
+package millrace.run.notice;
 
 import java.io.File;
 import java.io.IOException;
@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import millrace.document.Drafts;
 import millrace.document.WholeFile;
 import millrace.document.Words;
@@ -29,31 +30,47 @@ import millrace.time.TimeSource;
  * facts in its environment when a run finished, failed or needs a person. What cannot be told is
  * said on the console; it never stops a run. One thread at a time.
  */
-final class Notices implements RunObserver {
+public final class Notices implements RunObserver {
   /** How long the user's program may take, real time. */
-  static final Duration HOOK_WITHIN = Duration.ofSeconds(30);
+  private static final Duration HOOK_WITHIN = Duration.ofSeconds(30);
 
-  private final NoticeOptions options;
-  private final Console console;
+  private final Way way;
+  private final Consumer<String> say;
   private final TimeSource time;
   private final Duration within;
   private final Map<String, String> facts = new LinkedHashMap<>();
   private Optional<MillraceException> lost = Optional.empty();
 
-  Notices(NoticeOptions options, Console console, TimeSource time) {
-    this(options, console, time, HOOK_WITHIN);
+  /**
+   * How people are told.
+   *
+   * @param command what is called; empty for nothing
+   * @param file what a line per event is added to; empty for none
+   */
+  public record Way(Optional<String> command, Optional<Path> file) {}
+
+  /**
+   * Notices of one run.
+   *
+   * @param way how people are told
+   * @param say hears what could not be told
+   * @param time the clock of the run
+   * @throws millrace.fault.BadInputException if the file is a logbook
+   */
+  public Notices(Way way, Consumer<String> say, TimeSource time) {
+    this(way, say, time, HOOK_WITHIN);
   }
 
-  Notices(NoticeOptions options, Console console, TimeSource time, Duration within) {
-    options.file().ifPresent(f -> WholeFile.refuseDatabase(f, "--notices"));
-    this.options = options;
-    this.console = console;
+  Notices(Way way, Consumer<String> say, TimeSource time, Duration within) {
+    way.file().ifPresent(f -> WholeFile.refuseDatabase(f, "--notices"));
+    this.way = way;
+    this.say = say;
     this.time = time;
     this.within = within;
   }
 
   /** What the user's program is called for. */
-  enum Event {
+  public enum Event {
     /** The run ended as planned. */
     FINISHED("finished"),
     /** The run ended early. */
@@ -68,13 +85,22 @@ final class Notices implements RunObserver {
     }
   }
 
-  /** Why the file of notices is not whole; empty while it is. */
-  Optional<MillraceException> lost() {
+  /**
+   * Why the file of notices is not whole.
+   *
+   * @return empty while it is
+   */
+  public Optional<MillraceException> lost() {
     return lost;
   }
 
-  /** A fact that the user's program is given from here on. */
-  void fact(String name, String value) {
+  /**
+   * A fact that the user's program is given from here on.
+   *
+   * @param name of the variable in its environment
+   * @param value its value
+   */
+  public void fact(String name, String value) {
     facts.put(name, value);
   }
 
@@ -94,8 +120,13 @@ final class Notices implements RunObserver {
     line(incident.kind().text(), incident.text());
   }
 
-  /** The operator, of whose questions somebody elsewhere is told. */
-  Operator telling(Operator operator) {
+  /**
+   * An operator of whose questions somebody elsewhere is told.
+   *
+   * @param operator who answers
+   * @return the same, told of
+   */
+  public Operator telling(Operator operator) {
     return new Operator() {
       @Override
       public String ask(String question) {
@@ -110,14 +141,19 @@ final class Notices implements RunObserver {
     };
   }
 
-  /** Tells one of the events that a program can be called for. */
-  void tell(Event event, String text) {
+  /**
+   * Tells one of the events that a program can be called for.
+   *
+   * @param event which
+   * @param text what happened, for a person
+   */
+  public void tell(Event event, String text) {
     line(event.text, text);
-    options.command().ifPresent(command -> call(command, event, text));
+    way.command().ifPresent(command -> call(command, event, text));
   }
 
   private void line(String event, String text) {
-    Optional<Path> file = options.file();
+    Optional<Path> file = way.file();
     if (file.isEmpty() || lost.isPresent()) {
       return;
     }
@@ -135,7 +171,7 @@ final class Notices implements RunObserver {
       Files.writeString(file.get(), line, StandardCharsets.UTF_8, StandardOpenOption.APPEND);
     } catch (IOException e) {
       lost = Optional.of(WholeFile.unwritten(file.get(), "--notices", e));
-      console.error(
+      say.accept(
           "millrace: --notices %s cannot be written (%s); the run goes on."
               .formatted(file.get(), Words.reason(e)));
     }
@@ -176,7 +212,7 @@ final class Notices implements RunObserver {
   }
 
   private void failed(String command, String how) {
-    console.error(
+    say.accept(
         "millrace: --notify '%s' %s; the run is not touched by that.".formatted(command, how));
   }
 }

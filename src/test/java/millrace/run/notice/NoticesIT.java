@@ -1,0 +1,71 @@
+package millrace.run.notice;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.Needs;
+import millrace.run.notice.Notices.Event;
+import millrace.time.SystemClock;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/** A script of the user's that hangs or fails never holds up a run. */
+@Timeout(120)
+class NoticesIT {
+  @TempDir private Path folder;
+
+  @BeforeEach
+  void needsAShell() {
+    Needs.program("sh");
+  }
+
+  private Path told() {
+    return folder.resolve("told");
+  }
+
+  private String complaint(String last) throws IOException {
+    Path script = folder.resolve("notify.sh");
+    Files.writeString(
+        script,
+        """
+        echo "$MILLRACE_EVENT|$MILLRACE_TEXT" >> '%s'
+        %s
+        """
+            .formatted(told(), last));
+    List<String> said = new ArrayList<>();
+    Notices.Way way = new Notices.Way(Optional.of("sh '" + script + "'"), Optional.empty());
+    new Notices(way, said::add, new SystemClock(), Duration.ofMillis(700))
+        .tell(Event.FAILED, "the chamber is stuck");
+    return String.join("\n", said);
+  }
+
+  @Test
+  void aScriptThatHangsIsStoppedWithWhatItStarted() throws IOException {
+    String said = complaint("sleep 600");
+    assertTrue(said.contains("did not end within 0 s and was stopped"), said);
+    assertEquals(List.of("failed|the chamber is stuck"), Files.readAllLines(told()));
+    assertTrue(
+        ProcessHandle.current().descendants().noneMatch(NoticesIT::sleeps),
+        "what the script started goes on");
+  }
+
+  private static boolean sleeps(ProcessHandle process) {
+    return process.isAlive()
+        && process.info().commandLine().filter(c -> c.endsWith("sleep 600")).isPresent();
+  }
+
+  @Test
+  void aScriptThatFailsIsSaidAndNothingElse() throws IOException {
+    String said = complaint("exit 9");
+    assertTrue(said.contains("ended with exit code 9; the run is not touched by that"), said);
+  }
+}

@@ -26,7 +26,7 @@ public record Coefficients(
     covariance = Arrays.stream(covariance).map(double[]::clone).toArray(double[][]::new);
     if (values.length != of.size() || covariance.length != of.size()) {
       throw new IllegalArgumentException(
-          "%d coefficients with %d values and %d rows of covariance"
+          "%s coefficients with %s values and %s rows of covariance"
               .formatted(of.size(), values.length, covariance.length));
     }
     for (int i = 0; i < covariance.length; i++) {

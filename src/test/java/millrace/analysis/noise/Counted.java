@@ -47,7 +47,7 @@ final class Counted {
    */
   void holds(double least, double widest) {
     int n = widths.size();
-    write("%s: %s %% of %d, U %s".formatted(what, fixed(100 * share(), 1), n, fixed(width(), 2)));
+    write("%s: %s %% of %s, U %s".formatted(what, fixed(100 * share(), 1), n, fixed(width(), 2)));
     double chance = 3 * Math.sqrt(least * (1 - least) / n);
     assertTrue(share() >= least - chance, () -> "%s: held %s".formatted(what, share()));
     double loose = 1 + 3 / Math.sqrt(2.0 * n);

@@ -99,7 +99,7 @@ class FalseAcceptTest {
   private static void write(Count count) throws IOException {
     Path out = Files.createDirectories(Path.of("target", "verification"));
     Files.writeString(
-        out.resolve("false-accepts-%d.txt".formatted(count.judged())),
+        out.resolve("false-accepts-%s.txt".formatted(count.judged())),
         String.format(
             Locale.ROOT,
             "%d boxes, truth %s ppm beyond the limit: %d accepted, %.2f %%%n",

@@ -112,7 +112,7 @@ public final class Handover {
       process.get().destroyForcibly();
       asked.put(holder.who(), new Asked(before.deadline(), true));
       say.accept(
-          "%s did not stop within %d s and was ended; a run that it had can be resumed."
+          "%s did not stop within %s s and was ended; a run that it had can be resumed."
               .formatted(holder.who(), STOPS_WITHIN.toSeconds()));
     }
   }

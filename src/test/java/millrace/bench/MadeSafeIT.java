@@ -216,7 +216,7 @@ class MadeSafeIT {
     Path folder = Files.createDirectories(Path.of("target", "verification"));
     Files.writeString(
         folder.resolve("made-safe.txt"),
-        "made safe under faults: %d cases of %d kinds, every safe line received in %d of them%n%s"
+        "made safe under faults: %s cases of %s kinds, every safe line received in %s of them%n%s"
             .formatted(
                 cases.size(),
                 kinds().size(),

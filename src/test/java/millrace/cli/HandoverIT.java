@@ -93,7 +93,7 @@ class HandoverIT {
       RunProcess safe = safe(served);
       assertEquals(0, safe.ended(), safe.said());
       int since = served.bench().heard().size();
-      String holder = "in use by process %d of ".formatted(run.process().pid());
+      String holder = "in use by process %s of ".formatted(run.process().pid());
       assertTrue(safe.said().contains(holder), safe.said());
       assertTrue(safe.said().contains(logbook().toString()), safe.said());
       run.ended();

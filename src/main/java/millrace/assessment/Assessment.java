@@ -4,8 +4,10 @@ import java.util.Collections;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.load.LoadCurve;
+import millrace.analysis.response.UnitResponse;
 import millrace.analysis.series.TimeSeries;
 import millrace.analysis.settling.SoakJudge;
 import millrace.analysis.temperature.TemperatureStudy;
@@ -21,6 +23,9 @@ import millrace.quantity.Numbers;
  * @param run the run
  * @param basis what it was judged by
  * @param results judged where a limit applies; (quantity, range, at) is unique
+ * @param bin the first bin of the datasheet whose every line the measured values hold; empty if
+ *     there are none, or none takes the unit. It counts for a unit that passed.
+ * @param response what the unit does at any condition
  * @param loads load sweeps, by range and stay
  * @param temperatures one study per range
  * @param soaks one per stay at a temperature
@@ -33,6 +38,8 @@ public record Assessment(
     RunSummary run,
     Basis basis,
     List<Result> results,
+    Optional<String> bin,
+    UnitResponse response,
     List<LoadStudy> loads,
     List<RangeStudy> temperatures,
     List<SoakStudy> soaks,

@@ -8,10 +8,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import millrace.analysis.response.UnitResponse;
 import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.Assessment.PointCounts;
 import millrace.assessment.Assessment.RangeStudy;
 import millrace.assessment.Assessment.RecordStudy;
+import millrace.assessment.judging.Judging;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Origin;
@@ -135,12 +137,18 @@ public final class Assessor {
             .toList();
     records.forEach(r -> results.addAll(r.results()));
     pairs();
-    basis.datasheet().ifPresent(this::worst);
     pointNotes();
+    Set<ResultQuantity> wanted = wanted();
+    results.removeIf(r -> !wanted.contains(r.quantity()));
+    List<Result> unique = unique(results);
+    UnitResponse response = response();
+    Optional<Judging> judging = basis.datasheet().map(s -> judging(s, unique, response));
     return new Assessment(
         reader.summary(),
         basis,
-        judged(),
+        judging.map(j -> risks(j.judged(wanted))).orElse(unique),
+        judging.flatMap(Judging::bin),
+        response,
         loads,
         temperatures,
         soaks.studies(),
@@ -188,13 +196,6 @@ public final class Assessor {
         .toList();
   }
 
-  private void worst(Datasheet sheet) {
-    Stays.byRange(points)
-        .forEach(
-            (range, there) ->
-                tried("worst " + range, there, moved -> new WorstCase(sheet, moved).results()));
-  }
-
   private void range(String range, List<ReducedPoint> there) {
     List<ReducedPoint> all = new ArrayList<>(there);
     knees.stream().filter(k -> k.range().equals(range)).forEach(all::add);
@@ -209,11 +210,20 @@ public final class Assessor {
     assessor.temperatures().ifPresent(temperatures::add);
   }
 
-  private List<Result> judged() {
-    Set<ResultQuantity> wanted = wanted();
-    results.removeIf(r -> !wanted.contains(r.quantity()));
-    List<Result> unique = unique(results);
-    return basis.datasheet().map(s -> Judging.of(unique, s, wanted)).orElse(unique);
+  private List<Result> risks(List<Result> judged) {
+    BatchRisks risks = new BatchRisks(reader);
+    return judged.stream().map(risks::with).toList();
+  }
+
+  private Judging judging(Datasheet sheet, List<Result> found, UnitResponse response) {
+    return new Judging(sheet, found, Optional.of(response), KnownOf.ranges(reader, points, loads));
+  }
+
+  /** What the points tell of the unit at any condition, with what soaks left in them. */
+  private UnitResponse response() {
+    List<ReducedPoint> carried = new ArrayList<>();
+    Stays.byRange(points).forEach((range, there) -> carried.addAll(soaks.carried(range, there)));
+    return new ResponseOf(basis, loads).of(carried);
   }
 
   /** What the sequence asked for; limits on anything else are not a matter of this run. */

@@ -11,6 +11,7 @@ import millrace.logbook.Evaluation;
 import millrace.logbook.FileRole;
 import millrace.logbook.RunFile;
 import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
 
 /**
  * What a run is judged by: the files that the logbook keeps of it, or others that came later.
@@ -20,6 +21,7 @@ import millrace.logbook.RunReader;
  * @param datasheetSha256 hash of the datasheet's file
  * @param otherBenches the files that bench, or single instruments of it, come from instead of the
  *     one that the run was made from; empty where that counts
+ * @param typeRun where coefficients come from that the run did not measure; empty if from nowhere
  * @param reason why it is judged so, in words
  */
 public record Basis(
@@ -27,6 +29,7 @@ public record Basis(
     Optional<BenchFile> bench,
     Optional<String> datasheetSha256,
     List<Evaluation.OtherBench> otherBenches,
+    Optional<TypeRun> typeRun,
     String reason) {
   /** Copies the list. */
   public Basis {
@@ -45,12 +48,24 @@ public record Basis(
   public static Basis of(RunReader reader) {
     Optional<RunFile> sheet = file(reader, FileRole.DATASHEET);
     Optional<RunFile> bench = file(reader, FileRole.BENCH);
+    Optional<Datasheet> datasheet = sheet.map(f -> DatasheetFile.read(f.name(), reader.content(f)));
     return new Basis(
-        sheet.map(f -> DatasheetFile.read(f.name(), reader.content(f))),
+        datasheet,
         bench.map(f -> BenchForms.read(f.name(), reader.content(f))),
         sheet.map(RunFile::sha256),
         List.of(),
+        typeRun(reader, datasheet),
         KEPT);
+  }
+
+  /** The type run that the run was begun with, else the datasheet's; empty if it is not here. */
+  private static Optional<TypeRun> typeRun(RunReader reader, Optional<Datasheet> datasheet) {
+    RunSummary summary = reader.summary();
+    return TypeRun.of(summary.start().facts())
+        .or(() -> datasheet.flatMap(Datasheet::typeRun))
+        .filter(uuid -> !uuid.equals(summary.uuid()))
+        .flatMap(reader::other)
+        .map(TypeRun::of);
   }
 
   /**
@@ -78,7 +93,8 @@ public record Basis(
     for (Evaluation.OtherBench other : evaluation.otherBenches()) {
       basis = basis.with(BenchForms.read("kept bench file", reader.content(other.sha256())), other);
     }
-    return basis.because(evaluation.reason());
+    Optional<TypeRun> like = evaluation.typeRun().flatMap(reader::other).map(TypeRun::of);
+    return like.map(basis::like).orElse(basis).because(evaluation.reason());
   }
 
   private static Optional<RunFile> file(RunReader reader, FileRole role) {
@@ -93,7 +109,7 @@ public record Basis(
    * @return the basis to judge by
    */
   public Basis with(Datasheet sheet, String sha256) {
-    return new Basis(Optional.of(sheet), bench, Optional.of(sha256), otherBenches, reason);
+    return new Basis(Optional.of(sheet), bench, Optional.of(sha256), otherBenches, typeRun, reason);
   }
 
   /**
@@ -112,7 +128,7 @@ public record Basis(
     List<Evaluation.OtherBench> others = new ArrayList<>(otherBenches);
     others.removeIf(o -> other.instrument().isEmpty() || o.instrument().equals(other.instrument()));
     others.add(other);
-    return new Basis(datasheet, Optional.of(now), datasheetSha256, others, reason);
+    return new Basis(datasheet, Optional.of(now), datasheetSha256, others, typeRun, reason);
   }
 
   /**
@@ -122,7 +138,17 @@ public record Basis(
    * @return the same files
    */
   public Basis because(String why) {
-    return new Basis(datasheet, bench, datasheetSha256, otherBenches, why);
+    return new Basis(datasheet, bench, datasheetSha256, otherBenches, typeRun, why);
+  }
+
+  /**
+   * This basis with a type run.
+   *
+   * @param like the run whose coefficients stand in for those that were not measured
+   * @return the basis to judge by
+   */
+  public Basis like(TypeRun like) {
+    return new Basis(datasheet, bench, datasheetSha256, otherBenches, Optional.of(like), reason);
   }
 
   /**

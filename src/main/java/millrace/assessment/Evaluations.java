@@ -35,6 +35,8 @@ public final class Evaluations {
             basis.datasheetSha256(),
             OptionalDouble.of(basis.referenceDegC()),
             basis.otherBenches(),
+            basis.typeRun().map(TypeRun::run),
+            assessment.bin(),
             basis.reason());
     logbook.save(assessment.run().id(), evaluation, assessment.results());
   }
@@ -43,6 +45,7 @@ public final class Evaluations {
     List<String> lines = new ArrayList<>();
     lines.add(version);
     lines.add(basis.datasheetSha256().orElse("no datasheet"));
+    basis.typeRun().ifPresent(t -> lines.add("like " + t.run()));
     basis.otherBenches().forEach(b -> lines.add(b.sha256() + " " + b.instrument().orElse("")));
     lines.addAll(Withdrawn.inWords(reader));
     return Hashes.sha256(String.join("\n", lines).getBytes(StandardCharsets.UTF_8));

@@ -37,19 +37,20 @@ public final class MeasuredPoints {
             .bench()
             .<Reduction>map(bench -> new BenchReduction(bench, tallies, slow))
             .orElseGet(() -> new StatedReduction(measured, slow));
-    List<MeasuredPoint> points = new ArrayList<>();
-    measured.forEach(t -> reduction.of(t).map(MeasuredPoints::plain).ifPresent(points::add));
-    return points;
+    List<ReducedPoint> reduced = new ArrayList<>();
+    measured.forEach(t -> reduction.of(t).ifPresent(reduced::add));
+    LocalSlopes slopes = new LocalSlopes(reduced);
+    return reduced.stream().map(p -> plain(p, slopes.currentA(p))).toList();
   }
 
-  private static MeasuredPoint plain(ReducedPoint p) {
+  private static MeasuredPoint plain(ReducedPoint p, Estimate currentA) {
     Optional<Estimate> degC = p.temperatureDegC();
     return new MeasuredPoint(
         p.point(),
         p.timeS(),
-        p.currentA().value(),
-        p.currentA().standardUncertainty(s -> !COMMON.contains(s.group())),
-        p.currentA().standardUncertainty(s -> COMMON.contains(s.group())),
+        currentA.value(),
+        currentA.standardUncertainty(s -> !COMMON.contains(s.group())),
+        currentA.standardUncertainty(s -> COMMON.contains(s.group())),
         p.voltageV().value(),
         p.voltageV().standardUncertainty(),
         degC.isPresent() ? OptionalDouble.of(degC.get().value()) : OptionalDouble.empty(),

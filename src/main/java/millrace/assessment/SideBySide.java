@@ -64,7 +64,9 @@ public record SideBySide(
     }
 
     private static List<Object> judged(Result r) {
-      return r.judgement().map(j -> List.<Object>of(j.conformity(), j.limit())).orElse(List.of());
+      return r.judgement()
+          .map(j -> List.<Object>of(j.conformity(), j.limit(), j.when()))
+          .orElse(List.of());
     }
 
     private static boolean near(Outcome a, Outcome b) {

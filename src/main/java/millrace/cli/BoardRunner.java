@@ -7,7 +7,6 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.Bins;
 import millrace.assessment.CausesOf;
 import millrace.assessment.Evaluations;
 import millrace.evidence.Conformity;
@@ -109,8 +108,7 @@ final class BoardRunner implements BoardTest {
             assessment.results(),
             assessment.points().whole(),
             inputs.datasheet().conditionalPassFails());
-    Optional<String> bin =
-        outcome.passed() ? Bins.of(inputs.datasheet(), assessment.results()) : Optional.empty();
+    Optional<String> bin = outcome.passed() ? assessment.bin() : Optional.empty();
     List<String> doubts = outcome == BoardOutcome.NOT_JUDGED ? doubts(assessment) : List.of();
     Optional<String> hint =
         outcome == BoardOutcome.FAIL

@@ -18,6 +18,7 @@ import millrace.logbook.FileRole;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** By what a run is judged again: files that came after its readings. */
@@ -43,6 +44,8 @@ final class OtherBasis {
         "without RUN, every run that it took part in is judged again."
       })
   private Optional<String> instrument = Optional.empty();
+
+  @Mixin private LikeOption like = new LikeOption();
 
   @Option(
       names = "--as-measured",
@@ -87,7 +90,8 @@ final class OtherBasis {
       basis = benched(basis, reader, bench.get());
       keep(book, keep, FileRole.BENCH, bench.get());
     }
-    return because.map(basis::because).orElse(basis);
+    Basis judged = like.typeRun(book).map(basis::like).orElse(basis);
+    return because.map(judged::because).orElse(judged);
   }
 
   private static void keep(Logbook book, boolean keep, FileRole role, Path path) {

@@ -108,6 +108,7 @@ final class ProductionCommand implements Callable<Integer> {
   @Option(names = "--tag", paramLabel = "NAME", description = "A word to find the runs by.")
   private Optional<String> tag = Optional.empty();
 
+  @Mixin private LikeOption like = new LikeOption();
   @Mixin private NoticeOptions notices = new NoticeOptions();
 
   @Option(
@@ -181,7 +182,9 @@ final class ProductionCommand implements Callable<Integer> {
       Night.Attendance attendance =
           new Night.Attendance(
               people(practice), telling.telling(screens), observers, stop, cautions);
-      BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts(rules));
+      Map<String, String> facts = facts(rules);
+      facts.putAll(like.fact(book));
+      BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts);
       Loop loop = new Loop(rules, book, screens, runner, new SetUp(fixture, cables, ""));
       return told.of(() -> ended(loop, screens, setting));
     }

@@ -95,6 +95,7 @@ final class RunCommand implements Callable<Integer> {
   private Optional<String> tag = Optional.empty();
 
   @Mixin private OnFor onFor = new OnFor();
+  @Mixin private LikeOption like = new LikeOption();
   @Mixin private NoticeOptions notices = new NoticeOptions();
 
   @Option(
@@ -158,7 +159,8 @@ final class RunCommand implements Callable<Integer> {
       Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
       return told.of(
           () -> {
-            RunOutcome outcome = orSaidHow(night, () -> night.begin(orders));
+            List<Night.Order> all = orders.stream().map(o -> o.with(like.fact(book))).toList();
+            RunOutcome outcome = orSaidHow(night, () -> night.begin(all));
             return afterwards(outcome, night, setting, book);
           });
     }

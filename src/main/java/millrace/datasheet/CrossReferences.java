@@ -1,9 +1,12 @@
 package millrace.datasheet;
 
+import java.util.EnumSet;
 import java.util.Optional;
+import java.util.Set;
 import millrace.datasheet.Datasheet.MadeFrom;
 import millrace.datasheet.Datasheet.Range;
 import millrace.document.Words;
+import millrace.evidence.ResultQuantity;
 import millrace.fault.Fault;
 import millrace.fault.Faults;
 import millrace.fault.Place;
@@ -14,6 +17,13 @@ import millrace.quantity.Quantities;
 final class CrossReferences {
   /** How far set voltage / resistor may be off the nominal current before it is an error. */
   private static final double LARGEST_MISFIT = 0.2;
+
+  /** Quantities beside the current that are told over a terminal voltage. */
+  private static final Set<ResultQuantity> SLOPES =
+      EnumSet.of(
+          ResultQuantity.OUTPUT_CONDUCTANCE,
+          ResultQuantity.OUTPUT_RESISTANCE,
+          ResultQuantity.LOAD_REGULATION);
 
   private final Datasheet datasheet;
   private final String file;
@@ -45,6 +55,36 @@ final class CrossReferences {
                         "the limit is for range " + Words.quoted(name) + ", which does not exist",
                         Words.oneOf(datasheet.ranges().keySet()) + ", or all",
                         Words.didYouMean(name, datasheet.ranges().keySet()))));
+    voltage(limit);
+  }
+
+  /** A current is promised over a terminal voltage; of most other quantities that says nothing. */
+  private void voltage(StatedLimit limit) {
+    boolean stated = limit.when().terminalVoltageV().isPresent();
+    boolean current =
+        limit.quantity() == ResultQuantity.CURRENT
+            || limit.quantity() == ResultQuantity.CURRENT_ERROR;
+    if (current && !stated) {
+      faults.add(
+          new Fault(
+              limit.place(),
+              "a limit on %s names no terminal voltage".formatted(limit.quantity().key()),
+              "the voltages over which the current is promised",
+              "Write 'when: {terminal voltage: [0 V, %s]}', with the temperatures if they are promised too."
+                  .formatted(
+                      Quantities.print(
+                          datasheet.compliance().voltageV().orElse(10.0), Dimension.VOLTAGE))));
+    }
+    if (stated && !current && !SLOPES.contains(limit.quantity())) {
+      faults.add(
+          new Fault(
+              limit.place(),
+              "a limit on %s names a terminal voltage, which it does not depend on"
+                  .formatted(limit.quantity().key()),
+              "a terminal voltage only with current, current_error, output_conductance,"
+                  + " output_resistance and load_regulation",
+              "Take 'terminal voltage' out."));
+    }
   }
 
   /** A bin that takes everything leaves nothing for those behind it. */

@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.UUID;
 import millrace.evidence.DecisionRule;
 
 /**
@@ -19,6 +20,8 @@ import millrace.evidence.DecisionRule;
  * @param compliance what compliance is promised, and by which criterion
  * @param decision how results near a limit are judged
  * @param coverage probability of the stated intervals, above 0.5 and below 1
+ * @param typeRun UUID of the run whose coefficients stand in for what a run does not measure; empty
+ *     if the file names none
  * @param overdue what an instrument past its calibration date means
  * @param retests how many retests of one unit are allowed, 0 or more
  * @param conditionalPassFails true if a conditional pass ends with exit code 1
@@ -37,6 +40,7 @@ public record Datasheet(
     Compliance compliance,
     DecisionRule decision,
     double coverage,
+    Optional<UUID> typeRun,
     Overdue overdue,
     int retests,
     boolean conditionalPassFails,

@@ -6,6 +6,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.UUID;
 import millrace.document.Form;
 import millrace.document.Forms;
 import millrace.document.Located;
@@ -25,6 +26,15 @@ public final class DatasheetFile {
           Forms.quantity(Dimension.RATIO), p -> p > 0.5 && p < 1, "above 50 % and below 100 %");
   private static final Form<Double> VOLT =
       Forms.where(Forms.quantity(Dimension.VOLTAGE), v -> v >= 0, "a voltage of 0 V or more");
+  private static final Pattern UUID_TEXT =
+      Pattern.compile("[0-9a-fA-F]{8}(-[0-9a-fA-F]{4}){3}-[0-9a-fA-F]{12}");
+  private static final Form<UUID> TYPE_RUN =
+      Forms.map(
+          Forms.where(
+              Forms.text("the UUID of a run"),
+              UUID_TEXT::matches,
+              "a UUID, as 'runs' and 'show' print it"),
+          UUID::fromString);
   private static final Form<Datasheet.Overdue> OVERDUE =
       Forms.choice(Datasheet.Overdue.values(), Datasheet.Overdue::text);
   private static final Datasheet.Compliance NO_PROMISE =
@@ -83,9 +93,8 @@ public final class DatasheetFile {
             COVERAGE,
             Datasheet.DEFAULT_COVERAGE,
             "probability of intervals; default 95.45 %");
-    Key<Datasheet.Overdue> overdue =
-        map.optional(
-            "overdue instruments", OVERDUE, Datasheet.Overdue.WARN, "warn or refuse; default warn");
+    Key<Optional<UUID>> typeRun = typeRun(map);
+    Key<Datasheet.Overdue> overdue = overdue(map);
     Key<Integer> retests =
         map.optional("retests", Forms.count(0, 100), 1, "retests allowed per unit; default 1");
     Key<Boolean> strict =
@@ -110,6 +119,7 @@ public final class DatasheetFile {
                 v.get(compliance),
                 v.get(decision),
                 v.get(coverage),
+                v.get(typeRun),
                 v.get(overdue),
                 v.get(retests),
                 v.get(strict),
@@ -117,6 +127,19 @@ public final class DatasheetFile {
                 v.get(ranges),
                 LimitForms.placed(v.get(limits)),
                 v.get(bins)));
+  }
+
+  private static Key<Optional<UUID>> typeRun(MapForm.Builder map) {
+    return map.optional(
+        "type run",
+        TYPE_RUN,
+        "UUID of the run of this type whose temperature coefficients stand in for what a run does"
+            + " not measure");
+  }
+
+  private static Key<Datasheet.Overdue> overdue(MapForm.Builder map) {
+    return map.optional(
+        "overdue instruments", OVERDUE, Datasheet.Overdue.WARN, "warn or refuse; default warn");
   }
 
   private static Key<Double> reference(MapForm.Builder map) {

@@ -2,7 +2,6 @@ package millrace.datasheet;
 
 import java.util.List;
 import java.util.Optional;
-import millrace.datasheet.StatedLimit.Interval;
 import millrace.datasheet.StatedLimit.Side;
 import millrace.document.Form;
 import millrace.document.Forms;
@@ -10,7 +9,9 @@ import millrace.document.Located;
 import millrace.document.MapForm;
 import millrace.document.MapForm.Key;
 import millrace.document.Refusal;
+import millrace.evidence.ConditionBox;
 import millrace.evidence.ResultQuantity;
+import millrace.evidence.Span;
 import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
@@ -42,30 +43,11 @@ final class LimitForms {
       Optional<String> range,
       Optional<Side> lower,
       Optional<Side> upper,
-      When when) {
+      ConditionBox when) {
 
     StatedLimit at(Place place) {
-      return new StatedLimit(
-          place,
-          quantity,
-          range,
-          lower,
-          upper,
-          when.temperature(),
-          when.voltage(),
-          when.supply(),
-          when.timeOn());
+      return new StatedLimit(place, quantity, range, lower, upper, when);
     }
-  }
-
-  /** The conditions that a limit holds for. */
-  record When(
-      Optional<Interval> temperature,
-      Optional<Interval> voltage,
-      Optional<Interval> supply,
-      Optional<Interval> timeOn) {
-    static final When ALWAYS =
-        new When(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
   }
 
   private static Form<Draft> limit() {
@@ -80,10 +62,12 @@ final class LimitForms {
     Form<Located<String>> side =
         Forms.located(
             Forms.text(
-                "a quantity with its unit, as in '50 ppm', '20 ppm + 3 pA' above, '-20 ppm - 3 pA' below"));
+                "a quantity with its unit, as in '50 ppm', '20 ppm + 3 pA' above, '-20 ppm - 3 pA'"
+                    + " below"));
     Key<Optional<Located<String>>> lower = map.optional("lower", side, "lower limit");
     Key<Optional<Located<String>>> upper = map.optional("upper", side, "upper limit");
-    Key<When> when = map.optional("when", when(), When.ALWAYS, "conditions it holds for");
+    Key<ConditionBox> when =
+        map.optional("when", when(), ConditionBox.NONE, "conditions it holds for");
     return map.reads(
         v -> {
           Draft draft =
@@ -132,25 +116,25 @@ final class LimitForms {
     return minus > 0 ? minus : text.indexOf(" + ");
   }
 
-  private static Form<When> when() {
+  private static Form<ConditionBox> when() {
     MapForm.Builder map = MapForm.of("conditions");
-    Key<Optional<Interval>> temperature =
+    Key<Optional<Span>> temperature =
         map.optional("temperature", interval(Dimension.TEMPERATURE), "of the unit");
-    Key<Optional<Interval>> voltage =
+    Key<Optional<Span>> voltage =
         map.optional("terminal voltage", interval(Dimension.VOLTAGE), "at the terminals");
-    Key<Optional<Interval>> supply =
+    Key<Optional<Span>> supply =
         map.optional("supply", interval(Dimension.VOLTAGE), "of the supply");
-    Key<Optional<Interval>> time =
-        map.optional("time on", interval(Dimension.TIME), "since power-on");
-    return map.reads(v -> new When(v.get(temperature), v.get(voltage), v.get(supply), v.get(time)));
+    Key<Optional<Span>> time = map.optional("time on", interval(Dimension.TIME), "since power-on");
+    return map.reads(
+        v -> new ConditionBox(v.get(temperature), v.get(voltage), v.get(supply), v.get(time)));
   }
 
-  private static Form<Interval> interval(Dimension dimension) {
+  private static Form<Span> interval(Dimension dimension) {
     return Forms.map(
         Forms.where(
             Forms.list(Forms.quantity(dimension), 2),
             list -> list.size() == 2,
             "two values, the lower and the upper end"),
-        list -> new Interval(list.get(0), list.get(1)));
+        list -> new Span(list.get(0), list.get(1)));
   }
 }

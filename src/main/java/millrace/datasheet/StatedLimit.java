@@ -2,6 +2,7 @@ package millrace.datasheet;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.evidence.ConditionBox;
 import millrace.evidence.Limit;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.Place;
@@ -14,10 +15,7 @@ import millrace.fault.Place;
  * @param range the range it holds for; empty for all
  * @param lower lower side in the unit of the quantity; empty if open
  * @param upper upper side in the unit of the quantity; empty if open
- * @param temperatureDegC interval of unit temperature it holds in
- * @param terminalVoltageV interval of terminal voltage it holds in
- * @param supplyV interval of supply voltage it holds in
- * @param timeOnS time since power-on it holds in, s
+ * @param when the conditions it holds for
  */
 public record StatedLimit(
     Place place,
@@ -25,10 +23,7 @@ public record StatedLimit(
     Optional<String> range,
     Optional<Side> lower,
     Optional<Side> upper,
-    Optional<Interval> temperatureDegC,
-    Optional<Interval> terminalVoltageV,
-    Optional<Interval> supplyV,
-    Optional<Interval> timeOnS) {
+    ConditionBox when) {
 
   /**
    * One side of a limit: a figure, and for relative quantities an absolute current beside it.
@@ -46,33 +41,6 @@ public record StatedLimit(
      */
     double in(double nominalA, int sign) {
       return plusA == 0 ? value : Dimensions.tidy(value + sign * plusA / Math.abs(nominalA) * 1e6);
-    }
-  }
-
-  /**
-   * An interval of a condition.
-   *
-   * @param lower its lower end
-   * @param upper its upper end, not below
-   */
-  public record Interval(double lower, double upper) {
-    /** Checks the order. */
-    public Interval {
-      if (!(lower <= upper)) {
-        throw new IllegalArgumentException(
-            "the interval from " + lower + " to " + upper + " is upside down");
-      }
-    }
-
-    /**
-     * Tells whether a condition lies inside.
-     *
-     * @param value the condition
-     * @param slack how far outside still counts, 0 or more
-     * @return true if inside
-     */
-    public boolean contains(double value, double slack) {
-      return value >= lower - slack && value <= upper + slack;
     }
   }
 

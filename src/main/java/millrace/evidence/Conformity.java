@@ -13,7 +13,7 @@ public enum Conformity {
   CONDITIONAL_FAIL("conditional fail"),
   /** Outside, by the decision rule. */
   FAIL("fail"),
-  /** No value, or a bound that straddles the limit, or a guard band that leaves nothing to pass. */
+  /** No value, a bound that straddles the limit, or conditions of the limit that are not known. */
   NOT_EVALUATED("not evaluated");
 
   private final String text;
@@ -45,7 +45,13 @@ public enum Conformity {
         .max((a, b) -> Integer.compare(a.weight(), b.weight()));
   }
 
-  private int weight() {
+  /**
+   * How much it weighs where several come together.
+   *
+   * @return the larger the worse; what was not evaluated between a conditional pass and a
+   *     conditional fail
+   */
+  public int weight() {
     return switch (this) {
       case PASS -> 0;
       case CONDITIONAL_PASS -> 1;

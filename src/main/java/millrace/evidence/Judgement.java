@@ -6,17 +6,23 @@ import java.util.OptionalDouble;
  * A result held against its limit (measurement.md 7).
  *
  * @param limit the limit, in the unit of the result
+ * @param when the conditions that the limit is promised for
  * @param rule the rule by which it was judged
  * @param conformity the outcome
  * @param testUncertaintyRatio (upper - lower)/(2 U), for two-sided limits of a result with U
  * @param probability probability of conformity, 0 to 1; empty without an uncertainty
+ * @param covers what the judgement rests on, and what is wanting
+ * @param risk the risks of a wrong decision
  */
 public record Judgement(
     Limit limit,
+    ConditionBox when,
     DecisionRule rule,
     Conformity conformity,
     OptionalDouble testUncertaintyRatio,
-    OptionalDouble probability) {
+    OptionalDouble probability,
+    Covers covers,
+    Risk risk) {
 
   /** Checks the probability. */
   public Judgement {
@@ -25,5 +31,37 @@ public record Judgement(
       throw new IllegalArgumentException(
           "probability of conformity is " + probability.getAsDouble() + ", must be from 0 to 1");
     }
+  }
+
+  /**
+   * Tells whether the limit was not met.
+   *
+   * @return true for a fail and a conditional fail
+   */
+  public boolean failed() {
+    return conformity == Conformity.FAIL || conformity == Conformity.CONDITIONAL_FAIL;
+  }
+
+  /**
+   * The same judgement of a limit that is promised over a box.
+   *
+   * @param box the conditions it is promised for
+   * @param known what the judgement rests on
+   * @return the judgement
+   */
+  public Judgement over(ConditionBox box, Covers known) {
+    return new Judgement(
+        limit, box, rule, conformity, testUncertaintyRatio, probability, known, risk);
+  }
+
+  /**
+   * The same judgement with the risks that a batch tells.
+   *
+   * @param all the risks
+   * @return the judgement
+   */
+  public Judgement with(Risk all) {
+    return new Judgement(
+        limit, when, rule, conformity, testUncertaintyRatio, probability, covers, all);
   }
 }

@@ -15,13 +15,12 @@ import millrace.quantity.Numbers;
  *
  * @param quantity what was computed
  * @param range the range of the unit; empty for what is unit-wide
- * @param worst true for the worst point inside a limit's conditions, wherever it lay
- * @param at the nominal conditions; of a worst point only the words and the supply
+ * @param when the conditions of the limit that it was judged over; empty for a result without one
+ * @param at the nominal conditions; of a judged result, which is the worst of its limit's
+ *     conditions wherever that lay, only the words
  */
-public record Measurand(ResultQuantity quantity, Optional<String> range, boolean worst, At at) {
-  /** How the method of a worst point begins. */
-  public static final String WORST = "the worst point";
-
+public record Measurand(
+    ResultQuantity quantity, Optional<String> range, Optional<ConditionBox> when, At at) {
   private static final double ZERO_V = 0.05;
 
   /**
@@ -31,19 +30,13 @@ public record Measurand(ResultQuantity quantity, Optional<String> range, boolean
    * @return its quantity, range and nominal conditions
    */
   public static Measurand of(Result result) {
-    boolean worst = result.method().startsWith(WORST);
+    Optional<ConditionBox> when = result.judgement().map(Judgement::when);
     SortedMap<AtKey, Double> numbers = new TreeMap<>();
-    result
-        .at()
-        .numbers()
-        .forEach(
-            (key, value) -> {
-              if (!worst || key == AtKey.SUPPLY_V) {
-                numbers.put(key, nominal(key, value));
-              }
-            });
+    if (when.isEmpty()) {
+      result.at().numbers().forEach((key, value) -> numbers.put(key, nominal(key, value)));
+    }
     return new Measurand(
-        result.quantity(), result.range(), worst, new At(numbers, result.at().words()));
+        result.quantity(), result.range(), when, new At(numbers, result.at().words()));
   }
 
   private static double nominal(AtKey key, double value) {
@@ -54,5 +47,14 @@ public record Measurand(ResultQuantity quantity, Optional<String> range, boolean
     double step = key == AtKey.TEMPERATURE_DEGC ? 1 : Numbers.powerOfTen(Numbers.decade(value) - 1);
     // Adding 0 takes the sign off a zero.
     return Math.rint(value / step) * step + 0.0;
+  }
+
+  /**
+   * Tells whether it is the worst of several conditions.
+   *
+   * @return true for a result judged over a limit's conditions
+   */
+  public boolean worst() {
+    return when.isPresent() && !when.get().equals(ConditionBox.NONE);
   }
 }

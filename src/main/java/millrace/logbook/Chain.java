@@ -23,8 +23,9 @@ final class Chain {
     JUDGING(
         "judging",
         "evaluation",
-        "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC, e.reason"
-            + " FROM evaluation e LEFT JOIN file f ON f.id = e.datasheet_file_id WHERE e.id = ?"),
+        "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC, e.type_run,"
+            + " e.bin, e.reason FROM evaluation e LEFT JOIN file f ON f.id = e.datasheet_file_id"
+            + " WHERE e.id = ?"),
     /** Something was said. */
     NOTE(
         "note",

@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.UUID;
 
 /**
  * One judging of a run: results of another basis stand beside, results of the same basis are
@@ -16,6 +17,8 @@ import java.util.OptionalDouble;
  * @param referenceTemperatureDegC T_ref, degC
  * @param otherBenches what was judged by instead of the bench file that the run was made from, in
  *     the order of coming; empty where that counted
+ * @param typeRun the run that coefficients came from which this one did not measure; empty if none
+ * @param bin the first bin of the datasheet that takes the measured values; empty if none
  * @param reason why the run was judged (again), in words
  */
 public record Evaluation(
@@ -25,6 +28,8 @@ public record Evaluation(
     Optional<String> datasheetSha256,
     OptionalDouble referenceTemperatureDegC,
     List<OtherBench> otherBenches,
+    Optional<UUID> typeRun,
+    Optional<String> bin,
     String reason) {
   /** Copies the list. */
   public Evaluation {

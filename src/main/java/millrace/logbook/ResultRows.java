@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import java.util.UUID;
 import java.util.stream.Collectors;
 import millrace.evidence.At;
 import millrace.evidence.Component;
@@ -25,7 +26,7 @@ final class ResultRows {
       "quantity, \"range\", at, kind, value, missing, n, standard_uncertainty,"
           + " expanded_uncertainty, lower, upper, coverage, coverage_factor, degrees_of_freedom,"
           + " ppm_base, limit_lower, limit_upper, decision_rule, guard_factor, conformity, tur,"
-          + " probability_of_conformity, method, notes";
+          + " probability_of_conformity, limit_when, covers, risk, method, notes";
 
   /** The columns of a result that are its own, of a table by another name. */
   static String prefixed(String table) {
@@ -37,7 +38,8 @@ final class ResultRows {
   private static final String INSERT =
       "INSERT INTO result (evaluation_id, "
           + COLUMNS
-          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?,"
+          + " ?, ?, ?)";
 
   private ResultRows() {}
 
@@ -73,11 +75,14 @@ final class ResultRows {
     long id =
         session.insert(
             "INSERT INTO evaluation (run_id, basis, made_at, millrace, datasheet_file_id,"
-                + " reference_temperature_degC, reason) VALUES (?, ?, ?, ?, ?, ?, ?)",
+                + " reference_temperature_degC, type_run, bin, reason)"
+                + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
             slots -> {
               slots.whole(run).text(evaluation.basis()).instant(evaluation.madeAt());
               slots.text(evaluation.millrace()).whole(datasheet);
-              slots.number(evaluation.referenceTemperatureDegC()).text(evaluation.reason());
+              slots.number(evaluation.referenceTemperatureDegC());
+              slots.text(evaluation.typeRun().map(UUID::toString)).text(evaluation.bin());
+              slots.text(evaluation.reason());
             });
     for (int i = 0; i < evaluation.otherBenches().size(); i++) {
       insert(session, id, i, evaluation.otherBenches().get(i));
@@ -108,7 +113,7 @@ final class ResultRows {
             + " (SELECT group_concat(line, char(10)) FROM"
             + " (SELECT o.sha256 || ' ' || coalesce(b.instrument, '') AS line"
             + " FROM evaluation_bench b JOIN file o ON o.id = b.file_id"
-            + " WHERE b.evaluation_id = e.id ORDER BY b.number)), e.reason"
+            + " WHERE b.evaluation_id = e.id ORDER BY b.number)), e.type_run, e.bin, e.reason"
             + " FROM evaluation e LEFT JOIN file f ON f.id = e.datasheet_file_id"
             + " WHERE e.run_id = ? ORDER BY e.made_at, e.id",
         slots -> slots.whole(run),
@@ -120,6 +125,8 @@ final class ResultRows {
                 row.maybeText(),
                 row.maybeNumber(),
                 otherBenches(row.maybeText().orElse("")),
+                row.maybeText().map(UUID::fromString),
+                row.maybeText(),
                 row.text()));
   }
 
@@ -189,12 +196,15 @@ final class ResultRows {
   private static void judgement(Slots slots, Optional<Judgement> known) throws SQLException {
     if (known.isEmpty()) {
       slots.nothing().nothing().nothing().nothing().nothing().nothing().nothing();
+      slots.nothing().nothing().nothing();
       return;
     }
     Judgement j = known.get();
     slots.number(j.limit().lower()).number(j.limit().upper());
     slots.text(j.rule().kind().text()).number(j.rule().guardFactor());
     slots.text(j.conformity().text()).number(j.testUncertaintyRatio()).number(j.probability());
+    slots.text(JudgementTexts.of(j.when())).text(JudgementTexts.of(j.covers()));
+    slots.text(JudgementTexts.of(j.risk()));
   }
 
   /** A result with the number of its row, before its budget is known. */
@@ -220,6 +230,29 @@ final class ResultRows {
             + " WHERE run_id = ? AND basis = ? AND made_at = ?) ORDER BY r.id",
         slots -> slots.whole(run).text(of.basis()).instant(of.madeAt()),
         row -> new Numbered(row.whole(), result(row)));
+  }
+
+  /** The judged values of a batch's other units, of each its first run. */
+  static List<JudgedValue> batch(Session session, long run) throws SQLException {
+    return session.list(
+        "SELECT r.quantity, r.\"range\", r.limit_when, r.value, r.standard_uncertainty"
+            + " FROM run me JOIN run u ON u.batch = me.batch AND u.origin = me.origin"
+            + " AND u.unit <> me.unit AND u.id = (SELECT min(y.id) FROM run y"
+            + " WHERE y.batch = u.batch AND y.unit = u.unit AND y.origin = u.origin)"
+            + " JOIN evaluation e ON e.id = (SELECT x.id FROM evaluation x WHERE x.run_id = u.id"
+            + " ORDER BY x.made_at DESC, x.id DESC LIMIT 1)"
+            + " JOIN result r ON r.evaluation_id = e.id WHERE me.id = ? AND r.kind = 'value'"
+            + " AND r.limit_when IS NOT NULL AND r.standard_uncertainty > 0"
+            + " AND NOT EXISTS (SELECT 1 FROM fact f WHERE f.run_id = u.id"
+            + " AND f.name = 'production' AND f.value = 'self-check') ORDER BY r.id",
+        slots -> slots.whole(run),
+        row ->
+            new JudgedValue(
+                Words.known(ResultQuantity::byKey, row.text()),
+                row.maybeText(),
+                JudgementTexts.box(row.text()),
+                row.number(),
+                row.number()));
   }
 
   private static Result with(Result r, List<Component> budget) {
@@ -307,14 +340,20 @@ final class ResultRows {
     Optional<String> conformity = row.maybeText();
     OptionalDouble tur = row.maybeNumber();
     OptionalDouble probability = row.maybeNumber();
+    Optional<String> when = row.maybeText();
+    Optional<String> covers = row.maybeText();
+    Optional<String> risk = row.maybeText();
     return conformity.map(
         word ->
             new Judgement(
                 new Limit(lower, upper),
+                JudgementTexts.box(when.orElse("{}")),
                 new DecisionRule(kind(rule.orElse("")), guardFactor),
                 Words.among(Conformity.values(), Conformity::text, word),
                 tur,
-                probability));
+                probability,
+                JudgementTexts.covers(covers.orElse("{}")),
+                JudgementTexts.risk(risk.orElse("{}"))));
   }
 
   private static DecisionRule.Kind kind(String word) {

@@ -11,6 +11,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.UUID;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
@@ -51,6 +52,29 @@ public final class RunReader {
                             "run " + run + " is not in it",
                             "If it was there before, the file is damaged: work on with a"
                                 + " backup.")));
+  }
+
+  /**
+   * What the other units of its batch were judged by, of each its first run.
+   *
+   * @return empty if the run is in no batch or is the first of it
+   */
+  public List<JudgedValue> batch() {
+    return read(() -> ResultRows.batch(session, run));
+  }
+
+  /**
+   * Another run of the same logbook.
+   *
+   * @param uuid of that run
+   * @return its reader; empty if it is not there
+   */
+  public Optional<RunReader> other(UUID uuid) {
+    return read(
+        () ->
+            RunRows.byUuid(session, uuid.toString()).stream()
+                .findFirst()
+                .map(found -> new RunReader(session, found.id())));
   }
 
   /**

@@ -77,8 +77,9 @@ final class Transfer {
       Map.of(
           Chain.Kind.JUDGING,
           "INSERT INTO evaluation (run_id, basis, made_at, millrace, datasheet_file_id,"
-              + " reference_temperature_degC, reason) SELECT :here, e.basis, e.made_at,"
-              + " e.millrace, m.id, e.reference_temperature_degC, e.reason"
+              + " reference_temperature_degC, type_run, bin, reason) SELECT :here, e.basis,"
+              + " e.made_at, e.millrace, m.id, e.reference_temperature_degC, e.type_run, e.bin,"
+              + " e.reason"
               + " FROM other.evaluation e LEFT JOIN other.file f ON f.id = e.datasheet_file_id"
               + " LEFT JOIN main.file m ON m.sha256 = f.sha256 WHERE e.id = :id",
           Chain.Kind.NOTE,

@@ -13,10 +13,13 @@ import millrace.assessment.SideBySide;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Component;
+import millrace.evidence.ConditionBox;
+import millrace.evidence.Covers;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.Span;
 import millrace.logbook.RunSummary;
 import org.jspecify.annotations.Nullable;
 
@@ -169,18 +172,57 @@ public final class AnalysisJson {
     if (result.judgement().isEmpty()) {
       for (String key :
           new String[] {
-            "limit", "decision_rule", "tur", "conformity", "probability_of_conformity"
+            "limit",
+            "decision_rule",
+            "tur",
+            "conformity",
+            "probability_of_conformity",
+            "covers",
+            "risk"
           }) {
         node.putNull(key);
       }
       return;
     }
     Judgement judged = result.judgement().get();
-    node.set("limit", limit(judged.limit()));
+    ObjectNode limit = limit(judged.limit());
+    limit.set("when", when(judged.when()));
+    node.set("limit", limit);
     node.put("decision_rule", judged.rule().kind().text());
     optional(node, "tur", judged.testUncertaintyRatio());
     node.put("conformity", judged.conformity().text());
     optional(node, "probability_of_conformity", judged.probability());
+    node.set("covers", covers(judged.covers()));
+    ObjectNode risk = node.putObject("risk");
+    optional(risk, "specific", judged.risk().specific());
+    optional(risk, "global_consumer", judged.risk().globalConsumer());
+    optional(risk, "global_producer", judged.risk().globalProducer());
+  }
+
+  private static ObjectNode when(ConditionBox box) {
+    ObjectNode node = JSON.objectNode();
+    span(node, "temperature_degC", box.temperatureDegC());
+    span(node, "terminal_voltage_V", box.terminalVoltageV());
+    span(node, "supply_V", box.supplyV());
+    span(node, "time_on_s", box.timeOnS());
+    return node;
+  }
+
+  private static void span(ObjectNode node, String key, Optional<Span> span) {
+    if (span.isPresent()) {
+      node.putArray(key).add(span.get().lower()).add(span.get().upper());
+    } else {
+      node.putNull(key);
+    }
+  }
+
+  private static ObjectNode covers(Covers covers) {
+    ObjectNode node = JSON.objectNode();
+    node.put("basis", covers.basis().text());
+    node.put("of", covers.of().orElse(null));
+    ArrayNode wanting = node.putArray("wanting");
+    covers.wanting().forEach(wanting::add);
+    return node;
   }
 
   private static ObjectNode limit(Limit limit) {

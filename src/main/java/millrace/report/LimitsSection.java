@@ -3,6 +3,7 @@ package millrace.report;
 import java.util.List;
 import millrace.evidence.Judgement;
 import millrace.evidence.Result;
+import millrace.report.markup.Markup;
 import millrace.report.plot.Symbols;
 
 /** How each limit was met: all at a glance, then one by one. */
@@ -31,11 +32,27 @@ final class LimitsSection {
             Table.Column.words("Quantity"),
             Table.Column.figures("Value \u00b1 U"),
             Table.Column.figures("Limit"),
+            Table.Column.words("Promised over; judged by"),
             Table.Column.words(sheet.simulated() ? "Picture (SIMULATED)" : "Picture"),
             Table.Column.words("Conformity"));
     judged.forEach(r -> row(table, r));
     table.close();
     sheet.end();
+  }
+
+  private static void over(Markup out, Judgement j) {
+    String box = CoverWords.box(j.when());
+    out.text(Symbols.of(box.isEmpty() ? "the reference conditions" : box));
+    out.element("div", Symbols.of(CoverWords.basis(j.covers())), "class", "at");
+    j.covers().wanting().forEach(w -> out.element("div", Symbols.of(w), "class", "at"));
+  }
+
+  private static void conformity(Markup out, Judgement j) {
+    Words.conformity(out, j.conformity());
+    String certainty = CoverWords.certainty(j);
+    if (!certainty.isEmpty()) {
+      out.element("div", certainty, "class", "at");
+    }
   }
 
   private static void row(Table table, Result r) {
@@ -46,8 +63,9 @@ final class LimitsSection {
         .cell(out -> Words.quantity(out, r))
         .figures(Symbols.of(Figures.inWords(r)))
         .figures(Symbols.of(Figures.limit(j.limit(), r.quantity().unit())))
+        .cell(out -> over(out, j))
         .cell(out -> Pictures.limit(out, r))
-        .cell(out -> Words.conformity(out, j.conformity()))
+        .cell(out -> conformity(out, j))
         .end();
   }
 }

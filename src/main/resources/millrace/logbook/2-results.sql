@@ -10,10 +10,14 @@ CREATE TABLE evaluation (
   millrace TEXT NOT NULL,
   datasheet_file_id INTEGER REFERENCES file (id),
   reference_temperature_degC REAL,
+  type_run TEXT,
+  bin TEXT,
   reason TEXT NOT NULL
 ) STRICT;
 CREATE INDEX evaluation_run ON evaluation (run_id);
 
+-- limit_when, covers and risk: JSON; what the limit is promised for, what the judgement rests on, and
+-- the risks of a wrong decision.
 -- kind: value; above or below (value is the bound); missing (with the reason). at and notes: JSON.
 CREATE TABLE result (
   id INTEGER PRIMARY KEY,
@@ -40,6 +44,9 @@ CREATE TABLE result (
   conformity TEXT,
   tur REAL,
   probability_of_conformity REAL,
+  limit_when TEXT,
+  covers TEXT,
+  risk TEXT,
   method TEXT NOT NULL,
   notes TEXT NOT NULL
 ) STRICT;

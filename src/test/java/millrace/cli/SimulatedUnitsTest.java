@@ -28,7 +28,8 @@ class SimulatedUnitsTest {
         100uA: {nominal: 100 uA}
         10mA: {nominal: 10 mA}
       limits:
-        - {quantity: current_error, range: 100uA, lower: -40 ppm, upper: 50 ppm}
+        - {quantity: current_error, range: 100uA, lower: -40 ppm, upper: 50 ppm,
+           when: {terminal voltage: [0 V, 8 V]}}
         - {quantity: tempco, range: all, lower: -2 ppm/K, upper: 2 ppm/K}
       """;
 

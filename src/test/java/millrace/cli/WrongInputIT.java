@@ -46,7 +46,8 @@ class WrongInputIT {
       ranges:
         1mA: {nominal: 1 mA, made from: {reference: REF, set voltage: 4.096 V, resistor: R1}}
       limits:
-        - {quantity: current_error, range: 1mA, upper: 100 ppm}
+        - {quantity: current_error, range: 1mA, upper: 100 ppm,
+           when: {terminal voltage: [0 V, 1 V]}}
       """;
   private static final String BENCH =
       """

@@ -8,10 +8,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
-import millrace.datasheet.StatedLimit.Interval;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Limit;
 import millrace.evidence.ResultQuantity;
+import millrace.evidence.Span;
 import millrace.fault.BadInputException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -129,10 +129,10 @@ class DatasheetFileTest {
     StatedLimit limit = READ.limits().get(0);
     assertEquals(Limit.between(-105, 105), limit.limit(1e-3));
     assertEquals(Limit.between(-600, 600), limit.limit(1e-5));
-    assertEquals(Optional.of(new Interval(18, 28)), limit.temperatureDegC());
-    assertEquals(Optional.of(new Interval(0, 8)), limit.terminalVoltageV());
-    assertEquals(Optional.of(new Interval(14, 16)), limit.supplyV());
-    assertEquals(Optional.of(new Interval(1800, 28_800)), limit.timeOnS());
+    assertEquals(Optional.of(new Span(18, 28)), limit.when().temperatureDegC());
+    assertEquals(Optional.of(new Span(0, 8)), limit.when().terminalVoltageV());
+    assertEquals(Optional.of(new Span(14, 16)), limit.when().supplyV());
+    assertEquals(Optional.of(new Span(1800, 28_800)), limit.when().timeOnS());
     assertTrue(limit.isFor(Optional.of("1mA")));
     assertTrue(!limit.isFor(Optional.of("10uA")));
     assertTrue(READ.limits().get(1).isFor(Optional.of("10uA")));
@@ -173,11 +173,45 @@ class DatasheetFileTest {
   @ParameterizedTest
   @EnumSource(ResultQuantity.class)
   void everyQuantityCanBeLimited(ResultQuantity quantity) {
+    boolean current =
+        quantity == ResultQuantity.CURRENT || quantity == ResultQuantity.CURRENT_ERROR;
     Datasheet limited =
         read(
-            "{datasheet: l, ranges: {1mA: {nominal: 1 mA}}, limits: [{quantity: %s, upper: 3 %s}]}"
-                .formatted(quantity.key(), quantity.unit()));
+            "{datasheet: l, ranges: {1mA: {nominal: 1 mA}}, limits: [{quantity: %s, upper: 3 %s%s}]}"
+                .formatted(
+                    quantity.key(),
+                    quantity.unit(),
+                    current ? ", when: {terminal voltage: [0 V, 1 V]}" : ""));
     assertEquals(3, limited.limits().get(0).limit(1e-3).upper().orElseThrow(), 1e-12);
+  }
+
+  private static String refusedLimit(String limit) {
+    return assertThrows(
+            BadInputException.class,
+            () ->
+                read(
+                    "{datasheet: l, compliance: {voltage: 9 V}, ranges: {1mA: {nominal: 1 mA}}, limits: [%s]}"
+                        .formatted(limit)))
+        .getMessage();
+  }
+
+  @Test
+  void aLimitOnACurrentWithoutATerminalVoltageSaysWhatToWrite() {
+    assertEquals(
+        "kind.yaml:1:85: a limit on current_error names no terminal voltage; expected the voltages"
+            + " over which the current is promised. Write 'when: {terminal voltage: [0 V, 9 V]}',"
+            + " with the temperatures if they are promised too.",
+        refusedLimit(
+            "{quantity: current_error, upper: 3 ppm, when: {temperature: [18 degC, 28 degC]}}"));
+  }
+
+  @Test
+  void aTerminalVoltageIsRefusedWhereItWouldChangeNothing() {
+    assertEquals(
+        "kind.yaml:1:85: a limit on tempco names a terminal voltage, which it does not depend on;"
+            + " expected a terminal voltage only with current, current_error, output_conductance,"
+            + " output_resistance and load_regulation. Take 'terminal voltage' out.",
+        refusedLimit("{quantity: tempco, upper: 3 ppm/K, when: {terminal voltage: [0 V, 8 V]}}"));
   }
 
   /** One line of the whole file changed, and what is said of it. */
@@ -205,7 +239,7 @@ class DatasheetFileTest {
           criterion: 0.2 % | criterion: 100 % | kind.yaml:6:13: the compliance criterion is 1.0, expected above 0 and below 100 %.
           coverage: 99 % | coverage: 40 % | kind.yaml:8:11: '40 %' is out of range; expected above 50 % and below 100 %.
           BX5-[0-9]{4} | BX5-[0-9 | kind.yaml:2:9: 'BX5-[0-9' is no regular expression: missing closing ]; expected a regular expression.
-          [18 degC, 28 degC] | [28 degC, 18 degC] | kind.yaml:29:26: the interval from 28.0 to 18.0 is upside down.
+          [18 degC, 28 degC] | [28 degC, 18 degC] | kind.yaml:29:26: the interval from 28.0 to 18.0 is upside down or has no end.
           [18 degC, 28 degC] | [18 degC] | kind.yaml:29:26: a list of 1; expected a list of at least 2.
           upper: 100 ppm + 5 nA | upper: 100 ppm + -5 nA | kind.yaml:28:84: the absolute share of a limit is negative; expected a current of 0 or more.
           retests: 3 | retests: many | kind.yaml:10:10: 'many' is no whole number; expected a whole number from 0 to 100.

@@ -68,7 +68,15 @@ class SealTest {
 
   private static Evaluation evaluation(String basis) {
     return new Evaluation(
-        basis, Sample.START, "0.1.0", Optional.empty(), OptionalDouble.of(23), List.of(), "why");
+        basis,
+        Sample.START,
+        "0.1.0",
+        Optional.empty(),
+        OptionalDouble.of(23),
+        List.of(),
+        Optional.empty(),
+        Optional.empty(),
+        "why");
   }
 
   private static List<Result> results(double ppm) {

@@ -8,13 +8,16 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.evidence.ConditionBox;
 import millrace.evidence.Conformity;
+import millrace.evidence.Covers;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
+import millrace.evidence.Risk;
 import org.junit.jupiter.api.Test;
 
 /** Results stand in columns, with what they are worth and what they come to. */
@@ -51,10 +54,13 @@ class ResultTableTest {
     return result.with(
         new Judgement(
             limit,
+            ConditionBox.NONE,
             DecisionRule.SIMPLE,
             conformity,
             OptionalDouble.empty(),
-            OptionalDouble.empty()));
+            OptionalDouble.empty(),
+            Covers.MEASURED,
+            Risk.UNKNOWN));
   }
 
   private static final Result TEMPCO =

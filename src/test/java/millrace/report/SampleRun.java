@@ -61,7 +61,8 @@ final class SampleRun implements AutoCloseable {
         100uA: {nominal: 100 uA, made from: {reference: REF, set voltage: 4.096 V, resistor: R2,
               amplifier: A1, pass device: Q1, supply: S1}}
       limits:
-        - {quantity: current_error, range: all, lower: -100 ppm, upper: 100 ppm}
+        - {quantity: current_error, range: all, lower: -100 ppm, upper: 100 ppm,
+           when: {terminal voltage: [0 V, 4 V]}}
         - {quantity: tempco, range: all, lower: -5 ppm/K, upper: 5 ppm/K}
         - {quantity: compliance_voltage, range: all, lower: 8 V}
         - {quantity: tempco_box, range: all, upper: 1 ppm/K}

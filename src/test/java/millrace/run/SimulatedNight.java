@@ -195,7 +195,13 @@ final class SimulatedNight implements AutoCloseable {
   Assessment assessed(BenchFile by) {
     return Assessor.assess(
         reader(),
-        new Basis(Optional.of(datasheet), Optional.of(by), Optional.empty(), List.of(), ""));
+        new Basis(
+            Optional.of(datasheet),
+            Optional.of(by),
+            Optional.empty(),
+            List.of(),
+            Optional.empty(),
+            ""));
   }
 
   Plan plan() {

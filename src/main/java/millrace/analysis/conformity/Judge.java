@@ -2,12 +2,15 @@ package millrace.analysis.conformity;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.evidence.ConditionBox;
 import millrace.evidence.Conformity;
+import millrace.evidence.Covers;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.Risk;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
 
@@ -49,7 +52,38 @@ public final class Judge {
   }
 
   private static Judgement plain(Limit limit, DecisionRule rule, Conformity conformity) {
-    return new Judgement(limit, rule, conformity, OptionalDouble.empty(), OptionalDouble.empty());
+    return judgement(limit, rule, conformity, OptionalDouble.empty(), OptionalDouble.empty());
+  }
+
+  private static Judgement judgement(
+      Limit limit,
+      DecisionRule rule,
+      Conformity conformity,
+      OptionalDouble ratio,
+      OptionalDouble probability) {
+    return new Judgement(
+        limit,
+        ConditionBox.NONE,
+        rule,
+        conformity,
+        ratio,
+        probability,
+        Covers.MEASURED,
+        new Risk(
+            specific(conformity, probability), OptionalDouble.empty(), OptionalDouble.empty()));
+  }
+
+  /**
+   * The specific risk (JCGM 106:2012, 9.3.2 and 9.3.3): that an accepted value lies outside, that a
+   * rejected one lies inside.
+   */
+  private static OptionalDouble specific(Conformity conformity, OptionalDouble probability) {
+    if (probability.isEmpty() || conformity == Conformity.NOT_EVALUATED) {
+      return OptionalDouble.empty();
+    }
+    boolean accepted = conformity == Conformity.PASS || conformity == Conformity.CONDITIONAL_PASS;
+    double inside = probability.getAsDouble();
+    return OptionalDouble.of(accepted ? 1 - inside : inside);
   }
 
   /** The whole bounded interval must lie inside for a pass, outside for a fail (7.3). */
@@ -81,7 +115,7 @@ public final class Judge {
             ? OptionalDouble.of(
                 (limit.upper().getAsDouble() - limit.lower().getAsDouble()) / (2 * expanded))
             : OptionalDouble.empty();
-    return new Judgement(
+    return judgement(
         limit,
         rule,
         conformity(value.value(), limit, rule, expanded),
@@ -91,9 +125,6 @@ public final class Judge {
 
   private static Conformity conformity(
       double value, Limit limit, DecisionRule rule, double expanded) {
-    if (!canPass(limit, rule, expanded)) {
-      return Conformity.NOT_EVALUATED;
-    }
     double guard = guard(rule, expanded);
     double room = room(value, limit);
     double slack = slack(value, limit, guard);
@@ -146,6 +177,7 @@ public final class Judge {
 
   private static Optional<String> remark(Result result, Judgement judgement) {
     boolean open = judgement.conformity() == Conformity.NOT_EVALUATED;
+    DecisionRule rule = judgement.rule();
     return result
         .outcome()
         .accept(
@@ -155,9 +187,10 @@ public final class Judge {
                 if (value.uncertainty().isEmpty()) {
                   return Optional.of("simple acceptance, uncertainty not evaluated");
                 }
-                return open
-                    ? Optional.of("the guard bands fill the limit: nothing could pass")
-                    : Optional.empty();
+                double expanded = value.uncertainty().get().expanded();
+                return canPass(judgement.limit(), rule, expanded)
+                    ? Optional.empty()
+                    : Optional.of("no value could have passed: U is too large for this limit");
               }
 
               @Override
@@ -183,8 +216,14 @@ public final class Judge {
     return room >= -guard - slack ? Conformity.CONDITIONAL_FAIL : Conformity.FAIL;
   }
 
-  /** How far inside the nearer limit the value lies; negative outside. */
-  private static double room(double value, Limit limit) {
+  /**
+   * How far inside the nearer limit a value lies.
+   *
+   * @param value in the unit of the limit
+   * @param limit the limit
+   * @return in the unit of the limit; negative outside
+   */
+  public static double room(double value, Limit limit) {
     double room = Double.POSITIVE_INFINITY;
     if (limit.upper().isPresent()) {
       room = limit.upper().getAsDouble() - value;

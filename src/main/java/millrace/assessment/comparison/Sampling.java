@@ -7,8 +7,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.Bins;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.evidence.Conformity;
@@ -35,7 +35,7 @@ final class Sampling {
   List<Compared> of(List<RunSummary> runs) {
     List<Compared> all = new ArrayList<>();
     for (RunSummary run : runs) {
-      results(run).ifPresent(r -> all.add(compared(run, r)));
+      told(run).ifPresent(t -> all.add(compared(run, t)));
     }
     if (sheets.size() > 1) {
       notes.add(
@@ -54,30 +54,40 @@ final class Sampling {
     return sheets.values().stream().findFirst();
   }
 
-  private Optional<List<Result>> results(RunSummary run) {
+  /**
+   * What a run came to.
+   *
+   * @param results judged
+   * @param bin that takes the measured values
+   */
+  private record Told(List<Result> results, Optional<String> bin) {}
+
+  private Optional<Told> told(RunSummary run) {
     RunReader reader = book.reader(run.id());
     List<Evaluation> evaluations = reader.evaluations();
     if (!evaluations.isEmpty()) {
-      return Optional.of(reader.resultsAlone(evaluations.get(evaluations.size() - 1)));
+      Evaluation last = evaluations.get(evaluations.size() - 1);
+      return Optional.of(new Told(reader.resultsAlone(last), last.bin()));
     }
     try {
-      return Optional.of(Assessor.assess(reader).results());
+      Assessment assessment = Assessor.assess(reader);
+      return Optional.of(new Told(assessment.results(), assessment.bin()));
     } catch (NotAnalysableException e) {
       notes.add("run %s is left out: nothing can be computed of it".formatted(run.id()));
       return Optional.empty();
     }
   }
 
-  private Compared compared(RunSummary run, List<Result> results) {
+  private Compared compared(RunSummary run, Told told) {
     RunReader reader = book.reader(run.id());
     Optional<Datasheet> sheet = sheet(reader);
-    Optional<Conformity> together = Conformity.together(results);
+    Optional<Conformity> together = Conformity.together(told.results());
     boolean strict = sheet.map(Datasheet::conditionalPassFails).orElse(false);
     boolean passed =
         together.filter(c -> met(c, strict)).isPresent() && reader.doubtfulPoints() == 0;
     boolean first = seen.add(run.start().unit());
-    Optional<String> bin = passed ? sheet.flatMap(s -> Bins.of(s, results)) : Optional.empty();
-    return new Compared(run, results, together, passed, first, bin);
+    Optional<String> bin = passed ? told.bin() : Optional.empty();
+    return new Compared(run, told.results(), together, passed, first, bin);
   }
 
   private static boolean met(Conformity c, boolean strict) {

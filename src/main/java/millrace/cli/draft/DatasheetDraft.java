@@ -9,6 +9,9 @@ import millrace.quantity.Quantities;
 
 /** A first datasheet: ranges, compliance, the two limits that every source has. */
 public final class DatasheetDraft {
+  /** Up to which share of the compliance voltage a draft promises the current. */
+  private static final double PROMISED = 0.9;
+
   private DatasheetDraft() {}
 
   /**
@@ -38,7 +41,7 @@ public final class DatasheetDraft {
             "guarded");
     file.append("decision: {rule: %s}\n".formatted(rule));
     ranges(file, ask);
-    limits(file, ask);
+    limits(file, ask, compliance);
     return file.toString();
   }
 
@@ -95,18 +98,25 @@ public final class DatasheetDraft {
             .replace(" ", ""));
   }
 
-  private static void limits(StringBuilder file, Interview ask) {
+  /** A current is promised up to nine tenths of its compliance voltage, where it still holds. */
+  private static void limits(StringBuilder file, Interview ask, String compliance) {
     String error = ask.positive("Largest error of the current", Dimension.RATIO, "100 ppm");
     String tempco =
         ask.positive("Largest temperature coefficient", Dimension.RATIO_PER_KELVIN, "10 ppm/K");
     file.append("limits:\n");
-    limit(file, "current_error", error);
-    limit(file, "tempco", tempco);
+    double upToV = PROMISED * Quantities.parse(compliance, Dimension.VOLTAGE);
+    limit(
+        file,
+        "current_error",
+        error,
+        ",\n     when: {terminal voltage: [0 V, %s]}"
+            .formatted(YamlText.of(Quantities.print(upToV, Dimension.VOLTAGE, 3))));
+    limit(file, "tempco", tempco, "");
   }
 
-  private static void limit(StringBuilder file, String quantity, String most) {
+  private static void limit(StringBuilder file, String quantity, String most, String when) {
     file.append(
-        "  - {quantity: %s, range: all, lower: %s, upper: %s}\n"
-            .formatted(quantity, YamlText.of("-" + most), YamlText.of(most)));
+        "  - {quantity: %s, range: all, lower: %s, upper: %s%s}\n"
+            .formatted(quantity, YamlText.of("-" + most), YamlText.of(most), when));
   }
 }

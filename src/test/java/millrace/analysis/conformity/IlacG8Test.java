@@ -39,28 +39,20 @@ class IlacG8Test {
         new DecisionRule(kind, guardFactor));
   }
 
-  /** Our rule says 'not evaluated' where the guard bands fill the limit. */
-  private static String expected(JsonNode c, String published) {
-    boolean filled =
-        c.hasNonNull("TL")
-            && c.hasNonNull("TU")
-            && c.get("TU").asDouble() - c.get("TL").asDouble() <= 2 * c.get("U").asDouble() + 1e-9;
-    return filled ? Conformity.NOT_EVALUATED.text() : c.get(published).asText();
-  }
-
   @Test
   void everyCaseHasThePublishedOutcomeByEveryRule() {
+    assertEquals(39, G8.get("cases").size());
     for (JsonNode c : G8.get("cases")) {
       assertEquals(
           c.get("binary_simple").asText(),
           judged(c, Kind.SIMPLE, 0).conformity().text(),
           c::toString);
       assertEquals(
-          expected(c, "binary_guarded_w_equals_U"),
+          c.get("binary_guarded_w_equals_U").asText(),
           judged(c, Kind.GUARDED, 1).conformity().text(),
           c::toString);
       assertEquals(
-          expected(c, "outcome_nonbinary"),
+          c.get("outcome_nonbinary").asText(),
           judged(c, Kind.GUARDED_FOUR_OUTCOMES, 1).conformity().text(),
           c::toString);
     }

@@ -66,13 +66,39 @@ class JudgeTest {
   }
 
   @ParameterizedTest
-  @CsvSource({"1, 4.9, true", "1, 5, false", "1, 6, false", "0.5, 6, true", "0, 60, true"})
-  void guardBandsThatFillTheLimitLeaveNothingToPass(double r, double expanded, boolean can) {
+  @CsvSource({
+    "1, 4.9, true, PASS",
+    "1, 5, false, PASS",
+    "1, 6, false, FAIL",
+    "0.5, 6, true, PASS",
+    "0, 60, true, PASS"
+  })
+  void guardBandsThatFillTheLimitLeaveTheOutcomeOfTheRule(
+      double r, double expanded, boolean can, Conformity outcome) {
     DecisionRule rule = new DecisionRule(Kind.GUARDED, r);
     assertEquals(can, Judge.canPass(FIVE, rule, expanded));
-    Conformity found = Judge.of(value(0, expanded), FIVE, rule).conformity();
-    assertEquals(can ? Conformity.PASS : Conformity.NOT_EVALUATED, found);
+    assertEquals(outcome, Judge.of(value(0, expanded), FIVE, rule).conformity());
     assertTrue(Judge.canPass(BELOW_ONE, rule, expanded));
+  }
+
+  @Test
+  void aValueFarOutsideFailsHoweverLargeItsUncertainty() {
+    DecisionRule rule = new DecisionRule(Kind.GUARDED, 1);
+    Result found = judged(value(-84, 24), Limit.between(-20, 20), rule);
+    assertEquals(Conformity.FAIL, found.judgement().orElseThrow().conformity());
+    assertEquals(
+        List.of("no value could have passed: U is too large for this limit"), found.notes());
+  }
+
+  /** JCGM 106:2012, 9.3: by the definition of the specific risks. */
+  @Test
+  void theSpecificRiskIsThatOfAWrongDecision() {
+    DecisionRule rule = DecisionRule.SIMPLE;
+    Judgement in = Judge.of(value(4, 1), FIVE, rule);
+    Judgement out = Judge.of(value(6, 1), FIVE, rule);
+    assertEquals(0.0227501, in.risk().specific().orElseThrow(), 1e-6);
+    assertEquals(0.0227501, out.risk().specific().orElseThrow(), 1e-6);
+    assertFalse(Judge.of(new Outcome.Missing("none", 1), FIVE, rule).risk().specific().isPresent());
   }
 
   @Test
@@ -109,7 +135,7 @@ class JudgeTest {
     assertEquals(
         Conformity.PASS, judged(unknown, FIVE, guarded).judgement().orElseThrow().conformity());
     assertEquals(
-        List.of("the guard bands fill the limit: nothing could pass"),
+        List.of("no value could have passed: U is too large for this limit"),
         judged(value(0, 9), FIVE, guarded).notes());
     assertEquals(
         List.of("the bound does not tell which side of the limit it is"),

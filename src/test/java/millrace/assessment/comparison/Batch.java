@@ -37,9 +37,15 @@ final class Batch implements AutoCloseable {
 
   private static final Instant START = Instant.parse("2026-03-02T06:00:00Z");
   private static final String SHEET =
-      "datasheet: BX5 excitation source\nretests: 1\ndecision: {rule: guarded, r: 1}\n"
-          + "ranges:\n  1mA: {nominal: 1 mA}\n"
-          + "bins:\n  fine:\n    - {quantity: current_error, range: 1mA, lower: -10 ppm, upper: 10 ppm}\n"
+      "datasheet: BX5 excitation source\n"
+          + "retests: 1\n"
+          + "decision: {rule: guarded, r: 1}\n"
+          + "ranges:\n"
+          + "  1mA: {nominal: 1 mA}\n"
+          + "bins:\n"
+          + "  fine:\n"
+          + "    - {quantity: current_error, range: 1mA, lower: -10 ppm, upper: 10 ppm,\n"
+          + "       when: {terminal voltage: [0 V, 1 V]}}\n"
           + "  usual: []\n";
 
   private final Logbook book;
@@ -121,7 +127,7 @@ final class Batch implements AutoCloseable {
       writer.setUp(new SetUp("fixture 1", "cables 1", ""));
       work.with(writer);
       writer.end(RunState.COMPLETE, "", START.plus(Duration.ofMinutes(minutes)));
-      book.save(writer.run(), evaluation(), results);
+      book.save(writer.run(), evaluation(results), results);
       return writer.run();
     }
   }
@@ -150,9 +156,20 @@ final class Batch implements AutoCloseable {
             START));
   }
 
-  private static Evaluation evaluation() {
+  private static Evaluation evaluation(List<Result> results) {
+    boolean fine =
+        results.stream()
+            .allMatch(r -> r.outcome() instanceof Outcome.Value v && Math.abs(v.value()) <= 10);
     return new Evaluation(
-        "basis", START, "0.1.0", Optional.empty(), OptionalDouble.empty(), List.of(), "invented");
+        "basis",
+        START,
+        "0.1.0",
+        Optional.empty(),
+        OptionalDouble.empty(),
+        List.of(),
+        Optional.empty(),
+        Optional.of(fine ? "fine" : "usual"),
+        "invented");
   }
 
   /** A current error in ppm, u of 15 ppm by the meter and 2 ppm by noise. */

@@ -137,7 +137,15 @@ final class Floor implements Desk, BoardTest, AutoCloseable {
       book.save(
           writer.run(),
           new Evaluation(
-              "b", START, "0.1.0", Optional.empty(), OptionalDouble.empty(), List.of(), "test"),
+              "b",
+              START,
+              "0.1.0",
+              Optional.empty(),
+              OptionalDouble.empty(),
+              List.of(),
+              Optional.empty(),
+              Optional.empty(),
+              "test"),
           results);
       return new BoardResult(
           writer.run(),

@@ -1,0 +1,65 @@
+package millrace.assessment;
+
+import java.util.DoubleSummaryStatistics;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.DoubleStream;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.assessment.Assessment.LoadStudy;
+import millrace.assessment.judging.KnownConditions;
+import millrace.evidence.Span;
+import millrace.logbook.RunReader;
+import millrace.quantity.Numbers;
+
+/** Under which conditions the ranges of a run were measured. */
+final class KnownOf {
+  /** Name of the fact that says how long everything had been on when the run began, in s. */
+  private static final String ON_FOR = "on for s";
+
+  private KnownOf() {}
+
+  static Map<String, KnownConditions> ranges(
+      RunReader reader, List<ReducedPoint> points, List<LoadStudy> loads) {
+    OptionalDouble onForS =
+        Numbers.parse(reader.summary().start().facts().getOrDefault(ON_FOR, ""));
+    Map<String, KnownConditions> known = new LinkedHashMap<>();
+    Stays.byRange(points)
+        .forEach((range, there) -> known.put(range, of(there, highestV(range, loads), onForS)));
+    return known;
+  }
+
+  private static KnownConditions of(
+      List<ReducedPoint> there, OptionalDouble highestV, OptionalDouble onForS) {
+    return new KnownConditions(
+        span(
+            there.stream().flatMap(p -> p.temperatureDegC().stream()).mapToDouble(Estimate::value)),
+        highestV,
+        span(there.stream().flatMapToDouble(p -> p.point().conditions().supplyV().stream())),
+        onForS.isPresent()
+            ? span(there.stream().mapToDouble(p -> onForS.getAsDouble() + p.timeS()))
+            : Optional.empty());
+  }
+
+  private static Optional<Span> span(DoubleStream values) {
+    DoubleSummaryStatistics seen = values.summaryStatistics();
+    return seen.getCount() == 0
+        ? Optional.empty()
+        : Optional.of(new Span(seen.getMin(), seen.getMax()));
+  }
+
+  /** The largest voltage at which every temperature was seen to hold, V. */
+  private static OptionalDouble highestV(String range, List<LoadStudy> loads) {
+    return loads.stream()
+        .filter(l -> l.range().equals(range))
+        .mapToDouble(
+            l ->
+                l.curve().plateau().stream()
+                    .mapToDouble(p -> Math.abs(p.voltageV().value()))
+                    .max()
+                    .orElse(0))
+        .min();
+  }
+}

@@ -1,0 +1,62 @@
+package millrace.assessment.judging;
+
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.conformity.Judge;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.AtKey;
+import millrace.evidence.Covers;
+import millrace.evidence.DecisionRule;
+import millrace.evidence.Limit;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+
+/**
+ * A result that answers a limit at one condition of its box.
+ *
+ * @param result the result, not judged
+ * @param covers how it is known
+ * @param temperatureDegC where, degC; empty if no temperature is known
+ */
+record Candidate(Result result, Covers covers, OptionalDouble temperatureDegC) {
+
+  static Candidate measured(Result result) {
+    return measured(result, result.at().number(AtKey.TEMPERATURE_DEGC));
+  }
+
+  static Candidate measured(Result result, OptionalDouble degC) {
+    return new Candidate(result, Covers.MEASURED, degC);
+  }
+
+  /** The worst of some: by outcome, then by distance over u (measurement.md 7.1). */
+  static Optional<Candidate> worst(
+      Collection<Candidate> candidates, Promise promise, Datasheet sheet) {
+    Limit limit = promise.limit();
+    return candidates.stream()
+        .max(
+            Comparator.<Candidate>comparingInt(c -> weight(c, limit, sheet.decision()))
+                .thenComparingDouble(c -> -c.distance(limit)));
+  }
+
+  private static int weight(Candidate c, Limit limit, DecisionRule rule) {
+    return Judge.of(c.result.outcome(), limit, rule).conformity().weight();
+  }
+
+  /** (limit - value)/u for the nearer side; a bound has none. */
+  private double distance(Limit limit) {
+    if (!(result.outcome() instanceof Outcome.Value v)) {
+      return Double.POSITIVE_INFINITY;
+    }
+    double room = Judge.room(v.value(), limit);
+    double u = v.uncertainty().map(Outcome.Uncertainty::standard).orElse(0.0);
+    return u > 0 ? room / u : room * Double.MAX_VALUE;
+  }
+
+  /** The result judged over the box of the limit. */
+  Result judged(Promise promise, Datasheet sheet) {
+    return result.with(
+        Judge.of(result.outcome(), promise.limit(), sheet.decision()).over(promise.box(), covers));
+  }
+}

@@ -1,0 +1,223 @@
+package millrace.assessment.judging;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Stream;
+import millrace.analysis.conformity.Judge;
+import millrace.analysis.response.UnitResponse;
+import millrace.analysis.uncertainty.Results;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.StatedLimit;
+import millrace.evidence.At;
+import millrace.evidence.Covers;
+import millrace.evidence.Limit;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+
+/**
+ * Holds what was found about a unit against the limits of its datasheet, each over its whole box of
+ * conditions: judged is the worst condition of the box, measured or not; where the box reaches
+ * beyond what is known the limit is not evaluated, and says what would have to be measured
+ * (measurement.md 7.1). Pure; thread-safe.
+ */
+public final class Judging {
+  private final Datasheet sheet;
+  private final Optional<UnitResponse> unit;
+  private final Map<String, KnownConditions> known;
+  private final List<Result> results;
+
+  /**
+   * What is judged.
+   *
+   * @param sheet the datasheet
+   * @param results what was found, not judged
+   * @param unit what the unit does at any condition; empty if no range has a temperature
+   * @param known under which conditions each range was measured
+   */
+  public Judging(
+      Datasheet sheet,
+      List<Result> results,
+      Optional<UnitResponse> unit,
+      Map<String, KnownConditions> known) {
+    this.sheet = sheet;
+    this.unit = unit;
+    this.known = Map.copyOf(known);
+    this.results = List.copyOf(results);
+  }
+
+  /**
+   * Judges.
+   *
+   * @param wanted quantities whose limits must be answered; others are not a matter of this run
+   * @return the results in their order, each limit's judged one in place of the only one that
+   *     answers it, else behind those that do
+   */
+  public List<Result> judged(Set<ResultQuantity> wanted) {
+    List<Result> all = new ArrayList<>(results);
+    for (StatedLimit stated : sheet.limits()) {
+      if (wanted.contains(stated.quantity())) {
+        promises(stated).forEach(p -> place(judge(p), all));
+      }
+    }
+    return all.stream().map(Judge::remarked).toList();
+  }
+
+  private Stream<Promise> promises(StatedLimit stated) {
+    return sheet.ranges().values().stream()
+        .filter(r -> stated.isFor(Optional.of(r.name())))
+        .map(r -> new Promise(stated, r, sheet.referenceTemperatureDegC()));
+  }
+
+  /** A judged result stands for itself where it is the only answer, else behind the answers. */
+  private static void place(Result judged, List<Result> all) {
+    int last = -1;
+    int answers = 0;
+    int same = -1;
+    for (int i = 0; i < all.size(); i++) {
+      Result r = all.get(i);
+      if (r.quantity() == judged.quantity() && r.range().equals(judged.range())) {
+        last = i;
+        answers++;
+        boolean itself = r.at().equals(judged.at()) && r.outcome().equals(judged.outcome());
+        same = itself && r.judgement().isEmpty() ? i : same;
+      }
+    }
+    if (answers == 1 && same >= 0) {
+      all.set(same, judged);
+    } else {
+      all.add(last < 0 ? all.size() : last + 1, judged);
+    }
+  }
+
+  private Result judge(Promise promise) {
+    KnownConditions there = known.getOrDefault(promise.range().name(), KnownConditions.NONE);
+    List<String> wanting = there.wanting(promise.box());
+    if (!wanting.isEmpty()) {
+      return missing(promise, wanting);
+    }
+    return switch (Kind.of(promise.stated().quantity())) {
+      case CURRENT -> new CurrentLimit(promise, sheet, unit, there).judged();
+      case AT_A_TEMPERATURE ->
+          new TemperatureLimit(promise, sheet, answers(promise), unit, there).judged();
+      case OVER_A_SPAN -> overSpan(promise, there);
+    };
+  }
+
+  /** What a limit on a quantity is about. */
+  private enum Kind {
+    /** The current itself, which the unit's model tells at any condition. */
+    CURRENT,
+    /** Something that is measured at one temperature. */
+    AT_A_TEMPERATURE,
+    /** Something that is measured over a span of temperatures. */
+    OVER_A_SPAN;
+
+    static Kind of(ResultQuantity quantity) {
+      return switch (quantity) {
+        case CURRENT, CURRENT_ERROR -> CURRENT;
+        case TEMPCO,
+            TEMPCO_BOX,
+            TEMPCO_COLD,
+            TEMPCO_HOT,
+            TEMPCO_QUADRATIC_A,
+            TEMPCO_QUADRATIC_B,
+            TURNOVER,
+            THERMAL_HYSTERESIS,
+            TRACKING ->
+            OVER_A_SPAN;
+        default -> AT_A_TEMPERATURE;
+      };
+    }
+  }
+
+  /** What was found of the quantity in this range. */
+  private List<Result> answers(Promise promise) {
+    return results.stream()
+        .filter(r -> r.quantity() == promise.stated().quantity())
+        .filter(r -> r.range().equals(Optional.of(promise.range().name())))
+        .toList();
+  }
+
+  /** A quantity over a span needs the span (measurement.md 7.1). */
+  private Result overSpan(Promise promise, KnownConditions there) {
+    List<Result> answers = answers(promise);
+    List<Candidate> told =
+        answers.stream()
+            .filter(r -> !(r.outcome() instanceof Outcome.Missing))
+            .map(Candidate::measured)
+            .toList();
+    List<String> wanting =
+        promise.box().temperatureDegC().map(t -> Temperatures.wanting(t, there)).orElse(List.of());
+    return wanting.isEmpty()
+        ? Candidate.worst(told, promise, sheet)
+            .map(c -> c.judged(promise, sheet))
+            .orElseGet(() -> unanswered(promise, sheet, answers))
+        : missing(promise, sheet, wanting, told.size());
+  }
+
+  private Result missing(Promise promise, List<String> wanting) {
+    return missing(promise, sheet, wanting, 0);
+  }
+
+  /** No result answers the limit: it says why not, as far as one tells. */
+  static Result unanswered(Promise promise, Datasheet sheet, List<Result> answers) {
+    List<String> reasons =
+        answers.stream()
+            .map(Result::outcome)
+            .filter(Outcome.Missing.class::isInstance)
+            .map(o -> ((Outcome.Missing) o).reason())
+            .distinct()
+            .toList();
+    String why =
+        reasons.isEmpty()
+            ? "the run has no measurement that tells it under these conditions"
+            : String.join("; ", reasons);
+    return missing(promise, sheet, why, List.of(), 0);
+  }
+
+  static Result missing(Promise promise, Datasheet sheet, List<String> wanting, int n) {
+    return missing(promise, sheet, String.join("; ", wanting), wanting, n);
+  }
+
+  private static Result missing(
+      Promise promise, Datasheet sheet, String why, List<String> wanting, int n) {
+    Outcome none = new Outcome.Missing(why, n);
+    Result open =
+        Results.result(
+            new Results.Subject(
+                promise.stated().quantity(),
+                Optional.of(promise.range().name()),
+                At.NONE,
+                Optional.empty(),
+                "none, measurement.md 7.1",
+                sheet.coverage()),
+            none,
+            List.of(),
+            List.of());
+    Limit limit = promise.limit();
+    return open.with(
+        Judge.of(none, limit, sheet.decision())
+            .over(promise.box(), new Covers(Covers.Basis.MEASURED, Optional.empty(), wanting)));
+  }
+
+  /**
+   * The bin of a unit that passed: the first whose every line holds by the measured value at the
+   * worst condition that the line names. A line that cannot be judged is not held.
+   *
+   * @return the name of the bin; empty if there are none, or none takes it
+   */
+  public Optional<String> bin() {
+    return sheet.bins().stream()
+        .filter(b -> b.lines().stream().flatMap(this::promises).allMatch(this::held))
+        .map(Datasheet.Bin::name)
+        .findFirst();
+  }
+
+  private boolean held(Promise line) {
+    return judge(line).outcome() instanceof Outcome.Value v && line.limit().contains(v.value());
+  }
+}

@@ -1,0 +1,30 @@
+package millrace.assessment.judging;
+
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.StatedLimit;
+import millrace.evidence.ConditionBox;
+import millrace.evidence.Limit;
+import millrace.evidence.Span;
+
+/**
+ * One limit of a datasheet, for one range.
+ *
+ * @param stated the limit
+ * @param range the range
+ * @param referenceDegC T_ref, at which a limit holds that states no temperature, degC
+ */
+record Promise(StatedLimit stated, Datasheet.Range range, double referenceDegC) {
+
+  Limit limit() {
+    return stated.limit(range.nominalA());
+  }
+
+  ConditionBox box() {
+    return stated.when();
+  }
+
+  /** The temperatures that it holds at (measurement.md 7.1). */
+  Span temperatureDegC() {
+    return box().temperatureDegC().orElseGet(() -> new Span(referenceDegC, referenceDegC));
+  }
+}

@@ -1,0 +1,73 @@
+package millrace.assessment.judging;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.response.Condition;
+import millrace.analysis.response.Prediction;
+import millrace.analysis.response.RangeResponse;
+import millrace.analysis.response.UnitResponse;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Results;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
+import millrace.evidence.ResultQuantity;
+
+/**
+ * Output conductance and load regulation where they were not measured, as a difference of two
+ * predictions of the unit's model (measurement.md 11.3).
+ */
+final class SlopeOfModel {
+  /** Of the edge of what was measured: the plateau's own line ends at 0.8 V_c, the edge at 0.95. */
+  private static final double SHARE = 0.8 / 0.95;
+
+  private final Promise promise;
+  private final Datasheet sheet;
+  private final Optional<RangeResponse> response;
+
+  SlopeOfModel(Promise promise, Datasheet sheet, Optional<UnitResponse> unit) {
+    this.promise = promise;
+    this.sheet = sheet;
+    ResultQuantity quantity = promise.stated().quantity();
+    boolean slope =
+        quantity == ResultQuantity.LOAD_REGULATION || quantity == ResultQuantity.OUTPUT_CONDUCTANCE;
+    this.response = slope ? unit.flatMap(u -> u.range(promise.range().name())) : Optional.empty();
+  }
+
+  /** What the model says at a temperature; empty where it says nothing. */
+  Optional<Candidate> at(double degC) {
+    return response.flatMap(r -> at(r, degC));
+  }
+
+  private Optional<Candidate> at(RangeResponse r, double degC) {
+    double low = r.domain().voltageV().lower();
+    double high = SHARE * r.domain().edgeV(degC);
+    if (!(high > low)) {
+      return Optional.empty();
+    }
+    Optional<Prediction.Value> first = r.at(Condition.atVoltage(degC, low)).value();
+    Optional<Prediction.Value> last = r.at(Condition.atVoltage(degC, high)).value();
+    return first.flatMap(a -> last.map(b -> candidate(a, b, degC, high - low)));
+  }
+
+  private Candidate candidate(Prediction.Value a, Prediction.Value b, double degC, double apartV) {
+    Estimate perV = b.errorPpm().minus(a.errorPpm()).times(1 / apartV);
+    boolean regulation = promise.stated().quantity() == ResultQuantity.LOAD_REGULATION;
+    Estimate value = regulation ? perV : perV.times(-1e-6 * Math.abs(promise.range().nominalA()));
+    return new Candidate(
+        Results.value(
+            new Results.Subject(
+                promise.stated().quantity(),
+                Optional.of(promise.range().name()),
+                At.of(AtKey.TEMPERATURE_DEGC, degC),
+                regulation ? Optional.of("I_N") : Optional.empty(),
+                "difference of two predictions of the unit's model, measurement.md 11.3",
+                sheet.coverage()),
+            value,
+            2,
+            List.of(Bases.note(b))),
+        Bases.of(b),
+        OptionalDouble.of(degC));
+  }
+}

@@ -1,0 +1,47 @@
+package millrace.assessment.judging;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Collectors;
+import millrace.evidence.Span;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/** Which temperatures a promise asks for, and which of them are wanting. */
+final class Temperatures {
+  static final String UNKNOWN =
+      "the temperature of the unit was neither measured nor stated: measure it, or state it with"
+          + " the readings";
+
+  private Temperatures() {}
+
+  /** What would have to be measured for a span, beside what was. */
+  static List<String> wanting(Span asked, KnownConditions known) {
+    if (known.temperatureDegC().isEmpty()) {
+      return List.of(UNKNOWN);
+    }
+    Span there = known.temperatureDegC().get();
+    List<Double> missing = new ArrayList<>();
+    if (asked.lower() < there.lower() - KnownConditions.SLACK_K
+        || asked.lower() > there.upper() + KnownConditions.SLACK_K) {
+      missing.add(asked.lower());
+    }
+    if (asked.upper() > there.upper() + KnownConditions.SLACK_K
+        || asked.upper() < there.lower() - KnownConditions.SLACK_K) {
+      missing.add(asked.upper());
+    }
+    return measureAt(missing);
+  }
+
+  /** The order to measure at some temperatures; none for none. */
+  static List<String> measureAt(List<Double> degC) {
+    return degC.isEmpty()
+        ? List.of()
+        : List.of(
+            "measure at "
+                + degC.stream()
+                    .distinct()
+                    .map(t -> Quantities.print(t, Dimension.TEMPERATURE))
+                    .collect(Collectors.joining(" and ")));
+  }
+}

@@ -1,0 +1,22 @@
+package millrace.evidence;
+
+import java.util.Optional;
+
+/**
+ * The conditions that a limit is promised for, each from one value to another (measurement.md 7.1).
+ *
+ * @param temperatureDegC of the unit, degC; empty: at T_ref alone
+ * @param terminalVoltageV at its terminals, V; empty where the limit names none
+ * @param supplyV of its supply, V; empty where the limit names none
+ * @param timeOnS since it was switched on, s; empty where the limit names none
+ */
+public record ConditionBox(
+    Optional<Span> temperatureDegC,
+    Optional<Span> terminalVoltageV,
+    Optional<Span> supplyV,
+    Optional<Span> timeOnS) {
+
+  /** A limit that names no condition. */
+  public static final ConditionBox NONE =
+      new ConditionBox(Optional.empty(), Optional.empty(), Optional.empty(), Optional.empty());
+}

@@ -1,6 +1,7 @@
 package millrace.cli;
 
 import java.io.File;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -14,6 +15,9 @@ import millrace.bench.BenchFile;
 import millrace.bench.CableCharge;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conditions;
+import millrace.evidence.PointKind;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.run.Schedule;
@@ -21,6 +25,7 @@ import millrace.run.WarmUp;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.SoakRule;
+import millrace.sequence.Task;
 import millrace.time.SystemClock;
 
 /** What a person should think of before a plan is run, and how much disk it takes. */
@@ -116,6 +121,41 @@ final class PreviewCautions {
         ? "Range %s: %s.".formatted(range, settling)
         : "CAUTION: range %s: the bench file says of no guard ('wiring: {guarded: yes}'); %s."
             .formatted(range, settling);
+  }
+
+  /**
+   * What tells slow noise, where results over temperature need it (measurement.md 5.10).
+   *
+   * @param logbook where earlier runs would be; need not exist
+   * @return a sentence where this plan takes no record over time; empty where none is needed
+   */
+  static Optional<String> slowNoise(Plan plan, Path logbook) {
+    long temperatures = plan.stays().stream().distinct().count();
+    boolean own = plan.points().stream().anyMatch(p -> p.task() instanceof Task.Watch);
+    if (temperatures < 2 || own) {
+      return Optional.empty();
+    }
+    List<String> runs = recorded(logbook);
+    return Optional.of(
+        runs.isEmpty()
+            ? "No record over time tells slow noise here: without one, of this unit and as long as"
+                + " its visits lie apart, hysteresis has no U and results over temperature a"
+                + " wider one. Add 'watch: {for: ...}' at T_ref with the line cycles of the"
+                + " points and no 'every', here or in a run of its own."
+            : "Slow noise is told by records over time; the logbook has some in run %s. They count for the same unit, range of the meter and line cycles, read as fast as points are."
+                .formatted(String.join(", ", runs)));
+  }
+
+  private static List<String> recorded(Path logbook) {
+    if (!Files.exists(logbook)) {
+      return List.of();
+    }
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      return book.runs(RunFilter.ALL).stream()
+          .filter(r -> !book.reader(r.id()).pointsOf(PointKind.TIME_SERIES).isEmpty())
+          .map(r -> String.valueOf(r.id()))
+          .toList();
+    }
   }
 
   private static String degC(double t) {

@@ -63,7 +63,9 @@ final class PreviewCommand implements Callable<Integer> {
   @Option(
       names = "--logbook",
       paramLabel = "FILE",
-      description = "Where the run would be kept; tells the room on its disk.")
+      description =
+          "Where the run would be kept; tells the room on its disk, and which records of slow noise"
+              + " there are.")
   private Path logbook = Path.of("millrace.db");
 
   @Mixin private BenchOptions bench = new BenchOptions();
@@ -88,6 +90,7 @@ final class PreviewCommand implements Callable<Integer> {
     times(plan, schedule, inputs.datasheet());
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
+    PreviewCautions.slowNoise(plan, logbook).ifPresent(console::print);
     if (!plan.stays().isEmpty()) {
       console.print(
           "A chamber will be hot or cold with nobody there: it needs its own independent cut-out.");

@@ -1,5 +1,6 @@
 package millrace.analysis.noise;
 
+import java.util.SplittableRandom;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
 
@@ -16,6 +17,8 @@ final class Mixture {
   private static final int NEARLY_NORMAL = 200;
 
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
+
+  private static final int EXACT_DRAW = 30;
 
   private final Laws laws;
   private final double[] probability;
@@ -114,6 +117,24 @@ final class Mixture {
     return sum;
   }
 
+  /** The scale of a law as it might be: RSS over a chi-squared draw. */
+  double drawnScale(int law, SplittableRandom random) {
+    double chi;
+    if (degrees <= EXACT_DRAW) {
+      chi = 0;
+      for (int i = 0; i < degrees; i++) {
+        double z = random.nextGaussian();
+        chi += z * z;
+      }
+    } else {
+      // Wilson and Hilferty, PNAS 17 (1931) 684: the cube root is nearly normal.
+      double spread = 2.0 / (9 * degrees);
+      chi = degrees * Math.pow(1 - spread + Math.sqrt(spread) * random.nextGaussian(), 3);
+    }
+    return scale[law] * degrees / chi;
+  }
+
+  /** How probable a law is. */
   double probability(int law) {
     return probability[law];
   }

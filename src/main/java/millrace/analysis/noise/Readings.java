@@ -70,6 +70,11 @@ final class Readings {
     return to - points.get(0).fromS();
   }
 
+  /** How many visits there are. */
+  long visits() {
+    return points.stream().mapToInt(PointReadings::visit).distinct().count();
+  }
+
   /** How often T_ref was visited. */
   int referenceVisits() {
     TreeSet<Integer> visits = new TreeSet<>();

@@ -7,6 +7,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.SplittableRandom;
 import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.SharedNoise;
 import millrace.analysis.uncertainty.SharedNoise.Use;
@@ -33,6 +34,7 @@ public final class RunNoise {
   private final Optional<LongRecord> record;
   private final Map<String, Integer> places = new HashMap<>();
   private final Map<Use, Optional<Found>> found = new EnumMap<>(Use.class);
+  private Optional<DrawnNoise> trials = Optional.empty();
   private final Map<Use, View> views = new EnumMap<>(Use.class);
 
   /** The law as told for one use. */
@@ -220,6 +222,19 @@ public final class RunNoise {
     return all;
   }
 
+  private DrawnNoise trials(Found law) {
+    synchronized (found) {
+      if (trials.isEmpty()) {
+        double[] shares =
+            readings.points().stream()
+                .mapToDouble(p -> (double) p.size() / readings.size())
+                .toArray();
+        trials = Optional.of(new DrawnNoise(law.mixture(), law.laws(), law.covariances(), shares));
+      }
+      return trials.get();
+    }
+  }
+
   /** The noise as one use sees it. */
   private final class View implements SharedNoise {
     private final Use use;
@@ -246,6 +261,19 @@ public final class RunNoise {
       return found(use)
           .filter(Found::told)
           .map(law -> unit * unit * law.mixture().variance(byKernel(law, weights)));
+    }
+
+    @Override
+    public Optional<Map<String, Double>> drawn(SplittableRandom random) {
+      return (readings.visits() > 1 ? found(Use.VISITS) : Optional.<Found>empty())
+          .or(() -> found(Use.POINTS))
+          .map(
+              law -> {
+                double[] errors = trials(law).next(random);
+                Map<String, Double> named = new HashMap<>();
+                places.forEach((name, place) -> named.put(name, errors[place] * unit));
+                return named;
+              });
     }
 
     @Override

@@ -175,6 +175,7 @@ public final class TemperatureResults {
     double reach = StudentizedRange.q95(n) * budget.standardUncertainty() / Math.sqrt(2);
     if (range.value() < reach) {
       List<String> all = partly();
+      all.addAll(budget.notes());
       all.add("the range of the currents is within what noise gives");
       return Results.bound(
           subject, new Outcome.Bound(Outcome.Side.BELOW, range.value() + reach, n), all);
@@ -196,9 +197,11 @@ public final class TemperatureResults {
             2,
             OptionalDouble.empty());
     List<String> all = partly();
+    Budget budget = Budget.of(range);
+    all.addAll(budget.notes());
     all.add("a range is biased upward by noise; U is q u, q the 95 % studentized range");
     return Results.result(
-        subject, new Outcome.Value(value, Optional.of(own), n), Budget.of(range).components(), all);
+        subject, new Outcome.Value(value, Optional.of(own), n), budget.components(), all);
   }
 
   private List<Result> quadratic() {

@@ -2,6 +2,7 @@ package millrace.analysis.uncertainty;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
@@ -20,6 +21,7 @@ final class Draws {
   private final double[] centres;
   private final int[][] indices;
   private final double[][] parts;
+  private final Map<SharedNoise, List<Integer>> sharing = new LinkedHashMap<>();
 
   Draws(List<Estimate> inputs, SplittableRandom random) {
     this.random = random;
@@ -35,6 +37,13 @@ final class Draws {
     this.poolOf = new int[sources.size()];
     for (int i = 0; i < poolOf.length; i++) {
       poolOf[i] = pool(sources.get(i), pools, degrees);
+    }
+    for (int i = 0; i < poolOf.length; i++) {
+      int place = i;
+      sources
+          .get(i)
+          .noise()
+          .ifPresent(n -> sharing.computeIfAbsent(n, x -> new ArrayList<>()).add(place));
     }
     this.poolDegrees = degrees.stream().mapToDouble(Double::doubleValue).toArray();
     this.centres = inputs.stream().mapToDouble(Estimate::value).toArray();
@@ -81,6 +90,7 @@ final class Draws {
     for (int s = 0; s < z.length; s++) {
       z[s] = standardized(sources.get(s)) * (poolOf[s] < 0 ? 1 : size[poolOf[s]]);
     }
+    share(z);
     double[] drawn = centres.clone();
     for (int i = 0; i < drawn.length; i++) {
       for (int k = 0; k < indices[i].length; k++) {
@@ -88,6 +98,21 @@ final class Draws {
       }
     }
     return drawn;
+  }
+
+  /** Noise that points share is drawn for all of them at once. */
+  private void share(double[] z) {
+    sharing.forEach(
+        (noise, which) ->
+            noise
+                .drawn(random)
+                .ifPresent(
+                    errors -> {
+                      for (int s : which) {
+                        Source source = sources.get(s);
+                        z[s] = errors.getOrDefault(source.instance(), 0.0) / source.value();
+                      }
+                    }));
   }
 
   /** A draw of mean 0 and standard deviation 1. */

@@ -3,6 +3,7 @@ package millrace.analysis.uncertainty;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.SplittableRandom;
 
 /**
  * Noise of readings that are not independent of one another: what it makes of a weighted sum of
@@ -54,6 +55,15 @@ public interface SharedNoise {
    * @return the variance; empty where each point's own noise counts
    */
   Optional<Double> variance(Map<String, Double> weights);
+
+  /**
+   * The noise of all points as it might have been, for trials.
+   *
+   * @param random where chance comes from
+   * @return the error of each point's mean by the instance of its source; empty where each point's
+   *     own noise counts
+   */
+  Optional<Map<String, Double>> drawn(SplittableRandom random);
 
   /**
    * The same noise for another kind of result.

@@ -1,13 +1,21 @@
 package millrace.analysis.noise;
 
+import static org.junit.jupiter.api.Assertions.assertAll;
+
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.function.Executable;
 
 /** How often the interval of a drift holds the truth, by the law of the noise (6.3). */
 class DriftCoverageTest {
+  /** Sets a case of the campaign. */
+  private static final int SETS = Integer.getInteger("millrace.sets", 2000);
+
   private static double[] times(int n) {
     return IntStream.range(0, n).asDoubleStream().toArray();
   }
@@ -45,23 +53,27 @@ class DriftCoverageTest {
   @Tag("campaign")
   @Test
   void twoThousandSetsAlone() {
+    List<Executable> cases = new ArrayList<>();
     for (int n : new int[] {30, 60, 240}) {
       for (NoiseKind kind : NoiseKind.values()) {
         boolean walks = kind == NoiseKind.WALK;
         // White noise and a random walk that are alike: no method does better (6.3).
         double least = kind == NoiseKind.WHITE_WALK ? 0.73 : walks ? 0.87 : 0.94;
-        counted(kind, n, 0, 2000).holds(least, 5);
+        cases.add(() -> counted(kind, n, 0, SETS).holds(least, 5));
       }
     }
+    assertAll(cases);
   }
 
   @Tag("campaign")
   @Test
   void twoThousandSetsWithARecord() {
+    List<Executable> cases = new ArrayList<>();
     for (int n : new int[] {10, 60, 240}) {
       for (NoiseKind kind : NoiseKind.values()) {
-        counted(kind, n, 1000, 2000).holds(0.94, n == 240 ? 1.5 : 1.2);
+        cases.add(() -> counted(kind, n, 1000, SETS).holds(0.94, n == 240 ? 1.5 : 1.2));
       }
     }
+    assertAll(cases);
   }
 }

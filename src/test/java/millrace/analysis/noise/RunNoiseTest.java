@@ -1,0 +1,111 @@
+package millrace.analysis.noise;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Random;
+import java.util.SplittableRandom;
+import java.util.stream.IntStream;
+import millrace.analysis.uncertainty.SharedNoise;
+import millrace.analysis.uncertainty.SharedNoise.Carried;
+import millrace.analysis.uncertainty.SharedNoise.Use;
+import org.junit.jupiter.api.Test;
+
+class RunNoiseTest {
+  private static final Map<String, Double> DIFFERENCE = Map.of("p0", -1.0, "p2", 1.0);
+
+  /** Visits to T_ref, elsewhere, T_ref, ... of ten readings, a thousand intervals apart. */
+  private static List<PointReadings> visits(int count, double[] noise) {
+    List<PointReadings> visits = new ArrayList<>();
+    for (int v = 0; v < count; v++) {
+      double[] t = new double[10];
+      double[] y = new double[10];
+      for (int i = 0; i < 10; i++) {
+        t[i] = 1000 * v + i;
+        y[i] = noise[1000 * v + i];
+      }
+      visits.add(new PointReadings("p" + v, v, v % 2 == 0, "0 ohm", t, y));
+    }
+    return visits;
+  }
+
+  private static LongRecord record(int n) {
+    return LongRecord.of(
+        "the record of run 7",
+        IntStream.range(0, n).asDoubleStream().toArray(),
+        Noises.white(new Random(8), n));
+  }
+
+  private static SharedNoise noise(int visits, Optional<LongRecord> record) {
+    double[] white = Noises.white(new Random(9), 1000 * visits);
+    return RunNoise.of(visits(visits, white), 1, record).shared();
+  }
+
+  private static Carried carried(SharedNoise noise, Use use) {
+    return noise.forUse(use).carried(DIFFERENCE).orElseThrow();
+  }
+
+  @Test
+  void aRecordAsLongAsTheVisitsLieApartTellsTheLawAndIsNamed() {
+    Carried found = carried(noise(5, Optional.of(record(5000))), Use.HYSTERESIS);
+    assertTrue(found.told());
+    assertEquals(List.of("noise law from the record of run 7"), found.notes());
+    assertEquals(Math.sqrt(2.0 / 10), found.u(), 0.2);
+  }
+
+  @Test
+  void aShorterRecordTellsNoHysteresis() {
+    Carried found = carried(noise(5, Optional.of(record(3000))), Use.HYSTERESIS);
+    assertFalse(found.told());
+    assertTrue(found.notes().get(0).startsWith("hysteresis and slow noise together, no U"));
+  }
+
+  @Test
+  void withoutARecordTheVisitsToTheReferenceTell() {
+    SharedNoise noise = noise(5, Optional.empty());
+    assertEquals(List.of("noise from 3 visits to T_ref"), carried(noise, Use.VISITS).notes());
+    assertTrue(carried(noise, Use.VISITS_AND_TIME).u() > carried(noise, Use.VISITS).u());
+  }
+
+  @Test
+  void fewReadingsSayThatNoRandomWalkWasLookedFor() {
+    assertEquals(
+        List.of("noise law from 30 readings, random walk not looked for"),
+        carried(noise(3, Optional.empty()), Use.POINTS).notes());
+  }
+
+  @Test
+  void aHundredReadingsTellTheirCorrelationThemselves() {
+    assertTrue(noise(10, Optional.empty()).carried(DIFFERENCE).isEmpty());
+  }
+
+  @Test
+  void readingsPacedOtherwiseAreNotJoined() {
+    LongRecord slow =
+        LongRecord.of(
+            "slow",
+            IntStream.range(0, 6000).mapToDouble(i -> 1.2 * i).toArray(),
+            Noises.white(new Random(8), 6000));
+    assertFalse(carried(noise(5, Optional.of(slow)), Use.HYSTERESIS).told());
+  }
+
+  @Test
+  void drawsScatterAsTheVarianceSays() {
+    SharedNoise noise = noise(5, Optional.of(record(5000)));
+    SplittableRandom random = new SplittableRandom(10);
+    double squares = 0;
+    int trials = 4000;
+    for (int i = 0; i < trials; i++) {
+      Map<String, Double> drawn = noise.drawn(random).orElseThrow();
+      double difference = drawn.getOrDefault("p2", 0.0) - drawn.getOrDefault("p0", 0.0);
+      squares += difference * difference / trials;
+    }
+    double expected = noise.forUse(Use.VISITS).variance(DIFFERENCE).orElseThrow();
+    assertEquals(1, squares / expected, 0.1);
+  }
+}

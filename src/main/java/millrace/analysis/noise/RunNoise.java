@@ -123,9 +123,6 @@ public final class RunNoise {
 
   private Optional<Found> withinPoints() {
     Optional<LongRecord> beside = paced();
-    if (readings.size() >= MANY) {
-      return Optional.empty();
-    }
     if (beside.isPresent()) {
       Laws laws = Laws.of(beside.get().size(), false);
       List<String> notes = new ArrayList<>();
@@ -135,7 +132,8 @@ public final class RunNoise {
       }
       return made(laws, readings.withinPoints(laws).and(beside.get().told(laws)), SLOW, notes);
     }
-    return fromFew();
+    // A hundred readings tell their own correlation; what is slower, only a record tells.
+    return readings.size() >= MANY ? Optional.empty() : fromFew();
   }
 
   /** Without a record: the laws that a few readings within points can tell. */

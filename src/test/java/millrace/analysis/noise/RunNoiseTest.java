@@ -80,8 +80,9 @@ class RunNoiseTest {
   }
 
   @Test
-  void aHundredReadingsTellTheirCorrelationThemselves() {
+  void aHundredReadingsTellTheirCorrelationThemselvesWhereThereIsNoRecord() {
     assertTrue(noise(10, Optional.empty()).carried(DIFFERENCE).isEmpty());
+    assertTrue(noise(10, Optional.of(record(5000))).carried(DIFFERENCE).isPresent());
   }
 
   @Test

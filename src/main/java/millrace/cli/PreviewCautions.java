@@ -25,7 +25,6 @@ import millrace.run.WarmUp;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.SequenceFile.SoakRule;
-import millrace.sequence.Task;
 import millrace.time.SystemClock;
 
 /** What a person should think of before a plan is run, and how much disk it takes. */
@@ -131,7 +130,9 @@ final class PreviewCautions {
    */
   static Optional<String> slowNoise(Plan plan, Path logbook) {
     long temperatures = plan.stays().stream().distinct().count();
-    boolean own = plan.points().stream().anyMatch(p -> p.task() instanceof Task.Watch);
+    boolean own =
+        plan.points().stream()
+            .anyMatch(p -> p.task().kind().filter(k -> k == PointKind.TIME_SERIES).isPresent());
     if (temperatures < 2 || own) {
       return Optional.empty();
     }

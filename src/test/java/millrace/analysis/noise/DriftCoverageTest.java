@@ -71,7 +71,7 @@ class DriftCoverageTest {
     List<Executable> cases = new ArrayList<>();
     for (int n : new int[] {10, 60, 240}) {
       for (NoiseKind kind : NoiseKind.values()) {
-        cases.add(() -> counted(kind, n, 1000, SETS).holds(0.94, n == 240 ? 1.5 : 1.2));
+        cases.add(() -> counted(kind, n, 1000, SETS).holds(0.94, n == 240 ? 1.25 : 1.15));
       }
     }
     assertAll(cases);

@@ -96,7 +96,8 @@ final class CompareCommand implements Callable<Integer> {
     if (runs.isEmpty() && !searched) {
       throw new CommandLine.ParameterException(
           spec.commandLine(),
-          "nothing to compare; expected RUN numbers, or --unit, --batch, --tag, --since or --until");
+          "nothing to compare; expected RUN numbers, or --unit, --batch, --tag, --since or"
+              + " --until");
     }
     if (constants && (searched || runs.size() < 2)) {
       throw new CommandLine.ParameterException(

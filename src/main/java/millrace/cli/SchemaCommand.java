@@ -19,8 +19,8 @@ import picocli.CommandLine.Parameters;
     name = "schema",
     mixinStandardHelpOptions = true,
     description = {
-      "Prints a JSON Schema (draft 2020-12): of sequence, datasheet, bench, driver or fault files, or"
-          + " of the results that 'analyze --json' prints.",
+      "Prints a JSON Schema (draft 2020-12): of sequence, datasheet, bench, driver or fault files,"
+          + " or of the results that 'analyze --json' prints.",
       "Most editors complete and check a YAML file by its schema while you type."
     },
     footer = {"", "Example:", "  millrace schema sequence > sequence.schema.json"})

@@ -63,8 +63,9 @@ final class DesignSection {
     table();
     if (compared.stream().anyMatch(c -> c.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE)) {
       sheet.paragraph(
-          "The compliance voltage is predicted as the headroom: supply less set voltage, series drops"
-              + " and what the pass device itself is assumed to need; 'millrace budget' says how much.");
+          "The compliance voltage is predicted as the headroom: supply less set voltage, series"
+              + " drops and what the pass device itself is assumed to need; 'millrace budget' says"
+              + " how much.");
     }
     sheet.list(notes).end();
   }

@@ -79,7 +79,8 @@ public final class ChainCheck {
       found.add(
           Finding.caution(
               "supply",
-              "nothing says how many volts; it stays as it is. Name it among the datasheet's parts, as in 'S1: {kind: supply, voltage: 18 V}'."));
+              "nothing says how many volts; it stays as it is. Name it among the datasheet's parts,"
+                  + " as in 'S1: {kind: supply, voltage: 18 V}'."));
     }
     if (bench.in(RoleName.CURRENT_METER, Sensor.class).isPresent()) {
       datasheet.ranges().values().forEach(range -> found.add(guarded(from, range)));

@@ -98,8 +98,8 @@ class BudgetCommandTest {
     assertEquals(
         "millrace: "
             + file
-            + ": no range says what it is made from; expected 'made from' in one range or more."
-            + " Add the parts and 'made from: {reference: ..., set voltage: ..., resistor: ...}'.\n",
+            + ": no range says what it is made from; expected 'made from' in one range or more. Add"
+            + " the parts and 'made from: {reference: ..., set voltage: ..., resistor: ...}'.\n",
         ended.err());
   }
 

@@ -186,7 +186,8 @@ class EconomyBenchmarkIT {
 
   private void coverage() {
     say(
-        "soaks: at the first reading after it at most %.2f ppm were left; what was stated holds in %d of %d",
+        "soaks: at the first reading after it at most %.2f ppm were left; what was stated holds in"
+            + " %d of %d",
         mostLeftPpm, soaksHeld, soaks);
     covered.forEach(
         (quantity, count) ->

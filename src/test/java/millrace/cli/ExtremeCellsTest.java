@@ -110,7 +110,8 @@ class ExtremeCellsTest {
     assertTrue(
         said.err()
             .contains(
-                "n.csv:2:5: column 'nominal_A' has '1e-300'; expected a current in A, not 0, from 1e-18 to 1e6 in size."),
+                "n.csv:2:5: column 'nominal_A' has '1e-300'; expected a current in A, not 0, from"
+                    + " 1e-18 to 1e6 in size."),
         said.err());
     assertTrue(Files.notExists(Path.of(book)));
   }

@@ -57,7 +57,8 @@ class FormsTest {
         lamp.yaml:2:1: unknown key 'curent' in a lamp; expected 'name', 'current', 'loads' or 'on'. Did you mean 'current'?
         lamp.yaml:1:1: the key 'current' is missing; expected a current, as in '100 uA'. Add 'current: ...' (what it takes).
         lamp.yaml:4:5: '10' has no unit; expected a resistance, as in '4.7 kohm'. Write the unit behind the number.
-        lamp.yaml:5:5: 'maybe' is not known here; expected 'yes', 'no', 'true' or 'false'.""",
+        lamp.yaml:5:5: 'maybe' is not known here; expected 'yes', 'no', 'true' or 'false'.\
+        """,
         refused("name: desk\ncurent: 1 A\nloads:\n- 10\non: maybe\n"));
   }
 
@@ -71,7 +72,8 @@ class FormsTest {
   @Test
   void anEmptyFileIsRefused() {
     assertEquals(
-        "lamp.yaml: the file is empty; expected keys with values. Check that this is the file you meant.",
+        "lamp.yaml: the file is empty; expected keys with values. Check that this is the file you"
+            + " meant.",
         refused("# nothing\n"));
   }
 

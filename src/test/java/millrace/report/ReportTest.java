@@ -228,8 +228,8 @@ class ReportTest {
               BadInputException.class, () -> Report.write(file, run.assessed(), run.reader()));
       assertEquals(
           file
-              + ": it cannot be written there (no such file or folder); expected a folder that exists,"
-              + " lets you write, and has room. Name another file with -o.",
+              + ": it cannot be written there (no such file or folder); expected a folder that"
+              + " exists, lets you write, and has room. Name another file with -o.",
           refused.getMessage());
     }
   }

@@ -52,7 +52,8 @@ class ClockIT {
       assertTrue(night.run().whole());
       assertEquals(
           List.of(
-              "the machine slept for 3.000 h: nothing was read or watched meanwhile; what was under way is begun again, after a soak"),
+              "the machine slept for 3.000 h: nothing was read or watched meanwhile; what was under"
+                  + " way is begun again, after a soak"),
           night.incidents(IncidentKind.CLOCK));
       assertEquals(2, night.incidents(IncidentKind.SOAK).size());
       List<Point> taken = night.points().stream().filter(p -> p.kind() != PointKind.SOAK).toList();

@@ -58,9 +58,9 @@ class ResistanceTest {
   void theMessageSaysFoundExpectedAndWhatToDo() {
     BenchFile bench = bench("{accuracy: [{reading: 200 ppm, absolute: 20 mohm}]}", "across load");
     assertEquals(
-        "voltage over current gives 1.10000 kohm; expected 999.900 ohm within 390 mohm from the setting"
-            + " of the load. Look for a stuck relay or a lead on the wrong decade, then for a meter"
-            + " on the wrong range.",
+        "voltage over current gives 1.10000 kohm; expected 999.900 ohm within 390 mohm from the"
+            + " setting of the load. Look for a stuck relay or a lead on the wrong decade, then for"
+            + " a meter on the wrong range.",
         at(bench, 1.1).orElseThrow());
   }
 

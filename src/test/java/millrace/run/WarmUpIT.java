@@ -65,7 +65,8 @@ class WarmUpIT {
           night
               .incidents(IncidentKind.OPERATOR)
               .contains(
-                  "instruments and unit had been on for 45.0 min when the run began; 'ammeter' needs 1.00 h"));
+                  "instruments and unit had been on for 45.0 min when the run began; 'ammeter'"
+                      + " needs 1.00 h"));
     }
   }
 

@@ -45,8 +45,8 @@ class WiringTest {
   void reversedLeadsAreNamed() {
     assertEquals(
         Optional.of(
-            "range 1mA into 0 ohm: -1.0000 mA flows; expected 1.000 mA within 1 %. The current is negative:"
-                + " the leads are reversed. Exchange the unit's two leads."),
+            "range 1mA into 0 ohm: -1.0000 mA flows; expected 1.000 mA within 1 %. The current is"
+                + " negative: the leads are reversed. Exchange the unit's two leads."),
         named(OptionalDouble.empty(), look(0, -1e-3), look(HALF_OHM, -1e-3)));
   }
 
@@ -54,10 +54,10 @@ class WiringTest {
   void anOpenLeadIsNamedWhereTheCheckStandardReadsRight() {
     assertEquals(
         Optional.of(
-            "range 1mA into 0 ohm: 0 A flows at 17.90 V; expected 1.000 mA within 1 %. The terminals"
-                + " stand at the rail, so the loop is open. The check standard reads right through"
-                + " the same meter: a lead of the unit is open, or its source is off. Check the"
-                + " unit's leads."),
+            "range 1mA into 0 ohm: 0 A flows at 17.90 V; expected 1.000 mA within 1 %. The"
+                + " terminals stand at the rail, so the loop is open. The check standard reads"
+                + " right through the same meter: a lead of the unit is open, or its source is off."
+                + " Check the unit's leads."),
         named(OptionalDouble.of(1.00001), nothing(17.9)));
   }
 
@@ -65,9 +65,9 @@ class WiringTest {
   void aBlownFuseIsNamedWhereTheCheckStandardGivesNothingEither() {
     assertEquals(
         Optional.of(
-            "range 1mA into 0 ohm: 0 A flows at 0 V; expected 1.000 mA within 1 %. The check standard"
-                + " gives no current either, and the meter reports no error: the current meter's"
-                + " fuse is blown. Check the fuse, then the meter's leads."),
+            "range 1mA into 0 ohm: 0 A flows at 0 V; expected 1.000 mA within 1 %. The check"
+                + " standard gives no current either, and the meter reports no error: the current"
+                + " meter's fuse is blown. Check the fuse, then the meter's leads."),
         named(OptionalDouble.of(0), nothing(0)));
   }
 
@@ -88,9 +88,9 @@ class WiringTest {
   void aVoltageAtTheRailIsNamed() {
     assertEquals(
         Optional.of(
-            "range 1mA into 6.750 kohm: 710.00 uA flows at 17.50 V; expected 1.000 mA within 1 %. The"
-                + " voltage is at the rail: the loop has more resistance than the load is set to."
-                + " Check the load's setting and what else is in series."),
+            "range 1mA into 6.750 kohm: 710.00 uA flows at 17.50 V; expected 1.000 mA within 1 %."
+                + " The voltage is at the rail: the loop has more resistance than the load is set"
+                + " to. Check the load's setting and what else is in series."),
         named(OptionalDouble.empty(), look(0, 1e-3, 4), look(HALF_OHM, 7.1e-4, 17.5)));
   }
 
@@ -98,9 +98,9 @@ class WiringTest {
   void aMeterAcrossTheOutputIsNamed() {
     assertEquals(
         Optional.of(
-            "range 1mA into 0 ohm: 29.000 uA flows; expected 1.000 mA within 1 %. More flows into a larger"
-                + " load: the current meter sits across the output, beside the load. Connect it in"
-                + " series with the load."),
+            "range 1mA into 0 ohm: 29.000 uA flows; expected 1.000 mA within 1 %. More flows into a"
+                + " larger load: the current meter sits across the output, beside the load. Connect"
+                + " it in series with the load."),
         named(OptionalDouble.empty(), look(0, 2.9e-5), look(HALF_OHM, 0.9992e-3)));
   }
 
@@ -122,8 +122,9 @@ class WiringTest {
   void aThermometerThatStaysBehindIsNotAtTheUnit() {
     assertEquals(
         Optional.of(
-            "the unit's thermometer went from 23.00 degC to 23.40 degC while the chamber went to 50.00"
-                + " degC; expected it to follow: it is not at the unit. Fasten it to the unit."),
+            "the unit's thermometer went from 23.00 degC to 23.40 degC while the chamber went to"
+                + " 50.00 degC; expected it to follow: it is not at the unit. Fasten it to the"
+                + " unit."),
         Wiring.thermometer(23, 23.4, 50));
   }
 

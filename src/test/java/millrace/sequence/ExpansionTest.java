@@ -94,7 +94,10 @@ class ExpansionTest {
   void asListedKeepsTheOrderAndClaimsNoDirection() {
     Plan plan =
         plan(
-            "- in ranges: 1mA\n  do:\n  - over loads: {resistance: [1 kohm, 0 ohm, 2 kohm]}\n    sweep: as listed\n");
+            "- in ranges: 1mA\n"
+                + "  do:\n"
+                + "  - over loads: {resistance: [1 kohm, 0 ohm, 2 kohm]}\n"
+                + "    sweep: as listed\n");
     assertEquals(List.of("1mA/1 kohm", "1mA/0 ohm", "1mA/2 kohm"), keys(plan));
     assertTrue(plan.points().stream().allMatch(p -> p.conditions().direction().isEmpty()));
   }
@@ -117,7 +120,10 @@ class ExpansionTest {
   void sharesAreOfTheRangesOwnComplianceElseOfTheDatasheets() {
     Plan plan =
         plan(
-            "- in ranges: all\n  do:\n  - over loads: {share of compliance: 70 %}\n    sweep: up\n");
+            "- in ranges: all\n"
+                + "  do:\n"
+                + "  - over loads: {share of compliance: 70 %}\n"
+                + "    sweep: up\n");
     assertEquals(List.of("100uA/70 kohm up", "1mA/3.5 kohm up"), keys(plan));
     assertEquals(7.0, plan.points().get(0).conditions().terminalVoltageV().orElseThrow());
   }

@@ -12,6 +12,7 @@ import java.util.Arrays;
  * @param timesS when each reading was taken, s, rising
  * @param values the readings, in any unit, as many, one or more
  */
+@SuppressWarnings("ArrayRecordComponent") // copied in, never compared
 public record PointReadings(
     String name, int visit, boolean reference, String condition, double[] timesS, double[] values) {
 

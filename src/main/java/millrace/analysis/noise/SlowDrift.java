@@ -141,7 +141,7 @@ public final class SlowDrift {
     double[] byKernel =
         Quadratics.of(laws.kernels(), Steps.over(times, Steps.median(times)), weights);
     double u = mixture.expanded(byKernel, coverage);
-    double wider = joined.isPresent() ? misfit(mixture, laws, spectra, residuals(y, t)) : 1;
+    double wider = joined.isPresent() ? misfit(mixture, spectra, residuals(y, t)) : 1;
     return new Interval(OptionalDouble.of(u * wider), notes(joined, wider));
   }
 
@@ -168,7 +168,7 @@ public final class SlowDrift {
   }
 
   /** By how much these readings wander more than the joined law lets them: 1 or more. */
-  private static double misfit(Mixture mixture, Laws laws, double[][] spectra, double[] e) {
+  private static double misfit(Mixture mixture, double[][] spectra, double[] e) {
     double q = 0;
     for (int k = 1; k <= LOWEST && k < e.length; k++) {
       double[] byKernel = new double[spectra.length];

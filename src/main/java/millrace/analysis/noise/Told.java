@@ -10,6 +10,7 @@ package millrace.analysis.noise;
  * @param lnDeterminant ln det of each law
  * @param degrees degrees of freedom before the scale is taken off
  */
+@SuppressWarnings("ArrayRecordComponent") // read inside one fit, never compared or kept
 record Told(double[] squares, double[] lnDeterminant, int degrees) {
 
   /** Of readings that tell nothing. */

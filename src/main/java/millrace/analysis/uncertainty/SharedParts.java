@@ -16,9 +16,9 @@ import millrace.evidence.Distribution;
  * the weight of each point is its contribution over the size of its source.
  */
 final class SharedParts {
-  private final Map<SharedNoise, Map<String, Double>> weights = new IdentityHashMap<>();
+  private final IdentityHashMap<SharedNoise, Map<String, Double>> weights = new IdentityHashMap<>();
   private final List<SharedNoise> order = new ArrayList<>();
-  private final Map<SharedNoise, String> units = new IdentityHashMap<>();
+  private final IdentityHashMap<SharedNoise, String> units = new IdentityHashMap<>();
   private final Map<Source, Double> sources = new LinkedHashMap<>();
   private final List<Carried> carried = new ArrayList<>();
 

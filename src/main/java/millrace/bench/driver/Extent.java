@@ -34,8 +34,8 @@ record Extent(boolean block, int lines) {
     Extent get(MapForm.Values v) {
       if (v.get(block) && v.get(lines) > 1) {
         throw new IllegalArgumentException(
-            "both 'block: yes' and 'lines:' are given; expected one of them, since a block tells its"
-                + " own length");
+            "both 'block: yes' and 'lines:' are given; expected one of them, since a block tells"
+                + " its own length");
       }
       return new Extent(v.get(block), v.get(lines));
     }

@@ -6,8 +6,10 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.UUID;
 import millrace.bench.BenchLock;
 import millrace.fault.InstrumentException;
+import millrace.logbook.Logbook;
 import millrace.run.RunObserver;
 import millrace.run.watchdog.Leash;
 
@@ -70,8 +72,14 @@ final class Guard implements RunObserver, AutoCloseable {
 
   @Override
   public void began(long run, int points, int done) {
-    leash.ifPresent(l -> l.run(run, logbook));
+    leash.ifPresent(l -> l.run(run, uuid(run), logbook));
     tell();
+  }
+
+  private UUID uuid(long run) {
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      return book.reader(run).summary().uuid();
+    }
   }
 
   @Override

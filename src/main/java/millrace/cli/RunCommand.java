@@ -160,7 +160,7 @@ final class RunCommand implements Callable<Integer> {
       return told.of(
           () -> {
             List<Night.Order> all = orders.stream().map(o -> o.with(like.fact(book))).toList();
-            RunOutcome outcome = orSaidHow(night, () -> night.begin(all));
+            RunOutcome outcome = orSaidHow(night, book, () -> night.begin(all));
             return afterwards(outcome, night, setting, book);
           });
     }
@@ -243,7 +243,8 @@ final class RunCommand implements Callable<Integer> {
         Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
         return told.of(
             () -> {
-              RunOutcome outcome = orSaidHow(night, () -> night.resume(reader, acceptChanged));
+              RunOutcome outcome =
+                  orSaidHow(night, book, () -> night.resume(reader, acceptChanged));
               return afterwards(outcome, night, setting, book);
             });
       }
@@ -267,7 +268,7 @@ final class RunCommand implements Callable<Integer> {
   }
 
   /** A signal says itself how to go on; what else ends a run early has to be mended before. */
-  private RunOutcome orSaidHow(Night night, Supplier<RunOutcome> work) {
+  private RunOutcome orSaidHow(Night night, Logbook book, Supplier<RunOutcome> work) {
     try {
       return work.get();
     } catch (StoppedException e) {
@@ -275,9 +276,18 @@ final class RunCommand implements Callable<Integer> {
     } catch (MillraceException e) {
       night.runs().stream()
           .findFirst()
-          .ifPresent(run -> console.error("Once that is mended, go on with: " + goOn(run)));
+          .ifPresent(run -> console.error(onceMended(book) + ", go on with: " + goOn(run)));
       throw e;
     }
+  }
+
+  /** The line names the old path, where another logbook may stand by now. */
+  private static String onceMended(Logbook book) {
+    return book.isInPlace()
+        ? "Once that is mended"
+        : ("What is at '%s' now is not the logbook of this run. Once that is back in its place,"
+                + " with the files beside it")
+            .formatted(book.path());
   }
 
   /** From here on nobody else may use the bench, and somebody minds it if this process dies. */

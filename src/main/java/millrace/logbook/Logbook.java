@@ -162,6 +162,15 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
+   * Tells whether the file that was opened for writing is still where it was.
+   *
+   * @return false if it was moved away or written over, also where another stands in its place
+   */
+  public boolean isInPlace() {
+    return session.isInPlace();
+  }
+
+  /**
    * Begins a run.
    *
    * @param start what is known of it

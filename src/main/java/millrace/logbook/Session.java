@@ -47,7 +47,7 @@ final class Session implements AutoCloseable {
   private final ReentrantLock lock = new ReentrantLock();
   private final Map<String, PreparedStatement> prepared = new HashMap<>();
   private Optional<Whereabouts> whereabouts = Optional.empty();
-  private boolean gone;
+  private Optional<Whereabouts.Fate> lost = Optional.empty();
   private int depth;
   private boolean broken;
 
@@ -65,17 +65,22 @@ final class Session implements AutoCloseable {
     whereabouts = Whereabouts.of(path, identity);
   }
 
+  /** Whether the file that was opened is still where it was. */
+  boolean isInPlace() {
+    return lost.isEmpty() && whereabouts.filter(w -> w.now() != Whereabouts.Fate.THERE).isEmpty();
+  }
+
   private void refuseElsewhere() throws SQLException {
     if (whereabouts.isEmpty()) {
       return;
     }
-    Whereabouts.Fate fate = whereabouts.get().now();
-    if (fate == Whereabouts.Fate.THERE && !gone) {
+    Whereabouts.Fate fate = lost.orElseGet(whereabouts.get()::now);
+    if (fate == Whereabouts.Fate.THERE) {
       return;
     }
     rollBack();
-    if (!gone) {
-      gone = true;
+    if (lost.isEmpty()) {
+      lost = Optional.of(fate); // for good: what was not written meanwhile is missing
       leaveAlone(fate);
     }
     throw whereabouts.get().trouble(fate);
@@ -306,7 +311,7 @@ final class Session implements AutoCloseable {
     lock.lock();
     try {
       forget();
-      if (!gone) {
+      if (lost.isEmpty()) {
         // Closing would delete the files beside the path, which may be another's by now.
         connection.close();
       }

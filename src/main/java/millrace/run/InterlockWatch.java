@@ -1,11 +1,15 @@
 package millrace.run;
 
+import static java.util.Comparator.naturalOrder;
+
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
@@ -27,28 +31,38 @@ import millrace.fault.LogbookException;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.Spans;
+import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
 /**
  * Looks at what must never happen. An interlock whose sensor gives no number is blind, which is a
- * breach when it lasts; while one sensor is waited for, the others go on being looked at, those
- * that share its link excepted. Single-threaded.
+ * breach when it lasts. Each is due by itself: while one sensor is waited for, the others go on
+ * being looked at, those that share its link excepted, so that a slow link delays no other breach.
+ * Single-threaded.
  */
 final class InterlockWatch {
   private static final int MOST_BLIND = 3;
+
+  /** Who answers sooner is waited for alone, real time: nobody slow gets in between. */
+  private static final Duration PROMPT = Duration.ofMillis(100);
+
+  /** After which part of the period one is tried again whose link was in use. */
+  private static final int WHEN_BUSY = 10;
 
   private final Bench bench;
   private final TimeSource time;
   private final Journal journal;
   private final Interlocks bounds;
+  private final Duration period;
   private final List<Lock> locks = new ArrayList<>();
-  private Duration lastLook = Duration.ofSeconds(-1_000_000);
+  private final Deque<SystemClock.Deadline> waitedFor = new ArrayDeque<>();
 
   InterlockWatch(RunSetting setting, Journal journal) {
     this.bench = setting.bench();
     this.time = setting.time();
     this.journal = journal;
     this.bounds = bench.file().interlocks();
+    this.period = Spans.ofSeconds(bounds.pollS());
     Thermals thermals = new Thermals(journal::elapsed);
     sensor(RoleName.CHAMBER, "chamber temperature", bounds.chamber().bounded())
         .ifPresent(v -> add(v, thermals.within(bounds.chamber(), v.what)));
@@ -130,50 +144,71 @@ final class InterlockWatch {
     private final Runnable check;
     private boolean beingRead;
     private int blind;
+    private Duration due;
 
     Lock(String what, Runnable check) {
       this.what = what;
       this.check = check;
+      this.due = time.elapsed();
     }
 
-    /** Nothing if it is waited for already, further out. */
+    /**
+     * Not if it is waited for already, further out; while another is waited for, only when that one
+     * takes long, and not if it took long itself.
+     */
+    boolean mayBeLookedAt() {
+      boolean alone = waitedFor.isEmpty();
+      return !beingRead
+          && due.compareTo(time.elapsed()) <= 0
+          && (alone || (blind == 0 && waitedFor.element().left().isZero()));
+    }
+
     void look() {
-      if (beingRead) {
-        return;
-      }
       beingRead = true;
+      due = time.elapsed().plus(period);
+      waitedFor.push(SystemClock.deadline(PROMPT));
       try {
         check.run();
         blind = 0;
       } catch (InstrumentException e) {
         if (e.trouble().filter(t -> t.kind() == Kind.BUSY).isEmpty()) {
           blind(String.valueOf(e.getMessage()));
+        } else {
+          due = time.elapsed().plus(period.dividedBy(WHEN_BUSY));
         }
       } finally {
+        waitedFor.pop();
         beingRead = false;
       }
     }
 
     private void blind(String why) {
       blind++;
-      String text = "the interlock on the %s cannot be watched: %s".formatted(what, why);
+      String text = "the interlock on the %s cannot be watched".formatted(what);
       if (blind >= MOST_BLIND) {
         stop(
-            "interlock: %s; this was so at %s looks in a row. The bench goes to its safe state."
-                .formatted(text, blind));
+            "interlock: %s, which was so at %s looks in a row: %s The bench goes to its safe state."
+                .formatted(text, blind, why.endsWith(".") ? why : why + "."));
       }
-      journal.incident(IncidentKind.CAUTION, text);
+      journal.incident(IncidentKind.CAUTION, text + ": " + why);
     }
   }
 
-  /** Looks at all of them if the polling period is over. */
+  /** Looks at each whose polling period is over. */
   void look() {
-    Duration now = time.elapsed();
-    if (Spans.seconds(now.minus(lastLook)) < bounds.pollS()) {
-      return;
+    for (Lock lock : locks) {
+      if (lock.mayBeLookedAt()) {
+        lock.look();
+      }
     }
-    lastLook = now;
-    locks.forEach(Lock::look);
+  }
+
+  /** How long until the next is due; never so little that nothing else gets done. */
+  Duration untilDue() {
+    Duration now = time.elapsed();
+    Duration next = locks.stream().map(l -> l.due.minus(now)).min(naturalOrder()).orElse(period);
+    Duration least = period.dividedBy(WHEN_BUSY);
+    return next.compareTo(least) < 0 ? least : next;
   }
 
   /** Bounds on a temperature and on how fast it changes from one look to the next. */

@@ -84,14 +84,14 @@ final class Watchman {
   /** Waits, looking around meanwhile. */
   void sleep(Duration span) {
     Duration until = time.elapsed().plus(span);
-    Duration period = Spans.ofSeconds(bounds.pollS());
     while (true) {
       look();
       Duration left = until.minus(time.elapsed());
       if (left.isZero() || left.isNegative()) {
         return;
       }
-      Duration slice = left.compareTo(period) < 0 ? left : period;
+      Duration due = interlocks.untilDue();
+      Duration slice = left.compareTo(due) < 0 ? left : due;
       pause(slice);
     }
   }

@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -7,9 +8,18 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
+import java.time.ZoneOffset;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import millrace.Needs;
+import millrace.evidence.Origin;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunStart;
+import millrace.logbook.RunState;
+import millrace.logbook.RunWriter;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;
 import org.junit.jupiter.api.AfterEach;
@@ -115,6 +125,75 @@ class HandoverIT {
       assertFalse(run.process().isAlive());
       dog.onExit().get(90, TimeUnit.SECONDS);
       assertQuiet(served, since);
+    }
+  }
+
+  /** Another logbook, with a run 1 of its own. */
+  private Path another() {
+    Path other = folder.resolve("other.db");
+    try (Logbook book = Logbook.create(other);
+        RunWriter writer =
+            book.begin(
+                new RunStart(
+                    "FX3-00077",
+                    Origin.BENCH,
+                    "another one",
+                    RunStart.People.NONE,
+                    Optional.empty(),
+                    "test",
+                    Instant.parse("2026-11-25T18:00:00Z"),
+                    ZoneOffset.UTC,
+                    Map.of()))) {
+      writer.end(RunState.COMPLETE, "", Instant.parse("2026-11-25T19:00:00Z"));
+    }
+    return other;
+  }
+
+  /** Moves the logbook of the run away, and another one to its place. */
+  private byte[] exchanged() throws IOException {
+    Path other = another();
+    Path away = Files.createDirectory(folder.resolve("away"));
+    for (String each : List.of("night.db", "night.db-wal", "night.db-shm")) {
+      if (Files.exists(folder.resolve(each))) {
+        Files.move(folder.resolve(each), away.resolve(each));
+      }
+    }
+    Files.move(other, logbook());
+    return Files.readAllBytes(logbook());
+  }
+
+  @Test
+  void theWatchdogWritesIntoNoOtherLogbook() throws Exception {
+    Needs.program("kill");
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      underWay(served);
+      run.signal("STOP");
+      byte[] before = exchanged();
+      run.process().destroyForcibly().waitFor();
+      dog.onExit().get(90, TimeUnit.SECONDS);
+      assertEquals(List.of(), served.bench().unsafe());
+      assertArrayEquals(before, Files.readAllBytes(logbook()));
+      assertTrue(
+          run.said().contains("is another logbook than the one in which run 1 was"), run.said());
+    }
+    try (Logbook book = Logbook.readOnly(logbook())) {
+      assertEquals(List.of(), book.reader(1).incidents());
+    }
+  }
+
+  @Test
+  void theLineThatGoesOnDoesNotLeadToAnotherLogbook() throws Exception {
+    Needs.program("kill");
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      underWay(served);
+      run.signal("STOP");
+      exchanged();
+      run.signal("CONT");
+      assertEquals(5, run.ended(), run.said());
+      String where =
+          "What is at '%s' now is not the logbook of this run. Once that is back in its place, with the files beside it, go on with: "
+              .formatted(logbook());
+      assertTrue(run.said().contains(where), run.said());
     }
   }
 

@@ -1,6 +1,7 @@
 package millrace.run;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -48,6 +49,18 @@ class InterlocksIT {
 
   private static final String WARM = AT.formatted("40 degC");
   private static final String COLD = AT.formatted("5 degC");
+
+  private static final String IDLE =
+      """
+      sequence: a long wait
+      readings: {count: 2, line cycles: 1}
+      settle: {wait: 100 ms}
+      steps:
+        - in ranges: [1mA]
+          do:
+            - zero
+            - wait: 1 h
+      """;
 
   @TempDir private Path folder;
 
@@ -178,6 +191,36 @@ class InterlocksIT {
     return true;
   }
 
+  /**
+   * While nothing else is asked the chamber falls silent for a minute of real time, in which no
+   * simulated time passes; at the same instant the unit is hot. What was seen when: no chamber that
+   * was given up before, and the breach within one polling period of the simulation's clock.
+   */
+  @Test
+  void anInterlockWhoseLinkIsSlowDelaysNoOther() throws IOException {
+    AtTime when = new AtTime(Duration.ofMinutes(10).plusSeconds(5));
+    FaultPlan plan =
+        new FaultPlan(
+            List.of(
+                SimFault.of(Kind.SILENCE, "chamber", when),
+                new SimFault(Kind.SENSOR_OFFSET, "thermometer", when, 1, 60, Duration.ZERO)));
+    try (SimulatedNight night = SimulatedNight.of(folder, IDLE, plan)) {
+      night.waitingFor("60 s");
+      String text = assertThrows(InterlockException.class, night::run).getMessage();
+      assertTrue(text.startsWith("interlock: unit temperature is "), text);
+      assertEquals(List.of(), night.incidents(IncidentKind.CAUTION));
+      Duration breach =
+          night.reader().incidents().stream()
+              .filter(i -> i.kind() == IncidentKind.BREACH)
+              .map(i -> i.elapsed())
+              .findFirst()
+              .orElseThrow();
+      Duration since = breach.minus(when.elapsed());
+      assertTrue(since.compareTo(Duration.ofSeconds(10)) <= 0, since.toString());
+      assertEquals(List.of(), night.bench().unsafe());
+    }
+  }
+
   @Test
   void anInterlockThatCannotBeWatchedStopsTheRunAfterThreeLooks() throws IOException {
     FaultPlan plan =
@@ -188,8 +231,13 @@ class InterlocksIT {
         SimulatedNight.of(
             folder, WARM, plan, t -> t.replace("  free disk", "  humidity: 70 %\n  free disk"))) {
       String text = assertThrows(InterlockException.class, night::run).getMessage();
-      assertTrue(text.contains("the interlock on the room humidity cannot be watched"), text);
-      assertTrue(text.contains("3 looks in a row"), text);
+      assertTrue(
+          text.contains(
+              "the interlock on the room humidity cannot be watched, which was so at 3 looks in a"
+                  + " row: "),
+          text);
+      assertTrue(text.contains(". The bench goes to its safe state."), text);
+      assertFalse(text.contains(".;") || text.contains(".."), text);
       assertEquals(2, night.incidents(IncidentKind.CAUTION).size());
     }
   }
@@ -220,6 +268,7 @@ class InterlocksIT {
       assertTrue(text.contains("night.db' is not where it was any more"), text);
       assertEquals(List.of(), night.bench().unsafe());
       Files.move(elsewhere, logbook);
+      night.reopen();
       assertTrue(night.run().whole());
     }
   }

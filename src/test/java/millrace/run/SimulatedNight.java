@@ -48,7 +48,7 @@ final class SimulatedNight implements AutoCloseable {
   private final VirtualClock clock = new VirtualClock(EVENING);
   private final SimulatedBench bench;
   private final Path folder;
-  private final Logbook logbook;
+  private Logbook logbook;
   private final Datasheet datasheet;
   private final Plan plan;
   private final String text;
@@ -138,6 +138,13 @@ final class SimulatedNight implements AutoCloseable {
   /** How long every driver waits for a reply, as a driver file says it. */
   void waitingFor(String within) {
     patience = within;
+  }
+
+  /** Opens the logbook anew, as the next process does. */
+  void reopen() {
+    Path path = logbook.path();
+    logbook.close();
+    logbook = Logbook.open(path);
   }
 
   void observe(RunObserver observer) {

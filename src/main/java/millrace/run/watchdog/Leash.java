@@ -6,6 +6,7 @@ import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Optional;
+import java.util.UUID;
 import millrace.bench.BenchForms;
 import millrace.fault.InstrumentException;
 
@@ -54,11 +55,12 @@ public final class Leash implements AutoCloseable {
    * Tells which run is under way, so that what the watchdog does is noted there.
    *
    * @param number of the run in its logbook
+   * @param uuid its number everywhere, since another logbook may stand there later
    * @param logbook the file
    */
-  public void run(long number, Path logbook) {
+  public void run(long number, UUID uuid, Path logbook) {
     try {
-      say("%s %s %s".formatted(RUN, number, logbook.toAbsolutePath()));
+      say("%s %s %s %s".formatted(RUN, number, uuid, logbook.toAbsolutePath()));
     } catch (IOException e) {
       trouble = Optional.of(String.valueOf(e.getMessage()));
     }

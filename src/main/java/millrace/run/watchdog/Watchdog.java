@@ -13,6 +13,7 @@ import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.UUID;
 import java.util.function.Consumer;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
@@ -22,10 +23,12 @@ import millrace.bench.driver.Drivers;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
+import millrace.fault.LogbookException;
 import millrace.fault.MillraceException;
 import millrace.fault.UnsafeBenchException;
 import millrace.lock.Holder;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunSummary;
 import millrace.logbook.RunWriter;
 import millrace.run.notice.Notices;
 import millrace.time.SystemClock;
@@ -71,7 +74,25 @@ public final class Watchdog {
   }
 
   /** The run that is under way. */
-  private record Run(long number, Path logbook) {}
+  private record Run(long number, UUID uuid, Path logbook) {
+    static Run read(String line) {
+      String[] words = line.split(" ", 4);
+      return new Run(Long.parseLong(words[1]), UUID.fromString(words[2]), Path.of(words[3]));
+    }
+
+    /** The unit; nothing of the run is told or noted where another logbook stands by now. */
+    String unit() {
+      try (Logbook book = Logbook.readOnly(logbook)) {
+        RunSummary there = book.reader(number).summary();
+        if (!there.uuid().equals(uuid)) {
+          throw new LogbookException(
+              "'%s' is another logbook than the one in which run %s was; expected that nobody moves it while a run writes it. Nothing was written into what is there now: put the old one back, with the files beside it."
+                  .formatted(logbook, number));
+        }
+        return there.start().unit();
+      }
+    }
+  }
 
   /**
    * Waits for the end of the runner, and acts if it came without goodbye.
@@ -92,7 +113,7 @@ public final class Watchdog {
       if (words[0].equals(Leash.GOODBYE)) {
         return;
       } else if (words[0].equals(Leash.RUN)) {
-        run = Optional.of(new Run(Long.parseLong(words[1]), Path.of(words[2])));
+        run = Optional.of(Run.read(next.get()));
       }
     }
     act(BenchForms.read(bench[2], content), run);
@@ -172,8 +193,8 @@ public final class Watchdog {
   private void facts(Run run, Notices notices) {
     notices.fact("MILLRACE_RUN", Long.toString(run.number()));
     notices.fact("MILLRACE_LOGBOOK", run.logbook().toString());
-    try (Logbook book = Logbook.readOnly(run.logbook())) {
-      notices.fact("MILLRACE_UNIT", book.reader(run.number()).summary().start().unit());
+    try {
+      notices.fact("MILLRACE_UNIT", run.unit());
     } catch (MillraceException e) {
       say.accept("watchdog: the unit is not known: " + e.getMessage());
     }
@@ -204,12 +225,19 @@ public final class Watchdog {
   }
 
   private void note(Run run, String text, Instant died) {
+    try {
+      run.unit(); // before anything is opened for writing
+      write(run, text, died);
+    } catch (MillraceException e) {
+      say.accept("watchdog: the logbook could not be told: " + e.getMessage());
+    }
+  }
+
+  private static void write(Run run, String text, Instant died) {
     try (Logbook book = Logbook.open(run.logbook());
         RunWriter writer = book.resume(run.number())) {
       Duration elapsed = book.reader(run.number()).lastElapsed();
       writer.incident(new Incident(IncidentKind.SAFE_STATE, Optional.empty(), text, died, elapsed));
-    } catch (MillraceException e) {
-      say.accept("watchdog: the logbook could not be told: " + e.getMessage());
     }
   }
 }

@@ -129,7 +129,7 @@ class VisitCoverageTest {
             .map(
                 kind -> {
                   boolean walks = kind == NoiseKind.WALK || kind == NoiseKind.WHITE_WALK;
-                  double least = walks ? 0.89 : 0.93;
+                  double least = walks ? 0.89 : 0.92;
                   return () -> holds(kind, LONG, SETS, new double[] {least, 1.25});
                 }));
   }

@@ -23,6 +23,7 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.Signal;
 import millrace.fault.NotAnalysableException;
+import millrace.logbook.JudgedValue;
 import millrace.logbook.RunReader;
 import millrace.time.Seeds;
 
@@ -211,7 +212,7 @@ public final class Assessor {
   }
 
   private List<Result> risks(List<Result> judged) {
-    BatchRisks risks = new BatchRisks(reader);
+    BatchRisks risks = new BatchRisks(batch());
     return judged.stream().map(risks::with).toList();
   }
 
@@ -219,11 +220,15 @@ public final class Assessor {
     return new Judging(sheet, found, Optional.of(response), KnownOf.ranges(reader, points, loads));
   }
 
+  private List<JudgedValue> batch() {
+    return reader.summary().start().people().batch().isPresent() ? reader.batch() : List.of();
+  }
+
   /** What the points tell of the unit at any condition, with what soaks left in them. */
   private UnitResponse response() {
     List<ReducedPoint> carried = new ArrayList<>();
     Stays.byRange(points).forEach((range, there) -> carried.addAll(soaks.carried(range, there)));
-    return new ResponseOf(basis, loads).of(carried);
+    return new ResponseOf(basis, loads, batch()).of(carried);
   }
 
   /** What the sequence asked for; limits on anything else are not a matter of this run. */

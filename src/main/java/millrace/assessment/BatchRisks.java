@@ -17,7 +17,6 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.Risk;
 import millrace.logbook.JudgedValue;
-import millrace.logbook.RunReader;
 
 /**
  * The global risks of judged results, where the other units of the batch tell how units spread
@@ -32,17 +31,18 @@ final class BatchRisks {
 
   private final Map<Limited, List<JudgedValue>> values = new LinkedHashMap<>();
 
-  BatchRisks(RunReader reader) {
-    if (reader.summary().start().people().batch().isPresent()) {
-      reader
-          .batch()
-          .forEach(
-              v ->
-                  values
-                      .computeIfAbsent(
-                          new Limited(v.quantity(), v.range(), v.when()), k -> new ArrayList<>())
-                      .add(v));
-    }
+  /**
+   * The risks within a batch.
+   *
+   * @param batch what its other units were judged by; may be empty
+   */
+  BatchRisks(List<JudgedValue> batch) {
+    batch.forEach(
+        v ->
+            values
+                .computeIfAbsent(
+                    new Limited(v.quantity(), v.range(), v.when()), k -> new ArrayList<>())
+                .add(v));
   }
 
   Result with(Result result) {

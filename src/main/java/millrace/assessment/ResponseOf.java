@@ -7,6 +7,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
+import millrace.analysis.response.Coefficient;
+import millrace.analysis.response.Coefficients;
+import millrace.analysis.response.Domain;
 import millrace.analysis.response.Foreign;
 import millrace.analysis.response.RangeData;
 import millrace.analysis.response.ResponsePoint;
@@ -15,6 +18,7 @@ import millrace.analysis.response.ResponseSettings.Taken;
 import millrace.analysis.response.UnitResponse;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.Assessment.LoadStudy;
+import millrace.logbook.JudgedValue;
 
 /**
  * What a run tells of its unit at any condition (measurement.md 11): points with a temperature,
@@ -26,10 +30,17 @@ final class ResponseOf {
 
   private final Basis basis;
   private final List<LoadStudy> loads;
+  private final List<JudgedValue> batch;
 
-  ResponseOf(Basis basis, List<LoadStudy> loads) {
+  /**
+   * What a run tells.
+   *
+   * @param batch what the other units of its batch were judged by; may be empty
+   */
+  ResponseOf(Basis basis, List<LoadStudy> loads, List<JudgedValue> batch) {
     this.basis = basis;
     this.loads = loads;
+    this.batch = batch;
   }
 
   UnitResponse of(List<ReducedPoint> points) {
@@ -94,7 +105,7 @@ final class ResponseOf {
     return degC[degC.length - 1] - degC[0] <= APART_K;
   }
 
-  /** The type run first, then the design (measurement.md 11.6). */
+  /** The type run first, then the batch, then the design (measurement.md 11.6). */
   private List<Taken> fromElsewhere(String range) {
     Stream<Taken> type =
         basis.typeRun().stream().flatMap(t -> t.taken(basis.datasheet(), range).stream());
@@ -111,6 +122,22 @@ final class ResponseOf {
                                         Foreign.Kind.DESIGN,
                                         "the worst case of the parts of " + s.name()),
                                     c)));
-    return Stream.concat(type, design.stream()).toList();
+    return Stream.of(type, batch(range).stream(), design.stream()).flatMap(s -> s).toList();
+  }
+
+  /** The tempcos of the batch's other units: their mean, with their spread for this unit's. */
+  private Optional<Taken> batch(String range) {
+    return TempcoSpread.among(batch, range)
+        .map(
+            spread ->
+                new Taken(
+                    new Foreign(
+                        Foreign.Kind.BATCH, "the batch, %s other units".formatted(spread.units())),
+                    Coefficients.independent(
+                        List.of(Coefficient.A),
+                        new double[] {spread.meanPerK()},
+                        new double[] {spread.ofOneMorePerK()},
+                        1,
+                        Domain.everywhere())));
   }
 }

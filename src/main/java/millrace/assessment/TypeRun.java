@@ -5,13 +5,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
-import millrace.analysis.batch.Spread;
 import millrace.analysis.response.Coefficient;
 import millrace.analysis.response.Coefficients;
 import millrace.analysis.response.Foreign;
 import millrace.analysis.response.ResponseSettings.Taken;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.ResultQuantity;
 import millrace.logbook.JudgedValue;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
@@ -27,20 +25,15 @@ import millrace.logbook.RunSummary;
 public record TypeRun(UUID run, String name, Map<String, Handed> ranges) {
   private static final String FACT = "type run";
 
-  /** As few units tell no spread. */
-  private static final int FEWEST = 3;
-
   /** How far tempcos of two units lie apart where nothing tells it, 1/K, at the least. */
   private static final double LEAST_SPREAD_PER_K = 1e-6;
-
-  private static final double PPM = 1e-6;
 
   /**
    * What a type run hands on of one range.
    *
    * @param coefficients its own, with their covariance
-   * @param batchSpreadPerK standard deviation of the tempco over the units of its batch, 1/K; empty
-   *     where fewer than three units tell it
+   * @param batchSpreadPerK how far the tempco of one more unit of its batch may lie apart, as a
+   *     standard deviation, 1/K; empty where fewer than three units tell it
    */
   public record Handed(Coefficients coefficients, Optional<Double> batchSpreadPerK) {}
 
@@ -80,21 +73,16 @@ public record TypeRun(UUID run, String name, Map<String, Handed> ranges) {
         .response()
         .ranges()
         .forEach(
-            r -> ranges.put(r.range(), new Handed(r.coefficients(), spreadPerK(batch, r.range()))));
+            r ->
+                ranges.put(
+                    r.range(),
+                    new Handed(
+                        r.coefficients(),
+                        TempcoSpread.among(batch, r.range()).map(TempcoSpread::ofOneMorePerK))));
     return new TypeRun(
         summary.uuid(),
         "run %d of unit %s".formatted(summary.id(), summary.start().unit()),
         ranges);
-  }
-
-  private static Optional<Double> spreadPerK(List<JudgedValue> batch, String range) {
-    double[] tempcos =
-        batch.stream()
-            .filter(v -> v.quantity() == ResultQuantity.TEMPCO)
-            .filter(v -> v.range().equals(Optional.of(range)))
-            .mapToDouble(JudgedValue::value)
-            .toArray();
-    return tempcos.length < FEWEST ? Optional.empty() : Optional.of(Spread.of(tempcos).sd() * PPM);
   }
 
   /**

@@ -10,7 +10,6 @@ import com.tngtech.archunit.core.importer.ClassFileImporter;
 import java.net.URISyntaxException;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Set;
 import java.util.stream.Stream;
 import millrace.datasheet.Datasheet;
 import org.junit.jupiter.api.Test;
@@ -24,12 +23,6 @@ class KeysAreReadTest {
 
   private static final List<String> ROOMS =
       List.of("millrace.datasheet", "millrace.bench", "millrace.sequence");
-
-  /** Read through an interface by whoever asks, or handed on whole. */
-  private static final Set<String> ELSEWHERE =
-      Set.of(
-          // The condition of a limit on the time since power-on, judged with the limit's box.
-          "millrace.datasheet.StatedLimit.timeOnS");
 
   private static Reached commands() throws URISyntaxException {
     Path main =
@@ -56,7 +49,6 @@ class KeysAreReadTest {
     assertEquals(
         List.of(),
         components.stream()
-            .filter(f -> !ELSEWHERE.contains(f.getFullName()))
             .filter(f -> !reached.reads(f))
             .map(JavaField::getFullName)
             .sorted()

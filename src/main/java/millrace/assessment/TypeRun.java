@@ -81,7 +81,7 @@ public record TypeRun(UUID run, String name, Map<String, Handed> ranges) {
                         TempcoSpread.among(batch, r.range()).map(TempcoSpread::ofOneMorePerK))));
     return new TypeRun(
         summary.uuid(),
-        "run %d of unit %s".formatted(summary.id(), summary.start().unit()),
+        "run %s of unit %s".formatted(summary.id(), summary.start().unit()),
         ranges);
   }
 

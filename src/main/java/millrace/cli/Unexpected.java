@@ -21,7 +21,8 @@ final class Unexpected {
     if (e instanceof OutOfMemoryError) {
       console.error(
           "millrace: memory ran out (%s at most). What was asked for is not done; nothing is half-written. Ask for less at once, or give more, as in 'JAVA_TOOL_OPTIONS=-Xmx4g millrace ...'."
-              .formatted(Quantities.print((double) Runtime.getRuntime().maxMemory(), Dimension.DATA, 3)));
+              .formatted(
+                  Quantities.print((double) Runtime.getRuntime().maxMemory(), Dimension.DATA, 3)));
       return ExitCode.LOGBOOK.number();
     }
     if (e instanceof UncheckedIOException io) {

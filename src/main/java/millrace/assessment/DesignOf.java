@@ -120,7 +120,7 @@ public final class DesignOf {
 
   private Piece.Reference reference(String name) {
     Part.Reference part = part(name, Part.Reference.class);
-    return new Piece.Reference(name, part.tolerance(), part.tempcoPerK());
+    return new Piece.Reference(name, part.tolerance(), part.tempcoPerK(), part.curvaturePerK2());
   }
 
   /** Where no tracking figure is stated, a ratio is no better than the resistors themselves. */
@@ -134,7 +134,8 @@ public final class DesignOf {
                         n,
                         part.trackingTolerance().orElse(2 * part.tolerance()),
                         part.trackingTempcoPerK().orElse(2 * part.tempcoPerK())));
-    return new Piece.Resistor(name, part.valueOhm(), part.tolerance(), part.tempcoPerK(), network);
+    return new Piece.Resistor(
+        name, part.valueOhm(), part.tolerance(), part.tempcoPerK(), part.curvaturePerK2(), network);
   }
 
   private Piece.Amplifier amplifier(String name) {

@@ -89,6 +89,7 @@ final class BudgetTable {
     return switch (forecast.quantity()) {
       case CURRENT -> Quantities.print(value, Dimension.CURRENT, 7);
       case OUTPUT_RESISTANCE -> Quantities.print(value, Dimension.RESISTANCE, 3);
+      case TEMPCO_QUADRATIC_B -> Numbers.fixed(value, 3) + " " + forecast.quantity().unit();
       case COMPLIANCE_VOLTAGE -> Quantities.print(value, Dimension.VOLTAGE, 4);
       default -> Numbers.fixed(value, 2) + " " + forecast.quantity().unit();
     };

@@ -11,10 +11,15 @@ public sealed interface Part {
    * @param valueV nominal voltage, V, above 0
    * @param tolerance largest relative deviation, 0 or more
    * @param tempcoPerK largest relative change per kelvin, 1/K, 0 or more
+   * @param curvaturePerK2 largest quadratic temperature coefficient, 1/K2, 0 or more; empty if not
+   *     stated
    */
-  record Reference(double valueV, double tolerance, double tempcoPerK) implements Part {
+  record Reference(
+      double valueV, double tolerance, double tempcoPerK, Optional<Double> curvaturePerK2)
+      implements Part {
     /** Checks the ranges. */
     public Reference {
+      curvaturePerK2.ifPresent(b -> Ranges.from0("curvature", b));
       Ranges.above0("reference voltage", valueV);
       Ranges.from0("tolerance", tolerance);
       Ranges.from0("tempco", tempcoPerK);
@@ -27,6 +32,7 @@ public sealed interface Part {
    * @param valueOhm nominal resistance, ohm, above 0
    * @param tolerance largest relative deviation
    * @param tempcoPerK largest relative change per kelvin, 1/K
+   * @param curvaturePerK2 largest quadratic temperature coefficient, 1/K2; empty if not stated
    * @param network which substrate it shares; empty if alone
    * @param trackingTolerance largest relative deviation of a ratio within the network
    * @param trackingTempcoPerK largest change of such a ratio per kelvin, 1/K
@@ -35,6 +41,7 @@ public sealed interface Part {
       double valueOhm,
       double tolerance,
       double tempcoPerK,
+      Optional<Double> curvaturePerK2,
       Optional<String> network,
       Optional<Double> trackingTolerance,
       Optional<Double> trackingTempcoPerK)
@@ -44,6 +51,7 @@ public sealed interface Part {
       Ranges.above0("resistance", valueOhm);
       Ranges.from0("tolerance", tolerance);
       Ranges.from0("tempco", tempcoPerK);
+      curvaturePerK2.ifPresent(b -> Ranges.from0("curvature", b));
       if (network.isEmpty() && (trackingTolerance.isPresent() || trackingTempcoPerK.isPresent())) {
         throw new IllegalArgumentException(
             "a tracking figure without a network; expected 'network: NAME' beside it");

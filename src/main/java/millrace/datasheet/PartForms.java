@@ -41,7 +41,16 @@ final class PartForms {
     Key<Double> tempco =
         map.optional(
             "tempco", Forms.quantity(Dimension.RATIO_PER_KELVIN), 0.0, "largest change per kelvin");
-    return map.reads(v -> new Part.Reference(v.get(value), v.get(tolerance), v.get(tempco)));
+    Key<Optional<Double>> curvature = curvature(map);
+    return map.reads(
+        v -> new Part.Reference(v.get(value), v.get(tolerance), v.get(tempco), v.get(curvature)));
+  }
+
+  private static Key<Optional<Double>> curvature(MapForm.Builder map) {
+    return map.optional(
+        "curvature",
+        Forms.quantity(Dimension.RATIO_PER_KELVIN_SQUARED),
+        "largest quadratic temperature coefficient, counted from the reference temperature");
   }
 
   private static Form<Part> resistor() {
@@ -53,6 +62,7 @@ final class PartForms {
     Key<Double> tempco =
         map.optional(
             "tempco", Forms.quantity(Dimension.RATIO_PER_KELVIN), 0.0, "largest change per kelvin");
+    Key<Optional<Double>> curvature = curvature(map);
     Key<Optional<String>> network =
         map.optional("network", Forms.text("a network's name"), "the substrate it shares");
     Key<Optional<Double>> trackingTolerance =
@@ -71,6 +81,7 @@ final class PartForms {
                 v.get(value),
                 v.get(tolerance),
                 v.get(tempco),
+                v.get(curvature),
                 v.get(network),
                 v.get(trackingTolerance),
                 v.get(trackingTempco)));

@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 import millrace.bench.BenchFile;
@@ -133,6 +134,7 @@ class ShippedFilesTest {
         Math.rint(r.ohm() * 1e3) / 1e3,
         r.tolerance(),
         r.tempcoPerK(),
+        Optional.empty(),
         r.network().map(n -> n.name()),
         r.network().map(n -> n.trackingTolerance()),
         r.network().map(n -> n.trackingTempcoPerK()));
@@ -140,7 +142,7 @@ class ShippedFilesTest {
 
   private static Part reference(UnitSpec.Range range) {
     var r = range.reference();
-    return new Part.Reference(range.setV(), r.tolerance(), r.tempcoPerK());
+    return new Part.Reference(range.setV(), r.tolerance(), r.tempcoPerK(), Optional.empty());
   }
 
   @Test

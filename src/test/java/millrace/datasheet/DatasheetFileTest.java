@@ -33,8 +33,8 @@ class DatasheetFileTest {
       retests: 3
       conditional pass counts as fail: yes
       parts:
-        REF: {kind: reference, value: 4.096 V, tolerance: 0.05 %, tempco: 3 ppm/K}
-        R1: {kind: resistor, value: 4.096 kohm, tolerance: 0.05 %, tempco: 10 ppm/K,
+        REF: {kind: reference, value: 4.096 V, tolerance: 0.05 %, tempco: 3 ppm/K, curvature: 0.02 ppm/K2}
+        R1: {kind: resistor, value: 4.096 kohm, tolerance: 0.05 %, tempco: 10 ppm/K, curvature: 0.05 ppm/K2,
              network: N1, tracking tolerance: 0.01 %, tracking tempco: 1 ppm/K}
         A1: {kind: amplifier, offset: 30 uV, drift: 0.3 uV/K, bias: 5 pA, gain: 120 dB}
         Q1: {kind: pass device, type: bipolar, beta: 150}
@@ -86,10 +86,16 @@ class DatasheetFileTest {
 
   @Test
   void everyKindOfPartIsRead() {
-    assertEquals(new Part.Reference(4.096, 5e-4, 3e-6), READ.parts().get("REF"));
+    assertEquals(new Part.Reference(4.096, 5e-4, 3e-6, Optional.of(2e-8)), READ.parts().get("REF"));
     assertEquals(
         new Part.Resistor(
-            4096, 5e-4, 1e-5, Optional.of("N1"), Optional.of(1e-4), Optional.of(1e-6)),
+            4096,
+            5e-4,
+            1e-5,
+            Optional.of(5e-8),
+            Optional.of("N1"),
+            Optional.of(1e-4),
+            Optional.of(1e-6)),
         READ.parts().get("R1"));
     assertEquals(new Part.Amplifier(3e-5, 3e-7, 5e-12, 1e6), READ.parts().get("A1"));
     assertEquals(new Part.PassDevice(Optional.of(150.0), 0), READ.parts().get("Q1"));

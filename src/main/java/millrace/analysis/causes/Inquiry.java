@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.stream.Collectors;
 import millrace.analysis.design.Circuit;
@@ -22,6 +23,9 @@ final class Inquiry {
   private final List<String> notes = new ArrayList<>();
   private final List<Observation.OfCurrent> currents = new ArrayList<>();
   private final List<Observation.OfCompliance> knees = new ArrayList<>();
+
+  /** So many standard uncertainties off the worst case are no chance: one of 1,000 (normal). */
+  private static final double OUTSIDE = 3.3;
 
   /** Up to here chi^2 per observation is what chance and shared errors give. */
   private static final double HOLDS = 2;
@@ -40,12 +44,14 @@ final class Inquiry {
     UnitModel model =
         new UnitModel(circuit, currents.stream().map(c -> c.meter()).collect(Collectors.toSet()));
     Problem problem = Inputs.problem(model, currents, knees);
-    Selection selection = new Selection(problem, candidates(model));
+    OptionalInt outside = problem.farthest(OUTSIDE);
+    Selection selection = new Selection(problem, candidates(model), outside.isPresent());
     Separation separation = new Separation(model, problem, currents);
     List<Group> groups = groups(selection, separation);
     List<Cause> causes = groups.stream().flatMap(g -> g.causes().stream()).toList();
     double left = selection.best().chiSquared() / problem.size();
     notes.add(remainder(left));
+    outside.ifPresent(i -> notes.add(outside(i, problem.worst(i))));
     return new Diagnosis(
         causes, Explaining.all(model, currents, states(groups)), OptionalDouble.of(left), notes);
   }
@@ -58,6 +64,28 @@ final class Inquiry {
             .formatted(times)
         : "the likeliest explanation leaves %s times what uncertainty and tolerances explain: something else is at work, and the causes above may be the wrong ones"
             .formatted(times);
+  }
+
+  /** What no unit within its tolerances can show. */
+  private String outside(int i, double worst) {
+    String words = "lies outside of the worst case of the parts";
+    if (i >= currents.size()) {
+      Observation knee = knees.get(i - currents.size());
+      return "range %s: the compliance voltage %s, %s V about the design: something is abnormal"
+          .formatted(knee.range(), words, plusMinus(worst));
+    }
+    Observation.OfCurrent c = currents.get(i);
+    return "range %s at %s degC and %s V: the current %s, %s ppm about the design: something is abnormal"
+        .formatted(
+            c.range(),
+            Numbers.significant(c.degC(), 3),
+            Numbers.significant(c.terminalV(), 3),
+            words,
+            plusMinus(worst * 1e6));
+  }
+
+  private static String plusMinus(double halfWidth) {
+    return "+/-" + Numbers.significant(halfWidth, 3);
   }
 
   private static Map<Candidate, Double> states(List<Group> groups) {

@@ -1,8 +1,11 @@
 package millrace.analysis.causes;
 
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.stream.IntStream;
 
 /**
  * Observations against what a normal unit may show: covariance of the measurement, spread of every
@@ -21,6 +24,7 @@ final class Problem {
   private final double[][] jacobian;
   private final Whitener whitener;
   private final double[] off;
+  private final double[] beyond;
 
   /**
    * A problem.
@@ -48,6 +52,39 @@ final class Problem {
       difference[i] = measured[i] - base[i];
     }
     off = whitener.apply(difference);
+    beyond = beyond(difference, covariance);
+  }
+
+  /**
+   * By how many standard uncertainties of the measurement each observation lies outside of what the
+   * parts give where all of them do harm; 0 inside.
+   */
+  private double[] beyond(double[] difference, double[][] covariance) {
+    double[] times = new double[difference.length];
+    for (int i = 0; i < times.length; i++) {
+      double outside = Math.abs(difference[i]) - worst(i);
+      times[i] = Math.max(0, outside) / Math.sqrt(covariance[i][i]);
+    }
+    return times;
+  }
+
+  /** The worst case of one observation: every unknown at that end where it does harm. */
+  double worst(int observation) {
+    double sum = 0;
+    for (int k = 0; k < jacobian[observation].length; k++) {
+      sum += Math.abs(jacobian[observation][k]) * model.halfWidth(k);
+    }
+    return sum;
+  }
+
+  /** The observation that lies farthest outside of the worst case of the parts. */
+  OptionalInt farthest(double k) {
+    return IntStream.range(0, beyond.length)
+        .filter(i -> beyond[i] > k)
+        .boxed()
+        .max(Comparator.comparingDouble(i -> beyond[i]))
+        .map(OptionalInt::of)
+        .orElse(OptionalInt.empty());
   }
 
   private double[] gradient(Observable observable, double[] state) {

@@ -32,7 +32,15 @@ final class Selection {
   private final List<Fit> singles = new ArrayList<>();
   private final double excess;
 
-  Selection(Problem problem, List<Candidate> all) {
+  /**
+   * A selection.
+   *
+   * @param problem what was observed
+   * @param all what may be abnormal
+   * @param somethingIs whether 'nothing abnormal' is ruled out, since no unit within its tolerances
+   *     shows what was observed
+   */
+  Selection(Problem problem, List<Candidate> all, boolean somethingIs) {
     this.problem = problem;
     this.candidates = all.stream().filter(problem::notices).toList();
     for (Candidate c : candidates) {
@@ -40,7 +48,9 @@ final class Selection {
     }
     singles.sort(Comparator.comparingDouble(Fit::chiSquared));
     List<Fit> models = new ArrayList<>(singles);
-    models.add(problem.nothing());
+    if (!somethingIs || singles.isEmpty()) {
+      models.add(problem.nothing());
+    }
     models.addAll(pairs());
     excess = Math.max(1, models.stream().mapToDouble(this::perFreedom).min().orElse(1));
     weigh(models);

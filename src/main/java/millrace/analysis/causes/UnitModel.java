@@ -92,6 +92,7 @@ final class UnitModel {
       case SUPPLY -> from(CauseKind.KNEE, d, i, -1, 0);
       // spread, but no causes of their own: the first looks like an amplifier's input current
       case GATE_LEAKAGE, OWN_GAIN, BASE_PER_V, BASE_PER_K -> Optional.empty();
+      case REFERENCE_CURVATURE, NETWORK_CURVATURE, RESISTOR_CURVATURE -> Optional.empty();
     };
   }
 
@@ -199,6 +200,11 @@ final class UnitModel {
 
   int size() {
     return halfWidths.size();
+  }
+
+  /** How far a normal unit may be off. */
+  double halfWidth(int index) {
+    return halfWidths.get(index);
   }
 
   /** Standard deviation of a normal unit, every value within its half-width equally likely. */

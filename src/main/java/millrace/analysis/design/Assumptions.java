@@ -31,6 +31,38 @@ public record Assumptions(
     }
   }
 
+  /** Standard deviation of a quadratic temperature coefficient even of a part without tempco. */
+  private static final double CURVATURE_PER_K2 = 0.03e-6;
+
+  /** Over so many kelvin a tempco is expected to change by itself. */
+  private static final double TEMPCO_OVER_K = 200;
+
+  /** Half-width of an even distribution over its standard deviation (JCGM 100:2008, 4.3.7). */
+  private static final double HALF_WIDTH = Math.sqrt(3);
+
+  /**
+   * Half-width of a quadratic coefficient, as stated, else from the tempco (measurement.md 11.1).
+   */
+  static double curvature(Piece.Reference r) {
+    return r.curvaturePerK2().orElseGet(() -> usualCurvature(r.tempcoPerK()));
+  }
+
+  /** The same of a resistor. */
+  static double curvature(Piece.Resistor r) {
+    return r.curvaturePerK2().orElseGet(() -> usualCurvature(r.tempcoPerK()));
+  }
+
+  private static double usualCurvature(double tempcoPerK) {
+    return HALF_WIDTH * Math.hypot(CURVATURE_PER_K2, tempcoPerK / TEMPCO_OVER_K);
+  }
+
+  /** What share of a resistor's curvature its network does not share: that of its tempco. */
+  static double ownShare(Piece.Resistor r, double ownTempcoPerK) {
+    return r.network().isEmpty() || r.tempcoPerK() <= 0
+        ? 1
+        : Math.min(1, ownTempcoPerK / r.tempcoPerK());
+  }
+
   /**
    * What was assumed, for a reader.
    *
@@ -48,6 +80,9 @@ public record Assumptions(
             + percent(seriesDrop)
             + ", supply within "
             + percent(supply),
+        "assumed where a reference or resistor states no curvature: a quadratic temperature"
+            + " coefficient with a standard deviation of 0.03 ppm/K2 and 1/(200 K) of its tempco,"
+            + " as the root of the sum of squares",
         "assumed of the pass device: it needs "
             + plain(pass.dropV(), pass.dropV())
             + " V to work (the output of an amplifier without one "

@@ -41,6 +41,7 @@ public final class Circuit {
   private void collect(RangeDesign r) {
     add(Kind.REFERENCE, r.reference().name(), r.reference().tolerance());
     add(Kind.REFERENCE_TEMPCO, r.reference().name(), r.reference().tempcoPerK());
+    add(Kind.REFERENCE_CURVATURE, r.reference().name(), Assumptions.curvature(r.reference()));
     collect(r.resistor());
     r.amplifier().ifPresent(this::collect);
     r.passDevice().ifPresent(this::collect);
@@ -56,14 +57,18 @@ public final class Circuit {
   private void collect(Piece.Resistor r) {
     double own = r.network().map(n -> n.trackingTolerance() / 2).orElse(r.tolerance());
     double ownTempco = r.network().map(n -> n.trackingTempcoPerK() / 2).orElse(r.tempcoPerK());
+    double curvature = Assumptions.curvature(r);
+    double ownCurvature = curvature * Assumptions.ownShare(r, ownTempco);
     r.network()
         .ifPresent(
             n -> {
               add(Kind.NETWORK, n.name(), Math.max(0, r.tolerance() - own));
               add(Kind.NETWORK_TEMPCO, n.name(), Math.max(0, r.tempcoPerK() - ownTempco));
+              add(Kind.NETWORK_CURVATURE, n.name(), curvature - ownCurvature);
             });
     add(Kind.RESISTOR, r.name(), own);
     add(Kind.RESISTOR_TEMPCO, r.name(), ownTempco);
+    add(Kind.RESISTOR_CURVATURE, r.name(), ownCurvature);
   }
 
   private void collect(Piece.Amplifier a) {

@@ -23,6 +23,12 @@ public record Deviation(Kind kind, String of, double halfWidth) {
     RESISTOR("resistance", "1"),
     /** Of one resistor; within a network, against the others. */
     RESISTOR_TEMPCO("tempco", "1/K"),
+    /** Quadratic temperature coefficient of a reference, about T_ref. */
+    REFERENCE_CURVATURE("curvature", "1/K2"),
+    /** The same of all resistors of a network together. */
+    NETWORK_CURVATURE("curvature of all", "1/K2"),
+    /** The same of one resistor; within a network, against the others. */
+    RESISTOR_CURVATURE("curvature", "1/K2"),
     /** Of an amplifier. */
     OFFSET("offset", "V"),
     /** Of an amplifier. */
@@ -56,6 +62,11 @@ public record Deviation(Kind kind, String of, double halfWidth) {
     Kind(String text, String unit) {
       this.text = text;
       this.unit = unit;
+    }
+
+    /** Tells a quadratic temperature coefficient. */
+    boolean isCurvature() {
+      return this == REFERENCE_CURVATURE || this == NETWORK_CURVATURE || this == RESISTOR_CURVATURE;
     }
 
     /**

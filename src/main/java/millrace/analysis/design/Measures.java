@@ -4,6 +4,9 @@ import java.util.OptionalDouble;
 
 /** The quantities that a design predicts (measurement.md 10). */
 final class Measures {
+  /** How far to either side of T_ref a curvature is looked for, K. */
+  private static final double CURVED_K = 10;
+
   private Measures() {}
 
   /** The terminal voltage at the reference load, from the nominal current, V. */
@@ -32,6 +35,17 @@ final class Measures {
     return x -> {
       double rise = range.currentA(v, t + 0.5, x) - range.currentA(v, t - 0.5, x);
       return OptionalDouble.of(rise / range.currentA(v, t, x) * 1e6);
+    };
+  }
+
+  /** Half of d2I/dT2 about T_ref, ppm of the current there per kelvin squared. */
+  static Measure curvature(Circuit circuit, RangeModel range) {
+    double v = terminalV(range.design());
+    double t = circuit.referenceDegC();
+    return x -> {
+      double middle = range.currentA(v, t, x);
+      double ends = range.currentA(v, t + CURVED_K, x) + range.currentA(v, t - CURVED_K, x);
+      return OptionalDouble.of((ends / middle - 2) / (2 * CURVED_K * CURVED_K) * 1e6);
     };
   }
 

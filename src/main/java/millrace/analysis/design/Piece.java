@@ -21,8 +21,12 @@ public sealed interface Piece {
    * @param name its name
    * @param tolerance largest relative deviation, 0 or more
    * @param tempcoPerK largest relative change per kelvin, 1/K, 0 or more
+   * @param curvaturePerK2 largest quadratic temperature coefficient, 1/K2, 0 or more; empty if not
+   *     stated
    */
-  record Reference(String name, double tolerance, double tempcoPerK) implements Piece {}
+  record Reference(
+      String name, double tolerance, double tempcoPerK, Optional<Double> curvaturePerK2)
+      implements Piece {}
 
   /**
    * A range resistor.
@@ -31,10 +35,17 @@ public sealed interface Piece {
    * @param valueOhm nominal resistance, ohm, above 0
    * @param tolerance largest relative deviation, 0 or more
    * @param tempcoPerK largest relative change per kelvin, 1/K, 0 or more
+   * @param curvaturePerK2 largest quadratic temperature coefficient, 1/K2, 0 or more; empty if not
+   *     stated
    * @param network the substrate it shares; empty if alone
    */
   record Resistor(
-      String name, double valueOhm, double tolerance, double tempcoPerK, Optional<Network> network)
+      String name,
+      double valueOhm,
+      double tolerance,
+      double tempcoPerK,
+      Optional<Double> curvaturePerK2,
+      Optional<Network> network)
       implements Piece {
     /** Checks the value. */
     public Resistor {

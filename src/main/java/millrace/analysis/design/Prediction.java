@@ -53,10 +53,10 @@ public final class Prediction {
               .formatted(coverage, trials));
     }
     SplittableRandom random = seeds.stream("units of a design");
-    double[] halfWidths = halfWidths(circuit);
+    SplittableRandom curved = seeds.stream("curvatures of a design");
     List<double[]> units = new ArrayList<>(trials);
     for (int i = 0; i < trials; i++) {
-      units.add(draw(halfWidths, random));
+      units.add(draw(circuit.deviations(), random, curved));
     }
     return new Prediction(circuit, coverage, units);
   }
@@ -65,10 +65,16 @@ public final class Prediction {
     return circuit.deviations().stream().mapToDouble(Deviation::halfWidth).toArray();
   }
 
-  private static double[] draw(double[] halfWidths, SplittableRandom random) {
-    double[] x = new double[halfWidths.length];
+  /**
+   * Curvatures from a stream of their own, so that the other parts are those that they ever were.
+   */
+  private static double[] draw(
+      List<Deviation> deviations, SplittableRandom random, SplittableRandom curved) {
+    double[] x = new double[deviations.size()];
     for (int i = 0; i < x.length; i++) {
-      x[i] = halfWidths[i] * (2 * random.nextDouble() - 1);
+      Deviation d = deviations.get(i);
+      SplittableRandom from = d.kind().isCurvature() ? curved : random;
+      x[i] = d.halfWidth() * (2 * from.nextDouble() - 1);
     }
     return x;
   }
@@ -101,11 +107,11 @@ public final class Prediction {
   }
 
   /**
-   * Current, current error, tempco, output resistance and compliance voltage of every range
-   * (measurement.md 10). The current counts at the reference load and T_ref; ppm are of I_N, in the
-   * tempco of the current at T_ref. The compliance voltage is the headroom.
+   * Current, current error, tempco, quadratic coefficient, output resistance and compliance voltage
+   * of every range (measurement.md 10). The current counts at the reference load and T_ref; ppm are
+   * of I_N, in the tempco of the current at T_ref. The compliance voltage is the headroom.
    *
-   * @return five forecasts per range, in the order of the ranges
+   * @return six forecasts per range, in the order of the ranges
    */
   public List<Forecast> ranges() {
     return circuit.ranges().stream().flatMap(r -> range(r).stream()).toList();
@@ -117,6 +123,7 @@ public final class Prediction {
         forecast(ResultQuantity.CURRENT, name, Measures.current(circuit, range), ""),
         forecast(ResultQuantity.CURRENT_ERROR, name, Measures.currentError(circuit, range), ""),
         forecast(ResultQuantity.TEMPCO, name, Measures.tempco(circuit, range), ""),
+        forecast(ResultQuantity.TEMPCO_QUADRATIC_B, name, Measures.curvature(circuit, range), ""),
         forecast(
             ResultQuantity.OUTPUT_RESISTANCE,
             name,

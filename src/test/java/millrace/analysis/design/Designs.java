@@ -8,7 +8,8 @@ import java.util.Optional;
 public final class Designs {
   private Designs() {}
 
-  public static final Piece.Reference REF = new Piece.Reference("REF", 500e-6, 3e-6);
+  public static final Piece.Reference REF =
+      new Piece.Reference("REF", 500e-6, 3e-6, Optional.empty());
   public static final Piece.Amplifier A1 = new Piece.Amplifier("A1", 30e-6, 0.3e-6, 5e-12, 1e6);
   public static final Piece.PassDevice GATE = new Piece.PassDevice("Q1", Optional.empty(), 0);
   public static final Piece.PassDevice BIPOLAR = new Piece.PassDevice("Q1", Optional.of(100.0), 0);
@@ -17,12 +18,17 @@ public final class Designs {
   public static final Piece.Supply S1 = new Piece.Supply("S1", 15);
 
   public static Piece.Resistor alone(String name, double ohm) {
-    return new Piece.Resistor(name, ohm, 500e-6, 10e-6, Optional.empty());
+    return new Piece.Resistor(name, ohm, 500e-6, 10e-6, Optional.empty(), Optional.empty());
   }
 
   public static Piece.Resistor inNetwork(String name, double ohm) {
     return new Piece.Resistor(
-        name, ohm, 500e-6, 10e-6, Optional.of(new Piece.Network("N1", 100e-6, 1e-6)));
+        name,
+        ohm,
+        500e-6,
+        10e-6,
+        Optional.empty(),
+        Optional.of(new Piece.Network("N1", 100e-6, 1e-6)));
   }
 
   /** Set voltage over resistor and nothing else. */

@@ -147,6 +147,31 @@ class PredictionTest {
   }
 
   @Test
+  void aStatedCurvatureIsThatOfTheCurrentAndOneThatIsNotStatedFollowsTheTempco() {
+    Piece.Reference curved = new Piece.Reference("REF", 500e-6, 3e-6, Optional.of(0.2e-6));
+    RangeDesign bare = bare("a", 5, alone("R1", 5e3));
+    RangeDesign range =
+        new RangeDesign(
+            "a",
+            1e-3,
+            0,
+            5,
+            curved,
+            bare.resistor(),
+            Optional.empty(),
+            Optional.empty(),
+            List.of(),
+            Optional.empty(),
+            Optional.empty());
+    Spread b = spread(circuit(range), ResultQuantity.TEMPCO_QUADRATIC_B, 0);
+    // ppm/K2: of the reference as stated, of the resistor sqrt(3) hypot(0.03, 10/200)
+    double resistor = Math.sqrt(3) * Math.hypot(0.03, 0.05);
+    assertEquals(Math.hypot(0.2, resistor), b.rootSumSquare(), 2e-3);
+    assertEquals(0, b.nominal(), 1e-9);
+    assertEquals(0.2 + resistor, b.highest(), 2e-2);
+  }
+
+  @Test
   void theOffsetWeighsTenTimesMoreAtATenthOfTheSetVoltage() {
     Circuit circuit =
         circuit(
@@ -182,8 +207,8 @@ class PredictionTest {
     List<Forecast> forecasts = predict(circuit(bare("a", 5, alone("R1", 5e3)))).ranges();
     assertEquals(
         Optional.of("no supply among its parts: the parts give no headroom"),
-        forecasts.get(4).missing());
-    assertTrue(forecasts.get(3).missing().orElseThrow().contains("no output resistance"));
+        forecasts.get(5).missing());
+    assertTrue(forecasts.get(4).missing().orElseThrow().contains("no output resistance"));
   }
 
   @Test

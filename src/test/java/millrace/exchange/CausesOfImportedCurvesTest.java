@@ -1,0 +1,76 @@
+package millrace.exchange;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.IOException;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.analysis.causes.Cause;
+import millrace.assessment.Assessor;
+import millrace.assessment.CausesOf;
+import millrace.exchange.InventedCurves.Fault;
+import millrace.logbook.RunStart;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** Whatever the span of temperature, an imported unit's fault is named, a good one called good. */
+class CausesOfImportedCurvesTest extends Importing {
+  @ParameterizedTest
+  @CsvSource({"15,30", "8,40", "5,45"})
+  void aFaultIsNamedOverEverySpanOfTemperature(double cold, double hot) throws IOException {
+    told(cold, hot, 1, 1);
+  }
+
+  @ParameterizedTest
+  @CsvSource({"15,30", "8,40", "5,45", "-10,60"})
+  @Tag("campaign")
+  void faultsAreNamedInNineteenOfTwentyUnits(double cold, double hot) throws IOException {
+    told(cold, hot, 10, 1000);
+  }
+
+  private void told(double cold, double hot, int each, long seed) throws IOException {
+    StringBuilder csv = new StringBuilder(InventedCurves.head());
+    List<Fault> faults = new ArrayList<>();
+    for (Fault fault : Fault.values()) {
+      for (int i = 0; i < each; i++) {
+        String name = fault.name().replace('_', '-') + "-" + i;
+        csv.append(
+            new InventedCurves(fault, seed + faults.size())
+                .rows(name, 23, cold, (23 + cold) / 2, (23 + hot) / 2, hot, 23));
+        faults.add(fault);
+      }
+    }
+    List<Imported> runs = imported(csv.toString());
+    assertEquals(faults.size(), runs.size());
+    List<String> wrong = new ArrayList<>();
+    for (int i = 0; i < runs.size(); i++) {
+      List<Cause> causes =
+          CausesOf.of(Assessor.assess(logbook.reader(runs.get(i).run()))).orElseThrow().causes();
+      Cause first = causes.get(0);
+      String wanted = faults.get(i).cause();
+      if (!first.name().equals(wanted) && !first.notSeparableFrom().contains(wanted)) {
+        wrong.add(runs.get(i).unit() + ": " + first.name() + " " + first.probability());
+      }
+    }
+    assertTrue(wrong.size() <= 0.05 * runs.size(), wrong.size() + " of " + runs.size() + wrong);
+  }
+
+  private List<Imported> imported(String csv) throws IOException {
+    byte[] sheet = InventedCurves.datasheet().getBytes(UTF_8);
+    Import.Circumstances with =
+        new Import.Circumstances(
+            Optional.of(new Import.Attached("quill.datasheet.yaml", sheet)),
+            RunStart.People.NONE,
+            Optional.empty(),
+            List.of(),
+            "0.0.1",
+            NOW,
+            ZoneOffset.UTC);
+    return Import.check(file(csv)).into(logbook, with);
+  }
+}

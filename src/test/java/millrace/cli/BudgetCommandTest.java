@@ -71,7 +71,7 @@ class BudgetCommandTest {
     Ended ended = run("budget", sheet(SHEET), "--json", "--trials", "1000");
     JsonNode json = new ObjectMapper().readTree(ended.out());
     assertEquals("", ended.err());
-    assertEquals(12, json.get("predictions").size());
+    assertEquals(14, json.get("predictions").size());
     JsonNode error = json.get("predictions").get(1);
     assertEquals("current_error", error.get("quantity").textValue());
     assertEquals("ppm", error.get("unit").textValue());

@@ -106,13 +106,13 @@ final class InventedCurves {
             """);
     for (int i = 0; i < NOMINAL_A.length; i++) {
       out.append(
-          "  R%d: {kind: resistor, value: %s ohm, tolerance: 100 ppm, tempco: 5 ppm/K}%n"
+          "  R%s: {kind: resistor, value: %s ohm, tolerance: 100 ppm, tempco: 5 ppm/K}\n"
               .formatted(i + 1, plain(setV(i) / NOMINAL_A[i])));
     }
     out.append("ranges:\n");
     for (int i = 0; i < NOMINAL_A.length; i++) {
       out.append(
-          "  %s: {nominal: %s A, made from: {reference: REF, set voltage: %s V, resistor: R%d, amplifier: A1, pass device: Q1, series: [D1], supply: S1}}%n"
+          "  %s: {nominal: %s A, made from: {reference: REF, set voltage: %s V, resistor: R%s, amplifier: A1, pass device: Q1, series: [D1], supply: S1}}\n"
               .formatted(name(i), plain(NOMINAL_A[i]), plain(setV(i)), i + 1));
     }
     return out.toString();
@@ -168,14 +168,14 @@ final class InventedCurves {
           double amps = solved(i, ohm, degC[k]);
           double shown = amps * (1 + gain + common) + POINT * NOMINAL_A[i] * random.nextGaussian();
           rows.add(
-              "%s,%s,%s,%s,%s,up,%.12e,%s,%s,%s,%s,%s"
+              "%s,%s,%s,%s,%s,up,%s,%s,%s,%s,%s,%s"
                   .formatted(
                       name,
                       name(i),
                       NOMINAL_A[i],
                       plain(ohm),
                       degC[k],
-                      shown,
+                      String.format(Locale.ROOT, "%.12e", shown),
                       POINT * NOMINAL_A[i],
                       SHARED,
                       1e-6 * NOMINAL_A[i],

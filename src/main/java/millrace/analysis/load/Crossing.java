@@ -9,10 +9,11 @@ import millrace.analysis.uncertainty.Coverage;
 /**
  * Where the current has fallen by the criterion, enclosed from both sides (measurement.md 3.3). At
  * a knee y = I/(I_0 - G V) is concave: the chord from the last load clearly inside to the first
- * clearly outside crosses too low, the line through the two nearest loads outside too high. Clearly
- * means by more than 2 u, so that noise makes the enclosure wide instead of wrong. A source that
- * folds back is enclosed by load instead: V = I R with I at the criterion and R between the two
- * loads.
+ * clearly outside crosses too low, the line through the two nearest loads outside too high, and the
+ * middle is the value. Clearly means by more than 2 u, so that noise makes the enclosure wide
+ * instead of wrong. Only where a third load outside lies on that line is its crossing the value. A
+ * source that folds back is enclosed by load instead: V = I R with I at the criterion and R between
+ * the two loads.
  *
  * @param lowV lower end of the enclosure, V
  * @param highV its upper end, V
@@ -35,10 +36,20 @@ public record Crossing(
     FOLDS_BACK
   }
 
+  /** A third load on the line through two lies within so many u of it. */
+  private static final double BENT = 3;
+
+  /** Noise that hides more than this share of the enclosure tells no sharp knee. */
+  private static final double MOST_HIDDEN = 0.01;
+
   /** A load as the walk sees it; magnitudes. */
-  private record Stop(double v, double i, double y, double uV, double uI) {
+  private record Stop(double v, double i, double y, double uV, double noiseV, double uI) {
     double uY() {
       return i == 0 ? 0 : uI * y / i;
+    }
+
+    double commonV() {
+      return Math.sqrt(Math.max(0, uV * uV - noiseV * noiseV));
     }
   }
 
@@ -92,13 +103,18 @@ public record Crossing(
       LoadGroup load, PlateauLine line, LoadQuestion question, double unknownA) {
     double reference = question.fromLine() ? line.at(load.v()) : line.i0().value();
     double uI = load.uI() > 0 ? load.uI() : unknownA / Math.sqrt(load.points().size());
-    return new Stop(load.magnitudeV(), Math.abs(load.i()), load.i() / reference, load.uV(), uI);
+    return new Stop(
+        load.magnitudeV(), Math.abs(load.i()), load.i() / reference, load.uV(), load.noiseV(), uI);
   }
 
-  /** The first load clearly below the level; where none is, the first after which all are below. */
+  /**
+   * The first load clearly below the level whose next is not above it, as noise on a plateau would
+   * have it; where none is, the first after which all are below.
+   */
   private static int firstOutside(List<Stop> stops, double level) {
     for (int i = 0; i < stops.size(); i++) {
-      if (stops.get(i).y() <= level && stops.get(i).y() + 2 * stops.get(i).uY() <= level) {
+      boolean alone = i + 1 < stops.size() && stops.get(i + 1).y() > level;
+      if (!alone && stops.get(i).y() + 2 * stops.get(i).uY() <= level) {
         return i;
       }
     }
@@ -161,61 +177,38 @@ public record Crossing(
     double crossing = b.v() + ahead * perA;
     double high = Math.max(low, Math.min(crossing, b.v()));
     double lever = c.i() == b.i() ? 0 : ahead / (b.i() - c.i());
-    double uEnd = lever * Math.hypot(c.uV(), Math.abs(perA) * Math.hypot(b.uI(), c.uI()));
-    double highU = Math.hypot(b.uV(), Math.hypot(uEnd, Math.abs(perA) * b.uI()));
-    if (walk.beyond() >= 3 && perA <= 0) {
-      Stop e = walk.stops().get(walk.outside() + 2);
-      double predicted = b.v() + (e.i() - b.i()) * perA;
-      double far = c.i() == b.i() ? 1 : (b.i() - e.i()) / (b.i() - c.i());
-      double uBend =
-          Math.hypot(
-              Math.hypot(e.uV(), Math.abs(perA) * e.uI()),
-              Math.hypot(far, far - 1)
-                  * Math.hypot(Math.max(b.uV(), c.uV()), Math.abs(perA) * b.uI()));
-      double bend = Math.abs(e.v() - predicted);
-      if (bend <= 3 * uBend) {
-        return sharp(walk, new Outer(crossing, highU, perA, bend + 2 * uBend), low, lowU);
-      }
-    }
-    return new Crossing(low, high, lowU, highU, (low + high) / 2, walk.beyond(), Shape.ROUND);
+    double highU = uOfOuterLine(b, c, lever, perA);
+    double value = sharp(walk, perA, high - low) ? high : (low + high) / 2;
+    return value < high
+        ? new Crossing(low, high, lowU, highU, value, walk.beyond(), Shape.ROUND)
+        : new Crossing(high, high, highU, highU, high, walk.beyond(), Shape.SHARP);
   }
 
-  /** The line through the loads outside, and by how much it may be bent unseen. */
-  private record Outer(double crossingV, double u, double voltPerA, double bendV) {}
+  /** Carried beyond the nearer load by lever times the distance to the farther. */
+  private static double uOfOuterLine(Stop b, Stop c, double lever, double perA) {
+    double noise = Math.hypot((1 + lever) * b.noiseV(), lever * c.noiseV());
+    double current = perA * Math.hypot((1 + lever) * b.uI(), lever * c.uI());
+    return Math.hypot(b.commonV(), Math.hypot(noise, current));
+  }
 
   /**
-   * The line's own crossing is the value; below it lies what a rounding that the loads outside do
-   * not show may take away: a knee of rounding w departs from its two lines by w ln(1 + exp(-x/w))
-   * at the distance x, so w is at most what leaves the bend unseen at the first load outside, and
-   * the criterion is then reached earlier by w ln(w/(d I_0 |dV/dI|)).
+   * Whether a third load outside lies on the line through the two nearest within three times what
+   * noise may bend it by. That noise must be small beside the enclosure, and that of the current
+   * beside the criterion: else it would hide the rounding of a soft knee, whose interval would then
+   * shrink where noise grows.
    */
-  private static Crossing sharp(Walk walk, Outer outer, double low, double lowU) {
+  private static boolean sharp(Walk walk, double perA, double enclosureV) {
+    if (walk.beyond() < 3 || perA > 0 || BENT * walk.b().uY() > 1 - walk.level()) {
+      return false;
+    }
     Stop b = walk.b();
-    double fullA = b.i() / b.y();
-    double distance = (fullA - b.i()) * Math.abs(outer.voltPerA());
-    double w = largestRounding(distance, outer.bendV());
-    double criterionV = (1 - walk.level()) * fullA * Math.abs(outer.voltPerA());
-    double floorV = Math.max(criterionV, 1e-6 * b.v());
-    double earlier = w > 0 ? w * Math.max(0, Math.log(w / floorV)) + w : 0;
-    double value = Math.max(low, Math.min(outer.crossingV(), b.v()));
-    double lower = Math.max(low, value - earlier);
-    double u = lower > low ? outer.u() : Math.max(lowU, outer.u());
-    return new Crossing(lower, value, u, outer.u(), value, walk.beyond(), Shape.SHARP);
-  }
-
-  /** The w with w ln(1 + exp(-x/w)) = bend, which grows with w. */
-  private static double largestRounding(double distanceV, double bendV) {
-    if (!(bendV > 0)) {
-      return 0;
-    }
-    double low = 0;
-    double high = bendV / Math.log(2) + distanceV;
-    for (int i = 0; i < 60; i++) {
-      double w = (low + high) / 2;
-      boolean below = w * Math.log1p(Math.exp(-distanceV / w)) < bendV;
-      low = below ? w : low;
-      high = below ? high : w;
-    }
-    return high;
+    Stop c = walk.stops().get(walk.outside() + 1);
+    Stop e = walk.stops().get(walk.outside() + 2);
+    double far = c.i() == b.i() ? 1 : (b.i() - e.i()) / (b.i() - c.i());
+    double bendV = e.v() - b.v() - (e.i() - b.i()) * perA;
+    double uV = Math.hypot(e.noiseV(), Math.hypot(far * c.noiseV(), (1 - far) * b.noiseV()));
+    double uA = Math.hypot(e.uI(), Math.hypot(far * c.uI(), (1 - far) * b.uI()));
+    double most = BENT * Math.hypot(uV, perA * uA);
+    return Math.abs(bendV) <= most && most <= MOST_HIDDEN * enclosureV;
   }
 }

@@ -12,11 +12,18 @@ import millrace.analysis.uncertainty.Estimate;
  * @param v mean voltage, V
  * @param i mean current, A
  * @param uV standard uncertainty of v, what points share included, V
+ * @param noiseV what of uV belongs to the points alone, V
  * @param uI point-wise standard uncertainty of i, not below what the repeats' scatter says, A
  * @param unsteady true if any of its points scatters abnormally
  */
 record LoadGroup(
-    List<LoadPoint> points, double v, double i, double uV, double uI, boolean unsteady) {
+    List<LoadPoint> points,
+    double v,
+    double i,
+    double uV,
+    double noiseV,
+    double uI,
+    boolean unsteady) {
   private static final double SAME_LOAD = 1e-9;
 
   /** The sweep in rising load (voltage where no load is given). */
@@ -60,16 +67,22 @@ record LoadGroup(
     double i = points.stream().mapToDouble(p -> p.currentA().value()).sum() / n;
     double stated = 0;
     double squares = 0;
-    double shared = 0;
     for (LoadPoint p : points) {
       stated += Math.pow(p.currentA().pointUncertainty(), 2);
       squares += Math.pow(p.currentA().value() - i, 2);
-      shared = Math.max(shared, p.voltageV().standardUncertainty());
     }
     double scatter = n < 2 ? 0 : Math.sqrt(squares / (n - 1) / n);
     double uI = Math.max(Math.sqrt(stated) / n, scatter);
     boolean unsteady = points.stream().anyMatch(LoadPoint::unsteady);
-    return new LoadGroup(List.copyOf(points), v, i, shared, uI, unsteady);
+    Estimate volts = Estimate.mean(points.stream().map(LoadPoint::voltageV).toList());
+    return new LoadGroup(
+        List.copyOf(points),
+        v,
+        i,
+        volts.standardUncertainty(),
+        volts.pointUncertainty(),
+        uI,
+        unsteady);
   }
 
   /** Whether it tells the knee alone, and no line goes through it. */

@@ -275,8 +275,7 @@ public final class LoadResults {
       notes.add("the source folds back: its voltage falls beyond the knee; the first crossing");
     } else if (c.shape() == Crossing.Shape.SHARP) {
       notes.add(
-          "sharp knee: three loads beyond lie on a line; the interval reaches down as far as a"
-              + " rounding that they do not show");
+          "sharp knee: three loads beyond lie on a line within 3 u, and its crossing is the value");
     }
     return notes;
   }
@@ -285,6 +284,10 @@ public final class LoadResults {
     double half = (c.highV() - c.lowV()) / 2;
     List<Component> rows = new ArrayList<>();
     rows.add(row(ENCLOSURE, half / Math.sqrt(3), Distribution.RECTANGULAR));
+    if (c.shape() == Crossing.Shape.SHARP) {
+      rows.add(row("line beyond the knee: voltage and current", c.highU(), Distribution.NORMAL));
+      return rows;
+    }
     rows.add(row("lower end: voltage and current", c.lowU(), Distribution.NORMAL));
     rows.add(row("upper end: voltage and current", c.highU(), Distribution.NORMAL));
     return rows;

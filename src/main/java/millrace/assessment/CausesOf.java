@@ -1,11 +1,16 @@
 package millrace.assessment;
 
+import java.time.Instant;
+import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumSet;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import millrace.analysis.causes.Diagnosis;
 import millrace.analysis.causes.Observation;
 import millrace.analysis.design.Circuit;
@@ -19,6 +24,12 @@ import millrace.analysis.load.LoadResults;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Origin;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.logbook.RunStart;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
 
 /**
  * From what was found about a run to where its errors come from (measurement.md 9): a few loads of
@@ -33,6 +44,22 @@ public final class CausesOf {
 
   /** A current below this share of that into a short has fallen, whatever the line says. */
   private static final double HELD = 0.98;
+
+  private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
+
+  /** What is computed from more than one stay. */
+  private static final Set<ResultQuantity> OVER_THE_RUN =
+      EnumSet.of(
+          ResultQuantity.TEMPCO,
+          ResultQuantity.TEMPCO_BOX,
+          ResultQuantity.TEMPCO_COLD,
+          ResultQuantity.TEMPCO_HOT,
+          ResultQuantity.TEMPCO_QUADRATIC_A,
+          ResultQuantity.TEMPCO_QUADRATIC_B,
+          ResultQuantity.TURNOVER,
+          ResultQuantity.THERMAL_HYSTERESIS,
+          ResultQuantity.TRACKING,
+          ResultQuantity.CURRENT_ERROR);
 
   /** How near to the design's supply the supply must be. */
   private static final double NEAR = 0.02;
@@ -72,7 +99,51 @@ public final class CausesOf {
     assessment.temperatures().stream()
         .filter(t -> !swept.contains(t.range()))
         .forEach(t -> t.study().points().forEach(p -> stay(t.range(), p)));
-    return Diagnosis.of(circuit, observations, assessment.basis().coverage());
+    Diagnosis found = Diagnosis.of(circuit, observations, assessment.basis().coverage());
+    return found.change().map(c -> withMixed(found)).orElse(found);
+  }
+
+  /** Which results were computed over both sides of a change. */
+  private Diagnosis withMixed(Diagnosis found) {
+    String mixed =
+        assessment.results().stream()
+            .map(Result::quantity)
+            .filter(OVER_THE_RUN::contains)
+            .distinct()
+            .map(ResultQuantity::inWords)
+            .collect(Collectors.joining(", "));
+    List<String> notes = new ArrayList<>(found.notes());
+    if (!mixed.isEmpty()) {
+      notes.add(
+          1,
+          "results over both sides of that change mix two states of the unit and hold for neither: %s. What is stated of one visit holds for the unit as it was then. Find the cause, and measure again"
+              .formatted(mixed));
+    }
+    return new Diagnosis(
+        found.causes(), found.explained(), found.unexplained(), found.change(), notes);
+  }
+
+  /** When a range was measured during a stay. */
+  private Optional<Observation.Moment> when(String range, int stay) {
+    return assessment.temperatures().stream()
+        .filter(t -> t.range().equals(range))
+        .flatMap(t -> t.study().points().stream())
+        .filter(p -> p.stay() == stay)
+        .findFirst()
+        .map(p -> moment(p.timeS()));
+  }
+
+  /** By the clock where the run says when it was, else from its start. */
+  private Observation.Moment moment(double timeS) {
+    RunStart start = assessment.run().start();
+    boolean dated =
+        start.origin() != Origin.IMPORTED || RunStart.YES.equals(start.facts().get(RunStart.DATED));
+    Instant at = start.startedAt().plusMillis(Math.round(timeS * 1e3));
+    return new Observation.Moment(
+        timeS,
+        dated
+            ? CLOCK.format(at.atOffset(start.offset()))
+            : Quantities.print(timeS, Dimension.TIME, 4) + " from the start");
   }
 
   private boolean usualSupply(Assessment.LoadStudy study) {
@@ -104,7 +175,13 @@ public final class CausesOf {
       Mean mean = plateau.get(taken == 1 ? 0 : i * (n - 1) / (taken - 1));
       double volts = Math.abs(mean.voltageV().value());
       observations.add(
-          new Observation.OfCurrent(study.range(), volts, degC(study), mean.currentA(), METER));
+          new Observation.OfCurrent(
+              study.range(),
+              volts,
+              degC(study),
+              mean.currentA(),
+              METER,
+              when(study.range(), study.stay())));
     }
   }
 
@@ -116,7 +193,8 @@ public final class CausesOf {
             Math.abs(point.currentA().value()) * load,
             point.temperatureDegC().value(),
             point.currentA(),
-            METER));
+            METER,
+            Optional.of(moment(point.timeS()))));
   }
 
   /** The compliance voltage of the stay that is nearest to the reference temperature. */

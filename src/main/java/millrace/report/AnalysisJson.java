@@ -56,6 +56,8 @@ public final class AnalysisJson {
     diagnosis.ifPresent(d -> CausesJson.write(causes, d));
     OptionalDouble left = diagnosis.map(Diagnosis::unexplained).orElseGet(OptionalDouble::empty);
     document.put("causes_unexplained", left.isPresent() ? (Double) left.getAsDouble() : null);
+    ArrayNode notes = document.putArray("causes_notes");
+    diagnosis.ifPresent(d -> d.notes().forEach(notes::add));
     ObjectNode incidents = document.putObject("incidents");
     assessment.incidents().forEach((kind, n) -> incidents.put(kind.text(), n));
     if (beside.isPresent()) {

@@ -78,7 +78,12 @@ final class CausesSection {
             .separatedBy()
             .map(by -> " What would tell it from the others of its set: " + by + ".")
             .orElse("");
-    return words + apart;
+    String changed =
+        diagnosis
+            .change()
+            .map(c -> "The unit is not one throughout: " + c.inWords() + ". ")
+            .orElse("");
+    return changed + words + apart;
   }
 
   private static String size(Cause cause) {

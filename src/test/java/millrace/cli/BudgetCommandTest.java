@@ -79,7 +79,7 @@ class BudgetCommandTest {
     assertEquals(-1e6 / 101, error.get("nominal").doubleValue(), 700);
     assertTrue(error.get("drawn").get("standard_deviation").doubleValue() > 0);
     assertTrue(error.has("missing") && error.get("missing").isNull());
-    JsonNode ratio = json.get("predictions").get(10);
+    JsonNode ratio = json.get("predictions").get(12);
     assertEquals("100uA", ratio.get("other_range").textValue());
   }
 

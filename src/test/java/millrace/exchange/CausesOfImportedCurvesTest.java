@@ -10,11 +10,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.analysis.causes.Cause;
+import millrace.analysis.causes.Diagnosis;
+import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.CausesOf;
 import millrace.exchange.InventedCurves.Fault;
 import millrace.logbook.RunStart;
 import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -31,6 +34,23 @@ class CausesOfImportedCurvesTest extends Importing {
   @Tag("campaign")
   void faultsAreNamedInNineteenOfTwentyUnits(double cold, double hot) throws IOException {
     told(cold, hot, 10, 1000);
+  }
+
+  @Test
+  void aUnitThatChangesAmidTheNightIsSaidWithTheResultsThatMixBothSides() throws IOException {
+    String csv =
+        InventedCurves.head()
+            + new InventedCurves(Fault.LATE_LEAKAGE, 5).rows("LATE-0", 23, 8, 15, 30, 40, 23);
+    Assessment found = Assessor.assess(logbook.reader(imported(csv).get(0).run()));
+    Diagnosis diagnosis = CausesOf.of(found).orElseThrow();
+    String notes = String.join("\n", diagnosis.notes());
+    assertTrue(
+        notes.startsWith(
+            "between 5.841 h from the start and 8.341 h from the start the unit changed: leakage to"
+                + " ground output of 3.00 Gohm from then on"),
+        notes);
+    assertTrue(notes.contains("mix two states of the unit and hold for neither: "), notes);
+    assertTrue(notes.contains("thermal hysteresis"), notes);
   }
 
   private void told(double cold, double hot, int each, long seed) throws IOException {

@@ -20,7 +20,8 @@ final class InventedCurves {
     OFFSET("amplifier offset A1"),
     LEAKAGE("leakage to ground output"),
     LOW_SUPPLY("early knee S1"),
-    METER("meter gain current meter");
+    METER("meter gain current meter"),
+    LATE_LEAKAGE("leakage to ground output (from 8.341 h from the start on)");
 
     private final String cause;
 
@@ -50,7 +51,7 @@ final class InventedCurves {
   private final double driftVPerK;
   private final double supplyV;
   private final double dropV;
-  private final double leakageS;
+  private double leakageS;
   private final double gain;
 
   /**
@@ -72,7 +73,6 @@ final class InventedCurves {
     driftVPerK = within(0.2e-6);
     supplyV = SUPPLY_V * (1 + within(5e-3)) - (fault == Fault.LOW_SUPPLY ? 3 : 0);
     dropV = 0.5 + within(0.2);
-    leakageS = fault == Fault.LEAKAGE ? 1 / 3e9 : 1 / 5e12;
     gain = fault == Fault.METER ? 200e-6 : 0;
   }
 
@@ -162,7 +162,10 @@ final class InventedCurves {
     List<String> rows = new ArrayList<>();
     for (int i = 0; i < NOMINAL_A.length; i++) {
       double common = SHARED * random.nextGaussian();
+      leakageS = fault == Fault.LEAKAGE ? 1 / 3e9 : 1 / 5e12;
       for (int k = 0; k < degC.length; k++) {
+        // the fourth visit begins 30,000 s after the start
+        leakageS = fault == Fault.LATE_LEAKAGE && k >= 3 ? 1 / 3e9 : leakageS;
         for (int p = 0; p < 12; p++) {
           double ohm = 1.5 * p / NOMINAL_A[i];
           double amps = solved(i, ohm, degC[k]);

@@ -26,7 +26,8 @@ class RepairHintTest {
 
   private static Optional<String> hint(Cause... causes) {
     return RepairHint.of(
-        new Diagnosis(List.of(causes), List.of(), OptionalDouble.empty(), List.of()));
+        new Diagnosis(
+            List.of(causes), List.of(), OptionalDouble.empty(), Optional.empty(), List.of()));
   }
 
   @Test

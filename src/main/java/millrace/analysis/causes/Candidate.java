@@ -1,5 +1,7 @@
 package millrace.analysis.causes;
 
+import java.util.Optional;
+
 /**
  * One unknown of the model that may be abnormal.
  *
@@ -10,6 +12,7 @@ package millrace.analysis.causes;
  * @param nominal natural size of a nominal unit
  * @param least smallest natural size that can be, minus infinity if any
  * @param tolerance half-width that tolerances allow, in natural units, above 0
+ * @param since from when on; empty: throughout
  */
 record Candidate(
     CauseKind kind,
@@ -18,7 +21,30 @@ record Candidate(
     double sign,
     double nominal,
     double least,
-    double tolerance) {
+    double tolerance,
+    Optional<Change> since) {
+
+  /** Throughout. */
+  Candidate(
+      CauseKind kind,
+      String of,
+      int index,
+      double sign,
+      double nominal,
+      double least,
+      double tolerance) {
+    this(kind, of, index, sign, nominal, least, tolerance, Optional.empty());
+  }
+
+  /** The same, but from a moment on. */
+  Candidate from(Change change) {
+    return new Candidate(kind, of, index, sign, nominal, least, tolerance, Optional.of(change));
+  }
+
+  /** Tells whether it is there at a time, s; at a time that is not known only what ever was is. */
+  boolean at(double timeS) {
+    return since.isEmpty() || timeS >= since.get().after().timeS();
+  }
 
   double natural(double state) {
     return nominal + sign * state;
@@ -29,7 +55,17 @@ record Candidate(
   }
 
   String name() {
-    return kind.text() + " " + of;
+    return kind.text() + " " + where();
+  }
+
+  /** Tells whether it came while the unit was measured. */
+  boolean late() {
+    return since.isPresent();
+  }
+
+  /** The part, and from when on. */
+  String where() {
+    return since.map(c -> "%s (from %s on)".formatted(of, c.after().inWords())).orElse(of);
   }
 
   /** How many times its tolerance it would be off. */

@@ -2,6 +2,7 @@ package millrace.analysis.causes;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.design.Circuit;
 
@@ -15,10 +16,15 @@ import millrace.analysis.design.Circuit;
  * @param explained one per current that was used
  * @param unexplained what is left of the observations under the likeliest model, over what is
  *     normal: about 1 where the model holds; empty without observations
+ * @param change when the unit became another under the likeliest model; empty: it did not
  * @param notes what a reader must know
  */
 public record Diagnosis(
-    List<Cause> causes, List<Explained> explained, OptionalDouble unexplained, List<String> notes) {
+    List<Cause> causes,
+    List<Explained> explained,
+    OptionalDouble unexplained,
+    Optional<Change> change,
+    List<String> notes) {
 
   /** Causes below this probability are not listed, unless they cannot be told from a likely one. */
   static final double LEAST_PROBABILITY = 0.01;

@@ -23,7 +23,7 @@ final class Explaining {
     states.forEach(
         (candidate, value) -> {
           double[] state = new double[model.size()];
-          state[candidate.index()] = value;
+          state[candidate.index()] = candidate.at(c.timeS()) ? value : 0;
           byCause.put(candidate.name(), ppm(observable, state, nominal));
         });
     return new Diagnosis.Explained(

@@ -21,6 +21,7 @@ final class Inputs {
   private final List<Observable> observables = new ArrayList<>();
   private final List<Double> measured = new ArrayList<>();
   private final List<Estimate> errors = new ArrayList<>();
+  private final List<Double> timesS = new ArrayList<>();
   private final List<Double> floors = new ArrayList<>();
 
   private Inputs() {}
@@ -33,6 +34,7 @@ final class Inputs {
     return new Problem(
         model,
         inputs.observables,
+        inputs.timesS.stream().mapToDouble(Double::doubleValue).toArray(),
         inputs.measured.stream().mapToDouble(Double::doubleValue).toArray(),
         inputs.covariance());
   }
@@ -43,6 +45,7 @@ final class Inputs {
     observables.add(model.current(range, c.terminalV(), c.degC(), c.meter()));
     measured.add(Math.log(Math.abs(value)));
     errors.add(c.current().times(1 / value));
+    timesS.add(c.timeS());
     double loss = range.design().passDevice().map(Piece.PassDevice::loss).orElse(0.0);
     floors.add(POINT + OF_BASE * loss);
   }
@@ -54,6 +57,7 @@ final class Inputs {
       observables.add(observable.get());
       measured.add(c.compliance().value());
       errors.add(c.compliance());
+      timesS.add(Double.NaN);
       floors.add(POINT_V);
     }
   }

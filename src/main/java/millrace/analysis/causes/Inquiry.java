@@ -14,7 +14,9 @@ import java.util.stream.Collectors;
 import millrace.analysis.design.Circuit;
 import millrace.analysis.design.RangeModel;
 import millrace.analysis.uncertainty.Coverage;
+import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
 
 /** One question to the model: from observations to a diagnosis. Used once. */
 final class Inquiry {
@@ -39,21 +41,51 @@ final class Inquiry {
     sort(observations);
     if (currents.isEmpty()) {
       notes.add("no current of a range that says what it is made from: no cause can be found");
-      return new Diagnosis(List.of(), List.of(), OptionalDouble.empty(), notes);
+      return new Diagnosis(List.of(), List.of(), OptionalDouble.empty(), Optional.empty(), notes);
     }
     UnitModel model =
         new UnitModel(circuit, currents.stream().map(c -> c.meter()).collect(Collectors.toSet()));
     Problem problem = Inputs.problem(model, currents, knees);
     OptionalInt outside = problem.farthest(OUTSIDE);
-    Selection selection = new Selection(problem, candidates(model), outside.isPresent());
+    List<Candidate> candidates = new ArrayList<>(candidates(model));
+    Changes changes = new Changes(problem, currents);
+    candidates.addAll(changes.among(candidates));
+    Selection selection =
+        new Selection(problem, candidates, changes.moments(), outside.isPresent());
     Separation separation = new Separation(model, problem, currents);
     List<Group> groups = groups(selection, separation);
     List<Cause> causes = groups.stream().flatMap(g -> g.causes().stream()).toList();
     double left = selection.best().chiSquared() / problem.size();
     notes.add(remainder(left));
     outside.ifPresent(i -> notes.add(outside(i, problem.worst(i))));
+    Optional<Candidate> late =
+        selection.best().candidates().stream().filter(Candidate::late).findFirst();
+    late.ifPresent(c -> notes.add(0, changed(c, causes)));
     return new Diagnosis(
-        causes, Explaining.all(model, currents, states(groups)), OptionalDouble.of(left), notes);
+        causes,
+        Explaining.all(model, currents, states(groups)),
+        OptionalDouble.of(left),
+        late.flatMap(Candidate::since),
+        notes);
+  }
+
+  private static String changed(Candidate late, List<Cause> causes) {
+    String size =
+        causes.stream()
+            .filter(c -> c.name().equals(late.name()))
+            .flatMap(c -> c.size().stream())
+            .map(s -> " of " + inWords(s))
+            .findFirst()
+            .orElse("");
+    return "%s: %s %s%s from then on"
+        .formatted(
+            late.since().map(Change::inWords).orElse(""), late.kind().text(), late.of(), size);
+  }
+
+  private static String inWords(Cause.Size size) {
+    return size.unit().equals(Dimension.RESISTANCE.baseUnit())
+        ? Quantities.print(size.value(), Dimension.RESISTANCE, 3)
+        : Numbers.significant(size.value(), 3) + " " + size.unit();
   }
 
   /** What the likeliest explanation leaves, in words: a model that does not hold names no cause. */
@@ -249,7 +281,7 @@ final class Inquiry {
     double u = fit.u(c) * c.kind().slope(natural);
     return new Cause(
         c.kind().text(),
-        Optional.of(c.of()),
+        Optional.of(c.where()),
         Optional.of(new Cause.Size(c.kind().size(natural), c.kind().unit(), u, k * u)),
         selection.probability(c),
         members.stream().filter(m -> !m.equals(c)).map(Candidate::name).toList(),

@@ -1,5 +1,6 @@
 package millrace.analysis.causes;
 
+import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
 
 /** What was measured of a unit and can speak for or against a cause (measurement.md 9). */
@@ -21,9 +22,35 @@ public sealed interface Observation {
    * @param current A, with the sign of the nominal current; its sources say what it shares with
    *     other currents
    * @param meter which meter took it
+   * @param at when; empty if not known, and then no change of the unit can be told by it
    */
-  record OfCurrent(String range, double terminalV, double degC, Estimate current, String meter)
-      implements Observation {}
+  record OfCurrent(
+      String range,
+      double terminalV,
+      double degC,
+      Estimate current,
+      String meter,
+      Optional<Moment> at)
+      implements Observation {
+
+    /** The same at a time that is not known. */
+    OfCurrent(String range, double terminalV, double degC, Estimate current, String meter) {
+      this(range, terminalV, degC, current, meter, Optional.empty());
+    }
+
+    /** From the start, s; not a number if not known. */
+    double timeS() {
+      return at.map(Moment::timeS).orElse(Double.NaN);
+    }
+  }
+
+  /**
+   * A time of a run.
+   *
+   * @param timeS from the start, s
+   * @param inWords as a person says it, for example {@code 02:40}
+   */
+  record Moment(double timeS, String inWords) {}
 
   /**
    * A compliance voltage that was reached (a bound is no observation).

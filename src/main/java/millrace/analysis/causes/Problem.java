@@ -20,6 +20,7 @@ final class Problem {
 
   private final UnitModel model;
   private final Observable[] observables;
+  private final double[] timesS;
   private final double[] base;
   private final double[][] jacobian;
   private final Whitener whitener;
@@ -29,14 +30,22 @@ final class Problem {
   /**
    * A problem.
    *
+   * @param observables what was measured
+   * @param timesS when each was, s; not a number where that is not known
    * @param measured one value per observable
    * @param covariance of the measurement, what the model leaves out point by point included
    */
-  Problem(UnitModel model, List<Observable> observables, double[] measured, double[][] covariance) {
+  Problem(
+      UnitModel model,
+      List<Observable> observables,
+      double[] timesS,
+      double[] measured,
+      double[][] covariance) {
     this.model = model;
     this.observables = observables.toArray(Observable[]::new);
+    this.timesS = timesS.clone();
     double[] normal = new double[model.size()];
-    base = values(normal);
+    base = values(List.of(), new double[0]);
     jacobian = new double[base.length][];
     double[][] all = new double[base.length][];
     for (int i = 0; i < base.length; i++) {
@@ -113,25 +122,32 @@ final class Problem {
     return sum;
   }
 
-  private double[] values(double[] state) {
-    return Arrays.stream(observables).mapToDouble(o -> o.at(state)).toArray();
+  private double[] values(List<Candidate> candidates, double[] states) {
+    double[] values = new double[observables.length];
+    for (int i = 0; i < values.length; i++) {
+      values[i] = observables[i].at(state(candidates, states, timesS[i]));
+    }
+    return values;
   }
 
   int size() {
     return base.length;
   }
 
-  private double[] state(List<Candidate> candidates, double[] states) {
+  /** The unit as it is at a time. */
+  private double[] state(List<Candidate> candidates, double[] states, double timeS) {
     double[] state = new double[model.size()];
     for (int k = 0; k < states.length; k++) {
-      state[candidates.get(k).index()] = states[k];
+      if (candidates.get(k).at(timeS)) {
+        state[candidates.get(k).index()] += states[k];
+      }
     }
     return state;
   }
 
   /** What is left of the observations, independent and of unit variance where all is normal. */
-  private double[] left(double[] state) {
-    double[] shift = values(state);
+  private double[] left(List<Candidate> candidates, double[] states) {
+    double[] shift = values(candidates, states);
     for (int i = 0; i < shift.length; i++) {
       shift[i] -= base[i];
     }
@@ -142,13 +158,34 @@ final class Problem {
     return left;
   }
 
-  private double[] column(Candidate candidate, double[] state) {
+  private double[] column(Candidate candidate, List<Candidate> among, double[] states) {
+    return whitener.apply(slopes(candidate, among, states));
+  }
+
+  /** What a candidate moves each observation by, per its unit, where others are what they are. */
+  private double[] slopes(Candidate candidate, List<Candidate> among, double[] states) {
     double step = 0.01 * candidate.tolerance();
-    double[] column = new double[base.length];
-    for (int i = 0; i < column.length; i++) {
-      column[i] = slope(observables[i], state, candidate.index(), step);
+    double[] slopes = new double[base.length];
+    for (int i = 0; i < slopes.length; i++) {
+      if (candidate.at(timesS[i])) {
+        double[] state = state(among, states, timesS[i]);
+        slopes[i] = slope(observables[i], state, candidate.index(), step);
+      }
     }
-    return whitener.apply(column);
+    return slopes;
+  }
+
+  /** What a candidate moves each observation by, per its unit, in an otherwise normal unit. */
+  double[] slopes(Candidate candidate) {
+    return slopes(candidate, List.of(), new double[0]);
+  }
+
+  /** By how much of chi^2 a candidate would be better than nothing, about, from its slopes. */
+  double promise(double[] slopes) {
+    double[] column = whitener.apply(slopes);
+    double along = Whitener.dot(column, off, column.length);
+    double free = square(column);
+    return free > 0 ? along * along / free : 0;
   }
 
   private static double square(double[] z) {
@@ -162,19 +199,18 @@ final class Problem {
 
   /** Tells whether the observations would notice a candidate that is far off. */
   boolean notices(Candidate candidate) {
-    double[] column = column(candidate, new double[model.size()]);
+    double[] column = column(candidate, List.of(), new double[0]);
     return Math.sqrt(square(column)) * candidate.tolerance() > 1e-6;
   }
 
   /** How much of chi^2 each further candidate would take away from a fit of one, about. */
   double[] promises(Fit fit, List<Candidate> further) {
-    double[] state = state(fit.candidates(), fit.states());
-    double[] left = left(state);
-    double[] known = column(fit.candidates().get(0), state);
+    double[] left = left(fit.candidates(), fit.states());
+    double[] known = column(fit.candidates().get(0), fit.candidates(), fit.states());
     double length = Math.max(square(known), Double.MIN_NORMAL);
     double[] promises = new double[further.size()];
     for (int k = 0; k < promises.length; k++) {
-      double[] column = column(further.get(k), new double[model.size()]).clone();
+      double[] column = column(further.get(k), List.of(), new double[0]);
       double share = Whitener.dot(column, known, column.length) / length;
       for (int i = 0; i < column.length; i++) {
         column[i] -= share * known[i];
@@ -189,17 +225,18 @@ final class Problem {
   /** The best sizes of one or two candidates; empty if the data do not tell them apart. */
   Optional<Fit> fit(List<Candidate> candidates, double[] start) {
     double[] states = start.clone();
-    double chi = square(left(state(candidates, states)));
+    double chi = square(left(candidates, states));
     for (int step = 0; step < MOST_STEPS; step++) {
-      double[] state = state(candidates, states);
-      double[][] columns = candidates.stream().map(c -> column(c, state)).toArray(double[][]::new);
+      double[] at = states;
+      double[][] columns =
+          candidates.stream().map(c -> column(c, candidates, at)).toArray(double[][]::new);
       double[][] inverse = inverse(columns);
       if (inverse.length == 0) {
         return Optional.empty();
       }
-      double[] move = move(inverse, columns, left(state));
+      double[] move = move(inverse, columns, left(candidates, states));
       double[] next = shortened(candidates, states, move, chi);
-      double better = square(left(state(candidates, next)));
+      double better = square(left(candidates, next));
       if (!(chi - better > 1e-4)) {
         return Optional.of(new Fit(candidates, states, uncertainties(candidates, inverse), chi));
       }
@@ -213,7 +250,7 @@ final class Problem {
   private double[] shortened(
       List<Candidate> candidates, double[] states, double[] move, double chi) {
     double[] next = next(candidates, states, move);
-    for (int i = 0; i < 12 && square(left(state(candidates, next))) > chi; i++) {
+    for (int i = 0; i < 12 && square(left(candidates, next)) > chi; i++) {
       for (int k = 0; k < move.length; k++) {
         move[k] /= 2;
       }
@@ -287,13 +324,11 @@ final class Problem {
    * that the observations so far do not: the second is fitted to what the first predicts.
    */
   double apart(Fit truth, Fit other, Candidate doubted, Extra extra, Whitener wider) {
-    double[] from = state(other.candidates(), other.states());
-    double[] difference = difference(state(truth.candidates(), truth.states()), from, extra);
-    double[] column = new double[base.length + 1];
+    double[] from = state(other.candidates(), other.states(), Double.POSITIVE_INFINITY);
+    double[] difference = difference(truth, other, extra);
+    double[] column =
+        Arrays.copyOf(slopes(doubted, other.candidates(), other.states()), base.length + 1);
     double step = 0.01 * doubted.tolerance();
-    for (int i = 0; i < base.length; i++) {
-      column[i] = slope(observables[i], from, doubted.index(), step);
-    }
     column[base.length] = slope(extra.observable(), from, doubted.index(), step);
     double[] z = wider.apply(difference);
     double[] g = wider.apply(column);
@@ -301,14 +336,18 @@ final class Problem {
     return Math.sqrt(Math.max(0, square(z) - along * along / square(g)));
   }
 
-  private double[] difference(double[] to, double[] from, Extra extra) {
-    double[] a = values(to);
-    double[] b = values(from);
+  /** What is yet to be measured is so after all changes. */
+  private double[] difference(Fit to, Fit from, Extra extra) {
+    double[] a = values(to.candidates(), to.states());
+    double[] b = values(from.candidates(), from.states());
+    double last = Double.POSITIVE_INFINITY;
     double[] difference = new double[a.length + 1];
     for (int i = 0; i < a.length; i++) {
       difference[i] = a[i] - b[i];
     }
-    difference[a.length] = extra.observable().at(to) - extra.observable().at(from);
+    difference[a.length] =
+        extra.observable().at(state(to.candidates(), to.states(), last))
+            - extra.observable().at(state(from.candidates(), from.states(), last));
     return difference;
   }
 

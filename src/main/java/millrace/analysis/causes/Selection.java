@@ -28,6 +28,7 @@ final class Selection {
 
   private final Problem problem;
   private final List<Candidate> candidates;
+  private final int moments;
   private final Map<Fit, Double> weights = new LinkedHashMap<>();
   private final List<Fit> singles = new ArrayList<>();
   private final double excess;
@@ -37,11 +38,13 @@ final class Selection {
    *
    * @param problem what was observed
    * @param all what may be abnormal
+   * @param moments at how many moments the unit was looked at for a change
    * @param somethingIs whether 'nothing abnormal' is ruled out, since no unit within its tolerances
    *     shows what was observed
    */
-  Selection(Problem problem, List<Candidate> all, boolean somethingIs) {
+  Selection(Problem problem, List<Candidate> all, int moments, boolean somethingIs) {
     this.problem = problem;
+    this.moments = moments;
     this.candidates = all.stream().filter(problem::notices).toList();
     for (Candidate c : candidates) {
       problem.fit(List.of(c), new double[1]).ifPresent(singles::add);
@@ -90,6 +93,8 @@ final class Selection {
   private double score(Fit fit) {
     int k = fit.candidates().size();
     double models = CombinatoricsUtils.binomialCoefficientDouble(Math.max(2, candidates.size()), k);
+    double late = (double) fit.candidates().stream().filter(Candidate::late).count();
+    models *= Math.pow(Math.max(1, moments), late);
     return scaled(fit.chiSquared())
         + k * Math.log(Math.max(problem.size(), 2))
         + 2 * Math.log(models);

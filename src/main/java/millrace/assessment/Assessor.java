@@ -217,7 +217,8 @@ public final class Assessor {
   }
 
   private Judging judging(Datasheet sheet, List<Result> found, UnitResponse response) {
-    return new Judging(sheet, found, Optional.of(response), KnownOf.ranges(reader, points, loads));
+    return new Judging(
+        sheet, found, Optional.of(response), KnownOf.ranges(reader, points, loads, found));
   }
 
   private List<JudgedValue> batch() {

@@ -10,6 +10,9 @@ import java.util.stream.DoubleStream;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.judging.KnownConditions;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
+import millrace.evidence.Result;
 import millrace.evidence.Span;
 import millrace.logbook.RunReader;
 import millrace.quantity.Numbers;
@@ -22,13 +25,27 @@ final class KnownOf {
   private KnownOf() {}
 
   static Map<String, KnownConditions> ranges(
-      RunReader reader, List<ReducedPoint> points, List<LoadStudy> loads) {
+      RunReader reader, List<ReducedPoint> points, List<LoadStudy> loads, List<Result> results) {
     OptionalDouble onForS =
         Numbers.parse(reader.summary().start().facts().getOrDefault(ON_FOR, ""));
     Map<String, KnownConditions> known = new LinkedHashMap<>();
     Stays.byRange(points)
         .forEach((range, there) -> known.put(range, of(there, highestV(range, loads), onForS)));
+    for (Result r : results) {
+      r.range().ifPresent(range -> known.computeIfAbsent(range, n -> of(results, n)));
+    }
     return known;
+  }
+
+  /** Of a range without a single point, such as one that was only watched over time. */
+  private static KnownConditions of(List<Result> results, String range) {
+    List<At> at =
+        results.stream().filter(r -> r.range().equals(Optional.of(range))).map(Result::at).toList();
+    return new KnownConditions(
+        span(at.stream().flatMapToDouble(a -> a.number(AtKey.TEMPERATURE_DEGC).stream())),
+        OptionalDouble.empty(),
+        span(at.stream().flatMapToDouble(a -> a.number(AtKey.SUPPLY_V).stream())),
+        Optional.empty());
   }
 
   private static KnownConditions of(

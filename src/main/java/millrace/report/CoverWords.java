@@ -14,8 +14,6 @@ import millrace.quantity.Quantities;
 
 /** Over which conditions a limit was judged, on what that rests, and how sure it is, in words. */
 final class CoverWords {
-  private static final int DIGITS = 4;
-
   private CoverWords() {}
 
   /** The conditions that a limit is promised for; empty text if it names none. */
@@ -37,7 +35,7 @@ final class CoverWords {
   private static String print(double v, Dimension dimension) {
     return v == 0 && dimension != Dimension.TEMPERATURE
         ? "0 " + dimension.baseUnit()
-        : Quantities.print(v, dimension, DIGITS);
+        : Quantities.print(v, dimension);
   }
 
   /** How the judged condition is known. */

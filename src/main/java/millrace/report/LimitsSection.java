@@ -2,6 +2,7 @@ package millrace.report;
 
 import java.util.List;
 import millrace.evidence.Judgement;
+import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.report.markup.Markup;
 import millrace.report.plot.Symbols;
@@ -30,9 +31,8 @@ final class LimitsSection {
             "Each result that has a limit",
             Table.Column.words("Range"),
             Table.Column.words("Quantity"),
-            Table.Column.figures("Value \u00b1 U"),
+            Table.Column.words("Value \u00b1 U, and how it is known"),
             Table.Column.figures("Limit"),
-            Table.Column.words("Promised over; judged by"),
             Table.Column.words(sheet.simulated() ? "Picture (SIMULATED)" : "Picture"),
             Table.Column.words("Conformity"));
     judged.forEach(r -> row(table, r));
@@ -40,11 +40,22 @@ final class LimitsSection {
     sheet.end();
   }
 
-  private static void over(Markup out, Judgement j) {
+  /** What, at which condition, and over which it is promised. */
+  private static void what(Markup out, Result r, Judgement j) {
+    Words.quantity(out, r);
     String box = CoverWords.box(j.when());
-    out.text(Symbols.of(box.isEmpty() ? "the reference conditions" : box));
-    out.element("div", Symbols.of(CoverWords.basis(j.covers())), "class", "at");
-    j.covers().wanting().forEach(w -> out.element("div", Symbols.of(w), "class", "at"));
+    if (!box.isEmpty()) {
+      out.element("div", "promised over " + Symbols.of(box), "class", "at");
+    }
+  }
+
+  /** The value with its uncertainty, and how it is known. */
+  private static void value(Markup out, Result r, Judgement j) {
+    out.text(Symbols.of(Figures.inWords(r)));
+    if (!(r.outcome() instanceof Outcome.Missing)) {
+      out.element("div", Symbols.of(CoverWords.basis(j.covers())), "class", "at");
+      j.covers().wanting().forEach(w -> out.element("div", Symbols.of(w), "class", "at"));
+    }
   }
 
   private static void conformity(Markup out, Judgement j) {
@@ -60,10 +71,9 @@ final class LimitsSection {
     table
         .begin()
         .head(r.range().orElse("all"))
-        .cell(out -> Words.quantity(out, r))
-        .figures(Symbols.of(Figures.inWords(r)))
+        .cell(out -> what(out, r, j))
+        .cell(out -> value(out, r, j))
         .figures(Symbols.of(Figures.limit(j.limit(), r.quantity().unit())))
-        .cell(out -> over(out, j))
         .cell(out -> Pictures.limit(out, r))
         .cell(out -> conformity(out, j))
         .end();

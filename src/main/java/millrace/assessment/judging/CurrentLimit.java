@@ -43,7 +43,7 @@ final class CurrentLimit {
   Result judged() {
     String name = promise.range().name();
     Optional<RangeResponse> response = unit.flatMap(u -> u.range(name));
-    boolean unknown = known.temperatureDegC().isEmpty() && !known.equals(KnownConditions.NONE);
+    boolean unknown = known.temperatureDegC().isEmpty();
     if (response.isEmpty() || unknown) {
       String why =
           unknown

@@ -94,7 +94,10 @@ public final class Judging {
   }
 
   private Result judge(Promise promise) {
-    KnownConditions there = known.getOrDefault(promise.range().name(), KnownConditions.NONE);
+    KnownConditions there = known.get(promise.range().name());
+    if (there == null) {
+      return missing(promise, List.of("measure range " + promise.range().name()));
+    }
     List<String> wanting = there.wanting(promise.box());
     if (!wanting.isEmpty()) {
       return missing(promise, wanting);

@@ -31,13 +31,13 @@ class EndToEndIT {
       readings: {count: 5, line cycles: 10}
       steps:
         - trial lap
-        - at temperatures: [23 degC, 40 degC, 23 degC]
+        - at temperatures: [23 degC, 40 degC, 10 degC, 23 degC]
           soak: {within: 5 ppm, at least: 10 min, at most: 2 h}
           do:
             - in ranges: [100uA, 1mA]
               do:
                 - zero
-                - over loads: {share of compliance: [0 %, 25 %, 50 %, 75 %, 100 %]}
+                - over loads: {share of compliance: [0 %, 1 %, 30 %, 60 %, 75 %, 90 %]}
                   sweep: both
       """;
   private static final String DATASHEET = "examples/fx-3.datasheet.yaml";
@@ -192,7 +192,9 @@ class EndToEndIT {
     for (String name : here.keySet()) {
       JsonNode a = here.get(name);
       JsonNode b = there.get(name);
-      if (b != null && a.at("/expanded_uncertainty").isNumber() && b.at("/value").isNumber()) {
+      if (b != null
+          && a.at("/expanded_uncertainty").isNumber()
+          && b.at("/expanded_uncertainty").isNumber()) {
         double difference = Math.abs(a.at("/value").asDouble() - b.at("/value").asDouble());
         double within = 0.1 * a.at("/expanded_uncertainty").asDouble();
         assertTrue(difference <= within, name + ":\n" + a + "\n" + b);
@@ -219,6 +221,7 @@ class EndToEndIT {
         + " "
         + result.at("/range").asText()
         + " "
-        + result.at("/at");
+        + result.at("/at")
+        + result.at("/limit/when");
   }
 }

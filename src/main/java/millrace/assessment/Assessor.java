@@ -45,6 +45,8 @@ public final class Assessor {
   private final SoakStudies soaks;
   private final NoiseRecords stability;
   private final Reduction reduction;
+  private final List<ReducedPoint> withSuspects;
+  private final WildPoints wild;
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> off;
   private final List<ReducedPoint> knees;
@@ -70,7 +72,9 @@ public final class Assessor {
             ? new StatedReduction(measured, slow)
             : new BenchReduction(basis.bench().get(), tallies, slow);
     List<ReducedPoint> reduced = reduced(reduction, measured);
-    this.points = imported && !reduced.isEmpty() ? Stays.numbered(reduced) : reduced;
+    this.withSuspects = imported && !reduced.isEmpty() ? Stays.numbered(reduced) : reduced;
+    this.wild = WildPoints.of(imported ? withSuspects : List.of());
+    this.points = wild.without(withSuspects);
     this.off = reduced(reduction, tallies.points(PointKind.SOURCE_OFF));
     this.knees = reduced(reduction, tallies.points(PointKind.KNEE));
     notes.addAll(reduction.notes());
@@ -205,10 +209,19 @@ public final class Assessor {
     tried(
         range,
         carried,
-        assessor.results(),
+        besideSuspects(range, assessor.results()),
         moved -> new RangeAssessor(range, moved, basis, assessor.measuredDegC()).results());
     loads.addAll(assessor.loads());
     assessor.temperatures().ifPresent(temperatures::add);
+  }
+
+  private List<Result> besideSuspects(String range, List<Result> found) {
+    if (!wild.anyIn(range)) {
+      return found;
+    }
+    List<ReducedPoint> all = withSuspects.stream().filter(p -> p.range().equals(range)).toList();
+    return WildPoints.beside(
+        found, new RangeAssessor(range, soaks.carried(range, all), basis).results());
   }
 
   private List<Result> risks(List<Result> judged) {
@@ -255,6 +268,7 @@ public final class Assessor {
   }
 
   private void pointNotes() {
+    notes.addAll(wild.notes(withSuspects));
     for (ReducedPoint p : points) {
       p.notes().forEach(n -> notes.add("%s (%s): %s".formatted(p.name(), p.point().key(), n)));
     }

@@ -39,6 +39,15 @@ public record Crossing(
   /** A third load on the line through two lies within so many u of it. */
   private static final double BENT = 3;
 
+  /**
+   * Of the largest rounding that noise hides so much counts as likely, and no more than so many u:
+   * between them they hold the sharpest knees of simulated circuits, whose loads beyond lie on a
+   * line within noise though the crossing is rounded by up to 8 u.
+   */
+  private static final double LIKELY = 0.2;
+
+  private static final double MOST_ROUNDED = 4;
+
   /** Noise that hides more than this share of the enclosure tells no sharp knee. */
   private static final double MOST_HIDDEN = 0.01;
 
@@ -178,10 +187,34 @@ public record Crossing(
     double high = Math.max(low, Math.min(crossing, b.v()));
     double lever = c.i() == b.i() ? 0 : ahead / (b.i() - c.i());
     double highU = uOfOuterLine(b, c, lever, perA);
-    double value = sharp(walk, perA, high - low) ? high : (low + high) / 2;
-    return value < high
-        ? new Crossing(low, high, lowU, highU, value, walk.beyond(), Shape.ROUND)
-        : new Crossing(high, high, highU, highU, high, walk.beyond(), Shape.SHARP);
+    Optional<Bend> bend = walk.beyond() < 3 || perA > 0 ? Optional.empty() : bend(walk, perA);
+    if (bend.isPresent() && bend.get().sharp(high - low)) {
+      double likely = LIKELY / 2 * rounded(walk, perA, bend.get().hiddenV());
+      double below = Math.hypot(highU, Math.min(likely, MOST_ROUNDED * highU));
+      return new Crossing(high, high, below, highU, high, walk.beyond(), Shape.SHARP);
+    }
+    return new Crossing(low, high, lowU, highU, (low + high) / 2, walk.beyond(), Shape.ROUND);
+  }
+
+  /**
+   * How far a third load outside lies from the line through the two nearest.
+   *
+   * @param bendV magnitude, V
+   * @param u what noise may bend it by, V
+   */
+  private record Bend(double bendV, double u) {
+    /**
+     * Within three times its u, which must be small beside the enclosure: else noise would hide the
+     * rounding of a soft knee, whose interval would then shrink where noise grows.
+     */
+    boolean sharp(double enclosureV) {
+      return bendV <= BENT * u && BENT * u <= MOST_HIDDEN * enclosureV;
+    }
+
+    /** The largest bend that noise may have hidden. */
+    double hiddenV() {
+      return bendV + 2 * u;
+    }
   }
 
   /** Carried beyond the nearer load by lever times the distance to the farther. */
@@ -192,23 +225,48 @@ public record Crossing(
   }
 
   /**
-   * Whether a third load outside lies on the line through the two nearest within three times what
-   * noise may bend it by. That noise must be small beside the enclosure, and that of the current
-   * beside the criterion: else it would hide the rounding of a soft knee, whose interval would then
-   * shrink where noise grows.
+   * By how much a rounding that the loads outside do not show brings the crossing forward: a knee
+   * of rounding w departs from its two lines by w ln(1 + exp(-x/w)) at the distance x, so w is at
+   * most what leaves the bend unseen at the first load outside, and the criterion is then reached
+   * earlier by w ln(w/(d I_0 |dV/dI|)).
    */
-  private static boolean sharp(Walk walk, double perA, double enclosureV) {
-    if (walk.beyond() < 3 || perA > 0 || BENT * walk.b().uY() > 1 - walk.level()) {
-      return false;
-    }
+  private static double rounded(Walk walk, double perA, double hiddenV) {
     Stop b = walk.b();
+    double fullA = b.i() / b.y();
+    double w = largestRounding((fullA - b.i()) * Math.abs(perA), hiddenV);
+    double criterionV = (1 - walk.level()) * fullA * Math.abs(perA);
+    double floorV = Math.max(criterionV, 1e-6 * b.v());
+    return w > 0 ? w * Math.max(0, Math.log(w / floorV)) + w : 0;
+  }
+
+  /** The w with w ln(1 + exp(-x/w)) = bend, which grows with w. */
+  private static double largestRounding(double distanceV, double bendV) {
+    if (!(bendV > 0)) {
+      return 0;
+    }
+    double low = 0;
+    double high = bendV / Math.log(2) + distanceV;
+    for (int i = 0; i < 60; i++) {
+      double w = (low + high) / 2;
+      boolean below = w * Math.log1p(Math.exp(-distanceV / w)) < bendV;
+      low = below ? w : low;
+      high = below ? high : w;
+    }
+    return high;
+  }
+
+  /** Empty where noise of the current exceeds the criterion, and no knee is known to be sharp. */
+  private static Optional<Bend> bend(Walk walk, double perA) {
+    Stop b = walk.b();
+    if (BENT * b.uY() > 1 - walk.level()) {
+      return Optional.empty();
+    }
     Stop c = walk.stops().get(walk.outside() + 1);
     Stop e = walk.stops().get(walk.outside() + 2);
     double far = c.i() == b.i() ? 1 : (b.i() - e.i()) / (b.i() - c.i());
     double bendV = e.v() - b.v() - (e.i() - b.i()) * perA;
     double uV = Math.hypot(e.noiseV(), Math.hypot(far * c.noiseV(), (1 - far) * b.noiseV()));
     double uA = Math.hypot(e.uI(), Math.hypot(far * c.uI(), (1 - far) * b.uI()));
-    double most = BENT * Math.hypot(uV, perA * uA);
-    return Math.abs(bendV) <= most && most <= MOST_HIDDEN * enclosureV;
+    return Optional.of(new Bend(Math.abs(bendV), Math.hypot(uV, perA * uA)));
   }
 }

@@ -148,7 +148,7 @@ public final class LoadCurve {
     long torn = lineable(steady).stream().filter(LoadGroup::torn).count();
     if (torn > 0) {
       notes.add(
-          "%s with repeats that differ by more than their u: u is widened there"
+          "%s with repeats that differ by more than their u: each carries that as 'difference of repeats'"
               .formatted(Numbers.counted(torn, "load")));
     }
   }

@@ -3,7 +3,10 @@ package millrace.analysis.load;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.Distribution;
 
 /**
  * The points of one load, up and down and repeated, seen as one.
@@ -15,6 +18,8 @@ import millrace.analysis.uncertainty.Estimate;
  * @param noiseV what of uV belongs to the points alone, V
  * @param uI point-wise standard uncertainty of i, not below what the repeats' scatter says, A
  * @param unsteady true if any of its points scatters abnormally
+ * @param torn true if its repeats differ by more than three times what their uncertainties explain;
+ *     its points carry what they differ by
  */
 record LoadGroup(
     List<LoadPoint> points,
@@ -23,7 +28,8 @@ record LoadGroup(
     double uV,
     double noiseV,
     double uI,
-    boolean unsteady) {
+    boolean unsteady,
+    boolean torn) {
   private static final double SAME_LOAD = 1e-9;
 
   /** The sweep in rising load (voltage where no load is given). */
@@ -72,32 +78,43 @@ record LoadGroup(
       squares += Math.pow(p.currentA().value() - i, 2);
     }
     double scatter = n < 2 ? 0 : Math.sqrt(squares / (n - 1) / n);
-    double uI = Math.max(Math.sqrt(stated) / n, scatter);
+    double known = Math.sqrt(stated) / n;
+    double uI = Math.max(known, scatter);
+    boolean torn = known > 0 && scatter > 3 * known;
     boolean unsteady = points.stream().anyMatch(LoadPoint::unsteady);
     Estimate volts = Estimate.mean(points.stream().map(LoadPoint::voltageV).toList());
     return new LoadGroup(
-        List.copyOf(points),
+        torn ? widened(points, scatter * Math.sqrt(n)) : List.copyOf(points),
         v,
         i,
         volts.standardUncertainty(),
         volts.pointUncertainty(),
         uI,
-        unsteady);
+        unsteady,
+        torn);
+  }
+
+  private static List<LoadPoint> widened(List<LoadPoint> points, double scatterA) {
+    OptionalDouble degrees = OptionalDouble.of(points.size() - 1.0);
+    List<LoadPoint> wider = new ArrayList<>();
+    for (LoadPoint p : points) {
+      Source differs =
+          new Source(
+              "difference of repeats",
+              Source.POINT,
+              p.key(),
+              Distribution.NORMAL,
+              degrees,
+              scatterA,
+              "A");
+      wider.add(p.withCurrent(p.currentA().with(differs, 1)));
+    }
+    return wider;
   }
 
   /** Whether it tells the knee alone, and no line goes through it. */
   boolean kneeOnly() {
     return points.get(0).kneeOnly();
-  }
-
-  /** Whether its repeats differ by more than three times what their uncertainties explain. */
-  boolean torn() {
-    double stated = 0;
-    for (LoadPoint p : points) {
-      stated += Math.pow(p.currentA().pointUncertainty(), 2);
-    }
-    double u = Math.sqrt(stated) / points.size();
-    return points.size() > 1 && u > 0 && uI > 3 * u;
   }
 
   /** The mean current with its errors, A. */

@@ -46,4 +46,8 @@ public record LoadPoint(
       String key, Estimate voltageV, Estimate currentA, OptionalDouble loadOhm, double timeS) {
     this(key, voltageV, currentA, loadOhm, timeS, false, false);
   }
+
+  LoadPoint withCurrent(Estimate amperes) {
+    return new LoadPoint(key, voltageV, amperes, loadOhm, timeS, unsteady, kneeOnly);
+  }
 }

@@ -285,7 +285,7 @@ public final class LoadResults {
     List<Component> rows = new ArrayList<>();
     rows.add(row(ENCLOSURE, half / Math.sqrt(3), Distribution.RECTANGULAR));
     if (c.shape() == Crossing.Shape.SHARP) {
-      rows.add(row("line beyond the knee: voltage and current", c.highU(), Distribution.NORMAL));
+      rows.add(row("line beyond the knee: voltage, current, bend", c.lowU(), Distribution.NORMAL));
       return rows;
     }
     rows.add(row("lower end: voltage and current", c.lowU(), Distribution.NORMAL));

@@ -199,7 +199,9 @@ public final class TemperatureResults {
     List<String> all = partly();
     Budget budget = Budget.of(range);
     all.addAll(budget.notes());
-    all.add("a range is biased upward by noise; U is q u, q the 95 % studentized range");
+    all.add(
+        "a range is biased upward by noise; U is q u, q the 95 % studentized range: its coverage is"
+            + " 95 %, whatever that of other results");
     return Results.result(
         subject, new Outcome.Value(value, Optional.of(own), n), budget.components(), all);
   }

@@ -180,7 +180,10 @@ class KneeCoverageTest {
         double before = lastU;
         checks.add(() -> assertTrue(counted.errors.size() >= 0.98 * sets, line));
         checks.add(() -> assertTrue(counted.coverage() >= least, line));
-        checks.add(() -> assertTrue(counted.width() > 0.4 && counted.width() < 2, line));
+        checks.add(
+            () ->
+                assertTrue(
+                    counted.width() > 0.4 && counted.width() < (knee == Knee.SHARP ? 5 : 2), line));
         checks.add(() -> assertTrue(counted.medianU() >= 0.95 * before, line));
         lastU = counted.medianU();
         soft.addAll(knee == Knee.SHARP ? new Counted() : counted);

@@ -143,6 +143,7 @@ public final class Bench implements AutoCloseable {
     Bench bench = new Bench(file, instruments, links.values(), surroundings.workplace(), drivers);
     bench.checkChanges(faults);
     bench.checkDoor(faults);
+    bench.checkAlarm(faults);
     faults.throwIfAny();
     return bench;
   }
@@ -170,6 +171,17 @@ public final class Bench implements AutoCloseable {
           "there is an interlock on the dew point, but driver '%s' cannot tell whether the door is open"
               .formatted(file.in(RoleName.CHAMBER).orElseThrow().driver()),
           "a driver with 'door:' in its chamber role, or no 'dew point margin'");
+    }
+  }
+
+  private void checkAlarm(Faults faults) {
+    Optional<Chamber> chamber = in(RoleName.CHAMBER, Chamber.class);
+    if (file.interlocks().chamberAlarm() && chamber.flatMap(Chamber::alarm).isEmpty()) {
+      faults.add(
+          file.in(RoleName.CHAMBER).orElseThrow().place(),
+          "there is an interlock on the chamber's alarm, but driver '%s' cannot ask for it"
+              .formatted(file.in(RoleName.CHAMBER).orElseThrow().driver()),
+          "a driver with 'alarm:' in its chamber role, or no 'chamber alarm'");
     }
   }
 

@@ -99,7 +99,9 @@ final class BenchChecks {
     asking.put(
         RoleName.CHAMBER,
         when(
-            watched.chamber().bounded() || watched.dewMarginK().isPresent(),
+            watched.chamber().bounded()
+                || watched.chamberAlarm()
+                || watched.dewMarginK().isPresent(),
             "an interlock on the chamber"));
     asking.put(
         RoleName.UNIT_THERMOMETER,

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
 import millrace.bench.BenchFile.Entry;
 import millrace.bench.role.Assurance;
 import millrace.bench.role.Chamber;
@@ -104,6 +105,11 @@ final class Held implements Instrument {
     }
 
     @Override
+    public Optional<Supplier<Optional<String>>> alarm() {
+      return inner.alarm();
+    }
+
+    @Override
     public Reply read() {
       return inner.read();
     }
@@ -152,6 +158,11 @@ final class Held implements Instrument {
   @Override
   public void check() {
     inner.check();
+  }
+
+  @Override
+  public Optional<String> changed() {
+    return inner.changed();
   }
 
   @Override

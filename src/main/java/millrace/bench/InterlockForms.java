@@ -24,6 +24,9 @@ final class InterlockForms {
     MapForm.Builder map = MapForm.of("interlocks");
     WarmthKeys chamber = new WarmthKeys(map, "chamber");
     WarmthKeys unit = new WarmthKeys(map, "unit");
+    Key<Boolean> alarm =
+        map.optional(
+            "chamber alarm", Forms.yesNo(), false, "whether the chamber's own alarm is watched");
     Key<Optional<Double>> voltage =
         map.optional("terminal voltage", Forms.quantity(Dimension.VOLTAGE), "largest");
     Key<Optional<Double>> supply =
@@ -51,6 +54,7 @@ final class InterlockForms {
             new Interlocks(
                 chamber.get(v),
                 unit.get(v),
+                v.get(alarm),
                 v.get(voltage),
                 v.get(supply),
                 v.get(humidity),

@@ -9,6 +9,7 @@ import millrace.bench.BenchFile.Band;
  *
  * @param chamber what bounds the chamber's temperature
  * @param unit what bounds the unit's temperature
+ * @param chamberAlarm whether the chamber's own alarm is watched
  * @param terminalV largest voltage at the terminals, V
  * @param supplyA largest current from the supply, A
  * @param humidity of the room, ratios
@@ -22,6 +23,7 @@ import millrace.bench.BenchFile.Band;
 public record Interlocks(
     Warmth chamber,
     Warmth unit,
+    boolean chamberAlarm,
     Optional<Double> terminalV,
     Optional<Double> supplyA,
     Optional<Band> humidity,
@@ -35,6 +37,7 @@ public record Interlocks(
       new Interlocks(
           Warmth.ANY,
           Warmth.ANY,
+          false,
           Optional.empty(),
           Optional.empty(),
           Optional.empty(),

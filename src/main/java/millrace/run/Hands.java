@@ -15,6 +15,7 @@ import millrace.evidence.Reading;
  * @param taker takes readings
  * @param zeros keeps the zeros
  * @param vouching says whether what was read can be believed
+ * @param tampering notices what was changed behind the run's back
  * @param severalUnits whether there is more than one unit
  */
 record Hands(
@@ -24,6 +25,7 @@ record Hands(
     Taker taker,
     Zeros zeros,
     Vouching vouching,
+    Tampering tampering,
     boolean severalUnits) {
   static Hands of(RunSetting setting) {
     Journal journal = new Journal(setting);
@@ -33,8 +35,9 @@ record Hands(
     Taker taker = new Taker(setting, journal, watchman, station, zeros);
     Vouching vouching =
         new Vouching(setting.bench(), text -> journal.incident(IncidentKind.CAUTION, text));
-    return new Hands(
-        journal, watchman, station, taker, zeros, vouching, setting.writers().several());
+    Tampering tampering = new Tampering(setting, station, journal);
+    boolean several = setting.writers().several();
+    return new Hands(journal, watchman, station, taker, zeros, vouching, tampering, several);
   }
 
   /** Writes a point down, if the instruments vouch for what was read. */

@@ -66,6 +66,11 @@ final class InterlockWatch {
     Thermals thermals = new Thermals(journal::elapsed);
     sensor(RoleName.CHAMBER, "chamber temperature", bounds.chamber().bounded())
         .ifPresent(v -> add(v, thermals.within(bounds.chamber(), v.what)));
+    bench
+        .in(RoleName.CHAMBER, Chamber.class)
+        .filter(c -> bounds.chamberAlarm())
+        .flatMap(Chamber::alarm)
+        .ifPresent(ask -> locks.add(new Lock("chamber alarm", () -> alarm(ask))));
     sensor(RoleName.UNIT_THERMOMETER, "unit temperature", bounds.unit().bounded())
         .ifPresent(v -> add(v, thermals.within(bounds.unit(), v.what)));
     sensor(RoleName.HYGROMETER, "room humidity", bounds.humidity().isPresent())
@@ -116,14 +121,31 @@ final class InterlockWatch {
   private void add(Value value, Bound bound) {
     locks.add(
         new Lock(
-            value.what, () -> bound.broken(value.number()).ifPresent(b -> again(value, bound, b))));
+            value.what,
+            () ->
+                bound
+                    .broken(value.number())
+                    .ifPresent(
+                        b ->
+                            again(
+                                b,
+                                () ->
+                                    value.byHand
+                                        ? Optional.of(b)
+                                        : bound.broken(value.number())))));
+  }
+
+  private void alarm(Supplier<Optional<String>> ask) {
+    Supplier<Optional<Broken>> look =
+        () -> ask.get().map(a -> new Broken("chamber alarm", "'" + a + "'", "none"));
+    look.get().ifPresent(first -> again(first, look));
   }
 
   /** One wild reading ends no night; one that cannot be had again counts as it was. */
-  private void again(Value value, Bound bound, Broken first) {
+  private void again(Broken first, Supplier<Optional<Broken>> anew) {
     Optional<Broken> second;
     try {
-      second = value.byHand ? Optional.of(first) : bound.broken(value.number());
+      second = anew.get();
     } catch (InstrumentException e) {
       second = Optional.of(first);
     }

@@ -75,10 +75,29 @@ final class Plausible {
     return Mean.of(readings, signal, station.fullScale(role));
   }
 
+  /** Whether what was asked for flows; empty where nothing was asked for or nothing can be told. */
+  Optional<Boolean> flows(Conditions conditions, List<Reading> readings) {
+    double wanted = wanted(conditions);
+    return mean(readings, Signal.CURRENT, RoleName.CURRENT_METER)
+        .filter(current -> wanted != 0)
+        .map(current -> current.value() / wanted >= NOTHING);
+  }
+
+  /** Why a point must be flagged for its current alone, whatever the load is. */
+  Optional<String> nothing(Conditions conditions, List<Reading> readings) {
+    return flows(conditions, readings).filter(flows -> !flows).isPresent()
+        ? flow(conditions, mean(readings, Signal.CURRENT, RoleName.CURRENT_METER))
+        : Optional.empty();
+  }
+
+  private static double wanted(Conditions conditions) {
+    return conditions.setA().orElse(conditions.nominalA().orElse(0));
+  }
+
   /** What no source gives that works, is connected well and holds its range. */
   private static Optional<String> flow(Conditions conditions, Optional<Mean> current) {
     double nominal = conditions.nominalA().orElse(0);
-    double wanted = conditions.setA().orElse(nominal);
+    double wanted = wanted(conditions);
     if (wanted == 0 || current.isEmpty()) {
       return Optional.empty();
     }

@@ -35,6 +35,7 @@ public final class Runner {
   private static final int MOST_ATTEMPTS = 3;
 
   private final RunSetting setting;
+  private final Hands hands;
   private final Journal journal;
   private final Watchman watchman;
   private final Station station;
@@ -65,7 +66,7 @@ public final class Runner {
    */
   public Runner(RunSetting setting) {
     this.setting = setting;
-    Hands hands = Hands.of(setting);
+    this.hands = Hands.of(setting);
     this.journal = hands.journal();
     this.watchman = hands.watchman();
     this.station = hands.station();
@@ -227,6 +228,9 @@ public final class Runner {
         if (without.isPresent()) {
           skip(point, without.get());
           return "left out";
+        }
+        if (remote.wasPaused()) {
+          hands.tampering().afterPause();
         }
         String slot = point.conditions().slot().orElse("");
         List<Point> points =

@@ -14,6 +14,7 @@ import millrace.bench.role.Load;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.RangeSelector;
+import millrace.bench.role.Reply;
 import millrace.bench.role.Reverser;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Supply;
@@ -22,7 +23,9 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.Part;
 import millrace.evidence.Conditions;
 import millrace.evidence.IncidentKind;
+import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
 import millrace.quantity.Spans;
 import org.jspecify.annotations.Nullable;
 
@@ -34,6 +37,9 @@ import org.jspecify.annotations.Nullable;
 final class Station {
   /** How much more than expected a reading may be before it leaves the meter's range. */
   private static final double ROOM = 0.02;
+
+  /** How far the voltage of a supply may be from what it was set to, common practice, no source. */
+  private static final double SUPPLY_ROOM = 0.05;
 
   private final Bench bench;
   private final Datasheet datasheet;
@@ -366,6 +372,29 @@ final class Station {
       settings = read;
     }
     return settings;
+  }
+
+  /** What the supply shows, where it is not what it was set to; a person is not asked for it. */
+  Optional<String> changed() {
+    if (supplyV.isEmpty() || bench.isByHand(RoleName.SUPPLY)) {
+      return Optional.empty();
+    }
+    return supplyOff().flatMap(first -> supplyOff());
+  }
+
+  private Optional<String> supplyOff() {
+    double set = supplyV.getAsDouble();
+    Optional<Reply> shows = bench.in(RoleName.SUPPLY, Supply.class).map(Supply::read);
+    return shows.isPresent()
+            && shows.get() instanceof Reply.Number n
+            && Math.abs(n.value() - set) > SUPPLY_ROOM * set
+        ? Optional.of(
+            "supply '%s' shows %s and was set to %s"
+                .formatted(
+                    bench.nameIn(RoleName.SUPPLY).orElse(""),
+                    Quantities.print(n.value(), Dimension.VOLTAGE, 4),
+                    Quantities.print(set, Dimension.VOLTAGE)))
+        : Optional.empty();
   }
 
   private Optional<Double> resolution(RoleName role) {

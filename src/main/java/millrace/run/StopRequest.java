@@ -12,6 +12,7 @@ public final class StopRequest {
   private @Nullable Thread runner;
 
   private final LongFunction<String> goOn;
+  private final boolean amongBoards;
 
   /** Who asked, and what it counts as. */
   private record Asked(StoppedException.Signal signal, String by) {}
@@ -27,7 +28,12 @@ public final class StopRequest {
    * @param goOn tells of a run what to do to go on with it, in a sentence for the person
    */
   public StopRequest(LongFunction<String> goOn) {
+    this(goOn, false);
+  }
+
+  private StopRequest(LongFunction<String> goOn, boolean amongBoards) {
     this.goOn = goOn;
+    this.amongBoards = amongBoards;
   }
 
   /**
@@ -38,7 +44,13 @@ public final class StopRequest {
    */
   public static StopRequest amongBoards() {
     return new StopRequest(
-        run -> "The board of run %s was not tested to its end: scan it again.".formatted(run));
+        run -> "The board of run %s was not tested to its end: scan it again.".formatted(run),
+        true);
+  }
+
+  /** Whether what is measured is one board of many. */
+  boolean isAmongBoards() {
+    return amongBoards;
   }
 
   /**

@@ -203,10 +203,20 @@ final class Tasks {
     Optional<Plausible.Doubt> doubt = plausible.doubt(conditions, taken.readings());
     doubt.ifPresent(d -> journal.incident(IncidentKind.FLAG, d.text()));
     boolean suspect = doubt.filter(d -> !d.believed()).isPresent();
-    return commit(
+    return live(
         draft,
+        conditions,
         suspect ? Taker.suspects(taken.readings()) : taken.readings(),
         doubt.map(Plausible.Doubt::text).or(() -> stayTrouble).or(taken::trouble));
+  }
+
+  /** Writes a point down whose current was on, and ends the run where all of it is gone. */
+  private Point live(
+      Draft draft, Conditions conditions, List<Reading> readings, Optional<String> trouble) {
+    Optional<Boolean> flows = plausible.flows(conditions, readings);
+    Point point = commit(draft, readings, trouble);
+    flows.ifPresent(flow -> hands.tampering().after(conditions, flow));
+    return point;
   }
 
   private Point commit(Draft draft, List<Reading> readings, Optional<String> trouble) {
@@ -296,7 +306,10 @@ final class Tasks {
       String key = point.key() + "/" + Quantities.print(ohm, Dimension.RESISTANCE, 6);
       Draft draft = new Draft(key, kneeKind(point), conditions, journal.elapsed());
       Taken taken = take(point, conditions);
-      points.add(commit(draft, taken.readings(), stayTrouble.or(taken::trouble)));
+      Optional<String> nothing = plausible.nothing(conditions, taken.readings());
+      nothing.ifPresent(text -> journal.incident(IncidentKind.FLAG, text));
+      Optional<String> trouble = nothing.or(() -> stayTrouble).or(taken::trouble);
+      points.add(live(draft, conditions, taken.readings(), trouble));
       next = search.next(ohm, corrected(taken.readings()), volts(taken.readings()));
     }
     return points;
@@ -373,6 +386,11 @@ final class Tasks {
                         Quantities.print(known, Dimension.RESISTANCE, 6)));
       }
     }
-    return commit(draft, taken.readings(), trouble);
+    Optional<String> other = trouble;
+    return live(
+        draft,
+        point.conditions(),
+        taken.readings(),
+        plausible.nothing(point.conditions(), taken.readings()).or(() -> other));
   }
 }

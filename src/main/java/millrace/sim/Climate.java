@@ -40,6 +40,7 @@ final class Climate {
   private double addedSensorK;
   private boolean stuck;
   private boolean doorOpen;
+  private boolean alarm;
 
   /** A unit in the chamber. */
   private static final class Body {
@@ -80,7 +81,7 @@ final class Climate {
   }
 
   private void step(double h) {
-    double gap = stuck ? 0 : setpointDegC - programmeDegC;
+    double gap = stuck || alarm ? 0 : setpointDegC - programmeDegC;
     double most = rampKPerS * h;
     boolean moves = Math.abs(gap) > most;
     programmeDegC += moves ? Math.copySign(most, gap) : gap;
@@ -143,6 +144,14 @@ final class Climate {
 
   void door(boolean open) {
     doorOpen = open;
+  }
+
+  void alarm(boolean tripped) {
+    alarm = tripped;
+  }
+
+  boolean alarm() {
+    return alarm;
   }
 
   boolean doorOpen() {

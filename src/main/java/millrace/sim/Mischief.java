@@ -76,6 +76,7 @@ final class Mischief {
     return switch (fault.kind()) {
       case CHAMBER_STUCK -> climate -> climate.stick(true);
       case CHAMBER_OVERSHOOTS -> climate -> climate.overshoot(fault.size());
+      case CHAMBER_ALARM -> climate -> climate.alarm(true);
       case DOOR_OPEN -> climate -> climate.door(true);
       case SENSOR_OFFSET -> climate -> offset(fault, climate, thermometer, fault.size());
       case UNIT_DIES -> climate -> circuit.die();
@@ -99,6 +100,7 @@ final class Mischief {
     switch (fault.kind()) {
       case CHAMBER_STUCK -> climate.stick(false);
       case CHAMBER_OVERSHOOTS -> climate.overshoot(0);
+      case CHAMBER_ALARM -> climate.alarm(false);
       case DOOR_OPEN -> climate.door(false);
       case SLOW_SOURCE -> circuit.slow(0);
       case SENSOR_OFFSET -> offset(fault, climate, thermometer, 0);

@@ -57,6 +57,7 @@ final class PlainInstruments {
     chamber.takesNumber("RAMP", 0.01, 20, perMin -> circuit.climate().ramp(perMin / 60));
     chamber.asks("TEMP", () -> Numbers.fixed(shown(circuit), 2));
     chamber.asks("DOOR", () -> circuit.climate().doorOpen() ? "OPEN" : "CLOSED");
+    chamber.asks("ALARM", () -> circuit.climate().alarm() ? "PROTECTION TRIPPED" : "NONE");
     return chamber;
   }
 

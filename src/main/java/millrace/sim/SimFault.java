@@ -118,6 +118,8 @@ public record SimFault(
     CHAMBER_STUCK(1, "chamber"),
     /** The air goes so many kelvin farther than usual. */
     CHAMBER_OVERSHOOTS(6, "chamber"),
+    /** The chamber's own protection has tripped: it says so, and goes nowhere any more. */
+    CHAMBER_ALARM(1, "chamber"),
     /** The door is open. */
     DOOR_OPEN(1, "chamber"),
     /** A thermometer shows so many kelvin too much. */

@@ -18,6 +18,7 @@ import java.util.function.UnaryOperator;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
+import millrace.fault.BadInputException;
 import millrace.fault.InterlockException;
 import millrace.fault.LogbookException;
 import millrace.sim.FaultPlan;
@@ -112,7 +113,7 @@ class InterlocksIT {
             List.of(
                 new SimFault(Kind.WILD_READING, "chamber", new AtQuestion(6), 1, 3, Duration.ZERO),
                 new SimFault(Kind.SILENCE, "chamber", new AtQuestion(7), 1, 1, Duration.ZERO)));
-    String text = breach(WARM, wildThenSilent, t -> t);
+    String text = breach(WARM, wildThenSilent, t -> t.replace("  chamber alarm: yes\n", ""));
     assertTrue(text.contains("interlock: chamber temperature is 9"), text);
   }
 
@@ -130,6 +131,45 @@ class InterlocksIT {
       String text = assertThrows(InterlockException.class, night::run).getMessage();
       assertTrue(text.contains("setpoint of the chamber is 5.000 degC with the door open"), text);
       assertEquals(List.of(), night.bench().mishaps());
+    }
+  }
+
+  @Test
+  void anAlarmOfTheChamberStopsTheRun() throws IOException {
+    String text = breach(WARM, once(Kind.CHAMBER_ALARM, "chamber", Duration.ofMinutes(20)), t -> t);
+    assertTrue(
+        text.startsWith("interlock: chamber alarm is 'PROTECTION TRIPPED'; expected none. "), text);
+  }
+
+  @Test
+  void aGarbledReplyToTheAlarmIsAskedAgain() throws IOException {
+    FaultPlan garbled =
+        FaultPlan.of(
+            new SimFault(
+                Kind.GARBAGE, "chamber", new AtTime(Duration.ofMinutes(10)), 1, 1, Duration.ZERO));
+    String only = "  chamber alarm: yes\n";
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            folder, IDLE, garbled, t -> t.replaceAll("(?s)  chamber temp.*(?=  look)", only))) {
+      assertTrue(night.run().whole());
+      List<String> cautions = night.incidents(IncidentKind.CAUTION);
+      assertEquals(1, cautions.size(), cautions::toString);
+      assertTrue(cautions.get(0).startsWith("interlock: chamber alarm was "), cautions.get(0));
+    }
+  }
+
+  @Test
+  void aChamberThatCannotTellItsAlarmIsRefusedWhereThatIsWatched() throws IOException {
+    try (SimulatedNight night =
+        SimulatedNight.of(
+            folder, WARM, t -> t.replace("driver: plain chamber", "driver: by hand"))) {
+      String text = assertThrows(BadInputException.class, night::run).getMessage();
+      assertTrue(
+          text.contains(
+              "there is an interlock on the chamber's alarm, but driver 'by hand' cannot ask for"
+                  + " it; expected a driver with 'alarm:' in its chamber role, or no 'chamber"
+                  + " alarm'"),
+          text);
     }
   }
 

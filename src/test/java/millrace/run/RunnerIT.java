@@ -52,7 +52,7 @@ class RunnerIT {
             - over loads: {share of compliance: [0 %, 25 %, 50 %, 75 %]}
       """;
 
-  private static final String KNEE =
+  static final String KNEE =
       """
       sequence: a knee
       readings: {count: 2, line cycles: 1}

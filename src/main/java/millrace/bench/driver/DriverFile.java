@@ -120,13 +120,15 @@ public record DriverFile(
    * @param readBack the settings that are read back as text, by name
    * @param ranges the ranges of a meter; empty for other roles
    * @param door asks a chamber whether its door is open; empty if it cannot tell
+   * @param alarm asks a chamber whether it has an alarm; empty if it cannot tell
    */
   public record RoleCommands(
       Map<String, List<Exchange>> actions,
       Map<String, Question> questions,
       Map<String, Exchange.Setting> readBack,
       List<MeterRange> ranges,
-      Optional<Exchange.Door> door) {
+      Optional<Exchange.Door> door,
+      Optional<Exchange.Alarm> alarm) {
     /** Copies the collections. */
     public RoleCommands {
       actions = Map.copyOf(actions);

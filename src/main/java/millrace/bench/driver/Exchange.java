@@ -67,4 +67,12 @@ sealed interface Exchange {
    * @param closed what the reply matches if it is not
    */
   record Door(Template ask, Pattern open, Pattern closed) {}
+
+  /**
+   * A question whether there is an alarm.
+   *
+   * @param ask the question
+   * @param none what the reply matches if there is none
+   */
+  record Alarm(Template ask, Pattern none) {}
 }

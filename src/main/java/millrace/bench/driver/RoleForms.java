@@ -48,7 +48,10 @@ final class RoleForms {
             "settings that are stored with every point");
     Key<List<MeterRange>> ranges =
         map.optional("ranges", Forms.list(range(grammar), 1), List.of(), "ranges of a meter");
-    Function<MapForm.Values, Optional<Exchange.Door>> door = doorKey(map, role);
+    Function<MapForm.Values, Optional<Exchange.Door>> door =
+        ofChamber(map, role, "door", door(), "asks whether its door is open");
+    Function<MapForm.Values, Optional<Exchange.Alarm>> alarm =
+        ofChamber(map, role, "alarm", alarm(), "asks whether it has an alarm");
     return map.reads(
         v -> {
           Map<String, List<Exchange>> said = new LinkedHashMap<>();
@@ -57,18 +60,26 @@ final class RoleForms {
           numbers.forEach((number, key) -> v.get(key).ifPresent(q -> asked.put(number, q)));
           requireReading(role, grammar, asked);
           requireRanges(role, grammar, v.get(ranges));
-          return new RoleCommands(said, asked, v.get(readBack), v.get(ranges), door.apply(v));
+          return new RoleCommands(
+              said, asked, v.get(readBack), v.get(ranges), door.apply(v), alarm.apply(v));
         });
   }
 
-  private Function<MapForm.Values, Optional<Exchange.Door>> doorKey(
-      MapForm.Builder map, RoleName role) {
+  private static <T> Function<MapForm.Values, Optional<T>> ofChamber(
+      MapForm.Builder map, RoleName role, String name, Form<T> form, String about) {
     if (role != RoleName.CHAMBER) {
       return v -> Optional.empty();
     }
-    Key<Optional<Exchange.Door>> door =
-        map.optional("door", door(), "asks whether its door is open");
-    return v -> v.get(door);
+    Key<Optional<T>> key = map.optional(name, form, about);
+    return v -> v.get(key);
+  }
+
+  private Form<Exchange.Alarm> alarm() {
+    MapForm.Builder map = MapForm.of("an alarm");
+    Key<Template> ask = map.required("ask", DriverForms.template(words), "the question");
+    Key<Pattern> none =
+        map.required("none", Forms.pattern(), "what the reply matches if it has none");
+    return map.reads(v -> new Exchange.Alarm(v.get(ask), v.get(none)));
   }
 
   private Form<Exchange.Door> door() {

@@ -32,6 +32,7 @@ final class TextInstrument implements Instrument {
   private final Connection connection;
   private final Voice voice;
   private final Saying saying;
+  private final Settled settled;
 
   /** Complaints that were there before anything was said; guarded by the link's lock. */
   private final List<String> stale = new ArrayList<>();
@@ -41,6 +42,7 @@ final class TextInstrument implements Instrument {
     this.connection = connection;
     this.voice = new Voice(driver, connection);
     this.saying = new Saying(driver, connection, voice);
+    this.settled = new Settled(driver, voice, saying);
   }
 
   @Override
@@ -141,6 +143,18 @@ final class TextInstrument implements Instrument {
   }
 
   @Override
+  public Optional<String> changed() {
+    if (epoch() == 0) {
+      return Optional.empty();
+    }
+    return voice.exclusively(
+        () -> {
+          ready();
+          return settled.changed();
+        });
+  }
+
+  @Override
   public Assurance makeSafe(Duration within) {
     return new SafeState(driver, connection).reach(within, voice.identity(), voice.epoch());
   }
@@ -160,6 +174,7 @@ final class TextInstrument implements Instrument {
                 ready();
                 exchanges.forEach(e -> saying.one(e, values));
                 voice.told(role, action);
+                settled.done(role, action, exchanges, values);
                 return Boolean.TRUE;
               });
     } catch (InstrumentException e) {
@@ -230,6 +245,16 @@ final class TextInstrument implements Instrument {
                     .formatted(door.open().pattern(), door.closed().pattern()));
           }
           return open;
+        });
+  }
+
+  /** Asks a chamber for its alarm; empty if it has none. */
+  Optional<String> alarm(Exchange.Alarm alarm) {
+    return spoken(
+        RoleName.CHAMBER,
+        () -> {
+          String reply = voice.ask(alarm.ask().fill(voice.with(Map.of())), voice.usual());
+          return Optional.of(reply.strip()).filter(r -> !alarm.none().matcher(r).find());
         });
   }
 

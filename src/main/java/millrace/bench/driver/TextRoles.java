@@ -8,6 +8,7 @@ import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.Chamber;
@@ -245,6 +246,11 @@ final class TextRoles {
     @Override
     public Optional<BooleanSupplier> door() {
       return speaker.commands().door().map(door -> () -> speaker.instrument().isOpen(door));
+    }
+
+    @Override
+    public Optional<Supplier<Optional<String>>> alarm() {
+      return speaker.commands().alarm().map(alarm -> () -> speaker.instrument().alarm(alarm));
     }
   }
 

@@ -335,9 +335,14 @@ final class Voice {
 
   /** Notes that a role was told something, so that it is in doubt when the link is opened anew. */
   void told(RoleName role, String action) {
-    String kind = OPPOSITES.getOrDefault(action, action);
+    String kind = kind(action);
     done.computeIfAbsent(role, r -> new HashSet<>()).add(kind);
     doubted.getOrDefault(role, new HashSet<>()).remove(kind);
+  }
+
+  /** What an action sets: both ways to switch are of one kind. */
+  static String kind(String action) {
+    return OPPOSITES.getOrDefault(action, action);
   }
 
   /**

@@ -2,6 +2,7 @@ package millrace.bench.role;
 
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
+import java.util.function.Supplier;
 
 /** Holds the unit at a temperature. */
 public interface Chamber extends Sensor {
@@ -30,6 +31,17 @@ public interface Chamber extends Sensor {
    *     millrace.fault.InstrumentException} if the chamber does not tell; empty if it has none
    */
   default Optional<BooleanSupplier> door() {
+    return Optional.empty();
+  }
+
+  /**
+   * How it is asked for its alarm, as of its own protection against too much heat.
+   *
+   * @return answers the alarm as the chamber words it, or empty where there is none, and throws an
+   *     {@link millrace.fault.InstrumentException} if the chamber does not tell; empty if it cannot
+   *     be asked
+   */
+  default Optional<Supplier<Optional<String>>> alarm() {
     return Optional.empty();
   }
 }

@@ -86,6 +86,17 @@ public interface Instrument extends AutoCloseable {
   default void check() {}
 
   /**
+   * Asks again what stands there of all that it was told, where its driver asks back: somebody may
+   * have changed it at its panel or from elsewhere.
+   *
+   * @return in words what is not as it was set; empty if nothing is known to differ
+   * @throws millrace.fault.InstrumentException if it does not answer
+   */
+  default Optional<String> changed() {
+    return Optional.empty();
+  }
+
+  /**
    * Puts it in its safe state, also while another thread waits for its reply. All that makes it
    * safe is said, whatever it answers meanwhile and whether or not it can be known that it heard.
    *

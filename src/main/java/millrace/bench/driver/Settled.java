@@ -1,0 +1,86 @@
+package millrace.bench.driver;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.bench.role.RoleName;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble.Kind;
+
+/**
+ * Remembers by which question each thing that was set was confirmed, so that it can be asked again
+ * whether it still stands. One conversation at a time, kept by the link's lock.
+ */
+final class Settled {
+  private final DriverFile driver;
+  private final Voice voice;
+  private final Saying saying;
+  private final Map<String, Confirmed> confirmed = new LinkedHashMap<>();
+
+  /** A question with what was set, as of one opening of the link. */
+  private record Confirmed(RoleName role, Exchange exchange, Map<String, ?> values, int epoch) {}
+
+  Settled(DriverFile driver, Voice voice, Saying saying) {
+    this.driver = driver;
+    this.voice = voice;
+    this.saying = saying;
+  }
+
+  /** What was done last of its kind counts: on or off, this or that resistance. */
+  void done(RoleName role, String action, List<Exchange> exchanges, Map<String, ?> values) {
+    String kind = role.text() + " " + Voice.kind(action);
+    Optional<Exchange> last =
+        exchanges.isEmpty()
+            ? Optional.empty()
+            : Optional.of(exchanges.get(exchanges.size() - 1)).filter(e -> asksBack(e, values));
+    confirmed.remove(kind);
+    last.ifPresent(
+        e -> confirmed.put(kind, new Confirmed(role, e, Map.copyOf(values), voice.epoch())));
+  }
+
+  /** Queries end with a question mark (IEEE 488.2); the queue of complaints confirms no setting. */
+  private boolean asksBack(Exchange exchange, Map<String, ?> values) {
+    if (exchange instanceof Exchange.Ask ask) {
+      String question = ask.text().fill(voice.with(values)).strip();
+      return question.endsWith("?")
+          && ask.expect().isPresent()
+          && driver
+              .errors()
+              .filter(e -> question.equals(e.ask().fill(voice.with(Map.of()))))
+              .isEmpty();
+    }
+    return exchange instanceof Exchange.Confirm;
+  }
+
+  /** What does not stand any more; what was set before the link was opened again is not asked. */
+  Optional<String> changed() {
+    for (Confirmed each : List.copyOf(confirmed.values())) {
+      if (each.epoch() == voice.epoch()) {
+        // One spoilt reply is no change.
+        Optional<String> found = differs(each).flatMap(first -> differs(each));
+        if (found.isPresent()) {
+          return found;
+        }
+      }
+    }
+    return Optional.empty();
+  }
+
+  private Optional<String> differs(Confirmed each) {
+    try {
+      saying.one(each.exchange(), each.values());
+      return Optional.empty();
+    } catch (InstrumentException e) {
+      InstrumentException named = voice.named(e, each.role().text());
+      if (e.trouble().filter(t -> t.kind() == Kind.REFUSED).isEmpty()) {
+        throw named;
+      }
+      return Optional.of(
+          named
+              .trouble()
+              .map(t -> "%s %s; expected %s".formatted(t.instrument(), t.found(), t.expected()))
+              .orElseThrow());
+    }
+  }
+}

@@ -1,0 +1,157 @@
+package millrace.run;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.UncheckedIOException;
+import java.net.InetAddress;
+import java.net.Socket;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.fault.InterlockException;
+import millrace.run.Wishes.Wish;
+import millrace.sim.FaultPlan;
+import millrace.sim.SimFault;
+import millrace.sim.SimFault.AtTime;
+import millrace.sim.SimFault.Kind;
+import millrace.sim.UnitSpec;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Somebody else speaks to the instruments of a bench on which a run is under way. */
+@Timeout(120)
+class TamperingIT {
+  private static final Duration WHEN = Duration.ofSeconds(3);
+
+  @TempDir private Path folder;
+
+  /** A second client, which says one thing and asks until it is done. */
+  private static void says(SimulatedNight night, String instrument, String line, String question) {
+    int port = night.bench().ports().get(instrument);
+    try (Socket socket = new Socket(InetAddress.getLoopbackAddress(), port);
+        BufferedReader replies =
+            new BufferedReader(
+                new InputStreamReader(socket.getInputStream(), StandardCharsets.US_ASCII))) {
+      String both = line + "\n" + question + "\n";
+      socket.getOutputStream().write(both.getBytes(StandardCharsets.US_ASCII));
+      replies.readLine();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  private static String stopped(SimulatedNight night) {
+    String text = assertThrows(InterlockException.class, night::run).getMessage();
+    assertEquals(List.of(text), night.incidents(IncidentKind.BREACH));
+    assertEquals(List.of(), night.bench().unsafe());
+    return text;
+  }
+
+  private static List<Point> withCurrent(SimulatedNight night) {
+    return night.points().stream().filter(p -> p.kind() != PointKind.ZERO).toList();
+  }
+
+  @Test
+  void aSupplyThatSomebodyElseSwitchesOffFlagsThePointAndEndsTheRun() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
+      night.observe(RunnerIT.after(3, () -> says(night, "supply", "OUTP OFF", "OUTP?")));
+      String text = stopped(night);
+      assertTrue(
+          text.startsWith(
+              "changed behind the run's back, since the point before, where current still flowed:"
+                  + " supply 'supply' shows 0 V and was set to "),
+          text);
+      List<Point> points = withCurrent(night);
+      assertEquals(
+          List.of(PointState.COMPLETE, PointState.COMPLETE, PointState.FLAGGED),
+          points.stream().map(Point::state).toList());
+      assertTrue(points.get(2).reason().startsWith("no current flows ("), points.toString());
+    }
+  }
+
+  @Test
+  void noKneeIsFoundWhereTheSupplyIsOff() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.KNEE)) {
+      night.observe(RunnerIT.after(3, () -> says(night, "supply", "OUTP OFF", "OUTP?")));
+      assertTrue(stopped(night).contains("supply 'supply' shows 0 V"));
+      List<Point> points = withCurrent(night);
+      assertEquals(PointState.FLAGGED, points.get(points.size() - 1).state());
+      assertEquals(3, points.size(), points::toString);
+    }
+  }
+
+  @Test
+  void whatWasSwitchedDuringAPauseIsReadBackBeforeTheNextPoint() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
+      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
+      night.observe(RunnerIT.after(3, () -> terminal.ask(Wish.PAUSE)));
+      night.observe(
+          new RunObserver() {
+            private int looks;
+
+            @Override
+            public void waiting(String why, Optional<Duration> left) {
+              looks++;
+              if (looks == 2) {
+                says(night, "selector", "SOURCE OFF", "SOURCE?");
+              } else if (looks == 4) {
+                terminal.ask(Wish.CONTINUE);
+              }
+            }
+          });
+      String text = stopped(night);
+      assertTrue(
+          text.startsWith(
+              "changed behind the run's back, while the run was paused: range selector 'selector'"
+                  + " answered \"OFF\" to \"SOURCE?\"; expected a reply that matches '^ON$'. "),
+          text);
+      assertEquals(3, night.points().size());
+    }
+  }
+
+  /** What cannot be read back shows itself by the current alone. */
+  @Test
+  void aUnitThatDiesEndsTheRunAtItsThirdPointWithoutCurrent() throws IOException {
+    FaultPlan dies = FaultPlan.of(SimFault.of(Kind.UNIT_DIES, "selector", new AtTime(WHEN)));
+    String both = RunnerIT.SHORT.replace("[0 %, 25 %, 50 %, 75 %]", "[0 %, 5 %, 10 %, 15 %, 20 %]");
+    try (SimulatedNight night = SimulatedNight.of(folder, both, dies)) {
+      String text = stopped(night);
+      assertTrue(text.startsWith("no current flows at 3 points in a row, where some did"), text);
+      List<Point> flagged =
+          night.points().stream().filter(p -> p.state() == PointState.FLAGGED).toList();
+      assertTrue(
+          flagged.stream().filter(p -> p.reason().startsWith("no current flows")).count() == 3,
+          flagged.toString());
+    }
+  }
+
+  /** The resistor of that range is open; the other ranges count all the same. */
+  @Test
+  void aRangeThatIsDeadEndsNoRun() throws IOException {
+    UnitSpec good = UnitSpec.demo();
+    UnitSpec open = good.with(good.range("100uA").orElseThrow().resistor().name(), 1e6);
+    String three = RunnerIT.SHORT.replace("[1mA, 100uA]", "[1mA, 100uA, 10uA]");
+    try (SimulatedNight night = SimulatedNight.of(folder, three, open)) {
+      night.run();
+      assertEquals(List.of(), night.incidents(IncidentKind.BREACH));
+      assertEquals(
+          List.of(),
+          withCurrent(night).stream()
+              .filter(p -> p.state() == PointState.FLAGGED ^ p.key().startsWith("100uA"))
+              .map(Point::reason)
+              .toList());
+    }
+  }
+}

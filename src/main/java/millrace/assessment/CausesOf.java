@@ -24,6 +24,7 @@ import millrace.analysis.load.LoadResults;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
+import millrace.bench.BenchFile;
 import millrace.evidence.Origin;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -99,8 +100,18 @@ public final class CausesOf {
     assessment.temperatures().stream()
         .filter(t -> !swept.contains(t.range()))
         .forEach(t -> t.study().points().forEach(p -> stay(t.range(), p)));
-    Diagnosis found = Diagnosis.of(circuit, observations, assessment.basis().coverage());
+    Diagnosis found =
+        Diagnosis.of(circuit, observations, assessment.basis().coverage(), voltmeterUpstream());
     return found.change().map(c -> withMixed(found)).orElse(found);
+  }
+
+  private boolean voltmeterUpstream() {
+    return assessment
+        .basis()
+        .bench()
+        .flatMap(b -> b.wiring().voltmeter())
+        .filter(BenchFile.VoltmeterPlace.UPSTREAM::equals)
+        .isPresent();
   }
 
   /** Which results were computed over both sides of a change. */

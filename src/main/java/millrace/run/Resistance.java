@@ -96,7 +96,9 @@ final class Resistance {
       return Optional.empty();
     }
     Judged judged = judge(ofCurrent.get(), ofVoltage.get(), load.get());
-    return judged.apart() ? Optional.of(text(judged)) : Optional.empty();
+    return judged.apart()
+        ? Optional.of(text(judged) + bench(judged, ofCurrent.get(), ofVoltage.get(), load.get()[0]))
+        : Optional.empty();
   }
 
   private Judged judge(Accuracy ofCurrent, Accuracy ofVoltage, double[] load) {
@@ -120,6 +122,38 @@ final class Resistance {
       expected = beside;
     }
     return new Judged(ohm, expected, u);
+  }
+
+  /** Whether the bench file says other than what is wired: one more sentence, or none. */
+  private String bench(Judged judged, Accuracy ofCurrent, Accuracy ofVoltage, double loadOhm) {
+    double inLoop = ofCurrent.burdenOhm() + bench.wiring().leadsOhm();
+    double within = TIMES_U * judged.uncertaintyOhm();
+    boolean upstream = bench.wiring().voltmeter().equals(Optional.of(VoltmeterPlace.UPSTREAM));
+    double elsewhere = upstream ? loadOhm : loadOhm + inLoop;
+    if (inLoop > within && Math.abs(judged.ohm() - elsewhere) <= within) {
+      return (upstream
+              ? " What is missing is the current meter's burden and the leads, %s: the voltmeter"
+                    + " seems to sit across the load, and the bench file says upstream."
+              : " What is too much is the current meter's burden and the leads, %s: the voltmeter"
+                    + " seems to sit upstream, and the bench file says across the load.")
+          .formatted(Quantities.print(inLoop, Dimension.RESISTANCE, 4));
+    }
+    double beside = 1 / (1 / judged.ohm() - 1 / loadOhm);
+    return !upstream && usual(beside, within * beside / loadOhm * beside / loadOhm)
+        ? " A voltmeter input of %s beside the load would give it; the bench file says %s."
+            .formatted(
+                Quantities.print(beside, Dimension.RESISTANCE, 3),
+                ofVoltage
+                    .inputOhm()
+                    .map(r -> Quantities.print(r, Dimension.RESISTANCE, 3))
+                    .orElse("nothing of it"))
+        : "";
+  }
+
+  /** Voltmeters have an input of 1 or 10 Mohm where it is not far higher (common practice). */
+  private static boolean usual(double ohm, double withinOhm) {
+    return withinOhm < 0.3 * ohm
+        && (Math.abs(ohm - 1e6) <= withinOhm + 0.02e6 || Math.abs(ohm - 10e6) <= withinOhm + 0.2e6);
   }
 
   private Optional<Accuracy> accuracy(RoleName role, double fullScale) {

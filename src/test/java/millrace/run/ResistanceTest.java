@@ -83,4 +83,29 @@ class ResistanceTest {
   void aLoadOfWhichNothingIsStatedIsNotJudged() {
     assertEquals(Optional.empty(), at(bench("{}", "across load"), 2));
   }
+
+  /** The load alone where the burden of 5 ohm belongs to it, and the other way round. */
+  @ParameterizedTest
+  @CsvSource({
+    "upstream, 0.9999, sit across the load",
+    "across load, 1.0049, sit upstream",
+    "upstream, 1.02, ''",
+  })
+  void aVoltmeterThatSitsWhereTheBenchFileDoesNotSayIsNamed(
+      String place, double volts, String named) {
+    BenchFile bench = bench("{accuracy: [{reading: 200 ppm, absolute: 20 mohm}]}", place);
+    String text = at(bench, volts).orElseThrow();
+    assertEquals(!named.isEmpty(), text.contains("the voltmeter seems to"), text);
+    assertTrue(text.contains(named), text);
+  }
+
+  /** 100 kohm beside 1 Mohm are 90.909 kohm. */
+  @Test
+  void anInputThatTheBenchFileDoesNotStateIsNamed() {
+    BenchFile bench = bench("{accuracy: [{reading: 200 ppm, absolute: 20 mohm}]}", "across load");
+    String text =
+        Resistance.trouble(bench, 1e5, new Mean(1e-5, 0, 2e-3), new Mean(0.90909, 0, 2))
+            .orElse("nothing");
+    assertTrue(text.contains("A voltmeter input of"), text);
+  }
 }

@@ -24,6 +24,11 @@ public enum CauseKind {
   KNEE("early knee", "V"),
   /** Gain of the meter itself; positive: it reads too much. */
   METER("meter gain", "ppm"),
+  /**
+   * What a voltmeter upstream of the current meter takes beyond what its bench file states, as a
+   * resistance.
+   */
+  VOLTMETER_INPUT("voltmeter input resistance", "ohm"),
   /** Change of a reference with temperature. */
   REFERENCE_TEMPCO("reference tempco", "ppm/K"),
   /** Change of one range resistor with temperature. */
@@ -67,9 +72,13 @@ public enum CauseKind {
         || this == DRIFT;
   }
 
+  private boolean isReciprocal() {
+    return this == LEAKAGE || this == GAIN || this == VOLTMETER_INPUT;
+  }
+
   /** From the natural unit of a deviation (ratio, V, A, S, 1/gain) to the unit of the size. */
   double size(double natural) {
-    if (this == LEAKAGE || this == GAIN) {
+    if (isReciprocal()) {
       return 1 / natural;
     }
     return unit.startsWith("ppm") ? natural * 1e6 : natural;
@@ -77,7 +86,7 @@ public enum CauseKind {
 
   /** By how much the size moves with its natural unit. */
   double slope(double natural) {
-    if (this == LEAKAGE || this == GAIN) {
+    if (isReciprocal()) {
       return 1 / (natural * natural);
     }
     return unit.startsWith("ppm") ? 1e6 : 1;

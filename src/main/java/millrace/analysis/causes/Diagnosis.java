@@ -75,6 +75,24 @@ public record Diagnosis(
    */
   public static Diagnosis of(
       Circuit circuit, List<? extends Observation> observations, double coverage) {
-    return new Inquiry(circuit, coverage).diagnosis(observations);
+    return of(circuit, observations, coverage, false);
+  }
+
+  /**
+   * The same where the bench can be the cause, too.
+   *
+   * @param circuit what the unit is made of
+   * @param observations currents on the plateau and compliance voltages
+   * @param coverage probability of the stated intervals, above 0 and below 1
+   * @param voltmeterUpstream whether a voltmeter sits between the unit and its current meter, so
+   *     that what its input takes is missing from the reading
+   * @return the diagnosis; without a usable current the causes are empty and a note says why
+   */
+  public static Diagnosis of(
+      Circuit circuit,
+      List<? extends Observation> observations,
+      double coverage,
+      boolean voltmeterUpstream) {
+    return new Inquiry(circuit, coverage, voltmeterUpstream).diagnosis(observations);
   }
 }

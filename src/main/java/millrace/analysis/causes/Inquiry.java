@@ -22,6 +22,7 @@ import millrace.quantity.Quantities;
 final class Inquiry {
   private final Circuit circuit;
   private final double k;
+  private final boolean voltmeterUpstream;
   private final List<String> notes = new ArrayList<>();
   private final List<Observation.OfCurrent> currents = new ArrayList<>();
   private final List<Observation.OfCompliance> knees = new ArrayList<>();
@@ -32,7 +33,8 @@ final class Inquiry {
   /** Up to here chi^2 per observation is what chance and shared errors give. */
   private static final double HOLDS = 2;
 
-  Inquiry(Circuit circuit, double coverage) {
+  Inquiry(Circuit circuit, double coverage, boolean voltmeterUpstream) {
+    this.voltmeterUpstream = voltmeterUpstream;
     this.circuit = circuit;
     this.k = Coverage.factor(coverage, OptionalDouble.empty());
   }
@@ -44,7 +46,10 @@ final class Inquiry {
       return new Diagnosis(List.of(), List.of(), OptionalDouble.empty(), Optional.empty(), notes);
     }
     UnitModel model =
-        new UnitModel(circuit, currents.stream().map(c -> c.meter()).collect(Collectors.toSet()));
+        new UnitModel(
+            circuit,
+            currents.stream().map(c -> c.meter()).collect(Collectors.toSet()),
+            voltmeterUpstream);
     Problem problem = Inputs.problem(model, currents, knees);
     OptionalInt outside = problem.farthest(OUTSIDE);
     List<Candidate> candidates = new ArrayList<>(candidates(model));

@@ -56,6 +56,7 @@ final class Separation {
     Set<String> ranges = new LinkedHashSet<>();
     seen.forEach(o -> ranges.add(o.range()));
     String meter = seen.stream().map(Observation.OfCurrent::meter).findFirst().orElse("");
+    withoutVoltmeter(seen);
     unseenRanges(ranges, meter);
     hotterAndHigher(seen);
     byHand(seen);
@@ -142,6 +143,27 @@ final class Separation {
         "measure the reference voltage of %s cold and hot".formatted(r.reference().name()),
         x -> x[tempco],
         U_PER_K);
+  }
+
+  /** Where a voltmeter's input can be the cause, the current without it tells. */
+  private void withoutVoltmeter(List<Observation.OfCurrent> seen) {
+    boolean upstream =
+        model.candidates().stream().anyMatch(c -> c.kind() == CauseKind.VOLTMETER_INPUT);
+    if (upstream) {
+      seen.stream()
+          .max(Comparator.comparingDouble(Observation.OfCurrent::terminalV))
+          .ifPresent(
+              o ->
+                  add(
+                      "disconnect the voltmeter and measure range %s at %s again"
+                          .formatted(o.range(), volts(o.terminalV())),
+                      model.current(
+                          model.circuit().range(o.range()).orElseThrow(),
+                          o.terminalV(),
+                          o.degC(),
+                          ""),
+                      U_RELATIVE));
+    }
   }
 
   private void otherMeter(RangeModel r) {

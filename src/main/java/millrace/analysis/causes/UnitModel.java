@@ -34,6 +34,8 @@ final class UnitModel {
   private static final double LEAST_S = 1e-12;
   private static final double LEAST_DROP_V = 0.05;
 
+  private static final String VOLTMETER = "voltmeter";
+
   private final Circuit circuit;
   private final Set<String> meters;
   private final List<Double> halfWidths = new ArrayList<>();
@@ -41,7 +43,14 @@ final class UnitModel {
   private final Map<String, Remainder> remainders = new LinkedHashMap<>();
   private final List<Candidate> candidates = new ArrayList<>();
 
-  UnitModel(Circuit stated, Set<String> meters) {
+  /**
+   * A model.
+   *
+   * @param stated the circuit of the unit
+   * @param meters which meters took its currents
+   * @param voltmeterUpstream whether a voltmeter sits between the unit and them
+   */
+  UnitModel(Circuit stated, Set<String> meters, boolean voltmeterUpstream) {
     this.circuit = withLeakage(stated);
     this.meters = new TreeSet<>(meters);
     for (Deviation d : circuit.deviations()) {
@@ -49,6 +58,9 @@ final class UnitModel {
       candidate(d, halfWidths.size() - 1).ifPresent(candidates::add);
     }
     this.meters.forEach(this::meter);
+    if (voltmeterUpstream) {
+      voltmeter();
+    }
     circuit.ranges().forEach(r -> range(r.design()));
   }
 
@@ -157,6 +169,12 @@ final class UnitModel {
         new Candidate(CauseKind.METER, meter, index, 1, 0, Double.NEGATIVE_INFINITY, LEAST_RATIO));
   }
 
+  /** What its bench file states is reckoned with: only more than that is a cause. */
+  private void voltmeter() {
+    int index = place(VOLTMETER, 0);
+    candidates.add(new Candidate(CauseKind.VOLTMETER_INPUT, VOLTMETER, index, 1, 0, 0, LEAST_S));
+  }
+
   private void range(RangeDesign r) {
     Remainder remainder = new Remainder(r, decadesBelow(r));
     remainder.halfWidths().forEach(this::place);
@@ -212,7 +230,9 @@ final class UnitModel {
     return halfWidths.get(index) / Math.sqrt(3);
   }
 
-  /** ln |I| as the meter shows it. */
+  /**
+   * ln |I| as the meter shows it; as it is, with no instrument at the unit, where none is named.
+   */
   Observable current(RangeModel range, double terminalV, double degC, String meter) {
     double dT = degC - circuit.referenceDegC();
     Remainder rest = remainderOf(range);
@@ -220,11 +240,13 @@ final class UnitModel {
     int[] each = weights.keySet().stream().mapToInt(this::placeOf).toArray();
     double[] weight = weights.values().stream().mapToDouble(w -> w).toArray();
     int gain = places.getOrDefault("meter " + meter, -1);
+    int input = meter.isEmpty() ? -1 : places.getOrDefault(VOLTMETER, -1);
     int own = placeOf(rest.ofRange());
     int perDecade = placeOf(rest.perDecade());
     int crowded = placeOf(rest.crowded());
     return state -> {
-      double log = Math.log(Math.max(range.currentA(terminalV, degC, state), 1e-30));
+      double taken = input < 0 ? 0 : terminalV * state[input];
+      double log = Math.log(Math.max(range.currentA(terminalV, degC, state) - taken, 1e-30));
       for (int i = 0; i < each.length; i++) {
         log += weight[i] * state[each[i]];
       }

@@ -278,4 +278,23 @@ class DiagnosisTest {
     assertEquals("range resistor R3", diagnosis.causes().get(0).name());
     assertTrue(diagnosis.notes().contains("400 of 720 currents used, evenly spread"));
   }
+
+  /** 10 Mohm that take V/10 Mohm at every temperature, where a leakage would double in 10 K. */
+  @Test
+  void aVoltmeterUpstreamThatTakesMoreThanItsBenchFileSaysIsNamed() {
+    List<Observation> seen = new ArrayList<>();
+    for (Observation o :
+        new BuiltUnit(GATE.circuit(), Trial.NONE, Bench.GOOD, 12).measured(VOLTS, NIGHT)) {
+      seen.add(o instanceof Observation.OfCurrent c ? beside10Mohm(c) : o);
+    }
+    Cause cause = Diagnosis.of(GATE.circuit(), seen, 0.9545, true).causes().get(0);
+    assertEquals("voltmeter input resistance voltmeter", cause.name());
+    assertEquals(10e6, cause.size().orElseThrow().value(), 0.05e6);
+    assertEquals(List.of(), cause.notSeparableFrom());
+  }
+
+  private static Observation beside10Mohm(Observation.OfCurrent c) {
+    Estimate less = c.current().plus(-c.terminalV() / 10e6);
+    return new Observation.OfCurrent(c.range(), c.terminalV(), c.degC(), less, c.meter());
+  }
 }

@@ -15,7 +15,8 @@ import millrace.evidence.Outcome;
 /**
  * What an estimate's uncertainty is made of, and what interval follows from it. Each source's
  * sensitivities were added before (JCGM 100:2008, G.4.1 needs independent terms); sources of one
- * component and group that differ only by instance make one row (measurement.md 2.4).
+ * component and group that differ only by instance make one row (measurement.md 2.4), but those of
+ * instruments: a row is one instrument's component on one of its ranges, with that certificate's u.
  *
  * <p>Immutable and thread-safe.
  */
@@ -46,6 +47,7 @@ public final class Budget {
     private double signed;
     private double largest;
     private int instances;
+    private boolean named;
 
     Row(Source first) {
       this.first = first;
@@ -85,7 +87,7 @@ public final class Budget {
       double contribution = contribution();
       double sensitivity = value == 0 ? 0 : contribution / value;
       return new Component(
-          first.component(),
+          named ? first.component() + ", " + first.instance() : first.component(),
           first.group(),
           value,
           first.unit(),
@@ -108,10 +110,7 @@ public final class Budget {
     for (int i = 0; i < estimate.size(); i++) {
       Source source = estimate.source(i);
       if (!shared.holds(source)) {
-        rows.computeIfAbsent(
-                source.component() + "\u0000" + source.group() + "\u0000" + source.unit(),
-                k -> new Row(source))
-            .add(source, estimate.part(i));
+        rows.computeIfAbsent(key(source), k -> new Row(source)).add(source, estimate.part(i));
       }
     }
     List<Row> sorted = new ArrayList<>(rows.values());
@@ -123,8 +122,28 @@ public final class Budget {
               row.add(source, source.value() * sensitivity);
               sorted.add(row);
             });
+    tellApart(sorted);
     sorted.sort(Comparator.comparingDouble((Row r) -> r.sumOfSquares).reversed());
     return new Budget(estimate.value(), sorted, shared.carried());
+  }
+
+  private static String key(Source source) {
+    String kind = source.component() + "\u0000" + source.group() + "\u0000" + source.unit();
+    return ofInstrument(source) ? kind + "\u0000" + source.instance() : kind;
+  }
+
+  private static boolean ofInstrument(Source source) {
+    return source.group().equals(Source.INSTRUMENT_AND_RANGE);
+  }
+
+  /** Where a component is there of several instruments or ranges, each row names its own. */
+  private static void tellApart(List<Row> rows) {
+    Map<String, Integer> count = new TreeMap<>();
+    rows.forEach(r -> count.merge(r.first.component() + r.first.group(), 1, Integer::sum));
+    for (Row row : rows) {
+      boolean several = count.get(row.first.component() + row.first.group()) > 1;
+      row.named = several && ofInstrument(row.first);
+    }
   }
 
   /**

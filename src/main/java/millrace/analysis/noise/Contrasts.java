@@ -3,10 +3,12 @@ package millrace.analysis.noise;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import org.apache.commons.math3.exception.MaxCountExceededException;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.EigenDecomposition;
 import org.apache.commons.math3.linear.QRDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
+import org.apache.commons.math3.linear.SingularValueDecomposition;
 
 /**
  * What readings at any times tell of each law once some columns are free: ln L = -(ln det C'KC + d
@@ -152,11 +154,22 @@ final class Contrasts {
     }
     RealMatrix inside = c.transpose().multiply(new Array2DRowRealMatrix(k, false)).multiply(c);
     RealMatrix even = inside.add(inside.transpose()).scalarMultiply(0.5);
-    EigenDecomposition e = new EigenDecomposition(even);
-    double[] values = e.getRealEigenvalues();
-    double least = Arrays.stream(values).max().orElse(0) * 1e-12;
-    double[] floored = Arrays.stream(values).map(v -> Math.max(v, least)).toArray();
-    return new double[][] {floored, e.getV().preMultiply(c.preMultiply(this.values))};
+    double[] heights = c.preMultiply(values);
+    try {
+      EigenDecomposition e = new EigenDecomposition(even);
+      return decomposed(e.getRealEigenvalues(), e.getV(), heights);
+    } catch (MaxCountExceededException slow) {
+      // The iteration of the library does not end for some groups of equal eigenvalues. The matrix
+      // is positive semidefinite, so its singular values are its eigenvalues.
+      SingularValueDecomposition s = new SingularValueDecomposition(even);
+      return decomposed(s.getSingularValues(), s.getV(), heights);
+    }
+  }
+
+  private static double[][] decomposed(double[] eigenvalues, RealMatrix v, double[] heights) {
+    double least = Arrays.stream(eigenvalues).max().orElse(0) * 1e-12;
+    double[] floored = Arrays.stream(eigenvalues).map(e -> Math.max(e, least)).toArray();
+    return new double[][] {floored, v.preMultiply(heights)};
   }
 
   /** RSS and ln det of an autoregression. */

@@ -87,7 +87,9 @@ final class Means {
               .scalarMultiply(laws.white(i))
               .add(new Array2DRowRealMatrix(all.of(laws.kernel(i))).scalarMultiply(laws.amount(i)));
       RealMatrix inside = c.transpose().multiply(k).multiply(c);
-      CholeskyDecomposition cholesky = new CholeskyDecomposition(inside, 1e-9, 0);
+      // Rounding leaves it uneven where two visits hardly differ.
+      RealMatrix even = inside.add(inside.transpose()).scalarMultiply(0.5);
+      CholeskyDecomposition cholesky = new CholeskyDecomposition(even, 1e-9, 0);
       determinants[i] = Math.log(cholesky.getDeterminant());
       double[] solved = cholesky.getSolver().solve(new ArrayRealVector(z)).toArray();
       for (int j = 0; j < z.length; j++) {

@@ -133,9 +133,9 @@ final class Resistance {
     if (inLoop > within && Math.abs(judged.ohm() - elsewhere) <= within) {
       return (upstream
               ? " What is missing is the current meter's burden and the leads, %s: the voltmeter"
-                    + " seems to sit across the load, and the bench file says upstream."
+                  + " seems to sit across the load, and the bench file says upstream."
               : " What is too much is the current meter's burden and the leads, %s: the voltmeter"
-                    + " seems to sit upstream, and the bench file says across the load.")
+                  + " seems to sit upstream, and the bench file says across the load.")
           .formatted(Quantities.print(inLoop, Dimension.RESISTANCE, 4));
     }
     double beside = 1 / (1 / judged.ohm() - 1 / loadOhm);

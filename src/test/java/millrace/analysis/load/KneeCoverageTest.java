@@ -183,7 +183,8 @@ class KneeCoverageTest {
         checks.add(
             () ->
                 assertTrue(
-                    counted.width() > 0.4 && counted.width() < (knee == Knee.SHARP ? 5 : 2.3), line));
+                    counted.width() > 0.4 && counted.width() < (knee == Knee.SHARP ? 5 : 2.3),
+                    line));
         checks.add(() -> assertTrue(counted.medianU() >= 0.95 * before, line));
         lastU = counted.medianU();
         soft.addAll(knee == Knee.SHARP ? new Counted() : counted);

@@ -1,13 +1,18 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.response.RangeResponse;
+import millrace.analysis.response.ReferenceCurrent;
 import millrace.analysis.response.UnitResponse;
 import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.Assessment.PointCounts;
@@ -62,7 +67,7 @@ public final class Assessor {
     this.tallies = Tallies.forResults(reader, Withdrawn.of(reader, notes));
     notes.addAll(tallies.notes());
     this.soaks = new SoakStudies(reader, tallies, basis);
-    boolean imported = reader.summary().start().origin() == Origin.IMPORTED;
+    boolean imported = imported();
     List<PointTally> measured =
         imported ? tallies.imported() : Lifeless.without(tallies.points(PointKind.MEASURE), notes);
     this.stability = new NoiseRecords(reader, tallies);
@@ -130,7 +135,10 @@ public final class Assessor {
           "run %s has no current to compute anything from: at each point it is missing, no number, off the meter's range, or flagged as not to be believed. 'millrace show %s' tells why, point by point."
               .formatted(reader.summary().id(), reader.summary().id()));
     }
-    Stays.byRange(points).forEach(this::range);
+    Map<String, RangeAssessor> ranges = new LinkedHashMap<>();
+    Stays.byRange(points).forEach((range, there) -> ranges.put(range, assessor(range, there)));
+    UnitResponse response = response(ranges.values());
+    ranges.forEach((range, assessor) -> range(range, assessor, response));
     double coverage = basis.coverage();
     tried("supply", points, moved -> SupplyResults.regulation(moved, coverage));
     tried("leakage", off, moved -> SupplyResults.leakage(moved, coverage));
@@ -146,7 +154,6 @@ public final class Assessor {
     Set<ResultQuantity> wanted = wanted();
     results.removeIf(r -> !wanted.contains(r.quantity()));
     List<Result> unique = unique(results);
-    UnitResponse response = response();
     Optional<Judging> judging = basis.datasheet().map(s -> judging(s, unique, response));
     return new Assessment(
         reader.summary(),
@@ -174,11 +181,12 @@ public final class Assessor {
         some ? Trials.of(name, from, basis.coverage(), again).beside(found, trials.get()) : found);
   }
 
+  private Result triedByBudget(Result result) {
+    return trials.map(s -> Trials.byBudget(result, basis.coverage(), s)).orElse(result);
+  }
+
   private RecordStudy triedByBudget(RecordStudy study) {
-    List<Result> beside =
-        study.results().stream()
-            .map(r -> trials.map(s -> Trials.byBudget(r, basis.coverage(), s)).orElse(r))
-            .toList();
+    List<Result> beside = study.results().stream().map(this::triedByBudget).toList();
     return new RecordStudy(study.range(), study.nominalA(), study.series(), beside);
   }
 
@@ -201,16 +209,32 @@ public final class Assessor {
         .toList();
   }
 
-  private void range(String range, List<ReducedPoint> there) {
+  private RangeAssessor assessor(String range, List<ReducedPoint> there) {
     List<ReducedPoint> all = new ArrayList<>(there);
     knees.stream().filter(k -> k.range().equals(range)).forEach(all::add);
-    List<ReducedPoint> carried = soaks.carried(range, all);
-    RangeAssessor assessor = new RangeAssessor(range, carried, basis);
+    return new RangeAssessor(range, soaks.carried(range, all), basis);
+  }
+
+  /** What the unit does at any condition (measurement.md 11). */
+  private UnitResponse response(Collection<RangeAssessor> ranges) {
+    ResponseOf response = new ResponseOf(points, imported(), basis, batch());
+    ranges.forEach(response::add);
+    return response.response();
+  }
+
+  private boolean imported() {
+    return reader.summary().start().origin() == Origin.IMPORTED;
+  }
+
+  private void range(String range, RangeAssessor assessor, UnitResponse response) {
     tried(
         range,
-        carried,
+        assessor.all(),
         besideSuspects(range, assessor.results()),
         moved -> new RangeAssessor(range, moved, basis, assessor.measuredDegC()).results());
+    List<Result> references = references(range, assessor, response);
+    (wild.anyIn(range) ? WildPoints.beside(references, withSuspects(range)) : references)
+        .stream().map(this::triedByBudget).forEach(results::add);
     loads.addAll(assessor.loads());
     assessor.temperatures().ifPresent(temperatures::add);
   }
@@ -219,9 +243,20 @@ public final class Assessor {
     if (!wild.anyIn(range)) {
       return found;
     }
+    return WildPoints.beside(found, assessorWithSuspects(range).results());
+  }
+
+  private RangeAssessor assessorWithSuspects(String range) {
     List<ReducedPoint> all = withSuspects.stream().filter(p -> p.range().equals(range)).toList();
-    return WildPoints.beside(
-        found, new RangeAssessor(range, soaks.carried(range, all), basis).results());
+    return new RangeAssessor(range, soaks.carried(range, all), basis);
+  }
+
+  /** The current where it is promised as it would be with the readings that are left out. */
+  private List<Result> withSuspects(String range) {
+    RangeAssessor assessor = assessorWithSuspects(range);
+    ResponseOf response = new ResponseOf(withSuspects, imported(), basis, batch());
+    response.add(assessor);
+    return references(range, assessor, response.response());
   }
 
   private List<Result> risks(List<Result> judged) {
@@ -238,11 +273,24 @@ public final class Assessor {
     return reader.summary().start().people().batch().isPresent() ? reader.batch() : List.of();
   }
 
-  /** What the points tell of the unit at any condition, with what soaks left in them. */
-  private UnitResponse response() {
-    List<ReducedPoint> carried = new ArrayList<>();
-    Stays.byRange(points).forEach((range, there) -> carried.addAll(soaks.carried(range, there)));
-    return new ResponseOf(basis, loads, batch()).of(carried);
+  /** The current where it is promised, at each temperature, and its error (measurement.md 3.7). */
+  private List<Result> references(String range, RangeAssessor assessor, UnitResponse response) {
+    LoadQuestion question = assessor.question();
+    Optional<RangeResponse> own = response.range(range);
+    if (own.isEmpty()) {
+      String reason =
+          question.nominalA() == 0
+              ? "the nominal current is 0, ppm are not counted of it"
+              : response.whyNot(range).orElse("not measured");
+      return List.of(
+          ReferenceCurrent.missing(range, question.reference(), basis.coverage(), reason));
+    }
+    ReferenceCurrent reference =
+        new ReferenceCurrent(own.get(), question.reference(), basis.coverage());
+    List<Result> all = new ArrayList<>();
+    assessor.temperaturesDegC().forEach(t -> all.add(reference.current(t)));
+    all.add(reference.error());
+    return all;
   }
 
   /** What the sequence asked for; limits on anything else are not a matter of this run. */

@@ -8,9 +8,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.stream.Stream;
 import millrace.analysis.linearity.LoadLinearity;
 import millrace.analysis.linearity.SettableSource;
-import millrace.analysis.load.CurrentError;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
 import millrace.analysis.load.LoadQuestion;
@@ -19,7 +19,6 @@ import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureResults;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Source;
 import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.Assessment.RangeStudy;
@@ -28,7 +27,6 @@ import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.PointKind;
 import millrace.evidence.Result;
-import millrace.evidence.ResultQuantity;
 
 /** The results of one range: load behaviour at each temperature, temperature behaviour. */
 final class RangeAssessor {
@@ -105,7 +103,7 @@ final class RangeAssessor {
     LoadQuestion question =
         LoadQuestion.of(range, nominal, basis.coverage())
             .withTemperature(rounded(Stays.meanDegC(there)))
-            .withReference(CurrentError.lowest(loadPoints(there)));
+            .withReference(LoadQuestion.Reference.lowest(loadPoints(there)));
     if (basis.datasheet().isPresent()) {
       Datasheet sheet = basis.datasheet().get();
       question =
@@ -219,7 +217,6 @@ final class RangeAssessor {
         results.addAll(LoadResults.of(sweep.points(), asked(i, sweeps)));
         results.addAll(LoadLinearity.of(sweep.points(), question));
       } else {
-        results.add(current(sweep.there(), question));
         if (swept || first) {
           unswept(
               sweep.points(), swept ? question : question.withTemperature(OptionalDouble.empty()));
@@ -245,44 +242,10 @@ final class RangeAssessor {
 
   /** Why a range without a line has no load results; once where no load was swept at all. */
   private void unswept(List<LoadPoint> sweep, LoadQuestion question) {
-    LoadResults.of(sweep, question).stream()
-        .filter(r -> r.quantity() != ResultQuantity.CURRENT)
-        .forEach(results::add);
+    results.addAll(LoadResults.of(sweep, question));
     if (points.stream().allMatch(p -> p.point().conditions().setA().isEmpty())) {
       results.addAll(LoadLinearity.of(sweep, question));
     }
-  }
-
-  /** The current of points that make no line, at the load nearest to the reference. */
-  private Result current(List<ReducedPoint> there, LoadQuestion question) {
-    At at = At.NONE;
-    if (question.temperatureDegC().isPresent()) {
-      at = at.with(AtKey.TEMPERATURE_DEGC, question.temperatureDegC().getAsDouble());
-    }
-    ReducedPoint nearest =
-        there.stream()
-            .min(
-                Comparator.comparingDouble(
-                    p ->
-                        Math.abs(
-                            position(p, question.reference().isVoltage())
-                                - question.reference().value())))
-            .orElseThrow();
-    OptionalDouble load = nearest.point().conditions().loadOhm();
-    if (load.isPresent()) {
-      at = at.with(AtKey.LOAD_OHM, load.getAsDouble());
-    }
-    return Results.value(
-        new Results.Subject(
-            ResultQuantity.CURRENT,
-            Optional.of(range),
-            at,
-            Optional.empty(),
-            "mean at the load nearest to the reference, measurement.md 3.7",
-            basis.coverage()),
-        nearest(there, question),
-        there.size(),
-        List.of());
   }
 
   /** A settable source over its set value (measurement.md 4.2). */
@@ -328,40 +291,48 @@ final class RangeAssessor {
                         there.stream().mapToDouble(ReducedPoint::timeS).average().orElse(0)));
               }
             });
-    LoadQuestion question = question(usualSupply());
     if (stays.isEmpty()) {
-      Estimate mean = Estimate.mean(List.copyOf(references.values()));
-      results.add(CurrentError.of(mean, question, Optional.empty(), points.size()));
       return;
     }
     TemperatureStudy study = TemperatureStudy.of(stays, basis.referenceDegC());
     temperatures = Optional.of(new RangeStudy(range, study));
-    results.add(currentError(study, question));
     results.addAll(TemperatureResults.of(study, range, basis.coverage(), List.of()));
   }
 
-  /** The current at T_ref by the nearest stays, corrected by the fitted slope. */
-  private Result currentError(TemperatureStudy study, LoadQuestion question) {
-    List<TemperaturePoint> near = new ArrayList<>();
-    double least = Double.POSITIVE_INFINITY;
-    for (TemperaturePoint p : study.points()) {
-      least = Math.min(least, away(p));
-    }
-    for (TemperaturePoint p : study.points()) {
-      if (away(p) <= least + TemperatureStudy.NEAR_K) {
-        near.add(p);
-      }
-    }
-    Estimate current = Estimate.mean(near.stream().map(TemperaturePoint::currentA).toList());
-    Estimate degC = Estimate.mean(near.stream().map(TemperaturePoint::temperatureDegC).toList());
-    CurrentError.ToReference reference =
-        new CurrentError.ToReference(
-            degC, basis.referenceDegC(), study.slope().map(TemperatureStudy.Line::ppmPerK));
-    return CurrentError.of(current, question, Optional.of(reference), near.size());
+  /** What the response of the range is asked: the promised load, and the criterion of the knee. */
+  LoadQuestion question() {
+    return question(usualSupply());
   }
 
-  private double away(TemperaturePoint p) {
-    return Math.abs(p.temperatureDegC().value() - basis.referenceDegC());
+  /** The points at the set value that most of them share, at any supply voltage. */
+  List<ReducedPoint> atUsualSetting() {
+    OptionalDouble set = usualSupply().get(0).point().conditions().setA();
+    return points.stream().filter(p -> p.point().conditions().setA().equals(set)).toList();
+  }
+
+  List<ReducedPoint> knees() {
+    return knees;
+  }
+
+  /** Everything that was taken in. */
+  List<ReducedPoint> all() {
+    return Stream.concat(points.stream(), knees.stream()).toList();
+  }
+
+  /** The temperatures that the range was measured at, degC; T_ref itself where it is near. */
+  List<OptionalDouble> temperaturesDegC() {
+    return TemperatureClasses.of(usualSupply()).stream()
+        .map(there -> rounded(Stays.meanDegC(there)))
+        .map(this::orReference)
+        .distinct()
+        .toList();
+  }
+
+  private OptionalDouble orReference(OptionalDouble degC) {
+    boolean near =
+        degC.isPresent()
+            && Math.abs(degC.getAsDouble() - basis.referenceDegC()) <= TemperatureClasses.NEAR_K;
+    return near ? OptionalDouble.of(basis.referenceDegC()) : degC;
   }
 
   List<Result> results() {

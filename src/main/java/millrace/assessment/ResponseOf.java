@@ -1,98 +1,132 @@
 package millrace.assessment;
 
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.stream.Stream;
-import millrace.analysis.response.Coefficient;
-import millrace.analysis.response.Coefficients;
-import millrace.analysis.response.Domain;
-import millrace.analysis.response.Foreign;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadPoint;
+import millrace.analysis.load.LoadQuestion;
 import millrace.analysis.response.RangeData;
 import millrace.analysis.response.ResponsePoint;
 import millrace.analysis.response.ResponseSettings;
 import millrace.analysis.response.ResponseSettings.Taken;
 import millrace.analysis.response.UnitResponse;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.assessment.Assessment.LoadStudy;
+import millrace.analysis.uncertainty.Source;
 import millrace.logbook.JudgedValue;
 
 /**
- * What a run tells of its unit at any condition (measurement.md 11): points with a temperature,
- * their visits, and where each visit's current still held.
+ * Makes the response of a unit from the points of a run (measurement.md 11.2): visits, the edges
+ * that their load sweeps show, and every error by its name. Single-threaded while it is filled.
  */
 final class ResponseOf {
+  /** An error of the thermometer that a file states lasts for a visit. */
+  private static final String STATED = "stated, of the temperature";
+
   /** A temperature coefficient is a run's own from two temperatures on, as far apart as this, K. */
   private static final double APART_K = 1;
 
+  private final Visits visits;
+  private final boolean imported;
   private final Basis basis;
-  private final List<LoadStudy> loads;
-  private final List<JudgedValue> batch;
+  private final Elsewhere elsewhere;
+  private final Map<String, List<Taken>> taken = new HashMap<>();
+  private final Map<String, RangeData> ranges = new LinkedHashMap<>();
 
   /**
-   * What a run tells.
+   * Starts one.
    *
+   * @param points all points of the run that count
+   * @param imported true for readings taken elsewhere
+   * @param basis what the run is judged by
    * @param batch what the other units of its batch were judged by; may be empty
    */
-  ResponseOf(Basis basis, List<LoadStudy> loads, List<JudgedValue> batch) {
+  ResponseOf(List<ReducedPoint> points, boolean imported, Basis basis, List<JudgedValue> batch) {
+    this.visits = new Visits(points, imported);
+    this.imported = imported;
     this.basis = basis;
-    this.loads = loads;
-    this.batch = batch;
+    this.elsewhere = new Elsewhere(basis, batch);
   }
 
-  UnitResponse of(List<ReducedPoint> points) {
-    List<RangeData> data = new ArrayList<>();
-    Map<String, List<Taken>> taken = new LinkedHashMap<>();
-    Stays.byRange(points)
-        .forEach(
-            (range, all) -> {
-              List<ReducedPoint> there = all.stream().filter(ResponseOf::counts).toList();
-              if (!there.isEmpty()) {
-                data.add(data(range, there));
-                if (oneTemperature(there)) {
-                  taken.put(range, fromElsewhere(range));
-                }
-              }
-            });
-    return UnitResponse.of(data, new ResponseSettings(basis.referenceDegC(), taken));
+  /** Takes in a range. */
+  void add(RangeAssessor assessor) {
+    List<ReducedPoint> points = assessor.atUsualSetting();
+    LoadQuestion question = assessor.question();
+    List<ReducedPoint> good = known(points.stream().filter(p -> !p.unsteady()).toList());
+    if (good.isEmpty() || question.nominalA() == 0) {
+      return;
+    }
+    if (oneTemperature(good)) {
+      taken.put(question.range(), elsewhere.of(question.range()));
+    }
+    boolean known = good.get(0).temperatureDegC().isPresent();
+    List<ResponsePoint> all = new ArrayList<>();
+    Map<Integer, RangeData.Edge> edges = new HashMap<>();
+    for (List<ReducedPoint> visit : visits.grouped(good)) {
+      double most = mostK(visit);
+      visit.forEach(p -> all.add(point(p, most)));
+      edge(visit, assessor.knees(), question).ifPresent(e -> edges.put(visits.of(visit.get(0)), e));
+    }
+    ranges.put(
+        question.range(), new RangeData(question.range(), question.nominalA(), all, edges, known));
   }
 
-  /** At its nominal set value, with a temperature, and steady. */
-  private static boolean counts(ReducedPoint p) {
-    OptionalDouble set = p.point().conditions().setA();
-    boolean nominal = set.isEmpty() || Math.abs(set.getAsDouble() / p.nominalA() - 1) < SET_SHARE;
-    return p.temperatureDegC().isPresent() && nominal && !p.unsteady();
+  /** Those with a temperature; all where none has one. */
+  private static List<ReducedPoint> known(List<ReducedPoint> points) {
+    List<ReducedPoint> known =
+        points.stream().filter(p -> p.temperatureDegC().isPresent()).toList();
+    return known.isEmpty() ? points : known;
   }
 
-  /** How near to nominal a settable source must be set. */
-  private static final double SET_SHARE = 1e-6;
-
-  private RangeData data(String range, List<ReducedPoint> there) {
-    Map<Integer, RangeData.Edge> edges = new LinkedHashMap<>();
-    loads.stream()
-        .filter(l -> l.range().equals(range))
-        .forEach(l -> edges.put(l.stay(), RangeData.Edge.of(l.curve(), basis.coverage())));
-    boolean timed = there.stream().mapToDouble(ReducedPoint::timeS).distinct().count() > 1;
-    return new RangeData(
-        range,
-        there.get(0).nominalA(),
-        there.stream().map(p -> point(p, timed)).toList(),
-        edges,
-        true);
+  private Optional<RangeData.Edge> edge(
+      List<ReducedPoint> visit, List<ReducedPoint> knees, LoadQuestion question) {
+    List<LoadPoint> rest = usualSupply(visit).stream().map(ReducedPoint::loadPoint).toList();
+    List<ReducedPoint> own = knees.stream().filter(k -> k.stay() == visit.get(0).stay()).toList();
+    List<LoadPoint> sweep = KneesOnTheWay.beside(rest, own, question);
+    return LoadCurve.of(sweep, question).map(c -> RangeData.Edge.of(c, question.coverage()));
   }
 
-  private static ResponsePoint point(ReducedPoint p, boolean timed) {
+  /** Those at the supply voltage that most of a visit's points share. */
+  private static List<ReducedPoint> usualSupply(List<ReducedPoint> visit) {
+    Map<OptionalDouble, List<ReducedPoint>> alike = new LinkedHashMap<>();
+    for (ReducedPoint p : visit) {
+      alike.computeIfAbsent(p.point().conditions().supplyV(), s -> new ArrayList<>()).add(p);
+    }
+    return alike.values().stream().max(Comparator.comparingInt(List::size)).orElse(visit);
+  }
+
+  private ResponsePoint point(ReducedPoint p, double mostK) {
     return new ResponsePoint(
         p.name(),
-        p.stay(),
-        timed ? OptionalDouble.of(p.timeS()) : OptionalDouble.empty(),
+        visits.of(p),
+        visits.timed() ? OptionalDouble.of(p.timeS()) : OptionalDouble.empty(),
         p.currentA(),
         p.voltageV(),
-        p.temperatureDegC().orElseThrow(),
+        temperature(p, mostK),
         p.point().conditions().supplyV());
+  }
+
+  private Estimate temperature(ReducedPoint p, double mostK) {
+    Estimate degC = p.temperatureDegC().orElse(Estimate.exact(basis.referenceDegC()));
+    if (!imported || mostK == 0) {
+      return degC;
+    }
+    Source visit =
+        Source.normal(STATED, Source.TEMPERATURE_STEP, "visit " + visits.of(p), mostK, "K");
+    return Estimate.exact(degC.value()).with(visit, degC.standardUncertainty() / mostK);
+  }
+
+  private static double mostK(List<ReducedPoint> visit) {
+    return visit.stream()
+        .flatMap(p -> p.temperatureDegC().stream())
+        .mapToDouble(Estimate::standardUncertainty)
+        .max()
+        .orElse(0);
   }
 
   private static boolean oneTemperature(List<ReducedPoint> there) {
@@ -102,42 +136,12 @@ final class ResponseOf {
             .mapToDouble(Estimate::value)
             .sorted()
             .toArray();
-    return degC[degC.length - 1] - degC[0] <= APART_K;
+    return degC.length > 0 && degC[degC.length - 1] - degC[0] <= APART_K;
   }
 
-  /** The type run first, then the batch, then the design (measurement.md 11.6). */
-  private List<Taken> fromElsewhere(String range) {
-    Stream<Taken> type =
-        basis.typeRun().stream().flatMap(t -> t.taken(basis.datasheet(), range).stream());
-    Optional<Taken> design =
-        basis
-            .datasheet()
-            .flatMap(
-                s ->
-                    DesignCoefficients.of(s, range)
-                        .map(
-                            c ->
-                                new Taken(
-                                    new Foreign(
-                                        Foreign.Kind.DESIGN,
-                                        "the worst case of the parts of " + s.name()),
-                                    c)));
-    return Stream.of(type, batch(range).stream(), design.stream()).flatMap(s -> s).toList();
-  }
-
-  /** The tempcos of the batch's other units: their mean, with their spread for this unit's. */
-  private Optional<Taken> batch(String range) {
-    return TempcoSpread.among(batch, range)
-        .map(
-            spread ->
-                new Taken(
-                    new Foreign(
-                        Foreign.Kind.BATCH, "the batch, %s other units".formatted(spread.units())),
-                    Coefficients.independent(
-                        List.of(Coefficient.A),
-                        new double[] {spread.meanPerK()},
-                        new double[] {spread.ofOneMorePerK()},
-                        1,
-                        Domain.everywhere())));
+  /** The response of all ranges that were taken in. */
+  UnitResponse response() {
+    return UnitResponse.of(
+        List.copyOf(ranges.values()), new ResponseSettings(basis.referenceDegC(), taken));
   }
 }

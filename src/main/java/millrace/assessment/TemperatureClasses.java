@@ -15,7 +15,7 @@ import millrace.analysis.load.LoadQuestion;
  */
 final class TemperatureClasses {
   /** How near measured temperatures count as one, K. */
-  private static final double NEAR_K = 0.5;
+  static final double NEAR_K = 0.5;
 
   private TemperatureClasses() {}
 

@@ -8,20 +8,25 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
+import java.util.function.DoubleFunction;
 import java.util.random.RandomGenerator;
-import millrace.analysis.load.CurrentError;
 import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadPoint;
 import millrace.analysis.load.LoadQuestion;
 import millrace.analysis.load.LoadResults;
 import millrace.analysis.load.Sweeps;
 import millrace.analysis.load.Sweeps.Truth;
+import millrace.analysis.response.RangeData;
+import millrace.analysis.response.RangeResponse;
+import millrace.analysis.response.ReferenceCurrent;
+import millrace.analysis.response.ResponsePoint;
+import millrace.analysis.response.ResponseSettings;
+import millrace.analysis.response.UnitResponse;
 import millrace.analysis.temperature.TemperatureResults;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -35,6 +40,7 @@ import millrace.time.Seeds;
 final class CoverageStudy {
   private static final double NOMINAL_A = 1e-3;
   private static final double COVERAGE = 0.9545;
+  private static final double[] VISITS = {23, 11, 35, 23};
   private static final double[] STAYS = {23, 5, -10, 5, 23, 40, 55, 40, 23};
 
   private final Map<String, Tally> tallies = new TreeMap<>();
@@ -104,28 +110,49 @@ final class CoverageStudy {
         LoadQuestion.of("1mA", NOMINAL_A, COVERAGE)
             .withCompliance(OptionalDouble.of(9), 1e-3, true)
             .withReference(LoadQuestion.Reference.atOhm(1e3));
-    double slopePpmPerK = 3 * chance.nextGaussian();
-    double trueDegC = 23 + 4 * chance.nextDouble();
-    double warm = 1 + slopePpmPerK * 1e-6 * (trueDegC - 23);
-    Truth measured = Sweeps.collapsing(i0 * warm, g, mostV, width);
-    LoadCurve curve = LoadCurve.of(bench.sweep(measured, ohm), question).orElseThrow();
+    LoadCurve curve = LoadCurve.of(bench.sweep(truth, ohm), question).orElseThrow();
     for (Result result : LoadResults.of(curve)) {
       if (result.quantity() == ResultQuantity.OUTPUT_CONDUCTANCE) {
         count(result, g);
       } else if (result.quantity() == ResultQuantity.OUTPUT_RESISTANCE) {
         count(result, 1 / g);
       } else if (result.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE) {
-        count(result, measured.fallenBy(1e-3, v -> i0 * warm - g * v));
+        count(result, truth.fallenBy(1e-3, v -> i0 - g * v));
       }
     }
-    double slopeU = 0.1;
-    Estimate slope =
-        Estimate.exact(slopePpmPerK + slopeU * chance.nextGaussian())
-            .with(Source.normal("slope", Source.RUN, "s", slopeU, "ppm/K"), 1);
-    CurrentError.ToReference to =
-        new CurrentError.ToReference(bench.thermometer(trueDegC), 23, Optional.of(slope));
     double exact = truth.currentA().applyAsDouble(truth.voltageAt(1e3)) / NOMINAL_A - 1;
-    count(CurrentError.of(curve.referenceCurrentA(), question, Optional.of(to), 50), exact * 1e6);
+    double slope = 3e-6 * chance.nextGaussian();
+    RangeData data =
+        night(
+            bench, question, t -> Sweeps.collapsing(i0 * (1 + slope * (t - 23)), g, mostV, width));
+    RangeResponse response =
+        UnitResponse.of(List.of(data), ResponseSettings.plain(23)).range("1mA").orElseThrow();
+    count(new ReferenceCurrent(response, question.reference(), COVERAGE).error(), exact * 1e6);
+  }
+
+  /** A few loads at a few temperatures, each visit known by its name. */
+  private static RangeData night(
+      DrawnBench bench, LoadQuestion question, DoubleFunction<Truth> unit) {
+    List<ResponsePoint> points = new ArrayList<>();
+    Map<Integer, RangeData.Edge> edges = new TreeMap<>();
+    for (int visit = 0; visit < VISITS.length; visit++) {
+      List<LoadPoint> sweep =
+          bench.sweep("v" + visit + " ", unit.apply(VISITS[visit]), Sweeps.loads(12e3, 8));
+      Estimate degC = bench.thermometer(VISITS[visit]);
+      for (LoadPoint p : sweep) {
+        points.add(
+            new ResponsePoint(
+                p.key(),
+                visit,
+                OptionalDouble.of(3600.0 * visit + p.timeS()),
+                p.currentA(),
+                p.voltageV(),
+                degC,
+                OptionalDouble.empty()));
+      }
+      edges.put(visit, RangeData.Edge.of(LoadCurve.of(sweep, question).orElseThrow(), COVERAGE));
+    }
+    return new RangeData("1mA", NOMINAL_A, points, edges, true);
   }
 
   private void temperature(RandomGenerator chance) {

@@ -77,6 +77,11 @@ final class DrawnBench {
 
   /** A load sweep; the terminal voltage is the current times what the load box says. */
   List<LoadPoint> sweep(Truth truth, double... nominalOhm) {
+    return sweep("p", truth, nominalOhm);
+  }
+
+  /** The same with a name that tells its points from those of other sweeps. */
+  List<LoadPoint> sweep(String name, Truth truth, double... nominalOhm) {
     List<ReadingStatistics> all = new ArrayList<>();
     for (double ohm : nominalOhm) {
       double v = truth.voltageAt(ohm * (1 + load));
@@ -86,7 +91,7 @@ final class DrawnBench {
     Source box = Source.within("load", Source.RUN, "box", LOAD_SHARE, "1");
     List<LoadPoint> points = new ArrayList<>();
     for (int k = 0; k < nominalOhm.length; k++) {
-      String key = "p" + k;
+      String key = name + k;
       Estimate current = reduced(noise, all.get(k), key);
       Estimate ohm = Estimate.exact(nominalOhm[k]).with(box, nominalOhm[k]);
       points.add(

@@ -76,6 +76,21 @@ public final class LoadCurve {
   }
 
   /**
+   * Tells whether all loads lie past the knee: the voltage stands while the current falls.
+   *
+   * @param points the points
+   * @return true if so
+   */
+  public static boolean pastTheKnee(List<LoadPoint> points) {
+    List<LoadGroup> loads = lineable(steady(LoadGroup.of(points)));
+    double low = loads.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
+    double high = loads.stream().mapToDouble(LoadGroup::magnitudeV).max().orElse(0);
+    return loads.size() > 1
+        && high - low <= 1e-9 * high
+        && Math.abs(loads.get(loads.size() - 1).i()) < FALLEN * Math.abs(loads.get(0).i());
+  }
+
+  /**
    * Why a sweep has no line.
    *
    * @param points the points
@@ -163,7 +178,7 @@ public final class LoadCurve {
    *
    * @return the reason; empty if there is a plateau
    */
-  Optional<String> noPlateau() {
+  public Optional<String> noPlateau() {
     double nominal = Math.abs(question.nominalA());
     if (Math.abs(line.i0().value()) < NOTHING * nominal) {
       return Optional.of("no current flows, so there is nothing that could fall");

@@ -1,5 +1,6 @@
 package millrace.analysis.load;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
@@ -60,6 +61,20 @@ public record LoadQuestion(
      */
     public static Reference atOhm(double ohm) {
       return new Reference(ohm, false);
+    }
+
+    /**
+     * The reference for a study without a datasheet: the lowest load tested.
+     *
+     * @param points the points of the sweep
+     * @return the reference; a short where no point names a load
+     */
+    public static Reference lowest(List<LoadPoint> points) {
+      return points.stream()
+          .flatMap(p -> p.loadOhm().stream().boxed())
+          .min(Double::compare)
+          .map(Reference::atOhm)
+          .orElse(SHORT);
     }
   }
 

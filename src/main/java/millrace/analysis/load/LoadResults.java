@@ -69,7 +69,6 @@ public final class LoadResults {
     }
     none.add(Results.missing(complianceSubject(question), reason, points.size()));
     none.add(Results.missing(kneeSubject(question), reason, points.size()));
-    none.add(Results.missing(currentSubject(question), reason, points.size()));
     return none;
   }
 
@@ -79,8 +78,7 @@ public final class LoadResults {
    * Everything that a studied sweep gives (measurement.md 3.1, 3.3, 3.4, 3.7).
    *
    * @param curve the sweep
-   * @return output conductance and resistance, load regulation, compliance voltage, knee voltage,
-   *     current
+   * @return output conductance and resistance, load regulation, compliance voltage, knee voltage
    */
   public static List<Result> of(LoadCurve curve) {
     LoadResults results = new LoadResults(curve);
@@ -89,8 +87,7 @@ public final class LoadResults {
         results.resistance(),
         results.regulation(),
         results.compliance(),
-        KneeVoltage.of(curve.means(), kneeSubject(curve.question())),
-        results.current());
+        KneeVoltage.of(curve.means(), kneeSubject(curve.question())));
   }
 
   private static At at(LoadQuestion q) {
@@ -120,19 +117,6 @@ public final class LoadResults {
         ResultQuantity.KNEE_VOLTAGE,
         at(q),
         "break of a continuous two-segment fit, profile likelihood, measurement.md 3.4");
-  }
-
-  static At referenceAt(LoadQuestion q, At at) {
-    LoadQuestion.Reference r = q.reference();
-    return at.with(r.isVoltage() ? AtKey.TERMINAL_VOLTAGE_V : AtKey.LOAD_OHM, r.value());
-  }
-
-  private static Subject currentSubject(LoadQuestion q) {
-    return subject(
-        q,
-        ResultQuantity.CURRENT,
-        referenceAt(q, at(q)),
-        "plateau line at the reference, measurement.md 3.7");
   }
 
   private List<String> slopeNotes() {
@@ -295,18 +279,5 @@ public final class LoadResults {
 
   private static Component row(String name, double u, Distribution shape) {
     return new Component(name, "sweep", u, "V", shape, 1, u, OptionalDouble.empty());
-  }
-
-  /** The line where the current is promised (measurement.md 3.7). */
-  private Result current() {
-    Optional<String> noPlateau = curve.noPlateau();
-    if (noPlateau.isPresent() && !curve.referenceTested()) {
-      return Results.missing(currentSubject(question), noPlateau.get(), n);
-    }
-    List<String> notes = new ArrayList<>(curve.notes());
-    if (curve.curved()) {
-      notes.add("taken from the points at the reference, not from the line");
-    }
-    return Results.value(currentSubject(question), curve.referenceCurrentA(), n, notes);
   }
 }

@@ -79,6 +79,9 @@ record Measured(
     data.points().forEach(p -> visits.computeIfAbsent(p.visit(), v -> new ArrayList<>()).add(p));
     List<ResponsePoint> used = new ArrayList<>();
     for (Map.Entry<Integer, List<ResponsePoint>> visit : visits.entrySet()) {
+      if (RangeData.Edge.NO_PLATEAU.equals(data.edges().get(visit.getKey()))) {
+        continue;
+      }
       List<ResponsePoint> inside =
           upTo(visit.getValue(), edge(data, visit.getKey(), visit.getValue()));
       used.addAll(upTo(inside, Onset.lastV(inside, data)));

@@ -31,6 +31,9 @@ public record RangeData(
    * @param reached true if the compliance voltage was found there
    */
   public record Edge(double upToV, double lineUpToV, boolean reached) {
+    /** Of a visit that was measured past the knee alone: none of its points counts. */
+    public static final Edge NO_PLATEAU = new Edge(-1, -1, true);
+
     private static final double SAFE_SHARE = 0.95;
 
     /**
@@ -41,6 +44,9 @@ public record RangeData(
      * @return the edge
      */
     public static Edge of(LoadCurve curve, double coverage) {
+      if (curve.noPlateau().isPresent()) {
+        return NO_PLATEAU;
+      }
       double line =
           curve.plateau().stream().mapToDouble(p -> Math.abs(p.voltageV().value())).max().orElse(0);
       return curve

@@ -4,9 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.evidence.Outcome;
 
 /**
  * What one range does at any condition (measurement.md 11.3). Differences of two predictions, of
@@ -91,6 +89,41 @@ public final class RangeResponse {
    */
   public List<ResponsePoint> points() {
     return problem.measured().points();
+  }
+
+  /**
+   * Tells whether the temperature of the unit was recorded.
+   *
+   * @return false where no point has one
+   */
+  public boolean temperatureKnown() {
+    return problem.measured().data().temperatureKnown();
+  }
+
+  /**
+   * Tells whether anything is known of the points' errors.
+   *
+   * @return false where no reading states any and none scatters
+   */
+  public boolean uncertaintyKnown() {
+    return problem.errors().y().stream().anyMatch(Estimate::hasUncertainty);
+  }
+
+  /**
+   * The prediction at a voltage or load, at whatever temperature the points were taken: where none
+   * was recorded nothing else can be said.
+   *
+   * @param condition its temperature does not count
+   * @return the value, or what would have to be measured
+   */
+  public Prediction whateverTemperature(Condition condition) {
+    double degC = own.visitsDegC().get(0);
+    double v = volts(condition);
+    List<String> wanting = domain.wanting(degC, v);
+    return wanting.isEmpty()
+        ? value(condition, v, false)
+        : new Prediction.Missing(
+            domain.whyNot(degC, v).orElse("") + ": " + String.join("; ", wanting), wanting);
   }
 
   /**
@@ -272,27 +305,6 @@ public final class RangeResponse {
   double[] errorAndUPpm(Condition condition) {
     double[] f = surface.features(place(condition, volts(condition)));
     return new double[] {surface.value(f) * PPM, Math.sqrt(surface.variance(f)) * PPM};
-  }
-
-  /**
-   * What is known of the error of a prediction: U = 2 u at the usual coverage (measurement.md
-   * 11.3).
-   *
-   * @param value in the unit of the estimate
-   * @param coverage probability of the interval, above 0 and below 1
-   * @return u, U and interval
-   */
-  public static Outcome.Uncertainty uncertainty(Estimate value, double coverage) {
-    double k = Coverage.factor(coverage, OptionalDouble.empty());
-    double u = value.standardUncertainty();
-    return new Outcome.Uncertainty(
-        u,
-        k * u,
-        value.value() - k * u,
-        value.value() + k * u,
-        coverage,
-        k,
-        OptionalDouble.empty());
   }
 
   /**

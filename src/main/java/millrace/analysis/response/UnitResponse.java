@@ -42,10 +42,11 @@ public final class UnitResponse {
     List<RangeProblem> problems = new ArrayList<>();
     OptionalDouble middle = middleS(data);
     for (RangeData each : data) {
-      if (each.points().isEmpty()) {
-        missing.put(each.range(), "range " + each.range() + " has no point with a current");
+      Measured measured = Measured.of(each, settings.referenceDegC(), middle);
+      if (measured.points().isEmpty()) {
+        missing.put(each.range(), nothing(each));
       } else {
-        problems.add(problem(Measured.of(each, settings.referenceDegC(), middle), settings));
+        problems.add(problem(measured, settings));
       }
     }
     Scatter scatter = Scatter.of(problems);
@@ -70,6 +71,13 @@ public final class UnitResponse {
                 new RangeResponse(
                     p, new Surface(p, own, weights, scatter.name()), settings, scatter.notes())));
     return new UnitResponse(ranges, missing);
+  }
+
+  private static String nothing(RangeData data) {
+    return data.points().isEmpty()
+        ? "range " + data.range() + " has no point with a current"
+        : "the current falls from the lowest load on, so there is no plateau: start the sweep at"
+            + " lower loads";
   }
 
   private static OptionalDouble middleS(List<RangeData> data) {

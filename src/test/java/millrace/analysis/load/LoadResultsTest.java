@@ -67,8 +67,7 @@ class LoadResultsTest {
             ResultQuantity.OUTPUT_RESISTANCE,
             ResultQuantity.LOAD_REGULATION,
             ResultQuantity.COMPLIANCE_VOLTAGE,
-            ResultQuantity.KNEE_VOLTAGE,
-            ResultQuantity.CURRENT),
+            ResultQuantity.KNEE_VOLTAGE),
         given);
     assertEquals(
         given, LoadResults.of(List.of(), QUESTION).stream().map(Result::quantity).toList());
@@ -151,11 +150,12 @@ class LoadResultsTest {
   }
 
   @Test
-  void withoutAPlateauTheCurrentIsNotExtrapolatedIntoAShort() {
+  void aSweepBeyondTheKneeAloneHasNoPlateau() {
     double[] loads = {4e3, 5e3, 6e3, 8e3, 10e3};
     Truth truth = Sweeps.sharp(I0, G, 1, 500);
     List<LoadPoint> points = Sweeps.measured(truth, loads, Bench.noisy(1e-9), chance());
-    assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.CURRENT));
+    assertTrue(LoadCurve.of(points, QUESTION).orElseThrow().noPlateau().isPresent());
+    assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_CONDUCTANCE));
   }
 
   @Test
@@ -372,7 +372,8 @@ class LoadResultsTest {
     double u =
         value(points, ResultQuantity.OUTPUT_CONDUCTANCE).uncertainty().orElseThrow().standard();
     assertTrue(u < 2e-3 * G + 2e-11, "u(G) is " + u);
-    double uCurrent = value(points, ResultQuantity.CURRENT).uncertainty().orElseThrow().standard();
+    double uCurrent =
+        LoadCurve.of(points, QUESTION).orElseThrow().shortCurrentA().standardUncertainty();
     assertEquals(1e-3 * I0, uCurrent, 2e-8);
   }
 

@@ -2,12 +2,10 @@ package millrace.analysis.load;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
-import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.load.CurrentError.ToReference;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.At;
@@ -15,7 +13,7 @@ import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import org.junit.jupiter.api.Test;
 
-class CurrentErrorTest {
+class SupplyRegulationTest {
   private static final LoadQuestion QUESTION = LoadQuestion.of("1mA", 1e-3, 0.9545);
 
   private static Estimate with(double value, String name, double u) {
@@ -31,38 +29,13 @@ class CurrentErrorTest {
   }
 
   @Test
-  void theCurrentIsTakenToTheReferenceTemperatureByTheSlope() {
-    ToReference to = new ToReference(with(25, "T", 0.5), 23, Optional.of(with(10, "slope", 0)));
-    Outcome.Value error =
-        value(CurrentError.of(with(1.0001e-3, "I", 5e-9), QUESTION, Optional.of(to), 7));
-    // 100 ppm less 2 K times 10 ppm/K of 1.0001 mA
-    assertEquals(100 - 20 * 1.0001, error.value(), 1e-6);
-    // 5 ppm of the current, 5 ppm of slope times u(T)
-    assertEquals(Math.hypot(5, 5), error.uncertainty().orElseThrow().standard(), 2e-3);
-  }
-
-  @Test
-  void withoutATemperatureItSaysThatItIsNotCorrected() {
-    Result result = CurrentError.of(with(1e-3, "I", 1e-9), QUESTION, Optional.empty(), 1);
-    assertTrue(result.notes().contains("no temperature is known: not corrected to T_ref"));
-  }
-
-  @Test
-  void aNominalOfZeroIsAReason() {
-    LoadQuestion none = LoadQuestion.of("1mA", 0, 0.9545);
-    assertInstanceOf(
-        Outcome.Missing.class,
-        CurrentError.of(with(1e-3, "I", 1e-9), none, Optional.empty(), 1).outcome());
-  }
-
-  @Test
   void theLowestLoadIsTheReferenceWhereNoDatasheetSaysOne() {
     LoadPoint a =
         new LoadPoint("a", Estimate.exact(1), Estimate.exact(1e-3), OptionalDouble.of(1000), 0);
     LoadPoint b =
         new LoadPoint("b", Estimate.exact(0.1), Estimate.exact(1e-3), OptionalDouble.of(100), 0);
-    assertEquals(LoadQuestion.Reference.atOhm(100), CurrentError.lowest(List.of(a, b)));
-    assertEquals(LoadQuestion.Reference.SHORT, CurrentError.lowest(List.of()));
+    assertEquals(LoadQuestion.Reference.atOhm(100), LoadQuestion.Reference.lowest(List.of(a, b)));
+    assertEquals(LoadQuestion.Reference.SHORT, LoadQuestion.Reference.lowest(List.of()));
   }
 
   @Test

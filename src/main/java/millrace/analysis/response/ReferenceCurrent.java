@@ -1,0 +1,185 @@
+package millrace.analysis.response;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.load.LoadQuestion.Reference;
+import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Results;
+import millrace.analysis.uncertainty.Results.Subject;
+import millrace.analysis.uncertainty.Source;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+
+/**
+ * The current where it is promised, and how far it is from nominal: the response at the reference
+ * load or voltage and T_ref (measurement.md 3.7). Where points were measured there, u^2 grows by
+ * what the response departs from them beyond their own u. Pure; thread-safe.
+ */
+public final class ReferenceCurrent {
+  private static final String METHOD = "response at the reference, measurement.md 3.7 and 11.3";
+  private static final double SAME_RATIO = 0.01;
+  private static final double SAME_V = 0.01;
+  private static final double PPM = 1e6;
+
+  private final RangeResponse response;
+  private final Reference reference;
+  private final double coverage;
+
+  /**
+   * Asks a response.
+   *
+   * @param response what the range does
+   * @param reference where the current is promised
+   * @param coverage probability of intervals
+   */
+  public ReferenceCurrent(RangeResponse response, Reference reference, double coverage) {
+    this.response = response;
+    this.reference = reference;
+    this.coverage = coverage;
+  }
+
+  /**
+   * The error of the current at T_ref (measurement.md 3.7).
+   *
+   * @return ppm of I_N, or what would have to be measured
+   */
+  public Result error() {
+    Subject subject =
+        subject(ResultQuantity.CURRENT_ERROR, where(At.NONE, reference), Optional.of("I_N"));
+    return result(subject, response.referenceDegC(), v -> v.errorPpm());
+  }
+
+  /**
+   * The current at a temperature (measurement.md 3.7).
+   *
+   * @param degC temperature of the unit, degC; empty for T_ref where no temperature is known
+   * @return A, or what would have to be measured
+   */
+  public Result current(OptionalDouble degC) {
+    At at = degC.isPresent() ? At.of(AtKey.TEMPERATURE_DEGC, degC.getAsDouble()) : At.NONE;
+    Subject subject = subject(ResultQuantity.CURRENT, where(at, reference), Optional.empty());
+    return result(subject, degC.orElse(response.referenceDegC()), v -> v.currentA());
+  }
+
+  /**
+   * Why a range has neither.
+   *
+   * @param range the range
+   * @param reference where the current is promised
+   * @param coverage probability of intervals
+   * @param reason in words
+   * @return a result that says so
+   */
+  public static Result missing(String range, Reference reference, double coverage, String reason) {
+    return Results.missing(
+        new Subject(
+            ResultQuantity.CURRENT_ERROR,
+            Optional.of(range),
+            where(At.NONE, reference),
+            Optional.of("I_N"),
+            METHOD,
+            coverage),
+        reason,
+        0);
+  }
+
+  private static At where(At at, Reference reference) {
+    return at.with(
+        reference.isVoltage() ? AtKey.TERMINAL_VOLTAGE_V : AtKey.LOAD_OHM, reference.value());
+  }
+
+  private Subject subject(ResultQuantity quantity, At at, Optional<String> base) {
+    return new Subject(quantity, Optional.of(response.range()), at, base, METHOD, coverage);
+  }
+
+  /** Which of the two a result is of. */
+  @FunctionalInterface
+  private interface Which {
+    Estimate of(Prediction.Value value);
+  }
+
+  private Result result(Subject subject, double degC, Which which) {
+    Condition condition =
+        reference.isVoltage()
+            ? Condition.atVoltage(degC, reference.value())
+            : Condition.atLoad(degC, reference.value());
+    Prediction prediction =
+        response.temperatureKnown()
+            ? response.at(condition)
+            : response.whateverTemperature(condition);
+    if (prediction.value().isEmpty()) {
+      return Results.missing(subject, prediction.missing().orElse("not known"), response.n());
+    }
+    Prediction.Value value = prediction.value().get();
+    Estimate grown = which.of(value).with(departure(value, degC), perPpm(value, which));
+    return result(subject, grown, notes(value));
+  }
+
+  private Result result(Subject subject, Estimate value, List<String> notes) {
+    Budget budget = Budget.of(value);
+    Optional<Outcome.Uncertainty> uncertainty =
+        response.uncertaintyKnown() ? Optional.of(budget.uncertainty(coverage)) : Optional.empty();
+    if (uncertainty.isEmpty()) {
+      notes.add("uncertainty not evaluated: none is known for the readings");
+    }
+    if (uncertainty.isPresent() && budget.shapedByOneRectangle()) {
+      notes.add(Budget.SHAPED_BY_RECTANGLE);
+    }
+    return Results.result(
+        subject,
+        new Outcome.Value(value.value(), uncertainty, response.n()),
+        uncertainty.isPresent() ? budget.components() : List.of(),
+        notes);
+  }
+
+  /** By how much the result moves per ppm of error. */
+  private double perPpm(Prediction.Value value, Which which) {
+    return which.of(value) == value.errorPpm() ? 1 : response.nominalA() / PPM;
+  }
+
+  private List<String> notes(Prediction.Value value) {
+    List<String> notes = new ArrayList<>();
+    notes.add(value.text());
+    if (!response.temperatureKnown()) {
+      notes.add("no temperature is known: not corrected to T_ref");
+    }
+    value.leansOn().forEach(f -> notes.add("not measured on this unit, taken from " + f.inWords()));
+    notes.addAll(response.notes());
+    return notes;
+  }
+
+  /** How far the response lies from points that were measured there, beyond their own u. */
+  private Source departure(Prediction.Value value, double degC) {
+    List<Estimate> off = new ArrayList<>();
+    double sign = Math.signum(response.nominalA());
+    double reach = Math.max(SAME_V, SAME_RATIO * Math.abs(value.voltageV()));
+    for (ResponsePoint p : response.points()) {
+      double volts = sign * p.voltageV().value();
+      boolean here =
+          Math.abs(volts - value.voltageV()) <= reach
+              && Math.abs(p.temperatureDegC().value() - degC) <= Measured.SAME_K;
+      if (here) {
+        double model = response.errorAndUPpm(p.temperatureDegC().value(), volts)[0];
+        off.add(p.currentA().times(PPM / response.nominalA()).plus(-PPM - model));
+      }
+    }
+    double square = 0;
+    if (!off.isEmpty()) {
+      Estimate mean = Estimate.mean(off);
+      double u = mean.pointUncertainty();
+      square = Math.max(0, mean.value() * mean.value() - u * u);
+    }
+    return Source.normal(
+        "departure from the points there",
+        Source.RUN,
+        response.range() + " at the reference",
+        Math.sqrt(square),
+        "ppm");
+  }
+}

@@ -24,6 +24,7 @@ final class CommandTable {
     COMMANDS.put("preview", PreviewCommand::new);
     COMMANDS.put("run", RunCommand::new);
     COMMANDS.put("analyze", AnalyzeCommand::new);
+    COMMANDS.put("predict", PredictCommand::new);
     COMMANDS.put("report", ReportCommand::new);
     COMMANDS.put("compare", CompareCommand::new);
     COMMANDS.put("runs", RunsCommand::new);

@@ -20,13 +20,11 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true,
     description = {
       "Prints a JSON Schema (draft 2020-12): of sequence, datasheet, bench, driver or fault files,"
-          + " or of the results that 'analyze --json' prints.",
+          + " of the results that 'analyze --json' prints, or of what 'predict --json' does.",
       "Most editors complete and check a YAML file by its schema while you type."
     },
     footer = {"", "Example:", "  millrace schema sequence > sequence.schema.json"})
 final class SchemaCommand implements Callable<Integer> {
-  private static final String RESULTS = "results.schema.json";
-
   private final Console console;
 
   @Parameters(paramLabel = "NAME", description = "${COMPLETION-CANDIDATES}")
@@ -39,7 +37,8 @@ final class SchemaCommand implements Callable<Integer> {
     bench,
     driver,
     faults,
-    results
+    results,
+    predictions
   }
 
   SchemaCommand(Console console) {
@@ -59,14 +58,14 @@ final class SchemaCommand implements Callable<Integer> {
       case bench -> JsonSchema.print("Millrace bench", BenchForms.BENCH);
       case driver -> JsonSchema.print("Millrace driver", DriverForms.DRIVER);
       case faults -> JsonSchema.print("Millrace faults of a simulated bench", FaultPlanFile.FORM);
-      case results -> results();
+      case results, predictions -> stored(kind + ".schema.json");
     };
   }
 
-  private static String results() {
-    try (InputStream in = SchemaCommand.class.getResourceAsStream(RESULTS)) {
+  private static String stored(String name) {
+    try (InputStream in = SchemaCommand.class.getResourceAsStream(name)) {
       if (in == null) {
-        throw new IllegalStateException(RESULTS + " is not in the jar");
+        throw new IllegalStateException(name + " is not in the jar");
       }
       return new String(in.readAllBytes(), StandardCharsets.UTF_8).strip();
     } catch (IOException e) {

@@ -234,7 +234,7 @@ public final class AnalysisJson {
     return node;
   }
 
-  private static ObjectNode component(Component c) {
+  public static ObjectNode component(Component c) {
     ObjectNode node = JSON.objectNode();
     node.put("component", c.component());
     node.put("group", c.group());

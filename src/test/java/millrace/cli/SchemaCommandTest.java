@@ -70,7 +70,8 @@ class SchemaCommandTest {
     assertEquals(2, spoken.code());
     assertEquals("", spoken.out());
     assertTrue(
-        spoken.err().contains("sequence, datasheet, bench, driver, faults, results"), spoken.err());
+        spoken.err().contains("sequence, datasheet, bench, driver, faults, results, predictions"),
+        spoken.err());
   }
 
   @Test

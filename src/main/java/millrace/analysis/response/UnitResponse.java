@@ -25,7 +25,11 @@ public final class UnitResponse {
   private final Map<String, RangeResponse> ranges;
   private final Map<String, String> missing;
 
-  private UnitResponse(Map<String, RangeResponse> ranges, Map<String, String> missing) {
+  private final List<String> names;
+
+  private UnitResponse(
+      List<String> names, Map<String, RangeResponse> ranges, Map<String, String> missing) {
+    this.names = names;
     this.ranges = ranges;
     this.missing = missing;
   }
@@ -70,7 +74,7 @@ public final class UnitResponse {
                 p.measured().data().range(),
                 new RangeResponse(
                     p, new Surface(p, own, weights, scatter.name()), settings, scatter.notes())));
-    return new UnitResponse(ranges, missing);
+    return new UnitResponse(data.stream().map(RangeData::range).toList(), ranges, missing);
   }
 
   private static String nothing(RangeData data) {
@@ -164,6 +168,15 @@ public final class UnitResponse {
    */
   public List<RangeResponse> ranges() {
     return List.copyOf(ranges.values());
+  }
+
+  /**
+   * All ranges that were asked for, those without a response too.
+   *
+   * @return their names, in the order of the data
+   */
+  public List<String> names() {
+    return names;
   }
 
   /**

@@ -1,0 +1,217 @@
+package millrace.assessment;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.analysis.load.LoadQuestion.Reference;
+import millrace.analysis.response.Box;
+import millrace.analysis.response.Condition;
+import millrace.analysis.response.Domain;
+import millrace.analysis.response.Prediction;
+import millrace.analysis.response.RangeResponse;
+import millrace.analysis.uncertainty.Budget;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.StatedLimit;
+import millrace.evidence.Component;
+import millrace.evidence.Outcome;
+import millrace.evidence.ResultQuantity;
+
+/**
+ * What an assessed run says of conditions that were not measured (measurement.md 11). Immutable and
+ * thread-safe.
+ */
+public final class Predictions {
+  private static final int TEMPERATURES = 9;
+  private static final int VOLTAGES = 7;
+
+  private final Assessment assessment;
+  private final boolean extrapolate;
+
+  /**
+   * Asks an assessment.
+   *
+   * @param assessment what was found about a run
+   * @param extrapolate true where a value is wanted outside of what was measured, too
+   */
+  public Predictions(Assessment assessment, boolean extrapolate) {
+    this.assessment = assessment;
+    this.extrapolate = extrapolate;
+  }
+
+  /**
+   * What is asked.
+   *
+   * @param range the range
+   * @param condition where
+   */
+  public record Asked(String range, Condition condition) {}
+
+  /**
+   * What was answered.
+   *
+   * @param asked what was asked
+   * @param prediction the value, or what would have to be measured
+   * @param nominalA I_N, A; 0 where the range was not measured
+   * @param uncertainty of the current, A; empty where there is no value or none is known
+   * @param budget where it comes from, A
+   */
+  public record Answer(
+      Asked asked,
+      Prediction prediction,
+      double nominalA,
+      Optional<Outcome.Uncertainty> uncertainty,
+      List<Component> budget) {
+    /** Copies the list. */
+    public Answer {
+      budget = List.copyOf(budget);
+    }
+  }
+
+  /**
+   * Answers.
+   *
+   * @param asked what is asked
+   * @return the answer; missing where the range was not measured
+   */
+  public Answer of(Asked asked) {
+    Optional<RangeResponse> response = assessment.response().range(asked.range());
+    if (response.isEmpty()) {
+      String reason = assessment.response().whyNot(asked.range()).orElse("not measured");
+      Prediction none = new Prediction.Missing(reason, List.of());
+      return new Answer(asked, none, 0, Optional.empty(), List.of());
+    }
+    RangeResponse own = response.get();
+    Prediction prediction =
+        extrapolate ? own.extrapolated(asked.condition()) : own.at(asked.condition());
+    if (prediction.value().isEmpty() || !own.uncertaintyKnown()) {
+      return new Answer(asked, prediction, own.nominalA(), Optional.empty(), List.of());
+    }
+    Budget budget = Budget.of(prediction.value().get().currentA());
+    return new Answer(
+        asked,
+        prediction,
+        own.nominalA(),
+        Optional.of(budget.uncertainty(assessment.basis().coverage())),
+        budget.components());
+  }
+
+  /**
+   * The ranges that were measured.
+   *
+   * @return their names, in the order of the run
+   */
+  public List<String> ranges() {
+    return assessment.response().names();
+  }
+
+  /**
+   * Where a range is promised: at its reference load, or without one into a short, or at the least
+   * voltage that was used.
+   *
+   * @param range the range
+   * @param degC temperature of the unit, degC
+   * @return the condition
+   */
+  public Condition usual(String range, double degC) {
+    Reference reference =
+        assessment
+            .basis()
+            .datasheet()
+            .flatMap(s -> s.range(range))
+            .flatMap(Datasheet.Range::referenceLoadOhm)
+            .map(Reference::atOhm)
+            .orElse(Reference.SHORT);
+    double least =
+        assessment.response().range(range).map(r -> r.domain().voltageV().lower()).orElse(0.0);
+    boolean given = !reference.isVoltage();
+    return given
+        ? Condition.atLoad(degC, reference.value())
+        : Condition.atVoltage(degC, Math.max(0, least));
+  }
+
+  /**
+   * The temperature that is meant where none is named.
+   *
+   * @return T_ref, degC
+   */
+  public double referenceDegC() {
+    return assessment.basis().referenceDegC();
+  }
+
+  /**
+   * The conditions of a grid over the box that the current error is promised in, or where nothing
+   * is promised over what was measured.
+   *
+   * @param range the range
+   * @return row by row in rising temperature, each in rising voltage
+   */
+  public List<Asked> grid(String range) {
+    Optional<Box> box = box(range);
+    List<Asked> all = new ArrayList<>();
+    if (box.isEmpty()) {
+      all.add(new Asked(range, Condition.atVoltage(referenceDegC(), 0)));
+    } else {
+      for (double degC : steps(box.get().temperatureDegC(), TEMPERATURES)) {
+        for (double volts : steps(box.get().voltageV(), VOLTAGES)) {
+          all.add(new Asked(range, Condition.atVoltage(degC, volts)));
+        }
+      }
+    }
+    return all;
+  }
+
+  /**
+   * The box of a range: the widest limit on its current error, what such a limit leaves open and a
+   * range without one as they were measured.
+   *
+   * @param range the range
+   * @return the box; empty where the range was not measured
+   */
+  public Optional<Box> box(String range) {
+    return assessment.response().range(range).map(r -> box(range, r.domain()));
+  }
+
+  private Box box(String range, Domain domain) {
+    Optional<StatedLimit> limit =
+        assessment.basis().datasheet().stream()
+            .flatMap(s -> s.limits().stream())
+            .filter(l -> l.quantity() == ResultQuantity.CURRENT_ERROR)
+            .filter(l -> l.isFor(Optional.of(range)))
+            .max((a, b) -> Double.compare(width(a), width(b)));
+    Box.Span degC = domain.temperatureDegC();
+    Box.Span volts = new Box.Span(Math.max(0, domain.voltageV().lower()), lowestEdge(domain));
+    return new Box(
+        limit.flatMap(StatedLimit::temperatureDegC).map(Predictions::span).orElse(degC),
+        limit.flatMap(StatedLimit::terminalVoltageV).map(Predictions::span).orElse(volts),
+        Optional.empty());
+  }
+
+  private static double lowestEdge(Domain domain) {
+    double lowest = domain.voltageV().upper();
+    for (double degC : domain.visitsDegC()) {
+      lowest = Math.min(lowest, domain.edgeV(degC));
+    }
+    return Math.max(lowest, Math.max(0, domain.voltageV().lower()));
+  }
+
+  private static double width(StatedLimit limit) {
+    return limit.temperatureDegC().map(i -> i.upper() - i.lower()).orElse(0.0);
+  }
+
+  private static Box.Span span(StatedLimit.Interval interval) {
+    return new Box.Span(interval.lower(), interval.upper());
+  }
+
+  private static double[] steps(Box.Span span, int count) {
+    if (span.lower() == span.upper()) {
+      return new double[] {span.lower()};
+    }
+    double[] steps = new double[count];
+    for (int i = 0; i < count; i++) {
+      double share = i / (count - 1.0);
+      double value = span.lower() * (1 - share) + span.upper() * share;
+      steps[i] = Math.round(value * 1e4) / 1e4;
+    }
+    return steps;
+  }
+}

@@ -171,13 +171,22 @@ public final class Predictions {
     return assessment.response().range(range).map(r -> box(range, r.domain()));
   }
 
+  /**
+   * The limit on the current error of a range that is promised over the widest temperatures.
+   *
+   * @param range the range
+   * @return the limit; empty where none is stated
+   */
+  public Optional<StatedLimit> limit(String range) {
+    return assessment.basis().datasheet().stream()
+        .flatMap(s -> s.limits().stream())
+        .filter(l -> l.quantity() == ResultQuantity.CURRENT_ERROR)
+        .filter(l -> l.isFor(Optional.of(range)))
+        .max((a, b) -> Double.compare(width(a), width(b)));
+  }
+
   private Box box(String range, Domain domain) {
-    Optional<StatedLimit> limit =
-        assessment.basis().datasheet().stream()
-            .flatMap(s -> s.limits().stream())
-            .filter(l -> l.quantity() == ResultQuantity.CURRENT_ERROR)
-            .filter(l -> l.isFor(Optional.of(range)))
-            .max((a, b) -> Double.compare(width(a), width(b)));
+    Optional<StatedLimit> limit = limit(range);
     Box.Span degC = domain.temperatureDegC();
     Box.Span volts = new Box.Span(Math.max(0, domain.voltageV().lower()), lowestEdge(domain));
     return new Box(

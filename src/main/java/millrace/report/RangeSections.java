@@ -7,10 +7,14 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import millrace.analysis.response.Box;
+import millrace.analysis.response.RangeResponse;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.Assessment.RangeStudy;
+import millrace.assessment.Predictions;
 import millrace.evidence.AtKey;
+import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -60,6 +64,7 @@ final class RangeSections {
         .filter(t -> t.range().equals(range))
         .filter(t -> t.study().points().size() > 1)
         .forEach(this::temperature);
+    response(range);
     others(loads);
     sheet.end();
   }
@@ -132,6 +137,24 @@ final class RangeSections {
             .map(Symbols::of);
     sheet.chart(TemperatureCharts.of(study, slope, sheet.stamp()));
     TemperatureCharts.residuals(study, sheet.stamp()).ifPresent(sheet::chart);
+  }
+
+  /** What the range does between the measured conditions, where more than one was measured. */
+  private void response(String range) {
+    Optional<RangeResponse> own = assessment.response().range(range);
+    Optional<Box> box = new Predictions(assessment, false).box(range);
+    if (own.isPresent() && box.isPresent() && own.get().temperatureKnown()) {
+      new ResponseCharts(own.get(), box.get(), limitPpm(own.get()), sheet.stamp())
+          .charts()
+          .forEach(sheet::chart);
+      sheet.list(own.get().notes());
+    }
+  }
+
+  private Optional<Limit> limitPpm(RangeResponse response) {
+    return new Predictions(assessment, false)
+        .limit(response.range())
+        .map(l -> l.limit(response.nominalA()));
   }
 
   /** What the other sweeps leave over, small, side by side. */

@@ -234,6 +234,12 @@ public final class AnalysisJson {
     return node;
   }
 
+  /**
+   * A row of a budget.
+   *
+   * @param c the row
+   * @return its JSON object
+   */
   public static ObjectNode component(Component c) {
     ObjectNode node = JSON.objectNode();
     node.put("component", c.component());

@@ -5,13 +5,17 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.random.RandomGenerator;
+import java.util.stream.Stream;
+import millrace.analysis.response.Condition;
+import millrace.analysis.response.Domain;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
+import millrace.assessment.Predictions;
 import millrace.bench.driver.Drivers;
 import millrace.evidence.AtKey;
 import millrace.evidence.Outcome;
@@ -23,6 +27,7 @@ import millrace.quantity.Numbers;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.sim.Unit;
+import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 
 /**
@@ -38,6 +43,7 @@ final class Recovery {
           ResultQuantity.COMPLIANCE_VOLTAGE,
           ResultQuantity.TEMPCO);
 
+  private static final int HELD_OUT = 20;
   private static final Instant EVENING = Instant.parse("2026-11-25T18:00:00Z");
   private static final List<String> RANGES = List.of("1uA", "10uA");
   private static final List<Double> TEMPERATURES = List.of(23.0, 40.0, 23.0, 10.0);
@@ -59,6 +65,7 @@ final class Recovery {
       """;
 
   private final Map<ResultQuantity, Tally> tallies = new EnumMap<>(ResultQuantity.class);
+  private final Tally predicted = new Tally();
   private final List<String> mishaps = new ArrayList<>();
   private final Path folder;
 
@@ -140,7 +147,9 @@ final class Recovery {
           new Night(inputs, setting, book, nobody()).begin(Night.Order.of("FX3-00042"));
       Simulation simulation = setting.simulation().orElseThrow();
       mishaps.addAll(simulation.mishaps());
-      judge(Assessor.assess(book.reader(outcome.run())), simulation.unit(), seed);
+      Assessment assessment = Assessor.assess(book.reader(outcome.run()));
+      judge(assessment, simulation.unit(), seed);
+      predict(assessment, simulation.unit(), seed);
     }
   }
 
@@ -196,6 +205,31 @@ final class Recovery {
     }
   }
 
+  /** Predictions at temperatures and voltages that no night has visited. */
+  private void predict(Assessment assessment, Unit unit, long seed) {
+    RandomGenerator chance = new Seeds(seed).stream("held-out conditions");
+    Predictions predictions = new Predictions(assessment, false);
+    for (String range : RANGES) {
+      Domain domain = assessment.response().range(range).orElseThrow().domain();
+      for (int i = 0; i < HELD_OUT; i++) {
+        double degC = 11 + 28 * chance.nextDouble();
+        double volts = domain.edgeV(degC) * chance.nextDouble();
+        Condition where = Condition.atVoltage(degC, volts);
+        Predictions.Answer answer = predictions.of(new Predictions.Asked(range, where));
+        double value = answer.prediction().value().orElseThrow().currentA().value();
+        predicted.value(
+            new Outcome.Value(value, answer.uncertainty(), 1),
+            unit.truth(range, degC).currentA(volts),
+            "seed %s %s %.1f degC %.2f V".formatted(seed, range, degC, volts));
+      }
+    }
+  }
+
+  /** How predictions at conditions that were not visited fared. */
+  Tally predicted() {
+    return predicted;
+  }
+
   /** The truth of a result; empty where this harness knows none. */
   private static Optional<Double> truth(Result r, Unit unit) {
     String range = r.range().orElse("");
@@ -227,8 +261,9 @@ final class Recovery {
 
   /** The figures, for people. */
   List<String> figures() {
-    return Arrays.stream(JUDGED.toArray(ResultQuantity[]::new))
-        .map(q -> q.key() + ": " + tallies.get(q))
+    return Stream.concat(
+            JUDGED.stream().map(q -> q.key() + ": " + tallies.get(q)),
+            Stream.of("predictions at conditions that were not visited: " + predicted))
         .toList();
   }
 }

@@ -28,6 +28,10 @@ class RecoveryIT {
     Path out = Files.createDirectories(Path.of("target", "verification"));
     Files.write(out.resolve("recovery-%s.txt".formatted(units)), recovery.figures());
     assertEquals(List.of(), recovery.mishaps());
+    // conditions of one unit share its bench's errors: chance counts units, not conditions
+    assertTrue(recovery.predicted().coverage() >= least - 0.05, "" + recovery.predicted());
+    assertTrue(recovery.predicted().medianShare() >= 0.15, "" + recovery.predicted());
+    assertTrue(recovery.predicted().medianShare() <= 0.6, "" + recovery.predicted());
     for (ResultQuantity quantity : Recovery.JUDGED) {
       Recovery.Tally tally = recovery.tally(quantity);
       String said = quantity.key() + ": " + tally;

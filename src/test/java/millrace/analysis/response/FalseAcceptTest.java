@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -96,31 +97,44 @@ class FalseAcceptTest {
         : value >= limit.lower().orElseThrow() + expanded;
   }
 
-  private static void write(Count count) throws IOException {
+  private static String inWords(Count count) {
+    return String.format(
+        Locale.ROOT,
+        "%d boxes, truth %s ppm beyond the limit: %d accepted, %.2f %%",
+        count.judged(),
+        HAIR_PPM,
+        count.accepted(),
+        100 * count.share());
+  }
+
+  private static void write(String name, List<String> lines) throws IOException {
     Path out = Files.createDirectories(Path.of("target", "verification"));
-    Files.writeString(
-        out.resolve("false-accepts-%s.txt".formatted(count.judged())),
-        String.format(
-            Locale.ROOT,
-            "%d boxes, truth %s ppm beyond the limit: %d accepted, %.2f %%%n",
-            count.judged(),
-            HAIR_PPM,
-            count.accepted(),
-            100 * count.share()));
+    Files.write(out.resolve(name), lines);
   }
 
   @Test
   void aShortFormAcceptsHardlyAnyUnitThatIsAHairBeyond() throws IOException {
     Count count = boxes(60, 1);
-    write(count);
+    write("false-accepts-60.txt", List.of(inWords(count)));
     assertTrue(count.accepted() <= 5, count.toString());
   }
 
+  /** Four times 500, since one set of 500 tells a share of 2.3 % no better than to 0.7 %. */
   @Test
   @Tag("campaign")
   void atMostOneInFortyBoxesIsAcceptedThatIsAHairBeyond() throws IOException {
-    Count count = boxes(500, 100_000);
-    write(count);
-    assertTrue(count.share() <= 0.025, count.toString());
+    int accepted = 0;
+    int judged = 0;
+    List<String> lines = new ArrayList<>();
+    for (long set = 1; set <= 4; set++) {
+      Count count = boxes(500, 100_000 * set);
+      lines.add(inWords(count));
+      accepted += count.accepted();
+      judged += count.judged();
+    }
+    Count all = new Count(judged, accepted);
+    lines.add(inWords(all));
+    write("false-accepts-2000.txt", lines);
+    assertTrue(all.share() <= 0.025, all.toString());
   }
 }

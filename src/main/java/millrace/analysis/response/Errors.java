@@ -21,6 +21,9 @@ record Errors(List<Estimate> y, double[][] covariance, List<String> notes) {
   /** An error below this is arithmetic, a number. */
   private static final double FLOOR = 1e-10;
 
+  /** What rounding may take from a variance, of the largest. */
+  private static final double ROUNDING = 1e-13;
+
   /**
    * Collects the errors.
    *
@@ -126,7 +129,6 @@ record Errors(List<Estimate> y, double[][] covariance, List<String> notes) {
                   shared
                       .computeIfAbsent(source, s -> new ArrayList<>())
                       .add(new double[] {at, part}));
-      c[i][i] = FLOOR * FLOOR;
     }
     for (List<double[]> parts : shared.values()) {
       for (double[] a : parts) {
@@ -134,6 +136,13 @@ record Errors(List<Estimate> y, double[][] covariance, List<String> notes) {
           c[(int) a[0]][(int) b[0]] += a[1] * b[1];
         }
       }
+    }
+    double largest = 0;
+    for (int i = 0; i < n; i++) {
+      largest = Math.max(largest, c[i][i]);
+    }
+    for (int i = 0; i < n; i++) {
+      c[i][i] += Math.max(FLOOR * FLOOR, ROUNDING * largest);
     }
     return c;
   }

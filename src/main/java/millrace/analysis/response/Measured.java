@@ -53,7 +53,7 @@ record Measured(
   record Visit(int number, double t, int[] members, OptionalDouble slope) {}
 
   static Measured of(RangeData data, double referenceDegC, OptionalDouble middleS) {
-    List<ResponsePoint> used = used(data);
+    List<ResponsePoint> used = Thinned.of(used(data));
     OptionalDouble supply = usual(used);
     boolean swept =
         used.stream().map(ResponsePoint::supplyV).filter(OptionalDouble::isPresent).count() > 0;

@@ -256,4 +256,17 @@ class RangeResponseTest {
     double u = at(response, 30, 5).errorPpm().standardUncertainty();
     assertTrue(u > 0.1 && u < 1.5, "noise is 1 ppm a point: " + u);
   }
+
+  /** A thousand points are taken together, and say the same. */
+  @Test
+  void takesPointsOfALongRunTogether() {
+    double[] many = new double[200];
+    for (int i = 0; i < many.length; i++) {
+      many[i] = i * 0.05;
+    }
+    RangeResponse response = Flat.response(Flat.range("r", 0.05, FIVE, many));
+    assertTrue(response.n() <= 420, "" + response.n());
+    Prediction.Value value = at(response, 35, 5);
+    assertEquals(Flat.ppm(35, 5, 0.05), value.errorPpm().value(), 0.02);
+  }
 }

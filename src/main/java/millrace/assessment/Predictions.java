@@ -13,8 +13,10 @@ import millrace.analysis.uncertainty.Budget;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.StatedLimit;
 import millrace.evidence.Component;
+import millrace.evidence.ConditionBox;
 import millrace.evidence.Outcome;
 import millrace.evidence.ResultQuantity;
+import millrace.evidence.Span;
 
 /**
  * What an assessed run says of conditions that were not measured (measurement.md 11). Immutable and
@@ -189,9 +191,14 @@ public final class Predictions {
     Optional<StatedLimit> limit = limit(range);
     Box.Span degC = domain.temperatureDegC();
     Box.Span volts = new Box.Span(Math.max(0, domain.voltageV().lower()), lowestEdge(domain));
+    if (limit.isEmpty()) {
+      return new Box(degC, volts, Optional.empty());
+    }
+    Box.Span reference = new Box.Span(referenceDegC(), referenceDegC());
+    ConditionBox when = limit.get().when();
     return new Box(
-        limit.flatMap(StatedLimit::temperatureDegC).map(Predictions::span).orElse(degC),
-        limit.flatMap(StatedLimit::terminalVoltageV).map(Predictions::span).orElse(volts),
+        when.temperatureDegC().map(Predictions::span).orElse(reference),
+        when.terminalVoltageV().map(Predictions::span).orElse(volts),
         Optional.empty());
   }
 
@@ -204,10 +211,10 @@ public final class Predictions {
   }
 
   private static double width(StatedLimit limit) {
-    return limit.temperatureDegC().map(i -> i.upper() - i.lower()).orElse(0.0);
+    return limit.when().temperatureDegC().map(i -> i.upper() - i.lower()).orElse(0.0);
   }
 
-  private static Box.Span span(StatedLimit.Interval interval) {
+  private static Box.Span span(Span interval) {
     return new Box.Span(interval.lower(), interval.upper());
   }
 

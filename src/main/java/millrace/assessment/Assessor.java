@@ -278,12 +278,7 @@ public final class Assessor {
     LoadQuestion question = assessor.question();
     Optional<RangeResponse> own = response.range(range);
     if (own.isEmpty()) {
-      String reason =
-          question.nominalA() == 0
-              ? "the nominal current is 0, ppm are not counted of it"
-              : response.whyNot(range).orElse("not measured");
-      return List.of(
-          ReferenceCurrent.missing(range, question.reference(), basis.coverage(), reason));
+      return List.of(unfitted(range, assessor, response));
     }
     ReferenceCurrent reference =
         new ReferenceCurrent(own.get(), question.reference(), basis.coverage());
@@ -291,6 +286,19 @@ public final class Assessor {
     assessor.temperaturesDegC().forEach(t -> all.add(reference.current(t)));
     all.add(reference.error());
     return all;
+  }
+
+  private Result unfitted(String range, RangeAssessor assessor, UnitResponse response) {
+    LoadQuestion question = assessor.question();
+    boolean none = question.nominalA() == 0;
+    String reason =
+        none
+            ? "the nominal current is 0, ppm are not counted of it"
+            : response.whyNot(range).orElse("not measured");
+    return ReferenceCurrent.fromPoints(
+        new ReferenceCurrent.Unfitted(range, question.nominalA(), question.reference(), reason),
+        none ? List.of() : assessor.atReferenceA(),
+        basis.coverage());
   }
 
   /** What the sequence asked for; limits on anything else are not a matter of this run. */

@@ -189,7 +189,7 @@ public final class Predictions {
 
   private Box box(String range, Domain domain) {
     Optional<StatedLimit> limit = limit(range);
-    Box.Span degC = domain.temperatureDegC();
+    Box.Span degC = domain.shownDegC();
     Box.Span volts = new Box.Span(Math.max(0, domain.voltageV().lower()), lowestEdge(domain));
     if (limit.isEmpty()) {
       return new Box(degC, volts, Optional.empty());

@@ -15,6 +15,7 @@ import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
 import millrace.analysis.load.LoadQuestion;
 import millrace.analysis.load.LoadResults;
+import millrace.analysis.response.Domain;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureResults;
 import millrace.analysis.temperature.TemperatureStudy;
@@ -30,6 +31,9 @@ import millrace.evidence.Result;
 
 /** The results of one range: load behaviour at each temperature, temperature behaviour. */
 final class RangeAssessor {
+  /** So near to the reference, as a ratio, or in V or ohm below 1, is there. */
+  private static final double AT_REFERENCE = 0.01;
+
   private final String range;
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> knees;
@@ -317,6 +321,25 @@ final class RangeAssessor {
   /** Everything that was taken in. */
   List<ReducedPoint> all() {
     return Stream.concat(points.stream(), knees.stream()).toList();
+  }
+
+  /** The currents at the reference itself, near T_ref, A. */
+  List<Estimate> atReferenceA() {
+    LoadQuestion.Reference reference = question().reference();
+    return usualSupply().stream()
+        .filter(p -> !p.unsteady() && nearReference(p))
+        .filter(
+            p ->
+                Math.abs(position(p, reference.isVoltage()) - reference.value())
+                    <= AT_REFERENCE * Math.max(1, reference.value()))
+        .map(ReducedPoint::currentA)
+        .toList();
+  }
+
+  private boolean nearReference(ReducedPoint p) {
+    return p.temperatureDegC()
+        .map(t -> Math.abs(t.value() - basis.referenceDegC()) <= Domain.SLACK_K)
+        .orElse(true);
   }
 
   /** The temperatures that the range was measured at, degC; T_ref itself where it is near. */

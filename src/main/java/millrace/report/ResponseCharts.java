@@ -54,7 +54,7 @@ final class ResponseCharts {
   }
 
   private Chart overTemperature() {
-    Box.Span known = response.domain().temperatureDegC();
+    Box.Span known = response.domain().shownDegC();
     Box.Span t = joined(known, box.temperatureDegC());
     List<Mark> marks = new ArrayList<>();
     int place = 0;
@@ -80,7 +80,7 @@ final class ResponseCharts {
     Box.Span v = joined(response.domain().voltageV(), box.voltageV());
     List<Mark> marks = new ArrayList<>();
     int place = 0;
-    for (double degC : three(inside(box.temperatureDegC(), response.domain().temperatureDegC()))) {
+    for (double degC : three(inside(box.temperatureDegC(), response.domain().shownDegC()))) {
       List<Sight> sights = new ArrayList<>();
       for (double volts : steps(v)) {
         see(degC, volts, volts).ifPresent(sights::add);

@@ -164,7 +164,8 @@ class JudgedAgainIT {
     assertTrue(again.out().contains("Judged before on "), again.out());
     assertTrue(again.out().contains("judged by the files that the run was made from"), again.out());
     Path page = folder.resolve("r.html");
-    assertEquals(0, millrace("report", "1", "-o", page.toString()).code());
+    Spoken said = millrace("report", "1", "-o", page.toString());
+    assertEquals(0, said.code(), said.err());
     String html = Files.readString(page);
     assertTrue(html.contains("Judged again"), "no such section");
     assertTrue(html.contains("counts for everything"), "the bench file is not named");

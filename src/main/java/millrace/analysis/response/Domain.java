@@ -201,8 +201,24 @@ public record Domain(
         : number(from) + " to " + number(to) + " " + unit;
   }
 
+  /**
+   * From where to where temperatures are known, for pictures and tables.
+   *
+   * @return degC; where coefficients of a design hold everywhere, what was visited
+   */
+  public Box.Span shownDegC() {
+    boolean open =
+        Double.isInfinite(temperatureDegC.lower()) || Double.isInfinite(temperatureDegC.upper());
+    return open && !visitsDegC.isEmpty()
+        ? new Box.Span(visitsDegC.get(0), visitsDegC.get(visitsDegC.size() - 1))
+        : temperatureDegC;
+  }
+
   /** Four digits, as short as they come. */
   static String number(double value) {
+    if (!Double.isFinite(value)) {
+      return value < 0 ? "any lower" : "any higher";
+    }
     BigDecimal rounded = new BigDecimal(value).round(new MathContext(4)).stripTrailingZeros();
     return rounded.signum() == 0 ? "0" : rounded.toPlainString();
   }

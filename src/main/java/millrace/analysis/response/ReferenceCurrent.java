@@ -89,6 +89,41 @@ public final class ReferenceCurrent {
         0);
   }
 
+  /**
+   * The error where a range has no response, from the points that were measured at the reference
+   * themselves.
+   *
+   * @param there what the range is, where it is promised, and why it has no response
+   * @param currentsA measured at the reference and near T_ref, A
+   * @param coverage probability of intervals
+   * @return ppm of I_N; missing where nothing was measured there
+   */
+  public static Result fromPoints(Unfitted there, List<Estimate> currentsA, double coverage) {
+    if (currentsA.isEmpty()) {
+      return missing(there.range(), there.reference(), coverage, there.reason());
+    }
+    Subject subject =
+        new Subject(
+            ResultQuantity.CURRENT_ERROR,
+            Optional.of(there.range()),
+            where(At.NONE, there.reference()),
+            Optional.of("I_N"),
+            "mean of the points at the reference, measurement.md 3.7",
+            coverage);
+    Estimate mean = Estimate.mean(currentsA).times(PPM / there.nominalA()).plus(-PPM);
+    return Results.value(subject, mean, currentsA.size(), List.of(there.reason()));
+  }
+
+  /**
+   * A range without a response.
+   *
+   * @param range its name
+   * @param nominalA I_N, A, not 0
+   * @param reference where the current is promised
+   * @param reason why it has none, in words
+   */
+  public record Unfitted(String range, double nominalA, Reference reference, String reason) {}
+
   private static At where(At at, Reference reference) {
     return at.with(
         reference.isVoltage() ? AtKey.TERMINAL_VOLTAGE_V : AtKey.LOAD_OHM, reference.value());

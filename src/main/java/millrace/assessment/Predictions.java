@@ -107,8 +107,8 @@ public final class Predictions {
   }
 
   /**
-   * Where a range is promised: at its reference load, or without one into a short, or at the least
-   * voltage that was used.
+   * Where a range is promised: at its reference load, or without one into a short; where one
+   * voltage alone was used there.
    *
    * @param range the range
    * @param degC temperature of the unit, degC
@@ -123,12 +123,21 @@ public final class Predictions {
             .flatMap(Datasheet.Range::referenceLoadOhm)
             .map(Reference::atOhm)
             .orElse(Reference.SHORT);
-    double least =
-        assessment.response().range(range).map(r -> r.domain().voltageV().lower()).orElse(0.0);
     boolean given = !reference.isVoltage();
     return given
         ? Condition.atLoad(degC, reference.value())
-        : Condition.atVoltage(degC, Math.max(0, least));
+        : Condition.atVoltage(degC, leastV(range));
+  }
+
+  /** Into a short, which the least voltage tells; where one voltage alone was used that one. */
+  private double leastV(String range) {
+    return assessment
+        .response()
+        .range(range)
+        .map(RangeResponse::domain)
+        .filter(d -> !d.wanting(d.visitsDegC().get(0), 0).isEmpty())
+        .map(d -> Math.max(0, d.voltageV().lower()))
+        .orElse(0.0);
   }
 
   /**

@@ -11,6 +11,7 @@ import millrace.document.Words;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
+import millrace.quantity.Numbers;
 
 /** Reads the conditions that {@code predict --at} asks for, one a row. */
 final class ConditionsFile {
@@ -127,13 +128,9 @@ final class ConditionsFile {
       }
       return OptionalDouble.empty();
     }
-    try {
-      double value = Double.parseDouble(text);
-      if (Double.isFinite(value)) {
-        return OptionalDouble.of(value);
-      }
-    } catch (NumberFormatException notANumber) {
-      // said below, with what stands there
+    OptionalDouble value = Numbers.parse(text);
+    if (value.isPresent() && Double.isFinite(value.getAsDouble())) {
+      return value;
     }
     csv.fault(at, "'%s'".formatted(text), "a number with a decimal point", "Correct it.");
     return OptionalDouble.empty();

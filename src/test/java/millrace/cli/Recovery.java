@@ -220,7 +220,7 @@ final class Recovery {
         predicted.value(
             new Outcome.Value(value, answer.uncertainty(), 1),
             unit.truth(range, degC).currentA(volts),
-            "seed %s %s %.1f degC %.2f V".formatted(seed, range, degC, volts));
+            "seed %s %s %s degC %s V".formatted(seed, range, degC, volts));
       }
     }
   }

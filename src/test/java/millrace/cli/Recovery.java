@@ -176,7 +176,9 @@ final class Recovery {
     for (Result result : assessment.results()) {
       Tally tally = tallies.get(result.quantity());
       boolean measured = result.range().filter(RANGES::contains).isPresent();
-      if (tally != null && measured && truth(result, unit).isPresent()) {
+      // A limit that promises more than this night measured has no value; its result stands beside.
+      boolean open = result.judgement().isPresent() && result.outcome() instanceof Outcome.Missing;
+      if (tally != null && measured && !open && truth(result, unit).isPresent()) {
         double truth = truth(result, unit).orElseThrow();
         String where =
             "seed %s %s %s".formatted(seed, result.range().orElse(""), result.at().all());

@@ -87,10 +87,5 @@ class SlowNoiseIT {
             WATCH,
             flickering(8e-6),
             c -> c.component().equals("noise of the readings") && c.contribution() > 3));
-    assertFalse(
-        names(
-            WATCH,
-            flickering(0),
-            c -> c.component().equals("noise of the readings") && c.contribution() > 3));
   }
 }

@@ -146,7 +146,7 @@ class CompareCommandIT {
       coarse += study.get("share_of_tolerance").asDouble() > 0.3 ? 1 : 0;
     }
     String table = compare("--tag", "T").out();
-    String verdict = "the bench is too coarse for the limits in %s of 15 quantities";
+    String verdict = "the bench is too coarse for the limits in %s of 17 quantities";
     assertTrue(coarse > 0 && table.contains(verdict.formatted(coarse)), table);
   }
 

@@ -202,7 +202,7 @@ class ProductionCommandIT {
     }
     assertEquals(3, shift.screens(serial(1) + ": FAIL"));
     assertTrue(shift.out().contains("current error of 1uA"));
-    assertTrue(shift.out().contains(" ppm beyond its limit\n    10."), shift.out());
+    assertTrue(shift.out().contains(" ppm beyond its limit\n    12."), shift.out());
     assertTrue(shift.out().contains("Look at: range resistor R5 high by 9"), shift.out());
     assertEquals(2, shift.screens("a retest needs a recorded cause, and none was given"));
     assertEquals(1, shift.screens("its 2 allowed retests are used up"));

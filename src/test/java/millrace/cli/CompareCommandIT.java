@@ -118,7 +118,7 @@ class CompareCommandIT {
       assertEquals("FX3-00003", drift.get("unit_under_test").asText());
       if (drift.get("quantity").asText().equals("current_error")) {
         assertTrue(drift.get("expanded_uncertainty").asDouble() < 15, drift.toString());
-        assertEquals("meter gain", drift.get("cancelled").get(0).asText());
+        assertEquals("meter gain, ammeter 2.0E-6 A", drift.get("cancelled").get(0).asText());
       }
     }
   }

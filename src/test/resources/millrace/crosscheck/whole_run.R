@@ -14,8 +14,23 @@ say("output_conductance", -coef(fit)[[2]])
 say("u output_conductance", unscaled(fit)[[2]])
 say("load_regulation", coef(fit)[[2]] / nominal * 1e6)
 say("output_resistance", -1 / coef(fit)[[2]])
-say("current", coef(fit)[[1]])
-say("u current", unscaled(fit)[[1]])
+
+# The current into a short: one visit, so that y = I/I_N - 1 is c - G_0 V + g_10 V x + g_20 V x^2 + e h, the last three
+# known beforehand to be 0 with a standard deviation, one more row each; u grows by what the point there lies off.
+y <- d$current_A / nominal - 1
+v <- d$terminal_voltage_V
+x <- v / max(v)
+h <- (d$time_s - mean(range(d$time_s))) / 3600
+steepest <- max(abs(coef(lm(y ~ v))[[2]]), 0.1e-6 / max(v))
+u <- d$u_current_A / nominal
+known <- c(0.3 * steepest, 0.09 * steepest, 0.5e-6)
+rows <- rbind(cbind(1, -v, v * x, v * x^2, h) / u, cbind(0, 0, diag(1 / known)))
+inverse <- qr(rows)
+found <- qr.coef(inverse, c(y / u, 0, 0, 0))
+variance <- chol2inv(qr.R(inverse))[1, 1]
+off <- y[v == 0] - found[[1]]
+say("current", nominal * (1 + found[[1]]))
+say("u current", nominal * sqrt(variance + max(0, off^2 - u[v == 0]^2)))
 
 # Temperature: one level per temperature and a time term, then the slope of the levels at the visits, of equal
 # weight; ends and box as means of visits.

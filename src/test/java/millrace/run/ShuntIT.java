@@ -104,7 +104,8 @@ class ShuntIT {
       assertEquals(8.4, u, 0.5, found.toString());
       assertEquals(0, ppmOffTruth(night, found), 2.5 * u, found.toString());
       List<String> parts = found.budget().stream().map(Component::component).toList();
-      assertTrue(parts.containsAll(List.of("meter gain, ammeter 0.1 V", "shunt")), parts.toString());
+      assertTrue(
+          parts.containsAll(List.of("meter gain, ammeter 0.1 V", "shunt")), parts.toString());
       theShuntsOwnDoings(night, ppmOffTruth(night, found));
       assertEquals(List.of(), night.bench().mishaps());
     }

@@ -52,7 +52,7 @@ final class ComparisonSections {
           .cell(MeasurandWords.printed(d.what()))
           .figures(Symbols.of(ComparisonTable.change(d)))
           .cell(d.change().significant() ? "moved" : "")
-          .cell(String.join(", ", d.change().cancelled()))
+          .cell(ComparisonTable.largest(d.change().cancelled()))
           .end();
     }
     table.close();

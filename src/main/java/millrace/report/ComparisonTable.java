@@ -19,6 +19,7 @@ import millrace.quantity.Quantities;
 public final class ComparisonTable {
   private static final int WIDEST = 40;
   private static final int MOST_RUNS = 10;
+  private static final int MOST_CANCELLED = 2;
 
   private ComparisonTable() {}
 
@@ -240,9 +241,18 @@ public final class ComparisonTable {
           MeasurandWords.at(d.what()),
           change(d),
           d.change().significant() ? "moved" : "",
-          String.join(", ", d.change().cancelled()));
+          largest(d.change().cancelled()));
     }
     return table;
+  }
+
+  /** The first of what cancelled: the largest, since budgets are ordered so. */
+  static String largest(List<String> cancelled) {
+    if (cancelled.size() <= MOST_CANCELLED + 1) {
+      return String.join(", ", cancelled);
+    }
+    return String.join(", ", cancelled.subList(0, MOST_CANCELLED))
+        + " and %s smaller ones".formatted(cancelled.size() - MOST_CANCELLED);
   }
 
   static String change(Comparison.Drift d) {

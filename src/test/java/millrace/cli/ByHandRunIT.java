@@ -209,12 +209,12 @@ class ByHandRunIT {
   @Test
   void nothingIsTouchedLiveAndNothingReadDead() throws IOException {
     allIsTakenAndNothingTouchedLive(ran(SEQUENCE, BENCH));
-    String transcript = String.join("\n\n", person.asked) + "\n";
-    Path kept = Path.of("src/test/resources/millrace/cli/by-hand.transcript.txt");
+    String dialogue = String.join("\n\n", person.asked) + "\n";
+    Path kept = Path.of("src/test/resources/millrace/cli/by-hand.dialogue.txt");
     if (Boolean.getBoolean("mend")) {
-      Files.writeString(kept, transcript);
+      Files.writeString(kept, dialogue);
     }
-    assertEquals(Files.readString(kept, StandardCharsets.UTF_8), transcript);
+    assertEquals(Files.readString(kept, StandardCharsets.UTF_8), dialogue);
   }
 
   @Test

@@ -79,13 +79,18 @@ class SlowNoiseIT {
     assertFalse(names(SWEEP, flickering(0), c -> c.component().equals("scatter between repeats")));
   }
 
+  /** White noise alone makes less than 1 ppm of the means. */
+  private static boolean noisy(Component of) {
+    return of.component().equals("noise of the readings") && of.contribution() > 3;
+  }
+
   @Test
   void flickerNoiseThatWasWatchedCounts() throws IOException {
-    // White noise alone makes less than 1 ppm of the means; what was watched stands in its row.
-    assertTrue(
-        names(
-            WATCH,
-            flickering(8e-6),
-            c -> c.component().equals("noise of the readings") && c.contribution() > 3));
+    assertTrue(names(WATCH, flickering(8e-6), SlowNoiseIT::noisy));
+  }
+
+  @Test
+  void aSteadyUnitThatWasWatchedIsNoNoisierForIt() throws IOException {
+    assertFalse(names(WATCH, flickering(0), SlowNoiseIT::noisy));
   }
 }

@@ -18,8 +18,8 @@ say("units", length(passed))
 say("yield lower", exact$conf.int[1])
 say("yield upper", exact$conf.int[2])
 
-# One quantity in the order of time.
-d <- all[all$quantity == args[2] & all$range == args[3] & !grepl("worst", all$at), ]
+# One quantity, as it is judged, in the order of time.
+d <- all[all$quantity == args[2] & all$range == args[3] & grepl("worst", all$at), ]
 d <- d[order(d$started_at), ]
 x <- d$value
 n <- length(x)

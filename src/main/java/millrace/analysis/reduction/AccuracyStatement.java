@@ -5,6 +5,9 @@ import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Distribution;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
 
 /**
  * Type B uncertainty from an instrument's accuracy statement: +/-(p of reading + q of range),
@@ -53,10 +56,19 @@ public record AccuracyStatement(
     /**
      * The name of what shares errors.
      *
-     * @return instrument and range
+     * @return instrument and range, such as {@code ammeter 2 uA}
      */
     public String instance() {
-      return instrument + " " + fullScale + " " + unit;
+      return instrument + " " + printed();
+    }
+
+    private String printed() {
+      return switch (unit) {
+        case "A" -> Quantities.print(fullScale, Dimension.CURRENT);
+        case "V" -> Quantities.print(fullScale, Dimension.VOLTAGE);
+        case "ohm" -> Quantities.print(fullScale, Dimension.RESISTANCE);
+        default -> Numbers.print(fullScale) + " " + unit;
+      };
     }
   }
 

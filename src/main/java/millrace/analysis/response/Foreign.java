@@ -1,5 +1,8 @@
 package millrace.analysis.response;
 
+import java.util.stream.Stream;
+import millrace.evidence.Component;
+
 /**
  * Where coefficients come from that a run did not measure (measurement.md 11.6).
  *
@@ -30,6 +33,21 @@ public record Foreign(Kind kind, String name) {
     public String text() {
       return text;
     }
+  }
+
+  /**
+   * Whether a component is what a unit may be beforehand: the same error in all runs of one unit,
+   * since the unit's coefficient and what was assumed of it are the same. Its drift is not: that of
+   * one run says nothing of the next.
+   *
+   * @param of a component of a result
+   * @return true if two runs of one unit share it
+   */
+  public static boolean staysWithTheUnit(Component of) {
+    boolean beforehand =
+        of.group().equals(Surface.ASSUMPTION)
+            || Stream.of(Kind.values()).anyMatch(k -> of.group().startsWith(k.text() + " "));
+    return beforehand && !of.component().endsWith(Priors.words(Coefficient.E));
   }
 
   /**

@@ -168,7 +168,7 @@ record Priors(
     return new Prior(weights, 0, sd, "assumed: " + words(c), c.unit(), Optional.empty());
   }
 
-  private static String words(Coefficient c) {
+  static String words(Coefficient c) {
     return switch (c) {
       case A -> "slope over temperature a";
       case G_0, G_L -> "slope over voltage " + c.text();

@@ -18,7 +18,7 @@ final class Surface {
   private static final double LEAST_WEIGHT = 1e-8;
 
   private static final double ARITHMETIC = 1e-10;
-  private static final String ASSUMPTION = "assumption";
+  static final String ASSUMPTION = "assumption";
   private static final String MISFIT = "form does not fit";
 
   /** Beyond this many u a point is not explained. */

@@ -24,6 +24,9 @@ public final class Budget {
   /** A rectangular component beyond this share of u makes the interval that of JCGM 101. */
   public static final double DOMINANT = 0.7;
 
+  /** So many degrees of freedom change no digit of k that anybody prints. */
+  private static final double AS_GOOD_AS_INFINITE = 1e6;
+
   /** What the interval says where one rectangle shapes it. */
   public static final String SHAPED_BY_RECTANGLE =
       "one rectangular component dominates: the interval is the shortest of JCGM 101";
@@ -159,7 +162,7 @@ public final class Budget {
    * Effective degrees of freedom by Welch and Satterthwaite (JCGM 100:2008, G.4.1, G.2b;
    * measurement.md 2.4).
    *
-   * @return nu_eff; empty for infinite
+   * @return nu_eff; empty for infinite, or where k is that of infinitely many to six digits
    */
   public OptionalDouble degreesOfFreedom() {
     return effective(rows);
@@ -173,7 +176,7 @@ public final class Budget {
       sum += row.fourthOverNu();
     }
     double degrees = u2 * u2 / sum;
-    return Double.isFinite(degrees) ? OptionalDouble.of(degrees) : OptionalDouble.empty();
+    return degrees < AS_GOOD_AS_INFINITE ? OptionalDouble.of(degrees) : OptionalDouble.empty();
   }
 
   /**

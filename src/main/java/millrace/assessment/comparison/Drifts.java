@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Predicate;
 import millrace.analysis.batch.UnitDrift;
+import millrace.analysis.response.Foreign;
 import millrace.analysis.uncertainty.Source;
 import millrace.assessment.comparison.Comparison.Drift;
 import millrace.evidence.Component;
@@ -19,7 +20,8 @@ import millrace.logbook.RunReader;
 /**
  * How units moved from their first run to their last (measurement.md 8). What an instrument does
  * wrong cancels only where both runs used the same instruments with the same certificates in the
- * same set-up; on a simulated bench, where it was drawn with the same seed.
+ * same set-up; on a simulated bench, where it was drawn with the same seed. What is taken of the
+ * unit from elsewhere (its design, its type) is one error of both runs.
  */
 final class Drifts {
   private final Logbook book;
@@ -41,10 +43,10 @@ final class Drifts {
   }
 
   private List<Drift> between(Compared earlier, Compared later) {
+    boolean alike = Alike.of(book, earlier.run(), later.run());
     Predicate<Component> shared =
-        Alike.of(book, earlier.run(), later.run())
-            ? c -> c.group().equals(Source.INSTRUMENT_AND_RANGE)
-            : c -> false;
+        c ->
+            (alike && c.group().equals(Source.INSTRUMENT_AND_RANGE)) || Foreign.staysWithTheUnit(c);
     Map<Measurand, Result> before = budgeted(earlier);
     List<Drift> drifts = new ArrayList<>();
     budgeted(later)

@@ -158,6 +158,7 @@ final class SeriesResults {
         r.budget(),
         r.ppmBase(),
         r.method(),
-        r.notes());
+        r.notes(),
+        r.model());
   }
 }

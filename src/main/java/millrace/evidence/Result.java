@@ -18,6 +18,7 @@ import java.util.Optional;
  * @param ppmBase what ppm are counted of, for example {@code I_ref}; empty where the unit has none
  * @param method how it was computed, with the section of measurement.md
  * @param notes what a reader must know beside the number
+ * @param model the equation and the estimates that the budget is of; empty where none is stated
  */
 public record Result(
     ResultQuantity quantity,
@@ -28,12 +29,39 @@ public record Result(
     List<Component> budget,
     Optional<String> ppmBase,
     String method,
-    List<String> notes) {
+    List<String> notes,
+    Optional<MeasurementModel> model) {
 
   /** Copies the lists. */
   public Result {
     budget = List.copyOf(budget);
     notes = List.copyOf(notes);
+  }
+
+  /**
+   * A result whose model is not stated.
+   *
+   * @param quantity what was computed
+   * @param range the range of the unit; empty for what is unit-wide
+   * @param at the conditions it is stated at
+   * @param outcome value, bound, or what is missing; in the unit of the quantity
+   * @param judgement the limit and how it was met; empty without a limit
+   * @param budget where the uncertainty comes from; empty for bounds and missing results
+   * @param ppmBase what ppm are counted of; empty where the unit has none
+   * @param method how it was computed
+   * @param notes what a reader must know beside the number
+   */
+  public Result(
+      ResultQuantity quantity,
+      Optional<String> range,
+      At at,
+      Outcome outcome,
+      Optional<Judgement> judgement,
+      List<Component> budget,
+      Optional<String> ppmBase,
+      String method,
+      List<String> notes) {
+    this(quantity, range, at, outcome, judgement, budget, ppmBase, method, notes, Optional.empty());
   }
 
   /**
@@ -44,7 +72,7 @@ public record Result(
    */
   public Result with(Judgement judged) {
     return new Result(
-        quantity, range, at, outcome, Optional.of(judged), budget, ppmBase, method, notes);
+        quantity, range, at, outcome, Optional.of(judged), budget, ppmBase, method, notes, model);
   }
 
   /**
@@ -56,6 +84,27 @@ public record Result(
   public Result noting(String note) {
     List<String> more = new ArrayList<>(notes);
     more.add(note);
-    return new Result(quantity, range, at, outcome, judgement, budget, ppmBase, method, more);
+    return new Result(
+        quantity, range, at, outcome, judgement, budget, ppmBase, method, more, model);
+  }
+
+  /**
+   * The same result with its model equation and estimates.
+   *
+   * @param stated the model
+   * @return a result that carries it
+   */
+  public Result by(MeasurementModel stated) {
+    return new Result(
+        quantity,
+        range,
+        at,
+        outcome,
+        judgement,
+        budget,
+        ppmBase,
+        method,
+        notes,
+        Optional.of(stated));
   }
 }

@@ -6,13 +6,18 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import millrace.evidence.Component;
 import millrace.evidence.Distribution;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
 import millrace.report.plot.Symbols;
 
 /** Where each uncertainty comes from, in the form of JCGM 100:2008, annex H.1. */
 final class BudgetSection {
   private static final int COLUMNS = 6;
+  private static final int MOST_SHOWN = 60;
+  private static final int CURRENT_DIGITS = 9;
+  private static final int DIGITS = 6;
   private static final double LEAST_SHARE = 1e-2;
 
   /** What cancels but for the last bit of the arithmetic is no component, and another elsewhere. */
@@ -35,7 +40,9 @@ final class BudgetSection {
                 + " \u03bd. Components of one group, named behind the component, are fully"
                 + " correlated; \u2018point\u2019 means that each point has its own error. What"
                 + " contributes less than 1 % of u stands in one row, each with its contribution,"
-                + " added up as independent.");
+                + " added up as independent. Above each stand the model equation and the estimates"
+                + " of its input quantities, corrections applied; errors, of which the rows are,"
+                + " are estimated as 0.");
     Table table =
         Table.open(
             sheet.out(),
@@ -54,6 +61,7 @@ final class BudgetSection {
   private static void budget(Table table, Result r) {
     String unit = r.quantity().unit();
     table.group(head(r), COLUMNS);
+    r.model().ifPresent(m -> model(table, m));
     double least = LEAST_SHARE * Figures.uncertainty(r).map(u -> u.standard()).orElse(0.0);
     List<Component> listed =
         r.budget().stream()
@@ -62,6 +70,44 @@ final class BudgetSection {
             .toList();
     listed.forEach(c -> row(table, c, unit));
     rest(table, r.budget(), least, unit);
+  }
+
+  /** The equation and the estimates x_i, as annex H.1 has them above the table. */
+  private static void model(Table table, MeasurementModel model) {
+    String estimates =
+        model.inputs().stream().map(BudgetSection::input).collect(Collectors.joining("; "));
+    table
+        .begin()
+        .over(
+            out -> {
+              out.text(Symbols.of(model.equation()) + ".");
+              if (!estimates.isEmpty()) {
+                out.element("span", " Estimates: " + Symbols.of(estimates), "class", "at");
+              }
+            },
+            COLUMNS)
+        .end();
+  }
+
+  private static String input(MeasurementModel.Input input) {
+    List<Double> all = input.estimates();
+    double largest = all.stream().mapToDouble(Math::abs).max().orElse(0);
+    Quantities.Scale scale = Figures.scale(largest, input.unit());
+    List<Double> shown = all.size() > MOST_SHOWN ? all.subList(0, MOST_SHOWN) : all;
+    String figures =
+        shown.stream()
+            .map(x -> Numbers.significant(x / scale.size(), digits(input.unit())))
+            .collect(Collectors.joining(", "));
+    String rest =
+        all.size() > MOST_SHOWN
+            ? " (the first of %s; \u2018millrace export\u2019 gives all)".formatted(all.size())
+            : "";
+    return (input.symbol() + " = " + figures + " " + scale.symbol()).strip() + rest;
+  }
+
+  /** A current is known to parts per million of itself, what else there is less well. */
+  private static int digits(String unit) {
+    return unit.equals("A") ? CURRENT_DIGITS : DIGITS;
   }
 
   /** What is too small to matter, in one row, added up as independent. */

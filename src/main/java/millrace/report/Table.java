@@ -74,6 +74,14 @@ final class Table {
     return this;
   }
 
+  /** A cell of words over several columns. */
+  Table over(Consumer<Markup> content, int columns) {
+    out.open("td", "colspan", String.valueOf(columns));
+    content.accept(out);
+    out.close();
+    return this;
+  }
+
   Table cell(String text) {
     out.element("td", text);
     return this;

@@ -140,7 +140,8 @@ public final class TestSheet {
     sheet.paragraph(
         RuleWords.of(judged)
             + " \u2018Accepted\u2019 is what that leaves of the limit. U covers "
-            + MeasurandWords.percent(assessment.basis().coverage())
+            + Numbers.significant(100 * assessment.basis().coverage(), 4)
+            + " %"
             + " (k near 2 unless few readings or one rectangular component shape it otherwise).");
     sheet.end();
   }

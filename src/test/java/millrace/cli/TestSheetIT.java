@@ -53,7 +53,7 @@ class TestSheetIT {
     for (String part :
         new String[] {
           "guarded acceptance; a result passes only where",
-          "U covers 95.5 %",
+          "U covers 95.45 %",
           "OHC-1042",
           "unit temperature 22.8",
           "Tested by",

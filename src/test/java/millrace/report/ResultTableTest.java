@@ -2,6 +2,7 @@ package millrace.report;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.Optional;
@@ -96,6 +97,20 @@ class ResultTableTest {
         Pass: All 2 limits are met.
         """,
         ResultTable.print(List.of(TEMPCO, RESISTANCE, MISSING)));
+  }
+
+  @Test
+  void anIntervalOfAnotherCoverageSaysSo() {
+    Outcome at95 =
+        new Outcome.Value(
+            2,
+            Optional.of(
+                new Outcome.Uncertainty(0.05, 0.1, 1.9, 2.1, 0.95, 2, OptionalDouble.empty())),
+            7);
+    Result box = result(ResultQuantity.TEMPCO_BOX, "1mA", At.NONE, at95);
+    String table = ResultTable.print(List.of(TEMPCO, TEMPCO, box));
+    assertTrue(table.contains("(2.00 \u00b1 0.10) ppm/K, U at 95 %"), table);
+    assertEquals(1, table.split("U at", -1).length - 1, table);
   }
 
   @Test

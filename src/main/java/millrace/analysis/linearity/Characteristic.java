@@ -1,6 +1,7 @@
 package millrace.analysis.linearity;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.function.BiFunction;
@@ -9,6 +10,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
 import millrace.analysis.uncertainty.Source;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -27,6 +29,15 @@ final class Characteristic {
 
   /** One point: x without error (errors of x count as errors of y), y in A. */
   record Knot(double x, Estimate y) {}
+
+  /**
+   * What deviations are counted of, and what x is.
+   *
+   * @param baseA what ppm are counted of, A
+   * @param x symbol of x
+   * @param unit unit of x
+   */
+  record Axes(double baseA, String x, String unit) {}
 
   /** How the line is drawn, and by how much more than y's own noise its deviations scatter. */
   private enum Kind {
@@ -67,15 +78,15 @@ final class Characteristic {
 
   private final List<Knot> knots;
   private final Subject subject;
-  private final double baseA;
+  private final Axes axes;
   private final double[] x;
   private final double[] y;
   private final double noise;
 
-  private Characteristic(List<Knot> knots, Subject subject, double baseA) {
+  private Characteristic(List<Knot> knots, Subject subject, Axes axes) {
     this.knots = knots;
     this.subject = subject;
-    this.baseA = baseA;
+    this.axes = axes;
     this.x = knots.stream().mapToDouble(Knot::x).toArray();
     this.y = knots.stream().mapToDouble(k -> k.y().value()).toArray();
     this.noise = knots.stream().mapToDouble(k -> k.y().pointUncertainty()).max().orElse(0);
@@ -86,21 +97,21 @@ final class Characteristic {
    *
    * @param knots in any order; equal x are averaged
    * @param subject what they are of; quantity and method are set for each, the method's end is kept
-   * @param baseA what ppm are counted of, A
+   * @param axes what ppm are counted of, and what x is
    * @param notes for each
    */
-  static List<Result> results(List<Knot> knots, Subject subject, double baseA, List<String> notes) {
+  static List<Result> results(List<Knot> knots, Subject subject, Axes axes, List<String> notes) {
     List<Knot> merged = merged(rounded(knots));
     List<Result> results = new ArrayList<>();
     for (Kind kind : Kind.values()) {
       Subject own = named(subject, kind);
       if (merged.size() < LEAST) {
         results.add(Results.missing(own, tooFew(merged.size()), merged.size()));
-      } else if (!(baseA > 0)) {
+      } else if (!(axes.baseA() > 0)) {
         results.add(
             Results.missing(own, "what the ppm are counted of is 0: no ratio", merged.size()));
       } else {
-        results.add(new Characteristic(merged, own, baseA).result(kind, notes));
+        results.add(new Characteristic(merged, own, axes).result(kind, notes));
       }
     }
     return results;
@@ -169,7 +180,7 @@ final class Characteristic {
     double chance = kind.scatter * noise * beyondChance(n);
     if (noise > 0 && deviation.largest() <= chance) {
       all.add("no deviation is told from noise: the largest, and what noise may have hidden");
-      double bound = (deviation.largest() + chance) * PPM / baseA;
+      double bound = (deviation.largest() + chance) * PPM / axes.baseA();
       return Results.bound(subject, new Outcome.Bound(Outcome.Side.BELOW, bound, n), all);
     }
     Estimate linear =
@@ -179,7 +190,16 @@ final class Characteristic {
     Source source =
         Source.within("choice of the largest deviation", Source.RUN, "choice", choice, "A");
     Estimate largest = linear.errorsOnly().plus(deviation.largest()).with(source, 1);
-    return Results.value(subject, largest.times(PPM / baseA), n, all);
+    return Results.value(subject, largest.times(PPM / axes.baseA()), n, all)
+        .by(
+            MeasurementModel.of(
+                    "E = max |I_i - (I_0 + s %s_i)|/I_b, I_0 + s %s the line"
+                        .formatted(axes.x(), axes.x()))
+                .with("I_b", "A", axes.baseA())
+                .with("I_0", "A", deviation.intercept())
+                .with("s", "A/" + axes.unit(), deviation.slope())
+                .with(axes.x() + "_i", axes.unit(), Arrays.stream(x).boxed().toList())
+                .with("I_i", "A", Arrays.stream(y).boxed().toList()));
   }
 
   /** What the largest of n noises stays below with the coverage (Bonferroni). */

@@ -64,7 +64,11 @@ public final class LoadLinearity {
           "tested up to %s V only, the datasheet promises %s V"
               .formatted(Numbers.significant(highest, 4), Numbers.significant(most, 4)));
     }
-    return Characteristic.results(knots, subject(question), Math.abs(question.nominalA()), notes);
+    return Characteristic.results(
+        knots,
+        subject(question),
+        new Characteristic.Axes(Math.abs(question.nominalA()), "V", "V"),
+        notes);
   }
 
   private static List<Knot> knots(LoadCurve curve, double most) {

@@ -7,6 +7,7 @@ import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
@@ -58,6 +59,12 @@ public final class RangeRatio {
     }
     Estimate ratio = a.currentA().over(b.currentA());
     Estimate error = ratio.times(b.nominalA() / a.nominalA()).plus(-1);
-    return Results.value(subject, error.times(PPM), 2, List.of());
+    return Results.value(subject, error.times(PPM), 2, List.of())
+        .by(
+            MeasurementModel.of("E = (I_a/I_b)/(I_Na/I_Nb) - 1")
+                .with("I_a", "A", a.currentA().value())
+                .with("I_b", "A", b.currentA().value())
+                .with("I_Na", "A", a.nominalA())
+                .with("I_Nb", "A", b.nominalA()));
   }
 }

@@ -10,6 +10,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
 import millrace.evidence.At;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
@@ -62,7 +63,9 @@ public final class SettableSource {
             Optional.of("span of I"),
             "current over set value, measurement.md 4.2");
     List<Result> results =
-        new ArrayList<>(Characteristic.results(knots, linearity, span, List.of()));
+        new ArrayList<>(
+            Characteristic.results(
+                knots, linearity, new Characteristic.Axes(span, "I_set", "A"), List.of()));
     results.addAll(line(points, question));
     return results;
   }
@@ -97,7 +100,15 @@ public final class SettableSource {
       notes.add("the points scatter about the line by more than their u: u is widened");
     }
     return List.of(
-        Results.value(gain, fit.coefficient(1).plus(-1).times(PPM), n, notes),
-        Results.value(offset, fit.coefficient(0), n, notes));
+        Results.value(gain, fit.coefficient(1).plus(-1).times(PPM), n, notes)
+            .by(line("E = s - 1, s of the line I_i = I_0 + s I_set,i", points)),
+        Results.value(offset, fit.coefficient(0), n, notes)
+            .by(line("I_0 of the line I_i = I_0 + s I_set,i", points)));
+  }
+
+  private static MeasurementModel line(String equation, List<SetPoint> points) {
+    return MeasurementModel.of(equation)
+        .with("I_set,i", "A", points.stream().map(SetPoint::setA).toList())
+        .with("I_i", "A", points.stream().map(p -> p.currentA().value()).toList());
   }
 }

@@ -14,6 +14,7 @@ import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
@@ -171,11 +172,16 @@ public final class KneeVoltage {
             usual.standard() > 0 ? expanded / usual.standard() : k,
             usual.degreesOfFreedom());
     return Results.result(
-        subject,
-        new Outcome.Value(
-            fit.breakX(), expanded > 0 ? Optional.of(own) : Optional.empty(), loads.size()),
-        Budget.of(knee).components(),
-        notes(ends, linear));
+            subject,
+            new Outcome.Value(
+                fit.breakX(), expanded > 0 ? Optional.of(own) : Optional.empty(), loads.size()),
+            Budget.of(knee).components(),
+            notes(ends, linear))
+        .by(
+            MeasurementModel.of(
+                    "V_k = V at which the slope of two joined segments I_i(V_i) changes")
+                .with("V_i", "V", Arrays.stream(v).boxed().toList())
+                .with("I_i", "A", Arrays.stream(i).boxed().toList()));
   }
 
   /** How much chi squared may exceed its least inside the interval. */

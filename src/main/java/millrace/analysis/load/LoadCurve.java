@@ -312,6 +312,11 @@ public final class LoadCurve {
     return line.i0();
   }
 
+  /** Whether a drift over time was fitted beside the line. */
+  boolean timed() {
+    return line.timeTerm();
+  }
+
   /**
    * Output conductance with the fixture's taken off (measurement.md 3.1).
    *

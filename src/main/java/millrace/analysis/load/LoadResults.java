@@ -13,6 +13,7 @@ import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Component;
 import millrace.evidence.Distribution;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -146,7 +147,8 @@ public final class LoadResults {
     return curve
         .noPlateau()
         .map(why -> Results.missing(subject, why, n))
-        .orElseGet(() -> Results.value(subject, curve.conductanceS(), n, slopeNotes()));
+        .orElseGet(
+            () -> Results.value(subject, curve.conductanceS(), n, slopeNotes()).by(plateau()));
   }
 
   /** -G/I_N in ppm/V (measurement.md 3.1). */
@@ -160,7 +162,11 @@ public final class LoadResults {
       return Results.missing(subject, "the nominal current is 0, ppm are not counted of it", n);
     }
     Estimate perVolt = curve.conductanceS().times(-PPM / Math.abs(question.nominalA()));
-    return Results.value(subject, perVolt, n, slopeNotes());
+    return Results.value(subject, perVolt, n, slopeNotes())
+        .by(
+            MeasurementModel.of("S = -G/|I_N|, G the output conductance")
+                .with("G", "S", curve.conductanceS().value())
+                .with("I_N", "A", question.nominalA()));
   }
 
   /** 1/G where u(G) is below G/4, else a bound (measurement.md 3.1). */
@@ -215,10 +221,26 @@ public final class LoadResults {
             expanded / u,
             interval.degreesOfFreedom());
     return Results.result(
-        subject,
-        new Outcome.Value(r, Optional.of(own), n),
-        Budget.of(estimate).components(),
-        slopeNotes());
+            subject,
+            new Outcome.Value(r, Optional.of(own), n),
+            Budget.of(estimate).components(),
+            slopeNotes())
+        .by(MeasurementModel.of("R_out = 1/G, G the output conductance").with("G", "S", g.value()));
+  }
+
+  /** The line over the plateau, a time term beside where the sweep allows one. */
+  private MeasurementModel plateau() {
+    double fixture = question.fixtureS().value();
+    List<LoadPoint> points = curve.plateau();
+    MeasurementModel model =
+        MeasurementModel.of(
+                "G = -dI/dV%s of the line I_i = I_0 + (dI/dV) V_i%s, weighted least squares"
+                    .formatted(
+                        fixture == 0 ? "" : " - G_fixture",
+                        curve.timed() ? " + D (t_i - mean t)" : ""))
+            .with("V_i", "V", points.stream().map(p -> p.voltageV().value()).toList())
+            .with("I_i", "A", points.stream().map(p -> p.currentA().value()).toList());
+    return fixture == 0 ? model : model.with("G_fixture", "S", fixture);
   }
 
   /** V where the current has fallen by the criterion (measurement.md 3.3). */
@@ -244,10 +266,19 @@ public final class LoadResults {
             expanded / k, expanded, lower, upper, question.coverage(), k, OptionalDouble.empty());
     notes.addAll(kneeNotes(c));
     return Results.result(
-        subject,
-        new Outcome.Value(c.valueV(), expanded > 0 ? Optional.of(u) : Optional.empty(), all),
-        budget(c),
-        notes);
+            subject,
+            new Outcome.Value(c.valueV(), expanded > 0 ? Optional.of(u) : Optional.empty(), all),
+            budget(c),
+            notes)
+        .by(
+            MeasurementModel.of(
+                    "V_c = V where I/(%s) = 1 - d, between V_low and V_high"
+                        .formatted(question.fromLine() ? "I_0 - G V" : "I_0"))
+                .with("d", "1", question.criterion())
+                .with("I_0", "A", curve.shortCurrentA().value())
+                .with("G", "S", curve.conductanceS().value())
+                .with("V_low", "V", c.lowV())
+                .with("V_high", "V", c.highV()));
   }
 
   private static List<String> kneeNotes(Crossing c) {

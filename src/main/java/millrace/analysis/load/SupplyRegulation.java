@@ -9,6 +9,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
 import millrace.evidence.At;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
@@ -82,7 +83,12 @@ public final class SupplyRegulation {
       notes.add("a line through 2 points: their scatter is not seen");
     }
     return Results.value(
-        subject, fit.coefficient(1).times(PPM / Math.abs(question.nominalA())), n, notes);
+            subject, fit.coefficient(1).times(PPM / Math.abs(question.nominalA())), n, notes)
+        .by(
+            MeasurementModel.of("S = (dI/dS)/I_N of the line I_i = I_0 + (dI/dS) S_i")
+                .with("I_N", "A", question.nominalA())
+                .with("S_i", "V", Arrays.stream(v).boxed().toList())
+                .with("I_i", "A", points.stream().map(p -> p.currentA().value()).toList()));
   }
 
   /**
@@ -107,6 +113,9 @@ public final class SupplyRegulation {
     if (currentsA.isEmpty()) {
       return Results.missing(subject, "no readings with the source off", 0);
     }
-    return Results.value(subject, Estimate.mean(currentsA), currentsA.size(), List.of());
+    return Results.value(subject, Estimate.mean(currentsA), currentsA.size(), List.of())
+        .by(
+            MeasurementModel.of("I = mean of I_i")
+                .with("I_i", "A", currentsA.stream().map(Estimate::value).toList()));
   }
 }

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.evidence.MeasurementModel;
 
 /**
  * What one range does at any condition (measurement.md 11.3). Differences of two predictions, of
@@ -261,6 +262,26 @@ public final class RangeResponse {
         words(basis, degC),
         leansOn,
         extrapolated);
+  }
+
+  /**
+   * The equation of the current at a condition with its coefficients (measurement.md 11.1).
+   *
+   * @param condition where
+   * @return I = I_N (1 + y), with the estimates
+   */
+  public MeasurementModel model(Condition condition) {
+    return ModelEquation.at("I = I_N (1 + y)", this, place(condition, volts(condition)));
+  }
+
+  /**
+   * The equation of the error of the current at a condition with its coefficients.
+   *
+   * @param condition where
+   * @return y in ppm, with the estimates
+   */
+  public MeasurementModel errorModel(Condition condition) {
+    return ModelEquation.at("I/I_N - 1 = y", this, place(condition, volts(condition)));
   }
 
   private boolean ownMeasured(double degC, double volts) {

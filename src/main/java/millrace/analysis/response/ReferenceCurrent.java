@@ -12,6 +12,7 @@ import millrace.analysis.uncertainty.Results.Subject;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -111,7 +112,11 @@ public final class ReferenceCurrent {
             "mean of the points at the reference, measurement.md 3.7",
             coverage);
     Estimate mean = Estimate.mean(currentsA).times(PPM / there.nominalA()).plus(-PPM);
-    return Results.value(subject, mean, currentsA.size(), List.of(there.reason()));
+    return Results.value(subject, mean, currentsA.size(), List.of(there.reason()))
+        .by(
+            MeasurementModel.of("I/I_N - 1 = mean of I_i/I_N - 1")
+                .with("I_N", "A", there.nominalA())
+                .with("I_i", "A", currentsA.stream().map(Estimate::value).toList()));
   }
 
   /**
@@ -153,7 +158,9 @@ public final class ReferenceCurrent {
     }
     Prediction.Value value = prediction.value().get();
     Estimate grown = which.of(value).with(departure(value, degC), perPpm(value, which));
-    return result(subject, grown, notes(value));
+    boolean error = subject.quantity() == ResultQuantity.CURRENT_ERROR;
+    return result(subject, grown, notes(value))
+        .by(error ? response.errorModel(condition) : response.model(condition));
   }
 
   private Result result(Subject subject, Estimate value, List<String> notes) {

@@ -15,6 +15,7 @@ import millrace.analysis.uncertainty.Results.Subject;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -117,6 +118,12 @@ public final class Drift {
     Source noise =
         Source.normal(
             NOISE, Source.POINT, "record", interval.expanded().getAsDouble() / k, "ppm/h");
-    return Results.value(subject, slope.with(noise, 1).minus(rest.bench()), rest.n(), rest.notes());
+    return Results.value(subject, slope.with(noise, 1).minus(rest.bench()), rest.n(), rest.notes())
+        .by(
+            MeasurementModel.of(
+                    "D = b - e, b = sum (t_i - mean t) y_i/sum (t_i - mean t)^2 over the readings,"
+                        + " e the drift of the meter")
+                .with("b", "ppm/h", drift.slope())
+                .with("e", "ppm/h", rest.bench().value()));
   }
 }

@@ -14,6 +14,7 @@ import millrace.analysis.uncertainty.SharedNoise;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
@@ -27,6 +28,8 @@ final class Hysteresis {
   private static final String METHOD = "later minus earlier visit, measurement.md 5.6";
   private static final String TOGETHER =
       "hysteresis and drift together: two visits with no excursion between would tell them apart";
+
+  private static final double SECONDS_PER_HOUR = 3600;
 
   private final TemperatureStudy study;
   private final String range;
@@ -252,6 +255,27 @@ final class Hysteresis {
     }
     int n = usable.isPresent() ? 3 : 2;
     return Results.value(
-        subject(step.excursion(), atDegC), value.forUse(SharedNoise.Use.HYSTERESIS), n, all);
+            subject(step.excursion(), atDegC), value.forUse(SharedNoise.Use.HYSTERESIS), n, all)
+        .by(model(step, usable));
+  }
+
+  private MeasurementModel model(Step step, Optional<Drift> drift) {
+    MeasurementModel model =
+        MeasurementModel.of(
+                "H = (I_2 - I_1)/I_ref"
+                    + (drift.isPresent() ? " - e h, h the time from I_1 to I_2" : ""))
+            .with("I_ref", "A", study.referenceA().value())
+            .with("I_1", "A", step.from().currentA().value())
+            .with("I_2", "A", step.to().currentA().value())
+            .with(
+                "T_1, T_2",
+                "degC",
+                step.from().temperatureDegC().value(),
+                step.to().temperatureDegC().value());
+    return drift.isEmpty()
+        ? model
+        : model
+            .with("e", "ppm/h", drift.get().ppmPerS().value() * SECONDS_PER_HOUR)
+            .with("h", "h", step.seconds() / SECONDS_PER_HOUR);
   }
 }

@@ -12,6 +12,7 @@ import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
 import millrace.analysis.uncertainty.SharedNoise;
 import millrace.evidence.At;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -130,7 +131,12 @@ public final class TemperatureResults {
       return Results.result(
           subject, new Outcome.Value(slope.value(), Optional.empty(), n), List.of(), all);
     }
-    return Results.value(subject, slope, n, all);
+    return Results.value(subject, slope, n, all)
+        .by(
+            visits(
+                "S = sum w_i (I_i/I_ref - 1), the slope of least squares over T_i, visits of equal"
+                    + " weight"
+                    + (line.timeTerm() ? ", of levels beside a drift" : "")));
   }
 
   /** The robust slope, and what it says of the ordinary one (measurement.md 5.9). */
@@ -180,9 +186,17 @@ public final class TemperatureResults {
       return Results.bound(
           subject, new Outcome.Bound(Outcome.Side.BELOW, range.value() + reach, n), all);
     }
-    return reach > 0
-        ? boxed(subject, range, reach, n)
-        : Results.value(subject, Estimate.exact(range.value()), n, notes);
+    Result found =
+        reach > 0
+            ? boxed(subject, range, reach, n)
+            : Results.value(subject, Estimate.exact(range.value()), n, notes);
+    return found.by(
+        MeasurementModel.of("S = (I_max - I_min)/(I_ref (T_max - T_min))")
+            .with("I_max", "A", high.currentA().value())
+            .with("I_min", "A", low.currentA().value())
+            .with("I_ref", "A", study.referenceA().value())
+            .with("T_max", "degC", study.hottest().temperatureDegC().value())
+            .with("T_min", "degC", study.coldest().temperatureDegC().value()));
   }
 
   private Result boxed(Subject subject, Estimate range, double expanded, int n) {
@@ -206,6 +220,14 @@ public final class TemperatureResults {
         subject, new Outcome.Value(value, Optional.of(own), n), budget.components(), all);
   }
 
+  /** An equation over the stays. */
+  private MeasurementModel visits(String equation) {
+    return MeasurementModel.of(equation)
+        .with("I_ref", "A", study.referenceA().value())
+        .with("T_i", "degC", study.degC())
+        .with("I_i", "A", study.currentsA());
+  }
+
   private List<Result> quadratic() {
     Subject a = subject(ResultQuantity.TEMPCO_QUADRATIC_A, "quadratic fit, measurement.md 5.4");
     Subject b = subject(ResultQuantity.TEMPCO_QUADRATIC_B, "quadratic fit, measurement.md 5.4");
@@ -220,9 +242,15 @@ public final class TemperatureResults {
           Results.missing(turnover, why, n));
     }
     Line line = fitted.get();
+    String bent =
+        "I_i/I_ref - 1 = c + a (T_i - T_ref) + b (T_i - T_ref)^2"
+            + (line.timeTerm() ? " + e h_i" : "")
+            + ", least squares";
     return List.of(
-        Results.value(a, line.ppmPerK().forUse(line.use()), n, notes(line)),
-        Results.value(b, line.quadraticPpmPerK2().forUse(line.use()), n, notes(line)),
+        Results.value(a, line.ppmPerK().forUse(line.use()), n, notes(line))
+            .by(visits("a of " + bent)),
+        Results.value(b, line.quadraticPpmPerK2().forUse(line.use()), n, notes(line))
+            .by(visits("b of " + bent)),
         Turnover.of(study, line).result(turnover, notes(line)));
   }
 
@@ -245,10 +273,16 @@ public final class TemperatureResults {
     Estimate away = temperature(there).minus(referenceTemperature());
     Estimate ppm = current.over(study.referenceA()).plus(-1).times(1e6);
     return Results.value(
-        subject,
-        ppm.over(away).forUse(SharedNoise.Use.VISITS),
-        there.size() + study.visits(),
-        partly());
+            subject,
+            ppm.over(away).forUse(SharedNoise.Use.VISITS),
+            there.size() + study.visits(),
+            partly())
+        .by(
+            MeasurementModel.of("S = (I_T - I_ref)/(I_ref (T - T_r))")
+                .with("I_T", "A", current.value())
+                .with("I_ref", "A", study.referenceA().value())
+                .with("T", "degC", temperature(there).value())
+                .with("T_r", "degC", referenceTemperature().value()));
   }
 
   private static Estimate temperature(List<TemperaturePoint> points) {

@@ -219,6 +219,16 @@ public final class TemperatureStudy {
     return points;
   }
 
+  /** The temperatures of the stays, in the order of time, degC. */
+  List<Double> degC() {
+    return points.stream().map(p -> p.temperatureDegC().value()).toList();
+  }
+
+  /** The currents of the stays, in the order of time, A. */
+  List<Double> currentsA() {
+    return points.stream().map(p -> p.currentA().value()).toList();
+  }
+
   TemperaturePoint coldest() {
     return points.stream()
         .min(Comparator.comparingDouble(p -> p.temperatureDegC().value()))

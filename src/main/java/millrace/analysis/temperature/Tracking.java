@@ -11,6 +11,7 @@ import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
@@ -75,7 +76,14 @@ public final class Tracking {
     }
     TemperatureStudy.Line line = study.slope().get();
     Estimate slope = line.ppmPerK().forUse(line.use());
-    return Results.value(subject, slope, ratios.size(), all);
+    return Results.value(subject, slope, ratios.size(), all)
+        .by(
+            MeasurementModel.of(
+                    "S = sum w_i (r_i/r_ref - 1), r_i = I_a/I_b within one soak, sum w_i = 0, sum"
+                        + " w_i T_i = 1")
+                .with("r_ref", "1", study.referenceA().value())
+                .with("T_i", "degC", study.degC())
+                .with("r_i", "1", study.currentsA()));
   }
 
   /** One ratio per stay that has both ranges. */

@@ -8,6 +8,7 @@ import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
 import millrace.analysis.uncertainty.Results.Subject;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 
@@ -45,9 +46,15 @@ final class Turnover {
     if (!inside) {
       return Results.missing(subject, "the turnover is not inside the span of temperatures", n);
     }
-    return at.hasUncertainty()
-        ? withInterval(subject, at, k, notes)
-        : Results.value(subject, at, n, notes);
+    Result found =
+        at.hasUncertainty()
+            ? withInterval(subject, at, k, notes)
+            : Results.value(subject, at, n, notes);
+    return found.by(
+        MeasurementModel.of("T_t = T_ref - a/(2 b)")
+            .with("T_ref", "degC", study.referenceDegC())
+            .with("a", "ppm/K", a.value())
+            .with("b", "ppm/K2", b.value()));
   }
 
   private Result withInterval(Subject subject, Estimate at, double k, List<String> notes) {

@@ -62,7 +62,7 @@ final class CurrentLimit {
     WorstOfBox worst = WorstOfBox.of(response, limitPpm(), box(promise.temperatureDegC(), volts()));
     return Optional.of(worst)
         .filter(w -> w.prediction().isPresent())
-        .map(w -> result(w, w.wanting()).judged(promise, sheet))
+        .map(w -> result(response, w, w.wanting()).judged(promise, sheet))
         .filter(r -> worst.wanting().isEmpty() || r.judgement().orElseThrow().failed())
         .orElseGet(() -> Judging.missing(promise, sheet, worst.wanting(), 0));
   }
@@ -99,7 +99,7 @@ final class CurrentLimit {
         : amperes;
   }
 
-  private Candidate result(WorstOfBox worst, List<String> wanting) {
+  private Candidate result(RangeResponse response, WorstOfBox worst, List<String> wanting) {
     Condition where = worst.condition().orElseThrow();
     Prediction.Value found = worst.prediction().orElseThrow();
     boolean error = promise.stated().quantity() == ResultQuantity.CURRENT_ERROR;
@@ -113,16 +113,17 @@ final class CurrentLimit {
     List<String> notes = new ArrayList<>(List.of(Bases.note(found)));
     Result result =
         Results.value(
-            new Results.Subject(
-                promise.stated().quantity(),
-                Optional.of(promise.range().name()),
-                at,
-                error ? Optional.of("I_N") : Optional.empty(),
-                "the unit's model at the worst condition of the limit, measurement.md 7.1",
-                sheet.coverage()),
-            error ? found.errorPpm() : found.currentA(),
-            1,
-            notes);
+                new Results.Subject(
+                    promise.stated().quantity(),
+                    Optional.of(promise.range().name()),
+                    at,
+                    error ? Optional.of("I_N") : Optional.empty(),
+                    "the unit's model at the worst condition of the limit, measurement.md 7.1",
+                    sheet.coverage()),
+                error ? found.errorPpm() : found.currentA(),
+                1,
+                notes)
+            .by(error ? response.errorModel(where) : response.model(where));
     return new Candidate(result, covers, OptionalDouble.of(where.temperatureDegC()));
   }
 

@@ -12,6 +12,7 @@ import millrace.analysis.uncertainty.Results;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.ResultQuantity;
 
 /**
@@ -57,16 +58,26 @@ final class SlopeOfModel {
     Estimate value = regulation ? perV : perV.times(-1e-6 * Math.abs(promise.range().nominalA()));
     return new Candidate(
         Results.value(
-            new Results.Subject(
-                promise.stated().quantity(),
-                Optional.of(promise.range().name()),
-                At.of(AtKey.TEMPERATURE_DEGC, degC),
-                regulation ? Optional.of("I_N") : Optional.empty(),
-                "difference of two predictions of the unit's model, measurement.md 11.3",
-                sheet.coverage()),
-            value,
-            2,
-            List.of(Bases.note(b))),
+                new Results.Subject(
+                    promise.stated().quantity(),
+                    Optional.of(promise.range().name()),
+                    At.of(AtKey.TEMPERATURE_DEGC, degC),
+                    regulation ? Optional.of("I_N") : Optional.empty(),
+                    "difference of two predictions of the unit's model, measurement.md 11.3",
+                    sheet.coverage()),
+                value,
+                2,
+                List.of(Bases.note(b)))
+            .by(
+                MeasurementModel.of(
+                        "%s, y the unit's model (measurement.md 11.1)"
+                            .formatted(
+                                regulation
+                                    ? "S = (y_2 - y_1)/(V_2 - V_1)"
+                                    : "G = -I_N (y_2 - y_1)/(V_2 - V_1)"))
+                    .with("I_N", "A", promise.range().nominalA())
+                    .with("V_1, V_2", "V", a.voltageV(), b.voltageV())
+                    .with("y_1, y_2", "ppm", a.errorPpm().value(), b.errorPpm().value())),
         Bases.of(b),
         OptionalDouble.of(degC));
   }

@@ -9,6 +9,7 @@ import millrace.analysis.response.UnitResponse;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.AtKey;
 import millrace.evidence.Covers;
+import millrace.evidence.MeasurementModel;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.Span;
@@ -145,9 +146,20 @@ final class TemperatureLimit {
                       near.budget(),
                       near.ppmBase(),
                       near.method() + "; linear between temperatures, measurement.md 11.4",
-                      near.notes());
+                      near.notes(),
+                      Optional.of(
+                          MeasurementModel.of("y = (1 - s) y_1 + s y_2, s the share of the way")
+                              .with("s", "1", share)
+                              .with("y_1", near.quantity().unit(), value(a))
+                              .with("y_2", near.quantity().unit(), value(b))));
               return new Candidate(there, PREDICTED, OptionalDouble.of(degC));
             });
+  }
+
+  private static double value(Candidate of) {
+    return of.result().outcome() instanceof Outcome.Value v
+        ? v.value()
+        : ((Outcome.Bound) of.result().outcome()).value();
   }
 
   /** The value between two, with the larger of their uncertainties; of two bounds the weaker. */

@@ -1,0 +1,48 @@
+package millrace.analysis.response;
+
+import java.util.List;
+import millrace.evidence.MeasurementModel;
+
+/**
+ * The model of a range written out at one condition, with the coefficients that were found
+ * (measurement.md 11.1). Coefficients are means over the weights of the scatter between visits
+ * (11.2); so is the value, which the equation gives to second order in D.
+ */
+final class ModelEquation {
+  private static final String EQUATION =
+      "%s, y = c + a t - G_0 V - G_L V (L - 1) + i_0 (L - 1) + sum b_j t^j + V sum g_kj x^k t^j"
+          + " + V sum l_k x^k (L - 1)%s; t = T - T_ref, x = V/V_s, L = 2^(t/D)";
+
+  private ModelEquation() {}
+
+  /**
+   * At a condition.
+   *
+   * @param head what is made of y
+   * @param response the range
+   * @param place where, as the model's terms see it
+   * @return the equation with T_ref, T, V and the coefficients
+   */
+  static MeasurementModel at(String head, RangeResponse response, Terms.Place place) {
+    Coefficients found = response.coefficients();
+    boolean timed = found.of().contains(Coefficient.E);
+    boolean supplied = found.of().contains(Coefficient.K_S);
+    MeasurementModel model =
+        MeasurementModel.of(
+                EQUATION.formatted(
+                    head, (timed ? " + e h" : "") + (supplied ? " + k_S (S - S_ref)" : "")))
+            .with("I_N", "A", response.nominalA())
+            .with("T_ref", "degC", response.referenceDegC())
+            .with("T", "degC", response.referenceDegC() + place.t())
+            .with("V", "V", place.v())
+            .with("V_s", "V", found.scaleV());
+    model = timed ? model.with("h", "h", place.h()) : model;
+    model = supplied ? model.with("S - S_ref", "V", place.s()) : model;
+    List<Coefficient> of = found.of();
+    double[] values = found.values();
+    for (int i = 0; i < values.length; i++) {
+      model = model.with(of.get(i).text(), of.get(i).unit(), values[i]);
+    }
+    return model;
+  }
+}

@@ -17,6 +17,7 @@ import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.Spans;
+import millrace.run.Pace;
 import millrace.run.Schedule;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
@@ -215,7 +216,7 @@ final class BenchNeeds {
                     "less than %s, the interlock on the age of the last good reading"
                         .formatted(print(quiet, Dimension.TIME))));
     if (bounds.hours().isPresent() && !plan.points().isEmpty()) {
-      double total = Spans.seconds(Schedule.of(plan, datasheet, bench.lineFrequencyHz()).total());
+      double total = Spans.seconds(Schedule.of(plan, datasheet, Pace.of(bench)).total());
       if (total > bounds.hours().get().spanS()) {
         refuse(
             plan.points().get(plan.points().size() - 1),

@@ -17,6 +17,7 @@ import millrace.quantity.Quantities;
 import millrace.quantity.Spans;
 import millrace.run.Changes;
 import millrace.run.Orders;
+import millrace.run.Pace;
 import millrace.run.Schedule;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
@@ -81,13 +82,14 @@ final class PreviewCommand implements Callable<Integer> {
     BenchFile file = benchFile();
     Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
     BenchNeeds.check(plan, inputs.datasheet(), file);
-    Schedule schedule = Schedule.of(plan, inputs.datasheet(), file.lineFrequencyHz());
+    Pace pace = Pace.of(file);
+    Schedule schedule = Schedule.of(plan, inputs.datasheet(), pace);
     console.print(
         "%s, on bench '%s'%s"
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     cautions(plan, inputs.datasheet(), file);
     points(plan, schedule);
-    times(plan, schedule, inputs.datasheet());
+    times(plan, schedule, Orders.of(plan, inputs.datasheet(), pace));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
     PreviewCautions.slowNoise(plan, logbook).ifPresent(console::print);
@@ -151,7 +153,7 @@ final class PreviewCommand implements Callable<Integer> {
             Progress.span(left));
   }
 
-  private void times(Plan plan, Schedule schedule, Datasheet sheet) {
+  private void times(Plan plan, Schedule schedule, List<Orders.Order> orders) {
     Map<String, Double> parts = new LinkedHashMap<>(schedule.partsS());
     console.print("");
     console.print(
@@ -161,7 +163,6 @@ final class PreviewCommand implements Callable<Integer> {
       console.print("Temperatures in order: " + degrees(plan.stays()));
     }
     console.print(changes(Changes.of(plan)));
-    List<Orders.Order> orders = Orders.of(plan, sheet);
     if (!orders.isEmpty()) {
       console.print("Moves and soaks, and what they would be in other orders:");
     }

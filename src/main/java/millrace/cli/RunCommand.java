@@ -120,6 +120,7 @@ final class RunCommand implements Callable<Integer> {
   private boolean confirmAbove60V;
 
   private Optional<Questions> questions = Optional.empty();
+  private Optional<Logbook> writing = Optional.empty();
 
   RunCommand(Console console) {
     this.console = console;
@@ -147,7 +148,7 @@ final class RunCommand implements Callable<Integer> {
     links.check(spec.commandLine(), bench.simulated());
     List<String> cautions = new ArrayList<>();
     List<Night.Order> orders = warm(Slots.orders(units, inputs.datasheet()), inputs);
-    StopRequest stop = new StopRequest(run -> "Go on with: " + goOn(run));
+    StopRequest stop = new StopRequest(this::onceStopped);
     try (Signals signals = Signals.into(stop, unattended, console);
         LinkOptions recording = links;
         BenchSetting setting =
@@ -186,7 +187,7 @@ final class RunCommand implements Callable<Integer> {
     Voltages voltages = Night.check(inputs, setting, orders, console);
     cautions.addAll(confirmed(voltages, bench.simulated()));
     setting.meet();
-    return logbook.writeOrCreate();
+    return kept(logbook.writeOrCreate());
   }
 
   private List<String> confirmed(Voltages voltages, boolean simulated) {
@@ -218,7 +219,7 @@ final class RunCommand implements Callable<Integer> {
           "--replay with --resume; expected one of them: a recording is answered from its"
               + " beginning. Begin a new run with it");
     }
-    try (Logbook book = logbook.write()) {
+    try (Logbook book = kept(logbook.write())) {
       RunSummary summary = book.find(name);
       RunReader reader = book.reader(summary.id());
       if (summary.state() == RunState.COMPLETE) {
@@ -230,7 +231,7 @@ final class RunCommand implements Callable<Integer> {
                 "Look at it with 'millrace report %s'.".formatted(summary.id())));
       }
       refuseProduction(summary);
-      StopRequest stop = new StopRequest(run -> "Go on with: " + goOn(run));
+      StopRequest stop = new StopRequest(this::onceStopped);
       try (Signals signals = Signals.into(stop, unattended, console);
           LinkOptions recording = links;
           BenchSetting setting = again(reader, summary, recording.links());
@@ -267,6 +268,19 @@ final class RunCommand implements Callable<Integer> {
     return CommandLineText.of(words);
   }
 
+  private Logbook kept(Logbook book) {
+    writing = Optional.of(book);
+    return book;
+  }
+
+  /** What a run that was stopped says, perhaps before it has a logbook. */
+  private String onceStopped(long run) {
+    return writing
+        .filter(book -> !book.isInPlace())
+        .map(book -> elsewhere(book) + ", go on with: " + goOn(run))
+        .orElseGet(() -> "Go on with: " + goOn(run));
+  }
+
   /** A signal says itself how to go on; what else ends a run early has to be mended before. */
   private RunOutcome orSaidHow(Night night, Logbook book, Supplier<RunOutcome> work) {
     try {
@@ -283,11 +297,13 @@ final class RunCommand implements Callable<Integer> {
 
   /** The line names the old path, where another logbook may stand by now. */
   private static String onceMended(Logbook book) {
-    return book.isInPlace()
-        ? "Once that is mended"
-        : ("What is at '%s' now is not the logbook of this run. Once that is back in its place,"
-                + " with the files beside it")
-            .formatted(book.path());
+    return book.isInPlace() ? "Once that is mended" : elsewhere(book);
+  }
+
+  private static String elsewhere(Logbook book) {
+    return ("What is at '%s' now is not the logbook of this run. Once that is back in its place,"
+            + " with the files beside it")
+        .formatted(book.path());
   }
 
   /** From here on nobody else may use the bench, and somebody minds it if this process dies. */

@@ -30,6 +30,7 @@ import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
 import millrace.run.Additions;
 import millrace.run.Before;
+import millrace.run.Pace;
 import millrace.run.Schedule;
 import millrace.run.SoakProgress;
 import millrace.run.Wishes;
@@ -216,7 +217,7 @@ final class StatusCommand implements Callable<Integer> {
     BenchFile bench = bench(reader);
     Plan plan = plan(reader, inputs, bench);
     Before before = Before.of(reader);
-    Schedule schedule = Schedule.of(plan, inputs.datasheet(), bench.lineFrequencyHz());
+    Schedule schedule = Schedule.of(plan, inputs.datasheet(), Pace.of(bench));
     List<PlannedPoint> toGo = new ArrayList<>(plan.points());
     toGo.removeIf(p -> before.done().contains(p.key()));
     String now = lastStep(reader).map(s -> "  at " + s.key() + ": " + s.what()).orElse("");

@@ -69,8 +69,7 @@ public record Before(
     Set<String> wanting = new HashSet<>();
     reader.steps().stream().filter(Before::isDone).forEach(step -> done.add(step.key()));
     for (Point point : reader.points()) {
-      boolean taken = point.state() == PointState.COMPLETE || point.state() == PointState.FLAGGED;
-      if (taken && point.kind() != PointKind.SOAK) {
+      if (isTaken(point)) {
         done.add(point.key());
       }
       if (point.kind() == PointKind.ZERO) {
@@ -112,6 +111,15 @@ public record Before(
       elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
     }
     return new Before(done, zeros, wanting, additions, elapsed, onFor);
+  }
+
+  /** A time series that the run's end cut short is taken again; its step tells. */
+  private static boolean isTaken(Point point) {
+    return switch (point.kind()) {
+      case SOAK -> false;
+      case TIME_SERIES -> point.state() == PointState.COMPLETE;
+      default -> point.state() == PointState.COMPLETE || point.state() == PointState.FLAGGED;
+    };
   }
 
   /** A knee or a trial lap is many points, a wait is none: only the step tells that it is over. */

@@ -42,12 +42,13 @@ record ChamberTime(double tauS, double rampKPerS, double nearK, double leastS, d
   /** Without a move a unit still warms up. */
   private static final double WARM_UP_TAUS = 1.4;
 
-  static ChamberTime of(TemperatureRule rule, Datasheet sheet) {
+  static ChamberTime of(TemperatureRule rule, Datasheet sheet, Pace pace) {
     double tau = Soak.tauS(sheet);
     double asked = ROOM * rule.soak().withinRatio() / perK(sheet);
+    double ramp = pace.rampKPerS(rule);
     return new ChamberTime(
         tau,
-        Double.isInfinite(rule.rampKPerS()) ? USUAL_RAMP_K_PER_S : rule.rampKPerS(),
+        Double.isInfinite(ramp) ? USUAL_RAMP_K_PER_S : ramp,
         Math.min(asked, ROOM * rule.soak().bandK()),
         rule.soak().leastS(),
         rule.soak().mostS());

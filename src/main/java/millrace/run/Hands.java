@@ -15,6 +15,7 @@ import millrace.evidence.Reading;
  * @param taker takes readings
  * @param zeros keeps the zeros
  * @param vouching says whether what was read can be believed
+ * @param plausible says what cannot be right although every instrument answered well
  * @param tampering notices what was changed behind the run's back
  * @param severalUnits whether there is more than one unit
  */
@@ -25,6 +26,7 @@ record Hands(
     Taker taker,
     Zeros zeros,
     Vouching vouching,
+    Plausible plausible,
     Tampering tampering,
     boolean severalUnits) {
   static Hands of(RunSetting setting) {
@@ -35,9 +37,11 @@ record Hands(
     Taker taker = new Taker(setting, journal, watchman, station, zeros);
     Vouching vouching =
         new Vouching(setting.bench(), text -> journal.incident(IncidentKind.CAUTION, text));
+    Plausible plausible = new Plausible(setting.bench().file(), station);
     Tampering tampering = new Tampering(setting, station, journal);
     boolean several = setting.writers().several();
-    return new Hands(journal, watchman, station, taker, zeros, vouching, tampering, several);
+    return new Hands(
+        journal, watchman, station, taker, zeros, vouching, plausible, tampering, several);
   }
 
   /** Writes a point down, if the instruments vouch for what was read. */

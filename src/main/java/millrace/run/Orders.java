@@ -46,18 +46,19 @@ public final class Orders {
    *
    * @param plan the plan
    * @param datasheet gives the thermal time constant and the promised temperature coefficient
+   * @param pace how fast the bench goes
    * @return as written first; the shortest one that begins and ends alike and, if the written one
    *     does, goes into the heat before the cold; each temperature once, rising. Empty with fewer
    *     than three stays.
    */
-  public static List<Order> of(Plan plan, Datasheet datasheet) {
+  public static List<Order> of(Plan plan, Datasheet datasheet, Pace pace) {
     List<Double> written = plan.stays();
     Optional<PlannedPoint> first =
         plan.points().stream().filter(p -> p.temperature().isPresent()).findFirst();
     if (written.size() < 3 || first.isEmpty()) {
       return List.of();
     }
-    ChamberTime chamber = ChamberTime.of(first.get().temperature().orElseThrow(), datasheet);
+    ChamberTime chamber = ChamberTime.of(first.get().temperature().orElseThrow(), datasheet, pace);
     return new Orders(chamber, datasheet.referenceTemperatureDegC(), written).all();
   }
 

@@ -81,7 +81,7 @@ public final class Runner {
   }
 
   private Schedule schedule() {
-    return Schedule.of(plan, setting.datasheet(), setting.bench().file().lineFrequencyHz());
+    return Schedule.of(plan, setting.datasheet(), Pace.of(setting.bench().file()));
   }
 
   /** One more temperature behind the one that is under way, asked for at a point. */

@@ -33,14 +33,14 @@ public final class Schedule {
   private static final double LOOK_S = 2.5;
 
   private final Datasheet datasheet;
-  private final double lineHz;
+  private final Pace pace;
   private final Map<String, Double> partsS = new LinkedHashMap<>();
   private final Map<Integer, Double> leftFromS = new HashMap<>();
   private @Nullable Conditions before;
 
-  private Schedule(Plan plan, Datasheet datasheet, double lineHz) {
+  private Schedule(Plan plan, Datasheet datasheet, Pace pace) {
     this.datasheet = datasheet;
-    this.lineHz = lineHz;
+    this.pace = pace;
     Map<Integer, Meanwhile> meanwhile = new HashMap<>();
     double lookS = LOOK_S * slots(plan);
     Set<Integer> soaked = new HashSet<>();
@@ -76,11 +76,11 @@ public final class Schedule {
    *
    * @param plan the plan
    * @param datasheet gives the thermal time constant and the promised temperature coefficient
-   * @param lineHz line frequency, Hz, for integration times
+   * @param pace how fast the bench goes
    * @return the schedule
    */
-  public static Schedule of(Plan plan, Datasheet datasheet, double lineHz) {
-    return new Schedule(plan, datasheet, lineHz);
+  public static Schedule of(Plan plan, Datasheet datasheet, Pace pace) {
+    return new Schedule(plan, datasheet, pace);
   }
 
   /**
@@ -102,7 +102,7 @@ public final class Schedule {
 
   /** Adds move and soak of a stay; what of it is not used by what is done meanwhile, s. */
   private double soak(PlannedPoint point, double fromDegC, Meanwhile meanwhile) {
-    ChamberTime chamber = ChamberTime.of(point.temperature().orElseThrow(), datasheet);
+    ChamberTime chamber = ChamberTime.of(point.temperature().orElseThrow(), datasheet, pace);
     double degC = point.conditions().temperatureDegC().orElseThrow();
     double knees = chamber.withinS(fromDegC, degC, Soak.KNEE_WITHIN_K) + meanwhile.kneesS();
     double all =
@@ -227,7 +227,7 @@ public final class Schedule {
     ReadingRule rule = point.rules().readings();
     int readings = rule.count() + (both ? Math.min(rule.count(), rule.voltages()) : 0);
     int ways = rule.reversal() && both ? 2 : 1;
-    return ways * readings * (INTEGRATIONS * rule.lineCycles() / lineHz + PER_READING_S);
+    return ways * readings * (INTEGRATIONS * rule.lineCycles() / pace.lineHz() + PER_READING_S);
   }
 
   /**

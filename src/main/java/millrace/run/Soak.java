@@ -42,9 +42,6 @@ final class Soak {
 
   private static final int SELDOM = 3;
 
-  /** A chamber that keeps its ramp must not trip the interlock on its rate by overshoot. */
-  private static final double RAMP_OF_BOUND = 0.5;
-
   private final Bench bench;
   private final Datasheet datasheet;
   private final Hands hands;
@@ -141,7 +138,7 @@ final class Soak {
     }
     Stay stay = new Stay(watched.get(0), question(watched.get(0), datasheet));
     hands.watchman().beforeCooling(stay.setpointDegC);
-    chamber.get().setpoint(stay.setpointDegC, ramp(stay.rule));
+    chamber.get().setpoint(stay.setpointDegC, Pace.of(bench.file()).rampKPerS(stay.rule));
     chamberEpoch = epoch();
     naps = hands.watchman().naps();
     Map<String, List<PlannedPoint>> bySlot = new LinkedHashMap<>();
@@ -156,19 +153,14 @@ final class Soak {
     stay.nextLook = hands.journal().elapsed().plus(every(stay));
   }
 
-  /** No faster than the interlock allows, where the sequence does not ask for less. */
-  private double ramp(TemperatureRule rule) {
-    double most = bench.file().interlocks().chamber().mostKPerS().orElse(rule.rampKPerS());
-    return Math.min(most * RAMP_OF_BOUND, rule.rampKPerS());
-  }
-
   /**
-   * A soak that an instrument breaks off is begun again; what was sampled stays with its reason.
+   * A soak that an instrument, or what was noticed, breaks off is begun again; what was sampled
+   * stays with its reason.
    */
   private void orBrokenOff(Runnable work) {
     try {
       work.run();
-    } catch (InstrumentException e) {
+    } catch (InstrumentException | InterlockException e) {
       leave("the soak was broken off: " + e.getMessage());
       throw e;
     }

@@ -185,6 +185,10 @@ final class SoakedUnit {
     Optional<Reading> unit = hands.taker().temperature(readings);
     Optional<Reading> air = hands.taker().air(readings);
     watched.open.append(readings);
+    hands
+        .plausible()
+        .flows(watched.conditions(), readings)
+        .ifPresent(flows -> hands.tampering().after(watched.conditions(), flows));
     return new Sample(
         t,
         unit.map(r -> r.value().orElse(setpointDegC)).orElse(setpointDegC),

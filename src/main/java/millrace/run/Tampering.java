@@ -1,6 +1,7 @@
 package millrace.run;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -19,7 +20,8 @@ import millrace.fault.InterlockException;
  */
 final class Tampering {
   /**
-   * Points without current in a row; a board that dies while it is tested is judged all the same.
+   * Points, looks or seconds without current in a row; a board that dies while it is tested is
+   * judged all the same.
    */
   private static final int MOST_GONE = 3;
 
@@ -29,6 +31,7 @@ final class Tampering {
   private final boolean severalUnits;
   private final boolean boards;
   private final Set<Where> flowed = new HashSet<>();
+  private final Set<Where> asked = new HashSet<>();
   private final List<Where> without = new ArrayList<>();
 
   /** A unit in a range. */
@@ -48,27 +51,29 @@ final class Tampering {
   }
 
   /**
-   * After a point is in the logbook.
+   * After a point, a look at a unit that soaks, or a second of a time series is in the logbook.
    *
    * @param at its conditions
    * @param flows whether its current flowed
+   * @return whether the current there is gone for good, where that does not end the run
    */
-  void after(Conditions at, boolean flows) {
+  boolean after(Conditions at, boolean flows) {
     Where where = new Where(at.slot().orElse(""), at.range().orElse(""));
     if (flows) {
       flowed.add(where);
       without.clear();
     } else if (!flowed.isEmpty()) { // else the unit never gave any, of which the trial lap tells
       without.add(where);
-      if (without.size() == 1) {
+      if (without.size() == 1 && (flowed.contains(where) || asked.add(where))) {
         lookAgain();
       }
       if (without.size() >= MOST_GONE && isAllGone() && !boards) {
         stop(
-            "no current flows at %s points in a row, where some did before: the source or its supply was switched off behind the run's back, a lead came off, or the unit died. These points are flagged. The bench goes to its safe state; find the cause before going on."
+            "no current flows %s times in a row, where some did before: the source or its supply was switched off behind the run's back, a lead came off, or the unit died. What was read then is flagged. The bench goes to its safe state; find the cause before going on."
                 .formatted(without.size()));
       }
     }
+    return Collections.frequency(without, where) >= MOST_GONE;
   }
 
   /** A range that never gave any, or one of several units, is the unit's own fault. */

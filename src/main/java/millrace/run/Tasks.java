@@ -19,7 +19,6 @@ import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
 import millrace.evidence.Signal;
 import millrace.fault.InstrumentException;
-import millrace.logbook.RunWriter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.Spans;
@@ -57,7 +56,7 @@ final class Tasks {
     this.taker = hands.taker();
     this.zeroing = new Zeroing(hands);
     this.vouching = hands.vouching();
-    this.plausible = new Plausible(setting.bench().file(), hands.station());
+    this.plausible = hands.plausible();
     this.trial = new Trial(setting, hands, plausible);
   }
 
@@ -330,31 +329,7 @@ final class Tasks {
     boolean changed = station.establish(point.conditions());
     station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
     settle(point, point.conditions(), changed && !task.fromPowerOn());
-    Draft draft = draft(point, PointKind.TIME_SERIES);
-    Map<String, String> settings = station.settings();
-    RunWriter.OpenPoint open = journal.open(draft.open(settings));
-    List<Reading> chunk = new ArrayList<>();
-    Duration until = draft.began().plus(Spans.ofSeconds(task.spanS()));
-    Duration next = draft.began();
-    Duration kept = draft.began();
-    while (journal.elapsed().compareTo(until) < 0) {
-      watchman.look();
-      taker.current(chunk, draft.key(), !task.fromPowerOn());
-      if (journal.elapsed().minus(kept).compareTo(Duration.ofSeconds(1)) >= 0) {
-        taker.temperature(chunk);
-        open.append(chunk);
-        chunk.clear();
-        kept = journal.elapsed();
-      }
-      next = next.plus(Spans.ofSeconds(task.everyS()));
-      watchman.sleep(next.minus(journal.elapsed()));
-    }
-    open.append(chunk);
-    vouching.check();
-    Point closed = draft.done(Optional.empty(), journal.elapsed(), settings);
-    open.close(closed);
-    journal.tell(o -> o.committed(closed, List.of()));
-    return closed;
+    return new TimeSeries(hands, point, task).take();
   }
 
   /** Current with the source off (measurement.md 3.6). */

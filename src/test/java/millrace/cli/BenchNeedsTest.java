@@ -107,7 +107,7 @@ class BenchNeedsTest {
         "        between: [-20 degC, 75 degC]|        #|nothing says how far the chamber 'chamber'"
             + " may go; expected 'between: [-20 degC, 70 degC]', with the figures that unit and"
             + " leads bear. Write it",
-        "        ramp at most: 20 K/min|        #|expected 'ramp at most: 3 K/min', with",
+        "        ramp at most: 3 K/min|        #|expected 'ramp at most: 3 K/min', with",
         "        between: [-20 degC, 75 degC]|        between: [0 degC, 50 degC]|much.yaml:7:13: 60"
             + " degC is asked for; expected from 0 degC to 50 degC, as the chamber 'chamber' is"
             + " allowed. Change the sequence, or the bench file after thinking about it.",

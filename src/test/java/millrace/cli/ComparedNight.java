@@ -24,6 +24,7 @@ import millrace.evidence.Signal;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
+import millrace.run.Pace;
 import millrace.run.RunObserver;
 import millrace.run.Schedule;
 import millrace.run.StopRequest;
@@ -164,7 +165,10 @@ final class ComparedNight implements AutoCloseable {
   /** How long the preview would have said it takes. */
   double previewedHours() {
     Plan plan = inputs.plan(slots.size() > 1 ? slots : List.of());
-    return Schedule.of(plan, inputs.datasheet(), 50).total().toMillis() / 3.6e6;
+    return Schedule.of(plan, inputs.datasheet(), new Pace(50, Double.POSITIVE_INFINITY))
+            .total()
+            .toMillis()
+        / 3.6e6;
   }
 
   /**

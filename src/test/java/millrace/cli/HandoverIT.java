@@ -197,6 +197,28 @@ class HandoverIT {
     }
   }
 
+  /** Whichever is noticed first, the signal or the exchange. */
+  @Test
+  void theLineOfAStoppedRunDoesNotLeadToAnotherLogbook() throws Exception {
+    Needs.program("kill");
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      underWay(served);
+      run.signal("STOP");
+      byte[] before = exchanged();
+      run.signal("TERM");
+      run.signal("CONT");
+      int code = run.ended();
+      assertTrue(code == 5 || code == 143, run.said());
+      String where =
+          "What is at '%s' now is not the logbook of this run. Once that is back in its place, with the files beside it, go on with: "
+              .formatted(logbook());
+      assertTrue(run.said().contains(where), run.said());
+      assertFalse(run.said().contains("Go on with"), run.said());
+      assertArrayEquals(before, Files.readAllBytes(logbook()));
+      assertEquals(List.of(), served.bench().unsafe());
+    }
+  }
+
   @Test
   void whoIsKilledDiedForStatusAndItsPeopleAreTold() throws Exception {
     Needs.program("sh");

@@ -1,5 +1,6 @@
 package millrace.run;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -7,6 +8,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import millrace.bench.BenchForms;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.run.Orders.Order;
@@ -21,6 +23,8 @@ class ScheduleTest {
   private static final Datasheet FX_3 =
       DatasheetFile.read(Path.of("examples", "fx-3.datasheet.yaml"));
 
+  private static final Pace ANY = new Pace(50, Double.POSITIVE_INFINITY);
+
   @TempDir private Path folder;
 
   private Plan plan(String steps) throws IOException {
@@ -29,7 +33,7 @@ class ScheduleTest {
   }
 
   private Schedule schedule(String steps) throws IOException {
-    return Schedule.of(plan(steps), FX_3, 50);
+    return Schedule.of(plan(steps), FX_3, ANY);
   }
 
   @Test
@@ -62,11 +66,47 @@ class ScheduleTest {
     assertEquals(3 * 1.1, schedule(loads).partsS().get("settle"), 1e-9);
   }
 
+  /** From 23 degC; 2 K/min are usual where nobody says anything. */
+  @Test
+  void aChamberGoesAsFastAsTheBenchAllowsWhereTheSequenceSaysNothing() throws IOException {
+    String up = "  - {at temperatures: 50 degC, %s do: {in ranges: 1mA, do: measure}}\n";
+    assertEquals(27 * 60, movesS(up.formatted(""), new Pace(50, 1.0 / 60)), 1e-6);
+    assertEquals(9 * 60, movesS(up.formatted(""), new Pace(50, 3.0 / 60)), 1e-6);
+    assertEquals(27 * 60, movesS(up.formatted("ramp: 1 K/min,"), new Pace(50, 3.0 / 60)), 1e-6);
+    assertEquals(27 * 30, movesS(up.formatted(""), ANY), 1e-6);
+  }
+
+  private double movesS(String steps, Pace pace) throws IOException {
+    return Schedule.of(plan(steps), FX_3, pace).partsS().get("move");
+  }
+
+  @Test
+  void theBenchSaysHowFastItsChamberGoes() {
+    String bench =
+        """
+        bench: b
+        instruments:
+          oven:
+            driver: plain chamber
+            address: tcp 127.0.0.1:5025
+            roles: {chamber: {between: [0 degC, 70 degC]%s}}
+        %s\
+        """;
+    assertEquals(Double.POSITIVE_INFINITY, mostKPerMin(bench.formatted("", "")));
+    assertEquals(3, mostKPerMin(bench.formatted(", ramp at most: 3 K/min", "")), 1e-9);
+    String interlock = "interlocks: {chamber rate: 5 K/min}\n";
+    assertEquals(2.5, mostKPerMin(bench.formatted(", ramp at most: 3 K/min", interlock)), 1e-9);
+  }
+
+  private static double mostKPerMin(String bench) {
+    return 60 * Pace.of(BenchForms.read("b.yaml", bench.getBytes(UTF_8))).mostKPerS();
+  }
+
   @Test
   void ordersAreComparedAndTheHotLegStaysFirst() throws IOException {
     String order = "  - at temperatures: [%s]\n    do: {in ranges: 1mA, do: measure}\n";
     Plan detour = plan(order.formatted("23 degC, 35 degC, 23 degC, 50 degC, 5 degC, 23 degC"));
-    List<Order> orders = Orders.of(detour, FX_3);
+    List<Order> orders = Orders.of(detour, FX_3, ANY);
     assertEquals(detour.stays(), orders.get(0).temperatureDegC());
     Order best = orders.get(1);
     assertTrue(best.seconds() < orders.get(0).seconds(), best.toString());
@@ -74,7 +114,7 @@ class ScheduleTest {
     assertEquals(23, best.temperatureDegC().get(0));
     assertEquals(23, best.temperatureDegC().get(5));
     assertEquals(List.of(5.0, 23.0, 35.0, 50.0), orders.get(2).temperatureDegC());
-    assertEquals(List.of(), Orders.of(plan(order.formatted("23 degC, 50 degC")), FX_3));
+    assertEquals(List.of(), Orders.of(plan(order.formatted("23 degC, 50 degC")), FX_3, ANY));
   }
 
   @Test

@@ -128,7 +128,7 @@ class TamperingIT {
     String both = RunnerIT.SHORT.replace("[0 %, 25 %, 50 %, 75 %]", "[0 %, 5 %, 10 %, 15 %, 20 %]");
     try (SimulatedNight night = SimulatedNight.of(folder, both, dies)) {
       String text = stopped(night);
-      assertTrue(text.startsWith("no current flows at 3 points in a row, where some did"), text);
+      assertTrue(text.startsWith("no current flows 3 times in a row, where some did"), text);
       List<Point> flagged =
           night.points().stream().filter(p -> p.state() == PointState.FLAGGED).toList();
       assertTrue(
@@ -153,5 +153,96 @@ class TamperingIT {
               .map(Point::reason)
               .toList());
     }
+  }
+
+  private static final String WATCHED =
+      """
+      sequence: a watch
+      readings: {count: 3, line cycles: 1}
+      settle: {wait: 100 ms}
+      steps:
+        - in ranges: [1mA]
+          do:
+            - zero
+            - over loads: {share of compliance: [0 %, 25 %]}
+              sweep: up
+            - watch: {for: 10 min, every: 1 s}
+      """;
+
+  /** The supply is off when the watch begins. */
+  @Test
+  void aWatchEndsWhereSomebodyElseSwitchedTheSupplyOff() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, WATCHED)) {
+      night.observe(RunnerIT.after(3, () -> says(night, "supply", "OUTP OFF", "OUTP?")));
+      String text = stopped(night);
+      assertTrue(text.contains("supply 'supply' shows 0 V and was set to "), text);
+      Point watch = last(night);
+      assertEquals(PointKind.TIME_SERIES, watch.kind());
+      assertEquals(PointState.FLAGGED, watch.state());
+      assertEquals(text, watch.reason());
+    }
+  }
+
+  private static Point last(SimulatedNight night) {
+    return night.points().get(night.points().size() - 1);
+  }
+
+  /** What was read until then stays; a run that goes on watches again. */
+  @Test
+  void aWatchOfAUnitThatDiesEndsAndIsTakenAgainByAResume() throws IOException {
+    FaultPlan dies =
+        FaultPlan.of(SimFault.of(Kind.UNIT_DIES, "selector", new AtTime(Duration.ofMinutes(2))));
+    try (SimulatedNight night = SimulatedNight.of(folder, WATCHED, dies)) {
+      String text = stopped(night);
+      assertTrue(text.startsWith("no current flows 3 times in a row, where some did"), text);
+      Point watch = last(night);
+      assertEquals(PointState.FLAGGED, watch.state());
+      assertEquals(text, watch.reason());
+      long read = night.reader().readings(watch.id()).size();
+      assertTrue(read > 60 && watch.ended().toMinutes() == 2, read + ", " + watch);
+      assertEquals(
+          List.of(false, true),
+          List.of(
+              Before.of(night.reader()).done().contains(watch.key()),
+              Before.of(night.reader()).done().contains(night.points().get(0).key())));
+    }
+  }
+
+  @Test
+  void aSoakEndsWhereSomebodyElseSwitchesTheSupplyOff() throws IOException {
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
+      night.observe(atSoak(3, () -> says(night, "supply", "OUTP OFF", "OUTP?")));
+      String text = stopped(night);
+      assertTrue(text.contains("supply 'supply' shows 0 V and was set to "), text);
+      Point soak = last(night);
+      assertEquals(PointKind.SOAK, soak.kind());
+      assertEquals(PointState.FLAGGED, soak.state());
+      assertEquals("the soak was broken off: " + text, soak.reason());
+    }
+  }
+
+  @Test
+  void aSoakOfAUnitThatDiesEndsLongBeforeItsBound() throws IOException {
+    FaultPlan dies =
+        FaultPlan.of(SimFault.of(Kind.UNIT_DIES, "selector", new AtTime(Duration.ofMinutes(5))));
+    try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM, dies)) {
+      String text = stopped(night);
+      assertTrue(text.startsWith("no current flows 3 times in a row, where some did"), text);
+      assertTrue(last(night).ended().toMinutes() < 15, last(night).toString());
+    }
+  }
+
+  private static RunObserver atSoak(int look, Runnable act) {
+    return new RunObserver() {
+      private int looks;
+
+      @Override
+      public void waiting(String why, Optional<Duration> left) {
+        looks++;
+        if (looks == look) {
+          act.run();
+        }
+      }
+    };
   }
 }

@@ -13,6 +13,7 @@ import millrace.assessment.Predictions;
 import millrace.assessment.Predictions.Answer;
 import millrace.assessment.Predictions.Asked;
 import millrace.document.Words;
+import millrace.evidence.Origin;
 import millrace.fault.BadInputException;
 import millrace.fault.Place;
 import millrace.logbook.Logbook;
@@ -193,6 +194,9 @@ final class PredictCommand implements Callable<Integer> {
   }
 
   private void show(Assessment assessment, List<Answer> answers) {
+    if (assessment.run().start().origin() == Origin.SIMULATED) {
+      console.print("SIMULATED unit " + assessment.run().start().unit() + ":");
+    }
     if (grid) {
       answers.stream()
           .map(a -> a.asked().range())

@@ -26,6 +26,7 @@ final class PredictJson {
     document.put("run", run.id());
     document.put("run_uuid", run.uuid().toString());
     document.put("unit", run.start().unit());
+    document.put("origin", run.start().origin().text());
     ArrayNode all = document.putArray("predictions");
     answers.forEach(a -> all.add(one(a)));
     return document;

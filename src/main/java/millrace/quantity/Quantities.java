@@ -104,14 +104,14 @@ public final class Quantities {
    * @param value the value, counted in the unit
    * @param expandedUncertainty its expanded uncertainty in the same unit, above 0
    * @param unit the symbol to print behind
-   * @return for example {@code (-1.930 +/- 0.093) ppm/K}
+   * @return for example {@code (-1.930 ± 0.093) ppm/K}
    */
   public static String withUncertainty(double value, double expandedUncertainty, String unit) {
     int decimals = Numbers.decimalsFor(expandedUncertainty);
     String behind = unit.isEmpty() ? "" : " " + unit;
     return "("
         + rounded(value, decimals)
-        + " +/- "
+        + " \u00b1 "
         + rounded(expandedUncertainty, decimals)
         + ")"
         + behind;

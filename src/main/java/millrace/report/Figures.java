@@ -90,8 +90,8 @@ final class Figures {
           + scale.symbol()
           + ", uncertainty not evaluated";
     }
-    return Quantities.withUncertainty(value / scale.size(), expanded / scale.size(), scale.symbol())
-        .replace("+/-", "\u00b1");
+    return Quantities.withUncertainty(
+        value / scale.size(), expanded / scale.size(), scale.symbol());
   }
 
   /** A number with its unit and the decimals that two digits of a finer size have. */

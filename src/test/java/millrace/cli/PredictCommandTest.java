@@ -153,7 +153,7 @@ class PredictCommandTest {
     assertEquals(0, spoken.code(), spoken.err());
     List<String> lines = spoken.out().lines().toList();
     assertEquals("range 1mA, error in ppm of I_N with its U", lines.get(0));
-    assertTrue(lines.get(2).matches("10 degC +24\\.0 \\+/- 6\\.0 .*"), spoken.out());
+    assertTrue(lines.get(2).matches("10 degC +24\\.0 \\\u00b1 6\\.0 .*"), spoken.out());
     assertEquals(11, lines.stream().takeWhile(l -> !l.startsWith("Note")).count());
   }
 

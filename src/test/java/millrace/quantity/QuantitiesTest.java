@@ -156,9 +156,9 @@ class QuantitiesTest {
 
   @Test
   void valuesAreRoundedByTwoDigitsOfTheirUncertainty() {
-    assertEquals("(-1.930 +/- 0.093) ppm/K", Quantities.withUncertainty(-1.93, 0.0934, "ppm/K"));
-    assertEquals("(812.0 +/- 9.0) ppm", Quantities.withUncertainty(812.04, 9.0, "ppm"));
-    assertEquals("(12300 +/- 4500) V", Quantities.withUncertainty(12345, 4512, "V"));
+    assertEquals("(-1.930 \u00b1 0.093) ppm/K", Quantities.withUncertainty(-1.93, 0.0934, "ppm/K"));
+    assertEquals("(812.0 \u00b1 9.0) ppm", Quantities.withUncertainty(812.04, 9.0, "ppm"));
+    assertEquals("(12300 \u00b1 4500) V", Quantities.withUncertainty(12345, 4512, "V"));
   }
 
   @Test

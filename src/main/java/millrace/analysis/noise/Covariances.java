@@ -17,14 +17,34 @@ final class Covariances {
     this.byKernel = byKernel;
   }
 
+  /** When the readings of a point were taken, in reading intervals. */
+  @SuppressWarnings("ArrayRecordComponent") // read inside one fit, never compared or kept
+  private record Stay(double[] times, double from, double to, double middle) {
+    static Stay of(PointReadings point, double intervalS) {
+      double[] times = point.timesS();
+      double sum = 0;
+      for (int i = 0; i < times.length; i++) {
+        times[i] /= intervalS;
+        sum += times[i];
+      }
+      return new Stay(times, times[0], times[times.length - 1], sum / times.length);
+    }
+
+    boolean isFar(Stay other) {
+      double gap = Math.max(from - other.to, other.from - to);
+      return gap > FAR * (to - from + other.to - other.from);
+    }
+  }
+
   /** Of points, times over a reading interval, s. */
   static Covariances of(List<Kernel> kernels, List<PointReadings> points, double intervalS) {
     int n = points.size();
+    List<Stay> stays = points.stream().map(p -> Stay.of(p, intervalS)).toList();
     double[][][] all = new double[kernels.size()][n][n];
     for (int i = 0; i < n; i++) {
       for (int j = 0; j <= i; j++) {
         for (int a = 0; a < all.length; a++) {
-          all[a][i][j] = between(kernels.get(a), points.get(i), points.get(j), intervalS, i == j);
+          all[a][i][j] = between(kernels.get(a), stays.get(i), stays.get(j), i == j);
           all[a][j][i] = all[a][i][j];
         }
       }
@@ -32,24 +52,19 @@ final class Covariances {
     return new Covariances(all);
   }
 
-  private static double between(
-      Kernel kernel, PointReadings a, PointReadings b, double stepS, boolean same) {
+  private static double between(Kernel kernel, Stay a, Stay b, boolean same) {
     if (kernel.kind() == Kernel.Kind.WHITE) {
-      return same ? 1.0 / a.size() : 0;
-    }
-    double gap = Math.max(a.fromS() - b.toS(), b.fromS() - a.toS());
-    double lengths = a.toS() - a.fromS() + b.toS() - b.fromS();
-    if (!same && gap > FAR * lengths) {
-      return kernel.at(Math.abs(a.middleS() - b.middleS()) / stepS);
+      return same ? 1.0 / a.times().length : 0;
+    } else if (!same && a.isFar(b)) {
+      return kernel.at(Math.abs(a.middle() - b.middle()));
     }
     double sum = 0;
-    double[] other = b.timesS();
-    for (double t : a.timesS()) {
-      for (double s : other) {
-        sum += kernel.at(Math.abs(t - s) / stepS);
+    for (double t : a.times()) {
+      for (double s : b.times()) {
+        sum += kernel.at(Math.abs(t - s));
       }
     }
-    return sum / a.size() / b.size();
+    return sum / a.times().length / b.times().length;
   }
 
   /** w'Kw of a kernel. */
@@ -57,6 +72,9 @@ final class Covariances {
     double[][] k = byKernel[kernel];
     double sum = 0;
     for (int i = 0; i < w.length; i++) {
+      if (w[i] == 0) {
+        continue;
+      }
       double row = 0;
       for (int j = 0; j < w.length; j++) {
         row += k[i][j] * w[j];

@@ -103,27 +103,27 @@ final class Readings {
 
   /** All together where they are few; where they are many each group for itself. */
   private Told apart(Laws laws, List<List<PointReadings>> groups, int slopeFrom) {
+    double stepS = intervalS();
     if (size() <= MOST) {
       List<double[]> free = new ArrayList<>();
       groups.forEach(g -> free.addAll(columns(points, g, slopeFrom)));
-      return contrasts(points, free).told(laws);
+      return contrasts(free, stepS).told(laws);
     }
     Told all = Told.nothing(laws.size());
     for (List<PointReadings> group : groups) {
-      all = all.and(alone(laws, group, slopeFrom));
+      all = all.and(new Readings(group).alone(laws, slopeFrom, stepS));
     }
     return all;
   }
 
-  private Told alone(Laws laws, List<PointReadings> group, int slopeFrom) {
-    Readings own = new Readings(group);
-    double[] times = own.times(intervalS());
-    double[] values = own.values();
+  private Told alone(Laws laws, int slopeFrom, double stepS) {
+    double[] values = values();
     if (values.length < 2) {
       return Told.nothing(laws.size());
     } else if (values.length <= MOST || slopeFrom > values.length) {
-      return contrasts(own.points, columns(own.points, own.points, slopeFrom)).told(laws);
+      return contrasts(columns(points, points, slopeFrom), stepS).told(laws);
     }
+    double[] times = times(stepS);
     Cosines basis = new Cosines(values.length);
     return Told.ofSeries(
         laws,
@@ -132,9 +132,8 @@ final class Readings {
         basis.coefficients(Steps.centred(times)));
   }
 
-  private Contrasts contrasts(List<PointReadings> of, List<double[]> free) {
-    Readings own = new Readings(of);
-    return Contrasts.of(own.times(intervalS()), own.values(), free);
+  private Contrasts contrasts(List<double[]> free, double stepS) {
+    return Contrasts.of(times(stepS), values(), free);
   }
 
   private double[] times(double step) {
@@ -170,18 +169,25 @@ final class Readings {
     return count >= slopeFrom ? List.of(level, slope) : List.of(level);
   }
 
+  /** Whether there are more than are held against one another one by one. */
+  boolean many() {
+    return size() > MOST;
+  }
+
+  /** What the means of visits to T_ref tell, beside what readings within visits do (5.10). */
+  Told meansAtReference(Laws laws, boolean timed) {
+    List<PointReadings> reference = points.stream().filter(PointReadings::reference).toList();
+    return Means.of(reference, intervalS(), timed).told(laws);
+  }
+
   /**
-   * What visits to T_ref tell that share one level, beside what readings within visits tell
-   * (measurement.md 5.10).
+   * What visits to T_ref tell that share one level, all readings of all visits in one fit; for few
+   * readings (measurement.md 5.10).
    *
    * @param laws the laws
    * @param timed whether a drift is free too
    */
   Told sharing(Laws laws, boolean timed) {
-    List<PointReadings> reference = points.stream().filter(PointReadings::reference).toList();
-    if (size() > MOST) {
-      return withinVisits(laws).and(Means.of(reference, intervalS(), timed).told(laws));
-    }
     Map<String, List<PointReadings>> levels = new LinkedHashMap<>();
     List<double[]> free = new ArrayList<>();
     for (List<PointReadings> group : groups().values()) {
@@ -195,6 +201,6 @@ final class Readings {
     if (timed) {
       free.add(times(intervalS()));
     }
-    return contrasts(points, free).told(laws);
+    return contrasts(free, intervalS()).told(laws);
   }
 }

@@ -35,6 +35,7 @@ public final class RunNoise {
   private final Map<String, Integer> places = new HashMap<>();
   private final Map<Use, Optional<Found>> found = new EnumMap<>(Use.class);
   private Optional<DrawnNoise> trials = Optional.empty();
+  private Optional<Told> withinVisits = Optional.empty();
   private final Map<Use, View> views = new EnumMap<>(Use.class);
 
   /** The law as told for one use. */
@@ -171,8 +172,19 @@ public final class RunNoise {
     }
     double span = readings.spanS() / readings.intervalS();
     Laws laws = Laws.of((int) Math.max(2, Math.min(LONGEST, span)), false);
-    Told told = readings.sharing(laws, timed);
+    Told told =
+        readings.many()
+            ? withinVisits(laws).and(readings.meansAtReference(laws, timed))
+            : readings.sharing(laws, timed);
     return made(laws, told, SLOW, List.of("noise from %s visits to T_ref".formatted(visits)));
+  }
+
+  /** Told once: with a drift and without one it is the same. */
+  private Told withinVisits(Laws laws) {
+    if (withinVisits.isEmpty()) {
+      withinVisits = Optional.of(readings.withinVisits(laws));
+    }
+    return withinVisits.get();
   }
 
   private Optional<Found> nothingTells() {

@@ -5,10 +5,12 @@ import java.util.OptionalLong;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
+import millrace.evidence.Version;
 import millrace.logbook.Logbook;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
 import millrace.report.ResultTable;
+import millrace.terminal.Console;
 import millrace.time.SystemClock;
 
 /** What follows the last reading of a run: results, their outcome, where to look. */
@@ -17,7 +19,7 @@ final class Afterwards {
 
   static ExitCode of(Logbook book, long run, Console console) {
     Assessment assessment = Assessor.assess(book.reader(run));
-    Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+    Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
     Judged verdict = new Judged(assessment);
     console.table(ResultTable.print(assessment.results()));
     console.print(verdict.sentence());
@@ -27,7 +29,7 @@ final class Afterwards {
                 List.of(
                     "report", Long.toString(run), "--logbook", CommandLineText.path(book.path()))));
     console.flush();
-    console.lost().ifPresent(reason -> note(book, run, Told.stdout(reason)));
+    console.lost().ifPresent(reason -> note(book, run, Console.outputLost(reason)));
     return verdict.code();
   }
 

@@ -12,6 +12,7 @@ import millrace.assessment.Assessor;
 import millrace.assessment.Basis;
 import millrace.assessment.Evaluations;
 import millrace.assessment.SideBySide;
+import millrace.evidence.Version;
 import millrace.fault.BadInputException;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
@@ -21,6 +22,7 @@ import millrace.logbook.RunSummary;
 import millrace.report.AnalysisJson;
 import millrace.report.ResultTable;
 import millrace.report.SideBySideTable;
+import millrace.terminal.Console;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
 import picocli.CommandLine;
@@ -120,7 +122,7 @@ final class AnalyzeCommand implements Callable<Integer> {
             ? Assessor.assess(reader, basis, new Seeds(seed))
             : Assessor.assess(reader, basis);
     if (keep) {
-      Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+      Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
     }
     return assessment;
   }
@@ -131,7 +133,7 @@ final class AnalyzeCommand implements Callable<Integer> {
     Optional<SideBySide> beside = SideBySide.of(reader, assessment);
     Judged verdict = new Judged(assessment);
     if (json) {
-      console.print(RunJson.text(AnalysisJson.of(assessment, beside, RootCommand.VERSION)));
+      console.print(RunJson.text(AnalysisJson.of(assessment, beside, Version.CURRENT)));
       console.error(verdict.sentence());
     } else {
       console.table(ResultTable.print(assessment.results()));
@@ -154,7 +156,7 @@ final class AnalyzeCommand implements Callable<Integer> {
     List<ExitCode> codes = new ArrayList<>();
     SideBySideTable.Lines lines = new SideBySideTable.Lines();
     ObjectNode document = JsonNodeFactory.instance.objectNode();
-    document.put("millrace", RootCommand.VERSION);
+    document.put("millrace", Version.CURRENT);
     ArrayNode array = document.putArray("runs");
     for (RunSummary run : asked(book)) {
       RunReader reader = book.reader(run.id());
@@ -163,7 +165,7 @@ final class AnalyzeCommand implements Callable<Integer> {
         Optional<SideBySide> beside = SideBySide.of(reader, assessment);
         lines.add(assessment, beside);
         if (json) {
-          array.add(AnalysisJson.of(assessment, beside, RootCommand.VERSION));
+          array.add(AnalysisJson.of(assessment, beside, Version.CURRENT));
         }
         codes.add(new Judged(assessment).code());
       } catch (NotAnalysableException | BadInputException e) {

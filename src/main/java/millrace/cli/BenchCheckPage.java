@@ -9,6 +9,8 @@ import millrace.bench.BenchFile;
 import millrace.bench.check.Finding;
 import millrace.bench.check.InstrumentCheck;
 import millrace.bench.role.RoleName;
+import millrace.evidence.Version;
+import millrace.night.BenchSetting;
 import millrace.quantity.Spans;
 
 /**
@@ -61,7 +63,7 @@ record BenchCheckPage(
 
   String json(ExitCode code) {
     ObjectNode document = JsonNodeFactory.instance.objectNode();
-    document.put("millrace", RootCommand.VERSION);
+    document.put("millrace", Version.CURRENT);
     document.put("bench", setting.bench().file().name());
     document.put("origin", origin());
     ArrayNode list = document.putArray("instruments");

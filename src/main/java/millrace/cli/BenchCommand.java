@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import millrace.terminal.Console;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;

@@ -13,6 +13,8 @@ import millrace.document.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
+import millrace.night.BenchSetting;
+import millrace.night.Simulation;
 import millrace.quantity.Numbers;
 import millrace.sim.FaultPlan;
 import millrace.time.SystemClock;

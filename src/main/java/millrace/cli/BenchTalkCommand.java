@@ -20,6 +20,11 @@ import millrace.link.Link;
 import millrace.link.LinkOpener;
 import millrace.link.Recorder;
 import millrace.link.Recording;
+import millrace.night.BenchSetting;
+import millrace.terminal.Console;
+import millrace.terminal.EditedLines;
+import millrace.terminal.PlainLines;
+import millrace.terminal.TalkLines;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -97,7 +102,7 @@ final class BenchTalkCommand implements Callable<Integer> {
     LinkOpener opener = LinkOpener.recording(address -> recorder);
     try (BenchSetting setting =
             bench.openAny(Person.NOBODY, new BenchSetting.Links(opener, false));
-        TalkLines lines = TalkLines.of(console, name)) {
+        TalkLines lines = lines(name)) {
       BenchFile.Entry entry = entry(setting.bench().file(), name);
       setting.hold();
       Drivers drivers = bench.drivers();
@@ -132,6 +137,11 @@ final class BenchTalkCommand implements Callable<Integer> {
   /** Makes a line as it goes over the link. */
   private interface Envelope {
     String around(String line);
+  }
+
+  /** With editing and history on a terminal, plain otherwise. */
+  private TalkLines lines(String name) {
+    return console.interactive() ? EditedLines.open(name) : new PlainLines(console.in());
   }
 
   private void converse(TalkLines lines, Link link, Envelope envelope) {

@@ -14,6 +14,7 @@ import millrace.datasheet.DatasheetFile;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
 import millrace.report.DesignReport;
+import millrace.terminal.Console;
 import millrace.time.Seeds;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;

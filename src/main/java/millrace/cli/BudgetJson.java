@@ -11,6 +11,7 @@ import java.util.stream.Stream;
 import millrace.analysis.design.Forecast;
 import millrace.analysis.design.Prediction;
 import millrace.analysis.design.Share;
+import millrace.evidence.Version;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -28,7 +29,7 @@ final class BudgetJson {
 
   static String print(String datasheet, Prediction prediction, long seed, List<String> notes) {
     Map<String, @Nullable Object> document = new LinkedHashMap<>();
-    document.put("millrace", RootCommand.VERSION);
+    document.put("millrace", Version.CURRENT);
     document.put("datasheet", datasheet);
     document.put("reference_temperature_degC", prediction.circuit().referenceDegC());
     document.put("coverage", prediction.coverage());

@@ -5,7 +5,7 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.function.Function;
-import millrace.document.Words;
+import millrace.terminal.Console;
 import picocli.CommandLine;
 
 /**
@@ -14,10 +14,6 @@ import picocli.CommandLine;
  */
 final class CommandTable {
   private static final Map<String, Function<Console, Object>> COMMANDS = new LinkedHashMap<>();
-
-  /** Started by Millrace itself; no help speaks of it. */
-  private static final Map<String, Function<Console, Object>> HIDDEN =
-      Map.of("guard", GuardCommand::new);
 
   static {
     COMMANDS.put("demo", DemoCommand::new);
@@ -69,13 +65,11 @@ final class CommandTable {
   }
 
   private static boolean isNamed(String[] args) {
-    return args.length > 0 && (COMMANDS.containsKey(args[0]) || HIDDEN.containsKey(args[0]));
+    return args.length > 0 && COMMANDS.containsKey(args[0]);
   }
 
   private static CommandLine named(String name, Console console) {
-    Function<Console, Object> make =
-        COMMANDS.containsKey(name) ? COMMANDS.get(name) : HIDDEN.get(name);
-    CommandLine line = new CommandLine(make.apply(console));
+    CommandLine line = new CommandLine(COMMANDS.get(name).apply(console));
     return line.setCommandName("millrace " + name);
   }
 
@@ -89,15 +83,5 @@ final class CommandTable {
     CommandLine line = new CommandLine(new RootCommand(console));
     COMMANDS.forEach((name, make) -> line.addSubcommand(name, make.apply(console)));
     return line;
-  }
-
-  /** What to say of a word that names no command. */
-  static String unknown(String word) {
-    return "there is no command %s; expected %s. %s"
-        .formatted(
-            Words.quoted(word),
-            Words.oneOf(COMMANDS.keySet()),
-            Words.didYouMean(word, COMMANDS.keySet()))
-        .strip();
   }
 }

@@ -10,6 +10,7 @@ import millrace.assessment.comparison.Comparing;
 import millrace.assessment.comparison.Comparison;
 import millrace.document.WholeFile;
 import millrace.evidence.Conformity;
+import millrace.evidence.Version;
 import millrace.exchange.ComparisonCsv;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
@@ -17,6 +18,7 @@ import millrace.logbook.RunSummary;
 import millrace.report.ComparisonJson;
 import millrace.report.ComparisonReport;
 import millrace.report.ComparisonTable;
+import millrace.terminal.Console;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -117,7 +119,7 @@ final class CompareCommand implements Callable<Integer> {
       Comparison compared = Comparing.of(book, asked(book, searched), !searched);
       Comparison comparison = causes ? Comparing.withCauses(book, compared) : compared;
       if (json) {
-        console.print(RunJson.text(ComparisonJson.of(comparison, RootCommand.VERSION)));
+        console.print(RunJson.text(ComparisonJson.of(comparison, Version.CURRENT)));
       } else {
         console.table(ComparisonTable.print(comparison).stripTrailing());
       }

@@ -10,6 +10,7 @@ import millrace.assessment.MeasuredPoints;
 import millrace.assessment.comparison.Comparing;
 import millrace.assessment.correction.CorrectionCheck;
 import millrace.assessment.correction.Corrections;
+import millrace.evidence.Version;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
@@ -17,6 +18,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
 import millrace.report.CorrectionTable;
 import millrace.report.CorrectionsJson;
+import millrace.terminal.Console;
 
 /** Holds later runs of a unit against the constants that an earlier one gave. */
 record ConstantsCheck(Logbook book, List<RunSummary> runs) {
@@ -38,7 +40,7 @@ record ConstantsCheck(Logbook book, List<RunSummary> runs) {
       done.add(new Done(later, check));
     }
     if (json) {
-      ObjectNode document = CorrectionsJson.of(assessment, corrections, RootCommand.VERSION);
+      ObjectNode document = CorrectionsJson.of(assessment, corrections, Version.CURRENT);
       ArrayNode checks = document.putArray("checks");
       done.forEach(d -> checks.add(CorrectionsJson.of(d.run().id(), d.check())));
       console.print(RunJson.text(document));

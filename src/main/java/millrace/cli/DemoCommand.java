@@ -11,15 +11,26 @@ import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.bench.driver.Drivers;
 import millrace.document.Words;
+import millrace.evidence.Version;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Mishaps;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.UnitUnderTest;
 import millrace.report.Report;
 import millrace.report.ResultTable;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
+import millrace.terminal.Console;
+import millrace.terminal.Progress;
+import millrace.terminal.Questions;
+import millrace.terminal.Signals;
 import millrace.time.SystemClock;
 import millrace.time.VirtualClock;
 import picocli.CommandLine.Command;
@@ -88,15 +99,15 @@ final class DemoCommand implements Callable<Integer> {
                 Drivers.load(Home.path("drivers")))) {
       signals.listening();
       RunOutcome outcome =
-          new Night(inputs, setting, book, attendance(stop)).begin(Night.Order.of(UNIT));
+          new Night(inputs, setting, book, attendance(stop)).begin(UnitUnderTest.of(UNIT));
       setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
       show(book, outcome.run());
     }
     return ExitCode.DONE.number();
   }
 
-  private Night.Attendance attendance(StopRequest stop) {
-    return new Night.Attendance(
+  private Attendance attendance(StopRequest stop) {
+    return new Attendance(
         new RunStart.People(Optional.empty(), Optional.empty(), Optional.of("demo")),
         new Questions(console, true),
         List.of(new Progress(console)),
@@ -106,7 +117,7 @@ final class DemoCommand implements Callable<Integer> {
 
   private void show(Logbook book, long run) {
     Assessment assessment = Assessor.assess(book.reader(run));
-    Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+    Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
     Path report = folder.resolve("report-%s.html".formatted(run));
     Report.write(report, assessment, book.reader(run));
     console.table(ResultTable.print(assessment.results()));

@@ -18,6 +18,7 @@ import millrace.assessment.Assessor;
 import millrace.assessment.correction.Corrections;
 import millrace.document.LabKey;
 import millrace.document.WholeFile;
+import millrace.evidence.Version;
 import millrace.exchange.Export;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -28,6 +29,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.quantity.Numbers;
 import millrace.report.CorrectionsJson;
+import millrace.terminal.Console;
 import millrace.time.SystemClock;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
@@ -211,7 +213,7 @@ final class ExportCommand implements Callable<Integer> {
       return Export.constants(assessment, out);
     }
     Corrections corrections = Corrections.of(assessment);
-    ObjectNode document = CorrectionsJson.of(assessment, corrections, RootCommand.VERSION);
+    ObjectNode document = CorrectionsJson.of(assessment, corrections, Version.CURRENT);
     out.write(RunJson.text(document) + "\n");
     return new Export.Exported(corrections.ranges().size(), List.of());
   }

@@ -10,8 +10,10 @@ import java.util.UUID;
 import millrace.bench.BenchLock;
 import millrace.fault.InstrumentException;
 import millrace.logbook.Logbook;
+import millrace.night.BenchSetting;
 import millrace.run.RunObserver;
 import millrace.run.watchdog.Leash;
+import millrace.terminal.Console;
 
 /** The watchdog of a run: a process of its own that outlives this one. One thread at a time. */
 final class Guard implements RunObserver, AutoCloseable {
@@ -52,8 +54,7 @@ final class Guard implements RunObserver, AutoCloseable {
                 "-Dmillrace.user=" + BenchLock.usualFolder(),
                 "-cp",
                 System.getProperty("java.class.path"),
-                Main.class.getName(),
-                "guard"));
+                GuardCommand.class.getName()));
     command.addAll(words);
     try {
       Process process =

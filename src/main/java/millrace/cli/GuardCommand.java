@@ -7,13 +7,16 @@ import java.util.concurrent.Callable;
 import millrace.bench.BenchLock;
 import millrace.bench.driver.Drivers;
 import millrace.run.watchdog.Watchdog;
+import millrace.terminal.Console;
+import millrace.terminal.Signals;
+import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
-/** The watchdog, started by a run on a bench; people do not call it. */
-@Command(name = "guard", hidden = true, description = "Waits for the end of a run.")
-final class GuardCommand implements Callable<Integer> {
+/** The watchdog, a process of its own that a run on a bench starts; people do not call it. */
+@Command(name = "guard", description = "Waits for the end of a run.")
+public final class GuardCommand implements Callable<Integer> {
   private final Console console;
 
   @Option(names = "--drivers", paramLabel = "FOLDER", description = "The folder of drivers.")
@@ -23,6 +26,16 @@ final class GuardCommand implements Callable<Integer> {
 
   GuardCommand(Console console) {
     this.console = console;
+  }
+
+  /**
+   * Where the watchdog's process starts.
+   *
+   * @param args its options
+   */
+  public static void main(String[] args) {
+    Console console = Console.ofProcess();
+    System.exit(Execution.of(new CommandLine(new GuardCommand(console)), args, console));
   }
 
   @Override

@@ -15,6 +15,7 @@ import millrace.document.LabKey;
 import millrace.document.Patterns;
 import millrace.document.Words;
 import millrace.document.YamlFile;
+import millrace.evidence.Version;
 import millrace.exchange.Import;
 import millrace.exchange.Imported;
 import millrace.fault.BadInputException;
@@ -26,6 +27,7 @@ import millrace.logbook.Taken;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
+import millrace.terminal.Console;
 import millrace.time.SystemClock;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -143,7 +145,7 @@ final class ImportCommand implements Callable<Integer> {
                 Optional.ofNullable(tag)),
             Optional.ofNullable(bench),
             cautions,
-            RootCommand.VERSION,
+            Version.CURRENT,
             now,
             ZoneId.systemDefault().getRules().getOffset(now));
     try (Logbook open = Logbook.openOrCreate(logbook)) {

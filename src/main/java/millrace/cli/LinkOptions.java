@@ -13,6 +13,7 @@ import millrace.fault.Place;
 import millrace.link.LinkOpener;
 import millrace.link.Recording;
 import millrace.link.Replay;
+import millrace.night.BenchSetting;
 import millrace.time.SystemClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Option;

@@ -28,6 +28,7 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.link.SerialPorts;
 import millrace.sequence.SequenceForms;
+import millrace.terminal.Console;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;

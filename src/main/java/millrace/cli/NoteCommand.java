@@ -9,6 +9,7 @@ import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.assessment.SideBySide;
 import millrace.document.LabKey;
+import millrace.evidence.Version;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.NotAnalysableException;
@@ -19,6 +20,7 @@ import millrace.logbook.RemarkKind;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.report.SideBySideTable;
+import millrace.terminal.Console;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -113,7 +115,7 @@ final class NoteCommand implements Callable<Integer> {
     }
     try {
       Assessment assessment = Assessor.assess(reader);
-      Evaluations.save(book, assessment, RootCommand.VERSION, new SystemClock().now());
+      Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
       SideBySide.of(reader, assessment).ifPresent(b -> console.table(SideBySideTable.print(b)));
       console.print(new Judged(assessment).sentence());
     } catch (NotAnalysableException e) {

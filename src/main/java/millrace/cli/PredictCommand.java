@@ -20,6 +20,7 @@ import millrace.logbook.Logbook;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
+import millrace.terminal.Console;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;

@@ -11,6 +11,7 @@ import millrace.analysis.response.Prediction;
 import millrace.assessment.Predictions;
 import millrace.assessment.Predictions.Answer;
 import millrace.evidence.Outcome;
+import millrace.evidence.Version;
 import millrace.logbook.RunSummary;
 import millrace.report.AnalysisJson;
 
@@ -22,7 +23,7 @@ final class PredictJson {
 
   static ObjectNode of(RunSummary run, List<Answer> answers) {
     ObjectNode document = JSON.objectNode();
-    document.put("millrace", RootCommand.VERSION);
+    document.put("millrace", Version.CURRENT);
     document.put("run", run.id());
     document.put("run_uuid", run.uuid().toString());
     document.put("unit", run.start().unit());

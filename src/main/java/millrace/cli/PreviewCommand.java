@@ -12,15 +12,24 @@ import millrace.bench.BenchForms;
 import millrace.datasheet.Datasheet;
 import millrace.document.YamlFile;
 import millrace.evidence.Conditions;
+import millrace.night.BenchAllows;
+import millrace.night.BenchNeeds;
+import millrace.night.PreviewCautions;
+import millrace.night.RunInputs;
+import millrace.night.Simulation;
+import millrace.night.Voltages;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.Spans;
+import millrace.run.BenchPace;
 import millrace.run.Changes;
 import millrace.run.Orders;
-import millrace.run.Pace;
-import millrace.run.Schedule;
+import millrace.sequence.Pace;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Schedule;
+import millrace.terminal.Console;
+import millrace.terminal.Progress;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -82,7 +91,7 @@ final class PreviewCommand implements Callable<Integer> {
     BenchFile file = benchFile();
     Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
     BenchNeeds.check(plan, inputs.datasheet(), file);
-    Pace pace = Pace.of(file);
+    Pace pace = BenchPace.of(file);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), pace);
     console.print(
         "%s, on bench '%s'%s"

@@ -12,6 +12,17 @@ import millrace.fault.StoppedException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
 import millrace.logbook.SetUp;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.BoardRunner;
+import millrace.night.Caution;
+import millrace.night.Mishaps;
+import millrace.night.Night;
+import millrace.night.ProductionScreens;
+import millrace.night.RunInputs;
+import millrace.night.Serials;
+import millrace.night.Simulation;
+import millrace.night.Voltages;
 import millrace.run.RunObserver;
 import millrace.run.StopRequest;
 import millrace.run.notice.Notices;
@@ -22,6 +33,9 @@ import millrace.run.production.Rules;
 import millrace.run.production.Summary;
 import millrace.sim.FaultPlan;
 import millrace.sim.FaultPlanFile;
+import millrace.terminal.Console;
+import millrace.terminal.Progress;
+import millrace.terminal.Signals;
 import millrace.time.SystemClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -179,9 +193,8 @@ final class ProductionCommand implements Callable<Integer> {
       Told told = Told.of(telling, console, Optional::empty, "shift " + shift, book.path());
       List<RunObserver> observers = new ArrayList<>(List.of(guard, new Progress(console), telling));
       observers.addAll(told.outlets());
-      Night.Attendance attendance =
-          new Night.Attendance(
-              people(practice), telling.telling(screens), observers, stop, cautions);
+      Attendance attendance =
+          new Attendance(people(practice), telling.telling(screens), observers, stop, cautions);
       Map<String, String> facts = facts(rules);
       facts.putAll(like.fact(book));
       BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts);

@@ -11,6 +11,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.report.Report;
 import millrace.report.TestSheet;
+import millrace.terminal.Console;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;

@@ -1,7 +1,11 @@
 package millrace.cli;
 
 import java.util.List;
+import java.util.Set;
 import java.util.concurrent.Callable;
+import millrace.document.Words;
+import millrace.evidence.Version;
+import millrace.terminal.Console;
 import picocli.AutoComplete;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -13,7 +17,7 @@ import picocli.CommandLine.Spec;
 /** What stands above the commands: help, version, and the completion script. */
 @Command(
     name = "millrace",
-    version = "millrace " + RootCommand.VERSION,
+    version = "millrace " + Version.CURRENT,
     mixinStandardHelpOptions = true,
     description = {
       "Characterizes precision DC current sources: runs the bench, keeps the logbook, computes"
@@ -23,9 +27,6 @@ import picocli.CommandLine.Spec;
     },
     footer = {"", "Example:", "  millrace demo"})
 final class RootCommand implements Callable<Integer> {
-  /** The version of this build. */
-  static final String VERSION = "0.1.0";
-
   private final Console console;
 
   @Spec private CommandSpec spec;
@@ -51,9 +52,16 @@ final class RootCommand implements Callable<Integer> {
     }
     if (!words.isEmpty()) {
       throw new CommandLine.ParameterException(
-          spec.commandLine(), CommandTable.unknown(words.get(0)));
+          spec.commandLine(), unknown(words.get(0), spec.subcommands().keySet()));
     }
     console.print(spec.commandLine().getUsageMessage());
     return ExitCode.DONE.number();
+  }
+
+  /** What to say of a word that names no command. */
+  private static String unknown(String word, Set<String> commands) {
+    return "there is no command %s; expected %s. %s"
+        .formatted(Words.quoted(word), Words.oneOf(commands), Words.didYouMean(word, commands))
+        .strip();
   }
 }

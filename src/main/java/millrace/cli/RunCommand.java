@@ -26,6 +26,16 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Caution;
+import millrace.night.Mishaps;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.Simulation;
+import millrace.night.Slots;
+import millrace.night.UnitUnderTest;
+import millrace.night.Voltages;
 import millrace.run.RunObserver;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
@@ -33,6 +43,10 @@ import millrace.run.WarmUp;
 import millrace.run.notice.Notices;
 import millrace.run.production.Board;
 import millrace.sim.FaultPlan;
+import millrace.terminal.Console;
+import millrace.terminal.Progress;
+import millrace.terminal.Questions;
+import millrace.terminal.Signals;
 import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -147,7 +161,7 @@ final class RunCommand implements Callable<Integer> {
     bench.refuseNone(spec.commandLine());
     links.check(spec.commandLine(), bench.simulated());
     List<String> cautions = new ArrayList<>();
-    List<Night.Order> orders = warm(Slots.orders(units, inputs.datasheet()), inputs);
+    List<UnitUnderTest> orders = warm(Slots.orders(units, inputs.datasheet()), inputs);
     StopRequest stop = new StopRequest(this::onceStopped);
     try (Signals signals = Signals.into(stop, unattended, console);
         LinkOptions recording = links;
@@ -160,7 +174,7 @@ final class RunCommand implements Callable<Integer> {
       Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
       return told.of(
           () -> {
-            List<Night.Order> all = orders.stream().map(o -> o.with(like.fact(book))).toList();
+            List<UnitUnderTest> all = orders.stream().map(o -> o.with(like.fact(book))).toList();
             RunOutcome outcome = orSaidHow(night, book, () -> night.begin(all));
             return afterwards(outcome, night, setting, book);
           });
@@ -168,7 +182,7 @@ final class RunCommand implements Callable<Integer> {
   }
 
   /** The same with how long everything has been on, where somebody must be warm. */
-  private List<Night.Order> warm(List<Night.Order> orders, RunInputs inputs) {
+  private List<UnitUnderTest> warm(List<UnitUnderTest> orders, RunInputs inputs) {
     List<WarmUp.Need> needs =
         bench
             .file()
@@ -183,7 +197,7 @@ final class RunCommand implements Callable<Integer> {
    * confirmed.
    */
   private Logbook logbookFor(
-      RunInputs inputs, BenchSetting setting, List<Night.Order> orders, List<String> cautions) {
+      RunInputs inputs, BenchSetting setting, List<UnitUnderTest> orders, List<String> cautions) {
     Voltages voltages = Night.check(inputs, setting, orders, console);
     cautions.addAll(confirmed(voltages, bench.simulated()));
     setting.meet();
@@ -205,7 +219,7 @@ final class RunCommand implements Callable<Integer> {
   }
 
   /** Where the units of a simulated bench sit. */
-  private static List<String> positions(List<Night.Order> orders) {
+  private static List<String> positions(List<UnitUnderTest> orders) {
     List<String> named = orders.stream().flatMap(o -> o.slot().stream()).toList();
     return named.isEmpty() ? Simulation.ONE : named;
   }
@@ -378,12 +392,11 @@ final class RunCommand implements Callable<Integer> {
     return content;
   }
 
-  private Night.Attendance attendance(
-      StopRequest stop, List<String> cautions, Told told, Guard guard) {
+  private Attendance attendance(StopRequest stop, List<String> cautions, Told told, Guard guard) {
     List<RunObserver> observers =
         new ArrayList<>(List.of(guard, new Progress(console), told.notices()));
     observers.addAll(told.outlets());
-    return new Night.Attendance(
+    return new Attendance(
         new RunStart.People(operator, batch, tag),
         told.notices().telling(questions()),
         observers,

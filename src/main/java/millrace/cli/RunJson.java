@@ -8,6 +8,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
+import millrace.evidence.Version;
 import millrace.logbook.RunSummary;
 
 /** Runs as JSON for programs, and JSON as text. */
@@ -19,7 +20,7 @@ final class RunJson {
 
   static String list(List<RunSummary> runs) {
     ObjectNode document = JsonNodeFactory.instance.objectNode();
-    document.put("millrace", RootCommand.VERSION);
+    document.put("millrace", Version.CURRENT);
     ArrayNode array = document.putArray("runs");
     runs.forEach(r -> array.add(summary(r)));
     return text(document);

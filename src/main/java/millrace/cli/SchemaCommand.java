@@ -11,6 +11,7 @@ import millrace.datasheet.DatasheetFile;
 import millrace.document.JsonSchema;
 import millrace.sequence.SequenceForms;
 import millrace.sim.FaultPlanFile;
+import millrace.terminal.Console;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 

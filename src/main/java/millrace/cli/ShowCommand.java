@@ -15,6 +15,7 @@ import millrace.logbook.RunFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunSummary;
+import millrace.terminal.Console;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;

@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.function.Supplier;
 import millrace.fault.MillraceException;
 import millrace.run.notice.Notices;
+import millrace.terminal.Console;
 
 /**
  * The end of a run, of which people elsewhere are told whatever it is.
@@ -30,17 +31,11 @@ record Told(
   /** What is written beside the logbook, each watched while the run goes on. */
   List<Outlet> outlets() {
     return List.of(
-        new Outlet(() -> console.lost().map(Told::stdout)),
+        new Outlet(() -> console.lost().map(Console::outputLost)),
         new Outlet(
             () -> console.lostBeside().map(r -> "standard error cannot be written (" + r + ").")),
         new Outlet(() -> recording.get().map(Throwable::getMessage)),
         new Outlet(() -> notices.lost().map(Throwable::getMessage)));
-  }
-
-  /** What is said where standard output takes no more. */
-  static String stdout(String reason) {
-    return "standard output cannot be written (%s): what was to stand there is not whole. Free some space or send it elsewhere, and ask again."
-        .formatted(reason);
   }
 
   /** Does the work and tells how it ended; the exit code. */

@@ -10,6 +10,7 @@ import java.util.Arrays;
 import millrace.document.Words;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.terminal.Console;
 
 /**
  * What happens to a fault of Millrace itself: the person reads a sentence, a file keeps the rest.

@@ -9,6 +9,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
 import millrace.logbook.Verification;
 import millrace.quantity.Numbers;
+import millrace.terminal.Console;
 
 /** What holding a run against its digest, its seals and a signature came to, verdict first. */
 final class Verified {

@@ -1,5 +1,5 @@
 /**
- * The commands, and the only room that knows exit codes and standard streams. Read {@link
+ * The commands and their options, and the only room that knows exit codes. Read {@link
  * millrace.cli.Main} first. May know every room. Commands run on the main thread.
  */
 @NullMarked

@@ -7,7 +7,6 @@ import java.util.OptionalDouble;
 import millrace.analysis.load.KneeSearch;
 import millrace.analysis.load.KneeSearch.Question;
 import millrace.analysis.load.KneeSearch.Tried;
-import millrace.quantity.Numbers;
 import millrace.sequence.Task;
 import org.jspecify.annotations.Nullable;
 
@@ -18,14 +17,14 @@ import org.jspecify.annotations.Nullable;
  * Single-threaded.
  */
 final class KneeApproach {
-  private static final double[] PLATEAU_SHARES = {0.1, 0.4, 0.7};
+  private static final List<Double> PLATEAU_SHARES = Task.FindKnee.PLATEAU_SHARES;
 
   private final double fullOhm;
   private final double criterion;
   private final double nominalA;
   private final double resolutionV;
-  private final double[] v = new double[PLATEAU_SHARES.length];
-  private final double[] i = new double[PLATEAU_SHARES.length];
+  private final double[] v = new double[PLATEAU_SHARES.size()];
+  private final double[] i = new double[PLATEAU_SHARES.size()];
   private int plateau;
   private double insideOhm;
   private double outsideOhm;
@@ -41,17 +40,9 @@ final class KneeApproach {
     this.resolutionV = resolutionV;
   }
 
-  /** How many loads a search takes, the knee lying somewhere below the highest. */
-  static int expectedLoads(Task.FindKnee knee, double fullV) {
-    double last = PLATEAU_SHARES[PLATEAU_SHARES.length - 1];
-    double bracketV = Math.max(0, knee.highestShare() - last) * fullV;
-    int halvings = Numbers.halvings(Math.max(1, bracketV / knee.resolutionV()));
-    return PLATEAU_SHARES.length + 2 + halvings;
-  }
-
   OptionalDouble first(double highestShare) {
     highestOhm = fullOhm * highestShare;
-    return OptionalDouble.of(PLATEAU_SHARES[0] * fullOhm);
+    return OptionalDouble.of(PLATEAU_SHARES.get(0) * fullOhm);
   }
 
   /** The next load, ohm; empty when the search is over. */
@@ -61,12 +52,12 @@ final class KneeApproach {
     }
     double current = Math.abs(currentA.getAsDouble());
     double volts = Math.abs(voltageV.orElse(current * ohm));
-    if (plateau < PLATEAU_SHARES.length) {
+    if (plateau < PLATEAU_SHARES.size()) {
       v[plateau] = volts;
       i[plateau++] = current;
       insideOhm = ohm;
       return OptionalDouble.of(
-          plateau < PLATEAU_SHARES.length ? PLATEAU_SHARES[plateau] * fullOhm : highestOhm);
+          plateau < PLATEAU_SHARES.size() ? PLATEAU_SHARES.get(plateau) * fullOhm : highestOhm);
     }
     boolean highest = tried.isEmpty();
     if (extraTaken || (highest && ohm <= insideOhm)) {
@@ -93,7 +84,7 @@ final class KneeApproach {
   }
 
   private double line(double volts) {
-    int last = PLATEAU_SHARES.length - 1;
+    int last = PLATEAU_SHARES.size() - 1;
     double slope = (i[last] - i[0]) / (v[last] - v[0]);
     return i[0] + slope * (volts - v[0]);
   }

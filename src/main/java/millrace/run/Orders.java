@@ -5,6 +5,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
 import millrace.datasheet.Datasheet;
+import millrace.sequence.ChamberTime;
+import millrace.sequence.Pace;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 

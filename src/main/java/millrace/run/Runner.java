@@ -18,9 +18,11 @@ import millrace.fault.StoppedException;
 import millrace.fault.TrialFailedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
+import millrace.sequence.ChamberTime;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
+import millrace.sequence.Schedule;
 import millrace.sequence.SequenceFile.OnFailure;
 import millrace.sequence.Task;
 import org.jspecify.annotations.Nullable;
@@ -81,7 +83,7 @@ public final class Runner {
   }
 
   private Schedule schedule() {
-    return Schedule.of(plan, setting.datasheet(), Pace.of(setting.bench().file()));
+    return Schedule.of(plan, setting.datasheet(), BenchPace.of(setting.bench().file()));
   }
 
   /** One more temperature behind the one that is under way, asked for at a point. */
@@ -295,7 +297,7 @@ public final class Runner {
     if (rule.soaking()) {
       soak.lookIfDue();
       if (point.task().traits().contains(Task.Trait.NEAR)) {
-        soak.comeNear(Soak.KNEE_WITHIN_K);
+        soak.comeNear(ChamberTime.KNEE_WITHIN_K);
       }
       return;
     }

@@ -19,6 +19,7 @@ import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.quantity.Spans;
+import millrace.sequence.ChamberTime;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 import millrace.sequence.SequenceFile.OnFailure;
@@ -31,12 +32,6 @@ import org.jspecify.annotations.Nullable;
  * {@link #lookIfDue} is called between them. Single-threaded.
  */
 final class Soak {
-  /** Counts where the datasheet names no thermal time constant. */
-  private static final double USUAL_TAU_S = 600;
-
-  /** A knee is looked for no further from the temperature that it is told for, K. */
-  static final double KNEE_WITHIN_K = 3;
-
   /** Farther off than this a unit is looked at less often, K. */
   private static final double FAR_K = 6;
 
@@ -102,18 +97,13 @@ final class Soak {
     return "soak " + stay + " " + point.path().get(0);
   }
 
-  /** The thermal time constant of a unit, s. */
-  static double tauS(Datasheet datasheet) {
-    return datasheet.thermalTimeConstant().map(Spans::seconds).orElse(USUAL_TAU_S);
-  }
-
   /** What is asked of the soak before a point: all that is left counts. */
   static Question question(PlannedPoint point, Datasheet datasheet) {
     SoakRule rule = point.temperature().orElseThrow().soak();
     return new Question(
         rule.withinRatio(),
         Double.POSITIVE_INFINITY,
-        tauS(datasheet),
+        ChamberTime.tauS(datasheet),
         point.conditions().temperatureDegC().orElseThrow(),
         rule.bandK());
   }
@@ -138,7 +128,7 @@ final class Soak {
     }
     Stay stay = new Stay(watched.get(0), question(watched.get(0), datasheet));
     hands.watchman().beforeCooling(stay.setpointDegC);
-    chamber.get().setpoint(stay.setpointDegC, Pace.of(bench.file()).rampKPerS(stay.rule));
+    chamber.get().setpoint(stay.setpointDegC, BenchPace.of(bench.file()).rampKPerS(stay.rule));
     chamberEpoch = epoch();
     naps = hands.watchman().naps();
     Map<String, List<PlannedPoint>> bySlot = new LinkedHashMap<>();

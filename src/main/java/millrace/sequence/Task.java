@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import millrace.evidence.PointKind;
+import millrace.quantity.Numbers;
 
 /** What is done at a point. */
 public sealed interface Task {
@@ -228,6 +229,9 @@ public sealed interface Task {
    * @param highestShare the highest load tried, as a share of the datasheet's compliance voltage
    */
   record FindKnee(double resolutionV, double highestShare) implements Task {
+    /** Where the first loads lie, which give the line of the plateau: shares of the highest. */
+    public static final List<Double> PLATEAU_SHARES = List.of(0.1, 0.4, 0.7);
+
     /** To 50 mV, up to 130 %. */
     static final FindKnee USUAL = new FindKnee(0.05, 1.3);
 
@@ -238,6 +242,19 @@ public sealed interface Task {
             "a knee search to %s V up to a share of %s; expected both above 0"
                 .formatted(resolutionV, highestShare));
       }
+    }
+
+    /**
+     * How many loads a search takes, the knee lying somewhere below the highest.
+     *
+     * @param fullV compliance voltage that the datasheet promises, V, above 0
+     * @return 5 or more
+     */
+    public int expectedLoads(double fullV) {
+      double last = PLATEAU_SHARES.get(PLATEAU_SHARES.size() - 1);
+      double bracketV = Math.max(0, highestShare - last) * fullV;
+      int halvings = Numbers.halvings(Math.max(1, bracketV / resolutionV));
+      return PLATEAU_SHARES.size() + 2 + halvings;
     }
 
     @Override

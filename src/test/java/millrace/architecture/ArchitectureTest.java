@@ -23,7 +23,13 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.stream.Stream;
+import millrace.bench.role.Person;
+import millrace.run.Operator;
+import millrace.run.RunObserver;
+import millrace.run.RunOutcome;
+import millrace.run.StopRequest;
 import millrace.sequence.Over;
+import millrace.sequence.Plan;
 import millrace.sequence.Step;
 import millrace.sequence.Task;
 import org.junit.jupiter.api.Test;
@@ -83,6 +89,23 @@ class ArchitectureTest {
     arrows.put("exchange", with(LEAVES, "assessment", "logbook"));
     // An assessment hands its curves on as they are: plots are drawn from them.
     arrows.put("report", with(LEAVES, "assessment", "logbook", "analysis", "datasheet"));
+    // Of run, sequence and bench a terminal knows the faces below alone.
+    arrows.put("terminal", with(LEAVES, "run", "sequence", "bench"));
+    arrows.put(
+        "night",
+        with(
+            LEAVES,
+            "terminal",
+            "sim",
+            "analysis",
+            "logbook",
+            "link",
+            "datasheet",
+            "bench",
+            "sequence",
+            "assessment",
+            "run",
+            "report"));
     arrows.put(
         "cli",
         with(
@@ -97,7 +120,9 @@ class ArchitectureTest {
             "assessment",
             "run",
             "exchange",
-            "report"));
+            "report",
+            "terminal",
+            "night"));
     return arrows;
   }
 
@@ -155,7 +180,7 @@ class ArchitectureTest {
     "analysis, 120",
     "assessment, 50",
     "bench, 90",
-    "cli, 60",
+    "cli, 45",
     "datasheet, 15",
     "document, 25",
     "evidence, 20",
@@ -164,11 +189,13 @@ class ArchitectureTest {
     "link, 15",
     "lock, 2",
     "logbook, 25",
+    "night, 20",
     "quantity, 3",
     "report, 25",
     "run, 40",
     "sequence, 25",
     "sim, 50",
+    "terminal, 15",
     "time, 4"
   })
   void theRulesSeeTheWholeRoom(String room, int floor) {
@@ -202,6 +229,29 @@ class ArchitectureTest {
             .should()
             .dependOnClassesThat(outside(List.of("millrace.architecture.planted..")));
     assertThrows(AssertionError.class, () -> rule.check(planted));
+  }
+
+  @Test
+  void aTerminalKnowsNothingOfARunButItsFaces() {
+    DescribedPredicate<JavaClass> faces =
+        JavaClass.Predicates.resideInAPackage("millrace.terminal..")
+            .or(JavaClass.Predicates.resideInAnyPackage(leaves()))
+            .or(JavaClass.Predicates.belongToAnyOf(RunObserver.class, RunOutcome.class))
+            .or(JavaClass.Predicates.belongToAnyOf(Operator.class, StopRequest.class))
+            .or(JavaClass.Predicates.belongToAnyOf(Person.class, Plan.class));
+    noClasses()
+        .that()
+        .resideInAPackage("millrace.terminal..")
+        .should()
+        .dependOnClassesThat(
+            JavaClass.Predicates.resideInAPackage("millrace..")
+                .and(DescribedPredicate.not(faces))
+                .as("are more than what a run shows to who is there"))
+        .check(HOUSE);
+  }
+
+  private static String[] leaves() {
+    return LEAVES.stream().map(leaf -> "millrace." + leaf + "..").toArray(String[]::new);
   }
 
   private static ArchRule only(String library, String why, String... rooms) {
@@ -248,10 +298,10 @@ class ArchitectureTest {
   @Test
   void theCommandLineStaysInCli() {
     only("picocli..", "commands live in one room", "millrace.cli..").check(HOUSE);
-    only("org.jline..", "people type in one room", "millrace.cli..").check(HOUSE);
+    only("org.jline..", "people type in one room", "millrace.terminal..").check(HOUSE);
     noClasses()
         .that()
-        .resideOutsideOfPackage("millrace.cli..")
+        .resideOutsideOfPackages("millrace.cli..", "millrace.terminal..")
         .should()
         .accessField(System.class, "out")
         .orShould()
@@ -262,13 +312,18 @@ class ArchitectureTest {
         .accessField(java.io.FileDescriptor.class, "out")
         .orShould()
         .accessField(java.io.FileDescriptor.class, "err")
-        .orShould()
+        .because("only these speak to a person")
+        .check(HOUSE);
+    noClasses()
+        .that()
+        .resideOutsideOfPackage("millrace.cli..")
+        .should()
         .callMethod(Runtime.class, "exit", int.class)
         .orShould()
         .callMethod(Runtime.class, "halt", int.class)
         .orShould()
         .callMethod(System.class, "exit", int.class)
-        .because("only the commands speak to a person")
+        .because("only a command ends the process")
         .check(HOUSE);
   }
 

@@ -70,7 +70,7 @@ class MadeSafeIT {
 
   private static BenchFile file(SimulatedBench sim) throws IOException {
     String text;
-    try (var in = MadeSafeIT.class.getResourceAsStream("/millrace/cli/simulated-bench.yaml")) {
+    try (var in = MadeSafeIT.class.getResourceAsStream("/millrace/night/simulated-bench.yaml")) {
       text = new String(in.readAllBytes(), StandardCharsets.UTF_8);
     }
     for (Map.Entry<String, Integer> port : sim.ports().entrySet()) {

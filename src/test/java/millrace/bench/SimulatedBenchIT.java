@@ -31,7 +31,7 @@ class SimulatedBenchIT {
   private static BenchFile file(SimulatedBench sim) throws IOException {
     String text;
     try (var in =
-        SimulatedBenchIT.class.getResourceAsStream("/millrace/cli/simulated-bench.yaml")) {
+        SimulatedBenchIT.class.getResourceAsStream("/millrace/night/simulated-bench.yaml")) {
       text = new String(in.readAllBytes(), StandardCharsets.UTF_8);
     }
     for (Map.Entry<String, Integer> port : sim.ports().entrySet()) {

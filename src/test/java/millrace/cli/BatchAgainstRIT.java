@@ -19,8 +19,16 @@ import millrace.Needs;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.bench.driver.Drivers;
+import millrace.evidence.Version;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.SimulatedUnits;
+import millrace.night.Simulation;
+import millrace.night.UnitUnderTest;
 import millrace.quantity.Numbers;
 import millrace.run.StopRequest;
 import millrace.sim.BenchSpec;
@@ -101,16 +109,16 @@ class BatchAgainstRIT {
   private record Lot(String unit, String batch, String tag) {}
 
   private static void board(RunInputs inputs, BenchSetting setting, Logbook logbook, Lot of) {
-    Night.Attendance nobody =
-        new Night.Attendance(
+    Attendance nobody =
+        new Attendance(
             new RunStart.People(Optional.empty(), Optional.of(of.batch()), Optional.of(of.tag())),
             question -> "",
             List.of(),
             new StopRequest(),
             List.of());
-    long run = new Night(inputs, setting, logbook, nobody).begin(Night.Order.of(of.unit())).run();
+    long run = new Night(inputs, setting, logbook, nobody).begin(UnitUnderTest.of(of.unit())).run();
     Evaluations.save(
-        logbook, Assessor.assess(logbook.reader(run)), RootCommand.VERSION, setting.time().now());
+        logbook, Assessor.assess(logbook.reader(run)), Version.CURRENT, setting.time().now());
   }
 
   private JsonNode compared(Path csv, String... which) {

@@ -14,6 +14,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.regex.Pattern;
+import millrace.terminal.Console;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

@@ -26,12 +26,20 @@ import millrace.fault.UnsafeBenchException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunStart;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.SimulatedBenchFile;
+import millrace.night.UnitUnderTest;
 import millrace.run.RunObserver;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimFault;
 import millrace.sim.SimulatedBench;
+import millrace.terminal.Console;
+import millrace.terminal.Questions;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 
@@ -135,7 +143,7 @@ final class CampaignNight {
       Night night = new Night(settings.inputs(), setting, book, attendance());
       return Optional.of(
           book.runs(RunFilter.ALL).isEmpty()
-              ? night.begin(Night.Order.of("FX3-00001"))
+              ? night.begin(UnitUnderTest.of("FX3-00001"))
               : night.resume(book.reader(1), false));
     } catch (MillraceException e) {
       return afterwards(e);
@@ -243,14 +251,14 @@ final class CampaignNight {
         Person.NOBODY);
   }
 
-  private Night.Attendance attendance() {
+  private Attendance attendance() {
     Console nobody =
         new Console(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             false);
-    return new Night.Attendance(
+    return new Attendance(
         RunStart.People.NONE, new Questions(nobody, true), List.of(watcher()), stop, List.of());
   }
 

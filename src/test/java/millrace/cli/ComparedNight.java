@@ -24,11 +24,17 @@ import millrace.evidence.Signal;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
-import millrace.run.Pace;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.SimulatedBenchFile;
+import millrace.night.UnitUnderTest;
 import millrace.run.RunObserver;
-import millrace.run.Schedule;
 import millrace.run.StopRequest;
+import millrace.sequence.Pace;
 import millrace.sequence.Plan;
+import millrace.sequence.Schedule;
 import millrace.sim.BenchSpec;
 import millrace.sim.SimulatedBench;
 import millrace.sim.Unit;
@@ -114,16 +120,16 @@ final class ComparedNight implements AutoCloseable {
     byte[] file =
         SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), slots)
             .getBytes(StandardCharsets.UTF_8);
-    Night.Attendance nobody =
-        new Night.Attendance(
+    Attendance nobody =
+        new Attendance(
             RunStart.People.NONE, question -> "", observers, new StopRequest(), List.of());
     try (BenchSetting setting =
         BenchSetting.ofFile(
             "compared.bench.yaml", file, Drivers.load(Path.of("drivers")), clock, Person.NOBODY)) {
       Night night = new Night(inputs, setting, logbook, nobody);
-      List<Night.Order> orders = new ArrayList<>();
+      List<UnitUnderTest> orders = new ArrayList<>();
       for (String slot : slots) {
-        orders.add(Night.Order.in(slots.size() > 1 ? slot : "", "FX3-0000" + slot));
+        orders.add(UnitUnderTest.in(slots.size() > 1 ? slot : "", "FX3-0000" + slot));
       }
       night.begin(orders);
       runs.addAll(night.runs());

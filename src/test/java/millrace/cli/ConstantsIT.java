@@ -20,6 +20,11 @@ import millrace.assessment.correction.RangeCorrection;
 import millrace.bench.driver.Drivers;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.UnitUnderTest;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.sim.Unit;
@@ -64,8 +69,8 @@ class ConstantsIT {
   void measure() throws IOException {
     Path sequence = Files.writeString(folder.resolve("night.yaml"), NIGHT);
     RunInputs inputs = RunInputs.read(sequence, Path.of(SHEET));
-    Night.Attendance nobody =
-        new Night.Attendance(
+    Attendance nobody =
+        new Attendance(
             RunStart.People.NONE, question -> "", List.of(), new StopRequest(), List.of());
     try (Logbook logbook = Logbook.create(book());
         BenchSetting setting =
@@ -75,7 +80,7 @@ class ConstantsIT {
                 inputs.datasheet(),
                 Drivers.load(Path.of("drivers")))) {
       RunOutcome outcome =
-          new Night(inputs, setting, logbook, nobody).begin(Night.Order.of("FX3-00042"));
+          new Night(inputs, setting, logbook, nobody).begin(UnitUnderTest.of("FX3-00042"));
       correction = Corrections.of(Assessor.assess(logbook.reader(outcome.run()))).ranges().get(0);
       worstPpm = worstPpm(setting.simulation().orElseThrow().unit());
     }

@@ -28,6 +28,12 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.SimulatedBenchFile;
+import millrace.night.UnitUnderTest;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.sim.FaultPlan;
@@ -35,6 +41,8 @@ import millrace.sim.SimFault;
 import millrace.sim.SimFault.AtQuestion;
 import millrace.sim.SimFault.Kind;
 import millrace.sim.SimulatedBench;
+import millrace.terminal.Console;
+import millrace.terminal.Questions;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 import org.junit.jupiter.api.Timeout;
@@ -133,7 +141,7 @@ class FaultyNightIT {
         Night night = new Night(inputs, setting, book, attendance());
         boolean begun = !book.runs(RunFilter.ALL).isEmpty();
         RunOutcome outcome =
-            begun ? night.resume(book.reader(1), true) : night.begin(Night.Order.of("FX3-00001"));
+            begun ? night.resume(book.reader(1), true) : night.begin(UnitUnderTest.of("FX3-00001"));
         assertEquals(0, outcome.toGo());
         return outcome.run();
       } catch (MillraceException e) {
@@ -160,14 +168,14 @@ class FaultyNightIT {
         Person.NOBODY);
   }
 
-  private static Night.Attendance attendance() {
+  private static Attendance attendance() {
     Console nobody =
         new Console(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             false);
-    return new Night.Attendance(
+    return new Attendance(
         new RunStart.People(Optional.empty(), Optional.empty(), Optional.empty()),
         new Questions(nobody, true),
         List.of(),

@@ -14,6 +14,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import java.util.SplittableRandom;
+import millrace.terminal.Console;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;

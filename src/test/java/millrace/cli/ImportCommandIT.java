@@ -16,6 +16,7 @@ import java.util.List;
 import java.util.SplittableRandom;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
+import millrace.terminal.Console;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;

@@ -16,6 +16,11 @@ import millrace.evidence.Reading;
 import millrace.fault.StoppedException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.UnitUnderTest;
 import millrace.run.RunObserver;
 import millrace.run.StopRequest;
 import millrace.time.VirtualClock;
@@ -66,9 +71,9 @@ class LogbookElsewhereIT {
               inputs,
               setting,
               book,
-              new Night.Attendance(
+              new Attendance(
                   RunStart.People.NONE, q -> "", List.of(copying(stop)), stop, List.of()));
-      assertThrows(StoppedException.class, () -> night.begin(Night.Order.of("FX3-00042")));
+      assertThrows(StoppedException.class, () -> night.begin(UnitUnderTest.of("FX3-00042")));
     }
   }
 

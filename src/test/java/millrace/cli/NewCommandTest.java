@@ -16,6 +16,7 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.YamlFile;
 import millrace.fault.Faults;
+import millrace.night.BenchAllows;
 import millrace.sequence.Expansion;
 import millrace.sequence.Plan;
 import millrace.sequence.SequenceForms;

@@ -22,6 +22,7 @@ import millrace.Impatient;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.logbook.Logbook;
+import millrace.night.RunInputs;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimFault;

@@ -20,6 +20,7 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
+import millrace.night.RunInputs;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimFault;
 import millrace.time.Seeds;

@@ -27,6 +27,7 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.quantity.Numbers;
 import millrace.run.production.Board;
+import millrace.terminal.Console;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;

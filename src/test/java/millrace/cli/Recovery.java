@@ -23,6 +23,12 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.Simulation;
+import millrace.night.UnitUnderTest;
 import millrace.quantity.Numbers;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
@@ -144,7 +150,7 @@ final class Recovery {
             BenchSetting.simulated(
                 seed, clock, inputs.datasheet(), Drivers.load(Path.of("drivers")))) {
       RunOutcome outcome =
-          new Night(inputs, setting, book, nobody()).begin(Night.Order.of("FX3-00042"));
+          new Night(inputs, setting, book, nobody()).begin(UnitUnderTest.of("FX3-00042"));
       Simulation simulation = setting.simulation().orElseThrow();
       mishaps.addAll(simulation.mishaps());
       Assessment assessment = Assessor.assess(book.reader(outcome.run()));
@@ -167,8 +173,8 @@ final class Recovery {
     return RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
   }
 
-  private static Night.Attendance nobody() {
-    return new Night.Attendance(
+  private static Attendance nobody() {
+    return new Attendance(
         RunStart.People.NONE, question -> "", List.of(), new StopRequest(), List.of());
   }
 

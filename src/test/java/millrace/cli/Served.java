@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import millrace.night.SimulatedBenchFile;
 import millrace.sim.BenchSpec;
 import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;

@@ -7,6 +7,7 @@ import java.io.ByteArrayOutputStream;
 import java.io.InputStream;
 import java.io.PrintStream;
 import java.util.function.UnaryOperator;
+import millrace.terminal.Console;
 
 /**
  * What one command said.

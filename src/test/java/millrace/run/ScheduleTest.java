@@ -13,7 +13,9 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.run.Orders.Order;
 import millrace.sequence.Expansion;
+import millrace.sequence.Pace;
 import millrace.sequence.Plan;
+import millrace.sequence.Schedule;
 import millrace.sequence.SequenceForms;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -99,7 +101,7 @@ class ScheduleTest {
   }
 
   private static double mostKPerMin(String bench) {
-    return 60 * Pace.of(BenchForms.read("b.yaml", bench.getBytes(UTF_8))).mostKPerS();
+    return 60 * BenchPace.of(BenchForms.read("b.yaml", bench.getBytes(UTF_8))).mostKPerS();
   }
 
   @Test

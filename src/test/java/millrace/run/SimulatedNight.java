@@ -126,7 +126,7 @@ final class SimulatedNight implements AutoCloseable {
 
   private String benchFile() throws IOException {
     try (InputStream in =
-        SimulatedNight.class.getResourceAsStream("/millrace/cli/simulated-bench.yaml")) {
+        SimulatedNight.class.getResourceAsStream("/millrace/night/simulated-bench.yaml")) {
       String text = new String(in.readAllBytes(), StandardCharsets.UTF_8);
       for (Map.Entry<String, Integer> port : bench.ports().entrySet()) {
         text = text.replace("${" + port.getKey() + "}", port.getValue().toString());

@@ -1,0 +1,23 @@
+package millrace.night;
+
+import java.util.List;
+import millrace.logbook.RunStart;
+import millrace.run.Operator;
+import millrace.run.RunObserver;
+import millrace.run.StopRequest;
+
+/**
+ * Who is there.
+ *
+ * @param people names for the logbook
+ * @param operator who answers questions
+ * @param observers who is told
+ * @param stop through which the run is ended early
+ * @param cautions what a person confirmed before the run, for the logbook
+ */
+public record Attendance(
+    RunStart.People people,
+    Operator operator,
+    List<RunObserver> observers,
+    StopRequest stop,
+    List<String> cautions) {}

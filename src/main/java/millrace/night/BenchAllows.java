@@ -1,0 +1,253 @@
+package millrace.night;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.bench.Allowed;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchFile.Band;
+import millrace.bench.BenchFile.Entry;
+import millrace.bench.BenchFile.RoleFacts;
+import millrace.bench.Interlocks;
+import millrace.bench.role.RoleName;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.Part;
+import millrace.fault.Fault;
+import millrace.fault.Faults;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+
+/** Whether a plan asks for no more than the bench file lets its instruments be told. */
+public final class BenchAllows {
+  private final BenchFile bench;
+  private final Faults faults;
+
+  private BenchAllows(BenchFile bench, Faults faults) {
+    this.bench = bench;
+    this.faults = faults;
+  }
+
+  /** Adds what is beyond, and what is not stated and must be. */
+  static void check(Plan plan, Datasheet sheet, BenchFile bench, Faults faults) {
+    missing(bench, faults);
+    BenchAllows allows = new BenchAllows(bench, faults);
+    allows.supply(plan, sheet);
+    allows.chamber(plan);
+    inputs(bench, Voltages.of(plan, sheet, bench), faults);
+  }
+
+  /** A supply and a chamber of which nothing says how far they may go are not used. */
+  public static void missing(BenchFile bench, Faults faults) {
+    bench
+        .in(RoleName.SUPPLY)
+        .filter(e -> allowed(e, RoleName.SUPPLY).mostV().isEmpty())
+        .ifPresent(
+            e ->
+                faults.add(
+                    unsaid(e, "supply", "at most: {voltage: 30 V, current: 100 mA}", "the unit")));
+    bench
+        .in(RoleName.CHAMBER)
+        .filter(e -> allowed(e, RoleName.CHAMBER).betweenDegC().isEmpty())
+        .ifPresent(
+            e ->
+                faults.add(unsaid(e, "chamber", "between: [-20 degC, 70 degC]", "unit and leads")));
+    bench
+        .in(RoleName.CHAMBER)
+        .filter(e -> allowed(e, RoleName.CHAMBER).mostKPerS().isEmpty())
+        .ifPresent(e -> faults.add(unsaid(e, "chamber", "ramp at most: 3 K/min", "the unit")));
+  }
+
+  private static Allowed allowed(Entry entry, RoleName role) {
+    return entry.roles().get(role).allowed();
+  }
+
+  private static Fault unsaid(Entry entry, String role, String example, String who) {
+    return new Fault(
+        entry.place(),
+        "nothing says how far the %s '%s' may go".formatted(role, entry.name()),
+        "'%s', with the figures that %s bear%s"
+            .formatted(example, who, who.equals("the unit") ? "s" : ""),
+        "Write it under 'roles: %s:' of '%s'; nothing beyond is ever sent to it."
+            .formatted(role, entry.name()));
+  }
+
+  private void supply(Plan plan, Datasheet sheet) {
+    Optional<Allowed> allowed = bench.facts(RoleName.SUPPLY).map(RoleFacts::allowed);
+    allowed
+        .flatMap(Allowed::mostV)
+        .ifPresent(
+            most -> {
+              asked(plan, most);
+              usual(plan, sheet, most);
+            });
+    allowed.flatMap(Allowed::mostA).ifPresent(most -> current(plan, most));
+  }
+
+  private void asked(Plan plan, double most) {
+    plan.points().stream()
+        .filter(p -> p.conditions().supplyV().orElse(0) > most)
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    "a supply of " + volts(p.conditions().supplyV().getAsDouble()),
+                    "at most %s, as '%s' is allowed".formatted(volts(most), supplyWords())));
+  }
+
+  /** Where the sequence asks for none, the supply that the datasheet names is set. */
+  private void usual(Plan plan, Datasheet sheet, double most) {
+    OptionalDouble usual =
+        sheet.parts().values().stream()
+            .filter(Part.Supply.class::isInstance)
+            .mapToDouble(p -> ((Part.Supply) p).voltageV())
+            .findFirst();
+    if (usual.orElse(0) > most) {
+      plan.points().stream()
+          .filter(p -> p.conditions().supplyV().isEmpty())
+          .findFirst()
+          .ifPresent(
+              p ->
+                  refuse(
+                      p,
+                      "the supply of %s that the datasheet names among its parts"
+                          .formatted(volts(usual.getAsDouble())),
+                      "at most %s, as '%s' is allowed".formatted(volts(most), supplyWords())));
+    }
+  }
+
+  private void current(Plan plan, double most) {
+    plan.points().stream()
+        .filter(p -> Math.abs(p.conditions().nominalA().orElse(0)) > most)
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    Quantities.print(p.conditions().nominalA().getAsDouble(), Dimension.CURRENT)
+                        + " from the supply",
+                    "at most %s, as '%s' is allowed"
+                        .formatted(Quantities.print(most, Dimension.CURRENT), supplyWords())));
+  }
+
+  private String supplyWords() {
+    return bench.in(RoleName.SUPPLY).map(Entry::name).orElse("supply");
+  }
+
+  private static String volts(double v) {
+    return Voltages.print(v);
+  }
+
+  private void chamber(Plan plan) {
+    Optional<Entry> entry = bench.in(RoleName.CHAMBER);
+    if (entry.isEmpty()) {
+      return;
+    }
+    Allowed allowed = allowed(entry.get(), RoleName.CHAMBER);
+    allowed.betweenDegC().ifPresent(band -> between(plan, band, entry.get().name()));
+    allowed.mostKPerS().ifPresent(most -> ramp(plan, most, entry.get().name()));
+  }
+
+  private void between(Plan plan, Band band, String name) {
+    plan.points().stream()
+        .filter(p -> p.conditions().temperatureDegC().isPresent())
+        .filter(p -> !band.contains(p.conditions().temperatureDegC().getAsDouble()))
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    Quantities.print(
+                        p.conditions().temperatureDegC().getAsDouble(), Dimension.TEMPERATURE),
+                    "%s, as the chamber '%s' is allowed"
+                        .formatted(band.inWords(Dimension.TEMPERATURE), name)));
+  }
+
+  private void ramp(Plan plan, double most, String name) {
+    plan.points().stream()
+        .filter(p -> p.temperature().isPresent())
+        .filter(p -> Double.isFinite(p.temperature().get().rampKPerS()))
+        .filter(p -> p.temperature().get().rampKPerS() > most * (1 + 1e-9))
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    "a ramp of " + rate(p.temperature().get().rampKPerS()),
+                    "at most %s, as the chamber '%s' is allowed".formatted(rate(most), name)));
+  }
+
+  private static String rate(double kPerS) {
+    return Quantities.print(kPerS, Dimension.TEMPERATURE_RATE, 3);
+  }
+
+  private void refuse(PlannedPoint p, String asked, String expected) {
+    faults.add(
+        new Fault(
+            p.place(),
+            asked + " is asked for",
+            expected,
+            "Change the sequence, or the bench file after thinking about it."));
+  }
+
+  /** A meter that bears less than anything on the bench can make is not connected. */
+  public static void inputs(BenchFile bench, Voltages voltages, Faults faults) {
+    voltages
+        .tooMuchFor(bench)
+        .forEach(
+            meter ->
+                faults.add(
+                    new Fault(
+                        meter.place(),
+                        "the input of the %s bears %s, and %s, can come to it"
+                            .formatted(
+                                meter.meter(),
+                                volts(meter.inputV()),
+                                voltages.highest().orElseThrow()),
+                        "a meter that bears all that can make voltage on this bench",
+                        "Use another meter, or make sure by 'at most' of the supply that less is"
+                            + " made.")));
+  }
+
+  /** What a person should think of where the bench file leaves it open, whole sentences. */
+  public static List<String> warnings(Plan plan, Voltages voltages, BenchFile bench) {
+    List<String> found = new ArrayList<>();
+    if (bench.interlocks().equals(Interlocks.NONE)) {
+      found.add(
+          "CAUTION: the bench '%s' has no interlocks: nothing ends a run whose temperature, voltage or current goes astray. Add 'interlocks' to its file."
+              .formatted(bench.name()));
+    } else if (!plan.stays().isEmpty() && !bench.interlocks().chamber().bounded()) {
+      found.add(
+          "CAUTION: no interlock watches the chamber's temperature. Add 'chamber temperature' to"
+              + " the interlocks of the bench file.");
+    }
+    if (!voltages.dangerous().isEmpty()) {
+      bench.instruments().values().forEach(e -> found.addAll(unstated(e, voltages)));
+    }
+    return found;
+  }
+
+  private static List<String> unstated(Entry entry, Voltages voltages) {
+    List<String> found = new ArrayList<>();
+    for (Map.Entry<RoleName, RoleFacts> each : entry.roles().entrySet()) {
+      boolean meter =
+          switch (each.getKey()) {
+            case CURRENT_METER, VOLTMETER, SHUNT_VOLTMETER -> true;
+            default -> false;
+          };
+      if (meter && each.getValue().allowed().inputV().isEmpty()) {
+        found.add(
+            "CAUTION: nothing says what the input of the %s '%s' bears, and %s can come to it. Add 'input at most' to its role."
+                .formatted(
+                    each.getKey().text(),
+                    entry.name(),
+                    volts(voltages.highest().orElseThrow().volts())));
+      }
+    }
+    return found;
+  }
+}

@@ -1,0 +1,281 @@
+package millrace.night;
+
+import java.util.HashSet;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchFile.Band;
+import millrace.bench.Interlocks;
+import millrace.bench.LoadBox;
+import millrace.bench.role.RoleName;
+import millrace.datasheet.Datasheet;
+import millrace.document.Words;
+import millrace.fault.Fault;
+import millrace.fault.Faults;
+import millrace.fault.Place;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
+import millrace.run.BenchPace;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Schedule;
+
+/** Whether a bench can do what a plan asks, before anything is touched. */
+public final class BenchNeeds {
+  private final BenchFile bench;
+  private final Faults faults = new Faults();
+
+  private BenchNeeds(BenchFile bench) {
+    this.bench = bench;
+  }
+
+  /**
+   * Refuses a plan that this bench cannot carry out.
+   *
+   * @param plan the plan
+   * @param datasheet what the unit promises
+   * @param bench the bench
+   * @throws millrace.fault.BadInputException if a role is missing, or an instrument cannot do what
+   *     a point asks
+   */
+  public static void check(Plan plan, Datasheet datasheet, BenchFile bench) {
+    BenchNeeds needs = new BenchNeeds(bench);
+    needs.roles(plan, datasheet);
+    needs.bounds(plan, datasheet);
+    needs.ramps(plan);
+    needs.supply(plan);
+    needs.times(plan, datasheet);
+    needs.loads(plan);
+    needs.standards(plan);
+    needs.allowances(plan, datasheet);
+    needs.faults.throwIfAny();
+  }
+
+  private void allowances(Plan plan, Datasheet datasheet) {
+    BenchAllows.check(plan, datasheet, bench, faults);
+  }
+
+  private void roles(Plan plan, Datasheet datasheet) {
+    Set<RoleName> asked = new HashSet<>();
+    for (PlannedPoint p : plan.points()) {
+      TaskNeeds.of(p, bench.standards().keySet())
+          .roles()
+          .forEach(
+              (role, does) -> {
+                if (asked.add(role)) {
+                  need(role, p.place(), does);
+                }
+              });
+    }
+    plan.points().stream()
+        .filter(p -> p.conditions().temperatureDegC().isPresent())
+        .findFirst()
+        .ifPresent(p -> need(RoleName.CHAMBER, p.place(), "holds the temperatures"));
+    plan.points().stream()
+        .filter(p -> p.conditions().loadOhm().isPresent())
+        .findFirst()
+        .filter(p -> asked.add(RoleName.LOAD))
+        .ifPresent(p -> need(RoleName.LOAD, p.place(), "sets the loads"));
+    plan.points().stream()
+        .filter(p -> p.conditions().supplyV().isPresent())
+        .findFirst()
+        .ifPresent(p -> need(RoleName.SUPPLY, p.place(), "sets the supply voltages"));
+    if (datasheet.ranges().size() > 1) {
+      plan.points().stream()
+          .filter(p -> p.conditions().range().isPresent())
+          .findFirst()
+          .ifPresent(p -> need(RoleName.RANGE_SELECTOR, p.place(), "selects the ranges"));
+    }
+  }
+
+  private void need(RoleName role, Place asked, String does) {
+    if (bench.in(role).isEmpty()) {
+      faults.add(
+          new Fault(
+              asked,
+              "the bench '%s' has no %s".formatted(bench.name(), role.text()),
+              "an instrument in that role, which " + does,
+              "Add it to the bench file under 'roles', or take the step out."));
+    }
+  }
+
+  /** A standard that is named must be there; 'all' may be none. */
+  private void standards(Plan plan) {
+    Set<String> asked = new HashSet<>();
+    for (PlannedPoint p : plan.points()) {
+      TaskNeeds.of(p, bench.standards().keySet()).standards().stream()
+          .filter(name -> !bench.standards().containsKey(name) && asked.add(name))
+          .forEach(name -> faults.add(unknown(p.place(), name)));
+    }
+  }
+
+  private Fault unknown(Place place, String name) {
+    Set<String> known = bench.standards().keySet();
+    return new Fault(
+        place,
+        "the bench '%s' has no check standard %s".formatted(bench.name(), Words.quoted(name)),
+        known.isEmpty() ? "one under 'check standards' of the bench file" : Words.oneOf(known),
+        known.isEmpty()
+            ? "Add it to the bench file, or say 'all', which may be none."
+            : Words.didYouMean(name, known));
+  }
+
+  /** A sequence that asks for more than an interlock allows is refused. */
+  private void bounds(Plan plan, Datasheet datasheet) {
+    Interlocks bounds = bench.interlocks();
+    for (PlannedPoint p : plan.points()) {
+      boolean refused =
+          temperature(p, bounds.chamber().degC(), "chamber temperature")
+              || temperature(p, bounds.unit().degC(), "unit temperature")
+              || voltage(p, datasheet);
+      if (refused) {
+        return;
+      }
+    }
+  }
+
+  private boolean temperature(PlannedPoint p, Optional<Band> band, String what) {
+    OptionalDouble degC = p.conditions().temperatureDegC();
+    if (band.isEmpty() || degC.isEmpty() || band.get().contains(degC.getAsDouble())) {
+      return false;
+    }
+    refuse(
+        p,
+        print(degC.getAsDouble(), Dimension.TEMPERATURE),
+        "from %s to %s, the interlock on the %s"
+            .formatted(
+                print(band.get().lower(), Dimension.TEMPERATURE),
+                print(band.get().upper(), Dimension.TEMPERATURE),
+                what));
+    return true;
+  }
+
+  /** The voltage at the terminals: current times load, and no more than at open terminals. */
+  private boolean voltage(PlannedPoint p, Datasheet datasheet) {
+    Optional<Double> most = bench.interlocks().terminalV();
+    if (most.isEmpty() || p.conditions().loadOhm().isEmpty()) {
+      return false;
+    }
+    double asked =
+        Math.abs(p.conditions().nominalA().orElse(0)) * p.conditions().loadOhm().getAsDouble();
+    double volts = Math.min(asked, datasheet.openCircuitVoltageV().orElse(Double.MAX_VALUE));
+    if (volts <= most.get()) {
+      return false;
+    }
+    refuse(
+        p,
+        print(volts, Dimension.VOLTAGE) + " at the terminals",
+        "at most %s, the interlock on the terminal voltage"
+            .formatted(print(most.get(), Dimension.VOLTAGE)));
+    return true;
+  }
+
+  private void ramps(Plan plan) {
+    Interlocks bounds = bench.interlocks();
+    double most =
+        Math.min(
+            bounds.chamber().mostKPerS().orElse(Double.POSITIVE_INFINITY),
+            bounds.unit().mostKPerS().orElse(Double.POSITIVE_INFINITY));
+    plan.points().stream()
+        .filter(p -> p.temperature().isPresent())
+        .filter(p -> Double.isFinite(p.temperature().get().rampKPerS()))
+        .filter(p -> p.temperature().get().rampKPerS() > most)
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    "a ramp of " + rate(p.temperature().get().rampKPerS()),
+                    "at most %s, the interlock on the rate of a temperature"
+                        .formatted(rate(most))));
+  }
+
+  private static String rate(double kPerS) {
+    return Quantities.print(kPerS, Dimension.TEMPERATURE_RATE, 3);
+  }
+
+  /** What flows through the unit comes from its supply. */
+  private void supply(Plan plan) {
+    double most = bench.interlocks().supplyA().orElse(Double.POSITIVE_INFINITY);
+    plan.points().stream()
+        .filter(p -> Math.abs(p.conditions().nominalA().orElse(0)) > most)
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    Quantities.print(p.conditions().nominalA().orElseThrow(), Dimension.CURRENT, 4),
+                    "at most %s, the interlock on the supply current"
+                        .formatted(Quantities.print(most, Dimension.CURRENT))));
+  }
+
+  private void times(Plan plan, Datasheet datasheet) {
+    Interlocks bounds = bench.interlocks();
+    double quiet = bounds.silenceS().orElse(Double.POSITIVE_INFINITY);
+    plan.points().stream()
+        .filter(p -> p.rules().settle().waitS() > quiet)
+        .findFirst()
+        .ifPresent(
+            p ->
+                refuse(
+                    p,
+                    "to settle for " + print(p.rules().settle().waitS(), Dimension.TIME),
+                    "less than %s, the interlock on the age of the last good reading"
+                        .formatted(print(quiet, Dimension.TIME))));
+    if (bounds.hours().isPresent() && !plan.points().isEmpty()) {
+      double total = Spans.seconds(Schedule.of(plan, datasheet, BenchPace.of(bench)).total());
+      if (total > bounds.hours().get().spanS()) {
+        refuse(
+            plan.points().get(plan.points().size() - 1),
+            "about " + Quantities.print(total, Dimension.TIME, 3),
+            "no longer than the hours of the interlock, " + bounds.hours().get());
+      }
+    }
+  }
+
+  private void refuse(PlannedPoint p, String asked, String expected) {
+    faults.add(
+        new Fault(
+            p.place(),
+            asked + " is asked for",
+            expected,
+            "Change the sequence, or the interlock after thinking about it."));
+  }
+
+  /** A load that would be given more than its decade bears is refused. */
+  private void loads(Plan plan) {
+    LoadBox box = bench.facts(RoleName.LOAD).map(BenchFile.RoleFacts::box).orElse(LoadBox.NONE);
+    plan.points().stream()
+        .filter(p -> p.conditions().loadOhm().isPresent())
+        .filter(p -> p.conditions().nominalA().isPresent())
+        .filter(
+            p ->
+                box.overloaded(
+                    p.conditions().loadOhm().getAsDouble(),
+                    p.conditions().nominalA().getAsDouble()))
+        .findFirst()
+        .ifPresent(p -> faults.add(overloaded(p, box)));
+  }
+
+  private static Fault overloaded(PlannedPoint p, LoadBox box) {
+    double ohm = p.conditions().loadOhm().orElseThrow();
+    LoadBox.Limit limit = box.bears(ohm).orElseThrow();
+    return new Fault(
+        p.place(),
+        "%s through %s of the load"
+            .formatted(
+                Quantities.print(p.conditions().nominalA().orElseThrow(), Dimension.CURRENT, 4),
+                Quantities.print(ohm, Dimension.RESISTANCE, 4)),
+        "at most %s and %s, which is what this decade bears"
+            .formatted(
+                Quantities.print(limit.mostV(), Dimension.VOLTAGE, 3),
+                Quantities.print(limit.mostW(), Dimension.POWER, 3)),
+        "Take the load out of the sequence, or use one that bears more.");
+  }
+
+  private static String print(double value, Dimension dimension) {
+    return Quantities.print(Math.rint(value * 1e6) / 1e6, dimension);
+  }
+}

@@ -1,0 +1,143 @@
+package millrace.night;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.CausesOf;
+import millrace.assessment.Evaluations;
+import millrace.evidence.Conformity;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.Version;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.Logbook;
+import millrace.report.RepairHint;
+import millrace.report.ResultWords;
+import millrace.run.RunObserver;
+import millrace.run.production.Board;
+import millrace.run.production.BoardOutcome;
+import millrace.run.production.BoardResult;
+import millrace.run.production.BoardTest;
+import millrace.run.production.Shortfall;
+import millrace.sequence.SequenceFile;
+import millrace.time.SystemClock;
+
+/** Runs the sequence on one board, keeps what it came to, and judges it. */
+public final class BoardRunner implements BoardTest {
+  private final RunInputs inputs;
+  private final BenchSetting setting;
+  private final Logbook book;
+  private final Attendance attendance;
+  private final Map<String, String> facts;
+
+  /**
+   * A runner.
+   *
+   * @param facts what the logbook keeps with each run of the session
+   */
+  public BoardRunner(
+      RunInputs inputs,
+      BenchSetting setting,
+      Logbook book,
+      Attendance attendance,
+      Map<String, String> facts) {
+    this.inputs = inputs;
+    this.setting = setting;
+    this.book = book;
+    this.attendance = attendance;
+    this.facts = facts;
+  }
+
+  @Override
+  public BoardResult test(Board board) {
+    setting.simulation().ifPresent(s -> insert(s, board));
+    Map<String, String> all = new HashMap<>(facts);
+    all.putAll(board.facts());
+    UnitUnderTest order =
+        new UnitUnderTest(board.serial(), board.slot(), Optional.of(board.setUp()), all);
+    return judged(new Night(inputs, setting, book, watched()).begin(order).run());
+  }
+
+  /**
+   * Everybody who is there, and where the sequence asks for it one who ends it at the first fail.
+   */
+  private Attendance watched() {
+    if (inputs.loaded().sequence().production().firstFail() == SequenceFile.FirstFail.GO_ON) {
+      return attendance;
+    }
+    List<RunObserver> observers = new ArrayList<>(attendance.observers());
+    observers.add(new FirstFail(book));
+    return new Attendance(
+        attendance.people(),
+        attendance.operator(),
+        observers,
+        attendance.stop(),
+        attendance.cautions());
+  }
+
+  private static void insert(Simulation simulation, Board board) {
+    if (board.purpose() == Board.Purpose.CHECK) {
+      simulation.insertReference(board.serial());
+    } else {
+      simulation.insert(board.serial());
+    }
+  }
+
+  private BoardResult judged(long run) {
+    try {
+      Assessment assessment = Assessor.assess(book.reader(run));
+      Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
+      return judged(run, assessment);
+    } catch (NotAnalysableException e) {
+      return new BoardResult(
+          run,
+          BoardOutcome.NOT_JUDGED,
+          List.of(),
+          List.of(e.getMessage()),
+          Optional.empty(),
+          Optional.empty());
+    }
+  }
+
+  private BoardResult judged(long run, Assessment assessment) {
+    BoardOutcome outcome =
+        BoardOutcome.of(
+            assessment.results(),
+            assessment.points().whole(),
+            inputs.datasheet().conditionalPassFails());
+    Optional<String> bin = outcome.passed() ? assessment.bin() : Optional.empty();
+    List<String> doubts = outcome == BoardOutcome.NOT_JUDGED ? doubts(assessment) : List.of();
+    Optional<String> hint =
+        outcome == BoardOutcome.FAIL
+            ? CausesOf.of(assessment).flatMap(RepairHint::of)
+            : Optional.empty();
+    return new BoardResult(run, outcome, Shortfall.among(assessment.results()), doubts, bin, hint);
+  }
+
+  private static List<String> doubts(Assessment assessment) {
+    List<String> doubts = new ArrayList<>();
+    Assessment.PointCounts points = assessment.points();
+    if (!points.whole()) {
+      doubts.add(points.inWords());
+    }
+    assessment.results().stream()
+        .filter(BoardRunner::open)
+        .map(r -> ResultWords.name(r) + " was not evaluated: " + reason(r))
+        .forEach(doubts::add);
+    return doubts;
+  }
+
+  private static boolean open(Result r) {
+    return r.judgement().filter(j -> j.conformity() == Conformity.NOT_EVALUATED).isPresent();
+  }
+
+  private static String reason(Result r) {
+    return r.outcome() instanceof Outcome.Missing m
+        ? m.reason()
+        : "its uncertainty or bound leaves it open";
+  }
+}

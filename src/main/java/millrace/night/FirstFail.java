@@ -1,0 +1,62 @@
+package millrace.night;
+
+import java.util.List;
+import java.util.Optional;
+import millrace.assessment.Assessor;
+import millrace.evidence.Point;
+import millrace.evidence.Reading;
+import millrace.evidence.Result;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.Logbook;
+import millrace.report.ResultWords;
+import millrace.run.RunObserver;
+import millrace.run.production.Shortfall;
+
+/**
+ * Looks at what is known of a board each time that a range is done, and says that it is enough once
+ * a limit of that range is not met.
+ */
+final class FirstFail implements RunObserver {
+  private final Logbook book;
+  private long run;
+  private Optional<String> range = Optional.empty();
+  private Optional<String> done = Optional.empty();
+
+  FirstFail(Logbook book) {
+    this.book = book;
+  }
+
+  @Override
+  public void began(long run, int points, int done) {
+    this.run = run;
+  }
+
+  @Override
+  public void committed(Point point, List<Reading> readings) {
+    Optional<String> now = point.conditions().range();
+    if (range.isPresent() && !range.equals(now)) {
+      done = range;
+    }
+    range = now;
+  }
+
+  @Override
+  public Optional<String> enough() {
+    Optional<String> which = done;
+    done = Optional.empty();
+    return which.flatMap(this::failed);
+  }
+
+  private Optional<String> failed(String finished) {
+    try {
+      List<Result> results = Assessor.assess(book.reader(run)).results();
+      return Shortfall.among(results).stream()
+          .map(Shortfall::result)
+          .filter(r -> r.range().equals(Optional.of(finished)))
+          .map(r -> ResultWords.name(r) + " is outside its limit")
+          .findFirst();
+    } catch (NotAnalysableException e) {
+      return Optional.empty();
+    }
+  }
+}

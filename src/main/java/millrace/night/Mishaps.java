@@ -1,0 +1,20 @@
+package millrace.night;
+
+import millrace.terminal.Console;
+
+/** What a simulated bench saw that must never happen on a real one. */
+public final class Mishaps {
+  private Mishaps() {}
+
+  /**
+   * Says each of them, if there are any.
+   *
+   * @param simulation the bench
+   * @param console where it is said
+   */
+  public static void tell(Simulation simulation, Console console) {
+    simulation
+        .mishaps()
+        .forEach(m -> console.error("CAUTION: the simulated bench was mistreated: " + m));
+  }
+}

@@ -1,0 +1,295 @@
+package millrace.night;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.assessment.Assessor;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile;
+import millrace.bench.role.Chamber;
+import millrace.bench.role.RoleName;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Origin;
+import millrace.evidence.Version;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.FileRole;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
+import millrace.logbook.RunWriter;
+import millrace.run.Additions;
+import millrace.run.Before;
+import millrace.run.RunOutcome;
+import millrace.run.RunSetting;
+import millrace.run.RunWriters;
+import millrace.run.Runner;
+import millrace.run.production.Board;
+import millrace.sequence.Plan;
+import millrace.terminal.Console;
+
+/** One run of a sequence on an open bench, from its first line in the logbook to its last. */
+public final class Night {
+  /** Under which name a run keeps the first run of its night. */
+  private static final String TOGETHER = "together with";
+
+  private final RunInputs inputs;
+  private final BenchSetting setting;
+  private final Logbook logbook;
+  private final Attendance attendance;
+  private final List<Long> runs = new ArrayList<>();
+
+  /**
+   * A run that has not begun.
+   *
+   * @param inputs sequence and datasheet
+   * @param setting the open bench
+   * @param logbook where it is written
+   * @param attendance who is there
+   */
+  public Night(RunInputs inputs, BenchSetting setting, Logbook logbook, Attendance attendance) {
+    this.inputs = inputs;
+    this.setting = setting;
+    this.logbook = logbook;
+    this.attendance = attendance;
+  }
+
+  /** Begins a run and takes it to its end. */
+  public RunOutcome begin(UnitUnderTest order) {
+    return begin(List.of(order));
+  }
+
+  /** Begins a run per unit, all in one chamber, and takes them to their end. */
+  public RunOutcome begin(List<UnitUnderTest> orders) {
+    List<String> slots = Slots.of(orders, setting.bench().file());
+    Plan plan = plan(slots);
+    Map<String, String> identities = setting.identities();
+    Optional<RunStart.Simulation> simulation = setting.remembered(identities);
+    Instant now = setting.time().now();
+    List<String> warnings = warnings(plan);
+    Map<String, RunWriter> writers = new LinkedHashMap<>();
+    try {
+      for (int i = 0; i < orders.size(); i++) {
+        RunStart start = start(orders.get(i), plan, simulation, now);
+        RunWriter writer = logbook.begin(together(start, orders, writers));
+        writers.put(i < slots.size() ? slots.get(i) : "", writer);
+        keepFiles(writer);
+        orders.get(i).setUp().ifPresent(writer::setUp);
+        InstrumentEntries.of(setting.bench().file(), identities, now).forEach(writer::instrument);
+        warnings.forEach(text -> caution(writer, text));
+        attendance.cautions().forEach(text -> caution(writer, text));
+      }
+      return run(plan, writers, Before.begins(orders.get(0).facts()));
+    } finally {
+      runs.addAll(writers.values().stream().map(RunWriter::run).toList());
+      writers.values().forEach(RunWriter::close);
+    }
+  }
+
+  /** Runs of one night know the first of them. */
+  private static RunStart together(
+      RunStart start, List<UnitUnderTest> orders, Map<String, RunWriter> begun) {
+    if (orders.size() < 2 || begun.isEmpty()) {
+      return start;
+    }
+    Map<String, String> facts = new HashMap<>(start.facts());
+    facts.put(TOGETHER, begun.values().iterator().next().uuid().toString());
+    return new RunStart(
+        start.unit(),
+        start.origin(),
+        start.title(),
+        start.people(),
+        start.simulation(),
+        start.millrace(),
+        start.startedAt(),
+        start.offset(),
+        facts);
+  }
+
+  private RunStart start(
+      UnitUnderTest order, Plan plan, Optional<RunStart.Simulation> simulation, Instant now) {
+    return new RunStart(
+        order.unit(),
+        simulation.isPresent() ? Origin.SIMULATED : Origin.BENCH,
+        plan.title(),
+        attendance.people(),
+        simulation,
+        Version.CURRENT,
+        now,
+        simulation.isPresent() ? ZoneOffset.UTC : ZoneId.systemDefault().getRules().getOffset(now),
+        facts(order, plan));
+  }
+
+  /** The numbers of the runs that were begun or resumed, in the order of the units. */
+  public List<Long> runs() {
+    return List.copyOf(runs);
+  }
+
+  /** An assessment computes what the sequence asks for, and knows no sequences. */
+  private static Map<String, String> facts(UnitUnderTest order, Plan plan) {
+    Map<String, String> facts = new HashMap<>(order.facts());
+    order.slot().ifPresent(s -> facts.put(Board.SLOT, s));
+    if (!plan.compute().isEmpty()) {
+      facts.put(
+          Assessor.WANTED,
+          String.join(" ", plan.compute().stream().map(q -> q.key()).sorted().toList()));
+    }
+    return facts;
+  }
+
+  /** Goes on with a run that was interrupted, and with those of the other units of its night. */
+  public RunOutcome resume(RunReader reader, boolean acceptChanged) {
+    List<RunReader> night = nightOf(reader);
+    Map<String, RunReader> bySlot = new LinkedHashMap<>();
+    night.forEach(r -> bySlot.put(slot(r), r));
+    Plan plan =
+        Additions.to(
+            plan(bySlot.keySet().stream().filter(s -> !s.isEmpty()).toList()),
+            night.get(0).summary().start().facts());
+    Map<String, String> identities = setting.identities();
+    if (!acceptChanged) {
+      InstrumentEntries.refuseChanged(reader.instruments(), identities);
+    }
+    Before before = Before.of(night);
+    Map<String, RunWriter> writers = new LinkedHashMap<>();
+    try {
+      for (Map.Entry<String, RunReader> unit : bySlot.entrySet()) {
+        RunWriter writer = logbook.resume(unit.getValue().summary().id());
+        writers.put(unit.getKey(), writer);
+        writer.closeInterrupted("the run was interrupted here");
+        attendance.cautions().forEach(text -> caution(writer, text));
+        if (acceptChanged) {
+          caution(
+              writer, "resumed although files or instruments may have changed (--accept-changed)");
+        }
+      }
+      return run(plan, writers, before);
+    } finally {
+      runs.addAll(writers.values().stream().map(RunWriter::run).toList());
+      writers.values().forEach(RunWriter::close);
+    }
+  }
+
+  /** Every run that was begun together with one. */
+  private List<RunReader> nightOf(RunReader reader) {
+    String first = together(reader);
+    return logbook.runs(RunFilter.ALL).stream()
+        .map(s -> logbook.reader(s.id()))
+        .filter(r -> together(r).equals(first))
+        .toList();
+  }
+
+  private static String together(RunReader reader) {
+    return reader
+        .summary()
+        .start()
+        .facts()
+        .getOrDefault(TOGETHER, reader.summary().uuid().toString());
+  }
+
+  /** The slot that the run was begun with, else the only slot of the bench. */
+  private String slot(RunReader reader) {
+    String slot = reader.summary().start().facts().get(Board.SLOT);
+    return slot != null
+        ? slot
+        : setting.bench().file().slots().keySet().stream().findFirst().orElse("");
+  }
+
+  /**
+   * Refuses what this bench cannot do, before anything is written.
+   *
+   * @throws BadInputException if the datasheet has no such range, the bench no such slot or role,
+   *     or an instrument is past its calibration date where the datasheet refuses that
+   */
+  public static Voltages check(
+      RunInputs inputs, BenchSetting setting, List<UnitUnderTest> orders, Console console) {
+    BenchFile bench = setting.bench().file();
+    Plan plan = inputs.plan(Slots.of(orders, bench));
+    BenchNeeds.check(plan, inputs.datasheet(), bench);
+    setting.bench().refuseSafeBeyond();
+    overdue(inputs, setting).forEach(text -> console.error("CAUTION: " + text + "."));
+    Voltages voltages = Voltages.of(plan, inputs.datasheet(), bench);
+    BenchAllows.warnings(plan, voltages, bench).forEach(console::error);
+    slack(setting.bench()).ifPresent(console::error);
+    return voltages;
+  }
+
+  /** A chamber that goes as fast as it likes. */
+  private static Optional<String> slack(Bench bench) {
+    return bench
+        .in(RoleName.CHAMBER, Chamber.class)
+        .filter(chamber -> !chamber.canRamp())
+        .map(
+            chamber ->
+                "CAUTION: the chamber '%s' cannot be told how fast to go, so that 'ramp at most' has to be set at its panel."
+                    .formatted(bench.nameIn(RoleName.CHAMBER).orElseThrow()));
+  }
+
+  /** What a person is warned of, for the logbook. */
+  private List<String> warnings(Plan plan) {
+    BenchFile bench = setting.bench().file();
+    List<String> all = new ArrayList<>(overdue(inputs, setting));
+    BenchAllows.warnings(plan, Voltages.of(plan, inputs.datasheet(), bench), bench)
+        .forEach(text -> all.add(text.replace("CAUTION: ", "")));
+    return all;
+  }
+
+  private Plan plan(List<String> slots) {
+    Plan plan = inputs.plan(slots);
+    BenchNeeds.check(plan, inputs.datasheet(), setting.bench().file());
+    return plan;
+  }
+
+  private RunOutcome run(Plan plan, Map<String, RunWriter> writers, Before before) {
+    RunWriter first = writers.values().iterator().next();
+    setting.hold(logbook.path(), first.run(), first.uuid());
+    return new Runner(
+            new RunSetting(
+                plan,
+                inputs.datasheet(),
+                setting.bench(),
+                RunWriters.of(writers),
+                setting.time(),
+                attendance.stop(),
+                attendance.operator(),
+                attendance.observers(),
+                before))
+        .run();
+  }
+
+  private void keepFiles(RunWriter writer) {
+    inputs.files().forEach(f -> writer.file(f.role(), f.name(), f.content()));
+    writer.file(FileRole.BENCH, setting.name(), setting.content());
+  }
+
+  private void caution(RunWriter writer, String text) {
+    writer.incident(
+        new Incident(
+            IncidentKind.CAUTION, Optional.empty(), text, setting.time().now(), Duration.ZERO));
+  }
+
+  /** Instruments past their calibration date: a warning, or a refusal if the datasheet says so. */
+  private static List<String> overdue(RunInputs inputs, BenchSetting setting) {
+    List<String> found = PreviewCautions.overdue(setting.bench().file(), setting.time().now());
+    if (!found.isEmpty() && inputs.datasheet().overdue() == Datasheet.Overdue.REFUSE) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(setting.name()),
+              String.join("; ", found),
+              "instruments within their calibration interval, as the datasheet asks",
+              "Have them calibrated, or say 'overdue instruments: warn' in the datasheet."));
+    }
+    return found;
+  }
+}

@@ -1,0 +1,199 @@
+package millrace.night;
+
+import java.io.File;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import millrace.bench.BenchFile;
+import millrace.bench.CableCharge;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Conditions;
+import millrace.evidence.PointKind;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.run.WarmUp;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.ReadingCount;
+import millrace.sequence.Schedule;
+import millrace.sequence.SequenceFile.SoakRule;
+import millrace.time.SystemClock;
+
+/** What a person should think of before a plan is run, and how much disk it takes. */
+public final class PreviewCautions {
+  /** Found by weighing logbooks of a million readings. */
+  private static final double BYTES_PER_READING = 110;
+
+  /** With its steps and incidents. */
+  private static final double BYTES_PER_POINT = 700;
+
+  /** Files, and the write-ahead log while the run goes on. */
+  private static final double BYTES_BESIDE = 6e6;
+
+  /** At and below this current it counts how the loop is wired (measurement.md 1.6), A. */
+  private static final double SMALL_A = 1.001e-6;
+
+  private static final double AMBIENT_DEGC = 23;
+  private static final double AMBIENT_K = 5;
+
+  private PreviewCautions() {}
+
+  /** Points before the end of a warm-up are flagged. */
+  public static Optional<String> warmUp(Datasheet datasheet, BenchFile bench) {
+    List<WarmUp.Need> needs = WarmUp.needs(datasheet, bench);
+    return needs.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            "Switch on in time: %s from power-on; points taken before are flagged."
+                .formatted(String.join(", ", needs.stream().map(WarmUp.Need::text).toList())));
+  }
+
+  /** Instruments past their calibration date, a sentence without its end for each. */
+  static List<String> overdue(BenchFile bench, Instant now) {
+    LocalDate day = LocalDate.ofInstant(now, ZoneOffset.UTC);
+    return bench.instruments().values().stream()
+        .filter(e -> e.certificate().filter(c -> c.overdueOn(day)).isPresent())
+        .map(
+            e ->
+                "'%s' is past its calibration date: due %s, certificate %s"
+                    .formatted(
+                        e.name(),
+                        e.certificate().orElseThrow().due().orElseThrow(),
+                        e.certificate().orElseThrow().number()))
+        .toList();
+  }
+
+  /**
+   * Everything that a person should think of.
+   *
+   * @param plan the plan
+   * @param schedule how long it takes
+   * @param bench the bench
+   * @param logbook where it will be written; need not exist
+   * @return sentences; none if there is nothing
+   */
+  public static List<String> of(Plan plan, Schedule schedule, BenchFile bench, Path logbook) {
+    List<String> cautions = new ArrayList<>();
+    cautions.add(disk(plan, schedule, bench, logbook));
+    overdue(bench, new SystemClock().now()).forEach(text -> cautions.add("CAUTION: " + text + "."));
+    cautions.addAll(small(plan, bench));
+    List<Double> stays = plan.stays();
+    stays.stream()
+        .filter(t -> Math.abs(t - AMBIENT_DEGC) > AMBIENT_K)
+        .findFirst()
+        .filter(t -> t < AMBIENT_DEGC)
+        .ifPresent(
+            t ->
+                cautions.add(
+                    "CAUTION: the first temperature away from the room's is cold, %s: a hot leg before it dries air and unit."
+                        .formatted(degC(t))));
+    if (!stays.isEmpty() && stays.get(stays.size() - 1) < AMBIENT_DEGC - AMBIENT_K) {
+      cautions.add(
+          "CAUTION: the last temperature is %s: where that is below the room's dew point, the unit gets wet when the door is opened. End warmer."
+              .formatted(degC(stays.get(stays.size() - 1))));
+    }
+    return cautions;
+  }
+
+  /** Of each range of a microampere or less: how long the cable charges, and if it is guarded. */
+  private static List<String> small(Plan plan, BenchFile bench) {
+    Map<String, Double> highestOhm = new TreeMap<>();
+    for (PlannedPoint p : plan.points()) {
+      Conditions c = p.conditions();
+      if (c.range().isPresent() && Math.abs(c.nominalA().orElse(1)) <= SMALL_A) {
+        highestOhm.merge(c.range().get(), c.loadOhm().orElse(0), Math::max);
+      }
+    }
+    List<String> texts = new ArrayList<>();
+    highestOhm.forEach((range, ohm) -> texts.add(small(range, ohm, bench.wiring())));
+    return texts;
+  }
+
+  private static String small(String range, double ohm, BenchFile.Wiring wiring) {
+    String settling =
+        wiring.cableCapacitanceF() > 0
+            ? "after a step to %s the cable charges for %s at least, and its insulation longer"
+                .formatted(
+                    Quantities.print(ohm, Dimension.RESISTANCE, 3),
+                    Quantities.print(CableCharge.seconds(wiring, ohm), Dimension.TIME, 2))
+            : "the bench file states no cable capacitance, so how long it charges is not known";
+    return wiring.guarded()
+        ? "Range %s: %s.".formatted(range, settling)
+        : "CAUTION: range %s: the bench file says of no guard ('wiring: {guarded: yes}'); %s."
+            .formatted(range, settling);
+  }
+
+  /**
+   * What tells slow noise, where results over temperature need it (measurement.md 5.10).
+   *
+   * @param logbook where earlier runs would be; need not exist
+   * @return a sentence where this plan takes no record over time; empty where none is needed
+   */
+  public static Optional<String> slowNoise(Plan plan, Path logbook) {
+    long temperatures = plan.stays().stream().distinct().count();
+    boolean own =
+        plan.points().stream()
+            .anyMatch(p -> p.task().kind().filter(k -> k == PointKind.TIME_SERIES).isPresent());
+    if (temperatures < 2 || own) {
+      return Optional.empty();
+    }
+    List<String> runs = recorded(logbook);
+    return Optional.of(
+        runs.isEmpty()
+            ? "No record over time tells slow noise here: without one, of this unit and as long as"
+                + " its visits lie apart, hysteresis has no U and results over temperature a"
+                + " wider one. Add 'watch: {for: ...}' at T_ref with the line cycles of the"
+                + " points and no 'every', here or in a run of its own."
+            : "Slow noise is told by records over time; the logbook has some in run %s. They count for the same unit, range of the meter and line cycles, read as fast as points are."
+                .formatted(String.join(", ", runs)));
+  }
+
+  private static List<String> recorded(Path logbook) {
+    if (!Files.exists(logbook)) {
+      return List.of();
+    }
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      return book.runs(RunFilter.ALL).stream()
+          .filter(r -> !book.reader(r.id()).pointsOf(PointKind.TIME_SERIES).isEmpty())
+          .map(r -> String.valueOf(r.id()))
+          .toList();
+    }
+  }
+
+  private static String degC(double t) {
+    return Quantities.print(t, Dimension.TEMPERATURE);
+  }
+
+  private static String disk(Plan plan, Schedule schedule, BenchFile bench, Path logbook) {
+    double bytes = bytes(plan, schedule);
+    File folder = logbook.toAbsolutePath().getParent().toFile();
+    double free = folder.getUsableSpace();
+    String text =
+        "The logbook takes about %s; %s are free in this folder."
+            .formatted(
+                Quantities.print(bytes, Dimension.DATA, 2),
+                Quantities.print(free, Dimension.DATA, 3));
+    boolean little = free - bytes < bench.interlocks().freeDiskBytes().orElse(bytes);
+    return little ? "CAUTION: little room is left. " + text : text;
+  }
+
+  private static double bytes(Plan plan, Schedule schedule) {
+    double readings = 0;
+    for (PlannedPoint p : plan.points()) {
+      readings += ReadingCount.of(p);
+    }
+    double soaks = 2 * schedule.partsS().getOrDefault("soak", 0.0) / SoakRule.DEFAULT.everyS();
+    return (readings + soaks) * BYTES_PER_READING
+        + plan.points().size() * BYTES_PER_POINT
+        + BYTES_BESIDE;
+  }
+}

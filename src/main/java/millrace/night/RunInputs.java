@@ -1,0 +1,120 @@
+package millrace.night;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.document.YamlFile;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.FileRole;
+import millrace.logbook.RunFile;
+import millrace.logbook.RunReader;
+import millrace.sequence.Expansion;
+import millrace.sequence.Plan;
+import millrace.sequence.SequenceForms;
+
+/**
+ * Sequence and datasheet of a run, as files and as what they mean.
+ *
+ * @param files every file with what it is for, in the order of reading
+ * @param datasheet what the unit promises
+ * @param loaded the sequence with its parts
+ */
+public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForms.Loaded loaded) {
+
+  /** A file that a run is made from. */
+  static final class InputFile {
+    private final FileRole role;
+    private final String name;
+    private final byte[] content;
+
+    InputFile(FileRole role, String name, byte[] content) {
+      this.role = role;
+      this.name = name;
+      this.content = content;
+    }
+
+    FileRole role() {
+      return role;
+    }
+
+    String name() {
+      return name;
+    }
+
+    byte[] content() {
+      return content;
+    }
+  }
+
+  /**
+   * Reads the files of a run that is to begin.
+   *
+   * @param sequence the sequence file; its parts lie beside it
+   * @param datasheet the datasheet file
+   * @return what they mean
+   * @throws BadInputException if one of them does not validate
+   */
+  public static RunInputs read(Path sequence, Path datasheet) {
+    byte[] sheet = YamlFile.bytes(datasheet);
+    SequenceForms.Loaded loaded = SequenceForms.read(sequence);
+    return of(loaded, new InputFile(FileRole.DATASHEET, datasheet.toString(), sheet));
+  }
+
+  private static RunInputs of(SequenceForms.Loaded loaded, InputFile sheet) {
+    List<InputFile> files = new ArrayList<>();
+    for (Map.Entry<Path, byte[]> file : loaded.files().entrySet()) {
+      FileRole role = files.isEmpty() ? FileRole.SEQUENCE : FileRole.PART;
+      files.add(new InputFile(role, file.getKey().toString(), file.getValue()));
+    }
+    files.add(sheet);
+    return new RunInputs(files, DatasheetFile.read(sheet.name(), sheet.content()), loaded);
+  }
+
+  /** The files of a run that is in the logbook already. */
+  public static RunInputs of(RunReader reader) {
+    Map<Path, byte[]> sequences = new LinkedHashMap<>();
+    InputFile sheet = null;
+    for (RunFile file : reader.files()) {
+      if (file.role() == FileRole.SEQUENCE || file.role() == FileRole.PART) {
+        sequences.put(Path.of(file.name()), reader.content(file));
+      } else if (file.role() == FileRole.DATASHEET) {
+        sheet = new InputFile(FileRole.DATASHEET, file.name(), reader.content(file));
+      }
+    }
+    if (sequences.isEmpty() || sheet == null) {
+      throw new BadInputException(
+          new Fault(
+              Place.of("run " + reader.summary().id()),
+              "the logbook keeps no sequence or no datasheet of it",
+              "a run that was begun by 'millrace run'",
+              "Imported runs cannot be resumed."));
+    }
+    Path first = sequences.keySet().iterator().next();
+    SequenceForms.Loaded loaded = SequenceForms.read(first, p -> kept(sequences, p));
+    return of(loaded, sheet);
+  }
+
+  private static byte[] kept(Map<Path, byte[]> sequences, Path wanted) {
+    byte[] content = sequences.get(wanted);
+    if (content == null) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(wanted.toString()),
+              "the logbook does not keep this part",
+              "every part of the sequence",
+              "Begin a new run."));
+    }
+    return content;
+  }
+
+  /** The points, for the slots that are filled. */
+  public Plan plan(List<String> slots) {
+    return Expansion.expand(loaded.sequence(), datasheet, slots);
+  }
+}

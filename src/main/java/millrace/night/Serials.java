@@ -1,0 +1,40 @@
+package millrace.night;
+
+import millrace.datasheet.Datasheet;
+import millrace.document.Patterns;
+import millrace.document.Words;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+
+/** Serial numbers against the pattern of the datasheet. */
+public final class Serials {
+  private Serials() {}
+
+  /**
+   * Refuses one that is none.
+   *
+   * @param option where it was said
+   */
+  public static void check(String option, String serial, Datasheet sheet) {
+    boolean blank = serial.isBlank();
+    boolean fits = sheet.serial().map(p -> p.matcher(serial).matches()).orElse(true);
+    if (blank || !fits) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(option),
+              "the serial number is " + Words.quoted(serial),
+              sheet
+                  .serial()
+                  .map(
+                      p ->
+                          "one like "
+                              + Patterns.shown(p)
+                              + ", as the datasheet '"
+                              + sheet.name()
+                              + "' says")
+                  .orElse("a serial number"),
+              "Read it again from the unit; if it is right, it is a unit of another kind."));
+    }
+  }
+}

@@ -1,0 +1,35 @@
+package millrace.night;
+
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Optional;
+import millrace.logbook.SetUp;
+
+/**
+ * The unit that a run measures, and how it is connected.
+ *
+ * @param unit its serial number
+ * @param slot the slot it sits in; empty for every slot of the bench
+ * @param setUp how it is connected; empty if not noted
+ * @param facts what the logbook keeps beside
+ */
+public record UnitUnderTest(
+    String unit, Optional<String> slot, Optional<SetUp> setUp, Map<String, String> facts) {
+  /** A unit alone on its bench. */
+  public static UnitUnderTest of(String unit) {
+    return new UnitUnderTest(unit, Optional.empty(), Optional.empty(), Map.of());
+  }
+
+  /** The same with more for the logbook. */
+  public UnitUnderTest with(Map<String, String> more) {
+    Map<String, String> all = new HashMap<>(facts);
+    all.putAll(more);
+    return new UnitUnderTest(unit, slot, setUp, all);
+  }
+
+  /** A unit in a slot; without one where the name is empty. */
+  public static UnitUnderTest in(String slot, String unit) {
+    return new UnitUnderTest(
+        unit, Optional.of(slot).filter(s -> !s.isEmpty()), Optional.empty(), Map.of());
+  }
+}

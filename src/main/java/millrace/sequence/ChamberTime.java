@@ -1,0 +1,151 @@
+package millrace.sequence;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.stream.DoubleStream;
+import java.util.stream.Stream;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Limit;
+import millrace.evidence.ResultQuantity;
+import millrace.quantity.Spans;
+import millrace.sequence.Plan.TemperatureRule;
+
+/**
+ * How long moves and soaks take, estimated: air that trails its ramp, a unit that follows the air
+ * with the datasheet's time constant, overshoot included, until what it lacks is worth less than
+ * what is asked. A good unit is taken to have a third of the promised temperature coefficient.
+ * Immutable.
+ *
+ * @param tauS thermal time constant of the unit, s, above 0
+ * @param rampKPerS of the chamber, K/s, above 0
+ * @param nearK from here on the unit is at temperature, K, above 0
+ * @param leastS the shortest soak, s
+ * @param mostS the longest soak, s
+ */
+public record ChamberTime(
+    double tauS, double rampKPerS, double nearK, double leastS, double mostS) {
+  /** A knee is looked for no further from the temperature that it is told for, K. */
+  public static final double KNEE_WITHIN_K = 3;
+
+  /** Counts where the datasheet names no thermal time constant. */
+  private static final double USUAL_TAU_S = 600;
+
+  private static final double USUAL_RAMP_K_PER_S = 2.0 / 60;
+  private static final double USUAL_PER_K = 2e-6;
+  private static final double GOOD_SHARE = 1.0 / 3;
+  private static final double AIR_S = 240;
+  private static final double STEP_S = 5;
+
+  /** What a controller has wound up at the end of a ramp, over how far the air is behind. */
+  private static final double DRIVE = 1.75;
+
+  private static final double DRIVEN_FROM_K = 10;
+
+  /** What noise adds to what is left is taken off what is asked. */
+  private static final double ROOM = 0.85;
+
+  /** The last range turns good, and stays so for two minutes of looks. */
+  private static final double CONFIRM_S = 180;
+
+  /** Without a move a unit still warms up. */
+  private static final double WARM_UP_TAUS = 1.4;
+
+  /**
+   * What a stay of a plan takes with a unit of a kind.
+   *
+   * @param rule how the stay is soaked
+   * @param sheet what the unit promises
+   * @param pace how fast the bench goes
+   * @return its times
+   */
+  public static ChamberTime of(TemperatureRule rule, Datasheet sheet, Pace pace) {
+    double tau = tauS(sheet);
+    double asked = ROOM * rule.soak().withinRatio() / perK(sheet);
+    double ramp = pace.rampKPerS(rule);
+    return new ChamberTime(
+        tau,
+        Double.isInfinite(ramp) ? USUAL_RAMP_K_PER_S : ramp,
+        Math.min(asked, ROOM * rule.soak().bandK()),
+        rule.soak().leastS(),
+        rule.soak().mostS());
+  }
+
+  /**
+   * The thermal time constant of a unit.
+   *
+   * @param sheet what the unit promises
+   * @return what the sheet states, else 600 s; s, above 0
+   */
+  public static double tauS(Datasheet sheet) {
+    return sheet.thermalTimeConstant().map(Spans::seconds).orElse(USUAL_TAU_S);
+  }
+
+  private static double perK(Datasheet sheet) {
+    OptionalDouble promised =
+        sheet.limits().stream()
+            .filter(l -> l.quantity() == ResultQuantity.TEMPCO)
+            .map(l -> l.limit(1))
+            .flatMapToDouble(ChamberTime::sides)
+            .min();
+    return promised.isPresent() ? promised.getAsDouble() * 1e-6 * GOOD_SHARE : USUAL_PER_K;
+  }
+
+  private static DoubleStream sides(Limit limit) {
+    return Stream.of(limit.lower(), limit.upper())
+        .flatMapToDouble(OptionalDouble::stream)
+        .map(Math::abs)
+        .filter(x -> x > 0);
+  }
+
+  double moveS(double fromDegC, double toDegC) {
+    return Math.abs(toDegC - fromDegC) / rampKPerS;
+  }
+
+  /** From setting the chamber until the soak is over, the move included, s. */
+  double stayS(double fromDegC, double toDegC) {
+    double size = Math.abs(toDegC - fromDegC);
+    double settled = size < nearK ? WARM_UP_TAUS * tauS : nearS(size, nearK);
+    return Math.min(Math.max(leastS, settled + CONFIRM_S), Math.max(mostS, leastS));
+  }
+
+  /** From setting the chamber until a unit is within some kelvin of where it goes, s. */
+  double withinS(double fromDegC, double toDegC, double kelvin) {
+    return nearS(Math.abs(toDegC - fromDegC), kelvin);
+  }
+
+  private double nearS(double size, double kelvin) {
+    double unit = 0;
+    double t = 0;
+    while (Math.abs(size - unit) > kelvin) {
+      t += STEP_S;
+      unit += (airK(size, t) - unit) * STEP_S / Math.max(tauS, STEP_S);
+    }
+    return t;
+  }
+
+  /** Air that trails its ramp, and is driven some 2 K beyond the setpoint at the ramp's end. */
+  private double airK(double size, double t) {
+    double rampS = size / rampKPerS;
+    if (t <= rampS) {
+      return rampKPerS * t - behindK(t);
+    }
+    double since = (t - rampS) / AIR_S;
+    double drive = DRIVE * behindK(rampS) * Math.min(1, size / DRIVEN_FROM_K);
+    return size + (drive * since - behindK(rampS)) * Math.exp(-since);
+  }
+
+  private double behindK(double t) {
+    return rampKPerS * AIR_S * -Math.expm1(-t / AIR_S);
+  }
+
+  /** Moves and soaks of a lap of temperatures, s. */
+  public double lapS(double fromDegC, List<Double> order) {
+    double sum = 0;
+    double before = fromDegC;
+    for (double next : order) {
+      sum += stayS(before, next);
+      before = next;
+    }
+    return sum;
+  }
+}

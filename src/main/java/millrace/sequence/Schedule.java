@@ -1,0 +1,258 @@
+package millrace.sequence;
+
+import java.time.Duration;
+import java.util.Collections;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Set;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Conditions;
+import millrace.quantity.Spans;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.SequenceFile.ReadingRule;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * How long a plan will take, by part: moves of the chamber, soaks, settling, integration. An
+ * estimate from usual figures, for preview and for the time left; what is done while it soaks takes
+ * no time of its own unless it takes longer than the soak. Immutable.
+ */
+public final class Schedule {
+  /** A meter takes a zero of its own beside each reading. */
+  private static final double INTEGRATIONS = 2;
+
+  private static final double PER_READING_S = 0.01;
+  private static final double PER_CHANGE_S = 0.1;
+  private static final double TRIAL_STOP_S = 0.8;
+
+  /** One look at one unit that soaks. */
+  private static final double LOOK_S = 2.5;
+
+  private final Datasheet datasheet;
+  private final Pace pace;
+  private final Map<String, Double> partsS = new LinkedHashMap<>();
+  private final Map<Integer, Double> leftFromS = new HashMap<>();
+  private @Nullable Conditions before;
+
+  private Schedule(Plan plan, Datasheet datasheet, Pace pace) {
+    this.datasheet = datasheet;
+    this.pace = pace;
+    Map<Integer, Meanwhile> meanwhile = new HashMap<>();
+    double lookS = LOOK_S * slots(plan);
+    Set<Integer> soaked = new HashSet<>();
+    double lastDegC = datasheet.referenceTemperatureDegC();
+    double[] cost = new double[plan.points().size()];
+    for (int i = 0; i < cost.length; i++) {
+      PlannedPoint point = plan.points().get(i);
+      boolean soaking = point.temperature().filter(Plan.TemperatureRule::soaking).isPresent();
+      cost[i] = own(point, soaking);
+      if (soaking) {
+        boolean knee = point.task().traits().contains(Task.Trait.NEAR);
+        meanwhile.merge(
+            point.temperature().orElseThrow().visit(),
+            new Meanwhile(cost[i], knee ? cost[i] + lookS : 0),
+            Meanwhile::plus);
+      } else if (point.temperature().isPresent()) {
+        int visit = point.temperature().get().visit();
+        if (soaked.add(visit)) {
+          cost[i] += soak(point, lastDegC, meanwhile.getOrDefault(visit, new Meanwhile(0, 0)));
+          lastDegC = point.conditions().temperatureDegC().orElseThrow();
+        }
+      }
+    }
+    double left = 0;
+    for (int j = cost.length - 1; j >= 0; j--) {
+      left += cost[j];
+      leftFromS.put(plan.points().get(j).ordinal(), left);
+    }
+  }
+
+  /**
+   * Estimates a plan.
+   *
+   * @param plan the plan
+   * @param datasheet gives the thermal time constant and the promised temperature coefficient
+   * @param pace how fast the bench goes
+   * @return the schedule
+   */
+  public static Schedule of(Plan plan, Datasheet datasheet, Pace pace) {
+    return new Schedule(plan, datasheet, pace);
+  }
+
+  /**
+   * What is done while it soaks.
+   *
+   * @param allS all of it, s
+   * @param kneesS searches for the knee, with the looks at the units between them, s
+   */
+  private record Meanwhile(double allS, double kneesS) {
+    Meanwhile plus(Meanwhile other) {
+      return new Meanwhile(allS + other.allS, kneesS + other.kneesS);
+    }
+  }
+
+  private static long slots(Plan plan) {
+    return Math.max(
+        1, plan.points().stream().flatMap(p -> p.conditions().slot().stream()).distinct().count());
+  }
+
+  /** Adds move and soak of a stay; what of it is not used by what is done meanwhile, s. */
+  private double soak(PlannedPoint point, double fromDegC, Meanwhile meanwhile) {
+    ChamberTime chamber = ChamberTime.of(point.temperature().orElseThrow(), datasheet, pace);
+    double degC = point.conditions().temperatureDegC().orElseThrow();
+    double knees = chamber.withinS(fromDegC, degC, ChamberTime.KNEE_WITHIN_K) + meanwhile.kneesS();
+    double all =
+        Math.max(
+            meanwhile.allS(),
+            Math.max(chamber.stayS(fromDegC, degC), meanwhile.kneesS() > 0 ? knees : 0));
+    double move = Math.min(all, chamber.moveS(fromDegC, degC));
+    add("move", move);
+    add("soak", all - move);
+    return all - meanwhile.allS();
+  }
+
+  private void add(String part, double seconds) {
+    partsS.merge(part, seconds, Double::sum);
+  }
+
+  private double own(PlannedPoint point, boolean meanwhile) {
+    Map<String, Double> parts = point.task().accept(new OneTask(point));
+    if (!meanwhile) {
+      parts.forEach(this::add);
+    }
+    return parts.values().stream().mapToDouble(Double::doubleValue).sum();
+  }
+
+  /** The time of one task by part, s. */
+  private final class OneTask implements Task.Visitor<Map<String, Double>> {
+    private final PlannedPoint point;
+
+    OneTask(PlannedPoint point) {
+      this.point = point;
+    }
+
+    private Map<String, Double> readings(int loads, boolean changes, boolean both) {
+      double settle = changes ? point.rules().settle().waitS() + PER_CHANGE_S : 0;
+      Map<String, Double> parts = new LinkedHashMap<>();
+      parts.put("settle", loads * settle);
+      parts.put("integrate", loads * integrate(point, both));
+      return parts;
+    }
+
+    /** After it the loop is not as a measurement left it. */
+    private Map<String, Double> disturbing(int loads, boolean both) {
+      before = null;
+      return readings(loads, true, both);
+    }
+
+    private Map<String, Double> itself(double seconds) {
+      return Map.of(point.task().word(), seconds);
+    }
+
+    @Override
+    public Map<String, Double> measure(Task.Measure task) {
+      return readings(1, changes(point.conditions()), true);
+    }
+
+    @Override
+    public Map<String, Double> zero(Task.Zero task) {
+      return disturbing(1, false);
+    }
+
+    @Override
+    public Map<String, Double> checkStandard(Task.CheckStandard task) {
+      return disturbing(1, false);
+    }
+
+    @Override
+    public Map<String, Double> findKnee(Task.FindKnee task) {
+      return disturbing(loads(point, task), true);
+    }
+
+    @Override
+    public Map<String, Double> watch(Task.Watch task) {
+      return itself(task.spanS());
+    }
+
+    @Override
+    public Map<String, Double> sourceOff(Task.SourceOff task) {
+      return disturbing(1, false);
+    }
+
+    @Override
+    public Map<String, Double> knownResistor(Task.KnownResistor task) {
+      return disturbing(1, true);
+    }
+
+    @Override
+    public Map<String, Double> trialLap(Task.TrialLap task) {
+      return itself(2 * TRIAL_STOP_S * datasheet.ranges().size());
+    }
+
+    @Override
+    public Map<String, Double> ask(Task.Ask task) {
+      return itself(0);
+    }
+
+    @Override
+    public Map<String, Double> waits(Task.Wait task) {
+      return itself(task.spanS());
+    }
+  }
+
+  /** Nothing settles where the loop stays as it was. */
+  private boolean changes(Conditions now) {
+    Conditions last = before;
+    before = now;
+    return last == null
+        || !now.loadOhm().equals(last.loadOhm())
+        || !now.range().equals(last.range())
+        || !now.slot().equals(last.slot())
+        || !now.supplyV().equals(last.supplyV())
+        || !now.setA().equals(last.setA());
+  }
+
+  /** A search halves the way from its last load on the plateau to the highest. */
+  private int loads(PlannedPoint point, Task.FindKnee knee) {
+    double fullV = datasheet.complianceVoltageV(point.conditions().range().orElse("")).orElse(10.0);
+    return knee.expectedLoads(fullV);
+  }
+
+  /** Both: current and voltage. */
+  private double integrate(PlannedPoint point, boolean both) {
+    ReadingRule rule = point.rules().readings();
+    int readings = rule.count() + (both ? Math.min(rule.count(), rule.voltages()) : 0);
+    int ways = rule.reversal() && both ? 2 : 1;
+    return ways * readings * (INTEGRATIONS * rule.lineCycles() / pace.lineHz() + PER_READING_S);
+  }
+
+  /**
+   * The time by part.
+   *
+   * @return seconds by the name of the part
+   */
+  public Map<String, Double> partsS() {
+    return Collections.unmodifiableMap(partsS);
+  }
+
+  /**
+   * The time of all parts.
+   *
+   * @return the estimate
+   */
+  public Duration total() {
+    return Spans.ofSeconds(partsS.values().stream().mapToDouble(Double::doubleValue).sum());
+  }
+
+  /**
+   * The time from a point to the end.
+   *
+   * @param point a point of the plan
+   * @return the estimate
+   */
+  public Duration leftFrom(PlannedPoint point) {
+    return Spans.ofSeconds(leftFromS.getOrDefault(point.ordinal(), 0.0));
+  }
+}

@@ -1,0 +1,153 @@
+package millrace.terminal;
+
+import java.io.FileDescriptor;
+import java.io.FileOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.OutputStream;
+import java.io.PrintStream;
+import java.util.Optional;
+import millrace.quantity.Numbers;
+
+/**
+ * The three standard streams of a command and whether a person sits behind them.
+ *
+ * <p>Standard output carries what a command is asked for, standard error everything else.
+ *
+ * @param in what a person or a program types
+ * @param out what was asked for
+ * @param err progress, warnings and errors
+ * @param terminal where a person may watch
+ */
+public record Console(InputStream in, PrintStream out, PrintStream err, Terminal terminal) {
+
+  /** Streams of which a person at a terminal of the usual width watches all or none. */
+  public Console(InputStream in, PrintStream out, PrintStream err, boolean interactive) {
+    this(in, out, err, interactive ? Terminal.WATCHED : Terminal.NONE);
+  }
+
+  /**
+   * The streams of this process. The launcher knows whether they are a terminal.
+   *
+   * @return the console
+   */
+  public static Console ofProcess() {
+    return new Console(
+        System.in,
+        new StandardStream(new FileOutputStream(FileDescriptor.out), 1),
+        new StandardStream(new FileOutputStream(FileDescriptor.err), 2),
+        Terminal.ofProcess());
+  }
+
+  /** Tells whether a person watches a terminal and can answer. */
+  public boolean interactive() {
+    return terminal.attended();
+  }
+
+  /**
+   * Prints one line of what was asked for. What an instrument or a file said may stand in it, so
+   * characters that command a terminal or turn the direction of writing are shown by their number.
+   *
+   * @param line the line, or several
+   */
+  public void print(String line) {
+    out.println(visible(line));
+  }
+
+  /**
+   * Prints one line beside it, as safely.
+   *
+   * @param line the line, or several
+   */
+  public void error(String line) {
+    err.println(visible(line));
+  }
+
+  /**
+   * Prints a table that was asked for, folded where a terminal is too narrow for it.
+   *
+   * @param table its lines
+   */
+  public void table(String table) {
+    String safe = visible(table);
+    out.println(terminal.shown() ? Folded.at(terminal.columns(), safe) : safe);
+  }
+
+  /** Line ends and tabs stay; the form is that of JSON, so that a document keeps its meaning. */
+  public static String visible(String text) {
+    if (text.codePoints().noneMatch(Console::commands)) {
+      return text;
+    }
+    StringBuilder shown = new StringBuilder();
+    text.codePoints().forEach(c -> append(shown, c));
+    return shown.toString();
+  }
+
+  private static void append(StringBuilder shown, int codePoint) {
+    for (char unit : Character.toChars(codePoint)) {
+      shown.append(commands(codePoint) ? Numbers.format("\\u%04x", (int) unit) : "" + unit);
+    }
+  }
+
+  private static boolean commands(int c) {
+    boolean layout = c == '\n' || c == '\t';
+    return Character.getType(c) == Character.FORMAT || (Character.isISOControl(c) && !layout);
+  }
+
+  /**
+   * Why standard output is not whole: a full disk, a device that takes nothing. A reader that went
+   * away, as {@code head} does, took what it wanted.
+   *
+   * @return the system's reason; empty where everything was written or the reader left
+   */
+  public Optional<String> lost() {
+    return lost(out);
+  }
+
+  /** The same of standard error. */
+  public Optional<String> lostBeside() {
+    return lost(err);
+  }
+
+  private static Optional<String> lost(PrintStream stream) {
+    if (!stream.checkError()) {
+      return Optional.empty();
+    }
+    return stream instanceof StandardStream known ? known.lost() : Optional.of("it was closed");
+  }
+
+  /**
+   * What is said where standard output takes no more.
+   *
+   * @param reason the system's, as {@link #lost()} gives it
+   * @return sentences
+   */
+  public static String outputLost(String reason) {
+    return "standard output cannot be written (%s): what was to stand there is not whole. Free some space or send it elsewhere, and ask again."
+        .formatted(reason);
+  }
+
+  /** Standard output for whoever writes much and wants to know at once that nobody takes it. */
+  public OutputStream checked() {
+    return new OutputStream() {
+      @Override
+      public void write(int b) throws IOException {
+        write(new byte[] {(byte) b}, 0, 1);
+      }
+
+      @Override
+      public void write(byte[] from, int at, int count) throws IOException {
+        out.write(from, at, count);
+        if (out.checkError()) {
+          throw new IOException("standard output takes no more");
+        }
+      }
+    };
+  }
+
+  /** Writes out what is still held back. */
+  public void flush() {
+    out.flush();
+    err.flush();
+  }
+}

@@ -1,0 +1,187 @@
+package millrace.terminal;
+
+import java.time.Duration;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import millrace.evidence.Conditions;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.Reading;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
+import millrace.run.RunObserver;
+import millrace.run.RunOutcome;
+import millrace.sequence.Plan.PlannedPoint;
+
+/** Shows how far a run is: one line that is written over on a terminal, plain lines elsewhere. */
+public final class Progress implements RunObserver {
+  private static final int BAR = 24;
+  private static final int PLAIN_STEPS = 10;
+  private static final int WIDTH = 100;
+
+  /** One column stays free: a line that fills the last is broken by some terminals. */
+  private final int width;
+
+  private static final Set<IncidentKind> QUIET =
+      EnumSet.of(IncidentKind.STARTED, IncidentKind.ENDED, IncidentKind.RANGE, IncidentKind.SETTLE);
+
+  private final Console console;
+  private int points;
+  private int done;
+  private int shownStep = -1;
+  private String where = "";
+  private Optional<Duration> left = Optional.empty();
+  private boolean lineOpen;
+  private String unfolded = "";
+
+  /**
+   * Of one run, or of one after another.
+   *
+   * @param console where it is shown
+   */
+  public Progress(Console console) {
+    this.console = console;
+    this.width = Math.min(WIDTH, Math.max(1, console.terminal().columns() - 1));
+  }
+
+  @Override
+  public void began(long run, int points, int done) {
+    this.points = points;
+    line(
+        "run %s: %s points%s"
+            .formatted(run, points, done > 0 ? ", " + done + " of them done before" : ""));
+  }
+
+  @Override
+  public void point(PlannedPoint point, Duration left) {
+    done = point.ordinal() - 1;
+    where = words(point.conditions());
+    this.left = Optional.of(left);
+    show("");
+  }
+
+  private static String words(Conditions c) {
+    StringBuilder words = new StringBuilder(c.range().orElse(""));
+    c.temperatureDegC().ifPresent(t -> add(words, Quantities.print(t, Dimension.TEMPERATURE)));
+    c.loadOhm().ifPresent(r -> add(words, Quantities.print(r, Dimension.RESISTANCE, 4)));
+    return words.toString();
+  }
+
+  private static void add(StringBuilder words, String more) {
+    words.append(words.length() > 0 ? ", " : "").append(more);
+  }
+
+  @Override
+  public void waiting(String why, Optional<Duration> left) {
+    show(why + left.filter(Progress::counts).map(d -> ", about " + span(d) + " more").orElse(""));
+  }
+
+  @Override
+  public void committed(Point point, List<Reading> readings) {
+    show("");
+  }
+
+  @Override
+  public void incident(Incident incident) {
+    if (!QUIET.contains(incident.kind())) {
+      String kind = incident.kind().text();
+      line("  " + (incident.text().startsWith(kind) ? "" : kind + ": ") + incident.text());
+    }
+  }
+
+  @Override
+  public void ended(RunOutcome outcome) {
+    done = points - outcome.toGo();
+    left = Optional.of(Duration.ZERO);
+    finishLine();
+  }
+
+  private void show(String waiting) {
+    int step = points == 0 ? 0 : done * PLAIN_STEPS / points;
+    if (console.interactive()) {
+      overwrite(waiting.isEmpty() ? where : waiting);
+    } else if (step > shownStep) {
+      shownStep = step;
+      console.error(
+          "  %3s %%  point %s of %s%s%s"
+              .formatted(
+                  percent(), Math.min(done + 1, points), points, apart(where), apart(leftText())));
+    }
+  }
+
+  /** What has no room beside the others is left out, the least wanted first; nothing is cut. */
+  private void overwrite(String text) {
+    String place = "point %s of %s".formatted(Math.min(done + 1, points), points);
+    String share = "%3s %%".formatted(percent());
+    String words = Console.visible(text);
+    List<String> ways =
+        List.of(
+            bar() + share + apart(place) + apart(words) + apart(leftText()),
+            share + apart(place) + apart(words) + apart(leftText()),
+            share + apart(words) + apart(leftText()),
+            share + apart(words),
+            words);
+    Optional<String> fits = ways.stream().filter(way -> way.length() <= width).findFirst();
+    if (fits.isPresent()) {
+      console.err().print("\r" + fits.get() + " ".repeat(width - fits.get().length()));
+      console.err().flush();
+      lineOpen = true;
+    } else if (!words.equals(unfolded)) {
+      unfolded = words;
+      line(Wrapped.at(width, words));
+    }
+  }
+
+  private static String apart(String words) {
+    return words.isEmpty() ? "" : "  " + words;
+  }
+
+  private String leftText() {
+    return left.filter(Progress::counts).map(d -> "about " + span(d) + " left").orElse("");
+  }
+
+  private int percent() {
+    return points == 0 ? 100 : done * 100 / points;
+  }
+
+  /** Only where there is room for it beside the words. */
+  private String bar() {
+    if (width < WIDTH - 1) {
+      return "";
+    }
+    int full = points == 0 ? BAR : done * BAR / points;
+    return "[" + "#".repeat(full) + ".".repeat(BAR - full) + "] ";
+  }
+
+  /** What still goes on does not end in 0 s: that it takes longer than was thought says nothing. */
+  private static boolean counts(Duration left) {
+    return left.toSeconds() > 0;
+  }
+
+  private void line(String text) {
+    finishLine();
+    console.error(text);
+  }
+
+  private void finishLine() {
+    if (lineOpen) {
+      console.err().println();
+      lineOpen = false;
+    }
+  }
+
+  /** A time span as people say it. */
+  public static String span(Duration d) {
+    long minutes = Math.round(d.toSeconds() / 60.0);
+    if (d.toSeconds() < 100) {
+      return d.toSeconds() + " s";
+    }
+    return minutes < 100
+        ? minutes + " min"
+        : Numbers.format("%d h %02d min", minutes / 60, minutes % 60);
+  }
+}

@@ -1,0 +1,74 @@
+package millrace.terminal;
+
+import java.io.IOException;
+import java.util.List;
+import java.util.stream.Collectors;
+import millrace.bench.role.Person;
+import millrace.document.Words;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+import millrace.fault.InstrumentTrouble.Kind;
+import millrace.run.Operator;
+
+/** Puts questions to the person at the terminal. */
+public final class Questions implements Operator {
+  private final Console console;
+  private final boolean unattended;
+  private Runnable meanwhile = () -> {};
+
+  /**
+   * Questions to whoever is there.
+   *
+   * @param console where they are put
+   * @param unattended true if nobody answers
+   */
+  public Questions(Console console, boolean unattended) {
+    this.console = console;
+    this.unattended = unattended;
+  }
+
+  @Override
+  public String ask(String question) {
+    if (unattended) {
+      return "nobody was there to answer";
+    }
+    try {
+      List<String> early = Typed.at(console).fresh();
+      console.error("");
+      if (!early.isEmpty()) {
+        console.error(leftOut(early));
+      }
+      console.err().print("? " + Console.visible(question) + " ");
+      console.err().flush();
+      return Typed.at(console)
+          .line(meanwhile)
+          .map(String::strip)
+          .orElse("nobody answered: the input ended");
+    } catch (IOException e) {
+      return "no answer could be read: " + e.getMessage();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new InstrumentException(
+          InstrumentTrouble.of(
+              Kind.STOPPED, "the terminal", "was stopped while it waited for an answer"),
+          e);
+    }
+  }
+
+  @Override
+  public void whileWaiting(Runnable act) {
+    meanwhile = act;
+  }
+
+  /** What was typed before the question stood there is no answer to it. */
+  public static String leftOut(List<String> early) {
+    return "Left out, since it was typed before this was asked: "
+        + early.stream().map(Words::quoted).collect(Collectors.joining(", "))
+        + ".";
+  }
+
+  /** The same person at the bench, for instruments that are set and read by hand. */
+  public Person person(String name) {
+    return question -> new Person.Answer(ask(question), name);
+  }
+}

@@ -1,0 +1,90 @@
+package millrace.terminal;
+
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.PrintStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+import millrace.document.Words;
+
+/**
+ * A standard stream of the process that remembers why it could not be written. What comes behind
+ * the first failure is left out, so that what was written never has a hole. Thread-safe.
+ */
+final class StandardStream extends PrintStream {
+  private final Sink sink;
+  private final int descriptor;
+
+  /**
+   * A stream in UTF-8.
+   *
+   * @param raw what takes the bytes
+   * @param descriptor its number in this process, 1 or 2
+   */
+  StandardStream(OutputStream raw, int descriptor) {
+    this(new Sink(raw), descriptor);
+  }
+
+  private StandardStream(Sink sink, int descriptor) {
+    super(sink, true, StandardCharsets.UTF_8);
+    this.sink = sink;
+    this.descriptor = descriptor;
+  }
+
+  /** Why it could not be written; empty where it could, or where its reader left. */
+  Optional<String> lost() {
+    return sink.failure().filter(e -> !readerLeft(e)).map(Words::reason);
+  }
+
+  /** Nothing but the end of its reader spoils a pipe. */
+  private boolean readerLeft(IOException e) {
+    return String.valueOf(e.getMessage()).contains("roken pipe") || isPipe();
+  }
+
+  private boolean isPipe() {
+    try {
+      String to = Files.readSymbolicLink(Path.of("/proc/self/fd/" + descriptor)).toString();
+      return to.startsWith("pipe:") || to.startsWith("socket:");
+    } catch (IOException | UnsupportedOperationException e) {
+      return false; // a system that does not tell; its words must do
+    }
+  }
+
+  private static final class Sink extends OutputStream {
+    private final OutputStream raw;
+    private Optional<IOException> failure = Optional.empty();
+
+    Sink(OutputStream raw) {
+      this.raw = raw;
+    }
+
+    synchronized Optional<IOException> failure() {
+      return failure;
+    }
+
+    @Override
+    public void write(int b) throws IOException {
+      write(new byte[] {(byte) b}, 0, 1);
+    }
+
+    @Override
+    public synchronized void write(byte[] from, int at, int count) throws IOException {
+      if (failure.isPresent()) {
+        throw failure.get();
+      }
+      try {
+        raw.write(from, at, count);
+      } catch (IOException e) {
+        failure = Optional.of(e);
+        throw e;
+      }
+    }
+
+    @Override
+    public void flush() throws IOException {
+      raw.flush();
+    }
+  }
+}

@@ -1,0 +1,12 @@
+package millrace.terminal;
+
+import java.util.Optional;
+
+/** The lines that a person or a program types, one after another. */
+public interface TalkLines extends AutoCloseable {
+  /** The next line; empty at the end. */
+  Optional<String> next();
+
+  @Override
+  void close();
+}

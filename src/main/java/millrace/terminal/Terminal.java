@@ -1,0 +1,37 @@
+package millrace.terminal;
+
+import java.util.Optional;
+
+/**
+ * What is known of the terminal that a command was started at.
+ *
+ * @param attended true if a person sits at it: standard input and standard error are a terminal
+ * @param shown true if standard output goes there too, and is not kept in a file or read by a
+ *     program
+ * @param toned true if it can be told to show tones, and nobody asked that it be not
+ * @param columns how many characters a line takes, 1 or more
+ */
+public record Terminal(boolean attended, boolean shown, boolean toned, int columns) {
+  private static final int USUAL_COLUMNS = 80;
+
+  /** A file or a program on either side. */
+  static final Terminal NONE = new Terminal(false, false, false, USUAL_COLUMNS);
+
+  /** A person at a terminal of the usual width. */
+  static final Terminal WATCHED = new Terminal(true, true, true, USUAL_COLUMNS);
+
+  /**
+   * What the launcher found, and what the environment wishes: NO_COLOR, a terminal without tones.
+   */
+  static Terminal ofProcess() {
+    boolean plain =
+        Optional.ofNullable(System.getenv("NO_COLOR")).filter(v -> !v.isEmpty()).isPresent()
+            || "dumb".equals(System.getenv("TERM"));
+    boolean shown = Boolean.getBoolean("millrace.shown");
+    return new Terminal(
+        Boolean.getBoolean("millrace.terminal"),
+        shown,
+        shown && !plain,
+        Math.max(1, Integer.getInteger("millrace.columns", USUAL_COLUMNS)));
+  }
+}

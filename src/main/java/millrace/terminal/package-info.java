@@ -1,0 +1,10 @@
+/**
+ * Talking to a person at a terminal: the console with its three streams, questions and typed
+ * answers, progress, folding, signals. Read {@link millrace.terminal.Console} first. Knows the
+ * faces that a run shows (observer, operator, stop request), the person that instruments ask, and
+ * the leaves; no exit code. Typed lines are read in a thread of their own.
+ */
+@NullMarked
+package millrace.terminal;
+
+import org.jspecify.annotations.NullMarked;

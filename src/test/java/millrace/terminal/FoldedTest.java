@@ -1,0 +1,62 @@
+package millrace.terminal;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import org.junit.jupiter.api.Test;
+
+class FoldedTest {
+  private static final String TABLE =
+      """
+      quantity       at         value            why
+      current error  23.1 degC  (-978 ± 24) ppm
+      turnover       5 degC     not computed     no curvature is told
+
+      Fail: all of it.
+      """;
+
+  @Test
+  void aTableThatFitsStaysAsItIs() {
+    assertEquals(TABLE, Folded.at(70, TABLE));
+  }
+
+  @Test
+  void columnsThatDoNotFitStandBelowInColumns() {
+    assertEquals(
+        """
+        quantity       at         value
+            why
+        current error  23.1 degC  (-978 ± 24) ppm
+        turnover       5 degC     not computed
+            no curvature is told
+
+        Fail: all of it.
+        """,
+        Folded.at(42, TABLE));
+  }
+
+  @Test
+  void emptyCellsTakeNoLine() {
+    assertEquals(
+        """
+        quantity
+            at
+            value
+            why
+        current error
+            23.1 degC
+            (-978 ±
+              24) ppm
+        turnover
+            5 degC
+            not
+              computed
+            no
+              curvature
+              is told
+
+        Fail: all of
+          it.
+        """,
+        Folded.at(13, TABLE));
+  }
+}

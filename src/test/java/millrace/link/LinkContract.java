@@ -129,9 +129,18 @@ abstract class LinkContract {
               }
               mouth.say("answer to " + line + "\n");
             });
-    trouble(Kind.NO_REPLY, () -> asked.ask("FIRST?"));
+    lateOrItsOwn(asked);
     for (int i = 0; i < 5; i++) {
       assertEquals("answer to NEXT?", asked.ask("NEXT?"));
+    }
+  }
+
+  /** On a busy machine what was to be late may be there when it is looked for. */
+  private static void lateOrItsOwn(Link asked) {
+    try {
+      assertEquals("answer to FIRST?", asked.ask("FIRST?"));
+    } catch (InstrumentException late) {
+      assertEquals(Kind.NO_REPLY, late.trouble().orElseThrow().kind());
     }
   }
 

@@ -105,7 +105,7 @@ class ShuntIT {
       assertEquals(0, ppmOffTruth(night, found), 2.5 * u, found.toString());
       List<String> parts = found.budget().stream().map(Component::component).toList();
       assertTrue(
-          parts.containsAll(List.of("meter gain, ammeter 0.1 V", "shunt")), parts.toString());
+          parts.containsAll(List.of("meter gain, ammeter 100 mV", "shunt")), parts.toString());
       theShuntsOwnDoings(night, ppmOffTruth(night, found));
       assertEquals(List.of(), night.bench().mishaps());
     }

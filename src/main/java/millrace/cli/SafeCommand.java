@@ -52,6 +52,7 @@ final class SafeCommand implements Callable<Integer> {
       Optional<BenchLock> lock = handedOver(setting);
       try {
         List<Bench.Safety> all = setting.bench().makeSafe();
+        console.print(verdict(all, lock.isPresent()));
         all.forEach(this::tell);
         refuseUnsafe(all);
         refuseHeld(setting, lock);
@@ -59,8 +60,17 @@ final class SafeCommand implements Callable<Integer> {
         lock.ifPresent(BenchLock::close);
       }
     }
-    console.print("the bench is in its safe state");
     return ExitCode.DONE.number();
+  }
+
+  /** The answer before what came of each. */
+  private static String verdict(List<Bench.Safety> all, boolean free) {
+    if (all.stream().anyMatch(s -> s.trouble().isPresent())) {
+      return "NOT CONFIRMED TO BE SAFE: see below, and switch off by hand now";
+    }
+    return free
+        ? "the bench is in its safe state"
+        : "MADE SAFE, BUT SOMETHING ELSE STILL DRIVES IT: switch off by hand now";
   }
 
   /** Whoever drives the bench is made to stop first; else it would be safe for a moment only. */

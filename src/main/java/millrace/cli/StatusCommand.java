@@ -132,7 +132,8 @@ final class StatusCommand implements Callable<Integer> {
   public Integer call() {
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = name.map(book::find).orElseGet(() -> newest(book));
-      show(summary, book.reader(summary.id()), Death.of(book, summary, book.reader(summary.id())));
+      Death.of(book, summary, book.reader(summary.id())).ifPresent(console::print);
+      show(summary, book.reader(summary.id()), book.isBeingWritten(summary.id()));
       asked.wish().ifPresent(wish -> ask(wish, summary, book.reader(summary.id())));
     }
     return ExitCode.DONE.number();
@@ -195,8 +196,7 @@ final class StatusCommand implements Callable<Integer> {
     return Additions.to(plan, reader.summary().start().facts());
   }
 
-  private void show(RunSummary summary, RunReader reader, Optional<String> death) {
-    death.ifPresent(console::print);
+  private void show(RunSummary summary, RunReader reader, boolean goesOn) {
     console.print(
         "run %s  %s  %s  %s"
             .formatted(
@@ -205,8 +205,8 @@ final class StatusCommand implements Callable<Integer> {
                 summary.start().title(),
                 summary.state().text()));
     if (summary.state() != RunState.COMPLETE) {
-      summary.heldBy().ifPresent(who -> console.print("written by " + who));
-      progress(reader, death.isEmpty());
+      summary.heldBy().filter(who -> goesOn).ifPresent(who -> console.print("written by " + who));
+      progress(reader, goesOn);
     }
     lastResult(reader).ifPresent(console::print);
     List<Incident> incidents = reader.incidents();

@@ -87,7 +87,7 @@ final class Tampering {
   /** The point is in the logbook: an instrument that does not answer now fails the next one. */
   private void lookAgain() {
     try {
-      refuseChanged("since the point before, where current still flowed");
+      refuseChanged("since current last flowed");
     } catch (InstrumentException e) {
       journal.incident(
           IncidentKind.CAUTION, "what was set could not be read back: " + e.getMessage());

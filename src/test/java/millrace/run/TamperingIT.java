@@ -70,7 +70,7 @@ class TamperingIT {
       String text = stopped(night);
       assertTrue(
           text.startsWith(
-              "changed behind the run's back, since the point before, where current still flowed:"
+              "changed behind the run's back, since current last flowed:"
                   + " supply 'supply' shows 0 V and was set to "),
           text);
       List<Point> points = withCurrent(night);

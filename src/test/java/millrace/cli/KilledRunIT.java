@@ -217,6 +217,6 @@ class KilledRunIT {
   @Tag("campaign")
   @Timeout(5400)
   void nothingThatWasShownIsLostByManyKills() throws Exception {
-    campaign(200);
+    campaign(Integer.getInteger("millrace.kills", 200));
   }
 }

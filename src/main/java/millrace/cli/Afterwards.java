@@ -9,7 +9,7 @@ import millrace.evidence.Version;
 import millrace.logbook.Logbook;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
-import millrace.report.ResultTable;
+import millrace.report.table.ResultTable;
 import millrace.terminal.Console;
 import millrace.time.SystemClock;
 

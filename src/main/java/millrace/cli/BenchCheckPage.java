@@ -12,6 +12,7 @@ import millrace.bench.role.RoleName;
 import millrace.evidence.Version;
 import millrace.night.BenchSetting;
 import millrace.quantity.Spans;
+import millrace.report.json.RunJson;
 
 /**
  * What a bench check found, as a table and as JSON.

@@ -16,8 +16,9 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
-import millrace.report.CorrectionTable;
-import millrace.report.CorrectionsJson;
+import millrace.report.json.CorrectionsJson;
+import millrace.report.json.RunJson;
+import millrace.report.table.CorrectionTable;
 import millrace.terminal.Console;
 
 /** Holds later runs of a unit against the constants that an earlier one gave. */

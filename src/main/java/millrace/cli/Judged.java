@@ -8,7 +8,7 @@ import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.logbook.RunState;
-import millrace.report.Verdict;
+import millrace.report.words.Verdict;
 
 /** What an assessment means for the exit code, and in one sentence. */
 final class Judged {

@@ -19,7 +19,7 @@ import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
-import millrace.report.SideBySideTable;
+import millrace.report.table.SideBySideTable;
 import millrace.terminal.Console;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Command;

@@ -7,6 +7,7 @@ import java.util.concurrent.Callable;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
+import millrace.report.json.RunJson;
 import millrace.terminal.Console;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;

@@ -8,7 +8,7 @@ import millrace.evidence.Reading;
 import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
-import millrace.report.ResultWords;
+import millrace.report.words.ResultWords;
 import millrace.run.RunObserver;
 import millrace.run.production.Shortfall;
 

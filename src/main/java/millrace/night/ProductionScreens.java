@@ -9,7 +9,7 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import millrace.fault.StoppedException;
 import millrace.quantity.Numbers;
-import millrace.report.ResultWords;
+import millrace.report.words.ResultWords;
 import millrace.run.Operator;
 import millrace.run.StopRequest;
 import millrace.run.production.Board;

@@ -300,7 +300,7 @@ class ComparingTest {
     // Four readings 1 and 3 ppm to either side: sd sqrt(20/3), over sqrt(4).
     assertEquals(Math.sqrt(20 / 3.0) / 2, study.noisePpm(), 1e-6);
     assertEquals(Math.sqrt(squares / 9 - 20 / 12.0), study.ownPpm(), 1e-6);
-    String table = millrace.report.ComparisonTable.print(batch.compared());
+    String table = millrace.report.comparison.ComparisonTable.print(batch.compared());
     assertTrue(table.contains("{range: 1 mA, u: 2.47 ppm, connections: 10}"), table);
   }
 

@@ -1,0 +1,73 @@
+package millrace.report.chart;
+
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import millrace.analysis.load.LoadPoint;
+import millrace.assessment.Assessment;
+import millrace.evidence.Direction;
+import millrace.evidence.Point;
+import millrace.report.plot.Look;
+
+/** Tells points of a load sweep by the direction in which it went when they were taken. */
+public final class Directions {
+  /** What a point of a search, which goes to and fro, has in its key. */
+  private static final String SEARCH = "/knee/";
+
+  /** How a point was come to; in the order of drawing. */
+  enum Way {
+    RISING("load rising", Look.FIRST, -3),
+    FALLING("load falling", Look.THIRD, 3),
+    SEARCH("search for the knee", Look.SECOND, 0),
+    UNKNOWN("measured", Look.FIRST, 0);
+
+    private final String words;
+    private final Look look;
+    private final double asidePx;
+
+    Way(String words, Look look, double asidePx) {
+      this.words = words;
+      this.look = look;
+      this.asidePx = asidePx;
+    }
+
+    Look look() {
+      return look;
+    }
+
+    /** How far its points are drawn beside their place where there are several ways, px. */
+    double asidePx() {
+      return asidePx;
+    }
+
+    String words() {
+      return words;
+    }
+  }
+
+  private final Map<String, Way> ways = new HashMap<>();
+
+  /**
+   * Of the points of a run.
+   *
+   * @param points as they were taken, in their order
+   */
+  public Directions(List<Point> points) {
+    points.forEach(p -> ways.put(Assessment.nameOf(p), way(p)));
+  }
+
+  private static Way way(Point point) {
+    if (point.key().contains(SEARCH)) {
+      return Way.SEARCH;
+    }
+    return point
+        .conditions()
+        .direction()
+        .map(d -> d == Direction.UP ? Way.RISING : Way.FALLING)
+        .orElse(Way.UNKNOWN);
+  }
+
+  Way of(LoadPoint point) {
+    return ways.getOrDefault(point.key(), Way.UNKNOWN);
+  }
+}

@@ -1,0 +1,233 @@
+package millrace.report.chart;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.analysis.response.Box;
+import millrace.analysis.response.Condition;
+import millrace.analysis.response.Prediction;
+import millrace.analysis.response.RangeResponse;
+import millrace.analysis.response.ResponsePoint;
+import millrace.evidence.Limit;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.report.plot.Axis;
+import millrace.report.plot.Chart;
+import millrace.report.plot.Look;
+import millrace.report.plot.Mark;
+import millrace.report.plot.Symbols;
+
+/**
+ * What a range does at any condition, in two pictures: its error over temperature at some voltages,
+ * and over voltage at some temperatures, with the box that a limit promises drawn in
+ * (measurement.md 11).
+ */
+public final class ResponseCharts {
+  private static final int STEPS = 40;
+  private static final double PPM = 1e6;
+  private static final double NEAR_RATIO = 0.03;
+  private static final double NEAR_K = 0.6;
+
+  private final RangeResponse response;
+  private final Box box;
+  private final Optional<Limit> limitPpm;
+  private final Optional<String> stamp;
+
+  /**
+   * Draws a range.
+   *
+   * @param response what it does
+   * @param box where it is promised, or where it was measured
+   * @param limitPpm what is promised there; empty if nothing is
+   * @param stamp a word that must be on it
+   */
+  public ResponseCharts(
+      RangeResponse response, Box box, Optional<Limit> limitPpm, Optional<String> stamp) {
+    this.response = response;
+    this.box = box;
+    this.limitPpm = limitPpm;
+    this.stamp = stamp;
+  }
+
+  /** The current over temperature, and over voltage. */
+  public List<Chart> charts() {
+    return List.of(overTemperature(), overVoltage());
+  }
+
+  private Chart overTemperature() {
+    Box.Span known = response.domain().shownDegC();
+    Box.Span t = joined(known, box.temperatureDegC());
+    List<Mark> marks = new ArrayList<>();
+    int place = 0;
+    for (double volts : three(inside(box.voltageV(), response.domain().voltageV()))) {
+      List<Sight> sights = new ArrayList<>();
+      for (double degC : steps(t)) {
+        see(degC, volts, degC).ifPresent(sights::add);
+      }
+      String name = Symbols.of(Quantities.print(tidy(volts), Dimension.VOLTAGE));
+      draw(marks, name, sights, place);
+      measured(marks, name, place++, atVoltage(volts));
+    }
+    outline(marks, box.temperatureDegC());
+    return new Chart(
+        words("temperature of the unit", "at three terminal voltages"),
+        Axis.of("Temperature of the unit", Dimension.TEMPERATURE),
+        Axis.counted("Error of the current", "ppm"),
+        marks,
+        Chart.Size.PAGE);
+  }
+
+  private Chart overVoltage() {
+    Box.Span v = joined(response.domain().voltageV(), box.voltageV());
+    List<Mark> marks = new ArrayList<>();
+    int place = 0;
+    for (double degC : three(inside(box.temperatureDegC(), response.domain().shownDegC()))) {
+      List<Sight> sights = new ArrayList<>();
+      for (double volts : steps(v)) {
+        see(degC, volts, volts).ifPresent(sights::add);
+      }
+      String name = Symbols.of(Quantities.print(tidy(degC), Dimension.TEMPERATURE));
+      draw(marks, name, sights, place);
+      measured(marks, name, place++, atTemperature(degC));
+    }
+    outline(marks, box.voltageV());
+    return new Chart(
+        words("terminal voltage", "at three temperatures"),
+        Axis.of("Terminal voltage", Dimension.VOLTAGE),
+        Axis.counted("Error of the current", "ppm"),
+        marks,
+        Chart.Size.PAGE);
+  }
+
+  private Chart.Words words(String over, String at) {
+    String promised =
+        limitPpm.isPresent()
+            ? " The box is what the limit promises; where a line ends before it, nothing was"
+                + " measured."
+            : "";
+    return new Chart.Words(
+        "Range " + response.range() + ": predicted error over " + over,
+        "Error of the current in ppm of nominal "
+            + at
+            + ", as predicted from all points of the range, with a band of 2 u."
+            + promised,
+        stamp);
+  }
+
+  /** A place on a curve with half the width of its band. */
+  private record Sight(double x, double y, double half) {}
+
+  private Optional<Sight> see(double degC, double volts, double x) {
+    Prediction prediction = response.at(Condition.atVoltage(degC, volts));
+    if (prediction.value().isEmpty()) {
+      return Optional.empty();
+    }
+    double[] quick = response.errorAndUPpm(degC, volts);
+    return Optional.of(new Sight(x, quick[0], 2 * quick[1]));
+  }
+
+  private static void draw(List<Mark> marks, String name, List<Sight> sights, int place) {
+    if (sights.size() < 2) {
+      return;
+    }
+    if (place == 0) {
+      marks.add(new Mark.Band("2 u at " + name + ", all errors", edges(sights)));
+    }
+    List<Mark.Corner> corners = sights.stream().map(s -> new Mark.Corner(s.x(), s.y())).toList();
+    marks.add(new Mark.Curve(name, Look.nth(place), corners));
+  }
+
+  private static List<Mark.Edges> edges(List<Sight> sights) {
+    return sights.stream()
+        .map(s -> new Mark.Edges(s.x(), s.y() - s.half(), s.y() + s.half()))
+        .toList();
+  }
+
+  private static void measured(List<Mark> marks, String name, int place, List<Mark.Spot> spots) {
+    if (!spots.isEmpty()) {
+      marks.add(Mark.Points.of("measured at " + name, Look.nth(place), spots));
+    }
+  }
+
+  private List<Mark.Spot> atVoltage(double volts) {
+    double reach = NEAR_RATIO * Math.max(box.voltageV().upper(), Math.abs(volts));
+    return response.points().stream()
+        .filter(p -> Math.abs(volts(p) - volts) <= reach)
+        .map(p -> Mark.Spot.of(p.temperatureDegC().value(), ppm(p), bar(p)))
+        .toList();
+  }
+
+  private List<Mark.Spot> atTemperature(double degC) {
+    return response.points().stream()
+        .filter(p -> Math.abs(p.temperatureDegC().value() - degC) <= NEAR_K)
+        .map(p -> Mark.Spot.of(volts(p), ppm(p), bar(p)))
+        .toList();
+  }
+
+  private double volts(ResponsePoint p) {
+    return Math.signum(response.nominalA()) * p.voltageV().value();
+  }
+
+  private double ppm(ResponsePoint p) {
+    return (p.currentA().value() / response.nominalA() - 1) * PPM;
+  }
+
+  private double bar(ResponsePoint p) {
+    return 2 * p.currentA().pointUncertainty() / Math.abs(response.nominalA()) * PPM;
+  }
+
+  /** The limit's box: its conditions across, its sides up. */
+  private void outline(List<Mark> marks, Box.Span across) {
+    if (limitPpm.isEmpty()) {
+      return;
+    }
+    Limit limit = limitPpm.get();
+    if (limit.twoSided() && across.lower() < across.upper()) {
+      double low = limit.lower().orElseThrow();
+      double high = limit.upper().orElseThrow();
+      marks.add(
+          new Mark.Curve(
+              "box of the limit",
+              Look.FOURTH,
+              List.of(
+                  new Mark.Corner(across.lower(), low),
+                  new Mark.Corner(across.upper(), low),
+                  new Mark.Corner(across.upper(), high),
+                  new Mark.Corner(across.lower(), high),
+                  new Mark.Corner(across.lower(), low))));
+      return;
+    }
+    limit.lower().ifPresent(y -> marks.add(new Mark.Level("limit", y)));
+    limit.upper().ifPresent(y -> marks.add(new Mark.Level("limit", y)));
+  }
+
+  private static Box.Span joined(Box.Span a, Box.Span b) {
+    return new Box.Span(Math.min(a.lower(), b.lower()), Math.max(a.upper(), b.upper()));
+  }
+
+  /** The part of a box that was measured; all of it where none was. */
+  private static Box.Span inside(Box.Span box, Box.Span known) {
+    double low = Math.max(box.lower(), known.lower());
+    double high = Math.min(box.upper(), known.upper());
+    return low <= high ? new Box.Span(low, high) : box;
+  }
+
+  private static double[] three(Box.Span span) {
+    return span.lower() == span.upper()
+        ? new double[] {span.lower()}
+        : new double[] {span.lower(), (span.lower() + span.upper()) / 2, span.upper()};
+  }
+
+  private static double[] steps(Box.Span span) {
+    double[] all = new double[STEPS + 1];
+    for (int i = 0; i <= STEPS; i++) {
+      double share = i / (double) STEPS;
+      all[i] = span.lower() * (1 - share) + span.upper() * share;
+    }
+    return all;
+  }
+
+  private static double tidy(double value) {
+    return Math.round(value * 10) / 10.0;
+  }
+}

@@ -1,0 +1,119 @@
+package millrace.report.chart;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.analysis.settling.SoakJudge.Sample;
+import millrace.assessment.Assessment.SoakStudy;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.report.plot.Axis;
+import millrace.report.plot.Chart;
+import millrace.report.plot.Look;
+import millrace.report.plot.Mark;
+
+/** How the unit came to a temperature: current and temperature over time, the decision marked. */
+public final class SoakCharts {
+  private static final double PPM = 1e6;
+
+  /** Less than this is not worth a plot of its own, K. */
+  private static final double LEAST_K = 0.5;
+
+  private SoakCharts() {}
+
+  /** The current against the mean of its last tenth, in ppm of nominal. */
+  public static Chart current(SoakStudy soak, Optional<String> stamp) {
+    List<Mark> marks = new ArrayList<>();
+    List<Sample> read = soak.samples().stream().filter(s -> s.relative().isPresent()).toList();
+    double last = ended(read);
+    marks.add(
+        new Mark.Curve(
+            "range " + soak.range(),
+            Look.FIRST,
+            read.stream()
+                .map(s -> new Mark.Corner(s.timeS(), (s.relative().getAsDouble() - last) * PPM))
+                .toList()));
+    marks.addAll(decision(soak));
+    return new Chart(
+        words(soak, "current, less where it ended", stamp),
+        time(),
+        Axis.counted("Change", "ppm").with(0),
+        marks,
+        Chart.Size.HALF);
+  }
+
+  /** The mean of the last tenth. */
+  private static double ended(List<Sample> read) {
+    return read.subList(read.size() - (read.size() + 9) / 10, read.size()).stream()
+        .mapToDouble(s -> s.relative().orElse(0))
+        .average()
+        .orElse(0);
+  }
+
+  /** The temperature of the unit. */
+  public static Chart temperature(SoakStudy soak, Optional<String> stamp) {
+    List<Mark> marks = new ArrayList<>();
+    marks.add(
+        new Mark.Curve(
+            "unit",
+            Look.FIRST,
+            soak.samples().stream()
+                .map(s -> new Mark.Corner(s.timeS(), s.temperatureDegC()))
+                .toList()));
+    marks.add(new Mark.Curve("chamber set to " + degrees(soak), Look.SECOND, setpoint(soak)));
+    marks.addAll(decision(soak));
+    return new Chart(
+        words(soak, "temperature", stamp),
+        time(),
+        Axis.of("Temperature", Dimension.TEMPERATURE)
+            .with(soak.setpointDegC() - LEAST_K)
+            .with(soak.setpointDegC() + LEAST_K),
+        marks,
+        Chart.Size.HALF);
+  }
+
+  private static List<Mark.Corner> setpoint(SoakStudy soak) {
+    List<Sample> samples = soak.samples();
+    if (samples.isEmpty()) {
+      return List.of();
+    }
+    double set = soak.setpointDegC();
+    return List.of(
+        new Mark.Corner(samples.get(0).timeS(), set),
+        new Mark.Corner(samples.get(samples.size() - 1).timeS(), set));
+  }
+
+  /** Where the chamber was sent, in degrees Celsius with one decimal. */
+  public static String degrees(SoakStudy soak) {
+    return Numbers.fixed(soak.setpointDegC(), 1) + " \u00b0C";
+  }
+
+  private static Axis time() {
+    return Axis.of("Time since the chamber was set", Dimension.TIME).with(0);
+  }
+
+  private static Chart.Words words(SoakStudy soak, String what, Optional<String> stamp) {
+    return new Chart.Words(
+        "Stay " + (soak.stay() + 1) + ", " + degrees(soak) + ": " + what,
+        "The " + what + " while the unit came to " + degrees(soak) + "; " + soak.decision(),
+        stamp);
+  }
+
+  private static List<Mark> decision(SoakStudy soak) {
+    List<Sample> samples = soak.samples();
+    return samples.isEmpty()
+        ? List.of()
+        : List.of(new Mark.Upright("soak over", samples.get(samples.size() - 1).timeS(), 0));
+  }
+
+  /** How a soak ended, in words, with what it left. */
+  public static String ended(SoakStudy soak) {
+    String left =
+        soak.leftRatio().isPresent()
+            ? "; left when it ended: at most "
+                + Numbers.significant(soak.leftRatio().getAsDouble() * PPM, 2)
+                + " ppm (with 2 u)"
+            : "";
+    return soak.decision() + left;
+  }
+}

@@ -1,0 +1,223 @@
+package millrace.report.comparison;
+
+import java.io.Writer;
+import java.nio.file.Path;
+import java.util.List;
+import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.Distribution;
+import millrace.logbook.Logbook;
+import millrace.report.markup.Markup;
+import millrace.report.page.Page;
+import millrace.report.page.RecordSection;
+import millrace.report.page.Table;
+import millrace.report.plot.Chart;
+import millrace.report.plot.Symbols;
+import millrace.report.words.Figures;
+
+/**
+ * A comparison as one page: a single HTML file that needs no network and no script. Yield first,
+ * then every limited quantity in pictures, then tables. The same comparison gives the same file.
+ * Stateless; one thread at a time per comparison.
+ */
+public final class ComparisonReport {
+  private final Markup out;
+  private final Comparison comparison;
+  private int charts;
+
+  private ComparisonReport(Markup out, Comparison comparison) {
+    this.out = out;
+    this.comparison = comparison;
+  }
+
+  /**
+   * Writes the page. The file is either whole or not there.
+   *
+   * @param file where to; the folder must exist
+   * @param comparison what was found
+   * @param book where the runs are, for the instruments that they used; only read
+   * @throws millrace.fault.BadInputException if the file cannot be written
+   */
+  public static void write(Path file, Comparison comparison, Logbook book) {
+    Page.write(file, writer -> write(writer, comparison, book));
+  }
+
+  private static void write(Writer target, Comparison comparison, Logbook book) {
+    Markup out = Markup.to(target);
+    new ComparisonReport(out, comparison).page(book);
+  }
+
+  private void page(Logbook book) {
+    Page.open(out, ComparisonWords.head(comparison), comparison.simulated(), "signatures.css");
+    summary();
+    causes();
+    overview();
+    pictures();
+    new ComparisonSections(out, comparison).write();
+    RecordSection.write(out, comparison, book);
+    Page.close(out);
+  }
+
+  private void summary() {
+    out.line().element("h1", "Comparison: " + ComparisonWords.head(comparison));
+    out.line().open("section", "class", "verdict");
+    comparison
+        .total()
+        .ifPresentOrElse(
+            y -> out.element("h2", "First-pass yield " + MeasurandWords.share(y.firstPass())),
+            () -> out.element("h2", "No limits to judge by"));
+    ComparisonWords.yieldLines(comparison).stream()
+        .skip(again() ? 0 : 1)
+        .forEach(line -> out.element("p", line));
+    StandsOut.sentences(comparison, Symbols::of).forEach(line -> out.element("p", line));
+    if (!comparison.bins().isEmpty()) {
+      out.element("p", "Bins: " + ComparisonWords.bins(comparison.bins()));
+    }
+    out.element(
+        "p",
+        "Intervals cover %s. The first result of a unit counts; a retest needs a recorded cause and"
+                .formatted(MeasurandWords.percent(comparison.coverage()))
+            + " never replaces it. Outliers are shown and stay in every figure.");
+    out.close();
+    if (!comparison.notes().isEmpty()) {
+      out.line().element("h3", "What was left out").open("ul");
+      comparison.notes().forEach(n -> out.element("li", n));
+      out.close();
+    }
+  }
+
+  /** Whether the yield of all is more than what stands above it. */
+  private boolean again() {
+    return comparison.total().filter(y -> y.retests() + y.refused() > 0).isPresent();
+  }
+
+  private void causes() {
+    if (comparison.causes().isEmpty()) {
+      return;
+    }
+    out.line().open("section").element("h2", "Likeliest causes of the units that failed");
+    chart(CauseChart.of(comparison));
+    Table table =
+        Table.open(
+            out,
+            "The most frequent first; of causes that cannot be told apart the likeliest stands for"
+                + " all",
+            Table.Column.figures("Units"),
+            Table.Column.figures("Up to here"),
+            Table.Column.words("Cause"),
+            Table.Column.words("Runs"));
+    int all = comparison.causes().stream().mapToInt(Comparison.CauseCount::units).sum();
+    int sofar = 0;
+    for (Comparison.CauseCount k : comparison.causes()) {
+      sofar += k.units();
+      table
+          .begin()
+          .figures(String.valueOf(k.units()))
+          .figures(MeasurandWords.percent((double) sofar / all))
+          .cell(k.cause())
+          .cell(ComparisonWords.runs(k.runs()))
+          .end();
+    }
+    table.close();
+    repairs();
+    out.close();
+  }
+
+  private void repairs() {
+    Table table =
+        Table.open(
+            out,
+            "Where a repairer looks, unit by unit",
+            Table.Column.words("Unit"),
+            Table.Column.figures("Run"),
+            Table.Column.words("Look at"));
+    for (Comparison.CauseCount k : comparison.causes()) {
+      for (Comparison.Blamed b : k.boards()) {
+        table
+            .begin()
+            .head(b.test().unit())
+            .figures(String.valueOf(b.test().run().id()))
+            .cell(Symbols.of(ComparisonWords.hint(b)))
+            .end();
+      }
+    }
+    table.close();
+  }
+
+  private void overview() {
+    out.line().open("section").element("h2", "All quantities");
+    Table table =
+        Table.open(
+            out,
+            "Mean and scatter over units, against limits",
+            Table.Column.words("Quantity"),
+            Table.Column.figures("n"),
+            Table.Column.figures("Mean"),
+            Table.Column.figures("Standard deviation"),
+            Table.Column.words("Limit; guard-banded"),
+            Table.Column.words("Cpk; Ppk"),
+            Table.Column.words("Within limits"));
+    comparison.distributions().forEach(d -> row(table, d));
+    table.close();
+    out.close();
+  }
+
+  private static void row(Table table, Distribution d) {
+    d.statistics()
+        .ifPresent(
+            s -> {
+              String unit = d.what().quantity().unit();
+              String limit = d.limit().map(l -> Figures.limit(l, unit)).orElse("");
+              String guarded = MeasurandWords.limit(d.testLimit(), d.what());
+              table
+                  .begin()
+                  .head(MeasurandWords.printed(d.what()))
+                  .figures(String.valueOf(s.spread().n()))
+                  .figures(
+                      Symbols.of(MeasurandWords.among(s.spread(), s.spread().mean(), d.what())))
+                  .figures(Symbols.of(MeasurandWords.scatter(s.spread(), d.what())))
+                  .cell(Symbols.of(guarded.isEmpty() ? limit : limit + "; " + guarded))
+                  .cell(
+                      s.capability()
+                          .map(
+                              c ->
+                                  MeasurandWords.index(c.cpk())
+                                      + "; "
+                                      + MeasurandWords.index(c.ppk()))
+                          .orElse(""))
+                  .cell(s.within().map(MeasurandWords::share).orElse(""))
+                  .end();
+            });
+  }
+
+  private void pictures() {
+    List<Distribution> limited =
+        comparison.distributions().stream()
+            .filter(d -> d.limit().isPresent() && d.statistics().isPresent())
+            .toList();
+    if (limited.isEmpty()) {
+      return;
+    }
+    out.line().open("section").element("h2", "Limited quantities");
+    for (Distribution d : limited) {
+      out.line().element("h3", MeasurandWords.printed(d.what()));
+      DistributionCharts drawn = new DistributionCharts(d, comparison.simulated());
+      drawn.all().forEach(this::chart);
+      d.statistics().map(Distribution.Statistics::outliers).stream()
+          .filter(o -> !o.isEmpty())
+          .forEach(o -> out.element("p", "Outliers: " + ComparisonWords.named(d, o)));
+      d.statistics().flatMap(Distribution.Statistics::capability).stream()
+          .flatMap(c -> c.notes().stream())
+          .forEach(n -> out.element("p", "Note: " + n + "."));
+      d.notes().forEach(n -> out.element("p", "Note: " + n + "."));
+    }
+    out.close();
+  }
+
+  private void chart(Chart chart) {
+    boolean half = chart.size().equals(Chart.Size.HALF);
+    out.line().open("figure", "class", half ? "half" : "whole");
+    charts++;
+    chart.write(out, "plot" + charts);
+    out.close();
+  }
+}

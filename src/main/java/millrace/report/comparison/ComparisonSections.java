@@ -1,0 +1,205 @@
+package millrace.report.comparison;
+
+import java.time.temporal.ChronoUnit;
+import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.Comparison;
+import millrace.quantity.Numbers;
+import millrace.report.markup.Markup;
+import millrace.report.page.Table;
+import millrace.report.plot.Symbols;
+import millrace.report.words.Figures;
+
+/** The tables of a comparison below its pictures. */
+final class ComparisonSections {
+  private final Markup out;
+  private final Comparison comparison;
+
+  ComparisonSections(Markup out, Comparison comparison) {
+    this.out = out;
+    this.comparison = comparison;
+  }
+
+  void write() {
+    drifts();
+    contrasts();
+    gauges();
+    setUps();
+    runs();
+  }
+
+  private void open(String heading) {
+    out.line().open("section").element("h2", heading);
+  }
+
+  private void drifts() {
+    if (comparison.drifts().isEmpty()) {
+      return;
+    }
+    open("Units against their earlier selves");
+    Table table =
+        Table.open(
+            out,
+            "Later less earlier; errors that both runs share cancel",
+            Table.Column.words("Unit"),
+            Table.Column.words("Runs"),
+            Table.Column.words("Quantity"),
+            Table.Column.figures("Change"),
+            Table.Column.words(""),
+            Table.Column.words("Cancelled"));
+    for (Comparison.Drift d : comparison.drifts()) {
+      table
+          .begin()
+          .head(d.later().unit())
+          .cell(d.earlier().run().id() + " to " + d.later().run().id())
+          .cell(MeasurandWords.printed(d.what()))
+          .figures(Symbols.of(ComparisonWords.change(d)))
+          .cell(d.change().significant() ? "moved" : "")
+          .cell(ComparisonWords.largest(d.change().cancelled()))
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  private void contrasts() {
+    if (comparison.contrasts().isEmpty()) {
+      return;
+    }
+    open("Batch against the others");
+    out.element(
+        "p",
+        "'Differs' is said so rarely without cause that %s of all tables of batches that are alike"
+                .formatted(MeasurandWords.percent(comparison.coverage()))
+            + " do not say it once.");
+    Table table =
+        Table.open(
+            out,
+            "Difference of means (Welch), the least likely by chance first",
+            Table.Column.words("Batch"),
+            Table.Column.words("Quantity"),
+            Table.Column.figures("Difference"),
+            Table.Column.figures("p"),
+            Table.Column.words(""));
+    for (Comparison.Contrast k : StandsOut.likeliestFirst(comparison)) {
+      table
+          .begin()
+          .head(k.batch())
+          .cell(MeasurandWords.printed(k.what()))
+          .figures(Symbols.of(ComparisonWords.difference(k)))
+          .figures(Numbers.significant(k.comparison().probability(), 2))
+          .cell(StandsOut.differs(k, comparison) ? "differs" : "")
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  private void gauges() {
+    if (comparison.gauges().isEmpty()) {
+      return;
+    }
+    open("Gauge study");
+    out.element(
+        "p",
+        "Of the tolerance a bench should take less than 10 %; above 30 % it cannot tell good units"
+            + " from bad ones. At least 5 distinct categories are wanted.");
+    Table table =
+        Table.open(
+            out,
+            "Units crossed with " + comparison.gauges().get(0).across(),
+            Table.Column.words("Quantity"),
+            Table.Column.figures("Repeatability"),
+            Table.Column.figures("Reproducibility"),
+            Table.Column.figures("Units"),
+            Table.Column.figures("Of the study"),
+            Table.Column.figures("Of the tolerance"),
+            Table.Column.words("Bench"),
+            Table.Column.figures("Categories"));
+    for (Comparison.Gauge g : comparison.gauges()) {
+      var v = g.study().components();
+      table
+          .begin()
+          .head(MeasurandWords.printed(g.what()))
+          .figures(Symbols.of(ComparisonWords.root(v.repeatability(), g.what())))
+          .figures(Symbols.of(ComparisonWords.root(v.operator() + v.interaction(), g.what())))
+          .figures(Symbols.of(ComparisonWords.root(v.unit(), g.what())))
+          .figures(MeasurandWords.percent(g.study().ofStudy()))
+          .figures(GaugeVerdict.ofTolerance(g))
+          .cell(GaugeVerdict.words(g))
+          .figures(ComparisonWords.categories(g))
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  private void setUps() {
+    if (comparison.setUps().isEmpty()) {
+      return;
+    }
+    open("Reproducibility of the set-up");
+    Table table =
+        Table.open(
+            out,
+            "Scatter from connection to connection",
+            Table.Column.words("Run"),
+            Table.Column.words("Range, load"),
+            Table.Column.figures("Connections"),
+            Table.Column.figures("u of one"),
+            Table.Column.words("Interval"),
+            Table.Column.figures("Of it noise"),
+            Table.Column.words("For the bench file"));
+    for (Comparison.SetUpStudy s : comparison.setUps()) {
+      table
+          .begin()
+          .head(String.valueOf(s.run()))
+          .cell(s.range() + ", " + Symbols.of(Figures.number(s.loadOhm(), "ohm")))
+          .figures(String.valueOf(s.connectionsPpm().n()))
+          .figures(ComparisonWords.scatter(s.connectionsPpm()))
+          .cell(ComparisonWords.setUpInterval(comparison, s))
+          .figures(Figures.size(s.noisePpm(), "ppm"))
+          .cell(ComparisonWords.setUpWords(s))
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  private void runs() {
+    open("Runs");
+    Table table =
+        Table.open(
+            out,
+            "In the order of time",
+            Table.Column.figures("Run"),
+            Table.Column.words("Unit"),
+            Table.Column.words("Batch"),
+            Table.Column.words("Began (UTC)"),
+            Table.Column.words("Outcome"),
+            Table.Column.words("Test"),
+            Table.Column.words("Bin"),
+            Table.Column.words("Digest, first 16"));
+    comparison.runs().forEach(r -> run(table, r));
+    table.close();
+    out.close();
+  }
+
+  private static void run(Table table, Compared r) {
+    table
+        .begin()
+        .figures(String.valueOf(r.run().id()))
+        .cell(r.unit())
+        .cell(r.run().start().people().batch().orElse(""))
+        .cell(
+            r.run()
+                .start()
+                .measuredAt()
+                .map(at -> at.truncatedTo(ChronoUnit.SECONDS).toString())
+                .orElse("not stated"))
+        .cell(r.passed() ? "pass" : r.conformity().map(c -> c.text()).orElse("no limit"))
+        .cell(r.first() ? "first" : "again: " + r.cause().orElse("no cause recorded"))
+        .cell(r.bin().orElse(""))
+        .cell(o -> o.element("code", r.run().digest().map(d -> d.substring(0, 16)).orElse("")))
+        .end();
+  }
+}

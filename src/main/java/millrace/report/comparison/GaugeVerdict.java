@@ -1,0 +1,110 @@
+package millrace.report.comparison;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.UnaryOperator;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.Comparison.Gauge;
+
+/**
+ * Whether a bench is good enough for a limit, by the share of the tolerance that it takes: 10 % and
+ * 30 % are the usual bounds (AIAG, Measurement Systems Analysis, 4th edition, from memory).
+ */
+enum GaugeVerdict {
+  TELLS_NOTHING("tells nothing"),
+  GOOD("good enough"),
+  WITH_CARE("with care"),
+  TOO_COARSE("too coarse");
+
+  private static final double GOOD_SHARE = 0.1;
+  private static final double LARGEST_SHARE = 0.3;
+
+  private final String text;
+
+  GaugeVerdict(String text) {
+    this.text = text;
+  }
+
+  private static Optional<Double> share(Gauge g) {
+    return g.limit()
+        .map(l -> g.study().ofTolerance(l))
+        .filter(s -> s.isPresent())
+        .map(s -> s.getAsDouble());
+  }
+
+  private static GaugeVerdict of(double share) {
+    if (share < GOOD_SHARE) {
+      return GOOD;
+    }
+    return share <= LARGEST_SHARE ? WITH_CARE : TOO_COARSE;
+  }
+
+  /** The share of the tolerance in percent; empty where there is no tolerance. */
+  static String ofTolerance(Gauge g) {
+    return share(g).map(MeasurandWords::percent).orElse("");
+  }
+
+  /** The verdict in a word or two; empty where there is no tolerance. */
+  static String words(Gauge g) {
+    return empty(g) ? TELLS_NOTHING.text : share(g).map(s -> of(s).text).orElse("");
+  }
+
+  private static boolean empty(Gauge g) {
+    return g.study().tellsNothing().isPresent();
+  }
+
+  /** What all studies come to; empty where none has a tolerance and all tell something. */
+  static Optional<String> sentence(Comparison comparison, UnaryOperator<String> set) {
+    List<Gauge> judged =
+        comparison.gauges().stream().filter(g -> !empty(g) && share(g).isPresent()).toList();
+    Comparator<Gauge> byShare = Comparator.comparingDouble(g -> share(g).orElse(0.0));
+    String all =
+        Stream.of(
+                judged.stream().max(byShare).map(most -> sentence(judged, most, set)),
+                nothing(comparison.gauges(), set))
+            .flatMap(Optional::stream)
+            .collect(Collectors.joining(" "));
+    return all.isEmpty() ? Optional.empty() : Optional.of(all);
+  }
+
+  /** The studies that tell nothing, with the reason of the first. */
+  private static Optional<String> nothing(List<Gauge> gauges, UnaryOperator<String> set) {
+    List<Gauge> empty = gauges.stream().filter(GaugeVerdict::empty).toList();
+    return empty.stream()
+        .findFirst()
+        .map(
+            g ->
+                "Gauge study: it tells nothing %s, because %s."
+                    .formatted(
+                        empty.size() == gauges.size()
+                            ? "of the bench"
+                            : "in %s of %s quantities, as in %s"
+                                .formatted(
+                                    empty.size(),
+                                    gauges.size(),
+                                    MeasurandWords.name(g.what(), set)),
+                        g.study().tellsNothing().orElseThrow()));
+  }
+
+  private static String sentence(List<Gauge> judged, Gauge most, UnaryOperator<String> set) {
+    GaugeVerdict worst = of(share(most).orElse(0.0));
+    long like = judged.stream().filter(g -> of(share(g).orElse(0.0)) == worst).count();
+    String where =
+        "in %s of %s quantities, most in %s: %s of the tolerance"
+            .formatted(
+                like, judged.size(), MeasurandWords.name(most.what(), set), ofTolerance(most));
+    return switch (worst) {
+      case TELLS_NOTHING -> throw new IllegalStateException("a study that tells nothing is judged");
+      case GOOD -> "Gauge study: the bench is good enough for every limit, " + where + ".";
+      case WITH_CARE ->
+          "Gauge study: the bench takes more than a tenth of the tolerance " + where + ".";
+      case TOO_COARSE ->
+          "Gauge study: the bench is too coarse for the limits "
+              + where
+              + ". There it cannot tell good units from bad ones.";
+    };
+  }
+}

@@ -1,0 +1,9 @@
+/**
+ * Runs held against one another, as a page and as tables. Read {@link
+ * millrace.report.comparison.ComparisonReport} first. Knows the pieces of a page. One thread per
+ * comparison.
+ */
+@NullMarked
+package millrace.report.comparison;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,304 @@
+package millrace.report.json;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Function;
+import millrace.analysis.batch.Capability;
+import millrace.analysis.batch.GaugeStudy;
+import millrace.analysis.batch.Interval;
+import millrace.analysis.batch.Share;
+import millrace.analysis.batch.Yield;
+import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.Distribution;
+import millrace.evidence.Limit;
+import millrace.evidence.Measurand;
+import millrace.report.words.RepairHint;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The document that {@code compare --json} prints: every key always there, null if empty, never a
+ * number that is none. Pure; thread-safe.
+ */
+public final class ComparisonJson {
+  private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
+
+  private ComparisonJson() {}
+
+  /**
+   * The document of one comparison.
+   *
+   * @param c what was found
+   * @param version of Millrace
+   * @return the JSON document
+   */
+  public static ObjectNode of(Comparison c, String version) {
+    ObjectNode document = JSON.objectNode();
+    document.put("millrace", version);
+    document.put("simulated", c.simulated());
+    document.put("coverage", c.coverage());
+    ArrayNode runs = document.putArray("runs");
+    c.runs().forEach(r -> runs.add(run(r)));
+    ArrayNode yields = document.putArray("yields");
+    c.yields().forEach((batch, yield) -> yields.add(yieldOf(batch, yield)));
+    ObjectNode bins = document.putObject("bins");
+    c.bins().forEach(bins::put);
+    ArrayNode quantities = document.putArray("quantities");
+    c.distributions().forEach(d -> quantities.add(quantity(d)));
+    ArrayNode drifts = document.putArray("drifts");
+    c.drifts().forEach(d -> drifts.add(drift(d)));
+    ArrayNode contrasts = document.putArray("batches");
+    c.contrasts().forEach(k -> contrasts.add(contrast(k)));
+    ArrayNode gauges = document.putArray("gauge_studies");
+    c.gauges().forEach(g -> gauges.add(gauge(g)));
+    ArrayNode setUps = document.putArray("set_ups");
+    c.setUps().forEach(s -> setUps.add(setUp(c, s)));
+    ArrayNode causes = document.putArray("causes");
+    causes(causes, c.causes());
+    ArrayNode notes = document.putArray("notes");
+    c.notes().forEach(notes::add);
+    return document;
+  }
+
+  private static ObjectNode run(Compared r) {
+    ObjectNode node = JSON.objectNode();
+    node.put("run", r.run().id());
+    node.put("run_uuid", r.run().uuid().toString());
+    node.put("unit", r.unit());
+    node.put("batch", r.run().start().people().batch().orElse(null));
+    node.put("started_at", r.run().start().measuredAt().map(Object::toString).orElse(null));
+    node.put("conformity", r.conformity().map(k -> k.text()).orElse(null));
+    node.put("passed", r.passed());
+    node.put("first", r.first());
+    node.put("cause", r.cause().orElse(null));
+    node.put("bin", r.bin().orElse(null));
+    return node;
+  }
+
+  private static ObjectNode yieldOf(String batch, Yield yield) {
+    ObjectNode node = JSON.objectNode();
+    node.put("batch", batch.equals(Comparison.ALL) ? null : batch);
+    node.set("first_pass", share(yield.firstPass()));
+    node.set("after_retest", share(yield.afterRetest()));
+    node.put("retests", yield.retests());
+    node.put("not_counted", yield.refused());
+    return node;
+  }
+
+  private static ObjectNode share(Share share) {
+    ObjectNode node = JSON.objectNode();
+    node.put("count", share.count());
+    node.put("of", share.of());
+    node.put("value", share.value());
+    node.set("interval", interval(share.interval()));
+    return node;
+  }
+
+  private static ObjectNode interval(Interval interval) {
+    ObjectNode node = JSON.objectNode();
+    node.put("lower", interval.lower());
+    node.put("upper", interval.upper());
+    return node;
+  }
+
+  /** Puts an object, or null. */
+  private static <T> void put(
+      ObjectNode node, String key, Optional<T> value, Function<T, ObjectNode> form) {
+    if (value.isPresent()) {
+      node.set(key, form.apply(value.get()));
+    } else {
+      node.putNull(key);
+    }
+  }
+
+  private static void what(ObjectNode node, Measurand m) {
+    node.put("quantity", m.quantity().key());
+    node.put("range", m.range().orElse(null));
+    node.set("at", AnalysisJson.at(m.at()));
+    node.put("worst_point", m.worst());
+    node.put("unit", m.quantity().unit());
+  }
+
+  static ObjectNode limit(Limit limit) {
+    ObjectNode node = JSON.objectNode();
+    node.put("lower", limit.lower().isPresent() ? (Double) limit.lower().getAsDouble() : null);
+    node.put("upper", limit.upper().isPresent() ? (Double) limit.upper().getAsDouble() : null);
+    return node;
+  }
+
+  private static ObjectNode quantity(Distribution d) {
+    ObjectNode node = JSON.objectNode();
+    what(node, d.what());
+    put(node, "limit", d.limit(), ComparisonJson::limit);
+    put(node, "guarded_limit", d.testLimit(), ComparisonJson::limit);
+    put(node, "statistics", d.statistics(), ComparisonJson::statistics);
+    ArrayNode values = node.putArray("values");
+    for (Distribution.Entry e : d.entries()) {
+      ObjectNode value = values.addObject();
+      value.put("run", e.run().run().id());
+      value.put("value", e.value().isPresent() ? (Double) e.value().getAsDouble() : null);
+      value.put("conformity", e.result().judgement().map(j -> j.conformity().text()).orElse(null));
+      value.put("counts", e.counts());
+    }
+    ArrayNode notes = node.putArray("notes");
+    d.notes().forEach(notes::add);
+    return node;
+  }
+
+  private static ObjectNode statistics(Distribution.Statistics s) {
+    ObjectNode node = JSON.objectNode();
+    node.put("n", s.spread().n());
+    node.put("mean", s.spread().mean());
+    node.put("standard_deviation", orNull(s.spread().scatter()));
+    node.put("median", s.spread().median());
+    node.put("least", s.spread().least());
+    node.put("largest", s.spread().largest());
+    put(node, "tolerance_95_95", s.tolerance(), ComparisonJson::interval);
+    put(node, "capability", s.capability(), ComparisonJson::capability);
+    put(node, "within", s.within(), ComparisonJson::share);
+    put(
+        node,
+        "chart",
+        s.chart(),
+        chart -> {
+          ObjectNode each = JSON.objectNode();
+          each.put("centre", chart.centre());
+          each.put("mean_moving_range", chart.meanRange());
+          each.set("limits", interval(chart.limits()));
+          each.put("range_limit", chart.rangeLimit());
+          ArrayNode outside = each.putArray("outside");
+          chart.outside().forEach(outside::add);
+          ArrayNode ranges = each.putArray("ranges_outside");
+          chart.rangesOutside().forEach(ranges::add);
+          return each;
+        });
+    ArrayNode outliers = node.putArray("outlier_runs");
+    s.outliers().forEach(outliers::add);
+    return node;
+  }
+
+  private static ObjectNode capability(Capability c) {
+    ObjectNode node = JSON.objectNode();
+    put(node, "cp", c.cp(), ComparisonJson::index);
+    node.set("cpk", index(c.cpk()));
+    put(node, "pp", c.pp(), ComparisonJson::index);
+    node.set("ppk", index(c.ppk()));
+    node.put("normality_p", c.normality().map(n -> n.probability()).orElse(null));
+    ArrayNode notes = node.putArray("notes");
+    c.notes().forEach(notes::add);
+    return node;
+  }
+
+  private static ObjectNode index(Capability.Index index) {
+    ObjectNode node = JSON.objectNode();
+    node.put("value", index.value());
+    node.set("interval", interval(index.interval()));
+    return node;
+  }
+
+  /** The most frequent first; each with its share, and that of all up to it together. */
+  private static void causes(ArrayNode causes, List<Comparison.CauseCount> counted) {
+    int all = counted.stream().mapToInt(Comparison.CauseCount::units).sum();
+    int sofar = 0;
+    for (Comparison.CauseCount k : counted) {
+      sofar += k.units();
+      ObjectNode node = causes.addObject();
+      node.put("cause", k.cause());
+      node.put("of", k.part().orElse(null));
+      node.put("units", k.units());
+      node.put("share", (double) k.units() / all);
+      node.put("cumulative_share", (double) sofar / all);
+      ArrayNode runs = node.putArray("runs");
+      k.runs().forEach(runs::add);
+      ArrayNode boards = node.putArray("boards");
+      k.boards().forEach(b -> boards.add(board(b)));
+    }
+  }
+
+  private static ObjectNode board(Comparison.Blamed blamed) {
+    ObjectNode node = JSON.objectNode();
+    node.put("run", blamed.test().run().id());
+    node.put("unit_under_test", blamed.test().unit());
+    node.put("hint", blamed.diagnosis().flatMap(RepairHint::of).orElse(null));
+    ArrayNode likeliest = node.putArray("causes");
+    blamed.diagnosis().ifPresent(d -> CausesJson.write(likeliest, d));
+    return node;
+  }
+
+  private static ObjectNode drift(Comparison.Drift d) {
+    ObjectNode node = JSON.objectNode();
+    node.put("unit_under_test", d.later().unit());
+    node.put("earlier_run", d.earlier().run().id());
+    node.put("later_run", d.later().run().id());
+    what(node, d.what());
+    node.put("change", d.change().value());
+    node.put("standard_uncertainty", d.change().uncertainty().map(u -> u.standard()).orElse(null));
+    node.put("expanded_uncertainty", d.change().uncertainty().map(u -> u.expanded()).orElse(null));
+    node.put("moved", d.change().significant());
+    ArrayNode cancelled = node.putArray("cancelled");
+    d.change().cancelled().forEach(cancelled::add);
+    return node;
+  }
+
+  private static ObjectNode contrast(Comparison.Contrast k) {
+    ObjectNode node = JSON.objectNode();
+    node.put("batch", k.batch());
+    what(node, k.what());
+    node.put("difference", k.comparison().difference());
+    node.set("interval", interval(k.comparison().interval()));
+    node.put("t", k.comparison().t());
+    node.put("degrees_of_freedom", k.comparison().degreesOfFreedom());
+    node.put("p", k.comparison().probability());
+    return node;
+  }
+
+  private static @Nullable Double orNull(OptionalDouble value) {
+    return value.isPresent() ? (Double) value.getAsDouble() : null;
+  }
+
+  private static ObjectNode gauge(Comparison.Gauge g) {
+    ObjectNode node = JSON.objectNode();
+    what(node, g.what());
+    node.put("across", g.across());
+    GaugeStudy.Components v = g.study().components();
+    node.put("repeatability_variance", v.repeatability());
+    node.put("operator_variance", v.operator());
+    node.put("interaction_variance", v.interaction());
+    node.put("unit_variance", v.unit());
+    node.put("interaction_pooled", g.study().pooled());
+    node.put("interaction_p", g.study().interactionProbability());
+    node.put("tells_nothing_because", g.study().tellsNothing().orElse(null));
+    node.put("share_of_study", g.study().ofStudy());
+    node.put(
+        "share_of_tolerance",
+        g.limit()
+            .map(l -> g.study().ofTolerance(l))
+            .filter(s -> s.isPresent())
+            .map(s -> s.getAsDouble())
+            .orElse(null));
+    node.put(
+        "distinct_categories",
+        g.study().distinctCategories().isPresent()
+            ? (Double) g.study().distinctCategories().getAsDouble()
+            : null);
+    return node;
+  }
+
+  private static ObjectNode setUp(Comparison c, Comparison.SetUpStudy s) {
+    ObjectNode node = JSON.objectNode();
+    node.put("run", s.run());
+    node.put("range", s.range());
+    node.put("load_ohm", s.loadOhm());
+    node.put("connections", s.connectionsPpm().n());
+    node.put("standard_deviation_ppm", orNull(s.connectionsPpm().scatter()));
+    node.set("interval", interval(s.connectionsPpm().sdInterval(c.coverage())));
+    node.put("noise_ppm", s.noisePpm());
+    node.put("own_ppm", s.ownPpm());
+    node.put("enough", s.connectionsPpm().enoughForReproducibility());
+    return node;
+  }
+}

@@ -1,0 +1,65 @@
+package millrace.report.json;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.SerializationFeature;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.List;
+import millrace.evidence.Version;
+import millrace.logbook.RunSummary;
+
+/** Runs as JSON for programs, and JSON as text. */
+public final class RunJson {
+  private static final ObjectMapper MAPPER =
+      new ObjectMapper().enable(SerializationFeature.INDENT_OUTPUT);
+
+  private RunJson() {}
+
+  /**
+   * The document of {@code runs --json}.
+   *
+   * @param runs in the order in which they are listed
+   * @return JSON
+   */
+  public static String list(List<RunSummary> runs) {
+    ObjectNode document = JsonNodeFactory.instance.objectNode();
+    document.put("millrace", Version.CURRENT);
+    ArrayNode array = document.putArray("runs");
+    runs.forEach(r -> array.add(summary(r)));
+    return text(document);
+  }
+
+  static ObjectNode summary(RunSummary r) {
+    ObjectNode node = JsonNodeFactory.instance.objectNode();
+    node.put("run", r.id());
+    node.put("run_uuid", r.uuid().toString());
+    node.put("unit", r.start().unit());
+    node.put("origin", r.start().origin().text());
+    node.put("title", r.start().title());
+    node.put("started_at", r.start().measuredAt().map(Object::toString).orElse(null));
+    node.put("ended_at", r.endedAt().map(Object::toString).orElse(null));
+    node.put("state", r.state().text());
+    node.put("operator", r.start().people().operator().orElse(null));
+    node.put("batch", r.start().people().batch().orElse(null));
+    node.put("tag", r.start().people().tag().orElse(null));
+    node.put("digest", r.digest().orElse(null));
+    return node;
+  }
+
+  /**
+   * A document as text, one key a line.
+   *
+   * @param document the document
+   * @return JSON
+   */
+  public static String text(JsonNode document) {
+    try {
+      return MAPPER.writeValueAsString(document);
+    } catch (JsonProcessingException e) {
+      throw new IllegalStateException("a tree of plain values is always JSON", e);
+    }
+  }
+}

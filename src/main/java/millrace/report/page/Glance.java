@@ -1,0 +1,112 @@
+package millrace.report.page;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import millrace.evidence.Conformity;
+import millrace.evidence.Judgement;
+import millrace.evidence.Limit;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.report.markup.Markup;
+import millrace.report.plot.Symbols;
+import millrace.report.words.Figures;
+import millrace.report.words.Verdict;
+
+/**
+ * All limits at one glance: a row per range, a column per quantity, in each field the result that
+ * stands worst against its limit, as a picture, in figures and in words.
+ */
+final class Glance {
+  /** As many columns as a page takes. */
+  private static final int MOST = 5;
+
+  /** From the worst to the best. */
+  private static final List<Conformity> ORDER = Verdict.order();
+
+  private final Sheet sheet;
+  private final List<Result> judged;
+
+  private Glance(Sheet sheet, List<Result> judged) {
+    this.sheet = sheet;
+    this.judged = judged;
+  }
+
+  static void write(Sheet sheet, List<Result> judged) {
+    Glance glance = new Glance(sheet, judged);
+    Set<ResultQuantity> seen = new LinkedHashSet<>();
+    judged.forEach(r -> seen.add(r.quantity()));
+    List<ResultQuantity> quantities = new ArrayList<>(seen);
+    quantities.sort(Comparator.naturalOrder());
+    for (int i = 0; i < quantities.size(); i += MOST) {
+      glance.table(quantities.subList(i, Math.min(quantities.size(), i + MOST)));
+    }
+  }
+
+  private void table(List<ResultQuantity> quantities) {
+    List<Table.Column> columns = new ArrayList<>();
+    columns.add(Table.Column.words("Range"));
+    quantities.forEach(q -> columns.add(Table.Column.words(q.inWords())));
+    String caption =
+        sheet.stamp().map(s -> s + ": ").orElse("")
+            + "the result that stands worst against its limit, per range and quantity";
+    Table table = Table.open(sheet.out(), caption, columns.toArray(Table.Column[]::new));
+    for (Optional<String> range : ranges()) {
+      table.begin().head(range.orElse("whole unit"));
+      quantities.forEach(q -> table.cell(out -> field(out, range, q)));
+      table.end();
+    }
+    table.close();
+  }
+
+  private Set<Optional<String>> ranges() {
+    Set<Optional<String>> ranges = new LinkedHashSet<>();
+    judged.forEach(r -> ranges.add(r.range()));
+    return ranges;
+  }
+
+  private void field(Markup out, Optional<String> range, ResultQuantity quantity) {
+    List<Result> here =
+        judged.stream()
+            .filter(r -> r.range().equals(range) && r.quantity() == quantity)
+            .sorted(worstFirst())
+            .toList();
+    if (here.isEmpty()) {
+      return;
+    }
+    Result worst = here.get(0);
+    Pictures.limit(out, worst);
+    out.element("div", Symbols.of(Figures.stated(worst).orElse("not computed")), "class", "stated");
+    Words.conformity(out, worst.judgement().orElseThrow().conformity());
+    if (here.size() > 1) {
+      out.element("span", " worst of " + here.size(), "class", "at");
+    }
+  }
+
+  /** Judged results, the worst first; of those that fare alike the one nearest to its limit. */
+  static Comparator<Result> worstFirst() {
+    return Comparator.comparingInt(Glance::rank).thenComparingDouble(Glance::margin);
+  }
+
+  private static int rank(Result r) {
+    return ORDER.indexOf(r.judgement().orElseThrow().conformity());
+  }
+
+  /** How far the nearer end of the interval keeps from its limit, over the size of the limit. */
+  private static double margin(Result r) {
+    Judgement j = r.judgement().orElseThrow();
+    if (!(r.outcome() instanceof Outcome.Value v)) {
+      return Double.NEGATIVE_INFINITY;
+    }
+    double half = v.uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0);
+    Limit limit = j.limit();
+    double low = v.value() - half - limit.lower().orElse(Double.NEGATIVE_INFINITY);
+    double high = limit.upper().orElse(Double.POSITIVE_INFINITY) - v.value() - half;
+    double size = Math.max(Math.abs(limit.lower().orElse(0)), Math.abs(limit.upper().orElse(0)));
+    return Math.min(low, high) / (size == 0 ? 1 : size);
+  }
+}

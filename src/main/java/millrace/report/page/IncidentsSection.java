@@ -1,0 +1,130 @@
+package millrace.report.page;
+
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.PointState;
+import millrace.logbook.Remark;
+import millrace.quantity.Numbers;
+
+/** What happened that is not a reading: incidents, points that fell short, remarks added later. */
+final class IncidentsSection {
+  /** A night with a loose plug has thousands; the logbook keeps them all. */
+  private static final int MOST = 400;
+
+  private final Sheet sheet;
+
+  private IncidentsSection(Sheet sheet) {
+    this.sheet = sheet;
+  }
+
+  static void write(Sheet sheet) {
+    sheet.folded("Incidents", "incidents", "what was noted beside the readings");
+    IncidentsSection section = new IncidentsSection(sheet);
+    section.incidents();
+    section.points();
+    section.remarks();
+    sheet.endFolded();
+  }
+
+  private void incidents() {
+    List<Incident> all = sheet.run().incidents();
+    if (all.isEmpty()) {
+      sheet.paragraph("Nothing was noted beside the readings.");
+      return;
+    }
+    sheet.paragraph(counts(all));
+    Table table =
+        Table.open(
+            sheet.out(),
+            "In the order of happening",
+            Table.Column.figures("Time in the run"),
+            Table.Column.words("Kind"),
+            Table.Column.words("What happened"),
+            Table.Column.words("Point"));
+    all.stream().limit(MOST).forEach(i -> row(table, i));
+    table.close();
+    if (all.size() > MOST) {
+      sheet.paragraph(
+          "And " + (all.size() - MOST) + " more, which the logbook keeps: millrace show.");
+    }
+  }
+
+  private static String counts(List<Incident> all) {
+    return all.stream()
+        .collect(Collectors.groupingBy(Incident::kind, Collectors.counting()))
+        .entrySet()
+        .stream()
+        .sorted(Map.Entry.comparingByKey())
+        .map(e -> kind(e.getKey()) + ": " + e.getValue())
+        .collect(Collectors.joining(", ", "", "."));
+  }
+
+  private static String kind(IncidentKind kind) {
+    return kind.text();
+  }
+
+  private static void row(Table table, Incident i) {
+    table
+        .begin()
+        .figures(clock(i.elapsed()))
+        .cell(kind(i.kind()))
+        .cell(i.text())
+        .cell(i.pointKey().orElse(""))
+        .end();
+  }
+
+  /** Elapsed time as hours, minutes and seconds. */
+  static String clock(Duration span) {
+    return Numbers.format(
+        "%d:%02d:%02d", span.toHours(), span.toMinutesPart(), span.toSecondsPart());
+  }
+
+  private void points() {
+    List<Point> short1 =
+        sheet.run().points().stream()
+            .filter(p -> p.state() == PointState.FLAGGED || p.state() == PointState.SKIPPED)
+            .toList();
+    if (short1.isEmpty()) {
+      sheet.paragraph("No point was flagged or skipped.");
+      return;
+    }
+    Table table =
+        Table.open(
+            sheet.out(),
+            "Points that are flagged or skipped",
+            Table.Column.words("Point"),
+            Table.Column.words("State"),
+            Table.Column.words("Why"));
+    short1.stream().limit(MOST).forEach(p -> table.row(p.key(), p.state().text(), p.reason()));
+    table.close();
+    if (short1.size() > MOST) {
+      sheet.paragraph("And " + (short1.size() - MOST) + " more, which the logbook keeps.");
+    }
+  }
+
+  private void remarks() {
+    List<Remark> remarks = sheet.run().remarks();
+    if (remarks.isEmpty()) {
+      return;
+    }
+    Table table =
+        Table.open(
+            sheet.out(),
+            "Remarks added afterwards",
+            Table.Column.words("Written"),
+            Table.Column.words("By"),
+            Table.Column.words("Kind"),
+            Table.Column.words("About"),
+            Table.Column.words("Remark"));
+    for (Remark r : remarks) {
+      String about = r.point().isPresent() ? "point " + r.point().getAsLong() : "the run";
+      table.row(sheet.local(r.writtenAt()), r.author(), r.kind().text(), about, r.text());
+    }
+    table.close();
+  }
+}

@@ -1,0 +1,89 @@
+package millrace.report.page;
+
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Optional;
+import millrace.logbook.InstrumentEntry;
+import millrace.logbook.InstrumentEntry.Certificate;
+
+/** The instruments of the run, each with its identity and its calibration. */
+final class InstrumentsSection {
+  private InstrumentsSection() {}
+
+  static void write(Sheet sheet) {
+    List<InstrumentEntry> instruments = sheet.run().instruments();
+    sheet.section("Instruments", "instruments");
+    if (instruments.isEmpty()) {
+      sheet.paragraph("The run names no instruments.").end();
+      return;
+    }
+    Table table =
+        Table.open(
+            sheet.out(),
+            "As the run found them",
+            Table.Column.words("Name"),
+            Table.Column.words("Does"),
+            Table.Column.words("Identity, as it replied"),
+            Table.Column.words("Serial number"),
+            Table.Column.words("Certificate"),
+            Table.Column.words("Calibrated"),
+            Table.Column.words("Calibration due"),
+            Table.Column.words("Driver and address"));
+    instruments.forEach(i -> row(sheet, table, i));
+    table.close();
+    sheet
+        .run()
+        .setUp()
+        .ifPresent(
+            s ->
+                sheet.paragraph(
+                    "Set-up: fixture "
+                        + s.fixture()
+                        + ", cables "
+                        + s.cables()
+                        + ". "
+                        + s.remark()));
+    sheet.end();
+  }
+
+  private static void row(Sheet sheet, Table table, InstrumentEntry i) {
+    Optional<Certificate> certificate = i.certificate();
+    table
+        .begin()
+        .head(i.name())
+        .cell(i.roles())
+        .cell(i.identity().isBlank() ? "none" : i.identity().strip())
+        .cell(i.serial().orElse("not stated"))
+        .cell(certificate.map(c -> c.laboratory() + ", " + c.number()).orElse("none"))
+        .cell(certificate.flatMap(Certificate::calibratedOn).map(LocalDate::toString).orElse(""))
+        .cell(due(sheet, i))
+        .cell(i.driver() + ", " + i.address())
+        .end();
+  }
+
+  private static String due(Sheet sheet, InstrumentEntry i) {
+    return i.certificate()
+        .flatMap(Certificate::dueOn)
+        .map(d -> d + (late(sheet, d) ? ", OVERDUE at the time of the run" : ""))
+        .orElse("not stated");
+  }
+
+  private static boolean late(Sheet sheet, LocalDate due) {
+    LocalDate day = sheet.start().startedAt().atOffset(sheet.start().offset()).toLocalDate();
+    return !day.isBefore(due);
+  }
+
+  /** One sentence for each instrument whose calibration was overdue. */
+  static List<String> overdue(Sheet sheet) {
+    return sheet.run().instruments().stream()
+        .filter(
+            i ->
+                i.certificate().flatMap(Certificate::dueOn).filter(d -> late(sheet, d)).isPresent())
+        .map(
+            i ->
+                "The calibration of instrument "
+                    + i.name()
+                    + " was overdue at the time of the run.")
+        .toList();
+  }
+}

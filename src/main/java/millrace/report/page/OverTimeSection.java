@@ -1,0 +1,34 @@
+package millrace.report.page;
+
+import java.util.List;
+import millrace.assessment.Assessment.RecordStudy;
+import millrace.report.chart.OverTimeCharts;
+
+/** Currents over time: drift, noise and Allan deviation in pictures. */
+final class OverTimeSection {
+  /** More records than these are told in figures alone. */
+  private static final int MOST = 12;
+
+  private OverTimeSection() {}
+
+  static void write(Sheet sheet) {
+    List<RecordStudy> records =
+        sheet.assessment().records().stream().filter(r -> r.series().durationS() > 0).toList();
+    if (records.isEmpty()) {
+      return;
+    }
+    sheet.section("Current over time", "records");
+    records.stream().limit(MOST).forEach(r -> charts(sheet, new OverTimeCharts(r, sheet.stamp())));
+    if (records.size() > MOST) {
+      sheet.paragraph(
+          "The first %s of %s records are drawn; the table of results has all."
+              .formatted(MOST, records.size()));
+    }
+    sheet.end();
+  }
+
+  private static void charts(Sheet sheet, OverTimeCharts charts) {
+    sheet.chart(charts.drift()).chart(charts.noise());
+    charts.allan().ifPresent(sheet::chart);
+  }
+}

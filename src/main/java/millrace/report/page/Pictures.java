@@ -1,0 +1,50 @@
+package millrace.report.page;
+
+import java.util.Optional;
+import millrace.evidence.Judgement;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.report.markup.Markup;
+import millrace.report.plot.LimitBar;
+import millrace.report.words.Figures;
+
+/** Judged results as pictures one line high. */
+final class Pictures {
+  private Pictures() {}
+
+  /** Writes where a judged result lies in its limit; nothing where it was not computed. */
+  static void limit(Markup out, Result r) {
+    Judgement j = r.judgement().orElseThrow();
+    String unit = r.quantity().unit();
+    String spoken = Figures.inWords(r) + "; limit " + Figures.limit(j.limit(), unit);
+    r.outcome().accept(new Bar(j)).ifPresent(b -> b.write(out, spoken));
+  }
+
+  /** One bar per kind of outcome. */
+  private record Bar(Judgement judgement) implements Outcome.Visitor<Optional<LimitBar>> {
+    @Override
+    public Optional<LimitBar> value(Outcome.Value v) {
+      double low = v.uncertainty().map(Outcome.Uncertainty::lower).orElse(v.value());
+      double high = v.uncertainty().map(Outcome.Uncertainty::upper).orElse(v.value());
+      return bar(v.value(), Math.min(low, v.value()), Math.max(high, v.value()));
+    }
+
+    @Override
+    public Optional<LimitBar> bound(Outcome.Bound b) {
+      boolean above = b.side() == Outcome.Side.ABOVE;
+      return above
+          ? bar(b.value(), b.value(), Double.POSITIVE_INFINITY)
+          : bar(b.value(), Double.NEGATIVE_INFINITY, b.value());
+    }
+
+    @Override
+    public Optional<LimitBar> missing(Outcome.Missing m) {
+      return Optional.empty();
+    }
+
+    private Optional<LimitBar> bar(double value, double low, double high) {
+      return Optional.of(
+          new LimitBar(value, low, high, judgement.limit().lower(), judgement.limit().upper()));
+    }
+  }
+}

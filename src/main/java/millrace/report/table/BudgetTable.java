@@ -1,0 +1,153 @@
+package millrace.report.table;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Collectors;
+import millrace.analysis.design.Forecast;
+import millrace.analysis.design.Prediction;
+import millrace.analysis.design.RangeDesign;
+import millrace.analysis.design.RangeModel;
+import millrace.analysis.design.Share;
+import millrace.evidence.ResultQuantity;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
+
+/** What a design predicts, as a table for a terminal. */
+public final class BudgetTable {
+  private static final String ROW = "  %-24s %14s %14s %14s %12s %14s %14s";
+  private static final double LEAST_SHARE = 0.005;
+
+  private final List<String> lines = new ArrayList<>();
+  private final Prediction prediction;
+
+  private BudgetTable(Prediction prediction) {
+    this.prediction = prediction;
+  }
+
+  /**
+   * The table, verdict first.
+   *
+   * @param name what the datasheet is called
+   * @param prediction what its parts promise
+   * @param seed what the units were drawn with
+   * @param notes what else is to be said
+   * @return its lines
+   */
+  public static List<String> lines(
+      String name, Prediction prediction, long seed, List<String> notes) {
+    BudgetTable table = new BudgetTable(prediction);
+    table.head(name, seed);
+    prediction.circuit().ranges().forEach(table::range);
+    table.ratios();
+    table.notes(notes);
+    return table.lines;
+  }
+
+  private void head(String name, long seed) {
+    lines.add(name + ": what its parts promise, before anything is measured");
+    lines.add(
+        "at %s; drawn: %s units, seed %s, interval holds %s %% of them"
+            .formatted(
+                Quantities.print(prediction.circuit().referenceDegC(), Dimension.TEMPERATURE),
+                prediction.trials(),
+                seed,
+                Numbers.significant(100 * prediction.coverage(), 4)));
+  }
+
+  private void range(RangeModel range) {
+    RangeDesign design = range.design();
+    lines.add("");
+    lines.add(
+        "range %s: %s held across %s (%s)"
+            .formatted(
+                design.name(),
+                Quantities.print(design.setVoltageV(), Dimension.VOLTAGE),
+                Quantities.print(design.resistor().valueOhm(), Dimension.RESISTANCE),
+                design.resistor().name()));
+    columns();
+    List<Forecast> forecasts =
+        prediction.ranges().stream().filter(f -> f.range().equals(design.name())).toList();
+    forecasts.forEach(f -> row(f.quantity().inWords(), f));
+    forecasts.forEach(this::shares);
+  }
+
+  private void columns() {
+    lines.add(
+        ROW.formatted("", "nominal", "lowest", "highest", "+/- RSS", "drawn from", "to")
+            .stripTrailing());
+  }
+
+  private void row(String name, Forecast forecast) {
+    forecast
+        .spread()
+        .ifPresentOrElse(
+            s ->
+                lines.add(
+                    ROW.formatted(
+                        name,
+                        value(forecast, s.nominal()),
+                        value(forecast, s.lowest()),
+                        value(forecast, s.highest()),
+                        width(forecast, s.rootSumSquare()),
+                        value(forecast, s.lower()),
+                        value(forecast, s.upper()))),
+            () -> lines.add("  %-24s %s".formatted(name, forecast.missing().orElse(""))));
+  }
+
+  private static String value(Forecast forecast, double value) {
+    return switch (forecast.quantity()) {
+      case CURRENT -> Quantities.print(value, Dimension.CURRENT, 7);
+      case OUTPUT_RESISTANCE -> Quantities.print(value, Dimension.RESISTANCE, 3);
+      case TEMPCO_QUADRATIC_B -> Numbers.fixed(value, 3) + " " + forecast.quantity().unit();
+      case COMPLIANCE_VOLTAGE -> Quantities.print(value, Dimension.VOLTAGE, 4);
+      default -> Numbers.fixed(value, 2) + " " + forecast.quantity().unit();
+    };
+  }
+
+  private static String width(Forecast forecast, double value) {
+    return forecast.quantity() == ResultQuantity.CURRENT
+        ? Quantities.print(value, Dimension.CURRENT, 3)
+        : value(forecast, value);
+  }
+
+  private void shares(Forecast forecast) {
+    if (forecast.quantity() == ResultQuantity.CURRENT || forecast.spread().isEmpty()) {
+      return;
+    }
+    String shares =
+        forecast.spread().get().shares().stream()
+            .filter(s -> s.share() >= LEAST_SHARE)
+            .map(BudgetTable::share)
+            .collect(Collectors.joining(", "));
+    if (!shares.isEmpty()) {
+      lines.add("  " + forecast.quantity().inWords() + " used by: " + shares);
+    }
+  }
+
+  private static String share(Share share) {
+    return "%s %s %s %%"
+        .formatted(share.part(), share.kind().text(), Numbers.fixed(100 * share.share(), 0));
+  }
+
+  private void ratios() {
+    List<Forecast> ratios = prediction.ratios();
+    if (ratios.isEmpty()) {
+      return;
+    }
+    lines.add("");
+    lines.add("ratios of neighbouring ranges (what both share cancels)");
+    columns();
+    ratios.forEach(f -> row(f.range() + "/" + f.otherRange().orElse("") + " " + shortName(f), f));
+  }
+
+  private static String shortName(Forecast forecast) {
+    return forecast.quantity() == ResultQuantity.TRACKING ? "tracking" : "error";
+  }
+
+  private void notes(List<String> notes) {
+    lines.add("");
+    prediction.circuit().assumptions().inWords().forEach(n -> lines.add("note: " + n));
+    notes.forEach(n -> lines.add("note: " + n));
+  }
+}

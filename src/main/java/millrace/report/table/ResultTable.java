@@ -1,0 +1,83 @@
+package millrace.report.table;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.TreeMap;
+import millrace.evidence.Judgement;
+import millrace.evidence.Result;
+import millrace.quantity.Numbers;
+import millrace.report.words.AtWords;
+import millrace.report.words.Figures;
+import millrace.report.words.Verdict;
+
+/**
+ * Results as a table for the terminal: plain text, columns aligned, each line short enough for a
+ * wide window; what was not computed says why, and an interval of another coverage than the others
+ * names it.
+ *
+ * <p>Stateless, thread-safe.
+ */
+public final class ResultTable {
+  private static final int WIDEST = 48;
+  private static final double SAME = 1e-6;
+  private static final double PERCENT = 100;
+
+  private ResultTable() {}
+
+  /**
+   * Sets results in columns: quantity, range, conditions, value with expanded uncertainty (two
+   * significant digits of it), limit, conformity, for what was not computed why; below them what
+   * they come to.
+   *
+   * @param results in the order of printing; may be empty
+   * @return lines, each with its line feed
+   */
+  public static String print(List<Result> results) {
+    TextColumns table =
+        new TextColumns(WIDEST, "quantity", "range", "at", "value", "limit", "conformity", "why");
+    OptionalDouble usual = usualCoverage(results);
+    results.forEach(r -> row(table, r, usual));
+    return table.text() + "\n" + verdict(results) + "\n";
+  }
+
+  private static String verdict(List<Result> results) {
+    Verdict verdict = Verdict.of(results);
+    return verdict.word() + ": " + verdict.sentence();
+  }
+
+  /** The coverage that most intervals have, which needs no words. */
+  private static OptionalDouble usualCoverage(List<Result> results) {
+    Map<Double, Integer> count = new TreeMap<>();
+    results.stream()
+        .flatMap(r -> Figures.uncertainty(r).stream())
+        .forEach(u -> count.merge(u.coverage(), 1, Integer::sum));
+    return count.entrySet().stream()
+        .max(Map.Entry.comparingByValue())
+        .map(e -> OptionalDouble.of(e.getKey()))
+        .orElseGet(OptionalDouble::empty);
+  }
+
+  private static String value(Result r, OptionalDouble usual) {
+    String other =
+        Figures.uncertainty(r)
+            .filter(u -> Math.abs(u.coverage() - usual.orElse(u.coverage())) > SAME)
+            .map(u -> ", U at %s %%".formatted(Numbers.significant(PERCENT * u.coverage(), 2)))
+            .orElse("");
+    return Figures.stated(r).map(s -> s + other).orElse("not computed");
+  }
+
+  private static void row(TextColumns table, Result r, OptionalDouble usual) {
+    String unit = r.quantity().unit();
+    Optional<Judgement> judgement = r.judgement();
+    table.row(
+        r.quantity().inWords(),
+        r.range().orElse(""),
+        AtWords.of(r.at()),
+        value(r, usual),
+        judgement.map(j -> Figures.limit(j.limit(), unit)).orElse(""),
+        judgement.map(j -> j.conformity().text()).orElse(""),
+        Figures.missing(r).orElse(""));
+  }
+}

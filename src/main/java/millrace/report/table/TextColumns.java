@@ -1,0 +1,70 @@
+package millrace.report.table;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** Rows of text in columns for the terminal. Single-threaded. */
+public final class TextColumns {
+  private static final String GAP = "  ";
+
+  private final int widest;
+  private final List<List<String>> rows = new ArrayList<>();
+
+  /**
+   * No rows yet.
+   *
+   * @param widest cells that are wider run over: the columns behind move for that line only
+   */
+  public TextColumns(int widest, String... heads) {
+    this.widest = widest;
+    rows.add(List.of(heads));
+  }
+
+  /** Adds a row; as many cells as the head has. */
+  public TextColumns row(String... cells) {
+    rows.add(List.of(cells).stream().map(TextColumns::plain).toList());
+    return this;
+  }
+
+  /** Control characters would move the cursor. */
+  public static String plain(String text) {
+    StringBuilder out = new StringBuilder(text.length());
+    text.codePoints()
+        .map(c -> Character.isISOControl(c) || Character.getType(c) == Character.FORMAT ? '?' : c)
+        .forEach(out::appendCodePoint);
+    return out.toString();
+  }
+
+  /** Tells whether there is nothing below the head. */
+  public boolean empty() {
+    return rows.size() == 1;
+  }
+
+  /** Lines, each with its line feed. */
+  public String text() {
+    int[] widths = widths();
+    StringBuilder text = new StringBuilder();
+    rows.forEach(row -> line(row, widths, text));
+    return text.toString();
+  }
+
+  private int[] widths() {
+    int[] widths = new int[rows.get(0).size()];
+    for (List<String> row : rows) {
+      for (int i = 0; i < widths.length; i++) {
+        int length = row.get(i).length();
+        widths[i] = length <= widest ? Math.max(widths[i], length) : widths[i];
+      }
+    }
+    return widths;
+  }
+
+  private static void line(List<String> row, int[] widths, StringBuilder text) {
+    StringBuilder line = new StringBuilder();
+    for (int i = 0; i < widths.length; i++) {
+      String cell = row.get(i);
+      line.append(cell).append(" ".repeat(Math.max(0, widths[i] - cell.length()))).append(GAP);
+    }
+    text.append(line.toString().stripTrailing()).append('\n');
+  }
+}

@@ -1,0 +1,8 @@
+/**
+ * Tables in plain text, for a terminal. Read {@link millrace.report.table.TextColumns} first. Knows
+ * words alone of the report. One thread per table.
+ */
+@NullMarked
+package millrace.report.table;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,75 @@
+package millrace.report.words;
+
+import java.util.Optional;
+import millrace.analysis.causes.Cause;
+import millrace.analysis.causes.Diagnosis;
+import millrace.quantity.Numbers;
+
+/** What to look at on a unit that failed, in one line. Stateless, thread-safe. */
+public final class RepairHint {
+  private static final double LEAST_PROBABILITY = 0.5;
+  private static final double SURE = 0.99;
+  private static final double PERCENT = 100;
+
+  private RepairHint() {}
+
+  /**
+   * The likeliest cause in words, with those that the measurement cannot tell from it.
+   *
+   * @param diagnosis where the errors of the unit come from
+   * @return such as {@code range resistor R2 high by 812 ± 9 ppm, probability 97 %}; empty where
+   *     neither a cause nor those that cannot be told from it are likelier than all others together
+   */
+  public static Optional<String> of(Diagnosis diagnosis) {
+    return diagnosis.causes().stream()
+        .filter(c -> !c.cause().equals(Cause.NOTHING))
+        .max((a, b) -> Double.compare(a.probability(), b.probability()))
+        .filter(c -> together(c, diagnosis) >= LEAST_PROBABILITY)
+        .map(c -> words(c, diagnosis));
+  }
+
+  /** The probability of a cause and of all that explain the same. */
+  private static double together(Cause likeliest, Diagnosis diagnosis) {
+    double sum =
+        diagnosis.causes().stream()
+            .filter(c -> likeliest.notSeparableFrom().contains(c.name()))
+            .mapToDouble(Cause::probability)
+            .sum();
+    return Math.min(1, likeliest.probability() + sum);
+  }
+
+  private static String words(Cause cause, Diagnosis diagnosis) {
+    String alike =
+        cause.notSeparableFrom().isEmpty()
+            ? ""
+            : "; %s together with what cannot be told from it: %s"
+                .formatted(
+                    percent(together(cause, diagnosis)),
+                    String.join(", ", cause.notSeparableFrom()));
+    return "%s%s, probability %s%s"
+        .formatted(
+            cause.name(),
+            cause.size().map(RepairHint::size).orElse(""),
+            percent(cause.probability()),
+            alike);
+  }
+
+  private static String percent(double probability) {
+    return probability > SURE ? "above 99 %" : Numbers.fixed(PERCENT * probability, 0) + " %";
+  }
+
+  private static String size(Cause.Size size) {
+    boolean relative = size.unit().startsWith("ppm");
+    String amount =
+        relative
+            ? Numbers.significant(Math.abs(size.value()), 3)
+                + " ± "
+                + Numbers.significant(size.expandedUncertainty(), 2)
+                + " "
+                + size.unit()
+            : Figures.number(size.value(), size.unit())
+                + " ± "
+                + Figures.size(size.expandedUncertainty(), size.unit());
+    return relative ? (size.value() < 0 ? " low by " : " high by ") + amount : " of " + amount;
+  }
+}

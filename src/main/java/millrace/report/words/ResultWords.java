@@ -1,0 +1,45 @@
+package millrace.report.words;
+
+import millrace.evidence.Result;
+
+/** One result in a few words, for where there is no room for a table. Stateless, thread-safe. */
+public final class ResultWords {
+  private ResultWords() {}
+
+  /**
+   * What was measured.
+   *
+   * @param result a result
+   * @return quantity and range, such as {@code current error of 1mA}
+   */
+  public static String name(Result result) {
+    return result.quantity().inWords() + result.range().map(r -> " of " + r).orElse("");
+  }
+
+  /**
+   * Where it was measured, with its uncertainty and its limit.
+   *
+   * @param result a result
+   * @return such as {@code 0 V at the terminals: (212 ± 29) ppm, limit -150 to 150 ppm}
+   */
+  public static String figures(Result result) {
+    String at = AtWords.of(result.at());
+    String limit =
+        result
+            .judgement()
+            .map(j -> ", limit " + Figures.limit(j.limit(), result.quantity().unit()))
+            .orElse("");
+    return (at.isEmpty() ? "" : at + ": ") + Figures.inWords(result) + limit;
+  }
+
+  /**
+   * An amount in the unit of a result, two digits.
+   *
+   * @param amount in the unit of the result's quantity
+   * @param like the result
+   * @return the amount with its unit
+   */
+  public static String amount(double amount, Result like) {
+    return Figures.size(amount, like.quantity().unit());
+  }
+}

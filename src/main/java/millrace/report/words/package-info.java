@@ -1,0 +1,8 @@
+/**
+ * What is said of results, limits and causes, in words and figures; the same on a page and on a
+ * terminal. Read {@link millrace.report.words.Figures} first. Knows no page. Stateless.
+ */
+@NullMarked
+package millrace.report.words;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,6 +1,5 @@
 package millrace.cli;
 
-import java.util.List;
 import java.util.OptionalLong;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
@@ -9,7 +8,6 @@ import millrace.evidence.Version;
 import millrace.logbook.Logbook;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
-import millrace.report.table.ResultTable;
 import millrace.terminal.Console;
 import millrace.time.SystemClock;
 
@@ -21,13 +19,9 @@ final class Afterwards {
     Assessment assessment = Assessor.assess(book.reader(run));
     Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
     Judged verdict = new Judged(assessment);
-    console.table(ResultTable.print(assessment.results()));
-    console.print(verdict.sentence());
-    console.print(
-        "Report: "
-            + CommandLineText.of(
-                List.of(
-                    "report", Long.toString(run), "--logbook", CommandLineText.path(book.path()))));
+    verdict.show(console);
+    console.print("All results: " + CommandLineText.onRun("analyze", run, book.path(), "--all"));
+    console.print("Report:      " + CommandLineText.onRun("report", run, book.path()));
     console.flush();
     console.lost().ifPresent(reason -> note(book, run, Console.outputLost(reason)));
     return verdict.code();

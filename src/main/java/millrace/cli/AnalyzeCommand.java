@@ -49,6 +49,7 @@ import picocli.CommandLine.Spec;
       "",
       "Examples:",
       "  millrace analyze 12",
+      "  millrace analyze 12 --all",
       "  millrace analyze 12 --json",
       "  millrace analyze 12 --monte-carlo --seed 7",
       "  millrace analyze 12 --datasheet fx-3-tightened.yaml",
@@ -64,6 +65,9 @@ final class AnalyzeCommand implements Callable<Integer> {
 
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
+
+  @Option(names = "--all", description = "Every result, below what matters most.")
+  private boolean all;
 
   @Mixin private OtherBasis other = new OtherBasis();
 
@@ -137,10 +141,21 @@ final class AnalyzeCommand implements Callable<Integer> {
       console.print(RunJson.text(AnalysisJson.of(assessment, beside, Version.CURRENT)));
       console.error(verdict.sentence());
     } else {
-      console.table(ResultTable.print(assessment.results()));
+      verdict.show(console);
+      if (all) {
+        console.print("");
+        console.table(ResultTable.print(assessment.results()));
+      } else {
+        console.print(
+            "All %s results: %s"
+                .formatted(
+                    assessment.results().size(),
+                    CommandLineText.onRun("analyze", reader.summary().id(), book.path(), "--all")));
+        console.print(
+            "Page with plots: "
+                + CommandLineText.onRun("report", reader.summary().id(), book.path()));
+      }
       beside.ifPresent(b -> console.table(SideBySideTable.print(b)));
-      assessment.notes().forEach(n -> console.print("Note: " + n + "."));
-      console.print(verdict.sentence());
     }
     return verdict.code();
   }

@@ -2,6 +2,7 @@ package millrace.cli;
 
 import java.io.File;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 
@@ -31,5 +32,13 @@ final class CommandLineText {
       return text;
     }
     return windows ? "\"" + text + "\"" : "'" + text.replace("'", "'\\''") + "'";
+  }
+
+  /** A command on a run of a logbook, to be typed as it stands. */
+  static String onRun(String command, long run, Path book, String... more) {
+    List<String> words = new ArrayList<>(List.of(command, Long.toString(run)));
+    words.addAll(List.of(more));
+    words.addAll(List.of("--logbook", path(book)));
+    return of(words);
   }
 }

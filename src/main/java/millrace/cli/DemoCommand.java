@@ -24,7 +24,6 @@ import millrace.night.Night;
 import millrace.night.RunInputs;
 import millrace.night.UnitUnderTest;
 import millrace.report.page.Report;
-import millrace.report.table.ResultTable;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
 import millrace.terminal.Console;
@@ -120,10 +119,10 @@ final class DemoCommand implements Callable<Integer> {
     Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
     Path report = folder.resolve("report-%s.html".formatted(run));
     Report.write(report, assessment, book.reader(run));
-    console.table(ResultTable.print(assessment.results()));
-    console.print(new Judged(assessment).sentence());
-    console.print("Logbook: " + book.path());
-    console.print("Report:  " + report.toAbsolutePath().normalize());
+    new Judged(assessment).show(console);
+    console.print("All results: " + CommandLineText.onRun("analyze", run, book.path(), "--all"));
+    console.print("Logbook:     " + book.path());
+    console.print("Report:      " + report.toAbsolutePath().normalize());
   }
 
   private static void make(Path folder) {

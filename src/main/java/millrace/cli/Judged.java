@@ -8,7 +8,9 @@ import millrace.datasheet.Datasheet;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.logbook.RunState;
+import millrace.report.table.Overview;
 import millrace.report.words.Verdict;
+import millrace.terminal.Console;
 
 /** What an assessment means for the exit code, and in one sentence. */
 final class Judged {
@@ -42,6 +44,19 @@ final class Judged {
       codes.add(ExitCode.INCOMPLETE);
     }
     return ExitCode.worst(codes);
+  }
+
+  /** The run on one screen: the verdict, why, what to do, the worst case of each range. */
+  void show(Console console) {
+    Overview overview = new Overview(assessment);
+    console.paragraph(overview.verdict());
+    overview.reasons().forEach(console::paragraph);
+    String table = overview.table();
+    if (!table.isEmpty()) {
+      console.print("");
+      console.table(table);
+    }
+    overview.notes().forEach(console::paragraph);
   }
 
   /** The outcome in words, as the report says it. */

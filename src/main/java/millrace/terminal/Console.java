@@ -20,6 +20,8 @@ import millrace.quantity.Numbers;
  * @param terminal where a person may watch
  */
 public record Console(InputStream in, PrintStream out, PrintStream err, Terminal terminal) {
+  /** Columns where there is no window. */
+  private static final int PAPER = 80;
 
   /** Streams of which a person at a terminal of the usual width watches all or none. */
   public Console(InputStream in, PrintStream out, PrintStream err, boolean interactive) {
@@ -61,6 +63,16 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
    */
   public void error(String line) {
     err.println(visible(line));
+  }
+
+  /**
+   * Prints a paragraph of what was asked for, broken between words where the window ends, at 80
+   * columns where nobody watches.
+   *
+   * @param text one line; what it begins with is how far all its lines stand in
+   */
+  public void paragraph(String text) {
+    out.println(Wrapped.at(terminal.shown() ? terminal.columns() : PAPER, visible(text)));
   }
 
   /**

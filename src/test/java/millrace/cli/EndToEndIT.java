@@ -75,9 +75,24 @@ class EndToEndIT {
   @Test
   void aRunEndsWithResultsAndTheExitCodeOfWhatIsMissing() {
     assertEquals(7, night.code(), night.err());
-    assertTrue(night.out().contains("load regulation          1mA"), night.out());
-    assertTrue(night.out().contains("simulated unit FX3-00042"), night.out());
-    assertTrue(night.out().contains("Report: millrace report 1 --logbook"), night.out());
+    List<String> lines = night.out().lines().toList();
+    assertTrue(
+        lines.get(0).startsWith("SIMULATED unit FX3-00042, run 1: Not evaluated."), night.out());
+    assertTrue(night.out().contains("  measure at 5 degC and 50 degC: tempco of "), night.out());
+    assertTrue(night.out().contains("  go on to more than 13.50 V at the terminals: compliance"));
+    assertTrue(night.out().contains("Report:      millrace report 1 --logbook"), night.out());
+  }
+
+  /** A person sees the whole of it without scrolling. */
+  @Test
+  void whatANightCameToFitsOnOneScreen() {
+    List<String> lines = millrace("night.db", "analyze", "1").out().lines().toList();
+    assertTrue(lines.size() <= 45, String.join("\n", lines));
+    for (String line : lines) {
+      assertTrue(line.length() <= 80 || line.contains("--logbook"), line);
+    }
+    List<String> all = millrace("night.db", "analyze", "1", "--all").out().lines().toList();
+    assertTrue(all.size() > lines.size() + 20, "every result stands below");
   }
 
   @Test

@@ -6,16 +6,12 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import millrace.evidence.Conformity;
-import millrace.evidence.Judgement;
-import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.report.markup.Markup;
 import millrace.report.plot.Symbols;
 import millrace.report.words.Figures;
-import millrace.report.words.Verdict;
+import millrace.report.words.Margin;
 
 /**
  * All limits at one glance: a row per range, a column per quantity, in each field the result that
@@ -24,9 +20,6 @@ import millrace.report.words.Verdict;
 final class Glance {
   /** As many columns as a page takes. */
   private static final int MOST = 5;
-
-  /** From the worst to the best. */
-  private static final List<Conformity> ORDER = Verdict.order();
 
   private final Sheet sheet;
   private final List<Result> judged;
@@ -73,7 +66,7 @@ final class Glance {
     List<Result> here =
         judged.stream()
             .filter(r -> r.range().equals(range) && r.quantity() == quantity)
-            .sorted(worstFirst())
+            .sorted(Margin.worstFirst())
             .toList();
     if (here.isEmpty()) {
       return;
@@ -85,28 +78,5 @@ final class Glance {
     if (here.size() > 1) {
       out.element("span", " worst of " + here.size(), "class", "at");
     }
-  }
-
-  /** Judged results, the worst first; of those that fare alike the one nearest to its limit. */
-  static Comparator<Result> worstFirst() {
-    return Comparator.comparingInt(Glance::rank).thenComparingDouble(Glance::margin);
-  }
-
-  private static int rank(Result r) {
-    return ORDER.indexOf(r.judgement().orElseThrow().conformity());
-  }
-
-  /** How far the nearer end of the interval keeps from its limit, over the size of the limit. */
-  private static double margin(Result r) {
-    Judgement j = r.judgement().orElseThrow();
-    if (!(r.outcome() instanceof Outcome.Value v)) {
-      return Double.NEGATIVE_INFINITY;
-    }
-    double half = v.uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0);
-    Limit limit = j.limit();
-    double low = v.value() - half - limit.lower().orElse(Double.NEGATIVE_INFINITY);
-    double high = limit.upper().orElse(Double.POSITIVE_INFINITY) - v.value() - half;
-    double size = Math.max(Math.abs(limit.lower().orElse(0)), Math.abs(limit.upper().orElse(0)));
-    return Math.min(low, high) / (size == 0 ? 1 : size);
   }
 }

@@ -17,6 +17,7 @@ import millrace.report.markup.Markup;
 import millrace.report.plot.Symbols;
 import millrace.report.words.AtWords;
 import millrace.report.words.Figures;
+import millrace.report.words.Margin;
 import millrace.report.words.RepairHint;
 import millrace.report.words.Verdict;
 
@@ -118,7 +119,7 @@ final class SummarySection {
     List<Result> judged =
         assessment.results().stream()
             .filter(r -> r.judgement().isPresent() && r.outcome() instanceof Outcome.Value)
-            .sorted(Glance.worstFirst())
+            .sorted(Margin.worstFirst())
             .toList();
     List<Result> unmet =
         judged.stream().filter(r -> unmet(r.judgement().orElseThrow().conformity())).toList();

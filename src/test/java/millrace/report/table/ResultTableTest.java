@@ -26,7 +26,7 @@ import org.junit.jupiter.api.Test;
 
 /** Results stand in columns, with what they are worth and what they come to. */
 class ResultTableTest {
-  private static Result result(ResultQuantity quantity, String range, At at, Outcome outcome) {
+  static Result result(ResultQuantity quantity, String range, At at, Outcome outcome) {
     return new Result(
         quantity,
         Optional.of(range),
@@ -39,7 +39,7 @@ class ResultTableTest {
         List.of());
   }
 
-  private static Outcome value(double value, double expanded) {
+  static Outcome value(double value, double expanded) {
     return new Outcome.Value(
         value,
         Optional.of(
@@ -54,7 +54,7 @@ class ResultTableTest {
         5);
   }
 
-  private static Result judged(Result result, Limit limit, Conformity conformity) {
+  static Result judged(Result result, Limit limit, Conformity conformity) {
     return result.with(
         new Judgement(
             limit,

@@ -1,0 +1,225 @@
+package millrace.report.table;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.stream.Collectors;
+import millrace.assessment.Assessment;
+import millrace.assessment.CausesOf;
+import millrace.evidence.Conformity;
+import millrace.evidence.Covers;
+import millrace.evidence.Judgement;
+import millrace.evidence.Origin;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.quantity.Numbers;
+import millrace.report.words.AtWords;
+import millrace.report.words.CoverWords;
+import millrace.report.words.Figures;
+import millrace.report.words.Margin;
+import millrace.report.words.RepairHint;
+import millrace.report.words.ResultWords;
+import millrace.report.words.Verdict;
+
+/**
+ * A run on one screen of a terminal: the verdict, what is not met and why, what could not be said
+ * and what would say it, what came nearest to its limit, and the worst case of every range.
+ *
+ * <p>Immutable, thread-safe.
+ */
+public final class Overview {
+  private static final int MOST_UNMET = 5;
+  private static final int MOST_WANTED = 4;
+  private static final int NEAREST = 3;
+  private static final int MOST_NOTES = 3;
+
+  private final Assessment assessment;
+  private final List<Result> judged;
+
+  /**
+   * The overview of an assessment.
+   *
+   * @param assessment of a run
+   */
+  public Overview(Assessment assessment) {
+    this.assessment = assessment;
+    this.judged =
+        assessment.results().stream()
+            .filter(r -> r.judgement().isPresent())
+            .sorted(Margin.worstFirst())
+            .toList();
+  }
+
+  /**
+   * The answer.
+   *
+   * @return such as {@code SIMULATED unit FX3-00042, run 1: Pass. All 20 limits are met.}
+   */
+  public String verdict() {
+    Assessment.PointCounts points = assessment.points();
+    Origin origin = assessment.run().start().origin();
+    return "%s unit %s, run %s: %s%s"
+        .formatted(
+            origin == Origin.SIMULATED
+                ? "SIMULATED"
+                : origin == Origin.IMPORTED ? "Imported" : "Bench",
+            assessment.run().start().unit(),
+            assessment.run().id(),
+            Verdict.of(assessment.results()).inOneLine(),
+            points.whole() ? "" : " " + points.inWords() + ".");
+  }
+
+  /**
+   * Why, and what to do: what is not met, what could not be said, what came nearest to its limit.
+   *
+   * @return paragraphs; those that begin with spaces belong to the head before them
+   */
+  public List<String> reasons() {
+    List<String> lines = new ArrayList<>();
+    unmet(lines);
+    wanted(lines);
+    nearest(lines);
+    return lines;
+  }
+
+  private void unmet(List<String> lines) {
+    List<Result> unmet = judged.stream().filter(r -> r.judgement().orElseThrow().failed()).toList();
+    if (unmet.isEmpty()) {
+      return;
+    }
+    lines.add("Not met:");
+    unmet.stream().limit(MOST_UNMET).forEach(r -> lines.add("  " + inFull(r)));
+    more(lines, unmet.size() - MOST_UNMET);
+    CausesOf.of(assessment)
+        .flatMap(RepairHint::of)
+        .ifPresent(hint -> lines.add("Look first at: " + hint + "."));
+  }
+
+  private static void more(List<String> lines, int left) {
+    if (left > 0) {
+      lines.add("  and " + left + " more");
+    }
+  }
+
+  private static String inFull(Result r) {
+    Judgement j = r.judgement().orElseThrow();
+    String margin = Margin.inWords(r);
+    String at = AtWords.of(r.at());
+    String impossible =
+        r.notes().stream().filter(n -> n.contains("could have passed")).findFirst().orElse("");
+    return ResultWords.name(r)
+        + ": "
+        + Figures.inWords(r)
+        + "; limit "
+        + Figures.limit(j.limit(), r.quantity().unit())
+        + (margin.isEmpty() ? "" : ", " + margin)
+        + (at.isEmpty() ? "" : "; " + at)
+        + taken(j.covers())
+        + (j.conformity() == Conformity.CONDITIONAL_FAIL ? "; conditional fail" : "")
+        + (impossible.isEmpty() ? "" : "; " + impossible);
+  }
+
+  /** What a verdict leans on that was not measured on this unit. */
+  private static String taken(Covers covers) {
+    return switch (covers.basis()) {
+      case MEASURED, PREDICTED -> "";
+      case BY_ASSUMPTION, TYPE_RUN, BATCH, DESIGN -> "; " + CoverWords.basis(covers);
+    };
+  }
+
+  /** What would have to be measured, with all that waits for it. */
+  private void wanted(List<String> lines) {
+    Map<String, List<Result>> waiting = new LinkedHashMap<>();
+    judged.stream()
+        .filter(r -> r.judgement().orElseThrow().conformity() == Conformity.NOT_EVALUATED)
+        .forEach(r -> waiting.computeIfAbsent(reason(r), why -> new ArrayList<>()).add(r));
+    if (waiting.isEmpty()) {
+      return;
+    }
+    lines.add("Not evaluated:");
+    waiting.entrySet().stream()
+        .limit(MOST_WANTED)
+        .forEach(e -> lines.add("  " + e.getKey() + ": " + named(e.getValue())));
+    more(lines, waiting.values().stream().skip(MOST_WANTED).mapToInt(List::size).sum());
+  }
+
+  /** Each quantity with its ranges. */
+  private static String named(List<Result> results) {
+    Map<String, Set<String>> ranges = new LinkedHashMap<>();
+    results.forEach(
+        r ->
+            ranges
+                .computeIfAbsent(r.quantity().inWords(), q -> new LinkedHashSet<>())
+                .add(r.range().orElse("the unit")));
+    return ranges.entrySet().stream()
+        .map(e -> e.getKey() + " of " + String.join(", ", e.getValue()))
+        .collect(Collectors.joining("; "));
+  }
+
+  private static String reason(Result r) {
+    List<String> wanting = r.judgement().orElseThrow().covers().wanting();
+    if (!wanting.isEmpty()) {
+      return String.join("; ", wanting);
+    }
+    OptionalDouble least = r.judgement().orElseThrow().limit().lower();
+    if (r.outcome() instanceof Outcome.Bound
+        && r.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE
+        && least.isPresent()) {
+      return "go on to more than %s at the terminals"
+          .formatted(Figures.number(least.getAsDouble(), r.quantity().unit()));
+    }
+    return Figures.missing(r)
+        .orElseGet(
+            () ->
+                r.outcome() instanceof Outcome.Bound
+                    ? "known only to be "
+                        + Figures.inWords(r)
+                        + ", allowed is "
+                        + Figures.limit(r.judgement().orElseThrow().limit(), r.quantity().unit())
+                    : Figures.inWords(r) + " does not decide it");
+  }
+
+  private void nearest(List<String> lines) {
+    List<Result> met =
+        judged.stream()
+            .filter(r -> r.judgement().orElseThrow().conformity() == Conformity.PASS)
+            .filter(r -> Margin.inU(r).isPresent())
+            .sorted(Comparator.comparingDouble(r -> Margin.inU(r).orElseThrow()))
+            .toList();
+    if (met.isEmpty()) {
+      return;
+    }
+    lines.add("Met, nearest to its limit:");
+    met.stream().limit(NEAREST).forEach(r -> lines.add("  " + inFull(r)));
+  }
+
+  /**
+   * The worst case of every range.
+   *
+   * @return a table, each line with its line feed; empty text where nothing was computed
+   */
+  public String table() {
+    return WorstCases.table(assessment.results());
+  }
+
+  /**
+   * What keeps the verdict from being the whole truth.
+   *
+   * @return sentences
+   */
+  public List<String> notes() {
+    List<String> notes = new ArrayList<>();
+    List<String> all = assessment.notes();
+    all.stream().limit(MOST_NOTES).forEach(n -> notes.add("Note: " + n + "."));
+    if (all.size() > MOST_NOTES) {
+      notes.add(Numbers.counted(all.size() - MOST_NOTES, "more note") + " in the report.");
+    }
+    return notes;
+  }
+}

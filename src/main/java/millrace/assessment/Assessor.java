@@ -55,6 +55,7 @@ public final class Assessor {
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> off;
   private final List<ReducedPoint> knees;
+  private final Map<String, RangeAssessor> ranges = new LinkedHashMap<>();
   private final List<Result> results = new ArrayList<>();
   private final List<LoadStudy> loads = new ArrayList<>();
   private final List<RangeStudy> temperatures = new ArrayList<>();
@@ -135,7 +136,6 @@ public final class Assessor {
           "run %s has no current to compute anything from: at each point it is missing, no number, off the meter's range, or flagged as not to be believed. 'millrace show %s' tells why, point by point."
               .formatted(reader.summary().id(), reader.summary().id()));
     }
-    Map<String, RangeAssessor> ranges = new LinkedHashMap<>();
     Stays.byRange(points).forEach((range, there) -> ranges.put(range, assessor(range, there)));
     UnitResponse response = response(ranges.values());
     ranges.forEach((range, assessor) -> range(range, assessor, response));
@@ -155,10 +155,15 @@ public final class Assessor {
     results.removeIf(r -> !wanted.contains(r.quantity()));
     List<Result> unique = unique(results);
     Optional<Judging> judging = basis.datasheet().map(s -> judging(s, unique, response));
+    List<Result> told =
+        judging.map(j -> risks(j.judged(wanted))).orElse(unique).stream()
+            .map(r -> Trials.tried(r) ? r : triedByBudget(r))
+            .toList();
+    Trials.summary(told).ifPresent(notes::add);
     return new Assessment(
         reader.summary(),
         basis,
-        judging.map(j -> risks(j.judged(wanted))).orElse(unique),
+        told,
         judging.flatMap(Judging::bin),
         response,
         loads,
@@ -205,7 +210,7 @@ public final class Assessor {
 
   private List<RangeStudy> studies(List<ReducedPoint> moved) {
     return Stays.byRange(moved).values().stream()
-        .flatMap(there -> RangeAssessor.study(there, basis).stream())
+        .flatMap(there -> ranges.get(there.get(0).range()).study(there).stream())
         .toList();
   }
 
@@ -231,7 +236,7 @@ public final class Assessor {
         range,
         assessor.all(),
         besideSuspects(range, assessor.results()),
-        moved -> new RangeAssessor(range, moved, basis, assessor.measuredDegC()).results());
+        moved -> new RangeAssessor(range, moved, basis, Optional.of(assessor)).results());
     List<Result> references = references(range, assessor, response);
     (wild.anyIn(range) ? WildPoints.beside(references, withSuspects(range)) : references)
         .stream().map(this::triedByBudget).forEach(results::add);

@@ -38,6 +38,7 @@ final class RangeAssessor {
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> knees;
   private final Basis basis;
+  private final Curves curves;
   private final List<LoadStudy> loads = new ArrayList<>();
   private final List<Result> results = new ArrayList<>();
   private final Map<Integer, Double> anchorsDegC = new LinkedHashMap<>();
@@ -45,17 +46,18 @@ final class RangeAssessor {
 
   /** Assesses points of one range, those that tell the knee alone among them. */
   RangeAssessor(String range, List<ReducedPoint> all, Basis basis) {
-    this(range, all, basis, Map.of());
+    this(range, all, basis, Optional.empty());
   }
 
   /**
    * The same from points that chance has moved: conductances are stated at the temperatures that
-   * were measured.
+   * were measured, and what was decided of a sweep stays decided.
    */
   RangeAssessor(
-      String range, List<ReducedPoint> all, Basis basis, Map<Integer, Double> measuredDegC) {
+      String range, List<ReducedPoint> all, Basis basis, Optional<RangeAssessor> measured) {
     this.range = range;
-    this.anchorsDegC.putAll(measuredDegC);
+    this.curves = measured.map(m -> m.curves.kept()).orElseGet(Curves::fresh);
+    measured.ifPresent(m -> anchorsDegC.putAll(m.anchorsDegC));
     this.points = all.stream().filter(p -> p.point().kind() != PointKind.KNEE).toList();
     this.knees = all.stream().filter(p -> p.point().kind() == PointKind.KNEE).toList();
     this.basis = basis;
@@ -63,7 +65,8 @@ final class RangeAssessor {
     temperatures(references());
   }
 
-  private RangeAssessor(List<ReducedPoint> points, Basis basis) {
+  private RangeAssessor(List<ReducedPoint> points, Basis basis, Curves curves) {
+    this.curves = curves;
     this.range = points.get(0).range();
     this.points = points;
     this.knees = List.of();
@@ -71,9 +74,9 @@ final class RangeAssessor {
     temperatures(references());
   }
 
-  /** How a range moves with temperature, and nothing else of it. */
-  static Optional<RangeStudy> study(List<ReducedPoint> points, Basis basis) {
-    return new RangeAssessor(points, basis).temperatures();
+  /** How the range moves with temperature where chance has moved its points. */
+  Optional<RangeStudy> study(List<ReducedPoint> moved) {
+    return new RangeAssessor(moved, basis, curves.kept()).temperatures();
   }
 
   private Map<Integer, Estimate> references() {
@@ -162,7 +165,7 @@ final class RangeAssessor {
   private void stay(int stay, List<ReducedPoint> there, Map<Integer, Estimate> references) {
     LoadQuestion question = question(there);
     Optional<LoadCurve> curve =
-        LoadCurve.of(TemperatureClasses.aligned(there, knees, question), question);
+        curves.of(TemperatureClasses.aligned(there, knees, question, curves), question);
     curve.ifPresent(
         c ->
             loads.add(
@@ -212,14 +215,14 @@ final class RangeAssessor {
     boolean first = true;
     List<Sweep> sweeps =
         TemperatureClasses.of(usualSupply()).stream()
-            .map(there -> Sweep.of(there, knees, question(there)))
+            .map(there -> Sweep.of(there, knees, question(there), curves))
             .toList();
     for (int i = 0; i < sweeps.size(); i++) {
       Sweep sweep = sweeps.get(i);
       LoadQuestion question = sweep.question();
       if (sweep.curve().isPresent()) {
-        results.addAll(LoadResults.of(sweep.points(), asked(i, sweeps)));
-        results.addAll(LoadLinearity.of(sweep.points(), question));
+        curves.of(sweep.points(), asked(i, sweeps)).map(LoadResults::of).ifPresent(results::addAll);
+        sweep.curve().map(LoadLinearity::of).ifPresent(results::addAll);
       } else {
         if (swept || first) {
           unswept(
@@ -237,11 +240,6 @@ final class RangeAssessor {
         anchorsDegC.computeIfAbsent(
             place, i -> sweep.temperature().map(Estimate::value).orElse(0.0));
     return sweep.asked(sweeps, anchorDegC);
-  }
-
-  /** The temperatures that conductances are stated at, degC, by the place of their sweep. */
-  Map<Integer, Double> measuredDegC() {
-    return Map.copyOf(anchorsDegC);
   }
 
   /** Why a range without a line has no load results; once where no load was swept at all. */

@@ -23,9 +23,10 @@ record Sweep(
     List<LoadPoint> points,
     Optional<LoadCurve> curve) {
 
-  static Sweep of(List<ReducedPoint> there, List<ReducedPoint> knees, LoadQuestion question) {
-    List<LoadPoint> points = TemperatureClasses.aligned(there, knees, question);
-    return new Sweep(there, question, points, LoadCurve.of(points, question));
+  static Sweep of(
+      List<ReducedPoint> there, List<ReducedPoint> knees, LoadQuestion question, Curves curves) {
+    List<LoadPoint> points = TemperatureClasses.aligned(there, knees, question, curves);
+    return new Sweep(there, question, points, curves.of(points, question));
   }
 
   /** Where it was taken, degC; empty where not every point knows. */

@@ -55,9 +55,10 @@ final class TemperatureClasses {
    *
    * @param there the points of the class
    * @param knees points of any stay that tell the knee alone
+   * @param curves what was decided of sweeps
    */
   static List<LoadPoint> aligned(
-      List<ReducedPoint> there, List<ReducedPoint> knees, LoadQuestion question) {
+      List<ReducedPoint> there, List<ReducedPoint> knees, LoadQuestion question, Curves curves) {
     Map<Integer, List<ReducedPoint>> stays = Stays.byStay(there);
     List<LoadPoint> plain = there.stream().map(ReducedPoint::loadPoint).toList();
     if (stays.size() < 2) {
@@ -72,7 +73,7 @@ final class TemperatureClasses {
       List<LoadPoint> alone = stay.stream().map(ReducedPoint::loadPoint).toList();
       List<LoadPoint> sweep =
           KneesOnTheWay.beside(alone, ofStay(near, stay.get(0).stay()), question);
-      Optional<LoadCurve> curve = LoadCurve.of(sweep, question);
+      Optional<LoadCurve> curve = curves.of(sweep, question);
       if (curve.isEmpty()) {
         return plain;
       }

@@ -13,6 +13,7 @@ import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Component;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
 import millrace.quantity.Numbers;
 import millrace.time.Seeds;
 
@@ -26,6 +27,14 @@ final class Trials {
 
   /** Beyond this many of their own standard errors the ends of the trials' interval tell. */
   private static final double CLEAR = 3;
+
+  private static final String HEAD = "Monte Carlo, ";
+  private static final String NO_TRIALS = "no trials: ";
+  private static final String AGREES = "it agrees with the first-order interval";
+  private static final String ENCLOSES = "the stated interval encloses it";
+  private static final String DISAGREE = "the two disagree";
+  private static final String BEYOND = "it reaches beyond the stated enclosure";
+  private static final String UNTOLD = "which so many trials do not tell";
 
   private final String name;
   private final List<ReducedPoint> points;
@@ -88,7 +97,8 @@ final class Trials {
           .orElse(result);
     }
     return degrees.isEmpty()
-        ? result.noting("no trials: how such a range scatters from record to record is from theory")
+        ? result.noting(
+            NO_TRIALS + "how such a range scatters from record to record is from theory")
         : MonteCarlo.ofDeviation(value.value(), degrees.getAsDouble(), plan)
             .map(f -> noted(result, f, " of a deviation of so many degrees of freedom"))
             .orElse(result);
@@ -128,6 +138,51 @@ final class Trials {
       noted.add(found.get(i).map(f -> noted(result, f, "")).orElse(result));
     }
     return noted;
+  }
+
+  /**
+   * Whether a result has been held against trials.
+   *
+   * @param result with its notes
+   */
+  static boolean tried(Result result) {
+    return result.notes().stream().anyMatch(n -> n.startsWith(HEAD) || n.startsWith(NO_TRIALS));
+  }
+
+  /**
+   * How many results the trials agree with, in one sentence.
+   *
+   * @param results with what the trials say of them
+   * @return empty where there were no trials
+   */
+  static Optional<String> summary(List<Result> results) {
+    long agree = saying(results, AGREES) + saying(results, ENCLOSES);
+    long disagree = saying(results, DISAGREE) + saying(results, BEYOND);
+    long untold = saying(results, UNTOLD);
+    long tried = agree + disagree + untold;
+    if (tried == 0) {
+      return Optional.empty();
+    }
+    long with = results.stream().filter(Trials::hasInterval).count();
+    return Optional.of(
+        "Monte Carlo (JCGM 101, clause 8): %s of %s with an interval agree with their trials; %s %s; of %s so many trials do not tell; %s had no trials"
+            .formatted(
+                agree,
+                Numbers.counted(with, "result"),
+                disagree,
+                disagree == 1 ? "disagrees, and says by how much" : "disagree, and say by how much",
+                untold,
+                Math.max(0, with - tried)));
+  }
+
+  private static boolean hasInterval(Result result) {
+    return result.outcome() instanceof Outcome.Value value && value.uncertainty().isPresent();
+  }
+
+  private static long saying(List<Result> results, String what) {
+    return results.stream()
+        .filter(r -> r.notes().stream().anyMatch(n -> n.startsWith(HEAD) && n.contains(what)))
+        .count();
   }
 
   private List<OptionalDouble> values(double[] drawn, List<Result> firstOrder) {
@@ -174,7 +229,7 @@ final class Trials {
     Outcome.Uncertainty u = value.uncertainty().get();
     Comparison comparison = MonteCarlo.compare(u, trials);
     return result.noting(
-        "Monte Carlo, %s trials%s: mean %s, u %s, interval %s to %s; %s"
+        (HEAD + "%s trials%s: mean %s, u %s, interval %s to %s; %s")
             .formatted(
                 trials.trials(),
                 what,
@@ -183,34 +238,39 @@ final class Trials {
                 Numbers.significant(trials.lower(), 6),
                 Numbers.significant(trials.upper(), 6),
                 enclosed(result)
-                    ? enclosure(u, trials)
+                    ? enclosure(result, u, trials)
                     : verdict(comparison, trials, u.coverage())));
   }
 
   private static boolean enclosed(Result result) {
-    return result.budget().stream().anyMatch(c -> c.component().equals(LoadResults.ENCLOSURE));
+    return result.quantity() == ResultQuantity.TEMPCO_BOX
+        || result.budget().stream().anyMatch(c -> c.component().equals(LoadResults.ENCLOSURE));
   }
 
   /** An enclosure holds more than errors of readings, so that trials may only lie inside it. */
-  private static String enclosure(Outcome.Uncertainty u, Finding trials) {
+  private static String enclosure(Result result, Outcome.Uncertainty u, Finding trials) {
     double beyond = Math.max(u.lower() - trials.lower(), trials.upper() - u.upper());
-    return beyond <= 0
-        ? "the stated interval encloses it: besides errors of readings, which trials draw, it holds"
-            + " what the shape of the knee between two loads leaves open"
-        : "it reaches beyond the stated enclosure by " + Numbers.significant(beyond, 2);
+    double slack = MonteCarlo.compare(u, trials).tolerance();
+    String besides =
+        result.quantity() == ResultQuantity.TEMPCO_BOX
+            ? "what picking the largest and the smallest of all currents adds"
+            : "what the shape of the knee between two loads leaves open";
+    return beyond <= slack
+        ? ENCLOSES + ": besides errors of readings, which trials draw, it holds " + besides
+        : BEYOND + " by " + Numbers.significant(beyond, 2);
   }
 
   private static String verdict(Comparison comparison, Finding trials, double coverage) {
     double off = Math.max(comparison.lowerDifference(), comparison.upperDifference());
     String tolerance = Numbers.significant(comparison.tolerance(), 2);
     if (comparison.agrees()) {
-      return "it agrees with the first-order interval within " + tolerance;
+      return AGREES + " within " + tolerance;
     }
     boolean clear = off > comparison.tolerance() + CLEAR * endError(trials, coverage);
     return clear
-        ? "the two disagree: ends differ by up to %s, tolerance %s"
+        ? (DISAGREE + ": ends differ by up to %s, tolerance %s")
             .formatted(Numbers.significant(off, 2), tolerance)
-        : "ends differ by up to %s, which so many trials do not tell from the tolerance of %s"
+        : ("ends differ by up to %s, " + UNTOLD + " from the tolerance of %s")
             .formatted(Numbers.significant(off, 2), tolerance);
   }
 

@@ -5,6 +5,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
+import millrace.assessment.Basis;
 import millrace.document.LabKey;
 import millrace.document.SignedFile;
 import millrace.logbook.Logbook;
@@ -12,6 +13,7 @@ import millrace.logbook.RunReader;
 import millrace.report.page.Report;
 import millrace.report.page.TestSheet;
 import millrace.terminal.Console;
+import millrace.time.Seeds;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -51,6 +53,21 @@ final class ReportCommand implements Callable<Integer> {
       names = "--sheet",
       description = "The test sheet that goes with the unit, one or two pages, instead.")
   private boolean testSheet;
+
+  @Option(
+      names = "--monte-carlo",
+      description = {
+        "Hold every result against trials with every error redrawn;",
+        "the page says of each result, and of all together, whether they agree. Takes minutes."
+      })
+  private boolean monteCarlo;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      defaultValue = "1",
+      description = "Where the chance of the trials comes from (default: ${DEFAULT-VALUE}).")
+  private long seed;
 
   @Option(
       names = "--sign",
@@ -107,7 +124,10 @@ final class ReportCommand implements Callable<Integer> {
     try (Logbook book = logbook.readOnly()) {
       long id = book.find(name).id();
       RunReader reader = book.reader(id);
-      Assessment assessment = Assessor.assess(reader);
+      Assessment assessment =
+          monteCarlo
+              ? Assessor.assess(reader, Basis.last(reader), new Seeds(seed))
+              : Assessor.assess(reader);
       Path out =
           file.orElseGet(() -> Path.of("%s-%s.html".formatted(testSheet ? "sheet" : "report", id)));
       if (testSheet) {

@@ -41,6 +41,9 @@ public final class LoadCurve {
   private List<LoadGroup> plateau;
   private Optional<Crossing> crossing = Optional.empty();
 
+  /** Whether it is curved, where that was decided before. */
+  private Optional<Boolean> curved = Optional.empty();
+
   private LoadCurve(List<LoadGroup> all, List<LoadGroup> steady, LoadQuestion question) {
     this.question = question;
     this.all = all;
@@ -65,6 +68,33 @@ public final class LoadCurve {
     }
     List<LoadGroup> all = LoadGroup.of(points);
     return Optional.of(new LoadCurve(all, steady(all), question));
+  }
+
+  /**
+   * The same loads as plateau, straight or curved as here, through points that chance has moved.
+   *
+   * @param moved the points of this sweep, by their keys
+   * @param asked what is asked of them
+   * @return their curve
+   */
+  public LoadCurve again(List<LoadPoint> moved, LoadQuestion asked) {
+    List<LoadGroup> groups = LoadGroup.of(moved);
+    Set<String> keys = new HashSet<>();
+    flat(plateau).forEach(p -> keys.add(p.key()));
+    List<LoadGroup> members =
+        groups.stream().filter(g -> keys.contains(g.points().get(0).key())).toList();
+    return new LoadCurve(groups, asked, members, this);
+  }
+
+  private LoadCurve(
+      List<LoadGroup> all, LoadQuestion question, List<LoadGroup> members, LoadCurve decided) {
+    this.question = question;
+    this.all = all;
+    this.steady = steady(all);
+    this.plateau = members;
+    this.line = decided.line.again(flat(members));
+    this.curved = Optional.of(decided.curved());
+    this.crossing = Crossing.find(steady, line, question);
   }
 
   private static List<LoadGroup> lineable(List<LoadGroup> steady) {
@@ -212,7 +242,7 @@ public final class LoadCurve {
    * @return true if the scatter exceeds its 95 % bound or the plateau is bent
    */
   public boolean curved() {
-    return line.curved();
+    return curved.orElseGet(line::curved);
   }
 
   /**

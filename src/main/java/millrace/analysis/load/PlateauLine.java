@@ -148,6 +148,12 @@ final class PlateauLine {
     return aa > 0 && bb > 0 && Math.abs(ab) < MOST_CORRELATION * Math.sqrt(aa * bb);
   }
 
+  /** The same through points that chance has moved, their errors widened as here. */
+  PlateauLine again(List<LoadPoint> moved) {
+    PlateauLine other = of(moved);
+    return new PlateauLine(other.fit.widenedBy(fit.birge()), other.timeTerm, 0);
+  }
+
   /** Current into a short, A. */
   Estimate i0() {
     return i0;

@@ -19,13 +19,19 @@ import millrace.evidence.Distribution;
  */
 public final class EstimateFit {
   private final LinearFit fit;
+  private final List<Estimate> plain;
   private final List<Estimate> errors;
   private final double birge;
   private final boolean scaledByResiduals;
 
   private EstimateFit(
-      LinearFit fit, List<Estimate> errors, double birge, boolean scaledByResiduals) {
+      LinearFit fit,
+      List<Estimate> plain,
+      List<Estimate> errors,
+      double birge,
+      boolean scaledByResiduals) {
     this.fit = fit;
+    this.plain = plain;
     this.errors = errors;
     this.birge = birge;
     this.scaledByResiduals = scaledByResiduals;
@@ -59,10 +65,23 @@ public final class EstimateFit {
     }
     LinearFit fit = LinearFit.of(columns, values, u);
     if (unknown) {
-      return new EstimateFit(fit, scattered(y, keys, fit, unit), 1, true);
+      return new EstimateFit(fit, y, scattered(y, keys, fit, unit), 1, true);
     }
     double birge = fit.birgeFactor();
-    return new EstimateFit(fit, birge > 1 ? widened(y, birge, fit) : y, birge, false);
+    return new EstimateFit(fit, y, y, 1, false).widenedBy(birge);
+  }
+
+  /**
+   * The same fit with point-wise errors widened by a given factor instead of its own.
+   *
+   * @param factor 1 or more
+   * @return the fit; this one where no point-wise error was known
+   */
+  public EstimateFit widenedBy(double factor) {
+    return scaledByResiduals
+        ? this
+        : new EstimateFit(
+            fit, plain, factor > 1 ? widened(plain, factor, fit) : plain, factor, false);
   }
 
   private static List<Estimate> scattered(

@@ -143,7 +143,7 @@ final class TemperatureLimit {
                       near.at().with(AtKey.TEMPERATURE_DEGC, degC),
                       o,
                       Optional.empty(),
-                      near.budget(),
+                      wider(a, b).budget(),
                       near.ppmBase(),
                       near.method() + "; linear between temperatures, measurement.md 11.4",
                       near.notes(),
@@ -154,6 +154,17 @@ final class TemperatureLimit {
                               .with("y_2", near.quantity().unit(), value(b))));
               return new Candidate(there, PREDICTED, OptionalDouble.of(degC));
             });
+  }
+
+  /** The one with the larger uncertainty, which is the one that is stated. */
+  private static Result wider(Candidate a, Candidate b) {
+    return expanded(a.result()) >= expanded(b.result()) ? a.result() : b.result();
+  }
+
+  private static double expanded(Result r) {
+    return r.outcome() instanceof Outcome.Value v
+        ? v.uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0)
+        : 0;
   }
 
   private static double value(Candidate of) {

@@ -1,6 +1,7 @@
 package millrace.analysis.load;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -54,6 +55,38 @@ class LoadResultsTest {
 
   private static List<LoadPoint> sweep(Truth truth, double mostOhm, int n, Bench bench) {
     return Sweeps.measured(truth, Sweeps.upAndDown(Sweeps.loads(mostOhm, n)), bench, chance());
+  }
+
+  /** Readings that are drawn about readings carry their noise twice (measurement.md 2.5). */
+  @Test
+  void aCurveThatChanceHasMovedKeepsWhatWasDecidedOfIt() {
+    List<LoadPoint> straight = bowed(0.5e-9);
+    List<LoadPoint> moved = bowed(8e-9);
+    LoadCurve curve = LoadCurve.of(straight, QUESTION).orElseThrow();
+    assertFalse(curve.curved());
+    assertTrue(LoadCurve.of(moved, QUESTION).orElseThrow().curved());
+    LoadCurve again = curve.again(moved, QUESTION);
+    assertFalse(again.curved());
+    assertEquals(curve.plateau().size(), again.plateau().size());
+    double line = again.currentAtA(0).value();
+    assertEquals(line, again.referenceCurrentA().value(), 1e-15);
+    double u = curve.currentAtA(0).standardUncertainty();
+    assertEquals(u, again.currentAtA(0).standardUncertainty(), 1e-3 * u);
+  }
+
+  private static List<LoadPoint> bowed(double amperes) {
+    Truth bow = new Truth(v -> I0 - G * v + amperes * (v - 1) * (v - 3) / 4, 9);
+    return Sweeps.measured(bow, new double[] {0, 1e3, 2e3, 3e3, 4e3}, Bench.quiet(), chance())
+        .stream()
+        .map(
+            p ->
+                new LoadPoint(
+                    p.key(),
+                    p.voltageV(),
+                    p.currentA().with(Source.normal("own", Source.POINT, p.key(), 1e-9, "A"), 1),
+                    p.loadOhm(),
+                    p.timeS()))
+        .toList();
   }
 
   @Test

@@ -6,26 +6,40 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Stream;
 import millrace.analysis.noise.LongRecord;
 import millrace.analysis.noise.RunNoise;
+import millrace.bench.role.RoleName;
 import millrace.evidence.Conditions;
 import millrace.evidence.Origin;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Signal;
+import millrace.logbook.InstrumentEntry;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 
 /**
- * The records over time that a logbook has of a unit, which tell the law of slow noise: those of
- * the run itself and of other runs of the same unit, newest first (measurement.md 2.1, 5.10, 6.3).
- * A record serves readings that the same meter took in the same range, with the same integration
- * time, and about as fast. Read when they are first asked for. Single-threaded.
+ * The records over time that a logbook has, which tell the law of slow noise: those of the run
+ * itself, of other runs of the same unit, and where there are none of other units at the same
+ * meter, newest first (measurement.md 2.1, 5.10, 6.3). A record serves readings that the same meter
+ * took in the same range, with the same integration time, and about as fast; one of another unit
+ * the same nominal current besides, if it scatters alike from reading to reading. Read when they
+ * are first asked for. Single-threaded.
  */
 final class NoiseRecords {
   /** How many other runs are looked into. */
   private static final int MOST_RUNS = 20;
+
+  /** Nominal currents this near are one, as a ratio. */
+  private static final double SAME_NOMINAL = 0.01;
+
+  /** By how much the scatter of another unit's record may differ, as a ratio. */
+  private static final double MOST_APART = 1.5;
 
   /** No record has more readings than this looked at. */
   private static final int MOST_READINGS = 1 << 18;
@@ -34,6 +48,7 @@ final class NoiseRecords {
   private final List<Candidate> own = new ArrayList<>();
   private final Map<Long, List<Candidate>> others = new LinkedHashMap<>();
   private Optional<List<RunSummary>> runs = Optional.empty();
+  private Optional<List<RunSummary>> elsewhere = Optional.empty();
 
   /** A record, and where it was found. */
   private record Candidate(Point point, LongRecord record) {}
@@ -44,8 +59,9 @@ final class NoiseRecords {
    * @param point any of the readings' points
    * @param intervalS the time from reading to reading, s
    * @param spanS how far the readings lie apart, s: a record as long as that is looked for first
+   * @param stepPpm rms of the steps from reading to reading, ppm; empty where it is not told
    */
-  record Wanted(Point point, double intervalS, double spanS) {}
+  record Wanted(Point point, double intervalS, double spanS, OptionalDouble stepPpm) {}
 
   NoiseRecords(RunReader reader, Tallies tallies) {
     this.reader = reader;
@@ -82,24 +98,44 @@ final class NoiseRecords {
 
   /** The newest record that is long enough, else the newest that serves for shorter ones. */
   Optional<LongRecord> of(Wanted wanted) {
-    return found(wanted, own).or(() -> elsewhere(wanted, false));
+    Optional<LongRecord> mine =
+        found(wanted, own).or(() -> among(runs(), wanted, Kinship.SAME_UNIT));
+    boolean whole = mine.filter(r -> r.spanS() >= wanted.spanS()).isPresent();
+    return whole
+        ? mine
+        : among(ofOtherUnits(), wanted, Kinship.SAME_METER)
+            .filter(r -> mine.isEmpty() || r.spanS() >= wanted.spanS())
+            .or(() -> mine);
   }
 
   /**
    * A record for the drift of another one: of the same load and set value, none of its readings.
    */
   Optional<LongRecord> beside(Point record, double intervalS, int readings) {
-    Wanted wanted = new Wanted(record, intervalS, 4 * readings * intervalS);
+    Wanted wanted = new Wanted(record, intervalS, 4 * readings * intervalS, OptionalDouble.empty());
     List<Candidate> rest = own.stream().filter(c -> c.point().id() != record.id()).toList();
-    return found(wanted, alike(record, rest)).or(() -> elsewhere(wanted, true));
+    return found(wanted, alike(record, rest)).or(() -> among(runs(), wanted, Kinship.SAME_LOAD));
   }
 
-  private Optional<LongRecord> elsewhere(Wanted wanted, boolean alike) {
+  /** What a record of another run must share with what it is to tell of. */
+  private enum Kinship {
+    SAME_UNIT,
+    /** Of the unit, at the same load and set value. */
+    SAME_LOAD,
+    /** Of any unit. */
+    SAME_METER
+  }
+
+  private Optional<LongRecord> among(List<RunSummary> from, Wanted wanted, Kinship kinship) {
     Optional<LongRecord> shorter = Optional.empty();
-    for (RunSummary run : runs()) {
+    for (RunSummary run : from) {
       List<Candidate> there = others.computeIfAbsent(run.id(), id -> read(run));
-      List<Candidate> fitting = alike ? alike(wanted.point(), there) : there;
-      Optional<LongRecord> found = found(wanted, fitting);
+      Optional<LongRecord> found =
+          switch (kinship) {
+            case SAME_UNIT -> found(wanted, there);
+            case SAME_LOAD -> found(wanted, alike(wanted.point(), there));
+            case SAME_METER -> foundOfOther(wanted, there);
+          };
       if (found.isPresent() && found.get().spanS() >= wanted.spanS()) {
         return found;
       }
@@ -117,12 +153,34 @@ final class NoiseRecords {
   }
 
   private static Optional<LongRecord> found(Wanted wanted, List<Candidate> from) {
+    return longest(
+        wanted, from.stream().filter(c -> setting(c.point()).equals(setting(wanted.point()))));
+  }
+
+  /** Of another unit: the same setting of the meter, current and scatter. */
+  private static Optional<LongRecord> foundOfOther(Wanted wanted, List<Candidate> from) {
+    double nominal = nominalA(wanted.point());
+    return longest(
+            wanted,
+            from.stream()
+                .filter(c -> meter(c.point()).equals(meter(wanted.point())))
+                .filter(c -> Math.abs(nominalA(c.point()) - nominal) <= SAME_NOMINAL * nominal)
+                .filter(c -> scattersAlike(c.record(), wanted)))
+        .map(LongRecord::ofAnotherUnit);
+  }
+
+  private static boolean scattersAlike(LongRecord record, Wanted wanted) {
+    double ratio = record.stepPpm() / wanted.stepPpm().orElse(record.stepPpm());
+    return ratio <= MOST_APART && ratio >= 1 / MOST_APART;
+  }
+
+  private static double nominalA(Point point) {
+    return Math.abs(point.conditions().nominalA().orElse(0));
+  }
+
+  private static Optional<LongRecord> longest(Wanted wanted, Stream<Candidate> from) {
     List<LongRecord> fitting =
-        from.stream()
-            .filter(c -> setting(c.point()).equals(setting(wanted.point())))
-            .map(Candidate::record)
-            .filter(r -> r.paced(wanted.intervalS()))
-            .toList();
+        from.map(Candidate::record).filter(r -> r.paced(wanted.intervalS())).toList();
     return fitting.stream()
         .filter(r -> r.spanS() >= wanted.spanS())
         .findFirst()
@@ -131,8 +189,12 @@ final class NoiseRecords {
 
   /** The range of the unit, and the meter's range and integration time. */
   private static List<Object> setting(Point point) {
+    return List.of(point.conditions().range().orElse(""), meter(point));
+  }
+
+  /** The meter's range and integration time. */
+  private static List<Object> meter(Point point) {
     return List.of(
-        point.conditions().range().orElse(""),
         Pools.meterRange(point, Signal.CURRENT),
         point.settings().getOrDefault("current meter cycles", ""));
   }
@@ -140,20 +202,60 @@ final class NoiseRecords {
   /** Other runs of this unit, newest first. */
   private List<RunSummary> runs() {
     if (runs.isEmpty()) {
-      RunSummary mine = reader.summary();
-      boolean simulated = mine.start().origin() == Origin.SIMULATED;
-      runs =
-          Optional.of(
-              reader.others(RunFilter.ALL.ofUnit(Optional.of(mine.start().unit()))).stream()
-                  .filter(r -> r.start().origin() == Origin.SIMULATED == simulated)
-                  .sorted(
-                      Comparator.comparing((RunSummary r) -> r.start().startedAt())
-                          .thenComparing(RunSummary::id)
-                          .reversed())
-                  .limit(MOST_RUNS)
-                  .toList());
+      Optional<String> unit = Optional.of(reader.summary().start().unit());
+      runs = Optional.of(newest(RunFilter.ALL.ofUnit(unit)).limit(MOST_RUNS).toList());
     }
     return runs.get();
+  }
+
+  /** Real runs for a real one, simulated ones for a simulated one. */
+  private Stream<RunSummary> newest(RunFilter filter) {
+    boolean simulated = reader.summary().start().origin() == Origin.SIMULATED;
+    return reader.others(filter).stream()
+        .filter(r -> r.start().origin() == Origin.SIMULATED == simulated)
+        .sorted(
+            Comparator.comparing((RunSummary r) -> r.start().startedAt())
+                .thenComparing(RunSummary::id)
+                .reversed());
+  }
+
+  private String name(RunSummary run) {
+    String unit = run.start().unit();
+    return "the record of run %s".formatted(run.id())
+        + (unit.equals(reader.summary().start().unit()) ? "" : ", unit '%s'".formatted(unit));
+  }
+
+  /** Runs of other units that the same meter read, newest first. */
+  private List<RunSummary> ofOtherUnits() {
+    if (elsewhere.isEmpty()) {
+      String unit = reader.summary().start().unit();
+      Set<String> meters = meters(reader);
+      elsewhere =
+          Optional.of(
+              meters.isEmpty()
+                  ? List.of()
+                  : newest(RunFilter.ALL)
+                      .filter(r -> !r.start().unit().equals(unit))
+                      .filter(r -> meters(reader.other(r.id())).equals(meters))
+                      .limit(MOST_RUNS)
+                      .toList());
+    }
+    return elsewhere.get();
+  }
+
+  /** Who reads the current, by serial number, else by what it says of itself, else by its name. */
+  private static Set<String> meters(RunReader run) {
+    Set<String> meters = new TreeSet<>();
+    for (InstrumentEntry e : run.instruments()) {
+      boolean reads =
+          e.roles().contains(RoleName.CURRENT_METER.text())
+              || e.roles().contains(RoleName.SHUNT_VOLTMETER.text());
+      if (reads) {
+        String identity = e.identity().isEmpty() ? e.name() : e.identity();
+        meters.add(e.driver() + " " + e.serial().orElse(identity));
+      }
+    }
+    return meters;
   }
 
   private List<Candidate> read(RunSummary run) {
@@ -164,7 +266,7 @@ final class NoiseRecords {
       Tallies.columns(other, point, series);
       candidate(
               series.point(),
-              "the record of run %s".formatted(run.id()),
+              name(run),
               series.timeS(Signal.CURRENT),
               series.values(Signal.CURRENT))
           .ifPresent(found::add);

@@ -62,7 +62,8 @@ final class ReadingNoise {
     double ppm = nominal * 1e-6;
     RunNoise alone = RunNoise.of(readings, ppm, Optional.empty());
     Optional<LongRecord> beside =
-        records.of(new NoiseRecords.Wanted(any.get(), alone.intervalS(), alone.spanS()));
+        records.of(
+            new NoiseRecords.Wanted(any.get(), alone.intervalS(), alone.spanS(), alone.stepPpm()));
     RunNoise told = beside.isPresent() ? RunNoise.of(readings, ppm, beside) : alone;
     return noise.sharing(told.shared(), names);
   }

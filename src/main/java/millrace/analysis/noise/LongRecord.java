@@ -10,9 +10,11 @@ public final class LongRecord {
   private final String name;
   private final double[] timesS;
   private final double[] values;
+  private final boolean anotherUnit;
 
-  private LongRecord(String name, double[] timesS, double[] values) {
+  private LongRecord(String name, double[] timesS, double[] values, boolean anotherUnit) {
     this.name = name;
+    this.anotherUnit = anotherUnit;
     this.timesS = timesS;
     this.values = values;
   }
@@ -32,7 +34,39 @@ public final class LongRecord {
           "%s times for %s readings; expected as many, and three or more"
               .formatted(timesS.length, values.length));
     }
-    return new LongRecord(name, timesS.clone(), values.clone());
+    return new LongRecord(name, timesS.clone(), values.clone(), false);
+  }
+
+  /**
+   * The same as a record of another unit in the same setting of the meter: it tells the noise of
+   * the meter, and of a unit like this one.
+   *
+   * @return the record
+   */
+  public LongRecord ofAnotherUnit() {
+    return new LongRecord(name, timesS, values, true);
+  }
+
+  /**
+   * Tells whether it is of another unit.
+   *
+   * @return true if so
+   */
+  public boolean isOfAnotherUnit() {
+    return anotherUnit;
+  }
+
+  /**
+   * The rms of the steps from reading to reading, which fast noise makes.
+   *
+   * @return ppm of the nominal current
+   */
+  public double stepPpm() {
+    double sum = 0;
+    for (int i = 1; i < values.length; i++) {
+      sum += (values[i] - values[i - 1]) * (values[i] - values[i - 1]);
+    }
+    return Math.sqrt(sum / (values.length - 1));
   }
 
   /**

@@ -7,6 +7,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.SharedNoise;
@@ -98,6 +99,26 @@ public final class RunNoise {
   }
 
   /**
+   * The rms of the steps from reading to reading within points.
+   *
+   * @return ppm of the nominal current; empty where so few readings tell nothing of it
+   */
+  public OptionalDouble stepPpm() {
+    double sum = 0;
+    int steps = 0;
+    for (PointReadings p : readings.points()) {
+      double[] y = p.values();
+      for (int i = 1; i < y.length; i++) {
+        sum += (y[i] - y[i - 1]) * (y[i] - y[i - 1]);
+        steps++;
+      }
+    }
+    return steps < LEAST_DEGREES
+        ? OptionalDouble.empty()
+        : OptionalDouble.of(Math.sqrt(sum / steps));
+  }
+
+  /**
    * The noise as any weighted sum of points sees it.
    *
    * @return to be put into the sources of the points
@@ -126,8 +147,7 @@ public final class RunNoise {
     Optional<LongRecord> beside = paced();
     if (beside.isPresent()) {
       Laws laws = Laws.of(beside.get().size(), false);
-      List<String> notes = new ArrayList<>();
-      notes.add("noise law from %s".formatted(beside.get().name()));
+      List<String> notes = named(beside.get());
       if (beside.get().spanS() < readings.spanS()) {
         notes.add("that record is shorter than the points lie apart: a random walk may be larger");
       }
@@ -153,30 +173,47 @@ public final class RunNoise {
 
   private Optional<Found> amongVisits(Use use) {
     Optional<LongRecord> beside = paced().filter(r -> r.spanS() >= readings.spanS());
-    if (beside.isPresent() && use != Use.VISITS) {
-      return found(Use.VISITS); // a record tells all of them alike
-    } else if (beside.isPresent()) {
-      Laws laws = Laws.of(beside.get().size(), false);
-      return made(
-          laws,
-          readings.withinVisits(laws).and(beside.get().told(laws)),
-          SLOW,
-          List.of("noise law from %s".formatted(beside.get().name())));
-    } else if (use == Use.HYSTERESIS) {
-      return nothingTells();
-    }
     boolean timed = use == Use.VISITS_AND_TIME;
     int visits = readings.referenceVisits();
-    if (visits < (timed ? 3 : 2)) {
+    boolean revisited = use != Use.HYSTERESIS && visits >= (timed ? 3 : 2);
+    if (beside.isPresent()) {
+      boolean checked = beside.get().isOfAnotherUnit() && revisited;
+      return use != Use.VISITS && !checked
+          ? found(Use.VISITS) // a record tells all of them alike
+          : byRecord(beside.get(), checked, timed);
+    } else if (use == Use.HYSTERESIS) {
+      return nothingTells();
+    } else if (!revisited) {
       return fromFew();
     }
     double span = readings.spanS() / readings.intervalS();
     Laws laws = Laws.of((int) Math.max(2, Math.min(LONGEST, span)), false);
-    Told told =
-        readings.many()
-            ? withinVisits(laws).and(readings.meansAtReference(laws, timed))
-            : readings.sharing(laws, timed);
+    Told told = sharing(laws, timed);
     return made(laws, told, SLOW, List.of("noise from %s visits to T_ref".formatted(visits)));
+  }
+
+  /** With a record; where it is another unit's, the visits to T_ref have their say, too. */
+  private Optional<Found> byRecord(LongRecord beside, boolean checked, boolean timed) {
+    Laws laws = Laws.of(beside.size(), false);
+    Told own = checked ? sharing(laws, timed) : readings.withinVisits(laws);
+    return made(laws, own.and(beside.told(laws)), SLOW, named(beside));
+  }
+
+  private static List<String> named(LongRecord beside) {
+    List<String> notes = new ArrayList<>();
+    notes.add("noise law from %s".formatted(beside.name()));
+    if (beside.isOfAnotherUnit()) {
+      notes.add(
+          "that record is of another unit in the same setting of the meter: slow noise that this"
+              + " unit alone has, only a record of its own tells");
+    }
+    return notes;
+  }
+
+  private Told sharing(Laws laws, boolean timed) {
+    return readings.many()
+        ? withinVisits(laws).and(readings.meansAtReference(laws, timed))
+        : readings.sharing(laws, timed);
   }
 
   /** Told once: with a drift and without one it is the same. */

@@ -17,8 +17,10 @@ import millrace.lock.Holder;
 import millrace.lock.ProcessLock;
 
 /**
- * Keeps two Millraces of one user from talking to the same instruments: a lock per address. All of
- * them are bytes of one file in the user's folder. Thread-safe.
+ * Keeps two Millraces from talking to the same instruments: a lock per address. All of them are
+ * bytes of one file in the user's folder, with a note that says who has it; and of one that the
+ * users of a machine share, where its folder for passing files is one for all, as on Linux. A
+ * Millrace on another machine is not seen. Thread-safe.
  */
 public final class BenchLock implements AutoCloseable {
   private final BenchFile bench;
@@ -145,9 +147,28 @@ public final class BenchLock implements AutoCloseable {
       Files.createDirectories(folder);
       held.add(
           ProcessLock.take(folder.resolve("benches-lock"), place(address), note(address))
-              .orElseThrow(() -> isHeld(address, note(address))));
+              .orElseThrow(() -> isHeld(address, holderOf(address))));
     } catch (IOException e) {
       throw unusable(e);
+    }
+    if (!takeAmongUsers(address)) {
+      throw isHeld(address, "another user of this machine");
+    }
+  }
+
+  private String holderOf(String address) {
+    return ProcessLock.holder(note(address)).orElse("another Millrace");
+  }
+
+  /** Whether no other user has it; where the machine has no place for all, nobody can tell. */
+  private boolean takeAmongUsers(String address) {
+    Path all = Path.of(System.getProperty("java.io.tmpdir", ".")).resolve("millrace-benches-lock");
+    try {
+      Optional<ProcessLock> lock = ProcessLock.takeAmongUsers(all, place(address));
+      lock.ifPresent(held::add);
+      return lock.isPresent();
+    } catch (IOException noPlaceForAll) {
+      return true; // the user's own lock holds all the same
     }
   }
 
@@ -167,10 +188,10 @@ public final class BenchLock implements AutoCloseable {
     return h >>> 2;
   }
 
-  private InstrumentException isHeld(String address, Path note) {
+  private InstrumentException isHeld(String address, String who) {
     return new InstrumentException(
         "bench '%s': %s is in use by %s; expected that nobody uses it. Let that end, or stop it first."
-            .formatted(bench.name(), address, ProcessLock.holder(note).orElse("another Millrace")));
+            .formatted(bench.name(), address, who));
   }
 
   @Override

@@ -4,9 +4,11 @@ import java.io.Closeable;
 import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
+import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
@@ -77,6 +79,24 @@ public final class ProcessLock implements Closeable {
     }
   }
 
+  /**
+   * Takes a lock that users of one machine share; none of them can tell the others who has it.
+   *
+   * @param file that is locked, made for everyone to write if it is missing; its folder is there
+   * @param at which byte of it, 0 or more; it need not be there
+   * @return the lock; empty if another process, or this one, has it
+   * @throws IOException if the file cannot be written, as another user keeps it to himself
+   */
+  public static Optional<ProcessLock> takeAmongUsers(Path file, long at) throws IOException {
+    try {
+      Files.createFile(file);
+      Files.setPosixFilePermissions(file, PosixFilePermissions.fromString("rw-rw-rw-"));
+    } catch (FileAlreadyExistsException | UnsupportedOperationException made) {
+      // by whoever came first, or on a system without such permissions
+    }
+    return take(file, at, Optional.empty());
+  }
+
   private static Optional<ProcessLock> take(Path file, long at, Optional<Path> note)
       throws IOException {
     Path one = known(file);
@@ -104,11 +124,17 @@ public final class ProcessLock implements Closeable {
   private static Shared shared(Path file) throws IOException {
     Shared known = SHARED.get(file);
     if (known == null) {
-      known =
-          new Shared(FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE));
+      known = new Shared(opened(file));
       SHARED.put(file, known);
     }
     return known;
+  }
+
+  /** A system may refuse to create another user's file in a folder of all, though it is there. */
+  private static FileChannel opened(Path file) throws IOException {
+    return Files.exists(file)
+        ? FileChannel.open(file, StandardOpenOption.WRITE)
+        : FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
   }
 
   private static void closeUnused(Path file, Shared shared) throws IOException {

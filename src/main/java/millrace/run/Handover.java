@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import java.util.function.Consumer;
 import millrace.bench.BenchFile;
@@ -71,20 +72,26 @@ public final class Handover {
   }
 
   /**
-   * Takes the bench.
+   * Takes the bench. Nobody is waited for whom nothing is known of, as another user of the machine:
+   * the bench must be told at once then.
    *
    * @return its lock; empty if whoever has it could not be made to let go
    */
   public Optional<BenchLock> take() {
     SystemClock.Deadline deadline = SystemClock.deadline(FREE_WITHIN);
+    SystemClock.Deadline strangers = SystemClock.deadline(STOPS_WITHIN);
     do {
       Optional<BenchLock> lock = free();
       if (lock.isPresent()) {
         return lock;
       }
-      BenchLock.holders(bench, locks).forEach(this::stop);
+      Set<Holder> holders = BenchLock.holders(bench, locks);
+      holders.forEach(this::stop);
+      if (!holders.isEmpty()) {
+        strangers = SystemClock.deadline(STOPS_WITHIN);
+      }
       rest();
-    } while (!deadline.passed());
+    } while (!deadline.passed() && !strangers.passed());
     return Optional.empty();
   }
 

@@ -8,6 +8,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -42,6 +43,20 @@ class ProcessLockTest {
       first.close();
       assertEquals(Optional.empty(), ProcessLock.take(file, 7));
       again.close();
+    }
+  }
+
+  @Test
+  void oneAmongUsersIsForEveryoneToWrite() throws Exception {
+    Path file = folder.resolve("of all");
+    try (ProcessLock first = ProcessLock.takeAmongUsers(file, 3).orElseThrow()) {
+      assertTrue(ProcessLock.takeAmongUsers(file, 3).isEmpty());
+      assertFalse(anotherProcessGets(file, 3));
+      first.close();
+      assertTrue(anotherProcessGets(file, 3));
+    }
+    if (Files.getFileStore(file).supportsFileAttributeView("posix")) {
+      assertEquals("rw-rw-rw-", PosixFilePermissions.toString(Files.getPosixFilePermissions(file)));
     }
   }
 

@@ -1,5 +1,6 @@
 package millrace.cli;
 
+import millrace.cli.exit.Execution;
 import millrace.terminal.Console;
 import picocli.CommandLine;
 

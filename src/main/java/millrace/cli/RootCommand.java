@@ -3,6 +3,7 @@ package millrace.cli;
 import java.util.List;
 import java.util.Set;
 import java.util.concurrent.Callable;
+import millrace.cli.exit.ExitCode;
 import millrace.document.Words;
 import millrace.evidence.Version;
 import millrace.terminal.Console;

@@ -1,6 +1,7 @@
 /**
- * The commands and their options, and the only room that knows exit codes. Read {@link
- * millrace.cli.Main} first. May know every room. Commands run on the main thread.
+ * The commands by name, and where the process starts. Read {@link millrace.cli.Main} first. May
+ * know every room; only here and in the packages below it options and exit codes are known.
+ * Commands run on the main thread.
  */
 @NullMarked
 package millrace.cli;

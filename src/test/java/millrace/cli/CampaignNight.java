@@ -17,6 +17,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
+import millrace.cli.exit.ExitCode;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
 import millrace.fault.LogbookException;

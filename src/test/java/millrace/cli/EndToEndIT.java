@@ -12,6 +12,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import millrace.cli.draft.SchemaCommand;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.logbook.Logbook;

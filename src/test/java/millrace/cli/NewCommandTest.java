@@ -12,6 +12,8 @@ import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.bench.driver.DriverForms;
 import millrace.bench.role.RoleName;
+import millrace.cli.draft.NewCommand;
+import millrace.cli.draft.SchemaCommand;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.YamlFile;

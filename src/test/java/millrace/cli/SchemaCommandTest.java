@@ -8,6 +8,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
+import millrace.cli.draft.SchemaCommand;
 import millrace.evidence.AtKey;
 import millrace.evidence.Conformity;
 import millrace.evidence.Distribution;

@@ -14,6 +14,7 @@ import java.util.stream.Stream;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
+import millrace.cli.draft.SchemaCommand;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.datasheet.Part;

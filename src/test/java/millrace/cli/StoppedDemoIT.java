@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import millrace.Needs;
+import millrace.cli.option.CommandLineText;
 import millrace.evidence.PointState;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunState;

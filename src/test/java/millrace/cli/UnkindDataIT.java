@@ -14,6 +14,7 @@ import java.util.Locale;
 import java.util.SplittableRandom;
 import java.util.function.IntFunction;
 import java.util.stream.IntStream;
+import millrace.cli.draft.SchemaCommand;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;

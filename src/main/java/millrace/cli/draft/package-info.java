@@ -1,7 +1,7 @@
 /**
- * First drafts of files, from a few questions to a person. Read {@link
- * millrace.cli.draft.Interview} first; each draft is a function from answers to text. Knows the
- * rooms whose files it drafts; knows nothing of commands and exit codes. Single-threaded.
+ * First drafts of files, from a few questions to a person, and the schemas of those files. Read
+ * {@link millrace.cli.draft.Interview} first; each draft is a function from answers to text. Knows
+ * the rooms whose files it drafts. Single-threaded.
  */
 @NullMarked
 package millrace.cli.draft;

@@ -1,0 +1,260 @@
+package millrace.cli.bench;
+
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import millrace.bench.Bench;
+import millrace.bench.check.Finding;
+import millrace.bench.check.Finding.State;
+import millrace.bench.check.InstrumentCheck;
+import millrace.bench.check.InterlockCheck;
+import millrace.bench.role.Person;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.option.BenchOptions;
+import millrace.cli.option.LinkOptions;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.fault.BadInputException;
+import millrace.fault.Faults;
+import millrace.fault.InstrumentException;
+import millrace.fault.Place;
+import millrace.night.BenchAllows;
+import millrace.night.BenchNeeds;
+import millrace.night.BenchSetting;
+import millrace.night.Caution;
+import millrace.night.InputWishes;
+import millrace.night.RunInputs;
+import millrace.night.Simulation;
+import millrace.night.Voltages;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.quantity.QuantityException;
+import millrace.run.ChainCheck;
+import millrace.sequence.Plan;
+import millrace.terminal.Console;
+import millrace.terminal.Questions;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** Looks at a bench before it is trusted with a night. */
+@Command(
+    name = "check",
+    mixinStandardHelpOptions = true,
+    sortOptions = false,
+    description = {
+      "Speaks to every instrument of a bench: identity, link, round-trip time, error queue,"
+          + " calibration date, and the sensors of its interlocks.",
+      "With a datasheet: the meter chain with a unit in place, range by range, which names what is"
+          + " wired wrong; the bench is made safe afterwards. With a sequence: whether the bench"
+          + " can do it."
+    },
+    footer = {
+      "",
+      "Exit code: 0 all good, 1 something is wrong, 3 an instrument does not answer or another one"
+          + " does, 7 something is worth a look, as an instrument set by hand after which nobody"
+          + " could be asked.",
+      "",
+      "Examples:",
+      "  millrace bench check --bench bench.yaml",
+      "  millrace bench check --bench bench.yaml --datasheet fx-3.datasheet.yaml \\",
+      "      --sequence sequences/quick-look.yaml"
+    })
+final class BenchCheckCommand implements Callable<Integer> {
+  private static final Map<State, ExitCode> CODES =
+      new EnumMap<>(
+          Map.of(
+              State.GOOD,
+              ExitCode.DONE,
+              State.CAUTION,
+              ExitCode.INCOMPLETE,
+              State.BAD,
+              ExitCode.FAIL,
+              State.ANOTHER,
+              ExitCode.INSTRUMENT,
+              State.NO_ANSWER,
+              ExitCode.INSTRUMENT));
+
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Mixin private BenchOptions bench = new BenchOptions();
+  @Mixin private LinkOptions links = new LinkOptions();
+
+  @Option(
+      names = "--sequence",
+      paramLabel = "FILE",
+      description = "Whether the bench can do this; needs --datasheet.")
+  private Optional<Path> sequence = Optional.empty();
+
+  @Option(names = "--datasheet", paramLabel = "FILE", description = "What the unit promises.")
+  private Optional<Path> datasheet = Optional.empty();
+
+  @Option(
+      names = "--uncertainty",
+      paramLabel = "RATIO",
+      description =
+          "The standard uncertainty wanted of currents, such as '2 ppm'; else what the sequence"
+              + " asks for, else what the current meter states.")
+  private Optional<String> uncertainty = Optional.empty();
+
+  @Option(
+      names = "--slots",
+      description = "Have someone switch off one unit after another, to see which is where.")
+  private boolean slots;
+
+  @Option(
+      names = "--confirm-above-60V",
+      description = "Confirm beforehand that voltages above 60 V DC are guarded.")
+  private boolean confirmAbove60V;
+
+  @Option(names = "--json", description = "One JSON document on standard output.")
+  private boolean json;
+
+  BenchCheckCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    bench.refuseNone(spec.commandLine());
+    links.check(spec.commandLine(), bench.simulated());
+    if ((sequence.isPresent() || slots || uncertainty.isPresent()) && datasheet.isEmpty()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "--sequence, --slots or --uncertainty without --datasheet; expected both");
+    }
+    Optional<Datasheet> sheet = datasheet.map(DatasheetFile::read);
+    try (LinkOptions recording = links;
+        BenchSetting setting = open(sheet, recording.links())) {
+      refuseUnsaid(setting.bench());
+      sheet.ifPresent(s -> confirm(Voltages.of(s, setting.bench().file()), setting));
+      setting.hold();
+      return checked(setting, sheet).number();
+    }
+  }
+
+  /** Refuses a bench of which nothing says how far supply and chamber may go, or too little. */
+  static void refuseUnsaid(Bench bench) {
+    Faults faults = new Faults();
+    BenchAllows.missing(bench.file(), faults);
+    faults.throwIfAny();
+    bench.refuseSafeBeyond();
+  }
+
+  /** The meters must bear what a unit can make, before one is switched on. */
+  private void confirm(Voltages voltages, BenchSetting setting) {
+    Faults faults = new Faults();
+    BenchAllows.inputs(setting.bench().file(), voltages, faults);
+    faults.throwIfAny();
+    new Caution(console, false).confirm(voltages, confirmAbove60V, bench.simulated());
+  }
+
+  private BenchSetting open(Optional<Datasheet> sheet, BenchSetting.Links where) {
+    return sheet.isPresent()
+        ? bench.open(sheet.get(), person(), Simulation.ONE, where)
+        : bench.openAny(person(), where);
+  }
+
+  private Person person() {
+    return console.interactive() ? new Questions(console, false).person("") : Person.NOBODY;
+  }
+
+  private ExitCode checked(BenchSetting setting, Optional<Datasheet> sheet) {
+    LocalDate day = LocalDate.ofInstant(setting.time().now(), ZoneOffset.UTC);
+    Bench open = setting.bench();
+    Optional<Person> person = Optional.of(person()).filter(p -> console.interactive());
+    List<InstrumentCheck> instruments =
+        open.file().instruments().values().stream()
+            .map(entry -> InstrumentCheck.of(open, entry, day, person))
+            .toList();
+    List<Finding> findings = new ArrayList<>();
+    boolean speaking =
+        instruments.stream().allMatch(i -> i.trouble().isEmpty() || i.state() == State.CAUTION);
+    if (speaking) {
+      findings.addAll(InterlockCheck.of(open));
+    }
+    Optional<RunInputs> inputs = sequence.map(s -> RunInputs.read(s, datasheet.orElseThrow()));
+    inputs.ifPresent(i -> findings.addAll(coverage(setting, i)));
+    if (sheet.isPresent()) {
+      findings.addAll(new InputWishes(setting.bench().file(), sheet.get()).of(wanted(inputs)));
+      if (speaking) {
+        findings.addAll(withUnit(setting, sheet.get()));
+      }
+    }
+    return told(new BenchCheckPage(setting, links.replays(), instruments, findings));
+  }
+
+  /** The wiring, with a unit in place; the bench is made safe whatever happens. */
+  private List<Finding> withUnit(BenchSetting setting, Datasheet sheet) {
+    ChainCheck check = new ChainCheck(setting.bench(), sheet, setting.time());
+    List<Finding> found = new ArrayList<>();
+    try {
+      found.addAll(check.ranges());
+      if (slots) {
+        found.addAll(check.slots(new Questions(console, false).person("")));
+      }
+    } catch (InstrumentException e) {
+      found.add(Finding.noAnswer("meter chain", String.valueOf(e.getMessage())));
+    } finally {
+      SafeCommand.refuseUnsafe(setting.bench().makeSafe());
+    }
+    return found;
+  }
+
+  private OptionalDouble wanted(Optional<RunInputs> inputs) {
+    if (uncertainty.isPresent()) {
+      try {
+        return OptionalDouble.of(Quantities.parse(uncertainty.get(), Dimension.RATIO));
+      } catch (QuantityException e) {
+        throw new BadInputException(e.at(Place.of("--uncertainty")));
+      }
+    }
+    return inputs
+        .map(
+            i ->
+                i.plan(List.of()).points().stream()
+                    .flatMap(p -> p.rules().readings().untilRatio().stream())
+                    .mapToDouble(r -> r)
+                    .min())
+        .orElse(OptionalDouble.empty());
+  }
+
+  private List<Finding> coverage(BenchSetting setting, RunInputs inputs) {
+    String what = "sequence " + sequence.orElseThrow().getFileName();
+    Plan plan = inputs.plan(List.copyOf(setting.bench().file().slots().keySet()));
+    try {
+      BenchNeeds.check(plan, inputs.datasheet(), setting.bench().file());
+      return List.of(
+          Finding.good(what, "the bench can do its %s points".formatted(plan.points().size())));
+    } catch (BadInputException e) {
+      return e.faults().stream().map(fault -> Finding.bad(what, fault.toString())).toList();
+    }
+  }
+
+  /** The worst of what was found. */
+  static ExitCode code(List<Finding> findings) {
+    return ExitCode.worst(findings.stream().map(f -> CODES.get(f.state())).toList());
+  }
+
+  private ExitCode told(BenchCheckPage page) {
+    ExitCode code = code(page.findings());
+    if (json) {
+      console.print(page.json(code));
+    } else {
+      console.print(page.table());
+    }
+    return code;
+  }
+}

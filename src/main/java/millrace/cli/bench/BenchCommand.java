@@ -1,0 +1,31 @@
+package millrace.cli.bench;
+
+import millrace.terminal.Console;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+
+/** What can be done with a bench without a run. */
+@Command(
+    name = "bench",
+    mixinStandardHelpOptions = true,
+    description = "Looks at a bench and speaks to its instruments.",
+    footer = {
+      "",
+      "Examples:",
+      "  millrace bench check --bench bench.yaml --datasheet fx-3.datasheet.yaml",
+      "  millrace bench talk dmm1 --bench bench.yaml",
+      "  millrace bench try dmm1 --bench bench.yaml"
+    })
+public final class BenchCommand {
+  private BenchCommand() {}
+
+  /** The command with those below it. */
+  public static CommandSpec of(Console console) {
+    CommandSpec spec = CommandSpec.forAnnotatedObject(new BenchCommand());
+    spec.addSubcommand("check", new CommandLine(new BenchCheckCommand(console)));
+    spec.addSubcommand("talk", new CommandLine(new BenchTalkCommand(console)));
+    spec.addSubcommand("try", new CommandLine(new BenchTryCommand(console)));
+    return spec;
+  }
+}

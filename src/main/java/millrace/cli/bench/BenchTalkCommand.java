@@ -1,0 +1,206 @@
+package millrace.cli.bench;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.bench.BenchFile;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.Gate;
+import millrace.bench.role.Person;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.option.BenchOptions;
+import millrace.cli.option.LinkOptions;
+import millrace.cli.option.SideFile;
+import millrace.document.Words;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.InstrumentException;
+import millrace.fault.Place;
+import millrace.link.Link;
+import millrace.link.LinkOpener;
+import millrace.link.Recorder;
+import millrace.link.Recording;
+import millrace.night.BenchSetting;
+import millrace.terminal.Console;
+import millrace.terminal.EditedLines;
+import millrace.terminal.PlainLines;
+import millrace.terminal.TalkLines;
+import millrace.time.SystemClock;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Speaks to one instrument line by line. */
+@Command(
+    name = "talk",
+    mixinStandardHelpOptions = true,
+    sortOptions = false,
+    description = {
+      "Sends each line that is typed to one instrument and shows what comes back, with times.",
+      "Line ends and check digits are added as the instrument's driver says. ':hex' shows bytes,"
+          + " ':quit' or the end of input leaves. Nothing is made safe afterwards: 'millrace"
+          + " safe'.",
+      "A line in the driver's own form that sets a supply or a chamber beyond what the bench file"
+          + " allows is not sent; any other line goes out as it is typed."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  millrace bench talk dmm1 --bench bench.yaml --record dmm1.recording",
+      "  echo '*IDN?' | millrace bench talk dmm1 --bench bench.yaml"
+    })
+final class BenchTalkCommand implements Callable<Integer> {
+  /** How long a line that asks nothing is given to be answered all the same. */
+  private static final Duration PERHAPS = Duration.ofMillis(300);
+
+  private static final int BYTES_A_ROW = 16;
+
+  private final Console console;
+  private final SystemClock clock = new SystemClock();
+
+  @Spec private CommandSpec spec;
+
+  @Parameters(paramLabel = "NAME", description = "The instrument's name in the bench file.")
+  private String name = "";
+
+  @Mixin private BenchOptions bench = new BenchOptions();
+
+  @Option(names = "--hex", description = "Show bytes from the start.")
+  private boolean hex;
+
+  @Option(
+      names = "--record",
+      paramLabel = "FILE",
+      description = "Keep every byte, to be answered from with --replay.")
+  private Optional<Path> record = Optional.empty();
+
+  BenchTalkCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    bench.refuseNone(spec.commandLine());
+    if (record.isEmpty()) {
+      return talk(Recorder.NONE);
+    }
+    try (SideFile writer = SideFile.begin(record.get(), "--record")) {
+      int code = talk(Recording.recorder(writer, clock));
+      if (writer.lost().isPresent()) {
+        throw writer.lost().get();
+      }
+      return code;
+    } catch (IOException e) {
+      throw LinkOptions.cannotWrite(record.get(), e);
+    }
+  }
+
+  private int talk(Recorder recorder) {
+    LinkOpener opener = LinkOpener.recording(address -> recorder);
+    try (BenchSetting setting =
+            bench.openAny(Person.NOBODY, new BenchSetting.Links(opener, false));
+        TalkLines lines = lines(name)) {
+      BenchFile.Entry entry = entry(setting.bench().file(), name);
+      setting.hold();
+      Drivers drivers = bench.drivers();
+      try (Link link = drivers.plainly(entry.driver(), opener.open(entry.address()))) {
+        Gate gate = setting.bench().gate(name);
+        converse(
+            lines,
+            link,
+            line -> {
+              drivers.refuseBeyond(entry.driver(), entry.settings(), line, gate);
+              return drivers.wrapped(entry.driver(), line);
+            });
+      }
+    }
+    return ExitCode.DONE.number();
+  }
+
+  /** The instrument of that name; refused with the nearest one if there is none. */
+  static BenchFile.Entry entry(BenchFile file, String name) {
+    BenchFile.Entry entry = file.instruments().get(name);
+    if (entry == null) {
+      throw new BadInputException(
+          new Fault(
+              Place.of("bench '" + file.name() + "'"),
+              "there is no instrument " + Words.quoted(name),
+              Words.oneOf(file.instruments().keySet()),
+              Words.didYouMean(name, file.instruments().keySet())));
+    }
+    return entry;
+  }
+
+  /** Makes a line as it goes over the link. */
+  private interface Envelope {
+    String around(String line);
+  }
+
+  /** With editing and history on a terminal, plain otherwise. */
+  private TalkLines lines(String name) {
+    return console.interactive() ? EditedLines.open(name) : new PlainLines(console.in());
+  }
+
+  private void converse(TalkLines lines, Link link, Envelope envelope) {
+    for (Optional<String> line = lines.next(); line.isPresent(); line = lines.next()) {
+      String text = line.get().strip();
+      if (text.equals(":quit")) {
+        return;
+      } else if (text.equals(":hex")) {
+        hex = !hex;
+        console.error("bytes are " + (hex ? "shown" : "not shown"));
+      } else if (!text.isEmpty()) {
+        exchange(link, envelope, text);
+      }
+    }
+  }
+
+  private void exchange(Link link, Envelope envelope, String text) {
+    try {
+      String line = envelope.around(text);
+      show(">", line);
+      show("<", link.say(line, line.contains("?") ? link.timing().reply() : PERHAPS), line);
+    } catch (InstrumentException | IllegalArgumentException e) {
+      console.error(stamp() + " ! " + e.getMessage());
+    }
+    console.flush();
+  }
+
+  private void show(String direction, String came, String asked) {
+    if (!came.isEmpty()) {
+      show(direction, came);
+    } else if (asked.contains("?")) {
+      console.print(stamp() + " . nothing came");
+    }
+  }
+
+  private void show(String direction, String bytes) {
+    for (String line : bytes.split("(?<=\n)")) {
+      console.print(stamp() + " " + direction + " " + Recording.escaped(line));
+    }
+    if (hex) {
+      for (int at = 0; at < bytes.length(); at += BYTES_A_ROW) {
+        console.print(
+            "    " + row(bytes.substring(at, Math.min(bytes.length(), at + BYTES_A_ROW))));
+      }
+    }
+  }
+
+  private static String row(String bytes) {
+    StringBuilder row = new StringBuilder();
+    bytes.chars().forEach(c -> row.append("%02x ".formatted(c)));
+    return row.toString().strip();
+  }
+
+  private String stamp() {
+    Instant now = clock.now().truncatedTo(ChronoUnit.MILLIS);
+    return now.toString();
+  }
+}

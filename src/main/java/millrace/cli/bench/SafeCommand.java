@@ -1,0 +1,129 @@
+package millrace.cli.bench;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
+import millrace.bench.Bench;
+import millrace.bench.BenchLock;
+import millrace.bench.role.Person;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.option.BenchOptions;
+import millrace.fault.UnsafeBenchException;
+import millrace.lock.Holder;
+import millrace.night.BenchSetting;
+import millrace.run.Handover;
+import millrace.terminal.Console;
+import millrace.terminal.Questions;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Spec;
+
+/** Makes a bench safe by hand. */
+@Command(
+    name = "safe",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Puts every instrument of a bench in its safe state, in the order of the bench file, and says"
+          + " what came of each. A run that has the bench is asked to stop; its process is ended"
+          + " where it does not within 2 s.",
+      "The exit code is 8 if one could not be confirmed: switch that one off by hand."
+    },
+    footer = {"", "Example:", "  millrace safe --bench bench.yaml"})
+public final class SafeCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Mixin private BenchOptions bench = new BenchOptions();
+
+  /**
+   * The command at a console.
+   *
+   * @param console where it prints and asks
+   */
+  public SafeCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    bench.refuseSpeed(spec.commandLine());
+    if (bench.file().isEmpty()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "no bench; expected --bench FILE");
+    }
+    try (BenchSetting setting = bench.openFile(person(), BenchSetting.Links.TO_INSTRUMENTS)) {
+      Optional<BenchLock> lock = handedOver(setting);
+      try {
+        List<Bench.Safety> all = setting.bench().makeSafe();
+        console.print(verdict(all, lock.isPresent()));
+        all.forEach(this::tell);
+        refuseUnsafe(all);
+        refuseHeld(setting, lock);
+      } finally {
+        lock.ifPresent(BenchLock::close);
+      }
+    }
+    return ExitCode.DONE.number();
+  }
+
+  /** The answer before what came of each. */
+  private static String verdict(List<Bench.Safety> all, boolean free) {
+    if (all.stream().anyMatch(s -> s.trouble().isPresent())) {
+      return "NOT CONFIRMED TO BE SAFE: see below, and switch off by hand now";
+    }
+    return free
+        ? "the bench is in its safe state"
+        : "MADE SAFE, BUT SOMETHING ELSE STILL DRIVES IT: switch off by hand now";
+  }
+
+  /** Whoever drives the bench is made to stop first; else it would be safe for a moment only. */
+  private Optional<BenchLock> handedOver(BenchSetting setting) {
+    return new Handover(setting.bench().file(), BenchLock.usualFolder(), this::say).take();
+  }
+
+  private void say(String text) {
+    console.error("millrace: " + text);
+  }
+
+  private static void refuseHeld(BenchSetting setting, Optional<BenchLock> lock) {
+    if (lock.isPresent()) {
+      return;
+    }
+    String who =
+        BenchLock.holders(setting.bench().file(), BenchLock.usualFolder()).stream()
+            .map(Holder::who)
+            .collect(Collectors.joining(" and "));
+    throw new UnsafeBenchException(
+        "every instrument was told to be safe, but the bench is still in use by %s, which could not be ended and may switch it on again. End it, then say 'safe' again; switch off by hand now."
+            .formatted(who.isEmpty() ? "another Millrace" : who));
+  }
+
+  private Person person() {
+    return console.interactive() ? new Questions(console, false).person("") : Person.NOBODY;
+  }
+
+  private void tell(Bench.Safety one) {
+    console.print(
+        "%-16s  %s"
+            .formatted(
+                one.instrument(),
+                one.trouble()
+                    .map(t -> "NOT SAFE: " + t)
+                    .orElseGet(() -> one.how().orElseThrow().text())));
+  }
+
+  /** Says which instruments have to be switched off by hand; nothing if all are safe. */
+  static void refuseUnsafe(List<Bench.Safety> all) {
+    List<String> unsafe =
+        all.stream().filter(s -> s.trouble().isPresent()).map(Bench.Safety::instrument).toList();
+    if (!unsafe.isEmpty()) {
+      throw new UnsafeBenchException(
+          "the safe state could not be confirmed for '%s'. Switch these off by hand now."
+              .formatted(String.join("', '", unsafe)));
+    }
+  }
+}

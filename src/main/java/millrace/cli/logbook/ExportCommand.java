@@ -1,0 +1,246 @@
+package millrace.cli.logbook;
+
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.atomic.AtomicReference;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.correction.Corrections;
+import millrace.cli.exit.ExitCode;
+import millrace.document.LabKey;
+import millrace.document.WholeFile;
+import millrace.evidence.Version;
+import millrace.exchange.Export;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
+import millrace.quantity.Numbers;
+import millrace.report.json.CorrectionsJson;
+import millrace.report.json.RunJson;
+import millrace.terminal.Console;
+import millrace.time.SystemClock;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/**
+ * Writes the readings or the constants of a run, packs runs for a colleague, copies the logbook.
+ */
+@Command(
+    name = "export",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Writes a run as CSV that 'millrace import' takes: an imported run reading by reading, a run"
+          + " of a bench point by point, with corrected currents and their uncertainty.",
+      "With --pack: runs with everything that hangs on them in one sealed file, which 'millrace"
+          + " import' takes into another logbook.",
+      "With --constants: what the current of each range is corrected by (gain, temperature"
+          + " polynomial, output conductance) with uncertainties, and what error is left then; a"
+          + " later run proves it by 'millrace compare RUN LATER --constants'.",
+      "With --backup: the whole logbook as it stands, also while a run is being written. A plain"
+          + " copy of the file may miss what is not in it yet."
+    },
+    footer = {
+      "",
+      "Example:",
+      "  millrace export 12 -o points.csv",
+      "  millrace export 12 --constants > constants.csv",
+      "  millrace export --batch B7 --pack b7.mlr",
+      "  millrace export --backup millrace-tuesday.db"
+    })
+public final class ExportCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Parameters(
+      arity = "0..*",
+      paramLabel = "RUN",
+      description = "The run: its number, UUID or the beginning of it; several with --pack.")
+  private List<String> runs = new ArrayList<>();
+
+  @Option(
+      names = "--pack",
+      paramLabel = "FILE",
+      description = "Pack the runs whole into this new file.")
+  private Optional<Path> pack = Optional.empty();
+
+  @Option(
+      names = "--sign",
+      paramLabel = "KEY",
+      description = "With --pack: sign its runs with the laboratory's private key, a PEM file.")
+  private Optional<Path> sign = Optional.empty();
+
+  @Option(
+      names = "--batch",
+      paramLabel = "NAME",
+      description = "With --pack: every run of this batch that ended.")
+  private Optional<String> batch = Optional.empty();
+
+  @Option(
+      names = "--backup",
+      paramLabel = "FILE",
+      description = "Copy the whole logbook into this new file.")
+  private Optional<Path> backup = Optional.empty();
+
+  @Option(names = "--constants", description = "Write the constants of the unit instead.")
+  private boolean constants;
+
+  @Option(names = "--json", description = "With --constants: JSON instead of CSV.")
+  private boolean json;
+
+  @Option(
+      names = {"-o", "--output"},
+      paramLabel = "F.csv",
+      description = "Where to; default standard output.")
+  private @Nullable Path output;
+
+  @Option(
+      names = "--logbook",
+      paramLabel = "F",
+      description = "The logbook; default ${DEFAULT-VALUE}.")
+  private Path logbook = Path.of("millrace.db");
+
+  /**
+   * The command at a console.
+   *
+   * @param console where it prints and asks
+   */
+  public ExportCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    refuse(backup.isPresent() && beside(), "--backup takes the whole logbook; say nothing else");
+    boolean files = pack.isPresent() || backup.isPresent();
+    refuse(!files && runs.size() != 1, "expected one RUN, --pack FILE or --backup FILE");
+    refuse(json && !constants, "--json goes with --constants");
+    refuse(sign.isPresent() && pack.isEmpty(), "--sign goes with --pack");
+    Optional<LabKey.Signing> key = sign.map(LabKey::signing);
+    refuse(pack.isPresent() && runs.isEmpty() && batch.isEmpty(), "missing: RUN or --batch");
+    try (Logbook open = Logbook.readOnly(logbook)) {
+      if (backup.isPresent()) {
+        return copied(open, backup.get());
+      } else if (pack.isPresent()) {
+        return packed(open, pack.get(), key);
+      }
+      RunReader reader = open.reader(open.find(runs.get(0)).id());
+      if (output == null) {
+        toConsole(reader).ifPresent(done -> tell(done, reader, "standard output"));
+      } else {
+        tell(toFile(reader, output), reader, output.toString());
+      }
+      return ExitCode.DONE.number();
+    }
+  }
+
+  private void tell(Export.Exported exported, RunReader reader, String where) {
+    console.error(
+        "Exported %s %s of run %s to %s."
+            .formatted(
+                exported.rows(),
+                json ? "ranges" : constants ? "constants" : "rows",
+                reader.summary().id(),
+                where));
+    exported.notes().forEach(note -> console.error("millrace: " + note));
+  }
+
+  private void refuse(boolean wrong, String words) {
+    if (wrong) {
+      throw new CommandLine.ParameterException(spec.commandLine(), words);
+    }
+  }
+
+  private boolean beside() {
+    boolean chosen = pack.isPresent() || batch.isPresent() || constants || output != null;
+    return chosen || !runs.isEmpty();
+  }
+
+  private int copied(Logbook book, Path target) {
+    book.backup(target);
+    console.error(
+        "Copied %s with %s runs to %s."
+            .formatted(logbook, book.runs(RunFilter.ALL).size(), target));
+    return ExitCode.DONE.number();
+  }
+
+  private int packed(Logbook book, Path target, Optional<LabKey.Signing> key) {
+    List<RunSummary> asked = new ArrayList<>(runs.stream().map(book::find).toList());
+    RunFilter filter = RunFilter.ALL.ofBatch(batch);
+    batch.ifPresent(
+        name -> book.runs(filter).stream().filter(r -> r.digest().isPresent()).forEach(asked::add));
+    List<RunSummary> once = asked.stream().distinct().toList();
+    if (once.isEmpty()) {
+      throw new BadInputException(
+          new Fault(
+              Place.of("--batch"),
+              "no run of batch '%s' has ended".formatted(batch.orElse("")),
+              "a batch with runs that ended",
+              "'millrace runs' lists what there is."));
+    }
+    String seal = book.pack(once, target, key, new SystemClock().now());
+    console.error("Packed %s into %s.".formatted(Numbers.counted(once.size(), "run"), target));
+    console.print("seal " + seal);
+    console.error(
+        key.isPresent()
+            ? "Signed: 'millrace import %s --key' with the public key checks it.".formatted(target)
+            : "The seal tells of a change only to whoever has it from elsewhere; --sign proves"
+                + " where the pack comes from.");
+    return ExitCode.DONE.number();
+  }
+
+  private Export.Exported write(RunReader reader, Writer out) throws IOException {
+    Export.Exported exported = constants ? constants(reader, out) : Export.readings(reader, out);
+    out.flush();
+    return exported;
+  }
+
+  private Export.Exported constants(RunReader reader, Writer out) throws IOException {
+    Assessment assessment = Assessor.assess(reader);
+    if (!json) {
+      return Export.constants(assessment, out);
+    }
+    Corrections corrections = Corrections.of(assessment);
+    ObjectNode document = CorrectionsJson.of(assessment, corrections, Version.CURRENT);
+    out.write(RunJson.text(document) + "\n");
+    return new Export.Exported(corrections.ranges().size(), List.of());
+  }
+
+  /** Empty where nobody takes it: the reader left, or the command ends by telling why. */
+  private Optional<Export.Exported> toConsole(RunReader reader) {
+    try {
+      return Optional.of(
+          write(
+              reader,
+              new BufferedWriter(
+                  new OutputStreamWriter(console.checked(), StandardCharsets.UTF_8))));
+    } catch (IOException | UncheckedIOException e) {
+      return Optional.empty();
+    }
+  }
+
+  private Export.Exported toFile(RunReader reader, Path path) {
+    AtomicReference<Export.Exported> exported = new AtomicReference<>();
+    WholeFile.write(path, "-o", out -> exported.set(write(reader, out)));
+    return exported.get();
+  }
+}

@@ -1,0 +1,8 @@
+/**
+ * Commands that list, show, add to, import and export what a logbook keeps. Read {@link
+ * millrace.cli.logbook.RunsCommand} first.
+ */
+@NullMarked
+package millrace.cli.logbook;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,195 @@
+package millrace.cli.option;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.InstrumentDriver.Surroundings;
+import millrace.bench.role.Person;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.document.YamlFile;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.night.BenchSetting;
+import millrace.night.Simulation;
+import millrace.quantity.Numbers;
+import millrace.sim.FaultPlan;
+import millrace.time.SystemClock;
+import millrace.time.TimeSource;
+import millrace.time.VirtualClock;
+import picocli.CommandLine;
+import picocli.CommandLine.Option;
+
+/** Which bench a command works on. */
+public final class BenchOptions {
+  private static final long USUAL_SEED = 1;
+
+  @Option(names = "--bench", paramLabel = "FILE", description = "The instruments to use.")
+  private Optional<Path> file = Optional.empty();
+
+  @Option(
+      names = "--simulated",
+      description = "Use the simulated bench, in virtual time; results say so.")
+  private boolean simulated;
+
+  /** As many times faster than real a simulated bench still answers. */
+  private static final double FASTEST = 1e6;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      description = "What the simulated bench is drawn with.")
+  private Optional<Long> seed = Optional.empty();
+
+  @Option(
+      names = "--speed",
+      paramLabel = "F",
+      description = "How many times faster than real the clock of a simulated --bench runs.")
+  private Optional<Double> speed = Optional.empty();
+
+  @Option(
+      names = "--drivers",
+      paramLabel = "FOLDER",
+      description = "The folder of drivers; the one beside the program unless given.")
+  private Optional<Path> folder = Optional.empty();
+
+  /** The bench file; empty for the simulated bench. */
+  public Optional<Path> file() {
+    return file;
+  }
+
+  /** Whether the simulated bench was asked for. */
+  public boolean simulated() {
+    return simulated;
+  }
+
+  /** What must be said again of it where a run is gone on with; the run keeps its bench file. */
+  public List<String> again() {
+    List<String> words = new ArrayList<>();
+    folder.ifPresent(f -> words.addAll(List.of("--drivers", CommandLineText.path(f))));
+    speed.ifPresent(s -> words.addAll(List.of("--speed", Numbers.print(s))));
+    return words;
+  }
+
+  /**
+   * Refuses to work on no bench, or on two.
+   *
+   * @param line the command, for its help
+   */
+  public void refuseNone(CommandLine line) {
+    refuseSpeed(line);
+    if (file.isPresent() == simulated) {
+      throw new CommandLine.ParameterException(
+          line,
+          "%s; expected either --bench FILE or --simulated"
+              .formatted(simulated ? "both --bench and --simulated" : "no bench"));
+    }
+  }
+
+  /** Whether the clock of a simulated bench is to run faster. */
+  public boolean hurried() {
+    return speed.isPresent();
+  }
+
+  /** Refuses a speed that no clock has, or that no bench file goes with. */
+  public void refuseSpeed(CommandLine line) {
+    if (speed.isPresent() && simulated) {
+      throw new CommandLine.ParameterException(
+          line,
+          "--speed with --simulated; expected it with --bench FILE: the simulated bench runs in"
+              + " virtual time, as fast as it can");
+    }
+    if (speed.isPresent() && !(speed.get() > 0 && speed.get() <= FASTEST)) {
+      throw new CommandLine.ParameterException(
+          line,
+          "--speed %s is outside (0, 1e6]; expected a factor such as 60".formatted(speed.get()));
+    }
+  }
+
+  /** The drivers that are known. */
+  public Drivers drivers() {
+    return Drivers.load(folder());
+  }
+
+  /** The folder of drivers. */
+  public Path folder() {
+    return folder.orElseGet(() -> Home.path("drivers"));
+  }
+
+  /** The clock of a real bench, faster where its instruments are simulated and --speed says so. */
+  public TimeSource clock() {
+    return speed.isPresent() ? new SystemClock(speed.get()) : new SystemClock();
+  }
+
+  /** Opens the bench; a simulated one holds a unit of the datasheet's kind. */
+  BenchSetting open(Datasheet datasheet, Person person) {
+    return open(datasheet, person, FaultPlan.NONE, Simulation.ONE);
+  }
+
+  /** The same; on a simulated one these faults strike, and a unit sits at each position. */
+  public BenchSetting open(
+      Datasheet datasheet, Person person, FaultPlan faults, List<String> positions) {
+    return simulated
+        ? simulated(datasheet, faults, positions, BenchSetting.Links.TO_INSTRUMENTS)
+        : openFile(person, BenchSetting.Links.TO_INSTRUMENTS);
+  }
+
+  /** The same without faults; links are recorded, or lead to a recording. */
+  public BenchSetting open(
+      Datasheet datasheet, Person person, List<String> positions, BenchSetting.Links links) {
+    return simulated
+        ? simulated(datasheet, FaultPlan.NONE, positions, links)
+        : openFile(person, links);
+  }
+
+  private BenchSetting simulated(
+      Datasheet datasheet, FaultPlan faults, List<String> positions, BenchSetting.Links links) {
+    VirtualClock clock = new VirtualClock(new SystemClock().now());
+    Simulation simulation =
+        Simulation.start(seed.orElse(USUAL_SEED), clock, datasheet, faults, positions);
+    return BenchSetting.of(simulation, drivers(), links);
+  }
+
+  /**
+   * Opens a bench on which no unit matters; a simulated one holds a unit of the shipped example.
+   */
+  public BenchSetting openAny(Person person, BenchSetting.Links links) {
+    return simulated
+        ? open(
+            DatasheetFile.read(Home.path("examples/fx-3.datasheet.yaml")),
+            person,
+            Simulation.ONE,
+            links)
+        : openFile(person, links);
+  }
+
+  /** Opens the bench that a file describes. */
+  public BenchSetting openFile(Person person, BenchSetting.Links links) {
+    Path path = file.orElseThrow();
+    BenchSetting setting =
+        BenchSetting.ofFile(
+            path.toString(),
+            YamlFile.bytes(path),
+            drivers(),
+            new Surroundings(clock(), person),
+            links);
+    return hurriedOnly(setting, path.toString());
+  }
+
+  /** A bench whose clock may run as fast as is asked; closed where it may not. */
+  public BenchSetting hurriedOnly(BenchSetting setting, String name) {
+    if (speed.isPresent() && !setting.bench().file().simulated()) {
+      setting.close();
+      throw new BadInputException(
+          new Fault(
+              Place.of(name),
+              "--speed is given, and the bench is not simulated",
+              "a bench file that says 'simulated: yes'",
+              "Leave --speed out: real instruments take real time."));
+    }
+    return setting;
+  }
+}

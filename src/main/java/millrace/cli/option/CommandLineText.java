@@ -1,0 +1,44 @@
+package millrace.cli.option;
+
+import java.io.File;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Collectors;
+
+/** Lines for a person to type: quoted, and with the name that the program was called by. */
+public final class CommandLineText {
+  private static final String PLAIN = "[A-Za-z0-9_./:@%+,=\\\\-]+";
+
+  private CommandLineText() {}
+
+  /** The program and its words, each as the shell of this system wants it. */
+  public static String of(List<String> words) {
+    String program = System.getProperty("millrace.command", "millrace");
+    return word(program) + words.stream().map(w -> " " + word(w)).collect(Collectors.joining());
+  }
+
+  /** A path as a word, never to be taken for an option. */
+  public static String path(Path path) {
+    String text = path.toString();
+    return text.startsWith("-") ? "." + File.separator + text : text;
+  }
+
+  /** One word; what a shell would take apart or replace stands in quotes. */
+  public static String word(String text) {
+    boolean windows = File.separatorChar == '\\';
+    String plain = windows ? PLAIN : PLAIN.replace("\\\\", "");
+    if (text.matches(plain)) {
+      return text;
+    }
+    return windows ? "\"" + text + "\"" : "'" + text.replace("'", "'\\''") + "'";
+  }
+
+  /** A command on a run of a logbook, to be typed as it stands. */
+  public static String onRun(String command, long run, Path book, String... more) {
+    List<String> words = new ArrayList<>(List.of(command, Long.toString(run)));
+    words.addAll(List.of(more));
+    words.addAll(List.of("--logbook", path(book)));
+    return of(words);
+  }
+}

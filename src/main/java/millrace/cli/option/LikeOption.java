@@ -1,0 +1,30 @@
+package millrace.cli.option;
+
+import java.util.Map;
+import java.util.Optional;
+import millrace.assessment.TypeRun;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
+import picocli.CommandLine.Option;
+
+/** Where coefficients come from that a run does not measure. */
+public final class LikeOption {
+  @Option(
+      names = "--like",
+      paramLabel = "RUN",
+      description = {
+        "A run of a unit of the same type: what this run does not measure, such as temperature",
+        "coefficients, is taken from it with its uncertainty, and results say so."
+      })
+  private Optional<String> like = Optional.empty();
+
+  /** The fact that a run keeps. */
+  public Map<String, String> fact(Logbook book) {
+    return like.map(name -> TypeRun.fact(book.find(name).uuid())).orElse(Map.of());
+  }
+
+  /** The type run itself. */
+  Optional<TypeRun> typeRun(Logbook book) {
+    return like.map(name -> book.reader(book.find(name).id())).map((RunReader r) -> TypeRun.of(r));
+  }
+}

@@ -1,0 +1,47 @@
+package millrace.cli.option;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.run.notice.Notices;
+import picocli.CommandLine.Option;
+
+/** Who is told of a run. */
+public final class NoticeOptions {
+  @Option(
+      names = "--notify",
+      paramLabel = "COMMAND",
+      description =
+          "Call this when the run finished, failed or needs a person, with MILLRACE_EVENT,"
+              + " MILLRACE_TEXT, MILLRACE_RUN, MILLRACE_UNIT, MILLRACE_LOGBOOK and"
+              + " MILLRACE_EXIT in its environment.")
+  private Optional<String> command = Optional.empty();
+
+  @Option(
+      names = "--notices",
+      paramLabel = "FILE",
+      description = "Add a line to this file for every point and event.")
+  private Optional<Path> file = Optional.empty();
+
+  /** What must be said again of them where a run is gone on with. */
+  public List<String> again() {
+    List<String> words = new ArrayList<>();
+    command.ifPresent(c -> words.addAll(List.of("--notify", c)));
+    file.ifPresent(f -> words.addAll(List.of("--notices", CommandLineText.path(f))));
+    return words;
+  }
+
+  /** Where notices go. */
+  public Notices.Way way() {
+    return new Notices.Way(command, file);
+  }
+
+  /** The same options for another process. */
+  public List<String> words() {
+    List<String> words = new ArrayList<>();
+    command.ifPresent(c -> words.addAll(List.of("--notify", c)));
+    file.ifPresent(f -> words.addAll(List.of("--notices", f.toAbsolutePath().toString())));
+    return words;
+  }
+}

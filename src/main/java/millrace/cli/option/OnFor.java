@@ -1,0 +1,79 @@
+package millrace.cli.option;
+
+import java.time.Duration;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.document.Words;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.quantity.QuantityException;
+import millrace.quantity.Spans;
+import millrace.run.Operator;
+import millrace.run.WarmUp;
+import picocli.CommandLine.Option;
+
+/** How long bench and unit have been switched on: said beforehand, or asked where it matters. */
+public final class OnFor {
+  private static final int MOST_TRIES = 3;
+
+  @Option(
+      names = "--on-for",
+      paramLabel = "SPAN",
+      description =
+          "How long instruments and unit have been switched on, as in '2 h'; asked unless given"
+              + " where datasheet or bench file state a warm-up. Points before its end are"
+              + " flagged.")
+  private Optional<String> given = Optional.empty();
+
+  /** The fact that a run keeps; none where nobody needs to be warm. */
+  public Map<String, String> fact(List<WarmUp.Need> needs, Operator operator) {
+    if (given.isPresent()) {
+      return WarmUp.fact(said(given.get()));
+    }
+    return needs.isEmpty() ? Map.of() : WarmUp.fact(asked(needs, operator));
+  }
+
+  private static Duration said(String text) {
+    try {
+      Duration span = span(text);
+      if (!span.isNegative()) {
+        return span;
+      }
+      throw new BadInputException(
+          new Fault(
+              Place.of("--on-for"),
+              Words.quoted(text) + " lies in the future",
+              "how long it has been on already, as in '2 h'",
+              "Say '0 s' for what was switched on just now."));
+    } catch (QuantityException e) {
+      throw new BadInputException(e.at(Place.of("--on-for")));
+    }
+  }
+
+  private static Duration span(String text) {
+    return Spans.ofSeconds(Quantities.parse(text, Dimension.TIME));
+  }
+
+  /** Where nobody knows, everything counts as switched on just now. */
+  private static Duration asked(List<WarmUp.Need> needs, Operator operator) {
+    String who = String.join(", ", needs.stream().map(WarmUp.Need::text).toList());
+    String question =
+        "For how long have all of them been switched on (%s)? As in '2 h':".formatted(who);
+    for (int i = 0; i < MOST_TRIES; i++) {
+      try {
+        Duration span = span(operator.ask(question));
+        if (!span.isNegative()) {
+          return span;
+        }
+        question = "That lies in the future: how long have they been on already, as in '45 min':";
+      } catch (QuantityException e) {
+        question = "Not understood: a time span is asked, as in '45 min':";
+      }
+    }
+    return Duration.ZERO;
+  }
+}

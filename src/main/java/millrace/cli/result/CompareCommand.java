@@ -1,0 +1,184 @@
+package millrace.cli.result;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.Comparing;
+import millrace.assessment.comparison.Comparison;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.option.DaysOption;
+import millrace.cli.option.LogbookOption;
+import millrace.document.WholeFile;
+import millrace.evidence.Conformity;
+import millrace.evidence.Version;
+import millrace.exchange.ComparisonCsv;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunSummary;
+import millrace.report.comparison.ComparisonReport;
+import millrace.report.comparison.ComparisonTable;
+import millrace.report.json.ComparisonJson;
+import millrace.report.json.RunJson;
+import millrace.terminal.Console;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Holds runs against their limits and against one another. */
+@Command(
+    name = "compare",
+    mixinStandardHelpOptions = true,
+    sortOptions = false,
+    description =
+        "Holds runs, units and batches against their limits and against one another: yield,"
+            + " capability, outliers, drift between runs, batch against batch; gauge studies and"
+            + " reproducibility of set-ups where the runs are such.",
+    footer = {
+      "",
+      "Examples:",
+      "  millrace compare 12 13 14",
+      "  millrace compare --batch B6 --batch B7 -o batches.html",
+      "  millrace compare --unit FX3-00107 --json",
+      "  millrace compare 12 15 --constants"
+    })
+public final class CompareCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Parameters(arity = "0..*", paramLabel = "RUN", description = "Runs, by number or UUID.")
+  private List<String> runs = new ArrayList<>();
+
+  @Option(names = "--unit", paramLabel = "SN", description = "All runs of this unit; repeatable.")
+  private List<String> units = new ArrayList<>();
+
+  @Option(names = "--batch", paramLabel = "NAME", description = "All of this batch; repeatable.")
+  private List<String> batches = new ArrayList<>();
+
+  @Option(names = "--tag", paramLabel = "NAME", description = "All of this tag; repeatable.")
+  private List<String> tags = new ArrayList<>();
+
+  @Mixin private DaysOption days = new DaysOption();
+
+  @Option(
+      names = "--causes",
+      description = "Find the likeliest cause of each unit that failed, too; takes its time.")
+  private boolean causes;
+
+  @Option(
+      names = "--constants",
+      description =
+          "Hold later runs of a unit against the constants that the first one named gave.")
+  private boolean constants;
+
+  @Option(names = "--json", description = "One JSON document on standard output.")
+  private boolean json;
+
+  @Option(names = "--csv", paramLabel = "FILE", description = "Every result as CSV, too.")
+  private Optional<Path> csv = Optional.empty();
+
+  @Option(
+      names = {"-o", "--output"},
+      paramLabel = "FILE",
+      description = "A page with pictures, too.")
+  private Optional<Path> page = Optional.empty();
+
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  /**
+   * The command at a console.
+   *
+   * @param console where it prints and asks
+   */
+  public CompareCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    boolean searched = !units.isEmpty() || !batches.isEmpty() || !tags.isEmpty() || days.given();
+    if (runs.isEmpty() && !searched) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "nothing to compare; expected RUN numbers, or --unit, --batch, --tag, --since or"
+              + " --until");
+    }
+    if (constants && (searched || runs.size() < 2)) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "--constants wants a RUN that gave them, and RUNs to hold against it");
+    }
+    if (constants && (csv.isPresent() || page.isPresent())) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "--constants prints a table or --json; expected neither -o nor --csv");
+    }
+    try (Logbook book = logbook.readOnly()) {
+      if (constants) {
+        List<RunSummary> named = runs.stream().map(book::find).toList();
+        return new ConstantsCheck(book, named).tell(console, json).number();
+      }
+      Comparison compared = Comparing.of(book, asked(book, searched), !searched);
+      Comparison comparison = causes ? Comparing.withCauses(book, compared) : compared;
+      if (json) {
+        console.print(RunJson.text(ComparisonJson.of(comparison, Version.CURRENT)));
+      } else {
+        console.table(ComparisonTable.print(comparison).stripTrailing());
+      }
+      csv.ifPresent(file -> writeCsv(comparison, file));
+      page.ifPresent(file -> writePage(comparison, book, file));
+      return code(comparison).number();
+    }
+  }
+
+  private List<RunSummary> asked(Logbook book, boolean searched) {
+    List<RunSummary> asked = new ArrayList<>();
+    runs.forEach(name -> asked.add(book.find(name)));
+    if (searched) {
+      RunFilter within = days.of(RunFilter.ALL);
+      for (Optional<String> unit : each(units)) {
+        for (Optional<String> batch : each(batches)) {
+          for (Optional<String> tag : each(tags)) {
+            asked.addAll(book.runs(within.ofUnit(unit).ofBatch(batch).ofTag(tag)));
+          }
+        }
+      }
+    }
+    return asked;
+  }
+
+  /** Each name, or none where any will do. */
+  private static List<Optional<String>> each(List<String> names) {
+    return names.isEmpty() ? List.of(Optional.empty()) : names.stream().map(Optional::of).toList();
+  }
+
+  private void writeCsv(Comparison comparison, Path file) {
+    WholeFile.write(file, "--csv", out -> ComparisonCsv.write(comparison, out));
+    console.error("results: " + file);
+  }
+
+  private void writePage(Comparison comparison, Logbook book, Path file) {
+    ComparisonReport.write(file, comparison, book);
+    console.error("page: " + file);
+  }
+
+  /** The first test of each unit counts. */
+  private static ExitCode code(Comparison comparison) {
+    List<ExitCode> codes = new ArrayList<>();
+    for (Compared run : comparison.runs()) {
+      if (run.first() && !run.passed() && run.conformity().isPresent()) {
+        Conformity together = run.conformity().get();
+        boolean open = together == Conformity.PASS || together == Conformity.NOT_EVALUATED;
+        codes.add(open ? ExitCode.INCOMPLETE : ExitCode.FAIL);
+      }
+    }
+    return ExitCode.worst(codes);
+  }
+}

@@ -1,0 +1,152 @@
+package millrace.cli.result;
+
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.Basis;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.exit.Judged;
+import millrace.cli.option.LogbookOption;
+import millrace.document.LabKey;
+import millrace.document.SignedFile;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
+import millrace.report.page.Report;
+import millrace.report.page.TestSheet;
+import millrace.terminal.Console;
+import millrace.time.Seeds;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Writes the report of a run. */
+@Command(
+    name = "report",
+    mixinStandardHelpOptions = true,
+    description = "Writes the report of a run as one HTML file that needs no network.",
+    footer = {
+      "",
+      "Examples:",
+      "  millrace report 12 -o fx3-0042.html",
+      "  millrace report 12 --sheet -o fx3-0042-sheet.html",
+      "  millrace report 12 -o fx3-0042.html --sign lab.pem",
+      "  millrace report --check fx3-0042.html --key lab-public.pem"
+    })
+public final class ReportCommand implements Callable<Integer> {
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Parameters(arity = "0..1", paramLabel = "RUN", description = "A run, by number or UUID.")
+  private Optional<String> run = Optional.empty();
+
+  @Option(
+      names = "-o",
+      paramLabel = "FILE",
+      description = "Where it goes; report-RUN.html or sheet-RUN.html unless given.")
+  private Optional<Path> file = Optional.empty();
+
+  @Option(
+      names = "--sheet",
+      description = "The test sheet that goes with the unit, one or two pages, instead.")
+  private boolean testSheet;
+
+  @Option(
+      names = "--monte-carlo",
+      description = {
+        "Hold every result against trials with every error redrawn;",
+        "the page says of each result, and of all together, whether they agree. Takes minutes."
+      })
+  private boolean monteCarlo;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      defaultValue = "1",
+      description = "Where the chance of the trials comes from (default: ${DEFAULT-VALUE}).")
+  private long seed;
+
+  @Option(
+      names = "--sign",
+      paramLabel = "KEY",
+      description =
+          "Sign the page with the laboratory's private key, a PEM file; the signature goes to a"
+              + " file beside it that ends in .sig.")
+  private Optional<Path> sign = Optional.empty();
+
+  @Option(
+      names = "--check",
+      paramLabel = "PAGE",
+      description = "Instead of writing: hold a page against the signature beside it, with --key.")
+  private Optional<Path> check = Optional.empty();
+
+  @Option(
+      names = "--key",
+      paramLabel = "FILE",
+      description = "With --check: the laboratory's public key, a PEM file.")
+  private Optional<Path> key = Optional.empty();
+
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  /**
+   * The command at a console.
+   *
+   * @param console where it prints and asks
+   */
+  public ReportCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    boolean checks = check.isPresent();
+    if (checks != key.isPresent()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "--check without --key or the other way; expected both or neither");
+    }
+    if (checks == run.isPresent()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "expected a RUN to write of, or a page to --check");
+    }
+    return checks
+        ? checked(check.orElseThrow(), LabKey.checking(key.orElseThrow())).number()
+        : written(run.orElseThrow(), sign.map(LabKey::signing)).number();
+  }
+
+  private ExitCode checked(Path page, LabKey.Checking laboratory) {
+    if (!SignedFile.isWhole(page, laboratory)) {
+      console.print("NOT verified: %s is not as the holder of that key signed it".formatted(page));
+      return ExitCode.LOGBOOK;
+    }
+    console.print("verified: %s is as the holder of that key signed it".formatted(page));
+    return ExitCode.DONE;
+  }
+
+  private ExitCode written(String name, Optional<LabKey.Signing> laboratory) {
+    try (Logbook book = logbook.readOnly()) {
+      long id = book.find(name).id();
+      RunReader reader = book.reader(id);
+      Assessment assessment =
+          monteCarlo
+              ? Assessor.assess(reader, Basis.last(reader), new Seeds(seed))
+              : Assessor.assess(reader);
+      Path out =
+          file.orElseGet(() -> Path.of("%s-%s.html".formatted(testSheet ? "sheet" : "report", id)));
+      if (testSheet) {
+        TestSheet.write(out, assessment, reader);
+      } else {
+        Report.write(out, assessment, reader);
+      }
+      laboratory.ifPresent(signing -> SignedFile.sign(out, signing));
+      console.print(out.toString());
+      console.error(new Judged(assessment).sentence());
+    }
+    return ExitCode.DONE;
+  }
+}

@@ -1,0 +1,7 @@
+/**
+ * Commands that compute, judge and predict. Read {@link millrace.cli.result.AnalyzeCommand} first.
+ */
+@NullMarked
+package millrace.cli.result;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,149 @@
+package millrace.cli.run;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.Evaluations;
+import millrace.bench.driver.Drivers;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.exit.Judged;
+import millrace.cli.option.CommandLineText;
+import millrace.cli.option.Home;
+import millrace.document.Words;
+import millrace.evidence.Version;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunStart;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Mishaps;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.UnitUnderTest;
+import millrace.report.page.Report;
+import millrace.run.RunOutcome;
+import millrace.run.StopRequest;
+import millrace.terminal.Console;
+import millrace.terminal.Progress;
+import millrace.terminal.Questions;
+import millrace.terminal.Signals;
+import millrace.time.SystemClock;
+import millrace.time.VirtualClock;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** A whole night on the simulated bench, from the first reading to the report. */
+@Command(
+    name = "demo",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Runs a whole night of characterization on a simulated bench: instruments spoken to over"
+          + " sockets, every reading in a logbook, results with uncertainties, a report with"
+          + " plots.",
+      "Everything in it is simulated, and says so."
+    },
+    footer = {"", "Example:", "  millrace demo"})
+public final class DemoCommand implements Callable<Integer> {
+  private static final String UNIT = "FX3-00042";
+
+  private final Console console;
+
+  @Option(
+      names = {"-o", "--folder"},
+      paramLabel = "FOLDER",
+      description = "Where logbook and report go; ${DEFAULT-VALUE} unless given.")
+  private Path folder = Path.of("millrace-demo");
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      description = "What unit and bench are drawn with; ${DEFAULT-VALUE} unless given.")
+  private long seed = 1;
+
+  /**
+   * The command at a console.
+   *
+   * @param console where it prints and asks
+   */
+  public DemoCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    make(folder);
+    console.error(
+        "SIMULATED: one night of characterizing the unit %s on a simulated bench, in virtual time."
+            .formatted(UNIT));
+    RunInputs inputs =
+        RunInputs.read(
+            Home.path("sequences/overnight-characterization.yaml"),
+            Home.path("examples/fx-3.datasheet.yaml"));
+    StopRequest stop =
+        new StopRequest(
+            run ->
+                "Go on with: "
+                    + CommandLineText.of(
+                        List.of(
+                            "run",
+                            "--resume",
+                            Long.toString(run),
+                            "--logbook",
+                            CommandLineText.path(folder.resolve("demo.db")))));
+    try (Signals signals = Signals.into(stop, false, console);
+        Logbook book = Logbook.openOrCreate(folder.resolve("demo.db"));
+        BenchSetting setting =
+            BenchSetting.simulated(
+                seed,
+                new VirtualClock(new SystemClock().now()),
+                inputs.datasheet(),
+                Drivers.load(Home.path("drivers")))) {
+      signals.listening();
+      RunOutcome outcome =
+          new Night(inputs, setting, book, attendance(stop)).begin(UnitUnderTest.of(UNIT));
+      setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
+      show(book, outcome.run());
+    }
+    return ExitCode.DONE.number();
+  }
+
+  private Attendance attendance(StopRequest stop) {
+    return new Attendance(
+        new RunStart.People(Optional.empty(), Optional.empty(), Optional.of("demo")),
+        new Questions(console, true),
+        List.of(new Progress(console)),
+        stop,
+        List.of());
+  }
+
+  private void show(Logbook book, long run) {
+    Assessment assessment = Assessor.assess(book.reader(run));
+    Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
+    Path report = folder.resolve("report-%s.html".formatted(run));
+    Report.write(report, assessment, book.reader(run));
+    new Judged(assessment).show(console);
+    console.print("All results: " + CommandLineText.onRun("analyze", run, book.path(), "--all"));
+    console.print("Logbook:     " + book.path());
+    console.print("Report:      " + report.toAbsolutePath().normalize());
+  }
+
+  private static void make(Path folder) {
+    try {
+      Files.createDirectories(folder);
+    } catch (IOException e) {
+      throw new BadInputException(
+          new Fault(
+              Place.of(folder.toString()),
+              "the folder cannot be made (" + Words.reason(e) + ")",
+              "a folder that can be written",
+              "Name another with --folder."));
+    }
+  }
+}

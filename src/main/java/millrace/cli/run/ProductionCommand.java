@@ -1,0 +1,295 @@
+package millrace.cli.run;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import millrace.bench.role.Person;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.exit.Told;
+import millrace.cli.option.BenchOptions;
+import millrace.cli.option.LikeOption;
+import millrace.cli.option.LogbookOption;
+import millrace.cli.option.NoticeOptions;
+import millrace.fault.StoppedException;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunStart;
+import millrace.logbook.SetUp;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.BoardRunner;
+import millrace.night.Caution;
+import millrace.night.Mishaps;
+import millrace.night.Night;
+import millrace.night.ProductionScreens;
+import millrace.night.RunInputs;
+import millrace.night.Serials;
+import millrace.night.Simulation;
+import millrace.night.Voltages;
+import millrace.run.RunObserver;
+import millrace.run.StopRequest;
+import millrace.run.notice.Notices;
+import millrace.run.production.Board;
+import millrace.run.production.BoardOutcome;
+import millrace.run.production.Loop;
+import millrace.run.production.Rules;
+import millrace.run.production.Summary;
+import millrace.sim.FaultPlan;
+import millrace.sim.FaultPlanFile;
+import millrace.terminal.Console;
+import millrace.terminal.Progress;
+import millrace.terminal.Signals;
+import millrace.time.SystemClock;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Tests board after board. */
+@Command(
+    name = "production",
+    mixinStandardHelpOptions = true,
+    sortOptions = false,
+    description = {
+      "Tests board after board: scan or type a serial number, read the outcome, scan the next."
+          + " Keyboard and scanner are all it needs.",
+      "The first result of a unit counts; a retest needs a cause. The bench is checked with a"
+          + " reference unit before the first board and again as often as --check-every says.",
+      "Words in place of a scan: 'end' ends the session, 'setup' tells of another fixture or cable"
+          + " set, 'go' tests though slots are empty. On a simulated bench it is practice: nothing"
+          + " is counted."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  millrace production sequences/production-board-test.yaml \\",
+      "      --datasheet fx-3.datasheet.yaml --bench bench.yaml --operator ANNE \\",
+      "      --shift early --reference FX3-00001 --batch B7",
+      "  millrace production sequences/production-board-test.yaml \\",
+      "      --datasheet fx-3.datasheet.yaml --simulated --operator ANNE \\",
+      "      --shift practice"
+    })
+public final class ProductionCommand implements Callable<Integer> {
+  private static final int USUAL_CHECK_EVERY = 50;
+
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Parameters(paramLabel = "SEQUENCE", description = "What is done with each board.")
+  private Path sequence = Path.of("");
+
+  @Option(
+      names = "--datasheet",
+      paramLabel = "FILE",
+      required = true,
+      description = "What the units promise.")
+  private Path datasheet = Path.of("");
+
+  @Mixin private BenchOptions bench = new BenchOptions();
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  @Option(names = "--operator", paramLabel = "NAME", required = true, description = "Who tests.")
+  private String operator = "";
+
+  @Option(names = "--shift", paramLabel = "NAME", required = true, description = "Which shift.")
+  private String shift = "";
+
+  @Option(
+      names = "--reference",
+      paramLabel = "SN",
+      description = {
+        "The reference unit that checks the bench; needed on a real bench,",
+        "here or as 'self-check' in the sequence."
+      })
+  private Optional<String> reference = Optional.empty();
+
+  @Option(
+      names = "--check-every",
+      paramLabel = "N",
+      description = "A check is due after so many boards; else as the sequence says, else 50.")
+  private Optional<Integer> every = Optional.empty();
+
+  @Option(names = "--fixture", paramLabel = "NAME", description = "The fixture at the start.")
+  private String fixture = "fixture 1";
+
+  @Option(names = "--cables", paramLabel = "NAME", description = "The cable set at the start.")
+  private String cables = "cable set 1";
+
+  @Option(names = "--batch", paramLabel = "NAME", description = "The batch the boards belong to.")
+  private Optional<String> batch = Optional.empty();
+
+  @Option(names = "--tag", paramLabel = "NAME", description = "A word to find the runs by.")
+  private Optional<String> tag = Optional.empty();
+
+  @Mixin private LikeOption like = new LikeOption();
+  @Mixin private NoticeOptions notices = new NoticeOptions();
+
+  @Option(
+      names = "--faults",
+      paramLabel = "FILE",
+      description = "What goes wrong on the simulated bench, and when: a YAML file.")
+  private Optional<Path> faults = Optional.empty();
+
+  @Option(
+      names = "--confirm-above-60V",
+      description = "Confirm beforehand that voltages above 60 V DC are guarded.")
+  private boolean confirmAbove60V;
+
+  /**
+   * The command at a console.
+   *
+   * @param console where it prints and asks
+   */
+  public ProductionCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    bench.refuseNone(spec.commandLine());
+    refuse(operator.isBlank() || shift.isBlank(), "--operator and --shift must not be blank");
+    every.ifPresent(n -> refuse(n < 1, "--check-every " + n + "; expected 1 or more"));
+    refuse(
+        faults.isPresent() && !bench.simulated(), "--faults goes with --simulated: it is practice");
+    RunInputs inputs = RunInputs.read(sequence, datasheet);
+    reference(inputs).ifPresent(sn -> Serials.check("--reference", sn, inputs.datasheet()));
+    return worked(inputs);
+  }
+
+  private void refuse(boolean wrong, String words) {
+    if (wrong) {
+      throw new CommandLine.ParameterException(spec.commandLine(), words);
+    }
+  }
+
+  /**
+   * The logbook, made only where the bench is there, can do what is asked, and the caution is
+   * confirmed.
+   */
+  private Logbook logbookFor(RunInputs inputs, BenchSetting setting, List<String> cautions) {
+    Voltages voltages = Night.check(inputs, setting, List.of(), console);
+    cautions.addAll(
+        new Caution(console, false).confirm(voltages, confirmAbove60V, bench.simulated()));
+    setting.meet();
+    refuse(
+        !practice(setting) && reference(inputs).isEmpty(),
+        "missing: --reference SN, or 'self-check' in the sequence."
+            + " A real bench is checked with a reference unit.");
+    return logbook.writeOrCreate();
+  }
+
+  private int worked(RunInputs inputs) {
+    List<String> cautions = new ArrayList<>();
+    FaultPlan plan = faults.map(FaultPlanFile::read).orElse(FaultPlan.NONE);
+    StopRequest stop = StopRequest.amongBoards();
+    Asked asked = new Asked();
+    try (Signals signals = Signals.into(stop, false, console);
+        BenchSetting setting =
+            bench.open(inputs.datasheet(), asked.person(operator), plan, Simulation.ONE);
+        Logbook book = logbookFor(inputs, setting, cautions);
+        Guard guard = guard(setting, book)) {
+      signals.listening();
+      boolean practice = practice(setting);
+      ProductionScreens screens = new ProductionScreens(console, practice, stop);
+      asked.screens = Optional.of(screens);
+      Rules rules = rules(inputs, setting, practice);
+      Notices telling = new Notices(notices.way(), console::error, setting.time());
+      Told told = Told.of(telling, console, Optional::empty, "shift " + shift, book.path());
+      List<RunObserver> observers = new ArrayList<>(List.of(guard, new Progress(console), telling));
+      observers.addAll(told.outlets());
+      Attendance attendance =
+          new Attendance(people(practice), telling.telling(screens), observers, stop, cautions);
+      Map<String, String> facts = facts(rules);
+      facts.putAll(like.fact(book));
+      BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts);
+      Loop loop = new Loop(rules, book, screens, runner, new SetUp(fixture, cables, ""));
+      return told.of(() -> ended(loop, screens, setting));
+    }
+  }
+
+  private static boolean practice(BenchSetting setting) {
+    return setting.remembered(setting.met()).isPresent();
+  }
+
+  /** From here on nobody else may use the bench, and somebody minds it if this process dies. */
+  private Guard guard(BenchSetting setting, Logbook book) {
+    setting.hold();
+    return Guard.of(setting, Guard.words(bench.folder(), notices), book.path(), console);
+  }
+
+  /** The person whom instruments ask that are set by hand: the operator, once there is a screen. */
+  private static final class Asked {
+    private Optional<ProductionScreens> screens = Optional.empty();
+
+    Person person(String name) {
+      return question ->
+          new Person.Answer(screens.map(s -> s.ask(question)).orElse("nobody was there"), name);
+    }
+  }
+
+  private ExitCode ended(Loop loop, ProductionScreens screens, BenchSetting setting) {
+    Summary summary;
+    try {
+      summary = loop.work();
+    } catch (StoppedException e) {
+      screens.end(loop.soFar().tally());
+      throw e;
+    }
+    screens.end(summary.tally());
+    setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
+    return code(summary);
+  }
+
+  /** What is said here counts more than what the sequence says. */
+  private Optional<String> reference(RunInputs inputs) {
+    return reference.or(() -> inputs.loaded().sequence().production().reference());
+  }
+
+  private int every(RunInputs inputs) {
+    return every
+        .or(() -> inputs.loaded().sequence().production().every())
+        .orElse(USUAL_CHECK_EVERY);
+  }
+
+  private Rules rules(RunInputs inputs, BenchSetting setting, boolean practice) {
+    return new Rules(
+        inputs.datasheet(),
+        new SystemClock().now().toString(),
+        practice,
+        reference(inputs).map(sn -> new Rules.SelfCheck(sn, every(inputs))),
+        List.copyOf(setting.bench().file().slots().keySet()));
+  }
+
+  /** What is practised belongs to no batch. */
+  private RunStart.People people(boolean practice) {
+    if (practice && batch.isPresent()) {
+      console.error("--batch is left out: what is practised belongs to no batch of units.");
+    }
+    return new RunStart.People(Optional.of(operator), practice ? Optional.empty() : batch, tag);
+  }
+
+  private Map<String, String> facts(Rules rules) {
+    Map<String, String> facts = new LinkedHashMap<>();
+    facts.put(Board.SHIFT, shift);
+    facts.put(Board.SESSION, rules.session());
+    facts.put(Board.KIND, rules.sheet().name());
+    return facts;
+  }
+
+  private static ExitCode code(Summary summary) {
+    if (summary.checkFailed() || summary.seen().contains(BoardOutcome.FAIL)) {
+      return ExitCode.FAIL;
+    }
+    boolean open =
+        summary.seen().contains(BoardOutcome.NOT_JUDGED)
+            || summary.seen().contains(BoardOutcome.ABORTED);
+    return open ? ExitCode.INCOMPLETE : ExitCode.DONE;
+  }
+}

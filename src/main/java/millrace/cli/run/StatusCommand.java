@@ -1,0 +1,308 @@
+package millrace.cli.run;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.option.LogbookOption;
+import millrace.evidence.Incident;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
+import millrace.evidence.Signal;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+import millrace.logbook.FileRole;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+import millrace.logbook.StepEntry;
+import millrace.night.BenchNeeds;
+import millrace.night.RunInputs;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
+import millrace.quantity.QuantityException;
+import millrace.run.Additions;
+import millrace.run.Before;
+import millrace.run.BenchPace;
+import millrace.run.SoakProgress;
+import millrace.run.Wishes;
+import millrace.run.production.Board;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Schedule;
+import millrace.terminal.Console;
+import millrace.terminal.Progress;
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Shows a run that another terminal has started, and asks things of it. */
+@Command(
+    name = "status",
+    mixinStandardHelpOptions = true,
+    sortOptions = false,
+    description = {
+      "Shows how far a run is that goes on elsewhere, from its logbook: point, time left, the last"
+          + " result, what happened. It is not disturbed.",
+      "What is asked of it is done before its next point or while it soaks, and noted in the"
+          + " logbook."
+    },
+    footer = {"", "Example:", "  millrace status --logbook night.db"})
+public final class StatusCommand implements Callable<Integer> {
+  private static final int LAST_INCIDENTS = 5;
+
+  private final Console console;
+
+  @Parameters(
+      arity = "0..1",
+      paramLabel = "RUN",
+      description = "A run, by number or UUID; the newest that is not complete unless given.")
+  private Optional<String> name = Optional.empty();
+
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  @ArgGroup private Asked asked = new Asked();
+
+  /** At most one of them. */
+  private static final class Asked {
+    @Option(names = "--pause", description = "Take no further point for now.")
+    private boolean pause;
+
+    @Option(names = "--continue", description = "Go on after a pause.")
+    private boolean goOn;
+
+    @Option(names = "--skip-temperature", description = "Leave out the rest at this temperature.")
+    private boolean skip;
+
+    @Option(names = "--stop", description = "End the run at once; the bench is made safe first.")
+    private boolean stop;
+
+    @Option(
+        names = "--add-temperature",
+        paramLabel = "TEMPERATURE",
+        description =
+            "Do at one more temperature, as in '45 degC', what is done at the one under way;"
+                + " after it.")
+    private Optional<String> added = Optional.empty();
+
+    Optional<Wishes.Asked> wish() {
+      if (added.isPresent()) {
+        return Optional.of(
+            new Wishes.Asked(Wishes.Wish.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get()))));
+      }
+      if (stop) {
+        return plain(Wishes.Wish.STOP);
+      }
+      return pause
+          ? plain(Wishes.Wish.PAUSE)
+          : goOn
+              ? plain(Wishes.Wish.CONTINUE)
+              : skip ? plain(Wishes.Wish.SKIP_TEMPERATURE) : Optional.empty();
+    }
+
+    private static Optional<Wishes.Asked> plain(Wishes.Wish wish) {
+      return Optional.of(new Wishes.Asked(wish, OptionalDouble.empty()));
+    }
+
+    private static double degC(String text) {
+      try {
+        return Quantities.parse(text, Dimension.TEMPERATURE);
+      } catch (QuantityException e) {
+        throw new BadInputException(e.at(Place.of("--add-temperature")));
+      }
+    }
+  }
+
+  /**
+   * The command at a console.
+   *
+   * @param console where it prints and asks
+   */
+  public StatusCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    try (Logbook book = logbook.readOnly()) {
+      RunSummary summary = name.map(book::find).orElseGet(() -> newest(book));
+      Death.of(book, summary, book.reader(summary.id())).ifPresent(console::print);
+      show(summary, book.reader(summary.id()), book.isBeingWritten(summary.id()));
+      asked.wish().ifPresent(wish -> ask(wish, summary, book.reader(summary.id())));
+    }
+    return ExitCode.DONE.number();
+  }
+
+  private RunSummary newest(Logbook book) {
+    return book.runs(RunFilter.ALL).stream()
+        .filter(s -> s.state() != RunState.COMPLETE)
+        .max(Comparator.comparingLong(RunSummary::id))
+        .orElseThrow(
+            () ->
+                new BadInputException(
+                    new Fault(
+                        Place.of(logbook.path().toString()),
+                        "every run in it is complete",
+                        "a run that goes on",
+                        "Name a run, or see 'millrace runs'.")));
+  }
+
+  private void ask(Wishes.Asked wish, RunSummary summary, RunReader reader) {
+    if (summary.state() == RunState.COMPLETE) {
+      throw new BadInputException(
+          new Fault(
+              Place.of("run " + summary.id()),
+              "it is complete",
+              "a run that goes on",
+              "Nothing was asked of it."));
+    }
+    if (wish.degC().isPresent()) {
+      refuseBeyond(wish.degC().getAsDouble(), reader);
+    }
+    Wishes.of(logbook.path(), summary.id()).ask(wish);
+    console.error("asked of run %s: %s".formatted(summary.id(), wish.text()));
+  }
+
+  /** What the sequence could not ask for cannot be asked for here either. */
+  private static void refuseBeyond(double degC, RunReader reader) {
+    RunInputs inputs = RunInputs.of(reader);
+    BenchFile bench = bench(reader);
+    Plan plan = plan(reader, inputs, bench);
+    int stay =
+        plan.points().stream()
+            .flatMap(p -> p.temperature().stream())
+            .mapToInt(Plan.TemperatureRule::visit)
+            .findFirst()
+            .orElseThrow(
+                () ->
+                    new BadInputException(
+                        new Fault(
+                            Place.of("--add-temperature"),
+                            "this run goes to no temperature",
+                            "a sequence with temperatures",
+                            "Nothing was asked of it.")));
+    BenchNeeds.check(plan.adding(degC, stay), inputs.datasheet(), bench);
+  }
+
+  private static Plan plan(RunReader reader, RunInputs inputs, BenchFile bench) {
+    String slot = reader.summary().start().facts().get(Board.SLOT);
+    Plan plan = inputs.plan(slot == null ? List.copyOf(bench.slots().keySet()) : List.of(slot));
+    return Additions.to(plan, reader.summary().start().facts());
+  }
+
+  private void show(RunSummary summary, RunReader reader, boolean goesOn) {
+    console.print(
+        "run %s  %s  %s  %s"
+            .formatted(
+                summary.id(),
+                summary.start().unit(),
+                summary.start().title(),
+                summary.state().text()));
+    if (summary.state() != RunState.COMPLETE) {
+      summary.heldBy().filter(who -> goesOn).ifPresent(who -> console.print("written by " + who));
+      progress(reader, goesOn);
+    }
+    lastResult(reader).ifPresent(console::print);
+    List<Incident> incidents = reader.incidents();
+    console.print(incidents.size() + " incidents" + (incidents.isEmpty() ? "" : ", the last:"));
+    incidents.stream()
+        .skip(Math.max(0, incidents.size() - LAST_INCIDENTS))
+        .forEach(i -> console.print("  %s %s".formatted(i.kind().text(), i.text())));
+  }
+
+  private void progress(RunReader reader, boolean goesOn) {
+    RunInputs inputs = RunInputs.of(reader);
+    BenchFile bench = bench(reader);
+    Plan plan = plan(reader, inputs, bench);
+    Before before = Before.of(reader);
+    Schedule schedule = Schedule.of(plan, inputs.datasheet(), BenchPace.of(bench));
+    List<PlannedPoint> toGo = new ArrayList<>(plan.points());
+    toGo.removeIf(p -> before.done().contains(p.key()));
+    String now = lastStep(reader).map(s -> "  at " + s.key() + ": " + s.what()).orElse("");
+    console.print(
+        "%s of %s points done%s"
+            .formatted(plan.points().size() - toGo.size(), plan.points().size(), now));
+    if (!goesOn) {
+      return;
+    }
+    toGo.stream()
+        .findFirst()
+        .map(schedule::leftFrom)
+        .filter(left -> left.toSeconds() > 0)
+        .ifPresent(left -> console.print("about %s left".formatted(Progress.span(left))));
+    SoakProgress.of(reader, plan, inputs.datasheet())
+        .ifPresent(soak -> console.print(inWords(soak)));
+  }
+
+  private static String inWords(SoakProgress soak) {
+    return "soaking at %s: unit at %s, %s may be left, asked are %s; %s; bound in %s"
+        .formatted(
+            Quantities.print(soak.setpointDegC(), Dimension.TEMPERATURE),
+            soak.unitDegC().isPresent()
+                ? Quantities.print(soak.unitDegC().getAsDouble(), Dimension.TEMPERATURE, 4)
+                : "a temperature not read yet",
+            soak.leftRatio().isPresent()
+                ? Quantities.print(soak.leftRatio().getAsDouble(), Dimension.RATIO, 2)
+                : "more than can be told yet",
+            Quantities.print(soak.askedRatio(), Dimension.RATIO, 2),
+            soak.left()
+                .map(span -> "about %s more".formatted(Progress.span(span)))
+                .orElse("its end cannot be told yet"),
+            Progress.span(soak.bound()));
+  }
+
+  /** The step that was begun last and has not ended. */
+  private static Optional<StepEntry> lastStep(RunReader reader) {
+    List<StepEntry> steps = reader.steps();
+    return steps.isEmpty()
+        ? Optional.empty()
+        : Optional.of(steps.get(steps.size() - 1)).filter(s -> s.end().isEmpty());
+  }
+
+  private static BenchFile bench(RunReader reader) {
+    return reader.files().stream()
+        .filter(f -> f.role() == FileRole.BENCH)
+        .findFirst()
+        .map(f -> BenchForms.read(f.name(), reader.content(f)))
+        .orElseThrow(() -> new IllegalStateException("a run without a bench file"));
+  }
+
+  private static Optional<String> lastResult(RunReader reader) {
+    return reader.points().stream()
+        .filter(p -> p.kind() == PointKind.MEASURE && p.conditions().nominalA().isPresent())
+        .reduce((a, b) -> b)
+        .flatMap(p -> result(p, reader.readings(p.id())));
+  }
+
+  private static Optional<String> result(Point point, List<Reading> readings) {
+    double nominal = point.conditions().nominalA().orElseThrow();
+    long suspects =
+        readings.stream()
+            .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.SUSPECT)
+            .count();
+    OptionalDouble mean = Reading.corrected(readings, Signal.CURRENT).average();
+    return mean.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            "last %s: %s from nominal, as read%s"
+                .formatted(
+                    point.key(),
+                    Quantities.print(mean.getAsDouble() / nominal - 1, Dimension.RATIO, 4),
+                    suspects == 0
+                        ? ""
+                        : ", without " + Numbers.counted(suspects, "suspect reading")));
+  }
+}

@@ -149,6 +149,9 @@ class HostileOptionsIT {
     if (random.nextBoolean()) {
       words.addAll(List.of("--logbook", book));
     }
+    if (name.equals("report")) { // which would write into the folder that one stands in
+      words.addAll(List.of("-o", folder.resolve("made").toString()));
+    }
     return words;
   }
 

@@ -23,6 +23,7 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Signal;
 import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 
 /**
@@ -153,7 +154,7 @@ final class BenchReduction implements Reduction {
             .currentA(
                 volts,
                 readDegC(tally, RoleName.SHUNT_THERMOMETER),
-                current.inputOhm(volts.value(), range));
+                current.inputOhm(volts.value(), range, input(tally, Signal.CURRENT)));
     if (through.isEmpty()) {
       notes.add("the temperature of the shunt was not read at a point: that is left out");
     }
@@ -246,7 +247,9 @@ final class BenchReduction implements Reduction {
     if (!upstream) {
       return new Estimate[] {amperes, Current.terminalVoltageV(reading, amperes, inLoop)};
     }
-    Optional<Estimate> input = voltage.inputOhm(volts.get().mean(), voltRange);
+    OptionalDouble said = input(tally, Signal.VOLTAGE);
+    voltage.otherInput(volts.get().mean(), voltRange, said).ifPresent(notes::add);
+    Optional<Estimate> input = voltage.inputOhm(volts.get().mean(), voltRange, said);
     if (input.isEmpty()) {
       notes.add(
           "the voltmeter sits upstream and the bench file states no input resistance:"
@@ -254,6 +257,12 @@ final class BenchReduction implements Reduction {
       return new Estimate[] {amperes, reading};
     }
     return new Estimate[] {Current.withVoltmeterUpstreamA(amperes, reading, input.get()), reading};
+  }
+
+  /** The input resistance that the meter says it has, ohm; empty where it was not asked. */
+  private static OptionalDouble input(PointTally tally, Signal signal) {
+    OptionalDouble ohm = Numbers.parse(Pools.setting(tally.point(), signal, "input"));
+    return ohm.isPresent() && ohm.getAsDouble() > 0 ? ohm : OptionalDouble.empty();
   }
 
   /** The load as it was set, with what the bench file states of it. */

@@ -17,6 +17,9 @@ import millrace.quantity.Quantities;
 
 /** What the bench file states of one meter, by the range that it was in. */
 final class Chain {
+  /** A meter says its input resistance by the decade, as a ratio. */
+  private static final double SAME_INPUT = 0.1;
+
   private final String instrument;
   private final Optional<BenchFile.RoleFacts> facts;
   private final Dimension dimension;
@@ -104,11 +107,25 @@ final class Chain {
     return resistance("burden", a.burdenOhm(), a.burdenUncertainty(), reading, range);
   }
 
-  /** The meter's input resistance, ohm; empty if it is not stated. */
-  Optional<Estimate> inputOhm(double reading, String range) {
+  /** The meter's input resistance, ohm: what it says itself, else what is stated, if either. */
+  Optional<Estimate> inputOhm(double reading, String range, OptionalDouble said) {
     Accuracy a = accuracy(reading, range);
-    return a.inputOhm()
-        .map(r -> resistance("input resistance", r, a.inputUncertainty(), reading, range));
+    Optional<Double> ohm = said.isPresent() ? Optional.of(said.getAsDouble()) : a.inputOhm();
+    return ohm.map(r -> resistance("input resistance", r, a.inputUncertainty(), reading, range));
+  }
+
+  /** What to know where the meter says another input resistance than the bench file. */
+  Optional<String> otherInput(double reading, String range, OptionalDouble said) {
+    return accuracy(reading, range)
+        .inputOhm()
+        .filter(r -> said.isPresent() && Math.abs(said.getAsDouble() / r - 1) > SAME_INPUT)
+        .map(
+            r ->
+                "'%s' says that its input is %s, the bench file %s: what the meter says is counted with"
+                    .formatted(
+                        instrument,
+                        Quantities.print(said.getAsDouble(), Dimension.RESISTANCE, 3),
+                        Quantities.print(r, Dimension.RESISTANCE, 3)));
   }
 
   private Estimate resistance(

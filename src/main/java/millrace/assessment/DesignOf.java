@@ -79,15 +79,16 @@ public final class DesignOf {
   private static Optional<String> otherVoltage(Datasheet datasheet, String range, MadeFrom made) {
     double setV = datasheet.setVoltageV(made).orElseThrow();
     return datasheet
-        .referenceV(made)
+        .suppliedV(made)
         .filter(own -> Math.abs(setV / own - 1) > SAME_VOLTAGE)
         .map(
             own ->
-                "range %s: %s are set from a reference of %s; what divides or amplifies it is not among the parts and is taken as exact"
+                "range %s: %s are set from %s of the reference%s; what divides or amplifies that is not among the parts and is taken as exact"
                     .formatted(
                         range,
                         Quantities.print(setV, Dimension.VOLTAGE),
-                        Quantities.print(own, Dimension.VOLTAGE)));
+                        Quantities.print(own, Dimension.VOLTAGE),
+                        made.firstStage().isPresent() ? " and its first stage" : ""));
   }
 
   private Optional<RangeDesign> range(Datasheet.Range range) {
@@ -106,7 +107,18 @@ public final class DesignOf {
         made.passDevice().map(this::passDevice),
         made.series().stream().map(this::seriesDrop).toList(),
         made.leakage().map(this::leakage),
-        made.supply().map(this::supply));
+        made.supply().map(this::supply),
+        made.firstStage().map(s -> firstStage(made, s)),
+        made.taps().stream().map(this::resistor).toList());
+  }
+
+  private Piece.FirstStage firstStage(MadeFrom made, Datasheet.FirstStage stage) {
+    return new Piece.FirstStage(
+        "first stage",
+        datasheet.referenceV(made).orElseThrow(),
+        resistor(stage.resistor()),
+        stage.top().stream().map(this::resistor).toList(),
+        stage.amplifier().map(this::amplifier));
   }
 
   private <P extends Part> P part(String name, Class<P> kind) {

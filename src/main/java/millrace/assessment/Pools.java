@@ -99,7 +99,8 @@ final class Pools {
     return step.isPresent() && step.getAsDouble() > 0 ? step.getAsDouble() : 0;
   }
 
-  private static String setting(Point point, Signal signal, String name) {
+  /** What a meter said of one of its settings at a point; empty text where it was not asked. */
+  static String setting(Point point, Signal signal, String name) {
     String meter = signal == Signal.CURRENT ? "current meter " : "voltmeter ";
     boolean metered = signal == Signal.CURRENT || signal == Signal.VOLTAGE;
     return metered ? point.settings().getOrDefault(meter + name, "") : "";

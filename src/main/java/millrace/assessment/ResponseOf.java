@@ -142,6 +142,24 @@ final class ResponseOf {
   /** The response of all ranges that were taken in. */
   UnitResponse response() {
     return UnitResponse.of(
-        List.copyOf(ranges.values()), new ResponseSettings(basis.referenceDegC(), taken));
+        List.copyOf(ranges.values()),
+        new ResponseSettings(basis.referenceDegC(), taken, curvatures()));
+  }
+
+  /** Standard deviations of b_2 that the parts state, by range, 1/K^2. */
+  private Map<String, Double> curvatures() {
+    Map<String, Double> stated = new HashMap<>();
+    basis
+        .datasheet()
+        .flatMap(DesignOf::of)
+        .ifPresent(
+            c ->
+                c.ranges()
+                    .forEach(
+                        r ->
+                            r.design()
+                                .statedCurvaturePerK2()
+                                .ifPresent(b -> stated.put(r.design().name(), b))));
+    return stated;
   }
 }

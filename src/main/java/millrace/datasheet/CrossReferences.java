@@ -1,8 +1,8 @@
 package millrace.datasheet;
 
 import java.util.EnumSet;
-import java.util.Optional;
 import java.util.Set;
+import millrace.datasheet.Datasheet.FirstStage;
 import millrace.datasheet.Datasheet.MadeFrom;
 import millrace.datasheet.Datasheet.Range;
 import millrace.document.Words;
@@ -105,22 +105,27 @@ final class CrossReferences {
   }
 
   private void madeFrom(Range range, MadeFrom made) {
-    Optional<Part.Reference> reference =
-        part(range, made.reference(), Part.Reference.class, "a reference");
-    Optional<Part.Resistor> resistor =
-        part(range, made.resistor(), Part.Resistor.class, "a resistor");
+    part(range, made.reference(), Part.Reference.class, "a reference");
+    part(range, made.resistor(), Part.Resistor.class, "a resistor");
     made.amplifier().ifPresent(n -> part(range, n, Part.Amplifier.class, "an amplifier"));
     made.passDevice().ifPresent(n -> part(range, n, Part.PassDevice.class, "a pass device"));
     made.series().forEach(n -> part(range, n, Part.SeriesDrop.class, "a series drop"));
     made.leakage().ifPresent(n -> part(range, n, Part.Leakage.class, "a leakage"));
     made.supply().ifPresent(n -> part(range, n, Part.Supply.class, "a supply"));
-    resistor
-        .filter(r -> reference.isPresent() || made.setVoltageV().isPresent())
-        .ifPresent(r -> current(range, made, r));
+    made.taps().forEach(n -> part(range, n, Part.Resistor.class, "a resistor"));
+    made.firstStage().ifPresent(s -> firstStage(range, s));
+    datasheet
+        .setVoltageV(made)
+        .ifPresent(v -> datasheet.resistanceOhm(made).ifPresent(ohm -> current(range, v / ohm)));
   }
 
-  private void current(Range range, MadeFrom made, Part.Resistor resistor) {
-    double parts = datasheet.setVoltageV(made).orElseThrow() / resistor.valueOhm();
+  private void firstStage(Range range, FirstStage stage) {
+    part(range, stage.resistor(), Part.Resistor.class, "a resistor");
+    stage.top().forEach(n -> part(range, n, Part.Resistor.class, "a resistor"));
+    stage.amplifier().ifPresent(n -> part(range, n, Part.Amplifier.class, "an amplifier"));
+  }
+
+  private void current(Range range, double parts) {
     if (Math.abs(parts / Math.abs(range.nominalA()) - 1) > LARGEST_MISFIT) {
       faults.add(
           new Fault(
@@ -135,11 +140,10 @@ final class CrossReferences {
     }
   }
 
-  private <P extends Part> Optional<P> part(
-      Range range, String name, Class<P> kind, String inWords) {
+  private void part(Range range, String name, Class<? extends Part> kind, String inWords) {
     Part part = datasheet.parts().get(name);
     if (kind.isInstance(part)) {
-      return Optional.of(kind.cast(part));
+      return;
     }
     String found = part == null ? "which does not exist" : "which is something else";
     faults.add(
@@ -148,6 +152,5 @@ final class CrossReferences {
             "range '%s' is made from %s, %s".formatted(range.name(), Words.quoted(name), found),
             inWords + " among the parts",
             Words.didYouMean(name, datasheet.parts().keySet())));
-    return Optional.empty();
   }
 }

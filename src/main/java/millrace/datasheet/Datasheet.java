@@ -2,6 +2,7 @@ package millrace.datasheet;
 
 import com.google.re2j.Pattern;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -169,10 +170,53 @@ public record Datasheet(
    * The voltage held across the resistor of a range.
    *
    * @param made what the range is made from
-   * @return what is stated, else that of its reference, V; empty if neither is there
+   * @return what is stated, else what its reference and first stage give, V; empty if neither is
+   *     there
    */
   public Optional<Double> setVoltageV(MadeFrom made) {
-    return made.setVoltageV().or(() -> referenceV(made));
+    return made.setVoltageV().or(() -> suppliedV(made));
+  }
+
+  /**
+   * The voltage that the reference and the first stage, if there is one, give.
+   *
+   * @param made what the range is made from
+   * @return V; empty where a part is missing
+   */
+  public Optional<Double> suppliedV(MadeFrom made) {
+    return referenceV(made)
+        .flatMap(
+            v ->
+                made.firstStage().isEmpty()
+                    ? Optional.of(v)
+                    : ohm(made.firstStage().get().top())
+                        .flatMap(
+                            top ->
+                                ohm(List.of(made.firstStage().get().resistor()))
+                                    .map(set -> v * top / set)));
+  }
+
+  /**
+   * The resistance across which the set voltage is held.
+   *
+   * @param made what the range is made from
+   * @return ohm; empty where a part is missing
+   */
+  public Optional<Double> resistanceOhm(MadeFrom made) {
+    List<String> string = new ArrayList<>(List.of(made.resistor()));
+    string.addAll(made.taps());
+    return ohm(string);
+  }
+
+  private Optional<Double> ohm(List<String> names) {
+    double sum = 0;
+    for (String name : names) {
+      if (!(parts.get(name) instanceof Part.Resistor r)) {
+        return Optional.empty();
+      }
+      sum += r.valueOhm();
+    }
+    return Optional.of(sum);
   }
 
   /**
@@ -186,6 +230,8 @@ public record Datasheet(
    * @param series what is in series with the output
    * @param leakage what leaks at the output
    * @param supply what feeds it
+   * @param firstStage what makes the set voltage from the reference; empty: nothing does
+   * @param taps further resistors of a tapped string, in series with the range resistor
    */
   public record MadeFrom(
       String reference,
@@ -195,14 +241,32 @@ public record Datasheet(
       Optional<String> passDevice,
       List<String> series,
       Optional<String> leakage,
-      Optional<String> supply) {
-    /** Copies the list, checks the voltage. */
+      Optional<String> supply,
+      Optional<FirstStage> firstStage,
+      List<String> taps) {
+    /** Copies the lists, checks the voltage. */
     public MadeFrom {
       series = List.copyOf(series);
+      taps = List.copyOf(taps);
       if (setVoltageV.isPresent() && !(setVoltageV.get() > 0)) {
         throw new IllegalArgumentException(
             "the set voltage is " + setVoltageV.get() + " V; expected above 0");
       }
+    }
+  }
+
+  /**
+   * A reference over a resistor sets a current, whose drop across a top resistor a second amplifier
+   * copies; by names of parts.
+   *
+   * @param resistor what the reference lies across
+   * @param top resistors from the rail to the tap, in series, at least one
+   * @param amplifier what holds the reference across the resistor
+   */
+  public record FirstStage(String resistor, List<String> top, Optional<String> amplifier) {
+    /** Copies the list. */
+    public FirstStage {
+      top = List.copyOf(top);
     }
   }
 

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import millrace.datasheet.Datasheet.FirstStage;
 import millrace.datasheet.Datasheet.MadeFrom;
 import millrace.datasheet.Datasheet.Range;
 import millrace.document.Form;
@@ -66,7 +67,7 @@ final class RangeForms {
         map.optional(
             "set voltage",
             Forms.quantity(Dimension.VOLTAGE),
-            "held across the resistor; default the reference's value");
+            "held across the resistor; default what the reference and the first stage give");
     Key<String> resistor = map.required("resistor", part, "the range resistor");
     Key<Optional<String>> amplifier = map.optional("amplifier", part, "the amplifier");
     Key<Optional<String>> pass = map.optional("pass device", part, "the pass device");
@@ -74,6 +75,18 @@ final class RangeForms {
         map.optional("series", Forms.list(part, 0), List.of(), "drops in series with the output");
     Key<Optional<String>> leakage = map.optional("leakage", part, "leakage at the output");
     Key<Optional<String>> supply = map.optional("supply", part, "what feeds it");
+    Key<Optional<FirstStage>> stage =
+        map.optional(
+            "first stage",
+            firstStage(part),
+            "what makes the set voltage from the reference: a current, and a top resistor that"
+                + " drops it");
+    Key<List<String>> taps =
+        map.optional(
+            "taps",
+            Forms.list(part, 0),
+            List.of(),
+            "further resistors of a tapped string, in series with the range resistor");
     return map.reads(
         v ->
             new MadeFrom(
@@ -84,6 +97,21 @@ final class RangeForms {
                 v.get(pass),
                 v.get(series),
                 v.get(leakage),
-                v.get(supply)));
+                v.get(supply),
+                v.get(stage),
+                v.get(taps)));
+  }
+
+  private static Form<FirstStage> firstStage(Form<String> part) {
+    MapForm.Builder map = MapForm.of("a first stage");
+    Key<String> resistor = map.required("resistor", part, "what the reference lies across");
+    Key<List<String>> top =
+        map.required(
+            "top",
+            Forms.list(part, 1),
+            "the resistors that drop the set voltage, from the rail to the tap");
+    Key<Optional<String>> amplifier =
+        map.optional("amplifier", part, "what holds the reference across the resistor");
+    return map.reads(v -> new FirstStage(v.get(resistor), v.get(top), v.get(amplifier)));
   }
 }

@@ -64,6 +64,9 @@ final class SimMeter implements Talker {
     scpi.asks(head + ":NPLCycles?", () -> Scpi.number(cycles));
     scpi.takesFlag(head + ":ZERO:AUTO", on -> autozero = on);
     scpi.asks(head + ":ZERO:AUTO?", () -> autozero ? "1" : "0");
+    if (kind != Kind.CURRENT) {
+      scpi.asks("INPut:IMPedance?", () -> Scpi.number(spec.resistanceOhm().get(range)));
+    }
     scpi.asks("READ?", this::measure);
     scpi.asks("FETCh?", () -> Scpi.number(last));
     scpi.asks("MEASure:" + kind.header + "[:DC]?", this::measure);

@@ -126,8 +126,41 @@ class DatasheetFileTest {
             Optional.of("Q1"),
             List.of("D1"),
             Optional.of("L1"),
-            Optional.of("S1")),
+            Optional.of("S1"),
+            Optional.empty(),
+            List.of()),
         made);
+  }
+
+  private static final String TWO_STAGES =
+      """
+      datasheet: two stages
+      open-circuit voltage: 14 V
+      parts:
+        REF: {kind: reference, value: 2.5 V, tolerance: 0.05 %, tempco: 3 ppm/K, curvature: 0.02 ppm/K2}
+        RS: {kind: resistor, value: 10 kohm, tolerance: 0.05 %, tempco: 5 ppm/K}
+        RT1: {kind: resistor, value: 2 kohm, tolerance: 0.05 %, tempco: 5 ppm/K}
+        RT2: {kind: resistor, value: 18 kohm, tolerance: 0.05 %, tempco: 5 ppm/K}
+        R1: {kind: resistor, value: 500 ohm, tolerance: 0.05 %, tempco: 5 ppm/K}
+        R2: {kind: resistor, value: 4.5 kohm, tolerance: 0.05 %, tempco: 5 ppm/K}
+        A0: {kind: amplifier, offset: 30 uV, drift: 0.3 uV/K, bias: 5 pA, gain: 120 dB}
+      ranges:
+        1mA:
+          nominal: 1 mA
+          made from:
+            reference: REF
+            first stage: {resistor: RS, top: [RT1, RT2], amplifier: A0}
+            resistor: R1
+            taps: [R2]
+      """;
+
+  @Test
+  void aFirstStageMakesTheSetVoltageAndTapsAddUp() {
+    Datasheet two = read(TWO_STAGES);
+    Datasheet.MadeFrom made = two.range("1mA").orElseThrow().madeFrom().orElseThrow();
+    assertEquals(5.0, two.setVoltageV(made).orElseThrow(), 1e-12);
+    assertEquals(5e3, two.resistanceOhm(made).orElseThrow(), 1e-9);
+    assertEquals(List.of("RT1", "RT2"), made.firstStage().orElseThrow().top());
   }
 
   @Test

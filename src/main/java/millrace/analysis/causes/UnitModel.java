@@ -82,7 +82,9 @@ final class UnitModel {
         r.passDevice(),
         r.series(),
         Optional.of(r.leakage().orElse(NO_LEAKAGE)),
-        r.supply());
+        r.supply(),
+        r.firstStage(),
+        r.taps());
   }
 
   /** The cause that a deviation is, if it is one. */

@@ -42,7 +42,8 @@ public final class Circuit {
     add(Kind.REFERENCE, r.reference().name(), r.reference().tolerance());
     add(Kind.REFERENCE_TEMPCO, r.reference().name(), r.reference().tempcoPerK());
     add(Kind.REFERENCE_CURVATURE, r.reference().name(), Assumptions.curvature(r.reference()));
-    collect(r.resistor());
+    r.resistors().forEach(this::collect);
+    r.firstStage().flatMap(Piece.FirstStage::amplifier).ifPresent(this::collect);
     r.amplifier().ifPresent(this::collect);
     r.passDevice().ifPresent(this::collect);
     add(Kind.PASS_DROP, r.passName(), assumptions.pass().dropV(r));

@@ -1,5 +1,6 @@
 package millrace.analysis.design;
 
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -52,6 +53,34 @@ public sealed interface Piece {
       if (!(valueOhm > 0)) {
         throw new IllegalArgumentException(
             "resistor '%s' is %s ohm; expected above 0".formatted(name, valueOhm));
+      }
+    }
+  }
+
+  /**
+   * A first stage between the reference and the set voltage: the reference over a resistor sets a
+   * current, whose drop across a top resistor a second amplifier copies to the range resistor.
+   *
+   * @param name its name
+   * @param referenceV the voltage of the reference, V, above 0
+   * @param resistor what the reference lies across
+   * @param top where the current drops the set voltage, up to the tap; at least one
+   * @param amplifier what holds the reference across the resistor; empty for an ideal one
+   */
+  record FirstStage(
+      String name,
+      double referenceV,
+      Resistor resistor,
+      List<Resistor> top,
+      Optional<Amplifier> amplifier)
+      implements Piece {
+    /** Copies the list, checks the values. */
+    public FirstStage {
+      top = List.copyOf(top);
+      if (!(referenceV > 0) || top.isEmpty()) {
+        throw new IllegalArgumentException(
+            "a first stage of %s V with %s top resistors; expected above 0 V and one or more"
+                .formatted(referenceV, top.size()));
       }
     }
   }

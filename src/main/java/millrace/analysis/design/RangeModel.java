@@ -1,5 +1,6 @@
 package millrace.analysis.design;
 
+import java.util.List;
 import java.util.Optional;
 import millrace.analysis.design.Deviation.Kind;
 
@@ -12,8 +13,10 @@ import millrace.analysis.design.Deviation.Kind;
  * <ul>
  *   <li>held voltage V_h = V_set (1 + x_ref + x_reftc dT + x_refb dT^2) + x_os + x_drift dT -
  *       (V_set + V/mu)/A
- *   <li>range resistor R = R_0 (1 + x_net + x_res + (x_nettc + x_restc) dT + (x_netb + x_resb)
- *       dT^2)
+ *   <li>behind a first stage V_set (1 + ...) is multiplied by what its amplifier and resistors are
+ *       off ({@link FirstStageModel})
+ *   <li>range resistor, or each of a tapped string, R = R_0 (1 + x_net + x_res + (x_nettc +
+ *       x_restc) dT + (x_netb + x_resb) dT^2)
  *   <li>I = V_h/R (1 - b(V, T)) + x_bias + x_gate - V g 2^(dT/d)
  *   <li>share that goes into a base b = (1/(beta + 1) + x_loss) exp(-k dT) (1 + V_0/V_A)/(1 +
  *       V_CE/V_A), V_CE = V_supply - V_set - sum of series drops - V
@@ -44,15 +47,11 @@ public final class RangeModel {
   private final PassStage stage;
   private final double inverseOwnGain;
   private final double acrossV;
+  private final List<ResistorModel> string;
+  private final Optional<FirstStageModel> firstStage;
   private final int reference;
   private final int referenceTempco;
   private final int referenceCurvature;
-  private final int network;
-  private final int networkTempco;
-  private final int networkCurvature;
-  private final int resistor;
-  private final int resistorTempco;
-  private final int resistorCurvature;
   private final int offset;
   private final int drift;
   private final int bias;
@@ -80,12 +79,8 @@ public final class RangeModel {
     reference = circuit.indexOf(Kind.REFERENCE, design.reference().name());
     referenceTempco = circuit.indexOf(Kind.REFERENCE_TEMPCO, design.reference().name());
     referenceCurvature = circuit.indexOf(Kind.REFERENCE_CURVATURE, design.reference().name());
-    network = circuit.indexOf(Kind.NETWORK, design.resistor().network());
-    networkTempco = circuit.indexOf(Kind.NETWORK_TEMPCO, design.resistor().network());
-    networkCurvature = circuit.indexOf(Kind.NETWORK_CURVATURE, design.resistor().network());
-    resistor = circuit.indexOf(Kind.RESISTOR, design.resistor().name());
-    resistorTempco = circuit.indexOf(Kind.RESISTOR_TEMPCO, design.resistor().name());
-    resistorCurvature = circuit.indexOf(Kind.RESISTOR_CURVATURE, design.resistor().name());
+    string = design.string().stream().map(r -> new ResistorModel(circuit, r)).toList();
+    firstStage = design.firstStage().map(s -> new FirstStageModel(circuit, s));
     offset = circuit.indexOf(Kind.OFFSET, design.amplifier());
     drift = circuit.indexOf(Kind.DRIFT, design.amplifier());
     bias = circuit.indexOf(Kind.BIAS, design.amplifier());
@@ -175,7 +170,8 @@ public final class RangeModel {
     double dT = degC - referenceDegC;
     double set = design.setVoltageV();
     double curved = at(x, referenceCurvature) * dT * dT;
-    return set * (1 + at(x, reference) + at(x, referenceTempco) * dT + curved)
+    double own = 1 + at(x, reference) + at(x, referenceTempco) * dT + curved;
+    return set * firstStage.map(f -> f.factor(own, dT, x)).orElse(own)
         + at(x, offset)
         + at(x, drift) * dT
         - (set + terminalV * inverseOwnGain * Math.exp(-at(x, ownGain)))
@@ -191,10 +187,7 @@ public final class RangeModel {
    */
   public double resistanceOhm(double degC, double[] x) {
     double dT = degC - referenceDegC;
-    double off = at(x, network) + at(x, resistor);
-    double tempco = at(x, networkTempco) + at(x, resistorTempco);
-    double curvature = at(x, networkCurvature) + at(x, resistorCurvature);
-    return design.resistor().valueOhm() * (1 + off + tempco * dT + curvature * dT * dT);
+    return string.stream().mapToDouble(r -> r.ohm(dT, x)).sum();
   }
 
   /**

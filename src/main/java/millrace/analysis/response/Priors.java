@@ -76,7 +76,7 @@ record Priors(
       rows.addAll(foreign(terms, each.coefficients().only(wanted), each.from()));
       wanted.forEach(open::remove);
     }
-    open.forEach(c -> rows.add(assumed(terms, c, sd(c, m, scales))));
+    open.forEach(c -> rows.add(assumed(terms, c, sd(c, m, scales), origin(c, scales))));
     double perKelvin = free.contains(Coefficient.A) ? scales.slopePerK() : mayBe(taken);
     return new Priors(terms, rows, doubling, doublingSd, doublingFrom, perKelvin);
   }
@@ -162,10 +162,18 @@ record Priors(
     return scales.doublingPerV() > 0 ? scales.doublingPerV() : scales.mostPerV();
   }
 
-  private static Prior assumed(Terms terms, Coefficient c, double sd) {
+  /** Where a standard deviation comes from: nowhere, or what a part states. */
+  private static String origin(Coefficient c, Scales scales) {
+    boolean stated =
+        scales.statedPerK2().isPresent()
+            && Set.of(Coefficient.B_2, Coefficient.B_3, Coefficient.B_4).contains(c);
+    return stated ? "as parts state: " : "assumed: ";
+  }
+
+  private static Prior assumed(Terms terms, Coefficient c, double sd, String origin) {
     double[] weights = new double[terms.count()];
     weights[terms.indexOf(c)] = 1;
-    return new Prior(weights, 0, sd, "assumed: " + words(c), c.unit(), Optional.empty());
+    return new Prior(weights, 0, sd, origin + words(c), c.unit(), Optional.empty());
   }
 
   static String words(Coefficient c) {

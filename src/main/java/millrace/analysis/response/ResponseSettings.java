@@ -9,8 +9,11 @@ import java.util.Optional;
  *
  * @param referenceDegC T_ref, degC
  * @param taken coefficients from elsewhere, by range (measurement.md 11.6)
+ * @param curvaturePerK2 standard deviation of b_2 where the parts of a range state a curvature, by
+ *     range, 1/K^2, above 0 (measurement.md 11.1)
  */
-public record ResponseSettings(double referenceDegC, Map<String, List<Taken>> taken) {
+public record ResponseSettings(
+    double referenceDegC, Map<String, List<Taken>> taken, Map<String, Double> curvaturePerK2) {
 
   /**
    * Coefficients from elsewhere.
@@ -21,9 +24,20 @@ public record ResponseSettings(double referenceDegC, Map<String, List<Taken>> ta
    */
   public record Taken(Foreign from, Coefficients coefficients) {}
 
-  /** Copies the map. */
+  /** Copies the maps. */
   public ResponseSettings {
     taken = Map.copyOf(taken);
+    curvaturePerK2 = Map.copyOf(curvaturePerK2);
+  }
+
+  /**
+   * Without parts that state a curvature.
+   *
+   * @param referenceDegC T_ref, degC
+   * @param taken coefficients from elsewhere, by range
+   */
+  public ResponseSettings(double referenceDegC, Map<String, List<Taken>> taken) {
+    this(referenceDegC, taken, Map.of());
   }
 
   /**
@@ -34,6 +48,11 @@ public record ResponseSettings(double referenceDegC, Map<String, List<Taken>> ta
    */
   public static ResponseSettings plain(double degC) {
     return new ResponseSettings(degC, Map.of());
+  }
+
+  /** s_b as the parts of a range state it, 1/K^2. */
+  Optional<Double> curvature(String range) {
+    return Optional.ofNullable(curvaturePerK2.get(range));
   }
 
   /** What a range takes from elsewhere, the first that has a coefficient counts. */

@@ -1,6 +1,7 @@
 package millrace.analysis.response;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 
@@ -11,8 +12,10 @@ import java.util.stream.IntStream;
  * @param slopePerK a, the slope of y over t at low voltage, 1/K; 0 with one temperature
  * @param mostPerV G_m, the largest |slope| of y over V of a visit, at least 0.1 ppm/V_s, 1/V
  * @param doublingPerV G_d, by how much these slopes differ per L; 0 where they do not tell, 1/V
+ * @param statedPerK2 standard deviation of b_2 as the parts state it, 1/K^2; empty if they do not
  */
-record Scales(double slopePerK, double mostPerV, double doublingPerV) {
+record Scales(
+    double slopePerK, double mostPerV, double doublingPerV, Optional<Double> statedPerK2) {
   /** Points up to this share of V_s tell the slope over temperature. */
   private static final double LOW = 0.3;
 
@@ -21,12 +24,12 @@ record Scales(double slopePerK, double mostPerV, double doublingPerV) {
   /** D that scales are told with, K. */
   static final double USUAL_D_K = 10;
 
-  static Scales of(Measured m) {
+  static Scales of(Measured m, Optional<Double> statedPerK2) {
     double most = LEAST_PPM / m.scaleV();
     for (Measured.Visit v : m.visits()) {
       most = Math.max(most, Math.abs(v.slope().orElse(0)));
     }
-    return new Scales(slopePerK(m), most, doubling(m));
+    return new Scales(slopePerK(m), most, doubling(m), statedPerK2);
   }
 
   private static double slopePerK(Measured m) {
@@ -84,6 +87,6 @@ record Scales(double slopePerK, double mostPerV, double doublingPerV) {
 
   /** s_b, the standard deviation of b_2, 1/K^2. */
   double curvature() {
-    return Math.hypot(0.03e-6, Math.abs(slopePerK) / 200);
+    return statedPerK2.orElseGet(() -> Math.hypot(0.03e-6, Math.abs(slopePerK) / 200));
   }
 }

@@ -99,7 +99,7 @@ public final class UnitResponse {
   }
 
   private static RangeProblem problem(Measured m, ResponseSettings settings) {
-    Scales scales = Scales.of(m);
+    Scales scales = Scales.of(m, settings.curvature(m.data().range()));
     Priors priors = Priors.of(m, scales, settings.of(m.data().range()));
     return new RangeProblem(m, priors, Errors.of(m, priors.perKelvin()));
   }

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 import millrace.analysis.design.Forecast;
+import millrace.analysis.design.Piece;
 import millrace.analysis.design.Prediction;
 import millrace.analysis.design.RangeDesign;
 import millrace.analysis.design.RangeModel;
@@ -63,8 +64,21 @@ public final class BudgetTable {
             .formatted(
                 design.name(),
                 Quantities.print(design.setVoltageV(), Dimension.VOLTAGE),
-                Quantities.print(design.resistor().valueOhm(), Dimension.RESISTANCE),
-                design.resistor().name()));
+                Quantities.print(
+                    design.string().stream().mapToDouble(Piece.Resistor::valueOhm).sum(),
+                    Dimension.RESISTANCE),
+                String.join(", ", design.string().stream().map(Piece.Resistor::name).toList())));
+    design
+        .firstStage()
+        .ifPresent(
+            s ->
+                lines.add(
+                    "  set by %s across %s, whose current %s drops"
+                        .formatted(
+                            Quantities.print(s.referenceV(), Dimension.VOLTAGE),
+                            s.resistor().name(),
+                            String.join(
+                                " and ", s.top().stream().map(Piece.Resistor::name).toList()))));
     columns();
     List<Forecast> forecasts =
         prediction.ranges().stream().filter(f -> f.range().equals(design.name())).toList();

@@ -1,0 +1,39 @@
+package millrace.analysis.design;
+
+import java.util.List;
+import millrace.analysis.design.Deviation.Kind;
+
+/**
+ * The set voltage behind a first stage: the reference, held across a resistor, sets a current, and
+ * a top resistor drops it. As a factor on the nominal set voltage: ((V_ref (1 + x) + x_os + x_drift
+ * dT)/V_ref) (R_top/R_top0)/(R_set/R_set0), x what the reference is off (Ohm's law; measurement.md
+ * 10). The gain and the input current of the first amplifier are taken as what its offset covers.
+ * Immutable.
+ */
+final class FirstStageModel {
+  private final double referenceV;
+  private final ResistorModel set;
+  private final List<ResistorModel> top;
+  private final int offset;
+  private final int drift;
+
+  FirstStageModel(Circuit circuit, Piece.FirstStage stage) {
+    referenceV = stage.referenceV();
+    set = new ResistorModel(circuit, stage.resistor());
+    top = stage.top().stream().map(r -> new ResistorModel(circuit, r)).toList();
+    offset = circuit.indexOf(Kind.OFFSET, stage.amplifier());
+    drift = circuit.indexOf(Kind.DRIFT, stage.amplifier());
+  }
+
+  private static double at(double[] x, int i) {
+    return i < 0 ? 0 : x[i];
+  }
+
+  /** By what the set voltage differs from nominal where the reference does by a factor. */
+  double factor(double reference, double dT, double[] x) {
+    double held = reference + (at(x, offset) + at(x, drift) * dT) / referenceV;
+    double dropped = top.stream().mapToDouble(r -> r.ohm(dT, x)).sum();
+    double nominal = top.stream().mapToDouble(ResistorModel::nominalOhm).sum();
+    return held * (dropped / nominal) * (set.nominalOhm() / set.ohm(dT, x));
+  }
+}

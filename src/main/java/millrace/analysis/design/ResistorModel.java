@@ -1,0 +1,42 @@
+package millrace.analysis.design;
+
+import millrace.analysis.design.Deviation.Kind;
+
+/**
+ * The value of one resistor as a function of deviations: R_0 (1 + x_net + x_res + (x_nettc +
+ * x_restc) dT + (x_netb + x_resb) dT^2) (measurement.md 10). Immutable.
+ */
+final class ResistorModel {
+  private final double ohm;
+  private final int network;
+  private final int networkTempco;
+  private final int networkCurvature;
+  private final int own;
+  private final int ownTempco;
+  private final int ownCurvature;
+
+  ResistorModel(Circuit circuit, Piece.Resistor r) {
+    ohm = r.valueOhm();
+    network = circuit.indexOf(Kind.NETWORK, r.network());
+    networkTempco = circuit.indexOf(Kind.NETWORK_TEMPCO, r.network());
+    networkCurvature = circuit.indexOf(Kind.NETWORK_CURVATURE, r.network());
+    own = circuit.indexOf(Kind.RESISTOR, r.name());
+    ownTempco = circuit.indexOf(Kind.RESISTOR_TEMPCO, r.name());
+    ownCurvature = circuit.indexOf(Kind.RESISTOR_CURVATURE, r.name());
+  }
+
+  private static double at(double[] x, int i) {
+    return i < 0 ? 0 : x[i];
+  }
+
+  double nominalOhm() {
+    return ohm;
+  }
+
+  double ohm(double dT, double[] x) {
+    double off = at(x, network) + at(x, own);
+    double tempco = at(x, networkTempco) + at(x, ownTempco);
+    double curvature = at(x, networkCurvature) + at(x, ownCurvature);
+    return ohm * (1 + off + tempco * dT + curvature * dT * dT);
+  }
+}

@@ -273,6 +273,16 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
+   * What runs were judged to be last.
+   *
+   * @param filter which ones
+   * @return of those that were judged, in the order of their numbers
+   */
+  public List<RunVerdict> verdicts(RunFilter filter) {
+    return session.query("listing outcomes", () -> RunRows.verdicts(session, filter));
+  }
+
+  /**
    * Finds a run as a person names it.
    *
    * @param name local number, or UUID, or the beginning of one (4 digits or more)

@@ -12,6 +12,8 @@ import java.util.Optional;
  * @param instrument serial number or bench name of an instrument that the run used
  * @param since begun at this instant or later
  * @param before begun before this instant
+ * @param text what its unit, title, operator, batch, tag, its own remark or one written later
+ *     holds; case does not matter
  */
 public record RunFilter(
     Optional<String> unit,
@@ -19,11 +21,13 @@ public record RunFilter(
     Optional<String> tag,
     Optional<String> instrument,
     Optional<Instant> since,
-    Optional<Instant> before) {
+    Optional<Instant> before,
+    Optional<String> text) {
 
   /** Every run. */
   public static final RunFilter ALL =
       new RunFilter(
+          Optional.empty(),
           Optional.empty(),
           Optional.empty(),
           Optional.empty(),
@@ -38,7 +42,7 @@ public record RunFilter(
    * @return the filter
    */
   public RunFilter ofUnit(Optional<String> serial) {
-    return new RunFilter(serial, batch, tag, instrument, since, before);
+    return new RunFilter(serial, batch, tag, instrument, since, before, text);
   }
 
   /**
@@ -48,7 +52,7 @@ public record RunFilter(
    * @return the filter
    */
   public RunFilter ofBatch(Optional<String> name) {
-    return new RunFilter(unit, name, tag, instrument, since, before);
+    return new RunFilter(unit, name, tag, instrument, since, before, text);
   }
 
   /**
@@ -58,7 +62,7 @@ public record RunFilter(
    * @return the filter
    */
   public RunFilter ofTag(Optional<String> name) {
-    return new RunFilter(unit, batch, name, instrument, since, before);
+    return new RunFilter(unit, batch, name, instrument, since, before, text);
   }
 
   /**
@@ -68,7 +72,7 @@ public record RunFilter(
    * @return the filter
    */
   public RunFilter with(Optional<String> name) {
-    return new RunFilter(unit, batch, tag, name, since, before);
+    return new RunFilter(unit, batch, tag, name, since, before, text);
   }
 
   /**
@@ -79,6 +83,16 @@ public record RunFilter(
    * @return the filter
    */
   public RunFilter within(Optional<Instant> first, Optional<Instant> end) {
-    return new RunFilter(unit, batch, tag, instrument, first, end);
+    return new RunFilter(unit, batch, tag, instrument, first, end, text);
+  }
+
+  /**
+   * The same for what a run's own words hold, or for any.
+   *
+   * @param word a part of them; empty for any
+   * @return the filter
+   */
+  public RunFilter holding(Optional<String> word) {
+    return new RunFilter(unit, batch, tag, instrument, since, before, word);
   }
 }

@@ -11,7 +11,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.UUID;
+import millrace.evidence.Conformity;
 import millrace.evidence.Origin;
+import millrace.evidence.ResultQuantity;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
@@ -66,49 +68,46 @@ final class RunRows {
   }
 
   static List<RunSummary> list(Session session, RunFilter filter) throws SQLException {
-    StringBuilder sql = new StringBuilder("SELECT " + COLUMNS + " FROM run r WHERE 1");
-    List<Session.Filling> fillings = new ArrayList<>();
-    with(sql, fillings, " AND r.unit = ?", filter.unit());
-    with(sql, fillings, " AND r.batch = ?", filter.batch());
-    with(sql, fillings, " AND r.tag = ?", filter.tag());
-    filter
-        .instrument()
-        .ifPresent(
-            name -> {
-              sql.append(
-                  " AND EXISTS (SELECT 1 FROM instrument i WHERE i.run_id = r.id"
-                      + " AND (i.serial = ? OR i.name = ?))");
-              fillings.add(slots -> slots.text(name).text(name));
-            });
-    instant(sql, fillings, " AND r.started_at >= ?", filter.since());
-    instant(sql, fillings, " AND r.started_at < ?", filter.before());
-    return facts(session, session.list(sql + " ORDER BY r.id", all(fillings), RunRows::map));
+    Wanted wanted = Wanted.of(filter);
+    return facts(
+        session,
+        session.list(
+            "SELECT " + COLUMNS + " FROM run r WHERE 1" + wanted.clauses() + " ORDER BY r.id",
+            wanted.filling(),
+            RunRows::map));
   }
 
-  private static void with(
-      StringBuilder sql, List<Session.Filling> fillings, String clause, Optional<String> value) {
-    value.ifPresent(
-        text -> {
-          sql.append(clause);
-          fillings.add(slots -> slots.text(text));
-        });
+  /** What the last judging of each run came to. */
+  static List<RunVerdict> verdicts(Session session, RunFilter filter) throws SQLException {
+    Wanted wanted = Wanted.of(filter);
+    Map<Long, RunVerdict> found = new LinkedHashMap<>();
+    session
+        .list(
+            "SELECT r.id, x.conformity, x.quantity, x.\"range\" FROM run r"
+                + " JOIN evaluation e ON e.id = (SELECT y.id FROM evaluation y"
+                + " WHERE y.run_id = r.id ORDER BY y.made_at DESC, y.id DESC LIMIT 1)"
+                + " JOIN result x ON x.evaluation_id = e.id AND x.conformity IS NOT NULL WHERE 1"
+                + wanted.clauses()
+                + " ORDER BY r.id, x.id",
+            wanted.filling(),
+            RunRows::oneLimit)
+        .forEach(one -> found.merge(one.run(), one, RunRows::and));
+    return List.copyOf(found.values());
   }
 
-  private static void instant(
-      StringBuilder sql, List<Session.Filling> fillings, String clause, Optional<Instant> value) {
-    value.ifPresent(
-        instant -> {
-          sql.append(clause);
-          fillings.add(slots -> slots.instant(Stamps.nearest(instant)));
-        });
+  private static RunVerdict oneLimit(Row row) throws SQLException {
+    long run = row.whole();
+    Conformity conformity = Words.among(Conformity.values(), Conformity::text, row.text());
+    RunVerdict.Failed what =
+        new RunVerdict.Failed(Words.known(ResultQuantity::byKey, row.text()), row.maybeText());
+    boolean failed = conformity == Conformity.FAIL || conformity == Conformity.CONDITIONAL_FAIL;
+    return new RunVerdict(run, List.of(conformity), failed ? Optional.of(what) : Optional.empty());
   }
 
-  private static Session.Filling all(List<Session.Filling> fillings) {
-    return slots -> {
-      for (Session.Filling each : fillings) {
-        each.into(slots);
-      }
-    };
+  private static RunVerdict and(RunVerdict a, RunVerdict b) {
+    List<Conformity> both = new ArrayList<>(a.limits());
+    both.addAll(b.limits());
+    return new RunVerdict(a.run(), both, a.failedFirst().or(b::failedFirst));
   }
 
   static Optional<RunSummary> byId(Session session, long id) throws SQLException {

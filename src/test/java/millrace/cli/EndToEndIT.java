@@ -154,7 +154,8 @@ class EndToEndIT {
     Spoken runs = millrace("night.db", "runs");
     assertEquals(0, runs.code());
     assertTrue(
-        runs.out().matches("(?s).*\\n +1  FX3-00042 .* simulated +complete +a short night\\n"),
+        runs.out()
+            .matches("(?s).*\\n1 +not evaluated +FX3-00042 .* SIMULATED +a short night\\n\\n"),
         runs.out());
   }
 

@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -44,6 +45,49 @@ class RunsCommandIT {
     assertFalse(listed(book, "--until", "2000-01-01"));
     assertFalse(listed(book, "--instrument", "another"));
     assertEquals(2, Spoken.by("runs", "--since", "yesterday", "--logbook", book).code());
+    assertTrue(listed(book, "--unit", "FX3-00001"));
+    assertFalse(listed(book, "--unit", "FX3-00002"));
+    assertFalse(listed(book, "--batch", "B7"));
+    assertFalse(listed(book, "--failed"));
+    assertTrue(listed(book, "--text", "fx3-0"), "case does not matter");
+    assertFalse(listed(book, "--text", "slipped"));
+    String[] note = {"note", "1", "--logbook", book, "a lead had SLIPPED off"};
+    assertEquals(0, Spoken.by(note).code());
+    assertTrue(listed(book, "--text", "slipped"), "remarks count");
+  }
+
+  /** FX3-00001 of the practice bench is drawn with a range resistor that is far off. */
+  @Test
+  void saysWhatARunCameToAndWhatFailedFirst() {
+    String book = folder.resolve("f.db").toString();
+    Spoken practised =
+        Spoken.typing(
+            "FX3-00001\nFX3-00003\n",
+            "production",
+            "sequences/production-board-test.yaml",
+            "--datasheet",
+            "examples/fx-3.datasheet.yaml",
+            "--simulated",
+            "--operator",
+            "Ada",
+            "--shift",
+            "early",
+            "--logbook",
+            book);
+    assertTrue(practised.code() < 2, practised.err());
+    Spoken runs = Spoken.by("runs", "--logbook", book);
+    assertTrue(
+        runs.out()
+            .matches(
+                "(?s).*\\n1 +fail +current error of 1uA +FX3-00001 .* Ada +SIMULATED .*"
+                    + "\\n2 +pass +FX3-00003 .*"),
+        runs.out());
+    JsonNode failed =
+        Schemas.json(Spoken.by("runs", "--failed", "--json", "--logbook", book).out());
+    assertEquals(1, failed.at("/runs").size());
+    assertEquals("fail", failed.at("/runs/0/outcome").asText());
+    assertEquals("current_error", failed.at("/runs/0/failed_first/quantity").asText());
+    assertEquals("1uA", failed.at("/runs/0/failed_first/range").asText());
   }
 
   private static boolean listed(String book, String... words) {

@@ -1,7 +1,8 @@
 package millrace.cli.logbook;
 
-import java.time.temporal.ChronoUnit;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
@@ -10,8 +11,11 @@ import millrace.cli.option.LogbookOption;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
+import millrace.logbook.RunVerdict;
 import millrace.report.json.RunJson;
+import millrace.report.table.RunsTable;
 import millrace.terminal.Console;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -25,6 +29,8 @@ import picocli.CommandLine.Option;
       "",
       "Examples:",
       "  millrace runs",
+      "  millrace runs --failed --batch B7",
+      "  millrace runs --text 'loose plug'",
       "  millrace runs --instrument 20417 --since 2026-03-01"
     })
 public final class RunsCommand implements Callable<Integer> {
@@ -36,13 +42,27 @@ public final class RunsCommand implements Callable<Integer> {
       description = "Only runs that an instrument of this serial number or name took part in.")
   private Optional<String> instrument = Optional.empty();
 
+  @Option(names = "--unit", paramLabel = "SN", description = "Only runs of this unit.")
+  private Optional<String> unit = Optional.empty();
+
+  @Option(names = "--batch", paramLabel = "NAME", description = "Only runs of this batch.")
+  private Optional<String> batch = Optional.empty();
+
+  @Option(
+      names = "--text",
+      paramLabel = "WORD",
+      description =
+          "Only runs whose unit, title, operator, batch, tag or remarks hold this; case does not"
+              + " matter.")
+  private Optional<String> text = Optional.empty();
+
+  @Option(names = "--failed", description = "Only runs that failed a limit when last judged.")
+  private boolean failed;
+
   @Mixin private DaysOption days = new DaysOption();
 
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
-
-  private static final int UNIT = 9;
-  private static final int WIDEST_UNIT = 32;
 
   @Mixin private LogbookOption logbook = new LogbookOption();
 
@@ -58,41 +78,28 @@ public final class RunsCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     try (Logbook book = logbook.readOnly()) {
-      List<RunSummary> runs = book.runs(filter());
+      Map<Long, RunVerdict> verdicts = new HashMap<>();
+      book.verdicts(filter()).forEach(v -> verdicts.put(v.run(), v));
+      List<RunSummary> runs =
+          book.runs(filter()).stream()
+              .filter(r -> !failed || hasFailed(verdicts.get(r.id())))
+              .toList();
       if (json) {
-        console.print(RunJson.list(runs));
+        console.print(RunJson.list(runs, verdicts));
+      } else if (runs.isEmpty()) {
+        console.print("no such runs in " + logbook.path());
       } else {
-        table(runs);
+        console.table(RunsTable.print(runs, verdicts));
       }
     }
     return ExitCode.DONE.number();
   }
 
-  private RunFilter filter() {
-    return days.of(RunFilter.ALL.with(instrument));
+  private static boolean hasFailed(@Nullable RunVerdict verdict) {
+    return verdict != null && verdict.failedFirst().isPresent();
   }
 
-  private void table(List<RunSummary> runs) {
-    if (runs.isEmpty()) {
-      console.print("no runs in " + logbook.path());
-      return;
-    }
-    int unit = runs.stream().mapToInt(r -> r.start().unit().length()).max().orElse(0);
-    String row =
-        "%5s  %-" + Math.max(UNIT, Math.min(WIDEST_UNIT, unit)) + "s  %-20s  %-10s  %-11s  %s";
-    console.print(row.formatted("run", "unit", "began (UTC)", "origin", "state", "title"));
-    for (RunSummary r : runs) {
-      console.print(
-          row.formatted(
-              r.id(),
-              r.start().unit(),
-              r.start()
-                  .measuredAt()
-                  .map(at -> at.truncatedTo(ChronoUnit.SECONDS).toString())
-                  .orElse("not stated"),
-              r.start().origin().text(),
-              r.state().text(),
-              r.start().title()));
-    }
+  private RunFilter filter() {
+    return days.of(RunFilter.ALL.with(instrument).ofUnit(unit).ofBatch(batch).holding(text));
   }
 }

@@ -8,8 +8,11 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
+import java.util.Map;
 import millrace.evidence.Version;
 import millrace.logbook.RunSummary;
+import millrace.logbook.RunVerdict;
+import millrace.report.words.Verdict;
 
 /** Runs as JSON for programs, and JSON as text. */
 public final class RunJson {
@@ -22,14 +25,29 @@ public final class RunJson {
    * The document of {@code runs --json}.
    *
    * @param runs in the order in which they are listed
+   * @param verdicts what they were judged to be, by run
    * @return JSON
    */
-  public static String list(List<RunSummary> runs) {
+  public static String list(List<RunSummary> runs, Map<Long, RunVerdict> verdicts) {
     ObjectNode document = JsonNodeFactory.instance.objectNode();
     document.put("millrace", Version.CURRENT);
     ArrayNode array = document.putArray("runs");
-    runs.forEach(r -> array.add(summary(r)));
+    runs.forEach(
+        r -> array.add(judged(summary(r), verdicts.getOrDefault(r.id(), RunVerdict.none(r.id())))));
     return text(document);
+  }
+
+  private static ObjectNode judged(ObjectNode node, RunVerdict verdict) {
+    node.put("outcome", Verdict.word(verdict.limits()));
+    verdict
+        .failedFirst()
+        .ifPresentOrElse(
+            f ->
+                node.putObject("failed_first")
+                    .put("quantity", f.quantity().key())
+                    .put("range", f.range().orElse(null)),
+            () -> node.putNull("failed_first"));
+    return node;
   }
 
   static ObjectNode summary(RunSummary r) {

@@ -1,6 +1,7 @@
 package millrace.report.words;
 
 import java.util.List;
+import java.util.Locale;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 
@@ -11,6 +12,7 @@ import millrace.evidence.Result;
  * @param sentence how many limits were met and how many not
  */
 public record Verdict(String word, String sentence) {
+  private static final String NOT_JUDGED = "Not judged";
 
   /**
    * Sums results up.
@@ -22,11 +24,20 @@ public record Verdict(String word, String sentence) {
     List<Conformity> all =
         results.stream().flatMap(r -> r.judgement().stream()).map(j -> j.conformity()).toList();
     if (all.isEmpty()) {
-      return new Verdict(
-          "Not judged", results.size() + " results; no limit applies to any of them.");
+      return new Verdict(NOT_JUDGED, results.size() + " results; no limit applies to any of them.");
     }
     Conformity worst = worst(all);
     return new Verdict(capital(worst.text()), sentence(all, worst));
+  }
+
+  /**
+   * The word alone, for a list.
+   *
+   * @param limits how each limit was met
+   * @return such as {@code fail}
+   */
+  public static String word(List<Conformity> limits) {
+    return limits.isEmpty() ? NOT_JUDGED.toLowerCase(Locale.ROOT) : worst(limits).text();
   }
 
   /**

@@ -2,6 +2,7 @@ package millrace.assessment;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -81,7 +82,17 @@ final class RangeAssessor {
 
   private Map<Integer, Estimate> references() {
     Map<Integer, Estimate> references = new LinkedHashMap<>();
-    Stays.byStay(usualSupply()).forEach((stay, there) -> stay(stay, there, references));
+    Map<Integer, List<ReducedPoint>> stays = Stays.byStay(usualSupply());
+    Map<Integer, LoadCurve> found = new HashMap<>();
+    stays.forEach((stay, there) -> curve(stay, there).ifPresent(c -> found.put(stay, c)));
+    boolean curved = 2 * found.values().stream().filter(LoadCurve::curved).count() > found.size();
+    stays.forEach(
+        (stay, there) ->
+            references.put(
+                stay,
+                found.containsKey(stay)
+                    ? found.get(stay).referenceCurrentA(curved)
+                    : nearest(there, question(there))));
     return references;
   }
 
@@ -161,8 +172,8 @@ final class RangeAssessor {
     return there.stream().map(ReducedPoint::loadPoint).toList();
   }
 
-  /** One stay: its sweep, and the current where it is promised. */
-  private void stay(int stay, List<ReducedPoint> there, Map<Integer, Estimate> references) {
+  /** The sweep of one stay. */
+  private Optional<LoadCurve> curve(int stay, List<ReducedPoint> there) {
     LoadQuestion question = question(there);
     Optional<LoadCurve> curve =
         curves.of(TemperatureClasses.aligned(there, knees, question, curves), question);
@@ -175,9 +186,7 @@ final class RangeAssessor {
                     Stays.meanDegC(there),
                     there.get(0).point().conditions().supplyV(),
                     c)));
-    Estimate reference =
-        curve.map(LoadCurve::referenceCurrentA).orElseGet(() -> nearest(there, question));
-    references.put(stay, reference);
+    return curve;
   }
 
   /** Without a line: the mean of the points at the load nearest to the reference. */

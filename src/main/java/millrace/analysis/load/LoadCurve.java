@@ -388,8 +388,19 @@ public final class LoadCurve {
    * @return A
    */
   public Estimate referenceCurrentA() {
+    return referenceCurrentA(curved());
+  }
+
+  /**
+   * The same as it was decided for all sweeps of a range together: one in twenty straight ones
+   * scatters by chance as if it were curved, and one point alone is the worse for that.
+   *
+   * @param byPoints true to take it from the points there
+   * @return A
+   */
+  public Estimate referenceCurrentA(boolean byPoints) {
     double v = referenceV();
-    if (!curved()) {
+    if (!byPoints) {
       return line.estimateAt(v);
     }
     Estimate there = fromPoints(Math.abs(v));

@@ -18,7 +18,7 @@ import millrace.link.LinkOpener;
 import millrace.link.Recorder;
 import millrace.logbook.RunStart;
 import millrace.run.Handover;
-import millrace.sim.FaultPlan;
+import millrace.sim.fault.FaultPlan;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
 

@@ -11,8 +11,8 @@ import millrace.datasheet.Part;
 import millrace.datasheet.StatedLimit;
 import millrace.evidence.ResultQuantity;
 import millrace.quantity.Spans;
-import millrace.sim.PartSpec;
-import millrace.sim.UnitSpec;
+import millrace.sim.truth.PartSpec;
+import millrace.sim.truth.UnitSpec;
 
 /**
  * Turns a datasheet into the kind of simulated unit that it describes. What the datasheet says of

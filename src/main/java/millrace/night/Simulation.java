@@ -6,11 +6,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
 import millrace.datasheet.Datasheet;
-import millrace.sim.BenchSpec;
-import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;
-import millrace.sim.Unit;
-import millrace.sim.UnitSpec;
+import millrace.sim.fault.FaultPlan;
+import millrace.sim.fault.Instruments;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.Unit;
+import millrace.sim.truth.UnitSpec;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
@@ -130,7 +131,7 @@ public final class Simulation implements AutoCloseable {
   /** The bench file with ports that nothing listens at, for what only reads it. */
   public static String anyPorts() {
     Map<String, String> addresses = new LinkedHashMap<>();
-    for (String name : SimulatedBench.INSTRUMENTS) {
+    for (String name : Instruments.NAMES) {
       addresses.put(name, "tcp 127.0.0.1:" + (addresses.size() + 1));
     }
     return SimulatedBenchFile.text(addresses, ONE);

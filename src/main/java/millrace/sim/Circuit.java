@@ -17,6 +17,15 @@ import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
 import java.util.function.DoubleUnaryOperator;
 import millrace.quantity.Spans;
+import millrace.sim.fault.SimFault;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.BenchTruth;
+import millrace.sim.truth.CheckStandard;
+import millrace.sim.truth.Climate;
+import millrace.sim.truth.Draw;
+import millrace.sim.truth.Flicker;
+import millrace.sim.truth.Lag;
+import millrace.sim.truth.Unit;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
@@ -59,7 +68,7 @@ final class Circuit {
   private int happenings;
   private final Set<SimFault.Kind> wrong = EnumSet.noneOf(SimFault.Kind.class);
   private final Lag lag = new Lag();
-  private final ArrayDeque<SimulatedBench.Given> given = new ArrayDeque<>();
+  private final ArrayDeque<MeasuredReply> given = new ArrayDeque<>();
 
   /** A unit with what changes of it. */
   private static final class Slot {
@@ -75,7 +84,7 @@ final class Circuit {
 
   Circuit(BenchSpec spec, Map<String, Unit> units, TimeSource time, Seeds seeds) {
     this.spec = spec;
-    this.truth = spec.drawn(seeds);
+    this.truth = BenchTruth.drawn(spec, seeds);
     this.time = time;
     this.noise = seeds.stream("noise from " + time.elapsed());
     this.watch = new Watch(spec);
@@ -324,7 +333,7 @@ final class Circuit {
       given.removeFirst();
     }
     given.addLast(
-        new SimulatedBench.Given(
+        new MeasuredReply(
             time.elapsed(),
             instrument,
             reply,
@@ -334,7 +343,7 @@ final class Circuit {
             climate.unitDegC(at())));
   }
 
-  List<SimulatedBench.Given> given() {
+  List<MeasuredReply> given() {
     return List.copyOf(given);
   }
 
@@ -352,15 +361,6 @@ final class Circuit {
     }
     watch.dew(climate().wet(), climate.doorOpen());
   }
-
-  /**
-   * What flows and stands in the loop.
-   *
-   * @param meterA through the current meter, A
-   * @param seenV at the voltmeter, wherever it sits, V
-   * @param terminalV at the unit's terminals, V
-   */
-  record Loop(double meterA, double seenV, double terminalV) {}
 
   /**
    * What an instrument sees on the mean over its integration time.

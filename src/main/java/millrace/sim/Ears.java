@@ -10,7 +10,7 @@ final class Ears {
   private static final int MOST = 100_000;
 
   private final TimeSource time;
-  private final Deque<SimulatedBench.Heard> heard = new ArrayDeque<>();
+  private final Deque<HeardLine> heard = new ArrayDeque<>();
 
   Ears(TimeSource time) {
     this.time = time;
@@ -20,10 +20,10 @@ final class Ears {
     if (heard.size() == MOST) {
       heard.removeFirst();
     }
-    heard.addLast(new SimulatedBench.Heard(time.elapsed(), instrument, line));
+    heard.addLast(new HeardLine(time.elapsed(), instrument, line));
   }
 
-  synchronized List<SimulatedBench.Heard> heard() {
+  synchronized List<HeardLine> heard() {
     return List.copyOf(heard);
   }
 }

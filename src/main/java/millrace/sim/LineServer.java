@@ -9,12 +9,11 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
-import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
-import millrace.time.SystemClock;
+import millrace.sim.fault.SimFault;
 
 /**
  * Serves one instrument on a loopback port: lines end with CR, LF or CRLF, replies with LF. A
@@ -65,7 +64,7 @@ final class LineServer implements AutoCloseable {
       accept();
       if (!closed) {
         List.copyOf(open).forEach(this::reset);
-        rest(pauseS);
+        RealTime.rest(pauseS);
         reopen();
       }
     }
@@ -95,15 +94,6 @@ final class LineServer implements AutoCloseable {
       }
     } catch (IOException takenByAnother) {
       closed = true;
-    }
-  }
-
-  /** Real time: links count it too. */
-  static void rest(double seconds) {
-    try {
-      new SystemClock().sleep(Duration.ofMillis(Math.round(seconds * 1000)));
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
     }
   }
 

@@ -1,6 +1,7 @@
 package millrace.sim;
 
 import java.util.Set;
+import millrace.sim.fault.SimFault;
 
 /**
  * How the loop is wired: what a volt at the unit's terminals drives where. Wrong wiring is in it.

@@ -10,6 +10,9 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import millrace.quantity.Numbers;
+import millrace.sim.fault.FaultPlan;
+import millrace.sim.fault.SimFault;
+import millrace.sim.truth.Climate;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
 
@@ -18,7 +21,7 @@ final class Mischief {
   private final TimeSource time;
   private final List<Pending> pending = new ArrayList<>();
   private final Map<String, Integer> questions = new HashMap<>();
-  private final List<SimulatedBench.Struck> struck = new ArrayList<>();
+  private final List<StruckFault> struck = new ArrayList<>();
 
   /** A fault that has not spoilt all that it will. */
   private static final class Pending {
@@ -180,10 +183,10 @@ final class Mischief {
   }
 
   synchronized void note(SimFault fault) {
-    struck.add(new SimulatedBench.Struck(fault, time.elapsed()));
+    struck.add(new StruckFault(fault, time.elapsed()));
   }
 
-  synchronized List<SimulatedBench.Struck> struck() {
+  synchronized List<StruckFault> struck() {
     return List.copyOf(struck);
   }
 }

@@ -2,6 +2,9 @@ package millrace.sim;
 
 import java.util.Optional;
 import millrace.quantity.Numbers;
+import millrace.sim.fault.SimFault;
+import millrace.sim.truth.Climate;
+import millrace.sim.truth.Unit;
 
 /** The instruments of the bench that speak plain text. */
 final class PlainInstruments {

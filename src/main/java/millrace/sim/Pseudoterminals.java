@@ -75,7 +75,7 @@ public final class Pseudoterminals implements AutoCloseable {
       if (deadline.passed()) {
         throw new IOException("socat made no terminal at " + path);
       }
-      LineServer.rest(0.01);
+      RealTime.rest(0.01);
     }
   }
 
@@ -111,7 +111,7 @@ public final class Pseudoterminals implements AutoCloseable {
   }
 
   private void startAgain(String name) {
-    LineServer.rest(PAUSE_S);
+    RealTime.rest(PAUSE_S);
     start(name);
   }
 

@@ -1,6 +1,8 @@
 package millrace.sim;
 
 import java.util.Optional;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.BenchTruth;
 
 /** An SCPI-1999 meter for current or voltage, at the load or at a shunt, with errors of its own. */
 final class SimMeter implements Talker {
@@ -146,7 +148,7 @@ final class SimMeter implements Talker {
     return reply;
   }
 
-  private double seen(Circuit.Loop loop) {
+  private double seen(Loop loop) {
     circuit.watch().loop(loop);
     return switch (kind) {
       case CURRENT -> loop.meterA();

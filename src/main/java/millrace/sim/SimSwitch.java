@@ -1,6 +1,7 @@
 package millrace.sim;
 
 import java.util.Optional;
+import millrace.sim.truth.CheckStandard;
 
 /**
  * An SCPI-1999 switch that connects one unit, the check standard or nothing to the loop, the unit

@@ -1,14 +1,21 @@
 package millrace.sim;
 
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
 import millrace.quantity.Numbers;
+import millrace.sim.fault.FaultPlan;
+import millrace.sim.fault.Instruments;
+import millrace.sim.fault.SimFault;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.BenchTruth;
+import millrace.sim.truth.Bounds;
+import millrace.sim.truth.CheckStandard;
+import millrace.sim.truth.Unit;
+import millrace.sim.truth.UnitSpec;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
 
@@ -23,19 +30,6 @@ import millrace.time.TimeSource;
  * <p>Thread-safe.
  */
 public final class SimulatedBench implements AutoCloseable {
-  /** The instruments, in the order in which fixed ports are given to them. */
-  public static final List<String> INSTRUMENTS =
-      List.of(
-          "ammeter",
-          "voltmeter",
-          "load",
-          "chamber",
-          "thermometer",
-          "room",
-          "selector",
-          "supply",
-          "switch");
-
   private final Circuit circuit;
   private final Map<String, Unit> units = new ConcurrentHashMap<>();
   private final Mischief mischief;
@@ -62,10 +56,10 @@ public final class SimulatedBench implements AutoCloseable {
             "a unit at position %s; the check standard sits there"
                 .formatted(CheckStandard.POSITION));
       }
-      if (firstPort != 0 && (firstPort < 1 || firstPort + INSTRUMENTS.size() > 65_536)) {
+      if (firstPort != 0 && (firstPort < 1 || firstPort + Instruments.NAMES.size() > 65_536)) {
         throw new IllegalArgumentException(
             "the first port is %s; expected 0 or 1 to %s"
-                .formatted(firstPort, 65_536 - INSTRUMENTS.size()));
+                .formatted(firstPort, 65_536 - Instruments.NAMES.size()));
       }
     }
 
@@ -114,43 +108,6 @@ public final class SimulatedBench implements AutoCloseable {
     }
   }
 
-  /**
-   * A fault that struck.
-   *
-   * @param fault which
-   * @param elapsed when, on the bench's clock
-   */
-  public record Struck(SimFault fault, Duration elapsed) {}
-
-  /**
-   * What a meter has measured, before anything spoilt the reply: with which conditions it belongs.
-   *
-   * @param elapsed when, on the bench's clock
-   * @param instrument which meter
-   * @param reply the reply
-   * @param range the range selected; empty if none
-   * @param loadOhm the true load, ohm
-   * @param position the switch position
-   * @param unitDegC true temperature of the unit, degC
-   */
-  public record Given(
-      Duration elapsed,
-      String instrument,
-      String reply,
-      Optional<String> range,
-      double loadOhm,
-      String position,
-      double unitDegC) {}
-
-  /**
-   * A line that an instrument has received, whatever came of it.
-   *
-   * @param elapsed when, on the bench's clock
-   * @param instrument which one
-   * @param line without its end
-   */
-  public record Heard(Duration elapsed, String instrument, String line) {}
-
   private SimulatedBench(Settings settings, TimeSource time) {
     units.putAll(settings.units());
     circuit = new Circuit(settings.spec(), settings.units(), time, settings.seeds());
@@ -160,7 +117,7 @@ public final class SimulatedBench implements AutoCloseable {
     Map<String, Talker> talkers = talkers(thermometer);
     int port = settings.firstPort();
     try {
-      for (String name : INSTRUMENTS) {
+      for (String name : Instruments.NAMES) {
         Talker desk = new Desk(circuit, talkers.get(name));
         servers.put(name, new LineServer(port, new LineServer.Service(name, desk, mischief, ears)));
         port += settings.firstPort() == 0 ? 0 : 1;
@@ -328,7 +285,7 @@ public final class SimulatedBench implements AutoCloseable {
    *
    * @return in order, one entry per reply spoilt
    */
-  public List<Struck> struck() {
+  public List<StruckFault> struck() {
     return mischief.struck();
   }
 
@@ -347,7 +304,7 @@ public final class SimulatedBench implements AutoCloseable {
    *
    * @return in order
    */
-  public List<Heard> heard() {
+  public List<HeardLine> heard() {
     return ears.heard();
   }
 
@@ -356,7 +313,7 @@ public final class SimulatedBench implements AutoCloseable {
    *
    * @return in order
    */
-  public List<Given> given() {
+  public List<MeasuredReply> given() {
     circuit.lock().lock();
     try {
       return circuit.given();

@@ -6,6 +6,7 @@ import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import millrace.quantity.Numbers;
+import millrace.sim.fault.SimFault;
 import millrace.time.Seeds;
 
 /** Sends replies, good and spoilt. */
@@ -29,7 +30,7 @@ final class Spoiler {
     switch (fault.kind()) {
       case SILENCE -> {}
       case LATE_REPLY -> {
-        LineServer.rest(fault.size());
+        RealTime.rest(fault.size());
         send(socket, reply + "\n");
       }
       case GARBAGE -> send(socket, garbage(reply));

@@ -2,6 +2,8 @@ package millrace.sim;
 
 import java.util.ArrayList;
 import java.util.List;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.Unit;
 
 /** Notices what must never happen on a bench. Guarded by the circuit's lock. */
 final class Watch {
@@ -53,7 +55,7 @@ final class Watch {
     return is;
   }
 
-  void loop(Circuit.Loop loop) {
+  void loop(Loop loop) {
     boolean much = Math.abs(loop.meterA()) > mostA || Math.abs(loop.terminalV()) > mostV;
     over = began(over, much, "meter input beyond its rating");
   }

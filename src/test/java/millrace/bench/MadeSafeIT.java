@@ -26,9 +26,10 @@ import millrace.bench.role.RangeSelector;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
-import millrace.sim.SimFault;
-import millrace.sim.SimFault.Kind;
+import millrace.sim.HeardLine;
 import millrace.sim.SimulatedBench;
+import millrace.sim.fault.SimFault;
+import millrace.sim.fault.SimFault.Kind;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 import org.junit.jupiter.api.Tag;
@@ -119,13 +120,13 @@ class MadeSafeIT {
         int before = sim.heard().size();
         sim.strike(fault());
         List<Bench.Safety> report = bench.makeSafe(WITHIN);
-        List<SimulatedBench.Heard> heard = sim.heard();
+        List<HeardLine> heard = sim.heard();
         return wrong(report, heard.subList(before, heard.size()), sim.unsafe());
       }
     }
 
     private List<String> wrong(
-        List<Bench.Safety> report, List<SimulatedBench.Heard> heard, List<String> unsafe) {
+        List<Bench.Safety> report, List<HeardLine> heard, List<String> unsafe) {
       List<String> wrong = new ArrayList<>();
       SAFE_LINES.forEach(
           (who, lines) -> {

@@ -13,7 +13,7 @@ import java.util.stream.Stream;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.logbook.Logbook;
-import millrace.sim.FaultPlan;
+import millrace.sim.fault.FaultPlan;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

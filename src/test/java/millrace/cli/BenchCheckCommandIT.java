@@ -9,8 +9,8 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import millrace.sim.FaultPlan;
-import millrace.sim.SimulatedBench;
+import millrace.sim.fault.FaultPlan;
+import millrace.sim.fault.Instruments;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -27,7 +27,7 @@ class BenchCheckCommandIT {
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
       Spoken said = Spoken.by("bench", "check", "--bench", served.file());
       assertEquals(0, said.code(), said.out() + said.err());
-      SimulatedBench.INSTRUMENTS.forEach(
+      Instruments.NAMES.forEach(
           name -> assertTrue(said.out().contains("\nok         " + name + " ("), said.out()));
       assertTrue(said.out().contains("SIMULATED: no real instrument is behind it"));
       assertTrue(said.out().contains("; round trip "), said.out());
@@ -205,7 +205,7 @@ class BenchCheckCommandIT {
   @Test
   void tryExercisesEveryRoleAndShowsWhatWasSaid() throws IOException {
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
-      for (String name : SimulatedBench.INSTRUMENTS) {
+      for (String name : Instruments.NAMES) {
         Spoken said =
             Spoken.by("bench", "try", name, "--bench", served.file(), "--datasheet", SHEET);
         assertEquals(0, said.code(), name + ":\n" + said.out() + said.err());

@@ -14,7 +14,7 @@ import java.util.List;
 import java.util.Locale;
 import millrace.evidence.PointState;
 import millrace.logbook.Logbook;
-import millrace.sim.FaultPlan;
+import millrace.sim.fault.FaultPlan;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

@@ -36,9 +36,10 @@ import millrace.night.UnitUnderTest;
 import millrace.run.RunObserver;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
-import millrace.sim.FaultPlan;
-import millrace.sim.SimFault;
+import millrace.sim.MeasuredReply;
 import millrace.sim.SimulatedBench;
+import millrace.sim.fault.FaultPlan;
+import millrace.sim.fault.SimFault;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;
 import millrace.time.Seeds;
@@ -57,7 +58,7 @@ final class CampaignNight {
   private final VirtualClock clock = new VirtualClock(EVENING);
   private final NightBlows blows;
   private final List<Shown> shown = new ArrayList<>();
-  private final List<SimulatedBench.Given> given = new ArrayList<>();
+  private final List<MeasuredReply> given = new ArrayList<>();
   private final List<String> struck = new ArrayList<>();
   private final List<String> mishaps = new ArrayList<>();
   private final List<String> ends = new ArrayList<>();
@@ -286,7 +287,7 @@ final class CampaignNight {
     return shown;
   }
 
-  List<SimulatedBench.Given> given() {
+  List<MeasuredReply> given() {
     return given;
   }
 

@@ -35,10 +35,11 @@ import millrace.run.StopRequest;
 import millrace.sequence.Pace;
 import millrace.sequence.Plan;
 import millrace.sequence.Schedule;
-import millrace.sim.BenchSpec;
+import millrace.sim.MeasuredReply;
 import millrace.sim.SimulatedBench;
-import millrace.sim.Unit;
-import millrace.sim.UnitSpec;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.Unit;
+import millrace.sim.truth.UnitSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 
@@ -162,7 +163,7 @@ final class ComparedNight implements AutoCloseable {
   }
 
   /** What the readings of a unit found, with the true temperature it had at each. */
-  List<SimulatedBench.Given> given(int unit) {
+  List<MeasuredReply> given(int unit) {
     return bench.given().stream()
         .filter(g -> g.instrument().equals("ammeter") && g.position().equals(slots.get(unit)))
         .toList();
@@ -187,7 +188,7 @@ final class ComparedNight implements AutoCloseable {
 
   /** The same for the range that was told of in each stay of a unit. */
   List<Remainder> left(int unit) {
-    List<SimulatedBench.Given> given = given(unit);
+    List<MeasuredReply> given = given(unit);
     List<Remainder> left = new ArrayList<>();
     List<SoakStudy> soaks = assessment(unit).soaks();
     List<Point> ends =
@@ -199,7 +200,7 @@ final class ComparedNight implements AutoCloseable {
               .map(Point::ended)
               .findFirst()
               .orElseThrow();
-      SimulatedBench.Given first =
+      MeasuredReply first =
           given.stream()
               .filter(g -> g.elapsed().compareTo(over) > 0)
               .filter(g -> g.range().equals(Optional.of(soak.range())))

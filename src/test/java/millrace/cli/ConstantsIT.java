@@ -27,7 +27,7 @@ import millrace.night.RunInputs;
 import millrace.night.UnitUnderTest;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
-import millrace.sim.Unit;
+import millrace.sim.truth.Unit;
 import millrace.time.VirtualClock;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;

@@ -20,8 +20,8 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
-import millrace.sim.FaultPlan;
-import millrace.sim.SimulatedBench;
+import millrace.sim.HeardLine;
+import millrace.sim.fault.FaultPlan;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -88,7 +88,7 @@ class HandoverIT {
   }
 
   private static void assertQuiet(Served served, int since) {
-    List<SimulatedBench.Heard> heard = served.bench().heard();
+    List<HeardLine> heard = served.bench().heard();
     assertTrue(
         heard.subList(since, heard.size()).stream()
             .noneMatch(h -> List.of("SOURCE ON", "OUTP ON", "SHORT OFF").contains(h.line())),

@@ -20,16 +20,16 @@ import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.logbook.RunReader;
-import millrace.sim.SimFault;
-import millrace.sim.SimulatedBench;
+import millrace.sim.MeasuredReply;
+import millrace.sim.fault.SimFault;
 
 /** What must hold of the logbook after any night, whatever went wrong in it. */
 final class NightChecks {
   private final RunReader reader;
-  private final List<SimulatedBench.Given> given;
+  private final List<MeasuredReply> given;
   private final Set<SimFault.Kind> struck;
 
-  NightChecks(RunReader reader, List<SimulatedBench.Given> given, Set<SimFault.Kind> struck) {
+  NightChecks(RunReader reader, List<MeasuredReply> given, Set<SimFault.Kind> struck) {
     this.reader = reader;
     this.given = given;
     this.struck = struck;
@@ -86,7 +86,7 @@ final class NightChecks {
    * @return how many readings there were
    */
   int nothingIsInvented(Signal signal, String meter) {
-    Iterator<SimulatedBench.Given> rest =
+    Iterator<MeasuredReply> rest =
         given.stream().filter(g -> g.instrument().equals(meter)).iterator();
     int found = 0;
     for (Point point : reader.points()) {
@@ -113,11 +113,10 @@ final class NightChecks {
     return nothing && struck.contains(SimFault.Kind.WILD_READING);
   }
 
-  private void pass(
-      Iterator<SimulatedBench.Given> rest, Point point, List<Reading> all, Reading reading) {
+  private void pass(Iterator<MeasuredReply> rest, Point point, List<Reading> all, Reading reading) {
     List<String> near = new ArrayList<>();
     while (rest.hasNext()) {
-      SimulatedBench.Given next = rest.next();
+      MeasuredReply next = rest.next();
       if (next.reply().equals(reading.raw()) && isOf(point, next) && isAt(point, all, next)) {
         return;
       } else if (next.reply().equals(reading.raw())) {
@@ -129,7 +128,7 @@ final class NightChecks {
             .formatted(reading.raw(), point, degC(all), near));
   }
 
-  private static boolean isOf(Point point, SimulatedBench.Given next) {
+  private static boolean isOf(Point point, MeasuredReply next) {
     if (point.kind() != PointKind.MEASURE) {
       return true;
     }
@@ -144,7 +143,7 @@ final class NightChecks {
    * thermometer that is off, or not at the unit, is told from a good one only by the chamber, which
    * it may differ from by a unit's own warmth and uneven air.
    */
-  private boolean isAt(Point point, List<Reading> all, SimulatedBench.Given next) {
+  private boolean isAt(Point point, List<Reading> all, MeasuredReply next) {
     boolean counts =
         point.kind() == PointKind.MEASURE
             && point.state() == PointState.COMPLETE

@@ -32,7 +32,7 @@ import millrace.night.UnitUnderTest;
 import millrace.quantity.Numbers;
 import millrace.run.RunOutcome;
 import millrace.run.StopRequest;
-import millrace.sim.Unit;
+import millrace.sim.truth.Unit;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 

@@ -7,10 +7,10 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import millrace.night.SimulatedBenchFile;
-import millrace.sim.BenchSpec;
-import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;
-import millrace.sim.UnitSpec;
+import millrace.sim.fault.FaultPlan;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.UnitSpec;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
 

@@ -24,7 +24,7 @@ import millrace.quantity.Numbers;
 import millrace.sequence.Expansion;
 import millrace.sequence.Plan;
 import millrace.sequence.SequenceForms;
-import millrace.sim.UnitSpec;
+import millrace.sim.truth.UnitSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;

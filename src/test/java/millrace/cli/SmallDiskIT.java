@@ -23,7 +23,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
-import millrace.sim.FaultPlan;
+import millrace.sim.fault.FaultPlan;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;

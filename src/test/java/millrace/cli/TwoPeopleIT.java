@@ -11,8 +11,8 @@ import java.util.List;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
-import millrace.sim.FaultPlan;
-import millrace.sim.SimulatedBench;
+import millrace.sim.HeardLine;
+import millrace.sim.fault.FaultPlan;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -107,7 +107,7 @@ class TwoPeopleIT {
       first.process.process().waitFor(3, TimeUnit.SECONDS);
       Person last = new Person(Act.SAFE, 2, served);
       last.assertEndedWell();
-      List<SimulatedBench.Heard> heard = served.bench().heard();
+      List<HeardLine> heard = served.bench().heard();
       first.assertEndedWell();
       second.assertEndedWell();
       assertEquals(List.of(), served.bench().unsafe());
@@ -116,13 +116,13 @@ class TwoPeopleIT {
     }
   }
 
-  private static void assertQuiet(List<SimulatedBench.Heard> since) {
+  private static void assertQuiet(List<HeardLine> since) {
     assertTrue(
         since.stream().noneMatch(h -> List.of("SOURCE ON", "OUTP ON").contains(h.line())),
         since.toString());
   }
 
-  private static void assertOneAfterTheOther(List<SimulatedBench.Heard> heard) {
+  private static void assertOneAfterTheOther(List<HeardLine> heard) {
     List<Boolean> whose =
         heard.stream()
             .filter(h -> h.instrument().equals("load") && h.line().matches("R [1-9][0-9.]+"))

@@ -13,8 +13,9 @@ import java.util.Map;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.bench.role.RoleName;
-import millrace.sim.BenchSpec;
 import millrace.sim.SimulatedBench;
+import millrace.sim.fault.Instruments;
+import millrace.sim.truth.BenchSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 import org.junit.jupiter.api.Test;
@@ -27,8 +28,7 @@ class SimulatedBenchFileTest {
 
   private static Map<String, String> addresses() {
     Map<String, String> all = new LinkedHashMap<>();
-    SimulatedBench.INSTRUMENTS.forEach(
-        name -> all.put(name, "tcp 127.0.0.1:" + (5000 + all.size())));
+    Instruments.NAMES.forEach(name -> all.put(name, "tcp 127.0.0.1:" + (5000 + all.size())));
     return all;
   }
 

@@ -17,7 +17,7 @@ import millrace.evidence.PointKind;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.Signal;
-import millrace.sim.BenchSpec;
+import millrace.sim.truth.BenchSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;

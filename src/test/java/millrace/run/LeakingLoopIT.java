@@ -9,7 +9,7 @@ import millrace.bench.BenchFile;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.sim.BenchSpec;
+import millrace.sim.truth.BenchSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;

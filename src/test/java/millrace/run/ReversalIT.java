@@ -11,7 +11,7 @@ import millrace.assessment.Assessment;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Signal;
-import millrace.sim.BenchSpec;
+import millrace.sim.truth.BenchSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;

@@ -34,10 +34,10 @@ import millrace.logbook.RunWriter;
 import millrace.sequence.Expansion;
 import millrace.sequence.Plan;
 import millrace.sequence.SequenceForms;
-import millrace.sim.BenchSpec;
-import millrace.sim.FaultPlan;
 import millrace.sim.SimulatedBench;
-import millrace.sim.UnitSpec;
+import millrace.sim.fault.FaultPlan;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.UnitSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 

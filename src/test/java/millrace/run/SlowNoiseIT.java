@@ -9,7 +9,7 @@ import java.util.function.Predicate;
 import millrace.evidence.Component;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.sim.UnitSpec;
+import millrace.sim.truth.UnitSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;

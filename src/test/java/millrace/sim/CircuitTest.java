@@ -4,6 +4,10 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.Kinds;
+import millrace.sim.truth.Unit;
+import millrace.sim.truth.UnitSpec;
 import org.junit.jupiter.api.Test;
 
 /** The loop against Ohm's law by hand, and the watch on what must never happen. */

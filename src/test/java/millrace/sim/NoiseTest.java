@@ -2,6 +2,10 @@ package millrace.sim;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.Flicker;
+import millrace.sim.truth.Kinds;
+import millrace.sim.truth.UnitSpec;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 

@@ -12,6 +12,9 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import millrace.Needs;
+import millrace.sim.fault.FaultPlan;
+import millrace.sim.fault.Instruments;
+import millrace.sim.fault.SimFault;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
 import millrace.time.VirtualClock;
@@ -51,7 +54,7 @@ class PseudoterminalsIT {
         assertEquals("23", ask(terminals.paths().get("chamber"), "SET?"));
         assertEquals("OK", ask(terminals.paths().get("load"), "R 4700"));
       }
-      assertEquals(SimulatedBench.INSTRUMENTS.size(), terminals.paths().size());
+      assertEquals(Instruments.NAMES.size(), terminals.paths().size());
     }
   }
 

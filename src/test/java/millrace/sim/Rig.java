@@ -8,6 +8,9 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import millrace.quantity.Numbers;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.Unit;
+import millrace.sim.truth.UnitSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 

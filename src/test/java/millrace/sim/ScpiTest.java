@@ -3,6 +3,7 @@ package millrace.sim;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.util.Optional;
+import millrace.sim.truth.Kinds;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;

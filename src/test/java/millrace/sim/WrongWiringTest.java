@@ -6,6 +6,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import millrace.sim.fault.SimFault;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.Kinds;
+import millrace.sim.truth.UnitSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -71,7 +75,7 @@ class WrongWiringTest {
   void whatAMeterGaveIsKeptWithTheConditionsItBelongsTo() {
     Rig rig = new Rig(Kinds.perfectBench(), UNIT).live("1mA", 1000);
     String reply = Rig.ask(rig.ammeter, "READ?");
-    List<SimulatedBench.Given> given = rig.circuit.given();
+    List<MeasuredReply> given = rig.circuit.given();
     assertEquals(1, given.size());
     assertEquals(reply, given.get(0).reply());
     assertEquals("ammeter", given.get(0).instrument());

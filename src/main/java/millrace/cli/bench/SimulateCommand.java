@@ -19,12 +19,13 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.night.SimulatedBenchFile;
 import millrace.night.SimulatedUnits;
-import millrace.sim.BenchSpec;
-import millrace.sim.FaultPlan;
-import millrace.sim.FaultPlanFile;
 import millrace.sim.Pseudoterminals;
 import millrace.sim.SimulatedBench;
-import millrace.sim.UnitSpec;
+import millrace.sim.fault.FaultPlan;
+import millrace.sim.fault.FaultPlanFile;
+import millrace.sim.fault.Instruments;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.UnitSpec;
 import millrace.terminal.Console;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
@@ -171,7 +172,7 @@ public final class SimulateCommand implements Callable<Integer> {
           new Fault(
               Place.of("simulate"),
               e.getMessage(),
-              "%s free ports from %s on".formatted(SimulatedBench.INSTRUMENTS.size(), firstPort),
+              "%s free ports from %s on".formatted(Instruments.NAMES.size(), firstPort),
               "Give another --first-port, or 0 for any free ports."));
     }
   }

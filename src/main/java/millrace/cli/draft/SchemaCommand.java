@@ -8,7 +8,7 @@ import millrace.datasheet.DatasheetFile;
 import millrace.document.JsonSchema;
 import millrace.report.json.StoredSchema;
 import millrace.sequence.SequenceForms;
-import millrace.sim.FaultPlanFile;
+import millrace.sim.fault.FaultPlanFile;
 import millrace.terminal.Console;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;

@@ -16,7 +16,7 @@ import millrace.fault.Place;
 import millrace.night.BenchSetting;
 import millrace.night.Simulation;
 import millrace.quantity.Numbers;
-import millrace.sim.FaultPlan;
+import millrace.sim.fault.FaultPlan;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;

@@ -51,7 +51,7 @@ import millrace.run.StopRequest;
 import millrace.run.WarmUp;
 import millrace.run.notice.Notices;
 import millrace.run.production.Board;
-import millrace.sim.FaultPlan;
+import millrace.sim.fault.FaultPlan;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import millrace.terminal.Questions;

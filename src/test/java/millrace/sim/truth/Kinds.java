@@ -1,20 +1,20 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
 /** Kinds of unit that are ideal but for one thing. */
-final class Kinds {
+public final class Kinds {
   static final double IDEAL_GAIN = 1e18;
-  static final double IDEAL_OHM = 1e30;
+  public static final double IDEAL_OHM = 1e30;
   static final double SUPPLY_V = 20;
   static final double SOFTNESS_V = 0.1;
 
   private Kinds() {}
 
   /** One range from a perfect voltage across a perfect resistor. */
-  static UnitSpec.Range ideal(String name, double setV, double ohm) {
+  public static UnitSpec.Range ideal(String name, double setV, double ohm) {
     return new UnitSpec.Range(
         name,
         setV / ohm,
@@ -28,7 +28,7 @@ final class Kinds {
         new PartSpec.Supply("S1", SUPPLY_V));
   }
 
-  static UnitSpec of(UnitSpec.Range... ranges) {
+  public static UnitSpec of(UnitSpec.Range... ranges) {
     return new UnitSpec(
         List.of(ranges),
         new UnitSpec.Warmth(0, 900, 480),
@@ -38,13 +38,13 @@ final class Kinds {
         List.of());
   }
 
-  static UnitSpec with(UnitSpec spec, UnitSpec.Noise noise) {
+  public static UnitSpec with(UnitSpec spec, UnitSpec.Noise noise) {
     return new UnitSpec(
         spec.ranges(), spec.warmth(), noise, spec.kneeSoftnessV(), spec.supplyPerV(), List.of());
   }
 
   /** The same range with one part exchanged. */
-  static UnitSpec.Range with(UnitSpec.Range r, PartSpec part) {
+  public static UnitSpec.Range with(UnitSpec.Range r, PartSpec part) {
     List<PartSpec.Drop> drops = new ArrayList<>(r.drops());
     if (part instanceof PartSpec.Drop drop) {
       drops.add(drop);
@@ -63,7 +63,7 @@ final class Kinds {
   }
 
   /** A bench without errors and noise. */
-  static BenchSpec perfectBench() {
+  public static BenchSpec perfectBench() {
     BenchSpec demo = BenchSpec.demo();
     return new BenchSpec(
         perfect(demo.ammeter()),
@@ -80,7 +80,7 @@ final class Kinds {
         m.fullScales(), 0, 0, 0, m.resistanceOhm(), 0, 0, m.resolution() * 1e-3, 0);
   }
 
-  static BenchSpec.MeterSpec withInput(BenchSpec.MeterSpec m, double ohm) {
+  public static BenchSpec.MeterSpec withInput(BenchSpec.MeterSpec m, double ohm) {
     List<Double> all = m.fullScales().stream().map(f -> ohm).toList();
     return new BenchSpec.MeterSpec(
         m.fullScales(),

@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 /**
  * What one range of one unit truly is, and the current that follows: the voltage held across a

@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 /**
  * What a bipolar pass device takes of its current: less when warm, and less the more voltage stands

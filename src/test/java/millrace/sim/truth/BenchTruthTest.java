@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
@@ -23,7 +23,7 @@ class BenchTruthTest {
   @ParameterizedTest
   @MethodSource("seeds")
   void everyErrorLiesInsideItsHalfWidth(long seed) {
-    BenchTruth truth = SPEC.drawn(new Seeds(seed));
+    BenchTruth truth = BenchTruth.drawn(SPEC, new Seeds(seed));
     inside(SPEC.ammeter(), truth.ammeter());
     inside(SPEC.voltmeter(), truth.voltmeter());
     truth.load().decades().forEach(d -> within(d, SPEC.load().ofReading()));
@@ -52,7 +52,7 @@ class BenchTruthTest {
   void gainsOfManyBenchesFillTheirRectangle() {
     double[] gains =
         LongStream.range(0, 3000)
-            .mapToDouble(s -> SPEC.drawn(new Seeds(s)).ammeter().ranges().get(2).gain())
+            .mapToDouble(s -> BenchTruth.drawn(SPEC, new Seeds(s)).ammeter().ranges().get(2).gain())
             .toArray();
     double mean = IntStream.range(0, 3000).mapToDouble(i -> gains[i]).average().orElseThrow();
     double square =
@@ -63,8 +63,8 @@ class BenchTruthTest {
 
   @Test
   void aBenchIsTheSameForTheSameSeedOnly() {
-    assertEquals(SPEC.drawn(new Seeds(1)), SPEC.drawn(new Seeds(1)));
-    assertNotEquals(SPEC.drawn(new Seeds(1)), SPEC.drawn(new Seeds(2)));
+    assertEquals(BenchTruth.drawn(SPEC, new Seeds(1)), BenchTruth.drawn(SPEC, new Seeds(1)));
+    assertNotEquals(BenchTruth.drawn(SPEC, new Seeds(1)), BenchTruth.drawn(SPEC, new Seeds(2)));
   }
 
   @Test

@@ -1,10 +1,11 @@
-package millrace.sim;
+package millrace.sim.fault;
 
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
 import java.util.stream.Stream;
+import millrace.sim.truth.Bounds;
 import millrace.time.Seeds;
 
 /**
@@ -70,7 +71,7 @@ public record FaultPlan(List<SimFault> faults) {
     List<SimFault> faults = new ArrayList<>();
     for (int i = 0; i < lot.count(); i++) {
       SimFault.Kind kind = lot.kinds().get(random.nextInt(lot.kinds().size()));
-      List<String> targets = kind.targets().isEmpty() ? SimulatedBench.INSTRUMENTS : kind.targets();
+      List<String> targets = kind.targets().isEmpty() ? Instruments.NAMES : kind.targets();
       Duration at = Duration.ofMillis((long) (random.nextDouble() * lot.within().toMillis()));
       Duration lasting = Duration.ofMillis((long) (random.nextDouble() * 3_600_000));
       String target = targets.get(random.nextInt(targets.size()));

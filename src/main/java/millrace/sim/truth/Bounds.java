@@ -1,9 +1,9 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import millrace.quantity.Numbers;
 
 /** The checks that compact constructors of this room share. */
-final class Bounds {
+public final class Bounds {
   private Bounds() {}
 
   static void above0(String what, double value) {
@@ -12,13 +12,15 @@ final class Bounds {
     }
   }
 
-  static void from0(String what, double value) {
+  /** Refuses a number below 0, or one that is not finite. */
+  public static void from0(String what, double value) {
     if (!(value >= 0) || Double.isInfinite(value)) {
       throw new IllegalArgumentException(shown(what, value) + "; expected 0 or more");
     }
   }
 
-  static void notEmpty(String what, int count) {
+  /** Refuses to do without any. */
+  public static void notEmpty(String what, int count) {
     if (count == 0) {
       throw new IllegalArgumentException("no " + what + "; expected at least one");
     }

@@ -1,8 +1,7 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import java.util.List;
 import java.util.Optional;
-import millrace.time.Seeds;
 
 /**
  * The distributions that the true errors of a simulated bench are drawn from, as half-widths of
@@ -43,7 +42,7 @@ public record BenchSpec(
     }
 
     /** What it is at a temperature, degC, and power, W, in ohm, without what it is off. */
-    double atOhm(double degC, double powerW) {
+    public double atOhm(double degC, double powerW) {
       double k = degC - 23;
       return ohm * (1 + linearPerK * k + quadraticPerK2 * k * k + powerPerW * powerW);
     }
@@ -248,15 +247,5 @@ public record BenchSpec(
    */
   public BenchSpec with(WiringSpec other) {
     return new BenchSpec(ammeter, voltmeter, load, chamber, unitThermometerK, other, shunt);
-  }
-
-  /**
-   * Draws the true errors of one bench.
-   *
-   * @param seeds what they are drawn with
-   * @return the truth
-   */
-  public BenchTruth drawn(Seeds seeds) {
-    return BenchTruth.of(this, new Draw(seeds.derive("bench")));
   }
 }

@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 /**
  * What a perfect bench would find of one range at one temperature and supply voltage. Immutable and

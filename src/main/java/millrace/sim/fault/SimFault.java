@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.fault;
 
 import java.time.Duration;
 import java.util.List;
@@ -19,9 +19,9 @@ public record SimFault(
 
   /** Checks what the components promise. */
   public SimFault {
-    if (!SimulatedBench.INSTRUMENTS.contains(instrument)) {
+    if (!Instruments.NAMES.contains(instrument)) {
       throw new IllegalArgumentException(
-          "a fault on '%s'; expected one of %s".formatted(instrument, SimulatedBench.INSTRUMENTS));
+          "a fault on '%s'; expected one of %s".formatted(instrument, Instruments.NAMES));
     }
     if (!kind.targets().isEmpty() && !kind.targets().contains(instrument)) {
       throw new IllegalArgumentException(

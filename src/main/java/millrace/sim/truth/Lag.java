@@ -1,13 +1,13 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 /** How much of its current a source that takes its time gives. Guarded by the circuit's lock. */
-final class Lag {
+public final class Lag {
   private double timeConstantS;
   private double share;
   private double atS;
 
   /** From now on with this time constant, s; at once for 0. */
-  void slow(double byS) {
+  public void slow(double byS) {
     timeConstantS = byS;
   }
 
@@ -17,7 +17,7 @@ final class Lag {
    * @param on whether the source is on, and was since the last call
    * @param nowS the time, s
    */
-  double after(boolean on, double nowS) {
+  public double after(boolean on, double nowS) {
     double end = on ? 1 : 0;
     double left = timeConstantS > 0 ? Math.exp((atS - nowS) / timeConstantS) : 0;
     share = end + (share - end) * left;

@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.fault;
 
 import java.nio.file.Path;
 import java.time.Duration;
@@ -110,7 +110,7 @@ public final class FaultPlanFile {
 
   private static Form<SimFault> onLink(SimFault.Kind kind) {
     MapForm.Builder map = of(kind);
-    Key<String> on = map.required("on", target(SimulatedBench.INSTRUMENTS), "which instrument");
+    Key<String> on = map.required("on", target(Instruments.NAMES), "which instrument");
     Key<Optional<Double>> after = map.optional("after", span(), "since the start of the clock");
     Key<Optional<Integer>> question =
         map.optional("question", Forms.count(1, 1_000_000_000), "at which line it hears");

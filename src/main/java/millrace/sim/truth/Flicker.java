@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import java.util.SplittableRandom;
 
@@ -7,7 +7,7 @@ import java.util.SplittableRandom;
  * constants are a decade apart, each of the same variance. Exact at any spacing of the times asked
  * for. Guarded by the circuit's lock.
  */
-final class Flicker {
+public final class Flicker {
   private static final double[] TIMES_S = {1, 10, 100, 1000, 10_000};
 
   private final double rms;
@@ -15,7 +15,13 @@ final class Flicker {
   private final double[] state = new double[TIMES_S.length];
   private double atS;
 
-  Flicker(double rmsPerDecade, SplittableRandom random) {
+  /**
+   * Slow noise.
+   *
+   * @param rmsPerDecade relative, root mean square in each decade of frequency
+   * @param random what it is drawn with
+   */
+  public Flicker(double rmsPerDecade, SplittableRandom random) {
     this.rms = rmsPerDecade;
     this.random = random;
     for (int i = 0; i < state.length; i++) {
@@ -24,7 +30,7 @@ final class Flicker {
   }
 
   /** The noise at a time that does not run backwards, relative. */
-  double at(double nowS) {
+  public double at(double nowS) {
     double sum = 0;
     for (int i = 0; i < state.length; i++) {
       double keep = Math.exp(-(nowS - atS) / TIMES_S[i]);

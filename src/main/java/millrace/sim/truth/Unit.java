@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -154,7 +154,7 @@ public final class Unit {
    * @param onS seconds since power-on
    * @return a ratio
    */
-  double warmUp(double onS) {
+  public double warmUp(double onS) {
     return spec.warmth().warmUp() * Math.exp(-onS / spec.warmth().warmUpS());
   }
 

@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import java.util.Optional;
 

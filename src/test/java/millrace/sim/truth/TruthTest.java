@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;

@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.fault;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
@@ -11,9 +11,9 @@ import java.time.Duration;
 import java.util.List;
 import java.util.stream.Collectors;
 import millrace.fault.BadInputException;
-import millrace.sim.SimFault.AtQuestion;
-import millrace.sim.SimFault.AtTime;
-import millrace.sim.SimFault.Kind;
+import millrace.sim.fault.SimFault.AtQuestion;
+import millrace.sim.fault.SimFault.AtTime;
+import millrace.sim.fault.SimFault.Kind;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;

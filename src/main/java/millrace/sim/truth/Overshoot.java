@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 /**
  * How air shoots over its setpoint after a ramp. With T the time constant of the air and L how far

@@ -1,8 +1,9 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import millrace.time.Seeds;
 
 /**
  * The true errors of one simulated bench.
@@ -114,7 +115,18 @@ public record BenchTruth(
     }
   }
 
-  static BenchTruth of(BenchSpec spec, Draw draw) {
+  /**
+   * Draws the true errors of one bench.
+   *
+   * @param spec the distributions that they are drawn from
+   * @param seeds what they are drawn with
+   * @return the truth
+   */
+  public static BenchTruth drawn(BenchSpec spec, Seeds seeds) {
+    return of(spec, new Draw(seeds.derive("bench")));
+  }
+
+  private static BenchTruth of(BenchSpec spec, Draw draw) {
     return new BenchTruth(
         meter("ammeter", spec.ammeter(), draw),
         meter("voltmeter", spec.voltmeter(), draw),

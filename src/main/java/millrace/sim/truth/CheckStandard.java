@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 /**
  * A source of 1 mA in the room, at a switch position of its own: it does not drift, is always on,
@@ -7,9 +7,9 @@ package millrace.sim;
  *
  * @param currentA its true current, A
  */
-record CheckStandard(double currentA) {
+public record CheckStandard(double currentA) {
   /** The switch position. */
-  static final String POSITION = "S";
+  public static final String POSITION = "S";
 
   /** What the bench file states, A. */
   static final double NOMINAL_A = 1e-3;
@@ -19,12 +19,17 @@ record CheckStandard(double currentA) {
 
   private static final double HIGHEST_V = 12;
 
-  static CheckStandard drawn(Draw draw) {
+  /**
+   * Draws its current.
+   *
+   * @param draw what it is drawn with
+   */
+  public static CheckStandard drawn(Draw draw) {
     return new CheckStandard(NOMINAL_A * (1 + draw.within("check standard", OFF)));
   }
 
   /** The current at a terminal voltage. */
-  double at(double terminalV) {
+  public double at(double terminalV) {
     return terminalV < HIGHEST_V ? currentA : 0;
   }
 }

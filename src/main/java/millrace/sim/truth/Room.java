@@ -1,16 +1,21 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 /** The room around the bench: slow waves of temperature and humidity. Immutable. */
-final class Room {
+public final class Room {
   private static final double MEAN_DEGC = 22.8;
   private static final double MEAN_HUMIDITY = 0.44;
 
-  double degC(double nowS) {
+  /**
+   * How warm the room is, degC.
+   *
+   * @param nowS on the bench's clock, s
+   */
+  public double degC(double nowS) {
     return MEAN_DEGC + 0.3 * Math.sin(nowS / 7000);
   }
 
   /** Relative humidity, a ratio. */
-  double humidity(double nowS) {
+  public double humidity(double nowS) {
     return MEAN_HUMIDITY + 0.01 * Math.sin(nowS / 5000);
   }
 

@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import java.time.Duration;
 import java.util.LinkedHashMap;
@@ -12,7 +12,7 @@ import millrace.quantity.Spans;
  * dry air or heat drive the moisture out. Steps of one second between questions. Guarded by the
  * circuit's lock.
  */
-final class Climate {
+public final class Climate {
   private static final double STEP_S = 1;
   private static final double DOOR_S = 120;
   private static final double DOOR_SHARE = 0.7;
@@ -53,7 +53,14 @@ final class Climate {
     }
   }
 
-  Climate(BenchSpec.ChamberSpec spec, double sensorK, Map<String, Double> lagS) {
+  /**
+   * A chamber at room temperature, with units in it.
+   *
+   * @param spec how it goes
+   * @param sensorK what its thermometer shows too much, K
+   * @param lagS thermal time constant of the unit at each position, s
+   */
+  public Climate(BenchSpec.ChamberSpec spec, double sensorK, Map<String, Double> lagS) {
     this.spec = spec;
     this.sensorK = sensorK;
     this.room = new Room();
@@ -63,11 +70,17 @@ final class Climate {
     lagS.forEach((name, lag) -> bodies.put(name, new Body(lag, Unit.REFERENCE_DEGC)));
   }
 
-  Room room() {
+  /** The room around it. */
+  public Room room() {
     return room;
   }
 
-  void advanceTo(Duration elapsed) {
+  /**
+   * Lets it go on until then.
+   *
+   * @param elapsed on the bench's clock; never earlier than before
+   */
+  public void advanceTo(Duration elapsed) {
     double untilS = Spans.seconds(elapsed);
     while (atS < untilS) {
       double h = Math.min(STEP_S, untilS - atS);
@@ -118,43 +131,53 @@ final class Climate {
     }
   }
 
-  void setpoint(double degC) {
+  /** Sends it to a temperature, degC. */
+  public void setpoint(double degC) {
     setpointDegC = degC;
   }
 
-  double setpoint() {
+  /** Where it was sent, degC. */
+  public double setpoint() {
     return setpointDegC;
   }
 
-  void ramp(double kPerS) {
+  /** Bounds how fast it goes, K/s, above 0. */
+  public void ramp(double kPerS) {
     rampKPerS = Math.min(kPerS, spec.rampKPerS());
   }
 
-  void stick(boolean stays) {
+  /** Lets it stay where it is, or go on. */
+  public void stick(boolean stays) {
     stuck = stays;
   }
 
-  void overshoot(double addedK) {
+  /** Lets the air go so many kelvin farther than usual. */
+  public void overshoot(double addedK) {
     addedOvershootK = addedK;
   }
 
-  void sensor(double addedK) {
+  /** Lets its thermometer show so many kelvin too much. */
+  public void sensor(double addedK) {
     addedSensorK = addedK;
   }
 
-  void door(boolean open) {
+  /** Opens the door, or shuts it. */
+  public void door(boolean open) {
     doorOpen = open;
   }
 
-  void alarm(boolean tripped) {
+  /** Trips its protection, or resets it. */
+  public void alarm(boolean tripped) {
     alarm = tripped;
   }
 
-  boolean alarm() {
+  /** Whether its protection has tripped. */
+  public boolean alarm() {
     return alarm;
   }
 
-  boolean doorOpen() {
+  /** Whether the door is open. */
+  public boolean doorOpen() {
     return doorOpen;
   }
 
@@ -163,11 +186,16 @@ final class Climate {
   }
 
   /** What the chamber's own thermometer shows, without noise. */
-  double shownDegC() {
+  public double shownDegC() {
     return airDegC + sensorK + addedSensorK;
   }
 
-  double unitDegC(String position) {
+  /**
+   * The true temperature of a unit, degC.
+   *
+   * @param position where it sits
+   */
+  public double unitDegC(String position) {
     return body(position).degC;
   }
 
@@ -180,12 +208,12 @@ final class Climate {
   }
 
   /** Another unit, at room temperature, sits there now. */
-  void replace(String position) {
+  public void replace(String position) {
     body(position).degC = room.degC(atS);
   }
 
   /** Water forms where something is colder than the dew point of the air around it. */
-  boolean wet() {
+  public boolean wet() {
     return airDegC < dewDegC || bodies.values().stream().anyMatch(b -> b.degC < dewDegC);
   }
 }

@@ -1,4 +1,4 @@
-package millrace.sim;
+package millrace.sim.truth;
 
 import millrace.time.Seeds;
 
@@ -6,7 +6,7 @@ import millrace.time.Seeds;
  * Draws true values, each from a stream of its own name, so that a part is the same whatever else
  * is drawn and wherever it is used. Immutable.
  */
-record Draw(Seeds seeds) {
+public record Draw(Seeds seeds) {
 
   /** From a rectangle about 0, of this half-width. */
   double within(String what, double halfWidth) {

@@ -1,0 +1,12 @@
+package millrace.sim;
+
+import java.time.Duration;
+
+/**
+ * A line that an instrument has received, whatever came of it.
+ *
+ * @param elapsed when, on the bench's clock
+ * @param instrument which one
+ * @param line without its end
+ */
+public record HeardLine(Duration elapsed, String instrument, String line) {}

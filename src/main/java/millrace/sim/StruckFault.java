@@ -1,0 +1,12 @@
+package millrace.sim;
+
+import java.time.Duration;
+import millrace.sim.fault.SimFault;
+
+/**
+ * A fault that struck.
+ *
+ * @param fault which
+ * @param elapsed when, on the bench's clock
+ */
+public record StruckFault(SimFault fault, Duration elapsed) {}

@@ -1,0 +1,8 @@
+package millrace.architecture.planted;
+
+/** The other one. */
+final class TwoOfTwo {
+  static int count(Object asked) {
+    return asked instanceof OneOfTwo one ? one.others().length : 0;
+  }
+}

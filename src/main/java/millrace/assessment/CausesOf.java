@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import millrace.analysis.causes.Diagnosis;
+import millrace.analysis.causes.Inquiry;
 import millrace.analysis.causes.Observation;
 import millrace.analysis.design.Circuit;
 import millrace.analysis.design.Piece;
@@ -101,7 +102,7 @@ public final class CausesOf {
         .filter(t -> !swept.contains(t.range()))
         .forEach(t -> t.study().points().forEach(p -> stay(t.range(), p)));
     Diagnosis found =
-        Diagnosis.of(circuit, observations, assessment.basis().coverage(), voltmeterUpstream());
+        Inquiry.of(circuit, observations, assessment.basis().coverage(), voltmeterUpstream());
     return found.change().map(c -> withMixed(found)).orElse(found);
   }
 

@@ -120,7 +120,7 @@ public record SideBySide(
         earlier,
         changed,
         pairs.size() - changed.size(),
-        Conformity.together(before),
-        Conformity.together(now));
+        Result.together(before),
+        Result.together(now));
   }
 }

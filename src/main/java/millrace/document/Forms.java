@@ -2,7 +2,6 @@ package millrace.document;
 
 import com.google.re2j.Pattern;
 import java.time.Duration;
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -14,7 +13,6 @@ import java.util.function.Function;
 import java.util.function.Predicate;
 import java.util.function.Supplier;
 import millrace.fault.Fault;
-import millrace.fault.Faults;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
@@ -330,15 +328,5 @@ public final class Forms {
         (node, faults) ->
             Optional.ofNullable(
                 reader.read(node.text(), found -> faults.add(node.place(), found, inWords))));
-  }
-
-  static List<String> keys(Node.Entries entries) {
-    List<String> keys = new ArrayList<>();
-    entries.entries().forEach(e -> keys.add(e.key()));
-    return keys;
-  }
-
-  static void wrongShape(Node node, String expected, Faults faults) {
-    faults.add(node.place(), node.inWords() + " stands here", expected);
   }
 }

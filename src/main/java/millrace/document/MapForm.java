@@ -189,7 +189,7 @@ public final class MapForm<T> implements Form<T> {
   @Override
   public Optional<T> read(Node node, Faults faults) {
     if (!(node instanceof Node.Entries entries)) {
-      Forms.wrongShape(node, inWords + " with " + Words.oneOf(names()), faults);
+      Shapes.wrong(node, inWords + " with " + Words.oneOf(names()), faults);
       return Optional.empty();
     }
     int before = faults.count();

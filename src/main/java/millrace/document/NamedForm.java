@@ -17,7 +17,7 @@ record NamedForm<T>(String keys, Form<T> value) implements Form<Map<String, T>> 
   @Override
   public Optional<Map<String, T>> read(Node node, Faults faults) {
     if (!(node instanceof Node.Entries entries)) {
-      Forms.wrongShape(node, inWords(), faults);
+      Shapes.wrong(node, inWords(), faults);
       return Optional.empty();
     }
     int before = faults.count();

@@ -15,7 +15,7 @@ record ScalarForm<T>(
     if (node instanceof Node.Scalar scalar && !scalar.isEmpty()) {
       return reader.apply(scalar, faults);
     }
-    Forms.wrongShape(node, inWords, faults);
+    Shapes.wrong(node, inWords, faults);
     return Optional.empty();
   }
 

@@ -17,10 +17,10 @@ record VariantForm<T>(String inWords, Map<String, Form<? extends T>> variants) i
   @Override
   public Optional<T> read(Node node, Faults faults) {
     if (!(node instanceof Node.Entries entries)) {
-      Forms.wrongShape(node, expected(), faults);
+      Shapes.wrong(node, expected(), faults);
       return Optional.empty();
     }
-    List<String> telling = Forms.keys(entries).stream().filter(variants::containsKey).toList();
+    List<String> telling = Shapes.keys(entries).stream().filter(variants::containsKey).toList();
     if (telling.isEmpty()) {
       faults.add(none(entries));
       return Optional.empty();
@@ -30,7 +30,7 @@ record VariantForm<T>(String inWords, Map<String, Form<? extends T>> variants) i
   }
 
   private Fault none(Node.Entries entries) {
-    List<String> keys = Forms.keys(entries);
+    List<String> keys = Shapes.keys(entries);
     String hint =
         keys.stream()
             .map(k -> Words.didYouMean(k, variants.keySet()))

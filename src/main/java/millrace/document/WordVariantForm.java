@@ -18,7 +18,7 @@ record WordVariantForm<T>(String inWords, String key, Map<String, Form<? extends
   @Override
   public Optional<T> read(Node node, Faults faults) {
     if (!(node instanceof Node.Entries entries)) {
-      Forms.wrongShape(node, inWords + " with the key '" + key + "'", faults);
+      Shapes.wrong(node, inWords + " with the key '" + key + "'", faults);
       return Optional.empty();
     }
     Optional<Node.Entry> entry = entries.find(key);

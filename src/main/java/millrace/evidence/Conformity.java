@@ -1,8 +1,5 @@
 package millrace.evidence;
 
-import java.util.Collection;
-import java.util.Optional;
-
 /** What is said of a result against its limit (measurement.md 7.2, 7.3). */
 public enum Conformity {
   /** Inside, by the decision rule. */
@@ -29,20 +26,6 @@ public enum Conformity {
    */
   public String text() {
     return text;
-  }
-
-  /**
-   * What results come to together: one that fails fails all; short of that one that was not
-   * evaluated leaves all open.
-   *
-   * @param results of one unit; those without a limit do not count
-   * @return the outcome; empty if none has a limit
-   */
-  public static Optional<Conformity> together(Collection<Result> results) {
-    return results.stream()
-        .flatMap(r -> r.judgement().stream())
-        .map(Judgement::conformity)
-        .max((a, b) -> Integer.compare(a.weight(), b.weight()));
   }
 
   /**

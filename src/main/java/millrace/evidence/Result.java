@@ -1,6 +1,7 @@
 package millrace.evidence;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 
@@ -106,5 +107,19 @@ public record Result(
         method,
         notes,
         Optional.of(stated));
+  }
+
+  /**
+   * What results come to together: one that fails fails all; short of that one that was not
+   * evaluated leaves all open.
+   *
+   * @param results of one unit; those without a limit do not count
+   * @return the outcome; empty if none has a limit
+   */
+  public static Optional<Conformity> together(Collection<Result> results) {
+    return results.stream()
+        .flatMap(r -> r.judgement().stream())
+        .map(Judgement::conformity)
+        .max((a, b) -> Integer.compare(a.weight(), b.weight()));
   }
 }

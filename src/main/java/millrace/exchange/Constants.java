@@ -47,7 +47,7 @@ final class Constants {
     this.table = new CsvTable(out, HEADER);
   }
 
-  static Export.Exported write(Assessment assessment, Writer out) {
+  static Exported write(Assessment assessment, Writer out) {
     Corrections corrections = Corrections.of(assessment);
     Constants constants = new Constants(assessment, out);
     corrections.ranges().forEach(constants::range);
@@ -57,7 +57,7 @@ final class Constants {
     if (corrections.ranges().isEmpty()) {
       notes.add("the run has no result that is a constant of the unit");
     }
-    return new Export.Exported(constants.rows, notes);
+    return new Exported(constants.rows, notes);
   }
 
   private void range(RangeCorrection c) {

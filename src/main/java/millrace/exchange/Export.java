@@ -26,19 +26,6 @@ public final class Export {
 
   private Export() {}
 
-  /**
-   * What an export came to.
-   *
-   * @param rows how many rows stand below the header, 0 or more
-   * @param notes what a reader should know, whole sentences
-   */
-  public record Exported(long rows, List<String> notes) {
-    /** Copies the list. */
-    public Exported {
-      notes = List.copyOf(notes);
-    }
-  }
-
   /** Which columns the rows of a run fill. */
   private static final class Filled {
     private final Map<Column, Long> counts = new EnumMap<>(Column.class);

@@ -23,11 +23,6 @@ import org.jspecify.annotations.Nullable;
  * <p>Everything but {@link #breakOff} and {@link #closeForGood} needs the lock.
  */
 final class Channel {
-  /**
-   * How long is waited before it is looked around; short, so that no interlock waits for another.
-   */
-  static final Duration SLICE = Duration.ofMillis(100);
-
   private final LinkAddress address;
   private final Recorder recorder;
   private final TimeSource pauses;
@@ -221,8 +216,8 @@ final class Channel {
     try {
       for (Duration left = span;
           !left.isZero() && !left.isNegative() && !mustLetGo();
-          left = left.minus(SLICE)) {
-        pauses.sleep(left.compareTo(SLICE) < 0 ? left : SLICE);
+          left = left.minus(Dialling.SLICE)) {
+        pauses.sleep(left.compareTo(Dialling.SLICE) < 0 ? left : Dialling.SLICE);
         meanwhile();
       }
     } catch (InterruptedException e) {
@@ -388,12 +383,12 @@ final class Channel {
   /** Waits for bytes, looking around meanwhile. */
   private int sliced(Duration atMost) throws IOException {
     Duration left = atMost;
-    while (waits() && left.compareTo(SLICE) > 0) {
-      int n = openWire().read(in, SLICE);
+    while (waits() && left.compareTo(Dialling.SLICE) > 0) {
+      int n = openWire().read(in, Dialling.SLICE);
       if (n > 0) {
         return n;
       }
-      left = left.minus(SLICE);
+      left = left.minus(Dialling.SLICE);
       meanwhile();
     }
     return openWire().read(in, left);

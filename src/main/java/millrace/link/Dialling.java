@@ -1,5 +1,6 @@
 package millrace.link;
 
+import java.time.Duration;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
@@ -13,6 +14,11 @@ import millrace.fault.InstrumentTrouble.Kind;
  * connection that nobody answers, or a name that nobody knows, takes seconds. One thread at a time.
  */
 final class Dialling {
+  /**
+   * How long is waited before it is looked around; short, so that no interlock waits for another.
+   */
+  static final Duration SLICE = Duration.ofMillis(100);
+
   private final Wire.Dialer dialer;
   private final Runnable meanwhile;
 
@@ -66,7 +72,7 @@ final class Dialling {
   private Wire awaited(CompletableFuture<Wire> coming) {
     while (true) {
       try {
-        return coming.get(Channel.SLICE.toMillis(), TimeUnit.MILLISECONDS);
+        return coming.get(SLICE.toMillis(), TimeUnit.MILLISECONDS);
       } catch (TimeoutException notYet) {
         meanwhile.run();
       } catch (ExecutionException e) {

@@ -39,10 +39,7 @@ public final class Link implements AutoCloseable {
    * @param recorder hears every byte
    */
   public Link(LinkAddress address, Framing framing, Timing timing, Recorder recorder) {
-    this(
-        new Channel(address, Wire.Dialer.of(address), recorder, new SystemClock()),
-        framing,
-        timing);
+    this(new Channel(address, Dialers.of(address), recorder, new SystemClock()), framing, timing);
   }
 
   Link(Channel channel, Framing framing, Timing timing) {
@@ -108,16 +105,6 @@ public final class Link implements AutoCloseable {
     }
   }
 
-  /** Something that needs the link for itself while it asks several questions. */
-  public interface Talk<T> {
-    /**
-     * Asks and answers.
-     *
-     * @return what came of it
-     */
-    T run();
-  }
-
   /**
    * Keeps other threads out of the link for a while.
    *
@@ -125,7 +112,7 @@ public final class Link implements AutoCloseable {
    * @param <T> what it gives
    * @return what it gave
    */
-  public <T> T exclusively(Talk<T> talk) {
+  public <T> T exclusively(LinkTalk<T> talk) {
     channel.lock();
     try {
       return talk.run();
@@ -146,7 +133,7 @@ public final class Link implements AutoCloseable {
    * @return what it gave
    * @throws InstrumentException if the link cannot be had
    */
-  public <T> T takingOver(Duration patience, Duration within, Talk<T> talk) {
+  public <T> T takingOver(Duration patience, Duration within, LinkTalk<T> talk) {
     return new Takeover(channel).over(patience, within, talk);
   }
 

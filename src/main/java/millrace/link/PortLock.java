@@ -7,6 +7,7 @@ import millrace.document.Words;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
+import millrace.lock.Holder;
 import millrace.lock.ProcessLock;
 
 /** Keeps a second Millrace off a serial port: a lock in the folder for temporary files. */
@@ -48,7 +49,7 @@ final class PortLock implements AutoCloseable {
 
   private static InstrumentTrouble held(LinkAddress.Serial address, Optional<String> by) {
     String who =
-        by.filter(ProcessLock.self()::equals).isPresent() ? "link of this run" : "Millrace";
+        by.filter(Holder.thisProcess()::equals).isPresent() ? "link of this run" : "Millrace";
     return InstrumentTrouble.of(
             Kind.UNREACHABLE,
             address.toString(),

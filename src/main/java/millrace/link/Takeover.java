@@ -12,7 +12,7 @@ record Takeover(Channel channel) {
    *
    * @throws InstrumentException if the other one does not let go in time
    */
-  <T> T over(Duration patience, Duration within, Link.Talk<T> talk) {
+  <T> T over(Duration patience, Duration within, LinkTalk<T> talk) {
     take(patience, within);
     boolean before = channel.heldUrgently(true);
     try {

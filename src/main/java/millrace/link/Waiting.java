@@ -28,8 +28,8 @@ final class Waiting {
     Duration left = atMost;
     while (!left.isZero()) {
       boolean listening = listening(taking, left);
-      boolean last = listening || !channel.waits() || left.compareTo(Channel.SLICE) <= 0;
-      Duration wait = listening ? framing.silence() : last ? left : Channel.SLICE;
+      boolean last = listening || !channel.waits() || left.compareTo(Dialling.SLICE) <= 0;
+      Duration wait = listening ? framing.silence() : last ? left : Dialling.SLICE;
       if (channel.more(wait, question, taking)) {
         if (channel.feed(taking) || taking.fault().isPresent()) {
           return true;

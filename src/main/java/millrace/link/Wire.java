@@ -2,8 +2,6 @@ package millrace.link;
 
 import java.io.IOException;
 import java.time.Duration;
-import millrace.fault.InstrumentException;
-import millrace.fault.InstrumentTrouble;
 
 /** An open byte path. One thread at a time; {@link #close} may come from any thread. */
 interface Wire extends AutoCloseable {
@@ -49,39 +47,6 @@ interface Wire extends AutoCloseable {
     /** Where it leads, for messages. */
     default String address() {
       return "";
-    }
-
-    /** A dialer for a real address. */
-    static Dialer of(LinkAddress address) {
-      return new Dialer() {
-        @Override
-        public Wire dial(Timing timing) {
-          return open(address, timing);
-        }
-
-        @Override
-        public boolean takesTime() {
-          return true;
-        }
-
-        @Override
-        public String address() {
-          return address.toString();
-        }
-      };
-    }
-
-    private static Wire open(LinkAddress address, Timing timing) {
-      if (address instanceof LinkAddress.Tcp tcp) {
-        return TcpWire.open(tcp, timing);
-      }
-      if (address instanceof LinkAddress.Serial serial) {
-        return SerialWire.open(serial);
-      }
-      throw new InstrumentException(
-          InstrumentTrouble.of(
-                  InstrumentTrouble.Kind.UNREACHABLE, address.toString(), "there is no link")
-              .with("an address", "Give the instrument one, or the driver 'by hand'."));
     }
   }
 }

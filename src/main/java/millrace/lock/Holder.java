@@ -51,7 +51,7 @@ public record Holder(String who, Map<String, String> facts) {
         .info()
         .startInstant()
         .ifPresent(start -> facts.put(STARTED, start.toString()));
-    return new Holder(ProcessLock.self(), facts);
+    return new Holder(thisProcess(), facts);
   }
 
   /**
@@ -136,5 +136,15 @@ public record Holder(String who, Map<String, String> facts) {
     } catch (IOException e) {
       return Optional.empty();
     }
+  }
+
+  /**
+   * What notes say of this process.
+   *
+   * @return its number and user
+   */
+  public static String thisProcess() {
+    return "process %s of %s"
+        .formatted(ProcessHandle.current().pid(), System.getProperty("user.name", "someone"));
   }
 }

@@ -166,16 +166,6 @@ public final class ProcessLock implements Closeable {
     }
   }
 
-  /**
-   * What notes say of this process.
-   *
-   * @return its number and user
-   */
-  public static String self() {
-    return "process %s of %s"
-        .formatted(ProcessHandle.current().pid(), System.getProperty("user.name", "someone"));
-  }
-
   /** Lets go of it. */
   @Override
   public void close() throws IOException {

@@ -5,6 +5,7 @@ import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import millrace.quantity.Numbers;
+import millrace.sequence.Added;
 import millrace.sequence.Plan;
 
 /**
@@ -30,7 +31,7 @@ public final class Additions {
       Matcher words = VALUE.matcher(facts.get(NAME + n));
       if (words.matches()) {
         double degC = Numbers.parse(words.group(1)).orElseThrow();
-        all = all.adding(degC, Integer.parseInt(words.group(2)));
+        all = Added.to(all, degC, Integer.parseInt(words.group(2)));
       }
     }
     return all;

@@ -78,7 +78,7 @@ public record Before(
         zero(reader, point)
             .ifPresent(
                 zero -> {
-                  zeros.put(Zeros.rangeOf(point.settings()), zero);
+                  zeros.put(ZeroKeys.rangeOf(point.settings()), zero);
                   wanting.remove(range);
                 });
       }
@@ -135,7 +135,7 @@ public record Before(
 
   private static OptionalDouble mean(List<Reading> readings) {
     return readings.stream()
-        .filter(r -> r.state() == ReadingState.NUMBER && Zeros.isCurrent(r.signal()))
+        .filter(r -> r.state() == ReadingState.NUMBER && ZeroKeys.isCurrent(r.signal()))
         .mapToDouble(r -> r.value().orElseThrow())
         .average();
   }

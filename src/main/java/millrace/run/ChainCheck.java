@@ -100,7 +100,7 @@ public final class ChainCheck {
 
   private Finding one(String what, Conditions from, Datasheet.Range range) {
     List<Seen> seen = new ArrayList<>();
-    TrialLap.stops(from, datasheet, range).forEach(stop -> seen.add(probe.see(stop)));
+    TrialStops.of(from, datasheet, range).forEach(stop -> seen.add(probe.see(stop)));
     List<Look> looks = seen.stream().map(Seen::look).toList();
     Optional<String> wrong = TrialLap.wrong(looks, datasheet, range, probe);
     if (wrong.isPresent()) {

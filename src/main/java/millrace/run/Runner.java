@@ -18,6 +18,7 @@ import millrace.fault.StoppedException;
 import millrace.fault.TrialFailedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
+import millrace.sequence.Added;
 import millrace.sequence.ChamberTime;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
@@ -77,7 +78,9 @@ public final class Runner {
     this.remote = new Remote(journal, watchman, this::add);
     this.soak = new Soak(setting, hands, remote);
     this.tasks = new Tasks(setting, hands);
-    this.warmUp = WarmUp.of(setting);
+    this.warmUp =
+        new WarmUp(
+            WarmUp.needs(setting.datasheet(), setting.bench().file()), setting.before().onFor());
     this.plan = setting.plan();
     this.schedule = schedule();
   }
@@ -94,7 +97,7 @@ public final class Runner {
           IncidentKind.CAUTION, "no temperature is added: none is under way, and none follows");
       return;
     }
-    plan = plan.adding(degC, stay.get());
+    plan = Added.to(plan, degC, stay.get());
     schedule = schedule();
     journal.keep(degC, stay.get());
   }

@@ -43,7 +43,7 @@ final class Scrutiny {
     complete(readings, role, way, again);
     for (int place : neighbours.off(readings, way)) {
       Reading off = readings.get(place);
-      readings.set(place, Taker.suspect(off));
+      readings.set(place, Suspects.one(off));
       flag(journal, role, off);
       again.run();
     }

@@ -37,7 +37,7 @@ final class SlotCheck {
     Map<String, Double> currents = new LinkedHashMap<>();
     Datasheet.Range range = datasheet.ranges().values().iterator().next();
     for (String slot : slots) {
-      Conditions into = TrialLap.stops(Conditions.NONE.inSlot(slot), datasheet, range).get(0);
+      Conditions into = TrialStops.of(Conditions.NONE.inSlot(slot), datasheet, range).get(0);
       currents.put(slot, probe.see(into).look().currentA().orElse(0));
     }
     return currents;

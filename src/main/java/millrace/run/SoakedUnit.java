@@ -181,7 +181,7 @@ final class SoakedUnit {
       hands.taker().current(readings, watched.draft.key(), true);
     }
     double nominal = watched.conditions().nominalA().orElse(1);
-    OptionalDouble mean = Tasks.corrected(readings);
+    OptionalDouble mean = Means.currentA(readings);
     Optional<Reading> unit = hands.taker().temperature(readings);
     Optional<Reading> air = hands.taker().air(readings);
     watched.open.append(readings);

@@ -103,7 +103,7 @@ final class Succession {
     for (int place : tries) {
       Reading off = readings.get(place);
       if (!one.trend.agree(good, value(readings, place))) {
-        readings.set(place, Taker.suspect(off));
+        readings.set(place, Suspects.one(off));
         if (one.told++ < MOST_TOLD) {
           Scrutiny.flag(journal, role, off);
         }

@@ -176,31 +176,6 @@ final class Taker {
         true);
   }
 
-  /** What the meters gave at a point that cannot be right is kept, and no result is made of it. */
-  static List<Reading> suspects(List<Reading> readings) {
-    return readings.stream().map(r -> isOfMeter(r.signal()) ? suspect(r) : r).toList();
-  }
-
-  private static boolean isOfMeter(Signal signal) {
-    return signal == Signal.CURRENT || signal == Signal.VOLTAGE;
-  }
-
-  /** The same reading, kept but not counted; one that is no number is left as it is. */
-  static Reading suspect(Reading r) {
-    if (r.state() != ReadingState.NUMBER) {
-      return r;
-    }
-    return new Reading(
-        r.signal(),
-        r.instrument(),
-        ReadingState.SUSPECT,
-        r.value(),
-        r.zero(),
-        r.raw(),
-        r.takenAt(),
-        r.elapsed());
-  }
-
   /** One reading of a meter; what is no number is asked again, and everything is kept. */
   private Reading meter(
       RoleName role, OptionalDouble zero, List<String> troubles, List<Reading> into) {

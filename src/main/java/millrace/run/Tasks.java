@@ -17,7 +17,6 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
-import millrace.evidence.Signal;
 import millrace.fault.InstrumentException;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -205,7 +204,7 @@ final class Tasks {
     return live(
         draft,
         conditions,
-        suspect ? Taker.suspects(taken.readings()) : taken.readings(),
+        suspect ? Suspects.all(taken.readings()) : taken.readings(),
         doubt.map(Plausible.Doubt::text).or(() -> stayTrouble).or(taken::trouble));
   }
 
@@ -224,16 +223,6 @@ final class Tasks {
 
   private Draft draft(PlannedPoint point, PointKind kind) {
     return new Draft(point.key(), kind, point.conditions(), journal.elapsed());
-  }
-
-  /** The mean current of those readings that count, A. */
-  static OptionalDouble corrected(List<Reading> readings) {
-    return Reading.corrected(readings, Signal.CURRENT).average();
-  }
-
-  /** The mean voltage of those readings that count, V. */
-  static OptionalDouble volts(List<Reading> readings) {
-    return Reading.numbers(readings, Signal.VOLTAGE).average();
   }
 
   /** Each standard that is asked for, with a zero of its own just before (measurement.md 2.7). */
@@ -309,7 +298,7 @@ final class Tasks {
       nothing.ifPresent(text -> journal.incident(IncidentKind.FLAG, text));
       Optional<String> trouble = nothing.or(() -> stayTrouble).or(taken::trouble);
       points.add(live(draft, conditions, taken.readings(), trouble));
-      next = search.next(ohm, corrected(taken.readings()), volts(taken.readings()));
+      next = search.next(ohm, Means.currentA(taken.readings()), Means.voltageV(taken.readings()));
     }
     return points;
   }
@@ -346,8 +335,8 @@ final class Tasks {
   private Point knownResistor(PlannedPoint point, Task.KnownResistor task) {
     Draft draft = draft(point, PointKind.KNOWN_RESISTOR);
     Taken taken = take(point, point.conditions());
-    OptionalDouble i = corrected(taken.readings());
-    OptionalDouble v = volts(taken.readings());
+    OptionalDouble i = Means.currentA(taken.readings());
+    OptionalDouble v = Means.voltageV(taken.readings());
     Optional<String> trouble = taken.trouble();
     if (i.isPresent() && v.isPresent() && i.getAsDouble() != 0) {
       double ohm = v.getAsDouble() / i.getAsDouble();

@@ -53,7 +53,7 @@ final class Trial {
       List<Wiring.Look> looks = new ArrayList<>();
       Optional<Plausible.Doubt> doubt = Optional.empty();
       List<Conditions> stops =
-          TrialLap.stops(point.conditions(), setting.datasheet(), range, setting.plan());
+          TrialStops.of(point.conditions(), setting.datasheet(), range, setting.plan());
       for (Conditions stop : stops) {
         lap.settle(stop);
         Taken taken = taker.measure(stop, READINGS);
@@ -121,8 +121,8 @@ final class Trial {
   private static Wiring.Look look(Conditions stop, Taken taken) {
     return new Wiring.Look(
         stop.loadOhm().orElseThrow(),
-        Tasks.corrected(taken.readings()),
-        Tasks.volts(taken.readings()));
+        Means.currentA(taken.readings()),
+        Means.voltageV(taken.readings()));
   }
 
   private Point commit(String key, Conditions stop, Taken taken, Wiring.Look look) {

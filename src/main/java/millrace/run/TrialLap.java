@@ -1,7 +1,6 @@
 package millrace.run;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -18,8 +17,6 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.run.Wiring.Look;
 import millrace.sequence.Plan;
-import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.Task;
 
 /**
  * Takes every range of a unit into a short and into the highest load that it will meet, before the
@@ -27,8 +24,6 @@ import millrace.sequence.Task;
  * set to, a meter outside its accuracy band, a night that ends wet. Single-threaded.
  */
 final class TrialLap {
-  private static final double USUAL_V = 2;
-  private static final double USUAL_SHARE = 0.5;
   private static final double MOST_ZERO = 1e-3;
 
   private final Bench bench;
@@ -44,42 +39,6 @@ final class TrialLap {
   /** Sets conditions and waits until the current stands. */
   void settle(Conditions stop) {
     probe.settle(stop);
-  }
-
-  /** What is looked at in one range, by rising load. */
-  static List<Conditions> stops(Conditions from, Datasheet sheet, Datasheet.Range range) {
-    return stops(from, range, USUAL_SHARE * fullOhm(sheet, range));
-  }
-
-  /** The same up to the highest load that a plan has in the range within its compliance. */
-  static List<Conditions> stops(
-      Conditions from, Datasheet sheet, Datasheet.Range range, Plan plan) {
-    double fullOhm = fullOhm(sheet, range);
-    double highest =
-        plan.points().stream()
-            .filter(p -> p.task().traits().contains(Task.Trait.LOADED_UNIT))
-            .map(PlannedPoint::conditions)
-            .filter(c -> c.range().filter(range.name()::equals).isPresent())
-            .flatMap(c -> c.loadOhm().stream().boxed())
-            .filter(ohm -> ohm > 0 && ohm <= fullOhm)
-            .max(Comparator.naturalOrder())
-            .orElse(USUAL_SHARE * fullOhm);
-    return stops(from, range, highest);
-  }
-
-  private static double fullOhm(Datasheet sheet, Datasheet.Range range) {
-    double fullV = sheet.complianceVoltageV(range.name()).orElse(USUAL_V);
-    return fullV / Math.abs(range.nominalA());
-  }
-
-  private static List<Conditions> stops(Conditions from, Datasheet.Range range, double highestOhm) {
-    List<Conditions> stops = new ArrayList<>();
-    for (double ohm : new double[] {0, highestOhm}) {
-      stops.add(
-          from.inRange(range.name(), range.nominalA())
-              .atLoad(ohm, OptionalDouble.empty(), Optional.empty()));
-    }
-    return stops;
   }
 
   /** What is wrong where the meter shows a current and none can flow. */

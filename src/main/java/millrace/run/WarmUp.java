@@ -58,10 +58,6 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
     return needs;
   }
 
-  static WarmUp of(RunSetting setting) {
-    return new WarmUp(needs(setting.datasheet(), setting.bench().file()), setting.before().onFor());
-  }
-
   /**
    * The fact that a run keeps.
    *

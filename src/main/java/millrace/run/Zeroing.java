@@ -89,7 +89,7 @@ final class Zeroing {
     while (!station.readByHand()) {
       watchman.look();
       Reading reading = taker.bareCurrent();
-      into.add(Taker.suspect(reading));
+      into.add(Suspects.one(reading));
       boolean stands = reading.value().isPresent() && still.after(reading.value().getAsDouble());
       Duration now = journal.elapsed();
       if (enough.isEmpty() && stands) {

@@ -5,13 +5,9 @@ import java.util.HashSet;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Set;
-import millrace.evidence.Signal;
 
 /** The last zero of each range of the current meter. Single-threaded. */
 final class Zeros {
-  /** Under which name points keep the range of the current meter. */
-  static final String RANGE = "current meter range";
-
   private final Map<String, Double> byRange;
 
   /** Ranges of the unit whose last zero was begun and did not come to anything. */
@@ -22,14 +18,6 @@ final class Zeros {
     wanting = new HashSet<>(before.wanting());
   }
 
-  static String rangeOf(Map<String, String> settings) {
-    return settings.getOrDefault(RANGE, "");
-  }
-
-  static boolean isCurrent(Signal signal) {
-    return signal == Signal.CURRENT;
-  }
-
   /** A zero for a range of the unit is begun. */
   void begin(String range) {
     wanting.add(range);
@@ -37,7 +25,7 @@ final class Zeros {
 
   /** The zero that was begun for a range of the unit can be taken off. */
   void take(String range, Map<String, String> settings, double zeroA) {
-    byRange.put(rangeOf(settings), zeroA);
+    byRange.put(ZeroKeys.rangeOf(settings), zeroA);
     wanting.remove(range);
   }
 
@@ -47,7 +35,7 @@ final class Zeros {
   }
 
   OptionalDouble of(Map<String, String> settings) {
-    Double zero = byRange.get(rangeOf(settings));
+    Double zero = byRange.get(ZeroKeys.rangeOf(settings));
     return zero == null ? OptionalDouble.empty() : OptionalDouble.of(zero);
   }
 }

@@ -10,7 +10,7 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 
 /** Puts one more temperature into a plan: all that is done at one stay is done there too. */
-final class Added {
+public final class Added {
   private final Plan plan;
   private final double degC;
   private final TemperatureRule rule;
@@ -29,7 +29,16 @@ final class Added {
     this.name = free(Quantities.print(degC, Dimension.TEMPERATURE) + " added");
   }
 
-  static Plan to(Plan plan, double degC, int stay) {
+  /**
+   * A plan with one more temperature, at which all is done that is done at one of its stays.
+   *
+   * @param plan the plan
+   * @param degC the temperature, degC
+   * @param stay the stay that it comes after and is like, see {@link TemperatureRule#visit}
+   * @return a plan with the same keys and those of the added points
+   * @throws IllegalArgumentException if there is no such stay
+   */
+  public static Plan to(Plan plan, double degC, int stay) {
     List<PlannedPoint> like =
         plan.points().stream().filter(p -> visit(p).filter(v -> v == stay).isPresent()).toList();
     if (like.isEmpty()) {

@@ -77,16 +77,4 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
         .map(p -> p.conditions().temperatureDegC().orElseThrow())
         .toList();
   }
-
-  /**
-   * The plan with one more temperature, at which all is done that is done at one of its stays.
-   *
-   * @param degC the temperature, degC
-   * @param stay the stay that it comes after and is like, see {@link TemperatureRule#visit}
-   * @return a plan with the same keys and those of the added points
-   * @throws IllegalArgumentException if there is no such stay
-   */
-  public Plan adding(double degC, int stay) {
-    return Added.to(this, degC, stay);
-  }
 }

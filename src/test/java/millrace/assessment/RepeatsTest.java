@@ -10,7 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.IntToDoubleFunction;
-import millrace.analysis.reduction.ReadingStatistics;
+import millrace.analysis.reduction.ReadingTally;
 import millrace.assessment.PointTally.Shape;
 import millrace.assessment.PointTally.StatedErrors;
 import millrace.evidence.Conditions;
@@ -49,7 +49,7 @@ class RepeatsTest {
             Duration.ZERO,
             Duration.ZERO,
             Map.of()),
-        Map.of(Signal.CURRENT, ReadingStatistics.of(1e-3 + number * 1e-12)),
+        Map.of(Signal.CURRENT, ReadingTally.statisticsOf(1e-3 + number * 1e-12)),
         Map.of(),
         OptionalDouble.empty(),
         Map.of(

@@ -6,7 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import millrace.fault.InstrumentException;
-import millrace.lock.ProcessLock;
+import millrace.lock.Holder;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -32,7 +32,7 @@ class BenchLockTest {
           assertThrows(InstrumentException.class, () -> BenchLock.take(both, folder));
       assertEquals(
           "bench 'B': tcp a:2 is in use by %s; expected that nobody uses it. Let that end, or stop it first."
-              .formatted(ProcessLock.self()),
+              .formatted(Holder.thisProcess()),
           refused.getMessage());
       BenchLock.take(bench("tcp a:1", "by hand"), folder).close();
       first.close();

@@ -19,6 +19,7 @@ import java.util.Optional;
 import java.util.TreeSet;
 import millrace.evidence.Conformity;
 import millrace.evidence.Origin;
+import millrace.evidence.Result;
 import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
@@ -99,7 +100,7 @@ class ProductionCommandIT {
       List<Evaluation> evaluations = reader.evaluations();
       return evaluations.isEmpty()
           ? Optional.empty()
-          : Conformity.together(reader.resultsAlone(evaluations.get(0)));
+          : Result.together(reader.resultsAlone(evaluations.get(0)));
     }
   }
 

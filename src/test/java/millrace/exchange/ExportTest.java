@@ -37,7 +37,7 @@ class ExportTest extends Importing {
                 + "@SUM(A1),1mA,0.001,-1e-3,+1-cmd,-2.5\n"
                 + "@SUM(A1),1mA,0.001,-2e-3,=HYPERLINK(1),a=b\n");
     StringWriter out = new StringWriter();
-    Export.Exported exported = Export.readings(reader, out);
+    Exported exported = Export.readings(reader, out);
     String csv = out.toString();
     for (String guarded : List.of("'@SUM(A1),", "'+1-cmd", "'=HYPERLINK(1)", ",'=x")) {
       assertTrue(csv.contains(guarded), csv);
@@ -155,7 +155,7 @@ class ExportTest extends Importing {
     }
     RunReader reader = imported(csv.toString());
     StringWriter out = new StringWriter();
-    Export.Exported exported = Export.constants(Assessor.assess(reader), out);
+    Exported exported = Export.constants(Assessor.assess(reader), out);
     List<String> lines = out.toString().lines().toList();
     assertEquals(exported.rows() + 1, lines.size());
     String line =

@@ -8,7 +8,7 @@ import java.util.List;
 import java.util.function.BiConsumer;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
-import millrace.lock.ProcessLock;
+import millrace.lock.Holder;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -82,7 +82,7 @@ class SerialLinkIT extends LinkContract {
     try (Link second = new Link(address(), Framing.LINES, QUICK, Recorder.NONE)) {
       InstrumentTrouble trouble = trouble(Kind.UNREACHABLE, () -> second.ask("A?"));
       assertEquals(
-          "the port is held by another link of this run (" + ProcessLock.self() + ")",
+          "the port is held by another link of this run (" + Holder.thisProcess() + ")",
           trouble.found());
     }
     link.close();

@@ -116,7 +116,7 @@ class TcpLinkIT extends LinkContract {
             Duration.ofMillis(50),
             new Timing.Reopening(Duration.ofMillis(200), Duration.ofSeconds(1), 6));
     Channel channel =
-        new Channel(peer.address(), Wire.Dialer.of(peer.address()), Recorder.NONE, noting(pauses));
+        new Channel(peer.address(), Dialers.of(peer.address()), Recorder.NONE, noting(pauses));
     Link link = new Link(channel, Framing.LINES, timing);
     assertEquals("ok", link.ask("A?"));
     peer.close();
@@ -124,7 +124,7 @@ class TcpLinkIT extends LinkContract {
     InstrumentTrouble trouble = trouble(Kind.UNREACHABLE, () -> link.ask("A?"));
     Duration all = pauses.stream().reduce(Duration.ZERO, Duration::plus);
     assertEquals(Duration.ofMillis(200 + 400 + 800 + 1000 + 1000), all);
-    assertTrue(pauses.stream().allMatch(p -> p.compareTo(Channel.SLICE) <= 0), pauses::toString);
+    assertTrue(pauses.stream().allMatch(p -> p.compareTo(Dialling.SLICE) <= 0), pauses::toString);
     assertTrue(trouble.message().contains("refused, attempt 6 of 6;"), trouble.message());
   }
 

@@ -12,6 +12,7 @@ import millrace.analysis.reduction.AccuracyStatement;
 import millrace.analysis.reduction.AccuracyStatement.MeterRange;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.reduction.ReadingStatistics;
+import millrace.analysis.reduction.ReadingTally;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
@@ -68,7 +69,7 @@ final class DrawnBench {
     double shown = currentA * (1 + gain) + offsetA + rectangular(TRANSFER * FULL_SCALE_A);
     double[] readings = new double[READINGS];
     Arrays.setAll(readings, i -> shown + noiseA * chance.nextGaussian());
-    return ReadingStatistics.of(readings);
+    return ReadingTally.statisticsOf(readings);
   }
 
   private static Estimate reduced(PooledNoise noise, ReadingStatistics point, String key) {

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
 import millrace.analysis.reduction.ReadingStatistics;
+import millrace.analysis.reduction.ReadingTally;
 import millrace.analysis.regression.EstimateFit;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Coverage;
@@ -170,7 +171,7 @@ class Jcgm100Test {
       means[i] = Reference.number(rows.get(i), "mean_V");
       within += Math.pow(Reference.number(rows.get(i), "sd_uV") * 1e-6, 2) / means.length;
     }
-    ReadingStatistics days = ReadingStatistics.of(means);
+    ReadingStatistics days = ReadingTally.statisticsOf(means);
     double between = each * days.variance();
     RECALLED.agree("H.5 mean", expected.get("grand_mean_V").asDouble(), days.mean(), 1e-12);
     RECALLED.agree(

@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.design.Circuit;
 
 /**
  * Where the errors of a unit come from (measurement.md 9): causes with their probability and size,
@@ -63,36 +62,4 @@ public record Diagnosis(
       double nominalPpm,
       double normalPpm,
       Map<String, Double> byCause) {}
-
-  /**
-   * Finds the causes (measurement.md 9).
-   *
-   * @param circuit what the unit is made of
-   * @param observations currents on the plateau and compliance voltages; those of ranges that the
-   *     circuit lacks are left out and noted
-   * @param coverage probability of the stated intervals, above 0 and below 1
-   * @return the diagnosis; without a usable current the causes are empty and a note says why
-   */
-  public static Diagnosis of(
-      Circuit circuit, List<? extends Observation> observations, double coverage) {
-    return of(circuit, observations, coverage, false);
-  }
-
-  /**
-   * The same where the bench can be the cause, too.
-   *
-   * @param circuit what the unit is made of
-   * @param observations currents on the plateau and compliance voltages
-   * @param coverage probability of the stated intervals, above 0 and below 1
-   * @param voltmeterUpstream whether a voltmeter sits between the unit and its current meter, so
-   *     that what its input takes is missing from the reading
-   * @return the diagnosis; without a usable current the causes are empty and a note says why
-   */
-  public static Diagnosis of(
-      Circuit circuit,
-      List<? extends Observation> observations,
-      double coverage,
-      boolean voltmeterUpstream) {
-    return new Inquiry(circuit, coverage, voltmeterUpstream).diagnosis(observations);
-  }
 }

@@ -19,7 +19,7 @@ import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 
 /** One question to the model: from observations to a diagnosis. Used once. */
-final class Inquiry {
+public final class Inquiry {
   private final Circuit circuit;
   private final double k;
   private final boolean voltmeterUpstream;
@@ -33,13 +33,45 @@ final class Inquiry {
   /** Up to here chi^2 per observation is what chance and shared errors give. */
   private static final double HOLDS = 2;
 
-  Inquiry(Circuit circuit, double coverage, boolean voltmeterUpstream) {
+  private Inquiry(Circuit circuit, double coverage, boolean voltmeterUpstream) {
     this.voltmeterUpstream = voltmeterUpstream;
     this.circuit = circuit;
     this.k = Coverage.factor(coverage, OptionalDouble.empty());
   }
 
-  Diagnosis diagnosis(List<? extends Observation> observations) {
+  /**
+   * Finds the causes (measurement.md 9).
+   *
+   * @param circuit what the unit is made of
+   * @param observations currents on the plateau and compliance voltages; those of ranges that the
+   *     circuit lacks are left out and noted
+   * @param coverage probability of the stated intervals, above 0 and below 1
+   * @return the diagnosis; without a usable current the causes are empty and a note says why
+   */
+  public static Diagnosis of(
+      Circuit circuit, List<? extends Observation> observations, double coverage) {
+    return of(circuit, observations, coverage, false);
+  }
+
+  /**
+   * The same where the bench can be the cause, too.
+   *
+   * @param circuit what the unit is made of
+   * @param observations currents on the plateau and compliance voltages
+   * @param coverage probability of the stated intervals, above 0 and below 1
+   * @param voltmeterUpstream whether a voltmeter sits between the unit and its current meter, so
+   *     that what its input takes is missing from the reading
+   * @return the diagnosis; without a usable current the causes are empty and a note says why
+   */
+  public static Diagnosis of(
+      Circuit circuit,
+      List<? extends Observation> observations,
+      double coverage,
+      boolean voltmeterUpstream) {
+    return new Inquiry(circuit, coverage, voltmeterUpstream).diagnosis(observations);
+  }
+
+  private Diagnosis diagnosis(List<? extends Observation> observations) {
     sort(observations);
     if (currents.isEmpty()) {
       notes.add("no current of a range that says what it is made from: no cause can be found");

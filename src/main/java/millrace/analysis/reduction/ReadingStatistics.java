@@ -22,20 +22,6 @@ public record ReadingStatistics(long n, double mean, double sumOfSquares, double
   }
 
   /**
-   * The statistics of readings at hand.
-   *
-   * @param readings in the order of time, finite, at least one
-   * @return their statistics
-   */
-  public static ReadingStatistics of(double... readings) {
-    ReadingTally tally = new ReadingTally();
-    for (double reading : readings) {
-      tally.add(reading);
-    }
-    return tally.statistics();
-  }
-
-  /**
    * Several readings at different times seen as one set (Chan, Golub and LeVeque, The American
    * Statistician 37 (1983) 242; measurement.md 2.1). Neighbours count within each part only.
    *

@@ -46,4 +46,18 @@ public final class ReadingTally {
     double lagged = n < 2 ? 0 : products - m * (2 * sum - last) + (n - 1) * m * m;
     return new ReadingStatistics(n, first + m, sumOfSquares, lagged);
   }
+
+  /**
+   * The statistics of readings at hand.
+   *
+   * @param readings in the order of time, finite, at least one
+   * @return their statistics
+   */
+  public static ReadingStatistics statisticsOf(double... readings) {
+    ReadingTally tally = new ReadingTally();
+    for (double reading : readings) {
+      tally.add(reading);
+    }
+    return tally.statistics();
+  }
 }

@@ -96,4 +96,17 @@ public enum Coefficient {
     }
     return Optional.empty();
   }
+
+  /** What it is, in words. */
+  String inWords() {
+    return switch (this) {
+      case A -> "slope over temperature a";
+      case G_0, G_L -> "slope over voltage " + text();
+      case I_0 -> "leakage i_0";
+      case B_2, B_3, B_4 -> "curvature over temperature " + text();
+      case E -> "drift e";
+      case D -> "doubling of leakage D";
+      default -> "bend over voltage " + text();
+    };
+  }
 }

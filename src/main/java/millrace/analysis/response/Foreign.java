@@ -47,7 +47,7 @@ public record Foreign(Kind kind, String name) {
     boolean beforehand =
         of.group().equals(Surface.ASSUMPTION)
             || Stream.of(Kind.values()).anyMatch(k -> of.group().startsWith(k.text() + " "));
-    return beforehand && !of.component().endsWith(Priors.words(Coefficient.E));
+    return beforehand && !of.component().endsWith(Coefficient.E.inWords());
   }
 
   /**

@@ -7,33 +7,33 @@ import millrace.evidence.MeasurementModel;
  * The model of a range written out at one condition, with the coefficients that were found
  * (measurement.md 11.1). Coefficients are means over the weights of the scatter between visits
  * (11.2); so is the value, which the equation gives to second order in D.
+ *
+ * @param head what is made of y
+ * @param found the coefficients
+ * @param nominalA I_N, A
+ * @param referenceDegC T_ref, degC
  */
-final class ModelEquation {
+record ModelEquation(String head, Coefficients found, double nominalA, double referenceDegC) {
   private static final String EQUATION =
       "%s, y = c + a t - G_0 V - G_L V (L - 1) + i_0 (L - 1) + sum b_j t^j + V sum g_kj x^k t^j"
           + " + V sum l_k x^k (L - 1)%s; t = T - T_ref, x = V/V_s, L = 2^(t/D)";
 
-  private ModelEquation() {}
-
   /**
    * At a condition.
    *
-   * @param head what is made of y
-   * @param response the range
    * @param place where, as the model's terms see it
    * @return the equation with T_ref, T, V and the coefficients
    */
-  static MeasurementModel at(String head, RangeResponse response, Terms.Place place) {
-    Coefficients found = response.coefficients();
+  MeasurementModel at(Terms.Place place) {
     boolean timed = found.of().contains(Coefficient.E);
     boolean supplied = found.of().contains(Coefficient.K_S);
     MeasurementModel model =
         MeasurementModel.of(
                 EQUATION.formatted(
                     head, (timed ? " + e h" : "") + (supplied ? " + k_S (S - S_ref)" : "")))
-            .with("I_N", "A", response.nominalA())
-            .with("T_ref", "degC", response.referenceDegC())
-            .with("T", "degC", response.referenceDegC() + place.t())
+            .with("I_N", "A", nominalA)
+            .with("T_ref", "degC", referenceDegC)
+            .with("T", "degC", referenceDegC + place.t())
             .with("V", "V", place.v())
             .with("V_s", "V", found.scaleV());
     model = timed ? model.with("h", "h", place.h()) : model;

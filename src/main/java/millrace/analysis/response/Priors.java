@@ -173,19 +173,7 @@ record Priors(
   private static Prior assumed(Terms terms, Coefficient c, double sd, String origin) {
     double[] weights = new double[terms.count()];
     weights[terms.indexOf(c)] = 1;
-    return new Prior(weights, 0, sd, origin + words(c), c.unit(), Optional.empty());
-  }
-
-  static String words(Coefficient c) {
-    return switch (c) {
-      case A -> "slope over temperature a";
-      case G_0, G_L -> "slope over voltage " + c.text();
-      case I_0 -> "leakage i_0";
-      case B_2, B_3, B_4 -> "curvature over temperature " + c.text();
-      case E -> "drift e";
-      case D -> "doubling of leakage D";
-      default -> "bend over voltage " + c.text();
-    };
+    return new Prior(weights, 0, sd, origin + c.inWords(), c.unit(), Optional.empty());
   }
 
   /** The row of D: what it was beforehand against where the fit is taken. */
@@ -194,8 +182,8 @@ record Priors(
     weights[weights.length - 1] = 1;
     String name =
         doublingFrom
-            .map(f -> f.kind().text() + ": " + words(Coefficient.D))
-            .orElse("assumed: " + words(Coefficient.D));
+            .map(f -> f.kind().text() + ": " + Coefficient.D.inWords())
+            .orElse("assumed: " + Coefficient.D.inWords());
     return new Prior(weights, doublingK - atK, doublingSdK, name, "K", doublingFrom);
   }
 
@@ -256,6 +244,6 @@ record Priors(
         most = taken.of().get(i);
       }
     }
-    return words(most);
+    return most.inWords();
   }
 }

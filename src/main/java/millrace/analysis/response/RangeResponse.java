@@ -271,7 +271,8 @@ public final class RangeResponse {
    * @return I = I_N (1 + y), with the estimates
    */
   public MeasurementModel model(Condition condition) {
-    return ModelEquation.at("I = I_N (1 + y)", this, place(condition, volts(condition)));
+    return new ModelEquation("I = I_N (1 + y)", coefficients(), nominalA(), referenceDegC())
+        .at(place(condition, volts(condition)));
   }
 
   /**
@@ -281,7 +282,8 @@ public final class RangeResponse {
    * @return y in ppm, with the estimates
    */
   public MeasurementModel errorModel(Condition condition) {
-    return ModelEquation.at("I/I_N - 1 = y", this, place(condition, volts(condition)));
+    return new ModelEquation("I/I_N - 1 = y", coefficients(), nominalA(), referenceDegC())
+        .at(place(condition, volts(condition)));
   }
 
   private boolean ownMeasured(double degC, double volts) {

@@ -81,7 +81,7 @@ final class Sampling {
   private Compared compared(RunSummary run, Told told) {
     RunReader reader = book.reader(run.id());
     Optional<Datasheet> sheet = sheet(reader);
-    Optional<Conformity> together = Conformity.together(told.results());
+    Optional<Conformity> together = Result.together(told.results());
     boolean strict = sheet.map(Datasheet::conditionalPassFails).orElse(false);
     boolean passed =
         together.filter(c -> met(c, strict)).isPresent() && reader.doubtfulPoints() == 0;

@@ -50,7 +50,7 @@ final class CurrentLimit {
               ? Temperatures.UNKNOWN
               : unit.flatMap(u -> u.whyNot(name))
                   .orElse("range " + name + " was not measured: measure it");
-      return Judging.missing(promise, sheet, List.of(why), 0);
+      return Unjudged.missing(promise, sheet, List.of(why), 0);
     }
     return judged(response.get());
   }
@@ -64,7 +64,7 @@ final class CurrentLimit {
         .filter(w -> w.prediction().isPresent())
         .map(w -> result(response, w, w.wanting()).judged(promise, sheet))
         .filter(r -> worst.wanting().isEmpty() || r.judgement().orElseThrow().failed())
-        .orElseGet(() -> Judging.missing(promise, sheet, worst.wanting(), 0));
+        .orElseGet(() -> Unjudged.missing(promise, sheet, worst.wanting(), 0));
   }
 
   /** Voltages in the direction of the current; a limit that names none does not get here. */

@@ -52,12 +52,12 @@ final class TemperatureLimit {
             .sorted(Comparator.comparingDouble(c -> c.temperatureDegC().orElse(0)))
             .toList();
     if (told.isEmpty()) {
-      return Judging.unanswered(promise, sheet, answers);
+      return Unjudged.unanswered(promise, sheet, answers);
     }
     List<String> wanting = new ArrayList<>(voltage());
     if (told.stream().anyMatch(c -> c.temperatureDegC().isEmpty())) {
       wanting.add(Temperatures.UNKNOWN);
-      return Judging.missing(promise, sheet, wanting, told.size());
+      return Unjudged.missing(promise, sheet, wanting, told.size());
     }
     List<Candidate> candidates = new ArrayList<>(inside(told));
     wanting.addAll(ends(told, candidates));
@@ -68,8 +68,8 @@ final class TemperatureLimit {
         ? worst
             .map(c -> new Candidate(c.result(), c.covers().wanting(wanting), c.temperatureDegC()))
             .map(c -> c.judged(promise, sheet))
-            .orElseGet(() -> Judging.unanswered(promise, sheet, answers))
-        : Judging.missing(promise, sheet, wanting, told.size());
+            .orElseGet(() -> Unjudged.unanswered(promise, sheet, answers))
+        : Unjudged.missing(promise, sheet, wanting, told.size());
   }
 
   /** A result without a temperature of its own is one at T_ref, where temperatures are known. */

@@ -20,7 +20,7 @@ import millrace.document.Words;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Asked;
 import millrace.fault.InstrumentTrouble.Kind;
-import millrace.link.Link;
+import millrace.link.LinkTalk;
 import millrace.quantity.Numbers;
 
 /**
@@ -215,7 +215,7 @@ final class TextInstrument implements Instrument {
     return spoken(role, () -> asked(question));
   }
 
-  private <T> T spoken(RoleName role, Link.Talk<T> talk) {
+  private <T> T spoken(RoleName role, LinkTalk<T> talk) {
     try {
       return voice
           .link()

@@ -19,6 +19,7 @@ import millrace.fault.InstrumentTrouble.Asked;
 import millrace.fault.InstrumentTrouble.Kind;
 import millrace.link.Framing;
 import millrace.link.Link;
+import millrace.link.LinkTalk;
 import millrace.link.ModbusRefusal;
 import millrace.link.Timing;
 import millrace.link.WireText;
@@ -116,7 +117,7 @@ final class Voice {
   }
 
   /** Does something in one conversation, and names the instrument if it fails. */
-  <T> T exclusively(Link.Talk<T> talk) {
+  <T> T exclusively(LinkTalk<T> talk) {
     try {
       return link.exclusively(talk);
     } catch (InstrumentException e) {

@@ -21,6 +21,7 @@ import millrace.document.LabKey;
 import millrace.document.WholeFile;
 import millrace.evidence.Version;
 import millrace.exchange.Export;
+import millrace.exchange.Exported;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
@@ -153,7 +154,7 @@ public final class ExportCommand implements Callable<Integer> {
     }
   }
 
-  private void tell(Export.Exported exported, RunReader reader, String where) {
+  private void tell(Exported exported, RunReader reader, String where) {
     console.error(
         "Exported %s %s of run %s to %s."
             .formatted(
@@ -208,13 +209,13 @@ public final class ExportCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  private Export.Exported write(RunReader reader, Writer out) throws IOException {
-    Export.Exported exported = constants ? constants(reader, out) : Export.readings(reader, out);
+  private Exported write(RunReader reader, Writer out) throws IOException {
+    Exported exported = constants ? constants(reader, out) : Export.readings(reader, out);
     out.flush();
     return exported;
   }
 
-  private Export.Exported constants(RunReader reader, Writer out) throws IOException {
+  private Exported constants(RunReader reader, Writer out) throws IOException {
     Assessment assessment = Assessor.assess(reader);
     if (!json) {
       return Export.constants(assessment, out);
@@ -222,11 +223,11 @@ public final class ExportCommand implements Callable<Integer> {
     Corrections corrections = Corrections.of(assessment);
     ObjectNode document = CorrectionsJson.of(assessment, corrections, Version.CURRENT);
     out.write(RunJson.text(document) + "\n");
-    return new Export.Exported(corrections.ranges().size(), List.of());
+    return new Exported(corrections.ranges().size(), List.of());
   }
 
   /** Empty where nobody takes it: the reader left, or the command ends by telling why. */
-  private Optional<Export.Exported> toConsole(RunReader reader) {
+  private Optional<Exported> toConsole(RunReader reader) {
     try {
       return Optional.of(
           write(
@@ -238,8 +239,8 @@ public final class ExportCommand implements Callable<Integer> {
     }
   }
 
-  private Export.Exported toFile(RunReader reader, Path path) {
-    AtomicReference<Export.Exported> exported = new AtomicReference<>();
+  private Exported toFile(RunReader reader, Path path) {
+    AtomicReference<Exported> exported = new AtomicReference<>();
     WholeFile.write(path, "-o", out -> exported.set(write(reader, out)));
     return exported.get();
   }

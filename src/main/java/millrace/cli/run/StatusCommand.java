@@ -38,6 +38,7 @@ import millrace.run.BenchPace;
 import millrace.run.SoakProgress;
 import millrace.run.Wishes;
 import millrace.run.production.Board;
+import millrace.sequence.Added;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
@@ -194,7 +195,7 @@ public final class StatusCommand implements Callable<Integer> {
                             "this run goes to no temperature",
                             "a sequence with temperatures",
                             "Nothing was asked of it.")));
-    BenchNeeds.check(plan.adding(degC, stay), inputs.datasheet(), bench);
+    BenchNeeds.check(Added.to(plan, degC, stay), inputs.datasheet(), bench);
   }
 
   private static Plan plan(RunReader reader, RunInputs inputs, BenchFile bench) {

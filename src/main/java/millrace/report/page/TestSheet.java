@@ -102,7 +102,7 @@ public final class TestSheet {
 
   /** A shape beside the word, for those who look from afar. */
   private String mark() {
-    Optional<Conformity> together = Conformity.together(assessment.results());
+    Optional<Conformity> together = Result.together(assessment.results());
     if (together.isEmpty() || together.get() == Conformity.NOT_EVALUATED) {
       return "? ";
     }

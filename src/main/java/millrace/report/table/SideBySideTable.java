@@ -84,7 +84,7 @@ public final class SideBySideTable {
      * @param beside what was found before; empty where nothing differs
      */
     public void add(Assessment assessment, Optional<SideBySide> beside) {
-      Optional<Conformity> now = Conformity.together(assessment.results());
+      Optional<Conformity> now = Result.together(assessment.results());
       table.row(
           Long.toString(assessment.run().id()),
           assessment.run().start().unit(),

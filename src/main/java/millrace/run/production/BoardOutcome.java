@@ -59,7 +59,7 @@ public enum BoardOutcome {
    * @return the outcome
    */
   public static BoardOutcome of(List<Result> results, boolean whole, boolean strict) {
-    Conformity together = Conformity.together(results).orElse(Conformity.NOT_EVALUATED);
+    Conformity together = Result.together(results).orElse(Conformity.NOT_EVALUATED);
     boolean failed =
         together == Conformity.FAIL
             || together == Conformity.CONDITIONAL_FAIL

@@ -51,7 +51,7 @@ final class ReferenceChart {
   List<String> findings(List<Result> results) {
     List<String> findings = new ArrayList<>();
     Shortfall.among(results).forEach(s -> findings.add(words(s.result()) + ": outside its limit"));
-    Conformity together = Conformity.together(results).orElse(Conformity.NOT_EVALUATED);
+    Conformity together = Result.together(results).orElse(Conformity.NOT_EVALUATED);
     if (findings.isEmpty() && together == Conformity.NOT_EVALUATED) {
       findings.add("a limit was not evaluated, so the check says nothing");
     }

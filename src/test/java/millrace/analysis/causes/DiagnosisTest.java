@@ -102,7 +102,7 @@ class DiagnosisTest {
                 .toList(),
             stated.assumptions());
     assertEquals(
-        "leakage to ground output", Diagnosis.of(unstated, leaking, 0.9545).causes().get(0).name());
+        "leakage to ground output", Inquiry.of(unstated, leaking, 0.9545).causes().get(0).name());
   }
 
   @Test
@@ -136,11 +136,11 @@ class DiagnosisTest {
         new BuiltUnit(circuit, fault, Bench.GOOD, 6).measured(VOLTS, new double[] {23});
     List<Observation> some = all.stream().filter(o -> !o.range().equals("1e-5A")).toList();
 
-    Cause before = Diagnosis.of(circuit, some, 0.9545).causes().get(0);
+    Cause before = Inquiry.of(circuit, some, 0.9545).causes().get(0);
     assertTrue(before.notSeparableFrom().size() >= 2, before.toString());
     assertEquals(Optional.of("measure the voltage across R3"), before.separatedBy());
 
-    Cause after = Diagnosis.of(circuit, all, 0.9545).causes().get(0);
+    Cause after = Inquiry.of(circuit, all, 0.9545).causes().get(0);
     assertEquals("amplifier offset A1", after.name());
     assertTrue(!after.notSeparableFrom().contains("reference error REF"), after.toString());
   }
@@ -152,7 +152,7 @@ class DiagnosisTest {
     double[] one = {4};
     double[] ambient = {23};
     Cause before =
-        Diagnosis.of(
+        Inquiry.of(
                 circuit, new BuiltUnit(circuit, fault, Bench.GOOD, 8).measured(one, ambient), 0.95)
             .causes()
             .get(0);
@@ -167,7 +167,7 @@ class DiagnosisTest {
         before.toString());
 
     Cause after =
-        Diagnosis.of(
+        Inquiry.of(
                 circuit,
                 new BuiltUnit(circuit, fault, Bench.GOOD, 8).measured(new double[] {4, 9}, ambient),
                 0.95)
@@ -188,7 +188,7 @@ class DiagnosisTest {
     observations.removeIf(o -> !o.range().equals("1e-3A"));
     observations.addAll(other.stream().filter(o -> !o.range().equals("1e-3A")).toList());
     List<String> likely =
-        Diagnosis.of(circuit, observations, 0.9545).causes().stream()
+        Inquiry.of(circuit, observations, 0.9545).causes().stream()
             .filter(c -> c.probability() > 0.9)
             .map(Cause::name)
             .toList();
@@ -213,7 +213,7 @@ class DiagnosisTest {
     for (int seed = 0; seed < 20; seed++) {
       List<Observation> observations =
           new BuiltUnit(GATE.circuit(), Trial.NONE, poor, seed).measured(VOLTS, NIGHT);
-      Diagnosis diagnosis = Diagnosis.of(GATE.circuit(), observations, 0.9545);
+      Diagnosis diagnosis = Inquiry.of(GATE.circuit(), observations, 0.9545);
       good += diagnosis.causes().get(0).name().equals(Cause.NOTHING) ? 1 : 0;
     }
     assertTrue(good >= 19, good + " of 20");
@@ -227,8 +227,8 @@ class DiagnosisTest {
         new BuiltUnit(GATE.circuit(), fault, Bench.GOOD, seed).measured(VOLTS, NIGHT);
     List<Observation> shuffled = new ArrayList<>(observations);
     Collections.shuffle(shuffled, new Random(seed));
-    Cause one = Diagnosis.of(GATE.circuit(), observations, 0.9545).causes().get(0);
-    Cause two = Diagnosis.of(GATE.circuit(), shuffled, 0.9545).causes().get(0);
+    Cause one = Inquiry.of(GATE.circuit(), observations, 0.9545).causes().get(0);
+    Cause two = Inquiry.of(GATE.circuit(), shuffled, 0.9545).causes().get(0);
     assertEquals(one.name(), two.name());
     assertEquals(one.size().orElseThrow().value(), two.size().orElseThrow().value(), 1e-3);
   }
@@ -254,7 +254,7 @@ class DiagnosisTest {
   @ParameterizedTest
   @org.junit.jupiter.params.provider.MethodSource("unusable")
   void withoutAUsableCurrentItSaysWhy(List<Observation> observations) {
-    Diagnosis diagnosis = Diagnosis.of(GATE.circuit(), observations, 0.9545);
+    Diagnosis diagnosis = Inquiry.of(GATE.circuit(), observations, 0.9545);
     assertEquals(List.of(), diagnosis.causes());
     assertTrue(diagnosis.notes().toString().contains("no cause can be found"));
   }
@@ -263,7 +263,7 @@ class DiagnosisTest {
   void oneCurrentAloneGivesASetOrNothing() {
     List<Observation> one =
         List.of(new Observation.OfCurrent("1e-3A", 0, 23, Estimate.exact(1.05e-3), "DMM"));
-    Cause cause = Diagnosis.of(GATE.circuit(), one, 0.9545).causes().get(0);
+    Cause cause = Inquiry.of(GATE.circuit(), one, 0.9545).causes().get(0);
     assertTrue(cause.notSeparableFrom().size() > 2, cause.toString());
   }
 
@@ -287,7 +287,7 @@ class DiagnosisTest {
         new BuiltUnit(GATE.circuit(), Trial.NONE, Bench.GOOD, 12).measured(VOLTS, NIGHT)) {
       seen.add(o instanceof Observation.OfCurrent c ? beside10Mohm(c) : o);
     }
-    Cause cause = Diagnosis.of(GATE.circuit(), seen, 0.9545, true).causes().get(0);
+    Cause cause = Inquiry.of(GATE.circuit(), seen, 0.9545, true).causes().get(0);
     assertEquals("voltmeter input resistance voltmeter", cause.name());
     assertEquals(10e6, cause.size().orElseThrow().value(), 0.05e6);
     assertEquals(List.of(), cause.notSeparableFrom());

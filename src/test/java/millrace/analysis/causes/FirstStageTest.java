@@ -108,7 +108,7 @@ class FirstStageTest {
   }
 
   private static List<String> told(Built unit) {
-    Cause first = Diagnosis.of(circuit(), measured(unit), 0.9545).causes().get(0);
+    Cause first = Inquiry.of(circuit(), measured(unit), 0.9545).causes().get(0);
     List<String> told = new ArrayList<>(List.of(first.name()));
     told.addAll(first.notSeparableFrom());
     return told;

@@ -27,7 +27,7 @@ class MeanCoverageTest {
     for (int s = 0; s < sets; s++) {
       List<ReadingStatistics> points = new ArrayList<>();
       for (int p = 0; p < POINTS; p++) {
-        points.add(ReadingStatistics.of(Noises.autoregression(random, readings, r1)));
+        points.add(ReadingTally.statisticsOf(Noises.autoregression(random, readings, r1)));
       }
       PooledNoise noise = PooledNoise.of("pool", points, 0);
       double[] weights = new double[POINTS];

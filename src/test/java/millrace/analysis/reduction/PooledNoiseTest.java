@@ -31,14 +31,14 @@ class PooledNoiseTest {
     SplittableRandom random = new Seeds(11).stream("readings " + r);
     List<ReadingStatistics> points = new ArrayList<>();
     for (int i = 0; i < count; i++) {
-      points.add(ReadingStatistics.of(series(random, n, r, s)));
+      points.add(ReadingTally.statisticsOf(series(random, n, r, s)));
     }
     return points;
   }
 
   @Test
   void tallyGivesMeanVarianceAndLaggedSum() {
-    ReadingStatistics s = ReadingStatistics.of(1e6 + 1, 1e6 + 2, 1e6 + 4);
+    ReadingStatistics s = ReadingTally.statisticsOf(1e6 + 1, 1e6 + 2, 1e6 + 4);
     double m = 7.0 / 3;
     assertEquals(1e6 + m, s.mean(), 1e-9);
     double squares = (1 - m) * (1 - m) + (2 - m) * (2 - m) + (4 - m) * (4 - m);
@@ -88,8 +88,8 @@ class PooledNoiseTest {
 
   @Test
   void aMeanIsNotBetterKnownThanTheResolutionAllows() {
-    PooledNoise noise = PooledNoise.of("1mA", List.of(ReadingStatistics.of(5, 5, 5, 5)), 1e-3);
-    Estimate mean = noise.mean(ReadingStatistics.of(5, 5, 5, 5), "p1", "A");
+    PooledNoise noise = PooledNoise.of("1mA", List.of(ReadingTally.statisticsOf(5, 5, 5, 5)), 1e-3);
+    Estimate mean = noise.mean(ReadingTally.statisticsOf(5, 5, 5, 5), "p1", "A");
     assertEquals(1e-3 / Math.sqrt(12), mean.standardUncertainty(), 1e-12);
     assertEquals(Distribution.RECTANGULAR, Budget.of(mean).components().get(0).distribution());
   }
@@ -98,7 +98,7 @@ class PooledNoiseTest {
   void aPointThatOscillatesIsLeftOutOfThePoolAndCarriesItsOwnScatter() {
     List<ReadingStatistics> points = points(20, 10, 0, 1);
     double before = PooledNoise.of("1mA", points, 0).standardDeviation();
-    ReadingStatistics wild = ReadingStatistics.of(0, 10, 0, 10, 0, 10, 0, 10, 0, 10);
+    ReadingStatistics wild = ReadingTally.statisticsOf(0, 10, 0, 10, 0, 10, 0, 10, 0, 10);
     points.add(wild);
     PooledNoise noise = PooledNoise.of("1mA", points, 0);
     assertEquals(before, noise.standardDeviation(), 1e-12);
@@ -114,15 +114,15 @@ class PooledNoiseTest {
     PooledNoise noise =
         PooledNoise.of("1mA", points(20, 10, 0, 1), 0)
             .noLessThan(new PooledNoise.Floor(2, OptionalDouble.of(5), "scatter between repeats"));
-    Estimate mean = noise.mean(ReadingStatistics.of(5, 6), "p", "A");
+    Estimate mean = noise.mean(ReadingTally.statisticsOf(5, 6), "p", "A");
     assertEquals(2, mean.standardUncertainty(), 1e-12);
     assertEquals("scatter between repeats", Budget.of(mean).components().get(0).component());
   }
 
   @Test
   void oneReadingAPointLeavesNoiseUnknown() {
-    PooledNoise noise = PooledNoise.of("1mA", List.of(ReadingStatistics.of(5)), 0);
-    assertFalse(noise.mean(ReadingStatistics.of(5), "p", "A").hasUncertainty());
+    PooledNoise noise = PooledNoise.of("1mA", List.of(ReadingTally.statisticsOf(5)), 0);
+    assertFalse(noise.mean(ReadingTally.statisticsOf(5), "p", "A").hasUncertainty());
     assertTrue(noise.notes().contains("one reading a point: their noise is not known"));
   }
 }

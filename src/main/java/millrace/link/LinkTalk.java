@@ -1,0 +1,11 @@
+package millrace.link;
+
+/** Something that needs the link for itself while it asks several questions. */
+public interface LinkTalk<T> {
+  /**
+   * Asks and answers.
+   *
+   * @return what came of it
+   */
+  T run();
+}

@@ -1,0 +1,21 @@
+package millrace.run;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import millrace.evidence.Reading;
+import millrace.evidence.Signal;
+
+/** Means of readings at one point. */
+final class Means {
+  private Means() {}
+
+  /** The mean current of those readings that count, A. */
+  static OptionalDouble currentA(List<Reading> readings) {
+    return Reading.corrected(readings, Signal.CURRENT).average();
+  }
+
+  /** The mean voltage of those readings that count, V. */
+  static OptionalDouble voltageV(List<Reading> readings) {
+    return Reading.numbers(readings, Signal.VOLTAGE).average();
+  }
+}

@@ -1,0 +1,20 @@
+package millrace.run;
+
+import java.util.Map;
+import millrace.evidence.Signal;
+
+/** By what zeros of a meter are kept. */
+final class ZeroKeys {
+  /** Under which name points keep the range of the current meter. */
+  static final String RANGE = "current meter range";
+
+  private ZeroKeys() {}
+
+  static String rangeOf(Map<String, String> settings) {
+    return settings.getOrDefault(RANGE, "");
+  }
+
+  static boolean isCurrent(Signal signal) {
+    return signal == Signal.CURRENT;
+  }
+}

@@ -14,6 +14,9 @@ import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.lang.ArchRule;
 import com.tngtech.archunit.library.dependencies.SliceAssignment;
 import com.tngtech.archunit.library.dependencies.SliceIdentifier;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -49,6 +52,8 @@ class ArchitectureTest {
   private static String testClasses() {
     return ArchitectureTest.class.getProtectionDomain().getCodeSource().getLocation().getPath();
   }
+
+  private static final int MOST_FILES = 30;
 
   private static final Set<String> LEAVES =
       Set.of("document", "evidence", "quantity", "time", "lock", "fault");
@@ -167,6 +172,28 @@ class ArchitectureTest {
     HOUSE.forEach(c -> found.add(c.getPackageName().split("\\.")[1]));
     found.removeAll(ARROWS.keySet());
     assertEquals(Set.of(), found);
+  }
+
+  /**
+   * What a newcomer can take in; a logbook's many are private to it. The others are to be parted.
+   */
+  @Test
+  void aPackageHoldsAtMostThirtyFiles() throws IOException {
+    Set<String> exempt = Set.of("logbook", "run", "assessment", "document");
+    Path main = Path.of("src/main/java/millrace");
+    Map<String, Integer> larger = new TreeMap<>();
+    int packages = 0;
+    try (Stream<Path> folders = Files.walk(main)) {
+      for (Path folder : folders.filter(Files::isDirectory).toList()) {
+        String[] files = folder.toFile().list((in, name) -> name.endsWith(".java"));
+        packages += files.length > 0 ? 1 : 0;
+        if (files.length > MOST_FILES && !exempt.contains(main.relativize(folder).toString())) {
+          larger.put(main.relativize(folder).toString(), files.length);
+        }
+      }
+    }
+    assertTrue(packages > 50, packages + " packages");
+    assertEquals(Map.of(), larger);
   }
 
   @Test

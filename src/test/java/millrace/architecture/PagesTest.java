@@ -28,6 +28,7 @@ class PagesTest {
       Pattern.compile("measurement\\.md[\\s*+\"]{1,40}(\\d+(?:\\.\\d+)?)");
   private static final Pattern CODE = Pattern.compile("`([^`\n]+)`");
   private static final Pattern TEST = Pattern.compile("`(\\w+(?:IT|Test|Contract)\\.\\w+)`");
+  private static final Pattern STEP = Pattern.compile("`([a-z/]+/[A-Z]\\w+:\\w+)`");
   private static final Pattern TYPE = Pattern.compile("(?:[a-z]+\\.)*[A-Z][A-Za-z]+");
 
   private static String text(Path file) {
@@ -134,6 +135,19 @@ class PagesTest {
       named.removeIf(n -> tests.stream().anyMatch(p -> isIn(p, n.split("\\."))));
     }
     assertEquals(Set.of(), named);
+  }
+
+  @Test
+  void everyStepOfAWalkThatTheDevelopersPageNamesIsThere() {
+    Set<String> steps = all(STEP, text(Path.of("DEVELOPERS.md")));
+    assertTrue(steps.size() > 20, "only " + steps);
+    steps.removeIf(
+        step -> {
+          String[] parts = step.split(":");
+          Path file = MAIN.resolve("java/millrace/" + parts[0] + ".java");
+          return Files.exists(file) && text(file).contains(" " + parts[1] + "(");
+        });
+    assertEquals(Set.of(), steps);
   }
 
   private static boolean isIn(Path file, String[] test) {

@@ -135,14 +135,14 @@ public final class PreviewCautions {
   /**
    * What tells slow noise, where results over temperature need it (measurement.md 5.10).
    *
+   * @param plan the plan
+   * @param schedule how long it takes
    * @param logbook where earlier runs would be; need not exist
    * @return a sentence where this plan takes no record over time; empty where none is needed
    */
-  public static Optional<String> slowNoise(Plan plan, Path logbook) {
+  public static Optional<String> slowNoise(Plan plan, Schedule schedule, Path logbook) {
     long temperatures = plan.stays().stream().distinct().count();
-    boolean own =
-        plan.points().stream()
-            .anyMatch(p -> p.task().kind().filter(k -> k == PointKind.TIME_SERIES).isPresent());
+    boolean own = schedule.partsS().getOrDefault("watch", 0.0) > 0;
     if (temperatures < 2 || own) {
       return Optional.empty();
     }

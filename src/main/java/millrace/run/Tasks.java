@@ -103,7 +103,7 @@ final class Tasks {
 
     @Override
     public List<Point> watch(Task.Watch task) {
-      return List.of(Tasks.this.watch(point, task));
+      return Tasks.this.watch(point, task);
     }
 
     @Override
@@ -309,7 +309,19 @@ final class Tasks {
     return soaks ? PointKind.KNEE : PointKind.MEASURE;
   }
 
-  private Point watch(PlannedPoint point, Task.Watch task) {
+  private List<Point> watch(PlannedPoint point, Task.Watch task) {
+    double soFarS = Spans.seconds(journal.elapsed());
+    Optional<Double> spanS = task.spanS(soFarS);
+    if (spanS.isEmpty()) {
+      journal.incident(
+          IncidentKind.SKIP,
+          "the readings over time are passed over: %s on top of %s would not end within %s"
+              .formatted(
+                  Quantities.print(task.forS().orElse(soFarS), Dimension.TIME, 3),
+                  Quantities.print(soFarS, Dimension.TIME, 3),
+                  Quantities.print(task.withinS().orElse(0.0), Dimension.TIME, 3)));
+      return List.of();
+    }
     if (task.fromPowerOn()) {
       station.quieten();
       station.stayQuiet();
@@ -318,7 +330,7 @@ final class Tasks {
     boolean changed = station.establish(point.conditions());
     station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
     settle(point, point.conditions(), changed && !task.fromPowerOn());
-    return new TimeSeries(hands, point, task).take();
+    return List.of(new TimeSeries(hands, point, task, spanS.get()).take());
   }
 
   /** Current with the source off (measurement.md 3.6). */

@@ -27,6 +27,7 @@ final class TimeSeries {
   private final Journal journal;
   private final Draft draft;
   private final Task.Watch task;
+  private final double spanS;
   private final Map<String, String> settings;
   private final RunWriter.OpenPoint open;
   private Optional<String> trouble = Optional.empty();
@@ -34,10 +35,11 @@ final class TimeSeries {
   private boolean gone;
 
   /** Begins a record where everything is set and settled. */
-  TimeSeries(Hands hands, PlannedPoint point, Task.Watch task) {
+  TimeSeries(Hands hands, PlannedPoint point, Task.Watch task, double spanS) {
     this.hands = hands;
     this.journal = hands.journal();
     this.task = task;
+    this.spanS = spanS;
     this.draft =
         new Draft(point.key(), PointKind.TIME_SERIES, point.conditions(), journal.elapsed());
     this.settings = hands.station().settings();
@@ -71,7 +73,7 @@ final class TimeSeries {
 
   private void readings() {
     List<Reading> chunk = new ArrayList<>();
-    Duration until = draft.began().plus(Spans.ofSeconds(task.spanS()));
+    Duration until = draft.began().plus(Spans.ofSeconds(spanS));
     Duration next = draft.began();
     Duration kept = draft.began();
     while (!gone && journal.elapsed().compareTo(until) < 0) {

@@ -55,7 +55,8 @@ public final class ReadingCount implements Task.Visitor<Double> {
 
   @Override
   public Double watch(Task.Watch task) {
-    return task.spanS() / Math.max(task.everyS(), FASTEST_S);
+    double most = task.forS().orElse(task.withinS().orElse(0.0) / 2);
+    return most / Math.max(task.everyS(), FASTEST_S);
   }
 
   @Override

@@ -36,6 +36,9 @@ public final class Schedule {
   private final Map<Integer, Double> leftFromS = new HashMap<>();
   private @Nullable Conditions before;
 
+  /** What the points so far take, s. */
+  private double soFarS;
+
   private Schedule(Plan plan, Datasheet datasheet, Pace pace) {
     this.datasheet = datasheet;
     this.pace = pace;
@@ -61,6 +64,7 @@ public final class Schedule {
           lastDegC = point.conditions().temperatureDegC().orElseThrow();
         }
       }
+      soFarS += soaking ? 0 : cost[i];
     }
     double left = 0;
     for (int j = cost.length - 1; j >= 0; j--) {
@@ -173,7 +177,7 @@ public final class Schedule {
 
     @Override
     public Map<String, Double> watch(Task.Watch task) {
-      return itself(task.spanS());
+      return itself(task.spanS(soFarS).orElse(0.0));
     }
 
     @Override

@@ -281,17 +281,43 @@ public sealed interface Task {
   /**
    * Takes readings one after another.
    *
-   * @param spanS how long, s, above 0
+   * @param forS how long, s, above 0; empty: as long as the run has taken until then
    * @param everyS from one to the next, s, 0 for as fast as the meter can
    * @param fromPowerOn true if the source is switched on just before
+   * @param withinS it is passed over unless it ends so long after the start of the run, s; empty:
+   *     it is always taken
    */
-  record Watch(double spanS, double everyS, boolean fromPowerOn) implements Task {
+  record Watch(Optional<Double> forS, double everyS, boolean fromPowerOn, Optional<Double> withinS)
+      implements Task {
     /** Checks the ranges. */
     public Watch {
-      if (!(spanS > 0) || !(everyS >= 0)) {
+      if (!(forS.orElse(1.0) > 0) || !(everyS >= 0)) {
         throw new IllegalArgumentException(
-            "readings for %s s, every %s s; expected a span above 0".formatted(spanS, everyS));
+            "readings for %s s, every %s s; expected a span above 0"
+                .formatted(forS.orElse(0.0), everyS));
       }
+    }
+
+    /**
+     * Readings that are always taken.
+     *
+     * @param spanS how long, s, above 0
+     * @param everyS from one to the next, s, 0 for as fast as the meter can
+     * @param fromPowerOn true if the source is switched on just before
+     */
+    public Watch(double spanS, double everyS, boolean fromPowerOn) {
+      this(Optional.of(spanS), everyS, fromPowerOn, Optional.empty());
+    }
+
+    /**
+     * How long it takes.
+     *
+     * @param soFarS how long the run has taken until then, s
+     * @return s; empty where it is passed over
+     */
+    public Optional<Double> spanS(double soFarS) {
+      double span = forS.orElse(soFarS);
+      return Optional.of(span).filter(s -> s > 0 && soFarS + s <= withinS.orElse(soFarS + s));
     }
 
     @Override

@@ -2,6 +2,7 @@ package millrace.sequence;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Function;
 import millrace.document.Form;
 import millrace.document.Forms;
@@ -117,9 +118,21 @@ final class TaskForms {
 
   private static Form<Task> watch(boolean fromPowerOn) {
     MapForm.Builder map = MapForm.of("readings over time");
-    Key<Double> span = map.required("for", RuleForms.SPAN_ABOVE_0, "how long");
+    Key<Optional<Double>> span =
+        map.optional(
+            "for",
+            RuleForms.SPAN_ABOVE_0,
+            "how long; default as long as the run has taken until then, with 'if it ends within'");
     Key<Double> every =
         map.optional("every", RuleForms.SPAN, 0.0, "default as fast as the meter can");
-    return map.reads(v -> new Task.Watch(v.get(span), v.get(every), fromPowerOn));
+    Key<Optional<Double>> within =
+        map.optional(
+            "if it ends within",
+            RuleForms.SPAN_ABOVE_0,
+            "of the start of the run; else it is passed over");
+    return Forms.where(
+        map.reads(v -> new Task.Watch(v.get(span), v.get(every), fromPowerOn, v.get(within))),
+        w -> ((Task.Watch) w).forS().isPresent() || ((Task.Watch) w).withinS().isPresent(),
+        "'for', or 'if it ends within'");
   }
 }

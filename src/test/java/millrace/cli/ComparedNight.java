@@ -89,7 +89,10 @@ final class ComparedNight implements AutoCloseable {
       String text = Files.readString(Path.of("sequences", name));
       Path to = copy.resolve(name);
       Files.createDirectories(to.getParent());
-      Files.writeString(to, text.replace("in ranges: all", "in ranges: " + ranges));
+      Files.writeString(
+          to,
+          text.replace("in ranges: all", "in ranges: " + ranges)
+              .replace("if it ends within: 7 h", "if it ends within: 1 min"));
     }
     return copy.resolve("overnight-characterization.yaml");
   }

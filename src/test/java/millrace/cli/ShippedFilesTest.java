@@ -151,17 +151,16 @@ class ShippedFilesTest {
     Plan plan = plan("overnight-characterization", List.of());
     assertEquals(List.of(23.0, 35.0, 50.0, 23.0, 5.0, 23.0), plan.stays());
     assertEquals(PointKind.TRIAL, plan.points().get(0).task().kind().orElseThrow());
-    // 6 temperatures x 5 ranges x (11 loads up and down + zero + knee), the trial lap, and the
-    // check
-    // standards before, at each temperature and after
-    assertEquals(6 * 5 * (2 * 11 + 2) + 1 + 8, plan.points().size());
+    // 6 temperatures x 5 ranges x (11 loads up and down + zero + knee), the trial lap, a record of
+    // each range, and the check standards before, at each temperature and after
+    assertEquals(6 * 5 * (2 * 11 + 2) + 1 + 5 + 8, plan.points().size());
   }
 
   @Test
   void twoUnitsInOneChamberShareItsMoves() {
     Plan plan = plan("overnight-characterization", List.of("left", "right"));
     assertEquals(List.of(23.0, 35.0, 50.0, 23.0, 5.0, 23.0), plan.stays());
-    assertEquals(2 * (6 * 5 * 24 + 1) + 8, plan.points().size());
+    assertEquals(2 * (6 * 5 * 24 + 1 + 5) + 8, plan.points().size());
   }
 
   @Test

@@ -34,6 +34,9 @@ class SequenceFormsTest {
         Arguments.of("watch: {for: 1 h}", new Task.Watch(3600, 0, false)),
         Arguments.of("watch: {for: 1 h 30 min, every: 2 s}", new Task.Watch(5400, 2, false)),
         Arguments.of("watch from power-on: {for: 1 h}", new Task.Watch(3600, 0, true)),
+        Arguments.of(
+            "watch: {if it ends within: 8 h}",
+            new Task.Watch(Optional.empty(), 0, false, Optional.of(28800.0))),
         Arguments.of("source off", new Task.SourceOff()),
         Arguments.of("known resistor", new Task.KnownResistor(1e-3)),
         Arguments.of("known resistor: {within: 200 ppm}", new Task.KnownResistor(2e-4)),

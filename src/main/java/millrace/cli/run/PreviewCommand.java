@@ -108,7 +108,7 @@ public final class PreviewCommand implements Callable<Integer> {
     times(plan, schedule, Orders.of(plan, inputs.datasheet(), pace));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
-    PreviewCautions.slowNoise(plan, logbook).ifPresent(console::print);
+    PreviewCautions.slowNoise(plan, schedule, logbook).ifPresent(console::print);
     if (!plan.stays().isEmpty()) {
       console.print(
           "A chamber will be hot or cold with nobody there: it needs its own independent cut-out.");

@@ -102,6 +102,7 @@ final class CommandTable {
   static CommandLine all(Console console) {
     CommandLine line = new CommandLine(new RootCommand(console));
     COMMANDS.forEach((name, make) -> line.addSubcommand(name, make.apply(console)));
+    CommandGroups.into(line);
     return line;
   }
 }

@@ -26,7 +26,13 @@ import picocli.CommandLine.Spec;
       "Millrace is not a safety device: hot chambers and voltages above 60 V DC need hardware"
           + " cut-outs of their own."
     },
-    footer = {"", "Example:", "  millrace demo"})
+    footer = {
+      "",
+      "What a command takes: millrace COMMAND --help",
+      "",
+      "Example:",
+      "  millrace demo"
+    })
 final class RootCommand implements Callable<Integer> {
   private final Console console;
 

@@ -39,6 +39,17 @@ class HelpTest {
     assertTrue(spoken.out().contains("\n  millrace " + command), spoken.out());
   }
 
+  @Test
+  void everyCommandStandsInOneGroup() {
+    List<String> grouped =
+        Stream.of(CommandGroups.values()).flatMap(g -> g.commands().stream()).sorted().toList();
+    assertEquals(commands().sorted().toList(), grouped);
+    String help = Spoken.by("--help").out();
+    assertTrue(
+        help.contains("\nThe run:\n  demo        Runs a whole night of characterization"), help);
+    assertTrue(help.lines().allMatch(l -> l.length() <= 80), help);
+  }
+
   @ParameterizedTest
   @MethodSource("commands")
   void everyLineOfHelpFitsOnATerminal(String command) {

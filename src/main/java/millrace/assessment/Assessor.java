@@ -65,12 +65,14 @@ public final class Assessor {
     this.trials = trials;
     this.reader = reader;
     this.basis = basis;
-    this.tallies = Tallies.forResults(reader, Withdrawn.of(reader, notes));
+    this.tallies = Tallies.forResults(reader, WithdrawnPoints.of(reader, notes));
     notes.addAll(tallies.notes());
     this.soaks = new SoakStudies(reader, tallies, basis);
     boolean imported = imported();
     List<PointTally> measured =
-        imported ? tallies.imported() : Lifeless.without(tallies.points(PointKind.MEASURE), notes);
+        imported
+            ? tallies.imported()
+            : DeadPoints.without(tallies.points(PointKind.MEASURE), notes);
     this.stability = new NoiseRecords(reader, tallies);
     ReadingNoise slow = new ReadingNoise(tallies, stability, basis.referenceDegC());
     this.reduction =
@@ -78,7 +80,8 @@ public final class Assessor {
             ? new StatedReduction(measured, slow)
             : new BenchReduction(basis.bench().get(), tallies, slow);
     List<ReducedPoint> reduced = reduced(reduction, measured);
-    this.withSuspects = imported && !reduced.isEmpty() ? Stays.numbered(reduced) : reduced;
+    this.withSuspects =
+        imported && !reduced.isEmpty() ? TemperatureStays.numbered(reduced) : reduced;
     this.wild = WildPoints.of(imported ? withSuspects : List.of());
     this.points = wild.without(withSuspects);
     this.off = reduced(reduction, tallies.points(PointKind.SOURCE_OFF));
@@ -136,7 +139,8 @@ public final class Assessor {
           "run %s has no current to compute anything from: at each point it is missing, no number, off the meter's range, or flagged as not to be believed. 'millrace show %s' tells why, point by point."
               .formatted(reader.summary().id(), reader.summary().id()));
     }
-    Stays.byRange(points).forEach((range, there) -> ranges.put(range, assessor(range, there)));
+    TemperatureStays.byRange(points)
+        .forEach((range, there) -> ranges.put(range, assessor(range, there)));
     UnitResponse response = response(ranges.values());
     ranges.forEach((range, assessor) -> range(range, assessor, response));
     double coverage = basis.coverage();
@@ -202,14 +206,14 @@ public final class Assessor {
       List<Result> found = new PairResults(basis, points).of(pair);
       Set<String> names = Set.of(pair.get(0).range(), pair.get(1).range());
       List<ReducedPoint> both = new ArrayList<>();
-      Stays.byRange(points.stream().filter(p -> names.contains(p.range())).toList())
+      TemperatureStays.byRange(points.stream().filter(p -> names.contains(p.range())).toList())
           .forEach((range, there) -> both.addAll(soaks.carried(range, there)));
       tried("pair " + i, both, found, m -> new PairResults(basis, m).of(studies(m)));
     }
   }
 
   private List<RangeStudy> studies(List<ReducedPoint> moved) {
-    return Stays.byRange(moved).values().stream()
+    return TemperatureStays.byRange(moved).values().stream()
         .flatMap(there -> ranges.get(there.get(0).range()).study(there).stream())
         .toList();
   }

@@ -47,7 +47,7 @@ public final class Evaluations {
     lines.add(basis.datasheetSha256().orElse("no datasheet"));
     basis.typeRun().ifPresent(t -> lines.add("like " + t.run()));
     basis.otherBenches().forEach(b -> lines.add(b.sha256() + " " + b.instrument().orElse("")));
-    lines.addAll(Withdrawn.inWords(reader));
+    lines.addAll(WithdrawnPoints.inWords(reader));
     return Hashes.sha256(String.join("\n", lines).getBytes(StandardCharsets.UTF_8));
   }
 }

@@ -29,7 +29,7 @@ final class KnownOf {
     OptionalDouble onForS =
         Numbers.parse(reader.summary().start().facts().getOrDefault(ON_FOR, ""));
     Map<String, KnownConditions> known = new LinkedHashMap<>();
-    Stays.byRange(points)
+    TemperatureStays.byRange(points)
         .forEach((range, there) -> known.put(range, of(there, highestV(range, loads), onForS)));
     for (Result r : results) {
       r.range().ifPresent(range -> known.computeIfAbsent(range, n -> of(results, n)));

@@ -27,7 +27,7 @@ public final class MeasuredPoints {
    * @return in the order of taking; points without a number are left out
    */
   public static List<MeasuredPoint> of(RunReader reader) {
-    Tallies tallies = Tallies.of(reader, Withdrawn.of(reader, new ArrayList<>()));
+    Tallies tallies = Tallies.of(reader, WithdrawnPoints.of(reader, new ArrayList<>()));
     List<PointTally> measured = tallies.points(PointKind.MEASURE);
     Basis basis = Basis.last(reader);
     ReadingNoise slow =

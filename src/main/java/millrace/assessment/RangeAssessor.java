@@ -82,7 +82,7 @@ final class RangeAssessor {
 
   private Map<Integer, Estimate> references() {
     Map<Integer, Estimate> references = new LinkedHashMap<>();
-    Map<Integer, List<ReducedPoint>> stays = Stays.byStay(usualSupply());
+    Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(usualSupply());
     Map<Integer, LoadCurve> found = new HashMap<>();
     stays.forEach((stay, there) -> curve(stay, there).ifPresent(c -> found.put(stay, c)));
     boolean curved = 2 * found.values().stream().filter(LoadCurve::curved).count() > found.size();
@@ -120,7 +120,7 @@ final class RangeAssessor {
     double nominal = there.get(0).nominalA();
     LoadQuestion question =
         LoadQuestion.of(range, nominal, basis.coverage())
-            .withTemperature(rounded(Stays.meanDegC(there)))
+            .withTemperature(rounded(TemperatureStays.meanDegC(there)))
             .withReference(LoadQuestion.Reference.lowest(loadPoints(there)));
     if (basis.datasheet().isPresent()) {
       Datasheet sheet = basis.datasheet().get();
@@ -183,7 +183,7 @@ final class RangeAssessor {
                 new LoadStudy(
                     range,
                     stay,
-                    Stays.meanDegC(there),
+                    TemperatureStays.meanDegC(there),
                     there.get(0).point().conditions().supplyV(),
                     c)));
     return curve;
@@ -261,7 +261,7 @@ final class RangeAssessor {
 
   /** A settable source over its set value (measurement.md 4.2). */
   private void settable(List<ReducedPoint> there, LoadQuestion question) {
-    Set<Integer> stays = Stays.byStay(there).keySet();
+    Set<Integer> stays = TemperatureStays.byStay(there).keySet();
     List<SettableSource.SetPoint> set =
         points.stream()
             .filter(p -> stays.contains(p.stay()) && p.point().conditions().setA().isPresent())
@@ -282,7 +282,7 @@ final class RangeAssessor {
 
   private void temperatures(Map<Integer, Estimate> references) {
     List<TemperaturePoint> stays = new ArrayList<>();
-    Stays.byStay(usualSupply())
+    TemperatureStays.byStay(usualSupply())
         .forEach(
             (stay, there) -> {
               List<Estimate> degC =
@@ -352,7 +352,7 @@ final class RangeAssessor {
   /** The temperatures that the range was measured at, degC; T_ref itself where it is near. */
   List<OptionalDouble> temperaturesDegC() {
     return TemperatureClasses.of(usualSupply()).stream()
-        .map(there -> rounded(Stays.meanDegC(there)))
+        .map(there -> rounded(TemperatureStays.meanDegC(there)))
         .map(this::orReference)
         .distinct()
         .toList();

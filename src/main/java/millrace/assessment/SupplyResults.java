@@ -81,7 +81,7 @@ final class SupplyResults {
   }
 
   private static At temperature(List<ReducedPoint> there, At at) {
-    OptionalDouble degC = Stays.meanDegC(there);
+    OptionalDouble degC = TemperatureStays.meanDegC(there);
     return degC.isPresent()
         ? at.with(AtKey.TEMPERATURE_DEGC, Math.round(degC.getAsDouble() * 100) / 100.0)
         : at;

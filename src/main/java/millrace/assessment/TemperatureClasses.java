@@ -23,7 +23,7 @@ final class TemperatureClasses {
   static List<List<ReducedPoint>> of(List<ReducedPoint> points) {
     List<List<ReducedPoint>> classes = new ArrayList<>();
     List<OptionalDouble> temperatures = new ArrayList<>();
-    for (List<ReducedPoint> there : Stays.byStay(points).values()) {
+    for (List<ReducedPoint> there : TemperatureStays.byStay(points).values()) {
       OptionalDouble degC = setOrMeasured(there);
       int at = 0;
       while (at < classes.size() && !same(temperatures.get(at), degC)) {
@@ -40,7 +40,7 @@ final class TemperatureClasses {
 
   private static OptionalDouble setOrMeasured(List<ReducedPoint> there) {
     OptionalDouble set = there.get(0).point().conditions().temperatureDegC();
-    return set.isPresent() ? set : Stays.meanDegC(there);
+    return set.isPresent() ? set : TemperatureStays.meanDegC(there);
   }
 
   private static boolean same(OptionalDouble a, OptionalDouble b) {
@@ -59,7 +59,7 @@ final class TemperatureClasses {
    */
   static List<LoadPoint> aligned(
       List<ReducedPoint> there, List<ReducedPoint> knees, LoadQuestion question, Curves curves) {
-    Map<Integer, List<ReducedPoint>> stays = Stays.byStay(there);
+    Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(there);
     List<LoadPoint> plain = there.stream().map(ReducedPoint::loadPoint).toList();
     if (stays.size() < 2) {
       return KneesOnTheWay.beside(plain, ofStay(knees, there.get(0).stay()), question);

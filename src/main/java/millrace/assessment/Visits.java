@@ -59,9 +59,11 @@ final class Visits {
       sorted.sort(Comparator.comparingDouble(ReducedPoint::timeS));
       inOrder(sorted);
     } else if (imported) {
-      Stays.byRange(points).values().forEach(r -> Stays.byStay(r).values().forEach(this::alike));
+      TemperatureStays.byRange(points)
+          .values()
+          .forEach(r -> TemperatureStays.byStay(r).values().forEach(this::alike));
     } else {
-      Stays.byStay(points).values().forEach(this::inOrder);
+      TemperatureStays.byStay(points).values().forEach(this::inOrder);
     }
   }
 

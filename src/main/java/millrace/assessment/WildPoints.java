@@ -58,12 +58,12 @@ final class WildPoints {
    */
   static WildPoints of(List<ReducedPoint> points) {
     WildPoints found = new WildPoints();
-    Stays.byRange(points)
+    TemperatureStays.byRange(points)
         .values()
         .forEach(
             range -> {
               double usual = usualA(range);
-              Stays.byStay(range).values().forEach(stay -> found.screen(stay, usual));
+              TemperatureStays.byStay(range).values().forEach(stay -> found.screen(stay, usual));
             });
     return found;
   }
@@ -96,7 +96,7 @@ final class WildPoints {
   /** What a single point usually differs from its repeats by, A; 0 where too few tell. */
   private static double usualA(List<ReducedPoint> points) {
     List<Double> apart = new ArrayList<>();
-    for (List<ReducedPoint> stay : Stays.byStay(points).values()) {
+    for (List<ReducedPoint> stay : TemperatureStays.byStay(points).values()) {
       for (List<ReducedPoint> load : byLoad(stay)) {
         for (int i = 1; i < load.size(); i++) {
           apart.add(Math.abs(load.get(i).currentA().value() - load.get(i - 1).currentA().value()));

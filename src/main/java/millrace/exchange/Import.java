@@ -239,7 +239,7 @@ public final class Import {
       Header header = Header.of(csv);
       RowReader reader = new RowReader(csv, header, Survey.unitOf(path));
       while (csv.next()) {
-        Row row = reader.read().orElseThrow(this::changed);
+        ImportRow row = reader.read().orElseThrow(this::changed);
         UnitWriter writer = Optional.ofNullable(writers.get(row.unit())).orElseThrow(this::changed);
         bulk.wrote(writer.add(row, survey.isRepeated(RowHashes.of(csv))));
       }

@@ -21,7 +21,9 @@ import millrace.evidence.ReadingState;
 import millrace.logbook.Stated;
 import millrace.quantity.Numbers;
 
-/** Makes {@link Row}s of the rows of a file; what is wrong is noted there. Single-threaded. */
+/**
+ * Makes {@link ImportRow}s of the rows of a file; what is wrong is noted there. Single-threaded.
+ */
 final class RowReader {
   /** What instruments send for an overload (SCPI-1999 volume 1, from memory). */
   private static final double OVERLOAD = 9.9e37;
@@ -55,26 +57,26 @@ final class RowReader {
   }
 
   /** Reads the row that the file stands on; empty if something is wrong with it. */
-  Optional<Row> read() {
+  Optional<ImportRow> read() {
     long before = csv.faults();
-    Row row =
-        new Row(
+    ImportRow row =
+        new ImportRow(
             csv.line(),
             word(Column.UNIT).orElse(unitOfFile),
             belongs(),
             settings(),
             word(Column.POINT),
-            new Row.Measured(number(Column.TEMPERATURE), number(Column.U_TEMPERATURE)),
-            new Row.Measured(number(Column.VOLTAGE), number(Column.U_VOLTAGE)),
+            new ImportRow.Measured(number(Column.TEMPERATURE), number(Column.U_TEMPERATURE)),
+            new ImportRow.Measured(number(Column.VOLTAGE), number(Column.U_VOLTAGE)),
             current(),
             stated(),
-            new Row.Time(fromStart(), stamp()),
+            new ImportRow.Time(fromStart(), stamp()),
             extra());
     return csv.faults() == before ? Optional.of(row) : Optional.empty();
   }
 
-  private Row.Belongs belongs() {
-    return new Row.Belongs(
+  private ImportRow.Belongs belongs() {
+    return new ImportRow.Belongs(
         word(Column.BATCH), word(Column.TAG), word(Column.OPERATOR), word(Column.BENCH));
   }
 
@@ -130,8 +132,8 @@ final class RowReader {
     return text;
   }
 
-  private Row.Settings settings() {
-    return new Row.Settings(
+  private ImportRow.Settings settings() {
+    return new ImportRow.Settings(
         word(Column.RANGE).orElse(""),
         number(Column.NOMINAL).orElse(0),
         number(Column.LOAD),
@@ -233,7 +235,7 @@ final class RowReader {
   }
 
   /** The current alone may be what is no number: it is kept and its point flagged. */
-  private Row.Entry current() {
+  private ImportRow.Entry current() {
     String raw = header.has(Column.CURRENT) ? csv.field(header.index(Column.CURRENT)) : "";
     String text = raw.strip();
     OptionalDouble number = Numbers.parse(text);
@@ -244,15 +246,15 @@ final class RowReader {
     if (state.isEmpty()) {
       noNumber(Column.CURRENT, text);
     }
-    return new Row.Entry(state.orElse(ReadingState.MALFORMED), OptionalDouble.empty(), raw);
+    return new ImportRow.Entry(state.orElse(ReadingState.MALFORMED), OptionalDouble.empty(), raw);
   }
 
-  private static Row.Entry entry(double number, String raw) {
+  private static ImportRow.Entry entry(double number, String raw) {
     double size = Math.abs(number);
     if (size < OVERLOAD) {
-      return new Row.Entry(ReadingState.NUMBER, OptionalDouble.of(number), raw);
+      return new ImportRow.Entry(ReadingState.NUMBER, OptionalDouble.of(number), raw);
     }
-    return new Row.Entry(
+    return new ImportRow.Entry(
         size == NOT_A_NUMBER ? ReadingState.NOT_A_NUMBER : ReadingState.OVERLOAD,
         OptionalDouble.empty(),
         raw);

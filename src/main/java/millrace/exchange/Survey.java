@@ -44,7 +44,7 @@ final class Survey {
     namesUnits = reader.blanks().says(Column.UNIT);
   }
 
-  private void add(Row row, CsvFile csv, Header header) {
+  private void add(ImportRow row, CsvFile csv, Header header) {
     units.computeIfAbsent(row.unit(), u -> new UnitSurvey()).add(row, csv, header);
     simulated |= Origin.SIMULATED.text().equals(row.extra().get(Export.ORIGIN));
   }

@@ -28,10 +28,10 @@ final class UnitSurvey {
   private int points;
   private Optional<OffsetDateTime> start = Optional.empty();
   private Optional<Duration> latest = Optional.empty();
-  private Row.Belongs belongs = Row.Belongs.NOWHERE;
+  private ImportRow.Belongs belongs = ImportRow.Belongs.NOWHERE;
   private long firstLine;
-  private @Nullable Row first;
-  private @Nullable Row last;
+  private @Nullable ImportRow first;
+  private @Nullable ImportRow last;
 
   /** What is known of a range. */
   private static final class RangeSeen {
@@ -47,14 +47,14 @@ final class UnitSurvey {
   }
 
   /** Takes a row in; what does not fit to earlier rows is noted in the file. */
-  void add(Row row, CsvFile csv, Header header) {
+  void add(ImportRow row, CsvFile csv, Header header) {
     rows++;
     checkBelongs(row, csv, header);
     RangeSeen range =
         ranges.computeIfAbsent(
             row.settings().range(), name -> new RangeSeen(row.settings().nominalA(), row.line()));
     checkNominal(row, range, csv, header);
-    Row before = last;
+    ImportRow before = last;
     if (before != null && first != null && row.continues(before)) {
       checkSettings(row, first, csv, header);
       temperatureMoves.set(
@@ -70,7 +70,7 @@ final class UnitSurvey {
     last = row;
   }
 
-  private void checkBelongs(Row row, CsvFile csv, Header header) {
+  private void checkBelongs(ImportRow row, CsvFile csv, Header header) {
     if (rows == 1) {
       belongs = row.belongs();
       firstLine = row.line();
@@ -96,15 +96,16 @@ final class UnitSurvey {
   }
 
   /** What its readings belong to. */
-  Row.Belongs belongs() {
+  ImportRow.Belongs belongs() {
     return belongs;
   }
 
-  private static boolean moved(int point, BitSet already, Row.Measured first, Row.Measured now) {
+  private static boolean moved(
+      int point, BitSet already, ImportRow.Measured first, ImportRow.Measured now) {
     return already.get(point) || !now.equals(first);
   }
 
-  private static void checkNominal(Row row, RangeSeen range, CsvFile csv, Header header) {
+  private static void checkNominal(ImportRow row, RangeSeen range, CsvFile csv, Header header) {
     if (row.settings().nominalA() != range.nominalA) {
       csv.fault(
           header.index(Column.NOMINAL),
@@ -119,7 +120,7 @@ final class UnitSurvey {
     }
   }
 
-  private static void checkSettings(Row row, Row first, CsvFile csv, Header header) {
+  private static void checkSettings(ImportRow row, ImportRow first, CsvFile csv, Header header) {
     if (!row.settings().equals(first.settings())) {
       csv.fault(
           header.index(Column.POINT),
@@ -130,7 +131,7 @@ final class UnitSurvey {
     }
   }
 
-  private void addTime(Row row) {
+  private void addTime(ImportRow row) {
     if (start.isEmpty()) {
       start = row.time().stamp();
     }
@@ -144,7 +145,7 @@ final class UnitSurvey {
   }
 
   /** Time from the start of the unit's readings; empty if the file has no times. */
-  Optional<Duration> elapsed(Row row) {
+  Optional<Duration> elapsed(ImportRow row) {
     if (row.time().fromStart().isPresent()) {
       return row.time().fromStart();
     }

@@ -41,8 +41,8 @@ final class UnitWriter implements AutoCloseable {
   private final Lines repeated = new Lines();
   private final Lines notNumbers = new Lines();
   private RunWriter.@Nullable OpenPoint open;
-  private @Nullable Row first;
-  private @Nullable Row last;
+  private @Nullable ImportRow first;
+  private @Nullable ImportRow last;
   private Lines doubtful = new Lines();
   private int point = -1;
   private long flagged;
@@ -56,9 +56,9 @@ final class UnitWriter implements AutoCloseable {
   }
 
   /** Takes a row; answers how many readings were written meanwhile. */
-  long add(Row row, boolean isRepeated) {
+  long add(ImportRow row, boolean isRepeated) {
     long before = written;
-    Row previous = last;
+    ImportRow previous = last;
     boolean begins = first == null || previous == null || !row.continues(previous);
     if (begins) {
       endPoint();
@@ -79,8 +79,8 @@ final class UnitWriter implements AutoCloseable {
     return written - before;
   }
 
-  private void begin(Row row) {
-    Row previous = last;
+  private void begin(ImportRow row) {
+    ImportRow previous = last;
     row.temperature()
         .value()
         .ifPresent(
@@ -97,8 +97,8 @@ final class UnitWriter implements AutoCloseable {
     doubtful = new Lines();
   }
 
-  private void addReadings(Row row, boolean begins) {
-    Row.Entry current = row.current();
+  private void addReadings(ImportRow row, boolean begins) {
+    ImportRow.Entry current = row.current();
     waiting.add(reading(row, Signal.CURRENT, current, row.stated(), row.extra()));
     if (begins || survey.voltageMoves(point)) {
       addBeside(row, Signal.VOLTAGE, row.voltage());
@@ -108,11 +108,11 @@ final class UnitWriter implements AutoCloseable {
     }
   }
 
-  private void addBeside(Row row, Signal signal, Row.Measured measured) {
+  private void addBeside(ImportRow row, Signal signal, ImportRow.Measured measured) {
     OptionalDouble value = measured.value();
     if (value.isPresent()) {
-      Row.Entry entry =
-          new Row.Entry(ReadingState.NUMBER, value, Numbers.print(value.getAsDouble()));
+      ImportRow.Entry entry =
+          new ImportRow.Entry(ReadingState.NUMBER, value, Numbers.print(value.getAsDouble()));
       OptionalDouble u = measured.u();
       Stated stated = u.isPresent() ? Stated.of(u.getAsDouble()) : Stated.NOTHING;
       waiting.add(reading(row, signal, entry, stated, Map.of()));
@@ -120,7 +120,11 @@ final class UnitWriter implements AutoCloseable {
   }
 
   private ImportedReading reading(
-      Row row, Signal signal, Row.Entry entry, Stated stated, Map<String, String> extra) {
+      ImportRow row,
+      Signal signal,
+      ImportRow.Entry entry,
+      Stated stated,
+      Map<String, String> extra) {
     return new ImportedReading(
         signal,
         entry.state(),
@@ -132,7 +136,7 @@ final class UnitWriter implements AutoCloseable {
         extra);
   }
 
-  private void flush(Row begun) {
+  private void flush(ImportRow begun) {
     RunWriter.OpenPoint present = open;
     if (present == null) {
       present = writer.open(pointOf(begun, begun, PointState.OPEN));
@@ -144,8 +148,8 @@ final class UnitWriter implements AutoCloseable {
   }
 
   private void endPoint() {
-    Row from = first;
-    Row to = last;
+    ImportRow from = first;
+    ImportRow to = last;
     if (from == null || to == null) {
       return;
     }
@@ -164,7 +168,7 @@ final class UnitWriter implements AutoCloseable {
     }
   }
 
-  private Point pointOf(Row from, Row to, PointState state) {
+  private Point pointOf(ImportRow from, ImportRow to, PointState state) {
     return new Point(
         0,
         from.label().orElse(String.valueOf(point + 1)),
@@ -177,8 +181,8 @@ final class UnitWriter implements AutoCloseable {
         Map.of());
   }
 
-  private Conditions conditions(Row row) {
-    Row.Settings set = row.settings();
+  private Conditions conditions(ImportRow row) {
+    ImportRow.Settings set = row.settings();
     OptionalDouble temperature = row.temperature().value();
     int visit = temperature.isPresent() ? visits.getOrDefault(temperature.getAsDouble(), 1) - 1 : 0;
     return new Conditions(

@@ -43,7 +43,8 @@ final class BenchRows {
                 row.instant()));
   }
 
-  private static Optional<InstrumentEntry.Certificate> certificate(Row row) throws SQLException {
+  private static Optional<InstrumentEntry.Certificate> certificate(QueryRow row)
+      throws SQLException {
     Optional<String> laboratory = row.maybeText();
     Optional<String> number = row.maybeText();
     Optional<LocalDate> calibratedOn = row.maybeText().map(LocalDate::parse);
@@ -58,7 +59,7 @@ final class BenchRows {
         session.one(
             "SELECT id FROM setup WHERE fixture = ? AND cables = ? AND remark = ?",
             slots -> slots.text(setUp.fixture()).text(setUp.cables()).text(setUp.remark()),
-            Row::whole);
+            QueryRow::whole);
     return there.isPresent()
         ? there.get()
         : session.insert(

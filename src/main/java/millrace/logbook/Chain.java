@@ -67,7 +67,7 @@ final class Chain {
           : session.list(
               "SELECT id FROM " + table + " WHERE run_id = ? ORDER BY id",
               slots -> slots.whole(run),
-              Row::whole);
+              QueryRow::whole);
     }
 
     /** SHA-256 of one row and of what hangs on it, without local numbers. */
@@ -77,7 +77,7 @@ final class Chain {
     }
 
     static Kind of(String text) {
-      return Words.among(values(), Kind::text, text);
+      return StoredWords.among(values(), Kind::text, text);
     }
   }
 
@@ -147,7 +147,7 @@ final class Chain {
                 .one(
                     "SELECT coalesce(max(nth), 0) FROM link WHERE run_id = ? AND kind = ?",
                     slots -> slots.whole(run).text(kind.text),
-                    Row::whole)
+                    QueryRow::whole)
                 .orElse(0L);
     Link bare = new Link(before.map(Link::number).orElse(0L) + 1, kind, nth, content, "");
     String from = before.isPresent() ? before.get().seal() : begin(uuid(session, run));
@@ -169,7 +169,7 @@ final class Chain {
 
   static UUID uuid(Session session, long run) throws SQLException {
     return session
-        .one("SELECT uuid FROM run WHERE id = ?", slots -> slots.whole(run), Row::text)
+        .one("SELECT uuid FROM run WHERE id = ?", slots -> slots.whole(run), QueryRow::text)
         .map(UUID::fromString)
         .orElseThrow();
   }

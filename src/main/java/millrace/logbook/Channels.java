@@ -24,7 +24,8 @@ final class Channels {
         .list(
             "SELECT id, signal, instrument FROM channel WHERE run_id = ?",
             slots -> slots.whole(run),
-            row -> new Channel(row.whole(), Words.known(Signal::byText, row.text()), row.text()))
+            row ->
+                new Channel(row.whole(), StoredWords.known(Signal::byText, row.text()), row.text()))
         .forEach(each -> channels.put(each.id(), each));
     session
         .list(

@@ -14,6 +14,6 @@ final class Checkpoints {
     }
     session.query(
         "emptying its write-ahead log",
-        () -> session.one("PRAGMA wal_checkpoint(TRUNCATE)", slots -> {}, Row::whole));
+        () -> session.one("PRAGMA wal_checkpoint(TRUNCATE)", slots -> {}, QueryRow::whole));
   }
 }

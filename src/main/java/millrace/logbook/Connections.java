@@ -64,7 +64,7 @@ final class Connections {
     try (Session raw = asUnchanging(path, readOnly(), new SQLException("not tried"))) {
       return raw.query(
           "asking which logbook it is",
-          () -> raw.one("SELECT uuid FROM logbook", slots -> {}, Row::text));
+          () -> raw.one("SELECT uuid FROM logbook", slots -> {}, QueryRow::text));
     } catch (LogbookException e) {
       return Optional.empty();
     }

@@ -158,7 +158,7 @@ final class Digest {
           .one(
               "SELECT sha256 FROM digest_part WHERE run_id = ? AND part = ?",
               slots -> slots.whole(run).text(part.table),
-              Row::text)
+              QueryRow::text)
           .ifPresent(sha256 -> stored.put(part, sha256));
     }
     return stored;
@@ -171,7 +171,7 @@ final class Digest {
         session.list(
             "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite%'"
                 + " AND name <> 'seal' ORDER BY name",
-            slots -> {}, Row::text);
+            slots -> {}, QueryRow::text);
     for (String name : names) {
       all.add(session, name, "SELECT * FROM \"" + name + "\" ORDER BY 1, 2", slots -> {});
     }

@@ -79,7 +79,7 @@ final class FileRows {
 
   static Optional<Long> id(Session session, String sha256) throws SQLException {
     return session.one(
-        "SELECT id FROM file WHERE sha256 = ?", slots -> slots.text(sha256), Row::whole);
+        "SELECT id FROM file WHERE sha256 = ?", slots -> slots.text(sha256), QueryRow::whole);
   }
 
   static List<RunFile> list(Session session, long run) throws SQLException {
@@ -89,7 +89,10 @@ final class FileRows {
         slots -> slots.whole(run),
         row ->
             new RunFile(
-                Words.known(FileRole::byText, row.text()), row.text(), row.text(), row.whole()));
+                StoredWords.known(FileRole::byText, row.text()),
+                row.text(),
+                row.text(),
+                row.whole()));
   }
 
   /** One piece of a file, from 0; empty behind the last. */
@@ -98,6 +101,6 @@ final class FileRows {
         "SELECT p.content FROM file f JOIN file_piece p ON p.file_id = f.id"
             + " WHERE f.sha256 = ? AND p.number = ?",
         slots -> slots.text(sha256).whole(number),
-        Row::bytes);
+        QueryRow::bytes);
   }
 }

@@ -71,7 +71,7 @@ final class JudgementTexts {
     return words.isEmpty()
         ? Covers.MEASURED
         : new Covers(
-            Words.among(Covers.Basis.values(), Covers.Basis::text, words.get("basis")),
+            StoredWords.among(Covers.Basis.values(), Covers.Basis::text, words.get("basis")),
             Optional.ofNullable(words.get("of")),
             wanting == null ? List.of() : Texts.list(wanting));
   }

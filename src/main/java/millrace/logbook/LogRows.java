@@ -27,7 +27,7 @@ final class LogRows {
         slots -> slots.whole(run),
         row ->
             new Incident(
-                Words.known(IncidentKind::byText, row.text()),
+                StoredWords.known(IncidentKind::byText, row.text()),
                 row.maybeText(),
                 row.text(),
                 row.instant(),
@@ -53,7 +53,7 @@ final class LogRows {
         LogRows::step);
   }
 
-  private static StepEntry step(Row row) throws SQLException {
+  private static StepEntry step(QueryRow row) throws SQLException {
     long id = row.whole();
     String key = row.text();
     String what = row.text();

@@ -83,7 +83,8 @@ public final class Logbook implements AutoCloseable {
       session.watch(
           session.query(
               "asking which logbook it is",
-              () -> session.one("SELECT uuid FROM logbook", slots -> {}, Row::text).orElse("")));
+              () ->
+                  session.one("SELECT uuid FROM logbook", slots -> {}, QueryRow::text).orElse("")));
       return new Logbook(session);
     } catch (RuntimeException e) {
       session.close();

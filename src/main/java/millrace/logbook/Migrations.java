@@ -53,12 +53,12 @@ final class Migrations {
                 pragma(session, "application_id"),
                 pragma(session, "user_version"),
                 session
-                    .one("SELECT 1 FROM sqlite_schema LIMIT 1", slots -> {}, Row::whole)
+                    .one("SELECT 1 FROM sqlite_schema LIMIT 1", slots -> {}, QueryRow::whole)
                     .isEmpty()));
   }
 
   private static long pragma(Session session, String name) throws SQLException {
-    return session.one("PRAGMA " + name, slots -> {}, Row::whole).orElse(0L);
+    return session.one("PRAGMA " + name, slots -> {}, QueryRow::whole).orElse(0L);
   }
 
   /** Refuses what is not a logbook, or is one of a newer Millrace. */

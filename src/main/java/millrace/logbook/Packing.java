@@ -162,7 +162,7 @@ final class Packing {
   }
 
   private static String sealed(Session pack, Path path) throws SQLException {
-    Optional<String> stored = pack.one("SELECT sha256 FROM seal", slots -> {}, Row::text);
+    Optional<String> stored = pack.one("SELECT sha256 FROM seal", slots -> {}, QueryRow::text);
     String computed = Digest.ofAll(pack);
     if (!stored.equals(Optional.of(computed))) {
       throw changed(path, "its seal", computed, stored.orElse("none"));

@@ -13,13 +13,13 @@ public final class PointCursor implements AutoCloseable {
   private final Session session;
   private final PreparedStatement statement;
   private final ResultSet answer;
-  private final Row row;
+  private final QueryRow row;
 
   PointCursor(Session session, PreparedStatement statement) throws SQLException {
     this.session = session;
     this.statement = statement;
     this.answer = statement.executeQuery();
-    this.row = new Row(answer);
+    this.row = new QueryRow(answer);
   }
 
   /**

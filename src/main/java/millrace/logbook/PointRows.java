@@ -52,20 +52,20 @@ final class PointRows {
         });
   }
 
-  static Point map(Row row) throws SQLException {
+  static Point map(QueryRow row) throws SQLException {
     return new Point(
         row.whole(),
         row.text(),
-        Words.known(PointKind::byText, row.text()),
+        StoredWords.known(PointKind::byText, row.text()),
         conditions(row),
-        Words.known(PointState::byText, row.text()),
+        StoredWords.known(PointState::byText, row.text()),
         row.text(),
         row.span(),
         row.span(),
         Texts.map(row.text()));
   }
 
-  private static Conditions conditions(Row row) throws SQLException {
+  private static Conditions conditions(QueryRow row) throws SQLException {
     Optional<String> range = row.maybeText();
     OptionalDouble nominal = row.maybeNumber();
     return new Conditions(
@@ -76,7 +76,7 @@ final class PointRows {
         row.maybeNumber(),
         row.maybeNumber(),
         row.maybeNumber(),
-        row.maybeText().map(word -> Words.known(Direction::byText, word)),
+        row.maybeText().map(word -> StoredWords.known(Direction::byText, word)),
         row.maybeText(),
         (int) row.whole());
   }

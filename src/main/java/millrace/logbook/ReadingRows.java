@@ -62,13 +62,13 @@ final class ReadingRows {
   /** The state that a code stands for. */
   static ReadingState state(int code) {
     ReadingState known = STATES.get(code);
-    return known != null ? known : Words.known(ReadingState::byText, String.valueOf(code));
+    return known != null ? known : StoredWords.known(ReadingState::byText, String.valueOf(code));
   }
 
   /** Adds readings to a point, numbered on from what it has. */
   void insert(long point, long had, List<Reading> readings) throws SQLException {
     PreparedStatement statement = session.prepare(INSERT);
-    Slots slots = new Slots(statement);
+    StatementSlots slots = new StatementSlots(statement);
     long number = had;
     for (Reading each : readings) {
       long channel = channel(each.signal(), each.instrument());
@@ -84,7 +84,7 @@ final class ReadingRows {
   /** Adds imported readings to a point, numbered on from what it has. */
   void insertImported(long point, long had, List<ImportedReading> readings) throws SQLException {
     PreparedStatement statement = session.prepare(INSERT);
-    Slots slots = new Slots(statement);
+    StatementSlots slots = new StatementSlots(statement);
     long number = had;
     for (ImportedReading each : readings) {
       long channel = channel(each.signal(), ELSEWHERE);
@@ -109,7 +109,7 @@ final class ReadingRows {
     }
   }
 
-  private static void instant(Slots slots, Optional<Instant> value) throws SQLException {
+  private static void instant(StatementSlots slots, Optional<Instant> value) throws SQLException {
     if (value.isPresent()) {
       slots.instant(value.get());
     } else {
@@ -117,7 +117,7 @@ final class ReadingRows {
     }
   }
 
-  private static void span(Slots slots, Optional<Duration> value) throws SQLException {
+  private static void span(StatementSlots slots, Optional<Duration> value) throws SQLException {
     if (value.isPresent()) {
       slots.span(value.get());
     } else {
@@ -125,7 +125,7 @@ final class ReadingRows {
     }
   }
 
-  private static void whole(Slots slots, Optional<Long> value) throws SQLException {
+  private static void whole(StatementSlots slots, Optional<Long> value) throws SQLException {
     if (value.isPresent()) {
       slots.whole(value.get());
     } else {
@@ -133,7 +133,7 @@ final class ReadingRows {
     }
   }
 
-  private static void extra(Slots slots, Map<String, String> extra) throws SQLException {
+  private static void extra(StatementSlots slots, Map<String, String> extra) throws SQLException {
     if (extra.isEmpty()) {
       slots.nothing();
     } else {
@@ -156,7 +156,7 @@ final class ReadingRows {
         session.one(
             "SELECT id FROM channel WHERE run_id = ? AND signal = ? AND instrument = ?",
             slots -> slots.whole(run).text(signal.text()).text(instrument),
-            Row::whole);
+            QueryRow::whole);
     return there.isPresent()
         ? there.get()
         : session.insert(
@@ -179,7 +179,7 @@ final class ReadingRows {
         session.one(
             "SELECT id FROM common_group WHERE run_id = ? AND name = ? AND meter_range IS ?",
             slots -> slots.whole(run).text(shared.name()).text(shared.meterRange()),
-            Row::whole);
+            QueryRow::whole);
     return there.isPresent()
         ? there.get()
         : session.insert(

@@ -25,7 +25,7 @@ final class RemarkRows {
         slots -> slots.whole(run),
         row ->
             new Remark(
-                Words.known(RemarkKind::byText, row.text()),
+                StoredWords.known(RemarkKind::byText, row.text()),
                 row.maybeWhole(),
                 row.text(),
                 row.text(),

@@ -169,7 +169,7 @@ final class ResultRows {
         });
   }
 
-  private static void outcome(Slots slots, Outcome outcome) throws SQLException {
+  private static void outcome(StatementSlots slots, Outcome outcome) throws SQLException {
     if (outcome instanceof Outcome.Value value) {
       slots.text("value").number(value.value()).nothing().whole(value.n());
       uncertainty(slots, value.uncertainty());
@@ -182,7 +182,7 @@ final class ResultRows {
     }
   }
 
-  private static void uncertainty(Slots slots, Optional<Outcome.Uncertainty> known)
+  private static void uncertainty(StatementSlots slots, Optional<Outcome.Uncertainty> known)
       throws SQLException {
     if (known.isEmpty()) {
       slots.nothing().nothing().nothing().nothing().nothing().nothing().nothing();
@@ -193,7 +193,8 @@ final class ResultRows {
     slots.number(u.coverage()).number(u.coverageFactor()).number(u.degreesOfFreedom());
   }
 
-  private static void judgement(Slots slots, Optional<Judgement> known) throws SQLException {
+  private static void judgement(StatementSlots slots, Optional<Judgement> known)
+      throws SQLException {
     if (known.isEmpty()) {
       slots.nothing().nothing().nothing().nothing().nothing().nothing().nothing();
       slots.nothing().nothing().nothing();
@@ -248,7 +249,7 @@ final class ResultRows {
         slots -> slots.whole(run),
         row ->
             new JudgedValue(
-                Words.known(ResultQuantity::byKey, row.text()),
+                StoredWords.known(ResultQuantity::byKey, row.text()),
                 row.maybeText(),
                 JudgementTexts.box(row.text()),
                 row.number(),
@@ -279,14 +280,14 @@ final class ResultRows {
                 row.text(),
                 row.number(),
                 row.text(),
-                Words.among(Distribution.values(), Distribution::text, row.text()),
+                StoredWords.among(Distribution.values(), Distribution::text, row.text()),
                 row.number(),
                 row.number(),
                 row.maybeNumber()));
   }
 
-  private static Result result(Row row) throws SQLException {
-    ResultQuantity quantity = Words.known(ResultQuantity::byKey, row.text());
+  private static Result result(QueryRow row) throws SQLException {
+    ResultQuantity quantity = StoredWords.known(ResultQuantity::byKey, row.text());
     Optional<String> range = row.maybeText();
     At at = Texts.at(row.text());
     Outcome outcome = outcome(row);
@@ -304,7 +305,7 @@ final class ResultRows {
         Texts.list(row.text()));
   }
 
-  private static Outcome outcome(Row row) throws SQLException {
+  private static Outcome outcome(QueryRow row) throws SQLException {
     String kind = row.text();
     double value = row.number();
     Optional<String> missing = row.maybeText();
@@ -315,10 +316,11 @@ final class ResultRows {
     }
     return kind.equals("value")
         ? new Outcome.Value(value, uncertainty, n)
-        : new Outcome.Bound(Words.among(Outcome.Side.values(), Outcome.Side::text, kind), value, n);
+        : new Outcome.Bound(
+            StoredWords.among(Outcome.Side.values(), Outcome.Side::text, kind), value, n);
   }
 
-  private static Optional<Outcome.Uncertainty> uncertainty(Row row) throws SQLException {
+  private static Optional<Outcome.Uncertainty> uncertainty(QueryRow row) throws SQLException {
     OptionalDouble standard = row.maybeNumber();
     Outcome.Uncertainty known =
         new Outcome.Uncertainty(
@@ -332,7 +334,7 @@ final class ResultRows {
     return standard.isPresent() ? Optional.of(known) : Optional.empty();
   }
 
-  private static Optional<Judgement> judgement(Row row) throws SQLException {
+  private static Optional<Judgement> judgement(QueryRow row) throws SQLException {
     OptionalDouble lower = row.maybeNumber();
     OptionalDouble upper = row.maybeNumber();
     Optional<String> rule = row.maybeText();
@@ -349,7 +351,7 @@ final class ResultRows {
                 new Limit(lower, upper),
                 JudgementTexts.box(when.orElse("{}")),
                 new DecisionRule(kind(rule.orElse("")), guardFactor),
-                Words.among(Conformity.values(), Conformity::text, word),
+                StoredWords.among(Conformity.values(), Conformity::text, word),
                 tur,
                 probability,
                 JudgementTexts.covers(covers.orElse("{}")),
@@ -357,6 +359,6 @@ final class ResultRows {
   }
 
   private static DecisionRule.Kind kind(String word) {
-    return Words.among(DecisionRule.Kind.values(), DecisionRule.Kind::text, word);
+    return StoredWords.among(DecisionRule.Kind.values(), DecisionRule.Kind::text, word);
   }
 }

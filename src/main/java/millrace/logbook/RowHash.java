@@ -31,7 +31,7 @@ final class RowHash {
       throws SQLException {
     byte[] name = table.getBytes(StandardCharsets.US_ASCII);
     try (PreparedStatement statement = session.fresh(sql)) {
-      filling.into(new Slots(statement));
+      filling.into(new StatementSlots(statement));
       try (ResultSet rows = statement.executeQuery()) {
         int columns = rows.getMetaData().getColumnCount();
         while (rows.next()) {

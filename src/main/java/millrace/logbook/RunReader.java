@@ -95,7 +95,7 @@ public final class RunReader {
     return read(
         () -> {
           PreparedStatement statement = session.fresh(PointRows.BY_RUN);
-          new Slots(statement).whole(run);
+          new StatementSlots(statement).whole(run);
           return new PointCursor(session, statement);
         });
   }
@@ -112,7 +112,7 @@ public final class RunReader {
             session.list(
                 "SELECT number FROM point WHERE run_id = ? AND kind = ? ORDER BY number",
                 slots -> slots.whole(run).text(kind.text()),
-                Row::whole));
+                QueryRow::whole));
   }
 
   /**
@@ -147,7 +147,7 @@ public final class RunReader {
                 .one(
                     "SELECT count(*) FROM point WHERE run_id = ?",
                     slots -> slots.whole(run),
-                    Row::whole)
+                    QueryRow::whole)
                 .orElse(0L));
   }
 
@@ -172,7 +172,9 @@ public final class RunReader {
                 GROUP BY state
                 """,
                 slots -> slots.whole(run),
-                row -> Map.entry(Words.known(PointState::byText, row.text()), (int) row.whole())))
+                row ->
+                    Map.entry(
+                        StoredWords.known(PointState::byText, row.text()), (int) row.whole())))
         .forEach(each -> counts.put(each.getKey(), each.getValue()));
     return counts;
   }
@@ -243,7 +245,7 @@ public final class RunReader {
           PreparedStatement statement =
               session.fresh(ReadingCursor.COLUMNS + condition + ReadingCursor.ORDER);
           try {
-            filling.into(new Slots(statement));
+            filling.into(new StatementSlots(statement));
             return new ReadingCursor(session, statement, new Channels(session, run));
           } catch (SQLException e) {
             statement.close();
@@ -265,7 +267,7 @@ public final class RunReader {
                     "SELECT count(*) FROM point p JOIN reading r ON r.point_id = p.id"
                         + " WHERE p.run_id = ?",
                     slots -> slots.whole(run),
-                    Row::whole)
+                    QueryRow::whole)
                 .orElse(0L));
   }
 
@@ -361,7 +363,7 @@ public final class RunReader {
                 .one(
                     "SELECT count(*) FROM point WHERE run_id = ? AND state <> 'complete'",
                     slots -> slots.whole(run),
-                    Row::whole)
+                    QueryRow::whole)
                 .orElse(0L));
   }
 
@@ -382,7 +384,7 @@ public final class RunReader {
                         + " coalesce((SELECT max(elapsed) FROM reading WHERE point_id ="
                         + " (SELECT max(id) FROM point WHERE run_id = ?1)), 0))",
                     slots -> slots.whole(run),
-                    Row::span)
+                    QueryRow::span)
                 .orElse(Duration.ZERO));
   }
 

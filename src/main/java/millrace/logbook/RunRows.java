@@ -95,11 +95,12 @@ final class RunRows {
     return List.copyOf(found.values());
   }
 
-  private static RunVerdict oneLimit(Row row) throws SQLException {
+  private static RunVerdict oneLimit(QueryRow row) throws SQLException {
     long run = row.whole();
-    Conformity conformity = Words.among(Conformity.values(), Conformity::text, row.text());
+    Conformity conformity = StoredWords.among(Conformity.values(), Conformity::text, row.text());
     RunVerdict.Failed what =
-        new RunVerdict.Failed(Words.known(ResultQuantity::byKey, row.text()), row.maybeText());
+        new RunVerdict.Failed(
+            StoredWords.known(ResultQuantity::byKey, row.text()), row.maybeText());
     boolean failed = conformity == Conformity.FAIL || conformity == Conformity.CONDITIONAL_FAIL;
     return new RunVerdict(run, List.of(conformity), failed ? Optional.of(what) : Optional.empty());
   }
@@ -172,13 +173,13 @@ final class RunRows {
         run.setUp());
   }
 
-  private static RunSummary map(Row row) throws SQLException {
+  private static RunSummary map(QueryRow row) throws SQLException {
     long id = row.whole();
     UUID uuid = UUID.fromString(row.text());
     RunStart start =
         new RunStart(
             row.text(),
-            Words.known(Origin::byText, row.text()),
+            StoredWords.known(Origin::byText, row.text()),
             row.text(),
             new RunStart.People(row.maybeText(), row.maybeText(), row.maybeText()),
             simulation(row),
@@ -186,7 +187,7 @@ final class RunRows {
             row.instant(),
             ZoneOffset.ofTotalSeconds((int) row.whole()),
             Map.of());
-    RunState state = Words.known(RunState::byText, row.text());
+    RunState state = StoredWords.known(RunState::byText, row.text());
     Optional<Instant> ended = row.maybeInstant();
     return new RunSummary(
         id,
@@ -200,7 +201,7 @@ final class RunRows {
         boxed(row.maybeWhole()));
   }
 
-  private static Optional<RunStart.Simulation> simulation(Row row) throws SQLException {
+  private static Optional<RunStart.Simulation> simulation(QueryRow row) throws SQLException {
     OptionalLong seed = row.maybeWhole();
     boolean virtualTime = row.whole() == 1;
     return seed.isPresent()

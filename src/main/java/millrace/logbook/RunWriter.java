@@ -46,7 +46,7 @@ public final class RunWriter implements AutoCloseable {
                     .one(
                         "SELECT coalesce(max(number), 0) FROM point WHERE run_id = ?",
                         slots -> slots.whole(run),
-                        Row::whole)
+                        QueryRow::whole)
                     .orElse(0L));
   }
 

@@ -34,12 +34,12 @@ final class Session implements AutoCloseable {
 
   /** Fills the question marks of a statement. */
   interface Filling {
-    void into(Slots slots) throws SQLException;
+    void into(StatementSlots slots) throws SQLException;
   }
 
   /** Makes a value of a row. */
   interface Mapper<T> {
-    T map(Row row) throws SQLException;
+    T map(QueryRow row) throws SQLException;
   }
 
   private final Path path;
@@ -94,7 +94,7 @@ final class Session implements AutoCloseable {
     if (fate == Whereabouts.Fate.OVERWRITTEN) {
       whereabouts.orElseThrow().putLogAside();
     } else {
-      one("PRAGMA wal_checkpoint(TRUNCATE)", slots -> {}, Row::whole);
+      one("PRAGMA wal_checkpoint(TRUNCATE)", slots -> {}, QueryRow::whole);
     }
   }
 
@@ -254,22 +254,22 @@ final class Session implements AutoCloseable {
   /** Runs one statement; answers how many rows it changed. */
   int change(String sql, Filling filling) throws SQLException {
     PreparedStatement statement = prepare(sql);
-    filling.into(new Slots(statement));
+    filling.into(new StatementSlots(statement));
     return statement.executeUpdate();
   }
 
   /** Adds one row; answers its number. */
   long insert(String sql, Filling filling) throws SQLException {
     change(sql, filling);
-    return one("SELECT last_insert_rowid()", slots -> {}, Row::whole).orElseThrow();
+    return one("SELECT last_insert_rowid()", slots -> {}, QueryRow::whole).orElseThrow();
   }
 
   <T> List<T> list(String sql, Filling filling, Mapper<T> mapper) throws SQLException {
     PreparedStatement statement = prepare(sql);
-    filling.into(new Slots(statement));
+    filling.into(new StatementSlots(statement));
     List<T> all = new ArrayList<>();
     try (ResultSet answer = statement.executeQuery()) {
-      Row row = new Row(answer);
+      QueryRow row = new QueryRow(answer);
       while (row.next()) {
         all.add(mapped(mapper, row));
       }
@@ -279,15 +279,15 @@ final class Session implements AutoCloseable {
 
   <T> Optional<T> one(String sql, Filling filling, Mapper<T> mapper) throws SQLException {
     PreparedStatement statement = prepare(sql);
-    filling.into(new Slots(statement));
+    filling.into(new StatementSlots(statement));
     try (ResultSet answer = statement.executeQuery()) {
-      Row row = new Row(answer);
+      QueryRow row = new QueryRow(answer);
       return row.next() ? Optional.of(mapped(mapper, row)) : Optional.empty();
     }
   }
 
   /** What no value of Millrace can be made of was put there by something else. */
-  private <T> T mapped(Mapper<T> mapper, Row row) throws SQLException {
+  private <T> T mapped(Mapper<T> mapper, QueryRow row) throws SQLException {
     try {
       return mapper.map(row);
     } catch (IllegalArgumentException | DateTimeException e) {

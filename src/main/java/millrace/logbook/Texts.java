@@ -109,7 +109,7 @@ final class Texts {
         text,
         json -> {
           while (json.nextToken() == JsonToken.FIELD_NAME) {
-            AtKey key = Words.known(AtKey::byText, json.currentName());
+            AtKey key = StoredWords.known(AtKey::byText, json.currentName());
             if (json.nextToken().isNumeric()) {
               numbers.put(key, json.getDoubleValue());
             } else {

@@ -160,7 +160,9 @@ final class Transfer {
   /** The number of a run here; empty if it is not here. */
   Optional<Long> there(UUID uuid) throws SQLException {
     return session.one(
-        "SELECT id FROM main.run WHERE uuid = ?", slots -> slots.text(uuid.toString()), Row::whole);
+        "SELECT id FROM main.run WHERE uuid = ?",
+        slots -> slots.text(uuid.toString()),
+        QueryRow::whole);
   }
 
   /** Copies what was measured. */
@@ -168,7 +170,8 @@ final class Transfer {
     for (String sql : DATA) {
       change(sql, there, 0, 0);
     }
-    long here = session.one("SELECT max(id) FROM main.run", slots -> {}, Row::whole).orElseThrow();
+    long here =
+        session.one("SELECT max(id) FROM main.run", slots -> {}, QueryRow::whole).orElseThrow();
     for (String sql : FILES) {
       change(sql, there, here, 0);
     }
@@ -217,15 +220,15 @@ final class Transfer {
                     + link.kind().table()
                     + " WHERE run_id = ? ORDER BY id LIMIT 1 OFFSET ?",
                 slots -> slots.whole(there).whole(link.nth() - 1),
-                Row::whole)
+                QueryRow::whole)
             .orElseThrow();
     change(ADDED.get(link.kind()), id, here, 0);
     if (link.kind() == Chain.Kind.JUDGING) {
       long judging =
-          session.one("SELECT last_insert_rowid()", slots -> {}, Row::whole).orElseThrow();
+          session.one("SELECT last_insert_rowid()", slots -> {}, QueryRow::whole).orElseThrow();
       long result =
           session
-              .one("SELECT coalesce(max(id), 0) FROM main.result", slots -> {}, Row::whole)
+              .one("SELECT coalesce(max(id), 0) FROM main.result", slots -> {}, QueryRow::whole)
               .orElse(0L);
       for (String sql : BELOW_A_JUDGING) {
         change(sql, id, judging, result);

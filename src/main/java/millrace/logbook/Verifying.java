@@ -132,7 +132,8 @@ final class Verifying {
   private void integrity() throws SQLException {
     List<String> found =
         new ArrayList<>(
-            session.list("PRAGMA integrity_check(" + MOST_LINES + ")", slots -> {}, Row::text));
+            session.list(
+                "PRAGMA integrity_check(" + MOST_LINES + ")", slots -> {}, QueryRow::text));
     found.remove("ok");
     found.addAll(
         session.list(

@@ -30,7 +30,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
 import millrace.run.Additions;
-import millrace.run.Before;
+import millrace.run.ResumeState;
 import millrace.run.RunOutcome;
 import millrace.run.RunSetting;
 import millrace.run.RunWriters;
@@ -72,7 +72,7 @@ public final class Night {
 
   /** Begins a run per unit, all in one chamber, and takes them to their end. */
   public RunOutcome begin(List<UnitUnderTest> orders) {
-    List<String> slots = Slots.of(orders, setting.bench().file());
+    List<String> slots = UnitsInSlots.of(orders, setting.bench().file());
     Plan plan = plan(slots);
     Map<String, String> identities = setting.identities();
     Optional<RunStart.Simulation> simulation = setting.remembered(identities);
@@ -90,7 +90,7 @@ public final class Night {
         warnings.forEach(text -> caution(writer, text));
         attendance.cautions().forEach(text -> caution(writer, text));
       }
-      return run(plan, writers, Before.begins(orders.get(0).facts()));
+      return run(plan, writers, ResumeState.begins(orders.get(0).facts()));
     } finally {
       runs.addAll(writers.values().stream().map(RunWriter::run).toList());
       writers.values().forEach(RunWriter::close);
@@ -161,7 +161,7 @@ public final class Night {
     if (!acceptChanged) {
       InstrumentEntries.refuseChanged(reader.instruments(), identities);
     }
-    Before before = Before.of(night);
+    ResumeState before = ResumeState.of(night);
     Map<String, RunWriter> writers = new LinkedHashMap<>();
     try {
       for (Map.Entry<String, RunReader> unit : bySlot.entrySet()) {
@@ -215,7 +215,7 @@ public final class Night {
   public static Voltages check(
       RunInputs inputs, BenchSetting setting, List<UnitUnderTest> orders, Console console) {
     BenchFile bench = setting.bench().file();
-    Plan plan = inputs.plan(Slots.of(orders, bench));
+    Plan plan = inputs.plan(UnitsInSlots.of(orders, bench));
     BenchNeeds.check(plan, inputs.datasheet(), bench);
     setting.bench().refuseSafeBeyond();
     overdue(inputs, setting).forEach(text -> console.error("CAUTION: " + text + "."));
@@ -251,7 +251,7 @@ public final class Night {
     return plan;
   }
 
-  private RunOutcome run(Plan plan, Map<String, RunWriter> writers, Before before) {
+  private RunOutcome run(Plan plan, Map<String, RunWriter> writers, ResumeState before) {
     RunWriter first = writers.values().iterator().next();
     setting.hold(logbook.path(), first.run(), first.uuid());
     return new Runner(

@@ -16,7 +16,7 @@ import millrace.run.production.Board;
 import millrace.run.production.BoardOutcome;
 import millrace.run.production.BoardResult;
 import millrace.run.production.Check;
-import millrace.run.production.Desk;
+import millrace.run.production.OperatorStation;
 import millrace.run.production.Screen;
 import millrace.run.production.Shortfall;
 import millrace.terminal.BlockLetters;
@@ -30,7 +30,7 @@ import millrace.terminal.Wrapped;
  * a shape and in tones that the colour-blind tell apart (blue and vermillion, of one another's
  * brightness no copies), and never by the tone alone.
  */
-public final class ProductionScreens implements Desk, Operator, Screen.Visitor<Boolean> {
+public final class ProductionScreens implements OperatorStation, Operator, Screen.Visitor<Boolean> {
   private static final int WIDTH = 78;
   private static final String PRACTICE =
       "PRACTICE - SIMULATED BENCH - nothing is counted, no real unit is tested";

@@ -12,7 +12,7 @@ import millrace.bench.BenchFile;
 import millrace.bench.BenchLock;
 import millrace.fault.InstrumentException;
 import millrace.lock.Holder;
-import millrace.run.Wishes.Wish;
+import millrace.run.RemoteRequests.Wish;
 import millrace.time.SystemClock;
 
 /**
@@ -68,7 +68,7 @@ public final class Handover {
     return Holder.self()
         .with(LOGBOOK, logbook.toAbsolutePath().toString())
         .with(RUN, uuid.toString())
-        .with(REQUESTS, Wishes.of(logbook, run).file().toString());
+        .with(REQUESTS, RemoteRequests.of(logbook, run).file().toString());
   }
 
   /**
@@ -133,7 +133,7 @@ public final class Handover {
             .formatted(holder.who(), runs));
     Optional<String> requests = holder.fact(REQUESTS);
     if (requests.isPresent()) {
-      Wishes.at(Path.of(requests.get())).ask(Wish.STOP);
+      RemoteRequests.at(Path.of(requests.get())).ask(Wish.STOP);
     } else {
       process.destroy();
     }

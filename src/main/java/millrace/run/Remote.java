@@ -15,17 +15,17 @@ import millrace.sequence.Plan.TemperatureRule;
 final class Remote {
   private static final Duration BETWEEN_LOOKS = Duration.ofSeconds(2);
 
-  private final Wishes wishes;
+  private final RemoteRequests wishes;
   private final Journal journal;
-  private final Watchman watchman;
+  private final InterlockWaiting watchman;
   private final Adding adding;
   private final Set<Integer> skippedStays = new HashSet<>();
   private Optional<PlannedPoint> now = Optional.empty();
   private boolean paused;
   private boolean wasPaused;
 
-  Remote(Journal journal, Watchman watchman, Adding adding) {
-    this.wishes = Wishes.of(journal.logbook(), journal.run());
+  Remote(Journal journal, InterlockWaiting watchman, Adding adding) {
+    this.wishes = RemoteRequests.of(journal.logbook(), journal.run());
     this.journal = journal;
     this.watchman = watchman;
     this.adding = adding;
@@ -74,7 +74,7 @@ final class Remote {
 
   private void hear(PlannedPoint point) {
     now = Optional.of(point);
-    for (Wishes.Asked asked : wishes.fresh()) {
+    for (RemoteRequests.Asked asked : wishes.fresh()) {
       journal.incident(
           IncidentKind.OPERATOR, "asked from another terminal: %s".formatted(asked.text()));
       switch (asked.wish()) {

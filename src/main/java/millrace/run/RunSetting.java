@@ -28,7 +28,7 @@ public record RunSetting(
     StopRequest stop,
     Operator operator,
     List<RunObserver> observers,
-    Before before) {
+    ResumeState before) {
 
   /** Copies the list. */
   public RunSetting {

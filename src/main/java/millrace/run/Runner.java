@@ -38,9 +38,9 @@ public final class Runner {
   private static final int MOST_ATTEMPTS = 3;
 
   private final RunSetting setting;
-  private final Hands hands;
+  private final RunWorkers hands;
   private final Journal journal;
-  private final Watchman watchman;
+  private final InterlockWaiting watchman;
   private final Station station;
   private final Vouching vouching;
   private final Zeros zeros;
@@ -69,7 +69,7 @@ public final class Runner {
    */
   public Runner(RunSetting setting) {
     this.setting = setting;
-    this.hands = Hands.of(setting);
+    this.hands = RunWorkers.of(setting);
     this.journal = hands.journal();
     this.watchman = hands.watchman();
     this.station = hands.station();
@@ -244,7 +244,7 @@ public final class Runner {
                 Optional.ofNullable(stayTroubles.get(stayOf(stay, slot)))
                     .or(() -> warmUp.trouble(journal.elapsed())));
         points.forEach(this::count);
-        return Before.DONE;
+        return ResumeState.DONE;
       } catch (TrialFailedException e) {
         return leftOut(point, e);
       } catch (InstrumentException e) {
@@ -358,7 +358,8 @@ public final class Runner {
     if (kind.get() == PointKind.ZERO) {
       zeros.begin(point.conditions().range().orElse(""));
     }
-    Draft draft = new Draft(point.key(), kind.get(), point.conditions(), journal.elapsed());
+    BegunPoint draft =
+        new BegunPoint(point.key(), kind.get(), point.conditions(), journal.elapsed());
     count(journal.commit(draft.skipped(why), List.of()));
   }
 

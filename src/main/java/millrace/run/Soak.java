@@ -39,13 +39,13 @@ final class Soak {
 
   private final Bench bench;
   private final Datasheet datasheet;
-  private final Hands hands;
+  private final RunWorkers hands;
   private final Remote remote;
   private @Nullable Stay now;
   private int chamberEpoch;
   private int naps;
 
-  Soak(RunSetting setting, Hands hands, Remote remote) {
+  Soak(RunSetting setting, RunWorkers hands, Remote remote) {
     this.bench = setting.bench();
     this.datasheet = setting.datasheet();
     this.hands = hands;

@@ -36,7 +36,7 @@ final class SoakedUnit {
 
   private static final Duration AFTER_CHANGE = Duration.ofSeconds(1);
 
-  private final Hands hands;
+  private final RunWorkers hands;
   private final Optional<String> slot;
   private final double setpointDegC;
   private final Duration began;
@@ -48,7 +48,7 @@ final class SoakedUnit {
 
   /** One range of the unit while it is watched. */
   private final class Watched {
-    private final Draft draft;
+    private final BegunPoint draft;
     private final Map<String, String> settings;
     private final RunWriter.OpenPoint open;
     private final List<Sample> samples = new ArrayList<>();
@@ -58,7 +58,7 @@ final class SoakedUnit {
     Watched(String key, Conditions conditions) {
       String name = conditions.range().map(r -> key + " " + r).orElse(key);
       connect(conditions);
-      draft = new Draft(name, PointKind.SOAK, conditions, began);
+      draft = new BegunPoint(name, PointKind.SOAK, conditions, began);
       settings = hands.station().settings();
       open = hands.journal().open(draft.open(settings));
     }
@@ -93,7 +93,7 @@ final class SoakedUnit {
   }
 
   /** A unit that is watched at a point of each range, at least one. */
-  SoakedUnit(Hands hands, List<PlannedPoint> points) {
+  SoakedUnit(RunWorkers hands, List<PlannedPoint> points) {
     this.hands = hands;
     this.points = points;
     this.began = hands.journal().elapsed();

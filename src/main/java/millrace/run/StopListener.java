@@ -12,14 +12,14 @@ import millrace.time.TimeSource;
 final class StopListener implements AutoCloseable {
   private static final Duration BETWEEN_LOOKS = Duration.ofMillis(200);
 
-  private final Wishes wishes;
+  private final RemoteRequests wishes;
   private final StopRequest stop;
   private final TimeSource time = new SystemClock();
   private final Thread thread = new Thread(this::listen, "millrace-wishes");
   private volatile boolean over;
 
   StopListener(Path logbook, long run, StopRequest stop) {
-    this.wishes = Wishes.of(logbook, run);
+    this.wishes = RemoteRequests.of(logbook, run);
     this.stop = stop;
     thread.setDaemon(true);
   }
@@ -31,7 +31,7 @@ final class StopListener implements AutoCloseable {
   private void listen() {
     try {
       while (!over) {
-        if (wishes.fresh().stream().anyMatch(a -> a.wish() == Wishes.Wish.STOP)) {
+        if (wishes.fresh().stream().anyMatch(a -> a.wish() == RemoteRequests.Wish.STOP)) {
           stop.stopFromElsewhere();
         }
         time.sleep(BETWEEN_LOOKS);

@@ -16,7 +16,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
-import millrace.run.Succession.Source;
+import millrace.run.EarlierReadingCheck.Source;
 import millrace.sequence.SequenceFile.ReadingRule;
 import millrace.time.TimeSource;
 
@@ -35,15 +35,20 @@ final class Taker {
   private final Bench bench;
   private final TimeSource time;
   private final Journal journal;
-  private final Watchman watchman;
+  private final InterlockWaiting watchman;
   private final Station station;
   private final Zeros zeros;
   private final Scrutiny scrutiny;
-  private final Succession succession;
+  private final EarlierReadingCheck succession;
 
-  Taker(RunSetting setting, Journal journal, Watchman watchman, Station station, Zeros zeros) {
+  Taker(
+      RunSetting setting,
+      Journal journal,
+      InterlockWaiting watchman,
+      Station station,
+      Zeros zeros) {
     this.scrutiny = new Scrutiny(journal, station);
-    this.succession = new Succession(journal, station);
+    this.succession = new EarlierReadingCheck(journal, station);
     this.bench = setting.bench();
     this.time = setting.time();
     this.journal = journal;

@@ -36,17 +36,17 @@ final class Tasks {
   private static final String STANDARD = "check standard";
 
   private final RunSetting setting;
-  private final Hands hands;
+  private final RunWorkers hands;
   private final Journal journal;
-  private final Watchman watchman;
+  private final InterlockWaiting watchman;
   private final Station station;
   private final Taker taker;
   private final Zeroing zeroing;
   private final Vouching vouching;
   private final Plausible plausible;
-  private final Trial trial;
+  private final TrialLapRun trial;
 
-  Tasks(RunSetting setting, Hands hands) {
+  Tasks(RunSetting setting, RunWorkers hands) {
     this.setting = setting;
     this.hands = hands;
     this.journal = hands.journal();
@@ -56,7 +56,7 @@ final class Tasks {
     this.zeroing = new Zeroing(hands);
     this.vouching = hands.vouching();
     this.plausible = hands.plausible();
-    this.trial = new Trial(setting, hands, plausible);
+    this.trial = new TrialLapRun(setting, hands, plausible);
   }
 
   /**
@@ -196,7 +196,7 @@ final class Tasks {
 
   private Point measure(PlannedPoint point, Optional<String> stayTrouble) {
     Conditions conditions = point.conditions();
-    Draft draft = draft(point, PointKind.MEASURE);
+    BegunPoint draft = draft(point, PointKind.MEASURE);
     Taken taken = take(point, conditions);
     Optional<Plausible.Doubt> doubt = plausible.doubt(conditions, taken.readings());
     doubt.ifPresent(d -> journal.incident(IncidentKind.FLAG, d.text()));
@@ -210,19 +210,19 @@ final class Tasks {
 
   /** Writes a point down whose current was on, and ends the run where all of it is gone. */
   private Point live(
-      Draft draft, Conditions conditions, List<Reading> readings, Optional<String> trouble) {
+      BegunPoint draft, Conditions conditions, List<Reading> readings, Optional<String> trouble) {
     Optional<Boolean> flows = plausible.flows(conditions, readings);
     Point point = commit(draft, readings, trouble);
     flows.ifPresent(flow -> hands.tampering().after(conditions, flow));
     return point;
   }
 
-  private Point commit(Draft draft, List<Reading> readings, Optional<String> trouble) {
+  private Point commit(BegunPoint draft, List<Reading> readings, Optional<String> trouble) {
     return hands.commit(draft, readings, trouble);
   }
 
-  private Draft draft(PlannedPoint point, PointKind kind) {
-    return new Draft(point.key(), kind, point.conditions(), journal.elapsed());
+  private BegunPoint draft(PlannedPoint point, PointKind kind) {
+    return new BegunPoint(point.key(), kind, point.conditions(), journal.elapsed());
   }
 
   /** Each standard that is asked for, with a zero of its own just before (measurement.md 2.7). */
@@ -254,7 +254,7 @@ final class Tasks {
                             .formatted(name)));
     Conditions drives = point.conditions().inRange("", standard.orElseThrow().currentA());
     Point before = zeroing.take(point, point.key() + "/" + name + " zero", drives);
-    Draft draft = draft(point, PointKind.CHECK_STANDARD);
+    BegunPoint draft = draft(point, PointKind.CHECK_STANDARD);
     station.standard(to, standard.orElseThrow().position());
     station.prepareMeters(drives, point.rules().readings().lineCycles());
     watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
@@ -292,7 +292,7 @@ final class Tasks {
       Conditions conditions =
           point.conditions().atLoad(ohm, OptionalDouble.empty(), Optional.of(Direction.UP));
       String key = point.key() + "/" + Quantities.print(ohm, Dimension.RESISTANCE, 6);
-      Draft draft = new Draft(key, kneeKind(point), conditions, journal.elapsed());
+      BegunPoint draft = new BegunPoint(key, kneeKind(point), conditions, journal.elapsed());
       Taken taken = take(point, conditions);
       Optional<String> nothing = plausible.nothing(conditions, taken.readings());
       nothing.ifPresent(text -> journal.incident(IncidentKind.FLAG, text));
@@ -339,13 +339,13 @@ final class Tasks {
     station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
     station.stayQuiet();
     watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
-    Draft draft = draft(point, PointKind.SOURCE_OFF);
+    BegunPoint draft = draft(point, PointKind.SOURCE_OFF);
     Taken taken = taker.measure(point.conditions(), point.rules().readings());
     return commit(draft, taken.readings(), taken.trouble());
   }
 
   private Point knownResistor(PlannedPoint point, Task.KnownResistor task) {
-    Draft draft = draft(point, PointKind.KNOWN_RESISTOR);
+    BegunPoint draft = draft(point, PointKind.KNOWN_RESISTOR);
     Taken taken = take(point, point.conditions());
     OptionalDouble i = Means.currentA(taken.readings());
     OptionalDouble v = Means.voltageV(taken.readings());

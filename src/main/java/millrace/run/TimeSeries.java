@@ -23,9 +23,9 @@ import millrace.sequence.Task;
 final class TimeSeries {
   private static final Duration KEPT_EVERY = Duration.ofSeconds(1);
 
-  private final Hands hands;
+  private final RunWorkers hands;
   private final Journal journal;
-  private final Draft draft;
+  private final BegunPoint draft;
   private final Task.Watch task;
   private final double spanS;
   private final Map<String, String> settings;
@@ -35,13 +35,13 @@ final class TimeSeries {
   private boolean gone;
 
   /** Begins a record where everything is set and settled. */
-  TimeSeries(Hands hands, PlannedPoint point, Task.Watch task, double spanS) {
+  TimeSeries(RunWorkers hands, PlannedPoint point, Task.Watch task, double spanS) {
     this.hands = hands;
     this.journal = hands.journal();
     this.task = task;
     this.spanS = spanS;
     this.draft =
-        new Draft(point.key(), PointKind.TIME_SERIES, point.conditions(), journal.elapsed());
+        new BegunPoint(point.key(), PointKind.TIME_SERIES, point.conditions(), journal.elapsed());
     this.settings = hands.station().settings();
     this.open = journal.open(draft.open(settings));
     this.flowed = !task.fromPowerOn();

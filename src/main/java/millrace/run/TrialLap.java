@@ -30,7 +30,7 @@ final class TrialLap {
   private final Datasheet datasheet;
   private final Probe probe;
 
-  TrialLap(Bench bench, Datasheet datasheet, Station station, Watchman watchman) {
+  TrialLap(Bench bench, Datasheet datasheet, Station station, InterlockWaiting watchman) {
     this.bench = bench;
     this.datasheet = datasheet;
     this.probe = new Probe(bench, station, watchman::sleep);

@@ -24,14 +24,14 @@ final class Zeroing {
   /** The largest zero that is a zero, of the nominal current. */
   private static final double MOST = 1e-3;
 
-  private final Hands hands;
+  private final RunWorkers hands;
   private final Journal journal;
-  private final Watchman watchman;
+  private final InterlockWaiting watchman;
   private final Station station;
   private final Taker taker;
   private final Zeros zeros;
 
-  Zeroing(Hands hands) {
+  Zeroing(RunWorkers hands) {
     this.journal = hands.journal();
     this.watchman = hands.watchman();
     this.station = hands.station();
@@ -49,7 +49,7 @@ final class Zeroing {
   Point take(PlannedPoint point, String key, Conditions meters) {
     String range = meters.range().orElse("");
     zeros.begin(range);
-    Draft draft = new Draft(key, PointKind.ZERO, point.conditions(), journal.elapsed());
+    BegunPoint draft = new BegunPoint(key, PointKind.ZERO, point.conditions(), journal.elapsed());
     double nominal = Math.abs(meters.nominalA().orElse(0));
     station.isolate();
     station.prepareMeters(meters, point.rules().readings().lineCycles());

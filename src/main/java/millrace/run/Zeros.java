@@ -13,7 +13,7 @@ final class Zeros {
   /** Ranges of the unit whose last zero was begun and did not come to anything. */
   private final Set<String> wanting;
 
-  Zeros(Before before) {
+  Zeros(ResumeState before) {
     byRange = new HashMap<>(before.zeros());
     wanting = new HashSet<>(before.wanting());
   }

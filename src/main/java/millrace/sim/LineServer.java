@@ -24,7 +24,7 @@ final class LineServer implements AutoCloseable {
   private static final int BACKLOG = 16;
 
   /** Who is spoken to here, and what goes wrong with it. */
-  record Service(String name, Talker talker, Mischief mischief, Ears ears) {}
+  record Service(String name, Talker talker, FaultInjector mischief, ReceivedLines ears) {}
 
   private final Service service;
   private final int port;
@@ -136,7 +136,7 @@ final class LineServer implements AutoCloseable {
       return spoil(fault.get(), reply, socket);
     }
     if (reply.isPresent()) {
-      Spoiler.send(socket, reply.get() + "\n");
+      SpoiltReply.send(socket, reply.get() + "\n");
     }
     return true;
   }
@@ -155,10 +155,10 @@ final class LineServer implements AutoCloseable {
       case ERROR_QUEUE -> {
         service.talker().complain();
         if (reply.isPresent()) {
-          Spoiler.send(socket, reply.get() + "\n");
+          SpoiltReply.send(socket, reply.get() + "\n");
         }
       }
-      default -> Spoiler.spoil(fault, reply.orElse(""), socket);
+      default -> SpoiltReply.spoil(fault, reply.orElse(""), socket);
     }
     return true;
   }

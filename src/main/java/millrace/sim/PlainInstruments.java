@@ -16,7 +16,7 @@ final class PlainInstruments {
   private PlainInstruments() {}
 
   /** A decade load whose decades each have an error. */
-  static PlainTalk load(Circuit circuit) {
+  static PlainTalk load(SimulatedLoop circuit) {
     double[] set = {0};
     PlainTalk load =
         new PlainTalk(
@@ -47,7 +47,7 @@ final class PlainInstruments {
   }
 
   /** A chamber that goes by its own thermometer. */
-  static PlainTalk chamber(Circuit circuit) {
+  static PlainTalk chamber(SimulatedLoop circuit) {
     PlainTalk chamber =
         new PlainTalk(
             "TC-40",
@@ -64,12 +64,12 @@ final class PlainInstruments {
     return chamber;
   }
 
-  private static double shown(Circuit circuit) {
+  private static double shown(SimulatedLoop circuit) {
     return circuit.climate().shownDegC() + 0.01 * circuit.gaussian();
   }
 
   /** A thermometer at each unit; without a position it shows the one that is connected. */
-  static PlainTalk thermometer(Circuit circuit, Sensor sensor) {
+  static PlainTalk thermometer(SimulatedLoop circuit, Sensor sensor) {
     return new PlainTalk("PT-2", () -> {})
         .asksOf(
             "TEMP",
@@ -100,7 +100,7 @@ final class PlainInstruments {
   }
 
   /** A thermometer and hygrometer in the room. */
-  static PlainTalk room(Circuit circuit) {
+  static PlainTalk room(SimulatedLoop circuit) {
     return new PlainTalk("RM-1", () -> {})
         .asks(
             "TEMP",
@@ -113,7 +113,7 @@ final class PlainInstruments {
   }
 
   /** Selects the range of the unit and switches the source. */
-  static PlainTalk selector(Circuit circuit) {
+  static PlainTalk selector(SimulatedLoop circuit) {
     String[] selected = {""};
     PlainTalk selector =
         new PlainTalk(

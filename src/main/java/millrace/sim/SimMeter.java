@@ -28,7 +28,7 @@ final class SimMeter implements Talker {
     }
   }
 
-  private final Circuit circuit;
+  private final SimulatedLoop circuit;
   private final Kind kind;
   private final Scpi scpi;
   private final BenchSpec.MeterSpec spec;
@@ -39,7 +39,7 @@ final class SimMeter implements Talker {
   private boolean autozero;
   private double last;
 
-  SimMeter(Circuit circuit, Kind kind) {
+  SimMeter(SimulatedLoop circuit, Kind kind) {
     this.circuit = circuit;
     this.kind = kind;
     boolean aside = kind == Kind.VOLTAGE;

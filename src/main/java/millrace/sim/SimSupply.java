@@ -9,13 +9,13 @@ final class SimSupply implements Talker {
   private static final double QUIESCENT_A = 4e-3;
   private static final double READING_S = 0.02;
 
-  private final Circuit circuit;
+  private final SimulatedLoop circuit;
   private final Scpi scpi;
   private double volts;
   private double limitA = HIGHEST_A;
   private boolean on;
 
-  SimSupply(Circuit circuit) {
+  SimSupply(SimulatedLoop circuit) {
     this.circuit = circuit;
     scpi = new Scpi(SimMeter.identity("PS"), this::reset);
     scpi.takes("[SOURce:]VOLTage[:LEVel]", 0, HIGHEST_V, v -> set(v, on));

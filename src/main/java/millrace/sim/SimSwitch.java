@@ -11,12 +11,12 @@ import millrace.sim.truth.CheckStandard;
 final class SimSwitch implements Talker {
   private static final double SWITCHING_S = 0.02;
 
-  private final Circuit circuit;
+  private final SimulatedLoop circuit;
   private final Scpi scpi;
   private final String first;
   private String closed;
 
-  SimSwitch(Circuit circuit) {
+  SimSwitch(SimulatedLoop circuit) {
     this.circuit = circuit;
     first = circuit.position();
     closed = first;

@@ -30,10 +30,10 @@ import millrace.time.TimeSource;
  * <p>Thread-safe.
  */
 public final class SimulatedBench implements AutoCloseable {
-  private final Circuit circuit;
+  private final SimulatedLoop circuit;
   private final Map<String, Unit> units = new ConcurrentHashMap<>();
-  private final Mischief mischief;
-  private final Ears ears;
+  private final FaultInjector mischief;
+  private final ReceivedLines ears;
   private final Map<String, LineServer> servers = new LinkedHashMap<>();
 
   /**
@@ -110,15 +110,15 @@ public final class SimulatedBench implements AutoCloseable {
 
   private SimulatedBench(Settings settings, TimeSource time) {
     units.putAll(settings.units());
-    circuit = new Circuit(settings.spec(), settings.units(), time, settings.seeds());
+    circuit = new SimulatedLoop(settings.spec(), settings.units(), time, settings.seeds());
     PlainInstruments.Sensor thermometer = new PlainInstruments.Sensor();
-    mischief = new Mischief(settings.faults(), circuit, thermometer);
-    ears = new Ears(time);
+    mischief = new FaultInjector(settings.faults(), circuit, thermometer);
+    ears = new ReceivedLines(time);
     Map<String, Talker> talkers = talkers(thermometer);
     int port = settings.firstPort();
     try {
       for (String name : Instruments.NAMES) {
-        Talker desk = new Desk(circuit, talkers.get(name));
+        Talker desk = new LockedInstrument(circuit, talkers.get(name));
         servers.put(name, new LineServer(port, new LineServer.Service(name, desk, mischief, ears)));
         port += settings.firstPort() == 0 ? 0 : 1;
       }
@@ -156,7 +156,7 @@ public final class SimulatedBench implements AutoCloseable {
     return start(Settings.drawn(spec, kinds, seeds).fromPort(firstPort), time);
   }
 
-  private static SimMeter.Kind inLoop(Circuit circuit) {
+  private static SimMeter.Kind inLoop(SimulatedLoop circuit) {
     return circuit.spec().shunt().isPresent() ? SimMeter.Kind.SHUNT : SimMeter.Kind.CURRENT;
   }
 

@@ -137,7 +137,7 @@ class LogbookFilesTest {
     try (Session session = Connections.forWriting(path)) {
       session.query(
           "limiting the file",
-          () -> session.one("PRAGMA max_page_count = 1", slots -> {}, Row::whole));
+          () -> session.one("PRAGMA max_page_count = 1", slots -> {}, QueryRow::whole));
       String message =
           assertThrows(
                   LogbookException.class,

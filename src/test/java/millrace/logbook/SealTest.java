@@ -118,7 +118,7 @@ class SealTest {
                   session.list(
                       "SELECT name FROM sqlite_schema WHERE type = 'trigger'",
                       slots -> {},
-                      Row::text));
+                      QueryRow::text));
       session.transact(
           "tampering",
           () -> {

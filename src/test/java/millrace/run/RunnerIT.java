@@ -237,7 +237,7 @@ class RunnerIT {
       counted(night, last).forEach(r -> assertTrue(r.zero().isEmpty(), r.toString()));
       assertEquals(PointState.COMPLETE, night.points().get(0).state());
       assertEquals(WITHOUT_ZERO, last.reason());
-      assertEquals(Set.of("1mA"), Before.of(night.reader()).wanting(), "when it is resumed");
+      assertEquals(Set.of("1mA"), ResumeState.of(night.reader()).wanting(), "when it is resumed");
     }
   }
 
@@ -260,7 +260,7 @@ class RunnerIT {
       assertEquals(
           List.of(WITHOUT_ZERO, ""),
           reasons(night, PointKind.MEASURE).stream().distinct().toList());
-      assertEquals(Set.of("1mA"), Before.of(night.reader()).wanting(), "when it is resumed");
+      assertEquals(Set.of("1mA"), ResumeState.of(night.reader()).wanting(), "when it is resumed");
     }
   }
 

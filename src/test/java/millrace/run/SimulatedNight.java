@@ -160,7 +160,7 @@ final class SimulatedNight implements AutoCloseable {
   RunOutcome run() {
     try (Bench open = Bench.open(file, Drivers.load(Impatient.drivers(folder, patience)), clock);
         RunWriter writer = begun ? logbook.resume(1) : logbook.begin(start())) {
-      Before before = begun ? Before.of(logbook.reader(1)) : Before.begins(facts);
+      ResumeState before = begun ? ResumeState.of(logbook.reader(1)) : ResumeState.begins(facts);
       writer.closeInterrupted("the run was interrupted here");
       begun = true;
       return new Runner(

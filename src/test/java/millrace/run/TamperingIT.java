@@ -20,7 +20,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.fault.InterlockException;
-import millrace.run.Wishes.Wish;
+import millrace.run.RemoteRequests.Wish;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
 import millrace.sim.fault.SimFault.AtTime;
@@ -95,7 +95,7 @@ class TamperingIT {
   @Test
   void whatWasSwitchedDuringAPauseIsReadBackBeforeTheNextPoint() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
-      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
+      RemoteRequests terminal = RemoteRequests.of(folder.resolve("night.db"), 1);
       night.observe(RunnerIT.after(3, () -> terminal.ask(Wish.PAUSE)));
       night.observe(
           new RunObserver() {
@@ -203,8 +203,8 @@ class TamperingIT {
       assertEquals(
           List.of(false, true),
           List.of(
-              Before.of(night.reader()).done().contains(watch.key()),
-              Before.of(night.reader()).done().contains(night.points().get(0).key())));
+              ResumeState.of(night.reader()).done().contains(watch.key()),
+              ResumeState.of(night.reader()).done().contains(night.points().get(0).key())));
     }
   }
 

@@ -17,7 +17,7 @@ import millrace.time.VirtualClock;
 /** A simulated bench without sockets: its instruments are spoken to directly. */
 final class Rig {
   final VirtualClock clock = new VirtualClock(Instant.parse("2026-11-25T18:00:00Z"));
-  final Circuit circuit;
+  final SimulatedLoop circuit;
   final Talker ammeter;
   final Talker voltmeter;
   final Talker load;
@@ -37,16 +37,17 @@ final class Rig {
       String position = Integer.toString(units.size() + 1);
       units.put(position, new Unit(kind, seeds.derive(position)));
     }
-    circuit = new Circuit(spec, units, clock, seeds);
-    ammeter = new Desk(circuit, new SimMeter(circuit, SimMeter.Kind.CURRENT));
-    voltmeter = new Desk(circuit, new SimMeter(circuit, SimMeter.Kind.VOLTAGE));
-    load = new Desk(circuit, PlainInstruments.load(circuit));
-    chamber = new Desk(circuit, PlainInstruments.chamber(circuit));
+    circuit = new SimulatedLoop(spec, units, clock, seeds);
+    ammeter = new LockedInstrument(circuit, new SimMeter(circuit, SimMeter.Kind.CURRENT));
+    voltmeter = new LockedInstrument(circuit, new SimMeter(circuit, SimMeter.Kind.VOLTAGE));
+    load = new LockedInstrument(circuit, PlainInstruments.load(circuit));
+    chamber = new LockedInstrument(circuit, PlainInstruments.chamber(circuit));
     thermometer =
-        new Desk(circuit, PlainInstruments.thermometer(circuit, new PlainInstruments.Sensor()));
-    selector = new Desk(circuit, PlainInstruments.selector(circuit));
-    supply = new Desk(circuit, new SimSupply(circuit));
-    relays = new Desk(circuit, new SimSwitch(circuit));
+        new LockedInstrument(
+            circuit, PlainInstruments.thermometer(circuit, new PlainInstruments.Sensor()));
+    selector = new LockedInstrument(circuit, PlainInstruments.selector(circuit));
+    supply = new LockedInstrument(circuit, new SimSupply(circuit));
+    relays = new LockedInstrument(circuit, new SimSwitch(circuit));
   }
 
   /** Source and supply on, one range, one load. */

@@ -42,31 +42,34 @@ final class Characteristic {
   /** How the line is drawn, and by how much more than y's own noise its deviations scatter. */
   private enum Kind {
     INDEPENDENT(
-        ResultQuantity.LINEARITY_INDEPENDENT, Deviation::independent, 1, "from the minimax line"),
+        ResultQuantity.LINEARITY_INDEPENDENT,
+        LinearityDeviation::independent,
+        1,
+        "from the minimax line"),
     TERMINAL(
         ResultQuantity.LINEARITY_TERMINAL,
-        Deviation::terminal,
+        LinearityDeviation::terminal,
         Math.sqrt(2),
         "from the line through both end points"),
     ZERO(
         ResultQuantity.LINEARITY_ZERO,
-        Deviation::zeroBased,
+        LinearityDeviation::zeroBased,
         Math.sqrt(2),
         "from the best line through the first point"),
     LEAST_SQUARES(
         ResultQuantity.LINEARITY_LEAST_SQUARES,
-        Deviation::leastSquares,
+        LinearityDeviation::leastSquares,
         1,
         "largest residual of the least-squares line");
 
     private final ResultQuantity quantity;
-    private final BiFunction<double[], double[], Deviation> way;
+    private final BiFunction<double[], double[], LinearityDeviation> way;
     private final double scatter;
     private final String words;
 
     Kind(
         ResultQuantity quantity,
-        BiFunction<double[], double[], Deviation> way,
+        BiFunction<double[], double[], LinearityDeviation> way,
         double scatter,
         String words) {
       this.quantity = quantity;
@@ -174,7 +177,7 @@ final class Characteristic {
   }
 
   private Result result(Kind kind, List<String> notes) {
-    Deviation deviation = kind.way.apply(x, y);
+    LinearityDeviation deviation = kind.way.apply(x, y);
     List<String> all = new ArrayList<>(notes);
     int n = knots.size();
     double chance = kind.scatter * noise * beyondChance(n);
@@ -208,7 +211,7 @@ final class Characteristic {
   }
 
   /** How many points beside those that hold the line are within two scatters of the largest. */
-  private int rivals(Deviation deviation, double scatter) {
+  private int rivals(LinearityDeviation deviation, double scatter) {
     double[] weights = deviation.weights();
     int rivals = 0;
     for (int i = 0; i < x.length; i++) {

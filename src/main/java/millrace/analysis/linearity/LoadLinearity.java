@@ -98,9 +98,9 @@ public final class LoadLinearity {
   public record Lines(
       List<Double> voltV,
       List<Double> currentA,
-      Deviation independent,
-      Deviation terminal,
-      Deviation zeroBased) {
+      LinearityDeviation independent,
+      LinearityDeviation terminal,
+      LinearityDeviation zeroBased) {
     /** Copies the lists. */
     public Lines {
       voltV = List.copyOf(voltV);
@@ -125,9 +125,9 @@ public final class LoadLinearity {
         new Lines(
             Arrays.stream(x).boxed().toList(),
             Arrays.stream(y).boxed().toList(),
-            Deviation.independent(x, y),
-            Deviation.terminal(x, y),
-            Deviation.zeroBased(x, y)));
+            LinearityDeviation.independent(x, y),
+            LinearityDeviation.terminal(x, y),
+            LinearityDeviation.zeroBased(x, y)));
   }
 
   private static double mostV(LoadCurve curve, List<String> notes) {

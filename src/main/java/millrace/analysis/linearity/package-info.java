@@ -1,6 +1,6 @@
 /**
  * How far a characteristic departs from a straight line, and ratios between ranges (measurement.md
- * 4). Read {@link millrace.analysis.linearity.Deviation} first, then {@link
+ * 4). Read {@link millrace.analysis.linearity.LinearityDeviation} first, then {@link
  * millrace.analysis.linearity.LoadLinearity}. Knows nothing of instruments. Pure functions on
  * immutable values; thread-safe.
  */

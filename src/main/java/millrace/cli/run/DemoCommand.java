@@ -23,7 +23,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
 import millrace.night.Attendance;
 import millrace.night.BenchSetting;
-import millrace.night.Mishaps;
+import millrace.night.MistreatedBench;
 import millrace.night.Night;
 import millrace.night.RunInputs;
 import millrace.night.UnitUnderTest;
@@ -108,7 +108,7 @@ public final class DemoCommand implements Callable<Integer> {
       signals.listening();
       RunOutcome outcome =
           new Night(inputs, setting, book, attendance(stop)).begin(UnitUnderTest.of(UNIT));
-      setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
+      setting.simulation().ifPresent(s -> MistreatedBench.tell(s, console));
       show(book, outcome.run());
     }
     return ExitCode.DONE.number();

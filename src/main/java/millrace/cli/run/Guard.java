@@ -13,16 +13,16 @@ import millrace.fault.InstrumentException;
 import millrace.logbook.Logbook;
 import millrace.night.BenchSetting;
 import millrace.run.RunObserver;
-import millrace.run.watchdog.Leash;
+import millrace.run.watchdog.WatchdogPipe;
 import millrace.terminal.Console;
 
 /** The watchdog of a run: a process of its own that outlives this one. One thread at a time. */
 final class Guard implements RunObserver, AutoCloseable {
-  private final Optional<Leash> leash;
+  private final Optional<WatchdogPipe> leash;
   private final Path logbook;
   private final Console console;
 
-  private Guard(Optional<Leash> leash, Path logbook, Console console) {
+  private Guard(Optional<WatchdogPipe> leash, Path logbook, Console console) {
     this.leash = leash;
     this.logbook = logbook;
     this.console = console;
@@ -30,7 +30,7 @@ final class Guard implements RunObserver, AutoCloseable {
 
   /** Starts one, except where the bench dies with this process anyway. */
   static Guard of(BenchSetting setting, List<String> words, Path logbook, Console console) {
-    Optional<Leash> leash =
+    Optional<WatchdogPipe> leash =
         setting.ownProcess() ? Optional.empty() : Optional.of(leash(setting, words));
     return new Guard(leash, logbook, console);
   }
@@ -42,7 +42,7 @@ final class Guard implements RunObserver, AutoCloseable {
     return words;
   }
 
-  private static Leash leash(BenchSetting setting, List<String> words) {
+  private static WatchdogPipe leash(BenchSetting setting, List<String> words) {
     List<String> command =
         new ArrayList<>(
             List.of(
@@ -63,7 +63,7 @@ final class Guard implements RunObserver, AutoCloseable {
               .redirectOutput(ProcessBuilder.Redirect.DISCARD)
               .redirectError(ProcessBuilder.Redirect.INHERIT)
               .start();
-      return new Leash(process.getOutputStream(), setting.name(), setting.content());
+      return new WatchdogPipe(process.getOutputStream(), setting.name(), setting.content());
     } catch (IOException e) {
       throw new InstrumentException(
           "the watchdog cannot be started (%s); expected a second process beside this one. Check that '%s' may be run."
@@ -86,13 +86,13 @@ final class Guard implements RunObserver, AutoCloseable {
 
   @Override
   public void close() {
-    leash.ifPresent(Leash::close);
+    leash.ifPresent(WatchdogPipe::close);
     tell();
   }
 
   private void tell() {
     leash
-        .flatMap(Leash::trouble)
+        .flatMap(WatchdogPipe::trouble)
         .ifPresent(
             t ->
                 console.error(

@@ -9,7 +9,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.bench.role.Person;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.exit.Told;
+import millrace.cli.exit.RunEnding;
 import millrace.cli.option.BenchOptions;
 import millrace.cli.option.LikeOption;
 import millrace.cli.option.LogbookOption;
@@ -22,7 +22,7 @@ import millrace.night.Attendance;
 import millrace.night.BenchSetting;
 import millrace.night.BoardRunner;
 import millrace.night.Caution;
-import millrace.night.Mishaps;
+import millrace.night.MistreatedBench;
 import millrace.night.Night;
 import millrace.night.ProductionScreens;
 import millrace.night.RunInputs;
@@ -201,7 +201,8 @@ public final class ProductionCommand implements Callable<Integer> {
       asked.screens = Optional.of(screens);
       Rules rules = rules(inputs, setting, practice);
       Notices telling = new Notices(notices.way(), console::error, setting.time());
-      Told told = Told.of(telling, console, Optional::empty, "shift " + shift, book.path());
+      RunEnding told =
+          RunEnding.of(telling, console, Optional::empty, "shift " + shift, book.path());
       List<RunObserver> observers = new ArrayList<>(List.of(guard, new Progress(console), telling));
       observers.addAll(told.outlets());
       Attendance attendance =
@@ -243,7 +244,7 @@ public final class ProductionCommand implements Callable<Integer> {
       throw e;
     }
     screens.end(summary.tally());
-    setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
+    setting.simulation().ifPresent(s -> MistreatedBench.tell(s, console));
     return code(summary);
   }
 

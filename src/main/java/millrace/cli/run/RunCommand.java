@@ -12,7 +12,7 @@ import millrace.bench.driver.Drivers;
 import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Person;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.exit.Told;
+import millrace.cli.exit.RunEnding;
 import millrace.cli.option.BenchOptions;
 import millrace.cli.option.CommandLineText;
 import millrace.cli.option.LikeOption;
@@ -38,12 +38,12 @@ import millrace.logbook.RunSummary;
 import millrace.night.Attendance;
 import millrace.night.BenchSetting;
 import millrace.night.Caution;
-import millrace.night.Mishaps;
+import millrace.night.MistreatedBench;
 import millrace.night.Night;
 import millrace.night.RunInputs;
 import millrace.night.Simulation;
-import millrace.night.Slots;
 import millrace.night.UnitUnderTest;
+import millrace.night.UnitsInSlots;
 import millrace.night.Voltages;
 import millrace.run.RunObserver;
 import millrace.run.RunOutcome;
@@ -175,7 +175,7 @@ public final class RunCommand implements Callable<Integer> {
     bench.refuseNone(spec.commandLine());
     links.check(spec.commandLine(), bench.simulated());
     List<String> cautions = new ArrayList<>();
-    List<UnitUnderTest> orders = warm(Slots.orders(units, inputs.datasheet()), inputs);
+    List<UnitUnderTest> orders = warm(UnitsInSlots.orders(units, inputs.datasheet()), inputs);
     StopRequest stop = new StopRequest(this::onceStopped);
     try (Signals signals = Signals.into(stop, unattended, console);
         LinkOptions recording = links;
@@ -184,7 +184,7 @@ public final class RunCommand implements Callable<Integer> {
         Logbook book = logbookFor(inputs, setting, orders, cautions);
         Guard guard = guard(setting, book)) {
       signals.listening();
-      Told told = told(setting, book, units);
+      RunEnding told = told(setting, book, units);
       Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
       return told.of(
           () -> {
@@ -223,12 +223,12 @@ public final class RunCommand implements Callable<Integer> {
   }
 
   private ExitCode afterwards(RunOutcome outcome, Night night, BenchSetting setting, Logbook book) {
-    setting.simulation().ifPresent(s -> Mishaps.tell(s, console));
+    setting.simulation().ifPresent(s -> MistreatedBench.tell(s, console));
     List<ExitCode> codes = new ArrayList<>();
     if (outcome.leftOut() > 0) {
       codes.add(ExitCode.TRIAL_LAP);
     }
-    night.runs().forEach(run -> codes.add(Afterwards.of(book, run, console)));
+    night.runs().forEach(run -> codes.add(RunResults.of(book, run, console)));
     return ExitCode.worst(codes);
   }
 
@@ -265,7 +265,7 @@ public final class RunCommand implements Callable<Integer> {
           BenchSetting setting = again(reader, summary, recording.links());
           Guard guard = guard(setting, book)) {
         signals.listening();
-        Told told = told(setting, book, List.of(summary.start().unit()));
+        RunEnding told = told(setting, book, List.of(summary.start().unit()));
         RunInputs inputs = RunInputs.of(reader);
         Voltages voltages = Night.check(inputs, setting, List.of(), console);
         List<String> cautions = confirmed(voltages, setting.ownProcess());
@@ -340,9 +340,9 @@ public final class RunCommand implements Callable<Integer> {
     return Guard.of(setting, Guard.words(bench.folder(), notices), book.path(), console);
   }
 
-  private Told told(BenchSetting setting, Logbook book, List<String> serials) {
+  private RunEnding told(BenchSetting setting, Logbook book, List<String> serials) {
     Notices telling = new Notices(notices.way(), console::error, setting.time());
-    return Told.of(telling, console, links::lost, String.join(" ", serials), book.path());
+    return RunEnding.of(telling, console, links::lost, String.join(" ", serials), book.path());
   }
 
   private static void refuseProduction(RunSummary summary) {
@@ -406,7 +406,8 @@ public final class RunCommand implements Callable<Integer> {
     return content;
   }
 
-  private Attendance attendance(StopRequest stop, List<String> cautions, Told told, Guard guard) {
+  private Attendance attendance(
+      StopRequest stop, List<String> cautions, RunEnding told, Guard guard) {
     List<RunObserver> observers =
         new ArrayList<>(List.of(guard, new Progress(console), told.notices()));
     observers.addAll(told.outlets());

@@ -33,10 +33,10 @@ import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
 import millrace.run.Additions;
-import millrace.run.Before;
 import millrace.run.BenchPace;
+import millrace.run.RemoteRequests;
+import millrace.run.ResumeState;
 import millrace.run.SoakProgress;
-import millrace.run.Wishes;
 import millrace.run.production.Board;
 import millrace.sequence.Added;
 import millrace.sequence.Plan;
@@ -99,23 +99,24 @@ public final class StatusCommand implements Callable<Integer> {
                 + " after it.")
     private Optional<String> added = Optional.empty();
 
-    Optional<Wishes.Asked> wish() {
+    Optional<RemoteRequests.Asked> wish() {
       if (added.isPresent()) {
         return Optional.of(
-            new Wishes.Asked(Wishes.Wish.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get()))));
+            new RemoteRequests.Asked(
+                RemoteRequests.Wish.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get()))));
       }
       if (stop) {
-        return plain(Wishes.Wish.STOP);
+        return plain(RemoteRequests.Wish.STOP);
       }
       return pause
-          ? plain(Wishes.Wish.PAUSE)
+          ? plain(RemoteRequests.Wish.PAUSE)
           : goOn
-              ? plain(Wishes.Wish.CONTINUE)
-              : skip ? plain(Wishes.Wish.SKIP_TEMPERATURE) : Optional.empty();
+              ? plain(RemoteRequests.Wish.CONTINUE)
+              : skip ? plain(RemoteRequests.Wish.SKIP_TEMPERATURE) : Optional.empty();
     }
 
-    private static Optional<Wishes.Asked> plain(Wishes.Wish wish) {
-      return Optional.of(new Wishes.Asked(wish, OptionalDouble.empty()));
+    private static Optional<RemoteRequests.Asked> plain(RemoteRequests.Wish wish) {
+      return Optional.of(new RemoteRequests.Asked(wish, OptionalDouble.empty()));
     }
 
     private static double degC(String text) {
@@ -161,7 +162,7 @@ public final class StatusCommand implements Callable<Integer> {
                         "Name a run, or see 'millrace runs'.")));
   }
 
-  private void ask(Wishes.Asked wish, RunSummary summary, RunReader reader) {
+  private void ask(RemoteRequests.Asked wish, RunSummary summary, RunReader reader) {
     if (summary.state() == RunState.COMPLETE) {
       throw new BadInputException(
           new Fault(
@@ -173,7 +174,7 @@ public final class StatusCommand implements Callable<Integer> {
     if (wish.degC().isPresent()) {
       refuseBeyond(wish.degC().getAsDouble(), reader);
     }
-    Wishes.of(logbook.path(), summary.id()).ask(wish);
+    RemoteRequests.of(logbook.path(), summary.id()).ask(wish);
     console.error("asked of run %s: %s".formatted(summary.id(), wish.text()));
   }
 
@@ -228,7 +229,7 @@ public final class StatusCommand implements Callable<Integer> {
     RunInputs inputs = RunInputs.of(reader);
     BenchFile bench = bench(reader);
     Plan plan = plan(reader, inputs, bench);
-    Before before = Before.of(reader);
+    ResumeState before = ResumeState.of(reader);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), BenchPace.of(bench));
     List<PlannedPoint> toGo = new ArrayList<>(plan.points());
     toGo.removeIf(p -> before.done().contains(p.key()));

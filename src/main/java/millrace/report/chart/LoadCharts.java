@@ -5,7 +5,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.analysis.linearity.Deviation;
+import millrace.analysis.linearity.LinearityDeviation;
 import millrace.analysis.linearity.LoadLinearity;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
@@ -245,7 +245,7 @@ public final class LoadCharts {
   }
 
   private Chart deviations(LoadLinearity.Lines lines) {
-    Deviation best = lines.independent();
+    LinearityDeviation best = lines.independent();
     List<Mark.Spot> spots = new ArrayList<>();
     for (int i = 0; i < lines.voltV().size(); i++) {
       double v = lines.voltV().get(i);
@@ -271,8 +271,8 @@ public final class LoadCharts {
         words, voltage(), Axis.counted("Deviation", "ppm").with(0), marks, Chart.Size.STRIP);
   }
 
-  private Mark against(String name, Look look, Deviation line, LoadLinearity.Lines lines) {
-    Deviation best = lines.independent();
+  private Mark against(String name, Look look, LinearityDeviation line, LoadLinearity.Lines lines) {
+    LinearityDeviation best = lines.independent();
     List<Mark.Corner> corners = new ArrayList<>();
     for (double v : List.of(lines.voltV().get(0), lines.voltV().get(lines.voltV().size() - 1))) {
       double apart = line.intercept() - best.intercept() + (line.slope() - best.slope()) * v;

@@ -74,7 +74,7 @@ final class Glance {
     Result worst = here.get(0);
     Pictures.limit(out, worst);
     out.element("div", Symbols.of(Figures.stated(worst).orElse("not computed")), "class", "stated");
-    Words.conformity(out, worst.judgement().orElseThrow().conformity());
+    MarkedWords.conformity(out, worst.judgement().orElseThrow().conformity());
     if (here.size() > 1) {
       out.element("span", " worst of " + here.size(), "class", "at");
     }

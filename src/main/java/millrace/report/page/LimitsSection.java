@@ -45,7 +45,7 @@ final class LimitsSection {
 
   /** What, at which condition, and over which it is promised. */
   private static void what(Markup out, Result r, Judgement j) {
-    Words.quantity(out, r);
+    MarkedWords.quantity(out, r);
     String box = CoverWords.box(j.when());
     if (!box.isEmpty()) {
       out.element("div", "promised over " + Symbols.of(box), "class", "at");
@@ -62,7 +62,7 @@ final class LimitsSection {
   }
 
   private static void conformity(Markup out, Judgement j) {
-    Words.conformity(out, j.conformity());
+    MarkedWords.conformity(out, j.conformity());
     String certainty = CoverWords.certainty(j);
     if (!certainty.isEmpty()) {
       out.element("div", certainty, "class", "at");

@@ -70,12 +70,12 @@ final class ResultsSection {
     Optional<Outcome.Uncertainty> u = Figures.uncertainty(r);
     table
         .begin()
-        .head(out -> Words.quantity(out, r))
+        .head(out -> MarkedWords.quantity(out, r))
         .figures(Symbols.of(Figures.inWords(r)))
         .figures(u.map(i -> Symbols.of(Figures.interval(i, unit)) + coverage(i)).orElse(""))
         .figures(u.map(ResultsSection::factor).orElse(""))
         .folding(r.judgement().map(j -> Symbols.of(Figures.limit(j.limit(), unit))).orElse(""))
-        .cell(out -> r.judgement().ifPresent(j -> Words.conformity(out, j.conformity())))
+        .cell(out -> r.judgement().ifPresent(j -> MarkedWords.conformity(out, j.conformity())))
         .cell(references(r))
         .end();
   }

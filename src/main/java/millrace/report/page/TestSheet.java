@@ -175,7 +175,7 @@ public final class TestSheet {
         .figures(Symbols.of(Figures.inWords(r)))
         .cell(Symbols.of(Figures.limit(j.limit(), unit)))
         .cell(Symbols.of(accepted(r, j)))
-        .cell(out -> Words.conformity(out, j.conformity()))
+        .cell(out -> MarkedWords.conformity(out, j.conformity()))
         .end();
   }
 

@@ -31,7 +31,7 @@ public final class Loop {
   private static final int SHORTEST_CAUSE = 3;
 
   private final Rules rules;
-  private final Desk desk;
+  private final OperatorStation desk;
   private final BoardTest test;
   private final Admission admission;
   private final Optional<Checks> checks;
@@ -48,7 +48,7 @@ public final class Loop {
    * @param test what tests a board
    * @param setUp how boards are connected at first
    */
-  public Loop(Rules rules, Logbook book, Desk desk, BoardTest test, SetUp setUp) {
+  public Loop(Rules rules, Logbook book, OperatorStation desk, BoardTest test, SetUp setUp) {
     History history = new History(book, rules);
     this.rules = rules;
     this.desk = desk;

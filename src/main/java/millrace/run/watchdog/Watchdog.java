@@ -103,16 +103,16 @@ public final class Watchdog {
    */
   public void watch(InputStream pipe) throws IOException {
     String[] bench = line(pipe).orElse("").split(" ", 3);
-    if (bench.length < 3 || !bench[0].equals(Leash.BENCH)) {
+    if (bench.length < 3 || !bench[0].equals(WatchdogPipe.BENCH)) {
       return; // the runner never had a bench in its hands
     }
     byte[] content = pipe.readNBytes(Math.min(Integer.parseInt(bench[1]), MOST_BYTES));
     Optional<Run> run = Optional.empty();
     for (Optional<String> next = line(pipe); next.isPresent(); next = line(pipe)) {
       String[] words = next.get().split(" ", 3);
-      if (words[0].equals(Leash.GOODBYE)) {
+      if (words[0].equals(WatchdogPipe.GOODBYE)) {
         return;
-      } else if (words[0].equals(Leash.RUN)) {
+      } else if (words[0].equals(WatchdogPipe.RUN)) {
         run = Optional.of(Run.read(next.get()));
       }
     }

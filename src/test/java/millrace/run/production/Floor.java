@@ -33,7 +33,7 @@ import millrace.logbook.SetUp;
  * A production floor with a real logbook, an operator who scans from a list, and boards whose
  * current error is told beforehand.
  */
-final class Floor implements Desk, BoardTest, AutoCloseable {
+final class Floor implements OperatorStation, BoardTest, AutoCloseable {
   static final String REFERENCE = "BX5-9999";
   private static final Instant START = Instant.parse("2026-03-02T06:00:00Z");
   private static final double LIMIT_PPM = 100;

@@ -15,7 +15,7 @@ import millrace.fault.InstrumentException;
  * the runner dies, however that happens, and is let go of with a goodbye when the runner has ended.
  * One thread at a time.
  */
-public final class Leash implements AutoCloseable {
+public final class WatchdogPipe implements AutoCloseable {
   static final String BENCH = "bench";
   static final String RUN = "run";
   static final String GOODBYE = "goodbye";
@@ -31,7 +31,7 @@ public final class Leash implements AutoCloseable {
    * @param content of the bench file, one that was read before
    * @throws InstrumentException if the watchdog is gone already
    */
-  public Leash(OutputStream pipe, String name, byte[] content) {
+  public WatchdogPipe(OutputStream pipe, String name, byte[] content) {
     this.pipe = new BufferedOutputStream(pipe);
     BenchForms.read(name, content);
     try {

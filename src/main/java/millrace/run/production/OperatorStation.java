@@ -3,7 +3,7 @@ package millrace.run.production;
 import java.util.Optional;
 
 /** Where the operator sits: shows screens, takes scans. One thread. */
-public interface Desk {
+public interface OperatorStation {
   /**
    * Asks for a scan, or for words typed in its place.
    *

@@ -10,13 +10,13 @@ import millrace.analysis.regression.LinearFit;
  * (R1993) and IEC 61298-2:2008, from memory; measurement.md 4.1). Exact, without iteration to a
  * tolerance; immutable and thread-safe.
  */
-public final class Deviation {
+public final class LinearityDeviation {
   private final double intercept;
   private final double slope;
   private final double largest;
   private final double[] weights;
 
-  private Deviation(double intercept, double slope, double largest, double[] weights) {
+  private LinearityDeviation(double intercept, double slope, double largest, double[] weights) {
     this.intercept = intercept;
     this.slope = slope;
     this.largest = largest;
@@ -68,7 +68,7 @@ public final class Deviation {
    * @param y as many
    * @return the deviation
    */
-  public static Deviation independent(double[] x, double[] y) {
+  public static LinearityDeviation independent(double[] x, double[] y) {
     int[] upper = hull(x, y, 1);
     int[] lower = hull(x, y, -1);
     double best = Double.POSITIVE_INFINITY;
@@ -108,7 +108,7 @@ public final class Deviation {
   }
 
   /** The line half-way between the edge a to c and the point b. */
-  private static Deviation between(double[] x, double[] y, int[] active) {
+  private static LinearityDeviation between(double[] x, double[] y, int[] active) {
     int a = active[0];
     int b = active[1];
     int c = active[2];
@@ -121,7 +121,7 @@ public final class Deviation {
     weights[c] -= sign * share;
     double slope = (y[c] - y[a]) / (x[c] - x[a]);
     double intercept = y[a] - slope * x[a] + signed / 2;
-    return new Deviation(intercept, slope, Math.abs(signed) / 2, weights);
+    return new LinearityDeviation(intercept, slope, Math.abs(signed) / 2, weights);
   }
 
   /** Vertices of the upper (side 1) or lower (side -1) hull, from left to right. */
@@ -148,7 +148,7 @@ public final class Deviation {
    * @param y as many
    * @return the deviation
    */
-  public static Deviation terminal(double[] x, double[] y) {
+  public static LinearityDeviation terminal(double[] x, double[] y) {
     int last = x.length - 1;
     int worst = 1;
     for (int i = 1; i < last; i++) {
@@ -163,7 +163,7 @@ public final class Deviation {
     weights[0] = -sign * (1 - share);
     weights[last] = -sign * share;
     double slope = (y[last] - y[0]) / (x[last] - x[0]);
-    return new Deviation(y[0] - slope * x[0], slope, Math.abs(signed), weights);
+    return new LinearityDeviation(y[0] - slope * x[0], slope, Math.abs(signed), weights);
   }
 
   /**
@@ -175,7 +175,7 @@ public final class Deviation {
    * @param y as many
    * @return the deviation
    */
-  public static Deviation zeroBased(double[] x, double[] y) {
+  public static LinearityDeviation zeroBased(double[] x, double[] y) {
     int i = 1;
     int j = 2;
     double height = -1;
@@ -207,7 +207,8 @@ public final class Deviation {
     return (y[k] - y[0]) - slope * (x[k] - x[0]);
   }
 
-  private static Deviation throughFirst(double[] x, double[] y, double slope, double height) {
+  private static LinearityDeviation throughFirst(
+      double[] x, double[] y, double slope, double height) {
     int i = worst(x, y, slope, 1);
     int j = worst(x, y, slope, -1);
     double ti = x[i] - x[0];
@@ -216,7 +217,7 @@ public final class Deviation {
     weights[i] += tj / (ti + tj);
     weights[j] -= ti / (ti + tj);
     weights[0] += (ti - tj) / (ti + tj);
-    return new Deviation(y[0] - slope * x[0], slope, height, weights);
+    return new LinearityDeviation(y[0] - slope * x[0], slope, height, weights);
   }
 
   /**
@@ -226,7 +227,7 @@ public final class Deviation {
    * @param y as many
    * @return the deviation
    */
-  public static Deviation leastSquares(double[] x, double[] y) {
+  public static LinearityDeviation leastSquares(double[] x, double[] y) {
     int n = x.length;
     double[] ones = new double[n];
     Arrays.fill(ones, 1);
@@ -245,7 +246,7 @@ public final class Deviation {
     }
     weights[worst] += sign;
     double slope = fit.coefficient(1);
-    return new Deviation(
+    return new LinearityDeviation(
         fit.coefficient(0) - slope * x[0], slope, Math.abs(residuals[worst]), weights);
   }
 }

@@ -13,14 +13,14 @@ import millrace.analysis.uncertainty.Estimate;
  * Sorts the points of a run into stays at a temperature. On a bench the plan numbers them; for
  * readings taken elsewhere a stay is what follows one another at one temperature.
  */
-final class Stays {
+final class TemperatureStays {
   /** How far temperatures of one stay may lie apart, K. */
   private static final double SAME_K = 1;
 
   /** How many points of a stay make a load sweep. */
   private static final int LEAST_TOGETHER = 3;
 
-  private Stays() {}
+  private TemperatureStays() {}
 
   /**
    * Numbers the stays of imported points, in their order: what follows one another at one

@@ -6,7 +6,7 @@ import millrace.sim.truth.BenchSpec;
 import millrace.sim.truth.Unit;
 
 /** Notices what must never happen on a bench. Guarded by the circuit's lock. */
-final class Watch {
+final class MistreatmentWatch {
   private static final double OVER_RANGE = 1.25;
   private static final double OVER_SUPPLY = 1.5;
 
@@ -18,7 +18,7 @@ final class Watch {
   private boolean overfed;
   private boolean wet;
 
-  Watch(BenchSpec spec) {
+  MistreatmentWatch(BenchSpec spec) {
     mostA = OVER_RANGE * top(spec.ammeter());
     mostV = OVER_RANGE * top(spec.voltmeter());
   }

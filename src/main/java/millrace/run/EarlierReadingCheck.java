@@ -13,7 +13,7 @@ import millrace.evidence.ReadingState;
  * Holds readings that have no neighbour at their point against those before them: the only one of a
  * point, those of a time series, temperatures. Single-threaded.
  */
-final class Succession {
+final class EarlierReadingCheck {
   private static final int MOST_TRIES = 3;
 
   /** Of readings under one name; the others are in the logbook as suspect, too. */
@@ -37,7 +37,7 @@ final class Succession {
     }
   }
 
-  Succession(Journal journal, Station station) {
+  EarlierReadingCheck(Journal journal, Station station) {
     this.journal = journal;
     this.station = station;
   }

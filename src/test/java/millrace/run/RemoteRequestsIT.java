@@ -16,22 +16,22 @@ import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.fault.StoppedException;
-import millrace.run.Wishes.Asked;
-import millrace.run.Wishes.Wish;
+import millrace.run.RemoteRequests.Asked;
+import millrace.run.RemoteRequests.Wish;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 
 /** What somebody at another terminal wishes of a run on a simulated bench in virtual time. */
 @Timeout(120)
-class WishesIT {
+class RemoteRequestsIT {
   @TempDir private Path folder;
 
   @Test
   void aTemperatureIsSkippedFromAnotherTerminal() throws IOException {
     String two = RunnerIT.WARM.replace("[40 degC]", "[40 degC, 30 degC]");
     try (SimulatedNight night = SimulatedNight.of(folder, two)) {
-      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
+      RemoteRequests terminal = RemoteRequests.of(folder.resolve("night.db"), 1);
       night.observe(RunnerIT.after(1, () -> terminal.ask(Wish.SKIP_TEMPERATURE)));
       RunOutcome outcome = night.run();
       assertTrue(outcome.skipped() > 0 && outcome.toGo() == 0, outcome.toString());
@@ -49,7 +49,7 @@ class WishesIT {
   @Test
   void aPauseLastsUntilItIsTakenBackAndTakesNoPointMeanwhile() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
-      Wishes terminal = Wishes.of(folder.resolve("night.db"), 1);
+      RemoteRequests terminal = RemoteRequests.of(folder.resolve("night.db"), 1);
       night.observe(RunnerIT.after(2, () -> terminal.ask(Wish.PAUSE)));
       night.observe(
           new RunObserver() {
@@ -83,14 +83,14 @@ class WishesIT {
     };
   }
 
-  private Wishes terminal() {
-    return Wishes.of(folder.resolve("night.db"), 1);
+  private RemoteRequests terminal() {
+    return RemoteRequests.of(folder.resolve("night.db"), 1);
   }
 
   @Test
   void aSoakIsSkippedWhileItLasts() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
-      Wishes terminal = terminal();
+      RemoteRequests terminal = terminal();
       night.observe(atLook(3, () -> terminal.ask(Wish.SKIP_TEMPERATURE)));
       RunOutcome outcome = night.run();
       assertEquals(5, outcome.skipped());
@@ -106,7 +106,7 @@ class WishesIT {
   @Test
   void aPauseThatIsWishedWhileItSoaksHoldsTheTemperatureAndTakesNoPoint() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
-      Wishes terminal = terminal();
+      RemoteRequests terminal = terminal();
       night.observe(atLook(2, () -> terminal.ask(Wish.PAUSE)));
       List<Integer> taken = new ArrayList<>();
       night.observe(
@@ -142,7 +142,7 @@ class WishesIT {
   void aTemperatureIsAddedBehindTheOneUnderWay() throws IOException {
     try (SimulatedNight night =
         SimulatedNight.of(folder, RunnerIT.WARM.replace("[40 degC]", "[40 degC, 30 degC]"))) {
-      Wishes terminal = terminal();
+      RemoteRequests terminal = terminal();
       night.observe(RunnerIT.after(1, () -> terminal.ask(one(33.5))));
       RunOutcome outcome = night.run();
       assertTrue(outcome.whole(), outcome.toString());
@@ -158,7 +158,7 @@ class WishesIT {
   @Test
   void aResumeKnowsWhatWasAdded() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
-      Wishes terminal = terminal();
+      RemoteRequests terminal = terminal();
       StopRequest stop = night.stop();
       night.observe(atLook(2, () -> terminal.ask(one(33.5))));
       night.observe(RunnerIT.after(2, () -> stop.stop(StoppedException.Signal.INT)));

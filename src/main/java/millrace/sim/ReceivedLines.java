@@ -6,13 +6,13 @@ import java.util.List;
 import millrace.time.TimeSource;
 
 /** Remembers the lines that instruments received. Thread-safe. */
-final class Ears {
+final class ReceivedLines {
   private static final int MOST = 100_000;
 
   private final TimeSource time;
   private final Deque<HeardLine> heard = new ArrayDeque<>();
 
-  Ears(TimeSource time) {
+  ReceivedLines(TimeSource time) {
     this.time = time;
   }
 

@@ -10,11 +10,11 @@ import millrace.sim.fault.SimFault;
 import millrace.time.Seeds;
 
 /** Sends replies, good and spoilt. */
-final class Spoiler {
+final class SpoiltReply {
   private static final int CHUNK = 100_000;
   private static final int GARBAGE_BYTES = 40;
 
-  private Spoiler() {}
+  private SpoiltReply() {}
 
   static void send(Socket socket, String text) throws IOException {
     send(socket, text.getBytes(StandardCharsets.ISO_8859_1));
@@ -57,7 +57,7 @@ final class Spoiler {
   }
 
   private static String wild(String reply, double by) {
-    double value = Mischief.number(reply).orElseThrow() * (1 + by);
+    double value = FaultInjector.number(reply).orElseThrow() * (1 + by);
     return Numbers.format("%+.8E", value) + reply.replaceFirst("^[^ ]*", "");
   }
 

@@ -9,11 +9,11 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 
 /** A row of an answer, read column by column from the left. Single-threaded. */
-final class Row {
+final class QueryRow {
   private final ResultSet answer;
   private int column;
 
-  Row(ResultSet answer) {
+  QueryRow(ResultSet answer) {
     this.answer = answer;
   }
 

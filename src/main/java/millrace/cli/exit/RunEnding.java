@@ -15,7 +15,7 @@ import millrace.terminal.Console;
  * @param console where it is said which output is not whole
  * @param recording why the recording is not whole; empty while it is
  */
-public record Told(
+public record RunEnding(
     Notices notices, Console console, Supplier<Optional<? extends MillraceException>> recording) {
   /**
    * Of a run, or of a shift.
@@ -27,7 +27,7 @@ public record Told(
    * @param logbook where it is written
    * @return the end of it
    */
-  public static Told of(
+  public static RunEnding of(
       Notices notices,
       Console console,
       Supplier<Optional<? extends MillraceException>> recording,
@@ -35,7 +35,7 @@ public record Told(
       Path logbook) {
     notices.fact("MILLRACE_UNIT", unit);
     notices.fact("MILLRACE_LOGBOOK", logbook.toAbsolutePath().toString());
-    return new Told(notices, console, recording);
+    return new RunEnding(notices, console, recording);
   }
 
   /** What is written beside the logbook, each watched while the run goes on. */

@@ -15,7 +15,7 @@ import millrace.time.TimeSource;
  * Lets time pass in slices and looks at interlocks and stop requests between them, so that a breach
  * acts within one polling period. Single-threaded.
  */
-final class Watchman {
+final class InterlockWaiting {
 
   private final Bench bench;
   private final TimeSource time;
@@ -30,7 +30,7 @@ final class Watchman {
   private int naps;
   private boolean resting;
 
-  Watchman(RunSetting setting, Journal journal) {
+  InterlockWaiting(RunSetting setting, Journal journal) {
     this.bench = setting.bench();
     this.time = setting.time();
     this.stop = setting.stop();

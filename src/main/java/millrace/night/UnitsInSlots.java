@@ -12,8 +12,8 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 
 /** Which unit sits where. */
-public final class Slots {
-  private Slots() {}
+public final class UnitsInSlots {
+  private UnitsInSlots() {}
 
   /** The units of the option {@code --unit}: one serial number, or several as SLOT=SN. */
   public static List<UnitUnderTest> orders(List<String> given, Datasheet sheet) {

@@ -6,8 +6,8 @@ import java.util.function.Function;
 import millrace.fault.LogbookException;
 
 /** Words in the logbook that stand for members of a closed family. */
-final class Words {
-  private Words() {}
+final class StoredWords {
+  private StoredWords() {}
 
   /**
    * The member that a stored word names.

@@ -19,9 +19,9 @@ import millrace.evidence.Reading;
  * @param tampering notices what was changed behind the run's back
  * @param severalUnits whether there is more than one unit
  */
-record Hands(
+record RunWorkers(
     Journal journal,
-    Watchman watchman,
+    InterlockWaiting watchman,
     Station station,
     Taker taker,
     Zeros zeros,
@@ -29,9 +29,9 @@ record Hands(
     Plausible plausible,
     Tampering tampering,
     boolean severalUnits) {
-  static Hands of(RunSetting setting) {
+  static RunWorkers of(RunSetting setting) {
     Journal journal = new Journal(setting);
-    Watchman watchman = new Watchman(setting, journal);
+    InterlockWaiting watchman = new InterlockWaiting(setting, journal);
     Station station = new Station(setting.bench(), setting.datasheet(), journal::incident);
     Zeros zeros = new Zeros(setting.before());
     Taker taker = new Taker(setting, journal, watchman, station, zeros);
@@ -40,12 +40,12 @@ record Hands(
     Plausible plausible = new Plausible(setting.bench().file(), station);
     Tampering tampering = new Tampering(setting, station, journal);
     boolean several = setting.writers().several();
-    return new Hands(
+    return new RunWorkers(
         journal, watchman, station, taker, zeros, vouching, plausible, tampering, several);
   }
 
   /** Writes a point down, if the instruments vouch for what was read. */
-  Point commit(Draft draft, List<Reading> readings, Optional<String> trouble) {
+  Point commit(BegunPoint draft, List<Reading> readings, Optional<String> trouble) {
     vouching.check();
     return journal.commit(draft.done(trouble, journal.elapsed(), station.settings()), readings);
   }

@@ -19,10 +19,10 @@ import millrace.logbook.RunReader;
  * @param whole the remark that took out the whole run; empty if none did
  * @param points the remarks that took out points, by number of the point
  */
-record Withdrawn(Optional<Remark> whole, Map<Long, Remark> points) {
+record WithdrawnPoints(Optional<Remark> whole, Map<Long, Remark> points) {
 
   /** What the remarks of a run come to: the last one on a point, or on the run, counts. */
-  private static Withdrawn among(List<Remark> remarks) {
+  private static WithdrawnPoints among(List<Remark> remarks) {
     Map<Long, Remark> points = new TreeMap<>();
     Optional<Remark> whole = Optional.empty();
     for (Remark remark : remarks) {
@@ -38,11 +38,11 @@ record Withdrawn(Optional<Remark> whole, Map<Long, Remark> points) {
         points.remove(remark.point().getAsLong());
       }
     }
-    return new Withdrawn(whole, points);
+    return new WithdrawnPoints(whole, points);
   }
 
   static Set<Long> of(RunReader reader, List<String> notes) {
-    Withdrawn withdrawn = among(reader.remarks());
+    WithdrawnPoints withdrawn = among(reader.remarks());
     withdrawn.whole().ifPresent(remark -> refuse(reader.summary().id(), remark));
     withdrawn
         .points()

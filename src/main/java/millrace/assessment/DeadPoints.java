@@ -19,7 +19,7 @@ import millrace.evidence.Signal;
  * out if it is flagged and no current flowed, or if the voltage that its load asks for is at most
  * half of one at which the range worked, so that no knee explains it.
  */
-final class Lifeless {
+final class DeadPoints {
   private static final double NOTHING = 1e-3;
   private static final double OFF = 0.1;
   private static final double SURELY_BELOW_KNEE = 0.5;
@@ -29,7 +29,7 @@ final class Lifeless {
   private final double fullA;
   private final double ratio;
 
-  private Lifeless(PointTally tally) {
+  private DeadPoints(PointTally tally) {
     Conditions c = tally.point().conditions();
     this.tally = tally;
     askedA = c.setA().orElse(c.nominalA().orElse(0));
@@ -40,14 +40,14 @@ final class Lifeless {
 
   /** The points that count; what is left out is told among the notes. */
   static List<PointTally> without(List<PointTally> measured, List<String> notes) {
-    List<Lifeless> all = measured.stream().map(Lifeless::new).toList();
+    List<DeadPoints> all = measured.stream().map(DeadPoints::new).toList();
     Map<String, Double> working = new HashMap<>();
     all.stream()
-        .filter(Lifeless::works)
+        .filter(DeadPoints::works)
         .forEach(p -> working.merge(p.range(), p.loadV().orElse(0), Math::max));
     Map<String, Integer> out = new TreeMap<>();
     List<PointTally> kept = new ArrayList<>();
-    for (Lifeless p : all) {
+    for (DeadPoints p : all) {
       if (working.containsKey(p.range()) && p.isDead(working.get(p.range()))) {
         out.merge(p.range(), 1, Integer::sum);
       } else {

@@ -34,7 +34,7 @@ import org.jspecify.annotations.Nullable;
  * What all instruments of a simulated bench share: the units, the loop, the climate, and the watch
  * on what must never happen. Every method is called with {@link #lock} held.
  */
-final class Circuit {
+final class SimulatedLoop {
   private static final double SHORT_OHM = 0.02;
   private static final int CLOSE_ENOUGH = 6;
   private static final double HIGHEST_V = 15;
@@ -46,7 +46,7 @@ final class Circuit {
   private final BenchTruth truth;
   private final Climate climate;
   private final Map<String, Slot> slots = new LinkedHashMap<>();
-  private final Watch watch;
+  private final MistreatmentWatch watch;
   private final TreeSet<Happening> agenda =
       new TreeSet<>(Comparator.comparing(Happening::at).thenComparing(Happening::number));
   private final SplittableRandom noise;
@@ -82,12 +82,12 @@ final class Circuit {
     }
   }
 
-  Circuit(BenchSpec spec, Map<String, Unit> units, TimeSource time, Seeds seeds) {
+  SimulatedLoop(BenchSpec spec, Map<String, Unit> units, TimeSource time, Seeds seeds) {
     this.spec = spec;
     this.truth = BenchTruth.drawn(spec, seeds);
     this.time = time;
     this.noise = seeds.stream("noise from " + time.elapsed());
-    this.watch = new Watch(spec);
+    this.watch = new MistreatmentWatch(spec);
     this.position = units.keySet().iterator().next();
     Map<String, Double> lags = new LinkedHashMap<>();
     units.forEach(
@@ -143,7 +143,7 @@ final class Circuit {
     agenda.add(new Happening(when, happenings++, what));
   }
 
-  Watch watch() {
+  MistreatmentWatch watch() {
     return watch;
   }
 

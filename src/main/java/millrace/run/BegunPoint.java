@@ -16,7 +16,7 @@ import millrace.evidence.PointState;
  * @param conditions what was asked for
  * @param began when it began, in the run's elapsed time
  */
-record Draft(String key, PointKind kind, Conditions conditions, Duration began) {
+record BegunPoint(String key, PointKind kind, Conditions conditions, Duration began) {
 
   /** The point while its readings still come. */
   Point open(Map<String, String> settings) {

@@ -3,8 +3,8 @@ package millrace.night;
 import millrace.terminal.Console;
 
 /** What a simulated bench saw that must never happen on a real one. */
-public final class Mishaps {
-  private Mishaps() {}
+public final class MistreatedBench {
+  private MistreatedBench() {}
 
   /**
    * Says each of them, if there are any.

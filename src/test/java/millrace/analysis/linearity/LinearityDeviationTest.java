@@ -14,20 +14,20 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
-class DeviationTest {
+class LinearityDeviationTest {
   private static final double[] X = {0, 1, 2, 3, 4};
   private static final double[] Y = {0, 1, 4, 9, 16};
 
   @Test
   void theParabolaHasTheDeviationsOfItsChords() {
     // x^2 on 0..4: minimax half of 4, chord 4, best chord through 0: s t - t^2 over 1..4
-    assertEquals(2, Deviation.independent(X, Y).largest(), 1e-15);
-    assertEquals(4, Deviation.independent(X, Y).slope(), 1e-15);
-    assertEquals(4, Deviation.terminal(X, Y).largest(), 1e-15);
+    assertEquals(2, LinearityDeviation.independent(X, Y).largest(), 1e-15);
+    assertEquals(4, LinearityDeviation.independent(X, Y).slope(), 1e-15);
+    assertEquals(4, LinearityDeviation.terminal(X, Y).largest(), 1e-15);
     // the line s = (4 + 16)/(2 + 4) leaves 2 s - 4 = 16 - 4 s = 8/3
-    assertEquals(8.0 / 3, Deviation.zeroBased(X, Y).largest(), 1e-14);
+    assertEquals(8.0 / 3, LinearityDeviation.zeroBased(X, Y).largest(), 1e-14);
     // least squares: y = -2 + 4 x, residuals 2 -1 -2 -1 2
-    assertEquals(2, Deviation.leastSquares(X, Y).largest(), 1e-14);
+    assertEquals(2, LinearityDeviation.leastSquares(X, Y).largest(), 1e-14);
   }
 
   static Stream<Data> cases() {
@@ -68,13 +68,13 @@ class DeviationTest {
   @ParameterizedTest
   @MethodSource("cases")
   void theLineLeavesJustTheLargestDeviation(Data data) {
-    for (BiFunction<double[], double[], Deviation> way :
-        List.<BiFunction<double[], double[], Deviation>>of(
-            Deviation::independent,
-            Deviation::terminal,
-            Deviation::zeroBased,
-            Deviation::leastSquares)) {
-      Deviation d = way.apply(data.x, data.y);
+    for (BiFunction<double[], double[], LinearityDeviation> way :
+        List.<BiFunction<double[], double[], LinearityDeviation>>of(
+            LinearityDeviation::independent,
+            LinearityDeviation::terminal,
+            LinearityDeviation::zeroBased,
+            LinearityDeviation::leastSquares)) {
+      LinearityDeviation d = way.apply(data.x, data.y);
       assertEquals(largest(data.x, data.y, d.intercept(), d.slope()), d.largest(), 1e-12);
       double linear = 0;
       for (int i = 0; i < data.x.length; i++) {
@@ -88,8 +88,8 @@ class DeviationTest {
   @ParameterizedTest
   @MethodSource("cases")
   void noOtherLineDoesBetter(Data data) {
-    Deviation best = Deviation.independent(data.x, data.y);
-    Deviation first = Deviation.zeroBased(data.x, data.y);
+    LinearityDeviation best = LinearityDeviation.independent(data.x, data.y);
+    LinearityDeviation first = LinearityDeviation.zeroBased(data.x, data.y);
     RandomGenerator chance = new Seeds(5).stream("lines");
     double x0 = data.x[0];
     for (int k = 0; k < 2000; k++) {

@@ -15,8 +15,8 @@ import millrace.terminal.Console;
 import millrace.time.SystemClock;
 
 /** What follows the last reading of a run: results, their outcome, where to look. */
-final class Afterwards {
-  private Afterwards() {}
+final class RunResults {
+  private RunResults() {}
 
   static ExitCode of(Logbook book, long run, Console console) {
     Assessment assessment = Assessor.assess(book.reader(run));

@@ -10,40 +10,40 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 
 /** The question marks of a statement, filled one by one from the left. Single-threaded. */
-final class Slots {
+final class StatementSlots {
   private final PreparedStatement statement;
   private int slot;
 
-  Slots(PreparedStatement statement) {
+  StatementSlots(PreparedStatement statement) {
     this.statement = statement;
   }
 
   /** Goes back to the first question mark. */
-  Slots again() {
+  StatementSlots again() {
     slot = 0;
     return this;
   }
 
-  Slots text(String value) throws SQLException {
+  StatementSlots text(String value) throws SQLException {
     statement.setString(++slot, value);
     return this;
   }
 
-  Slots text(Optional<String> value) throws SQLException {
+  StatementSlots text(Optional<String> value) throws SQLException {
     return value.isPresent() ? text(value.get()) : nothing();
   }
 
-  Slots whole(long value) throws SQLException {
+  StatementSlots whole(long value) throws SQLException {
     statement.setLong(++slot, value);
     return this;
   }
 
-  Slots whole(OptionalLong value) throws SQLException {
+  StatementSlots whole(OptionalLong value) throws SQLException {
     return value.isPresent() ? whole(value.getAsLong()) : nothing();
   }
 
   /** A number that is none would be stored as nothing, and nobody would know why. */
-  Slots number(double value) throws SQLException {
+  StatementSlots number(double value) throws SQLException {
     if (Double.isNaN(value)) {
       throw new IllegalArgumentException("a value that is no number is never stored");
     }
@@ -51,24 +51,24 @@ final class Slots {
     return this;
   }
 
-  Slots number(OptionalDouble value) throws SQLException {
+  StatementSlots number(OptionalDouble value) throws SQLException {
     return value.isPresent() ? number(value.getAsDouble()) : nothing();
   }
 
-  Slots instant(Instant value) throws SQLException {
+  StatementSlots instant(Instant value) throws SQLException {
     return whole(Stamps.nanos(value));
   }
 
-  Slots span(Duration value) throws SQLException {
+  StatementSlots span(Duration value) throws SQLException {
     return whole(value.toNanos());
   }
 
-  Slots bytes(byte[] value) throws SQLException {
+  StatementSlots bytes(byte[] value) throws SQLException {
     statement.setBytes(++slot, value);
     return this;
   }
 
-  Slots nothing() throws SQLException {
+  StatementSlots nothing() throws SQLException {
     statement.setNull(++slot, Types.NULL);
     return this;
   }

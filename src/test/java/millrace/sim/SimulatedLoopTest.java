@@ -11,7 +11,7 @@ import millrace.sim.truth.UnitSpec;
 import org.junit.jupiter.api.Test;
 
 /** The loop against Ohm's law by hand, and the watch on what must never happen. */
-class CircuitTest {
+class SimulatedLoopTest {
   private static final UnitSpec UNIT =
       Kinds.of(Kinds.ideal("1mA", 5, 5e3), Kinds.ideal("1uA", 5, 5e6));
 

@@ -6,11 +6,11 @@ import java.util.Optional;
  * An instrument on the bench: takes one line at a time, however many clients it has, with the
  * circuit's lock held.
  */
-final class Desk implements Talker {
-  private final Circuit circuit;
+final class LockedInstrument implements Talker {
+  private final SimulatedLoop circuit;
   private final Talker instrument;
 
-  Desk(Circuit circuit, Talker instrument) {
+  LockedInstrument(SimulatedLoop circuit, Talker instrument) {
     this.circuit = circuit;
     this.instrument = instrument;
   }

@@ -21,11 +21,11 @@ import millrace.quantity.QuantityException;
  * which the runner reads between its points and while it soaks. One thread at a time; writer and
  * reader may be two processes.
  */
-public final class Wishes {
+public final class RemoteRequests {
   private final Path file;
   private int read;
 
-  private Wishes(Path file) {
+  private RemoteRequests(Path file) {
     this.file = file;
   }
 
@@ -36,9 +36,10 @@ public final class Wishes {
    * @param run its number there
    * @return what is asked from here on; older wishes are over
    */
-  public static Wishes of(Path logbook, long run) {
+  public static RemoteRequests of(Path logbook, long run) {
     Path at = logbook.toAbsolutePath();
-    Wishes wishes = new Wishes(at.resolveSibling(at.getFileName() + "-wishes-" + run));
+    RemoteRequests wishes =
+        new RemoteRequests(at.resolveSibling(at.getFileName() + "-wishes-" + run));
     wishes.fresh();
     return wishes;
   }
@@ -49,8 +50,8 @@ public final class Wishes {
    * @param file beside the logbook
    * @return what is asked from here on
    */
-  public static Wishes at(Path file) {
-    return new Wishes(file);
+  public static RemoteRequests at(Path file) {
+    return new RemoteRequests(file);
   }
 
   /**

@@ -7,8 +7,8 @@ import millrace.report.plot.Symbols;
 import millrace.report.words.AtWords;
 
 /** Words that are set apart, so that they are found at a glance, in grey too. */
-final class Words {
-  private Words() {}
+final class MarkedWords {
+  private MarkedWords() {}
 
   /** A quantity with the conditions that it is stated at. */
   static void quantity(Markup out, Result result) {

@@ -24,7 +24,7 @@ import millrace.logbook.Stated;
  * @param time when
  * @param extra columns that are not known, by name
  */
-record Row(
+record ImportRow(
     long line,
     String unit,
     Belongs belongs,
@@ -108,7 +108,7 @@ record Row(
    * load (without it: terminal voltage), temperature, direction, supply and set current, unless the
    * file names points.
    */
-  boolean continues(Row before) {
+  boolean continues(ImportRow before) {
     if (label.isPresent()) {
       return label.equals(before.label);
     }

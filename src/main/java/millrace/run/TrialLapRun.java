@@ -20,20 +20,20 @@ import millrace.sequence.Task;
  * Goes the trial lap of one unit, before the chamber moves: zeros first, then every range by rising
  * load; {@link TrialLap} judges. Single-threaded.
  */
-final class Trial {
+final class TrialLapRun {
   private static final int MOST_ZEROS = 20;
   private static final ReadingRule READINGS =
       new ReadingRule(3, 1, Optional.empty(), 3, ReadingRule.EVERY, false);
 
   private final RunSetting setting;
-  private final Hands hands;
+  private final RunWorkers hands;
   private final Journal journal;
-  private final Watchman watchman;
+  private final InterlockWaiting watchman;
   private final Station station;
   private final Taker taker;
   private final Plausible plausible;
 
-  Trial(RunSetting setting, Hands hands, Plausible plausible) {
+  TrialLapRun(RunSetting setting, RunWorkers hands, Plausible plausible) {
     this.setting = setting;
     this.hands = hands;
     this.journal = hands.journal();
@@ -98,8 +98,8 @@ final class Trial {
   /** Before anything was live; what flowed in an earlier step is given a little time. */
   private Point zero(PlannedPoint point, Datasheet.Range range) {
     Conditions with = point.conditions().inRange(range.name(), range.nominalA());
-    Draft draft =
-        new Draft(
+    BegunPoint draft =
+        new BegunPoint(
             point.key() + "/" + range.name() + "/zero", PointKind.TRIAL, with, journal.elapsed());
     station.isolate();
     station.prepareMeters(with, 1);
@@ -127,7 +127,7 @@ final class Trial {
 
   private Point commit(String key, Conditions stop, Taken taken, Wiring.Look look) {
     boolean good = Wiring.good(look, stop.nominalA().orElseThrow());
-    Draft draft = new Draft(key, PointKind.TRIAL, stop, journal.elapsed());
+    BegunPoint draft = new BegunPoint(key, PointKind.TRIAL, stop, journal.elapsed());
     return hands.commit(
         draft, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));
   }

@@ -27,7 +27,7 @@ import millrace.logbook.StepEntry;
  * @param elapsed the run's elapsed time at its last entry
  * @param onFor how long bench and unit had been on when the run began; empty if not noted
  */
-public record Before(
+public record ResumeState(
     Set<String> done,
     Map<String, Double> zeros,
     Set<String> wanting,
@@ -38,10 +38,10 @@ public record Before(
   static final String DONE = "done";
 
   /** A run that begins. */
-  public static final Before NOTHING = begins(Map.of());
+  public static final ResumeState NOTHING = begins(Map.of());
 
   /** Copies the collections. */
-  public Before {
+  public ResumeState {
     done = Set.copyOf(done);
     zeros = Map.copyOf(zeros);
     wanting = Set.copyOf(wanting);
@@ -53,8 +53,8 @@ public record Before(
    * @param facts of it
    * @return nothing but what they say
    */
-  public static Before begins(Map<String, String> facts) {
-    return new Before(Set.of(), Map.of(), Set.of(), 0, Duration.ZERO, WarmUp.onFor(facts));
+  public static ResumeState begins(Map<String, String> facts) {
+    return new ResumeState(Set.of(), Map.of(), Set.of(), 0, Duration.ZERO, WarmUp.onFor(facts));
   }
 
   /**
@@ -63,11 +63,11 @@ public record Before(
    * @param reader the run
    * @return its points that are complete or flagged, its zeros and its time
    */
-  public static Before of(RunReader reader) {
+  public static ResumeState of(RunReader reader) {
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
     Set<String> wanting = new HashSet<>();
-    reader.steps().stream().filter(Before::isDone).forEach(step -> done.add(step.key()));
+    reader.steps().stream().filter(ResumeState::isDone).forEach(step -> done.add(step.key()));
     for (Point point : reader.points()) {
       if (isTaken(point)) {
         done.add(point.key());
@@ -84,7 +84,7 @@ public record Before(
       }
     }
     Map<String, String> facts = reader.summary().start().facts();
-    return new Before(
+    return new ResumeState(
         done, zeros, wanting, Additions.count(facts), reader.lastElapsed(), WarmUp.onFor(facts));
   }
 
@@ -94,7 +94,7 @@ public record Before(
    * @param readers the runs
    * @return all of it together
    */
-  public static Before of(List<RunReader> readers) {
+  public static ResumeState of(List<RunReader> readers) {
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
     Set<String> wanting = new HashSet<>();
@@ -102,7 +102,7 @@ public record Before(
     Duration elapsed = Duration.ZERO;
     Optional<Duration> onFor = Optional.empty();
     for (RunReader reader : readers) {
-      Before one = of(reader);
+      ResumeState one = of(reader);
       done.addAll(one.done());
       zeros.putAll(one.zeros());
       wanting.addAll(one.wanting());
@@ -110,7 +110,7 @@ public record Before(
       additions = Math.max(additions, one.additions());
       elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
     }
-    return new Before(done, zeros, wanting, additions, elapsed, onFor);
+    return new ResumeState(done, zeros, wanting, additions, elapsed, onFor);
   }
 
   /** A time series that the run's end cut short is taken again; its step tells. */

@@ -17,7 +17,7 @@ import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
 
 /** Decides at each line whether something goes wrong with it. Thread-safe. */
-final class Mischief {
+final class FaultInjector {
   private final TimeSource time;
   private final List<Pending> pending = new ArrayList<>();
   private final Map<String, Integer> questions = new HashMap<>();
@@ -34,7 +34,7 @@ final class Mischief {
     }
   }
 
-  Mischief(FaultPlan plan, Circuit circuit, PlainInstruments.Sensor thermometer) {
+  FaultInjector(FaultPlan plan, SimulatedLoop circuit, PlainInstruments.Sensor thermometer) {
     this.time = circuit.time();
     for (SimFault fault : plan.faults()) {
       if (isOver(fault)) {
@@ -56,7 +56,7 @@ final class Mischief {
         && at.elapsed().compareTo(time.elapsed()) < 0;
   }
 
-  private void befall(SimFault fault, Circuit circuit, PlainInstruments.Sensor thermometer) {
+  private void befall(SimFault fault, SimulatedLoop circuit, PlainInstruments.Sensor thermometer) {
     Duration from = ((SimFault.AtTime) fault.when()).elapsed();
     circuit.at(
         from,
@@ -75,7 +75,7 @@ final class Mischief {
   }
 
   private static Consumer<Climate> begin(
-      SimFault fault, Circuit circuit, PlainInstruments.Sensor thermometer) {
+      SimFault fault, SimulatedLoop circuit, PlainInstruments.Sensor thermometer) {
     return switch (fault.kind()) {
       case CHAMBER_STUCK -> climate -> climate.stick(true);
       case CHAMBER_OVERSHOOTS -> climate -> climate.overshoot(fault.size());
@@ -99,7 +99,7 @@ final class Mischief {
 
   /** A dead unit stays dead, a clock that jumped is not put right. */
   private static void end(
-      SimFault fault, Climate climate, Circuit circuit, PlainInstruments.Sensor thermometer) {
+      SimFault fault, Climate climate, SimulatedLoop circuit, PlainInstruments.Sensor thermometer) {
     switch (fault.kind()) {
       case CHAMBER_STUCK -> climate.stick(false);
       case CHAMBER_OVERSHOOTS -> climate.overshoot(0);

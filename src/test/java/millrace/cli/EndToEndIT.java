@@ -163,10 +163,28 @@ class EndToEndIT {
   void aPointThatIsNotToBeUsedIsLeftOutWithANote() throws IOException {
     Files.copy(folder.resolve("night.db"), folder.resolve("noted.db"));
     long point = aPointOfASweep("noted.db");
+    String shown = millrace("noted.db", "show", "1", "--point", "" + point).out();
+    String where = shown.substring(0, shown.indexOf(')') + 1);
+    assertTrue(where.startsWith("point " + point + ": ") && where.contains("100uA"), shown);
+    assertTrue(shown.contains("  setting   current meter range = "), shown);
+    assertTrue(shown.matches("(?s).* ammeter +current +.* number +[+-]\\d\\.\\d+E.*"), shown);
+    Spoken unasked =
+        millrace(
+            "noted.db", "note", "1", "--point", "" + point, "--do-not-use", "a lead had slipped");
+    assertEquals(2, unasked.code(), "nobody confirmed it");
+    assertTrue(unasked.err().contains(where), unasked.err());
+    assertFalse(millrace("noted.db", "show", "1").out().contains("a lead had slipped"));
     Spoken noted =
         millrace(
             "noted.db",
-            List.of("note", "1", "--point", "" + point, "--do-not-use", "a lead had slipped off"));
+            List.of(
+                "note",
+                "1",
+                "--point",
+                "" + point,
+                "--do-not-use",
+                "--yes",
+                "a lead had slipped off"));
     assertEquals(0, noted.code(), noted.err());
     Spoken analyzed = millrace("noted.db", "analyze", "1");
     assertTrue(analyzed.out().contains("a lead had slipped off"), analyzed.out());

@@ -201,7 +201,8 @@ class JudgedAgainIT {
 
   @Test
   void aPointThatIsNotToBeUsedIsShownWithAndWithoutIt() {
-    Spoken noted = millrace("note", "1", "--point", "4", "--do-not-use", "a lead had slipped off");
+    Spoken noted =
+        millrace("note", "1", "--point", "4", "--do-not-use", "--yes", "a lead had slipped off");
     assertEquals(0, noted.code(), noted.err());
     assertTrue(noted.out().contains("load regulation  1mA"), noted.out());
     assertTrue(noted.out().contains("Judged before on "), noted.out());

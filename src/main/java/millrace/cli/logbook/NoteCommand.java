@@ -1,6 +1,7 @@
 package millrace.cli.logbook;
 
 import java.nio.file.Path;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
@@ -11,7 +12,9 @@ import millrace.assessment.SideBySide;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.exit.Judged;
 import millrace.cli.option.LogbookOption;
+import millrace.cli.option.PointOption;
 import millrace.document.LabKey;
+import millrace.evidence.Point;
 import millrace.evidence.Version;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -23,7 +26,9 @@ import millrace.logbook.RemarkKind;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.report.table.SideBySideTable;
+import millrace.report.words.PointWords;
 import millrace.terminal.Console;
+import millrace.terminal.Questions;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -43,6 +48,7 @@ import picocli.CommandLine.Parameters;
       "Examples:",
       "  millrace note 12 \"the door stood open until 19:40\"",
       "  millrace note 12 --point 37 --do-not-use \"a lead had slipped off\"",
+      "  millrace note 12 --point 37 --use-again \"it was another point\"",
       "  millrace note 12 --sign lab.pem \"released\""
     })
 public final class NoteCommand implements Callable<Integer> {
@@ -64,6 +70,9 @@ public final class NoteCommand implements Callable<Integer> {
 
   @Option(names = "--use-again", description = "Take that back; TEXT says why.")
   private boolean useAgain;
+
+  @Option(names = "--yes", description = "Leave it out without being asked.")
+  private boolean yes;
 
   @Option(names = "--author", paramLabel = "NAME", description = "Who says it.")
   private String author = System.getProperty("user.name", "unknown");
@@ -92,18 +101,16 @@ public final class NoteCommand implements Callable<Integer> {
     Optional<LabKey.Signing> key = sign.map(LabKey::signing);
     try (Logbook book = logbook.write()) {
       long id = book.find(run).id();
-      if (point.isPresent() && book.reader(id).point(point.get()).isEmpty()) {
-        throw new BadInputException(
-            new Fault(
-                Place.of("--point"),
-                "run %s has no point %s".formatted(id, point.get()),
-                "the number of a point",
-                "See 'millrace show %s'.".formatted(id)));
-      }
+      Optional<Point> meant = point.map(p -> PointOption.of(book.reader(id), p));
+      String what = meant.map(PointWords::of).orElse("the whole run") + " of run " + id;
       RemarkKind kind =
           doNotUse ? RemarkKind.DO_NOT_USE : useAgain ? RemarkKind.USE_AGAIN : RemarkKind.REMARK;
+      if (kind == RemarkKind.DO_NOT_USE && !confirmed(what)) {
+        console.error("nothing was noted");
+        return ExitCode.BAD_INPUT.number();
+      }
       book.add(id, new Remark(kind, numbered(), text, author, new SystemClock().now()));
-      console.error("noted on run %s".formatted(id));
+      console.error("noted on " + what);
       if (kind != RemarkKind.REMARK) {
         judgeAgain(book, book.reader(id));
       }
@@ -114,6 +121,24 @@ public final class NoteCommand implements Callable<Integer> {
           });
     }
     return ExitCode.DONE.number();
+  }
+
+  /** What is left out is named first: a number is easily mistaken. */
+  private boolean confirmed(String what) {
+    if (yes) {
+      return true;
+    }
+    if (!console.interactive()) {
+      throw new BadInputException(
+          new Fault(
+              Place.of("note"),
+              "nobody is there to confirm that " + what + " is to be left out",
+              "--yes",
+              "See that it is the one that is meant, then say --yes."));
+    }
+    String answer =
+        new Questions(console, false).ask("Leave out " + what + "? Type 'yes' to do so:");
+    return answer.toLowerCase(Locale.ROOT).equals("yes");
   }
 
   /** Results with what was taken out or in again beside those before. */

@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
+import millrace.cli.option.PointOption;
 import millrace.document.LabKey;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
@@ -17,6 +18,7 @@ import millrace.logbook.RunFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunSummary;
+import millrace.report.table.PointTable;
 import millrace.terminal.Console;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -40,6 +42,7 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Examples:",
+      "  millrace show 12 --point 37",
       "  millrace show 12 --verify",
       "  millrace show 12 --verify --key fennick-public.pem"
     })
@@ -69,6 +72,12 @@ public final class ShowCommand implements Callable<Integer> {
       description = "With --verify: the laboratory's public key, which must have signed the run.")
   private Optional<Path> key = Optional.empty();
 
+  @Option(
+      names = "--point",
+      paramLabel = "P",
+      description = "One point alone: settings, every reply, why it is flagged.")
+  private Optional<Long> point = Optional.empty();
+
   @Mixin private LogbookOption logbook = new LogbookOption();
 
   /**
@@ -90,6 +99,10 @@ public final class ShowCommand implements Callable<Integer> {
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = book.find(run);
       RunReader reader = book.reader(summary.id());
+      if (point.isPresent()) {
+        one(PointOption.of(reader, point.get()), reader);
+        return ExitCode.DONE.number();
+      }
       int code =
           verify
               ? new Verified(console, book, summary).tell(printed, laboratory).number()
@@ -105,6 +118,16 @@ public final class ShowCommand implements Callable<Integer> {
                   console.print("  %s by %s: %s".formatted(r.kind().text(), r.author(), r.text())));
       return code;
     }
+  }
+
+  private void one(Point shown, RunReader reader) {
+    PointTable.head(shown).forEach(console::print);
+    reader.remarks().stream()
+        .filter(r -> r.point().isPresent() && r.point().getAsLong() == shown.id())
+        .forEach(
+            r -> console.print("  %s by %s: %s".formatted(r.kind().text(), r.author(), r.text())));
+    console.print("");
+    console.table(PointTable.readings(reader.readings(shown.id())));
   }
 
   private void head(RunSummary s, RunReader reader) {

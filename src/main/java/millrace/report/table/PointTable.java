@@ -1,0 +1,95 @@
+package millrace.report.table;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.TreeMap;
+import millrace.evidence.Point;
+import millrace.evidence.PointState;
+import millrace.evidence.Reading;
+import millrace.evidence.Signal;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
+import millrace.report.words.PointWords;
+
+/** All that the logbook holds of one point: how it ended, its settings, every reply. Stateless. */
+public final class PointTable {
+  private static final int WIDEST = 32;
+  private static final int DIGITS = 3;
+  private static final int DIGITS_OF_A_DIFFERENCE = 9;
+
+  private PointTable() {}
+
+  /**
+   * What a point was.
+   *
+   * @param point the point
+   * @return lines without line feeds
+   */
+  public static List<String> head(Point point) {
+    List<String> lines = new ArrayList<>();
+    String why = point.reason().isEmpty() ? "" : ": " + point.reason();
+    boolean whole = point.state() == PointState.COMPLETE;
+    lines.add(PointWords.of(point) + ", " + point.state().text() + (whole ? "" : why));
+    lines.add("  key       " + point.key());
+    lines.add(
+        "  taken     %s into the run, for %s".formatted(span(point.started()), length(point)));
+    new TreeMap<>(point.settings())
+        .forEach((name, value) -> lines.add("  setting   " + name + " = " + value));
+    return lines;
+  }
+
+  private static String length(Point point) {
+    return span(point.ended().minus(point.started()));
+  }
+
+  private static String span(Duration span) {
+    return Spans.print(span, DIGITS);
+  }
+
+  /**
+   * Its readings, with the reply as it came.
+   *
+   * @param readings in their order
+   * @return lines, each with its line feed
+   */
+  public static String readings(List<Reading> readings) {
+    TextColumns table =
+        new TextColumns(
+            WIDEST, "after", "instrument", "signal", "value", "less zero", "state", "reply");
+    for (Reading r : readings) {
+      table.row(
+          Numbers.fixed(r.elapsed().toMillis() / 1e3, 1) + " s",
+          r.instrument(),
+          r.signal().text(),
+          number(r.value(), r.signal()),
+          r.zero().isPresent() ? rounded(r.corrected(), r.signal()) : "",
+          r.state().text(),
+          r.raw());
+    }
+    return table.text();
+  }
+
+  private static String number(OptionalDouble value, Signal signal) {
+    return value.isPresent() ? Quantities.print(value.getAsDouble(), dimension(signal)) : "";
+  }
+
+  private static String rounded(OptionalDouble value, Signal signal) {
+    return value.isPresent()
+        ? Quantities.print(value.getAsDouble(), dimension(signal), DIGITS_OF_A_DIFFERENCE)
+        : "";
+  }
+
+  private static Dimension dimension(Signal signal) {
+    return switch (signal) {
+      case CURRENT, REVERSED_CURRENT, SUPPLY_CURRENT -> Dimension.CURRENT;
+      case VOLTAGE, REVERSED_VOLTAGE, SHUNT_VOLTAGE, SUPPLY_VOLTAGE -> Dimension.VOLTAGE;
+      case UNIT_TEMPERATURE, CHAMBER_TEMPERATURE, LAB_TEMPERATURE, SHUNT_TEMPERATURE ->
+          Dimension.TEMPERATURE;
+      case HUMIDITY -> Dimension.HUMIDITY;
+    };
+  }
+}

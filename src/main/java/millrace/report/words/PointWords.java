@@ -1,0 +1,51 @@
+package millrace.report.words;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import millrace.evidence.Conditions;
+import millrace.evidence.Point;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/** One point in a few words: its number, where it was taken, what was done. Stateless. */
+public final class PointWords {
+  private static final int DIGITS = 4;
+
+  private PointWords() {}
+
+  /**
+   * A point, so that a person knows it again.
+   *
+   * @param point a point
+   * @return such as {@code point 37: 10mA, 23 degC, load 27 ohm going down (measure)}
+   */
+  public static String of(Point point) {
+    Conditions c = point.conditions();
+    List<String> words = new ArrayList<>();
+    c.slot().ifPresent(s -> words.add("slot " + s));
+    c.range().ifPresent(words::add);
+    add(words, c.temperatureDegC(), Dimension.TEMPERATURE, "");
+    add(words, c.loadOhm(), Dimension.RESISTANCE, "load ");
+    c.direction()
+        .filter(d -> c.loadOhm().isPresent())
+        .ifPresent(d -> words.add(words.remove(words.size() - 1) + " going " + d.text()));
+    add(words, c.terminalVoltageV(), Dimension.VOLTAGE, "");
+    add(words, c.supplyV(), Dimension.VOLTAGE, "supply ");
+    add(words, c.setA(), Dimension.CURRENT, "set to ");
+    String where = words.isEmpty() ? point.key() : String.join(", ", words);
+    return "point %s: %s (%s)".formatted(point.id(), where, point.kind().text());
+  }
+
+  private static void add(
+      List<String> words, OptionalDouble value, Dimension dimension, String before) {
+    if (value.isPresent()) {
+      double v = value.getAsDouble();
+      words.add(
+          before
+              + (v == 0 && dimension != Dimension.TEMPERATURE
+                  ? "0 " + dimension.baseUnit()
+                  : Quantities.print(v, dimension, DIGITS)));
+    }
+  }
+}

@@ -46,7 +46,7 @@ class NthWriteIT {
           "predict 1 @book",
           "predict 1 --json @book",
           "predict 1 --grid @book",
-          "predict 1 --at 23 @book",
+          "predict 1 --range 1mA --temperature 23degC --load 1kohm @book",
           "report 1 -o @out @book",
           "export 1 -o @out @book",
           "export 1 --pack @out @book",

@@ -24,7 +24,8 @@ import millrace.quantity.Quantities;
  * Screens readings that were taken elsewhere, as a run screens its own while it takes them: what
  * repeats of one load in one stay differ by is held against their stated u and against what repeats
  * usually differ by. Of two the loads beside tell which is off; where they do not, both carry the
- * difference as an error of their own. Single-threaded.
+ * difference as an error of their own. Where no load was repeated, {@link LonePoints} tell.
+ * Single-threaded.
  */
 final class WildPoints {
   /** As runs hold a reading against its neighbours. */
@@ -64,6 +65,10 @@ final class WildPoints {
             range -> {
               double usual = usualA(range);
               TemperatureStays.byStay(range).values().forEach(stay -> found.screen(stay, usual));
+              found.lone(
+                  TemperatureStays.byStay(range).values().stream()
+                      .map(WildPoints::byLoad)
+                      .toList());
             });
     return found;
   }
@@ -125,6 +130,28 @@ final class WildPoints {
       } else {
         off.forEach(p -> leaveOut(p, load, off));
       }
+    }
+  }
+
+  /** Where no load was repeated, the loads beside and other stays tell. */
+  private void lone(List<List<List<ReducedPoint>>> stays) {
+    boolean single =
+        !stays.isEmpty()
+            && stays.stream().allMatch(s -> s.stream().allMatch(load -> load.size() == 1));
+    if (!single) {
+      return;
+    }
+    List<List<ReducedPoint>> sweeps =
+        stays.stream().map(s -> s.stream().map(load -> load.get(0)).toList()).toList();
+    for (LonePoints.Off off : LonePoints.of(sweeps)) {
+      wild.add(off.point().name());
+      ranges.add(off.point().range());
+      said.put(
+          off.point().name(),
+          "suspect, left out: %s off what the loads beside say, %s times the u of that, and nothing of the kind is there at other temperatures"
+              .formatted(
+                  Quantities.print(off.awayA(), Dimension.CURRENT, 3),
+                  Numbers.significant(Math.abs(off.awayA()) / off.uA(), 2)));
     }
   }
 

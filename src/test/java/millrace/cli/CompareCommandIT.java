@@ -100,6 +100,7 @@ class CompareCommandIT {
     assertTrue(html.contains("SIMULATED"));
     assertTrue(html.contains("First-pass yield"));
     assertFalse(html.contains("NaN"));
+    assertTrue(html.contains("Unit FX3-00001 failed (run 1) by current error of 1uA: "));
     JsonNode cause = document.get("causes").get(0);
     assertEquals("range resistor R5", cause.get("cause").asText());
     assertEquals(1, cause.get("runs").get(0).asInt());

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.function.ToDoubleFunction;
 import java.util.function.UnaryOperator;
+import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Comparison.Contrast;
 import millrace.assessment.comparison.Comparison.Drift;
@@ -16,9 +17,12 @@ import millrace.assessment.comparison.Distribution;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 import millrace.evidence.Outcome;
+import millrace.evidence.Result;
 import millrace.quantity.Numbers;
+import millrace.report.words.Margin;
+import millrace.report.words.ResultWords;
 
-/** What a reader of a comparison must see first: batches, units and drifts that stand out. */
+/** What a reader of a comparison must see first: what failed, then what stands out. */
 final class StandsOut {
   private static final int MOST = 5;
   private static final int MOST_UNITS = 10;
@@ -41,12 +45,49 @@ final class StandsOut {
    */
   static List<String> sentences(Comparison comparison, UnaryOperator<String> set) {
     StandsOut out = new StandsOut(comparison, set);
-    List<String> sentences = new ArrayList<>();
+    List<String> sentences = new ArrayList<>(out.failed());
     GaugeVerdict.sentence(comparison, set).ifPresent(sentences::add);
     sentences.addAll(out.batches());
     sentences.addAll(out.moved());
     sentences.addAll(out.outliers());
     return sentences;
+  }
+
+  /** The units whose first test failed, those that lie farthest beyond a limit first. */
+  private List<String> failed() {
+    Map<Compared, Result> worst = new LinkedHashMap<>();
+    for (Compared run : comparison.runs()) {
+      run.results().stream()
+          .filter(r -> run.first() && r.judgement().filter(j -> j.failed()).isPresent())
+          .min(Margin.worstFirst())
+          .ifPresent(r -> worst.put(run, r));
+    }
+    List<String> sentences = new ArrayList<>();
+    worst.entrySet().stream()
+        .sorted(Map.Entry.comparingByValue(Margin.worstFirst()))
+        .limit(MOST)
+        .forEach(e -> sentences.add(failed(e.getKey(), e.getValue())));
+    if (worst.size() > MOST) {
+      sentences.add((worst.size() - MOST) + " more units failed.");
+    }
+    return sentences;
+  }
+
+  private String failed(Compared run, Result by) {
+    String margin = Margin.inWords(by);
+    long others =
+        run.results().stream()
+                .filter(r -> r.judgement().filter(j -> j.failed()).isPresent())
+                .count()
+            - 1;
+    return "Unit %s failed (run %s) by %s: %s%s."
+        .formatted(
+            run.unit(),
+            run.run().id(),
+            ResultWords.name(by),
+            set.apply(ResultWords.figures(by)),
+            (margin.isEmpty() ? "" : ", " + margin)
+                + (others > 0 ? "; and by " + Numbers.counted(others, "more limit") : ""));
   }
 
   /**

@@ -78,7 +78,7 @@ public final class LoadCurve {
    * @return their curve
    */
   public LoadCurve again(List<LoadPoint> moved, LoadQuestion asked) {
-    List<LoadGroup> groups = LoadGroup.of(moved);
+    List<LoadGroup> groups = LoadGroup.again(moved, all);
     Set<String> keys = new HashSet<>();
     flat(plateau).forEach(p -> keys.add(p.key()));
     List<LoadGroup> members =

@@ -2,8 +2,11 @@ package millrace.analysis.load;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Distribution;
@@ -34,6 +37,19 @@ record LoadGroup(
 
   /** The sweep in rising load (voltage where no load is given). */
   static List<LoadGroup> of(List<LoadPoint> points) {
+    return of(points, Optional.empty());
+  }
+
+  /** The same through points that chance has moved: those of the same loads are torn as before. */
+  static List<LoadGroup> again(List<LoadPoint> moved, List<LoadGroup> decided) {
+    Set<String> torn = new HashSet<>();
+    decided.stream()
+        .filter(LoadGroup::torn)
+        .forEach(g -> g.points().forEach(p -> torn.add(p.key())));
+    return of(moved, Optional.of(torn));
+  }
+
+  private static List<LoadGroup> of(List<LoadPoint> points, Optional<Set<String>> decided) {
     boolean given = points.stream().allMatch(p -> p.loadOhm().isPresent());
     List<LoadPoint> sorted = new ArrayList<>(points);
     sorted.sort(
@@ -50,7 +66,9 @@ record LoadGroup(
         loads.add(new ArrayList<>(List.of(p)));
       }
     }
-    return loads.stream().map(LoadGroup::together).toList();
+    return loads.stream()
+        .map(l -> together(l, decided.map(torn -> torn.contains(l.get(0).key()))))
+        .toList();
   }
 
   private static double ohm(LoadPoint p) {
@@ -67,7 +85,7 @@ record LoadGroup(
     return a.kneeOnly() == b.kneeOnly() && Math.abs(x - y) <= SAME_LOAD * Math.max(x, y);
   }
 
-  private static LoadGroup together(List<LoadPoint> points) {
+  private static LoadGroup together(List<LoadPoint> points, Optional<Boolean> decided) {
     int n = points.size();
     double v = points.stream().mapToDouble(p -> p.voltageV().value()).sum() / n;
     double i = points.stream().mapToDouble(p -> p.currentA().value()).sum() / n;
@@ -80,7 +98,7 @@ record LoadGroup(
     double scatter = n < 2 ? 0 : Math.sqrt(squares / (n - 1) / n);
     double known = Math.sqrt(stated) / n;
     double uI = Math.max(known, scatter);
-    boolean torn = known > 0 && scatter > 3 * known;
+    boolean torn = decided.orElse(known > 0 && scatter > 3 * known);
     boolean unsteady = points.stream().anyMatch(LoadPoint::unsteady);
     Estimate volts = Estimate.mean(points.stream().map(LoadPoint::voltageV).toList());
     return new LoadGroup(

@@ -19,6 +19,7 @@ import millrace.report.words.AtWords;
 import millrace.report.words.Figures;
 import millrace.report.words.Margin;
 import millrace.report.words.RepairHint;
+import millrace.report.words.StillToMeasure;
 import millrace.report.words.Verdict;
 
 /** The first page: which unit, what came out, what came nearest to its limit, where to look. */
@@ -40,9 +41,11 @@ final class SummarySection {
     SummarySection summary = new SummarySection(sheet);
     sheet.out().line().open("header");
     sheet.title("Test report of unit " + sheet.start().unit());
-    summary.facts();
     sheet.out().close();
     summary.verdict();
+    sheet.out().line().open("header");
+    summary.facts();
+    sheet.out().close();
   }
 
   private void facts() {
@@ -94,6 +97,7 @@ final class SummarySection {
         .flatMap(RepairHint::of)
         .ifPresent(hint -> sheet.paragraph("Where to look first: " + hint + "."));
     List<String> said = new ArrayList<>(extremes());
+    said.addAll(stillToMeasure());
     said.addAll(reservations());
     int shown = Math.min(said.size(), FEW);
     sheet.list(said.subList(0, shown));
@@ -107,11 +111,18 @@ final class SummarySection {
   static void notes(Sheet sheet) {
     SummarySection summary = new SummarySection(sheet);
     List<String> said = new ArrayList<>(summary.extremes());
+    said.addAll(summary.stillToMeasure());
     said.addAll(summary.reservations());
     if (said.size() > FEW) {
       sheet.folded("Notes", "notes-of-run", Numbers.counted(said.size(), "note"));
       sheet.list(said).endFolded();
     }
+  }
+
+  private List<String> stillToMeasure() {
+    return StillToMeasure.of(assessment.results()).stream()
+        .map(order -> "Not evaluated: " + Symbols.of(order) + ".")
+        .toList();
   }
 
   /** The limits that were not met, by name; if all were, those that were met most narrowly. */
@@ -142,6 +153,7 @@ final class SummarySection {
     Judgement j = r.judgement().orElseThrow();
     String range = r.range().map(n -> " of range " + n).orElse("");
     String at = AtWords.of(r.at());
+    String margin = Margin.inWords(r);
     return r.quantity().inWords()
         + range
         + (at.isEmpty() ? "" : " (" + Symbols.of(at) + ")")
@@ -149,7 +161,7 @@ final class SummarySection {
         + Symbols.of(Figures.inWords(r))
         + "; allowed: "
         + Symbols.of(Figures.limit(j.limit(), r.quantity().unit()))
-        + ".";
+        + (margin.isEmpty() ? "." : ", " + margin + ".");
   }
 
   /** What keeps the outcome from being the whole truth. */

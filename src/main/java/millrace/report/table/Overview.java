@@ -2,22 +2,14 @@ package millrace.report.table;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.LinkedHashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Map;
-import java.util.OptionalDouble;
-import java.util.Set;
-import java.util.stream.Collectors;
 import millrace.assessment.Assessment;
 import millrace.assessment.CausesOf;
 import millrace.evidence.Conformity;
 import millrace.evidence.Covers;
 import millrace.evidence.Judgement;
 import millrace.evidence.Origin;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
-import millrace.evidence.ResultQuantity;
 import millrace.quantity.Numbers;
 import millrace.report.words.AtWords;
 import millrace.report.words.CoverWords;
@@ -25,6 +17,7 @@ import millrace.report.words.Figures;
 import millrace.report.words.Margin;
 import millrace.report.words.RepairHint;
 import millrace.report.words.ResultWords;
+import millrace.report.words.StillToMeasure;
 import millrace.report.words.Verdict;
 
 /**
@@ -135,54 +128,13 @@ public final class Overview {
 
   /** What would have to be measured, with all that waits for it. */
   private void wanted(List<String> lines) {
-    Map<String, List<Result>> waiting = new LinkedHashMap<>();
-    judged.stream()
-        .filter(r -> r.judgement().orElseThrow().conformity() == Conformity.NOT_EVALUATED)
-        .forEach(r -> waiting.computeIfAbsent(reason(r), why -> new ArrayList<>()).add(r));
-    if (waiting.isEmpty()) {
+    List<String> orders = StillToMeasure.of(judged);
+    if (orders.isEmpty()) {
       return;
     }
     lines.add("Not evaluated:");
-    waiting.entrySet().stream()
-        .limit(MOST_WANTED)
-        .forEach(e -> lines.add("  " + e.getKey() + ": " + named(e.getValue())));
-    more(lines, waiting.values().stream().skip(MOST_WANTED).mapToInt(List::size).sum());
-  }
-
-  /** Each quantity with its ranges. */
-  private static String named(List<Result> results) {
-    Map<String, Set<String>> ranges = new LinkedHashMap<>();
-    results.forEach(
-        r ->
-            ranges
-                .computeIfAbsent(r.quantity().inWords(), q -> new LinkedHashSet<>())
-                .add(r.range().orElse("the unit")));
-    return ranges.entrySet().stream()
-        .map(e -> e.getKey() + " of " + String.join(", ", e.getValue()))
-        .collect(Collectors.joining("; "));
-  }
-
-  private static String reason(Result r) {
-    List<String> wanting = r.judgement().orElseThrow().covers().wanting();
-    if (!wanting.isEmpty()) {
-      return String.join("; ", wanting);
-    }
-    OptionalDouble least = r.judgement().orElseThrow().limit().lower();
-    if (r.outcome() instanceof Outcome.Bound
-        && r.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE
-        && least.isPresent()) {
-      return "go on to more than %s at the terminals"
-          .formatted(Figures.number(least.getAsDouble(), r.quantity().unit()));
-    }
-    return Figures.missing(r)
-        .orElseGet(
-            () ->
-                r.outcome() instanceof Outcome.Bound
-                    ? "known only to be "
-                        + Figures.inWords(r)
-                        + ", allowed is "
-                        + Figures.limit(r.judgement().orElseThrow().limit(), r.quantity().unit())
-                    : Figures.inWords(r) + " does not decide it");
+    orders.stream().limit(MOST_WANTED).forEach(order -> lines.add("  " + order));
+    more(lines, orders.size() - MOST_WANTED);
   }
 
   private void nearest(List<String> lines) {

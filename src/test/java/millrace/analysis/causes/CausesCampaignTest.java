@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import millrace.analysis.causes.BuiltUnit.Fault;
 import millrace.analysis.causes.Trial.Setting;
@@ -26,8 +27,14 @@ class CausesCampaignTest {
     return Trial.settings().stream();
   }
 
+  /** Every other one: the rest stands in the campaign. */
+  static Stream<Setting> someSettings() {
+    List<Setting> all = Trial.settings();
+    return IntStream.range(0, all.size()).filter(i -> i % 2 == 0).mapToObj(all::get);
+  }
+
   @ParameterizedTest
-  @MethodSource("settings")
+  @MethodSource("someSettings")
   void goodUnitsAndSingleFaultsAreToldInAFewUnits(Setting setting) {
     campaign(setting, 20, 1);
   }

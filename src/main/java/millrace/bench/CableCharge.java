@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.bench;
 
 /** How long the cable of a loop takes to charge (measurement.md 1.6). */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * The instruments that are connected: the bench file, and the open bench. Read {@link
  * millrace.bench.Bench} and {@link millrace.bench.BenchFile} first. Knows link, datasheet, document

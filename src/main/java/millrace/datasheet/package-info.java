@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * What a kind of unit promises: ranges, limits with their conditions, decision rule, and what each
  * range is made of. Read {@link millrace.datasheet.Datasheet} first. Knows only the leaves.

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.document;
 
 import com.google.re2j.Matcher;

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Files as people write them: YAML and CSV with the place of everything, guards against hostile
  * input, and forms that say what a file may hold, read it, and print it as a JSON Schema. Read

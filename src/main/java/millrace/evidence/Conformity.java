@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
 /** What is said of a result against its limit (measurement.md 7.2, 7.3). */

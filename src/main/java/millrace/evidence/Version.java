@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
 /** The version of this build: every run, judging and document for programs names it. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * The error family, a place in a file, and the list of faults found. Read {@link
  * millrace.fault.Fault} first. Knows no other room. Exceptions and records are immutable; the list

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.link;
 
 /** Something that needs the link for itself while it asks several questions. */

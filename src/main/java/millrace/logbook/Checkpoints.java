@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
 /** Moves what is in the write-ahead log into the file itself. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
 /** Who holds a run: this process, in words for the message that another one gives. */

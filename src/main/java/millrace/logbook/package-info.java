@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * The logbook: one SQLite file that keeps runs with their points, readings, incidents, input files
  * and results; what was read is never changed. Read {@link millrace.logbook.Logbook} first, then

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Physical quantities as people write them: the one place that reads and prints numbers with units.
  * Read {@link millrace.quantity.Quantities} first. Knows only fault. Everything is immutable and

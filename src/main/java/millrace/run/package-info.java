@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Executes a plan: conditions, soak, settle, readings, journal, interlocks, safe state. Read {@link
  * millrace.run.Runner} first. Knows sequence, bench, datasheet, logbook, analysis (settle rules)

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Sequence files: what a run does. Read {@link millrace.sequence.SequenceFile} and {@link
  * millrace.sequence.Plan} first. Knows datasheet, document and the leaves; knows nothing of

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * A simulated bench that any program could talk to: instruments on real sockets, tied to simulated
  * units whose physics is a real model and whose truth is known; what goes wrong on it is a plan.

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Talking to a person at a terminal: the console with its three streams, questions and typed
  * answers, progress, folding, signals. Read {@link millrace.terminal.Console} first. Knows the

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Clocks, sleeping and seeds: nothing else in Millrace asks the system for time or chance. Read
  * {@link millrace.time.TimeSource} first. Knows no other room. Everything public is thread-safe.

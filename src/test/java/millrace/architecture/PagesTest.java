@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.architecture;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
@@ -67,6 +68,25 @@ class PagesTest {
     }
     assertTrue(citations.size() > 150, "only " + citations.size() + " citations were seen");
     assertEquals(List.of(), lost);
+  }
+
+  /**
+   * As LICENSE and pom.xml say, so that a file that is copied elsewhere takes its licence along.
+   */
+  @Test
+  void everyJavaFileOpensWithItsLicence() throws IOException {
+    List<Path> java = new ArrayList<>();
+    for (String folder : List.of("src", "examples")) {
+      try (Stream<Path> all = Files.walk(Path.of(folder))) {
+        all.filter(p -> p.toString().endsWith(".java")).forEach(java::add);
+      }
+    }
+    assertTrue(java.size() > 1000, "only " + java.size() + " files were seen");
+    assertEquals(
+        List.of(),
+        java.stream()
+            .filter(p -> !text(p).startsWith("// SPDX-License-Identifier: Apache-2.0\n"))
+            .toList());
   }
 
   @Test

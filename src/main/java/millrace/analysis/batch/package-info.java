@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Many units, or one unit again: yield, capability, tolerance, charts, outliers, comparison, gauge
  * study (measurement.md 8). Read {@link millrace.analysis.batch.Spread} first. Knows nothing of

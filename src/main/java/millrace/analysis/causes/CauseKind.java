@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.causes;
 
 /** The causes that an error may have (measurement.md 9), and the unit of their size. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.causes;
 
 /** A number that a state of the unit predicts: the logarithm of a current, or a voltage. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Where an error comes from: a sparse physical model over all ranges, loads and temperatures
  * (measurement.md 9). Read {@link millrace.analysis.causes.Diagnosis} first. Knows nothing of files

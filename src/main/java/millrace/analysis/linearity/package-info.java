@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * How far a characteristic departs from a straight line, and ratios between ranges (measurement.md
  * 4). Read {@link millrace.analysis.linearity.LinearityDeviation} first, then {@link

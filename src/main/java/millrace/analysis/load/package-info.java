@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * How the current behaves under load: plateau, compliance, knee, supply (measurement.md 3). Read
  * {@link millrace.analysis.load.LoadCurve} first, then {@link millrace.analysis.load.LoadResults}.

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Slow noise: which law the noise of readings follows, told by the readings themselves and by a
  * long record beside, and what that makes of any weighted mean of readings (measurement.md 2.1,

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.reduction;
 
 import org.apache.commons.math3.stat.descriptive.rank.Median;

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * From readings to a current and a voltage with every error named (measurement.md 1 and 2.1 to
  * 2.3). Read {@link millrace.analysis.reduction.PooledNoise} and {@link

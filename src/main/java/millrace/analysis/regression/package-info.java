@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Fits: on arrays ({@link millrace.analysis.regression.LinearFit}) and through estimates, so that
  * correlated errors propagate into coefficients. Read {@link

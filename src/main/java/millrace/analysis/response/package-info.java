@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * The unit at any condition: current over terminal voltage and temperature as one fit per range
  * with the covariance of everything it was computed from (measurement.md 11). Read {@link

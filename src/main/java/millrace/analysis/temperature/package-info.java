@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * How the current moves with temperature (measurement.md 5). Read {@link
  * millrace.analysis.temperature.TemperatureStudy} first. Pure functions; thread-safe.

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * First-order propagation of named, independent errors (JCGM 100:2008), and its validation by Monte
  * Carlo (JCGM 101:2008). Read {@link millrace.analysis.uncertainty.Estimate} first. Knows nothing

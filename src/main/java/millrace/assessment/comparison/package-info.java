@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Runs, units and batches compared with one another and with their limits. Read {@link
  * millrace.assessment.comparison.Comparing} first. Reads stored results, and judges runs that have

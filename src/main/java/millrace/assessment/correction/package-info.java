@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * The constants by which the currents of a unit are corrected, what error they leave, and whether a
  * later run bears that out. Read {@link millrace.assessment.correction.Corrections} first.

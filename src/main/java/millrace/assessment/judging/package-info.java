@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Holds what was found about a unit against what its datasheet promises: each limit over its whole
  * box of conditions (measurement.md 7). Read {@link millrace.assessment.judging.Judging} first.

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Asks the instruments of an open bench how they are, one after another, and says what was found.
  * Read {@link millrace.bench.check.Finding} first. Knows bench and the leaves; knows no sequence,

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.bench.role;
 
 /** How it is known that an instrument is in its safe state. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.bench.role;
 
 /** Anything that can be asked for one number: a meter, a thermometer, a hygrometer. */

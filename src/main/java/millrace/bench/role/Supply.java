@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.bench.role;
 
 /** Feeds the unit. Read as a sensor it gives its voltage. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * What instruments do in a run, as small interfaces, and what a driver must give. Read {@link
  * millrace.bench.role.Instrument} first. Knows link and the leaves. A role is used by one thread at

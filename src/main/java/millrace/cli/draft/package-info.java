@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * First drafts of files, from a few questions to a person, and the schemas of those files. Read
  * {@link millrace.cli.draft.Interview} first; each draft is a function from answers to text. Knows

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Commands that compute, judge and predict. Read {@link millrace.cli.result.AnalyzeCommand} first.
  */

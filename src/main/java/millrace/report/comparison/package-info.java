@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Runs held against one another, as a page and as tables. Read {@link
  * millrace.report.comparison.ComparisonReport} first. Knows the pieces of a page. One thread per

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * What was found about a run, for people: one HTML page that needs nothing else, section by
  * section, and the test sheet. Read {@link millrace.report.page.Report} first. Reads assessments

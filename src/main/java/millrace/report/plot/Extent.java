@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.report.plot;
 
 /** The least and the largest number that was seen along one axis. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.report.plot;
 
 /** Unit symbols as print sets them: the house writes them in plain letters everywhere else. */

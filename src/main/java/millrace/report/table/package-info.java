@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * Tables in plain text, for a terminal. Read {@link millrace.report.table.TextColumns} first. Knows
  * words alone of the report. One thread per table.

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * What is said of results, limits and causes, in words and figures; the same on a page and on a
  * terminal. Read {@link millrace.report.words.Figures} first. Knows no page. Stateless.

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.run.production;
 
 /** Runs the sequence on one board and judges it. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * The production loop: who may be tested, retests, self-checks of the bench and what locks it. Read
  * {@link millrace.run.production.Loop} first. Knows the logbook and the datasheet; knows neither a

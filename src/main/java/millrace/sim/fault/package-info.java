@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * What goes wrong on a simulated bench, and when. Read {@link millrace.sim.fault.FaultPlan} first.
  * Knows instruments by their names alone. Everything is immutable and thread-safe.

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.sim.truth;
 
 /** How much of its current a source that takes its time gives. Guarded by the circuit's lock. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 /**
  * What is true of a simulated bench and of its units, whoever measures it: kinds and what is drawn
  * from them, climate, noise. Read {@link millrace.sim.truth.Unit} first. Knows no instrument and no

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.architecture.planted;
 
 /** Needs the other of two, which needs it: a circle on purpose. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.architecture.planted;
 
 /** Filled from a file, so to say; one component of it is read by nobody on purpose. */

@@ -1,3 +1,4 @@
+// SPDX-License-Identifier: Apache-2.0
 package millrace.assessment.comparison;
 
 import static millrace.assessment.comparison.Batch.error;

@@ -114,7 +114,7 @@ public final class Assessor {
   }
 
   /**
-   * Assesses a run, and holds its results against trials by the Monte Carlo method (measurement.md
+   * Assesses a run, and holds its results against trials by the Monte Carlo method (methods.md
    * 2.5).
    *
    * @param reader the run
@@ -225,7 +225,7 @@ public final class Assessor {
     return new RangeAssessor(range, soaks.carried(range, all), basis);
   }
 
-  /** What the unit does at any condition (measurement.md 11). */
+  /** What the unit does at any condition (methods.md 11). */
   private UnitResponse response(Collection<RangeAssessor> ranges) {
     ResponseOf response = new ResponseOf(points, imported(), basis, batch());
     ranges.forEach(response::add);
@@ -283,7 +283,7 @@ public final class Assessor {
     return reader.summary().start().people().batch().isPresent() ? reader.batch() : List.of();
   }
 
-  /** The current where it is promised, at each temperature, and its error (measurement.md 3.7). */
+  /** The current where it is promised, at each temperature, and its error (methods.md 3.7). */
   private List<Result> references(String range, RangeAssessor assessor, UnitResponse response) {
     LoadQuestion question = assessor.question();
     Optional<RangeResponse> own = response.range(range);
@@ -344,7 +344,7 @@ public final class Assessor {
     }
   }
 
-  /** Which temperature counts (measurement.md 5.1). */
+  /** Which temperature counts (methods.md 5.1). */
   private String thermometer() {
     boolean any = points.stream().anyMatch(p -> p.temperatureDegC().isPresent());
     Optional<PointTally> first = tallies.points(PointKind.MEASURE).stream().findFirst();

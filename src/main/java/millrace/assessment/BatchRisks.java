@@ -21,7 +21,7 @@ import millrace.logbook.JudgedValue;
 
 /**
  * The global risks of judged results, where the other units of the batch tell how units spread
- * (measurement.md 7.1; JCGM 106:2012, 9.5).
+ * (methods.md 7.1; JCGM 106:2012, 9.5).
  */
 final class BatchRisks {
   /** As few units tell no spread. */

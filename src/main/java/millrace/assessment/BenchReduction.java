@@ -29,7 +29,7 @@ import millrace.quantity.Quantities;
 
 /**
  * Reduces readings that were taken on a bench: accuracy statements, certificates, zeros, burden and
- * wiring come from the bench file (measurement.md 1 and 2). What one instrument does to several
+ * wiring come from the bench file (methods.md 1 and 2). What one instrument does to several
  * readings is one error, and cancels where it may.
  */
 final class BenchReduction implements Reduction {
@@ -275,7 +275,7 @@ final class BenchReduction implements Reduction {
         .orElse(Estimate.exact(ohm));
   }
 
-  /** Offset and scale of a thermometer; the scale alone enters a slope (measurement.md 5.8). */
+  /** Offset and scale of a thermometer; the scale alone enters a slope (methods.md 5.8). */
   private static Estimate thermometer(Estimate degC, BenchFile.Accuracy stated, String instance) {
     String group = Source.INSTRUMENT_AND_RANGE;
     return degC.with(Source.within("thermometer", group, instance, stated.absolute(), "K"), 1)
@@ -284,7 +284,7 @@ final class BenchReduction implements Reduction {
             degC.value());
   }
 
-  /** The thermometer at the unit if there is one, else the chamber's (measurement.md 5.1). */
+  /** The thermometer at the unit if there is one, else the chamber's (methods.md 5.1). */
   private Optional<Estimate> temperatureDegC(PointTally tally) {
     OptionalDouble asked = tally.point().conditions().temperatureDegC();
     return readDegC(tally, RoleName.UNIT_THERMOMETER)

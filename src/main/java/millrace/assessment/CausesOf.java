@@ -35,7 +35,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 
 /**
- * From what was found about a run to where its errors come from (measurement.md 9): a few loads of
+ * From what was found about a run to where its errors come from (methods.md 9): a few loads of
  * every plateau, the compliance voltages that were reached, and the currents of ranges that were
  * measured at one load only.
  */

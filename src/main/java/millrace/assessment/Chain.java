@@ -58,7 +58,7 @@ final class Chain {
     return facts.flatMap(f -> f.forRange(fullScale(reading, range))).orElse(Accuracy.NONE);
   }
 
-  /** The reading with the errors of the meter's accuracy statement (measurement.md 2.2, 2.3). */
+  /** The reading with the errors of the meter's accuracy statement (methods.md 2.2, 2.3). */
   Estimate stated(
       Estimate reading, String range, String point, Optional<AccuracyStatement.Lab> lab) {
     double fullScale = fullScale(reading.value(), range);

@@ -19,8 +19,8 @@ import millrace.evidence.Signal;
 import millrace.quantity.Numbers;
 
 /**
- * What the check standards of a run tell of the current meter's drift (measurement.md 2.7): it is
- * taken off in the ranges of the meter in which a standard was read, and widens the others.
+ * What the check standards of a run tell of the current meter's drift (methods.md 2.7): it is taken
+ * off in the ranges of the meter in which a standard was read, and widens the others.
  */
 final class CheckStandards {
   /** Under which name a point keeps which standard it read. */

@@ -14,7 +14,7 @@ import millrace.analysis.load.LoadQuestion;
 /**
  * The sweeps of a range as they were studied: which loads are plateau and whether it is curved is
  * decided once, from the readings; trials that move the points keep to it, since a decision from
- * readings that carry their noise twice is not the one that was made (measurement.md 2.5).
+ * readings that carry their noise twice is not the one that was made (methods.md 2.5).
  * Single-threaded.
  */
 final class Curves {

@@ -13,9 +13,9 @@ import millrace.analysis.response.Domain;
 import millrace.datasheet.Datasheet;
 
 /**
- * What a design says of temperature coefficients that were not measured (measurement.md 11.6):
- * those of the nominal circuit, each anywhere within the worst case of the parts' tolerances, all
- * values equally likely (JCGM 100:2008, 4.3.7).
+ * What a design says of temperature coefficients that were not measured (methods.md 11.6): those of
+ * the nominal circuit, each anywhere within the worst case of the parts' tolerances, all values
+ * equally likely (JCGM 100:2008, 4.3.7).
  */
 final class DesignCoefficients {
   /**

@@ -14,7 +14,7 @@ import millrace.datasheet.Part;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 
-/** Turns the parts of a datasheet into a design that can be computed with (measurement.md 10). */
+/** Turns the parts of a datasheet into a design that can be computed with (methods.md 10). */
 public final class DesignOf {
   /** A reference and a set voltage that differ by less are one, written with fewer digits. */
   private static final double SAME_VOLTAGE = 1e-3;

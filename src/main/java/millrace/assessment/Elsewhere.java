@@ -11,7 +11,7 @@ import millrace.analysis.response.Foreign;
 import millrace.analysis.response.ResponseSettings.Taken;
 import millrace.logbook.JudgedValue;
 
-/** Where coefficients come from that a run did not measure (measurement.md 11.6). */
+/** Where coefficients come from that a run did not measure (methods.md 11.6). */
 final class Elsewhere {
   private final Basis basis;
   private final List<JudgedValue> batch;
@@ -27,7 +27,7 @@ final class Elsewhere {
     this.batch = batch;
   }
 
-  /** The type run first, then the batch, then the design (measurement.md 11.6). */
+  /** The type run first, then the batch, then the design (methods.md 11.6). */
   List<Taken> of(String range) {
     Stream<Taken> type =
         basis.typeRun().stream().flatMap(t -> t.taken(basis.datasheet(), range).stream());

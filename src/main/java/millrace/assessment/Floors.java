@@ -16,9 +16,8 @@ import millrace.evidence.Signal;
 import millrace.quantity.Spans;
 
 /**
- * What the pooled noise of currents must not fall below (measurement.md 2.1): scatter between
- * repeats of the same point within a stay, and flicker noise where it was measured in a record over
- * time.
+ * What the pooled noise of currents must not fall below (methods.md 2.1): scatter between repeats
+ * of the same point within a stay, and flicker noise where it was measured in a record over time.
  */
 final class Floors {
   private final StayNumbers stays;

@@ -12,7 +12,7 @@ import millrace.evidence.Conditions;
 
 /**
  * How steeply the current falls at each point, so that a current at a voltage carries |dI/dV| u(V):
- * nothing on the plateau, most of its uncertainty past the knee (measurement.md 3.3).
+ * nothing on the plateau, most of its uncertainty past the knee (methods.md 3.3).
  */
 final class LocalSlopes {
   /** Voltages as near as this share of the sweep's highest are one. */

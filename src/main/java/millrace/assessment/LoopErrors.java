@@ -16,8 +16,8 @@ import millrace.evidence.Point;
 
 /**
  * What the loop between unit and meter does to a current: leakage through the insulation of leads
- * and fixture (measurement.md 1.6, 5.8), and the one connection of many that a run was made with
- * (measurement.md 2.6).
+ * and fixture (methods.md 1.6, 5.8), and the one connection of many that a run was made with
+ * (methods.md 2.6).
  */
 final class LoopErrors {
   /** At and below this current the bench file should state its insulation, A. */
@@ -81,7 +81,7 @@ final class LoopErrors {
 
   /**
    * What flowed when a zero was taken with the source off but not disconnected went into that zero
-   * (measurement.md 1.4): within what the bench file states, the same within a stay.
+   * (methods.md 1.4): within what the bench file states, the same within a stay.
    */
   Estimate zeroed(Estimate amperes, int stay, Point point) {
     if (wiring.offLeakageA().isEmpty()) {
@@ -104,7 +104,7 @@ final class LoopErrors {
 
   /**
    * Scatter from connection to connection: one error of the run, largest where the most is stated
-   * (measurement.md 2.3), which relative results do not carry.
+   * (methods.md 2.3), which relative results do not carry.
    */
   private Estimate connected(Estimate amperes, Point point) {
     List<Reproducibility> stated = wiring.reproducibility();

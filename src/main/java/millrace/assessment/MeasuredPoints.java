@@ -14,7 +14,7 @@ import millrace.logbook.RunReader;
 /**
  * The points of a run, reduced to currents at voltages, for whoever computes elsewhere. What a zero
  * or a stay at a temperature shares counts as the point's own there, since a table of points has
- * room for one common error alone (measurement.md 2.3).
+ * room for one common error alone (methods.md 2.3).
  */
 public final class MeasuredPoints {
   private static final Set<String> COMMON = Set.of(Source.RUN, Source.INSTRUMENT_AND_RANGE);

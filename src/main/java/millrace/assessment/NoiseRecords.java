@@ -27,7 +27,7 @@ import millrace.logbook.RunSummary;
 /**
  * The records over time that a logbook has, which tell the law of slow noise: those of the run
  * itself, of other runs of the same unit, and where there are none of other units at the same
- * meter, newest first (measurement.md 2.1, 5.10, 6.3). A record serves readings that the same meter
+ * meter, newest first (methods.md 2.1, 5.10, 6.3). A record serves readings that the same meter
  * took in the same range, with the same integration time, and about as fast; one of another unit
  * the same nominal current besides, if it scatters alike from reading to reading. Read when they
  * are first asked for. Single-threaded.

@@ -47,7 +47,7 @@ final class PairResults {
     return results;
   }
 
-  /** Only where one range of the meter served both (measurement.md 4.3). */
+  /** Only where one range of the meter served both (methods.md 4.3). */
   private Optional<Result> ratio(RangeStudy a, RangeStudy b) {
     String meter = meterRanges.getOrDefault(a.range(), "");
     boolean one = !meter.isEmpty() && meter.equals(meterRanges.get(b.range()));

@@ -15,8 +15,8 @@ import millrace.evidence.Signal;
 import millrace.quantity.Numbers;
 
 /**
- * Noise pooled over the points that share unit range, meter range and integration time
- * (measurement.md 2.1).
+ * Noise pooled over the points that share unit range, meter range and integration time (methods.md
+ * 2.1).
  */
 final class Pools {
   private static final PooledNoise UNKNOWN = PooledNoise.of("no readings", List.of(), 0);

@@ -20,7 +20,7 @@ import millrace.evidence.ResultQuantity;
 import millrace.evidence.Span;
 
 /**
- * What an assessed run says of conditions that were not measured (measurement.md 11). Immutable and
+ * What an assessed run says of conditions that were not measured (methods.md 11). Immutable and
  * thread-safe.
  */
 public final class Predictions {

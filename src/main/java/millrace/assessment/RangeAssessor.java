@@ -260,7 +260,7 @@ final class RangeAssessor {
     }
   }
 
-  /** A settable source over its set value (measurement.md 4.2). */
+  /** A settable source over its set value (methods.md 4.2). */
   private void settable(List<ReducedPoint> there, LoadQuestion question) {
     Set<Integer> stays = TemperatureStays.byStay(there).keySet();
     List<SettableSource.SetPoint> set =

@@ -23,7 +23,7 @@ import millrace.evidence.Signal;
 
 /**
  * What the readings of points that were taken in the same way tell of their noise together, with a
- * record over time beside where the logbook has one (measurement.md 2.1, 5.10). Single-threaded.
+ * record over time beside where the logbook has one (methods.md 2.1, 5.10). Single-threaded.
  */
 final class ReadingNoise {
   private final Tallies tallies;

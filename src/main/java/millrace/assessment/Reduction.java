@@ -17,7 +17,7 @@ interface Reduction {
   Optional<ReducedPoint> of(PointTally tally);
 
   /**
-   * How the meter itself drifted while a record was taken (measurement.md 2.7).
+   * How the meter itself drifted while a record was taken (methods.md 2.7).
    *
    * @param point the record
    * @param fromS when it begins, from the start of the run, s

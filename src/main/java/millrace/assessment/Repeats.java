@@ -14,9 +14,9 @@ import millrace.fault.NotAnalysableException;
 /**
  * Takes repeats of one point together where a file holds far more points than a study needs: so
  * many that follow one another under equal conditions become one, with their mean time, so that
- * drift and sweep stay visible (as measurement.md 6.3 does with long records). Where even that
- * leaves too many, visits to one temperature are taken together as well. Points come one by one and
- * are not kept. Single-threaded.
+ * drift and sweep stay visible (as methods.md 6.3 does with long records). Where even that leaves
+ * too many, visits to one temperature are taken together as well. Points come one by one and are
+ * not kept. Single-threaded.
  */
 final class Repeats {
   /** Beyond this many points repeats are taken together. */

@@ -16,7 +16,7 @@ import millrace.evidence.Signal;
 
 /**
  * Points that were taken again under the same conditions within a stay, and what the scatter
- * between them says of the noise of their pool (measurement.md 2.1). Single-threaded.
+ * between them says of the noise of their pool (methods.md 2.1). Single-threaded.
  */
 final class Repetitions {
   private final Map<String, Map<Integer, Map<List<Object>, List<Repeat>>>> found = new HashMap<>();

@@ -22,8 +22,8 @@ import millrace.analysis.uncertainty.Source;
 import millrace.logbook.JudgedValue;
 
 /**
- * Makes the response of a unit from the points of a run (measurement.md 11.2): visits, the edges
- * that their load sweeps show, and every error by its name. Single-threaded while it is filled.
+ * Makes the response of a unit from the points of a run (methods.md 11.2): visits, the edges that
+ * their load sweeps show, and every error by its name. Single-threaded while it is filled.
  */
 final class ResponseOf {
   /** An error of the thermometer that a file states lasts for a visit. */

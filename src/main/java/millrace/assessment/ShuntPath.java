@@ -15,7 +15,7 @@ import millrace.quantity.Quantities;
 /**
  * From what a run counted of a shunt back to its voltage, and from there to the current through the
  * shunt as it was: at its own temperature and power, with what its certificate leaves open
- * (measurement.md 1.2).
+ * (methods.md 1.2).
  *
  * @param shunt what the bench file states of it
  */

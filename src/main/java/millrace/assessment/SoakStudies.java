@@ -31,7 +31,7 @@ import millrace.quantity.Spans;
  * What each soak left, told again from the readings that were taken during it. Of a change that
  * goes with the unit's temperature nothing is left to carry, since that temperature is read beside
  * every point and every result is stated at it; what the temperature does not explain is a
- * component of all results of the stay (measurement.md 6.1).
+ * component of all results of the stay (methods.md 6.1).
  */
 final class SoakStudies {
   private static final double USUAL_TAU_S = 600;

@@ -12,7 +12,7 @@ import millrace.bench.LoadBox;
 /**
  * A load as it was set, with what the bench file states of it: its line of the certificate at the
  * lab's temperature, else its accuracy statement; what remains at a setting of 0; leakage across it
- * (measurement.md 1.6, 2.2).
+ * (methods.md 1.6, 2.2).
  */
 final class StatedLoad {
   private StatedLoad() {}
@@ -46,7 +46,7 @@ final class StatedLoad {
             1);
   }
 
-  /** Limits without a coverage factor, else an expanded uncertainty (measurement.md 2.2). */
+  /** Limits without a coverage factor, else an expanded uncertainty (methods.md 2.2). */
   private static Estimate by(Accuracy stated, double settingOhm, String instance) {
     double most = stated.ofReading() * settingOhm + stated.absolute();
     Optional<Double> k = stated.coverageFactor();

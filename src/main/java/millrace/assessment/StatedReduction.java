@@ -161,7 +161,7 @@ final class StatedReduction implements Reduction {
 
   /**
    * One error a group, of which each point has its share: what shares a group is fully correlated,
-   * also where its size differs (measurement.md 2.3).
+   * also where its size differs (methods.md 2.3).
    */
   private static double share(double u, double largest) {
     return largest > 0 ? u / largest : 0;

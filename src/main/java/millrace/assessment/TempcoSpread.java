@@ -8,7 +8,7 @@ import millrace.evidence.ResultQuantity;
 import millrace.logbook.JudgedValue;
 
 /**
- * How temperature coefficients of one range lie over the units of a batch (measurement.md 11.6).
+ * How temperature coefficients of one range lie over the units of a batch (methods.md 11.6).
  *
  * @param units how many units tell it, 3 or more
  * @param meanPerK their mean, 1/K

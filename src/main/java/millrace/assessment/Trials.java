@@ -20,8 +20,8 @@ import millrace.time.Seeds;
 
 /**
  * Holds first-order results against trials: every error of every point is redrawn, everything is
- * computed again, and each result says whether its interval agrees (JCGM 101:2008, 8;
- * measurement.md 2.5).
+ * computed again, and each result says whether its interval agrees (JCGM 101:2008, 8; methods.md
+ * 2.5).
  */
 final class Trials {
   private static final int MOST = 20_000;

@@ -16,8 +16,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 
 /**
- * A run whose coefficients stand in for those that another run did not measure (measurement.md
- * 11.6).
+ * A run whose coefficients stand in for those that another run did not measure (methods.md 11.6).
  *
  * @param run its UUID
  * @param name what a result says of it

@@ -12,9 +12,9 @@ import millrace.analysis.uncertainty.Estimate;
 
 /**
  * Which visit to a temperature each point of a run belongs to: a stay at one temperature, within
- * 0.5 K; another temperature, another slot or a gap of an hour begins a new one (measurement.md
- * 11.2). On a bench the plan numbers the stays; for readings taken elsewhere their times do, over
- * all ranges, or where no time is known their order, range by range.
+ * 0.5 K; another temperature, another slot or a gap of an hour begins a new one (methods.md 11.2).
+ * On a bench the plan numbers the stays; for readings taken elsewhere their times do, over all
+ * ranges, or where no time is known their order, range by range.
  */
 final class Visits {
   private static final double SAME_K = 0.5;

@@ -140,8 +140,7 @@ public record BenchFile(
   }
 
   /**
-   * An accuracy statement: +/-(ratio of reading + ratio of full scale + absolute), measurement.md
-   * 2.2.
+   * An accuracy statement: +/-(ratio of reading + ratio of full scale + absolute), methods.md 2.2.
    *
    * @param fullScale the range it is for, base units; empty for all
    * @param ofReading p, a ratio, 0 or more
@@ -314,8 +313,8 @@ public record BenchFile(
   }
 
   /**
-   * By how much one connection of a unit differs from another (measurement.md 2.6), from a run in
-   * which a reference unit was taken out and put back.
+   * By how much one connection of a unit differs from another (methods.md 2.6), from a run in which
+   * a reference unit was taken out and put back.
    *
    * @param nominalA of the range that it is for, A; empty for all
    * @param ratio standard deviation of one connection, of the current, 0 or more
@@ -347,7 +346,7 @@ public record BenchFile(
     }
   }
 
-  /** Where the voltmeter sits (measurement.md 1.3). */
+  /** Where the voltmeter sits (methods.md 1.3). */
   public enum VoltmeterPlace {
     /** At the unit's terminals, before the current meter: its own current is not measured. */
     UPSTREAM("upstream"),
@@ -379,7 +378,7 @@ public record BenchFile(
   public record Fixture(double valueS, double standardUncertaintyS) {}
 
   /**
-   * A shunt (measurement.md 1.2).
+   * A shunt (methods.md 1.2).
    *
    * @param calibratedOhm R_cal, ohm, above 0
    * @param uncertainty of it, standard, a ratio
@@ -411,7 +410,7 @@ public record BenchFile(
   }
 
   /**
-   * A check standard that the switch can connect instead of the unit (measurement.md 2.7).
+   * A check standard that the switch can connect instead of the unit (methods.md 2.7).
    *
    * @param position its switch position
    * @param currentA what it drives, A, not 0
@@ -454,7 +453,7 @@ public record BenchFile(
 
   /**
    * The instrument in a role. A voltmeter across a shunt is the current meter where there is no
-   * other (measurement.md 1.2).
+   * other (methods.md 1.2).
    *
    * @param role the role
    * @return the first instrument that has it; empty if none has

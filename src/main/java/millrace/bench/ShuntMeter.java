@@ -16,8 +16,8 @@ import millrace.quantity.Quantities;
 /**
  * A voltmeter across a shunt in the place of the current meter. What it reads counts as V/R_cal
  * while a run lasts, the reply in volts is kept beside it, and the settings of each point tell
- * R_cal; from there results go back to the voltage and take the shunt as it really was
- * (measurement.md 1.2).
+ * R_cal; from there results go back to the voltage and take the shunt as it really was (methods.md
+ * 1.2).
  *
  * @param voltmeter across the shunt
  * @param shunt what it reads

@@ -106,9 +106,7 @@ public record Datasheet(
     }
   }
 
-  /**
-   * What the fall of the current at the compliance voltage is counted from (measurement.md 3.3).
-   */
+  /** What the fall of the current at the compliance voltage is counted from (methods.md 3.3). */
   public enum Reference {
     /** The plateau line. */
     LINE("line"),

@@ -9,7 +9,7 @@ import millrace.evidence.ResultQuantity;
 import millrace.fault.Place;
 
 /**
- * A limit as the datasheet states it, with the conditions it holds for (measurement.md 7.1).
+ * A limit as the datasheet states it, with the conditions it holds for (methods.md 7.1).
  *
  * @param place where it stands
  * @param quantity what is limited

@@ -4,7 +4,7 @@ package millrace.evidence;
 import java.util.OptionalDouble;
 
 /**
- * One row of an uncertainty budget, in the form of JCGM 100:2008, annex H.1 (measurement.md 2.3).
+ * One row of an uncertainty budget, in the form of JCGM 100:2008, annex H.1 (methods.md 2.3).
  *
  * @param component what the error comes from, for example {@code meter noise}
  * @param group what it is shared by: errors of one group are fully correlated; {@code point} means

@@ -4,7 +4,7 @@ package millrace.evidence;
 import java.util.Optional;
 
 /**
- * The conditions that a limit is promised for, each from one value to another (measurement.md 7.1).
+ * The conditions that a limit is promised for, each from one value to another (methods.md 7.1).
  *
  * @param temperatureDegC of the unit, degC; empty: at T_ref alone
  * @param terminalVoltageV at its terminals, V; empty where the limit names none

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-/** What is said of a result against its limit (measurement.md 7.2, 7.3). */
+/** What is said of a result against its limit (methods.md 7.2, 7.3). */
 public enum Conformity {
   /** Inside, by the decision rule. */
   PASS("pass"),

@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * What a judgement over a box of conditions rests on (measurement.md 7.1).
+ * What a judgement over a box of conditions rests on (methods.md 7.1).
  *
  * @param basis how the judged condition is known
  * @param of the run, batch or design that it leans on; empty where it leans on none

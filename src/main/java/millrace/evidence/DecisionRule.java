@@ -2,7 +2,7 @@
 package millrace.evidence;
 
 /**
- * How a result is judged when it is near its limit (ILAC-G8:09/2019; measurement.md 7.2).
+ * How a result is judged when it is near its limit (ILAC-G8:09/2019; methods.md 7.2).
  *
  * @param kind the rule
  * @param guardFactor r: the guard band is r times the expanded uncertainty; 0 or more, 0 for simple

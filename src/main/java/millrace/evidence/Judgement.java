@@ -4,7 +4,7 @@ package millrace.evidence;
 import java.util.OptionalDouble;
 
 /**
- * A result held against its limit (measurement.md 7).
+ * A result held against its limit (methods.md 7).
  *
  * @param limit the limit, in the unit of the result
  * @param when the conditions that the limit is promised for

@@ -6,7 +6,7 @@ import java.util.OptionalDouble;
 
 /**
  * The interval that a result must lie in, in the unit of the result; one side may be open
- * (measurement.md 7.1).
+ * (methods.md 7.1).
  *
  * @param lower the lower limit, empty if open
  * @param upper the upper limit, empty if open; above lower
@@ -46,7 +46,7 @@ public record Limit(OptionalDouble lower, OptionalDouble upper) {
   }
 
   /**
-   * What a guard band leaves of the limit: each side moved inward (measurement.md 7.2).
+   * What a guard band leaves of the limit: each side moved inward (methods.md 7.2).
    *
    * @param band width of the guard band, in the unit of the limit, 0 or more
    * @return the acceptance limit; empty where the bands meet and nothing is left

@@ -3,7 +3,7 @@ package millrace.evidence;
 
 import java.util.Optional;
 
-/** What kind of reply a reading came from (measurement.md 1.5). */
+/** What kind of reply a reading came from (methods.md 1.5). */
 public enum ReadingState {
   /** A number. */
   NUMBER("number"),

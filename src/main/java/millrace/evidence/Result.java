@@ -18,7 +18,7 @@ import java.util.Optional;
  * @param judgement the limit and how it was met; empty without a limit
  * @param budget where the uncertainty comes from; empty for bounds and missing results
  * @param ppmBase what ppm are counted of, for example {@code I_ref}; empty where the unit has none
- * @param method how it was computed, with the section of measurement.md
+ * @param method how it was computed, with the section of methods.md
  * @param notes what a reader must know beside the number
  * @param model the equation and the estimates that the budget is of; empty where none is stated
  */

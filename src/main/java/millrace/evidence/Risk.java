@@ -4,7 +4,7 @@ package millrace.evidence;
 import java.util.OptionalDouble;
 
 /**
- * The risks of a wrong decision (JCGM 106:2012, clauses 9.3 and 9.5; measurement.md 7.1).
+ * The risks of a wrong decision (JCGM 106:2012, clauses 9.3 and 9.5; methods.md 7.1).
  *
  * @param specific probability that this verdict is wrong, 0 to 1: of an accepted unit that it lies
  *     outside, of a rejected one that it lies inside; empty without an uncertainty or verdict

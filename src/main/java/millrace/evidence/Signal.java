@@ -46,7 +46,7 @@ public enum Signal {
   }
 
   /**
-   * The same signal with the unit's leads exchanged (measurement.md 1.4).
+   * The same signal with the unit's leads exchanged (methods.md 1.4).
    *
    * @return the reversed signal; itself for what does not turn with the leads
    */

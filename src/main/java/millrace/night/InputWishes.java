@@ -13,7 +13,7 @@ import millrace.datasheet.Datasheet;
 
 /**
  * How well the current must be known in each range, for the check of the voltmeter's input
- * (measurement.md 1.3).
+ * (methods.md 1.3).
  *
  * @param bench the bench file
  * @param sheet what the unit promises

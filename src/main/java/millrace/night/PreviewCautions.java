@@ -40,7 +40,7 @@ public final class PreviewCautions {
   /** Files, and the write-ahead log while the run goes on. */
   private static final double BYTES_BESIDE = 6e6;
 
-  /** At and below this current it counts how the loop is wired (measurement.md 1.6), A. */
+  /** At and below this current it counts how the loop is wired (methods.md 1.6), A. */
   private static final double SMALL_A = 1.001e-6;
 
   private static final double AMBIENT_DEGC = 23;
@@ -134,7 +134,7 @@ public final class PreviewCautions {
   }
 
   /**
-   * What tells slow noise, where results over temperature need it (measurement.md 5.10).
+   * What tells slow noise, where results over temperature need it (methods.md 5.10).
    *
    * @param plan the plan
    * @param schedule how long it takes

@@ -12,8 +12,8 @@ import millrace.sequence.Task;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Which load to try next on the way to the compliance voltage (measurement.md 3.5): three loads on
- * the plateau give the line, then the bracket between the last load inside and the first outside is
+ * Which load to try next on the way to the compliance voltage (methods.md 3.5): three loads on the
+ * plateau give the line, then the bracket between the last load inside and the first outside is
  * halved until it is narrower in voltage than asked, and one more load outside is taken.
  * Single-threaded.
  */

@@ -57,7 +57,7 @@ final class Neighbours {
       return freedom >= LEAST_POOL;
     }
 
-    /** Not below what rounding alone makes: d^2/12 (measurement.md 2.1). */
+    /** Not below what rounding alone makes: d^2/12 (methods.md 2.1). */
     double deviation(double resolution) {
       return Math.sqrt(Math.max(squares / freedom, resolution * resolution / 12));
     }

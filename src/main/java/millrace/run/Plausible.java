@@ -155,7 +155,7 @@ final class Plausible {
                     Quantities.print(most, Dimension.TEMPERATURE_DIFFERENCE, 2)));
   }
 
-  /** A shunt inside the chamber would be taken for the unit (measurement.md 5.8). */
+  /** A shunt inside the chamber would be taken for the unit (methods.md 5.8). */
   private static Optional<String> shunt(List<Reading> readings) {
     OptionalDouble own = first(readings, Signal.SHUNT_TEMPERATURE);
     OptionalDouble air = first(readings, Signal.CHAMBER_TEMPERATURE);

@@ -17,7 +17,7 @@ import millrace.quantity.Quantities;
 
 /**
  * Holds voltage over current against the setting of the load, within three standard uncertainties
- * (JCGM 100:2008, 5.1.2, first order; accuracy statements as in measurement.md 2.2): what catches a
+ * (JCGM 100:2008, 5.1.2, first order; accuracy statements as in methods.md 2.2): what catches a
  * stuck relay of the load, a forgotten input resistance and a wrong meter range.
  */
 final class Resistance {

@@ -28,9 +28,9 @@ import millrace.sequence.SequenceFile.SoakRule;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Brings the units to a temperature and decides by what is measured when they are there
- * (measurement.md 6.1). Between its beginning and its end other points may be taken, as long as
- * {@link #lookIfDue} is called between them. Single-threaded.
+ * Brings the units to a temperature and decides by what is measured when they are there (methods.md
+ * 6.1). Between its beginning and its end other points may be taken, as long as {@link #lookIfDue}
+ * is called between them. Single-threaded.
  */
 final class Soak {
   /** Farther off than this a unit is looked at less often, K. */

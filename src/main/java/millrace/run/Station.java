@@ -355,7 +355,7 @@ final class Station {
 
   /**
    * What the meters say their settings are, read back once after each change, and the least step of
-   * their range as the driver states it, so that it can be had years later (measurement.md 2.1).
+   * their range as the driver states it, so that it can be had years later (methods.md 2.1).
    */
   Map<String, String> settings() {
     if (settings.isEmpty()) {
@@ -428,7 +428,7 @@ final class Station {
     hands.stay();
   }
 
-  /** How long the output of a high-ohmic loop needs after a step (measurement.md 1.6). */
+  /** How long the output of a high-ohmic loop needs after a step (methods.md 1.6). */
   Duration capacitanceWait(Conditions wanted) {
     return Spans.ofSeconds(CableCharge.seconds(bench.file().wiring(), wanted.loadOhm().orElse(0)));
   }

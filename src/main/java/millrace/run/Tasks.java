@@ -182,7 +182,7 @@ final class Tasks {
 
   /**
    * Half of the readings, as many as all with the unit's leads exchanged, the other half: a drift
-   * that is even in time falls out as well (measurement.md 1.4).
+   * that is even in time falls out as well (methods.md 1.4).
    */
   private Taken bothWays(PlannedPoint point, Conditions conditions) {
     ReadingRule rule = point.rules().readings();
@@ -226,7 +226,7 @@ final class Tasks {
     return new BegunPoint(point.key(), kind, point.conditions(), journal.elapsed());
   }
 
-  /** Each standard that is asked for, with a zero of its own just before (measurement.md 2.7). */
+  /** Each standard that is asked for, with a zero of its own just before (methods.md 2.7). */
   private List<Point> checkStandards(PlannedPoint point, Task.CheckStandard task) {
     Map<String, BenchFile.Standard> standards = setting.bench().file().standards();
     List<Point> points = new ArrayList<>();
@@ -274,8 +274,8 @@ final class Tasks {
   }
 
   /**
-   * Bisection over load between the last point inside and the first outside (measurement.md 3.5),
-   * with two more points outside for the enclosure of 3.3.
+   * Bisection over load between the last point inside and the first outside (methods.md 3.5), with
+   * two more points outside for the enclosure of 3.3.
    */
   private List<Point> findKnee(
       PlannedPoint point, Task.FindKnee task, Optional<String> stayTrouble) {
@@ -334,7 +334,7 @@ final class Tasks {
     return List.of(new TimeSeries(hands, point, task, spanS.get()).take());
   }
 
-  /** Current with the source off (measurement.md 3.6). */
+  /** Current with the source off (methods.md 3.6). */
   private Point sourceOff(PlannedPoint point) {
     station.establishQuiet(point.conditions());
     station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());

@@ -41,7 +41,7 @@ final class Zeroing {
     this.hands = hands;
   }
 
-  /** The meter's own reading with no current in it (measurement.md 1.4). */
+  /** The meter's own reading with no current in it (methods.md 1.4). */
   Point take(PlannedPoint point) {
     return take(point, point.key(), point.conditions());
   }

@@ -84,7 +84,7 @@ public record SequenceFile(
    *     nominal current; empty for a fixed number
    * @param most the most readings then taken, not below count
    * @param voltages at how many of them the voltage is read too, the first ones; 1 or more
-   * @param reversal true if as many are taken with the unit's leads exchanged (measurement.md 1.4)
+   * @param reversal true if as many are taken with the unit's leads exchanged (methods.md 1.4)
    */
   public record ReadingRule(
       int count,
@@ -151,7 +151,7 @@ public record SequenceFile(
   }
 
   /**
-   * When a unit counts as being at temperature (measurement.md 6.1).
+   * When a unit counts as being at temperature (methods.md 6.1).
    *
    * @param withinRatio what may be left of the change of the current, a ratio
    * @param leastS the shortest soak, s

@@ -224,7 +224,7 @@ public sealed interface Task {
   }
 
   /**
-   * Looks for the compliance voltage by bisection (measurement.md 3.5).
+   * Looks for the compliance voltage by bisection (methods.md 3.5).
    *
    * @param resolutionV when the bracket is narrow enough, V, above 0
    * @param highestShare the highest load tried, as a share of the datasheet's compliance voltage

@@ -26,7 +26,12 @@ class PagesTest {
   private static final Path MAIN = Path.of("src/main");
   private static final Pattern HEADING = Pattern.compile("(?m)^#{2,3} (\\d+(?:\\.\\d+)?) ");
   private static final Pattern CITATION =
-      Pattern.compile("measurement\\.md[\\s*+\"]{1,40}(\\d+(?:\\.\\d+)?)");
+      Pattern.compile("(?:methods\\.md|Methods of Millrace)[\\s*+\"]{1,40}(\\d+(?:\\.\\d+)?)");
+
+  /** A page that is cited with a section behind its name. */
+  private static final Pattern CITED_PAGE =
+      Pattern.compile("(\\w[\\w-]*\\.md)[\\s*+\"]{1,40}\\d+\\.\\d");
+
   private static final Pattern CODE = Pattern.compile("`([^`\n]+)`");
   private static final Pattern TEST = Pattern.compile("`(\\w+(?:IT|Test|Contract)\\.\\w+)`");
   private static final Pattern STEP = Pattern.compile("`([a-z/]+/[A-Z]\\w+:\\w+)`");
@@ -87,6 +92,17 @@ class PagesTest {
         java.stream()
             .filter(p -> !text(p).startsWith("// SPDX-License-Identifier: Apache-2.0\n"))
             .toList());
+  }
+
+  @Test
+  void thePageThatIsCitedIsTheOneThatAReaderFinds() throws IOException {
+    Path page = Path.of("src/site/methods.md");
+    assertTrue(text(page).startsWith("# Methods of Millrace\n"));
+    Set<String> cited = new TreeSet<>();
+    for (Path source : sources()) {
+      cited.addAll(all(CITED_PAGE, text(source)));
+    }
+    assertEquals(Set.of(page.getFileName().toString()), cited);
   }
 
   @Test

@@ -41,7 +41,7 @@ class SchemaCommandTest {
          "budget": [{"component": "meter noise", "group": "point", "value": 0.2e-6, "unit": "A",
            "distribution": "normal", "sensitivity": 0.19, "contribution": 0.038,
            "degrees_of_freedom": 94}],
-         "method": "weighted least squares, measurement.md 5.2", "notes": []}],
+         "method": "weighted least squares, Methods of Millrace 5.2", "notes": []}],
        "causes": [{"cause": "range resistor", "of": "R2", "size": 812, "unit": "ppm",
          "standard_uncertainty": 4.5, "expanded_uncertainty": 9, "probability": 0.97,
          "not_separable_from": [], "separated_by": null}],

@@ -81,7 +81,7 @@ final class InventedCurves {
     return halfWidth * (2 * random.nextDouble() - 1);
   }
 
-  /** A coefficient and its curvature, as spread as 11.1 of measurement.md has it. */
+  /** A coefficient and its curvature, as spread as 11.1 of methods.md has it. */
   private double[] tempco(double halfWidth) {
     double sd = Math.hypot(0.03e-6, halfWidth / 200);
     return new double[] {within(halfWidth), within(Math.sqrt(3) * sd)};

@@ -62,7 +62,7 @@ class StatedModelsTest extends Importing {
     return found.get(0);
   }
 
-  /** The response of measurement.md 11.1. */
+  /** The response of methods.md 11.1. */
   private static double y(MeasurementModel m) {
     double t = x(m, "T") - x(m, "T_ref");
     double v = x(m, "V");

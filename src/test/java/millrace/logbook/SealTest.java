@@ -101,7 +101,7 @@ class SealTest {
                     1e-7,
                     OptionalDouble.empty())),
             Optional.empty(),
-            "measurement.md 3.1",
+            "Methods of Millrace 3.1",
             List.of()));
   }
 

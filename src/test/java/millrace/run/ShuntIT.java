@@ -20,7 +20,7 @@ import org.junit.jupiter.api.io.TempDir;
 /**
  * A bench without a current meter: a voltmeter of 10 Mohm across a shunt of 100 ohm that was
  * calibrated at 20 degC and sits in a room of 23 degC. The truth is the simulated unit's own; what
- * the shunt does is measurement.md 1.2 once more, written by hand in the simulation.
+ * the shunt does is methods.md 1.2 once more, written by hand in the simulation.
  */
 @Timeout(120)
 class ShuntIT {

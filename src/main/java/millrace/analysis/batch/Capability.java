@@ -13,7 +13,7 @@ import org.apache.commons.math3.distribution.NormalDistribution;
  * How well a batch fits its limits: Cp and Cpk with the scatter from unit to unit (mean moving
  * range over d2), Pp and Ppk with the scatter of all; intervals by chi squared, and for the k's
  * after Bissell, Appl. Statist. 39 (1990) 331 (NIST/SEMATECH e-Handbook of Statistical Methods,
- * 6.1.6; measurement.md 8).
+ * 6.1.6; methods.md 8).
  *
  * @param cp (T_U - T_L)/(6 sigma); empty for a one-sided limit
  * @param cpk distance of the mean from the nearer limit over 3 sigma

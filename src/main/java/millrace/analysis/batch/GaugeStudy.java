@@ -12,8 +12,8 @@ import org.apache.commons.math3.distribution.FDistribution;
 /**
  * Crossed gauge study by analysis of variance: every unit measured equally often by every operator
  * or on every bench (Measurement Systems Analysis reference manual, 4th edition, 2010, from memory;
- * measurement.md 8). The interaction is pooled with the repeatability where it is not significant
- * at 25 %; components below zero count as zero.
+ * methods.md 8). The interaction is pooled with the repeatability where it is not significant at 25
+ * %; components below zero count as zero.
  *
  * @param units effect of the unit
  * @param operators effect of the operator or bench

@@ -6,7 +6,7 @@ import java.util.stream.IntStream;
 
 /**
  * Chart of individuals and moving ranges (NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2;
- * measurement.md 8): limits are 3 sigma about the mean, sigma the mean moving range over d2 of 2.
+ * methods.md 8): limits are 3 sigma about the mean, sigma the mean moving range over d2 of 2.
  *
  * @param centre the mean
  * @param meanRange the mean moving range

@@ -7,7 +7,7 @@ import org.apache.commons.math3.distribution.NormalDistribution;
 /**
  * Whether values look normal: the test of Anderson and Darling with mean and standard deviation
  * estimated (D'Agostino and Stephens, Goodness-of-Fit Techniques, 1986, table 4.9, from memory;
- * NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.14; measurement.md 8).
+ * NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.14; methods.md 8).
  *
  * @param squaredA the statistic A squared, before its correction for n
  * @param probability that normal values look less normal than these

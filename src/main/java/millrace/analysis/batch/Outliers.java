@@ -7,8 +7,8 @@ import org.apache.commons.math3.distribution.TDistribution;
 
 /**
  * Outliers by the generalized extreme studentized deviate (Rosner, Technometrics 25 (1983) 165;
- * NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.3; measurement.md 8). They are shown,
- * never dropped.
+ * NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.3; methods.md 8). They are shown, never
+ * dropped.
  *
  * @param steps one per suspect, most extreme first
  * @param places of the outliers among the values, from 0, most extreme first

@@ -5,7 +5,7 @@ import org.apache.commons.math3.distribution.BetaDistribution;
 
 /**
  * A share of units with its exact interval (Clopper and Pearson, Biometrika 26 (1934) 404;
- * NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.4.1; measurement.md 8).
+ * NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.4.1; methods.md 8).
  *
  * @param count how many units are meant
  * @param of how many there are, 1 or more

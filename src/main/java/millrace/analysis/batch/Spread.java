@@ -8,7 +8,7 @@ import org.apache.commons.math3.distribution.TDistribution;
 
 /**
  * Mean and scatter of one quantity over a batch (NIST/SEMATECH e-Handbook of Statistical Methods,
- * 1.3.5.1, 1.3.5.2; measurement.md 8).
+ * 1.3.5.1, 1.3.5.2; methods.md 8).
  *
  * @param n how many values
  * @param mean their mean
@@ -89,7 +89,7 @@ public record Spread(int n, double mean, double sd, double median, double least,
   }
 
   /**
-   * Reproducibility of the set-up from reconnecting one unit (measurement.md 2.6): the standard
+   * Reproducibility of the set-up from reconnecting one unit (methods.md 2.6): the standard
    * deviation of one connection.
    *
    * @return true if there were at least the ten connections that 2.6 asks for

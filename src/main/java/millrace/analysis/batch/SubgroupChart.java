@@ -6,7 +6,7 @@ import java.util.stream.IntStream;
 
 /**
  * Chart of means and ranges of subgroups (NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.1;
- * factors as in ISO 7870-2; measurement.md 8).
+ * factors as in ISO 7870-2; methods.md 8).
  *
  * @param grandMean mean of the means
  * @param meanRange mean of the ranges

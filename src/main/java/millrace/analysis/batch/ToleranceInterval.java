@@ -9,7 +9,7 @@ import org.apache.commons.math3.special.Gamma;
 
 /**
  * Between which values a stated share of all units lies, with a stated confidence, if they are
- * normal (NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.6.3; ISO 16269-6; measurement.md 8).
+ * normal (NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.6.3; ISO 16269-6; methods.md 8).
  * Factors are exact: one-sided by the noncentral t, two-sided by the integral over the mean.
  */
 public final class ToleranceInterval {

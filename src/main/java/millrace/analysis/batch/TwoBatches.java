@@ -5,7 +5,7 @@ import org.apache.commons.math3.distribution.TDistribution;
 
 /**
  * Whether two batches differ in their mean, their scatters not taken as equal (Welch, Biometrika 34
- * (1947) 28; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.3; measurement.md 8).
+ * (1947) 28; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.3; methods.md 8).
  *
  * @param difference mean of the first less mean of the second
  * @param interval of the difference

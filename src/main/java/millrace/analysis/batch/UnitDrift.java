@@ -13,9 +13,9 @@ import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 
 /**
- * How far a result of one unit moved from one run to another (measurement.md 8). Components cancel
- * only where both runs share them, as where the instruments and the fixture were the same: u^2 =
- * sum over shared of (c_later - c_earlier)^2 + sum over the others of c^2 (JCGM 100:2008, 5.2.2).
+ * How far a result of one unit moved from one run to another (methods.md 8). Components cancel only
+ * where both runs share them, as where the instruments and the fixture were the same: u^2 = sum
+ * over shared of (c_later - c_earlier)^2 + sum over the others of c^2 (JCGM 100:2008, 5.2.2).
  *
  * @param value later minus earlier, in the unit of the result
  * @param uncertainty of the change; empty where either result has none

@@ -7,9 +7,9 @@ import java.util.Map;
 import java.util.Optional;
 
 /**
- * How many units passed (measurement.md 8): the first result of a unit counts for first-pass yield;
- * a retest counts only with a recorded cause and within its number, and then the last one, never
- * the best.
+ * How many units passed (methods.md 8): the first result of a unit counts for first-pass yield; a
+ * retest counts only with a recorded cause and within its number, and then the last one, never the
+ * best.
  *
  * @param firstPass units whose first result passed
  * @param afterRetest units whose last valid result passed

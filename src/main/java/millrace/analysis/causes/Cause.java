@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * One cause with what speaks for it (measurement.md 9).
+ * One cause with what speaks for it (methods.md 9).
  *
  * @param cause what it is, see {@link CauseKind#text()}; or {@link #NOTHING}
  * @param of the part, network or meter; empty for {@link #NOTHING}

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.causes;
 
-/** The causes that an error may have (measurement.md 9), and the unit of their size. */
+/** The causes that an error may have (methods.md 9), and the unit of their size. */
 public enum CauseKind {
   /** Deviation of a reference, common to the ranges that share it. */
   REFERENCE("reference error", "ppm"),

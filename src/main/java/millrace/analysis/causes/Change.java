@@ -2,7 +2,7 @@
 package millrace.analysis.causes;
 
 /**
- * Between which two moments a unit became another (measurement.md 9).
+ * Between which two moments a unit became another (methods.md 9).
  *
  * @param before the last moment at which it was what it had been
  * @param after the first at which it was not

@@ -11,7 +11,7 @@ import millrace.analysis.causes.Observation.Moment;
 import millrace.analysis.causes.Observation.OfCurrent;
 
 /**
- * Causes that came while the unit was measured (measurement.md 9). Each cause is tried from every
+ * Causes that came while the unit was measured (methods.md 9). Each cause is tried from every
  * moment on between two blocks of observations; it stands for trial beside those that were there
  * throughout if it explains much better than the same cause throughout, is beyond its tolerance,
  * and shows where the same range was at the same temperature before and after. Otherwise what goes

@@ -7,9 +7,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 
 /**
- * Where the errors of a unit come from (measurement.md 9): causes with their probability and size,
- * what cannot be told apart with the measurement that would do it, and what each cause alone would
- * give.
+ * Where the errors of a unit come from (methods.md 9): causes with their probability and size, what
+ * cannot be told apart with the measurement that would do it, and what each cause alone would give.
  *
  * @param causes the likeliest first; what cannot be told apart stands together; {@link
  *     Cause#NOTHING} always among them
@@ -43,7 +42,7 @@ public record Diagnosis(
   }
 
   /**
-   * One current with what each cause alone would give (measurement.md 9).
+   * One current with what each cause alone would give (methods.md 9).
    *
    * @param range the range
    * @param terminalV voltage at the terminals, V

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Map;
 import millrace.analysis.design.RangeModel;
 
-/** What each cause alone would give, for the picture (measurement.md 9). */
+/** What each cause alone would give, for the picture (methods.md 9). */
 final class Explaining {
   private Explaining() {}
 

@@ -41,7 +41,7 @@ public final class Inquiry {
   }
 
   /**
-   * Finds the causes (measurement.md 9).
+   * Finds the causes (methods.md 9).
    *
    * @param circuit what the unit is made of
    * @param observations currents on the plateau and compliance voltages; those of ranges that the

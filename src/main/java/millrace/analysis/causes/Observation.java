@@ -4,7 +4,7 @@ package millrace.analysis.causes;
 import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
 
-/** What was measured of a unit and can speak for or against a cause (measurement.md 9). */
+/** What was measured of a unit and can speak for or against a cause (methods.md 9). */
 public sealed interface Observation {
 
   /**

@@ -11,7 +11,7 @@ import java.util.stream.IntStream;
 /**
  * Observations against what a normal unit may show: covariance of the measurement, spread of every
  * part and what the model leaves out, all in one. Fits the size of candidates by Gauss-Newton steps
- * in that metric (generalized least squares; measurement.md 9). Immutable.
+ * in that metric (generalized least squares; methods.md 9). Immutable.
  */
 final class Problem {
   private static final int MOST_STEPS = 25;

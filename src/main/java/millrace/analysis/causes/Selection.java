@@ -12,7 +12,7 @@ import org.apache.commons.math3.util.CombinatoricsUtils;
 
 /**
  * Ranks nothing, single causes and pairs by the Bayesian information criterion, extended by the
- * number of models of equal size that were tried (measurement.md 9): score = chi^2 + k ln n + 2 ln
+ * number of models of equal size that were tried (methods.md 9): score = chi^2 + k ln n + 2 ln
  * (number of models with k causes), weight exp(-score/2). Where even the best model leaves more
  * than it should, chi^2 is divided by what it leaves per degree of freedom, so that what no model
  * explains is no evidence for any (the c-hat of Burnham and Anderson). Sources: Schwarz, Annals of

@@ -18,10 +18,10 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 
 /**
- * Which measurement would tell causes apart that explain the same (measurement.md 9). Each
- * measurement that could be made is tried on the model: it separates two causes if, with it, either
- * would be off by five standard deviations from what the other predicts. What the bench can do by
- * itself comes first, then what a person does with a voltmeter or an ohmmeter.
+ * Which measurement would tell causes apart that explain the same (methods.md 9). Each measurement
+ * that could be made is tried on the model: it separates two causes if, with it, either would be
+ * off by five standard deviations from what the other predicts. What the bench can do by itself
+ * comes first, then what a person does with a voltmeter or an ohmmeter.
  */
 final class Separation {
   /** From how many standard deviations on two causes are told apart. */

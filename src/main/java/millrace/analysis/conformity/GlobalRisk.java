@@ -9,7 +9,7 @@ import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
  * The risks of accepting a bad unit and of rejecting a good one, before it is measured, where units
- * and measurements are normal (JCGM 106:2012, 9.5; measurement.md 7.1). Pure; thread-safe.
+ * and measurements are normal (JCGM 106:2012, 9.5; methods.md 7.1). Pure; thread-safe.
  *
  * @param consumer probability that a unit lies outside the limit and is accepted, 0 to 1
  * @param producer probability that a unit lies inside the limit and is rejected, 0 to 1

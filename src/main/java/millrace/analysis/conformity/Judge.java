@@ -16,8 +16,7 @@ import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
 
 /**
- * Holds results against limits (JCGM 106:2012, ILAC-G8:09/2019; measurement.md 7). Pure;
- * thread-safe.
+ * Holds results against limits (JCGM 106:2012, ILAC-G8:09/2019; methods.md 7). Pure; thread-safe.
  */
 public final class Judge {
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
@@ -142,7 +141,7 @@ public final class Judge {
 
   /**
    * Tells whether anything could pass: not where the guard bands of a two-sided limit fill it, T_U
-   * - T_L at most 2 w (measurement.md 7.2). Asked before a run with the predicted U.
+   * - T_L at most 2 w (methods.md 7.2). Asked before a run with the predicted U.
    *
    * @param limit the limit
    * @param rule the decision rule
@@ -167,7 +166,7 @@ public final class Judge {
 
   /**
    * A judged result with what its judgement needs said in words: no uncertainty, a bound that
-   * straddles the limit, guard bands that leave nothing to pass (measurement.md 7.2, 7.3).
+   * straddles the limit, guard bands that leave nothing to pass (methods.md 7.2, 7.3).
    *
    * @param result a result, judged or not
    * @return the same result, with a note where there is something to say

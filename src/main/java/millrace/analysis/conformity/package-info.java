@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Results against limits (measurement.md 7). Read {@link millrace.analysis.conformity.Judge} first.
+ * Results against limits (methods.md 7). Read {@link millrace.analysis.conformity.Judge} first.
  * Pure functions; thread-safe.
  */
 @NullMarked

@@ -41,9 +41,7 @@ public record Assumptions(
   /** Half-width of an even distribution over its standard deviation (JCGM 100:2008, 4.3.7). */
   private static final double HALF_WIDTH = Math.sqrt(3);
 
-  /**
-   * Half-width of a quadratic coefficient, as stated, else from the tempco (measurement.md 11.1).
-   */
+  /** Half-width of a quadratic coefficient, as stated, else from the tempco (methods.md 11.1). */
   static double curvature(Piece.Reference r) {
     return r.curvaturePerK2().orElseGet(() -> usualCurvature(r.tempcoPerK()));
   }

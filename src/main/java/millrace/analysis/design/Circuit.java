@@ -9,8 +9,8 @@ import java.util.Optional;
 import millrace.analysis.design.Deviation.Kind;
 
 /**
- * The parts of a design and every way in which a built unit can deviate from it (measurement.md 9
- * and 10). What the deviations do to a range is in {@link RangeModel}.
+ * The parts of a design and every way in which a built unit can deviate from it (methods.md 9 and
+ * 10). What the deviations do to a range is in {@link RangeModel}.
  *
  * <p>Immutable and thread-safe.
  */

@@ -7,8 +7,8 @@ import millrace.analysis.design.Deviation.Kind;
 /**
  * The set voltage behind a first stage: the reference, held across a resistor, sets a current, and
  * a top resistor drops it. As a factor on the nominal set voltage: ((V_ref (1 + x) + x_os + x_drift
- * dT)/V_ref) (R_top/R_top0)/(R_set/R_set0), x what the reference is off (Ohm's law; measurement.md
- * 10). The gain and the input current of the first amplifier are taken as what its offset covers.
+ * dT)/V_ref) (R_top/R_top0)/(R_set/R_set0), x what the reference is off (Ohm's law; methods.md 10).
+ * The gain and the input current of the first amplifier are taken as what its offset covers.
  * Immutable.
  */
 final class FirstStageModel {

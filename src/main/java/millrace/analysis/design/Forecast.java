@@ -59,7 +59,7 @@ public record Forecast(
     }
 
     /**
-     * How much of the root-sum-square budget one part or network uses (measurement.md 10).
+     * How much of the root-sum-square budget one part or network uses (methods.md 10).
      *
      * @param part its name
      * @return 0 to 1
@@ -69,7 +69,7 @@ public record Forecast(
     }
 
     /**
-     * Where a measured value stands in the worst case (measurement.md 10).
+     * Where a measured value stands in the worst case (methods.md 10).
      *
      * @param measured in the unit of the quantity
      * @return 0 at nominal, 1 or -1 at the ends of the worst case, beyond outside; empty if the

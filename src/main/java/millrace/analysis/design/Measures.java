@@ -3,7 +3,7 @@ package millrace.analysis.design;
 
 import java.util.OptionalDouble;
 
-/** The quantities that a design predicts (measurement.md 10). */
+/** The quantities that a design predicts (methods.md 10). */
 final class Measures {
   /** How far to either side of T_ref a curvature is looked for, K. */
   private static final double CURVED_K = 10;

@@ -13,7 +13,7 @@ import millrace.time.Seeds;
 
 /**
  * What a design predicts of every range: nominal value, worst case, root-sum-square and the spread
- * over drawn units (measurement.md 10).
+ * over drawn units (methods.md 10).
  *
  * <p>The worst case puts every part at that end of its tolerance where it does harm; this is exact,
  * since every quantity rises or falls with each part throughout. The root-sum-square adds the
@@ -44,7 +44,7 @@ public final class Prediction {
    * @param coverage share of the drawn units that the intervals hold, above 0 and below 1
    * @param trials how many units are drawn, 100 to 1,000,000
    * @param seeds where chance comes from
-   * @return the prediction (measurement.md 10)
+   * @return the prediction (methods.md 10)
    * @throws IllegalArgumentException if coverage or trials are out of their range
    */
   public static Prediction of(Circuit circuit, double coverage, int trials, Seeds seeds) {
@@ -109,8 +109,8 @@ public final class Prediction {
 
   /**
    * Current, current error, tempco, quadratic coefficient, output resistance and compliance voltage
-   * of every range (measurement.md 10). The current counts at the reference load and T_ref; ppm are
-   * of I_N, in the tempco of the current at T_ref. The compliance voltage is the headroom.
+   * of every range (methods.md 10). The current counts at the reference load and T_ref; ppm are of
+   * I_N, in the tempco of the current at T_ref. The compliance voltage is the headroom.
    *
    * @return six forecasts per range, in the order of the ranges
    */
@@ -139,8 +139,8 @@ public final class Prediction {
   }
 
   /**
-   * Ratio error and tracking of each range against the next (measurement.md 4.3, 5.7 and 10). What
-   * both ranges share cancels; within a network only the tracking figures are left.
+   * Ratio error and tracking of each range against the next (methods.md 4.3, 5.7 and 10). What both
+   * ranges share cancels; within a network only the tracking figures are left.
    *
    * @return two forecasts per pair of neighbours
    */

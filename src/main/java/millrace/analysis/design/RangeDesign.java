@@ -120,7 +120,7 @@ public record RangeDesign(
    * The quadratic temperature coefficient of the current as its parts state it, as one standard
    * deviation: the root of the sum of squares of their half-widths, each equally likely within,
    * weighted by their share of what they are in series with; what one part does not state is
-   * assumed (measurement.md 11.1).
+   * assumed (methods.md 11.1).
    *
    * @return 1/K^2, above 0; empty where no part states any
    */

@@ -7,7 +7,7 @@ import millrace.analysis.design.Deviation.Kind;
 
 /**
  * The current and the headroom of one range as functions of how a built unit deviates from its
- * design (measurement.md 9 and 10).
+ * design (methods.md 9 and 10).
  *
  * <p>With dT = T - T_ref, x the deviations:
  *
@@ -114,7 +114,7 @@ public final class RangeModel {
   }
 
   /**
-   * The current (formula in the head of this class; measurement.md 10).
+   * The current (formula in the head of this class; methods.md 10).
    *
    * @param terminalV V, voltage at the terminals, V
    * @param degC T, temperature of the unit, degC
@@ -132,8 +132,8 @@ public final class RangeModel {
   }
 
   /**
-   * The share of the current that goes into a base (formula in the head of this class;
-   * measurement.md 9 and 10).
+   * The share of the current that goes into a base (formula in the head of this class; methods.md 9
+   * and 10).
    *
    * @param terminalV voltage at the terminals, V
    * @param degC temperature of the unit, degC
@@ -160,7 +160,7 @@ public final class RangeModel {
   }
 
   /**
-   * The voltage across the range resistor (measurement.md 10).
+   * The voltage across the range resistor (methods.md 10).
    *
    * @param terminalV voltage at the terminals, V
    * @param degC temperature of the unit, degC
@@ -180,7 +180,7 @@ public final class RangeModel {
   }
 
   /**
-   * The value of the range resistor (measurement.md 10).
+   * The value of the range resistor (methods.md 10).
    *
    * @param degC temperature of the unit, degC
    * @param x the deviations
@@ -193,7 +193,7 @@ public final class RangeModel {
 
   /**
    * The headroom: supply minus set voltage minus series drops minus what the pass device needs
-   * (measurement.md 10).
+   * (methods.md 10).
    *
    * @param x the deviations
    * @return V; empty if no supply is stated

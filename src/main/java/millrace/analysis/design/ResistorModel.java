@@ -5,7 +5,7 @@ import millrace.analysis.design.Deviation.Kind;
 
 /**
  * The value of one resistor as a function of deviations: R_0 (1 + x_net + x_res + (x_nettc +
- * x_restc) dT + (x_netb + x_resb) dT^2) (measurement.md 10). Immutable.
+ * x_restc) dT + (x_netb + x_resb) dT^2) (methods.md 10). Immutable.
  */
 final class ResistorModel {
   private final double ohm;

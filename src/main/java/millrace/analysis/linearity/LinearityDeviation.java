@@ -8,7 +8,7 @@ import millrace.analysis.regression.LinearFit;
 
 /**
  * The largest deviation from a straight line, by four ways to draw the line (terms of ISA-51.1-1979
- * (R1993) and IEC 61298-2:2008, from memory; measurement.md 4.1). Exact, without iteration to a
+ * (R1993) and IEC 61298-2:2008, from memory; methods.md 4.1). Exact, without iteration to a
  * tolerance; immutable and thread-safe.
  */
 public final class LinearityDeviation {
@@ -62,8 +62,8 @@ public final class LinearityDeviation {
 
   /**
    * Independent: from the line that makes the largest deviation smallest. The best slope is that of
-   * an edge of the convex hull, the deviation half the hull's height there (Chebyshev;
-   * measurement.md 4.1).
+   * an edge of the convex hull, the deviation half the hull's height there (Chebyshev; methods.md
+   * 4.1).
    *
    * @param x in strictly rising order, at least three
    * @param y as many
@@ -143,7 +143,7 @@ public final class LinearityDeviation {
   }
 
   /**
-   * Terminal-based: from the line through both end points (measurement.md 4.1).
+   * Terminal-based: from the line through both end points (methods.md 4.1).
    *
    * @param x in strictly rising order, at least three
    * @param y as many
@@ -170,7 +170,7 @@ public final class LinearityDeviation {
   /**
    * Zero-based: from the line through the first point whose slope makes the largest deviation
    * smallest. Two points with opposite deviations hold that slope; they are exchanged for worse
-   * ones until there are none (measurement.md 4.1).
+   * ones until there are none (methods.md 4.1).
    *
    * @param x in strictly rising order, at least three
    * @param y as many
@@ -222,7 +222,7 @@ public final class LinearityDeviation {
   }
 
   /**
-   * The largest residual of the least-squares line (measurement.md 4.1).
+   * The largest residual of the least-squares line (methods.md 4.1).
    *
    * @param x in strictly rising order, at least three
    * @param y as many

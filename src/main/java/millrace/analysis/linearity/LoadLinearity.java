@@ -22,8 +22,8 @@ import millrace.quantity.Numbers;
 
 /**
  * Linearity of the current over the terminal voltage, from the first point to the datasheet's
- * compliance voltage, on the mean of up and down sweeps, in ppm of I_N (measurement.md 4.1). Not
- * over the fitted plateau, which would flatter itself. Pure; thread-safe.
+ * compliance voltage, on the mean of up and down sweeps, in ppm of I_N (methods.md 4.1). Not over
+ * the fitted plateau, which would flatter itself. Pure; thread-safe.
  */
 public final class LoadLinearity {
   private static final double NEAR = 1.001;
@@ -33,7 +33,7 @@ public final class LoadLinearity {
 
   /**
    * Independent, terminal-based and zero-based linearity, and the largest least-squares residual
-   * beside (measurement.md 4.1).
+   * beside (methods.md 4.1).
    *
    * @param points the points of the sweep in any order; may be empty
    * @param question what is asked
@@ -49,7 +49,7 @@ public final class LoadLinearity {
   }
 
   /**
-   * The same of a studied sweep (measurement.md 4.1).
+   * The same of a studied sweep (methods.md 4.1).
    *
    * @param curve the sweep
    * @return four results
@@ -88,7 +88,7 @@ public final class LoadLinearity {
 
   /**
    * The points that linearity was told from, and the lines it was told against, to be drawn
-   * (measurement.md 4.1).
+   * (methods.md 4.1).
    *
    * @param voltV terminal voltages in rising order, each once, V
    * @param currentA the current at each, A
@@ -110,7 +110,7 @@ public final class LoadLinearity {
   }
 
   /**
-   * The points and lines of a studied sweep (measurement.md 4.1).
+   * The points and lines of a studied sweep (methods.md 4.1).
    *
    * @param curve the sweep
    * @return empty with fewer than three different voltages
@@ -152,7 +152,7 @@ public final class LoadLinearity {
         Optional.of(q.range()),
         t.isPresent() ? At.of(AtKey.TEMPERATURE_DEGC, t.getAsDouble()) : At.NONE,
         Optional.of("I_N"),
-        "current over terminal voltage, measurement.md 4.1",
+        "current over terminal voltage, Methods of Millrace 4.1",
         q.coverage());
   }
 }

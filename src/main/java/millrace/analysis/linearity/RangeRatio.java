@@ -14,7 +14,7 @@ import millrace.evidence.ResultQuantity;
 
 /**
  * The ratio of two ranges against its nominal, where one meter range serves both, so that the
- * meter's gain cancels (measurement.md 4.3). Pure; thread-safe.
+ * meter's gain cancels (methods.md 4.3). Pure; thread-safe.
  */
 public final class RangeRatio {
   private static final double PPM = 1e6;
@@ -32,7 +32,7 @@ public final class RangeRatio {
   public record Side(String range, double nominalA, String meterRange, Estimate currentA) {}
 
   /**
-   * (I_a/I_b)/(I_Na/I_Nb) - 1 (measurement.md 4.3).
+   * (I_a/I_b)/(I_Na/I_Nb) - 1 (methods.md 4.3).
    *
    * @param a the range that the result is of
    * @param b the range in the denominator, named in the conditions as other_range
@@ -47,7 +47,7 @@ public final class RangeRatio {
             Optional.of(a.range()),
             at.with(AtKey.OTHER_RANGE, b.range()),
             Optional.of("nominal ratio"),
-            "(I_a/I_b)/(I_Na/I_Nb) - 1, measurement.md 4.3",
+            "(I_a/I_b)/(I_Na/I_Nb) - 1, Methods of Millrace 4.3",
             coverage);
     if (!a.meterRange().equals(b.meterRange())) {
       return Results.missing(

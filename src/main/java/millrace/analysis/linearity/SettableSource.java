@@ -17,7 +17,7 @@ import millrace.evidence.ResultQuantity;
 
 /**
  * A settable source over its set value: linearity in ppm of the span of I, gain error and offset
- * error (measurement.md 4.2). Pure; thread-safe.
+ * error (methods.md 4.2). Pure; thread-safe.
  */
 public final class SettableSource {
   private static final double PPM = 1e6;
@@ -48,7 +48,7 @@ public final class SettableSource {
 
   /**
    * Linearity, gain error = slope - 1 and offset error = intercept of the weighted least-squares
-   * line of I over the set value (measurement.md 4.2; IEC 61298-2, from memory).
+   * line of I over the set value (methods.md 4.2; IEC 61298-2, from memory).
    *
    * @param points in any order; may be empty
    * @param question what they are of
@@ -62,7 +62,7 @@ public final class SettableSource {
         question.subject(
             ResultQuantity.LINEARITY_INDEPENDENT,
             Optional.of("span of I"),
-            "current over set value, measurement.md 4.2");
+            "current over set value, Methods of Millrace 4.2");
     List<Result> results =
         new ArrayList<>(
             Characteristic.results(
@@ -76,12 +76,12 @@ public final class SettableSource {
         question.subject(
             ResultQuantity.GAIN_ERROR,
             Optional.of("set value"),
-            "slope over the set value less one, measurement.md 4.2");
+            "slope over the set value less one, Methods of Millrace 4.2");
     Subject offset =
         question.subject(
             ResultQuantity.OFFSET_ERROR,
             Optional.empty(),
-            "intercept over the set value, measurement.md 4.2");
+            "intercept over the set value, Methods of Millrace 4.2");
     int n = points.size();
     double[] set = points.stream().mapToDouble(SetPoint::setA).toArray();
     if (Arrays.stream(set).distinct().count() < 2) {

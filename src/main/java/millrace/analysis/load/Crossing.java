@@ -8,8 +8,8 @@ import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Coverage;
 
 /**
- * Where the current has fallen by the criterion, enclosed from both sides (measurement.md 3.3). At
- * a knee y = I/(I_0 - G V) is concave: the chord from the last load clearly inside to the first
+ * Where the current has fallen by the criterion, enclosed from both sides (methods.md 3.3). At a
+ * knee y = I/(I_0 - G V) is concave: the chord from the last load clearly inside to the first
  * clearly outside crosses too low, the line through the two nearest loads outside too high, and the
  * middle is the value. Clearly means by more than 2 u, so that noise makes the enclosure wide
  * instead of wrong. Only where a third load outside lies on that line is its crossing the value. A
@@ -79,8 +79,8 @@ public record Crossing(
   }
 
   /**
-   * U of the value, the larger side of the enclosure with what its ends are unsure of
-   * (measurement.md 3.3).
+   * U of the value, the larger side of the enclosure with what its ends are unsure of (methods.md
+   * 3.3).
    *
    * @param coverage probability of the interval, above 0 and below 1
    * @return U, V

@@ -8,8 +8,8 @@ import java.util.OptionalDouble;
 import millrace.quantity.Numbers;
 
 /**
- * Which load to try next to find the knee (measurement.md 3.5): bisection over load between the
- * last point inside and the first outside until the bracket is below the asked resolution. A pure
+ * Which load to try next to find the knee (methods.md 3.5): bisection over load between the last
+ * point inside and the first outside until the bracket is below the asked resolution. A pure
  * function of what was tried; no more steps than log2 allows plus two. Thread-safe.
  */
 public final class KneeSearch {
@@ -52,7 +52,7 @@ public final class KneeSearch {
   }
 
   /**
-   * The next load to try (measurement.md 3.5).
+   * The next load to try (methods.md 3.5).
    *
    * @param tried what was tried, in any order; may be empty
    * @param question what is asked

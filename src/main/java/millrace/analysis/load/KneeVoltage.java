@@ -23,7 +23,7 @@ import org.apache.commons.math3.distribution.FDistribution;
 
 /**
  * The knee as the break of a continuous two-segment fit of I over V, with the interval of its
- * profile likelihood (measurement.md 3.4). Pure; thread-safe.
+ * profile likelihood (methods.md 3.4). Pure; thread-safe.
  */
 public final class KneeVoltage {
   private static final double SURE = 0.99;
@@ -60,7 +60,7 @@ public final class KneeVoltage {
   }
 
   /**
-   * The break with its interval (measurement.md 3.4).
+   * The break with its interval (methods.md 3.4).
    *
    * @param means of a sweep, one entry per load
    * @param subject what the result is of

@@ -13,7 +13,7 @@ import millrace.quantity.Numbers;
 
 /**
  * A load sweep of one range at one temperature: which points are plateau, the line through them,
- * and where the current falls away from it (measurement.md 3.1 to 3.3). Immutable and thread-safe.
+ * and where the current falls away from it (methods.md 3.1 to 3.3). Immutable and thread-safe.
  */
 public final class LoadCurve {
   /** Least number of different loads for a line. */
@@ -57,7 +57,7 @@ public final class LoadCurve {
   }
 
   /**
-   * Studies a sweep (measurement.md 3.1 to 3.3).
+   * Studies a sweep (methods.md 3.1 to 3.3).
    *
    * @param points the points, in any order
    * @param question what is asked
@@ -282,7 +282,7 @@ public final class LoadCurve {
       OptionalDouble loadOhm, Estimate voltageV, Estimate currentA, int n, Standing standing) {}
 
   /**
-   * The sweep, one entry per load (measurement.md 3.2, 4.1).
+   * The sweep, one entry per load (methods.md 3.2, 4.1).
    *
    * @return in rising load
    */
@@ -335,7 +335,7 @@ public final class LoadCurve {
   }
 
   /**
-   * Current into a short (measurement.md 3.1).
+   * Current into a short (methods.md 3.1).
    *
    * @return I_0, A
    */
@@ -349,7 +349,7 @@ public final class LoadCurve {
   }
 
   /**
-   * Output conductance with the fixture's taken off (measurement.md 3.1).
+   * Output conductance with the fixture's taken off (methods.md 3.1).
    *
    * @return G = -dI/dV, S
    */
@@ -358,7 +358,7 @@ public final class LoadCurve {
   }
 
   /**
-   * The plateau line at a voltage (measurement.md 3.1).
+   * The plateau line at a voltage (methods.md 3.1).
    *
    * @param voltageV V
    * @return A
@@ -369,7 +369,7 @@ public final class LoadCurve {
 
   /**
    * The terminal voltage at which the current is promised: of the reference itself, or where the
-   * line meets the reference load, I_0 R/(1 + G R) (measurement.md 3.7).
+   * line meets the reference load, I_0 R/(1 + G R) (methods.md 3.7).
    *
    * @return V
    */
@@ -384,7 +384,7 @@ public final class LoadCurve {
 
   /**
    * The current where it is promised: from the line, or on a curved plateau from the points there
-   * (measurement.md 3.7).
+   * (methods.md 3.7).
    *
    * @return A
    */
@@ -438,7 +438,7 @@ public final class LoadCurve {
   }
 
   /**
-   * Where the current falls away (measurement.md 3.3).
+   * Where the current falls away (methods.md 3.3).
    *
    * @return the crossing of the criterion; empty if it was not reached
    */
@@ -448,7 +448,7 @@ public final class LoadCurve {
 
   /**
    * The highest voltage up to which the current is known to hold, where the criterion was not
-   * reached (measurement.md 3.3).
+   * reached (methods.md 3.3).
    *
    * @return V, magnitude
    */

@@ -33,7 +33,7 @@ public record LoadQuestion(
     double coverage,
     Optional<Dwell> dwell) {
 
-  /** The criterion that counts unless a datasheet says otherwise (measurement.md 3.3). */
+  /** The criterion that counts unless a datasheet says otherwise (methods.md 3.3). */
   public static final double USUAL_CRITERION = 1e-3;
 
   /** Checks the criterion. */
@@ -87,7 +87,7 @@ public record LoadQuestion(
    */
   public record Dwell(double heldS, double timeConstantS) {
     /**
-     * Tells whether the slope is the settled one (measurement.md 3.1).
+     * Tells whether the slope is the settled one (methods.md 3.1).
      *
      * @return true if at least three time constants passed
      */

@@ -19,7 +19,7 @@ import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
-/** The results of one load sweep (measurement.md 3). Pure; thread-safe. */
+/** The results of one load sweep (methods.md 3). Pure; thread-safe. */
 public final class LoadResults {
   /** What the shape of a knee between two loads leaves open is called in a budget. */
   public static final String ENCLOSURE = "enclosure of the crossing";
@@ -47,7 +47,7 @@ public final class LoadResults {
   }
 
   /**
-   * Everything that a sweep gives (measurement.md 3.1, 3.3, 3.4, 3.7).
+   * Everything that a sweep gives (methods.md 3.1, 3.3, 3.4, 3.7).
    *
    * @param points the points in any order; may be empty
    * @param question what is asked
@@ -74,10 +74,11 @@ public final class LoadResults {
     return none;
   }
 
-  private static final String LINE = "weighted least squares over the plateau, measurement.md 3.1";
+  private static final String LINE =
+      "weighted least squares over the plateau, Methods of Millrace 3.1";
 
   /**
-   * Everything that a studied sweep gives (measurement.md 3.1, 3.3, 3.4, 3.7).
+   * Everything that a studied sweep gives (methods.md 3.1, 3.3, 3.4, 3.7).
    *
    * @param curve the sweep
    * @return output conductance and resistance, load regulation, compliance voltage, knee voltage
@@ -110,7 +111,7 @@ public final class LoadResults {
         q,
         ResultQuantity.COMPLIANCE_VOLTAGE,
         at,
-        "fall from " + from + ", enclosed by chord and outer line, measurement.md 3.3");
+        "fall from " + from + ", enclosed by chord and outer line, Methods of Millrace 3.3");
   }
 
   private static Subject kneeSubject(LoadQuestion q) {
@@ -118,7 +119,7 @@ public final class LoadResults {
         q,
         ResultQuantity.KNEE_VOLTAGE,
         at(q),
-        "break of a continuous two-segment fit, profile likelihood, measurement.md 3.4");
+        "break of a continuous two-segment fit, profile likelihood, Methods of Millrace 3.4");
   }
 
   private List<String> slopeNotes() {
@@ -142,7 +143,7 @@ public final class LoadResults {
     return fixture > 0 && fixture > Math.abs(curve.conductanceS().value()) / FIXTURE_SHARE;
   }
 
-  /** G = -dI/dV by the plateau line (measurement.md 3.1). */
+  /** G = -dI/dV by the plateau line (methods.md 3.1). */
   private Result conductance() {
     Subject subject = subject(question, ResultQuantity.OUTPUT_CONDUCTANCE, at(question), LINE);
     return curve
@@ -152,11 +153,14 @@ public final class LoadResults {
             () -> Results.value(subject, curve.conductanceS(), n, slopeNotes()).by(plateau()));
   }
 
-  /** -G/I_N in ppm/V (measurement.md 3.1). */
+  /** -G/I_N in ppm/V (methods.md 3.1). */
   private Result regulation() {
     Subject subject =
         subject(
-            question, ResultQuantity.LOAD_REGULATION, at(question), "-G/I_N, measurement.md 3.1");
+            question,
+            ResultQuantity.LOAD_REGULATION,
+            at(question),
+            "-G/I_N, Methods of Millrace 3.1");
     if (curve.noPlateau().isPresent()) {
       return Results.missing(subject, curve.noPlateau().get(), n);
     } else if (question.nominalA() == 0) {
@@ -170,14 +174,14 @@ public final class LoadResults {
                 .with("I_N", "A", question.nominalA()));
   }
 
-  /** 1/G where u(G) is below G/4, else a bound (measurement.md 3.1). */
+  /** 1/G where u(G) is below G/4, else a bound (methods.md 3.1). */
   private Result resistance() {
     Subject subject =
         subject(
             question,
             ResultQuantity.OUTPUT_RESISTANCE,
             at(question),
-            "1/G, interval of the reciprocal, measurement.md 3.1");
+            "1/G, interval of the reciprocal, Methods of Millrace 3.1");
     Estimate g = curve.conductanceS();
     double u = g.standardUncertainty();
     Outcome.Uncertainty interval = Budget.of(g).uncertainty(question.coverage());
@@ -244,7 +248,7 @@ public final class LoadResults {
     return fixture == 0 ? model : model.with("G_fixture", "S", fixture);
   }
 
-  /** V where the current has fallen by the criterion (measurement.md 3.3). */
+  /** V where the current has fallen by the criterion (methods.md 3.3). */
   private Result compliance() {
     Subject subject = complianceSubject(question);
     int all = curve.points().size();

@@ -5,8 +5,8 @@ import java.util.ArrayList;
 import java.util.List;
 
 /**
- * Which loads belong to the plateau (measurement.md 3.2): from a seed at low load the line grows by
- * the next load as long as the current is not below it by more than 3 u_pred + d I_N/20.
+ * Which loads belong to the plateau (methods.md 3.2): from a seed at low load the line grows by the
+ * next load as long as the current is not below it by more than 3 u_pred + d I_N/20.
  */
 final class Membership {
   static final int LEAST = 3;
@@ -54,7 +54,7 @@ final class Membership {
   }
 
   /**
-   * The seed of measurement.md 3.2, cut where the current has already fallen far: a unit whose knee
+   * The seed of methods.md 3.2, cut where the current has already fallen far: a unit whose knee
    * comes before half the promised voltage has no plateau there.
    */
   private int seed() {

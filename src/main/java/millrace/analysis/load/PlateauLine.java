@@ -14,10 +14,10 @@ import millrace.analysis.uncertainty.Source;
 /**
  * The plateau line I = I_0 - G V + D (t - t_mean): weighted least squares, weights from the
  * point-wise uncertainties, covariance unscaled and widened by the Birge ratio where the scatter
- * exceeds its 95 % bound; a time term wherever the sweep allows it (measurement.md 3.1; JCGM
- * 100:2008, H.3). An error of V enters as G times itself (York et al., Am. J. Phys. 72 (2004) 367,
- * to first order in G). Where the plateau is bent, by a quadratic term beside the line, G is its
- * mean slope and carries as a rectangle how far the slopes at its ends are from it.
+ * exceeds its 95 % bound; a time term wherever the sweep allows it (methods.md 3.1; JCGM 100:2008,
+ * H.3). An error of V enters as G times itself (York et al., Am. J. Phys. 72 (2004) 367, to first
+ * order in G). Where the plateau is bent, by a quadratic term beside the line, G is its mean slope
+ * and carries as a rectangle how far the slopes at its ends are from it.
  */
 final class PlateauLine {
   /** Beyond this correlation of voltage and time a drift cannot be told from a slope. */

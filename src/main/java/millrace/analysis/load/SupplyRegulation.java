@@ -15,8 +15,8 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 
 /**
- * How the current moves with the supply, and what leaks when the source is off (measurement.md
- * 3.6). Pure; thread-safe.
+ * How the current moves with the supply, and what leaks when the source is off (methods.md 3.6).
+ * Pure; thread-safe.
  */
 public final class SupplyRegulation {
   private static final double PPM = 1e6;
@@ -33,8 +33,8 @@ public final class SupplyRegulation {
   public record SupplyPoint(String key, Estimate supplyV, Estimate currentA) {}
 
   /**
-   * Slope of I over supply voltage in ppm of I_N per volt, by weighted least squares
-   * (measurement.md 3.6).
+   * Slope of I over supply voltage in ppm of I_N per volt, by weighted least squares (methods.md
+   * 3.6).
    *
    * @param points at least two of different voltage for a value
    * @param question range, nominal and coverage
@@ -48,7 +48,7 @@ public final class SupplyRegulation {
             Optional.of(question.range()),
             at,
             Optional.of("I_N"),
-            "weighted least squares over supply voltage, measurement.md 3.6",
+            "weighted least squares over supply voltage, Methods of Millrace 3.6",
             question.coverage());
     int n = points.size();
     double[] v = points.stream().mapToDouble(p -> p.supplyV().value()).toArray();
@@ -93,7 +93,7 @@ public final class SupplyRegulation {
   }
 
   /**
-   * Current with the source off (measurement.md 3.6).
+   * Current with the source off (methods.md 3.6).
    *
    * @param currentsA the readings of one condition, A
    * @param range the range; empty for the whole unit
@@ -109,7 +109,7 @@ public final class SupplyRegulation {
             range,
             at,
             Optional.empty(),
-            "mean with the source off, measurement.md 3.6",
+            "mean with the source off, Methods of Millrace 3.6",
             coverage);
     if (currentsA.isEmpty()) {
       return Results.missing(subject, "no readings with the source off", 0);

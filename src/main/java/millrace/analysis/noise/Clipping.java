@@ -6,7 +6,7 @@ import java.util.Arrays;
 /**
  * Holds wild readings of a series within reach of their neighbours: m_i the median of readings
  * i-3..i+3, ends mirrored, s = 1.4826 median |y - m|, y = m + (y - m) held to 4.5 s either side
- * (Hampel, J. Am. Statist. Assoc. 69 (1974) 383, from memory, for s; measurement.md 6.3a). Pure;
+ * (Hampel, J. Am. Statist. Assoc. 69 (1974) 383, from memory, for s; methods.md 6.3a). Pure;
  * thread-safe.
  */
 public final class Clipping {

@@ -13,10 +13,10 @@ import org.apache.commons.math3.linear.SingularValueDecomposition;
 
 /**
  * What readings at any times tell of each law once some columns are free: ln L = -(ln det C'KC + d
- * ln RSS)/2, RSS = y'C(C'KC)^-1 C'y, C an orthonormal basis of what the columns leave
- * (measurement.md 2.1). White noise with any amount of flicker noise or random walk shares one
- * eigenbasis; an autoregression is whitened reading by reading, ln det C'KC = ln det K + ln det
- * Q'K^-1 Q with Q an orthonormal basis of the columns. Pure; thread-safe.
+ * ln RSS)/2, RSS = y'C(C'KC)^-1 C'y, C an orthonormal basis of what the columns leave (methods.md
+ * 2.1). White noise with any amount of flicker noise or random walk shares one eigenbasis; an
+ * autoregression is whitened reading by reading, ln det C'KC = ln det K + ln det Q'K^-1 Q with Q an
+ * orthonormal basis of the columns. Pure; thread-safe.
  */
 final class Contrasts {
   private static final double DEPENDENT = 1e-8;

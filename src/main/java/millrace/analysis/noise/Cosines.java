@@ -8,8 +8,8 @@ import org.apache.commons.math3.transform.TransformType;
 
 /**
  * The orthonormal cosine basis of n readings (DCT-II), in which every law of noise is nearly
- * diagonal (measurement.md 6.3b, c). For any n in n log n steps by the chirp transform: k i = (k^2
- * + i^2 - (k-i)^2)/2 makes the sums a convolution (Bluestein, IEEE Trans. Audio Electroacoust. 18
+ * diagonal (methods.md 6.3b, c). For any n in n log n steps by the chirp transform: k i = (k^2 +
+ * i^2 - (k-i)^2)/2 makes the sums a convolution (Bluestein, IEEE Trans. Audio Electroacoust. 18
  * (1970) 451, from memory). Immutable and thread-safe.
  */
 final class Cosines {
@@ -91,7 +91,7 @@ final class Cosines {
 
   /**
    * The exact variances of the coefficients k = 1..n-1 under a kernel: v_k = K_0 + (2/n) sum over r
-   * of K_r ((n-r) cos rz - sin rz/sin z), z = pi k/n (measurement.md 6.3c).
+   * of K_r ((n-r) cos rz - sin rz/sin z), z = pi k/n (methods.md 6.3c).
    */
   double[] variances(Kernel kernel) {
     return switch (kernel.kind()) {

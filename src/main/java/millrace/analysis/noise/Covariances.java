@@ -5,7 +5,7 @@ import java.util.List;
 
 /**
  * The covariance of points' means under each kernel: the mean of the kernel over all pairs of their
- * readings (measurement.md 2.1: w is spread evenly over each point's readings). Points far from one
+ * readings (methods.md 2.1: w is spread evenly over each point's readings). Points far from one
  * another count by their middles. Immutable and thread-safe.
  */
 final class Covariances {

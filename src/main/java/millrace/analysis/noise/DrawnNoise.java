@@ -10,7 +10,7 @@ import org.apache.commons.math3.linear.RealMatrix;
 
 /**
  * Draws the noise of points as the mixture of laws has it: a law by its probability, its scale by
- * its degrees of freedom, then the means of all points together (JCGM 101:2008, 6.4; measurement.md
+ * its degrees of freedom, then the means of all points together (JCGM 101:2008, 6.4; methods.md
  * 2.5, 5.10). One thread at a time.
  */
 final class DrawnNoise {

@@ -3,8 +3,8 @@ package millrace.analysis.noise;
 
 /**
  * A covariance of two readings, up to a factor, by the lag r between them in reading intervals
- * (measurement.md 6.3c). Flicker noise and the random walk have no variance of a single reading;
- * what stands here serves every weighted sum whose weights add to zero.
+ * (methods.md 6.3c). Flicker noise and the random walk have no variance of a single reading; what
+ * stands here serves every weighted sum whose weights add to zero.
  *
  * @param kind which
  * @param correlation r1 of the first-order autoregression, 0 to 1; 0 for the others
@@ -48,8 +48,8 @@ record Kernel(Kind kind, double correlation, double diagonal) {
   /**
    * The variance of the difference of two means of flicker noise x averaging times apart, over the
    * level h of its spectrum h/f: g(x) = (x+1)^2 ln(x+1) + (x-1)^2 ln|x-1| - 2 x^2 ln x, so that the
-   * Allan variance is h g(1)/2 = 2 h ln 2 (NIST SP 1065 (2008), from memory; measurement.md 5.10).
-   * Far out 2 ln x + 3 - 1/(6 x^2), where the differences would lose their digits.
+   * Allan variance is h g(1)/2 = 2 h ln 2 (NIST SP 1065 (2008), from memory; methods.md 5.10). Far
+   * out 2 ln x + 3 - 1/(6 x^2), where the differences would lose their digits.
    */
   static double flicker(double x) {
     if (x == 0) {

@@ -7,7 +7,7 @@ import java.util.List;
 /**
  * The laws that noise may follow: white, first-order autoregression, flicker, random walk, white +
  * flicker, white + random walk; six families of equal weight, each shared equally by its members
- * (measurement.md 6.3c). How many members there are depends on how long the longest record is that
+ * (methods.md 6.3c). How many members there are depends on how long the longest record is that
  * tells them. Immutable and thread-safe.
  */
 final class Laws {
@@ -51,7 +51,7 @@ final class Laws {
     return new Laws(n, true, means ? Kernel.WALK_OF_MEANS : Kernel.WALK);
   }
 
-  /** The laws that readings within points can tell: no random walk (measurement.md 2.1). */
+  /** The laws that readings within points can tell: no random walk (methods.md 2.1). */
   static Laws withoutWalk(int n) {
     return new Laws(n, false, Kernel.WALK);
   }

@@ -5,7 +5,7 @@ import java.util.Arrays;
 
 /**
  * A long series of readings under constant conditions, which tells the law of slow noise
- * (measurement.md 2.1, 5.10, 6.3e). Immutable and thread-safe.
+ * (methods.md 2.1, 5.10, 6.3e). Immutable and thread-safe.
  */
 public final class LongRecord {
   private final String name;

@@ -13,7 +13,7 @@ import org.apache.commons.math3.linear.RealMatrix;
 
 /**
  * What the means of a few visits tell of each law, their one level free, a drift too if it is asked
- * for (measurement.md 5.10). Immutable and thread-safe.
+ * for (methods.md 5.10). Immutable and thread-safe.
  */
 final class Means {
   private final List<PointReadings> visits;

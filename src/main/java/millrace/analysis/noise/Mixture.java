@@ -8,7 +8,7 @@ import org.apache.commons.math3.distribution.TDistribution;
 /**
  * How probable each law is and how large its scale, and the interval that follows for any weighted
  * sum of readings: U solves sum p (2 F_nu(U/s) - 1) = coverage, s^2 = RSS/nu w'Kw, F Student's
- * (measurement.md 6.3d). Immutable and thread-safe.
+ * (methods.md 6.3d). Immutable and thread-safe.
  */
 final class Mixture {
   private static final double NEGLIGIBLE = 1e-9;

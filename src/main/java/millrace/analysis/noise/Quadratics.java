@@ -4,9 +4,9 @@ package millrace.analysis.noise;
 import java.util.List;
 
 /**
- * w'Kw of each kernel, K at the times of the readings over their interval (measurement.md 6.3b).
- * Above some hundred readings pairs are gathered by their lag first, to an eighth of an interval.
- * Pure; thread-safe.
+ * w'Kw of each kernel, K at the times of the readings over their interval (methods.md 6.3b). Above
+ * some hundred readings pairs are gathered by their lag first, to an eighth of an interval. Pure;
+ * thread-safe.
  */
 final class Quadratics {
   private static final int EXACT = 200;

@@ -11,7 +11,7 @@ import java.util.TreeSet;
 
 /**
  * The readings of many points in the order of time, and what may be left free of them to tell the
- * law of their noise (measurement.md 2.1, 5.10). Immutable and thread-safe.
+ * law of their noise (methods.md 2.1, 5.10). Immutable and thread-safe.
  */
 final class Readings {
   /** More than this are no longer held against one another one by one. */
@@ -92,7 +92,7 @@ final class Readings {
     return groups;
   }
 
-  /** What readings within points tell, each point's level free (measurement.md 2.1). */
+  /** What readings within points tell, each point's level free (methods.md 2.1). */
   Told withinPoints(Laws laws) {
     return apart(laws, points.stream().map(List::of).toList(), Integer.MAX_VALUE);
   }
@@ -183,7 +183,7 @@ final class Readings {
 
   /**
    * What visits to T_ref tell that share one level, all readings of all visits in one fit; for few
-   * readings (measurement.md 5.10).
+   * readings (methods.md 5.10).
    *
    * @param laws the laws
    * @param timed whether a drift is free too

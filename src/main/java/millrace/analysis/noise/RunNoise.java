@@ -16,8 +16,8 @@ import millrace.analysis.uncertainty.SharedNoise.Use;
 
 /**
  * The noise of points that were read in the same way: its law from their readings, and from a long
- * record beside where there is one; what it makes of any weighted sum of points (measurement.md
- * 2.1, 5.10). Thread-safe.
+ * record beside where there is one; what it makes of any weighted sum of points (methods.md 2.1,
+ * 5.10). Thread-safe.
  */
 public final class RunNoise {
   /** From this many readings on their own correlation tells what a mean of them is worth (2.1). */

@@ -10,7 +10,7 @@ import java.util.OptionalDouble;
 /**
  * The least-squares slope of clipped readings over time, with an interval that holds for white and
  * for slow noise: which law the noise follows is told by the readings themselves, and by a record
- * beside where there is one (measurement.md 6.3). Pure; thread-safe.
+ * beside where there is one (methods.md 6.3). Pure; thread-safe.
  */
 public final class SlowDrift {
   /** Fewer readings than this give no interval. */
@@ -113,7 +113,7 @@ public final class SlowDrift {
   }
 
   /**
-   * The interval (measurement.md 6.3b to e).
+   * The interval (methods.md 6.3b to e).
    *
    * @param beside a record of the same unit and setting, none of its readings among these; used if
    *     it is long enough and paced alike

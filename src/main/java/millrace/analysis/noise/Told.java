@@ -5,7 +5,7 @@ package millrace.analysis.noise;
  * What readings say of each law: the residual sum of squares and the logarithm of the determinant
  * under it, and how many degrees of freedom they rest on, from which ln L = -(ln det + nu ln
  * RSS)/2, the scale free (restricted likelihood: Patterson and Thompson, Biometrika 58 (1971) 545,
- * from memory; measurement.md 2.1, 6.3d). Those of independent series add (6.3e).
+ * from memory; methods.md 2.1, 6.3d). Those of independent series add (6.3e).
  *
  * @param squares RSS of each law
  * @param lnDeterminant ln det of each law
@@ -30,7 +30,7 @@ record Told(double[] squares, double[] lnDeterminant, int degrees) {
   }
 
   /**
-   * Of a series in its cosine basis, level and slope free (measurement.md 6.3d).
+   * Of a series in its cosine basis, level and slope free (methods.md 6.3d).
    *
    * @param laws the laws
    * @param spectra v_k of each kernel

@@ -12,9 +12,9 @@ import millrace.quantity.Quantities;
 
 /**
  * Type B uncertainty from an instrument's accuracy statement: +/-(p of reading + q of range),
- * rectangular unless the statement gives k (measurement.md 2.2; JCGM 100:2008, 4.3.7 and 4.3.3). p
- * and q belong to instrument and range, q as an offset, beside a point-wise share from a short-term
- * transfer statement; without such a statement q counts as point-wise (measurement.md 2.3).
+ * rectangular unless the statement gives k (methods.md 2.2; JCGM 100:2008, 4.3.7 and 4.3.3). p and
+ * q belong to instrument and range, q as an offset, beside a point-wise share from a short-term
+ * transfer statement; without such a statement q counts as point-wise (methods.md 2.3).
  *
  * @param ofReading p, a ratio, 0 or more
  * @param ofFullScale q, a ratio, 0 or more

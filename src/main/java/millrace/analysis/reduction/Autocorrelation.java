@@ -7,7 +7,7 @@ import java.util.List;
  * Lag-1 autocorrelation pooled over points, without the bias that the subtracted means bring: the
  * observed ratio of the pooled sums is set equal to the ratio of their expectations under an
  * autoregressive process of first order (expectations after Kendall, Biometrika 41 (1954) 403, from
- * memory; written out here), measurement.md 2.1.
+ * memory; written out here), methods.md 2.1.
  */
 final class Autocorrelation {
   /** Fewer readings do not tell a correlation from chance. */
@@ -60,7 +60,7 @@ final class Autocorrelation {
 
   /**
    * D = 1 + 2 sum_{k=1}^{n-1} (1 - k/n) r^k, summed in closed form: by which factor the variance of
-   * a mean of n correlated readings exceeds s^2/n (measurement.md 2.1).
+   * a mean of n correlated readings exceeds s^2/n (methods.md 2.1).
    */
   static double factor(double n, double r) {
     if (r == 0 || n < 2) {

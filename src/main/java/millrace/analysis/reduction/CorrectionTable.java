@@ -10,7 +10,7 @@ import millrace.analysis.uncertainty.Source;
 
 /**
  * A certificate's corrections, reference minus indication, linear between its points; up to 5 %
- * beyond an end point that point's correction is held and its u doubled (measurement.md 1.1).
+ * beyond an end point that point's correction is held and its u doubled (methods.md 1.1).
  *
  * <p>Immutable and thread-safe.
  */

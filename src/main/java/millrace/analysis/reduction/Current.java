@@ -7,14 +7,14 @@ import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
- * From meter readings to the current out of the unit and the voltage at its terminals
- * (measurement.md 1.1 to 1.4, 1.6). Pure; thread-safe.
+ * From meter readings to the current out of the unit and the voltage at its terminals (methods.md
+ * 1.1 to 1.4, 1.6). Pure; thread-safe.
  */
 public final class Current {
   private Current() {}
 
   /**
-   * A shunt with its certificate (measurement.md 1.2).
+   * A shunt with its certificate (methods.md 1.2).
    *
    * @param calibratedOhm R_cal, ohm
    * @param linearPerK a, 1/K
@@ -32,7 +32,7 @@ public final class Current {
       double calibratedAtW) {}
 
   /**
-   * The current through a series ammeter: I = x0 + c(x0), x0 = reading - zero (measurement.md 1.1).
+   * The current through a series ammeter: I = x0 + c(x0), x0 = reading - zero (methods.md 1.1).
    *
    * @param readingA the reading, A
    * @param zeroA the zero that counts for it, A
@@ -46,7 +46,7 @@ public final class Current {
 
   /**
    * The current through a shunt: I = (V_s - V_zero)(1/R_s + 1/R_in), R_s = R_cal (1 + a dT + b dT^2
-   * + p (P_s - P_cal)), P_s = V_s^2/R_cal (measurement.md 1.2).
+   * + p (P_s - P_cal)), P_s = V_s^2/R_cal (methods.md 1.2).
    *
    * @param voltageV V_s - V_zero, V
    * @param shunt the shunt
@@ -80,7 +80,7 @@ public final class Current {
 
   /**
    * The current out of the unit where a voltmeter upstream of the ammeter takes its share: V/R_in
-   * is added back (measurement.md 1.3).
+   * is added back (methods.md 1.3).
    *
    * @param measuredA behind the voltmeter, A
    * @param voltageV at the voltmeter, V
@@ -94,7 +94,7 @@ public final class Current {
 
   /**
    * The voltage at the terminals from a voltmeter across the load: reading + burden + leads
-   * (measurement.md 1.1, 1.3).
+   * (methods.md 1.1, 1.3).
    *
    * @param readingV across the load, V
    * @param currentA I, A
@@ -118,7 +118,7 @@ public final class Current {
   }
 
   /**
-   * Signal of a pair of readings with exchanged leads: (x+ - x-)/2 (measurement.md 1.4).
+   * Signal of a pair of readings with exchanged leads: (x+ - x-)/2 (methods.md 1.4).
    *
    * @param plus x+
    * @param minus x-
@@ -129,7 +129,7 @@ public final class Current {
   }
 
   /**
-   * Offset of such a pair: (x+ + x-)/2 (measurement.md 1.4).
+   * Offset of such a pair: (x+ + x-)/2 (methods.md 1.4).
    *
    * @param plus x+
    * @param minus x-
@@ -141,7 +141,7 @@ public final class Current {
 
   /**
    * How much of the wanted uncertainty an uncertain input resistance takes: V u(R_in)/R_in^2
-   * (measurement.md 1.3). Above a tenth of the wanted one the bench is refused.
+   * (methods.md 1.3). Above a tenth of the wanted one the bench is refused.
    *
    * @param voltageV V
    * @param inputOhm R_in with its uncertainty, ohm
@@ -168,7 +168,7 @@ public final class Current {
 
   /**
    * Least settling after a step of the terminal voltage: C dV/I + ln(1/x) C R, R the load in
-   * parallel with the output resistance, without the dielectric tail (measurement.md 1.6).
+   * parallel with the output resistance, without the dielectric tail (methods.md 1.6).
    *
    * @param loop what is charged
    * @param stepV dV, V

@@ -12,7 +12,7 @@ import millrace.evidence.Distribution;
 
 /**
  * How a meter drifted over a run, by a check standard that was looked at again and again
- * (measurement.md 2.7): its ratio of reading to standard, linear in time from one look to the next,
+ * (methods.md 2.7): its ratio of reading to standard, linear in time from one look to the next,
  * relative to the mean of all looks. What the meter may have done between two looks widens that: a
  * random walk that is pinned at both ends has the variance s^2 (t - a)(b - t)/(b - a) (Brownian
  * bridge; Karatzas and Shreve, Brownian Motion and Stochastic Calculus, 1991, 5.6.B, from memory),
@@ -160,7 +160,7 @@ public final class MeterDrift {
 
   /**
    * By how much the meter's gain is off its mean over the looks; before the first and after the
-   * last look it is that of the nearest (measurement.md 2.7).
+   * last look it is that of the nearest (methods.md 2.7).
    *
    * @param timeS from the start of the run, s
    * @return a ratio with its errors
@@ -205,7 +205,7 @@ public final class MeterDrift {
   }
 
   /**
-   * A reading with the drift taken off (measurement.md 2.7).
+   * A reading with the drift taken off (methods.md 2.7).
    *
    * @param readingA of the range in which the standard was looked at, A
    * @param timeS when it was taken, from the start of the run, s
@@ -218,7 +218,7 @@ public final class MeterDrift {
   /**
    * A reading in another range of the same meter, which may drift alike, or the other way round, or
    * not at all: nothing is taken off, and what was seen here counts as one standard uncertainty
-   * (measurement.md 2.7).
+   * (methods.md 2.7).
    *
    * @param readingA of another range, A
    * @param timeS when it was taken, from the start of the run, s
@@ -236,7 +236,7 @@ public final class MeterDrift {
 
   /**
    * The drift over a record in another range of the same meter, which is not known but for its
-   * likely size (measurement.md 2.7).
+   * likely size (methods.md 2.7).
    *
    * @param fromS when the record begins, from the start of the run, s
    * @param toS when it ends, s, later
@@ -248,7 +248,7 @@ public final class MeterDrift {
   }
 
   /**
-   * The meter's own drift over a record (measurement.md 2.7, 6.3).
+   * The meter's own drift over a record (methods.md 2.7, 6.3).
    *
    * @param fromS when the record begins, from the start of the run, s
    * @param toS when it ends, s, later

@@ -17,14 +17,14 @@ import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 /**
  * Type A uncertainty of points that share range, meter range and integration time: the standard
  * deviation is pooled over them, neighbouring readings may be correlated, and a mean is never
- * better known than the resolution allows (measurement.md 2.1; JCGM 100:2008, 4.2.4 and H.3.6):
- * u_A^2 = max(s_p^2 ((n-1)/(n-D)) D/n, d^2/12). A point that scatters abnormally is left out of the
- * pool and carries its own scatter.
+ * better known than the resolution allows (methods.md 2.1; JCGM 100:2008, 4.2.4 and H.3.6): u_A^2 =
+ * max(s_p^2 ((n-1)/(n-D)) D/n, d^2/12). A point that scatters abnormally is left out of the pool
+ * and carries its own scatter.
  *
  * <p>Immutable and thread-safe.
  */
 public final class PooledNoise {
-  /** Beyond this correlation the scatter between repeats counts too (measurement.md 2.1). */
+  /** Beyond this correlation the scatter between repeats counts too (methods.md 2.1). */
   public static final double STRONG_CORRELATION = 0.5;
 
   private static final String UNCORRELATED = "correlation of neighbouring readings taken as 0";
@@ -103,7 +103,7 @@ public final class PooledNoise {
   }
 
   /**
-   * Pools the noise of points (measurement.md 2.1).
+   * Pools the noise of points (methods.md 2.1).
    *
    * @param name what the points share, for example {@code 1mA dmm1 10mA}
    * @param points the points; may be empty
@@ -137,7 +137,7 @@ public final class PooledNoise {
   /**
    * The same noise, with a floor under every mean: where r1 exceeds {@link #STRONG_CORRELATION} or
    * points were repeated, the scatter between repeats; where flicker noise was measured, the floor
-   * of the Allan deviation (measurement.md 2.1).
+   * of the Allan deviation (methods.md 2.1).
    *
    * @param least the floor
    * @return the noise with the higher floor of both
@@ -147,8 +147,7 @@ public final class PooledNoise {
   }
 
   /**
-   * The same noise, with what stands in its place where points are added up (measurement.md 2.1,
-   * 5.10).
+   * The same noise, with what stands in its place where points are added up (methods.md 2.1, 5.10).
    *
    * @param noise what their readings tell together
    * @param keys the points that it knows
@@ -160,7 +159,7 @@ public final class PooledNoise {
 
   /**
    * Tells whether a point scatters so much more than the others that chance does not explain it, as
-   * a source that oscillates near its knee does (measurement.md 3.2).
+   * a source that oscillates near its knee does (methods.md 3.2).
    *
    * @param point the point
    * @return true if its standard deviation is beyond three times the usual one and beyond chance
@@ -231,7 +230,7 @@ public final class PooledNoise {
   }
 
   /**
-   * The pooled standard deviation of a single reading (measurement.md 2.1).
+   * The pooled standard deviation of a single reading (methods.md 2.1).
    *
    * @return s_p in the unit of the readings; 0 if not known
    */
@@ -240,7 +239,7 @@ public final class PooledNoise {
   }
 
   /**
-   * The pooled lag-1 autocorrelation (measurement.md 2.1).
+   * The pooled lag-1 autocorrelation (methods.md 2.1).
    *
    * @return r1, 0 to 0.99
    */

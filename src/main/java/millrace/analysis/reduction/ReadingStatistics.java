@@ -4,7 +4,7 @@ package millrace.analysis.reduction;
 import java.util.List;
 
 /**
- * What the readings of one point come to (measurement.md 2.1).
+ * What the readings of one point come to (methods.md 2.1).
  *
  * @param n how many readings, 1 or more
  * @param mean their mean
@@ -24,7 +24,7 @@ public record ReadingStatistics(long n, double mean, double sumOfSquares, double
 
   /**
    * Several readings at different times seen as one set (Chan, Golub and LeVeque, The American
-   * Statistician 37 (1983) 242; measurement.md 2.1). Neighbours count within each part only.
+   * Statistician 37 (1983) 242; methods.md 2.1). Neighbours count within each part only.
    *
    * @param parts at least one
    * @return the statistics of all their readings

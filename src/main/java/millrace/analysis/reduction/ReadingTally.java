@@ -37,7 +37,7 @@ public final class ReadingTally {
   /**
    * What was added so far.
    *
-   * @return the statistics (measurement.md 2.1)
+   * @return the statistics (methods.md 2.1)
    * @throws IllegalArgumentException if nothing was added
    */
   public ReadingStatistics statistics() {

@@ -9,10 +9,10 @@ import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 
 /**
  * Scatter between repeats of the same points, below which the type A uncertainty of a point must
- * not fall (measurement.md 2.1; JCGM 100:2008, H.5: between-day scatter beside that of the
- * readings). An even drift through each stay, which fits take care of by their time term, is taken
- * off first. Within its 95 % bound it is a second estimate of the same noise and is known as well
- * as both together; beyond it stands for itself. Pure; thread-safe.
+ * not fall (methods.md 2.1; JCGM 100:2008, H.5: between-day scatter beside that of the readings).
+ * An even drift through each stay, which fits take care of by their time term, is taken off first.
+ * Within its 95 % bound it is a second estimate of the same noise and is known as well as both
+ * together; beyond it stands for itself. Pure; thread-safe.
  */
 public final class Repeatability {
   /** What it is called in a budget. */

@@ -21,7 +21,7 @@ public final class DecimalStep {
   private DecimalStep() {}
 
   /**
-   * The coarsest power of ten of which all values are multiples (measurement.md 2.1).
+   * The coarsest power of ten of which all values are multiples (methods.md 2.1).
    *
    * @param values what was given; may be empty
    * @return the step, in their unit; 0 where there is none
@@ -45,7 +45,7 @@ public final class DecimalStep {
   }
 
   /**
-   * The error of one value by its rounding (measurement.md 2.1).
+   * The error of one value by its rounding (methods.md 2.1).
    *
    * @param step the step, above 0
    * @param group what shares the error: {@link Source#POINT} for each value's own

@@ -13,8 +13,8 @@ import millrace.evidence.Distribution;
  * unscaled, and every error carried through the estimator's own weights, so that what points share
  * enters once (JCGM 100:2008, H.3 and F.1.2.3). Where the scatter exceeds its 95 % bound the
  * point-wise errors are widened by the Birge ratio and count with the fit's degrees of freedom;
- * where no point-wise error is known the scatter of the residuals stands in, unweighted
- * (measurement.md 3.1).
+ * where no point-wise error is known the scatter of the residuals stands in, unweighted (methods.md
+ * 3.1).
  *
  * <p>Immutable and thread-safe.
  */
@@ -39,7 +39,7 @@ public final class EstimateFit {
   }
 
   /**
-   * Fits y = X b (measurement.md 3.1).
+   * Fits y = X b (methods.md 3.1).
    *
    * @param columns the columns of the design, each as long as y
    * @param y the observations with their errors

@@ -7,7 +7,7 @@ import org.apache.commons.math3.distribution.ChiSquaredDistribution;
  * Weighted linear least squares: y = X b, weights 1/u^2, through an orthogonal factorization of the
  * weighted design (never the normal equations, which square the condition). Source: Bjorck,
  * Numerical Methods for Least Squares Problems, SIAM 1996, 2.4 (from memory); weights and
- * covariance as in JCGM 100:2008, H.3; measurement.md 3.1.
+ * covariance as in JCGM 100:2008, H.3; methods.md 3.1.
  *
  * <p>Immutable and thread-safe.
  */
@@ -111,7 +111,7 @@ public final class LinearFit {
   /**
    * By how much the scatter exceeds what the uncertainties explain (Birge ratio; Birge, Phys. Rev.
    * 40 (1932) 207, from memory): sqrt(chi squared/nu) where chi squared is beyond its 95 % bound,
-   * else 1 (measurement.md 3.1).
+   * else 1 (methods.md 3.1).
    *
    * @return 1 or more
    */

@@ -19,7 +19,7 @@ import org.apache.commons.math3.util.Pair;
  * Where the model gives no derivatives they are central differences with one Richardson step. A fit
  * that did not come to rest, or whose parameters the data do not determine, is a reason and never a
  * number: at the end the residuals must be orthogonal to the derivatives (Bates and Watts,
- * Technometrics 23 (1981) 179, from memory); measurement.md 3.4, 6.1.
+ * Technometrics 23 (1981) 179, from memory); methods.md 3.4, 6.1.
  */
 public final class NonlinearFit {
   private static final double ORTHOGONAL = 1e-6;
@@ -138,7 +138,7 @@ public final class NonlinearFit {
   }
 
   /**
-   * Fits (measurement.md 6.1).
+   * Fits (methods.md 6.1).
    *
    * @param data at least as many observations as parameters
    * @param model what is fitted

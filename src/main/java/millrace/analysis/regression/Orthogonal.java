@@ -6,7 +6,7 @@ import java.util.Arrays;
 /**
  * A weighted design made orthogonal, A = Q R with the columns of Q orthogonal but not of unit
  * length and R unit upper triangular, by modified Gram-Schmidt (Bjorck, Numerical Methods for Least
- * Squares Problems, SIAM 1996, 2.4.4 and 2.4.5, from memory; measurement.md 3.1). The whole is done
+ * Squares Problems, SIAM 1996, 2.4.4 and 2.4.5, from memory; methods.md 3.1). The whole is done
  * twice, which is enough for columns that nearly vanish when their forerunners are taken out of
  * them (2.4.7). Rows are taken block by block, each small enough for the processor's nearest
  * memory, so that a million of them are read once per column and not once per operation.

@@ -9,7 +9,7 @@ import java.math.MathContext;
  * by QR, c near the middle of the x and h near half their span, both of few binary digits so that z
  * is exact, and expanded to powers of x only at the end (Bjorck, Numerical Methods for Least
  * Squares Problems, SIAM 1996, 8.5, from memory). Commons Math fits raw powers and reaches three
- * digits fewer on the hardest published set (StRD Filip); measurement.md 3.1, 5.4.
+ * digits fewer on the hardest published set (StRD Filip); methods.md 3.1, 5.4.
  *
  * <p>Immutable and thread-safe.
  */
@@ -44,7 +44,7 @@ public final class PolynomialFit {
   }
 
   /**
-   * Fits y = sum of b_j x^j, j from 0 to the degree (measurement.md 5.4).
+   * Fits y = sum of b_j x^j, j from 0 to the degree (methods.md 5.4).
    *
    * @param x at least degree + 1 different
    * @param y the observations, as many

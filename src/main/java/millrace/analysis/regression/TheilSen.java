@@ -8,8 +8,8 @@ import org.apache.commons.math3.distribution.NormalDistribution;
 /**
  * The median of the slopes between all pairs of points, which a few wild points do not move, with
  * its distribution-free interval. Sources: Theil, Indagationes Mathematicae 12 (1950) 85; Sen, J.
- * Am. Statist. Assoc. 63 (1968) 1379, equation 2.6 for the variance with ties; measurement.md 5.9
- * and 6.3. Memory and time grow as n squared: 5,000 points need 100 MB.
+ * Am. Statist. Assoc. 63 (1968) 1379, equation 2.6 for the variance with ties; methods.md 5.9 and
+ * 6.3. Memory and time grow as n squared: 5,000 points need 100 MB.
  *
  * @param slope median slope, y per x
  * @param intercept median of y less slope times median of x

@@ -9,10 +9,10 @@ import java.util.Optional;
  * A continuous line of two straight segments, y = a + b x + c max(0, x - p), by weighted least
  * squares. For every gap between neighbouring x the best break is where the two separate lines
  * cross, if they cross inside the gap, else one of its ends, so the minimum over all gaps is exact
- * and no start value is needed (Hudson, J. Am. Stat. Assoc. 61 (1966) 1097, from memory;
- * measurement.md 3.4). The interval of the break is that of the profile: all p whose weighted sum
- * of squares is within a stated distance of the least (Seber and Wild, Nonlinear Regression, Wiley
- * 1989, 9.3, from memory).
+ * and no start value is needed (Hudson, J. Am. Stat. Assoc. 61 (1966) 1097, from memory; methods.md
+ * 3.4). The interval of the break is that of the profile: all p whose weighted sum of squares is
+ * within a stated distance of the least (Seber and Wild, Nonlinear Regression, Wiley 1989, 9.3,
+ * from memory).
  *
  * <p>Immutable and thread-safe.
  */
@@ -44,7 +44,7 @@ public final class TwoSegmentFit {
   }
 
   /**
-   * Fits (measurement.md 3.4).
+   * Fits (methods.md 3.4).
    *
    * @param x any order
    * @param y the observations, as many

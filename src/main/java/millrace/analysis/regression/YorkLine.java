@@ -6,7 +6,7 @@ import java.util.Optional;
 /**
  * A straight line where both axes carry independent errors: the unified equations of York, Evensen,
  * Lopez Martinez and De Basabe Delgado, Am. J. Phys. 72 (2004) 367, equations 13, with uncorrelated
- * errors (measurement.md 3.1). Iterated to the last digits, up to a stated ceiling.
+ * errors (methods.md 3.1). Iterated to the last digits, up to a stated ceiling.
  *
  * @param slope b
  * @param intercept a, in the unit of y
@@ -56,7 +56,7 @@ public record YorkLine(
   private record Step(double meanX, double meanY, double next) {}
 
   /**
-   * Fits (measurement.md 3.1).
+   * Fits (methods.md 3.1).
    *
    * @param points at least two of different x
    * @param most ceiling of iterations, 1 or more

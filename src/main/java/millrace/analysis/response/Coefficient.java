@@ -4,8 +4,8 @@ package millrace.analysis.response;
 import java.util.Optional;
 
 /**
- * The terms of a response (measurement.md 11.1), y = I/I_N - 1 over t = T - T_ref, K, terminal
- * voltage V and x = V/V_s.
+ * The terms of a response (methods.md 11.1), y = I/I_N - 1 over t = T - T_ref, K, terminal voltage
+ * V and x = V/V_s.
  */
 public enum Coefficient {
   /** y at T_ref into a short. */
@@ -66,7 +66,7 @@ public enum Coefficient {
   }
 
   /**
-   * Its symbol in measurement.md 11.1.
+   * Its symbol in methods.md 11.1.
    *
    * @return the symbol
    */

@@ -8,7 +8,7 @@ import java.util.stream.IntStream;
 
 /**
  * Coefficients of a response with their joint covariance: what a type run hands on, and what a run
- * takes from elsewhere (measurement.md 11.6).
+ * takes from elsewhere (methods.md 11.6).
  *
  * @param of which coefficients, each once
  * @param values one each, in the unit of the coefficient

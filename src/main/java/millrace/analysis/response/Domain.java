@@ -9,7 +9,7 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * Where a response holds (measurement.md 11.4): temperatures between the lowest and the highest
+ * Where a response holds (methods.md 11.4): temperatures between the lowest and the highest
  * visited, within 1 K; voltages up to an edge that moves with temperature, within 2 % of it.
  *
  * @param visitsDegC temperatures of the visits, ascending
@@ -63,7 +63,7 @@ public record Domain(
   }
 
   /**
-   * Up to which voltage predictions hold at a temperature, without slack (measurement.md 11.4).
+   * Up to which voltage predictions hold at a temperature, without slack (methods.md 11.4).
    *
    * @param degC the temperature
    * @return V
@@ -101,7 +101,7 @@ public record Domain(
   }
 
   /**
-   * What would have to be measured for a condition (measurement.md 11.4).
+   * What would have to be measured for a condition (methods.md 11.4).
    *
    * @param degC temperature of the unit, degC
    * @param volts terminal voltage in the direction of the current, V

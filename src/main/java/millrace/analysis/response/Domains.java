@@ -6,7 +6,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 
-/** Finds where a response holds (measurement.md 11.4). */
+/** Finds where a response holds (methods.md 11.4). */
 final class Domains {
   private Domains() {}
 

@@ -11,7 +11,7 @@ import millrace.analysis.uncertainty.Source;
 
 /**
  * The points' y with all their errors: of the current as they are, of the voltage by the local
- * slope, of the temperature by the slope over it (measurement.md 11.2).
+ * slope, of the temperature by the slope over it (methods.md 11.2).
  *
  * @param y each point with its errors, a number
  * @param covariance of y without the scatter between visits

@@ -5,7 +5,7 @@ import java.util.stream.Stream;
 import millrace.evidence.Component;
 
 /**
- * Where coefficients come from that a run did not measure (measurement.md 11.6).
+ * Where coefficients come from that a run did not measure (methods.md 11.6).
  *
  * @param kind which kind of evidence
  * @param name in words, such as {@code run 12 of unit BX5-0007}

@@ -6,7 +6,7 @@ import java.util.List;
 
 /**
  * A least-squares problem that grows column by column, by reflections (Golub and Van Loan, Matrix
- * Computations, 5.3, from memory; measurement.md 11.2). What was reflected stays, so that some last
+ * Computations, 5.3, from memory; methods.md 11.2). What was reflected stays, so that some last
  * columns can be exchanged at little cost. Single-threaded.
  */
 final class Householder {

@@ -10,7 +10,7 @@ import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
- * The points of a range that a response rests on, as numbers (measurement.md 11.2): those up to the
+ * The points of a range that a response rests on, as numbers (methods.md 11.2): those up to the
  * edge of their visit, at least the three lowest.
  *
  * @param data what was measured
@@ -29,7 +29,7 @@ record Measured(
     double scaleV,
     OptionalDouble supplyV,
     OptionalDouble middleS) {
-  /** Temperatures as near as this are one, K (measurement.md 11.2). */
+  /** Temperatures as near as this are one, K (methods.md 11.2). */
   static final double SAME_K = 0.5;
 
   private static final int LEAST_LOADS = 3;

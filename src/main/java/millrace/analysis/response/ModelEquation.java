@@ -6,8 +6,8 @@ import millrace.evidence.MeasurementModel;
 
 /**
  * The model of a range written out at one condition, with the coefficients that were found
- * (measurement.md 11.1). Coefficients are means over the weights of the scatter between visits
- * (11.2); so is the value, which the equation gives to second order in D.
+ * (methods.md 11.1). Coefficients are means over the weights of the scatter between visits (11.2);
+ * so is the value, which the equation gives to second order in D.
  *
  * @param head what is made of y
  * @param found the coefficients

@@ -13,9 +13,9 @@ import org.apache.commons.math3.linear.SingularMatrixException;
 
 /**
  * Finds where a visit's current begins to fall away softly, before the criterion of the compliance
- * voltage is reached (measurement.md 11.2: nothing past the soft onset). Loads are taken in rising
+ * voltage is reached (methods.md 11.2: nothing past the soft onset). Loads are taken in rising
  * voltage; the next belongs where it does not lie below the parabola through those before it by
- * more than three times what noise and the bends of measurement.md 11.1 explain, and a little. Two
+ * more than three times what noise and the bends of methods.md 11.1 explain, and a little. Two
  * failures in a row, or one at the last load, end it.
  */
 final class Onset {

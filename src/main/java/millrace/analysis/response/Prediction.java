@@ -8,7 +8,7 @@ import millrace.analysis.uncertainty.Estimate;
 /** What a response says of a condition: a value, or what would have to be measured. */
 public sealed interface Prediction permits Prediction.Value, Prediction.Missing {
 
-  /** What a value rests on (measurement.md 11.3). */
+  /** What a value rests on (methods.md 11.3). */
   enum Basis {
     /** Within 0.5 K of a visit. */
     MEASURED("measured"),

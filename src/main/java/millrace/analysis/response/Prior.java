@@ -5,7 +5,7 @@ import java.util.Optional;
 
 /**
  * What is known of coefficients before anything is measured, one row of the fit: a linear
- * combination with a mean and a standard deviation (measurement.md 11.1, 11.6).
+ * combination with a mean and a standard deviation (methods.md 11.1, 11.6).
  *
  * @param weights of the coefficients, in the order of the columns
  * @param mean of the combination

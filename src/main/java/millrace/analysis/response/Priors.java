@@ -13,7 +13,7 @@ import org.apache.commons.math3.linear.EigenDecomposition;
 
 /**
  * Which terms a range has, which of them are free, and what is known of the others beforehand
- * (measurement.md 11.1, 11.6).
+ * (methods.md 11.1, 11.6).
  *
  * @param terms the columns
  * @param rows all but that of D

@@ -24,11 +24,11 @@ public record RangeData(
     boolean temperatureKnown) {
 
   /**
-   * Up to where the points of a visit count (measurement.md 11.2, 11.4).
+   * Up to where the points of a visit count (methods.md 11.2, 11.4).
    *
    * @param upToV 0.95 (V_c - U), or where V_c was not reached the highest voltage of the plateau;
    *     magnitude, V
-   * @param lineUpToV up to where the plateau line of measurement.md 3.1 rests on points, V
+   * @param lineUpToV up to where the plateau line of methods.md 3.1 rests on points, V
    * @param reached true if the compliance voltage was found there
    */
   public record Edge(double upToV, double lineUpToV, boolean reached) {

@@ -14,8 +14,8 @@ import org.apache.commons.math3.optim.univariate.UnivariateObjectiveFunction;
 
 /**
  * The generalized least-squares problem of one range: the points' rows, weighed by their
- * covariance, and one more row per term of which something is known beforehand (measurement.md
- * 11.1, 11.2). Immutable and thread-safe.
+ * covariance, and one more row per term of which something is known beforehand (methods.md 11.1,
+ * 11.2). Immutable and thread-safe.
  */
 final class RangeProblem {
   private static final double LEAST_D_K = 5.5;

@@ -9,8 +9,8 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.MeasurementModel;
 
 /**
- * What one range does at any condition (measurement.md 11.3). Differences of two predictions, of
- * this or another range, carry their joint covariance, since estimates carry every error by name.
+ * What one range does at any condition (methods.md 11.3). Differences of two predictions, of this
+ * or another range, carry their joint covariance, since estimates carry every error by name.
  * Immutable and thread-safe.
  */
 public final class RangeResponse {
@@ -129,7 +129,7 @@ public final class RangeResponse {
   }
 
   /**
-   * The prediction at a condition inside the domain (measurement.md 11.3, 11.4).
+   * The prediction at a condition inside the domain (methods.md 11.3, 11.4).
    *
    * @param condition where
    * @return the value, or what would have to be measured
@@ -156,7 +156,7 @@ public final class RangeResponse {
   }
 
   /**
-   * What would have to be measured for a condition (measurement.md 11.4).
+   * What would have to be measured for a condition (methods.md 11.4).
    *
    * @param condition where
    * @return such as {@code measure at 50 degC}; empty inside the domain
@@ -216,7 +216,7 @@ public final class RangeResponse {
         : Optional.empty();
   }
 
-  /** The terminal voltage of a condition; at a load V = I R, iterated (measurement.md 11.3). */
+  /** The terminal voltage of a condition; at a load V = I R, iterated (methods.md 11.3). */
   private double volts(Condition condition) {
     if (condition.voltageV().isPresent()) {
       return condition.voltageV().getAsDouble();
@@ -266,7 +266,7 @@ public final class RangeResponse {
   }
 
   /**
-   * The equation of the current at a condition with its coefficients (measurement.md 11.1).
+   * The equation of the current at a condition with its coefficients (methods.md 11.1).
    *
    * @param condition where
    * @return I = I_N (1 + y), with the estimates
@@ -341,7 +341,7 @@ public final class RangeResponse {
   }
 
   /**
-   * What another run may take from this one (measurement.md 11.6).
+   * What another run may take from this one (methods.md 11.6).
    *
    * @return values and covariance
    */

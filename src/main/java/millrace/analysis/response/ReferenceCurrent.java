@@ -20,11 +20,12 @@ import millrace.evidence.ResultQuantity;
 
 /**
  * The current where it is promised, and how far it is from nominal: the response at the reference
- * load or voltage and T_ref (measurement.md 3.7). Where points were measured there, u^2 grows by
- * what the response departs from them beyond their own u. Pure; thread-safe.
+ * load or voltage and T_ref (methods.md 3.7). Where points were measured there, u^2 grows by what
+ * the response departs from them beyond their own u. Pure; thread-safe.
  */
 public final class ReferenceCurrent {
-  private static final String METHOD = "response at the reference, measurement.md 3.7 and 11.3";
+  private static final String METHOD =
+      "response at the reference, Methods of Millrace 3.7 and 11.3";
   private static final double SAME_RATIO = 0.01;
   private static final double SAME_V = 0.01;
   private static final double PPM = 1e6;
@@ -47,7 +48,7 @@ public final class ReferenceCurrent {
   }
 
   /**
-   * The error of the current at T_ref (measurement.md 3.7).
+   * The error of the current at T_ref (methods.md 3.7).
    *
    * @return ppm of I_N, or what would have to be measured
    */
@@ -58,7 +59,7 @@ public final class ReferenceCurrent {
   }
 
   /**
-   * The current at a temperature (measurement.md 3.7).
+   * The current at a temperature (methods.md 3.7).
    *
    * @param degC temperature of the unit, degC; empty for T_ref where no temperature is known
    * @return A, or what would have to be measured
@@ -110,7 +111,7 @@ public final class ReferenceCurrent {
             Optional.of(there.range()),
             where(At.NONE, there.reference()),
             Optional.of("I_N"),
-            "mean of the points at the reference, measurement.md 3.7",
+            "mean of the points at the reference, Methods of Millrace 3.7",
             coverage);
     Estimate mean = Estimate.mean(currentsA).times(PPM / there.nominalA()).plus(-PPM);
     return Results.value(subject, mean, currentsA.size(), List.of(there.reason()))

@@ -8,7 +8,7 @@ import millrace.analysis.uncertainty.Estimate;
  * A measured point that a response rests on.
  *
  * @param key its name, different for each point of the run
- * @param visit which visit to a temperature it belongs to (measurement.md 11.2), 0 or more
+ * @param visit which visit to a temperature it belongs to (methods.md 11.2), 0 or more
  * @param timeS when, from the start of the run, s; empty where no time is known
  * @param currentA current out of the unit, with its point-wise and common errors, A
  * @param voltageV voltage at the unit's terminals, V

@@ -9,9 +9,9 @@ import java.util.Optional;
  * What a response is told beside the measured points.
  *
  * @param referenceDegC T_ref, degC
- * @param taken coefficients from elsewhere, by range (measurement.md 11.6)
+ * @param taken coefficients from elsewhere, by range (methods.md 11.6)
  * @param curvaturePerK2 standard deviation of b_2 where the parts of a range state a curvature, by
- *     range, 1/K^2, above 0 (measurement.md 11.1)
+ *     range, 1/K^2, above 0 (methods.md 11.1)
  */
 public record ResponseSettings(
     double referenceDegC, Map<String, List<Taken>> taken, Map<String, Double> curvaturePerK2) {
@@ -42,7 +42,7 @@ public record ResponseSettings(
   }
 
   /**
-   * Nothing but the reference temperature: the defaults of measurement.md 11.1 count.
+   * Nothing but the reference temperature: the defaults of methods.md 11.1 count.
    *
    * @param degC T_ref, degC
    * @return the settings

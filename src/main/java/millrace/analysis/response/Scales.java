@@ -8,7 +8,7 @@ import java.util.stream.IntStream;
 
 /**
  * How large the terms of a response may be, from unweighted least squares before the fit
- * (measurement.md 11.1).
+ * (methods.md 11.1).
  *
  * @param slopePerK a, the slope of y over t at low voltage, 1/K; 0 with one temperature
  * @param mostPerV G_m, the largest |slope| of y over V of a visit, at least 0.1 ppm/V_s, 1/V

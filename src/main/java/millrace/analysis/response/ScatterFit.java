@@ -2,7 +2,7 @@
 package millrace.analysis.response;
 
 /**
- * The fit of one range where visits scatter by a given s (measurement.md 11.2).
+ * The fit of one range where visits scatter by a given s (methods.md 11.2).
  *
  * @param s standard deviation of visits, a number
  * @param doublingK D^, where the terms that double are taken, K

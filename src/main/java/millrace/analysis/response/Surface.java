@@ -11,8 +11,8 @@ import org.apache.commons.math3.linear.EigenDecomposition;
 
 /**
  * The weighted mean over the scatters that visits may have, as one linear form in the features of a
- * condition, with the covariance of all of it (measurement.md 11.2: value the weighted mean, u^2
- * the weighted mean of u^2 plus the weighted variance of the values). Immutable and thread-safe.
+ * condition, with the covariance of all of it (methods.md 11.2: value the weighted mean, u^2 the
+ * weighted mean of u^2 plus the weighted variance of the values). Immutable and thread-safe.
  */
 final class Surface {
   /** A scatter of less weight than this moves no digit. */
@@ -273,7 +273,7 @@ final class Surface {
   Optional<String> misfitNote() {
     return misfit > 0
         ? Optional.of(
-            "the form of measurement.md 11.1 does not fit this range: %s lies %s ppm from it, which U carries everywhere"
+            "the form in Methods of Millrace 11.1 does not fit this range: %s lies %s ppm from it, which U carries everywhere"
                 .formatted(worstPoint, Domain.number(misfit * 1e6)))
         : Optional.empty();
   }
@@ -367,7 +367,7 @@ final class Surface {
     return Estimate.combine(0, w, all).errorsOnly().plus(value(features));
   }
 
-  /** What another run may take (measurement.md 11.6), around one D for all scatters. */
+  /** What another run may take (methods.md 11.6), around one D for all scatters. */
   Coefficients coefficients(Domain domain) {
     int p = terms.count();
     double[] values = new double[p];

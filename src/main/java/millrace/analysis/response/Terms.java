@@ -7,8 +7,8 @@ import java.util.List;
 import java.util.Set;
 
 /**
- * The terms of one response and what they come to at a condition (measurement.md 11.1). Those that
- * do not depend on D come first, then those that do, in the order of {@link Coefficient}.
+ * The terms of one response and what they come to at a condition (methods.md 11.1). Those that do
+ * not depend on D come first, then those that do, in the order of {@link Coefficient}.
  *
  * @param fixed terms that do not depend on D
  * @param doubling terms with L = 2^(t/D)

@@ -11,7 +11,7 @@ import java.util.OptionalDouble;
 
 /**
  * What one unit does at any condition: one response per range, joined by one scatter between visits
- * (measurement.md 11). Immutable and thread-safe.
+ * (methods.md 11). Immutable and thread-safe.
  */
 public final class UnitResponse {
   /** What the scatter between visits may be, a number. */
@@ -36,7 +36,7 @@ public final class UnitResponse {
   }
 
   /**
-   * Fits (measurement.md 11.1, 11.2).
+   * Fits (methods.md 11.1, 11.2).
    *
    * @param data what was measured, by range
    * @param settings reference temperature and what comes from elsewhere
@@ -106,7 +106,7 @@ public final class UnitResponse {
   }
 
   /**
-   * Which scatters between visits are tried, and how likely each is (measurement.md 11.2).
+   * Which scatters between visits are tried, and how likely each is (methods.md 11.2).
    *
    * @param tried standard deviations, numbers
    * @param told true if visits tell it, false: it keeps what was assumed

@@ -11,7 +11,7 @@ import millrace.evidence.Limit;
 
 /**
  * The worst condition of a limit's box: the one of least (limit - prediction)/u, on a grid of at
- * least 15 x 13 conditions, corners and measured conditions too, refined (measurement.md 7.1).
+ * least 15 x 13 conditions, corners and measured conditions too, refined (methods.md 7.1).
  *
  * @param condition where; of the part of the box that is known where something is missing, empty
  *     where none of it is
@@ -28,7 +28,7 @@ public record WorstOfBox(
   }
 
   /**
-   * Searches (measurement.md 7.1).
+   * Searches (methods.md 7.1).
    *
    * @param response what the range does
    * @param limitPpm the limit on the error, ppm of I_N

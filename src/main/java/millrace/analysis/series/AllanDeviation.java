@@ -16,7 +16,7 @@ import millrace.quantity.Numbers;
 
 /**
  * Overlapping Allan deviation at octave-spaced averaging times, interval by noise type (NIST SP
- * 1065 (2008); fractional currents are frequency-type data; measurement.md 6.4). Immutable and
+ * 1065 (2008); fractional currents are frequency-type data; methods.md 6.4). Immutable and
  * thread-safe.
  *
  * @param spacingS tau_0, s
@@ -97,8 +97,8 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
   }
 
   /**
-   * The lowest deviation, where flicker noise ends what averaging gains (measurement.md 2.1). A
-   * record that is too short to tell ends before its white noise is down to that of a mean: it says
+   * The lowest deviation, where flicker noise ends what averaging gains (methods.md 2.1). A record
+   * that is too short to tell ends before its white noise is down to that of a mean: it says
    * nothing, unless its noise is slow already.
    *
    * @param meanS over how long the means are taken that it is asked for, s
@@ -138,7 +138,7 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
 
   private static Subject subject(SeriesQuestion question, At at) {
     return question.subject(
-        ResultQuantity.ALLAN_DEVIATION, at, "overlapping Allan deviation, measurement.md 6.4");
+        ResultQuantity.ALLAN_DEVIATION, at, "overlapping Allan deviation, Methods of Millrace 6.4");
   }
 
   private static Result result(Level level, SeriesQuestion question, List<String> notes) {

@@ -7,7 +7,7 @@ import java.util.Arrays;
  * The deviations of SP 1065 from evenly spaced fractional values without gaps. Phases are the
  * running sums of the values less their mean, which second and third differences do not see; sums
  * over m go through running sums, so each averaging time costs one pass. Source: Riley, Handbook of
- * Frequency Stability Analysis, NIST SP 1065 (2008), section 5 (from memory); measurement.md 6.4.
+ * Frequency Stability Analysis, NIST SP 1065 (2008), section 5 (from memory); methods.md 6.4.
  *
  * <p>Immutable and thread-safe. Values have no unit; averaging times are counts m of the spacing.
  */

@@ -24,7 +24,7 @@ import millrace.quantity.Numbers;
 
 /**
  * Drift over time: the least-squares slope of clipped readings, with an interval that holds for
- * white and for slow noise (measurement.md 6.3); the slope of Theil and Sen is shown beside, never
+ * white and for slow noise (methods.md 6.3); the slope of Theil and Sen is shown beside, never
  * instead, since readings of one digit pull it to zero. Pure; thread-safe.
  */
 public final class Drift {
@@ -42,7 +42,7 @@ public final class Drift {
    * @param series the record
    * @param question what is asked
    * @param bench the bench's own drift, ppm/h, which is taken off with what is known of it; exact 0
-   *     if it is negligible (measurement.md 2.7)
+   *     if it is negligible (methods.md 2.7)
    * @return ppm/h with its interval, or what is missing
    */
   public static Result of(TimeSeries series, SeriesQuestion question, Estimate bench) {
@@ -65,7 +65,7 @@ public final class Drift {
         question.subject(
             ResultQuantity.DRIFT,
             At.NONE.with(AtKey.DURATION_S, series.durationS()),
-            "least squares over time, measurement.md 6.3");
+            "least squares over time, Methods of Millrace 6.3");
     if (series.size() < LEAST || !(series.durationS() > 0)) {
       return Results.missing(
           subject,

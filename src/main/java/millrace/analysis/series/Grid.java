@@ -7,7 +7,7 @@ import java.util.Arrays;
  * A record on an even grid with gaps where readings are missing: running sums of values and counts,
  * so that an average over any m slots costs two differences. An average counts where at least half
  * of its slots were read; a term of the Allan variance where both its averages count (gaps are
- * skipped, not filled: NIST SP 1065 (2008), section on gaps, from memory; measurement.md 6.4).
+ * skipped, not filled: NIST SP 1065 (2008), section on gaps, from memory; methods.md 6.4).
  */
 final class Grid {
   private final double[] sums;

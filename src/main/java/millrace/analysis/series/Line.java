@@ -3,7 +3,7 @@ package millrace.analysis.series;
 
 /**
  * The least-squares line over many points, by centred sums, with the lag-1 autocorrelation of its
- * residuals (measurement.md 2.1, 6.3). Three passes, and nothing stored.
+ * residuals (methods.md 2.1, 6.3). Three passes, and nothing stored.
  */
 final class Line {
   private static final int LEAST_FOR_CORRELATION = 100;

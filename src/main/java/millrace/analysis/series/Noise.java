@@ -18,8 +18,8 @@ import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 
 /**
  * Noise about the fitted drift, rms and peak to peak, with the bandwidth and duration that the
- * readings really give; an upper bound where it is below twice the bench's own (measurement.md
- * 6.4). Pure; thread-safe.
+ * readings really give; an upper bound where it is below twice the bench's own (methods.md 6.4).
+ * Pure; thread-safe.
  */
 public final class Noise {
   private static final int LEAST = 10;
@@ -37,10 +37,12 @@ public final class Noise {
     At at = at(series, question);
     Subject rms =
         question.subject(
-            ResultQuantity.NOISE_RMS, at, "scatter about the drift, measurement.md 6.4");
+            ResultQuantity.NOISE_RMS, at, "scatter about the drift, Methods of Millrace 6.4");
     Subject peaks =
         question.subject(
-            ResultQuantity.NOISE_PEAK_TO_PEAK, at, "range about the drift, measurement.md 6.4");
+            ResultQuantity.NOISE_PEAK_TO_PEAK,
+            at,
+            "range about the drift, Methods of Millrace 6.4");
     int n = series.size();
     if (n < LEAST || !(series.durationS() > 0)) {
       String why = "%s readings, needs at least %s at different times".formatted(n, LEAST);

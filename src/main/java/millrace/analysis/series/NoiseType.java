@@ -6,8 +6,7 @@ import java.util.Optional;
 /**
  * The power laws of SP 1065, by the exponent alpha of the spectrum of fractional values, with the
  * equivalent degrees of freedom of the overlapping Allan variance (Howe, Allan and Barnes, Proc.
- * 35th Freq. Control Symp. (1981), as in NIST SP 1065 (2008), 5.4, from memory; measurement.md
- * 6.4).
+ * 35th Freq. Control Symp. (1981), as in NIST SP 1065 (2008), 5.4, from memory; methods.md 6.4).
  */
 public enum NoiseType {
   /** Differences of white noise, alpha 2. */

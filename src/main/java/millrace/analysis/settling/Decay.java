@@ -3,8 +3,8 @@ package millrace.analysis.settling;
 
 /**
  * y = c + A exp(-(t - now)/tau) with tau given: A and its standard uncertainty, errors as AR(1)
- * (measurement.md 6.1). Least squares in centred form; the uncertainty of the white fit is widened
- * by the {@link Persistence} of the residuals.
+ * (methods.md 6.1). Least squares in centred form; the uncertainty of the white fit is widened by
+ * the {@link Persistence} of the residuals.
  *
  * @param amplitude what is left of the change now
  * @param u its standard uncertainty, 0 or more

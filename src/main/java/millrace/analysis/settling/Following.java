@@ -10,8 +10,8 @@ import millrace.analysis.regression.LinearFit;
  * How a unit follows the air around it, dT/dt = (T_air + d - T)/tau: Newton's law of cooling, with
  * d for what the two thermometers differ by. Integrated, T(t) = c + S(t)/tau + (d/tau) t, S being
  * the integral of T_air - T by trapezoids; least squares for c, 1/tau and d/tau, errors as AR(1)
- * (measurement.md 6.1; common practice, no source). It needs no exponential: the ramp and the
- * overshoot of the chamber are in the air's own readings.
+ * (methods.md 6.1; common practice, no source). It needs no exponential: the ramp and the overshoot
+ * of the chamber are in the air's own readings.
  *
  * @param tauS time constant, s
  * @param aboveAirK d, K

@@ -4,7 +4,7 @@ package millrace.analysis.settling;
 /**
  * By how much errors that follow one another widen the uncertainty of a fit: sqrt((1 + r)/(1 - r)),
  * r the lag-1 autocorrelation of the residuals, corrected for two coefficients (Kendall and Stuart,
- * The Advanced Theory of Statistics 3, 48.3, from memory; measurement.md 6.1).
+ * The Advanced Theory of Statistics 3, 48.3, from memory; methods.md 6.1).
  */
 final class Persistence {
   private static final double MOST_CORRELATION = 0.98;

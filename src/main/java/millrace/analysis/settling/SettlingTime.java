@@ -17,7 +17,7 @@ import millrace.quantity.Numbers;
 
 /**
  * How long the current takes until means over blocks stay in a band about the mean of the last
- * window, after a step or from power-on (measurement.md 6.2). Pure; thread-safe.
+ * window, after a step or from power-on (methods.md 6.2). Pure; thread-safe.
  */
 public final class SettlingTime {
   /** How many standard deviations of a block a band must be wide to be told. */
@@ -113,7 +113,7 @@ public final class SettlingTime {
         Optional.of(question.range()),
         At.NONE.with(AtKey.WITHIN_PPM, question.withinPpm()),
         Optional.empty(),
-        "block means within a band about the last window, measurement.md 6.2",
+        "block means within a band about the last window, Methods of Millrace 6.2",
         question.coverage());
   }
 

@@ -9,12 +9,12 @@ import java.util.function.ToDoubleFunction;
 import millrace.analysis.regression.LinearFit;
 
 /**
- * Decides when a unit is at temperature (measurement.md 6.1): what is left of the change of the
- * current must be below what is asked, at two looks in a row. Where air and unit are both read and
- * the step was large, the unit's temperature is projected to where it comes to rest ({@link
- * Following}), and the current with it, by its slope over the unit's temperature during this soak.
- * Else I = c + A exp(-t/tau) is fitted over the last 2 tau, or the last eight looks where a range's
- * turn comes seldom. Errors as AR(1) in both. Pure; thread-safe.
+ * Decides when a unit is at temperature (methods.md 6.1): what is left of the change of the current
+ * must be below what is asked, at two looks in a row. Where air and unit are both read and the step
+ * was large, the unit's temperature is projected to where it comes to rest ({@link Following}), and
+ * the current with it, by its slope over the unit's temperature during this soak. Else I = c + A
+ * exp(-t/tau) is fitted over the last 2 tau, or the last eight looks where a range's turn comes
+ * seldom. Errors as AR(1) in both. Pure; thread-safe.
  */
 public final class SoakJudge {
   private static final int LEAST_SAMPLES = 8;

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * When a unit is at temperature, and when a reading has settled (measurement.md 6.1, 6.2). Read
- * {@link millrace.analysis.settling.SoakJudge} first. Pure functions; thread-safe.
+ * When a unit is at temperature, and when a reading has settled (methods.md 6.1, 6.2). Read {@link
+ * millrace.analysis.settling.SoakJudge} first. Pure functions; thread-safe.
  */
 @NullMarked
 package millrace.analysis.settling;

@@ -18,7 +18,7 @@ import org.apache.commons.math3.linear.SingularValueDecomposition;
 /**
  * What a reader of a slope must know of the curve behind it: how steep it is at T_ref where it is
  * curved, and whether visits scatter about a quadratic with a drift by more than their noise (99 %
- * point of chi squared; a flag, never blended into U; measurement.md 5.2).
+ * point of chi squared; a flag, never blended into U; methods.md 5.2).
  */
 final class Curvature {
   private static final double SURE = 0.99;

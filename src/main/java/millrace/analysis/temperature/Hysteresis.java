@@ -21,12 +21,12 @@ import millrace.evidence.ResultQuantity;
 
 /**
  * Thermal hysteresis: later minus earlier visit to one temperature on either side of an excursion,
- * ppm of I_ref (measurement.md 5.6). A drift is taken off where the visits tell it: by two visits
- * with no excursion between; or by three with a cold and a hot one between, what one takes the
- * other gives back; or by three with like excursions, of which the later leaves nothing new.
+ * ppm of I_ref (methods.md 5.6). A drift is taken off where the visits tell it: by two visits with
+ * no excursion between; or by three with a cold and a hot one between, what one takes the other
+ * gives back; or by three with like excursions, of which the later leaves nothing new.
  */
 final class Hysteresis {
-  private static final String METHOD = "later minus earlier visit, measurement.md 5.6";
+  private static final String METHOD = "later minus earlier visit, Methods of Millrace 5.6";
   private static final String TOGETHER =
       "hysteresis and drift together: two visits with no excursion between would tell them apart";
 

@@ -7,7 +7,7 @@ import millrace.analysis.regression.TheilSen;
 import millrace.analysis.temperature.TemperatureStudy.Line;
 
 /**
- * The slope that a wild stay does not move, shown beside the ordinary one (measurement.md 5.9): the
+ * The slope that a wild stay does not move, shown beside the ordinary one (methods.md 5.9): the
  * median of pair slopes of I/I_ref - 1, less the fitted drift if there is one.
  *
  * @param ppmPerK the median slope, ppm/K

@@ -18,7 +18,7 @@ import millrace.evidence.Distribution;
 
 /**
  * The weighted quadratic fit of I/I_ref - 1 over T - T_ref, with a time term wherever T_ref was
- * revisited (measurement.md 5.4, 5.9). Weights come from what a stay shares with no other, its
+ * revisited (methods.md 5.4, 5.9). Weights come from what a stay shares with no other, its
  * temperature included; covariance unscaled, scaled by the scatter only where no uncertainty is
  * known (3.1).
  */

@@ -19,7 +19,7 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.quantity.Numbers;
 
-/** The results of a temperature study (measurement.md 5.2 to 5.6, 5.9). */
+/** The results of a temperature study (methods.md 5.2 to 5.6, 5.9). */
 public final class TemperatureResults {
   /** How far temperatures must differ for a coefficient, K. */
   private static final double LEAST_SPAN_K = 5;
@@ -43,7 +43,7 @@ public final class TemperatureResults {
   }
 
   /**
-   * Everything that a study gives (measurement.md 5.2 to 5.6).
+   * Everything that a study gives (methods.md 5.2 to 5.6).
    *
    * @param study the study of one range
    * @param range its name
@@ -113,7 +113,9 @@ public final class TemperatureResults {
 
   private Result slope() {
     Subject subject =
-        subject(ResultQuantity.TEMPCO, "least squares, visits of equal weight, measurement.md 5.2");
+        subject(
+            ResultQuantity.TEMPCO,
+            "least squares, visits of equal weight, Methods of Millrace 5.2");
     int n = study.points().size();
     Optional<String> obstacle = obstacle();
     if (obstacle.isPresent()) {
@@ -140,7 +142,7 @@ public final class TemperatureResults {
                     + (line.timeTerm() ? ", of levels beside a drift" : "")));
   }
 
-  /** The robust slope, and what it says of the ordinary one (measurement.md 5.9). */
+  /** The robust slope, and what it says of the ordinary one (methods.md 5.9). */
   private List<String> beside(RobustSlope robust, Line line) {
     List<String> all = new ArrayList<>();
     all.add(
@@ -163,10 +165,10 @@ public final class TemperatureResults {
 
   /**
    * R/(I_ref dT), biased upward by noise: a bound where R is below q u, else U = q u/(I_ref dT),
-   * with q the 95 % studentized range (measurement.md 5.3).
+   * with q the 95 % studentized range (methods.md 5.3).
    */
   private Result box() {
-    Subject subject = subject(ResultQuantity.TEMPCO_BOX, "box method, measurement.md 5.3");
+    Subject subject = subject(ResultQuantity.TEMPCO_BOX, "box method, Methods of Millrace 5.3");
     int n = study.points().size();
     Optional<String> obstacle = obstacle();
     if (obstacle.isPresent()) {
@@ -230,9 +232,11 @@ public final class TemperatureResults {
   }
 
   private List<Result> quadratic() {
-    Subject a = subject(ResultQuantity.TEMPCO_QUADRATIC_A, "quadratic fit, measurement.md 5.4");
-    Subject b = subject(ResultQuantity.TEMPCO_QUADRATIC_B, "quadratic fit, measurement.md 5.4");
-    Subject turnover = subject(ResultQuantity.TURNOVER, "T_ref - a/(2 b), measurement.md 5.4");
+    Subject a =
+        subject(ResultQuantity.TEMPCO_QUADRATIC_A, "quadratic fit, Methods of Millrace 5.4");
+    Subject b =
+        subject(ResultQuantity.TEMPCO_QUADRATIC_B, "quadratic fit, Methods of Millrace 5.4");
+    Subject turnover = subject(ResultQuantity.TURNOVER, "T_ref - a/(2 b), Methods of Millrace 5.4");
     int n = study.points().size();
     Optional<Line> fitted = obstacle().isPresent() ? Optional.empty() : study.quadratic();
     if (fitted.isEmpty()) {
@@ -255,9 +259,9 @@ public final class TemperatureResults {
         Turnover.of(study, line).result(turnover, notes(line)));
   }
 
-  /** (I_T - I_ref)/(I_ref (T - T_ref)) at one end (measurement.md 5.5; form of IEC 60115-1). */
+  /** (I_T - I_ref)/(I_ref (T - T_ref)) at one end (methods.md 5.5; form of IEC 60115-1). */
   private Result end(ResultQuantity quantity, int side) {
-    Subject subject = subject(quantity, "end points, measurement.md 5.5");
+    Subject subject = subject(quantity, "end points, Methods of Millrace 5.5");
     double extreme = (side < 0 ? study.coldest() : study.hottest()).temperatureDegC().value();
     List<TemperaturePoint> there =
         study.points().stream().filter(p -> TemperatureStudy.near(p, extreme)).toList();

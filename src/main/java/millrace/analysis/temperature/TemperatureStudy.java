@@ -10,7 +10,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.SharedNoise;
 
 /**
- * How the current of one range moves with temperature (measurement.md 5.1 to 5.6, 5.9). Relative to
+ * How the current of one range moves with temperature (methods.md 5.1 to 5.6, 5.9). Relative to
  * I_ref, so that errors which all temperatures share cancel (2.3). Immutable and thread-safe.
  */
 public final class TemperatureStudy {
@@ -162,7 +162,7 @@ public final class TemperatureStudy {
   }
 
   /**
-   * The quadratic fit (measurement.md 5.4).
+   * The quadratic fit (methods.md 5.4).
    *
    * @return empty with fewer than four stays or three temperatures
    */
@@ -171,7 +171,7 @@ public final class TemperatureStudy {
   }
 
   /**
-   * The slope over the visits (measurement.md 5.2).
+   * The slope over the visits (methods.md 5.2).
    *
    * @return empty if all stays are at one temperature, or I_ref is zero
    */

@@ -18,7 +18,7 @@ import millrace.evidence.ResultQuantity;
 
 /**
  * Tracking of two ranges: the slope of I_a/I_b over T, both taken within one soak, each range
- * bracketed by the other so that a drift cancels (measurement.md 5.7). Pure; thread-safe.
+ * bracketed by the other so that a drift cancels (methods.md 5.7). Pure; thread-safe.
  */
 public final class Tracking {
   private Tracking() {}
@@ -45,7 +45,7 @@ public final class Tracking {
   }
 
   /**
-   * The slope of the ratio, relative to the ratio at T_ref (measurement.md 5.7).
+   * The slope of the ratio, relative to the ratio at T_ref (methods.md 5.7).
    *
    * @param pair the ranges and their currents
    * @param referenceDegC T_ref, degC
@@ -60,7 +60,7 @@ public final class Tracking {
             Optional.of(pair.range()),
             At.NONE.with(AtKey.OTHER_RANGE, pair.other()),
             Optional.of("I_a/I_b at T_ref"),
-            "slope of the ratio of two ranges, measurement.md 5.7",
+            "slope of the ratio of two ranges, Methods of Millrace 5.7",
             coverage);
     List<String> all = new ArrayList<>(notes);
     List<TemperaturePoint> ratios = ratios(pair, all);

@@ -15,8 +15,8 @@ import millrace.evidence.Result;
 
 /**
  * Where the quadratic turns, T_ref - a/(2 b), with the interval of a ratio: all x with |a + 2 b x|
- * within k times its own u (Fieller, J. R. Statist. Soc. B 16 (1954) 175; measurement.md 5.4). It
- * is finite where b is told from zero, and not symmetric.
+ * within k times its own u (Fieller, J. R. Statist. Soc. B 16 (1954) 175; methods.md 5.4). It is
+ * finite where b is told from zero, and not symmetric.
  */
 final class Turnover {
   private final TemperatureStudy study;

@@ -12,8 +12,8 @@ import millrace.analysis.uncertainty.Estimate;
 
 /**
  * The least-squares slope over temperature, every visit of equal weight, of the true I(T) at the
- * temperatures visited, straight or not (measurement.md 5.2). Where a temperature was revisited,
- * one level per temperature and a time term come first, and the slope is that of the levels at the
+ * temperatures visited, straight or not (methods.md 5.2). Where a temperature was revisited, one
+ * level per temperature and a time term come first, and the slope is that of the levels at the
  * visits, so that curvature is not read as drift.
  */
 final class VisitSlope {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * How the current moves with temperature (measurement.md 5). Read {@link
+ * How the current moves with temperature (methods.md 5). Read {@link
  * millrace.analysis.temperature.TemperatureStudy} first. Pure functions; thread-safe.
  */
 @NullMarked

@@ -16,7 +16,7 @@ import millrace.evidence.Outcome;
 /**
  * What an estimate's uncertainty is made of, and what interval follows from it. Each source's
  * sensitivities were added before (JCGM 100:2008, G.4.1 needs independent terms); sources of one
- * component and group that differ only by instance make one row (measurement.md 2.4), but those of
+ * component and group that differ only by instance make one row (methods.md 2.4), but those of
  * instruments: a row is one instrument's component on one of its ranges, with that certificate's u.
  *
  * <p>Immutable and thread-safe.
@@ -103,7 +103,7 @@ public final class Budget {
   }
 
   /**
-   * The budget of an estimate (measurement.md 2.4).
+   * The budget of an estimate (methods.md 2.4).
    *
    * @param estimate the estimate
    * @return its budget
@@ -160,8 +160,8 @@ public final class Budget {
   }
 
   /**
-   * Effective degrees of freedom by Welch and Satterthwaite (JCGM 100:2008, G.4.1, G.2b;
-   * measurement.md 2.4).
+   * Effective degrees of freedom by Welch and Satterthwaite (JCGM 100:2008, G.4.1, G.2b; methods.md
+   * 2.4).
    *
    * @return nu_eff; empty for infinite, or where k is that of infinitely many to six digits
    */
@@ -181,7 +181,7 @@ public final class Budget {
   }
 
   /**
-   * The combined standard uncertainty (JCGM 100:2008, 5.1.2; measurement.md 2.4).
+   * The combined standard uncertainty (JCGM 100:2008, 5.1.2; methods.md 2.4).
    *
    * @return u, 0 or more
    */
@@ -191,7 +191,7 @@ public final class Budget {
 
   /**
    * The covariance of two estimates, noise that points share included with its mean variance (JCGM
-   * 100:2008, F.1.2.3; measurement.md 5.10).
+   * 100:2008, F.1.2.3; methods.md 5.10).
    *
    * @param a one estimate
    * @param b the other
@@ -222,7 +222,7 @@ public final class Budget {
   /**
    * The uncertainty at a coverage: Student's t at the whole part of the degrees of freedom (JCGM
    * 100:2008, G.6.4), or the shortest interval of JCGM 101:2008 where one rectangular component
-   * exceeds {@link #DOMINANT} of u (measurement.md 2.4).
+   * exceeds {@link #DOMINANT} of u (methods.md 2.4).
    *
    * @param probability of the interval, above 0 and below 1
    * @return u, U, interval, k and degrees of freedom

@@ -7,7 +7,7 @@ import org.apache.commons.math3.distribution.TDistribution;
 
 /** Coverage factors and intervals (JCGM 100:2008, annex G; JCGM 101:2008, 9.2.4). */
 public final class Coverage {
-  /** The coverage that counts unless a datasheet asks otherwise (measurement.md, head). */
+  /** The coverage that counts unless a datasheet asks otherwise (methods.md, head). */
   public static final double USUAL = 0.9545;
 
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
@@ -16,7 +16,7 @@ public final class Coverage {
 
   /**
    * Student's t for a two-sided interval at the whole part of the degrees of freedom (JCGM
-   * 100:2008, G.6.4; measurement.md 2.4).
+   * 100:2008, G.6.4; methods.md 2.4).
    *
    * @param probability of the interval, above 0 and below 1
    * @param degreesOfFreedom 1 or more; empty for infinite
@@ -33,9 +33,9 @@ public final class Coverage {
 
   /**
    * Half-width of the shortest interval of a rectangular plus a normal error, which is symmetric
-   * (JCGM 101:2008, 9.2.4; measurement.md 2.4). P(|x| &lt; w) = [g(w + a) - g(w - a)]/a - 1 with
-   * g(z) = z Phi(z/s) + s phi(z/s), a the half-width of the rectangle, s the standard deviation of
-   * the normal error.
+   * (JCGM 101:2008, 9.2.4; methods.md 2.4). P(|x| &lt; w) = [g(w + a) - g(w - a)]/a - 1 with g(z) =
+   * z Phi(z/s) + s phi(z/s), a the half-width of the rectangle, s the standard deviation of the
+   * normal error.
    *
    * @param rectangularU standard uncertainty of the rectangular error, above 0
    * @param normalU standard deviation of the normal error, 0 or more

@@ -10,7 +10,7 @@ import java.util.SplittableRandom;
 import java.util.TreeSet;
 
 /**
- * Draws every source once per trial and moves the inputs by it (JCGM 101:2008, 6.4; measurement.md
+ * Draws every source once per trial and moves the inputs by it (JCGM 101:2008, 6.4; methods.md
  * 2.5). A normal error whose size rests on few degrees of freedom is drawn from the t distribution
  * (6.4.9); errors that were sized together share the draw of their size. Single-threaded.
  */

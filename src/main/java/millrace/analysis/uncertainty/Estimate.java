@@ -15,8 +15,8 @@ import java.util.function.UnaryOperator;
 /**
  * A value with everything that is known of its error: for each source, by how much one standard
  * deviation of it moves the value, with its sign. Arithmetic propagates to first order (JCGM
- * 100:2008, 5.1.2 and 5.2.2; measurement.md 2.3, 2.4), so that what estimates share cancels or adds
- * by itself.
+ * 100:2008, 5.1.2 and 5.2.2; methods.md 2.3, 2.4), so that what estimates share cancels or adds by
+ * itself.
  *
  * <p>Immutable and thread-safe.
  */
@@ -120,7 +120,7 @@ public final class Estimate {
   }
 
   /**
-   * The combined standard uncertainty (JCGM 100:2008, 5.1.2; measurement.md 2.4).
+   * The combined standard uncertainty (JCGM 100:2008, 5.1.2; methods.md 2.4).
    *
    * @return u, 0 or more
    */

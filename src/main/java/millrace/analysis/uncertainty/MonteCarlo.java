@@ -13,8 +13,8 @@ import millrace.time.Seeds;
 
 /**
  * Propagation of distributions by the Monte Carlo method with an adaptive number of trials (JCGM
- * 101:2008, 7.9; measurement.md 2.5): any function of estimates is evaluated with every source
- * redrawn, in batches, until mean, u and both ends of the interval are stable to two digits of u.
+ * 101:2008, 7.9; methods.md 2.5): any function of estimates is evaluated with every source redrawn,
+ * in batches, until mean, u and both ends of the interval are stable to two digits of u.
  */
 public final class MonteCarlo {
   private static final int LEAST_BATCH = 10_000;
@@ -277,7 +277,7 @@ public final class MonteCarlo {
   }
 
   /**
-   * Holds the first-order interval against the trials (JCGM 101:2008, 8.1.3; measurement.md 2.5).
+   * Holds the first-order interval against the trials (JCGM 101:2008, 8.1.3; methods.md 2.5).
    *
    * @param firstOrder the first-order uncertainty
    * @param trials what the trials gave at the same coverage

@@ -21,7 +21,7 @@ public final class Results {
    * @param range the range; empty for what is unit-wide
    * @param at the conditions
    * @param ppmBase what ppm are counted of; empty where the unit has none
-   * @param method how, with the section of measurement.md
+   * @param method how, with the section of methods.md
    * @param coverage probability of intervals
    */
   public record Subject(

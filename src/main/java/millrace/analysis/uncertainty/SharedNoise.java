@@ -8,7 +8,7 @@ import java.util.SplittableRandom;
 
 /**
  * Noise of readings that are not independent of one another: what it makes of a weighted sum of
- * points is not the root of a sum of squares of each point's own (measurement.md 2.1, 5.10). Where
+ * points is not the root of a sum of squares of each point's own (methods.md 2.1, 5.10). Where
  * sources point here, a budget takes this in their place, as one row. Implementations are
  * thread-safe.
  */

@@ -13,8 +13,8 @@ import millrace.analysis.uncertainty.SharedNoise.Carried;
 import millrace.evidence.Distribution;
 
 /**
- * What noise that points share makes of an estimate, in place of their own (measurement.md 5.10):
- * the weight of each point is its contribution over the size of its source.
+ * What noise that points share makes of an estimate, in place of their own (methods.md 5.10): the
+ * weight of each point is its contribution over the size of its source.
  */
 final class SharedParts {
   private final IdentityHashMap<SharedNoise, Map<String, Double>> weights = new IdentityHashMap<>();

@@ -7,7 +7,7 @@ import millrace.evidence.Distribution;
 
 /**
  * One elementary error, independent of every other: the same source means the same error, fully
- * correlated wherever it enters (measurement.md 2.3; JCGM 100:2008, 5.1.2 and F.1.2.3).
+ * correlated wherever it enters (methods.md 2.3; JCGM 100:2008, 5.1.2 and F.1.2.3).
  *
  * @param component what the error comes from, for example {@code meter gain}
  * @param group what it is shared by: run; instrument and range; zero; temperature step; point

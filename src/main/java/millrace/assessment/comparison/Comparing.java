@@ -21,7 +21,7 @@ import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
 
-/** Compares runs with their limits and with one another (measurement.md 8). Stateless. */
+/** Compares runs with their limits and with one another (methods.md 8). Stateless. */
 public final class Comparing {
   private Comparing() {}
 
@@ -74,7 +74,7 @@ public final class Comparing {
   }
 
   /**
-   * Finds the likeliest cause of each unit that failed its first test (measurement.md 9). Each is
+   * Finds the likeliest cause of each unit that failed its first test (methods.md 9). Each is
    * assessed from its readings, which takes its time.
    *
    * @param book where the runs are; only read

@@ -90,7 +90,7 @@ public record Comparison(
   public record Gauge(Measurand what, GaugeStudy study, Optional<Limit> limit, String across) {}
 
   /**
-   * What plugging in and out does to one range at one load (measurement.md 2.6).
+   * What plugging in and out does to one range at one load (methods.md 2.6).
    *
    * @param run the run
    * @param range the range
@@ -108,7 +108,7 @@ public record Comparison(
       double noisePpm) {
     /**
      * What one connection does beyond the noise of a mean, which every result carries anyway
-     * (measurement.md 2.6): u^2 = s^2 - u_noise^2.
+     * (methods.md 2.6): u^2 = s^2 - u_noise^2.
      *
      * @return ppm, 0 or more
      */

@@ -9,7 +9,7 @@ import millrace.analysis.batch.Spread;
 import millrace.analysis.batch.TwoBatches;
 import millrace.assessment.comparison.Comparison.Contrast;
 
-/** Each batch against all others together (Welch; measurement.md 8). */
+/** Each batch against all others together (Welch; methods.md 8). */
 final class Contrasts {
   private Contrasts() {}
 

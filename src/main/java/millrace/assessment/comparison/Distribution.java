@@ -14,9 +14,9 @@ import millrace.evidence.Measurand;
 import millrace.evidence.Result;
 
 /**
- * One quantity of one range over all runs (measurement.md 8). Spread, capability, outliers and
- * chart are those of the values that count: the first of each unit, or all of them where there is
- * one unit only.
+ * One quantity of one range over all runs (methods.md 8). Spread, capability, outliers and chart
+ * are those of the values that count: the first of each unit, or all of them where there is one
+ * unit only.
  *
  * @param what quantity, range and nominal conditions
  * @param entries one per run that tells it, in the order of time

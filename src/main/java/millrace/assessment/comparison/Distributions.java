@@ -99,7 +99,7 @@ final class Distributions {
         notes);
   }
 
-  /** The limits for production: T less r U, measurement.md 7.2. */
+  /** The limits for production: T less r U, methods.md 7.2. */
   private static Optional<Limit> guarded(Limit limit, List<Entry> entries) {
     double r =
         entries.stream()

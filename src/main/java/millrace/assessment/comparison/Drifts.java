@@ -19,10 +19,10 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 
 /**
- * How units moved from their first run to their last (measurement.md 8). What an instrument does
- * wrong cancels only where both runs used the same instruments with the same certificates in the
- * same set-up; on a simulated bench, where it was drawn with the same seed. What is taken of the
- * unit from elsewhere (its design, its type) is one error of both runs.
+ * How units moved from their first run to their last (methods.md 8). What an instrument does wrong
+ * cancels only where both runs used the same instruments with the same certificates in the same
+ * set-up; on a simulated bench, where it was drawn with the same seed. What is taken of the unit
+ * from elsewhere (its design, its type) is one error of both runs.
  */
 final class Drifts {
   private final Logbook book;

@@ -9,7 +9,7 @@ import millrace.assessment.comparison.Comparison.Gauge;
 
 /**
  * The crossed gauge study, from runs of the sequence of that name: each unit equally often with
- * each operator, or on each bench where there is one operator only (measurement.md 8).
+ * each operator, or on each bench where there is one operator only (methods.md 8).
  */
 final class Gauges {
   /** What the sequence calls itself. */

@@ -17,7 +17,7 @@ import millrace.logbook.RunReader;
 
 /**
  * Reproducibility of a set-up, from runs in which a reference unit was taken out and put back
- * (measurement.md 2.6): the same point comes again once per connection, and the scatter of its mean
+ * (methods.md 2.6): the same point comes again once per connection, and the scatter of its mean
  * current is that of the connections, its own noise included. What the meter does wrong is the same
  * each time and cancels.
  */

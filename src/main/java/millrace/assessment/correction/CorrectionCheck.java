@@ -12,7 +12,7 @@ import millrace.assessment.MeasuredPoint;
 /**
  * Whether the points of a later run lie where the constants of an earlier one put them. What is
  * left is expected within the misfit of the formula and k sqrt(u_1^2 + u_2^2), u_1 of the corrected
- * current and u_2 of the point (measurement.md 2.3, 8): what the instruments do wrong in both runs
+ * current and u_2 of the point (methods.md 2.3, 8): what the instruments do wrong in both runs
  * alike drops out of each where they are the same with the same certificates.
  *
  * @param ranges what each range came to

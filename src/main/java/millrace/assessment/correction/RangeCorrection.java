@@ -11,7 +11,7 @@ import millrace.evidence.Outcome;
 
 /**
  * The correction of one range: I = I_N gain (1 + a (T - T_ref) + b (T - T_ref)^2) - G (V - V_ref),
- * with a in ppm/K, b in ppm/K2 (measurement.md 3.1, 5.4). All of them rest on the same readings, so
+ * with a in ppm/K, b in ppm/K2 (methods.md 3.1, 5.4). All of them rest on the same readings, so
  * their errors are correlated; {@link #currentA} takes care of that.
  *
  * @param range the range

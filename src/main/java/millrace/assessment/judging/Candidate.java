@@ -31,7 +31,7 @@ record Candidate(Result result, Covers covers, OptionalDouble temperatureDegC) {
     return new Candidate(result, Covers.MEASURED, degC);
   }
 
-  /** The worst of some: by outcome, then by distance over u (measurement.md 7.1). */
+  /** The worst of some: by outcome, then by distance over u (methods.md 7.1). */
   static Optional<Candidate> worst(
       Collection<Candidate> candidates, Promise promise, Datasheet sheet) {
     Limit limit = promise.limit();

@@ -23,7 +23,7 @@ import millrace.evidence.Span;
 
 /**
  * A limit on the current or its error, judged at the worst condition of its whole box by the unit's
- * model (measurement.md 7.1, 11).
+ * model (methods.md 7.1, 11).
  */
 final class CurrentLimit {
   private static final double PPM = 1e6;
@@ -119,7 +119,7 @@ final class CurrentLimit {
                     Optional.of(promise.range().name()),
                     at,
                     error ? Optional.of("I_N") : Optional.empty(),
-                    "the unit's model at the worst condition of the limit, measurement.md 7.1",
+                    "the unit's model at the worst condition of the limit, Methods of Millrace 7.1",
                     sheet.coverage()),
                 error ? found.errorPpm() : found.currentA(),
                 1,

@@ -19,7 +19,7 @@ import millrace.evidence.ResultQuantity;
  * Holds what was found about a unit against the limits of its datasheet, each over its whole box of
  * conditions: judged is the worst condition of the box, measured or not; where the box reaches
  * beyond what is known the limit is not evaluated, and says what would have to be measured
- * (measurement.md 7.1). Pure; thread-safe.
+ * (methods.md 7.1). Pure; thread-safe.
  */
 public final class Judging {
   private final Datasheet sheet;
@@ -142,7 +142,7 @@ public final class Judging {
         .toList();
   }
 
-  /** A quantity over a span needs the span (measurement.md 7.1). */
+  /** A quantity over a span needs the span (methods.md 7.1). */
   private Result overSpan(Promise promise, KnownConditions there) {
     List<Result> answers = answers(promise);
     List<Candidate> told =

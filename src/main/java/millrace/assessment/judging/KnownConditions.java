@@ -32,10 +32,10 @@ public record KnownConditions(
       new KnownConditions(
           Optional.empty(), OptionalDouble.empty(), Optional.empty(), Optional.empty());
 
-  /** How far outside of what was measured still counts as measured, K (measurement.md 11.4). */
+  /** How far outside of what was measured still counts as measured, K (methods.md 11.4). */
   static final double SLACK_K = 1;
 
-  /** The same for every other condition, as a ratio (measurement.md 11.4). */
+  /** The same for every other condition, as a ratio (methods.md 11.4). */
   static final double SLACK_RATIO = 0.02;
 
   /**

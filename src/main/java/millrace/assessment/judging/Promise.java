@@ -24,7 +24,7 @@ record Promise(StatedLimit stated, Datasheet.Range range, double referenceDegC) 
     return stated.when();
   }
 
-  /** The temperatures that it holds at (measurement.md 7.1). */
+  /** The temperatures that it holds at (methods.md 7.1). */
   Span temperatureDegC() {
     return box().temperatureDegC().orElseGet(() -> new Span(referenceDegC, referenceDegC));
   }

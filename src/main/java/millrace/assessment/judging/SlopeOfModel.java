@@ -18,7 +18,7 @@ import millrace.evidence.ResultQuantity;
 
 /**
  * Output conductance and load regulation where they were not measured, as a difference of two
- * predictions of the unit's model (measurement.md 11.3).
+ * predictions of the unit's model (methods.md 11.3).
  */
 final class SlopeOfModel {
   /** Of the edge of what was measured: the plateau's own line ends at 0.8 V_c, the edge at 0.95. */
@@ -64,14 +64,14 @@ final class SlopeOfModel {
                     Optional.of(promise.range().name()),
                     At.of(AtKey.TEMPERATURE_DEGC, degC),
                     regulation ? Optional.of("I_N") : Optional.empty(),
-                    "difference of two predictions of the unit's model, measurement.md 11.3",
+                    "difference of two predictions of the unit's model, Methods of Millrace 11.3",
                     sheet.coverage()),
                 value,
                 2,
                 List.of(Bases.note(b)))
             .by(
                 MeasurementModel.of(
-                        "%s, y the unit's model (measurement.md 11.1)"
+                        "%s, y the unit's model (Methods of Millrace 11.1)"
                             .formatted(
                                 regulation
                                     ? "S = (y_2 - y_1)/(V_2 - V_1)"

@@ -20,7 +20,7 @@ import millrace.quantity.Quantities;
 /**
  * A limit on something that is measured at one temperature at a time. Between temperatures it is
  * taken as linear; where it was not measured, slopes over voltage come from the unit's model
- * (measurement.md 7.1, 11.3, 11.4).
+ * (methods.md 7.1, 11.3, 11.4).
  */
 final class TemperatureLimit {
   private static final Covers PREDICTED =
@@ -146,7 +146,7 @@ final class TemperatureLimit {
                       Optional.empty(),
                       wider(a, b).budget(),
                       near.ppmBase(),
-                      near.method() + "; linear between temperatures, measurement.md 11.4",
+                      near.method() + "; linear between temperatures, Methods of Millrace 11.4",
                       near.notes(),
                       Optional.of(
                           MeasurementModel.of("y = (1 - s) y_1 + s y_2, s the share of the way")

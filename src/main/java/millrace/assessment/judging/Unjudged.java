@@ -46,7 +46,7 @@ final class Unjudged {
                 Optional.of(promise.range().name()),
                 At.NONE,
                 Optional.empty(),
-                "none, measurement.md 7.1",
+                "none, Methods of Millrace 7.1",
                 sheet.coverage()),
             none,
             List.of(),

@@ -12,7 +12,7 @@ import millrace.quantity.Quantities;
 
 /**
  * Whether a voltmeter upstream of the current meter leaves the current known well enough: refused
- * where V u(R_in)/R_in^2 exceeds a tenth of the uncertainty asked for (measurement.md 1.3).
+ * where V u(R_in)/R_in^2 exceeds a tenth of the uncertainty asked for (methods.md 1.3).
  */
 public final class InputCheck {
   private static final double SHARE = 0.1;

@@ -3,7 +3,7 @@ package millrace.bench.role;
 
 /**
  * Exchanges the leads of a unit at the meters, so that what does not turn with them can be told
- * from the signal (measurement.md 1.4). The unit must float.
+ * from the signal (methods.md 1.4). The unit must float.
  */
 public interface Reverser {
   /**

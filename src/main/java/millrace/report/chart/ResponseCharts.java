@@ -20,8 +20,8 @@ import millrace.report.plot.Symbols;
 
 /**
  * What a range does at any condition, in two pictures: its error over temperature at some voltages,
- * and over voltage at some temperatures, with the box that a limit promises drawn in
- * (measurement.md 11).
+ * and over voltage at some temperatures, with the box that a limit promises drawn in (methods.md
+ * 11).
  */
 public final class ResponseCharts {
   private static final int STEPS = 40;

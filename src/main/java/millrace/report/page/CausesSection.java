@@ -16,8 +16,8 @@ import millrace.report.plot.Symbols;
 import millrace.report.words.Figures;
 
 /**
- * Where the errors come from (measurement.md 9): measured error of every range against what each
- * cause alone would give; left out where no range says what it is made from.
+ * Where the errors come from (methods.md 9): measured error of every range against what each cause
+ * alone would give; left out where no range says what it is made from.
  */
 final class CausesSection {
   private static final double ASIDE_PX = 10;

@@ -22,7 +22,7 @@ import millrace.report.words.Figures;
 /**
  * What the parts of a datasheet promise, as one page: a single HTML file that needs no network and
  * no script, with a picture per quantity and a table per range; what a run measured stands beside
- * (measurement.md 10). The same design gives the same file. Stateless.
+ * (methods.md 10). The same design gives the same file. Stateless.
  */
 public final class DesignReport {
   private final Markup out;

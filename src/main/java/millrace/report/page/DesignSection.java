@@ -19,8 +19,8 @@ import millrace.report.words.Figures;
 import millrace.time.Seeds;
 
 /**
- * What was measured against what the parts of the datasheet predict (measurement.md 10); left out
- * where no range says what it is made from.
+ * What was measured against what the parts of the datasheet predict (methods.md 10); left out where
+ * no range says what it is made from.
  */
 final class DesignSection {
   private static final int TRIALS = 4000;

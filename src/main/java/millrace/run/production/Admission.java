@@ -10,7 +10,7 @@ import millrace.datasheet.Datasheet;
 import millrace.document.Patterns;
 import millrace.document.Words;
 
-/** Who may be tested (measurement.md 8): the first result counts, a retest needs a cause. */
+/** Who may be tested (methods.md 8): the first result counts, a retest needs a cause. */
 final class Admission {
   private static final DateTimeFormatter AT =
       DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss 'UTC'", Locale.ROOT)

@@ -17,7 +17,7 @@ import millrace.quantity.Numbers;
 
 /**
  * The control chart of a reference unit on one set-up (NIST/SEMATECH e-Handbook of Statistical
- * Methods, 6.3.2.2; measurement.md 8): centre and sigma of each quantity from the individuals and
+ * Methods, 6.3.2.2; methods.md 8): centre and sigma of each quantity from the individuals and
  * moving ranges of the first good checks, and limits so wide that all quantities together are
  * beyond them by chance in 0.27 % of checks: k = t((1 - 0.0027/m), 0.62 (n - 1)) sqrt(1 + 1/n), m
  * quantities, n checks. Limits of 3 sigma for each of twenty quantities would lock a good bench in

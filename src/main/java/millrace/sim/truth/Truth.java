@@ -63,7 +63,7 @@ public final class Truth {
 
   /**
    * The plateau line and the compliance voltage relative to it: the line is fitted up to 0.8 of the
-   * compliance voltage, and that found from the line, until neither changes (measurement.md 3.2 and
+   * compliance voltage, and that found from the line, until neither changes (methods.md 3.2 and
    * 3.3).
    *
    * @param criterion d, a ratio, above 0 and below 1
@@ -84,7 +84,7 @@ public final class Truth {
   }
 
   /**
-   * The compliance voltage relative to the current into a short (measurement.md 3.3).
+   * The compliance voltage relative to the current into a short (methods.md 3.3).
    *
    * @param criterion d, a ratio, above 0 and below 1
    * @return V

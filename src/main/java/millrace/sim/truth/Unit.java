@@ -184,7 +184,7 @@ public final class Unit {
 
   /**
    * The true slope of I/I_ref - 1 over the temperature, least squares over some temperatures
-   * (measurement.md 5.2).
+   * (methods.md 5.2).
    *
    * @param range the name of a range
    * @param terminalV voltage at the terminals, V
@@ -204,7 +204,7 @@ public final class Unit {
 
   /**
    * The true box tempco over some temperatures: the whole span of the current over the whole span
-   * of the temperature (measurement.md 5.3).
+   * of the temperature (methods.md 5.3).
    *
    * @param range the name of a range
    * @param terminalV voltage at the terminals, V

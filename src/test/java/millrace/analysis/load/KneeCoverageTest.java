@@ -29,7 +29,7 @@ import org.junit.jupiter.api.function.Executable;
 /**
  * How often the interval of a compliance voltage holds the truth, how wide it is beside twice the
  * rms error and how far the value is biased, over knees of several shapes, loads that lie anywhere
- * about them, and noise from a thousandth of the criterion to a tenth of it (measurement.md 3.3).
+ * about them, and noise from a thousandth of the criterion to a tenth of it (methods.md 3.3).
  */
 class KneeCoverageTest {
   /** Sets a case of the campaign. */

@@ -58,7 +58,7 @@ class LoadResultsTest {
     return Sweeps.measured(truth, Sweeps.upAndDown(Sweeps.loads(mostOhm, n)), bench, chance());
   }
 
-  /** Readings that are drawn about readings carry their noise twice (measurement.md 2.5). */
+  /** Readings that are drawn about readings carry their noise twice (methods.md 2.5). */
   @Test
   void aCurveThatChanceHasMovedKeepsWhatWasDecidedOfIt() {
     List<LoadPoint> straight = bowed(0.5e-9);

@@ -12,7 +12,7 @@ import org.apache.commons.math3.linear.QRDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
 import org.junit.jupiter.api.Test;
 
-/** The likelihood is that of the definition, law by law (measurement.md 2.1). */
+/** The likelihood is that of the definition, law by law (methods.md 2.1). */
 class ContrastsTest {
   private static final int N = 14;
 

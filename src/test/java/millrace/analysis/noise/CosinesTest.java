@@ -9,7 +9,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
-/** The fast sums are those of the definition, for any length (measurement.md 6.3). */
+/** The fast sums are those of the definition, for any length (methods.md 6.3). */
 class CosinesTest {
   private static double basis(int k, int i, int n) {
     return Math.sqrt(2.0 / n) * Math.cos(Math.PI * k * (2 * i + 1) / (2.0 * n));

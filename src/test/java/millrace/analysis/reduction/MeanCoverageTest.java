@@ -15,7 +15,7 @@ import org.junit.jupiter.api.Test;
 
 /**
  * How often means of points hold the truth where a hundred readings or more of a kind tell their
- * own correlation, and no record is there: AR(1), points far apart (measurement.md 2.1).
+ * own correlation, and no record is there: AR(1), points far apart (methods.md 2.1).
  */
 class MeanCoverageTest {
   private static final int POINTS = 20;

@@ -15,10 +15,10 @@ import org.junit.jupiter.api.Test;
 
 /**
  * Predictions at temperatures and loads that were not visited hold the truth as often as they say
- * (measurement.md 11.5): on curves of a circuit simulator (see {@link SimulatedCurves}) and on
- * units of random parts ({@link TrueCurve}), the instruments' errors drawn anew for each. A short
- * form of 60 units with the bounds that chance allows, since one unit's conditions share its
- * errors, and the whole campaign of 1,000.
+ * (methods.md 11.5): on curves of a circuit simulator (see {@link SimulatedCurves}) and on units of
+ * random parts ({@link TrueCurve}), the instruments' errors drawn anew for each. A short form of 60
+ * units with the bounds that chance allows, since one unit's conditions share its errors, and the
+ * whole campaign of 1,000.
  */
 class HeldOutTest {
   private static final double[] FIVE = {23, 5, 15, 35.5, 50, 23};

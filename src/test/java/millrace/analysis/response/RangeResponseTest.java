@@ -36,7 +36,7 @@ class RangeResponseTest {
     assertTrue(value.errorPpm().standardUncertainty() < 10.5, "gain and little else");
   }
 
-  /** measurement.md 11.3: within 0.5 K of a visit, else predicted. */
+  /** methods.md 11.3: within 0.5 K of a visit, else predicted. */
   @ParameterizedTest
   @CsvSource({"30.4, MEASURED", "31, PREDICTED", "45, PREDICTED"})
   void saysWhatAValueRestsOn(double degC, Basis basis) {
@@ -61,7 +61,7 @@ class RangeResponseTest {
     assertTrue(prediction.missing().orElseThrow().endsWith(wanting), prediction.toString());
   }
 
-  /** measurement.md 11.4: 1 K, and 2 % of the voltage. */
+  /** methods.md 11.4: 1 K, and 2 % of the voltage. */
   @Test
   void hasASlackOfAKelvinAndTwoPercent() {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, VOLTS));
@@ -106,7 +106,7 @@ class RangeResponseTest {
     assertEquals(7.5, response.domain().edgeV(36.5), 1e-9);
   }
 
-  /** measurement.md 11.3: 60 ppm per K, and no value farther than 1 K. */
+  /** methods.md 11.3: 60 ppm per K, and no value farther than 1 K. */
   @Test
   void knowsOneTemperatureForAKelvin() {
     RangeResponse response = Flat.response(Flat.range("r", 0, new double[] {23}, VOLTS));
@@ -118,7 +118,7 @@ class RangeResponseTest {
     assertTrue(response.notes().contains("scatter between visits not told: one visit"));
   }
 
-  /** measurement.md 11.3: about 2 s_b |(T - T1)(T - T2)|; 11.2: visits not repeated, 2 ppm. */
+  /** methods.md 11.3: about 2 s_b |(T - T1)(T - T2)|; 11.2: visits not repeated, 2 ppm. */
   @Test
   void assumesTheCurvatureBetweenTwoTemperatures() {
     RangeData data = Flat.range("r", 0, new double[] {10, 50}, VOLTS);
@@ -188,7 +188,7 @@ class RangeResponseTest {
     assertEquals(Flat.ppm(23, value.voltageV(), 0), value.errorPpm().value(), 0.01);
   }
 
-  /** One voltage: no term in V, and no value at another (measurement.md 11.1). */
+  /** One voltage: no term in V, and no value at another (methods.md 11.1). */
   @Test
   void saysNothingOfAVoltageThatWasNeverUsed() {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, 5));

@@ -6,7 +6,7 @@ import java.util.SplittableRandom;
 /**
  * A unit as nature would build it: what its current is at any voltage and temperature, by the
  * physics of its parts and not by the form that is fitted. The parts' spreads were chosen from what
- * such parts are known to do (common practice, no source), none from the defaults of measurement.md
+ * such parts are known to do (common practice, no source), none from the defaults of methods.md
  * 11.1. The knee's softness is that of a bipolar device near saturation, 30 to 60 mV.
  *
  * @param nominalA I_N, A

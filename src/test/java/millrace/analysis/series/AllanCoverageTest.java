@@ -18,7 +18,7 @@ import org.junit.jupiter.api.Test;
 /**
  * How often the interval of an Allan deviation holds the truth, by noise and averaging time, the
  * shortest included. The truth is the root of the mean of all sets' variances, which an Allan
- * variance has no bias of (measurement.md 6.4; degrees of freedom of NIST SP 1065, table 5).
+ * variance has no bias of (methods.md 6.4; degrees of freedom of NIST SP 1065, table 5).
  */
 class AllanCoverageTest {
   private static final int READINGS = 256;

@@ -19,7 +19,7 @@ import org.junit.jupiter.api.Test;
 
 /**
  * U of a tempco neither explodes by chance with three temperatures nor where I(T) is curved: misfit
- * is no error of the least-squares slope of the true I(T) (measurement.md 5.2).
+ * is no error of the least-squares slope of the true I(T) (methods.md 5.2).
  */
 class FewTemperaturesTest {
   private static final double NOISE_PPM = 0.5;

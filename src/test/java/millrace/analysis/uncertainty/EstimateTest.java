@@ -92,7 +92,7 @@ class EstimateTest {
     assertTrue(Budget.of(e).shapedByOneRectangle());
   }
 
-  /** As of another range of the meter, which a check standard was read in: measurement.md 2.4. */
+  /** As of another range of the meter, which a check standard was read in: methods.md 2.4. */
   @Test
   void aSmallRectangleOfItsKindBesideItDoesNotChangeThatShape() {
     Estimate e =

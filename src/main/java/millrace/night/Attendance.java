@@ -3,9 +3,9 @@ package millrace.night;
 
 import java.util.List;
 import millrace.logbook.RunStart;
-import millrace.run.Operator;
-import millrace.run.RunObserver;
-import millrace.run.StopRequest;
+import millrace.run.control.Operator;
+import millrace.run.control.RunObserver;
+import millrace.run.control.StopRequest;
 
 /**
  * Who is there.

@@ -18,7 +18,7 @@ import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.Spans;
-import millrace.run.BenchPace;
+import millrace.run.soak.BenchPace;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;

@@ -18,7 +18,7 @@ import millrace.datasheet.Datasheet;
 import millrace.link.LinkOpener;
 import millrace.link.Recorder;
 import millrace.logbook.RunStart;
-import millrace.run.Handover;
+import millrace.run.control.Handover;
 import millrace.sim.fault.FaultPlan;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;

@@ -18,7 +18,7 @@ import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
 import millrace.report.words.RepairHint;
 import millrace.report.words.ResultWords;
-import millrace.run.RunObserver;
+import millrace.run.control.RunObserver;
 import millrace.run.production.Board;
 import millrace.run.production.BoardOutcome;
 import millrace.run.production.BoardResult;

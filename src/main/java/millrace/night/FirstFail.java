@@ -10,7 +10,7 @@ import millrace.evidence.Result;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
 import millrace.report.words.ResultWords;
-import millrace.run.RunObserver;
+import millrace.run.control.RunObserver;
 import millrace.run.production.Shortfall;
 
 /**

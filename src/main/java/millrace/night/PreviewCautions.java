@@ -21,7 +21,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
-import millrace.run.WarmUp;
+import millrace.run.journal.WarmUp;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.ReadingCount;

@@ -14,8 +14,8 @@ import millrace.evidence.Reading;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
-import millrace.run.RunObserver;
-import millrace.run.RunOutcome;
+import millrace.run.control.RunObserver;
+import millrace.run.control.RunOutcome;
 import millrace.sequence.Plan.PlannedPoint;
 
 /** Shows how far a run is: one line that is written over on a terminal, plain lines elsewhere. */

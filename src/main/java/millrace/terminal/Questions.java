@@ -9,7 +9,7 @@ import millrace.document.Words;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
-import millrace.run.Operator;
+import millrace.run.control.Operator;
 
 /** Puts questions to the person at the terminal. */
 public final class Questions implements Operator {

@@ -4,7 +4,7 @@ package millrace.terminal;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import millrace.fault.StoppedException.Signal;
-import millrace.run.StopRequest;
+import millrace.run.control.StopRequest;
 
 /** Turns the signals of the operating system into stop requests while it is open. */
 public final class Signals implements AutoCloseable {

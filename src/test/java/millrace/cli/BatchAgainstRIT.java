@@ -31,7 +31,7 @@ import millrace.night.SimulatedUnits;
 import millrace.night.Simulation;
 import millrace.night.UnitUnderTest;
 import millrace.quantity.Numbers;
-import millrace.run.StopRequest;
+import millrace.run.control.StopRequest;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.truth.BenchSpec;
 import millrace.sim.truth.UnitSpec;

@@ -18,7 +18,7 @@ import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.YamlFile;
-import millrace.run.ChainCheck;
+import millrace.run.trial.ChainCheck;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
 import millrace.sim.fault.SimFault.AtTime;

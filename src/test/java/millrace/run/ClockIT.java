@@ -15,6 +15,8 @@ import java.util.TreeSet;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.run.control.RunObserver;
+import millrace.run.interlock.ClockWatch;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;

@@ -22,6 +22,7 @@ import millrace.evidence.PointState;
 import millrace.fault.BadInputException;
 import millrace.fault.InterlockException;
 import millrace.fault.LogbookException;
+import millrace.run.control.RunObserver;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
 import millrace.sim.fault.SimFault.AtQuestion;

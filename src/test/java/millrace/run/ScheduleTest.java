@@ -12,12 +12,15 @@ import java.util.List;
 import millrace.bench.BenchForms;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.run.Orders.Order;
+import millrace.run.soak.BenchPace;
+import millrace.sequence.ChangeCount;
 import millrace.sequence.Expansion;
 import millrace.sequence.Pace;
 import millrace.sequence.Plan;
 import millrace.sequence.Schedule;
 import millrace.sequence.SequenceForms;
+import millrace.sequence.TemperatureOrders;
+import millrace.sequence.TemperatureOrders.Order;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -109,7 +112,7 @@ class ScheduleTest {
   void ordersAreComparedAndTheHotLegStaysFirst() throws IOException {
     String order = "  - at temperatures: [%s]\n    do: {in ranges: 1mA, do: measure}\n";
     Plan detour = plan(order.formatted("23 degC, 35 degC, 23 degC, 50 degC, 5 degC, 23 degC"));
-    List<Order> orders = Orders.of(detour, FX_3, ANY);
+    List<Order> orders = TemperatureOrders.of(detour, FX_3, ANY);
     assertEquals(detour.stays(), orders.get(0).temperatureDegC());
     Order best = orders.get(1);
     assertTrue(best.seconds() < orders.get(0).seconds(), best.toString());
@@ -117,7 +120,8 @@ class ScheduleTest {
     assertEquals(23, best.temperatureDegC().get(0));
     assertEquals(23, best.temperatureDegC().get(5));
     assertEquals(List.of(5.0, 23.0, 35.0, 50.0), orders.get(2).temperatureDegC());
-    assertEquals(List.of(), Orders.of(plan(order.formatted("23 degC, 50 degC")), FX_3, ANY));
+    assertEquals(
+        List.of(), TemperatureOrders.of(plan(order.formatted("23 degC, 50 degC")), FX_3, ANY));
   }
 
   @Test
@@ -131,7 +135,7 @@ class ScheduleTest {
                 do: {over loads: {voltage: [1 V, 2 V]}}
         """;
     // twice 1mA 100uA 1mA 100uA by hand; in one go 1mA 100uA, then 100uA 1mA
-    assertEquals(new Changes(1, 0, 7, 2), Changes.of(plan(zeroThenLoads)));
+    assertEquals(new ChangeCount(1, 0, 7, 2), ChangeCount.of(plan(zeroThenLoads)));
     String together =
         """
           - at temperatures: [23 degC, 40 degC]
@@ -139,7 +143,7 @@ class ScheduleTest {
               - in ranges: [1mA, 100uA]
                 do: [zero, {over loads: {voltage: [1 V, 2 V]}}]
         """;
-    assertEquals(new Changes(1, 0, 3, 2), Changes.of(plan(together)));
-    assertEquals(new Changes(0, 0, 0, 0), Changes.of(plan("  - {wait: 1 min}\n")));
+    assertEquals(new ChangeCount(1, 0, 3, 2), ChangeCount.of(plan(together)));
+    assertEquals(new ChangeCount(0, 0, 0, 0), ChangeCount.of(plan("  - {wait: 1 min}\n")));
   }
 }

@@ -22,6 +22,7 @@ import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.link.PtyPair;
+import millrace.run.control.RunObserver;
 import millrace.sequence.Plan.PlannedPoint;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;

@@ -37,7 +37,7 @@ import millrace.night.Voltages;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
-import millrace.run.ChainCheck;
+import millrace.run.trial.ChainCheck;
 import millrace.sequence.Plan;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;

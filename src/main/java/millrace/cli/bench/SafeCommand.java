@@ -13,7 +13,7 @@ import millrace.cli.option.BenchOptions;
 import millrace.fault.UnsafeBenchException;
 import millrace.lock.Holder;
 import millrace.night.BenchSetting;
-import millrace.run.Handover;
+import millrace.run.control.Handover;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;
 import picocli.CommandLine;

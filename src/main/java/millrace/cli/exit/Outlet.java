@@ -8,7 +8,7 @@ import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
 import millrace.fault.OutputException;
-import millrace.run.RunObserver;
+import millrace.run.control.RunObserver;
 
 /**
  * Something that a run writes to beside its logbook. Where it takes no more the logbook notes that

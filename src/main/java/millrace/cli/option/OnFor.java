@@ -13,8 +13,8 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
 import millrace.quantity.Spans;
-import millrace.run.Operator;
-import millrace.run.WarmUp;
+import millrace.run.control.Operator;
+import millrace.run.journal.WarmUp;
 import picocli.CommandLine.Option;
 
 /** How long bench and unit have been switched on: said beforehand, or asked where it matters. */

@@ -13,7 +13,7 @@ import millrace.cli.option.NoticeOptions;
 import millrace.fault.InstrumentException;
 import millrace.logbook.Logbook;
 import millrace.night.BenchSetting;
-import millrace.run.RunObserver;
+import millrace.run.control.RunObserver;
 import millrace.run.watchdog.WatchdogPipe;
 import millrace.terminal.Console;
 

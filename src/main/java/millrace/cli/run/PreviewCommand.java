@@ -24,13 +24,13 @@ import millrace.night.Voltages;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.Spans;
-import millrace.run.BenchPace;
-import millrace.run.Changes;
-import millrace.run.Orders;
+import millrace.run.soak.BenchPace;
+import millrace.sequence.ChangeCount;
 import millrace.sequence.Pace;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
+import millrace.sequence.TemperatureOrders;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import picocli.CommandLine.Command;
@@ -106,7 +106,7 @@ public final class PreviewCommand implements Callable<Integer> {
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     cautions(plan, inputs.datasheet(), file);
     points(plan, schedule);
-    times(plan, schedule, Orders.of(plan, inputs.datasheet(), pace));
+    times(plan, schedule, TemperatureOrders.of(plan, inputs.datasheet(), pace));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
     PreviewCautions.slowNoise(plan, schedule, logbook).ifPresent(console::print);
@@ -170,7 +170,7 @@ public final class PreviewCommand implements Callable<Integer> {
             Progress.span(left));
   }
 
-  private void times(Plan plan, Schedule schedule, List<Orders.Order> orders) {
+  private void times(Plan plan, Schedule schedule, List<TemperatureOrders.Order> orders) {
     Map<String, Double> parts = new LinkedHashMap<>(schedule.partsS());
     console.print("");
     console.print(
@@ -179,7 +179,7 @@ public final class PreviewCommand implements Callable<Integer> {
     if (!plan.stays().isEmpty()) {
       console.print("Temperatures in order: " + degrees(plan.stays()));
     }
-    console.print(changes(Changes.of(plan)));
+    console.print(changes(ChangeCount.of(plan)));
     if (!orders.isEmpty()) {
       console.print("Moves and soaks, and what they would be in other orders:");
     }
@@ -190,7 +190,7 @@ public final class PreviewCommand implements Callable<Integer> {
                     .formatted(o.what(), span(o.seconds()), degrees(o.temperatureDegC()))));
   }
 
-  private static String changes(Changes c) {
+  private static String changes(ChangeCount c) {
     String fewer =
         c.leastRanges() < c.ranges()
             ? " (%s would do: name ranges outside slots, and what is done in them together)"

@@ -22,8 +22,8 @@ import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
 import millrace.fault.MillraceException;
-import millrace.run.Operator;
-import millrace.run.RunObserver;
+import millrace.run.control.Operator;
+import millrace.run.control.RunObserver;
 import millrace.time.TimeSource;
 
 /**

@@ -1,0 +1,183 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.control;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.document.Words;
+import millrace.fault.LogbookException;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.quantity.QuantityException;
+
+/**
+ * What somebody at another terminal wishes of a run: lines of a small file beside the logbook,
+ * which the runner reads between its points and while it soaks. One thread at a time; writer and
+ * reader may be two processes.
+ */
+public final class RemoteRequests {
+  private final Path file;
+  private int read;
+
+  private RemoteRequests(Path file) {
+    this.file = file;
+  }
+
+  /**
+   * The wishes for a run.
+   *
+   * @param logbook its logbook
+   * @param run its number there
+   * @return what is asked from here on; older wishes are over
+   */
+  public static RemoteRequests of(Path logbook, long run) {
+    Path at = logbook.toAbsolutePath();
+    RemoteRequests wishes =
+        new RemoteRequests(at.resolveSibling(at.getFileName() + "-wishes-" + run));
+    wishes.fresh();
+    return wishes;
+  }
+
+  /**
+   * The wishes that a file holds, where a bench's lock leads to it.
+   *
+   * @param file beside the logbook
+   * @return what is asked from here on
+   */
+  public static RemoteRequests at(Path file) {
+    return new RemoteRequests(file);
+  }
+
+  /**
+   * The file.
+   *
+   * @return beside the logbook; it is there once something was asked
+   */
+  public Path file() {
+    return file;
+  }
+
+  /** One wish. */
+  public enum Wish {
+    /** Take no further point for now. */
+    PAUSE("pause"),
+    /** Go on after a pause. */
+    CONTINUE("continue"),
+    /** Leave out what is left at this temperature. */
+    SKIP_TEMPERATURE("skip temperature"),
+    /** Do at one more temperature what is done at the one under way, after it. */
+    ADD_TEMPERATURE("add temperature"),
+    /** End the run and put the bench in its safe state, at once. */
+    STOP("stop and make safe");
+
+    private final String text;
+
+    Wish(String text) {
+      this.text = text;
+    }
+
+    /**
+     * The word for it.
+     *
+     * @return as in the file and in the logbook
+     */
+    public String text() {
+      return text;
+    }
+  }
+
+  /**
+   * A wish with what it is about.
+   *
+   * @param wish what
+   * @param degC a temperature for the wish that adds one, degC; empty for others
+   */
+  public record Asked(Wish wish, OptionalDouble degC) {
+    /**
+     * In words.
+     *
+     * @return as in the file and in the logbook
+     */
+    public String text() {
+      return degC.isPresent()
+          ? wish.text + " " + Quantities.print(degC.getAsDouble(), Dimension.TEMPERATURE)
+          : wish.text;
+    }
+
+    private static Optional<Asked> read(String line) {
+      return Arrays.stream(Wish.values())
+          .filter(w -> line.startsWith(w.text))
+          .findFirst()
+          .flatMap(w -> read(w, line.substring(w.text.length()).strip()));
+    }
+
+    private static Optional<Asked> read(Wish wish, String rest) {
+      boolean adds = wish == Wish.ADD_TEMPERATURE;
+      if (!adds || rest.isEmpty()) {
+        return adds ? Optional.empty() : Optional.of(new Asked(wish, OptionalDouble.empty()));
+      }
+      try {
+        double degC = Quantities.parse(rest, Dimension.TEMPERATURE);
+        return Optional.of(new Asked(wish, OptionalDouble.of(degC)));
+      } catch (QuantityException e) {
+        return Optional.empty(); // written by something else than Millrace
+      }
+    }
+  }
+
+  /**
+   * Asks for something; the runner hears it before its next point.
+   *
+   * @param wish what
+   * @throws LogbookException if the file cannot be written
+   */
+  public void ask(Wish wish) {
+    ask(new Asked(wish, OptionalDouble.empty()));
+  }
+
+  /**
+   * Asks for something; the runner hears it before its next point, or while it soaks.
+   *
+   * @param asked what
+   * @throws LogbookException if the file cannot be written
+   */
+  public void ask(Asked asked) {
+    try {
+      Files.writeString(
+          file,
+          asked.text() + "\n",
+          StandardCharsets.UTF_8,
+          StandardOpenOption.CREATE,
+          StandardOpenOption.APPEND);
+    } catch (IOException e) {
+      throw new LogbookException(
+          "'%s' cannot be written (%s); expected a folder that may be. Check its permissions."
+              .formatted(file, Words.reason(e)));
+    }
+  }
+
+  /** What was asked for since the last look; what cannot be read is asked again. */
+  public List<Asked> fresh() {
+    if (!Files.exists(file)) {
+      return List.of();
+    }
+    try {
+      List<String> lines = Files.readAllLines(file);
+      List<Asked> fresh = new ArrayList<>();
+      lines
+          .subList(Math.min(read, lines.size()), lines.size())
+          .forEach(line -> Asked.read(line).ifPresent(fresh::add));
+      read = lines.size();
+      return fresh;
+    } catch (IOException notNow) {
+      return List.of();
+    }
+  }
+}

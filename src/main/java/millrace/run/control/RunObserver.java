@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.control;
+
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.Incident;
+import millrace.evidence.Point;
+import millrace.evidence.Reading;
+import millrace.sequence.Plan.PlannedPoint;
+
+/**
+ * Hears what a run does, always after the logbook has it. An observer that throws is noted and
+ * skipped; it never stops a run. All methods are called from the run's own thread.
+ */
+public interface RunObserver {
+  /**
+   * The run begins.
+   *
+   * @param run its local number
+   * @param points how many points the plan has
+   * @param done how many of them are in the logbook already
+   */
+  default void began(long run, int points, int done) {}
+
+  /**
+   * A point begins.
+   *
+   * @param point the point
+   * @param left time left for the whole run, estimated
+   */
+  default void point(PlannedPoint point, Duration left) {}
+
+  /**
+   * The run waits.
+   *
+   * @param why what for
+   * @param left how long it will take; empty if that cannot be told yet
+   */
+  default void waiting(String why, Optional<Duration> left) {}
+
+  /**
+   * A point is in the logbook.
+   *
+   * @param point the point
+   * @param readings its readings
+   */
+  default void committed(Point point, List<Reading> readings) {}
+
+  /**
+   * Tells whether enough is known, so that the rest of the plan needs not be measured; asked
+   * between points.
+   *
+   * @return why the rest is left out, in words; empty to go on
+   */
+  default Optional<String> enough() {
+    return Optional.empty();
+  }
+
+  /**
+   * An incident is in the logbook; or could not be put there, and must be heard all the same.
+   *
+   * @param incident the incident
+   */
+  default void incident(Incident incident) {}
+
+  /**
+   * The run ended, well or not, and the bench was put in its safe state as far as that went.
+   *
+   * @param outcome what came of it
+   */
+  default void ended(RunOutcome outcome) {}
+}

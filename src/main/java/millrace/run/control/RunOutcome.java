@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.control;
+
+/**
+ * What came of a run.
+ *
+ * @param run its local number in the logbook
+ * @param complete points complete
+ * @param flagged points flagged
+ * @param skipped points skipped
+ * @param toGo points of the plan that are not in the logbook
+ * @param leftOut units that the trial lap stopped while the others went on
+ */
+public record RunOutcome(long run, int complete, int flagged, int skipped, int toGo, int leftOut) {
+  /**
+   * Tells whether every point is there and none is flagged.
+   *
+   * @return true if nothing is missing or doubtful
+   */
+  public boolean whole() {
+    return flagged == 0 && skipped == 0 && toGo == 0;
+  }
+}

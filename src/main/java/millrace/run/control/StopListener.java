@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.control;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import millrace.time.SystemClock;
+import millrace.time.TimeSource;
+
+/**
+ * Listens for the wish that the run stop, in a thread of its own and in real time, so that it is
+ * heard whatever the run waits for: a reply, a soak, a person. Other wishes are heard by the run.
+ */
+public final class StopListener implements AutoCloseable {
+  private static final Duration BETWEEN_LOOKS = Duration.ofMillis(200);
+
+  private final RemoteRequests wishes;
+  private final StopRequest stop;
+  private final TimeSource time = new SystemClock();
+  private final Thread thread = new Thread(this::listen, "millrace-wishes");
+  private volatile boolean over;
+
+  /**
+   * Listens for one run.
+   *
+   * @param logbook the file that the requests lie beside
+   * @param run the number of the run
+   * @param stop what is asked to stop
+   */
+  public StopListener(Path logbook, long run, StopRequest stop) {
+    this.wishes = RemoteRequests.of(logbook, run);
+    this.stop = stop;
+    thread.setDaemon(true);
+  }
+
+  /** Begins to listen. */
+  public void start() {
+    thread.start();
+  }
+
+  private void listen() {
+    try {
+      while (!over) {
+        if (wishes.fresh().stream().anyMatch(a -> a.wish() == RemoteRequests.Wish.STOP)) {
+          stop.stopFromElsewhere();
+        }
+        time.sleep(BETWEEN_LOOKS);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt(); // the run is over
+    }
+  }
+
+  @Override
+  public void close() {
+    over = true;
+    thread.interrupt();
+  }
+}

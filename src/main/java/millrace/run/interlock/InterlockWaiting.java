@@ -1,0 +1,180 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.interlock;
+
+import java.time.Duration;
+import java.time.ZoneId;
+import millrace.bench.Bench;
+import millrace.bench.Interlocks;
+import millrace.evidence.IncidentKind;
+import millrace.fault.InstrumentException;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
+import millrace.run.control.Operator;
+import millrace.run.control.StopRequest;
+import millrace.run.journal.Journal;
+import millrace.run.journal.RunSetting;
+import millrace.time.TimeSource;
+
+/**
+ * Lets time pass in slices and looks at interlocks and stop requests between them, so that a breach
+ * acts within one polling period. Single-threaded.
+ */
+public final class InterlockWaiting {
+
+  private final Bench bench;
+  private final TimeSource time;
+  private final StopRequest stop;
+  private final Operator operator;
+  private final Journal journal;
+  private final Interlocks bounds;
+  private final InterlockWatch interlocks;
+  private final ClockWatch clock;
+  private Duration lastGood;
+  private Runnable hearing = () -> {};
+  private int naps;
+  private boolean resting;
+
+  /**
+   * Watches over one run.
+   *
+   * @param setting what the run was given
+   * @param journal takes breaches and jumps of the clock as incidents
+   */
+  public InterlockWaiting(RunSetting setting, Journal journal) {
+    this.bench = setting.bench();
+    this.time = setting.time();
+    this.stop = setting.stop();
+    this.operator = setting.operator();
+    this.journal = journal;
+    this.bounds = bench.file().interlocks();
+    this.interlocks = new InterlockWatch(setting, journal);
+    this.clock = new ClockWatch(time, ZoneId.systemDefault());
+    this.lastGood = time.elapsed();
+  }
+
+  /**
+   * After a sleep the bench may be anywhere: what was under way fails, and is begun again as after
+   * any other trouble.
+   */
+  private void clock() {
+    ClockWatch.Noticed noticed = clock.look();
+    noticed.texts().forEach(text -> journal.incident(IncidentKind.CLOCK, text));
+    if (noticed.slept().isZero()) {
+      return;
+    }
+    naps++;
+    goodReading();
+    journal.passed(noticed.slept());
+    if (journal.isAtPoint()) {
+      throw new InstrumentException(String.join("; ", noticed.texts()));
+    }
+  }
+
+  /** How often the machine slept. */
+  public int naps() {
+    return naps;
+  }
+
+  /** A good reading of the current has come. */
+  public void goodReading() {
+    lastGood = time.elapsed();
+  }
+
+  /** Waits where no reading is expected. */
+  public void rest(Duration span) {
+    resting = true;
+    try {
+      sleep(span);
+    } finally {
+      resting = false;
+      goodReading();
+    }
+  }
+
+  /** Waits, looking around meanwhile. */
+  public void sleep(Duration span) {
+    Duration until = time.elapsed().plus(span);
+    while (true) {
+      look();
+      Duration left = until.minus(time.elapsed());
+      if (left.isZero() || left.isNegative()) {
+        return;
+      }
+      Duration due = interlocks.untilDue();
+      Duration slice = left.compareTo(due) < 0 ? left : due;
+      pause(slice);
+    }
+  }
+
+  private void pause(Duration slice) {
+    try {
+      time.sleep(slice);
+    } catch (InterruptedException e) {
+      stop.throwIfAsked(journal.run());
+      Thread.currentThread().interrupt();
+      throw new IllegalStateException("the run was interrupted without a reason", e);
+    }
+  }
+
+  /** What is heard whenever it is looked around. */
+  public void hearing(Runnable wishes) {
+    hearing = wishes;
+  }
+
+  /** Ends the run if that was asked for; looks at the interlocks when their time has come. */
+  public void look() {
+    stop.throwIfAsked(journal.run());
+    hearing.run();
+    clock();
+    interlocks.look();
+    silence(time.elapsed());
+  }
+
+  /**
+   * While a reply is waited for, a broken link is being opened again or a person thinks, interlocks
+   * are looked at all the same.
+   */
+  public void begin() {
+    bench.whileWaiting(this::look);
+    operator.whileWaiting(this::lookWhileResting);
+  }
+
+  private void lookWhileResting() {
+    goodReading(); // none can come before the answer
+    look();
+  }
+
+  /** The bench goes to its safe state now, whatever the interlocks say. */
+  public void end() {
+    bench.whileWaiting(() -> {});
+    operator.whileWaiting(() -> {});
+  }
+
+  /** Before the chamber is sent somewhere. */
+  public void beforeCooling(double setpointDegC) {
+    interlocks.beforeCooling(setpointDegC);
+  }
+
+  private void silence(Duration now) {
+    double age = Spans.seconds(now.minus(lastGood));
+    if (!resting && bounds.silenceS().isPresent() && age > bounds.silenceS().get()) {
+      interlocks.breach(
+          new InterlockWatch.Broken(
+              "the age of the last good reading",
+              Quantities.print(age, Dimension.TIME, 3),
+              "at most " + Quantities.print(bounds.silenceS().get(), Dimension.TIME)));
+    }
+  }
+
+  /** Holds the terminal voltage against its bound. */
+  public void terminalVoltage(double volts) {
+    if (bounds.terminalV().isPresent() && Math.abs(volts) > bounds.terminalV().get()) {
+      interlocks.breach(
+          new InterlockWatch.Broken(
+              "terminal voltage",
+              Quantities.print(volts, Dimension.VOLTAGE, 4),
+              "at most " + Quantities.print(bounds.terminalV().get(), Dimension.VOLTAGE)));
+    }
+  }
+}

@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.journal;
+
+import java.time.Duration;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.evidence.Reading;
+import millrace.evidence.ReadingState;
+import millrace.logbook.RunReader;
+import millrace.logbook.StepEntry;
+
+/**
+ * What the logbook holds of a run that goes on.
+ *
+ * @param done keys of the planned points, and of the points in the logbook, that need not be done
+ *     again
+ * @param zeros the last zero of each meter range, by the setting that was read back, A
+ * @param wanting ranges of the unit whose last zero could not be taken
+ * @param additions how many temperatures were added to its plan
+ * @param elapsed the run's elapsed time at its last entry
+ * @param onFor how long bench and unit had been on when the run began; empty if not noted
+ */
+public record ResumeState(
+    Set<String> done,
+    Map<String, Double> zeros,
+    Set<String> wanting,
+    int additions,
+    Duration elapsed,
+    Optional<Duration> onFor) {
+  /** How a step ended that need not be done again. */
+  public static final String DONE = "done";
+
+  /** A run that begins. */
+  public static final ResumeState NOTHING = begins(Map.of());
+
+  /** Copies the collections. */
+  public ResumeState {
+    done = Set.copyOf(done);
+    zeros = Map.copyOf(zeros);
+    wanting = Set.copyOf(wanting);
+  }
+
+  /**
+   * A run that begins.
+   *
+   * @param facts of it
+   * @return nothing but what they say
+   */
+  public static ResumeState begins(Map<String, String> facts) {
+    return new ResumeState(Set.of(), Map.of(), Set.of(), 0, Duration.ZERO, WarmUp.onFor(facts));
+  }
+
+  /**
+   * What a run has so far.
+   *
+   * @param reader the run
+   * @return its points that are complete or flagged, its zeros and its time
+   */
+  public static ResumeState of(RunReader reader) {
+    Set<String> done = new HashSet<>();
+    Map<String, Double> zeros = new HashMap<>();
+    Set<String> wanting = new HashSet<>();
+    reader.steps().stream().filter(ResumeState::isDone).forEach(step -> done.add(step.key()));
+    for (Point point : reader.points()) {
+      if (isTaken(point)) {
+        done.add(point.key());
+      }
+      if (point.kind() == PointKind.ZERO) {
+        String range = point.conditions().range().orElse("");
+        wanting.add(range);
+        zero(reader, point)
+            .ifPresent(
+                zero -> {
+                  zeros.put(ZeroKeys.rangeOf(point.settings()), zero);
+                  wanting.remove(range);
+                });
+      }
+    }
+    Map<String, String> facts = reader.summary().start().facts();
+    return new ResumeState(
+        done, zeros, wanting, Additions.count(facts), reader.lastElapsed(), WarmUp.onFor(facts));
+  }
+
+  /**
+   * What several runs of one night have so far.
+   *
+   * @param readers the runs
+   * @return all of it together
+   */
+  public static ResumeState of(List<RunReader> readers) {
+    Set<String> done = new HashSet<>();
+    Map<String, Double> zeros = new HashMap<>();
+    Set<String> wanting = new HashSet<>();
+    int additions = 0;
+    Duration elapsed = Duration.ZERO;
+    Optional<Duration> onFor = Optional.empty();
+    for (RunReader reader : readers) {
+      ResumeState one = of(reader);
+      done.addAll(one.done());
+      zeros.putAll(one.zeros());
+      wanting.addAll(one.wanting());
+      onFor = onFor.or(one::onFor);
+      additions = Math.max(additions, one.additions());
+      elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
+    }
+    return new ResumeState(done, zeros, wanting, additions, elapsed, onFor);
+  }
+
+  /** A time series that the run's end cut short is taken again; its step tells. */
+  private static boolean isTaken(Point point) {
+    return switch (point.kind()) {
+      case SOAK -> false;
+      case TIME_SERIES -> point.state() == PointState.COMPLETE;
+      default -> point.state() == PointState.COMPLETE || point.state() == PointState.FLAGGED;
+    };
+  }
+
+  /** A knee or a trial lap is many points, a wait is none: only the step tells that it is over. */
+  private static boolean isDone(StepEntry step) {
+    return step.end().filter(end -> end.outcome().equals(DONE)).isPresent();
+  }
+
+  private static OptionalDouble zero(RunReader reader, Point point) {
+    return point.state() == PointState.COMPLETE
+        ? mean(reader.readings(point.id()))
+        : OptionalDouble.empty();
+  }
+
+  private static OptionalDouble mean(List<Reading> readings) {
+    return readings.stream()
+        .filter(r -> r.state() == ReadingState.NUMBER && ZeroKeys.isCurrent(r.signal()))
+        .mapToDouble(r -> r.value().orElseThrow())
+        .average();
+  }
+}

@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.reading;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.Conditions;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.Reading;
+import millrace.evidence.Signal;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
+import millrace.run.condition.Station;
+import millrace.run.condition.Whereabouts;
+import millrace.run.interlock.InterlockWaiting;
+import millrace.run.journal.Journal;
+import millrace.run.plausibility.Suspects;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.SequenceFile.SettleRule;
+
+/** Takes the zeros of the current meter, and believes none that is none. Single-threaded. */
+public final class Zeroing {
+  /** A step that is next to nothing, of the nominal current. */
+  private static final double STEP = 1e-7;
+
+  /** The largest zero that is a zero, of the nominal current. */
+  private static final double MOST = 1e-3;
+
+  private final RunWorkers hands;
+  private final Journal journal;
+  private final InterlockWaiting watchman;
+  private final Station station;
+  private final Taker taker;
+  private final Zeros zeros;
+
+  /**
+   * Takes the zeros of one run.
+   *
+   * @param hands who sets, reads and waits
+   */
+  public Zeroing(RunWorkers hands) {
+    this.journal = hands.journal();
+    this.watchman = hands.watchman();
+    this.station = hands.station();
+    this.taker = hands.taker();
+    this.zeros = hands.zeros();
+    this.hands = hands;
+  }
+
+  /** The meter's own reading with no current in it (methods.md 1.4). */
+  public Point take(PlannedPoint point) {
+    return take(point, point.key(), point.conditions());
+  }
+
+  /** The same for what a check standard drives: the meter is set up for that. */
+  public Point take(PlannedPoint point, String key, Conditions meters) {
+    String range = meters.range().orElse("");
+    zeros.begin(range);
+    BegunPoint draft = new BegunPoint(key, PointKind.ZERO, point.conditions(), journal.elapsed());
+    double nominal = Math.abs(meters.nominalA().orElse(0));
+    station.isolate();
+    station.prepareMeters(meters, point.rules().readings().lineCycles());
+    watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
+    List<Reading> readings = new ArrayList<>();
+    Optional<String> restless = decayed(point, nominal, readings);
+    int count = point.rules().readings().count();
+    for (int i = 0; i < count; i++) {
+      String once = i == 0 && station.readByHand() ? ", once its display stands still" : "";
+      station.reading(Whereabouts.reading(i + 1, count) + once);
+      readings.add(taker.bareCurrent());
+    }
+    station.reading("");
+    Optional<String> apart = taker.agreed(readings, "zero", taker::bareCurrent);
+    taker.surroundings(readings);
+    OptionalDouble mean = Reading.numbers(readings, Signal.CURRENT).average();
+    Optional<String> trouble = restless.or(() -> apart).or(() -> noZero(nominal, mean));
+    if (trouble.isEmpty()) {
+      zeros.take(range, station.settings(), mean.orElseThrow());
+    }
+    return hands.commit(draft, readings, trouble);
+  }
+
+  /**
+   * Reads until what flowed before has died away; a rest of it would be taken off every reading
+   * that follows. When it has drowned in the noise of single readings it is given as long again.
+   * What was read meanwhile is kept as suspect.
+   *
+   * @return why the point is flagged; empty if the meter stands still
+   */
+  private Optional<String> decayed(PlannedPoint point, double nominal, List<Reading> into) {
+    SettleRule rule = point.rules().settle();
+    Standstill still = new Standstill(STEP * nominal);
+    Duration from = journal.elapsed();
+    Duration until = from.plus(Spans.ofSeconds(rule.atMostS()));
+    Optional<Duration> enough = Optional.empty();
+    while (!station.readByHand()) {
+      watchman.look();
+      Reading reading = taker.bareCurrent();
+      into.add(Suspects.one(reading));
+      boolean stands = reading.value().isPresent() && still.after(reading.value().getAsDouble());
+      Duration now = journal.elapsed();
+      if (enough.isEmpty() && stands) {
+        enough = Optional.of(now.plus(now).minus(from));
+      } else if (enough.filter(e -> now.compareTo(e) >= 0).isPresent()) {
+        return Optional.empty();
+      } else if (enough.isEmpty() && now.compareTo(until) > 0) {
+        return reading.value().stream()
+            .mapToObj(z -> "the zero still moved when the longest wait was over")
+            .findFirst();
+      }
+    }
+    return Optional.empty();
+  }
+
+  private static Optional<String> noZero(double nominal, OptionalDouble mean) {
+    if (mean.isEmpty()) {
+      return Optional.of("the zero gave no number");
+    }
+    return nominal == 0 || Math.abs(mean.getAsDouble()) <= MOST * nominal
+        ? Optional.empty()
+        : Optional.of(
+            "%s flows with the source off, more than %s of the nominal current; this zero is not used. Look for a source that is not off, or a leak"
+                .formatted(
+                    Quantities.print(mean.getAsDouble(), Dimension.CURRENT, 3),
+                    Quantities.print(MOST, Dimension.RATIO, 1)));
+  }
+}

@@ -1,0 +1,274 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.soak;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.settling.SoakJudge.Question;
+import millrace.analysis.settling.SoakJudge.Sample;
+import millrace.bench.Bench;
+import millrace.bench.role.Chamber;
+import millrace.bench.role.Reply;
+import millrace.bench.role.RoleName;
+import millrace.bench.role.Sensor;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.IncidentKind;
+import millrace.fault.InstrumentException;
+import millrace.fault.InterlockException;
+import millrace.quantity.Spans;
+import millrace.run.interlock.Remote;
+import millrace.run.journal.RunSetting;
+import millrace.run.reading.RunWorkers;
+import millrace.run.trial.Wiring;
+import millrace.sequence.ChamberTime;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Plan.TemperatureRule;
+import millrace.sequence.SequenceFile.OnFailure;
+import millrace.sequence.SequenceFile.SoakRule;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Brings the units to a temperature and decides by what is measured when they are there (methods.md
+ * 6.1). Between its beginning and its end other points may be taken, as long as {@link #lookIfDue}
+ * is called between them. Single-threaded.
+ */
+public final class Soak {
+  /** Farther off than this a unit is looked at less often, K. */
+  private static final double FAR_K = 6;
+
+  private static final int SELDOM = 3;
+
+  private final Bench bench;
+  private final Datasheet datasheet;
+  private final RunWorkers hands;
+  private final Remote remote;
+  private @Nullable Stay now;
+  private int chamberEpoch;
+  private int naps;
+
+  /**
+   * The soaks of one run.
+   *
+   * @param setting what the run was given
+   * @param hands who sets, reads and waits
+   * @param remote what other terminals ask while it soaks
+   */
+  public Soak(RunSetting setting, RunWorkers hands, Remote remote) {
+    this.bench = setting.bench();
+    this.datasheet = setting.datasheet();
+    this.hands = hands;
+    this.remote = remote;
+  }
+
+  /** A stay whose soak has begun. */
+  private static final class Stay {
+    private final PlannedPoint point;
+    private final int visit;
+    private final TemperatureRule rule;
+    private final Question question;
+    private final double setpointDegC;
+    private final List<SoakedUnit> units = new ArrayList<>();
+    private Duration nextLook = Duration.ZERO;
+
+    Stay(PlannedPoint point, Question question) {
+      this.point = point;
+      this.question = question;
+      rule = point.temperature().orElseThrow();
+      visit = rule.visit();
+      setpointDegC = point.conditions().temperatureDegC().orElseThrow();
+    }
+
+    boolean isOver() {
+      return units.stream().allMatch(u -> u.end().isPresent());
+    }
+
+    void look() {
+      units.forEach(u -> u.look(rule.soak(), question));
+    }
+  }
+
+  /** Tells whether the chamber still is where it was sent: neither its link nor we broke off. */
+  public boolean holds() {
+    return epoch() == chamberEpoch && hands.watchman().naps() == naps;
+  }
+
+  private int epoch() {
+    return bench
+        .nameIn(RoleName.CHAMBER)
+        .map(name -> bench.instruments().get(name).epoch())
+        .orElse(0);
+  }
+
+  /** What the soak before a point is called; each range that is watched adds its name. */
+  public static String key(PlannedPoint point) {
+    int stay = point.temperature().orElseThrow().visit() + 1;
+    return "soak " + stay + " " + point.path().get(0);
+  }
+
+  /** What is asked of the soak before a point: all that is left counts. */
+  static Question question(PlannedPoint point, Datasheet datasheet) {
+    SoakRule rule = point.temperature().orElseThrow().soak();
+    return new Question(
+        rule.withinRatio(),
+        Double.POSITIVE_INFINITY,
+        ChamberTime.tauS(datasheet),
+        point.conditions().temperatureDegC().orElseThrow(),
+        rule.bandK());
+  }
+
+  /** Whether a stay is soaking now. */
+  public boolean goesOn(int visit) {
+    return now != null && now.visit == visit && holds();
+  }
+
+  /**
+   * Sends the chamber to a temperature and begins to watch.
+   *
+   * @param key the key of the stay
+   * @param watched the points whose current is watched, of each unit one per range; a bench without
+   *     a chamber watches none
+   */
+  public void begin(String key, List<PlannedPoint> watched) {
+    leave("the soak was left before it was over");
+    Optional<Chamber> chamber = bench.in(RoleName.CHAMBER, Chamber.class);
+    if (chamber.isEmpty() || watched.isEmpty()) {
+      return;
+    }
+    Stay stay = new Stay(watched.get(0), question(watched.get(0), datasheet));
+    hands.watchman().beforeCooling(stay.setpointDegC);
+    chamber.get().setpoint(stay.setpointDegC, BenchPace.of(bench.file()).rampKPerS(stay.rule));
+    chamberEpoch = epoch();
+    naps = hands.watchman().naps();
+    Map<String, List<PlannedPoint>> bySlot = new LinkedHashMap<>();
+    for (PlannedPoint point : watched) {
+      bySlot
+          .computeIfAbsent(point.conditions().slot().orElse(""), s -> new ArrayList<>())
+          .add(point);
+    }
+    bySlot.values().forEach(points -> stay.units.add(new SoakedUnit(hands, points)));
+    now = stay;
+    orBrokenOff(() -> stay.units.forEach(u -> u.begin(key)));
+    stay.nextLook = hands.journal().elapsed().plus(every(stay));
+  }
+
+  /**
+   * A soak that an instrument, or what was noticed, breaks off is begun again; what was sampled
+   * stays with its reason.
+   */
+  private void orBrokenOff(Runnable work) {
+    try {
+      work.run();
+    } catch (InstrumentException | InterlockException e) {
+      leave("the soak was broken off: " + e.getMessage());
+      throw e;
+    }
+  }
+
+  /** A soak that was begun and is not wanted any more leaves its records flagged. */
+  private void leave(String why) {
+    if (now != null) {
+      now.units.forEach(u -> u.close(Optional.of(why)));
+    }
+    now = null;
+  }
+
+  /** Until the next look; no evidence is lost while all units are far from where they go. */
+  private static Duration every(Stay stay) {
+    boolean far = stay.units.stream().noneMatch(u -> u.isWithin(FAR_K));
+    return Spans.ofSeconds(stay.rule.soak().everyS() * (far ? SELDOM : 1));
+  }
+
+  /** Looks at the units if it is time to. */
+  public void lookIfDue() {
+    Stay stay = now;
+    if (stay != null && hands.journal().elapsed().compareTo(stay.nextLook) >= 0) {
+      orBrokenOff(stay::look);
+      if (remote.unwanted(stay.point)) {
+        stay.units.forEach(SoakedUnit::skipped);
+      }
+      stay.nextLook = hands.journal().elapsed().plus(every(stay));
+    }
+  }
+
+  /** Soaks until every unit is near the temperature where it goes, or its soak has ended. */
+  public void comeNear(double nearK) {
+    Stay stay = now;
+    while (stay != null && stay.units.stream().anyMatch(u -> !u.isWithin(nearK))) {
+      hands.watchman().sleep(stay.nextLook.minus(hands.journal().elapsed()));
+      lookIfDue();
+    }
+  }
+
+  /**
+   * Soaks until every unit has come to rest, or the bound is hit.
+   *
+   * @return how it ended, by slot (empty text for a unit without one); empty if none soaked
+   */
+  public Map<String, SoakEnd> finish() {
+    Stay stay = now;
+    if (stay == null) {
+      return Map.of();
+    }
+    while (!stay.isOver()) {
+      hands.watchman().sleep(stay.nextLook.minus(hands.journal().elapsed()));
+      lookIfDue();
+    }
+    now = null;
+    Map<String, SoakEnd> ends = new LinkedHashMap<>();
+    for (SoakedUnit unit : stay.units) {
+      SoakEnd end = unit.end().orElseThrow();
+      unit.close(end.trouble());
+      hands.journal().incident(unit.slot(), IncidentKind.SOAK, end.text());
+      ends.put(unit.slot().orElse(""), end);
+    }
+    refuse(stay, ends);
+    thermometer(stay.units.get(0).samples(), stay.setpointDegC)
+        .ifPresent(
+            text -> {
+              hands.journal().incident(Optional.empty(), IncidentKind.CAUTION, text);
+              ends.replaceAll(
+                  (slot, end) -> end.trouble().isPresent() ? end : SoakEnd.doubtful(text));
+            });
+    return ends;
+  }
+
+  private static void refuse(Stay stay, Map<String, SoakEnd> ends) {
+    boolean stops = stay.rule.soak().whenBoundHit() == OnFailure.STOP;
+    for (SoakEnd end : ends.values()) {
+      if (stops && end.how() == SoakEnd.How.BOUND_HIT) {
+        throw new InterlockException(
+            end.text() + ". The sequence says stop. Allow a longer soak, or look at the chamber.");
+      }
+    }
+  }
+
+  /**
+   * A thermometer that stays where it was while the chamber went elsewhere is not at the unit. The
+   * chamber is asked only where the thermometer did not come near the setpoint.
+   */
+  private Optional<String> thermometer(List<Sample> samples, double setpoint) {
+    if (bench.in(RoleName.UNIT_THERMOMETER, Sensor.class).isEmpty()) {
+      return Optional.empty();
+    }
+    double first = samples.get(0).temperatureDegC();
+    double last = samples.get(samples.size() - 1).temperatureDegC();
+    if (Wiring.thermometer(first, last, setpoint).isEmpty()) {
+      return Optional.empty();
+    }
+    OptionalDouble air = degC(RoleName.CHAMBER);
+    return air.isPresent() ? Wiring.thermometer(first, last, air.getAsDouble()) : Optional.empty();
+  }
+
+  private OptionalDouble degC(RoleName role) {
+    return bench
+        .in(role, Sensor.class)
+        .map(Sensor::read)
+        .filter(Reply.Number.class::isInstance)
+        .map(reply -> OptionalDouble.of(((Reply.Number) reply).value()))
+        .orElse(OptionalDouble.empty());
+  }
+}

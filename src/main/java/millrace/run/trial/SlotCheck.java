@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.trial;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Conditions;
+
+/** Which unit hangs on which slot: one is switched off, and its own reading must fall. */
+final class SlotCheck {
+  private static final double FELL = 0.5;
+
+  private final List<String> slots;
+  private final Datasheet datasheet;
+  private final Probe probe;
+
+  SlotCheck(List<String> slots, Datasheet datasheet, Probe probe) {
+    this.slots = List.copyOf(slots);
+    this.datasheet = datasheet;
+    this.probe = probe;
+  }
+
+  /** What is asked of the person. */
+  static String off(String slot) {
+    return "Switch off the unit that is meant for slot '%s', at its own switch or at the mains (touch no terminal), then press Enter."
+        .formatted(slot);
+  }
+
+  /** What is asked afterwards. */
+  static String on() {
+    return "Take your hands off, switch it on again, then press Enter.";
+  }
+
+  /** Into a short in the first range, slot by slot, A. */
+  Map<String, Double> currentsA() {
+    Map<String, Double> currents = new LinkedHashMap<>();
+    Datasheet.Range range = datasheet.ranges().values().iterator().next();
+    for (String slot : slots) {
+      Conditions into = TrialStops.of(Conditions.NONE.inSlot(slot), datasheet, range).get(0);
+      currents.put(slot, probe.see(into).look().currentA().orElse(0));
+    }
+    return currents;
+  }
+
+  /** The slots whose current is gone. */
+  List<String> fallen(Map<String, Double> beforeA) {
+    Map<String, Double> now = currentsA();
+    return slots.stream()
+        .filter(n -> Math.abs(now.get(n)) < FELL * Math.abs(beforeA.get(n)))
+        .toList();
+  }
+
+  /** What is wrong; empty if the reading of the unit that was switched off fell, and no other. */
+  static Optional<String> swapped(String off, List<String> fell) {
+    if (fell.equals(List.of(off))) {
+      return Optional.empty();
+    }
+    String found =
+        fell.isEmpty()
+            ? "no reading fell"
+            : "the reading of slot '%s' fell".formatted(String.join("', '", fell));
+    return Optional.of(
+        "its unit was switched off and %s; expected that of slot '%s'. The slots are swapped or mislabelled: exchange the leads, or the positions in the bench file."
+            .formatted(found, off));
+  }
+}

@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.trial;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.BiConsumer;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile.Accuracy;
+import millrace.bench.role.RoleName;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Conditions;
+import millrace.evidence.IncidentKind;
+import millrace.fault.TrialFailedException;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+import millrace.run.condition.Station;
+import millrace.run.control.Operator;
+import millrace.run.interlock.DewPoint;
+import millrace.run.interlock.InterlockWaiting;
+import millrace.run.plausibility.Plausible;
+import millrace.run.trial.Wiring.Look;
+import millrace.sequence.Plan;
+
+/**
+ * Takes every range of a unit into a short and into the highest load that it will meet, before the
+ * chamber moves; names what is connected wrong, a zero that is none, a load that is not what it is
+ * set to, a meter outside its accuracy band, a night that ends wet. Single-threaded.
+ */
+final class TrialLap {
+  private static final double MOST_ZERO = 1e-3;
+
+  private final Bench bench;
+  private final Datasheet datasheet;
+  private final Probe probe;
+
+  TrialLap(Bench bench, Datasheet datasheet, Station station, InterlockWaiting watchman) {
+    this.bench = bench;
+    this.datasheet = datasheet;
+    this.probe = new Probe(bench, station, watchman::sleep);
+  }
+
+  /** Sets conditions and waits until the current stands. */
+  void settle(Conditions stop) {
+    probe.settle(stop);
+  }
+
+  /** What is wrong where the meter shows a current and none can flow. */
+  static Optional<String> noZero(OptionalDouble zero, Datasheet.Range range) {
+    double most = MOST_ZERO * Math.abs(range.nominalA());
+    if (zero.isPresent() && Math.abs(zero.getAsDouble()) <= most) {
+      return Optional.empty();
+    }
+    String found =
+        zero.isPresent() ? Quantities.print(zero.getAsDouble(), Dimension.CURRENT, 3) : "no number";
+    return Optional.of(
+        "range %s: with the unit disconnected the current meter shows %s; expected less than %s. Look for a source that is not off, or a leak."
+            .formatted(range.name(), found, Quantities.print(most, Dimension.CURRENT, 2)));
+  }
+
+  /** Readings cannot be right although the current is. */
+  static TrialFailedException failed(Plausible.Doubt doubt, Conditions stop) {
+    return failed(
+        "range %s into %s: %s. Check load box, leads and thermometers."
+            .formatted(
+                stop.range().orElse(""),
+                Quantities.print(stop.loadOhm().orElse(0), Dimension.RESISTANCE, 4),
+                doubt.text()));
+  }
+
+  /**
+   * What the room says of the night.
+   *
+   * @param roomDegC its temperature; empty without a thermometer in the room
+   * @param humidity its relative humidity, a ratio; empty without a hygrometer
+   * @param plan the night
+   * @return what the logbook should note; empty if nothing
+   */
+  List<String> judgeRoom(OptionalDouble roomDegC, OptionalDouble humidity, Plan plan) {
+    List<Double> stays = plan.stays();
+    if (roomDegC.isPresent() && humidity.isPresent() && !stays.isEmpty()) {
+      double dew = DewPoint.degC(roomDegC.getAsDouble(), Math.max(humidity.getAsDouble(), 0.01));
+      double last = stays.get(stays.size() - 1);
+      if (last <= dew) {
+        throw failed(
+            "the last temperature is %s, and the room's dew point is %s; expected the end above it, so that the unit stays dry when the door is opened. Let the sequence end warmer."
+                .formatted(
+                    Quantities.print(last, Dimension.TEMPERATURE),
+                    Quantities.print(dew, Dimension.TEMPERATURE, 3)));
+      }
+    }
+    return roomDegC.isPresent() ? bands(roomDegC.getAsDouble()) : List.of();
+  }
+
+  /** A meter outside its band is carried by its tempco; without one its statement does not hold. */
+  private List<String> bands(double roomDegC) {
+    List<String> notes = new ArrayList<>();
+    for (RoleName role : List.of(RoleName.CURRENT_METER, RoleName.VOLTMETER)) {
+      for (Accuracy a : bench.file().facts(role).map(f -> f.accuracy()).orElse(List.of())) {
+        if (a.bandDegC().filter(band -> !band.contains(roomDegC)).isPresent()) {
+          String text =
+              "the room is at %s, outside the band %s that the accuracy of the %s holds for"
+                  .formatted(
+                      Quantities.print(roomDegC, Dimension.TEMPERATURE, 3),
+                      a.bandDegC().get().inWords(Dimension.TEMPERATURE),
+                      role.text());
+          if (a.tempcoPerK() == 0) {
+            throw failed(
+                text
+                    + ", and the bench file names no 'tempco' to carry that by. Wait for the room,"
+                    + " or add it.");
+          }
+          notes.add(text + "; a component is added for that");
+        }
+      }
+    }
+    return notes.stream().distinct().toList();
+  }
+
+  /** What ends the lap. */
+  static TrialFailedException failed(String text) {
+    return new TrialFailedException("trial lap, " + text + " The chamber was not moved.");
+  }
+
+  /** The key of one stop. */
+  static String key(String lap, Conditions stop) {
+    return "%s/%s/%s"
+        .formatted(
+            lap,
+            stop.range().orElseThrow(),
+            Quantities.print(stop.loadOhm().orElseThrow(), Dimension.RESISTANCE, 4));
+  }
+
+  /**
+   * What is wrong with the wiring; where nothing flows, the check standard is asked too.
+   *
+   * @return the whole message; empty if every look is good
+   */
+  static Optional<String> wrong(
+      List<Look> looks, Datasheet sheet, Datasheet.Range range, Probe probe) {
+    boolean nothing = looks.stream().allMatch(l -> Wiring.nothing(l, range.nominalA()));
+    OptionalDouble standard = nothing ? probe.standardRatio() : OptionalDouble.empty();
+    OptionalDouble rail =
+        sheet
+            .complianceVoltageV(range.name())
+            .or(sheet::openCircuitVoltageV)
+            .map(OptionalDouble::of)
+            .orElse(OptionalDouble.empty());
+    return Wiring.name(looks, new Wiring.Expected(range.name(), range.nominalA(), rail, standard));
+  }
+
+  /**
+   * Tells the slots of several units apart, each in the lap of its own unit.
+   *
+   * @param slot the unit's
+   * @param all of all units
+   * @param operator asked to switch it off; empty if nobody shall be
+   * @param notes what the logbook should keep of it
+   */
+  void judgeSlot(
+      String slot,
+      List<String> all,
+      Optional<Operator> operator,
+      BiConsumer<IncidentKind, String> notes) {
+    if (operator.isEmpty()) {
+      notes.accept(
+          IncidentKind.CAUTION,
+          "not tried: whether the units of slots '%s' are swapped. 'trial lap: {ask about slots: yes}' or 'bench check --slots' has one after another switched off"
+              .formatted(String.join("', '", all)));
+      return;
+    }
+    SlotCheck check = new SlotCheck(all, datasheet, probe);
+    Map<String, Double> before = check.currentsA();
+    String answer = operator.get().ask(SlotCheck.off(slot));
+    List<String> fell = check.fallen(before);
+    if (fell.isEmpty()) {
+      notes.accept(
+          IncidentKind.CAUTION,
+          "not told: whether units are swapped; no reading fell when the unit of slot '%s' was to be switched off (the answer was '%s')"
+              .formatted(slot, answer));
+      return;
+    }
+    operator.get().ask(SlotCheck.on());
+    SlotCheck.swapped(slot, fell)
+        .ifPresent(
+            wrong -> {
+              throw failed("slot '%s': %s".formatted(slot, wrong));
+            });
+    notes.accept(
+        IncidentKind.OPERATOR,
+        "slot '%s': its reading fell when its unit was switched off".formatted(slot));
+  }
+
+  /** Ends the lap if the looks at a range are not as they should be. */
+  void judge(List<Look> looks, Datasheet.Range range) {
+    wrong(looks, datasheet, range, probe)
+        .ifPresent(
+            text -> {
+              throw failed(text);
+            });
+  }
+}

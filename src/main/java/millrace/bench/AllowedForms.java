@@ -5,10 +5,10 @@ import java.util.Optional;
 import java.util.function.Function;
 import millrace.bench.BenchFile.Band;
 import millrace.bench.role.RoleName;
-import millrace.document.Form;
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
+import millrace.document.form.Form;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How a bench file says what an instrument may be told. */

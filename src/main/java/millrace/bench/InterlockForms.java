@@ -8,11 +8,11 @@ import java.util.Optional;
 import millrace.bench.BenchFile.Band;
 import millrace.bench.Interlocks.Hours;
 import millrace.bench.Interlocks.Warmth;
-import millrace.document.Form;
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
 import millrace.document.Words;
+import millrace.document.form.Form;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How interlocks are written in a bench file. */

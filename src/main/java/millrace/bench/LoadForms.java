@@ -4,10 +4,10 @@ package millrace.bench;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
-import millrace.document.Form;
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
+import millrace.document.form.Form;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How the values and limits of a load are written in a bench file. */

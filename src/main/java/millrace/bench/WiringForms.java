@@ -16,10 +16,10 @@ import millrace.bench.BenchFile.Standard;
 import millrace.bench.BenchFile.VoltmeterPlace;
 import millrace.bench.BenchFile.Wiring;
 import millrace.bench.role.RoleName;
-import millrace.document.Form;
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
+import millrace.document.form.Form;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How accuracy, wiring and standards are written in a bench file. */

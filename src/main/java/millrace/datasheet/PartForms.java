@@ -4,10 +4,10 @@ package millrace.datasheet;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
-import millrace.document.Form;
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
+import millrace.document.form.Form;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How parts are written in a datasheet: a map told by its {@code kind}. */

@@ -9,10 +9,10 @@ import java.util.Optional;
 import millrace.datasheet.Datasheet.FirstStage;
 import millrace.datasheet.Datasheet.MadeFrom;
 import millrace.datasheet.Datasheet.Range;
-import millrace.document.Form;
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
+import millrace.document.form.Form;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How ranges are written in a datasheet. */

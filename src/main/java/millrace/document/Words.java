@@ -35,7 +35,7 @@ public final class Words {
    * @param text any text
    * @return the text on one line
    */
-  static String plainly(String text) {
+  public static String plainly(String text) {
     StringBuilder out = new StringBuilder();
     text.codePoints()
         .forEach(

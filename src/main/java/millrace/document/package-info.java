@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
- * Files as people write them: YAML and CSV with the place of everything, guards against hostile
- * input, and forms that say what a file may hold, read it, and print it as a JSON Schema. Read
- * {@link millrace.document.Form} first. Knows fault and quantity; knows nothing of what files mean.
- * Forms and nodes are immutable and thread-safe.
+ * What reading and writing files have in common: wording of messages, hashes, patterns that no file
+ * makes slow, values with their place. Files are read by the packages below it, which say what they
+ * are: {@code yaml}, {@code form}, {@code csv}, {@code file}. Read {@link
+ * millrace.document.Located} first. Knows fault and quantity. Stateless or immutable.
  */
 @NullMarked
 package millrace.document;

@@ -9,8 +9,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
-import millrace.document.CsvFile;
 import millrace.document.Words;
+import millrace.document.csv.CsvFile;
 
 /** Where in a row each known column stands, and which others there are. Immutable. */
 final class Header {

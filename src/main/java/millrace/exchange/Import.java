@@ -12,7 +12,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.document.CsvFile;
+import millrace.document.csv.CsvFile;
 import millrace.evidence.Origin;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;

@@ -2,7 +2,7 @@
 package millrace.exchange;
 
 import java.util.Arrays;
-import millrace.document.CsvFile;
+import millrace.document.csv.CsvFile;
 
 /**
  * Finds rows that are equal in every column, in 8 bytes a row: of ten million different rows, the

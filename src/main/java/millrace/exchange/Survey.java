@@ -8,7 +8,7 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import millrace.document.CsvFile;
+import millrace.document.csv.CsvFile;
 import millrace.evidence.Origin;
 import millrace.logbook.FileRole;
 import millrace.logbook.RunFile;

@@ -8,8 +8,8 @@ import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
-import millrace.document.CsvFile;
 import millrace.document.Words;
+import millrace.document.csv.CsvFile;
 import millrace.quantity.Numbers;
 import org.jspecify.annotations.Nullable;
 

@@ -6,8 +6,8 @@ import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.function.Consumer;
-import millrace.document.Drafts;
 import millrace.document.Words;
+import millrace.document.file.Drafts;
 import millrace.fault.LogbookException;
 
 /**

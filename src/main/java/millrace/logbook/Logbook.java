@@ -8,7 +8,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
-import millrace.document.LabKey;
+import millrace.document.file.LabKey;
 import millrace.evidence.Result;
 import millrace.fault.LogbookException;
 

@@ -12,7 +12,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.concurrent.atomic.AtomicReference;
-import millrace.document.LabKey;
+import millrace.document.file.LabKey;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.LogbookException;

@@ -6,7 +6,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
-import millrace.document.LabKey;
+import millrace.document.file.LabKey;
 
 /** Signatures of seals of a run; rows of the table {@code signature}. */
 final class Signatures {

@@ -8,7 +8,7 @@ import java.util.List;
 import java.util.Map;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.YamlFile;
+import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;

@@ -3,10 +3,10 @@ package millrace.sequence;
 
 import java.util.Optional;
 import java.util.function.Function;
-import millrace.document.Form;
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
+import millrace.document.form.Form;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
 import millrace.sequence.SequenceFile.OnFailure;
 import millrace.sequence.SequenceFile.SoakRule;

@@ -17,7 +17,7 @@ import millrace.cli.draft.NewCommand;
 import millrace.cli.draft.SchemaCommand;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.YamlFile;
+import millrace.document.yaml.YamlFile;
 import millrace.fault.Faults;
 import millrace.night.BenchAllows;
 import millrace.sequence.Expansion;

@@ -17,7 +17,7 @@ import millrace.bench.check.Finding;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.YamlFile;
+import millrace.document.yaml.YamlFile;
 import millrace.run.trial.ChainCheck;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;

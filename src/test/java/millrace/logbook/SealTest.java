@@ -15,7 +15,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.SortedMap;
 import java.util.TreeMap;
-import millrace.document.LabKey;
+import millrace.document.file.LabKey;
 import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Component;

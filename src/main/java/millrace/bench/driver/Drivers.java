@@ -21,7 +21,7 @@ import millrace.bench.role.Gate;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
 import millrace.document.Words;
-import millrace.document.YamlFile;
+import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Faults;

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.bench.driver;
 
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 
 /**
  * What a reply consists of.

@@ -10,10 +10,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
-import millrace.document.Form;
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
+import millrace.document.form.Form;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 

@@ -11,11 +11,11 @@ import java.util.function.Function;
 import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.RoleName;
-import millrace.document.Form;
-import millrace.document.Forms;
-import millrace.document.MapForm;
-import millrace.document.MapForm.Key;
 import millrace.document.Words;
+import millrace.document.form.Form;
+import millrace.document.form.Forms;
+import millrace.document.form.MapForm;
+import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How a role is written in a driver file whose settings are known. */

@@ -14,7 +14,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.stream.IntStream;
 import millrace.cli.exit.ExitCode;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.WholeFile;
+import millrace.document.file.WholeFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;

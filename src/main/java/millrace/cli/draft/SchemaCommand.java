@@ -6,7 +6,7 @@ import millrace.bench.BenchForms;
 import millrace.bench.driver.DriverForms;
 import millrace.cli.exit.ExitCode;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.JsonSchema;
+import millrace.document.form.JsonSchema;
 import millrace.report.json.StoredSchema;
 import millrace.sequence.SequenceForms;
 import millrace.sim.fault.FaultPlanFile;

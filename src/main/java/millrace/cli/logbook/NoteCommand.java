@@ -14,7 +14,7 @@ import millrace.cli.exit.ExitCode;
 import millrace.cli.exit.Judged;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.PointOption;
-import millrace.document.LabKey;
+import millrace.document.file.LabKey;
 import millrace.evidence.Point;
 import millrace.evidence.Version;
 import millrace.fault.BadInputException;

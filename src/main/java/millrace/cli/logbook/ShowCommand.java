@@ -10,7 +10,7 @@ import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.PointOption;
-import millrace.document.LabKey;
+import millrace.document.file.LabKey;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;

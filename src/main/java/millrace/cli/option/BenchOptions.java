@@ -10,7 +10,7 @@ import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.YamlFile;
+import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;

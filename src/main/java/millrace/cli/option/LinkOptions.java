@@ -6,7 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Optional;
 import millrace.document.Words;
-import millrace.document.YamlFile;
+import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.MillraceException;

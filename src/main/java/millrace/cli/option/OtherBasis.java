@@ -9,7 +9,7 @@ import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.Hashes;
-import millrace.document.YamlFile;
+import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Faults;

@@ -7,8 +7,8 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
-import millrace.document.Drafts;
-import millrace.document.WholeFile;
+import millrace.document.file.Drafts;
+import millrace.document.file.WholeFile;
 import millrace.fault.MillraceException;
 
 /**

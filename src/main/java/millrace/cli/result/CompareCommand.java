@@ -12,7 +12,7 @@ import millrace.assessment.comparison.Comparison;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.DaysOption;
 import millrace.cli.option.LogbookOption;
-import millrace.document.WholeFile;
+import millrace.document.file.WholeFile;
 import millrace.evidence.Conformity;
 import millrace.evidence.Version;
 import millrace.exchange.ComparisonCsv;

@@ -13,7 +13,7 @@ import millrace.bench.BenchForms;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.BenchOptions;
 import millrace.datasheet.Datasheet;
-import millrace.document.YamlFile;
+import millrace.document.yaml.YamlFile;
 import millrace.evidence.Conditions;
 import millrace.night.BenchAllows;
 import millrace.night.BenchNeeds;

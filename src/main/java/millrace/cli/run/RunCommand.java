@@ -22,7 +22,7 @@ import millrace.cli.option.LogbookOption;
 import millrace.cli.option.NoticeOptions;
 import millrace.cli.option.OnFor;
 import millrace.document.Hashes;
-import millrace.document.YamlFile;
+import millrace.document.yaml.YamlFile;
 import millrace.evidence.Origin;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;

@@ -9,7 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Objects;
 import java.util.function.Consumer;
-import millrace.document.WholeFile;
+import millrace.document.file.WholeFile;
 import millrace.report.markup.Markup;
 import millrace.report.markup.MarkupException;
 

@@ -15,7 +15,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
 import millrace.bench.role.RoleName;
-import millrace.document.JsonSchema;
+import millrace.document.form.JsonSchema;
 import millrace.fault.BadInputException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;

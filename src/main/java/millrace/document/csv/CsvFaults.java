@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.document.csv;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.Collectors;
+import millrace.fault.BadInputException;
+import millrace.fault.Fault;
+import millrace.fault.Place;
+
+/**
+ * What is wrong with a CSV file: the first faults with line and column, the rest counted, however
+ * many there are. Columns are looked up only when they are shown. Single-threaded.
+ */
+final class CsvFaults {
+  private record Noted(long line, int field, Fault fault) {}
+
+  private final Path path;
+  private final List<Noted> first = new ArrayList<>();
+  private long count;
+
+  CsvFaults(Path path) {
+    this.path = path;
+  }
+
+  /**
+   * Notes a fault; its place is found later.
+   *
+   * @param line the line that the row begins in, from 1
+   * @param field the field, from 0
+   * @param fault the fault, its place not looked at
+   */
+  void add(long line, int field, Fault fault) {
+    count++;
+    if (first.size() < BadInputException.SHOWN) {
+      first.add(new Noted(line, field, fault));
+    }
+  }
+
+  long count() {
+    return count;
+  }
+
+  void throwIfAny() {
+    if (count > 0) {
+      throw new BadInputException(placed(), count - first.size());
+    }
+  }
+
+  private List<Fault> placed() {
+    CsvPlaces places = new CsvPlaces(first.stream().map(Noted::line).collect(Collectors.toSet()));
+    try (BufferedReader in = Files.newBufferedReader(path, StandardCharsets.UTF_8)) {
+      places.read(in);
+    } catch (IOException e) {
+      // Malformed bytes, or a file that went away: the places before are known, others are whole
+      // lines.
+      return placed(places);
+    }
+    return placed(places);
+  }
+
+  private List<Fault> placed(CsvPlaces places) {
+    return first.stream()
+        .map(
+            each ->
+                new Fault(
+                    place(each, places),
+                    each.fault().found(),
+                    each.fault().expected(),
+                    each.fault().remedy()))
+        .toList();
+  }
+
+  private Place place(Noted noted, CsvPlaces places) {
+    CsvPlaces.Spot spot = places.spot(noted.line(), noted.field());
+    return new Place(
+        path.toString(), (int) Math.min(spot.line(), Integer.MAX_VALUE), spot.column());
+  }
+}

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.document.form;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.document.yaml.Node;
+import millrace.fault.Faults;
+
+/** One form for a list or a single value, another for a map. */
+record ItemsForm<T>(Form<? extends T> items, Form<? extends T> entries) implements Form<T> {
+
+  @Override
+  public String inWords() {
+    return items.inWords() + ", or " + entries.inWords();
+  }
+
+  @Override
+  public Optional<T> read(Node node, Faults faults) {
+    Form<? extends T> form = node instanceof Node.Entries ? entries : items;
+    return form.read(node, faults).map(v -> v);
+  }
+
+  @Override
+  public Map<String, Object> schema(Map<String, Object> defs) {
+    return Map.of("anyOf", List.of(items.schema(defs), entries.schema(defs)));
+  }
+}

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.document.form;
+
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Predicate;
+import millrace.document.yaml.Node;
+import millrace.fault.Faults;
+
+/** A form with one more demand. */
+record Narrowed<T>(Form<T> form, Predicate<T> demand, String inWords) implements Form<T> {
+
+  @Override
+  public Optional<T> read(Node node, Faults faults) {
+    Optional<T> value = form.read(node, faults);
+    if (value.isPresent() && !demand.test(value.get())) {
+      faults.add(node.place(), node.inWords() + " is out of range", inWords);
+      return Optional.empty();
+    }
+    return value;
+  }
+
+  @Override
+  public Map<String, Object> schema(Map<String, Object> defs) {
+    return form.schema(defs);
+  }
+}

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.document.form;
+
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.BiFunction;
+import millrace.document.yaml.Node;
+import millrace.fault.Faults;
+
+/** A single value. */
+record ScalarForm<T>(
+    String inWords, Map<String, Object> rule, BiFunction<Node.Scalar, Faults, Optional<T>> reader)
+    implements Form<T> {
+
+  @Override
+  public Optional<T> read(Node node, Faults faults) {
+    if (node instanceof Node.Scalar scalar && !scalar.isEmpty()) {
+      return reader.apply(scalar, faults);
+    }
+    Shapes.wrong(node, inWords, faults);
+    return Optional.empty();
+  }
+
+  @Override
+  public Map<String, Object> schema(Map<String, Object> defs) {
+    return rule;
+  }
+}

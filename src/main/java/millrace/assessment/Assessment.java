@@ -6,14 +6,13 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
-import millrace.analysis.load.LoadCurve;
 import millrace.analysis.response.UnitResponse;
-import millrace.analysis.series.TimeSeries;
-import millrace.analysis.settling.SoakJudge;
-import millrace.analysis.temperature.TemperatureStudy;
+import millrace.assessment.basis.Basis;
+import millrace.assessment.range.LoadStudy;
+import millrace.assessment.range.RangeStudy;
+import millrace.assessment.series.RecordStudy;
+import millrace.assessment.series.SoakStudy;
 import millrace.evidence.IncidentKind;
-import millrace.evidence.Point;
 import millrace.evidence.Result;
 import millrace.logbook.RunSummary;
 import millrace.quantity.Numbers;
@@ -60,79 +59,6 @@ public record Assessment(
     counts.putAll(incidents);
     incidents = Collections.unmodifiableMap(counts);
     notes = List.copyOf(notes);
-  }
-
-  /**
-   * What curves and budgets call a point.
-   *
-   * @param point a point of the run
-   * @return a name that no other point of the run has
-   */
-  public static String nameOf(Point point) {
-    return "point " + point.id();
-  }
-
-  /**
-   * One load sweep.
-   *
-   * @param range the range
-   * @param stay which stay of the run, from 0
-   * @param temperatureDegC mean temperature of the unit, degC; empty if not known
-   * @param supplyV supply voltage, V; empty if not set
-   * @param curve the sweep
-   */
-  public record LoadStudy(
-      String range,
-      int stay,
-      OptionalDouble temperatureDegC,
-      OptionalDouble supplyV,
-      LoadCurve curve) {}
-
-  /**
-   * How one range moves with temperature.
-   *
-   * @param range the range
-   * @param study the study
-   */
-  public record RangeStudy(String range, TemperatureStudy study) {}
-
-  /**
-   * How the unit came to a temperature.
-   *
-   * @param stay which stay of the run, from 0
-   * @param setpointDegC what the chamber was set to, degC
-   * @param range the range whose current was watched
-   * @param samples in the order of time
-   * @param leftRatio what the soak left, a ratio with 2 u; empty if it cannot be told
-   * @param decision how it ended, in words
-   */
-  public record SoakStudy(
-      int stay,
-      double setpointDegC,
-      String range,
-      List<SoakJudge.Sample> samples,
-      OptionalDouble leftRatio,
-      String decision) {
-    /** Copies the list. */
-    public SoakStudy {
-      samples = List.copyOf(samples);
-    }
-  }
-
-  /**
-   * A current over time.
-   *
-   * @param range the range
-   * @param nominalA its nominal current, A, not 0
-   * @param series the readings
-   * @param results what was found about them alone, not judged
-   */
-  public record RecordStudy(
-      String range, double nominalA, TimeSeries series, List<Result> results) {
-    /** Copies the list. */
-    public RecordStudy {
-      results = List.copyOf(results);
-    }
   }
 
   /**

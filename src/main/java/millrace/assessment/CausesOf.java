@@ -26,6 +26,8 @@ import millrace.analysis.load.LoadResults;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
+import millrace.assessment.design.DesignOf;
+import millrace.assessment.range.LoadStudy;
 import millrace.bench.BenchFile;
 import millrace.evidence.Origin;
 import millrace.evidence.Result;
@@ -92,7 +94,7 @@ public final class CausesOf {
 
   private Diagnosis diagnosis() {
     Set<String> swept = new HashSet<>();
-    for (Assessment.LoadStudy study : assessment.loads()) {
+    for (LoadStudy study : assessment.loads()) {
       swept.add(study.range());
       if (usualSupply(study)) {
         plateau(study);
@@ -159,7 +161,7 @@ public final class CausesOf {
             : Quantities.print(timeS, Dimension.TIME, 4) + " from the start");
   }
 
-  private boolean usualSupply(Assessment.LoadStudy study) {
+  private boolean usualSupply(LoadStudy study) {
     Optional<Double> designed =
         design(study.range()).flatMap(RangeDesign::supply).map(Piece.Supply::voltageV);
     return study.supplyV().isEmpty()
@@ -171,11 +173,11 @@ public final class CausesOf {
     return circuit.range(range).map(r -> r.design());
   }
 
-  private double degC(Assessment.LoadStudy study) {
+  private double degC(LoadStudy study) {
     return study.temperatureDegC().orElse(circuit.referenceDegC());
   }
 
-  private void plateau(Assessment.LoadStudy study) {
+  private void plateau(LoadStudy study) {
     double least = HELD * Math.abs(study.curve().shortCurrentA().value());
     List<Mean> plateau =
         study.curve().means().stream()
@@ -216,7 +218,7 @@ public final class CausesOf {
         .filter(s -> s.range().equals(range) && usualSupply(s))
         .filter(s -> s.curve().crossing().isPresent())
         .min(Comparator.comparingDouble(s -> Math.abs(degC(s) - circuit.referenceDegC())))
-        .map(Assessment.LoadStudy::curve)
+        .map(LoadStudy::curve)
         .flatMap(LoadCurve::crossing)
         .ifPresent(c -> observations.add(new Observation.OfCompliance(range, volts(range, c))));
   }

@@ -8,6 +8,17 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
+import millrace.assessment.basis.Basis;
+import millrace.assessment.noise.NoiseRecords;
+import millrace.assessment.noise.ReadingNoise;
+import millrace.assessment.reduction.BenchReduction;
+import millrace.assessment.reduction.LocalSlopes;
+import millrace.assessment.reduction.ReducedPoint;
+import millrace.assessment.reduction.Reduction;
+import millrace.assessment.reduction.StatedReduction;
+import millrace.assessment.screening.WithdrawnPoints;
+import millrace.assessment.tally.PointTally;
+import millrace.assessment.tally.Tallies;
 import millrace.evidence.PointKind;
 import millrace.logbook.RunReader;
 
@@ -30,7 +41,7 @@ public final class MeasuredPoints {
   public static List<MeasuredPoint> of(RunReader reader) {
     Tallies tallies = Tallies.of(reader, WithdrawnPoints.of(reader, new ArrayList<>()));
     List<PointTally> measured = tallies.points(PointKind.MEASURE);
-    Basis basis = Basis.last(reader);
+    Basis basis = Assessor.basis(reader);
     ReadingNoise slow =
         new ReadingNoise(tallies, new NoiseRecords(reader, tallies), basis.referenceDegC());
     Reduction reduction =

@@ -11,6 +11,7 @@ import millrace.analysis.uncertainty.MonteCarlo;
 import millrace.analysis.uncertainty.MonteCarlo.Comparison;
 import millrace.analysis.uncertainty.MonteCarlo.Finding;
 import millrace.analysis.uncertainty.Source;
+import millrace.assessment.reduction.ReducedPoint;
 import millrace.evidence.Component;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;

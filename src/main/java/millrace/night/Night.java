@@ -11,7 +11,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.assessment.Assessor;
+import millrace.assessment.basis.WantedResults;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.role.Chamber;
@@ -141,11 +141,7 @@ public final class Night {
   private static Map<String, String> facts(UnitUnderTest order, Plan plan) {
     Map<String, String> facts = new HashMap<>(order.facts());
     order.slot().ifPresent(s -> facts.put(Board.SLOT, s));
-    if (!plan.compute().isEmpty()) {
-      facts.put(
-          Assessor.WANTED,
-          String.join(" ", plan.compute().stream().map(q -> q.key()).sorted().toList()));
-    }
+    facts.putAll(WantedResults.fact(plan.compute()));
     return facts;
   }
 

@@ -31,7 +31,6 @@ class ClassCyclesTest {
       Set.of(
           "analysis.design",
           "analysis.temperature",
-          "assessment",
           "bench",
           "bench.driver",
           "logbook",

@@ -10,8 +10,8 @@ import java.util.List;
 import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.Basis;
-import millrace.assessment.TypeRun;
+import millrace.assessment.basis.Basis;
+import millrace.assessment.basis.TypeRun;
 import millrace.datasheet.DatasheetFile;
 import millrace.evidence.AtKey;
 import millrace.evidence.Conformity;
@@ -63,7 +63,7 @@ class JudgedOverItsBoxTest extends Importing {
   private Assessment judged(String csv, String sheet, Optional<TypeRun> like) throws IOException {
     RunReader reader = logbook.reader(imports(csv).get(0).run());
     Basis basis =
-        Basis.of(reader)
+        Assessor.keptBasis(reader)
             .with(DatasheetFile.read("kind.yaml", sheet.getBytes(StandardCharsets.UTF_8)), "none");
     return Assessor.assess(reader, like.map(basis::like).orElse(basis));
   }
@@ -178,7 +178,7 @@ class JudgedOverItsBoxTest extends Importing {
     RunReader type =
         logbook.reader(
             imports(readings("T1", 20, 1.5, new double[] {23, 35, 50, 23, 5, 23}, 6)).get(0).run());
-    TypeRun like = TypeRun.of(type);
+    TypeRun like = Assessor.typeRun(type);
     Result found =
         limited(
             judged(

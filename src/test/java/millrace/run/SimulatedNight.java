@@ -17,7 +17,7 @@ import java.util.function.UnaryOperator;
 import millrace.Impatient;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.Basis;
+import millrace.assessment.basis.Basis;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;

@@ -17,9 +17,10 @@ import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.Assessment;
-import millrace.assessment.Assessment.LoadStudy;
 import millrace.assessment.correction.RangeCorrection.Box;
 import millrace.assessment.correction.RangeCorrection.Residual;
+import millrace.assessment.range.LoadStudy;
+import millrace.assessment.range.RangeStudy;
 import millrace.datasheet.Datasheet;
 
 /**
@@ -47,7 +48,7 @@ public record Corrections(List<RangeCorrection> ranges, Map<String, String> left
   public static Corrections of(Assessment assessment) {
     List<RangeCorrection> ranges = new ArrayList<>();
     Map<String, String> leftOut = new LinkedHashMap<>();
-    for (Assessment.RangeStudy study : assessment.temperatures()) {
+    for (RangeStudy study : assessment.temperatures()) {
       Optional<Double> nominal = nominalA(assessment, study.range());
       if (nominal.isEmpty()) {
         leftOut.put(study.range(), "its nominal current is not known");
@@ -71,8 +72,7 @@ public record Corrections(List<RangeCorrection> ranges, Map<String, String> left
                 .findFirst());
   }
 
-  private static RangeCorrection correction(
-      Assessment assessment, Assessment.RangeStudy of, double nominalA) {
+  private static RangeCorrection correction(Assessment assessment, RangeStudy of, double nominalA) {
     TemperatureStudy study = of.study();
     List<LoadStudy> loads =
         assessment.loads().stream().filter(l -> l.range().equals(of.range())).toList();

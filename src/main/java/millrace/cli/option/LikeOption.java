@@ -3,9 +3,9 @@ package millrace.cli.option;
 
 import java.util.Map;
 import java.util.Optional;
-import millrace.assessment.TypeRun;
+import millrace.assessment.Assessor;
+import millrace.assessment.basis.TypeRun;
 import millrace.logbook.Logbook;
-import millrace.logbook.RunReader;
 import picocli.CommandLine.Option;
 
 /** Where coefficients come from that a run does not measure. */
@@ -26,6 +26,6 @@ public final class LikeOption {
 
   /** The type run itself. */
   Optional<TypeRun> typeRun(Logbook book) {
-    return like.map(name -> book.reader(book.find(name).id())).map((RunReader r) -> TypeRun.of(r));
+    return like.map(name -> book.reader(book.find(name).id())).map(Assessor::typeRun);
   }
 }

@@ -4,7 +4,8 @@ package millrace.cli.option;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import millrace.assessment.Basis;
+import millrace.assessment.Assessor;
+import millrace.assessment.basis.Basis;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.datasheet.DatasheetFile;
@@ -78,7 +79,7 @@ public final class OtherBasis {
    * @param keep false where the logbook is write-protected
    */
   public Basis of(Logbook book, RunReader reader, boolean keep) {
-    Basis basis = asMeasured ? Basis.of(reader) : Basis.last(reader);
+    Basis basis = asMeasured ? Assessor.keptBasis(reader) : Assessor.basis(reader);
     if (datasheet.isPresent()) {
       String name = datasheet.get().toString();
       byte[] content = YamlFile.bytes(datasheet.get());

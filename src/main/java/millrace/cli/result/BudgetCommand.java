@@ -9,7 +9,7 @@ import millrace.analysis.design.Circuit;
 import millrace.analysis.design.Prediction;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.DesignOf;
+import millrace.assessment.design.DesignOf;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
 import millrace.datasheet.Datasheet;

@@ -6,7 +6,6 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.Basis;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.exit.Judged;
 import millrace.cli.option.LogbookOption;
@@ -135,7 +134,7 @@ public final class ReportCommand implements Callable<Integer> {
       RunReader reader = book.reader(id);
       Assessment assessment =
           monteCarlo
-              ? Assessor.assess(reader, Basis.last(reader), new Seeds(seed))
+              ? Assessor.assess(reader, Assessor.basis(reader), new Seeds(seed))
               : Assessor.assess(reader);
       Path out =
           file.orElseGet(() -> Path.of("%s-%s.html".formatted(testSheet ? "sheet" : "report", id)));

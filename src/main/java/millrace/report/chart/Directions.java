@@ -5,7 +5,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import millrace.analysis.load.LoadPoint;
-import millrace.assessment.Assessment;
+import millrace.assessment.tally.PointName;
 import millrace.evidence.Direction;
 import millrace.evidence.Point;
 import millrace.report.plot.Look;
@@ -54,7 +54,7 @@ public final class Directions {
    * @param points as they were taken, in their order
    */
   public Directions(List<Point> points) {
-    points.forEach(p -> ways.put(Assessment.nameOf(p), way(p)));
+    points.forEach(p -> ways.put(PointName.of(p), way(p)));
   }
 
   private static Way way(Point point) {

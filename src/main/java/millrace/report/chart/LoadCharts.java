@@ -10,7 +10,7 @@ import millrace.analysis.linearity.LinearityDeviation;
 import millrace.analysis.linearity.LoadLinearity;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
-import millrace.assessment.Assessment.LoadStudy;
+import millrace.assessment.range.LoadStudy;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.analysis.reduction.Middle;
 import millrace.analysis.series.TimeSeries;
-import millrace.assessment.Assessment.RecordStudy;
+import millrace.assessment.series.RecordStudy;
 import millrace.evidence.AtKey;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;

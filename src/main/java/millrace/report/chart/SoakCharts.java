@@ -5,7 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.analysis.settling.SoakJudge.Sample;
-import millrace.assessment.Assessment.SoakStudy;
+import millrace.assessment.series.SoakStudy;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.report.plot.Axis;

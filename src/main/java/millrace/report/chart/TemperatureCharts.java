@@ -7,7 +7,7 @@ import java.util.Optional;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.assessment.Assessment.RangeStudy;
+import millrace.assessment.range.RangeStudy;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.report.plot.Axis;

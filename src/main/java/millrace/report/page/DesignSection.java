@@ -7,7 +7,7 @@ import java.util.OptionalDouble;
 import millrace.analysis.design.Circuit;
 import millrace.analysis.design.Forecast;
 import millrace.analysis.design.Prediction;
-import millrace.assessment.DesignOf;
+import millrace.assessment.design.DesignOf;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.ResultQuantity;
 import millrace.report.chart.DesignChart;

@@ -4,7 +4,7 @@ package millrace.report.page;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import millrace.assessment.Basis;
+import millrace.assessment.basis.Basis;
 import millrace.evidence.Origin;
 import millrace.logbook.FileRole;
 import millrace.logbook.RunFile;

@@ -2,7 +2,7 @@
 package millrace.report.page;
 
 import java.util.List;
-import millrace.assessment.Assessment.RecordStudy;
+import millrace.assessment.series.RecordStudy;
 import millrace.report.chart.OverTimeCharts;
 
 /** Currents over time: drift, noise and Allan deviation in pictures. */

@@ -2,7 +2,7 @@
 package millrace.report.page;
 
 import java.util.List;
-import millrace.assessment.Assessment.SoakStudy;
+import millrace.assessment.series.SoakStudy;
 import millrace.report.chart.SoakCharts;
 
 /** How the unit came to each temperature, and when that was decided to be over. */

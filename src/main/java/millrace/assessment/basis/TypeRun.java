@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.basis;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.UUID;
+import millrace.analysis.response.Coefficient;
+import millrace.analysis.response.Coefficients;
+import millrace.analysis.response.Foreign;
+import millrace.analysis.response.ResponseSettings.Taken;
+import millrace.assessment.design.DesignCoefficients;
+import millrace.datasheet.Datasheet;
+
+/**
+ * A run whose coefficients stand in for those that another run did not measure (methods.md 11.6).
+ *
+ * @param run its UUID
+ * @param name what a result says of it
+ * @param ranges what it hands on, by range
+ */
+public record TypeRun(UUID run, String name, Map<String, Handed> ranges) {
+  private static final String FACT = "type run";
+
+  /** How far tempcos of two units lie apart where nothing tells it, 1/K, at the least. */
+  private static final double LEAST_SPREAD_PER_K = 1e-6;
+
+  /**
+   * What a type run hands on of one range.
+   *
+   * @param coefficients its own, with their covariance
+   * @param batchSpreadPerK how far the tempco of one more unit of its batch may lie apart, as a
+   *     standard deviation, 1/K; empty where fewer than three units tell it
+   */
+  public record Handed(Coefficients coefficients, Optional<Double> batchSpreadPerK) {}
+
+  /** Copies the map. */
+  public TypeRun {
+    ranges = Map.copyOf(ranges);
+  }
+
+  /**
+   * The fact that a run keeps which is to be judged by a type run.
+   *
+   * @param run UUID of the type run
+   * @return its name and value
+   */
+  public static Map<String, String> fact(UUID run) {
+    return Map.of(FACT, run.toString());
+  }
+
+  /** The type run that a run was begun with. */
+  static Optional<UUID> of(Map<String, String> facts) {
+    return Optional.ofNullable(facts.get(FACT)).map(UUID::fromString);
+  }
+
+  /**
+   * What another unit takes from this one: its temperature coefficients with the spread between
+   * units beside their own covariance: that of the batch, else that which the design allows, else
+   * as much as the coefficient itself.
+   *
+   * @param sheet of the other unit; empty if there is none
+   * @param range the range
+   * @return what it takes; nothing where the type run has no temperature coefficient of the range
+   */
+  public List<Taken> taken(Optional<Datasheet> sheet, String range) {
+    Handed handed = ranges.get(range);
+    if (handed == null) {
+      return List.of();
+    }
+    Optional<Coefficients> design = sheet.flatMap(s -> DesignCoefficients.of(s, range));
+    Coefficients own = handed.coefficients().only(List.of(Coefficient.A, Coefficient.G_L));
+    for (Coefficient c : own.of()) {
+      double value = own.valueAndU(c).orElseThrow()[0];
+      own = own.withSpread(c, spread(c, value, handed, design));
+    }
+    return own.of().isEmpty()
+        ? List.of()
+        : List.of(new Taken(new Foreign(Foreign.Kind.TYPE_RUN, name), own));
+  }
+
+  private static double spread(
+      Coefficient c, double value, Handed handed, Optional<Coefficients> design) {
+    if (c == Coefficient.A && handed.batchSpreadPerK().isPresent()) {
+      return handed.batchSpreadPerK().get();
+    }
+    Optional<Double> allowed = design.flatMap(d -> d.valueAndU(c)).map(v -> v[1]);
+    double least = c == Coefficient.A ? LEAST_SPREAD_PER_K : 0;
+    return allowed.orElse(Math.max(Math.abs(value), least));
+  }
+}

@@ -1,0 +1,286 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.noise;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Stream;
+import millrace.analysis.noise.LongRecord;
+import millrace.analysis.noise.RunNoise;
+import millrace.assessment.tally.MeterSettings;
+import millrace.assessment.tally.SeriesColumns;
+import millrace.assessment.tally.Tallies;
+import millrace.bench.role.RoleName;
+import millrace.evidence.Conditions;
+import millrace.evidence.Origin;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.Signal;
+import millrace.logbook.InstrumentEntry;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
+
+/**
+ * The records over time that a logbook has, which tell the law of slow noise: those of the run
+ * itself, of other runs of the same unit, and where there are none of other units at the same
+ * meter, newest first (methods.md 2.1, 5.10, 6.3). A record serves readings that the same meter
+ * took in the same range, with the same integration time, and about as fast; one of another unit
+ * the same nominal current besides, if it scatters alike from reading to reading. Read when they
+ * are first asked for. Single-threaded.
+ */
+public final class NoiseRecords {
+  /** How many other runs are looked into. */
+  private static final int MOST_RUNS = 20;
+
+  /** Nominal currents this near are one, as a ratio. */
+  private static final double SAME_NOMINAL = 0.01;
+
+  /** By how much the scatter of another unit's record may differ, as a ratio. */
+  private static final double MOST_APART = 1.5;
+
+  /** No record has more readings than this looked at. */
+  private static final int MOST_READINGS = 1 << 18;
+
+  private final RunReader reader;
+  private final List<Candidate> own = new ArrayList<>();
+  private final Map<Long, List<Candidate>> others = new LinkedHashMap<>();
+  private Optional<List<RunSummary>> runs = Optional.empty();
+  private Optional<List<RunSummary>> elsewhere = Optional.empty();
+
+  /** A record, and where it was found. */
+  private record Candidate(Point point, LongRecord record) {}
+
+  /**
+   * What a record must share with readings.
+   *
+   * @param point any of the readings' points
+   * @param intervalS the time from reading to reading, s
+   * @param spanS how far the readings lie apart, s: a record as long as that is looked for first
+   * @param stepPpm rms of the steps from reading to reading, ppm; empty where it is not told
+   */
+  record Wanted(Point point, double intervalS, double spanS, OptionalDouble stepPpm) {}
+
+  /**
+   * The records that a run can be told by.
+   *
+   * @param reader the run, and through it the others of its logbook
+   * @param tallies its readings
+   */
+  public NoiseRecords(RunReader reader, Tallies tallies) {
+    this.reader = reader;
+    for (SeriesColumns series : tallies.records()) {
+      candidate(
+              series.point(),
+              "the record of this run",
+              series.timeS(Signal.CURRENT),
+              series.values(Signal.CURRENT))
+          .ifPresent(own::add);
+    }
+  }
+
+  private static Optional<Candidate> candidate(
+      Point point, String name, double[] timeS, double[] currentA) {
+    double nominal = Math.abs(point.conditions().nominalA().orElse(0));
+    int n = Math.min(timeS.length, MOST_READINGS);
+    if (n < RunNoise.LEAST_RECORD || nominal == 0) {
+      return Optional.empty();
+    }
+    double[] t = new double[n];
+    double[] ppm = new double[n];
+    for (int i = 0; i < n; i++) {
+      t[i] = timeS[i];
+      ppm[i] = (currentA[i] - currentA[0]) / nominal * 1e6;
+      if (i > 0 && t[i] < t[i - 1]) {
+        return Optional.empty();
+      }
+    }
+    return t[n - 1] > t[0]
+        ? Optional.of(new Candidate(point, LongRecord.of(name, t, ppm)))
+        : Optional.empty();
+  }
+
+  /** The newest record that is long enough, else the newest that serves for shorter ones. */
+  Optional<LongRecord> of(Wanted wanted) {
+    Optional<LongRecord> mine =
+        found(wanted, own).or(() -> among(runs(), wanted, Kinship.SAME_UNIT));
+    boolean whole = mine.filter(r -> r.spanS() >= wanted.spanS()).isPresent();
+    return whole
+        ? mine
+        : among(ofOtherUnits(), wanted, Kinship.SAME_METER)
+            .filter(r -> mine.isEmpty() || r.spanS() >= wanted.spanS())
+            .or(() -> mine);
+  }
+
+  /**
+   * A record for the drift of another one: of the same load and set value, none of its readings.
+   */
+  public Optional<LongRecord> beside(Point record, double intervalS, int readings) {
+    Wanted wanted = new Wanted(record, intervalS, 4 * readings * intervalS, OptionalDouble.empty());
+    List<Candidate> rest = own.stream().filter(c -> c.point().id() != record.id()).toList();
+    return found(wanted, alike(record, rest)).or(() -> among(runs(), wanted, Kinship.SAME_LOAD));
+  }
+
+  /** What a record of another run must share with what it is to tell of. */
+  private enum Kinship {
+    SAME_UNIT,
+    /** Of the unit, at the same load and set value. */
+    SAME_LOAD,
+    /** Of any unit. */
+    SAME_METER
+  }
+
+  private Optional<LongRecord> among(List<RunSummary> from, Wanted wanted, Kinship kinship) {
+    Optional<LongRecord> shorter = Optional.empty();
+    for (RunSummary run : from) {
+      List<Candidate> there = others.computeIfAbsent(run.id(), id -> read(run));
+      Optional<LongRecord> found =
+          switch (kinship) {
+            case SAME_UNIT -> found(wanted, there);
+            case SAME_LOAD -> found(wanted, alike(wanted.point(), there));
+            case SAME_METER -> foundOfOther(wanted, there);
+          };
+      if (found.isPresent() && found.get().spanS() >= wanted.spanS()) {
+        return found;
+      }
+      shorter = shorter.or(() -> found);
+    }
+    return shorter;
+  }
+
+  private static List<Candidate> alike(Point point, List<Candidate> from) {
+    Conditions c = point.conditions();
+    return from.stream()
+        .filter(x -> x.point().conditions().loadOhm().equals(c.loadOhm()))
+        .filter(x -> x.point().conditions().setA().equals(c.setA()))
+        .toList();
+  }
+
+  private static Optional<LongRecord> found(Wanted wanted, List<Candidate> from) {
+    return longest(
+        wanted, from.stream().filter(c -> setting(c.point()).equals(setting(wanted.point()))));
+  }
+
+  /** Of another unit: the same setting of the meter, current and scatter. */
+  private static Optional<LongRecord> foundOfOther(Wanted wanted, List<Candidate> from) {
+    double nominal = nominalA(wanted.point());
+    return longest(
+            wanted,
+            from.stream()
+                .filter(c -> meter(c.point()).equals(meter(wanted.point())))
+                .filter(c -> Math.abs(nominalA(c.point()) - nominal) <= SAME_NOMINAL * nominal)
+                .filter(c -> scattersAlike(c.record(), wanted)))
+        .map(LongRecord::ofAnotherUnit);
+  }
+
+  private static boolean scattersAlike(LongRecord record, Wanted wanted) {
+    double ratio = record.stepPpm() / wanted.stepPpm().orElse(record.stepPpm());
+    return ratio <= MOST_APART && ratio >= 1 / MOST_APART;
+  }
+
+  private static double nominalA(Point point) {
+    return Math.abs(point.conditions().nominalA().orElse(0));
+  }
+
+  private static Optional<LongRecord> longest(Wanted wanted, Stream<Candidate> from) {
+    List<LongRecord> fitting =
+        from.map(Candidate::record).filter(r -> r.paced(wanted.intervalS())).toList();
+    return fitting.stream()
+        .filter(r -> r.spanS() >= wanted.spanS())
+        .findFirst()
+        .or(() -> fitting.stream().max(Comparator.comparingDouble(LongRecord::spanS)));
+  }
+
+  /** The range of the unit, and the meter's range and integration time. */
+  private static List<Object> setting(Point point) {
+    return List.of(point.conditions().range().orElse(""), meter(point));
+  }
+
+  /** The meter's range and integration time. */
+  private static List<Object> meter(Point point) {
+    return List.of(
+        MeterSettings.range(point, Signal.CURRENT),
+        point.settings().getOrDefault("current meter cycles", ""));
+  }
+
+  /** Other runs of this unit, newest first. */
+  private List<RunSummary> runs() {
+    if (runs.isEmpty()) {
+      Optional<String> unit = Optional.of(reader.summary().start().unit());
+      runs = Optional.of(newest(RunFilter.ALL.ofUnit(unit)).limit(MOST_RUNS).toList());
+    }
+    return runs.get();
+  }
+
+  /** Real runs for a real one, simulated ones for a simulated one. */
+  private Stream<RunSummary> newest(RunFilter filter) {
+    boolean simulated = reader.summary().start().origin() == Origin.SIMULATED;
+    return reader.others(filter).stream()
+        .filter(r -> r.start().origin() == Origin.SIMULATED == simulated)
+        .sorted(
+            Comparator.comparing((RunSummary r) -> r.start().startedAt())
+                .thenComparing(RunSummary::id)
+                .reversed());
+  }
+
+  private String name(RunSummary run) {
+    String unit = run.start().unit();
+    return "the record of run %s".formatted(run.id())
+        + (unit.equals(reader.summary().start().unit()) ? "" : ", unit '%s'".formatted(unit));
+  }
+
+  /** Runs of other units that the same meter read, newest first. */
+  private List<RunSummary> ofOtherUnits() {
+    if (elsewhere.isEmpty()) {
+      String unit = reader.summary().start().unit();
+      Set<String> meters = meters(reader);
+      elsewhere =
+          Optional.of(
+              meters.isEmpty()
+                  ? List.of()
+                  : newest(RunFilter.ALL)
+                      .filter(r -> !r.start().unit().equals(unit))
+                      .filter(r -> meters(reader.other(r.id())).equals(meters))
+                      .limit(MOST_RUNS)
+                      .toList());
+    }
+    return elsewhere.get();
+  }
+
+  /** Who reads the current, by serial number, else by what it says of itself, else by its name. */
+  private static Set<String> meters(RunReader run) {
+    Set<String> meters = new TreeSet<>();
+    for (InstrumentEntry e : run.instruments()) {
+      boolean reads =
+          e.roles().contains(RoleName.CURRENT_METER.text())
+              || e.roles().contains(RoleName.SHUNT_VOLTMETER.text());
+      if (reads) {
+        String identity = e.identity().isEmpty() ? e.name() : e.identity();
+        meters.add(e.driver() + " " + e.serial().orElse(identity));
+      }
+    }
+    return meters;
+  }
+
+  private List<Candidate> read(RunSummary run) {
+    RunReader other = reader.other(run.id());
+    List<Candidate> found = new ArrayList<>();
+    for (long point : other.pointsOf(PointKind.TIME_SERIES)) {
+      SeriesColumns series = new SeriesColumns(other.point(point).orElseThrow());
+      Tallies.columns(other, point, series);
+      candidate(
+              series.point(),
+              name(run),
+              series.timeS(Signal.CURRENT),
+              series.values(Signal.CURRENT))
+          .ifPresent(found::add);
+    }
+    return found;
+  }
+}

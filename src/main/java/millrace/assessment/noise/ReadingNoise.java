@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.noise;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.function.ToIntFunction;
+import java.util.stream.IntStream;
+import millrace.analysis.noise.LongRecord;
+import millrace.analysis.noise.PointReadings;
+import millrace.analysis.noise.RunNoise;
+import millrace.analysis.reduction.PooledNoise;
+import millrace.analysis.temperature.TemperatureStudy;
+import millrace.assessment.tally.PointTally;
+import millrace.assessment.tally.SeriesColumns;
+import millrace.assessment.tally.Tallies;
+import millrace.evidence.Conditions;
+import millrace.evidence.Point;
+import millrace.evidence.Signal;
+
+/**
+ * What the readings of points that were taken in the same way tell of their noise together, with a
+ * record over time beside where the logbook has one (methods.md 2.1, 5.10). Single-threaded.
+ */
+public final class ReadingNoise {
+  private final Tallies tallies;
+  private final NoiseRecords records;
+  private final double referenceDegC;
+
+  /**
+   * Made for one run.
+   *
+   * @param tallies its readings
+   * @param records the records over time that may stand beside them
+   * @param referenceDegC T_ref, degC
+   */
+  public ReadingNoise(Tallies tallies, NoiseRecords records, double referenceDegC) {
+    this.tallies = tallies;
+    this.records = records;
+    this.referenceDegC = referenceDegC;
+  }
+
+  /** The same noise, with the readings of its points behind it where their times are known. */
+  public PooledNoise behind(
+      PooledNoise noise, Collection<PointTally> members, ToIntFunction<Point> stay) {
+    List<PointReadings> readings = new ArrayList<>();
+    Set<String> names = new HashSet<>();
+    double nominal = 0;
+    Optional<Point> any = Optional.empty();
+    for (PointTally tally : members) {
+      Optional<SeriesColumns> columns = tallies.readings(tally.point());
+      if (columns.isEmpty() || unsteady(noise, tally)) {
+        continue;
+      }
+      any = any.or(() -> Optional.of(tally.point()));
+      nominal = Math.abs(tally.point().conditions().nominalA().orElse(0));
+      for (Signal signal : List.of(Signal.CURRENT, Signal.REVERSED_CURRENT)) {
+        if (columns.get().has(signal)) {
+          String name = tally.name() + (signal == Signal.CURRENT ? "" : " reversed");
+          readings.add(points(name, tally, columns.get(), signal, stay.applyAsInt(tally.point())));
+          names.add(name);
+        }
+      }
+    }
+    if (readings.isEmpty() || nominal == 0 || any.isEmpty()) {
+      return noise;
+    }
+    double ppm = nominal * 1e-6;
+    RunNoise alone = RunNoise.of(readings, ppm, Optional.empty());
+    Optional<LongRecord> beside =
+        records.of(
+            new NoiseRecords.Wanted(any.get(), alone.intervalS(), alone.spanS(), alone.stepPpm()));
+    RunNoise told = beside.isPresent() ? RunNoise.of(readings, ppm, beside) : alone;
+    return noise.sharing(told.shared(), names);
+  }
+
+  private static boolean unsteady(PooledNoise noise, PointTally tally) {
+    return tally.of(Signal.CURRENT).map(noise::unsteady).orElse(true);
+  }
+
+  private PointReadings points(
+      String name, PointTally tally, SeriesColumns columns, Signal signal, int stay) {
+    Conditions c = tally.point().conditions();
+    double[] t = columns.timeS(signal);
+    double[] y = columns.values(signal);
+    int[] order =
+        IntStream.range(0, t.length)
+            .boxed()
+            .sorted(Comparator.comparingDouble(i -> t[i]))
+            .mapToInt(i -> i)
+            .toArray();
+    OptionalDouble degC = tally.mean(Signal.UNIT_TEMPERATURE);
+    degC = degC.isPresent() ? degC : tally.mean(Signal.CHAMBER_TEMPERATURE);
+    double at = degC.isPresent() ? degC.getAsDouble() : c.temperatureDegC().orElse(Double.NaN);
+    return new PointReadings(
+        name,
+        stay,
+        Math.abs(at - referenceDegC) <= TemperatureStudy.NEAR_K,
+        "%s %s %s %s %s".formatted(c.loadOhm(), terminal(c), c.supplyV(), c.setA(), signal),
+        Arrays.stream(order).mapToDouble(i -> t[i]).toArray(),
+        Arrays.stream(order).mapToDouble(i -> y[i]).toArray());
+  }
+
+  /** Where there is a load, the voltage follows from it and is measured. */
+  private static OptionalDouble terminal(Conditions c) {
+    return c.loadOhm().isPresent() ? OptionalDouble.empty() : c.terminalVoltageV();
+  }
+}

@@ -1,0 +1,385 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.range;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.stream.Stream;
+import millrace.analysis.linearity.LoadLinearity;
+import millrace.analysis.linearity.SettableSource;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadPoint;
+import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.load.LoadResults;
+import millrace.analysis.response.Domain;
+import millrace.analysis.temperature.TemperaturePoint;
+import millrace.analysis.temperature.TemperatureResults;
+import millrace.analysis.temperature.TemperatureStudy;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.assessment.basis.Basis;
+import millrace.assessment.reduction.ReducedPoint;
+import millrace.assessment.reduction.TemperatureStays;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
+import millrace.evidence.PointKind;
+import millrace.evidence.Result;
+
+/** The results of one range: load behaviour at each temperature, temperature behaviour. */
+public final class RangeAssessor {
+  /** So near to the reference, as a ratio, or in V or ohm below 1, is there. */
+  private static final double AT_REFERENCE = 0.01;
+
+  private final String range;
+  private final List<ReducedPoint> points;
+  private final List<ReducedPoint> knees;
+  private final Basis basis;
+  private final Curves curves;
+  private final List<LoadStudy> loads = new ArrayList<>();
+  private final List<Result> results = new ArrayList<>();
+  private final Map<Integer, Double> anchorsDegC = new LinkedHashMap<>();
+  private Optional<RangeStudy> temperatures = Optional.empty();
+
+  /** Assesses points of one range, those that tell the knee alone among them. */
+  public RangeAssessor(String range, List<ReducedPoint> all, Basis basis) {
+    this(range, all, basis, Optional.empty());
+  }
+
+  /**
+   * The same from points that chance has moved: conductances are stated at the temperatures that
+   * were measured, and what was decided of a sweep stays decided.
+   */
+  public RangeAssessor(
+      String range, List<ReducedPoint> all, Basis basis, Optional<RangeAssessor> measured) {
+    this.range = range;
+    this.curves = measured.map(m -> m.curves.kept()).orElseGet(Curves::fresh);
+    measured.ifPresent(m -> anchorsDegC.putAll(m.anchorsDegC));
+    this.points = all.stream().filter(p -> p.point().kind() != PointKind.KNEE).toList();
+    this.knees = all.stream().filter(p -> p.point().kind() == PointKind.KNEE).toList();
+    this.basis = basis;
+    sweeps();
+    temperatures(references());
+  }
+
+  private RangeAssessor(List<ReducedPoint> points, Basis basis, Curves curves) {
+    this.curves = curves;
+    this.range = points.get(0).range();
+    this.points = points;
+    this.knees = List.of();
+    this.basis = basis;
+    temperatures(references());
+  }
+
+  /** How the range moves with temperature where chance has moved its points. */
+  public Optional<RangeStudy> study(List<ReducedPoint> moved) {
+    return new RangeAssessor(moved, basis, curves.kept()).temperatures();
+  }
+
+  private Map<Integer, Estimate> references() {
+    Map<Integer, Estimate> references = new LinkedHashMap<>();
+    Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(usualSupply());
+    Map<Integer, LoadCurve> found = new HashMap<>();
+    stays.forEach((stay, there) -> curve(stay, there).ifPresent(c -> found.put(stay, c)));
+    boolean curved = 2 * found.values().stream().filter(LoadCurve::curved).count() > found.size();
+    stays.forEach(
+        (stay, there) ->
+            references.put(
+                stay,
+                found.containsKey(stay)
+                    ? found.get(stay).referenceCurrentA(curved)
+                    : nearest(there, question(there))));
+    return references;
+  }
+
+  /** The points at the supply voltage and set value that most of them share. */
+  private List<ReducedPoint> usualSupply() {
+    Map<String, List<ReducedPoint>> alike = new LinkedHashMap<>();
+    for (ReducedPoint p : points) {
+      String key = p.point().conditions().supplyV() + " " + p.point().conditions().setA();
+      alike.computeIfAbsent(key, k -> new ArrayList<>()).add(p);
+    }
+    return alike.values().stream()
+        .max(
+            Comparator.<List<ReducedPoint>>comparingInt(List::size)
+                .thenComparingDouble(l -> -offNominal(l.get(0))))
+        .orElse(List.of());
+  }
+
+  /** How far the set value of a settable source is from the nominal current, A. */
+  private static double offNominal(ReducedPoint p) {
+    OptionalDouble set = p.point().conditions().setA();
+    return set.isPresent() ? Math.abs(set.getAsDouble() - p.nominalA()) : 0;
+  }
+
+  private LoadQuestion question(List<ReducedPoint> there) {
+    double nominal = there.get(0).nominalA();
+    LoadQuestion question =
+        LoadQuestion.of(range, nominal, basis.coverage())
+            .withTemperature(rounded(TemperatureStays.meanDegC(there)))
+            .withReference(LoadQuestion.Reference.lowest(loadPoints(there)));
+    if (basis.datasheet().isPresent()) {
+      Datasheet sheet = basis.datasheet().get();
+      question =
+          question
+              .withCompliance(
+                  sheet
+                      .complianceVoltageV(range)
+                      .map(OptionalDouble::of)
+                      .orElseGet(OptionalDouble::empty),
+                  sheet.compliance().criterion(),
+                  sheet.compliance().reference() == Datasheet.Reference.LINE)
+              .withReference(
+                  sheet
+                      .range(range)
+                      .flatMap(Datasheet.Range::referenceLoadOhm)
+                      .map(LoadQuestion.Reference::atOhm)
+                      .orElse(LoadQuestion.Reference.SHORT));
+    }
+    return question.withFixture(fixtureS(), Optional.empty());
+  }
+
+  private Estimate fixtureS() {
+    return basis
+        .bench()
+        .flatMap(b -> b.wiring().fixtureS())
+        .map(
+            f ->
+                Estimate.exact(f.valueS())
+                    .with(
+                        Source.normal(
+                            "fixture conductance",
+                            Source.RUN,
+                            "fixture",
+                            f.standardUncertaintyS(),
+                            "S"),
+                        1))
+        .orElse(Estimate.exact(0));
+  }
+
+  /** To the hundredth of a kelvin, so that a condition reads well. */
+  private static OptionalDouble rounded(OptionalDouble degC) {
+    return degC.isPresent()
+        ? OptionalDouble.of(Math.round(degC.getAsDouble() * 100) / 100.0)
+        : degC;
+  }
+
+  private static List<LoadPoint> loadPoints(List<ReducedPoint> there) {
+    return there.stream().map(ReducedPoint::loadPoint).toList();
+  }
+
+  /** The sweep of one stay. */
+  private Optional<LoadCurve> curve(int stay, List<ReducedPoint> there) {
+    LoadQuestion question = question(there);
+    Optional<LoadCurve> curve =
+        curves.of(TemperatureClasses.aligned(there, knees, question, curves), question);
+    curve.ifPresent(
+        c ->
+            loads.add(
+                new LoadStudy(
+                    range,
+                    stay,
+                    TemperatureStays.meanDegC(there),
+                    there.get(0).point().conditions().supplyV(),
+                    c)));
+    return curve;
+  }
+
+  /** Without a line: the mean of the points at the load nearest to the reference. */
+  private static Estimate nearest(List<ReducedPoint> there, LoadQuestion question) {
+    double wanted = question.reference().value();
+    boolean volts = question.reference().isVoltage();
+    double least = Double.POSITIVE_INFINITY;
+    for (ReducedPoint p : there) {
+      least = Math.min(least, Math.abs(position(p, volts) - wanted));
+    }
+    double most = least + 1e-9 * Math.max(1, Math.abs(wanted));
+    return Estimate.mean(
+        there.stream()
+            .filter(p -> Math.abs(position(p, volts) - wanted) <= most)
+            .map(ReducedPoint::currentA)
+            .toList());
+  }
+
+  private static double position(ReducedPoint p, boolean volts) {
+    return volts ? Math.abs(p.voltageV().value()) : p.point().conditions().loadOhm().orElse(0);
+  }
+
+  /** Load results, one set per temperature: stays at one temperature are seen together. */
+  private void sweeps() {
+    boolean swept =
+        usualSupply().stream()
+                .map(
+                    p ->
+                        p.point().conditions().loadOhm().isPresent()
+                            ? p.point().conditions().loadOhm()
+                            : OptionalDouble.of(p.voltageV().value()))
+                .distinct()
+                .count()
+            > 1;
+    boolean first = true;
+    List<Sweep> sweeps =
+        TemperatureClasses.of(usualSupply()).stream()
+            .map(there -> Sweep.of(there, knees, question(there), curves))
+            .toList();
+    for (int i = 0; i < sweeps.size(); i++) {
+      Sweep sweep = sweeps.get(i);
+      LoadQuestion question = sweep.question();
+      if (sweep.curve().isPresent()) {
+        curves.of(sweep.points(), asked(i, sweeps)).map(LoadResults::of).ifPresent(results::addAll);
+        sweep.curve().map(LoadLinearity::of).ifPresent(results::addAll);
+      } else {
+        if (swept || first) {
+          unswept(
+              sweep.points(), swept ? question : question.withTemperature(OptionalDouble.empty()));
+        }
+      }
+      settable(sweep.there(), question);
+      first = false;
+    }
+  }
+
+  private LoadQuestion asked(int place, List<Sweep> sweeps) {
+    Sweep sweep = sweeps.get(place);
+    double anchorDegC =
+        anchorsDegC.computeIfAbsent(
+            place, i -> sweep.temperature().map(Estimate::value).orElse(0.0));
+    return sweep.asked(sweeps, anchorDegC);
+  }
+
+  /** Why a range without a line has no load results; once where no load was swept at all. */
+  private void unswept(List<LoadPoint> sweep, LoadQuestion question) {
+    results.addAll(LoadResults.of(sweep, question));
+    if (points.stream().allMatch(p -> p.point().conditions().setA().isEmpty())) {
+      results.addAll(LoadLinearity.of(sweep, question));
+    }
+  }
+
+  /** A settable source over its set value (methods.md 4.2). */
+  private void settable(List<ReducedPoint> there, LoadQuestion question) {
+    Set<Integer> stays = TemperatureStays.byStay(there).keySet();
+    List<SettableSource.SetPoint> set =
+        points.stream()
+            .filter(p -> stays.contains(p.stay()) && p.point().conditions().setA().isPresent())
+            .map(
+                p ->
+                    new SettableSource.SetPoint(
+                        p.name(), p.point().conditions().setA().getAsDouble(), p.currentA()))
+            .toList();
+    if (set.stream().mapToDouble(SettableSource.SetPoint::setA).distinct().count() > 1) {
+      At at = At.NONE;
+      if (question.temperatureDegC().isPresent()) {
+        at = at.with(AtKey.TEMPERATURE_DEGC, question.temperatureDegC().getAsDouble());
+      }
+      results.addAll(
+          SettableSource.of(set, new SettableSource.Question(range, at, basis.coverage())));
+    }
+  }
+
+  private void temperatures(Map<Integer, Estimate> references) {
+    List<TemperaturePoint> stays = new ArrayList<>();
+    TemperatureStays.byStay(usualSupply())
+        .forEach(
+            (stay, there) -> {
+              List<Estimate> degC =
+                  there.stream().flatMap(p -> p.temperatureDegC().stream()).toList();
+              if (!degC.isEmpty()) {
+                stays.add(
+                    new TemperaturePoint(
+                        stay,
+                        there
+                            .get(0)
+                            .point()
+                            .conditions()
+                            .temperatureDegC()
+                            .orElse(degC.get(0).value()),
+                        Estimate.mean(degC),
+                        references.get(stay),
+                        there.stream().mapToDouble(ReducedPoint::timeS).average().orElse(0)));
+              }
+            });
+    if (stays.isEmpty()) {
+      return;
+    }
+    TemperatureStudy study = TemperatureStudy.of(stays, basis.referenceDegC());
+    temperatures = Optional.of(new RangeStudy(range, study));
+    results.addAll(TemperatureResults.of(study, range, basis.coverage(), List.of()));
+  }
+
+  /** What the response of the range is asked: the promised load, and the criterion of the knee. */
+  public LoadQuestion question() {
+    return question(usualSupply());
+  }
+
+  /** The points at the set value that most of them share, at any supply voltage. */
+  public List<ReducedPoint> atUsualSetting() {
+    OptionalDouble set = usualSupply().get(0).point().conditions().setA();
+    return points.stream().filter(p -> p.point().conditions().setA().equals(set)).toList();
+  }
+
+  /** Points that tell the knee alone. */
+  public List<ReducedPoint> knees() {
+    return knees;
+  }
+
+  /** Everything that was taken in. */
+  public List<ReducedPoint> all() {
+    return Stream.concat(points.stream(), knees.stream()).toList();
+  }
+
+  /** The currents at the reference itself, near T_ref, A. */
+  public List<Estimate> atReferenceA() {
+    LoadQuestion.Reference reference = question().reference();
+    return usualSupply().stream()
+        .filter(p -> !p.unsteady() && nearReference(p))
+        .filter(
+            p ->
+                Math.abs(position(p, reference.isVoltage()) - reference.value())
+                    <= AT_REFERENCE * Math.max(1, reference.value()))
+        .map(ReducedPoint::currentA)
+        .toList();
+  }
+
+  private boolean nearReference(ReducedPoint p) {
+    return p.temperatureDegC()
+        .map(t -> Math.abs(t.value() - basis.referenceDegC()) <= Domain.SLACK_K)
+        .orElse(true);
+  }
+
+  /** The temperatures that the range was measured at, degC; T_ref itself where it is near. */
+  public List<OptionalDouble> temperaturesDegC() {
+    return TemperatureClasses.of(usualSupply()).stream()
+        .map(there -> rounded(TemperatureStays.meanDegC(there)))
+        .map(this::orReference)
+        .distinct()
+        .toList();
+  }
+
+  private OptionalDouble orReference(OptionalDouble degC) {
+    boolean near =
+        degC.isPresent()
+            && Math.abs(degC.getAsDouble() - basis.referenceDegC()) <= TemperatureClasses.NEAR_K;
+    return near ? OptionalDouble.of(basis.referenceDegC()) : degC;
+  }
+
+  /** What was found, not judged. */
+  public List<Result> results() {
+    return results;
+  }
+
+  /** The load sweeps, by stay. */
+  public List<LoadStudy> loads() {
+    return loads;
+  }
+
+  /** How the range moves with temperature; empty with too few temperatures. */
+  public Optional<RangeStudy> temperatures() {
+    return temperatures;
+  }
+}

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.reduction;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.reduction.AccuracyStatement;
+import millrace.analysis.reduction.CorrectionTable;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchFile.Accuracy;
+import millrace.bench.role.RoleName;
+import millrace.evidence.Signal;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/** What the bench file states of one meter, by the range that it was in. */
+final class Chain {
+  /** A meter says its input resistance by the decade, as a ratio. */
+  private static final double SAME_INPUT = 0.1;
+
+  private final String instrument;
+  private final Optional<BenchFile.RoleFacts> facts;
+  private final Dimension dimension;
+  private final String unit;
+
+  Chain(BenchFile bench, RoleName role, Signal signal, String unit) {
+    this.instrument = bench.in(role).map(BenchFile.Entry::name).orElse(role.text());
+    this.facts = bench.facts(role);
+    this.dimension = signal == Signal.CURRENT ? Dimension.CURRENT : Dimension.VOLTAGE;
+    this.unit = unit;
+  }
+
+  /**
+   * Full scale of the range that a reading was taken in: what the meter said, else the smallest
+   * stated one that holds the reading.
+   */
+  private double fullScale(double reading, String range) {
+    if (!range.isEmpty()) {
+      return Quantities.parse(range, dimension);
+    }
+    double size = Math.abs(reading);
+    return facts.map(BenchFile.RoleFacts::accuracy).orElse(List.of()).stream()
+        .flatMap(a -> a.fullScale().stream())
+        .filter(f -> f >= size)
+        .min(Comparator.naturalOrder())
+        .orElse(size);
+  }
+
+  /** What it reads, A or V. */
+  Dimension dimension() {
+    return dimension;
+  }
+
+  private Accuracy accuracy(double reading, String range) {
+    return facts.flatMap(f -> f.forRange(fullScale(reading, range))).orElse(Accuracy.NONE);
+  }
+
+  /** The reading with the errors of the meter's accuracy statement (methods.md 2.2, 2.3). */
+  Estimate stated(
+      Estimate reading, String range, String point, Optional<AccuracyStatement.Lab> lab) {
+    double fullScale = fullScale(reading.value(), range);
+    return statement(accuracy(reading.value(), range))
+        .applied(
+            reading, new AccuracyStatement.MeterRange(instrument, fullScale, unit), point, lab);
+  }
+
+  private static AccuracyStatement statement(Accuracy a) {
+    return new AccuracyStatement(
+        a.ofReading(),
+        a.ofFullScale(),
+        a.absolute(),
+        optional(a.coverageFactor()),
+        optional(a.transfer()),
+        a.tempcoPerK(),
+        a.bandDegC().map(b -> new AccuracyStatement.Band(b.lower(), b.upper())));
+  }
+
+  private static OptionalDouble optional(Optional<Double> value) {
+    return value.map(OptionalDouble::of).orElseGet(OptionalDouble::empty);
+  }
+
+  List<String> notes(double reading, String range) {
+    Accuracy a = accuracy(reading, range);
+    if (a.equals(Accuracy.NONE)) {
+      return List.of(
+          "the bench file states no accuracy of '%s': only noise counts".formatted(instrument));
+    }
+    return a.transfer().isEmpty() && a.ofFullScale() > 0
+        ? List.of(AccuracyStatement.NO_TRANSFER)
+        : List.of();
+  }
+
+  CorrectionTable corrections(double reading, String range) {
+    List<CorrectionTable.Entry> entries =
+        facts.map(BenchFile.RoleFacts::corrections).orElse(List.of()).stream()
+            .map(c -> new CorrectionTable.Entry(c.at(), c.correction(), c.standardUncertainty()))
+            .toList();
+    String instance = instrument + " " + fullScale(reading, range) + " " + unit;
+    return CorrectionTable.of(instance, unit, entries);
+  }
+
+  /** The meter's resistance in the loop, ohm. */
+  Estimate burdenOhm(double reading, String range) {
+    Accuracy a = accuracy(reading, range);
+    return resistance("burden", a.burdenOhm(), a.burdenUncertainty(), reading, range);
+  }
+
+  /** The meter's input resistance, ohm: what it says itself, else what is stated, if either. */
+  Optional<Estimate> inputOhm(double reading, String range, OptionalDouble said) {
+    Accuracy a = accuracy(reading, range);
+    Optional<Double> ohm = said.isPresent() ? Optional.of(said.getAsDouble()) : a.inputOhm();
+    return ohm.map(r -> resistance("input resistance", r, a.inputUncertainty(), reading, range));
+  }
+
+  /** What to know where the meter says another input resistance than the bench file. */
+  Optional<String> otherInput(double reading, String range, OptionalDouble said) {
+    return accuracy(reading, range)
+        .inputOhm()
+        .filter(r -> said.isPresent() && Math.abs(said.getAsDouble() / r - 1) > SAME_INPUT)
+        .map(
+            r ->
+                "'%s' says that its input is %s, the bench file %s: what the meter says is counted with"
+                    .formatted(
+                        instrument,
+                        Quantities.print(said.getAsDouble(), Dimension.RESISTANCE, 3),
+                        Quantities.print(r, Dimension.RESISTANCE, 3)));
+  }
+
+  private Estimate resistance(
+      String what, double ohm, double uRatio, double reading, String range) {
+    String instance = instrument + " " + fullScale(reading, range) + " " + unit;
+    return Estimate.exact(ohm)
+        .with(Source.normal(what, Source.INSTRUMENT_AND_RANGE, instance, uRatio * ohm, "ohm"), 1);
+  }
+}

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.reduction;
+
+import java.util.Optional;
+import millrace.analysis.reduction.Current;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchFile.Shunt;
+import millrace.bench.role.RoleName;
+import millrace.evidence.Point;
+import millrace.quantity.Dimension;
+import millrace.quantity.Quantities;
+
+/**
+ * From what a run counted of a shunt back to its voltage, and from there to the current through the
+ * shunt as it was: at its own temperature and power, with what its certificate leaves open
+ * (methods.md 1.2).
+ *
+ * @param shunt what the bench file states of it
+ */
+record ShuntPath(Shunt shunt) {
+  private static final String SETTING = RoleName.CURRENT_METER.text() + " " + Shunt.SETTING;
+
+  static Optional<ShuntPath> of(BenchFile bench) {
+    return bench.shuntInUse().map(ShuntPath::new);
+  }
+
+  /**
+   * The resistance by which a run turned volts into amperes, ohm; the bench may know better now.
+   */
+  double countedOhm(Point point) {
+    String then = point.settings().getOrDefault(SETTING, "");
+    return then.isEmpty() ? shunt.calibratedOhm() : Quantities.parse(then, Dimension.RESISTANCE);
+  }
+
+  /** R_cal as the certificate has it, ohm; the loop's burden too. */
+  Estimate ohm() {
+    double ohm = shunt.calibratedOhm();
+    double u = ohm * shunt.uncertainty();
+    return Estimate.exact(ohm)
+        .with(Source.normal("shunt", Source.INSTRUMENT_AND_RANGE, "the shunt", u, "ohm"), 1);
+  }
+
+  /**
+   * The current.
+   *
+   * @param volts across the shunt, its zero taken off, V
+   * @param degC the shunt's own temperature; empty if it was not read
+   * @param inputOhm of the voltmeter across it, ohm; empty if not stated
+   * @return A; empty where the shunt goes with a temperature that was not read
+   */
+  Optional<Estimate> currentA(
+      Estimate volts, Optional<Estimate> degC, Optional<Estimate> inputOhm) {
+    if (shunt.goesWithTemperature() && degC.isEmpty()) {
+      return Optional.empty();
+    }
+    Current.Shunt known =
+        new Current.Shunt(
+            ohm(),
+            shunt.linearPerK(),
+            shunt.quadraticPerK2(),
+            shunt.powerPerW(),
+            shunt.calibratedAtDegC(),
+            shunt.calibratedAtW());
+    Estimate own = degC.orElse(Estimate.exact(shunt.calibratedAtDegC()));
+    return Optional.of(Current.throughShuntA(volts, known, own, inputOhm));
+  }
+}

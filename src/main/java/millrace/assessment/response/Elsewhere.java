@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.response;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+import millrace.analysis.response.Coefficient;
+import millrace.analysis.response.Coefficients;
+import millrace.analysis.response.Domain;
+import millrace.analysis.response.Foreign;
+import millrace.analysis.response.ResponseSettings.Taken;
+import millrace.assessment.basis.Basis;
+import millrace.assessment.basis.TempcoSpread;
+import millrace.assessment.design.DesignCoefficients;
+import millrace.logbook.JudgedValue;
+
+/** Where coefficients come from that a run did not measure (methods.md 11.6). */
+final class Elsewhere {
+  private final Basis basis;
+  private final List<JudgedValue> batch;
+
+  /**
+   * Looks elsewhere.
+   *
+   * @param basis what the run is judged by
+   * @param batch what the other units of its batch were judged by; may be empty
+   */
+  Elsewhere(Basis basis, List<JudgedValue> batch) {
+    this.basis = basis;
+    this.batch = batch;
+  }
+
+  /** The type run first, then the batch, then the design (methods.md 11.6). */
+  List<Taken> of(String range) {
+    Stream<Taken> type =
+        basis.typeRun().stream().flatMap(t -> t.taken(basis.datasheet(), range).stream());
+    Optional<Taken> design =
+        basis
+            .datasheet()
+            .flatMap(
+                s ->
+                    DesignCoefficients.of(s, range)
+                        .map(
+                            c ->
+                                new Taken(
+                                    new Foreign(
+                                        Foreign.Kind.DESIGN,
+                                        "the worst case of the parts of " + s.name()),
+                                    c)));
+    return Stream.of(type, batch(range).stream(), design.stream()).flatMap(s -> s).toList();
+  }
+
+  /** The tempcos of the batch's other units: their mean, with their spread for this unit's. */
+  private Optional<Taken> batch(String range) {
+    return TempcoSpread.among(batch, range)
+        .map(
+            spread ->
+                new Taken(
+                    new Foreign(
+                        Foreign.Kind.BATCH, "the batch, %s other units".formatted(spread.units())),
+                    Coefficients.independent(
+                        List.of(Coefficient.A),
+                        new double[] {spread.meanPerK()},
+                        new double[] {spread.ofOneMorePerK()},
+                        1,
+                        Domain.everywhere())));
+  }
+}

@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.series;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.noise.LongRecord;
+import millrace.analysis.series.AllanDeviation;
+import millrace.analysis.series.Drift;
+import millrace.analysis.series.Noise;
+import millrace.analysis.series.SeriesQuestion;
+import millrace.analysis.series.TimeSeries;
+import millrace.analysis.settling.SettlingTime;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.assessment.basis.Basis;
+import millrace.assessment.noise.NoiseRecords;
+import millrace.assessment.reduction.Reduction;
+import millrace.assessment.tally.SeriesColumns;
+import millrace.assessment.tally.Tallies;
+import millrace.evidence.At;
+import millrace.evidence.AtKey;
+import millrace.evidence.Conditions;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.Result;
+import millrace.evidence.Signal;
+import millrace.quantity.Numbers;
+
+/** Drift, noise, Allan deviation, settling and warm-up from readings over time. */
+public final class SeriesResults {
+  private static final double[] BANDS_PPM = {10, 2};
+  private static final int WINDOWS = 4;
+  private static final int BLOCKS = 100;
+  private static final String UNCHECKED =
+      "the current meter's own drift is part of it: no check standard was read before and after";
+  private static final String WARM_UP = "warm-up";
+
+  private final Basis basis;
+  private final Tallies tallies;
+  private final Reduction reduction;
+  private final NoiseRecords stability;
+
+  /**
+   * Made for one run.
+   *
+   * @param basis what it is judged by
+   * @param tallies its readings
+   * @param reduction tells how the current meter drifted
+   * @param stability the records that tell slow noise
+   */
+  public SeriesResults(Basis basis, Tallies tallies, Reduction reduction, NoiseRecords stability) {
+    this.stability = stability;
+    this.basis = basis;
+    this.tallies = tallies;
+    this.reduction = reduction;
+  }
+
+  /** The study of a record; empty where its range or nominal current is not known. */
+  public Optional<RecordStudy> of(SeriesColumns series) {
+    Conditions c = series.point().conditions();
+    if (c.range().isEmpty() || c.nominalA().orElse(0) == 0) {
+      return Optional.empty();
+    }
+    TimeSeries record = TimeSeries.of(series.timeS(Signal.CURRENT), series.values(Signal.CURRENT));
+    List<Result> results = new ArrayList<>();
+    boolean warmUp = series.point().key().contains(WARM_UP);
+    if (!warmUp) {
+      SeriesQuestion question = question(series);
+      results.add(drift(record, question, series.point()));
+      results.addAll(Noise.of(record, question));
+      results.addAll(AllanDeviation.results(record, question));
+    }
+    results.addAll(settling(record, c.range().get(), warmUp));
+    return Optional.of(
+        new RecordStudy(
+            c.range().get(),
+            c.nominalA().getAsDouble(),
+            record,
+            results.stream().map(r -> under(r, series)).toList()));
+  }
+
+  /** The drift without that of the meter, as far as a check standard tells it. */
+  private Result drift(TimeSeries record, SeriesQuestion question, Point point) {
+    double fromS = record.timeS(0);
+    double toS = fromS + record.durationS();
+    Optional<Estimate> meter =
+        toS > fromS ? reduction.meterPerHour(point, fromS, toS) : Optional.empty();
+    Optional<LongRecord> beside =
+        record.intervalS() > 0
+            ? stability.beside(point, record.intervalS(), record.size())
+            : Optional.empty();
+    Result drift =
+        Drift.of(record, question, meter.map(m -> m.times(1e6)).orElse(Estimate.exact(0)), beside);
+    return meter.isPresent() || basis.bench().isEmpty() ? drift : drift.noting(UNCHECKED);
+  }
+
+  private SeriesQuestion question(SeriesColumns series) {
+    Conditions c = series.point().conditions();
+    return new SeriesQuestion(
+        c.range().orElseThrow(),
+        c.nominalA().orElseThrow(),
+        "I_N",
+        integrationS(series),
+        floorPpm(series),
+        basis.coverage());
+  }
+
+  private OptionalDouble integrationS(SeriesColumns series) {
+    OptionalDouble cycles =
+        Numbers.parse(series.point().settings().getOrDefault("current meter cycles", ""));
+    return cycles.isPresent() && cycles.getAsDouble() > 0 && basis.bench().isPresent()
+        ? OptionalDouble.of(cycles.getAsDouble() / basis.bench().get().lineFrequencyHz())
+        : OptionalDouble.empty();
+  }
+
+  /** What the meter shows with no current in it, in the same range and integration. */
+  private OptionalDouble floorPpm(SeriesColumns series) {
+    double nominal = Math.abs(series.point().conditions().nominalA().orElseThrow());
+    return tallies.points(PointKind.ZERO).stream()
+        .filter(z -> z.point().settings().equals(series.point().settings()))
+        .flatMap(z -> z.of(Signal.CURRENT).stream())
+        .filter(s -> s.n() > 1)
+        .mapToDouble(s -> Math.sqrt(s.variance()) / nominal * 1e6)
+        .max();
+  }
+
+  private List<Result> settling(TimeSeries record, String range, boolean warmUp) {
+    double span = record.durationS();
+    List<Result> results = new ArrayList<>();
+    if (!(span > 0)) {
+      return results;
+    }
+    List<SettlingTime.Reading> readings = new ArrayList<>(record.size());
+    for (int i = 0; i < record.size(); i++) {
+      readings.add(new SettlingTime.Reading(record.timeS(i) - record.timeS(0), record.currentA(i)));
+    }
+    for (double band : BANDS_PPM) {
+      results.add(
+          SettlingTime.of(
+              readings,
+              new SettlingTime.Question(
+                  range, warmUp, band, span / BLOCKS, span / WINDOWS, basis.coverage())));
+    }
+    return results;
+  }
+
+  /** Results of several records of one range differ by their conditions. */
+  private static Result under(Result r, SeriesColumns series) {
+    Conditions c = series.point().conditions();
+    At at = r.at();
+    Signal thermometer =
+        series.has(Signal.UNIT_TEMPERATURE) ? Signal.UNIT_TEMPERATURE : Signal.CHAMBER_TEMPERATURE;
+    OptionalDouble degC =
+        series.has(thermometer)
+            ? Arrays.stream(series.values(thermometer)).average()
+            : c.temperatureDegC();
+    if (degC.isPresent()) {
+      at = at.with(AtKey.TEMPERATURE_DEGC, Math.round(degC.getAsDouble() * 100) / 100.0);
+    }
+    if (c.loadOhm().isPresent()) {
+      at = at.with(AtKey.LOAD_OHM, c.loadOhm().getAsDouble());
+    }
+    return new Result(
+        r.quantity(),
+        r.range(),
+        at,
+        r.outcome(),
+        r.judgement(),
+        r.budget(),
+        r.ppmBase(),
+        r.method(),
+        r.notes(),
+        r.model());
+  }
+}

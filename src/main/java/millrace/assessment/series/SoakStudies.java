@@ -1,0 +1,233 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.series;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.TreeMap;
+import millrace.analysis.settling.SoakJudge;
+import millrace.analysis.settling.SoakJudge.Finding;
+import millrace.analysis.settling.SoakJudge.Left;
+import millrace.analysis.settling.SoakJudge.Sample;
+import millrace.analysis.uncertainty.Source;
+import millrace.assessment.basis.Basis;
+import millrace.assessment.reduction.ReducedPoint;
+import millrace.assessment.tally.SeriesColumns;
+import millrace.assessment.tally.StayNumbers;
+import millrace.assessment.tally.Tallies;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Conditions;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.Signal;
+import millrace.logbook.RunReader;
+import millrace.quantity.Spans;
+
+/**
+ * What each soak left, told again from the readings that were taken during it. Of a change that
+ * goes with the unit's temperature nothing is left to carry, since that temperature is read beside
+ * every point and every result is stated at it; what the temperature does not explain is a
+ * component of all results of the stay (methods.md 6.1).
+ */
+public final class SoakStudies {
+  private static final double USUAL_TAU_S = 600;
+  private static final double BAND_K = 1;
+
+  private final double tauS;
+  private final Map<Integer, Map<String, Told>> stays = new TreeMap<>();
+
+  /** What the soak of one range at one stay tells. */
+  private record Told(SoakStudy study, Finding finding) {
+    double leftRatio() {
+      return study.leftRatio().orElse(Double.MAX_VALUE);
+    }
+  }
+
+  /** One look at one range, in the run's own time. */
+  private record Look(
+      String range, double timeS, double degC, OptionalDouble airDegC, OptionalDouble relative) {
+    /** As a sample of a range, which has a current only where that range was looked at. */
+    Sample of(String wanted, double beganS) {
+      OptionalDouble own = range.equals(wanted) ? relative : OptionalDouble.empty();
+      return new Sample(timeS - beganS, degC, airDegC, own);
+    }
+  }
+
+  /**
+   * Studies the soaks of one run.
+   *
+   * @param reader the run
+   * @param tallies its readings
+   * @param basis what it is judged by
+   */
+  public SoakStudies(RunReader reader, Tallies tallies, Basis basis) {
+    tauS =
+        basis
+            .datasheet()
+            .flatMap(Datasheet::thermalTimeConstant)
+            .map(Spans::seconds)
+            .orElse(USUAL_TAU_S);
+    StayNumbers numbers = new StayNumbers(tallies.points());
+    List<Incident> incidents =
+        reader.incidents().stream().filter(i -> i.kind() == IncidentKind.SOAK).toList();
+    for (List<SeriesColumns> together : soaks(tallies)) {
+      int stay = numbers.of(together.get(0).point());
+      List<Look> looks = new ArrayList<>();
+      together.forEach(series -> looks.addAll(looks(series)));
+      looks.sort(Comparator.comparingDouble(Look::timeS));
+      for (SeriesColumns series : together) {
+        Told told = told(stay, series.point(), looks, incidents);
+        stays.computeIfAbsent(stay, s -> new LinkedHashMap<>()).put(told.study().range(), told);
+      }
+    }
+  }
+
+  /** The ranges that were watched in turns during one soak. */
+  private static Iterable<List<SeriesColumns>> soaks(Tallies tallies) {
+    Map<Duration, List<SeriesColumns>> soaks = new TreeMap<>();
+    tallies
+        .series(PointKind.SOAK)
+        .forEach(s -> soaks.computeIfAbsent(s.point().started(), t -> new ArrayList<>()).add(s));
+    return soaks.values();
+  }
+
+  private Told told(int stay, Point point, List<Look> looks, List<Incident> incidents) {
+    double began = Spans.seconds(point.started());
+    String range = rangeOf(point);
+    List<Sample> samples = looks.stream().map(l -> l.of(range, began)).toList();
+    double setpoint = point.conditions().temperatureDegC().orElse(0);
+    Finding finding =
+        SoakJudge.look(
+            samples, new SoakJudge.Question(1, Double.POSITIVE_INFINITY, tauS, setpoint, BAND_K));
+    SoakStudy study =
+        new SoakStudy(
+            stay, setpoint, range, samples, finding.leftRatio(), decision(incidents, point));
+    return new Told(study, finding);
+  }
+
+  private static String rangeOf(Point point) {
+    return point.conditions().range().orElse("");
+  }
+
+  private static String decision(List<Incident> incidents, Point point) {
+    return incidents.stream()
+        .filter(i -> i.elapsed().compareTo(point.ended()) >= 0)
+        .findFirst()
+        .map(Incident::text)
+        .orElse("the soak was interrupted");
+  }
+
+  /** A look ends with a reading of the temperature; without a thermometer each reading is one. */
+  private static List<Look> looks(SeriesColumns series) {
+    Conditions c = series.point().conditions();
+    double nominal = c.nominalA().orElse(1);
+    boolean own = series.has(Signal.UNIT_TEMPERATURE);
+    Signal thermometer = own ? Signal.UNIT_TEMPERATURE : Signal.CHAMBER_TEMPERATURE;
+    double[] t = series.timeS(Signal.CURRENT);
+    double[] current = series.values(Signal.CURRENT);
+    double[] ends = series.has(thermometer) ? series.timeS(thermometer) : t;
+    double[] degC = series.values(thermometer);
+    double[] air = own ? series.values(Signal.CHAMBER_TEMPERATURE) : new double[0];
+    List<Look> looks = new ArrayList<>();
+    int from = 0;
+    for (int k = 0; k < ends.length; k++) {
+      double sum = 0;
+      int n = 0;
+      for (; from < t.length && t[from] <= ends[k]; from++) {
+        sum += current[from];
+        n++;
+      }
+      looks.add(
+          new Look(
+              rangeOf(series.point()),
+              ends[k],
+              k < degC.length ? degC[k] : c.temperatureDegC().orElse(0),
+              k < air.length ? OptionalDouble.of(air[k]) : OptionalDouble.empty(),
+              n > 0 ? OptionalDouble.of(sum / n / nominal) : OptionalDouble.empty()));
+    }
+    return looks;
+  }
+
+  /** Of each stay the range of which most may be left. */
+  public List<SoakStudy> studies() {
+    return stays.values().stream()
+        .map(
+            ranges ->
+                ranges.values().stream()
+                    .max(Comparator.comparingDouble(Told::leftRatio))
+                    .orElseThrow()
+                    .study())
+        .toList();
+  }
+
+  /**
+   * The points of one range with what the soaks of their stays left: shared by the points of a
+   * stay, so that it cancels in slopes over the load.
+   */
+  public List<ReducedPoint> carried(String range, List<ReducedPoint> points) {
+    double slope = relativePerK(points);
+    Map<Integer, Source> sources = new HashMap<>();
+    List<ReducedPoint> carried = new ArrayList<>();
+    for (ReducedPoint p : points) {
+      Optional<Source> source = Optional.ofNullable(sources.get(p.stay()));
+      if (source.isEmpty()) {
+        source = unexplained(range, p, slope);
+        source.ifPresent(s -> sources.put(p.stay(), s));
+      }
+      carried.add(source.map(s -> p.withCurrent(p.currentA().with(s, 1))).orElse(p));
+    }
+    return carried;
+  }
+
+  /** Half-width of what the unit's temperature does not explain, as an error of the current. */
+  private Optional<Source> unexplained(String range, ReducedPoint p, double slopePerK) {
+    return Optional.ofNullable(stays.getOrDefault(p.stay(), Map.of()).get(range))
+        .flatMap(t -> t.finding().left())
+        .map(
+            left ->
+                Source.within(
+                    "what the soak left",
+                    Source.TEMPERATURE_STEP,
+                    range + " stay " + p.stay(),
+                    half(left, slopePerK) * Math.abs(p.nominalA()),
+                    "A"));
+  }
+
+  private static double half(Left left, double slopePerK) {
+    double value = Math.abs(left.ratio() - slopePerK * left.temperatureK());
+    return value + 2 * Math.max(left.u(), Math.abs(slopePerK) * left.uTemperatureK());
+  }
+
+  /** Slope of the current over the temperature of the unit, relative, by plain least squares. */
+  private static double relativePerK(List<ReducedPoint> points) {
+    double n = 0;
+    double sumT = 0;
+    double sumI = 0;
+    double sumTt = 0;
+    double sumTi = 0;
+    for (ReducedPoint p : points) {
+      boolean low = p.nominalA() != 0 && p.point().kind() == PointKind.MEASURE;
+      if (low
+          && p.temperatureDegC().isPresent()
+          && p.point().conditions().loadOhm().orElse(0) == 0) {
+        double degC = p.temperatureDegC().get().value();
+        double relative = p.currentA().value() / p.nominalA() - 1;
+        n++;
+        sumT += degC;
+        sumI += relative;
+        sumTt += degC * degC;
+        sumTi += degC * relative;
+      }
+    }
+    double spread = n * sumTt - sumT * sumT;
+    return n < 2 || spread < n * n ? 0 : (n * sumTi - sumT * sumI) / spread;
+  }
+}

@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.tally;
+
+import millrace.evidence.Point;
+
+/** What curves and budgets call a point. */
+public final class PointName {
+  private PointName() {}
+
+  /**
+   * The name of a point.
+   *
+   * @param point a point of the run
+   * @return a name that no other point of the run has
+   */
+  public static String of(Point point) {
+    return "point " + point.id();
+  }
+}

@@ -2,7 +2,7 @@
 package millrace.bench;
 
 import java.util.Optional;
-import millrace.bench.BenchFile.Band;
+import millrace.calibration.Band;
 
 /**
  * What an instrument may be told, or may meet at its input; nothing beyond it is ever sent.

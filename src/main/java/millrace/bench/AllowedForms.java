@@ -3,8 +3,8 @@ package millrace.bench;
 
 import java.util.Optional;
 import java.util.function.Function;
-import millrace.bench.BenchFile.Band;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Band;
 import millrace.document.form.Form;
 import millrace.document.form.Forms;
 import millrace.document.form.MapForm;

@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.bench;
 
-import millrace.bench.BenchFile.Band;
 import millrace.bench.BenchFile.Entry;
-import millrace.bench.BenchFile.RoleFacts;
 import millrace.bench.role.Gate;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Band;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.quantity.Dimension;

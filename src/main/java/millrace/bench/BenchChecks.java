@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.bench.BenchFile.Entry;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Shunt;
 import millrace.fault.Fault;
 import millrace.fault.Faults;
 import millrace.fault.Place;
@@ -36,7 +37,7 @@ final class BenchChecks {
 
   private static void needsShunt(BenchFile bench, String file, Faults faults) {
     Optional<Entry> voltmeter = bench.in(RoleName.SHUNT_VOLTMETER);
-    Optional<BenchFile.Shunt> shunt = bench.wiring().shunt();
+    Optional<Shunt> shunt = bench.wiring().shunt();
     if (voltmeter.isEmpty() && shunt.isPresent()) {
       faults.add(
           Place.of(file),

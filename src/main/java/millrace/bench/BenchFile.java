@@ -11,10 +11,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Shunt;
 import millrace.fault.Place;
 import millrace.link.LinkAddress;
-import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
 
 /**
  * The instruments that are connected, and what is known of them.
@@ -106,145 +105,6 @@ public record BenchFile(
       words = Map.copyOf(words);
     }
   }
-
-  /**
-   * What is known of an instrument in one role.
-   *
-   * @param accuracy its statements, one per range or one for all
-   * @param corrections from its certificate, by rising reading; may be empty
-   * @param box what is known of a load; {@link LoadBox#NONE} in other roles
-   * @param allowed what it may be told, or may meet at its input
-   */
-  public record RoleFacts(
-      List<Accuracy> accuracy, List<Correction> corrections, LoadBox box, Allowed allowed) {
-    /** Copies the lists. */
-    public RoleFacts {
-      accuracy = List.copyOf(accuracy);
-      corrections = List.copyOf(corrections);
-    }
-
-    /**
-     * The statement for a range.
-     *
-     * @param fullScale what the range is called by
-     * @return its own, else the one for all ranges; empty if neither is there
-     */
-    public Optional<Accuracy> forRange(double fullScale) {
-      Optional<Accuracy> own =
-          accuracy.stream()
-              .filter(a -> a.fullScale().isPresent())
-              .filter(a -> Math.abs(a.fullScale().get() / fullScale - 1) < 1e-6)
-              .findFirst();
-      return own.or(() -> accuracy.stream().filter(a -> a.fullScale().isEmpty()).findFirst());
-    }
-  }
-
-  /**
-   * An accuracy statement: +/-(ratio of reading + ratio of full scale + absolute), methods.md 2.2.
-   *
-   * @param fullScale the range it is for, base units; empty for all
-   * @param ofReading p, a ratio, 0 or more
-   * @param ofFullScale q, a ratio, 0 or more
-   * @param absolute in base units (K for temperatures), 0 or more
-   * @param coverageFactor k if the statement gives one; empty: limits of a rectangle
-   * @param transfer short-term linearity, ratio of full scale; empty: none stated
-   * @param tempcoPerK of reading per kelvin outside the band, 1/K
-   * @param bandDegC the lab temperatures that it holds for
-   * @param burdenOhm resistance of a current meter, ohm
-   * @param burdenUncertainty of that, standard, a ratio
-   * @param inputOhm input resistance of a voltmeter, ohm; empty: not stated
-   * @param inputUncertainty of that, standard, a ratio
-   */
-  public record Accuracy(
-      Optional<Double> fullScale,
-      double ofReading,
-      double ofFullScale,
-      double absolute,
-      Optional<Double> coverageFactor,
-      Optional<Double> transfer,
-      double tempcoPerK,
-      Optional<Band> bandDegC,
-      double burdenOhm,
-      double burdenUncertainty,
-      Optional<Double> inputOhm,
-      double inputUncertainty) {
-    /** Nothing stated. */
-    public static final Accuracy NONE =
-        new Accuracy(
-            Optional.empty(),
-            0,
-            0,
-            0,
-            Optional.empty(),
-            Optional.empty(),
-            0,
-            Optional.empty(),
-            0,
-            0,
-            Optional.empty(),
-            0);
-
-    /** Checks that sizes are not negative. */
-    public Accuracy {
-      if (Math.min(Math.min(ofReading, ofFullScale), Math.min(absolute, burdenOhm)) < 0) {
-        throw new IllegalArgumentException(
-            "an accuracy statement with a negative figure; expected 0 or more");
-      }
-      if (coverageFactor.isPresent() && !(coverageFactor.get() > 0)) {
-        throw new IllegalArgumentException(
-            "k is " + coverageFactor.get() + "; expected above 0, such as 2");
-      }
-    }
-  }
-
-  /**
-   * An interval.
-   *
-   * @param lower its lower end
-   * @param upper its upper end, not below
-   */
-  public record Band(double lower, double upper) {
-    /** Checks the order. */
-    public Band {
-      if (!(lower <= upper)) {
-        throw new IllegalArgumentException(
-            "the interval from " + lower + " to " + upper + " is upside down");
-      }
-    }
-
-    /**
-     * Tells whether a value lies inside.
-     *
-     * @param value the value
-     * @return true if inside
-     */
-    public boolean contains(double value) {
-      return value >= lower && value <= upper;
-    }
-
-    /**
-     * The interval in words.
-     *
-     * @param dimension what its ends are, in base units
-     * @return {@code at most 30 degC} where it has no lower end, else {@code from 18 degC to 28
-     *     degC}
-     */
-    public String inWords(Dimension dimension) {
-      String most = Quantities.print(upper, dimension);
-      return Double.isInfinite(lower)
-          ? "at most " + most
-          : "from %s to %s".formatted(Quantities.print(lower, dimension), most);
-    }
-  }
-
-  /**
-   * One line of a correction table: reference minus indication.
-   *
-   * @param at the indication, base units
-   * @param correction what is added to it, base units
-   * @param standardUncertainty of the correction, base units, 0 or more
-   */
-  public record Correction(double at, double correction, double standardUncertainty) {}
 
   /**
    * A calibration certificate.
@@ -376,38 +236,6 @@ public record BenchFile(
    * @param standardUncertaintyS S, 0 or more
    */
   public record Fixture(double valueS, double standardUncertaintyS) {}
-
-  /**
-   * A shunt (methods.md 1.2).
-   *
-   * @param calibratedOhm R_cal, ohm, above 0
-   * @param uncertainty of it, standard, a ratio
-   * @param linearPerK a, 1/K
-   * @param quadraticPerK2 b, 1/K2
-   * @param powerPerW p, 1/W
-   * @param calibratedAtDegC T_cal, degC
-   * @param calibratedAtW P_cal, W
-   */
-  public record Shunt(
-      double calibratedOhm,
-      double uncertainty,
-      double linearPerK,
-      double quadraticPerK2,
-      double powerPerW,
-      double calibratedAtDegC,
-      double calibratedAtW) {
-    /** Under which name, after that of the current meter, points keep R_cal as it was then. */
-    public static final String SETTING = "shunt";
-
-    /**
-     * Tells whether its temperature must be known.
-     *
-     * @return true if a or b is not 0
-     */
-    public boolean goesWithTemperature() {
-      return linearPerK != 0 || quadraticPerK2 != 0;
-    }
-  }
 
   /**
    * A check standard that the switch can connect instead of the unit (methods.md 2.7).

@@ -15,7 +15,6 @@ import java.util.Optional;
 import millrace.bench.BenchFile.BeforeChange;
 import millrace.bench.BenchFile.Certificate;
 import millrace.bench.BenchFile.Entry;
-import millrace.bench.BenchFile.RoleFacts;
 import millrace.bench.BenchFile.Standard;
 import millrace.bench.BenchFile.Wiring;
 import millrace.bench.role.RoleName;

@@ -40,9 +40,7 @@ final class Held implements Instrument {
 
   private Object held(RoleName role, Object worker) {
     Allowed allowed =
-        Optional.ofNullable(entry.roles().get(role))
-            .map(BenchFile.RoleFacts::allowed)
-            .orElse(Allowed.NONE);
+        Optional.ofNullable(entry.roles().get(role)).map(RoleFacts::allowed).orElse(Allowed.NONE);
     if (role == RoleName.SUPPLY && worker instanceof Supply supply) {
       return new HeldSupply(supply, gate, allowed);
     } else if (role == RoleName.CHAMBER && worker instanceof Chamber chamber) {

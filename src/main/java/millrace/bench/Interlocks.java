@@ -3,7 +3,7 @@ package millrace.bench;
 
 import java.time.LocalTime;
 import java.util.Optional;
-import millrace.bench.BenchFile.Band;
+import millrace.calibration.Band;
 
 /**
  * What must never happen; each is watched between readings and while waiting.

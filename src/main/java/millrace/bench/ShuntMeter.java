@@ -4,12 +4,11 @@ package millrace.bench;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import millrace.bench.BenchFile.Accuracy;
-import millrace.bench.BenchFile.RoleFacts;
-import millrace.bench.BenchFile.Shunt;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.Reply;
+import millrace.calibration.Accuracy;
+import millrace.calibration.Shunt;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 

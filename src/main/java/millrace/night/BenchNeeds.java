@@ -6,10 +6,11 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.bench.BenchFile;
-import millrace.bench.BenchFile.Band;
 import millrace.bench.Interlocks;
 import millrace.bench.LoadBox;
+import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Band;
 import millrace.datasheet.Datasheet;
 import millrace.document.Words;
 import millrace.fault.Fault;
@@ -247,7 +248,7 @@ public final class BenchNeeds {
 
   /** A load that would be given more than its decade bears is refused. */
   private void loads(Plan plan) {
-    LoadBox box = bench.facts(RoleName.LOAD).map(BenchFile.RoleFacts::box).orElse(LoadBox.NONE);
+    LoadBox box = bench.facts(RoleName.LOAD).map(RoleFacts::box).orElse(LoadBox.NONE);
     plan.points().stream()
         .filter(p -> p.conditions().loadOhm().isPresent())
         .filter(p -> p.conditions().nominalA().isPresent())

@@ -5,10 +5,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.bench.BenchFile;
-import millrace.bench.BenchFile.Accuracy;
 import millrace.bench.check.Finding;
 import millrace.bench.check.InputCheck;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Accuracy;
 import millrace.datasheet.Datasheet;
 
 /**

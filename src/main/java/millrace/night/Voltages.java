@@ -9,7 +9,7 @@ import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
 import millrace.bench.Allowed;
 import millrace.bench.BenchFile;
-import millrace.bench.BenchFile.RoleFacts;
+import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.Part;

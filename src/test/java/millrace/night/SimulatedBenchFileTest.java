@@ -13,7 +13,9 @@ import java.util.List;
 import java.util.Map;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
+import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Accuracy;
 import millrace.sim.SimulatedBench;
 import millrace.sim.fault.Instruments;
 import millrace.sim.truth.BenchSpec;
@@ -42,7 +44,7 @@ class SimulatedBenchFileTest {
     return file(List.of("1"));
   }
 
-  private static BenchFile.RoleFacts facts(RoleName role) {
+  private static RoleFacts facts(RoleName role) {
     return file().facts(role).orElseThrow();
   }
 
@@ -72,7 +74,7 @@ class SimulatedBenchFileTest {
   @Test
   void theCurrentMetersStatementIsWhatItsErrorsAreDrawnFrom() {
     for (int i = 0; i < SPEC.ammeter().fullScales().size(); i++) {
-      BenchFile.Accuracy stated =
+      Accuracy stated =
           facts(RoleName.CURRENT_METER).forRange(SPEC.ammeter().fullScales().get(i)).orElseThrow();
       assertMeter(SPEC.ammeter(), stated);
       assertEquals(SPEC.ammeter().transfer(), stated.transfer().orElseThrow(), 1e-12);
@@ -81,7 +83,7 @@ class SimulatedBenchFileTest {
     }
   }
 
-  private static void assertMeter(BenchSpec.MeterSpec spec, BenchFile.Accuracy stated) {
+  private static void assertMeter(BenchSpec.MeterSpec spec, Accuracy stated) {
     assertEquals(spec.ofReading(), stated.ofReading(), 1e-12);
     assertEquals(spec.ofRange(), stated.ofFullScale(), 1e-12);
     assertTrue(stated.coverageFactor().isEmpty(), "limits of a rectangle");
@@ -98,7 +100,7 @@ class SimulatedBenchFileTest {
   @Test
   void theVoltmetersStatementIsWhatItsErrorsAreDrawnFrom() {
     for (int i = 0; i < SPEC.voltmeter().fullScales().size(); i++) {
-      BenchFile.Accuracy stated =
+      Accuracy stated =
           facts(RoleName.VOLTMETER).forRange(SPEC.voltmeter().fullScales().get(i)).orElseThrow();
       assertMeter(SPEC.voltmeter(), stated);
       assertEquals(SPEC.voltmeter().resistanceOhm().get(i), stated.inputOhm().orElseThrow());
@@ -109,7 +111,7 @@ class SimulatedBenchFileTest {
 
   @Test
   void loadChamberAndThermometerAreStatedLikewise() {
-    BenchFile.Accuracy load = facts(RoleName.LOAD).forRange(0).orElseThrow();
+    Accuracy load = facts(RoleName.LOAD).forRange(0).orElseThrow();
     assertEquals(SPEC.load().ofReading(), load.ofReading(), 1e-12);
     assertTrue(SPEC.load().residualOhm() <= load.absolute());
     assertEquals(

@@ -9,14 +9,15 @@ import java.util.OptionalDouble;
 import java.util.random.RandomGenerator;
 import millrace.analysis.load.LoadPoint;
 import millrace.analysis.load.Sweeps.Truth;
-import millrace.analysis.reduction.AccuracyStatement;
-import millrace.analysis.reduction.AccuracyStatement.MeterRange;
+import millrace.analysis.reduction.MeterErrors;
+import millrace.analysis.reduction.MeterErrors.MeterRange;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.reduction.ReadingStatistics;
 import millrace.analysis.reduction.ReadingTally;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
+import millrace.calibration.Accuracy;
 
 /**
  * A bench whose errors were drawn once from what its accuracy statement says, and which then takes
@@ -33,15 +34,21 @@ final class DrawnBench {
   private static final double THERMOMETER_SCALE = 2e-3;
   private static final MeterRange RANGE = new MeterRange("meter", FULL_SCALE_A, "A");
 
-  private static final AccuracyStatement STATEMENT =
-      new AccuracyStatement(
-          GAIN,
-          OFFSET,
-          0,
-          OptionalDouble.empty(),
-          OptionalDouble.of(TRANSFER),
-          0,
-          Optional.empty());
+  private static final MeterErrors STATEMENT =
+      new MeterErrors(
+          new Accuracy(
+              Optional.empty(),
+              GAIN,
+              OFFSET,
+              0,
+              Optional.empty(),
+              Optional.of(TRANSFER),
+              0,
+              Optional.empty(),
+              0,
+              0,
+              Optional.empty(),
+              0));
 
   private final RandomGenerator chance;
   private final double noiseA;

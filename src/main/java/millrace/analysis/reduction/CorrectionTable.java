@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
+import millrace.calibration.Correction;
 
 /**
  * A certificate's corrections, reference minus indication, linear between its points; up to 5 %
@@ -20,26 +21,9 @@ public final class CorrectionTable {
 
   private final String instance;
   private final String unit;
-  private final List<Entry> entries;
+  private final List<Correction> entries;
 
-  /**
-   * One line of the certificate.
-   *
-   * @param at the indication
-   * @param correction reference minus indication
-   * @param standardUncertainty of the correction, 0 or more
-   */
-  public record Entry(double at, double correction, double standardUncertainty) {
-    /** Checks the uncertainty. */
-    public Entry {
-      if (!(standardUncertainty >= 0)) {
-        throw new IllegalArgumentException(
-            "a correction has u = " + standardUncertainty + "; expected 0 or more");
-      }
-    }
-  }
-
-  private CorrectionTable(String instance, String unit, List<Entry> entries) {
+  private CorrectionTable(String instance, String unit, List<Correction> entries) {
     this.instance = instance;
     this.unit = unit;
     this.entries = entries;
@@ -53,9 +37,10 @@ public final class CorrectionTable {
    * @param entries its lines in any order; may be empty: nothing is corrected
    * @return the table
    */
-  public static CorrectionTable of(String instance, String unit, List<Entry> entries) {
-    List<Entry> sorted = new ArrayList<>(entries);
-    sorted.sort(Comparator.comparingDouble(Entry::at).thenComparingDouble(Entry::correction));
+  public static CorrectionTable of(String instance, String unit, List<Correction> entries) {
+    List<Correction> sorted = new ArrayList<>(entries);
+    sorted.sort(
+        Comparator.comparingDouble(Correction::at).thenComparingDouble(Correction::correction));
     return new CorrectionTable(instance, unit, List.copyOf(sorted));
   }
 
@@ -71,8 +56,8 @@ public final class CorrectionTable {
       return Optional.of(indication);
     }
     double x = indication.value();
-    Entry first = entries.get(0);
-    Entry last = entries.get(entries.size() - 1);
+    Correction first = entries.get(0);
+    Correction last = entries.get(entries.size() - 1);
     if (x < first.at()) {
       return held(indication, first);
     } else if (x > last.at()) {
@@ -86,27 +71,27 @@ public final class CorrectionTable {
     return Optional.of(with(indication, last, 1));
   }
 
-  private Optional<Estimate> held(Estimate indication, Entry end) {
+  private Optional<Estimate> held(Estimate indication, Correction end) {
     double beyond = Math.abs(indication.value() - end.at());
     boolean inReach = beyond <= REACH * Math.abs(end.at());
     return inReach ? Optional.of(with(indication, end, 1).with(source(end), 1)) : Optional.empty();
   }
 
-  private Estimate between(Estimate indication, Entry a, Entry b) {
+  private Estimate between(Estimate indication, Correction a, Correction b) {
     double share = b.at() == a.at() ? 0.5 : (indication.value() - a.at()) / (b.at() - a.at());
     return with(with(indication, a, 1 - share), b, share);
   }
 
-  private Estimate with(Estimate indication, Entry entry, double share) {
-    return indication.plus(share * entry.correction()).with(source(entry), share);
+  private Estimate with(Estimate indication, Correction line, double share) {
+    return indication.plus(share * line.correction()).with(source(line), share);
   }
 
-  private Source source(Entry entry) {
+  private Source source(Correction line) {
     return Source.normal(
         "certificate correction",
         Source.INSTRUMENT_AND_RANGE,
-        instance + " at " + entry.at(),
-        entry.standardUncertainty(),
+        instance + " at " + line.at(),
+        line.standardUncertainty(),
         unit);
   }
 }

@@ -5,6 +5,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.Source;
+import millrace.calibration.Shunt;
 
 /**
  * From meter readings to the current out of the unit and the voltage at its terminals (methods.md
@@ -12,24 +14,6 @@ import millrace.analysis.uncertainty.Estimate;
  */
 public final class Current {
   private Current() {}
-
-  /**
-   * A shunt with its certificate (methods.md 1.2).
-   *
-   * @param calibratedOhm R_cal, ohm
-   * @param linearPerK a, 1/K
-   * @param quadraticPerK2 b, 1/K2
-   * @param powerPerW p, 1/W
-   * @param calibratedAtDegC T_cal, degC
-   * @param calibratedAtW P_cal, W
-   */
-  public record Shunt(
-      Estimate calibratedOhm,
-      double linearPerK,
-      double quadraticPerK2,
-      double powerPerW,
-      double calibratedAtDegC,
-      double calibratedAtW) {}
 
   /**
    * The current through a series ammeter: I = x0 + c(x0), x0 = reading - zero (methods.md 1.1).
@@ -45,6 +29,19 @@ public final class Current {
   }
 
   /**
+   * The resistance of a shunt as its certificate has it (methods.md 1.2).
+   *
+   * @param shunt the shunt
+   * @return R_cal, ohm
+   */
+  public static Estimate shuntOhm(Shunt shunt) {
+    double ohm = shunt.calibratedOhm();
+    double u = ohm * shunt.uncertainty();
+    return Estimate.exact(ohm)
+        .with(Source.normal("shunt", Source.INSTRUMENT_AND_RANGE, "the shunt", u, "ohm"), 1);
+  }
+
+  /**
    * The current through a shunt: I = (V_s - V_zero)(1/R_s + 1/R_in), R_s = R_cal (1 + a dT + b dT^2
    * + p (P_s - P_cal)), P_s = V_s^2/R_cal (methods.md 1.2).
    *
@@ -56,7 +53,7 @@ public final class Current {
    */
   public static Estimate throughShuntA(
       Estimate voltageV, Shunt shunt, Estimate shuntDegC, Optional<Estimate> inputOhm) {
-    Estimate cal = shunt.calibratedOhm();
+    Estimate cal = shuntOhm(shunt);
     double dT = shuntDegC.value() - shunt.calibratedAtDegC();
     double power = voltageV.value() * voltageV.value() / cal.value();
     double factor =

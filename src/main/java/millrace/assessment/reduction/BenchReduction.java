@@ -11,8 +11,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
-import millrace.analysis.reduction.AccuracyStatement;
 import millrace.analysis.reduction.Current;
+import millrace.analysis.reduction.MeterErrors;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.reduction.ReadingStatistics;
 import millrace.analysis.uncertainty.Estimate;
@@ -25,6 +25,7 @@ import millrace.assessment.tally.StayNumbers;
 import millrace.assessment.tally.Tallies;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Accuracy;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
@@ -218,7 +219,7 @@ public final class BenchReduction implements Reduction {
   }
 
   /** The zero that counts: the last one in the same range of the meter before the point. */
-  private Estimate zero(PointTally tally, String range, Optional<AccuracyStatement.Lab> lab) {
+  private Estimate zero(PointTally tally, String range, Optional<MeterErrors.Lab> lab) {
     if (tally.zero().isEmpty()) {
       return Estimate.exact(0);
     }
@@ -236,10 +237,10 @@ public final class BenchReduction implements Reduction {
     return current.stated(mean.times(perAmpere(zero.point())), range, zero.name(), lab);
   }
 
-  private Optional<AccuracyStatement.Lab> lab(PointTally tally) {
+  private Optional<MeterErrors.Lab> lab(PointTally tally) {
     OptionalDouble now = tally.mean(Signal.LAB_TEMPERATURE);
     return now.isPresent() && usualLabDegC.isPresent()
-        ? Optional.of(new AccuracyStatement.Lab(now.getAsDouble(), usualLabDegC.getAsDouble()))
+        ? Optional.of(new MeterErrors.Lab(now.getAsDouble(), usualLabDegC.getAsDouble()))
         : Optional.empty();
   }
 
@@ -289,7 +290,7 @@ public final class BenchReduction implements Reduction {
   }
 
   /** Offset and scale of a thermometer; the scale alone enters a slope (methods.md 5.8). */
-  private static Estimate thermometer(Estimate degC, BenchFile.Accuracy stated, String instance) {
+  private static Estimate thermometer(Estimate degC, Accuracy stated, String instance) {
     String group = Source.INSTRUMENT_AND_RANGE;
     return degC.with(Source.within("thermometer", group, instance, stated.absolute(), "K"), 1)
         .with(
@@ -307,11 +308,8 @@ public final class BenchReduction implements Reduction {
 
   private Optional<Estimate> readDegC(PointTally tally, RoleName role) {
     Signal signal = role.signal().orElseThrow();
-    BenchFile.Accuracy stated =
-        bench
-            .facts(role)
-            .flatMap(f -> f.accuracy().stream().findFirst())
-            .orElse(BenchFile.Accuracy.NONE);
+    Accuracy stated =
+        bench.facts(role).flatMap(f -> f.accuracy().stream().findFirst()).orElse(Accuracy.NONE);
     return tally
         .of(signal)
         .map(read -> pools.of(tally.point(), signal).mean(read, named(tally, role), "K"))

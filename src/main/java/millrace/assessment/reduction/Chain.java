@@ -5,13 +5,15 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.reduction.AccuracyStatement;
 import millrace.analysis.reduction.CorrectionTable;
+import millrace.analysis.reduction.MeterErrors;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.bench.BenchFile;
-import millrace.bench.BenchFile.Accuracy;
+import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Accuracy;
+import millrace.calibration.Correction;
 import millrace.evidence.Signal;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -22,7 +24,7 @@ final class Chain {
   private static final double SAME_INPUT = 0.1;
 
   private final String instrument;
-  private final Optional<BenchFile.RoleFacts> facts;
+  private final Optional<RoleFacts> facts;
   private final Dimension dimension;
   private final String unit;
 
@@ -42,7 +44,7 @@ final class Chain {
       return Quantities.parse(range, dimension);
     }
     double size = Math.abs(reading);
-    return facts.map(BenchFile.RoleFacts::accuracy).orElse(List.of()).stream()
+    return facts.map(RoleFacts::accuracy).orElse(List.of()).stream()
         .flatMap(a -> a.fullScale().stream())
         .filter(f -> f >= size)
         .min(Comparator.naturalOrder())
@@ -59,27 +61,10 @@ final class Chain {
   }
 
   /** The reading with the errors of the meter's accuracy statement (methods.md 2.2, 2.3). */
-  Estimate stated(
-      Estimate reading, String range, String point, Optional<AccuracyStatement.Lab> lab) {
+  Estimate stated(Estimate reading, String range, String point, Optional<MeterErrors.Lab> lab) {
     double fullScale = fullScale(reading.value(), range);
-    return statement(accuracy(reading.value(), range))
-        .applied(
-            reading, new AccuracyStatement.MeterRange(instrument, fullScale, unit), point, lab);
-  }
-
-  private static AccuracyStatement statement(Accuracy a) {
-    return new AccuracyStatement(
-        a.ofReading(),
-        a.ofFullScale(),
-        a.absolute(),
-        optional(a.coverageFactor()),
-        optional(a.transfer()),
-        a.tempcoPerK(),
-        a.bandDegC().map(b -> new AccuracyStatement.Band(b.lower(), b.upper())));
-  }
-
-  private static OptionalDouble optional(Optional<Double> value) {
-    return value.map(OptionalDouble::of).orElseGet(OptionalDouble::empty);
+    return new MeterErrors(accuracy(reading.value(), range))
+        .applied(reading, new MeterErrors.MeterRange(instrument, fullScale, unit), point, lab);
   }
 
   List<String> notes(double reading, String range) {
@@ -89,17 +74,14 @@ final class Chain {
           "the bench file states no accuracy of '%s': only noise counts".formatted(instrument));
     }
     return a.transfer().isEmpty() && a.ofFullScale() > 0
-        ? List.of(AccuracyStatement.NO_TRANSFER)
+        ? List.of(MeterErrors.NO_TRANSFER)
         : List.of();
   }
 
   CorrectionTable corrections(double reading, String range) {
-    List<CorrectionTable.Entry> entries =
-        facts.map(BenchFile.RoleFacts::corrections).orElse(List.of()).stream()
-            .map(c -> new CorrectionTable.Entry(c.at(), c.correction(), c.standardUncertainty()))
-            .toList();
+    List<Correction> lines = facts.map(RoleFacts::corrections).orElse(List.of());
     String instance = instrument + " " + fullScale(reading, range) + " " + unit;
-    return CorrectionTable.of(instance, unit, entries);
+    return CorrectionTable.of(instance, unit, lines);
   }
 
   /** The meter's resistance in the loop, ohm. */

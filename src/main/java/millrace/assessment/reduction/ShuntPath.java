@@ -4,10 +4,9 @@ package millrace.assessment.reduction;
 import java.util.Optional;
 import millrace.analysis.reduction.Current;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 import millrace.bench.BenchFile;
-import millrace.bench.BenchFile.Shunt;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Shunt;
 import millrace.evidence.Point;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -36,10 +35,7 @@ record ShuntPath(Shunt shunt) {
 
   /** R_cal as the certificate has it, ohm; the loop's burden too. */
   Estimate ohm() {
-    double ohm = shunt.calibratedOhm();
-    double u = ohm * shunt.uncertainty();
-    return Estimate.exact(ohm)
-        .with(Source.normal("shunt", Source.INSTRUMENT_AND_RANGE, "the shunt", u, "ohm"), 1);
+    return Current.shuntOhm(shunt);
   }
 
   /**
@@ -55,15 +51,7 @@ record ShuntPath(Shunt shunt) {
     if (shunt.goesWithTemperature() && degC.isEmpty()) {
       return Optional.empty();
     }
-    Current.Shunt known =
-        new Current.Shunt(
-            ohm(),
-            shunt.linearPerK(),
-            shunt.quadraticPerK2(),
-            shunt.powerPerW(),
-            shunt.calibratedAtDegC(),
-            shunt.calibratedAtW());
     Estimate own = degC.orElse(Estimate.exact(shunt.calibratedAtDegC()));
-    return Optional.of(Current.throughShuntA(volts, known, own, inputOhm));
+    return Optional.of(Current.throughShuntA(volts, shunt, own, inputOhm));
   }
 }

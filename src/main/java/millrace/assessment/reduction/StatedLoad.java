@@ -5,9 +5,9 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
-import millrace.bench.BenchFile.Accuracy;
-import millrace.bench.BenchFile.RoleFacts;
 import millrace.bench.LoadBox;
+import millrace.bench.RoleFacts;
+import millrace.calibration.Accuracy;
 
 /**
  * A load as it was set, with what the bench file states of it: its line of the certificate at the

@@ -4,9 +4,9 @@ package millrace.bench.check;
 import java.util.Comparator;
 import java.util.Optional;
 import millrace.bench.BenchFile;
-import millrace.bench.BenchFile.Accuracy;
 import millrace.bench.BenchFile.VoltmeterPlace;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Accuracy;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 

@@ -5,7 +5,9 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.bench.BenchFile;
+import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Accuracy;
 import millrace.evidence.Conditions;
 import millrace.evidence.Reading;
 import millrace.evidence.Signal;
@@ -184,8 +186,8 @@ public final class Plausible {
 
   /** Its accuracy at its widest, K; 0 where none is stated. */
   private double promisedK(RoleName role) {
-    return bench.facts(role).map(BenchFile.RoleFacts::accuracy).orElse(List.of()).stream()
-        .mapToDouble(BenchFile.Accuracy::absolute)
+    return bench.facts(role).map(RoleFacts::accuracy).orElse(List.of()).stream()
+        .mapToDouble(Accuracy::absolute)
         .max()
         .orElse(0);
   }

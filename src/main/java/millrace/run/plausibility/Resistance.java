@@ -6,10 +6,11 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.bench.BenchFile;
-import millrace.bench.BenchFile.Accuracy;
 import millrace.bench.BenchFile.VoltmeterPlace;
 import millrace.bench.LoadBox;
+import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
+import millrace.calibration.Accuracy;
 import millrace.evidence.Reading;
 import millrace.evidence.Signal;
 import millrace.quantity.Dimension;
@@ -171,7 +172,7 @@ public final class Resistance {
 
   /** Value and standard uncertainty of the load; empty if nothing is stated. */
   private Optional<double[]> load() {
-    Optional<BenchFile.RoleFacts> facts = bench.facts(RoleName.LOAD);
+    Optional<RoleFacts> facts = bench.facts(RoleName.LOAD);
     if (facts.isEmpty()) {
       return Optional.empty();
     }

@@ -7,12 +7,15 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.reduction.AccuracyStatement.Band;
-import millrace.analysis.reduction.AccuracyStatement.Lab;
-import millrace.analysis.reduction.AccuracyStatement.MeterRange;
+import millrace.analysis.reduction.MeterErrors.Lab;
+import millrace.analysis.reduction.MeterErrors.MeterRange;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
+import millrace.calibration.Accuracy;
+import millrace.calibration.Band;
+import millrace.calibration.Correction;
+import millrace.calibration.Shunt;
 import org.junit.jupiter.api.Test;
 
 class CurrentTest {
@@ -26,11 +29,7 @@ class CurrentTest {
   void theCorrectionIsAddedToWhatIsLeftAfterTheZero() {
     CorrectionTable table =
         CorrectionTable.of(
-            "dmm1",
-            "A",
-            List.of(
-                new CorrectionTable.Entry(0, 0, 1e-9),
-                new CorrectionTable.Entry(10e-3, 2e-6, 4e-9)));
+            "dmm1", "A", List.of(new Correction(0, 0, 1e-9), new Correction(10e-3, 2e-6, 4e-9)));
     Estimate i =
         Current.throughAmmeterA(of("x", 5.001e-3, 0), of("zero", 1e-6, 0), table).orElseThrow();
     assertEquals(5e-3 + 1e-6, i.value(), 1e-15);
@@ -40,7 +39,7 @@ class CurrentTest {
   @Test
   void fivePercentBeyondTheTableTheCorrectionIsHeldWithTwiceItsUncertainty() {
     CorrectionTable table =
-        CorrectionTable.of("dmm1", "A", List.of(new CorrectionTable.Entry(10e-3, 2e-6, 4e-9)));
+        CorrectionTable.of("dmm1", "A", List.of(new Correction(10e-3, 2e-6, 4e-9)));
     Estimate held = table.corrected(Estimate.exact(10.4e-3)).orElseThrow();
     assertEquals(10.402e-3, held.value(), 1e-15);
     assertEquals(8e-9, held.standardUncertainty(), 1e-15);
@@ -49,7 +48,7 @@ class CurrentTest {
 
   @Test
   void aShuntCountsAtItsOwnTemperatureAndPower() {
-    Current.Shunt shunt = new Current.Shunt(of("R", 100, 1e-3), 5e-6, 1e-7, 2e-5, 23, 0.01);
+    Shunt shunt = new Shunt(100, 1e-5, 5e-6, 1e-7, 2e-5, 23, 0.01);
     Estimate v = of("V", 1, 1e-6);
     Estimate t = of("T", 33, 0.5);
     double ohm = 100 * (1 + 5e-5 + 1e-5 + 2e-5 * (0.01 - 0.01));
@@ -99,9 +98,8 @@ class CurrentTest {
 
   @Test
   void gainAndOffsetOfTheMeterCancelBetweenPointsOfOneRange() {
-    AccuracyStatement statement =
-        new AccuracyStatement(
-            100e-6, 20e-6, 0, OptionalDouble.empty(), OptionalDouble.of(2e-6), 0, Optional.empty());
+    MeterErrors statement =
+        stated(100e-6, 20e-6, Optional.empty(), Optional.of(2e-6), 0, Optional.empty());
     Estimate a = statement.applied(Estimate.exact(5e-3), RANGE, "p1", Optional.empty());
     Estimate b = statement.applied(Estimate.exact(5.001e-3), RANGE, "p2", Optional.empty());
     double absolute = Math.sqrt(Math.pow(500e-9, 2) + Math.pow(200e-9, 2) + Math.pow(20e-9, 2));
@@ -112,9 +110,8 @@ class CurrentTest {
 
   @Test
   void withoutATransferStatementTheRangePartCountsForEachPointAlone() {
-    AccuracyStatement statement =
-        new AccuracyStatement(
-            0, 20e-6, 0, OptionalDouble.of(2), OptionalDouble.empty(), 0, Optional.empty());
+    MeterErrors statement =
+        stated(0, 20e-6, Optional.of(2.0), Optional.empty(), 0, Optional.empty());
     Estimate a = statement.applied(Estimate.exact(5e-3), RANGE, "p1", Optional.empty());
     Estimate b = statement.applied(Estimate.exact(5e-3), RANGE, "p2", Optional.empty());
     assertEquals(100e-9 * Math.sqrt(2), b.minus(a).standardUncertainty(), 1e-14);
@@ -123,21 +120,27 @@ class CurrentTest {
 
   @Test
   void theMetersTempcoCountsForTheChangeOfTheLabAndOutsideTheBand() {
-    AccuracyStatement statement =
-        new AccuracyStatement(
-            0,
-            0,
-            0,
-            OptionalDouble.of(1),
-            OptionalDouble.empty(),
-            2e-6,
-            Optional.of(new Band(18, 28)));
+    MeterErrors statement =
+        stated(0, 0, Optional.of(1.0), Optional.empty(), 2e-6, Optional.of(new Band(18, 28)));
     Estimate cool = statement.applied(Estimate.exact(1), RANGE, "p1", lab(22, 23));
     Estimate warm = statement.applied(Estimate.exact(1), RANGE, "p2", lab(24, 23));
     assertEquals(4e-6, warm.minus(cool).standardUncertainty(), 1e-12);
     Estimate hot = statement.applied(Estimate.exact(1), RANGE, "p3", lab(31, 31));
     assertEquals(6e-6, hot.standardUncertainty(), 1e-12);
     assertEquals(Source.INSTRUMENT_AND_RANGE, Budget.of(hot).components().get(0).group());
+  }
+
+  private static MeterErrors stated(
+      double ofReading,
+      double ofFullScale,
+      Optional<Double> k,
+      Optional<Double> transfer,
+      double tempcoPerK,
+      Optional<Band> bandDegC) {
+    Optional<Double> none = Optional.empty();
+    return new MeterErrors(
+        new Accuracy(
+            none, ofReading, ofFullScale, 0, k, transfer, tempcoPerK, bandDegC, 0, 0, none, 0));
   }
 
   private static Optional<Lab> lab(double now, double usual) {

@@ -8,9 +8,9 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.bench.Allowed;
-import millrace.bench.BenchFile.Accuracy;
-import millrace.bench.BenchFile.RoleFacts;
 import millrace.bench.LoadBox;
+import millrace.bench.RoleFacts;
+import millrace.calibration.Accuracy;
 import org.junit.jupiter.api.Test;
 
 /** Resistances in parallel and JCGM 100:2008, 4.3.7 (limits over root 3), by hand. */

@@ -5,6 +5,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
+import millrace.calibration.Accuracy;
 import millrace.evidence.Distribution;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
@@ -16,35 +17,14 @@ import millrace.quantity.Quantities;
  * q belong to instrument and range, q as an offset, beside a point-wise share from a short-term
  * transfer statement; without such a statement q counts as point-wise (methods.md 2.3).
  *
- * @param ofReading p, a ratio, 0 or more
- * @param ofFullScale q, a ratio, 0 or more
- * @param absolute in the unit of the reading, 0 or more; belongs to q
- * @param coverageFactor k if the statement gives one, above 0; empty: limits of a rectangle
- * @param transferOfFullScale short-term linearity, a ratio of full scale; empty: none stated
- * @param tempcoPerK of reading per kelvin of the lab, 1/K, 0 or more
- * @param bandDegC the lab temperatures that p and q hold for
+ * @param stated the statement; its absolute part belongs to q
  */
-public record AccuracyStatement(
-    double ofReading,
-    double ofFullScale,
-    double absolute,
-    OptionalDouble coverageFactor,
-    OptionalDouble transferOfFullScale,
-    double tempcoPerK,
-    Optional<Band> bandDegC) {
+public record MeterErrors(Accuracy stated) {
 
   /** What is said where no transfer statement is given. */
   public static final String NO_TRANSFER =
       "no short-term transfer statement: the range part of the meter's accuracy counts for each"
           + " point alone";
-
-  /**
-   * An interval of lab temperature.
-   *
-   * @param lowDegC its lower end, degC
-   * @param highDegC its upper end, degC
-   */
-  public record Band(double lowDegC, double highDegC) {}
 
   /**
    * Which instrument in which of its ranges.
@@ -81,19 +61,6 @@ public record AccuracyStatement(
    */
   public record Lab(double nowDegC, double usualDegC) {}
 
-  /** Checks that sizes are not negative. */
-  public AccuracyStatement {
-    double least = Math.min(Math.min(ofReading, ofFullScale), Math.min(absolute, tempcoPerK));
-    if (!(least >= 0)) {
-      throw new IllegalArgumentException(
-          "an accuracy statement with " + least + "; expected 0 or more");
-    }
-    if (coverageFactor.isPresent() && !(coverageFactor.getAsDouble() > 0)) {
-      throw new IllegalArgumentException(
-          "k is " + coverageFactor.getAsDouble() + "; expected above 0");
-    }
-  }
-
   /**
    * Adds the errors of the statement to a reading.
    *
@@ -105,11 +72,11 @@ public record AccuracyStatement(
    */
   public Estimate applied(Estimate reading, MeterRange range, String pointKey, Optional<Lab> lab) {
     String shared = Source.INSTRUMENT_AND_RANGE;
-    double offset = ofFullScale * range.fullScale() + absolute;
+    double offset = stated.ofFullScale() * range.fullScale() + stated.absolute();
     Estimate out =
-        reading.with(source("meter gain", shared, range, ofReading, "1"), reading.value());
-    if (transferOfFullScale.isPresent()) {
-      double share = transferOfFullScale.getAsDouble() * range.fullScale();
+        reading.with(source("meter gain", shared, range, stated.ofReading(), "1"), reading.value());
+    if (stated.transfer().isPresent()) {
+      double share = stated.transfer().get() * range.fullScale();
       out = out.with(source("meter offset", shared, range, offset, range.unit()), 1);
       out = out.with(pointSource("meter linearity", range, pointKey, share), 1);
     } else {
@@ -119,15 +86,17 @@ public record AccuracyStatement(
       double away = lab.get().nowDegC() - reference(lab.get().usualDegC());
       out =
           out.with(
-              source("meter tempco", shared, range, tempcoPerK, "1/K"), reading.value() * away);
+              source("meter tempco", shared, range, stated.tempcoPerK(), "1/K"),
+              reading.value() * away);
     }
     return out;
   }
 
   /** Where the meter's own temperature error counts from: the run's lab, drawn into the band. */
   private double reference(double usualDegC) {
-    return bandDegC
-        .map(b -> Math.max(b.lowDegC(), Math.min(b.highDegC(), usualDegC)))
+    return stated
+        .bandDegC()
+        .map(b -> Math.max(b.lower(), Math.min(b.upper(), usualDegC)))
         .orElse(usualDegC);
   }
 
@@ -155,10 +124,10 @@ public record AccuracyStatement(
   }
 
   private Distribution distribution() {
-    return coverageFactor.isPresent() ? Distribution.NORMAL : Distribution.RECTANGULAR;
+    return stated.coverageFactor().isPresent() ? Distribution.NORMAL : Distribution.RECTANGULAR;
   }
 
   private double divisor() {
-    return coverageFactor.orElse(Math.sqrt(3));
+    return stated.coverageFactor().orElse(Math.sqrt(3));
   }
 }

@@ -28,10 +28,6 @@ enum CommandGroups {
     this.commands = commands;
   }
 
-  List<String> commands() {
-    return commands;
-  }
-
   /** Has the help of a command line list its commands so. */
   static void into(CommandLine line) {
     line.getHelpSectionMap().put(UsageMessageSpec.SECTION_KEY_COMMAND_LIST_HEADING, h -> "");

@@ -4,7 +4,6 @@ package millrace.evidence;
 import java.util.Collections;
 import java.util.EnumMap;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SortedMap;
 import java.util.TreeMap;
@@ -81,16 +80,6 @@ public record At(SortedMap<AtKey, Double> numbers, SortedMap<AtKey, String> word
   public OptionalDouble number(AtKey key) {
     Double value = numbers.get(key);
     return value == null ? OptionalDouble.empty() : OptionalDouble.of(value);
-  }
-
-  /**
-   * One of the words.
-   *
-   * @param key which condition
-   * @return the word; empty if it is not stated
-   */
-  public Optional<String> word(AtKey key) {
-    return Optional.ofNullable(words.get(key));
   }
 
   /**

@@ -26,17 +26,6 @@ public record Limit(OptionalDouble lower, OptionalDouble upper) {
   }
 
   /**
-   * A limit with both sides.
-   *
-   * @param lower the lower limit
-   * @param upper the upper limit, above lower
-   * @return the limit
-   */
-  public static Limit between(double lower, double upper) {
-    return new Limit(OptionalDouble.of(lower), OptionalDouble.of(upper));
-  }
-
-  /**
    * Tells whether both sides are given.
    *
    * @return true if neither side is open

@@ -26,13 +26,4 @@ public record Span(double lower, double upper) {
   public boolean contains(double value, double slack) {
     return value >= lower - slack && value <= upper + slack;
   }
-
-  /**
-   * How long it is.
-   *
-   * @return 0 or more, in the unit of the condition
-   */
-  public double width() {
-    return upper - lower;
-  }
 }

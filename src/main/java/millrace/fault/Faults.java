@@ -37,30 +37,12 @@ public final class Faults {
   }
 
   /**
-   * Tells whether nothing was noted so far.
-   *
-   * @return true if there is no fault
-   */
-  public boolean isEmpty() {
-    return list.isEmpty();
-  }
-
-  /**
    * Counts what was noted so far.
    *
    * @return the number of faults
    */
   public int count() {
     return list.size();
-  }
-
-  /**
-   * What was noted so far, in the order of noting.
-   *
-   * @return an unmodifiable copy
-   */
-  public List<Fault> list() {
-    return List.copyOf(list);
   }
 
   /**

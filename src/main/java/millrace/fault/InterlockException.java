@@ -15,14 +15,4 @@ public non-sealed class InterlockException extends MillraceException {
   public InterlockException(String message) {
     super(message);
   }
-
-  /**
-   * An error of this kind with what caused it.
-   *
-   * @param message whole sentences for the person at the bench
-   * @param cause what a library threw
-   */
-  public InterlockException(String message, Throwable cause) {
-    super(message, cause);
-  }
 }

@@ -15,14 +15,4 @@ public final class NotAnalysableException extends MillraceException {
   public NotAnalysableException(String message) {
     super(message);
   }
-
-  /**
-   * An error of this kind with what caused it.
-   *
-   * @param message whole sentences for the person at the bench
-   * @param cause what a library threw
-   */
-  public NotAnalysableException(String message, Throwable cause) {
-    super(message, cause);
-  }
 }

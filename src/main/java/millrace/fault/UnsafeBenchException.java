@@ -18,14 +18,4 @@ public final class UnsafeBenchException extends MillraceException {
   public UnsafeBenchException(String message) {
     super(message);
   }
-
-  /**
-   * An error of this kind with what caused it.
-   *
-   * @param message whole sentences for the person at the bench
-   * @param cause what a library threw
-   */
-  public UnsafeBenchException(String message, Throwable cause) {
-    super(message, cause);
-  }
 }

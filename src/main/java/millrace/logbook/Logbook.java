@@ -25,22 +25,6 @@ public final class Logbook implements AutoCloseable {
   }
 
   /**
-   * Makes a new logbook.
-   *
-   * @param path where there is no file yet, or an empty one
-   * @return the logbook, open for writing
-   * @throws LogbookException if there is a file already, or it cannot be made
-   */
-  public static Logbook create(Path path) {
-    if (Files.exists(path) && !Birth.isEmpty(path)) {
-      throw Troubles.of(
-          path, "there is a file of this name already", "Open it, or choose another name.");
-    }
-    refuseMissingFolder(path);
-    return openOrCreate(path);
-  }
-
-  /**
    * Opens a logbook for writing, and brings one of an older version to the present. An empty file,
    * or one whose making was interrupted, is a new logbook.
    *
@@ -59,7 +43,7 @@ public final class Logbook implements AutoCloseable {
    *
    * @param path the file
    * @return the logbook
-   * @throws LogbookException as {@link #open} and {@link #create}
+   * @throws LogbookException as {@link #open}, and if it cannot be made
    */
   public static Logbook openOrCreate(Path path) {
     if (!Files.exists(path)) {

@@ -33,7 +33,7 @@ public final class ReadingCursor implements AutoCloseable {
           + " + (r.u_common IS NOT NULL) * 32 + (r.u_common_relative IS NOT NULL) * 64"
           + " + (r.common_group_id IS NOT NULL) * 128,"
           + " r.value, r.zero, r.taken_at, r.elapsed, r.u, r.u_common, r.u_common_relative,"
-          + " r.common_group_id, p.number, r.number, r.raw, r.extra"
+          + " r.common_group_id, p.number, r.raw, r.extra"
           + " FROM point p JOIN reading r ON r.point_id = p.id WHERE p.run_id = ?";
 
   static final String ORDER = " ORDER BY p.number, r.number";
@@ -51,9 +51,8 @@ public final class ReadingCursor implements AutoCloseable {
   private static final int U_COMMON_RELATIVE = 8;
   private static final int GROUP = 9;
   private static final int POINT = 10;
-  private static final int NUMBER = 11;
-  private static final int RAW = 12;
-  private static final int EXTRA = 13;
+  private static final int RAW = 11;
+  private static final int EXTRA = 12;
 
   private final Session session;
   private final PreparedStatement statement;
@@ -162,15 +161,6 @@ public final class ReadingCursor implements AutoCloseable {
    */
   public long point() {
     return whole(POINT);
-  }
-
-  /**
-   * Its place within the point.
-   *
-   * @return from 1
-   */
-  public long number() {
-    return whole(NUMBER);
   }
 
   /**

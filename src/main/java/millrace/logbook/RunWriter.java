@@ -319,15 +319,6 @@ public final class RunWriter implements AutoCloseable {
     }
 
     /**
-     * The point as it was begun.
-     *
-     * @return with its number in the run
-     */
-    public Point point() {
-      return point;
-    }
-
-    /**
      * Adds readings.
      *
      * @param more in the order of taking

@@ -61,10 +61,6 @@ public final class Simulation implements AutoCloseable {
     return new Simulation(seed, time, of, ONE);
   }
 
-  static Simulation start(long seed, VirtualClock time, Datasheet datasheet, FaultPlan faults) {
-    return start(seed, time, datasheet, faults, ONE);
-  }
-
   /** One unit at each of some positions of the switch. */
   public static Simulation start(
       long seed, VirtualClock time, Datasheet datasheet, FaultPlan faults, List<String> positions) {

@@ -25,15 +25,6 @@ public final class QuantityException extends IllegalArgumentException {
   }
 
   /**
-   * Where in the text reading stopped.
-   *
-   * @return the column, counted from 1
-   */
-  public int column() {
-    return column;
-  }
-
-  /**
    * The same as a fault of a file in which the text stood.
    *
    * @param start the place of the text's first character

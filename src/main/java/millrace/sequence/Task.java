@@ -300,17 +300,6 @@ public sealed interface Task {
     }
 
     /**
-     * Readings that are always taken.
-     *
-     * @param spanS how long, s, above 0
-     * @param everyS from one to the next, s, 0 for as fast as the meter can
-     * @param fromPowerOn true if the source is switched on just before
-     */
-    public Watch(double spanS, double everyS, boolean fromPowerOn) {
-      this(Optional.of(spanS), everyS, fromPowerOn, Optional.empty());
-    }
-
-    /**
      * How long it takes.
      *
      * @param soFarS how long the run has taken until then, s

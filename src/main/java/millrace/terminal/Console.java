@@ -24,11 +24,6 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
   /** Columns where there is no window. */
   private static final int PAPER = 80;
 
-  /** Streams of which a person at a terminal of the usual width watches all or none. */
-  public Console(InputStream in, PrintStream out, PrintStream err, boolean interactive) {
-    this(in, out, err, interactive ? Terminal.WATCHED : Terminal.NONE);
-  }
-
   /**
    * The streams of this process. The launcher knows whether they are a terminal.
    *

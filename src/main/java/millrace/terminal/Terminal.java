@@ -15,12 +15,6 @@ import java.util.Optional;
 public record Terminal(boolean attended, boolean shown, boolean toned, int columns) {
   private static final int USUAL_COLUMNS = 80;
 
-  /** A file or a program on either side. */
-  static final Terminal NONE = new Terminal(false, false, false, USUAL_COLUMNS);
-
-  /** A person at a terminal of the usual width. */
-  static final Terminal WATCHED = new Terminal(true, true, true, USUAL_COLUMNS);
-
   /**
    * What the launcher found, and what the environment wishes: NO_COLOR, a terminal without tones.
    */

@@ -110,7 +110,7 @@ class InputResistanceAsReadTest {
   }
 
   private Assessment assessed(Optional<String> said) {
-    try (Logbook logbook = Logbook.create(folder.resolve("book.db"))) {
+    try (Logbook logbook = Logbook.openOrCreate(folder.resolve("book.db"))) {
       RunStart start =
           new RunStart(
               "UP-1",

@@ -55,7 +55,7 @@ class RecordsOfOtherRunsTest {
 
   @BeforeEach
   void open() {
-    logbook = Logbook.create(folder.resolve("book.db"));
+    logbook = Logbook.openOrCreate(folder.resolve("book.db"));
   }
 
   @AfterEach

@@ -115,7 +115,7 @@ class BatchAgainstRIT {
             new RunStart.People(Optional.empty(), Optional.of(of.batch()), Optional.of(of.tag())),
             question -> "",
             List.of(),
-            new StopRequest(),
+            new StopRequest(run -> "Go on with: millrace run --resume " + run),
             List.of());
     long run = new Night(inputs, setting, logbook, nobody).begin(UnitUnderTest.of(of.unit())).run();
     Evaluations.save(

@@ -16,6 +16,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.regex.Pattern;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -47,7 +48,7 @@ class BudgetCommandTest {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     ByteArrayOutputStream err = new ByteArrayOutputStream();
     Console console =
-        new Console(
+        Consoles.of(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(out, true, UTF_8),
             new PrintStream(err, true, UTF_8),

@@ -42,6 +42,7 @@ import millrace.sim.SimulatedBench;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import millrace.terminal.Questions;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
@@ -65,7 +66,7 @@ final class CampaignNight {
   private final List<String> ends = new ArrayList<>();
   private Path logbook;
   private SimulatedBench bench;
-  private StopRequest stop = new StopRequest();
+  private StopRequest stop = new StopRequest(run -> "Go on with: millrace run --resume " + run);
   private boolean powerless;
   private int struckOnBench;
 
@@ -139,7 +140,7 @@ final class CampaignNight {
   }
 
   private Optional<RunOutcome> session() {
-    stop = new StopRequest();
+    stop = new StopRequest(run -> "Go on with: millrace run --resume " + run);
     blows.armed(this::strike);
     try (Logbook book = Logbook.openOrCreate(logbook);
         BenchSetting setting = setting()) {
@@ -256,7 +257,7 @@ final class CampaignNight {
 
   private Attendance attendance() {
     Console nobody =
-        new Console(
+        Consoles.of(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),

@@ -17,6 +17,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -33,7 +34,7 @@ class CompareCommandIT {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     ByteArrayOutputStream err = new ByteArrayOutputStream();
     Console console =
-        new Console(
+        Consoles.of(
             new ByteArrayInputStream(typed.getBytes(UTF_8)),
             new PrintStream(out, false, UTF_8),
             new PrintStream(err, false, UTF_8),

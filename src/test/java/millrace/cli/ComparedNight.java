@@ -127,7 +127,11 @@ final class ComparedNight implements AutoCloseable {
             .getBytes(StandardCharsets.UTF_8);
     Attendance nobody =
         new Attendance(
-            RunStart.People.NONE, question -> "", observers, new StopRequest(), List.of());
+            RunStart.People.NONE,
+            question -> "",
+            observers,
+            new StopRequest(run -> "Go on with: millrace run --resume " + run),
+            List.of());
     try (BenchSetting setting =
         BenchSetting.ofFile(
             "compared.bench.yaml", file, Drivers.load(Path.of("drivers")), clock, Person.NOBODY)) {

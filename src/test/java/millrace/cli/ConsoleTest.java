@@ -10,7 +10,7 @@ import java.io.ByteArrayOutputStream;
 import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -23,7 +23,7 @@ class ConsoleTest {
   private static String printed(String text) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     PrintStream stream = new PrintStream(out, true, UTF_8);
-    new Console(new ByteArrayInputStream(new byte[0]), stream, stream, false).print(text);
+    Consoles.of(new ByteArrayInputStream(new byte[0]), stream, stream, false).print(text);
     return out.toString(UTF_8);
   }
 

@@ -72,8 +72,12 @@ class ConstantsIT {
     RunInputs inputs = RunInputs.read(sequence, Path.of(SHEET));
     Attendance nobody =
         new Attendance(
-            RunStart.People.NONE, question -> "", List.of(), new StopRequest(), List.of());
-    try (Logbook logbook = Logbook.create(book());
+            RunStart.People.NONE,
+            question -> "",
+            List.of(),
+            new StopRequest(run -> "Go on with: millrace run --resume " + run),
+            List.of());
+    try (Logbook logbook = Logbook.openOrCreate(book());
         BenchSetting setting =
             BenchSetting.simulated(
                 1,

@@ -14,6 +14,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -36,7 +37,7 @@ class ExportCommandIT {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     ByteArrayOutputStream err = new ByteArrayOutputStream();
     Console console =
-        new Console(
+        Consoles.of(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(out, false, UTF_8),
             new PrintStream(err, false, UTF_8),

@@ -43,6 +43,7 @@ import millrace.sim.fault.SimFault;
 import millrace.sim.fault.SimFault.AtQuestion;
 import millrace.sim.fault.SimFault.Kind;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import millrace.terminal.Questions;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
@@ -171,7 +172,7 @@ class FaultyNightIT {
 
   private static Attendance attendance() {
     Console nobody =
-        new Console(
+        Consoles.of(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
@@ -180,7 +181,7 @@ class FaultyNightIT {
         new RunStart.People(Optional.empty(), Optional.empty(), Optional.empty()),
         new Questions(nobody, true),
         List.of(),
-        new StopRequest(),
+        new StopRequest(run -> "Go on with: millrace run --resume " + run),
         List.of());
   }
 }

@@ -132,7 +132,7 @@ class HandoverIT {
   /** Another logbook, with a run 1 of its own. */
   private Path another() {
     Path other = folder.resolve("other.db");
-    try (Logbook book = Logbook.create(other);
+    try (Logbook book = Logbook.openOrCreate(other);
         RunWriter writer =
             book.begin(
                 new RunStart(

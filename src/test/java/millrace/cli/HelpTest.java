@@ -10,7 +10,7 @@ import java.io.OutputStream;
 import java.io.PrintStream;
 import java.util.List;
 import java.util.stream.Stream;
-import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -23,7 +23,7 @@ class HelpTest {
   private static CommandLine all() {
     PrintStream nowhere = new PrintStream(OutputStream.nullOutputStream());
     return CommandTable.all(
-        new Console(new ByteArrayInputStream(new byte[0]), nowhere, nowhere, false));
+        Consoles.of(new ByteArrayInputStream(new byte[0]), nowhere, nowhere, false));
   }
 
   static Stream<String> commands() {
@@ -42,10 +42,14 @@ class HelpTest {
 
   @Test
   void everyCommandStandsInOneGroup() {
-    List<String> grouped =
-        Stream.of(CommandGroups.values()).flatMap(g -> g.commands().stream()).sorted().toList();
-    assertEquals(commands().sorted().toList(), grouped);
     String help = Spoken.by("--help").out();
+    List<String> grouped =
+        help.lines()
+            .filter(l -> l.matches("  [a-z]+ ( +|[A-Z]).*") && !l.startsWith("  millrace "))
+            .map(l -> l.strip().split(" ")[0])
+            .sorted()
+            .toList();
+    assertEquals(commands().sorted().toList(), grouped);
     assertTrue(
         help.contains("\nThe run:\n  demo        Runs a whole night of characterization"), help);
     assertTrue(help.lines().allMatch(l -> l.length() <= 80), help);

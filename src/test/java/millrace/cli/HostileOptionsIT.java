@@ -16,6 +16,7 @@ import java.util.List;
 import java.util.Set;
 import java.util.SplittableRandom;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
@@ -115,7 +116,7 @@ class HostileOptionsIT {
   private static Console silent() {
     PrintStream nowhere =
         new PrintStream(OutputStream.nullOutputStream(), true, StandardCharsets.UTF_8);
-    return new Console(InputStream.nullInputStream(), nowhere, nowhere, false);
+    return Consoles.of(InputStream.nullInputStream(), nowhere, nowhere, false);
   }
 
   private static <T> T oneOf(List<T> all, SplittableRandom random) {

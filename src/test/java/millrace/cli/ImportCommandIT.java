@@ -18,6 +18,7 @@ import java.util.SplittableRandom;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -42,7 +43,7 @@ class ImportCommandIT {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     ByteArrayOutputStream err = new ByteArrayOutputStream();
     Console console =
-        new Console(
+        Consoles.of(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(out, false, UTF_8),
             new PrintStream(err, false, UTF_8),

@@ -61,9 +61,9 @@ class LogbookElsewhereIT {
     other = Files.createDirectory(folder.resolve("another machine"));
     Path sequence = Files.writeString(folder.resolve("s.yaml"), SEQUENCE);
     RunInputs inputs = RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
-    StopRequest stop = new StopRequest();
+    StopRequest stop = new StopRequest(run -> "Go on with: millrace run --resume " + run);
     VirtualClock clock = new VirtualClock(Instant.parse("2026-11-25T18:00:00Z"));
-    try (Logbook book = Logbook.create(written);
+    try (Logbook book = Logbook.openOrCreate(written);
         BenchSetting setting =
             BenchSetting.simulated(
                 3, clock, inputs.datasheet(), Drivers.load(Path.of("drivers")))) {

@@ -15,6 +15,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
@@ -34,7 +35,7 @@ class MainTest {
   void whatTheMachineFailsAtIsToldInASentenceAndIsNotTakenForAFailedLimit() {
     ByteArrayOutputStream err = new ByteArrayOutputStream();
     Console console =
-        new Console(
+        Consoles.of(
             InputStream.nullInputStream(),
             new PrintStream(new Failing(), true, UTF_8),
             new PrintStream(err, true, UTF_8),
@@ -47,7 +48,7 @@ class MainTest {
 
   private static Console silent() {
     PrintStream nowhere = new PrintStream(OutputStream.nullOutputStream(), true, UTF_8);
-    return new Console(InputStream.nullInputStream(), nowhere, nowhere, false);
+    return Consoles.of(InputStream.nullInputStream(), nowhere, nowhere, false);
   }
 
   private static List<String[]> withAnEmptyName(CommandLine line, List<String> words) {

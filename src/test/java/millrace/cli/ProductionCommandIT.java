@@ -30,6 +30,7 @@ import millrace.logbook.RunSummary;
 import millrace.quantity.Numbers;
 import millrace.run.production.Board;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -76,7 +77,7 @@ class ProductionCommandIT {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     ByteArrayOutputStream err = new ByteArrayOutputStream();
     Console console =
-        new Console(
+        Consoles.of(
             new ByteArrayInputStream(typed.getBytes(UTF_8)),
             new PrintStream(out, false, UTF_8),
             new PrintStream(err, false, UTF_8),
@@ -360,7 +361,7 @@ class ProductionCommandIT {
             .isNegative());
     ByteArrayOutputStream err = new ByteArrayOutputStream();
     Console console =
-        new Console(
+        Consoles.of(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(new ByteArrayOutputStream(), false, UTF_8),
             new PrintStream(err, false, UTF_8),

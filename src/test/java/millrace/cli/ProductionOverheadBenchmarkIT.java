@@ -22,7 +22,7 @@ import millrace.night.SimulatedUnits;
 import millrace.quantity.Numbers;
 import millrace.sim.SimulatedBench;
 import millrace.sim.truth.BenchSpec;
-import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
@@ -148,7 +148,7 @@ class ProductionOverheadBenchmarkIT {
                 "--logbook",
                 folder.resolve(name + ".db").toString()
               },
-              new Console(
+              Consoles.of(
                   scanner,
                   new PrintStream(out, true, UTF_8),
                   new PrintStream(err, true, UTF_8),

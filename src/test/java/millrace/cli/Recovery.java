@@ -146,7 +146,7 @@ final class Recovery {
     RunInputs inputs = inputs(seed);
     VirtualClock clock = new VirtualClock(EVENING);
     Path file = folder.resolve("night-" + seed + ".db");
-    try (Logbook book = Logbook.create(file);
+    try (Logbook book = Logbook.openOrCreate(file);
         BenchSetting setting =
             BenchSetting.simulated(
                 seed, clock, inputs.datasheet(), Drivers.load(Path.of("drivers")))) {
@@ -176,7 +176,11 @@ final class Recovery {
 
   private static Attendance nobody() {
     return new Attendance(
-        RunStart.People.NONE, question -> "", List.of(), new StopRequest(), List.of());
+        RunStart.People.NONE,
+        question -> "",
+        List.of(),
+        new StopRequest(run -> "Go on with: millrace run --resume " + run),
+        List.of());
   }
 
   private void judge(Assessment assessment, Unit unit, long seed) {

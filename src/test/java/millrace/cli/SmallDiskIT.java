@@ -108,7 +108,7 @@ class SmallDiskIT {
 
   @Test
   void aLogbookThatMetAFullDiskCanBeWrittenAgainWhenThereIsRoom() {
-    try (Logbook book = Logbook.create(logbook());
+    try (Logbook book = Logbook.openOrCreate(logbook());
         RunWriter writer = book.begin(start())) {
       mounted.orElseThrow().fill();
       for (int i = 0; i < 3; i++) {
@@ -155,7 +155,7 @@ class SmallDiskIT {
 
   @Test
   void aDiskThatMayOnlyBeReadIsSaidBeforeAnythingIsTouched() throws Exception {
-    Logbook.create(logbook()).close();
+    Logbook.openOrCreate(logbook()).close();
     mounted.orElseThrow().readOnly(true);
     RunProcess run = begun("--simulated");
     assertEquals(5, run.ended(), run.said());

@@ -9,6 +9,7 @@ import java.io.InputStream;
 import java.io.PrintStream;
 import java.util.function.UnaryOperator;
 import millrace.terminal.Console;
+import millrace.terminal.Consoles;
 
 /**
  * What one command said.
@@ -72,7 +73,7 @@ record Spoken(int code, String out, String err) {
       InputStream in, ByteArrayOutputStream err, boolean attended, String... words) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     Console console =
-        new Console(
+        Consoles.of(
             in, new PrintStream(out, true, UTF_8), new PrintStream(err, true, UTF_8), attended);
     int code = Main.run(words, console);
     return new Spoken(code, out.toString(UTF_8), err.toString(UTF_8));

@@ -10,7 +10,7 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import millrace.evidence.DecisionRule;
-import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.Span;
 import millrace.fault.BadInputException;
@@ -167,8 +167,8 @@ class DatasheetFileTest {
   @Test
   void aLimitHasItsConditionsAndWidensByItsAbsoluteShare() {
     StatedLimit limit = READ.limits().get(0);
-    assertEquals(Limit.between(-105, 105), limit.limit(1e-3));
-    assertEquals(Limit.between(-600, 600), limit.limit(1e-5));
+    assertEquals(Limits.between(-105, 105), limit.limit(1e-3));
+    assertEquals(Limits.between(-600, 600), limit.limit(1e-5));
     assertEquals(Optional.of(new Span(18, 28)), limit.when().temperatureDegC());
     assertEquals(Optional.of(new Span(0, 8)), limit.when().terminalVoltageV());
     assertEquals(Optional.of(new Span(14, 16)), limit.when().supplyV());
@@ -183,7 +183,7 @@ class DatasheetFileTest {
   @Test
   void binsKeepTheirOrder() {
     assertEquals(List.of("best", "rest"), READ.bins().stream().map(Datasheet.Bin::name).toList());
-    assertEquals(Limit.between(-1, 1), READ.bins().get(0).lines().get(0).limit(1));
+    assertEquals(Limits.between(-1, 1), READ.bins().get(0).lines().get(0).limit(1));
     assertEquals(List.of(), READ.bins().get(1).lines());
   }
 

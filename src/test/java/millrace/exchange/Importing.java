@@ -25,7 +25,7 @@ abstract class Importing {
 
   @BeforeEach
   void open() {
-    logbook = Logbook.create(folder.resolve("millrace.db"));
+    logbook = Logbook.openOrCreate(folder.resolve("millrace.db"));
   }
 
   @AfterEach

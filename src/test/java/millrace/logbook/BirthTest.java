@@ -117,7 +117,7 @@ class BirthTest {
     Path other = folder.resolve("other.db");
     use(other);
     byte[] was = Files.readAllBytes(other);
-    try (Logbook book = Logbook.create(path);
+    try (Logbook book = Logbook.openOrCreate(path);
         RunWriter writer = book.begin(Sample.start("BX5-0002"))) {
       commit(writer, "p1");
       Files.move(path, moved);
@@ -141,7 +141,7 @@ class BirthTest {
     Path other = folder.resolve("other.db");
     use(other);
     byte[] was = Files.readAllBytes(other);
-    try (Logbook book = Logbook.create(path);
+    try (Logbook book = Logbook.openOrCreate(path);
         RunWriter writer = book.begin(Sample.start("BX5-0002"))) {
       commit(writer, "p1");
       try (var out = Files.newOutputStream(path)) {
@@ -159,7 +159,7 @@ class BirthTest {
   @Test
   void oneThatIsDeletedIsMissed() throws IOException {
     Path path = folder.resolve("a.db");
-    try (Logbook book = Logbook.create(path);
+    try (Logbook book = Logbook.openOrCreate(path);
         RunWriter writer = book.begin(Sample.start("BX5-0002"))) {
       Files.delete(path);
       String said = assertThrows(LogbookException.class, () -> commit(writer, "p2")).getMessage();
@@ -172,7 +172,7 @@ class BirthTest {
   @Test
   void aBackupThatIsTakenAndALogThatIsEmptiedMeanwhileDisturbNothing() throws IOException {
     Path path = folder.resolve("a.db");
-    try (Logbook book = Logbook.create(path);
+    try (Logbook book = Logbook.openOrCreate(path);
         RunWriter writer = book.begin(Sample.start("BX5-0002"))) {
       for (int i = 0; i < 20; i++) {
         commit(writer, "p" + i);

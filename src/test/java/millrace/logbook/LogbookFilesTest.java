@@ -27,7 +27,7 @@ class LogbookFilesTest {
 
   private Path written() {
     Path path = folder.resolve("a.db");
-    try (Logbook logbook = Logbook.create(path);
+    try (Logbook logbook = Logbook.openOrCreate(path);
         RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
       for (int i = 0; i < 20; i++) {
         writer.commit(Sample.point("p" + i, PointState.COMPLETE), Sample.readings(20), List.of());

@@ -38,7 +38,7 @@ class LogbookTest {
 
   @BeforeEach
   void create() {
-    logbook = Logbook.create(folder.resolve("bench 1.db"));
+    logbook = Logbook.openOrCreate(folder.resolve("bench 1.db"));
   }
 
   @AfterEach

@@ -28,7 +28,7 @@ class PackTest {
   void write() {
     here = folder.resolve("here.db");
     pack = folder.resolve("two.mlr");
-    try (Logbook book = Logbook.create(here)) {
+    try (Logbook book = Logbook.openOrCreate(here)) {
       for (String unit : List.of("BX5-0001", "BX5-0002")) {
         try (RunWriter writer = book.begin(Sample.start(unit))) {
           writer.file(FileRole.DATASHEET, "bx5.yaml", new byte[] {1, 2, 3});
@@ -69,7 +69,7 @@ class PackTest {
   void comeOutAsTheyWentInWithTheirDigests() {
     String seal = packed();
     try (Logbook a = Logbook.readOnly(here);
-        Logbook b = Logbook.create(there())) {
+        Logbook b = Logbook.openOrCreate(there())) {
       // A run that is there already, so that local numbers differ.
       b.begin(Sample.start("BX5-0009")).close();
       Taken taken = b.take(pack);
@@ -92,7 +92,7 @@ class PackTest {
   @Test
   void areNotDoubledAndBringWhatWasSaidOfThemSince() {
     packed();
-    try (Logbook b = Logbook.create(there())) {
+    try (Logbook b = Logbook.openOrCreate(there())) {
       b.take(pack);
       Taken again = b.take(pack);
       assertTrue(again.runs().stream().noneMatch(r -> r.fresh() || r.more()));
@@ -112,7 +112,7 @@ class PackTest {
   void areRefusedWhereAnythingWasChangedSince() {
     packed();
     change(pack, "UPDATE run SET operator = 'Eve' WHERE id = 2");
-    try (Logbook b = Logbook.create(there())) {
+    try (Logbook b = Logbook.openOrCreate(there())) {
       String message = assertThrows(LogbookException.class, () -> b.take(pack)).getMessage();
       assertTrue(message.contains("its seal does not fit"), message);
       assertEquals(List.of(), b.runs(RunFilter.ALL));
@@ -140,7 +140,7 @@ class PackTest {
             session.change("INSERT INTO seal (sha256) VALUES (?)", slots -> slots.text(seal));
           });
     }
-    try (Logbook b = Logbook.create(there())) {
+    try (Logbook b = Logbook.openOrCreate(there())) {
       String message = assertThrows(LogbookException.class, () -> b.take(pack)).getMessage();
       assertTrue(message.contains("does not fit its digest and seal"), message);
       assertTrue(message.contains("its readings are not what was stored"), message);

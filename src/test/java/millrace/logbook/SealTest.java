@@ -40,7 +40,7 @@ class SealTest {
   @BeforeEach
   void write() {
     path = folder.resolve("a.db");
-    try (Logbook book = Logbook.create(path)) {
+    try (Logbook book = Logbook.openOrCreate(path)) {
       try (RunWriter writer = book.begin(Sample.start("BX5-0001"))) {
         writer.file(FileRole.DATASHEET, "bx5.yaml", new byte[] {1, 2, 3});
         writer.setUp(new SetUp("fixture 1", "cables 1", ""));
@@ -263,7 +263,7 @@ class SealTest {
                 LogbookException.class, () -> Logbook.checkSigned(pack, LabKey.checking(another)))
             .getMessage();
     assertTrue(said.contains("is not signed by that key"), said);
-    try (Logbook there = Logbook.create(folder.resolve("there.db"))) {
+    try (Logbook there = Logbook.openOrCreate(folder.resolve("there.db"))) {
       there.take(pack);
       assertTrue(there.verify(1).sound());
       assertEquals(Optional.of(3L), there.signed(1, LabKey.checking(laboratory.open())));

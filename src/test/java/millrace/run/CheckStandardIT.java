@@ -80,7 +80,7 @@ class CheckStandardIT {
   @Test
   void theDriftOfTheMeterIsTakenOffWhereAStandardTellsItAndWidensOtherRanges() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, NIGHT, drifting())) {
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       Assessment told = night.assessed(night.file());
       double tempco = 1e6 * night.bench().unit("1").tempcoPerK("1mA", 0, List.of(23.0, 35.0));
       assertHolds(result(told, ResultQuantity.TEMPCO, "1mA"), tempco, MeterDrift.READING);
@@ -134,7 +134,7 @@ class CheckStandardIT {
     String once = NIGHT.substring(0, NIGHT.indexOf("  - at temperatures"));
     try (SimulatedNight night =
         SimulatedNight.of(folder, once, text -> text.replaceAll(STANDARD, "{}"))) {
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       assertEquals(List.of(), night.points());
       assertEquals(
           List.of(

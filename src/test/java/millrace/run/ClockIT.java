@@ -35,7 +35,7 @@ class ClockIT {
   void aJumpOfTheWallClockIsNotedAndChangesNoDuration() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
       night.observe(RunnerIT.after(3, () -> night.clock().jump(Duration.ofHours(-1))));
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       assertEquals(
           List.of(
               "the wall clock jumped by -1.000 h against elapsed time; durations are not touched"),
@@ -52,7 +52,7 @@ class ClockIT {
   void aMachineThatSleptSoaksAgainAndGoesOnWithTheTimeThatPassed() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
       night.observe(RunnerIT.after(1, () -> night.clock().suspend(Duration.ofHours(3))));
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       assertEquals(
           List.of(
               "the machine slept for 3.000 h: nothing was read or watched meanwhile; what was under"
@@ -73,7 +73,7 @@ class ClockIT {
   void aLaptopThatIsClosedInTheMidstOfASoakIsNoFailure() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
       night.observe(closedAt(night, Duration.ofMinutes(8)));
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       assertEquals(1, night.incidents(IncidentKind.CLOCK).size());
       assertEquals(1, night.incidents(IncidentKind.SOAK).size());
       RunnerIT.assertSafe(night);

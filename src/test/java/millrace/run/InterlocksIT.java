@@ -99,7 +99,7 @@ class InterlocksIT {
         FaultPlan.of(
             new SimFault(Kind.WILD_READING, "chamber", new AtQuestion(6), 1, 3, Duration.ZERO));
     try (SimulatedNight night = SimulatedNight.of(folder, WARM, wild)) {
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       List<String> cautions = night.incidents(IncidentKind.CAUTION);
       assertEquals(1, cautions.size(), cautions::toString);
       assertTrue(
@@ -153,7 +153,7 @@ class InterlocksIT {
     try (SimulatedNight night =
         SimulatedNight.of(
             folder, IDLE, garbled, t -> t.replaceAll("(?s)  chamber temp.*(?=  look)", only))) {
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       List<String> cautions = night.incidents(IncidentKind.CAUTION);
       assertEquals(1, cautions.size(), cautions::toString);
       assertTrue(cautions.get(0).startsWith("interlock: chamber alarm was "), cautions.get(0));
@@ -288,7 +288,7 @@ class InterlocksIT {
   void aChamberWhoseLinkBreaksWhileItSoaksIsSentThereAgain() throws IOException {
     try (SimulatedNight night =
         SimulatedNight.of(folder, WARM, once(Kind.REBOOT, "chamber", Duration.ofMinutes(7)))) {
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       List<PointState> soaks =
           night.points().stream()
               .filter(p -> p.kind() == PointKind.SOAK)
@@ -311,7 +311,7 @@ class InterlocksIT {
       assertEquals(List.of(), night.bench().unsafe());
       Files.move(elsewhere, logbook);
       night.reopen();
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
     }
   }
 

@@ -69,7 +69,7 @@ class RemoteRequestsIT {
               }
             }
           });
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       assertEquals(2, night.incidents(IncidentKind.OPERATOR).size());
       assertEquals(List.of(), night.incidents(IncidentKind.CAUTION));
     }
@@ -127,7 +127,7 @@ class RemoteRequestsIT {
               }
             }
           });
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       assertEquals(List.of(1, 1, 1, 1), taken); // the soak alone
     }
   }
@@ -151,7 +151,7 @@ class RemoteRequestsIT {
       RemoteRequests terminal = terminal();
       night.observe(RunnerIT.after(1, () -> terminal.ask(one(33.5))));
       RunOutcome outcome = night.run();
-      assertTrue(outcome.whole(), outcome.toString());
+      assertTrue(Whole.is(outcome), outcome.toString());
       assertEquals(List.of(40.0, 33.5, 30.0), measuredAt(night));
       assertTrue(night.points().stream().anyMatch(p -> p.key().equals("33.5 degC added/1mA/zero")));
       assertEquals(
@@ -169,7 +169,7 @@ class RemoteRequestsIT {
       night.observe(atLook(2, () -> terminal.ask(one(33.5))));
       night.observe(RunnerIT.after(2, () -> stop.stop(StoppedException.Signal.INT)));
       assertThrows(StoppedException.class, night::run);
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       assertEquals(List.of(40.0, 33.5), measuredAt(night));
     }
   }

@@ -65,7 +65,7 @@ class ReversalIT {
   @Test
   void whatDoesNotTurnWithTheLeadsCancels() throws IOException {
     try (SimulatedNight night = night(SWEEP)) {
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       List<Point> points = night.points();
       assertEquals(3, points.size());
       for (Point point : points) {

@@ -112,7 +112,7 @@ class RunnerIT {
   void endsSafeWithEveryPointInTheLogbook() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, SHORT)) {
       RunOutcome outcome = night.run();
-      assertTrue(outcome.whole(), outcome.toString());
+      assertTrue(Whole.is(outcome), outcome.toString());
       assertEquals(night.plan().points().size(), night.points().size());
       assertEquals(RunState.COMPLETE, night.reader().summary().state());
       assertSafe(night);
@@ -299,7 +299,7 @@ class RunnerIT {
           });
       assertThrows(StoppedException.class, night::run);
       assertSafe(night);
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       assertEquals(2, night.points().stream().filter(p -> p.kind() == PointKind.SOAK).count());
       assertEquals(Set.of(PointState.COMPLETE), night.reader().pointStates().keySet());
       assertEquals(List.of(), night.bench().unsafe());
@@ -360,7 +360,7 @@ class RunnerIT {
   void oneLostReplyCostsOneRetry() throws IOException {
     FaultPlan once = FaultPlan.of(SimFault.of(Kind.SILENCE, "ammeter", new AtQuestion(30)));
     try (SimulatedNight night = SimulatedNight.of(folder, SHORT, once)) {
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       List<String> retries = night.incidents(IncidentKind.RETRY);
       assertEquals(1, retries.size(), retries::toString);
     }
@@ -405,7 +405,7 @@ class RunnerIT {
               () -> {
                 throw new IllegalStateException("the page is gone");
               }));
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       List<String> cautions = night.incidents(IncidentKind.CAUTION);
       assertEquals(1, cautions.size());
       assertTrue(cautions.get(0).contains("the page is gone"), cautions.get(0));
@@ -435,7 +435,7 @@ class RunnerIT {
         assertThrows(StoppedException.class, night::run);
       }
       assertEquals(6, night.points().size());
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       assertKeysOfPlan(night);
       assertEquals(3, night.incidents(IncidentKind.RESUMED).size());
     }
@@ -461,7 +461,7 @@ class RunnerIT {
             }
           });
       assertThrows(StoppedException.class, night::run);
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       Set<String> keys = new HashSet<>();
       night.points().forEach(p -> assertTrue(keys.add(p.key()), p.key() + " is there twice"));
     }
@@ -530,7 +530,7 @@ class RunnerIT {
             t ->
                 t.replace(
                     "  look every: 10 s", "  without a good reading: 1 min\n  look every: 1 s"))) {
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
     }
   }
 }

@@ -98,7 +98,7 @@ class ShuntIT {
   @Test
   void theCurrentIsThatThroughTheShuntAsItWas() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, SWEEP, SPEC, ShuntIT::file)) {
-      assertTrue(night.run().whole());
+      assertTrue(Whole.is(night.run()));
       Result found = current(night, night.file());
       double u = standardPpm(found);
       // 4.7 ppm of the shunt, 12 ppm and 2 ppm over the root of 3 of the voltmeter.

@@ -63,7 +63,7 @@ final class SimulatedNight implements AutoCloseable {
   private final String text;
   private final BenchFile file;
   private final List<RunObserver> observers = new ArrayList<>();
-  private StopRequest stop = new StopRequest();
+  private StopRequest stop = new StopRequest(run -> "Go on with: millrace run --resume " + run);
   private String patience = "1 s";
   private boolean begun;
   private Map<String, String> facts = Map.of();
@@ -185,7 +185,7 @@ final class SimulatedNight implements AutoCloseable {
                   before))
           .run();
     } finally {
-      stop = new StopRequest();
+      stop = new StopRequest(run -> "Go on with: millrace run --resume " + run);
       observers.clear();
     }
   }

@@ -32,9 +32,14 @@ class SequenceFormsTest {
         Arguments.of("check standard: hundred", new Task.CheckStandard("hundred")),
         Arguments.of("find the knee", new Task.FindKnee(0.05, 1.3)),
         Arguments.of("find the knee: {to: 20 mV, up to: 120 %}", new Task.FindKnee(0.02, 1.2)),
-        Arguments.of("watch: {for: 1 h}", new Task.Watch(3600, 0, false)),
-        Arguments.of("watch: {for: 1 h 30 min, every: 2 s}", new Task.Watch(5400, 2, false)),
-        Arguments.of("watch from power-on: {for: 1 h}", new Task.Watch(3600, 0, true)),
+        Arguments.of(
+            "watch: {for: 1 h}", new Task.Watch(Optional.of(3600.0), 0, false, Optional.empty())),
+        Arguments.of(
+            "watch: {for: 1 h 30 min, every: 2 s}",
+            new Task.Watch(Optional.of(5400.0), 2, false, Optional.empty())),
+        Arguments.of(
+            "watch from power-on: {for: 1 h}",
+            new Task.Watch(Optional.of(3600.0), 0, true, Optional.empty())),
         Arguments.of(
             "watch: {if it ends within: 8 h}",
             new Task.Watch(Optional.empty(), 0, false, Optional.of(28800.0))),

@@ -26,11 +26,11 @@ public final class SmallOutput {
   }
 
   public Console console() {
-    return new Console(
+    return Consoles.of(
         InputStream.nullInputStream(),
         new StandardStream(new Small(), NONE),
         new PrintStream(err, true, UTF_8),
-        Terminal.NONE);
+        false);
   }
 
   public String err() {

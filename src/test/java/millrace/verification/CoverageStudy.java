@@ -127,7 +127,9 @@ final class CoverageStudy {
         night(
             bench, question, t -> Sweeps.collapsing(i0 * (1 + slope * (t - 23)), g, mostV, width));
     RangeResponse response =
-        UnitResponse.of(List.of(data), ResponseSettings.plain(23)).range("1mA").orElseThrow();
+        UnitResponse.of(List.of(data), new ResponseSettings(23, Map.of(), Map.of()))
+            .range("1mA")
+            .orElseThrow();
     count(new ReferenceCurrent(response, question.reference(), COVERAGE).error(), exact * 1e6);
   }
 

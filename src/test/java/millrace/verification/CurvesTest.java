@@ -75,7 +75,9 @@ class CurvesTest {
               Estimate.exact(v),
               Estimate.exact(Reference.number(row, "y")),
               OptionalDouble.empty(),
-              0));
+              0,
+              false,
+              false));
     }
     double truth = 0;
     for (JsonNode row : Reference.json("curves/knee_soft.json").get("true")) {

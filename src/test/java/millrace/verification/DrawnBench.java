@@ -105,7 +105,13 @@ final class DrawnBench {
       Estimate ohm = Estimate.exact(nominalOhm[k]).with(box, nominalOhm[k]);
       points.add(
           new LoadPoint(
-              key, current.times(ohm), current, OptionalDouble.of(nominalOhm[k]), 30.0 * k));
+              key,
+              current.times(ohm),
+              current,
+              OptionalDouble.of(nominalOhm[k]),
+              30.0 * k,
+              false,
+              false));
     }
     return points;
   }

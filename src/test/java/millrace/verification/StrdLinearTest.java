@@ -7,7 +7,6 @@ import java.util.List;
 import java.util.Map;
 import millrace.analysis.Reference;
 import millrace.analysis.regression.LinearFit;
-import millrace.analysis.regression.PolynomialFit;
 import millrace.verification.Digits.Origin;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;

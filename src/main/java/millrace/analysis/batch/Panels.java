@@ -1,14 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.batch;
 
-import java.util.function.DoubleUnaryOperator;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegrator;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegratorFactory;
 
 /** Integration by Gauss and Legendre over panels of equal width, for smooth functions. */
 final class Panels {
   private static final int POINTS = 10;
-  private static final int USUAL = 40;
   private static final GaussIntegrator RULE = new GaussIntegratorFactory().legendre(POINTS, -1, 1);
 
   private Panels() {}
@@ -31,15 +29,5 @@ final class Panels {
       weights[i] = half * RULE.getWeight(i % POINTS);
     }
     return weights;
-  }
-
-  static double integral(DoubleUnaryOperator f, double from, double to) {
-    double[] x = nodes(from, to, USUAL);
-    double[] w = weights(from, to, USUAL);
-    double sum = 0;
-    for (int i = 0; i < x.length; i++) {
-      sum += w[i] * f.applyAsDouble(x[i]);
-    }
-    return sum;
   }
 }

@@ -4,7 +4,6 @@ package millrace.analysis.batch;
 import java.util.Arrays;
 import java.util.OptionalDouble;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
-import org.apache.commons.math3.distribution.TDistribution;
 
 /**
  * Mean and scatter of one quantity over a batch (NIST/SEMATECH e-Handbook of Statistical Methods,
@@ -53,21 +52,6 @@ public record Spread(int n, double mean, double sd, double median, double least,
    */
   public OptionalDouble scatter() {
     return n > 1 ? OptionalDouble.of(sd) : OptionalDouble.empty();
-  }
-
-  /**
-   * The interval of the mean, by Student's t (e-Handbook 1.3.5.2).
-   *
-   * @param coverage probability, above 0 and below 1
-   * @return its ends; both the mean for one value
-   */
-  public Interval meanInterval(double coverage) {
-    if (n < 2) {
-      return new Interval(mean, mean);
-    }
-    double t = new TDistribution(null, n - 1).inverseCumulativeProbability((1 + coverage) / 2);
-    double half = t * sd / Math.sqrt(n);
-    return new Interval(mean - half, mean + half);
   }
 
   /**

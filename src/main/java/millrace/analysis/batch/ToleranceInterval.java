@@ -5,44 +5,16 @@ import java.util.function.DoubleUnaryOperator;
 import org.apache.commons.math3.analysis.solvers.BrentSolver;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.NormalDistribution;
-import org.apache.commons.math3.special.Gamma;
 
 /**
  * Between which values a stated share of all units lies, with a stated confidence, if they are
- * normal (NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.6.3; ISO 16269-6; methods.md 8).
- * Factors are exact: one-sided by the noncentral t, two-sided by the integral over the mean.
+ * normal (NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.6.3; ISO 16269-6; methods.md 8). The
+ * factor is exact: the integral over the mean.
  */
 public final class ToleranceInterval {
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
 
   private ToleranceInterval() {}
-
-  /**
-   * Both ends, mean +/- k s.
-   *
-   * @param spread of the batch, at least 2 values
-   * @param share of units inside, above 0 and below 1
-   * @param confidence that at least that share is, above 0 and below 1
-   * @return the interval
-   */
-  public static Interval of(Spread spread, double share, double confidence) {
-    double half = twoSidedFactor(spread.n(), share, confidence) * spread.sd();
-    return new Interval(spread.mean() - half, spread.mean() + half);
-  }
-
-  /**
-   * The factor for one end: P(T(n - 1, delta) at most k sqrt(n)) = confidence, delta = z sqrt(n).
-   *
-   * @param n values, 2 or more
-   * @param share of units on the one side, above 0 and below 1
-   * @param confidence above 0 and below 1
-   * @return k
-   */
-  public static double oneSidedFactor(int n, double share, double confidence) {
-    need(n);
-    double delta = NORMAL.inverseCumulativeProbability(share) * Math.sqrt(n);
-    return solve(k -> noncentralT(k * Math.sqrt(n), n - 1, delta) - confidence);
-  }
 
   /**
    * The factor for both ends: 2 sqrt(n/(2 pi)) times the integral over x from 0 of P(chi2(n - 1) at
@@ -54,7 +26,9 @@ public final class ToleranceInterval {
    * @return k
    */
   public static double twoSidedFactor(int n, double share, double confidence) {
-    need(n);
+    if (n < 2) {
+      throw new IllegalArgumentException("%s values; a tolerance interval needs two".formatted(n));
+    }
     ChiSquaredDistribution chi = new ChiSquaredDistribution(null, n - 1);
     double reach = 9 / Math.sqrt(n);
     int panels = 24;
@@ -73,12 +47,6 @@ public final class ToleranceInterval {
           }
           return 2 * Math.sqrt(n / (2 * Math.PI)) * sum - confidence;
         });
-  }
-
-  private static void need(int n) {
-    if (n < 2) {
-      throw new IllegalArgumentException("%s values; a tolerance interval needs two".formatted(n));
-    }
   }
 
   private static double solve(DoubleUnaryOperator excess) {
@@ -101,23 +69,5 @@ public final class ToleranceInterval {
       }
     }
     return r;
-  }
-
-  /** P(T at most t) as the mean of Phi(t s - delta) over s, s^2 nu being chi squared. */
-  private static double noncentralT(double t, double nu, double delta) {
-    double wide = 9 / Math.sqrt(2 * nu);
-    double low = Math.max(0, 1 - wide);
-    double high = 1 + 1.3 * wide;
-    double log = Math.log(2) + nu / 2 * Math.log(nu / 2) - Gamma.logGamma(nu / 2);
-    DoubleUnaryOperator density =
-        s -> s == 0 ? 0 : Math.exp(log + (nu - 1) * Math.log(s) - nu * s * s / 2);
-    // With few values t is large, and Phi rises from 0 to 1 within a small part of the range.
-    double from = Math.min(high, Math.max(low, (delta - 8) / t));
-    double to = Math.min(high, Math.max(low, (delta + 8) / t));
-    DoubleUnaryOperator f =
-        s -> density.applyAsDouble(s) * NORMAL.cumulativeProbability(t * s - delta);
-    return Panels.integral(f, low, from)
-        + Panels.integral(f, from, to)
-        + Panels.integral(f, to, high);
   }
 }

@@ -47,19 +47,6 @@ public final class Inquiry {
    * @param observations currents on the plateau and compliance voltages; those of ranges that the
    *     circuit lacks are left out and noted
    * @param coverage probability of the stated intervals, above 0 and below 1
-   * @return the diagnosis; without a usable current the causes are empty and a note says why
-   */
-  public static Diagnosis of(
-      Circuit circuit, List<? extends Observation> observations, double coverage) {
-    return of(circuit, observations, coverage, false);
-  }
-
-  /**
-   * The same where the bench can be the cause, too.
-   *
-   * @param circuit what the unit is made of
-   * @param observations currents on the plateau and compliance voltages
-   * @param coverage probability of the stated intervals, above 0 and below 1
    * @param voltmeterUpstream whether a voltmeter sits between the unit and its current meter, so
    *     that what its input takes is missing from the reading
    * @return the diagnosis; without a usable current the causes are empty and a note says why

@@ -34,11 +34,6 @@ public sealed interface Observation {
       Optional<Moment> at)
       implements Observation {
 
-    /** The same at a time that is not known. */
-    OfCurrent(String range, double terminalV, double degC, Estimate current, String meter) {
-      this(range, terminalV, degC, current, meter, Optional.empty());
-    }
-
     /** From the start, s; not a number if not known. */
     double timeS() {
       return at.map(Moment::timeS).orElse(Double.NaN);

@@ -57,27 +57,5 @@ public record Forecast(
     public Spread {
       shares = List.copyOf(shares);
     }
-
-    /**
-     * How much of the root-sum-square budget one part or network uses (methods.md 10).
-     *
-     * @param part its name
-     * @return 0 to 1
-     */
-    public double shareOf(String part) {
-      return shares.stream().filter(s -> s.part().equals(part)).mapToDouble(Share::share).sum();
-    }
-
-    /**
-     * Where a measured value stands in the worst case (methods.md 10).
-     *
-     * @param measured in the unit of the quantity
-     * @return 0 at nominal, 1 or -1 at the ends of the worst case, beyond outside; empty if the
-     *     worst case has no width on that side
-     */
-    public Optional<Double> position(double measured) {
-      double width = measured >= nominal ? highest - nominal : nominal - lowest;
-      return width > 0 ? Optional.of((measured - nominal) / width) : Optional.empty();
-    }
   }
 }

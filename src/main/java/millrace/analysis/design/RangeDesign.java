@@ -54,49 +54,6 @@ public record RangeDesign(
   }
 
   /**
-   * A range with one stage and one resistor.
-   *
-   * @param name the range
-   * @param nominalA I_N, A; not 0
-   * @param loadOhm the load at which its current is promised, ohm, 0 or more
-   * @param setVoltageV the voltage held across the resistor, V, above 0
-   * @param reference what the set voltage comes from
-   * @param resistor the range resistor
-   * @param amplifier what holds the voltage; empty for an ideal one
-   * @param passDevice what the current passes; empty for an ideal one
-   * @param series what drops voltage on the way out
-   * @param leakage what leaks at the output; empty if nothing is stated
-   * @param supply what feeds it; empty if not stated
-   */
-  public RangeDesign(
-      String name,
-      double nominalA,
-      double loadOhm,
-      double setVoltageV,
-      Piece.Reference reference,
-      Piece.Resistor resistor,
-      Optional<Piece.Amplifier> amplifier,
-      Optional<Piece.PassDevice> passDevice,
-      List<Piece.SeriesDrop> series,
-      Optional<Piece.Leakage> leakage,
-      Optional<Piece.Supply> supply) {
-    this(
-        name,
-        nominalA,
-        loadOhm,
-        setVoltageV,
-        reference,
-        resistor,
-        amplifier,
-        passDevice,
-        series,
-        leakage,
-        supply,
-        Optional.empty(),
-        List.of());
-  }
-
-  /**
    * The resistors across which the set voltage is held.
    *
    * @return the range resistor first, then the rest of its string

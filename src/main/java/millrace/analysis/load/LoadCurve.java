@@ -107,21 +107,6 @@ public final class LoadCurve {
   }
 
   /**
-   * Tells whether all loads lie past the knee: the voltage stands while the current falls.
-   *
-   * @param points the points
-   * @return true if so
-   */
-  public static boolean pastTheKnee(List<LoadPoint> points) {
-    List<LoadGroup> loads = lineable(steady(LoadGroup.of(points)));
-    double low = loads.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
-    double high = loads.stream().mapToDouble(LoadGroup::magnitudeV).max().orElse(0);
-    return loads.size() > 1
-        && high - low <= 1e-9 * high
-        && Math.abs(loads.get(loads.size() - 1).i()) < FALLEN * Math.abs(loads.get(0).i());
-  }
-
-  /**
    * Why a sweep has no line.
    *
    * @param points the points
@@ -408,15 +393,6 @@ public final class LoadCurve {
     Source scatter =
         Source.normal("scatter about the fit", Source.POINT, "reference", line.scatterA(), "A");
     return line.scaledByResiduals() ? there.with(scatter, 1) : there;
-  }
-
-  /** Whether the reference lies among the voltages of the sweep. */
-  boolean referenceTested() {
-    double v = Math.abs(referenceV());
-    double highest = steady.stream().mapToDouble(LoadGroup::magnitudeV).max().orElse(0);
-    double lowest = steady.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
-    double reach = REFERENCE_REACH * highest;
-    return v >= lowest - reach && v <= highest + reach;
   }
 
   private Estimate fromPoints(double magnitudeV) {

@@ -34,20 +34,6 @@ public record LoadPoint(
     }
   }
 
-  /**
-   * A point whose readings are steady.
-   *
-   * @param key its name
-   * @param voltageV voltage at the unit's terminals, V
-   * @param currentA current out of the unit, A
-   * @param loadOhm what the load was set to, ohm; empty where only the voltage is known
-   * @param timeS when, s
-   */
-  public LoadPoint(
-      String key, Estimate voltageV, Estimate currentA, OptionalDouble loadOhm, double timeS) {
-    this(key, voltageV, currentA, loadOhm, timeS, false, false);
-  }
-
   LoadPoint withCurrent(Estimate amperes) {
     return new LoadPoint(key, voltageV, amperes, loadOhm, timeS, unsteady, kneeOnly);
   }

@@ -2,7 +2,6 @@
 package millrace.analysis.load;
 
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 
@@ -19,7 +18,6 @@ import millrace.analysis.uncertainty.Estimate;
  * @param fixtureS conductance of the fixture, S
  * @param temperatureDegC temperature of the sweep, degC; empty if not known
  * @param coverage probability of intervals
- * @param dwell how long each load was held; empty if not known
  */
 public record LoadQuestion(
     String range,
@@ -30,8 +28,7 @@ public record LoadQuestion(
     Reference reference,
     Estimate fixtureS,
     OptionalDouble temperatureDegC,
-    double coverage,
-    Optional<Dwell> dwell) {
+    double coverage) {
 
   /** The criterion that counts unless a datasheet says otherwise (methods.md 3.3). */
   public static final double USUAL_CRITERION = 1e-3;
@@ -80,23 +77,6 @@ public record LoadQuestion(
   }
 
   /**
-   * How long each load was held.
-   *
-   * @param heldS before the readings, s
-   * @param timeConstantS thermal time constant of the pass device's dissipation, s
-   */
-  public record Dwell(double heldS, double timeConstantS) {
-    /**
-     * Tells whether the slope is the settled one (methods.md 3.1).
-     *
-     * @return true if at least three time constants passed
-     */
-    public boolean settled() {
-      return heldS >= 3 * timeConstantS;
-    }
-  }
-
-  /**
    * A question with the usual criterion, from the line, into a short, without a fixture.
    *
    * @param range the range
@@ -114,8 +94,7 @@ public record LoadQuestion(
         Reference.SHORT,
         Estimate.exact(0),
         OptionalDouble.empty(),
-        coverage,
-        Optional.empty());
+        coverage);
   }
 
   /**
@@ -128,7 +107,7 @@ public record LoadQuestion(
    */
   public LoadQuestion withCompliance(OptionalDouble volt, double ratio, boolean line) {
     return new LoadQuestion(
-        range, nominalA, volt, ratio, line, reference, fixtureS, temperatureDegC, coverage, dwell);
+        range, nominalA, volt, ratio, line, reference, fixtureS, temperatureDegC, coverage);
   }
 
   /**
@@ -147,8 +126,7 @@ public record LoadQuestion(
         where,
         fixtureS,
         temperatureDegC,
-        coverage,
-        dwell);
+        coverage);
   }
 
   /**
@@ -159,26 +137,16 @@ public record LoadQuestion(
    */
   public LoadQuestion withTemperature(OptionalDouble degC) {
     return new LoadQuestion(
-        range,
-        nominalA,
-        complianceV,
-        criterion,
-        fromLine,
-        reference,
-        fixtureS,
-        degC,
-        coverage,
-        dwell);
+        range, nominalA, complianceV, criterion, fromLine, reference, fixtureS, degC, coverage);
   }
 
   /**
-   * The same with a fixture and a dwell.
+   * The same with a fixture.
    *
    * @param conductanceS of the fixture, S
-   * @param held how long each load was held
    * @return the question
    */
-  public LoadQuestion withFixture(Estimate conductanceS, Optional<Dwell> held) {
+  public LoadQuestion withFixture(Estimate conductanceS) {
     return new LoadQuestion(
         range,
         nominalA,
@@ -188,7 +156,6 @@ public record LoadQuestion(
         reference,
         conductanceS,
         temperatureDegC,
-        coverage,
-        held);
+        coverage);
   }
 }

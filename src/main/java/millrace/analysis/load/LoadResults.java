@@ -124,14 +124,6 @@ public final class LoadResults {
 
   private List<String> slopeNotes() {
     List<String> notes = new ArrayList<>(curve.notes());
-    question
-        .dwell()
-        .ifPresent(
-            d ->
-                notes.add(
-                    d.settled()
-                        ? "settled: each load was held for at least three thermal time constants"
-                        : "fast: each load was held for less than three thermal time constants"));
     if (fixtureHeavy()) {
       notes.add("the fixture takes more than a third of the conductance");
     }

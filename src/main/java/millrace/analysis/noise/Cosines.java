@@ -43,10 +43,6 @@ final class Cosines {
     FastFourierTransformer.transformInPlace(x, DftNormalization.STANDARD, type);
   }
 
-  int size() {
-    return n;
-  }
-
   /** Sum of a_i exp(-j pi k i/n) over i = 0..n-1, for k = 0..n-1: real and imaginary parts. */
   private double[][] sums(double[] a) {
     double[][] x = new double[2][length];

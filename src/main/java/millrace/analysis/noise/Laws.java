@@ -95,15 +95,6 @@ final class Laws {
     return l.white() * byKernel[0] + l.amount() * byKernel[l.kernel()];
   }
 
-  /** The same for all laws. */
-  double[] of(double[] byKernel) {
-    double[] all = new double[laws.size()];
-    for (int i = 0; i < all.length; i++) {
-      all[i] = of(i, byKernel);
-    }
-    return all;
-  }
-
   /** Variances of coefficients under a law, from those under each kernel. */
   double[] spectrum(int law, double[][] byKernel) {
     Law l = laws.get(law);

@@ -3,7 +3,6 @@ package millrace.analysis.reduction;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.calibration.Shunt;
@@ -104,17 +103,6 @@ public final class Current {
   }
 
   /**
-   * The voltage at the terminals where no voltmeter is: I times everything in series.
-   *
-   * @param currentA I, A
-   * @param seriesOhm load, burden and leads, ohm
-   * @return V
-   */
-  public static Estimate terminalVoltageV(Estimate currentA, Estimate seriesOhm) {
-    return currentA.times(seriesOhm);
-  }
-
-  /**
    * Signal of a pair of readings with exchanged leads: (x+ - x-)/2 (methods.md 1.4).
    *
    * @param plus x+
@@ -134,47 +122,5 @@ public final class Current {
    */
   public static Estimate reversalOffset(Estimate plus, Estimate minus) {
     return plus.plus(minus).times(0.5);
-  }
-
-  /**
-   * How much of the wanted uncertainty an uncertain input resistance takes: V u(R_in)/R_in^2
-   * (methods.md 1.3). Above a tenth of the wanted one the bench is refused.
-   *
-   * @param voltageV V
-   * @param inputOhm R_in with its uncertainty, ohm
-   * @return standard uncertainty of the current, A
-   */
-  public static double inputCurrentUncertaintyA(double voltageV, Estimate inputOhm) {
-    double r = inputOhm.value();
-    return Math.abs(voltageV) * inputOhm.standardUncertainty() / (r * r);
-  }
-
-  /**
-   * What a step of voltage has to charge.
-   *
-   * @param capacitanceF C, F, 0 or more
-   * @param loadOhm load, ohm, 0 or more
-   * @param outputOhm output resistance, ohm, above 0; empty: very large
-   */
-  public record Loop(double capacitanceF, double loadOhm, OptionalDouble outputOhm) {
-    double parallelOhm() {
-      double out = outputOhm.orElse(Double.POSITIVE_INFINITY);
-      return Double.isInfinite(out) ? loadOhm : loadOhm * out / (loadOhm + out);
-    }
-  }
-
-  /**
-   * Least settling after a step of the terminal voltage: C dV/I + ln(1/x) C R, R the load in
-   * parallel with the output resistance, without the dielectric tail (methods.md 1.6).
-   *
-   * @param loop what is charged
-   * @param stepV dV, V
-   * @param currentA I, A, not 0
-   * @param within x, the share of the step that may be left, above 0 and below 1
-   * @return s
-   */
-  public static double settlingS(Loop loop, double stepV, double currentA, double within) {
-    double slewing = loop.capacitanceF() * Math.abs(stepV / currentA);
-    return slewing + Math.log(1 / within) * loop.capacitanceF() * loop.parallelOhm();
   }
 }

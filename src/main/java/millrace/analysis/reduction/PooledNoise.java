@@ -239,15 +239,6 @@ public final class PooledNoise {
   }
 
   /**
-   * The pooled lag-1 autocorrelation (methods.md 2.1).
-   *
-   * @return r1, 0 to 0.99
-   */
-  public double autocorrelation() {
-    return autocorrelation;
-  }
-
-  /**
    * How well s_p is known: readings less points, fewer where neighbours are correlated (Bartlett:
    * by (1 - r^2)/(1 + r^2)).
    *

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.response;
 
-import java.util.Optional;
-
 /**
  * The terms of a response (methods.md 11.1), y = I/I_N - 1 over t = T - T_ref, K, terminal voltage
  * V and x = V/V_s.
@@ -81,21 +79,6 @@ public enum Coefficient {
    */
   public String unit() {
     return unit;
-  }
-
-  /**
-   * Finds one by its symbol.
-   *
-   * @param symbol such as {@code b_2}
-   * @return the coefficient; empty if none has that symbol
-   */
-  public static Optional<Coefficient> bySymbol(String symbol) {
-    for (Coefficient each : values()) {
-      if (each.text.equals(symbol)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 
   /** What it is, in words. */

@@ -71,14 +71,4 @@ public record Condition(
   public Condition withSupply(OptionalDouble volts) {
     return new Condition(temperatureDegC, voltageV, loadOhm, volts, timeS);
   }
-
-  /**
-   * The same at a time.
-   *
-   * @param seconds from the start of the run, s; empty for its middle
-   * @return the condition
-   */
-  public Condition withTime(OptionalDouble seconds) {
-    return new Condition(temperatureDegC, voltageV, loadOhm, supplyV, seconds);
-  }
 }

@@ -11,26 +11,11 @@ public sealed interface Prediction permits Prediction.Value, Prediction.Missing 
   /** What a value rests on (methods.md 11.3). */
   enum Basis {
     /** Within 0.5 K of a visit. */
-    MEASURED("measured"),
+    MEASURED,
     /** Between visits. */
-    PREDICTED("predicted"),
+    PREDICTED,
     /** Most of its uncertainty comes from rows that were assumed, not measured. */
-    BY_ASSUMPTION("by assumption");
-
-    private final String text;
-
-    Basis(String text) {
-      this.text = text;
-    }
-
-    /**
-     * The word that pages use.
-     *
-     * @return the word
-     */
-    public String text() {
-      return text;
-    }
+    BY_ASSUMPTION
   }
 
   /**

@@ -350,15 +350,6 @@ public final class RangeResponse {
   }
 
   /**
-   * Where coefficients come from that this run did not measure.
-   *
-   * @return each once; empty where this run measured them
-   */
-  public List<Foreign> leansOn() {
-    return foreign;
-  }
-
-  /**
    * What a reader must know.
    *
    * @return whole sentences

@@ -31,26 +31,6 @@ public record ResponseSettings(
     curvaturePerK2 = Map.copyOf(curvaturePerK2);
   }
 
-  /**
-   * Without parts that state a curvature.
-   *
-   * @param referenceDegC T_ref, degC
-   * @param taken coefficients from elsewhere, by range
-   */
-  public ResponseSettings(double referenceDegC, Map<String, List<Taken>> taken) {
-    this(referenceDegC, taken, Map.of());
-  }
-
-  /**
-   * Nothing but the reference temperature: the defaults of methods.md 11.1 count.
-   *
-   * @param degC T_ref, degC
-   * @return the settings
-   */
-  public static ResponseSettings plain(double degC) {
-    return new ResponseSettings(degC, Map.of());
-  }
-
   /** s_b as the parts of a range state it, 1/K^2. */
   Optional<Double> curvature(String range) {
     return Optional.ofNullable(curvaturePerK2.get(range));

@@ -20,12 +20,6 @@ record ScatterFit(
     double[][] lower,
     double logLikelihood) {
 
-  /** The features of a condition: every term, dy/dD last. */
-  void features(Terms terms, Terms.Place at, double[] into) {
-    terms.fixed(at, into);
-    doubling(terms, at, into, terms.fixed().size());
-  }
-
   /** The features that depend on D^, dy/dD last. */
   void doubling(Terms terms, Terms.Place at, double[] into, int from) {
     terms.doubling(at, doublingK, into, from);

@@ -37,19 +37,6 @@ public final class Drift {
   private Drift() {}
 
   /**
-   * The drift of a record by itself.
-   *
-   * @param series the record
-   * @param question what is asked
-   * @param bench the bench's own drift, ppm/h, which is taken off with what is known of it; exact 0
-   *     if it is negligible (methods.md 2.7)
-   * @return ppm/h with its interval, or what is missing
-   */
-  public static Result of(TimeSeries series, SeriesQuestion question, Estimate bench) {
-    return of(series, question, bench, Optional.empty());
-  }
-
-  /**
    * The drift of a record, the law of its noise told by another one too.
    *
    * @param series the record

@@ -9,17 +9,13 @@ final class Line {
   private static final int LEAST_FOR_CORRELATION = 100;
 
   private final int n;
-  private final double xx;
-  private final double slope;
   private final Residuals residuals;
 
   /** What the residuals come to. */
   private record Residuals(double squares, double lagged, double range) {}
 
-  private Line(int n, double xx, double slope, Residuals residuals) {
+  private Line(int n, Residuals residuals) {
     this.n = n;
-    this.xx = xx;
-    this.slope = slope;
     this.residuals = residuals;
   }
 
@@ -41,7 +37,7 @@ final class Line {
       xy += dx * (y[i] - meanY);
     }
     double slope = xx > 0 ? xy / xx : 0;
-    return new Line(n, xx, slope, residuals(x, y, new double[] {meanX, meanY, slope}));
+    return new Line(n, residuals(x, y, new double[] {meanX, meanY, slope}));
   }
 
   private static Residuals residuals(double[] x, double[] y, double[] line) {
@@ -70,16 +66,6 @@ final class Line {
   /** The standard deviation of the residuals, with n - 2 degrees of freedom. */
   double scatter() {
     return n > 2 ? Math.sqrt(residuals.squares() / (n - 2)) : 0;
-  }
-
-  /** y per x; 0 if all x are equal. */
-  double slope() {
-    return slope;
-  }
-
-  /** The standard uncertainty of the slope with white errors. */
-  double u() {
-    return xx > 0 ? scatter() / Math.sqrt(xx) : 0;
   }
 
   int size() {

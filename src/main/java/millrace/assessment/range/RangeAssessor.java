@@ -142,7 +142,7 @@ public final class RangeAssessor {
                       .map(LoadQuestion.Reference::atOhm)
                       .orElse(LoadQuestion.Reference.SHORT));
     }
-    return question.withFixture(fixtureS(), Optional.empty());
+    return question.withFixture(fixtureS());
   }
 
   private Estimate fixtureS() {

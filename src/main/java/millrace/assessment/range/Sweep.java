@@ -52,8 +52,7 @@ record Sweep(
     return degC.isEmpty()
         ? question
         : question.withFixture(
-            question.fixtureS().plus(degC.get().plus(-anchorDegC).times(perK(all))),
-            question.dwell());
+            question.fixtureS().plus(degC.get().plus(-anchorDegC).times(perK(all))));
   }
 
   /** By how much the conductance moves with temperature here, S/K, as the next sweeps tell it. */

@@ -39,11 +39,11 @@ public enum ExitCode {
   /** Stopped by the trial lap. */
   TRIAL_LAP(9),
   /** Stopped by a hang-up, after the safe state. */
-  HANG_UP(129),
+  HANG_UP(StoppedException.Signal.HUP),
   /** Stopped by Ctrl-C, after the safe state. */
-  INTERRUPT(130),
+  INTERRUPT(StoppedException.Signal.INT),
   /** Stopped by a terminate signal, after the safe state. */
-  TERMINATE(143);
+  TERMINATE(StoppedException.Signal.TERM);
 
   private static final List<ExitCode> WORST_FIRST =
       List.of(
@@ -65,6 +65,11 @@ public enum ExitCode {
 
   ExitCode(int number) {
     this.number = number;
+  }
+
+  /** As shells count a process that a signal ended. */
+  ExitCode(StoppedException.Signal signal) {
+    this(128 + signal.number());
   }
 
   /**

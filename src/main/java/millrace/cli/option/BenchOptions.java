@@ -125,11 +125,6 @@ public final class BenchOptions {
     return speed.isPresent() ? new SystemClock(speed.get()) : new SystemClock();
   }
 
-  /** Opens the bench; a simulated one holds a unit of the datasheet's kind. */
-  BenchSetting open(Datasheet datasheet, Person person) {
-    return open(datasheet, person, FaultPlan.NONE, Simulation.ONE);
-  }
-
   /** The same; on a simulated one these faults strike, and a unit sits at each position. */
   public BenchSetting open(
       Datasheet datasheet, Person person, FaultPlan faults, List<String> positions) {

@@ -172,16 +172,6 @@ public final class MapForm<T> implements Form<T> {
     public Place place() {
       return place;
     }
-
-    /**
-     * Where the value of a key stands.
-     *
-     * @param key the key
-     * @return the place of the value; of the map if the key was left out
-     */
-    public Place place(Key<?> key) {
-      return places.getOrDefault(key.name, place);
-    }
   }
 
   @Override

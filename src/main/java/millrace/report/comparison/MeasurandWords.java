@@ -20,10 +20,6 @@ final class MeasurandWords {
 
   private MeasurandWords() {}
 
-  static String name(Measurand m) {
-    return name(m, UnaryOperator.identity());
-  }
-
   /** The name on a page: conditions with the symbols of print, the range as it is called. */
   static String printed(Measurand m) {
     return name(m, Symbols::of);

@@ -174,12 +174,4 @@ public final class Canvas {
     pen.line(x, labels.foot(mark), x, frame.bottom(), Pen.Stroke.MARK);
     labels.above(mark, pen);
   }
-
-  void remark(Mark.Remark remark) {
-    double x = px(remark.x());
-    double width = Letters.width(remark.words(), Pen.SMALL);
-    boolean left = x + 8 + width > frame.right();
-    double y = Math.max(frame.top() + Pen.SMALL, py(remark.y()) - 10);
-    pen.haloed(remark.words(), left ? x + 4 : x - 4, y, left ? Pen.Anchor.END : Pen.Anchor.START);
-  }
 }

@@ -261,29 +261,4 @@ public sealed interface Mark {
       canvas.upright(this);
     }
   }
-
-  /**
-   * Words beside a place in the plot.
-   *
-   * @param words few of them
-   * @param x where along the horizontal axis, in base units
-   * @param y where along the vertical axis, in base units
-   */
-  record Remark(String words, double x, double y) implements Mark {
-    @Override
-    public Optional<String> legend() {
-      return Optional.empty();
-    }
-
-    @Override
-    public void claim(Canvas.Extents canvas) {
-      canvas.x().see(x);
-      canvas.y().see(y);
-    }
-
-    @Override
-    public void draw(Canvas canvas) {
-      canvas.remark(this);
-    }
-  }
 }

@@ -56,13 +56,6 @@ final class Pen {
         TEXT);
   }
 
-  /** Words that stand on top of lines. */
-  void haloed(String words, double x, double y, Anchor anchor) {
-    out.open("g", "stroke", "#ffffff", "stroke-width", "3", "paint-order", "stroke");
-    text(words, x, y, anchor);
-    out.close();
-  }
-
   void bold(String words, double x, double y) {
     out.element(
         "text",

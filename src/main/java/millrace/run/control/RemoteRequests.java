@@ -82,15 +82,6 @@ public final class RemoteRequests {
     Wish(String text) {
       this.text = text;
     }
-
-    /**
-     * The word for it.
-     *
-     * @return as in the file and in the logbook
-     */
-    public String text() {
-      return text;
-    }
   }
 
   /**

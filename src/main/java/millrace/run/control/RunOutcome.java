@@ -11,13 +11,4 @@ package millrace.run.control;
  * @param toGo points of the plan that are not in the logbook
  * @param leftOut units that the trial lap stopped while the others went on
  */
-public record RunOutcome(long run, int complete, int flagged, int skipped, int toGo, int leftOut) {
-  /**
-   * Tells whether every point is there and none is flagged.
-   *
-   * @return true if nothing is missing or doubtful
-   */
-  public boolean whole() {
-    return flagged == 0 && skipped == 0 && toGo == 0;
-  }
-}
+public record RunOutcome(long run, int complete, int flagged, int skipped, int toGo, int leftOut) {}

@@ -18,11 +18,6 @@ public final class StopRequest {
   /** Who asked, and what it counts as. */
   private record Asked(StoppedException.Signal signal, String by) {}
 
-  /** No wish yet, where the usual logbook is used and nothing else must be said to go on. */
-  public StopRequest() {
-    this(run -> "Go on with: millrace run --resume " + run);
-  }
-
   /**
    * No wish yet.
    *

@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
 import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import millrace.verification.Digits;
 import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
@@ -81,7 +82,7 @@ class GaugeStudyTest {
   @Test
   void shareOfTheToleranceIsSixStandardDeviationsOfTheGauge() {
     GaugeStudy found = GaugeStudy.of(trials("msa4_10x3x3"));
-    double share = found.ofTolerance(Limit.between(-4, 4)).orElseThrow();
+    double share = found.ofTolerance(Limits.between(-4, 4)).orElseThrow();
     assertEquals(6 * 0.302371522322905 / 8, share, 1e-9);
     Limit open = new Limit(OptionalDouble.of(1), OptionalDouble.empty());
     assertTrue(found.ofTolerance(open).isEmpty());

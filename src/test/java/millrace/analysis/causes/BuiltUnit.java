@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.SplittableRandom;
 import millrace.analysis.design.Circuit;
 import millrace.analysis.design.RangeDesign;
@@ -130,7 +131,9 @@ final class BuiltUnit {
           double i = currentA(r, v, t);
           double point = bench.pointRatio() * random.nextGaussian();
           double shown = i * (1 + gain + point) * (1 + fromMeter) + zero;
-          all.add(new Observation.OfCurrent(r.name(), v, t, estimate(r, shown, v, t), "DMM"));
+          all.add(
+              new Observation.OfCurrent(
+                  r.name(), v, t, estimate(r, shown, v, t), "DMM", Optional.empty()));
         }
       }
       if (r.supply().isPresent()) {

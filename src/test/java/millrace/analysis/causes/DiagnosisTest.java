@@ -99,11 +99,14 @@ class DiagnosisTest {
                             r.passDevice(),
                             r.series(),
                             Optional.empty(),
-                            r.supply()))
+                            r.supply(),
+                            Optional.empty(),
+                            List.of()))
                 .toList(),
             stated.assumptions());
     assertEquals(
-        "leakage to ground output", Inquiry.of(unstated, leaking, 0.9545).causes().get(0).name());
+        "leakage to ground output",
+        Inquiry.of(unstated, leaking, 0.9545, false).causes().get(0).name());
   }
 
   @Test
@@ -137,11 +140,11 @@ class DiagnosisTest {
         new BuiltUnit(circuit, fault, Bench.GOOD, 6).measured(VOLTS, new double[] {23});
     List<Observation> some = all.stream().filter(o -> !o.range().equals("1e-5A")).toList();
 
-    Cause before = Inquiry.of(circuit, some, 0.9545).causes().get(0);
+    Cause before = Inquiry.of(circuit, some, 0.9545, false).causes().get(0);
     assertTrue(before.notSeparableFrom().size() >= 2, before.toString());
     assertEquals(Optional.of("measure the voltage across R3"), before.separatedBy());
 
-    Cause after = Inquiry.of(circuit, all, 0.9545).causes().get(0);
+    Cause after = Inquiry.of(circuit, all, 0.9545, false).causes().get(0);
     assertEquals("amplifier offset A1", after.name());
     assertTrue(!after.notSeparableFrom().contains("reference error REF"), after.toString());
   }
@@ -154,7 +157,10 @@ class DiagnosisTest {
     double[] ambient = {23};
     Cause before =
         Inquiry.of(
-                circuit, new BuiltUnit(circuit, fault, Bench.GOOD, 8).measured(one, ambient), 0.95)
+                circuit,
+                new BuiltUnit(circuit, fault, Bench.GOOD, 8).measured(one, ambient),
+                0.95,
+                false)
             .causes()
             .get(0);
     List<String> set = new ArrayList<>(before.notSeparableFrom());
@@ -171,7 +177,8 @@ class DiagnosisTest {
         Inquiry.of(
                 circuit,
                 new BuiltUnit(circuit, fault, Bench.GOOD, 8).measured(new double[] {4, 9}, ambient),
-                0.95)
+                0.95,
+                false)
             .causes()
             .get(0);
     assertEquals("leakage to ground L1", after.name());
@@ -189,7 +196,7 @@ class DiagnosisTest {
     observations.removeIf(o -> !o.range().equals("1e-3A"));
     observations.addAll(other.stream().filter(o -> !o.range().equals("1e-3A")).toList());
     List<String> likely =
-        Inquiry.of(circuit, observations, 0.9545).causes().stream()
+        Inquiry.of(circuit, observations, 0.9545, false).causes().stream()
             .filter(c -> c.probability() > 0.9)
             .map(Cause::name)
             .toList();
@@ -214,7 +221,7 @@ class DiagnosisTest {
     for (int seed = 0; seed < 20; seed++) {
       List<Observation> observations =
           new BuiltUnit(GATE.circuit(), Trial.NONE, poor, seed).measured(VOLTS, NIGHT);
-      Diagnosis diagnosis = Inquiry.of(GATE.circuit(), observations, 0.9545);
+      Diagnosis diagnosis = Inquiry.of(GATE.circuit(), observations, 0.9545, false);
       good += diagnosis.causes().get(0).name().equals(Cause.NOTHING) ? 1 : 0;
     }
     assertTrue(good >= 19, good + " of 20");
@@ -228,8 +235,8 @@ class DiagnosisTest {
         new BuiltUnit(GATE.circuit(), fault, Bench.GOOD, seed).measured(VOLTS, NIGHT);
     List<Observation> shuffled = new ArrayList<>(observations);
     Collections.shuffle(shuffled, new Random(seed));
-    Cause one = Inquiry.of(GATE.circuit(), observations, 0.9545).causes().get(0);
-    Cause two = Inquiry.of(GATE.circuit(), shuffled, 0.9545).causes().get(0);
+    Cause one = Inquiry.of(GATE.circuit(), observations, 0.9545, false).causes().get(0);
+    Cause two = Inquiry.of(GATE.circuit(), shuffled, 0.9545, false).causes().get(0);
     assertEquals(one.name(), two.name());
     assertEquals(one.size().orElseThrow().value(), two.size().orElseThrow().value(), 1e-3);
   }
@@ -248,14 +255,18 @@ class DiagnosisTest {
   static Stream<List<Observation>> unusable() {
     return Stream.of(
         List.of(),
-        List.of(new Observation.OfCurrent("other", 1, 23, Estimate.exact(1e-3), "DMM")),
-        List.of(new Observation.OfCurrent("1e-3A", 1, 23, Estimate.exact(-1e-3), "DMM")));
+        List.of(
+            new Observation.OfCurrent(
+                "other", 1, 23, Estimate.exact(1e-3), "DMM", Optional.empty())),
+        List.of(
+            new Observation.OfCurrent(
+                "1e-3A", 1, 23, Estimate.exact(-1e-3), "DMM", Optional.empty())));
   }
 
   @ParameterizedTest
   @org.junit.jupiter.params.provider.MethodSource("unusable")
   void withoutAUsableCurrentItSaysWhy(List<Observation> observations) {
-    Diagnosis diagnosis = Inquiry.of(GATE.circuit(), observations, 0.9545);
+    Diagnosis diagnosis = Inquiry.of(GATE.circuit(), observations, 0.9545, false);
     assertEquals(List.of(), diagnosis.causes());
     assertTrue(diagnosis.notes().toString().contains("no cause can be found"));
   }
@@ -263,8 +274,10 @@ class DiagnosisTest {
   @Test
   void oneCurrentAloneGivesASetOrNothing() {
     List<Observation> one =
-        List.of(new Observation.OfCurrent("1e-3A", 0, 23, Estimate.exact(1.05e-3), "DMM"));
-    Cause cause = Inquiry.of(GATE.circuit(), one, 0.9545).causes().get(0);
+        List.of(
+            new Observation.OfCurrent(
+                "1e-3A", 0, 23, Estimate.exact(1.05e-3), "DMM", Optional.empty()));
+    Cause cause = Inquiry.of(GATE.circuit(), one, 0.9545, false).causes().get(0);
     assertTrue(cause.notSeparableFrom().size() > 2, cause.toString());
   }
 
@@ -296,6 +309,7 @@ class DiagnosisTest {
 
   private static Observation beside10Mohm(Observation.OfCurrent c) {
     Estimate less = c.current().plus(-c.terminalV() / 10e6);
-    return new Observation.OfCurrent(c.range(), c.terminalV(), c.degC(), less, c.meter());
+    return new Observation.OfCurrent(
+        c.range(), c.terminalV(), c.degC(), less, c.meter(), Optional.empty());
   }
 }

@@ -101,7 +101,7 @@ class FirstStageTest {
           Source own = Source.normal("noise", Source.POINT, name + degC + v, u, "A");
           double amperes = unit.currentA(each[0], each[1]) + u * chance.nextGaussian();
           Estimate current = Estimate.exact(amperes).with(own, 1);
-          all.add(new Observation.OfCurrent(name, v, degC, current, "DMM"));
+          all.add(new Observation.OfCurrent(name, v, degC, current, "DMM", Optional.empty()));
         }
       }
     }
@@ -109,7 +109,7 @@ class FirstStageTest {
   }
 
   private static List<String> told(Built unit) {
-    Cause first = Inquiry.of(circuit(), measured(unit), 0.9545).causes().get(0);
+    Cause first = Inquiry.of(circuit(), measured(unit), 0.9545, false).causes().get(0);
     List<String> told = new ArrayList<>(List.of(first.name()));
     told.addAll(first.notSeparableFrom());
     return told;
@@ -196,7 +196,9 @@ class FirstStageTest {
             Optional.empty(),
             List.of(),
             Optional.empty(),
-            Optional.empty());
+            Optional.empty(),
+            Optional.empty(),
+            List.of());
     assertEquals(0.5e-6 / Math.sqrt(3), stated.statedCurvaturePerK2().orElseThrow(), 1e-15);
   }
 }

@@ -37,7 +37,8 @@ final class Trial {
 
   static Diagnosis diagnose(Setting setting, Fault fault, long seed) {
     BuiltUnit unit = new BuiltUnit(setting.circuit(), fault, Bench.GOOD, seed);
-    return Inquiry.of(setting.circuit(), unit.measured(setting.volts(), setting.degC()), 0.9545);
+    return Inquiry.of(
+        setting.circuit(), unit.measured(setting.volts(), setting.degC()), 0.9545, false);
   }
 
   /** The faults that a design can have, each as large as its tolerance. */

@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
 import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -27,8 +28,8 @@ class Jcgm106GlobalRiskTest {
           GlobalRisk.of(
               new GlobalRisk.Batch(
                   row.get("y0").asDouble(), row.get("u0").asDouble(), row.get("um").asDouble()),
-              Limit.between(row.get("TL").asDouble(), row.get("TU").asDouble()),
-              Optional.of(Limit.between(row.get("AL").asDouble(), row.get("AU").asDouble())));
+              Limits.between(row.get("TL").asDouble(), row.get("TU").asDouble()),
+              Optional.of(Limits.between(row.get("AL").asDouble(), row.get("AU").asDouble())));
       assertEquals(row.get("consumer").asDouble(), found.consumer(), 1e-9, row::toString);
       assertEquals(row.get("producer").asDouble(), found.producer(), 1e-9, row::toString);
     }
@@ -37,7 +38,7 @@ class Jcgm106GlobalRiskTest {
   @Test
   void whereNothingIsAcceptedEveryGoodUnitIsRejected() {
     GlobalRisk found =
-        GlobalRisk.of(new GlobalRisk.Batch(0, 1, 1), Limit.between(-1, 1), Optional.empty());
+        GlobalRisk.of(new GlobalRisk.Batch(0, 1, 1), Limits.between(-1, 1), Optional.empty());
     assertEquals(0, found.consumer());
     // Inside one standard deviation of a normal distribution.
     assertEquals(0.682689492137, found.producer(), 1e-9);

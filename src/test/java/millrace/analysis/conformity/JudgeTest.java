@@ -14,6 +14,7 @@ import millrace.evidence.DecisionRule;
 import millrace.evidence.DecisionRule.Kind;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import millrace.evidence.Outcome;
 import millrace.evidence.Outcome.Side;
 import millrace.evidence.Result;
@@ -23,7 +24,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 class JudgeTest {
-  private static final Limit FIVE = Limit.between(-5, 5);
+  private static final Limit FIVE = Limits.between(-5, 5);
   private static final Limit ABOVE_ONE = new Limit(OptionalDouble.of(1), OptionalDouble.empty());
   private static final Limit BELOW_ONE = new Limit(OptionalDouble.empty(), OptionalDouble.of(1));
 
@@ -85,7 +86,7 @@ class JudgeTest {
   @Test
   void aValueFarOutsideFailsHoweverLargeItsUncertainty() {
     DecisionRule rule = new DecisionRule(Kind.GUARDED, 1);
-    Result found = judged(value(-84, 24), Limit.between(-20, 20), rule);
+    Result found = judged(value(-84, 24), Limits.between(-20, 20), rule);
     assertEquals(Conformity.FAIL, found.judgement().orElseThrow().conformity());
     assertEquals(
         List.of("no value could have passed: U is too large for this limit"), found.notes());

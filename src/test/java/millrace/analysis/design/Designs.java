@@ -45,7 +45,9 @@ public final class Designs {
         Optional.empty(),
         List.of(),
         Optional.empty(),
-        Optional.empty());
+        Optional.empty(),
+        Optional.empty(),
+        List.of());
   }
 
   /** All parts. */
@@ -62,7 +64,9 @@ public final class Designs {
         Optional.of(pass),
         List.of(D1),
         Optional.of(L1),
-        Optional.of(S1));
+        Optional.of(S1),
+        Optional.empty(),
+        List.of());
   }
 
   public static Circuit circuit(RangeDesign... ranges) {

@@ -44,7 +44,9 @@ class LinearityTest {
               Estimate.exact(v),
               measured("p" + k, i, noiseA),
               OptionalDouble.of(v * 1e3),
-              10.0 * k));
+              10.0 * k,
+              false,
+              false));
     }
     return points;
   }
@@ -162,7 +164,7 @@ class LinearityTest {
     Outcome.Value value = assertInstanceOf(Outcome.Value.class, ratio.outcome());
     assertEquals(10, value.value(), 1e-9);
     assertEquals(Math.sqrt(2), value.uncertainty().orElseThrow().standard(), 1e-2);
-    assertEquals("100uA", ratio.at().word(AtKey.OTHER_RANGE).orElseThrow());
+    assertEquals("100uA", ratio.at().words().get(AtKey.OTHER_RANGE));
   }
 
   @Test

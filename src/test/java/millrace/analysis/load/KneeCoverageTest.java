@@ -161,7 +161,7 @@ class KneeCoverageTest {
         p.voltageV()
             .plus(uV * chance.nextGaussian())
             .with(Source.normal("voltmeter noise", Source.POINT, p.key(), uV, "V"), 1);
-    return new LoadPoint(p.key(), volts, p.currentA(), p.loadOhm(), p.timeS());
+    return new LoadPoint(p.key(), volts, p.currentA(), p.loadOhm(), p.timeS(), false, false);
   }
 
   /** Counts, writes the figures down, and asserts them. */

@@ -9,7 +9,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.random.RandomGenerator;
 import millrace.analysis.load.Sweeps.Bench;
@@ -86,7 +85,9 @@ class LoadResultsTest {
                     p.voltageV(),
                     p.currentA().with(Source.normal("own", Source.POINT, p.key(), 1e-9, "A"), 1),
                     p.loadOhm(),
-                    p.timeS()))
+                    p.timeS(),
+                    false,
+                    false))
         .toList();
   }
 
@@ -389,13 +390,12 @@ class LoadResultsTest {
     List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 8e3, 9, Bench.noisy(1e-10));
     Estimate small =
         Estimate.exact(1e-10).with(Source.within("fixture", Source.RUN, "f", 2e-11, "S"), 1);
-    List<Result> light = LoadResults.of(points, QUESTION.withFixture(small, Optional.empty()));
+    List<Result> light = LoadResults.of(points, QUESTION.withFixture(small));
     assertInside(
         G - 1e-10,
         assertInstanceOf(
             Outcome.Value.class, of(light, ResultQuantity.OUTPUT_CONDUCTANCE).outcome()));
-    List<Result> heavy =
-        LoadResults.of(points, QUESTION.withFixture(Estimate.exact(1e-9), Optional.empty()));
+    List<Result> heavy = LoadResults.of(points, QUESTION.withFixture(Estimate.exact(1e-9)));
     assertInstanceOf(Outcome.Bound.class, of(heavy, ResultQuantity.OUTPUT_RESISTANCE).outcome());
   }
 
@@ -445,7 +445,9 @@ class LoadResultsTest {
                         p.voltageV().times(-1),
                         p.currentA().times(-1),
                         p.loadOhm(),
-                        p.timeS()))
+                        p.timeS(),
+                        false,
+                        false))
             .toList();
     for (ResultQuantity quantity :
         List.of(ResultQuantity.OUTPUT_CONDUCTANCE, ResultQuantity.COMPLIANCE_VOLTAGE)) {
@@ -461,6 +463,7 @@ class LoadResultsTest {
 
   private static LoadPoint point(String key, double v, double i, double ohm, double u, int k) {
     Estimate current = Estimate.exact(i).with(Source.normal("noise", Source.POINT, key, u, "A"), 1);
-    return new LoadPoint(key, Estimate.exact(v), current, OptionalDouble.of(ohm), 10.0 * k);
+    return new LoadPoint(
+        key, Estimate.exact(v), current, OptionalDouble.of(ohm), 10.0 * k, false, false);
   }
 }

@@ -32,9 +32,17 @@ class SupplyRegulationTest {
   @Test
   void theLowestLoadIsTheReferenceWhereNoDatasheetSaysOne() {
     LoadPoint a =
-        new LoadPoint("a", Estimate.exact(1), Estimate.exact(1e-3), OptionalDouble.of(1000), 0);
+        new LoadPoint(
+            "a", Estimate.exact(1), Estimate.exact(1e-3), OptionalDouble.of(1000), 0, false, false);
     LoadPoint b =
-        new LoadPoint("b", Estimate.exact(0.1), Estimate.exact(1e-3), OptionalDouble.of(100), 0);
+        new LoadPoint(
+            "b",
+            Estimate.exact(0.1),
+            Estimate.exact(1e-3),
+            OptionalDouble.of(100),
+            0,
+            false,
+            false);
     assertEquals(LoadQuestion.Reference.atOhm(100), LoadQuestion.Reference.lowest(List.of(a, b)));
     assertEquals(LoadQuestion.Reference.SHORT, LoadQuestion.Reference.lowest(List.of()));
   }

@@ -134,6 +134,6 @@ public final class Sweeps {
           voltage.with(
               Source.normal("volt", Source.INSTRUMENT_AND_RANGE, "v", bench.voltU(), "1"), v);
     }
-    return new LoadPoint(key, voltage, current, OptionalDouble.of(ohm), timeS);
+    return new LoadPoint(key, voltage, current, OptionalDouble.of(ohm), timeS, false, false);
   }
 }

@@ -89,7 +89,10 @@ class VisitCoverageTest {
       for (Result r : TemperatureResults.of(study, "1mA", 0.9545, List.of())) {
         if (r.outcome() instanceof Outcome.Value v && v.uncertainty().isPresent()) {
           String key =
-              r.quantity().key() + r.at().word(AtKey.EXCURSION).map(e -> " " + e).orElse("");
+              r.quantity().key()
+                  + Optional.ofNullable(r.at().words().get(AtKey.EXCURSION))
+                      .map(e -> " " + e)
+                      .orElse("");
           String name = "%s, %s, record of %s".formatted(key, kind.text(), record);
           all.computeIfAbsent(key, q -> new Counted(name))
               .add(v.value(), v.uncertainty().get().expanded());

@@ -66,7 +66,6 @@ class CurrentTest {
             Estimate.exact(1e-3), Estimate.exact(10), of("R_in", 10e6, 1e5));
     assertEquals(1.001e-3, i.value(), 1e-15);
     assertEquals(10e-9, i.standardUncertainty(), 1e-15);
-    assertEquals(10e-9, Current.inputCurrentUncertaintyA(10, of("R_in", 10e6, 1e5)), 1e-15);
   }
 
   @Test
@@ -85,15 +84,6 @@ class CurrentTest {
     assertEquals(1, Current.reversed(plus, minus).value(), 1e-15);
     assertEquals(0, Current.reversed(plus, minus).standardUncertainty(), 1e-15);
     assertEquals(3e-6, Current.reversalOffset(plus, minus).value(), 1e-15);
-  }
-
-  @Test
-  void settlingBelowAMicroampereIsSlewAndTail() {
-    // 100 pF, 10 V at 100 nA: 10 ms; ln(1e6) * 100 pF * 100 Mohm = 138 ms
-    double s =
-        Current.settlingS(
-            new Current.Loop(100e-12, 100e6, OptionalDouble.empty()), 10, 100e-9, 1e-6);
-    assertEquals(0.010 + 13.8155 * 0.010, s, 1e-5);
   }
 
   @Test

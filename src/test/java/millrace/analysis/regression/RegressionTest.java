@@ -2,7 +2,6 @@
 package millrace.analysis.regression;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
-import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -11,9 +10,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.random.RandomGenerator;
-import millrace.analysis.regression.NonlinearFit.Data;
-import millrace.analysis.regression.NonlinearFit.Fitted;
-import millrace.analysis.regression.NonlinearFit.Unfitted;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.time.Seeds;
@@ -80,66 +76,6 @@ class RegressionTest {
   void dependentColumnsAreRefused() {
     double[][] columns = {filled(8, 1), filled(8, 3)};
     assertThrows(IllegalArgumentException.class, () -> LinearFit.of(columns, X, filled(8, 1)));
-  }
-
-  @Test
-  void aFitThatRunsAwayIsAReasonAndNoNumber() {
-    Data flat = new Data(X, filled(8, 1), filled(8, 0.1));
-    // without any change in y neither amplitude nor time constant is determined
-    assertInstanceOf(
-        Unfitted.class,
-        NonlinearFit.of(
-            flat, (x, b) -> b[0] + b[1] * Math.exp(-x / b[2]), new double[] {1, 0, 2}, 200));
-  }
-
-  @Test
-  void fewerObservationsThanParametersAreAReason() {
-    double[] two = {1, 2};
-    assertEquals(
-        "2 observations for 3 parameters",
-        assertInstanceOf(
-                Unfitted.class,
-                NonlinearFit.of(new Data(two, two, two), (x, b) -> b[0], new double[3], 10))
-            .reason());
-  }
-
-  @Test
-  void aCeilingOfOneEvaluationIsSaid() {
-    Data data = new Data(X, map(x -> Math.exp(-x / 3)), filled(8, 1));
-    assertEquals(
-        "the search did not come to rest within 1 evaluations",
-        assertInstanceOf(
-                Unfitted.class,
-                NonlinearFit.of(data, (x, b) -> Math.exp(-x / b[0]), new double[] {1}, 1))
-            .reason());
-  }
-
-  @Test
-  void exactDataAreFittedExactly() {
-    Data data = new Data(X, map(x -> 2 * Math.exp(-x / 3)), filled(8, 1));
-    Fitted fit =
-        assertInstanceOf(
-            Fitted.class,
-            NonlinearFit.of(data, (x, b) -> b[0] * Math.exp(-x / b[1]), new double[] {1, 1}, 100));
-    assertEquals(2, fit.parameters().get(0), 1e-12);
-    assertEquals(3, fit.parameters().get(1), 1e-12);
-  }
-
-  @Test
-  void withoutErrorsOfXTheYorkLineIsTheWeightedLine() {
-    double[] y = {1, 3.1, 4.8, 7.2, 9, 10.9, 13.2, 15};
-    double[] u = {1, 1, 2, 2, 1, 1, 3, 1};
-    LinearFit weighted = LinearFit.of(new double[][] {filled(8, 1), X}, y, u);
-    YorkLine line = YorkLine.of(new YorkLine.Points(X, y, filled(8, 0), u), 50).orElseThrow();
-    assertEquals(weighted.coefficient(1), line.slope(), 1e-13);
-    assertEquals(weighted.coefficient(0), line.intercept(), 1e-13);
-    assertEquals(weighted.chiSquared(), line.chiSquared(), 1e-12);
-  }
-
-  @Test
-  void equalXHaveNoYorkLine() {
-    YorkLine.Points points = new YorkLine.Points(filled(8, 1), X, filled(8, 0.1), filled(8, 0.1));
-    assertEquals(Optional.empty(), YorkLine.of(points, 50));
   }
 
   @Test

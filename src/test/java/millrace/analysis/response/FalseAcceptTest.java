@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
@@ -49,7 +50,9 @@ class FalseAcceptTest {
               0.3 * chance.nextGaussian());
       RangeData data = night.of("r", unit, chance);
       RangeResponse response =
-          UnitResponse.of(List.of(data), ResponseSettings.plain(23)).range("r").orElseThrow();
+          UnitResponse.of(List.of(data), new ResponseSettings(23, Map.of(), Map.of()))
+              .range("r")
+              .orElseThrow();
       Box box = box(response, chance);
       WorstOfBox worst = WorstOfBox.of(response, limit(unit, box), box);
       if (worst.wanting().isEmpty()) {

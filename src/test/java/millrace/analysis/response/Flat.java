@@ -50,6 +50,6 @@ final class Flat {
   }
 
   static RangeResponse response(RangeData data) {
-    return response(data, ResponseSettings.plain(23));
+    return response(data, new ResponseSettings(23, Map.of(), Map.of()));
   }
 }

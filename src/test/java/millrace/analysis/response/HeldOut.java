@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.function.Supplier;
 
@@ -29,7 +30,8 @@ final class HeldOut {
 
   /** Takes one unit: a night's data, its truth, and where it is asked. */
   void add(String name, RangeData data, TrueCurve truth, Supplier<Held> conditions) {
-    UnitResponse unit = UnitResponse.of(List.of(data), ResponseSettings.plain(23));
+    UnitResponse unit =
+        UnitResponse.of(List.of(data), new ResponseSettings(23, Map.of(), Map.of()));
     RangeResponse response = unit.range(data.range()).orElseThrow();
     units++;
     int own = 0;

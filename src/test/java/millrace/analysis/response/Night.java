@@ -78,7 +78,7 @@ record Night(
                 volts,
                 temperature,
                 OptionalDouble.empty()));
-        sweep.add(new LoadPoint(key, volts, current, OptionalDouble.empty(), timeS));
+        sweep.add(new LoadPoint(key, volts, current, OptionalDouble.empty(), timeS, false, false));
       }
       edges.put(visit, edge(range, nominal, sweep));
     }

@@ -140,7 +140,7 @@ class RangeResponseTest {
     UnitResponse unit =
         UnitResponse.of(
             List.of(Flat.range("a", 0, FIVE, VOLTS), Flat.range("b", 0, FIVE, VOLTS)),
-            ResponseSettings.plain(23));
+            new ResponseSettings(23, Map.of(), Map.of()));
     Estimate a = at(unit.range("a").orElseThrow(), 35, 5).errorPpm();
     Estimate b = at(unit.range("b").orElseThrow(), 35, 5).errorPpm();
     assertTrue(a.standardUncertainty() > 9.9);
@@ -226,7 +226,7 @@ class RangeResponseTest {
     UnitResponse unit =
         UnitResponse.of(
             List.of(new RangeData("r", Flat.NOMINAL_A, both, Map.of(), true)),
-            ResponseSettings.plain(23));
+            new ResponseSettings(23, Map.of(), Map.of()));
     assertTrue(unit.range("r").isEmpty());
     assertEquals(
         "its points do not tell the slope over voltage from that over temperature: measure two"

@@ -98,7 +98,8 @@ class ReferenceCurrentTest {
     RangeData falling =
         new RangeData(
             "r", data.nominalA(), data.points(), Map.of(0, RangeData.Edge.NO_PLATEAU), true);
-    UnitResponse unit = UnitResponse.of(List.of(falling), ResponseSettings.plain(23));
+    UnitResponse unit =
+        UnitResponse.of(List.of(falling), new ResponseSettings(23, Map.of(), Map.of()));
     assertTrue(unit.range("r").isEmpty());
     assertTrue(unit.whyNot("r").orElseThrow().startsWith("the current falls from the lowest load"));
   }

@@ -22,7 +22,8 @@ class TakenCoefficientsTest {
   private static RangeResponse board(Coefficients taken) {
     return Flat.response(
         Flat.range("r", 0.05, new double[] {24}, VOLTS),
-        new ResponseSettings(23, Map.of("r", List.of(new ResponseSettings.Taken(TYPE, taken)))));
+        new ResponseSettings(
+            23, Map.of("r", List.of(new ResponseSettings.Taken(TYPE, taken))), Map.of()));
   }
 
   @Test
@@ -57,7 +58,7 @@ class TakenCoefficientsTest {
         Flat.response(
             Flat.range("r", 0, new double[] {23}, VOLTS),
             new ResponseSettings(
-                23, Map.of("r", List.of(new ResponseSettings.Taken(from, design)))));
+                23, Map.of("r", List.of(new ResponseSettings.Taken(from, design))), Map.of()));
     Prediction.Value hot = board.at(Condition.atVoltage(33, 5)).value().orElseThrow();
     double u = hot.errorPpm().standardUncertainty();
     assertEquals(30, Math.sqrt(u * u - 100), 1);
@@ -78,7 +79,7 @@ class TakenCoefficientsTest {
         Flat.response(
             Flat.range("r", 0, new double[] {23, 10, 40, 23}, VOLTS),
             new ResponseSettings(
-                23, Map.of("r", List.of(new ResponseSettings.Taken(TYPE, other)))));
+                23, Map.of("r", List.of(new ResponseSettings.Taken(TYPE, other))), Map.of()));
     Prediction.Value value = unit.at(Condition.atVoltage(33, 5)).value().orElseThrow();
     assertEquals(Flat.ppm(33, 5, 0), value.errorPpm().value(), 0.5);
     assertEquals(List.of(), value.leansOn());
@@ -97,7 +98,8 @@ class TakenCoefficientsTest {
     RangeResponse unit =
         Flat.response(
             Flat.range("r", 0, new double[] {23}, 0, 10),
-            new ResponseSettings(23, Map.of("r", List.of(new ResponseSettings.Taken(TYPE, bend)))));
+            new ResponseSettings(
+                23, Map.of("r", List.of(new ResponseSettings.Taken(TYPE, bend))), Map.of()));
     // 1 ppm/V V^2/(5 V) over a chord from 0 to 10 V: half way it hangs 5 ppm below
     double half = unit.errorAndUPpm(23, 5)[0];
     assertEquals(Flat.ppm(23, 5, 0) - 5, half, 0.05);

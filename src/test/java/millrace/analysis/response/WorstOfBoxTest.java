@@ -6,7 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.Optional;
-import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import org.junit.jupiter.api.Test;
 
 class WorstOfBoxTest {
@@ -20,7 +20,7 @@ class WorstOfBoxTest {
   @Test
   void findsTheCornerOfAPlane() {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, VOLTS));
-    WorstOfBox worst = WorstOfBox.of(response, Limit.between(-200, 200), box(12, 48, 1, 9));
+    WorstOfBox worst = WorstOfBox.of(response, Limits.between(-200, 200), box(12, 48, 1, 9));
     assertEquals(48, worst.condition().orElseThrow().temperatureDegC(), 0.1);
     assertEquals(1, worst.condition().orElseThrow().voltageV().orElseThrow(), 0.1);
     assertEquals(Flat.ppm(48, 1, 0), worst.prediction().orElseThrow().errorPpm().value(), 0.1);
@@ -31,7 +31,7 @@ class WorstOfBoxTest {
   @Test
   void refinesBetweenTheNodes() {
     RangeResponse response = Flat.response(Flat.range("r", -0.1, FIVE, VOLTS));
-    WorstOfBox worst = WorstOfBox.of(response, Limit.between(-1000, 130), box(11.3, 49.1, 0, 10));
+    WorstOfBox worst = WorstOfBox.of(response, Limits.between(-1000, 130), box(11.3, 49.1, 0, 10));
     // 2 t - 0.1 t^2 is largest at t = 10 K, which is 33 degC
     assertEquals(33, worst.condition().orElseThrow().temperatureDegC(), 0.3);
     assertEquals(0, worst.condition().orElseThrow().voltageV().orElseThrow(), 1e-9);
@@ -41,7 +41,7 @@ class WorstOfBoxTest {
   @Test
   void passesNothingThatWasNotMeasured() {
     RangeResponse response = Flat.response(Flat.range("r", 0, new double[] {23, 28}, 0, 2, 4, 6));
-    WorstOfBox worst = WorstOfBox.of(response, Limit.between(-200, 200), box(5, 50, 0, 12));
+    WorstOfBox worst = WorstOfBox.of(response, Limits.between(-200, 200), box(5, 50, 0, 12));
     assertEquals(
         List.of("measure at 5 degC", "measure at 12 V", "measure at 50 degC"), worst.wanting());
     // the part that is known has a worst condition of its own
@@ -53,7 +53,7 @@ class WorstOfBoxTest {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, VOLTS));
     Box supplied =
         new Box(new Box.Span(20, 30), new Box.Span(0, 5), Optional.of(new Box.Span(90, 91)));
-    WorstOfBox worst = WorstOfBox.of(response, Limit.between(-500, 500), supplied);
+    WorstOfBox worst = WorstOfBox.of(response, Limits.between(-500, 500), supplied);
     assertEquals(
         List.of("measure with a supply of 90 V", "measure with a supply of 91 V"), worst.wanting());
     assertTrue(worst.condition().isEmpty());

@@ -21,7 +21,7 @@ class DriftTest {
           "1mA", Records.NOMINAL_A, "I_N", OptionalDouble.of(1), OptionalDouble.empty(), 0.9545);
 
   private static Result drift(TimeSeries series) {
-    return Drift.of(series, QUESTION, Estimate.exact(0));
+    return Drift.of(series, QUESTION, Estimate.exact(0), Optional.empty());
   }
 
   private static Outcome.Value value(Result result) {
@@ -73,7 +73,7 @@ class DriftTest {
   void theBenchsOwnDriftWidensTheInterval() {
     TimeSeries series = Records.current(Records.white(3, 200), 1, 60);
     Source meter = Source.within("meter drift", Source.INSTRUMENT_AND_RANGE, "dmm", 3, "ppm/h");
-    Result found = Drift.of(series, QUESTION, Estimate.exact(0).with(meter, 1));
+    Result found = Drift.of(series, QUESTION, Estimate.exact(0).with(meter, 1), Optional.empty());
     double u = value(found).uncertainty().orElseThrow().standard();
     assertEquals(Math.sqrt(3), u, 0.05);
     assertEquals("meter drift", found.budget().get(0).component());

@@ -3,6 +3,7 @@ package millrace.analysis.series;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import java.util.Arrays;
 import java.util.Random;
 import millrace.analysis.noise.Noises;
 import org.junit.jupiter.api.Test;
@@ -43,10 +44,12 @@ class NoiseTypeTest {
   })
   void theDegreesOfFreedomAreThoseOfDrawnRecords(NoiseType type, int m) {
     Random random = new Random(1065 + m);
+    double[] times = new double[VALUES];
+    Arrays.setAll(times, i -> i);
     double sum = 0;
     double squares = 0;
     for (int i = 0; i < RECORDS; i++) {
-      double variance = Math.pow(Deviations.of(drawn(type, random)).oadev(m), 2);
+      double variance = Grid.of(TimeSeries.of(times, drawn(type, random)), 1e6).allan(m).ppm2();
       sum += variance;
       squares += variance * variance;
     }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.series;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import millrace.analysis.uncertainty.Estimate;
@@ -37,13 +38,13 @@ class SeriesCoverageTest {
       SplittableRandom random = new Seeds(seed).stream("drift");
       double truth = 4 * random.nextDouble() - 2;
       TimeSeries plain = Records.current(Records.white(seed, 60), truth, 120);
-      white.add(truth, Drift.of(plain, QUESTION, Estimate.exact(0)).outcome());
+      white.add(truth, Drift.of(plain, QUESTION, Estimate.exact(0), Optional.empty()).outcome());
       rms.add(1, Noise.of(plain, QUESTION).get(0).outcome());
       TimeSeries slow = Records.current(Records.alike(seed, 240, 0.5), truth, 30);
-      alike.add(truth, Drift.of(slow, QUESTION, Estimate.exact(0)).outcome());
+      alike.add(truth, Drift.of(slow, QUESTION, Estimate.exact(0), Optional.empty()).outcome());
       double own = METER_PPM_PER_H * (2 * random.nextDouble() - 1);
       TimeSeries both = Records.current(Records.white(seed + 7L, 60), truth + own, 120);
-      meter.add(truth, Drift.of(both, QUESTION, bench()).outcome());
+      meter.add(truth, Drift.of(both, QUESTION, bench(), Optional.empty()).outcome());
     }
     // A record alone leaves the law of its noise open: U is 1.4 to 1.8 times what white noise asks.
     white.holdsBetween(0.95, 1);

@@ -7,12 +7,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
-import java.util.Map;
 import java.util.SplittableRandom;
 import millrace.analysis.Reference;
-import millrace.analysis.regression.NonlinearFit;
 import millrace.analysis.settling.SettlingTime.Question;
 import millrace.analysis.settling.SettlingTime.Reading;
 import millrace.evidence.AtKey;
@@ -77,36 +74,6 @@ class SettlingTimeTest {
         assertInstanceOf(Outcome.Value.class, SettlingTime.of(readings, question).outcome());
     double expected = fitted.get("settle_time_to").get(within).asDouble();
     assertEquals(expected, found.value(), found.uncertainty().orElseThrow().expanded());
-  }
-
-  /** Source: the same fits; estimates and standard errors to the digits that its index states. */
-  @ParameterizedTest
-  @ValueSource(strings = {"settle_1", "settle_2"})
-  void aDecayIsFittedAsByR(String name) {
-    List<Map<String, String>> rows = Reference.rows("curves/" + name + ".csv");
-    JsonNode expected = Reference.json("curves/" + name + ".json");
-    double[] t = rows.stream().mapToDouble(r -> Reference.number(r, "t")).toArray();
-    double[] y = rows.stream().mapToDouble(r -> Reference.number(r, "y")).toArray();
-    double[] u = new double[t.length];
-    Arrays.fill(u, expected.get("residual_sd").asDouble());
-    String[] names = {"a", "b", "tau"};
-    double[] start =
-        Arrays.stream(names).mapToDouble(n -> expected.get("start").get(n).asDouble()).toArray();
-    NonlinearFit.Fitted fit =
-        assertInstanceOf(
-            NonlinearFit.Fitted.class,
-            NonlinearFit.of(
-                new NonlinearFit.Data(t, y, u),
-                (x, c) -> c[0] + c[1] * Math.exp(-x / c[2]),
-                start,
-                1000));
-    double[] digits = {1e-9, 1e-5, 1e-5};
-    for (int i = 0; i < names.length; i++) {
-      double estimate = expected.get("estimate").get(names[i]).asDouble();
-      double se = expected.get("se").get(names[i]).asDouble();
-      assertEquals(estimate, fit.parameters().get(i), Math.abs(estimate) * digits[i], names[i]);
-      assertEquals(se, fit.uncertainties().get(i), se * 1e-4, names[i]);
-    }
   }
 
   @Test

@@ -65,7 +65,7 @@ class TemperatureCoverageTest {
         TemperatureResults.of(TemperatureStudy.of(made.points, 23), "1mA", 0.9545, List.of());
     return all.stream()
         .filter(r -> r.quantity() == quantity)
-        .filter(r -> r.at().word(AtKey.EXCURSION).orElse("cold").equals("cold"))
+        .filter(r -> r.at().words().getOrDefault(AtKey.EXCURSION, "cold").equals("cold"))
         .findFirst()
         .orElseThrow()
         .outcome();

@@ -119,7 +119,7 @@ class TemperatureLapsTest {
     assertEquals(5, found.size());
     for (Result r : found) {
       double at = r.at().number(AtKey.TEMPERATURE_DEGC).orElse(23);
-      String excursion = r.at().word(AtKey.EXCURSION).orElseThrow();
+      String excursion = r.at().words().get(AtKey.EXCURSION);
       double value = ((Outcome.Value) r.outcome()).value();
       if (at != 23) {
         double sign = at == 15 ? 1 : -1;

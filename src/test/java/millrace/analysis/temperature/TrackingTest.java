@@ -45,7 +45,7 @@ class TrackingTest {
     Result found = tracking(true);
     Outcome.Value value = assertInstanceOf(Outcome.Value.class, found.outcome());
     assertEquals(1.5, value.value(), 1e-3);
-    assertEquals("100uA", found.at().word(AtKey.OTHER_RANGE).orElseThrow());
+    assertEquals("100uA", found.at().words().get(AtKey.OTHER_RANGE));
     assertTrue(found.notes().stream().noneMatch(n -> n.contains("bracketed")));
   }
 

@@ -18,6 +18,7 @@ import millrace.evidence.Component;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Distribution;
 import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import millrace.evidence.Origin;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
@@ -34,7 +35,7 @@ import millrace.logbook.SetUp;
 
 /** A logbook of invented runs whose results are known. */
 final class Batch implements AutoCloseable {
-  static final Limit LIMIT = Limit.between(-100, 100);
+  static final Limit LIMIT = Limits.between(-100, 100);
 
   private static final Instant START = Instant.parse("2026-03-02T06:00:00Z");
   private static final String SHEET =
@@ -53,7 +54,7 @@ final class Batch implements AutoCloseable {
   private int minutes;
 
   Batch(Path folder) {
-    book = Logbook.create(folder.resolve("batch.db"));
+    book = Logbook.openOrCreate(folder.resolve("batch.db"));
   }
 
   /**

@@ -23,6 +23,7 @@ import millrace.analysis.batch.Yield;
 import millrace.assessment.comparison.Batch.Order;
 import millrace.evidence.Conditions;
 import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import millrace.evidence.Origin;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
@@ -199,7 +200,7 @@ class ComparingTest {
   @Test
   void runsJudgedByDifferentLimitsHaveNoCapability() {
     board("U1", 3);
-    batch.run(Order.of("U2"), List.of(error(5, Limit.between(-90, 90))));
+    batch.run(Order.of("U2"), List.of(error(5, Limits.between(-90, 90))));
     Comparison c = batch.compared();
     assertEquals(Optional.empty(), statistics(c).capability());
     assertEquals(

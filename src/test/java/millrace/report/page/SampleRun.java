@@ -107,7 +107,7 @@ final class SampleRun implements AutoCloseable {
   private double clockS;
 
   SampleRun(Path folder, Origin origin, String unit) {
-    this.logbook = Logbook.create(folder.resolve("sample.db"));
+    this.logbook = Logbook.openOrCreate(folder.resolve("sample.db"));
     this.origin = origin;
     this.writer = logbook.begin(start(unit));
     writer.file(FileRole.DATASHEET, "bx5.yaml", DATASHEET.getBytes(StandardCharsets.UTF_8));
@@ -170,7 +170,8 @@ final class SampleRun implements AutoCloseable {
   private void soak(int stay) {
     Conditions c = at("1mA", 1e-3, stay);
     double from = stay == 0 ? 23 : STAYS[stay - 1];
-    RunWriter.OpenPoint open = writer.open(point("soak " + stay, PointKind.SOAK, c));
+    Point point = point("soak " + stay, PointKind.SOAK, c);
+    RunWriter.OpenPoint open = writer.open(point);
     List<Reading> readings = new ArrayList<>();
     double began = clockS;
     for (int i = 0; i < 120; i++) {
@@ -180,7 +181,7 @@ final class SampleRun implements AutoCloseable {
       readings.add(reading(Signal.CURRENT, current(1e-3, 1, t)));
     }
     open.append(readings);
-    open.close(closed(open.point()));
+    open.close(closed(point));
     writer.incident(
         new Incident(
             IncidentKind.SOAK, Optional.empty(), "over by projection after 60 min.", START, now()));

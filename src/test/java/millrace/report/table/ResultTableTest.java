@@ -16,6 +16,7 @@ import millrace.evidence.Covers;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -71,7 +72,7 @@ class ResultTableTest {
   private static final Result TEMPCO =
       judged(
           result(ResultQuantity.TEMPCO, "1mA", At.NONE, value(-1.9304, 0.0931)),
-          Limit.between(-5, 5),
+          Limits.between(-5, 5),
           Conformity.PASS);
   private static final Result RESISTANCE =
       judged(
@@ -127,7 +128,7 @@ class ResultTableTest {
 
   @Test
   void theWorstConformitySpeaks() {
-    Result fail = judged(MISSING, Limit.between(-1, 1), Conformity.NOT_EVALUATED);
+    Result fail = judged(MISSING, Limits.between(-1, 1), Conformity.NOT_EVALUATED);
     Verdict verdict = Verdict.of(List.of(TEMPCO, fail));
     assertEquals("Not evaluated", verdict.word());
     assertEquals("1 of 2 limits are met; not evaluated: 1.", verdict.sentence());
@@ -135,8 +136,8 @@ class ResultTableTest {
 
   @Test
   void aFailOutweighsWhatWasNotEvaluated() {
-    Result open = judged(MISSING, Limit.between(-1, 1), Conformity.NOT_EVALUATED);
-    Result fail = judged(TEMPCO, Limit.between(-1, 1), Conformity.FAIL);
+    Result open = judged(MISSING, Limits.between(-1, 1), Conformity.NOT_EVALUATED);
+    Result fail = judged(TEMPCO, Limits.between(-1, 1), Conformity.FAIL);
     assertEquals("Fail", Verdict.of(List.of(open, fail, TEMPCO)).word());
   }
 
@@ -173,11 +174,11 @@ class ResultTableTest {
   @Test
   void limitsAreReadAsPeopleWouldSayThem() {
     assertEquals("0 pS", Figures.resolved(0, 180e-12, "S"));
-    assertEquals("-100 to 100 ppm", Figures.limit(Limit.between(-100.00000000000001, 100), "ppm"));
+    assertEquals("-100 to 100 ppm", Figures.limit(Limits.between(-100.00000000000001, 100), "ppm"));
     assertEquals(
         "at least 8 V",
         Figures.limit(new Limit(OptionalDouble.of(8), OptionalDouble.empty()), "V"));
-    assertEquals("900 uA to 1.1 mA", Figures.limit(Limit.between(0.9e-3, 1.1e-3), "A"));
+    assertEquals("900 uA to 1.1 mA", Figures.limit(Limits.between(0.9e-3, 1.1e-3), "A"));
   }
 
   @Test

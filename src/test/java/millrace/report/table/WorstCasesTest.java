@@ -13,6 +13,7 @@ import millrace.evidence.At;
 import millrace.evidence.AtKey;
 import millrace.evidence.Conformity;
 import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -21,7 +22,7 @@ import org.junit.jupiter.api.Test;
 
 /** Of each range and quantity the result that decides, and how far it keeps from its limit. */
 class WorstCasesTest {
-  private static final Limit WITHIN_150 = Limit.between(-150, 150);
+  private static final Limit WITHIN_150 = Limits.between(-150, 150);
 
   private static Result error(String range, double ppm, double u, Conformity conformity) {
     return judged(

@@ -18,7 +18,7 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.evidence.At;
 import millrace.evidence.DecisionRule;
-import millrace.evidence.Limit;
+import millrace.evidence.Limits;
 import millrace.evidence.Origin;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
@@ -53,7 +53,7 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
   private int minutes;
 
   Floor(Path folder) {
-    book = Logbook.create(folder.resolve("floor.db"));
+    book = Logbook.openOrCreate(folder.resolve("floor.db"));
   }
 
   Logbook book() {
@@ -187,7 +187,7 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
             Optional.of("I_N"),
             "invented",
             List.of())
-        .with(Judge.of(outcome, Limit.between(-LIMIT_PPM, LIMIT_PPM), DecisionRule.SIMPLE));
+        .with(Judge.of(outcome, Limits.between(-LIMIT_PPM, LIMIT_PPM), DecisionRule.SIMPLE));
   }
 
   @Override

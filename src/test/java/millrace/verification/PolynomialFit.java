@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.analysis.regression;
+package millrace.verification;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
+import millrace.analysis.regression.LinearFit;
 
 /**
  * A polynomial by weighted least squares that keeps its digits: fitted in powers of z = (x - c)/h
@@ -13,7 +14,7 @@ import java.math.MathContext;
  *
  * <p>Immutable and thread-safe.
  */
-public final class PolynomialFit {
+final class PolynomialFit {
   private static final int QUARTERS = 4;
   private static final MathContext EXACT = new MathContext(60);
 

@@ -19,7 +19,7 @@ import org.apache.commons.math3.distribution.NormalDistribution;
  * @param cpk distance of the mean from the nearer limit over 3 sigma
  * @param pp as cp with the standard deviation of all
  * @param ppk as cpk with the standard deviation of all
- * @param normality of the values; empty with fewer than 8
+ * @param normality of the values
  * @param notes what a reader must know, above all where the figures are not to be believed
  */
 public record Capability(
@@ -27,13 +27,21 @@ public record Capability(
     Index cpk,
     Optional<Index> pp,
     Index ppk,
-    Optional<Normality> normality,
+    Normality normality,
     List<String> notes) {
+
+  /**
+   * Fewer values tell no capability: the intervals of its indices do not hold for them (e-Handbook
+   * 6.1.6, from memory).
+   */
+  public static final int FEWEST = 25;
+
+  /** From so many values on a capability is one (e-Handbook 6.1.6, from memory). */
+  public static final int ENOUGH = 100;
 
   /** Degrees of freedom that a mean moving range has per value (Wheeler, from memory). */
   private static final double MOVING_RANGE_EFFICIENCY = 0.62;
 
-  private static final int FEWEST_FOR_NORMALITY = 8;
   private static final double SMALLEST_TOLD = 1e-6;
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
 
@@ -56,18 +64,17 @@ public record Capability(
    * @param values in the order of production, in the unit of the limit
    * @param limit one- or two-sided
    * @param coverage probability of intervals
-   * @return the indices; empty with fewer than two values or values that are all alike
+   * @return the indices; empty with fewer than {@link #FEWEST} values or values that are all alike
    */
   public static Optional<Capability> of(double[] values, Limit limit, double coverage) {
-    if (values.length < 2 || Spread.of(values).sd() == 0) {
+    if (values.length < FEWEST || Spread.of(values).sd() == 0) {
       return Optional.empty();
     }
     Spread spread = Spread.of(values);
     int n = values.length;
     double within = IndividualsChart.of(values).sigma();
-    double few = Math.max(1, MOVING_RANGE_EFFICIENCY * (n - 1));
-    Optional<Normality> normality =
-        n >= FEWEST_FOR_NORMALITY ? Optional.of(Normality.of(values)) : Optional.empty();
+    double few = MOVING_RANGE_EFFICIENCY * (n - 1);
+    Normality normality = Normality.of(values);
     return Optional.of(
         new Capability(
             width(limit, within, few, coverage),
@@ -78,14 +85,16 @@ public record Capability(
             notes(normality, n)));
   }
 
-  private static List<String> notes(Optional<Normality> normality, int n) {
+  private static List<String> notes(Normality normality, int n) {
     List<String> notes = new ArrayList<>();
-    if (normality.isEmpty()) {
-      notes.add("%s values do not tell whether they are normal".formatted(n));
-    } else if (!normality.get().plausible()) {
+    if (n < ENOUGH) {
       notes.add(
-          "the values are not normal (Anderson-Darling, p %s): not to be believed as shares outside the limits"
-              .formatted(words(normality.get().probability())));
+          "%s values: the interval counts, not the index; %s are wanted".formatted(n, ENOUGH));
+    }
+    if (!normality.plausible()) {
+      notes.add(
+          "not normal (Anderson-Darling, p %s): tells nothing of shares beyond the limits"
+              .formatted(words(normality.probability())));
     }
     return notes;
   }

@@ -61,6 +61,10 @@ public record GaugeStudy(
     public double meanSquare() {
       return squares / degreesOfFreedom;
     }
+
+    Effect with(Effect other) {
+      return new Effect(degreesOfFreedom + other.degreesOfFreedom, squares + other.squares);
+    }
   }
 
   /**
@@ -72,6 +76,8 @@ public record GaugeStudy(
    * @param unit between units
    */
   public record Components(double repeatability, double operator, double interaction, double unit) {
+    private static final Components NONE = new Components(0, 0, 0, 0);
+
     /**
      * Of the whole measurement.
      *
@@ -139,21 +145,32 @@ public record GaugeStudy(
                     .cumulativeProbability(both.meanSquare() / within.meanSquare())
             : 0;
     boolean pooled = probability > POOLING;
+    GaugeStudy study =
+        new GaugeStudy(units, operators, both, within, probability, pooled, Components.NONE);
+    double rest = within.with(both).meanSquare();
+    return study.with(
+        study.components(
+            units.meanSquare(),
+            operators.meanSquare(),
+            pooled ? rest : both.meanSquare(),
+            pooled ? rest : within.meanSquare()));
+  }
+
+  private GaugeStudy with(Components found) {
+    return new GaugeStudy(
+        units, operators, interaction, repeatability, interactionProbability, pooled, found);
+  }
+
+  /** Variances from the mean squares; where the interaction is pooled the last two are one. */
+  Components components(double unit, double operator, double both, double within) {
     int p = units.degreesOfFreedom() + 1;
     int o = operators.degreesOfFreedom() + 1;
-    int r = within.degreesOfFreedom() / (p * o) + 1;
-    Effect rest =
-        new Effect(
-            both.degreesOfFreedom() + within.degreesOfFreedom(), both.squares() + within.squares());
-    double repeatability = pooled ? rest.meanSquare() : within.meanSquare();
-    double error = pooled ? rest.meanSquare() : both.meanSquare();
-    Components components =
-        new Components(
-            repeatability,
-            Math.max(0, (operators.meanSquare() - error) / (p * r)),
-            pooled ? 0 : Math.max(0, (both.meanSquare() - within.meanSquare()) / r),
-            Math.max(0, (units.meanSquare() - error) / (o * r)));
-    return new GaugeStudy(units, operators, both, within, probability, pooled, components);
+    int r = repeatability.degreesOfFreedom() / (p * o) + 1;
+    return new Components(
+        within,
+        Math.max(0, (operator - both) / (p * r)),
+        Math.max(0, (both - within) / r),
+        Math.max(0, (unit - both) / (o * r)));
   }
 
   private static double[][][] cells(List<Trial> trials) {

@@ -12,7 +12,7 @@ import java.util.stream.IntStream;
  * @param meanRange the mean moving range
  * @param limits of individuals
  * @param rangeLimit upper limit of moving ranges; the lower is 0
- * @param outside places of individuals beyond the limits, from 0
+ * @param signals individuals that do not look like chance, by their places from 0
  * @param rangesOutside places of values whose range to the one before is beyond
  */
 public record IndividualsChart(
@@ -20,14 +20,14 @@ public record IndividualsChart(
     double meanRange,
     Interval limits,
     double rangeLimit,
-    List<Integer> outside,
+    List<ChartSignal> signals,
     List<Integer> rangesOutside) {
   /** Mean range of two normal values, in standard deviations: 2/sqrt(pi). */
   private static final double D2 = 2 / Math.sqrt(Math.PI);
 
   /** Copies the lists. */
   public IndividualsChart {
-    outside = List.copyOf(outside);
+    signals = List.copyOf(signals);
     rangesOutside = List.copyOf(rangesOutside);
   }
 
@@ -55,12 +55,25 @@ public record IndividualsChart(
         meanRange,
         limits,
         rangeLimit,
-        IntStream.range(0, n).filter(i -> !limits.contains(values[i])).boxed().toList(),
+        ChartSignal.in(values, centre, meanRange / D2),
         IntStream.range(1, n).filter(i -> range(values, i) > rangeLimit).boxed().toList());
   }
 
   private static double range(double[] values, int i) {
     return Math.abs(values[i] - values[i - 1]);
+  }
+
+  /**
+   * The individuals beyond the limits.
+   *
+   * @return their places, from 0
+   */
+  public List<Integer> outside() {
+    return signals.stream()
+        .filter(s -> s.rule() == ChartSignal.Rule.BEYOND)
+        .map(ChartSignal::first)
+        .sorted()
+        .toList();
   }
 
   /**

@@ -55,4 +55,25 @@ public record Compared(
   public Optional<String> cause() {
     return Optional.ofNullable(run.start().facts().get(CAUSE));
   }
+
+  /**
+   * Tells whether it does not meet its limits.
+   *
+   * @return true for a fail, a conditional fail, and a conditional pass that counts as a fail
+   */
+  public boolean failed() {
+    return conformity
+        .filter(c -> !passed && c != Conformity.PASS && c != Conformity.NOT_EVALUATED)
+        .isPresent();
+  }
+
+  /**
+   * Tells whether it neither passed nor failed, though it has limits: one was not evaluated, or a
+   * point is missing or flagged.
+   *
+   * @return true if it is open
+   */
+  public boolean open() {
+    return conformity.isPresent() && !passed && !failed();
+  }
 }

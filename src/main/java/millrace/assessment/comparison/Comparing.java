@@ -14,10 +14,7 @@ import millrace.assessment.Assessor;
 import millrace.assessment.CausesOf;
 import millrace.assessment.comparison.Comparison.Blamed;
 import millrace.assessment.comparison.Comparison.CauseCount;
-import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.Conformity;
-import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
 
@@ -41,8 +38,10 @@ public final class Comparing {
     List<Compared> compared = sampling.of(selection.kept());
     double coverage = sampling.sheet().map(Datasheet::coverage).orElse(Coverage.USUAL);
     List<Distribution> distributions = Distributions.of(compared, coverage);
-    Gauges gauges = new Gauges();
-    List<Comparison.Gauge> studies = gauges.of(compared, run -> bench(book, run));
+    Grouping grouping = new Grouping(book);
+    Grouped grouped = new Grouped(grouping, distributions, coverage);
+    Gauges gauges = new Gauges(coverage);
+    List<Comparison.Gauge> studies = gauges.of(compared, grouping::bench);
     List<String> notes = new ArrayList<>(selection.notes());
     notes.addAll(sampling.notes());
     notes.addAll(gauges.notes());
@@ -52,7 +51,8 @@ public final class Comparing {
         yields(compared, sampling.sheet().map(Datasheet::retests).orElse(0), coverage),
         distributions,
         new Drifts(book, coverage).of(compared),
-        Contrasts.of(distributions, coverage),
+        grouped.contrasts(),
+        grouped.trends(),
         studies,
         SetUps.of(compared, book),
         List.of(),
@@ -84,11 +84,7 @@ public final class Comparing {
   public static Comparison withCauses(Logbook book, Comparison comparison) {
     Map<String, List<Blamed>> boards = new LinkedHashMap<>();
     for (Compared test : comparison.runs()) {
-      boolean failed =
-          test.conformity()
-              .filter(c -> c == Conformity.FAIL || c == Conformity.CONDITIONAL_FAIL)
-              .isPresent();
-      if (test.first() && failed) {
+      if (test.first() && test.failed()) {
         Blamed blamed =
             new Blamed(test, CausesOf.of(Assessor.assess(book.reader(test.run().id()))));
         boards.computeIfAbsent(name(blamed), c -> new ArrayList<>()).add(blamed);
@@ -109,29 +105,21 @@ public final class Comparing {
     return alike.get(0).cause().flatMap(Cause::of);
   }
 
+  private static String batch(Compared run) {
+    return run.run().start().people().batch().orElse("no batch");
+  }
+
   private static Map<String, Yield> yields(List<Compared> runs, int retests, double coverage) {
     Map<String, List<Yield.Attempt>> attempts = new LinkedHashMap<>();
     for (Compared run : runs) {
       if (run.conformity().isPresent()) {
         Yield.Attempt attempt = new Yield.Attempt(run.unit(), run.passed(), run.cause());
         attempts.computeIfAbsent(Comparison.ALL, b -> new ArrayList<>()).add(attempt);
-        attempts.computeIfAbsent(Contrasts.batch(run), b -> new ArrayList<>()).add(attempt);
+        attempts.computeIfAbsent(batch(run), b -> new ArrayList<>()).add(attempt);
       }
     }
     Map<String, Yield> yields = new TreeMap<>();
     attempts.forEach((batch, all) -> yields.put(batch, Yield.of(all, retests, coverage)));
     return yields;
-  }
-
-  /** A bench is known by its current meter. */
-  private static String bench(Logbook book, Compared run) {
-    Optional<InstrumentEntry> meter =
-        book.reader(run.run().id()).instruments().stream()
-            .filter(
-                e ->
-                    e.roles().contains(RoleName.CURRENT_METER.text())
-                        || e.roles().contains(RoleName.SHUNT_VOLTMETER.text()))
-            .findFirst();
-    return meter.map(m -> m.serial().orElse(m.identity())).orElse("unknown bench");
   }
 }

@@ -6,7 +6,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import millrace.analysis.batch.GaugeIntervals;
 import millrace.analysis.batch.GaugeStudy;
+import millrace.analysis.batch.RankTrend;
 import millrace.analysis.batch.Spread;
 import millrace.analysis.batch.TwoBatches;
 import millrace.analysis.batch.UnitDrift;
@@ -24,7 +26,8 @@ import millrace.evidence.Measurand;
  * @param yields by batch; under the empty name that of all together
  * @param distributions one per quantity, range and conditions
  * @param drifts how units moved from their first run to their last
- * @param contrasts each batch against all others together
+ * @param contrasts each bench, batch, operator and fixture against all other runs together
+ * @param trends how what is limited drifts in the order of time, over all runs and within groups
  * @param gauges gauge studies, where the runs are such
  * @param setUps reproducibility of set-ups, where runs measured it
  * @param causes likeliest causes of the failed units, the most frequent first; empty unless asked
@@ -39,6 +42,7 @@ public record Comparison(
     List<Distribution> distributions,
     List<Drift> drifts,
     List<Contrast> contrasts,
+    List<Drifting> trends,
     List<Gauge> gauges,
     List<SetUpStudy> setUps,
     List<CauseCount> causes,
@@ -54,6 +58,7 @@ public record Comparison(
     distributions = List.copyOf(distributions);
     drifts = List.copyOf(drifts);
     contrasts = List.copyOf(contrasts);
+    trends = List.copyOf(trends);
     gauges = List.copyOf(gauges);
     setUps = List.copyOf(setUps);
     causes = List.copyOf(causes);
@@ -71,13 +76,36 @@ public record Comparison(
   public record Drift(Compared earlier, Compared later, Measurand what, UnitDrift change) {}
 
   /**
-   * One batch against all others together.
+   * Runs that have something in common.
    *
-   * @param batch its name
-   * @param what the quantity
-   * @param comparison the batch less the others
+   * @param factor what
+   * @param name which one, such as the name of a batch; empty where nobody said
    */
-  public record Contrast(String batch, Measurand what, TwoBatches comparison) {}
+  public record Group(Factor factor, String name) {}
+
+  /**
+   * One group against all other runs together.
+   *
+   * @param group which one
+   * @param what the quantity
+   * @param comparison the group less the others
+   * @param inOneStretch true if its runs came one behind the other, so that a drift in time looks
+   *     like a difference of groups
+   */
+  public record Contrast(
+      Group group, Measurand what, TwoBatches comparison, boolean inOneStretch) {}
+
+  /**
+   * How a quantity moves from unit to unit, in the order of time.
+   *
+   * @param what the quantity
+   * @param group within which runs; empty for all
+   * @param trend from the first of them to the last
+   * @param first the first run
+   * @param last the last run
+   */
+  public record Drifting(
+      Measurand what, Optional<Group> group, RankTrend trend, Compared first, Compared last) {}
 
   /**
    * A crossed gauge study of one quantity.
@@ -86,8 +114,14 @@ public record Comparison(
    * @param study the study
    * @param limit the limit that it is held against; empty if there is none
    * @param across what was crossed with the units: operators or benches
+   * @param intervals how well its components are known; empty where it tells nothing
    */
-  public record Gauge(Measurand what, GaugeStudy study, Optional<Limit> limit, String across) {}
+  public record Gauge(
+      Measurand what,
+      GaugeStudy study,
+      Optional<Limit> limit,
+      Factor across,
+      Optional<GaugeIntervals> intervals) {}
 
   /**
    * What plugging in and out does to one range at one load (methods.md 2.6).
@@ -181,11 +215,33 @@ public record Comparison(
         distributions,
         drifts,
         contrasts,
+        trends,
         gauges,
         setUps,
         counted,
         coverage,
         notes);
+  }
+
+  /**
+   * Tells whether a group differs from the other runs, by a risk that is shared among all contrasts
+   * (Bonferroni): chance alone gives none in as many comparisons as the coverage says.
+   *
+   * @param contrast one of the contrasts
+   * @return true if it differs
+   */
+  public boolean differs(Contrast contrast) {
+    return contrast.comparison().probability() < (1 - coverage) / contrasts.size();
+  }
+
+  /**
+   * Tells whether a quantity drifts, by a risk that is shared among all trends (Bonferroni).
+   *
+   * @param trend one of the trends
+   * @return true if it drifts
+   */
+  public boolean drifts(Drifting trend) {
+    return trend.trend().probability() < (1 - coverage) / trends.size();
   }
 
   /**

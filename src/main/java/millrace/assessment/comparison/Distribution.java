@@ -56,7 +56,8 @@ public record Distribution(
    * @param spread mean and scatter
    * @param tolerance between what values 95 % of all units lie, with 95 % confidence, if they are
    *     normal; empty with fewer than 3 values or where all are alike
-   * @param capability against the limit; empty without one, with one unit only, or too few values
+   * @param capability against the limit; empty without one, with one unit only, or fewer values
+   *     than tell one
    * @param within share of the results of units that meet their limit; empty without a limit
    * @param chart of individuals and moving ranges in the order of time; empty with fewer than 2
    * @param outliers runs whose values lie apart from the others; they are in all other figures
@@ -81,5 +82,14 @@ public record Distribution(
    */
   public List<Entry> counting() {
     return entries.stream().filter(e -> e.counts() && e.value().isPresent()).toList();
+  }
+
+  /**
+   * Tells whether it is held against limits, be they the same for all or not.
+   *
+   * @return true if a limit was judged
+   */
+  public boolean judged() {
+    return entries.stream().anyMatch(e -> e.result().judgement().isPresent());
   }
 }

@@ -2,10 +2,15 @@
 package millrace.assessment.comparison;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.function.Function;
+import millrace.analysis.batch.GaugeIntervals;
 import millrace.analysis.batch.GaugeStudy;
 import millrace.assessment.comparison.Comparison.Gauge;
+import millrace.evidence.Measurand;
 
 /**
  * The crossed gauge study, from runs of the sequence of that name: each unit equally often with
@@ -15,10 +20,23 @@ final class Gauges {
   /** What the sequence calls itself. */
   static final String TITLE = "gauge study";
 
-  private final List<String> notes = new ArrayList<>();
+  private final double coverage;
+  private final Map<String, List<Measurand>> unbalanced = new LinkedHashMap<>();
 
+  Gauges(double coverage) {
+    this.coverage = coverage;
+  }
+
+  /** Of what there is no study though it was measured; one note a reason. */
   List<String> notes() {
-    return notes;
+    return unbalanced.entrySet().stream().map(e -> note(e.getKey(), e.getValue())).toList();
+  }
+
+  private static String note(String reason, List<Measurand> of) {
+    Measurand first = of.get(0);
+    String name = first.quantity().inWords() + first.range().map(r -> " of " + r).orElse("");
+    String more = of.size() == 1 ? "" : " and %s more".formatted(of.size() - 1);
+    return "no gauge study of %s%s: %s".formatted(name, more, reason);
   }
 
   List<Gauge> of(List<Compared> runs, Function<Compared, String> bench) {
@@ -27,32 +45,41 @@ final class Gauges {
       return List.of();
     }
     boolean operators = mine.stream().map(Gauges::operator).distinct().count() > 1;
-    Function<Compared, String> across = operators ? Gauges::operator : bench;
+    Factor across = operators ? Factor.OPERATOR : Factor.BENCH;
+    Function<Compared, String> group = operators ? Gauges::operator : bench;
     // Every run counts here: repeats are what the study is about.
-    List<Gauge> gauges = new ArrayList<>();
-    for (Distribution d : Distributions.of(mine, 0.95)) {
-      List<GaugeStudy.Trial> trials =
-          d.entries().stream()
-              .filter(e -> e.value().isPresent())
-              .map(
-                  e ->
-                      new GaugeStudy.Trial(
-                          e.run().unit(), across.apply(e.run()), e.value().orElseThrow()))
-              .toList();
-      try {
-        gauges.add(
-            new Gauge(
-                d.what(), GaugeStudy.of(trials), d.limit(), operators ? "operators" : "benches"));
-      } catch (IllegalArgumentException e) {
-        notes.add(
-            "no gauge study of %s%s: %s"
-                .formatted(
-                    d.what().quantity().inWords(),
-                    d.what().range().map(r -> " of " + r).orElse(""),
-                    e.getMessage()));
-      }
+    List<Distribution> all = Distributions.of(mine, coverage);
+    boolean judged = all.stream().anyMatch(Distribution::judged);
+    return all.stream()
+        .filter(d -> !judged || d.judged())
+        .flatMap(d -> study(d, across, group).stream())
+        .toList();
+  }
+
+  /** What was not measured is no matter of this study. */
+  private Optional<Gauge> study(Distribution d, Factor across, Function<Compared, String> group) {
+    List<GaugeStudy.Trial> trials =
+        d.entries().stream()
+            .filter(e -> e.value().isPresent())
+            .map(
+                e ->
+                    new GaugeStudy.Trial(
+                        e.run().unit(), group.apply(e.run()), e.value().orElseThrow()))
+            .toList();
+    if (trials.isEmpty()) {
+      return Optional.empty();
     }
-    return gauges;
+    try {
+      GaugeStudy study = GaugeStudy.of(trials);
+      Optional<GaugeIntervals> intervals =
+          study.components().gauge() > 0
+              ? Optional.of(GaugeIntervals.of(study, coverage))
+              : Optional.empty();
+      return Optional.of(new Gauge(d.what(), study, d.limit(), across, intervals));
+    } catch (IllegalArgumentException e) {
+      unbalanced.computeIfAbsent(e.getMessage(), m -> new ArrayList<>()).add(d.what());
+      return Optional.empty();
+    }
   }
 
   private static String operator(Compared run) {

@@ -13,7 +13,6 @@ import millrace.cli.exit.ExitCode;
 import millrace.cli.option.DaysOption;
 import millrace.cli.option.LogbookOption;
 import millrace.document.file.WholeFile;
-import millrace.evidence.Conformity;
 import millrace.evidence.Version;
 import millrace.exchange.ComparisonCsv;
 import millrace.logbook.Logbook;
@@ -79,6 +78,9 @@ public final class CompareCommand implements Callable<Integer> {
           "Hold later runs of a unit against the constants that the first one named gave.")
   private boolean constants;
 
+  @Option(names = "--all", description = "Every quantity and group, below what matters most.")
+  private boolean all;
+
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
@@ -131,7 +133,8 @@ public final class CompareCommand implements Callable<Integer> {
       if (json) {
         console.print(RunJson.text(ComparisonJson.of(comparison, Version.CURRENT)));
       } else {
-        console.table(ComparisonTable.print(comparison).stripTrailing());
+        ComparisonTable.paragraphs(comparison).forEach(console::paragraph);
+        console.table(ComparisonTable.tables(comparison, all).stripTrailing());
       }
       csv.ifPresent(file -> writeCsv(comparison, file));
       page.ifPresent(file -> writePage(comparison, book, file));
@@ -174,10 +177,8 @@ public final class CompareCommand implements Callable<Integer> {
   private static ExitCode code(Comparison comparison) {
     List<ExitCode> codes = new ArrayList<>();
     for (Compared run : comparison.runs()) {
-      if (run.first() && !run.passed() && run.conformity().isPresent()) {
-        Conformity together = run.conformity().get();
-        boolean open = together == Conformity.PASS || together == Conformity.NOT_EVALUATED;
-        codes.add(open ? ExitCode.INCOMPLETE : ExitCode.FAIL);
+      if (run.first() && (run.failed() || run.open())) {
+        codes.add(run.failed() ? ExitCode.FAIL : ExitCode.INCOMPLETE);
       }
     }
     return ExitCode.worst(codes);

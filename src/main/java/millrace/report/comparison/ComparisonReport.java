@@ -193,7 +193,7 @@ public final class ComparisonReport {
   private void pictures() {
     List<Distribution> limited =
         comparison.distributions().stream()
-            .filter(d -> d.limit().isPresent() && d.statistics().isPresent())
+            .filter(d -> d.judged() && d.statistics().isPresent())
             .toList();
     if (limited.isEmpty()) {
       return;

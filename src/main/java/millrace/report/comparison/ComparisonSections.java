@@ -2,6 +2,7 @@
 package millrace.report.comparison;
 
 import java.time.temporal.ChronoUnit;
+import millrace.analysis.batch.GaugeIntervals;
 import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparison;
 import millrace.quantity.Numbers;
@@ -22,8 +23,8 @@ final class ComparisonSections {
 
   void write() {
     drifts();
+    trends();
     contrasts();
-    gauges();
     setUps();
     runs();
   }
@@ -66,17 +67,17 @@ final class ComparisonSections {
     if (comparison.contrasts().isEmpty()) {
       return;
     }
-    open("Batch against the others");
+    open("Each group against all others");
     out.element(
         "p",
-        "'Differs' is said so rarely without cause that %s of all tables of batches that are alike"
+        "'Differs' is said so rarely without cause that %s of all tables of groups that are alike"
                 .formatted(MeasurandWords.percent(comparison.coverage()))
-            + " do not say it once.");
+            + " do not say it once. The group is not among the others.");
     Table table =
         Table.open(
             out,
             "Difference of means (Welch), the least likely by chance first",
-            Table.Column.words("Batch"),
+            Table.Column.words("Group"),
             Table.Column.words("Quantity"),
             Table.Column.figures("Difference"),
             Table.Column.figures("p"),
@@ -84,18 +85,51 @@ final class ComparisonSections {
     for (Comparison.Contrast k : StandsOut.likeliestFirst(comparison)) {
       table
           .begin()
-          .head(k.batch())
+          .head(DriftWords.named(k.group()))
           .cell(MeasurandWords.printed(k.what()))
           .figures(Symbols.of(ComparisonWords.difference(k)))
           .figures(Numbers.significant(k.comparison().probability(), 2))
-          .cell(StandsOut.differs(k, comparison) ? "differs" : "")
+          .cell(comparison.differs(k) ? "differs" : "")
           .end();
     }
     table.close();
     out.close();
   }
 
-  private void gauges() {
+  private void trends() {
+    if (comparison.trends().isEmpty()) {
+      return;
+    }
+    open("Drift in the order of time");
+    Table table =
+        Table.open(
+            out,
+            "From the first unit to the last (Theil and Sen; Mann and Kendall)",
+            Table.Column.words("Of"),
+            Table.Column.words("Quantity"),
+            Table.Column.figures("Units"),
+            Table.Column.figures("First to last"),
+            Table.Column.figures("p"),
+            Table.Column.words(""));
+    for (Comparison.Drifting t : comparison.trends()) {
+      table
+          .begin()
+          .head(t.group().map(DriftWords::named).orElse("all"))
+          .cell(MeasurandWords.printed(t.what()))
+          .figures(String.valueOf(t.trend().n()))
+          .figures(Symbols.of(DriftWords.signed(t)))
+          .figures(Numbers.significant(t.trend().probability(), 2))
+          .cell(comparison.drifts(t) ? "drifts" : "")
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  /**
+   * A study comes before all else: whether the bench is good enough, then how well that is known.
+   */
+  void gauges() {
     if (comparison.gauges().isEmpty()) {
       return;
     }
@@ -103,31 +137,33 @@ final class ComparisonSections {
     out.element(
         "p",
         "Of the tolerance a bench should take less than 10 %; above 30 % it cannot tell good units"
-            + " from bad ones. At least 5 distinct categories are wanted.");
+            + " from bad ones. At least 5 distinct categories are wanted. Intervals of %s."
+                .formatted(MeasurandWords.percent(comparison.coverage())));
     Table table =
         Table.open(
             out,
-            "Units crossed with " + comparison.gauges().get(0).across(),
+            "Units crossed with " + comparison.gauges().get(0).across().several(),
             Table.Column.words("Quantity"),
+            Table.Column.words("Bench"),
+            Table.Column.figures("Of the tolerance"),
+            Table.Column.figures("Categories"),
             Table.Column.figures("Repeatability"),
             Table.Column.figures("Reproducibility"),
-            Table.Column.figures("Units"),
-            Table.Column.figures("Of the study"),
-            Table.Column.figures("Of the tolerance"),
-            Table.Column.words("Bench"),
-            Table.Column.figures("Categories"));
-    for (Comparison.Gauge g : comparison.gauges()) {
+            Table.Column.figures("Units"));
+    for (Comparison.Gauge g : GaugeVerdict.worstFirst(comparison)) {
       var v = g.study().components();
+      String between =
+          ComparisonWords.root(v.operator() + v.interaction(), g, GaugeIntervals::reproducibility);
       table
           .begin()
           .head(MeasurandWords.printed(g.what()))
-          .figures(Symbols.of(ComparisonWords.root(v.repeatability(), g.what())))
-          .figures(Symbols.of(ComparisonWords.root(v.operator() + v.interaction(), g.what())))
-          .figures(Symbols.of(ComparisonWords.root(v.unit(), g.what())))
-          .figures(MeasurandWords.percent(g.study().ofStudy()))
-          .figures(GaugeVerdict.ofTolerance(g))
           .cell(GaugeVerdict.words(g))
+          .figures(GaugeVerdict.ofTolerance(g))
           .figures(ComparisonWords.categories(g))
+          .figures(
+              Symbols.of(ComparisonWords.root(v.repeatability(), g, GaugeIntervals::repeatability)))
+          .figures(Symbols.of(between))
+          .figures(Symbols.of(ComparisonWords.root(v.unit(), g, GaugeIntervals::units)))
           .end();
     }
     table.close();

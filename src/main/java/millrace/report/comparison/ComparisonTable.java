@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.comparison;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.function.UnaryOperator;
+import millrace.analysis.batch.GaugeIntervals;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Distribution;
 import millrace.evidence.Measurand;
@@ -13,37 +15,100 @@ import millrace.report.words.Figures;
 /** A comparison as tables for the terminal. Stateless, thread-safe. */
 public final class ComparisonTable {
   private static final int WIDEST = 40;
+  private static final int MOST_SIGNALS = 12;
 
   private ComparisonTable() {}
 
   /**
-   * Sets a comparison in tables: yield, each quantity over all units, then what is worth a look:
-   * outliers, drifts, batches, gauge studies, set-ups.
+   * What matters first: the answer, which units failed and by what, what drifts or differs,
+   * capability with its caveats, what to do.
    *
    * @param c the comparison
+   * @return paragraphs; those that begin with spaces belong to the one before
+   */
+  public static List<String> paragraphs(Comparison c) {
+    List<String> lines = new ArrayList<>();
+    lines.add("%s: %s.".formatted(ComparisonWords.head(c), new UnitWords(c).headline()));
+    lines.addAll(StandsOut.sentences(c, UnaryOperator.identity()));
+    ComparisonWords.yieldLines(c).forEach(lines::add);
+    if (!c.bins().isEmpty()) {
+      lines.add("bins: " + ComparisonWords.bins(c.bins()));
+    }
+    return lines.stream().map(TextColumns::plain).toList();
+  }
+
+  /**
+   * Sets a comparison in tables: gauge studies, each limited quantity over all units, then what is
+   * worth a look.
+   *
+   * @param c the comparison
+   * @param all true for every quantity, every trend and every group, too
    * @return lines, each with its line feed
    */
-  public static String print(Comparison c) {
+  public static String tables(Comparison c, boolean all) {
     StringBuilder text = new StringBuilder();
-    line(text, ComparisonWords.head(c));
-    ComparisonWords.yieldLines(c).forEach(l -> line(text, l));
-    if (!c.bins().isEmpty()) {
-      line(text, "bins: " + ComparisonWords.bins(c.bins()));
+    section(text, "gauge study, across " + across(c), gauges(c));
+    text.append(LimitedTables.of(c));
+    if (all) {
+      section(text, "every quantity", quantities(c));
     }
-    StandsOut.sentences(c, UnaryOperator.identity()).forEach(l -> line(text, l));
-    text.append('\n').append(quantities(c));
     section(text, "likeliest causes of the units that failed", causes(c));
     section(text, "units to repair", repairs(c));
     section(text, "outliers (generalized ESD)", outliers(c));
+    signals(text, c, all);
     section(text, "moved between runs", drifts(c));
-    section(text, "batch against the others", contrasts(c));
-    section(text, "gauge study", gauges(c));
+    if (all) {
+      section(text, "drift in the order of time", trends(c));
+      section(text, "each group against all others", contrasts(c));
+    }
     section(text, "reproducibility of the set-up", setUps(c));
     if (!c.notes().isEmpty()) {
       text.append('\n');
     }
     c.notes().forEach(n -> line(text, "Note: " + n + "."));
     return text.toString();
+  }
+
+  private static String across(Comparison c) {
+    return c.gauges().stream().map(g -> g.across().several()).findFirst().orElse("");
+  }
+
+  private static void signals(StringBuilder text, Comparison c, boolean all) {
+    List<SignalWords.Said> said = SignalWords.of(c);
+    TextColumns table = new TextColumns(WIDEST, "quantity", "range", "at", "run", "what");
+    said.stream()
+        .limit(all ? said.size() : MOST_SIGNALS)
+        .forEach(
+            s ->
+                table.row(
+                    s.of().what().quantity().inWords(),
+                    s.of().what().range().orElse(""),
+                    MeasurandWords.at(s.of().what()),
+                    s.where(),
+                    s.words()));
+    section(text, "signals of the control charts", table);
+    if (!said.isEmpty()) {
+      int more = all ? 0 : Math.max(0, said.size() - MOST_SIGNALS);
+      line(text, (more > 0 ? more + " more with --all. " : "") + SignalWords.CHANCE);
+    }
+  }
+
+  private static TextColumns trends(Comparison c) {
+    TextColumns table =
+        new TextColumns(
+            WIDEST, "group", "quantity", "range", "at", "units", "first to last", "p", "");
+    for (Comparison.Drifting t : c.trends()) {
+      table.row(
+          t.group().map(DriftWords::named).orElse("all"),
+          t.what().quantity().inWords(),
+          t.what().range().orElse(""),
+          MeasurandWords.at(t.what()),
+          String.valueOf(t.trend().n()),
+          DriftWords.signed(t),
+          Numbers.significant(t.trend().probability(), 2),
+          c.drifts(t) ? "drifts" : "");
+    }
+    return table;
   }
 
   private static void line(StringBuilder text, String line) {
@@ -56,7 +121,7 @@ public final class ComparisonTable {
     }
   }
 
-  private static String quantities(Comparison c) {
+  private static TextColumns quantities(Comparison c) {
     TextColumns table =
         new TextColumns(
             WIDEST,
@@ -74,7 +139,7 @@ public final class ComparisonTable {
             "within",
             "outliers");
     c.distributions().forEach(d -> quantity(table, d));
-    return table.text();
+    return table;
   }
 
   private static void quantity(TextColumns table, Distribution d) {
@@ -128,7 +193,7 @@ public final class ComparisonTable {
     TextColumns table = new TextColumns(WIDEST, "quantity", "range", "at", "runs");
     for (Distribution d : c.distributions()) {
       List<Long> runs = d.statistics().map(Distribution.Statistics::outliers).orElse(List.of());
-      if (!runs.isEmpty() && d.limit().isPresent()) {
+      if (!runs.isEmpty() && d.judged()) {
         table.row(
             d.what().quantity().inWords(),
             d.what().range().orElse(""),
@@ -167,16 +232,16 @@ public final class ComparisonTable {
 
   private static TextColumns contrasts(Comparison c) {
     TextColumns table =
-        new TextColumns(WIDEST, "batch", "quantity", "range", "at", "difference", "p", "");
+        new TextColumns(WIDEST, "group", "quantity", "range", "at", "difference", "p", "");
     for (Comparison.Contrast k : StandsOut.likeliestFirst(c)) {
       table.row(
-          k.batch(),
+          DriftWords.named(k.group()),
           k.what().quantity().inWords(),
           k.what().range().orElse(""),
           MeasurandWords.at(k.what()),
           ComparisonWords.difference(k),
           Numbers.significant(k.comparison().probability(), 2),
-          StandsOut.differs(k, c) ? "differs" : "");
+          c.differs(k) ? "differs" : "");
     }
     return table;
   }
@@ -185,30 +250,28 @@ public final class ComparisonTable {
     TextColumns table =
         new TextColumns(
             WIDEST,
+            "bench",
             "quantity",
             "range",
             "at",
+            "of tolerance",
+            "categories",
             "repeatability",
             "reproducibility",
             "units",
-            "of study",
-            "of tolerance",
-            "bench",
-            "categories",
             "");
-    for (Comparison.Gauge g : c.gauges()) {
+    for (Comparison.Gauge g : GaugeVerdict.worstFirst(c)) {
+      var v = g.study().components();
       table.row(
+          GaugeVerdict.words(g),
           g.what().quantity().inWords(),
           g.what().range().orElse(""),
           MeasurandWords.at(g.what()),
-          ComparisonWords.root(g.study().components().repeatability(), g.what()),
-          ComparisonWords.root(
-              g.study().components().operator() + g.study().components().interaction(), g.what()),
-          ComparisonWords.root(g.study().components().unit(), g.what()),
-          MeasurandWords.percent(g.study().ofStudy()),
           GaugeVerdict.ofTolerance(g),
-          GaugeVerdict.words(g),
           ComparisonWords.categories(g),
+          ComparisonWords.root(v.repeatability(), g, GaugeIntervals::repeatability),
+          ComparisonWords.root(v.operator() + v.interaction(), g, GaugeIntervals::reproducibility),
+          ComparisonWords.root(v.unit(), g, GaugeIntervals::units),
           g.study().pooled() ? "interaction pooled" : "");
     }
     return table;

@@ -3,6 +3,8 @@ package millrace.report.comparison;
 
 import java.util.List;
 import java.util.Map;
+import java.util.function.Function;
+import millrace.analysis.batch.GaugeIntervals;
 import millrace.analysis.batch.Interval;
 import millrace.analysis.batch.Spread;
 import millrace.analysis.batch.Yield;
@@ -129,10 +131,35 @@ final class ComparisonWords {
     return MeasurandWords.number(Math.sqrt(variance), m);
   }
 
+  /** A standard deviation with its interval. */
+  static String root(
+      double variance, Comparison.Gauge g, Function<GaugeIntervals, Interval> interval) {
+    String value = root(variance, g.what());
+    return g.intervals()
+        .map(interval)
+        .map(
+            i ->
+                "%s (%s to %s)"
+                    .formatted(
+                        value,
+                        Figures.size(i.lower(), g.what().quantity().unit()),
+                        Figures.size(i.upper(), g.what().quantity().unit())))
+        .orElse(value);
+  }
+
+  /** Whole numbers, with the interval. */
   static String categories(Comparison.Gauge g) {
-    return g.study().distinctCategories().isPresent()
-        ? Numbers.fixed(g.study().distinctCategories().getAsDouble(), 0)
-        : "";
+    if (g.study().distinctCategories().isEmpty()) {
+      return "";
+    }
+    String value = Numbers.fixed(g.study().distinctCategories().getAsDouble(), 0);
+    return g.intervals()
+        .map(GaugeIntervals::distinctCategories)
+        .map(
+            i ->
+                "%s (%s to %s)"
+                    .formatted(value, Numbers.fixed(i.lower(), 0), Numbers.fixed(i.upper(), 0)))
+        .orElse(value);
   }
 
   /** What stands under 'set-up reproducibility' in the wiring of a bench file. */

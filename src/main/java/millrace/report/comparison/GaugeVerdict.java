@@ -7,8 +7,10 @@ import java.util.Optional;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import millrace.analysis.batch.GaugeIntervals;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Comparison.Gauge;
+import millrace.quantity.Numbers;
 
 /**
  * Whether a bench is good enough for a limit, by the share of the tolerance that it takes: 10 % and
@@ -43,14 +45,38 @@ enum GaugeVerdict {
     return share <= LARGEST_SHARE ? WITH_CARE : TOO_COARSE;
   }
 
-  /** The share of the tolerance in percent; empty where there is no tolerance. */
+  /** The share of the tolerance in percent with its interval; empty where there is no tolerance. */
   static String ofTolerance(Gauge g) {
-    return share(g).map(MeasurandWords::percent).orElse("");
+    return share(g).map(s -> percent(s) + interval(g, s)).orElse("");
+  }
+
+  /** The share goes with the standard deviation of the gauge. */
+  private static String interval(Gauge g, double share) {
+    double sd = Math.sqrt(g.study().components().gauge());
+    return g.intervals()
+        .filter(i -> sd > 0)
+        .map(GaugeIntervals::gauge)
+        .map(
+            i ->
+                " (%s to %s)"
+                    .formatted(percent(share * i.lower() / sd), percent(share * i.upper() / sd)))
+        .orElse("");
+  }
+
+  private static String percent(double ratio) {
+    return Numbers.significant(100 * ratio, 2) + " %";
   }
 
   /** The verdict in a word or two; empty where there is no tolerance. */
   static String words(Gauge g) {
     return empty(g) ? TELLS_NOTHING.text : share(g).map(s -> of(s).text).orElse("");
+  }
+
+  /** The studies, the one that takes most of its tolerance first. */
+  static List<Gauge> worstFirst(Comparison comparison) {
+    return comparison.gauges().stream()
+        .sorted(Comparator.comparingDouble(g -> -share(g).orElse(0.0)))
+        .toList();
   }
 
   private static boolean empty(Gauge g) {

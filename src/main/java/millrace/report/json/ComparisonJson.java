@@ -9,7 +9,10 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
 import millrace.analysis.batch.Capability;
+import millrace.analysis.batch.ChartSignal;
+import millrace.analysis.batch.GaugeIntervals;
 import millrace.analysis.batch.GaugeStudy;
+import millrace.analysis.batch.IndividualsChart;
 import millrace.analysis.batch.Interval;
 import millrace.analysis.batch.Share;
 import millrace.analysis.batch.Yield;
@@ -52,8 +55,10 @@ public final class ComparisonJson {
     c.distributions().forEach(d -> quantities.add(quantity(d)));
     ArrayNode drifts = document.putArray("drifts");
     c.drifts().forEach(d -> drifts.add(drift(d)));
-    ArrayNode contrasts = document.putArray("batches");
-    c.contrasts().forEach(k -> contrasts.add(contrast(k)));
+    ArrayNode contrasts = document.putArray("groups");
+    c.contrasts().forEach(k -> contrasts.add(contrast(c, k)));
+    ArrayNode trends = document.putArray("trends");
+    c.trends().forEach(t -> trends.add(trend(c, t)));
     ArrayNode gauges = document.putArray("gauge_studies");
     c.gauges().forEach(g -> gauges.add(gauge(g)));
     ArrayNode setUps = document.putArray("set_ups");
@@ -136,7 +141,7 @@ public final class ComparisonJson {
     what(node, d.what());
     put(node, "limit", d.limit(), ComparisonJson::limit);
     put(node, "guarded_limit", d.testLimit(), ComparisonJson::limit);
-    put(node, "statistics", d.statistics(), ComparisonJson::statistics);
+    put(node, "statistics", d.statistics(), s -> statistics(d, s));
     ArrayNode values = node.putArray("values");
     for (Distribution.Entry e : d.entries()) {
       ObjectNode value = values.addObject();
@@ -150,7 +155,7 @@ public final class ComparisonJson {
     return node;
   }
 
-  private static ObjectNode statistics(Distribution.Statistics s) {
+  private static ObjectNode statistics(Distribution d, Distribution.Statistics s) {
     ObjectNode node = JSON.objectNode();
     node.put("n", s.spread().n());
     node.put("mean", s.spread().mean());
@@ -161,24 +166,31 @@ public final class ComparisonJson {
     put(node, "tolerance_95_95", s.tolerance(), ComparisonJson::interval);
     put(node, "capability", s.capability(), ComparisonJson::capability);
     put(node, "within", s.within(), ComparisonJson::share);
-    put(
-        node,
-        "chart",
-        s.chart(),
-        chart -> {
-          ObjectNode each = JSON.objectNode();
-          each.put("centre", chart.centre());
-          each.put("mean_moving_range", chart.meanRange());
-          each.set("limits", interval(chart.limits()));
-          each.put("range_limit", chart.rangeLimit());
-          ArrayNode outside = each.putArray("outside");
-          chart.outside().forEach(outside::add);
-          ArrayNode ranges = each.putArray("ranges_outside");
-          chart.rangesOutside().forEach(ranges::add);
-          return each;
-        });
+    put(node, "chart", s.chart(), chart -> chart(d, chart));
     ArrayNode outliers = node.putArray("outlier_runs");
     s.outliers().forEach(outliers::add);
+    return node;
+  }
+
+  private static ObjectNode chart(Distribution d, IndividualsChart chart) {
+    List<Distribution.Entry> counting = d.counting();
+    ObjectNode node = JSON.objectNode();
+    node.put("centre", chart.centre());
+    node.put("mean_moving_range", chart.meanRange());
+    node.set("limits", interval(chart.limits()));
+    node.put("range_limit", chart.rangeLimit());
+    ArrayNode signals = node.putArray("signals");
+    for (ChartSignal s : chart.signals()) {
+      ObjectNode signal = signals.addObject();
+      signal.put("rule", s.rule().text());
+      signal.put("above", s.above());
+      signal.put("first_run", counting.get(s.first()).run().run().id());
+      signal.put("first_unit", counting.get(s.first()).run().unit());
+      signal.put("last_run", counting.get(s.last()).run().run().id());
+      signal.put("last_unit", counting.get(s.last()).run().unit());
+    }
+    ArrayNode ranges = node.putArray("steps_outside_runs");
+    chart.rangesOutside().forEach(i -> ranges.add(counting.get(i).run().run().id()));
     return node;
   }
 
@@ -188,7 +200,7 @@ public final class ComparisonJson {
     node.set("cpk", index(c.cpk()));
     put(node, "pp", c.pp(), ComparisonJson::index);
     node.set("ppk", index(c.ppk()));
-    node.put("normality_p", c.normality().map(n -> n.probability()).orElse(null));
+    node.put("normality_p", c.normality().probability());
     ArrayNode notes = node.putArray("notes");
     c.notes().forEach(notes::add);
     return node;
@@ -245,15 +257,33 @@ public final class ComparisonJson {
     return node;
   }
 
-  private static ObjectNode contrast(Comparison.Contrast k) {
+  private static ObjectNode contrast(Comparison c, Comparison.Contrast k) {
     ObjectNode node = JSON.objectNode();
-    node.put("batch", k.batch());
+    node.put("factor", k.group().factor().text());
+    node.put("group", k.group().name());
     what(node, k.what());
     node.put("difference", k.comparison().difference());
     node.set("interval", interval(k.comparison().interval()));
     node.put("t", k.comparison().t());
     node.put("degrees_of_freedom", k.comparison().degreesOfFreedom());
     node.put("p", k.comparison().probability());
+    node.put("differs", c.differs(k));
+    node.put("in_one_stretch", k.inOneStretch());
+    return node;
+  }
+
+  private static ObjectNode trend(Comparison c, Comparison.Drifting t) {
+    ObjectNode node = JSON.objectNode();
+    node.put("factor", t.group().map(g -> g.factor().text()).orElse(null));
+    node.put("group", t.group().map(Comparison.Group::name).orElse(null));
+    what(node, t.what());
+    node.put("first_run", t.first().run().id());
+    node.put("last_run", t.last().run().id());
+    node.put("n", t.trend().n());
+    node.put("change", t.trend().change());
+    node.set("interval", interval(t.trend().interval()));
+    node.put("p", t.trend().probability());
+    node.put("drifts", c.drifts(t));
     return node;
   }
 
@@ -264,12 +294,13 @@ public final class ComparisonJson {
   private static ObjectNode gauge(Comparison.Gauge g) {
     ObjectNode node = JSON.objectNode();
     what(node, g.what());
-    node.put("across", g.across());
+    node.put("across", g.across().several());
     GaugeStudy.Components v = g.study().components();
     node.put("repeatability_variance", v.repeatability());
     node.put("operator_variance", v.operator());
     node.put("interaction_variance", v.interaction());
     node.put("unit_variance", v.unit());
+    put(node, "intervals", g.intervals(), ComparisonJson::intervals);
     node.put("interaction_pooled", g.study().pooled());
     node.put("interaction_p", g.study().interactionProbability());
     node.put("tells_nothing_because", g.study().tellsNothing().orElse(null));
@@ -286,6 +317,16 @@ public final class ComparisonJson {
         g.study().distinctCategories().isPresent()
             ? (Double) g.study().distinctCategories().getAsDouble()
             : null);
+    return node;
+  }
+
+  private static ObjectNode intervals(GaugeIntervals of) {
+    ObjectNode node = JSON.objectNode();
+    node.set("repeatability_sd", interval(of.repeatability()));
+    node.set("reproducibility_sd", interval(of.reproducibility()));
+    node.set("unit_sd", interval(of.units()));
+    node.set("gauge_sd", interval(of.gauge()));
+    node.set("distinct_categories", interval(of.distinctCategories()));
     return node;
   }
 

@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import millrace.analysis.Reference;
@@ -193,10 +194,21 @@ class HandbookTest {
   void capabilityOfValuesThatAreNotNormalIsNotToBeBelieved() {
     double[] values = column("rosner54", "y");
     Capability found = Capability.of(values, Limits.between(-2, 8), 0.95).orElseThrow();
-    assertTrue(found.notes().get(0).startsWith("the values are not normal"));
+    assertEquals(
+        "54 values: the interval counts, not the index; 100 are wanted", found.notes().get(0));
+    assertTrue(found.notes().get(1).startsWith("not normal (Anderson-Darling, p "));
     Capability fine =
         Capability.of(column("zarr13", "y"), Limits.between(9.19, 9.33), 0.95).orElseThrow();
     assertEquals(List.of(), fine.notes());
     assertFalse(fine.pp().isEmpty());
+  }
+
+  /** The section asks for at least 25 values, better 100 (from memory). */
+  @Test
+  void capabilityOfFewValuesIsNone() {
+    double[] values = column("zarr13", "y");
+    Limit limit = Limits.between(9.19, 9.33);
+    assertTrue(Capability.of(Arrays.copyOf(values, 24), limit, 0.95).isEmpty());
+    assertTrue(Capability.of(Arrays.copyOf(values, 25), limit, 0.95).isPresent());
   }
 }

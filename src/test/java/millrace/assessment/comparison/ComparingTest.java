@@ -191,7 +191,10 @@ class ComparingTest {
     Comparison c = batch.compared();
     assertEquals(3, c.contrasts().size());
     Comparison.Contrast bad =
-        c.contrasts().stream().filter(k -> k.batch().equals("B8")).findFirst().orElseThrow();
+        c.contrasts().stream()
+            .filter(k -> k.group().equals(new Comparison.Group(Factor.BATCH, "B8")))
+            .findFirst()
+            .orElseThrow();
     assertEquals(19.9, bad.comparison().difference(), 1e-9);
     assertTrue(bad.comparison().probability() < 1e-6);
     assertEquals(List.of("", "B6", "B7", "B8"), List.copyOf(c.yields().keySet()));
@@ -258,7 +261,7 @@ class ComparingTest {
             .get("clamped_at_zero");
     GaugeStudy.Components found = gauge.study().components();
     assertTrue(gauge.study().pooled());
-    assertEquals("operators", gauge.across());
+    assertEquals(Factor.OPERATOR, gauge.across());
     JsonNode variance = expected.get("variance");
     assertEquals(variance.get("repeatability").asDouble(), found.repeatability(), 1e-9);
     assertEquals(variance.get("appraiser").asDouble(), found.operator(), 1e-9);
@@ -302,7 +305,7 @@ class ComparingTest {
     // Four readings 1 and 3 ppm to either side: sd sqrt(20/3), over sqrt(4).
     assertEquals(Math.sqrt(20 / 3.0) / 2, study.noisePpm(), 1e-6);
     assertEquals(Math.sqrt(squares / 9 - 20 / 12.0), study.ownPpm(), 1e-6);
-    String table = millrace.report.comparison.ComparisonTable.print(batch.compared());
+    String table = millrace.report.comparison.ComparisonTable.tables(batch.compared(), false);
     assertTrue(table.contains("{range: 1 mA, u: 2.47 ppm, connections: 10}"), table);
   }
 

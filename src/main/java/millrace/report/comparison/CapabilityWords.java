@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.comparison;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.UnaryOperator;
+import millrace.analysis.batch.Capability;
+import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.Distribution;
+import millrace.assessment.comparison.Distribution.Statistics;
+
+/** How well a batch fits its limits, never without what keeps the figures from being believed. */
+final class CapabilityWords {
+  private CapabilityWords() {}
+
+  /** The least Cpk with its caveats, or why there is none. */
+  static Optional<String> sentence(Comparison c, UnaryOperator<String> set) {
+    List<Distribution> limited = limited(c);
+    Optional<Distribution> least =
+        limited.stream()
+            .filter(d -> capability(d).isPresent())
+            .min(Comparator.comparingDouble(d -> capability(d).orElseThrow().cpk().value()));
+    if (least.isPresent()) {
+      Distribution d = least.get();
+      return Optional.of(
+          "Least capability: %s, in %s; %s units.%s"
+              .formatted(
+                  indices(capability(d).orElseThrow()),
+                  MeasurandWords.name(d.what(), set),
+                  n(d),
+                  caveats(d)));
+    }
+    int most = limited.stream().mapToInt(CapabilityWords::n).max().orElse(0);
+    boolean few = most > 1 && most < Capability.FEWEST && units(c) > 1;
+    return few
+        ? Optional.of(
+            "No capability is stated: %s units tell none. From %s on the interval of a Cpk holds, %s are wanted (NIST/SEMATECH e-Handbook 6.1.6)."
+                .formatted(most, Capability.FEWEST, Capability.ENOUGH))
+        : Optional.empty();
+  }
+
+  private static long units(Comparison c) {
+    return c.runs().stream().map(r -> r.unit()).distinct().count();
+  }
+
+  static List<Distribution> limited(Comparison c) {
+    return c.distributions().stream()
+        .filter(d -> d.judged() && d.statistics().isPresent())
+        .toList();
+  }
+
+  static Optional<Capability> capability(Distribution d) {
+    return d.statistics().flatMap(Statistics::capability);
+  }
+
+  private static int n(Distribution d) {
+    return d.statistics().map(s -> s.spread().n()).orElse(0);
+  }
+
+  /** Both indices with their intervals. */
+  static String indices(Capability c) {
+    return "Cpk %s, Ppk %s".formatted(MeasurandWords.index(c.cpk()), MeasurandWords.index(c.ppk()));
+  }
+
+  /** What must be known beside it; empty text where nothing. */
+  static String caveats(Distribution d) {
+    List<String> notes = capability(d).map(Capability::notes).orElse(List.of());
+    return notes.isEmpty() ? "" : " Beware: " + String.join("; ", notes) + ".";
+  }
+}

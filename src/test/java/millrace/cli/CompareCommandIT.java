@@ -162,7 +162,7 @@ class CompareCommandIT {
         withCare += share >= 0.1 ? 1 : 0;
       }
     }
-    String table = compare("--tag", "T").out();
+    String table = compare("--tag", "T").out().replaceAll("\\s+", " ");
     String verdict = "more than a tenth of the tolerance in " + withCare + " of " + judged;
     assertTrue(withCare > 0 && table.contains(verdict + " quantities"), table);
   }

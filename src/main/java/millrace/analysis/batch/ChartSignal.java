@@ -100,7 +100,19 @@ public record ChartSignal(Rule rule, boolean above, int first, int last) {
   }
 
   /** One side of the mean. */
-  private record Side(double[] values, double centre, double sigma, boolean above) {
+  private static final class Side {
+    private final double[] values;
+    private final double centre;
+    private final double sigma;
+    private final boolean above;
+
+    Side(double[] values, double centre, double sigma, boolean above) {
+      this.values = values;
+      this.centre = centre;
+      this.sigma = sigma;
+      this.above = above;
+    }
+
     private double height(int i) {
       return (above ? 1 : -1) * (values[i] - centre) / sigma;
     }

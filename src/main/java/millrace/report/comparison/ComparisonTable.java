@@ -56,7 +56,7 @@ public final class ComparisonTable {
     section(text, "units to repair", repairs(c));
     section(text, "outliers (generalized ESD)", outliers(c));
     signals(text, c, all);
-    section(text, "moved between runs", drifts(c));
+    section(text, "later against earlier runs of a unit", drifts(c, all));
     if (all) {
       section(text, "drift in the order of time", trends(c));
       section(text, "each group against all others", contrasts(c));
@@ -204,7 +204,9 @@ public final class ComparisonTable {
     return table;
   }
 
-  private static TextColumns drifts(Comparison c) {
+  /** Of one unit everything; of several what moved. */
+  private static TextColumns drifts(Comparison c, boolean all) {
+    boolean one = c.drifts().stream().map(d -> d.later().unit()).distinct().count() == 1;
     TextColumns table =
         new TextColumns(
             WIDEST,
@@ -217,6 +219,9 @@ public final class ComparisonTable {
             "",
             "cancelled");
     for (Comparison.Drift d : c.drifts()) {
+      if (!all && !one && !d.change().significant()) {
+        continue;
+      }
       table.row(
           d.later().unit(),
           d.earlier().run().id() + " to " + d.later().run().id(),

@@ -99,10 +99,27 @@ final class StandsOut {
   private List<String> moved() {
     Map<String, List<Drift>> byUnit = new LinkedHashMap<>();
     comparison.drifts().stream()
-        .filter(d -> d.change().significant())
         .sorted(Comparator.comparingDouble(StandsOut::ratio).reversed())
         .forEach(d -> byUnit.computeIfAbsent(d.later().unit(), u -> new ArrayList<>()).add(d));
-    return byUnit.values().stream().limit(MOST).map(this::moved).toList();
+    List<String> sentences = new ArrayList<>();
+    byUnit.values().stream()
+        .map(all -> all.stream().filter(d -> d.change().significant()).toList())
+        .filter(moved -> !moved.isEmpty())
+        .limit(MOST)
+        .forEach(moved -> sentences.add(moved(moved)));
+    byUnit.forEach(
+        (unit, all) -> {
+          if (all.stream().noneMatch(d -> d.change().significant()) && sentences.size() < MOST) {
+            sentences.add(stayed(all.get(0), all.size()));
+          }
+        });
+    return sentences;
+  }
+
+  private static String stayed(Drift any, int quantities) {
+    return "Unit %s stayed as it was from run %s to run %s: none of %s quantities changed by more than its U."
+        .formatted(
+            any.later().unit(), any.earlier().run().id(), any.later().run().id(), quantities);
   }
 
   private String moved(List<Drift> drifts) {

@@ -64,19 +64,6 @@ public record IndividualsChart(
   }
 
   /**
-   * The individuals beyond the limits.
-   *
-   * @return their places, from 0
-   */
-  public List<Integer> outside() {
-    return signals.stream()
-        .filter(s -> s.rule() == ChartSignal.Rule.BEYOND)
-        .map(ChartSignal::first)
-        .sorted()
-        .toList();
-  }
-
-  /**
    * The standard deviation from unit to unit.
    *
    * @return mean moving range over d2, in the unit of the values

@@ -17,16 +17,6 @@ public record Interval(double lower, double upper) {
     }
   }
 
-  /**
-   * Tells whether a value lies inside, the ends included.
-   *
-   * @param value in the unit of the ends
-   * @return true if inside
-   */
-  public boolean contains(double value) {
-    return value >= lower && value <= upper;
-  }
-
   Interval times(double factor) {
     return new Interval(lower * factor, upper * factor);
   }

@@ -50,10 +50,12 @@ public final class ComparisonReport {
   private void page(Logbook book) {
     Page.open(out, ComparisonWords.head(comparison), comparison.simulated(), "signatures.css");
     summary();
+    ComparisonSections sections = new ComparisonSections(out, comparison);
+    sections.gauges();
     causes();
     overview();
     pictures();
-    new ComparisonSections(out, comparison).write();
+    sections.write();
     RecordSection.write(out, comparison, book);
     Page.close(out);
   }

@@ -16,7 +16,7 @@ class BatchBadInputTest {
   void valuesThatAreAllAlikeHaveNoCapabilityAndNoOutliers() {
     assertEquals(Optional.empty(), Capability.of(FLAT, Limits.between(0, 9), 0.95));
     assertEquals(List.of(), Outliers.of(FLAT, 3, 0.05).places());
-    assertEquals(List.of(), IndividualsChart.of(FLAT).outside());
+    assertEquals(List.of(), IndividualsChart.of(FLAT).signals());
     assertThrows(IllegalArgumentException.class, () -> Normality.of(FLAT));
     assertThrows(IllegalArgumentException.class, () -> TwoBatches.of(FLAT, FLAT, 0.95));
   }
@@ -42,7 +42,7 @@ class BatchBadInputTest {
   void aJumpBetweenUnitsShowsOnTheChart() {
     double[] values = {1, 1.1, 0.9, 1, 1.05, 0.95, 1, 3, 1, 1.1, 0.9, 1};
     IndividualsChart chart = IndividualsChart.of(values);
-    assertEquals(List.of(7), chart.outside());
+    assertEquals(List.of(new ChartSignal(ChartSignal.Rule.BEYOND, true, 7, 7)), chart.signals());
     assertEquals(List.of(7, 8), chart.rangesOutside());
   }
 }

@@ -10,7 +10,7 @@ import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.logbook.RunState;
 import millrace.report.table.Overview;
-import millrace.report.words.Verdict;
+import millrace.report.words.RunVerdict;
 import millrace.terminal.Console;
 
 /** What an assessment means for the exit code, and in one sentence. */
@@ -68,12 +68,6 @@ public final class Judged {
 
   /** The outcome in words, as the report says it. */
   public String sentence() {
-    Assessment.PointCounts points = assessment.points();
-    return "%s unit %s: %s%s"
-        .formatted(
-            assessment.run().start().origin().text(),
-            assessment.run().start().unit(),
-            Verdict.of(assessment.results()).inOneLine(),
-            points.whole() ? "" : " " + points.inWords() + ".");
+    return new RunVerdict(assessment).inOneLine();
   }
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.markup;
 
+import java.io.IOException;
 import java.io.Writer;
 import java.util.ArrayDeque;
 import java.util.Deque;
@@ -17,10 +18,12 @@ import javax.xml.stream.XMLStreamWriter;
  * file goes through {@link #text} or is the value of an attribute. Single-threaded.
  */
 public final class Markup {
+  private final Writer target;
   private final XMLStreamWriter out;
   private final Deque<String> open = new ArrayDeque<>();
 
-  private Markup(XMLStreamWriter out) {
+  private Markup(Writer target, XMLStreamWriter out) {
+    this.target = target;
     this.out = out;
   }
 
@@ -32,7 +35,7 @@ public final class Markup {
    */
   public static Markup to(Writer target) {
     try {
-      return new Markup(XMLOutputFactory.newInstance().createXMLStreamWriter(target));
+      return new Markup(target, XMLOutputFactory.newInstance().createXMLStreamWriter(target));
     } catch (XMLStreamException e) {
       throw new MarkupException(e);
     }
@@ -116,6 +119,25 @@ public final class Markup {
    */
   public Markup element(String element, String text, String... attributes) {
     return open(element, attributes).text(text).close();
+  }
+
+  /**
+   * Takes in what another markup wrote, as it is: for what stands behind something that is known
+   * only when it is written, such as its contents.
+   *
+   * @param written by a markup that has ended
+   * @return this
+   */
+  public Markup include(CharSequence written) {
+    // Empty characters make the writer close the tag that it holds open.
+    write(o -> o.writeCharacters(""));
+    write(XMLStreamWriter::flush);
+    try {
+      target.append(written);
+      return this;
+    } catch (IOException e) {
+      throw new MarkupException(e);
+    }
   }
 
   /**

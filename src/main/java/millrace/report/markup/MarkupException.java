@@ -3,13 +3,12 @@ package millrace.report.markup;
 
 import java.io.IOException;
 import java.io.Serial;
-import javax.xml.stream.XMLStreamException;
 
 /** What is written to could not be written; the cause says why. Caught where the file is known. */
 public final class MarkupException extends RuntimeException {
   @Serial private static final long serialVersionUID = 1L;
 
-  MarkupException(XMLStreamException cause) {
+  MarkupException(Exception cause) {
     super("the markup cannot be written", cause);
   }
 

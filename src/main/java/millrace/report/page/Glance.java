@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.Set;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
+import millrace.report.chart.LimitPicture;
 import millrace.report.markup.Markup;
 import millrace.report.plot.Symbols;
 import millrace.report.words.Figures;
@@ -45,10 +46,8 @@ final class Glance {
     List<Table.Column> columns = new ArrayList<>();
     columns.add(Table.Column.words("Range"));
     quantities.forEach(q -> columns.add(Table.Column.words(q.inWords())));
-    String caption =
-        sheet.stamp().map(s -> s + ": ").orElse("")
-            + "the result that stands worst against its limit, per range and quantity";
-    Table table = Table.open(sheet.out(), caption, columns.toArray(Table.Column[]::new));
+    String caption = "The result that stands worst against its limit, per range and quantity";
+    Table table = Table.stacked(sheet.out(), caption, columns.toArray(Table.Column[]::new));
     for (Optional<String> range : ranges()) {
       table.begin().head(range.orElse("whole unit"));
       quantities.forEach(q -> table.cell(out -> field(out, range, q)));
@@ -59,7 +58,9 @@ final class Glance {
 
   private Set<Optional<String>> ranges() {
     Set<Optional<String>> ranges = new LinkedHashSet<>();
-    judged.forEach(r -> ranges.add(r.range()));
+    sheet.assessment().results().stream()
+        .filter(judged::contains)
+        .forEach(r -> ranges.add(r.range()));
     return ranges;
   }
 
@@ -73,11 +74,11 @@ final class Glance {
       return;
     }
     Result worst = here.get(0);
-    Pictures.limit(out, worst);
-    out.element("div", Symbols.of(Figures.stated(worst).orElse("not computed")), "class", "stated");
     MarkedWords.conformity(out, worst.judgement().orElseThrow().conformity());
-    if (here.size() > 1) {
-      out.element("span", " worst of " + here.size(), "class", "at");
-    }
+    String distance = Margin.inWords(worst);
+    String of = here.size() > 1 ? " worst of " + here.size() : "";
+    out.element("span", (distance.isEmpty() ? "" : " " + distance) + of, "class", "at");
+    LimitPicture.write(out, worst);
+    out.element("div", Symbols.of(Figures.stated(worst).orElse("not computed")), "class", "stated");
   }
 }

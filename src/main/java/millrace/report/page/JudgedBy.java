@@ -13,15 +13,21 @@ import millrace.logbook.RunFile;
 final class JudgedBy {
   private final Sheet sheet;
   private final Basis basis;
+  private final boolean hashes;
 
-  private JudgedBy(Sheet sheet) {
+  private JudgedBy(Sheet sheet, boolean hashes) {
     this.sheet = sheet;
+    this.hashes = hashes;
     this.basis = sheet.assessment().basis();
   }
 
-  /** Adds what counted to the facts of a first page. */
-  static void facts(Sheet sheet, Sheet.Facts facts) {
-    JudgedBy by = new JudgedBy(sheet);
+  /**
+   * Adds what counted to the facts of a page.
+   *
+   * @param hashes whether each file's hash stands beside its name
+   */
+  static void facts(Sheet sheet, Sheet.Facts facts, boolean hashes) {
+    JudgedBy by = new JudgedBy(sheet, hashes);
     by.again().ifPresent(text -> facts.fact("Judged again", text));
     facts.fact("Datasheet", by.datasheet());
     facts.fact("Bench file", by.bench());
@@ -37,8 +43,8 @@ final class JudgedBy {
     return name.substring(Math.max(name.lastIndexOf('/'), name.lastIndexOf('\\')) + 1);
   }
 
-  private static String hashed(String sha256) {
-    return " (SHA-256 " + sha256 + ")";
+  private String hashed(String sha256) {
+    return hashes ? " (SHA-256 " + sha256 + ")" : "";
   }
 
   private boolean otherSheet() {
@@ -73,7 +79,7 @@ final class JudgedBy {
         otherSheet()
             ? ", came later"
             : own(FileRole.DATASHEET).map(f -> ", file " + bare(f.name())).orElse("");
-    return name + file + basis.datasheetSha256().map(JudgedBy::hashed).orElse("");
+    return name + file + basis.datasheetSha256().map(this::hashed).orElse("");
   }
 
   private String bench() {

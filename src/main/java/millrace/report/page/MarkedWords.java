@@ -2,21 +2,26 @@
 package millrace.report.page;
 
 import millrace.evidence.Conformity;
-import millrace.evidence.Result;
 import millrace.report.markup.Markup;
-import millrace.report.plot.Symbols;
-import millrace.report.words.AtWords;
 
 /** Words that are set apart, so that they are found at a glance, in grey too. */
 final class MarkedWords {
+  /** A longer name than this is broken where it must be. */
+  private static final int LONGEST = 40;
+
   private MarkedWords() {}
 
-  /** A quantity with the conditions that it is stated at. */
-  static void quantity(Markup out, Result result) {
-    out.text(result.quantity().inWords());
-    String at = Symbols.of(AtWords.of(result.at()));
-    if (!at.isEmpty()) {
-      out.text(" ").element("span", at, "class", "at");
+  /** Text whose names, such as a serial number or a file, are not broken at their hyphens. */
+  static void whole(Markup out, String text) {
+    String between = "";
+    for (String word : text.split(" ", -1)) {
+      out.text(between);
+      between = " ";
+      if (word.indexOf('-') >= 0 && word.length() <= LONGEST) {
+        out.element("span", word, "class", "short");
+      } else {
+        out.text(word);
+      }
     }
   }
 

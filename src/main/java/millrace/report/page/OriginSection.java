@@ -43,6 +43,14 @@ final class OriginSection {
             + run.uuid()
             + ". They tell of a change to whoever has this page; where it comes from only a"
             + " signature proves. This report can be made again from the logbook alone.");
+    Sheet.Facts facts = sheet.facts();
+    JudgedBy.facts(sheet, facts, true);
+    facts.end();
+    files(sheet);
+    sheet.end();
+  }
+
+  private static void files(Sheet sheet) {
     Table table =
         Table.open(
             sheet.out(),
@@ -64,6 +72,5 @@ final class OriginSection {
                     .cell(out -> out.element("code", f.sha256()))
                     .end());
     table.close();
-    sheet.end();
   }
 }

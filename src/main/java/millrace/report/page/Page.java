@@ -49,22 +49,41 @@ public final class Page {
    * @param styles further style sheets, by name
    */
   public static void open(Markup out, String title, boolean simulated, String... styles) {
+    open(out, new Head(title, title, simulated, ""), styles);
+  }
+
+  /**
+   * What a page says of itself.
+   *
+   * @param title of the window
+   * @param foot what stands at the foot of every printed page, beside its number
+   * @param simulated whether it must say so
+   * @param kind the class of its body; may be empty
+   */
+  record Head(String title, String foot, boolean simulated, String kind) {}
+
+  /** Opens a page up to where its sections begin. */
+  static void open(Markup out, Head head, String... styles) {
     StringBuilder style = new StringBuilder(resource("report.css"));
-    style.append(simulated ? resource("simulated.css") : "");
+    style.append(head.simulated() ? resource("simulated.css") : "");
     for (String name : styles) {
       style.append(resource(name));
     }
+    style
+        .append("@page { @bottom-left { content: '")
+        .append(quoted(head.foot()))
+        .append("'; font: 8.5pt sans-serif; } }");
     out.documentType().open("html", "lang", "en");
     out.line()
         .open("head")
         .lone("meta", "charset", "utf-8")
         .lone("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
-        .element("title", title)
+        .element("title", head.title())
         .element("style", style.toString())
         .close();
-    out.line().open("body").open("main");
+    out.line().open("body", "class", head.kind()).open("main");
     // Print repeats what is fixed on every page, so the banner needs nothing of the printer.
-    if (simulated) {
+    if (head.simulated()) {
       out.line().element("div", BANNER, "class", "banner", "role", "note");
     }
   }
@@ -75,8 +94,26 @@ public final class Page {
     out.end();
   }
 
+  /**
+   * A text from outside within quotes of a style sheet: letters and digits of ASCII as they are,
+   * all else by its number (CSS Syntax Module Level 3, 4.3.7), so that nothing ends the quotes.
+   */
+  static String quoted(String text) {
+    StringBuilder out = new StringBuilder();
+    text.codePoints()
+        .forEach(
+            c -> {
+              if (" -".indexOf(c) >= 0 || (c < 128 && Character.isLetterOrDigit(c))) {
+                out.appendCodePoint(c);
+              } else {
+                out.append('\\').append(Integer.toHexString(c < ' ' ? '\ufffd' : c)).append(' ');
+              }
+            });
+    return out.toString();
+  }
+
   /** Style sheets hold none of the characters that HTML and XML read differently. */
-  private static String resource(String name) {
+  static String resource(String name) {
     try (InputStream in = Page.class.getResourceAsStream(name)) {
       byte[] bytes = Objects.requireNonNull(in, name).readAllBytes();
       return new String(bytes, StandardCharsets.UTF_8);

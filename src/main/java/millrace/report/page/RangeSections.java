@@ -62,7 +62,9 @@ final class RangeSections {
   }
 
   private void range(String range) {
-    sheet.section("Range " + range + nominal(range), "range");
+    sheet.section(
+        "Range " + range + nominal(range),
+        "range-" + (Places.ranges(assessment).indexOf(range) + 1));
     List<LoadStudy> loads =
         assessment.loads().stream().filter(l -> l.range().equals(range)).toList();
     loads.stream().min(Comparator.comparingDouble(this::fromReference)).ifPresent(this::main);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.page;
 
+import java.io.StringWriter;
 import java.io.Writer;
 import java.nio.file.Path;
 import millrace.assessment.Assessment;
@@ -9,9 +10,10 @@ import millrace.report.markup.Markup;
 
 /**
  * The report of one run: a single HTML file that needs no network and no script, prints on A4, and
- * reads in grey. The first page says the outcome, what came nearest to its limit and where to look;
- * then come the pictures, then everything that a reader needs to doubt it: all results, conditions,
- * instruments, incidents, budgets, digest. A screen folds what is long, paper shows all.
+ * reads in grey and in the dark. The first page says the outcome, why, and what to do; then come
+ * the limits, the worst first, the pictures, and everything that a reader needs to doubt it: all
+ * results, conditions, instruments, incidents, budgets, points, the methods cited, digest. A screen
+ * folds what is long, paper shows all.
  *
  * <p>The same assessment and run give the same file, byte by byte. Stateless; one thread at a time
  * per run.
@@ -40,11 +42,26 @@ public final class Report {
    * @param run the run
    */
   static void write(Writer target, Assessment assessment, RunReader run) {
+    // The contents stand on the first page and are known when all else is written.
+    StringWriter rest = new StringWriter();
+    Markup sections = Markup.to(rest);
+    Sheet sheet = new Sheet(sections, assessment, run);
+    sections(sheet);
+    sections.end();
+
     Markup out = Markup.to(target);
-    Sheet sheet = new Sheet(out, assessment, run);
     String simulated = sheet.simulated() ? Sheet.SIMULATED + ": " : "";
-    Page.open(out, simulated + "test report of unit " + sheet.start().unit(), sheet.simulated());
-    SummarySection.write(sheet);
+    String unit = "unit " + sheet.start().unit();
+    String foot = simulated + unit + ", run " + assessment.run().id();
+    Page.open(
+        out,
+        new Page.Head(simulated + "test report of " + unit, foot, sheet.simulated(), "beside"));
+    SummarySection.write(sheet.onto(out));
+    out.include(rest.getBuffer());
+    Page.close(out);
+  }
+
+  private static void sections(Sheet sheet) {
     LimitsSection.write(sheet);
     JudgedAgainSection.write(sheet);
     CausesSection.write(sheet);
@@ -56,10 +73,10 @@ public final class Report {
     ConditionsSection.write(sheet);
     InstrumentsSection.write(sheet);
     IncidentsSection.write(sheet);
-    BudgetSection.write(sheet);
     SummarySection.notes(sheet);
-    CautionSection.write(sheet);
+    BudgetSection.write(sheet);
+    PointsSection.write(sheet);
+    MethodsSection.write(sheet);
     OriginSection.write(sheet);
-    Page.close(out);
   }
 }

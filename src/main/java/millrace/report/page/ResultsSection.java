@@ -6,24 +6,37 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import millrace.evidence.Judgement;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
 import millrace.quantity.Numbers;
+import millrace.report.markup.Markup;
 import millrace.report.plot.Symbols;
+import millrace.report.words.AtWords;
 import millrace.report.words.Figures;
+import millrace.report.words.Margin;
 
-/** Every result in one table, with the methods and notes that it refers to below. */
+/**
+ * Every result, range by range, each with links to its budget, plot and points, and with the
+ * methods and notes that it refers to below.
+ */
 final class ResultsSection {
-  private static final int COLUMNS = 7;
+  private static final int COLUMNS = 4;
   private static final double SAME = 1e-6;
 
+  /** By how much of U an interval must lie aside to be told beside value and U. */
+  private static final double ASIDE = 0.02;
+
   private final Sheet sheet;
+  private final Places places;
 
   /** Notes and methods by their number, in the order of first use. */
   private final Map<String, Integer> notes = new LinkedHashMap<>();
 
   private ResultsSection(Sheet sheet) {
     this.sheet = sheet;
+    this.places = new Places(sheet);
   }
 
   static void write(Sheet sheet) {
@@ -32,52 +45,108 @@ final class ResultsSection {
 
   private void write() {
     int count = sheet.assessment().results().size();
-    sheet.folded("All results", "results", Numbers.counted(count, "result"));
-    Table table =
-        Table.open(
-            sheet.out(),
-            "Value and expanded uncertainty U, k = U/u with \u03bd degrees of freedom; coverage "
+    sheet
+        .folded("All results", "results", Numbers.counted(count, "result"))
+        .paragraph(
+            "Value and expanded uncertainty U, coverage "
                 + percent(usualCoverage())
-                + " where nothing else is said. Without a limit: not promised by the datasheet",
-            Table.Column.words("Quantity"),
-            Table.Column.figures("Value \u00b1 U"),
-            Table.Column.figures("Coverage interval"),
-            Table.Column.figures("k (\u03bd)"),
-            Table.Column.figures("Limit"),
-            Table.Column.words("Conformity"),
-            Table.Column.words("Notes"));
-    byRange().forEach((range, results) -> group(table, range, results));
-    table.close();
+                + " where nothing else is said, k = U/u with \u03bd degrees of freedom; an interval"
+                + " is told where it is not value \u00b1 U. The number of a result is that of its"
+                + " budget. Without a limit: not promised by the datasheet.");
+    byRange().forEach(this::range);
     numbered();
     sheet.endFolded();
   }
 
-  private Map<String, List<Result>> byRange() {
-    Map<String, List<Result>> groups = new LinkedHashMap<>();
-    for (Result r : sheet.assessment().results()) {
-      String range = r.range().map(n -> "Range " + n).orElse("The whole unit");
-      groups.computeIfAbsent(range, k -> new ArrayList<>()).add(r);
-    }
+  private Map<Optional<String>, List<Result>> byRange() {
+    Map<Optional<String>, List<Result>> groups = new LinkedHashMap<>();
+    sheet
+        .assessment()
+        .results()
+        .forEach(r -> groups.computeIfAbsent(r.range(), k -> new ArrayList<>()).add(r));
     return groups;
   }
 
-  private void group(Table table, String range, List<Result> results) {
-    table.group(range, COLUMNS);
-    results.forEach(r -> row(table, r));
+  private void range(Optional<String> range, List<Result> results) {
+    Markup out = sheet.out();
+    String words = range.map(n -> "Range " + n).orElse("The whole unit");
+    out.line().element("h3", words, "id", places.results(range));
+    Map<ResultQuantity, List<Result>> quantities = new LinkedHashMap<>();
+    results.forEach(r -> quantities.computeIfAbsent(r.quantity(), q -> new ArrayList<>()).add(r));
+    out.line().open("div", "class", "columns");
+    Table table =
+        Table.open(
+            out,
+            "",
+            Table.Column.words("Quantity"),
+            Table.Column.figures("Value \u00b1 U"),
+            Table.Column.figures("k (\u03bd)"),
+            Table.Column.words("No., notes"));
+    quantities.values().forEach(same -> quantity(table, same));
+    table.close();
+    out.close();
   }
 
-  private void row(Table table, Result r) {
-    String unit = r.quantity().unit();
+  private void quantity(Table table, List<Result> same) {
+    if (same.size() == 1) {
+      table.rows();
+      row(table, same.get(0), true);
+    } else {
+      table.group(same.get(0).quantity().inWords(), COLUMNS);
+      same.forEach(r -> row(table, r, false));
+    }
+  }
+
+  private void row(Table table, Result r, boolean named) {
     Optional<Outcome.Uncertainty> u = Figures.uncertainty(r);
     table
         .begin()
-        .head(out -> MarkedWords.quantity(out, r))
-        .figures(Symbols.of(Figures.inWords(r)))
-        .figures(u.map(i -> Symbols.of(Figures.interval(i, unit)) + coverage(i)).orElse(""))
+        .head(out -> what(out, r, named))
+        .folding(Symbols.of(Figures.inWords(r)))
         .figures(u.map(ResultsSection::factor).orElse(""))
-        .folding(r.judgement().map(j -> Symbols.of(Figures.limit(j.limit(), unit))).orElse(""))
-        .cell(out -> r.judgement().ifPresent(j -> MarkedWords.conformity(out, j.conformity())))
-        .cell(references(r))
+        .cell(out -> references(out, r))
+        .end();
+    r.judgement().ifPresent(j -> judgement(table, r, j));
+    u.filter(i -> told(r, i)).ifPresent(i -> interval(table, r, i));
+  }
+
+  private void what(Markup out, Result r, boolean named) {
+    String at = Symbols.of(AtWords.of(r.at()));
+    String words = named ? r.quantity().inWords() + (at.isEmpty() ? "" : ", ") : "";
+    out.element("span", words + at, "id", sheet.named("r" + sheet.number(r)));
+  }
+
+  private static void judgement(Table table, Result r, Judgement j) {
+    String margin = Margin.inWords(r);
+    table
+        .begin()
+        .over(
+            out -> {
+              MarkedWords.conformity(out, j.conformity());
+              out.text(" limit " + Symbols.of(Figures.limit(j.limit(), r.quantity().unit())));
+              out.text(margin.isEmpty() ? "" : ", " + margin);
+            },
+            COLUMNS)
+        .end();
+  }
+
+  private boolean told(Result r, Outcome.Uncertainty u) {
+    double middle = (u.lower() + u.upper()) / 2;
+    boolean aside =
+        r.outcome() instanceof Outcome.Value v
+            && Math.abs(middle - v.value()) > ASIDE * u.expanded();
+    return aside || Math.abs(u.coverage() - usualCoverage()) > SAME;
+  }
+
+  private void interval(Table table, Result r, Outcome.Uncertainty u) {
+    String words = Symbols.of(Figures.interval(u, r.quantity().unit()));
+    boolean usual = Math.abs(u.coverage() - usualCoverage()) < SAME;
+    table
+        .begin()
+        .over(
+            out ->
+                out.text("interval " + words + (usual ? "" : " (" + percent(u.coverage()) + ")")),
+            COLUMNS)
         .end();
   }
 
@@ -91,38 +160,52 @@ final class ResultsSection {
     return sheet.assessment().basis().coverage();
   }
 
-  /** The coverage of one interval, where it is not the usual. */
-  private String coverage(Outcome.Uncertainty u) {
-    return Math.abs(u.coverage() - usualCoverage()) < SAME
-        ? ""
-        : " (" + percent(u.coverage()) + ")";
-  }
-
   private static String percent(double probability) {
     return Numbers.fixed(probability * 100, 2) + " %";
   }
 
-  private String references(Result r) {
-    List<String> numbers = new ArrayList<>();
-    numbers.add(number("Method: " + r.method()));
-    r.ppmBase().ifPresent(b -> numbers.add(number("ppm are counted of " + b)));
-    r.notes().forEach(n -> numbers.add(number(n)));
-    return String.join(" ", numbers);
+  private void references(Markup out, Result r) {
+    String number = String.valueOf(sheet.number(r));
+    if (r.budget().isEmpty()) {
+      out.text(number);
+    } else {
+      sheet.link(number, "b" + number);
+    }
+    go(out, "plot", places.plot(r).filter(sheet::has));
+    go(out, "points", places.points(r));
+    number(out, "Method: " + r.method());
+    r.ppmBase().ifPresent(b -> number(out, "ppm are counted of " + b));
+    r.notes().forEach(n -> number(out, n));
   }
 
-  private String number(String note) {
+  /** A link for a screen: paper has the numbers. */
+  private static void go(Markup out, String words, Optional<String> name) {
+    name.ifPresent(n -> out.text(" ").element("a", words, "href", "#" + n, "class", "go"));
+  }
+
+  private void number(Markup out, String note) {
     Integer known = notes.get(note);
     int number = known == null ? notes.size() + 1 : known;
     notes.putIfAbsent(note, number);
-    return "[" + number + "]";
+    out.text(" ").element("a", "[" + number + "]", "href", "#" + note(number));
+  }
+
+  private static String note(int number) {
+    return "note" + number;
   }
 
   private void numbered() {
     if (notes.isEmpty()) {
       return;
     }
-    sheet.heading("Methods and notes").out().line().open("ol", "class", "notes");
-    notes.keySet().forEach(n -> sheet.out().element("li", n));
+    Markup out = sheet.heading("Methods and notes").out();
+    out.line().open("ol", "class", "notes");
+    notes.forEach(
+        (words, number) -> {
+          out.open("li", "id", note(number));
+          MethodsSection.linked(out, Symbols.of(words));
+          out.close();
+        });
     sheet.end();
   }
 }

@@ -3,22 +3,27 @@ package millrace.report.page;
 
 import java.time.Instant;
 import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import millrace.analysis.causes.Diagnosis;
 import millrace.assessment.Assessment;
 import millrace.assessment.CausesOf;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Origin;
+import millrace.evidence.Result;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.report.markup.Markup;
 import millrace.report.plot.Chart;
 
 /**
- * A report being written: the run it is about and the page it goes to. What was simulated is
- * stamped here, so that no section has to think of it.
+ * A report being written: the run it is about, the page it goes to, and what stands where in it, so
+ * that its parts can point at one another.
  */
 public final class Sheet {
   /** The word that stands on everything that was simulated. */
@@ -31,14 +36,42 @@ public final class Sheet {
   private final Assessment assessment;
   private final RunReader run;
   private final Optional<Diagnosis> diagnosis;
+  private final List<Entry> contents;
+  private final Set<String> names;
+  private final IdentityHashMap<Result, Integer> numbers = new IdentityHashMap<>();
   private int charts;
-  private int folds;
+
+  /**
+   * A line of the contents.
+   *
+   * @param heading of a section
+   * @param name that links to it
+   */
+  record Entry(String heading, String name) {}
 
   Sheet(Markup out, Assessment assessment, RunReader run) {
+    this(out, assessment, run, CausesOf.of(assessment), new ArrayList<>(), new HashSet<>());
+  }
+
+  private Sheet(
+      Markup out,
+      Assessment assessment,
+      RunReader run,
+      Optional<Diagnosis> diagnosis,
+      List<Entry> contents,
+      Set<String> names) {
     this.out = out;
     this.assessment = assessment;
     this.run = run;
-    this.diagnosis = CausesOf.of(assessment);
+    this.diagnosis = diagnosis;
+    this.contents = contents;
+    this.names = names;
+    assessment.results().forEach(r -> numbers.put(r, numbers.size() + 1));
+  }
+
+  /** The same report going to another place, such as what stands before the rest of it. */
+  Sheet onto(Markup other) {
+    return new Sheet(other, assessment, run, diagnosis, contents, names);
   }
 
   Markup out() {
@@ -70,6 +103,27 @@ public final class Sheet {
     return simulated() ? Optional.of(SIMULATED) : Optional.empty();
   }
 
+  /** The sections that were written so far. */
+  List<Entry> contents() {
+    return List.copyOf(contents);
+  }
+
+  /** The number of a result in the order of the assessment, from 1. */
+  int number(Result result) {
+    return numbers.get(result);
+  }
+
+  /** Notes that something of this name stands in the report. */
+  String named(String name) {
+    names.add(name);
+    return name;
+  }
+
+  /** Whether something of this name was written. */
+  boolean has(String name) {
+    return names.contains(name);
+  }
+
   /** An instant in the local time of the bench. */
   String local(Instant instant) {
     return STAMP.format(instant.atOffset(start().offset()));
@@ -82,11 +136,7 @@ public final class Sheet {
 
   /** The title of the page. */
   void title(String text) {
-    stamped("h1", text);
-  }
-
-  private void stamped(String element, String text) {
-    out.open(element).text(text);
+    out.open("h1").text(text);
     stamp().ifPresent(s -> out.text(" ").element("span", s, "class", "stamp"));
     out.close();
   }
@@ -100,7 +150,9 @@ public final class Sheet {
   /** Facts about the run, name and value. */
   final class Facts {
     Facts fact(String name, String value) {
-      out.open("div").element("dt", name).element("dd", value).close();
+      out.open("div").element("dt", name).open("dd");
+      MarkedWords.whole(out, value);
+      out.close().close();
       return this;
     }
 
@@ -119,10 +171,10 @@ public final class Sheet {
     }
   }
 
-  /** Opens a section with its heading. */
+  /** Opens a section with its heading; its kind is also the name that links to it. */
   Sheet section(String heading, String kind) {
-    out.line().open("section", "class", kind);
-    stamped("h2", heading);
+    contents.add(new Entry(heading, named(kind)));
+    out.line().open("section", "class", kind, "id", kind).element("h2", heading);
     return this;
   }
 
@@ -134,15 +186,13 @@ public final class Sheet {
    */
   Sheet folded(String heading, String kind, String what) {
     section(heading, kind);
-    folds++;
-    String id = "fold" + folds;
-    out.line().lone("input", "type", "checkbox", "class", "fold", "id", id);
-    out.element("label", "Show " + what, "for", id).open("div", "class", "folded");
+    out.line().open("details").element("summary", "Show " + what);
+    out.line().open("div", "class", "folded");
     return this;
   }
 
   void endFolded() {
-    out.close().close();
+    out.close().close().close();
   }
 
   Sheet heading(String text) {
@@ -165,11 +215,21 @@ public final class Sheet {
     return this;
   }
 
+  /** A link to a place of the report. */
+  void link(String words, String name) {
+    out.element("a", words, "href", "#" + name);
+  }
+
   /** Places a plot. */
   Sheet chart(Chart chart) {
-    boolean half = chart.size().equals(Chart.Size.HALF);
-    out.line().open("figure", "class", half ? "half" : "page");
+    return chart(chart, "figure" + (charts + 1));
+  }
+
+  /** Places a plot under a name of its own. */
+  Sheet chart(Chart chart, String name) {
+    boolean half = chart.size().widthPx() < Chart.Size.PAGE.widthPx();
     charts++;
+    out.line().open("figure", "class", half ? "half" : "page", "id", named(name));
     chart.write(out, "plot" + charts);
     out.close();
     return this;

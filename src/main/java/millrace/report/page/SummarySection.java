@@ -3,10 +3,9 @@ package millrace.report.page;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import millrace.assessment.Assessment;
-import millrace.evidence.Conformity;
-import millrace.evidence.Judgement;
 import millrace.evidence.Origin;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
@@ -16,17 +15,18 @@ import millrace.logbook.RunSummary;
 import millrace.quantity.Numbers;
 import millrace.report.markup.Markup;
 import millrace.report.plot.Symbols;
-import millrace.report.words.AtWords;
-import millrace.report.words.Figures;
-import millrace.report.words.Margin;
 import millrace.report.words.RepairHint;
+import millrace.report.words.ResultWords;
+import millrace.report.words.RunVerdict;
 import millrace.report.words.StillToMeasure;
 import millrace.report.words.Verdict;
 
-/** The first page: which unit, what came out, what came nearest to its limit, where to look. */
+/** The first page: which unit, what came out, why, what to do, and what to beware of. */
 final class SummarySection {
-  private static final int FEW = 8;
+  private static final int FEW = 5;
+  private static final int MOST_UNMET = 8;
   private static final int NEAREST = 3;
+  private static final String NOTES = "notes-of-run";
 
   private final Sheet sheet;
   private final Markup out;
@@ -41,12 +41,24 @@ final class SummarySection {
   static void write(Sheet sheet) {
     SummarySection summary = new SummarySection(sheet);
     sheet.out().line().open("header");
-    sheet.title("Test report of unit " + sheet.start().unit());
+    sheet.title(
+        "Test report of unit " + sheet.start().unit() + ", run " + sheet.assessment().run().id());
     sheet.out().close();
     summary.verdict();
-    sheet.out().line().open("header");
+    CautionSection.write(sheet);
     summary.facts();
-    sheet.out().close();
+    summary.contents();
+  }
+
+  private void contents() {
+    out.line().open("nav", "class", "contents", "aria-label", "Contents").element("h2", "Contents");
+    out.open("ol");
+    for (Sheet.Entry entry : sheet.contents()) {
+      out.open("li");
+      sheet.link(entry.heading(), entry.name());
+      out.close();
+    }
+    out.close().close();
   }
 
   private void facts() {
@@ -60,7 +72,7 @@ final class SummarySection {
       facts.fact("Began", sheet.local(start.startedAt()));
       facts.fact("Ended", run.endedAt().map(sheet::local).orElse("not ended"));
     }
-    JudgedBy.facts(sheet, facts);
+    JudgedBy.facts(sheet, facts, false);
     start.people().operator().ifPresent(o -> facts.fact("Operator", o));
     start.people().batch().ifPresent(b -> facts.fact("Batch", b));
     start.people().tag().ifPresent(t -> facts.fact("Tag", t));
@@ -87,82 +99,79 @@ final class SummarySection {
 
   private void verdict() {
     Verdict verdict = Verdict.of(assessment.results());
+    RunVerdict answer = new RunVerdict(assessment);
     out.line()
         .open("section", "class", "verdict")
-        .open("h2")
-        .text("Outcome: " + verdict.word())
-        .close()
+        .element("h2", "Outcome: " + verdict.word())
         .element("p", verdict.sentence());
-    sheet
-        .diagnosis()
-        .flatMap(RepairHint::of)
-        .ifPresent(hint -> sheet.paragraph("Where to look first: " + hint + "."));
-    List<String> said = new ArrayList<>(extremes());
-    said.addAll(stillToMeasure());
-    said.addAll(reservations());
-    int shown = Math.min(said.size(), FEW);
-    sheet.list(said.subList(0, shown));
-    if (shown < said.size()) {
-      sheet.paragraph(Numbers.counted(said.size() - shown, "more note") + ": see Notes below.");
+    List<Result> unmet = answer.unmet();
+    results("Not met", unmet, MOST_UNMET);
+    if (!unmet.isEmpty()) {
+      sheet
+          .diagnosis()
+          .flatMap(RepairHint::of)
+          .ifPresent(hint -> sheet.paragraph("Where to look first: " + Symbols.of(hint) + "."));
+    }
+    some("Not evaluated; what would have to be measured", stillToMeasure());
+    results("Met, nearest to its limit", answer.nearest(), NEAREST);
+    some("What to bear in mind", reservations());
+    out.close();
+  }
+
+  /** Results with links to their rows below. */
+  private void results(String heading, List<Result> results, int most) {
+    if (results.isEmpty()) {
+      return;
+    }
+    sheet.heading(heading).out().line().open("ul");
+    for (Result r : results.subList(0, Math.min(results.size(), most))) {
+      out.open("li");
+      String name = ResultWords.name(r);
+      sheet.link(name, "r" + sheet.number(r));
+      out.text(Symbols.of(ResultWords.inFull(r)).substring(Symbols.of(name).length()) + ".");
+      out.close();
+    }
+    if (results.size() > most && heading.startsWith("Not")) {
+      out.open("li").text((results.size() - most) + " more: ");
+      sheet.link("all limits, the worst first", LimitsSection.NAME);
+      out.close();
     }
     out.close();
+  }
+
+  /** Sentences; what the first page has no room for stands in the notes. */
+  private void some(String heading, List<String> said) {
+    if (said.isEmpty()) {
+      return;
+    }
+    sheet.heading(heading).list(said.subList(0, Math.min(said.size(), FEW)));
+    if (said.size() > FEW) {
+      out.open("p").text(Numbers.counted(said.size() - FEW, "more note") + ": see ");
+      sheet.link("Notes", NOTES);
+      out.text(".").close();
+    }
   }
 
   /** All that is said of the run as a whole, where the first page had no room for it. */
   static void notes(Sheet sheet) {
     SummarySection summary = new SummarySection(sheet);
-    List<String> said = new ArrayList<>(summary.extremes());
-    said.addAll(summary.stillToMeasure());
-    said.addAll(summary.reservations());
-    if (said.size() > FEW) {
-      sheet.folded("Notes", "notes-of-run", Numbers.counted(said.size(), "note"));
-      sheet.list(said).endFolded();
+    List<String> open = summary.stillToMeasure();
+    List<String> said = summary.reservations();
+    if (open.size() > FEW || said.size() > FEW) {
+      sheet.folded("Notes", NOTES, Numbers.counted(open.size() + said.size(), "note"));
+      sheet.list(open).list(said).endFolded();
     }
   }
 
   private List<String> stillToMeasure() {
     return StillToMeasure.of(assessment.results()).stream()
-        .map(order -> "Not evaluated: " + Symbols.of(order) + ".")
+        .map(order -> sentence(Symbols.of(order)))
         .toList();
   }
 
-  /** The limits that were not met, by name; if all were, those that were met most narrowly. */
-  private List<String> extremes() {
-    List<Result> judged =
-        assessment.results().stream()
-            .filter(r -> r.judgement().isPresent() && r.outcome() instanceof Outcome.Value)
-            .sorted(Margin.worstFirst())
-            .toList();
-    List<Result> unmet =
-        judged.stream().filter(r -> unmet(r.judgement().orElseThrow().conformity())).toList();
-    String head = unmet.isEmpty() ? "Nearest to its limit: " : "Not met: ";
-    List<String> all =
-        new ArrayList<>(
-            (unmet.isEmpty() ? judged : unmet)
-                .stream().limit(NEAREST).map(r -> head + inOneLine(r)).toList());
-    if (unmet.size() > NEAREST) {
-      all.add((unmet.size() - NEAREST) + " more limits are not met; see the table.");
-    }
-    return all;
-  }
-
-  private static boolean unmet(Conformity conformity) {
-    return conformity == Conformity.FAIL || conformity == Conformity.CONDITIONAL_FAIL;
-  }
-
-  private static String inOneLine(Result r) {
-    Judgement j = r.judgement().orElseThrow();
-    String range = r.range().map(n -> " of range " + n).orElse("");
-    String at = AtWords.of(r.at());
-    String margin = Margin.inWords(r);
-    return r.quantity().inWords()
-        + range
-        + (at.isEmpty() ? "" : " (" + Symbols.of(at) + ")")
-        + " "
-        + Symbols.of(Figures.inWords(r))
-        + "; allowed: "
-        + Symbols.of(Figures.limit(j.limit(), r.quantity().unit()))
-        + (margin.isEmpty() ? "." : ", " + margin + ".");
+  private static String sentence(String words) {
+    String capital = words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
+    return capital.endsWith(".") ? capital : capital + ".";
   }
 
   /** What keeps the outcome from being the whole truth. */
@@ -182,10 +191,12 @@ final class SummarySection {
     long missing =
         assessment.results().stream().filter(r -> r.outcome() instanceof Outcome.Missing).count();
     if (missing > 0) {
-      said.add(missing + " results could not be computed; each says why in the table of results.");
+      said.add(
+          Numbers.counted(missing, "result")
+              + " could not be computed; each says why among all results.");
     }
     said.addAll(InstrumentsSection.overdue(sheet));
-    said.addAll(assessment.notes());
+    assessment.notes().forEach(note -> said.add(sentence(note)));
     return said;
   }
 }

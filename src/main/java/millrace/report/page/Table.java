@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.page;
 
+import java.util.Arrays;
+import java.util.List;
 import java.util.function.Consumer;
 import millrace.report.markup.Markup;
 
@@ -9,10 +11,16 @@ public final class Table {
   private static final int LONG = 26;
 
   private final Markup out;
-  private boolean first = true;
 
-  private Table(Markup out) {
+  /** The heads that a narrow screen puts before each cell; none where it keeps the columns. */
+  private final List<String> heads;
+
+  private boolean first = true;
+  private int place;
+
+  private Table(Markup out, List<String> heads) {
     this.out = out;
+    this.heads = heads;
   }
 
   /** A column: its head, and whether its cells are figures. */
@@ -30,12 +38,36 @@ public final class Table {
 
   /** Opens a table with its caption and the heads of its columns. */
   public static Table open(Markup out, String caption, Column... columns) {
-    out.line().open("table").element("caption", caption).open("thead").open("tr");
+    out.line().open("table");
+    return opened(out, caption, columns, List.of());
+  }
+
+  /** The same, whose rows a narrow screen writes one cell below the other. */
+  static Table stacked(Markup out, String caption, Column... columns) {
+    out.line().open("table", "class", "stack");
+    return opened(out, caption, columns, Arrays.stream(columns).map(Column::head).toList());
+  }
+
+  private static Table opened(Markup out, String caption, Column[] columns, List<String> heads) {
+    if (!caption.isEmpty()) {
+      out.element("caption", caption);
+    }
+    out.open("thead").open("tr");
     for (Column column : columns) {
       out.element("th", column.head(), "scope", "col", "class", column.figures() ? "figures" : "");
     }
     out.close().close();
-    return new Table(out);
+    return new Table(out, heads);
+  }
+
+  /** Opens a cell, with its head where a narrow screen needs it. */
+  private void openCell() {
+    if (place < heads.size()) {
+      out.open("td", "data-head", heads.get(place));
+    } else {
+      out.open("td");
+    }
+    place++;
   }
 
   /** A row of text. */
@@ -53,20 +85,16 @@ public final class Table {
       out.open("tbody");
       first = false;
     }
+    place = 0;
     out.line().open("tr");
     return this;
   }
 
   /** A head of one word, such as a serial number, is not broken. */
   public Table head(String text) {
+    place++;
     boolean word = text.length() <= LONG && text.indexOf(' ') < 0;
     out.element("th", text, "scope", "row", "class", word ? "short" : "");
-    return this;
-  }
-
-  /** A head over several columns. */
-  Table head(String text, int columns) {
-    out.element("th", text, "scope", "row", "colspan", String.valueOf(columns));
     return this;
   }
 
@@ -88,7 +116,8 @@ public final class Table {
 
   /** A cell of words. */
   public Table cell(String text) {
-    out.element("td", text);
+    openCell();
+    out.text(text).close();
     return this;
   }
 
@@ -106,7 +135,7 @@ public final class Table {
 
   /** A cell that is written by hand. */
   public Table cell(Consumer<Markup> content) {
-    out.open("td");
+    openCell();
     content.accept(out);
     out.close();
     return this;
@@ -115,6 +144,16 @@ public final class Table {
   /** Ends a row. */
   public Table end() {
     out.close();
+    return this;
+  }
+
+  /** Begins rows that stay together in print where they fit. */
+  Table rows() {
+    if (!first) {
+      out.close();
+    }
+    first = false;
+    out.line().open("tbody");
     return this;
   }
 

@@ -116,7 +116,7 @@ public final class TestSheet {
     RunStart start = assessment.run().start();
     Sheet.Facts facts = sheet.facts().kind().fact("Test", start.title());
     facts.fact("Tested", sheet.measured()).run();
-    JudgedBy.facts(sheet, facts);
+    JudgedBy.facts(sheet, facts, true);
     start.people().operator().ifPresent(o -> facts.fact("Operator", o));
     start.people().batch().ifPresent(b -> facts.fact("Batch", b));
     sheet.run().setUp().ifPresent(s -> facts.fact("Set-up", s.fixture() + ", " + s.cables()));

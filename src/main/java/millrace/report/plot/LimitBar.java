@@ -8,6 +8,9 @@ import millrace.report.markup.Markup;
  * A value with its uncertainty inside or outside its limits, as a picture one line high: the
  * allowed interval is shaded and ends in strokes; what lies off the picture ends in an arrow.
  *
+ * <p>Between two limits the scale is linear. From a single limit distance is drawn by the logarithm
+ * of 1 + d/U, since nothing else tells what is far: ticks stand at 1, 10, 100 and 1000 U inside.
+ *
  * <p>Immutable value type, thread-safe; all numbers in one unit.
  *
  * @param value the value, or a bound
@@ -24,6 +27,11 @@ public record LimitBar(
   private static final double NEAR_LOW = 0.22;
   private static final double NEAR_HIGH = 0.78;
   private static final double EDGE = 5;
+
+  /** How much of the picture the decades of distance from a single limit take. */
+  private static final double WAY = 0.7;
+
+  private static final int DECADES = 3;
 
   /** Checks that there is something to show. */
   public LimitBar {
@@ -42,10 +50,21 @@ public record LimitBar(
       double width = upperLimit.getAsDouble() - from;
       return NEAR_LOW + (x - from) / width * (NEAR_HIGH - NEAR_LOW);
     }
-    double limit = lowerLimit.isPresent() ? lowerLimit.getAsDouble() : upperLimit.orElseThrow();
-    double size = limit == 0 ? Math.max(Math.abs(value), Double.MIN_NORMAL) : Math.abs(limit);
-    double at = lowerLimit.isPresent() ? NEAR_LOW : NEAR_HIGH;
-    return at + (x - limit) / size * (NEAR_HIGH - NEAR_LOW);
+    double distance = lowerLimit.isPresent() ? x - limit() : limit() - x;
+    double way =
+        WAY * Math.signum(distance) * Math.log10(1 + Math.abs(distance) / step()) / DECADES;
+    return lowerLimit.isPresent() ? NEAR_LOW + way : NEAR_HIGH - way;
+  }
+
+  private double limit() {
+    return lowerLimit.isPresent() ? lowerLimit.getAsDouble() : upperLimit.orElseThrow();
+  }
+
+  /** U towards the limit, by which distance from a single limit is counted. */
+  private double step() {
+    double u = lowerLimit.isPresent() ? value - low : high - value;
+    double size = Math.max(Math.abs(value - limit()), Double.MIN_NORMAL);
+    return u > 0 && Double.isFinite(u) ? u : size;
   }
 
   private double px(double x) {
@@ -89,6 +108,13 @@ public record LimitBar(
     pen.shade(box(from, to));
     lowerLimit.ifPresent(l -> pen.line(from, 1, from, HEIGHT - 1, Pen.Stroke.FRAME));
     upperLimit.ifPresent(l -> pen.line(to, 1, to, HEIGHT - 1, Pen.Stroke.FRAME));
+    if (lowerLimit.isEmpty() || upperLimit.isEmpty()) {
+      double sign = lowerLimit.isPresent() ? 1 : -1;
+      for (int decade = 0; decade <= DECADES; decade++) {
+        double x = px(limit() + sign * step() * Math.pow(10, decade));
+        pen.line(x, HEIGHT - 6, x, HEIGHT - 3, Pen.Stroke.LEADER);
+      }
+    }
   }
 
   private static String box(double from, double to) {

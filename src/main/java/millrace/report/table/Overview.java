@@ -2,24 +2,15 @@
 package millrace.report.table;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import millrace.assessment.Assessment;
 import millrace.assessment.CausesOf;
-import millrace.evidence.Conformity;
-import millrace.evidence.Covers;
-import millrace.evidence.Judgement;
-import millrace.evidence.Origin;
 import millrace.evidence.Result;
 import millrace.quantity.Numbers;
-import millrace.report.words.AtWords;
-import millrace.report.words.CoverWords;
-import millrace.report.words.Figures;
-import millrace.report.words.Margin;
 import millrace.report.words.RepairHint;
 import millrace.report.words.ResultWords;
+import millrace.report.words.RunVerdict;
 import millrace.report.words.StillToMeasure;
-import millrace.report.words.Verdict;
 
 /**
  * A run on one screen of a terminal: the verdict, what is not met and why, what could not be said
@@ -34,7 +25,7 @@ public final class Overview {
   private static final int MOST_NOTES = 3;
 
   private final Assessment assessment;
-  private final List<Result> judged;
+  private final RunVerdict verdict;
 
   /**
    * The overview of an assessment.
@@ -43,11 +34,7 @@ public final class Overview {
    */
   public Overview(Assessment assessment) {
     this.assessment = assessment;
-    this.judged =
-        assessment.results().stream()
-            .filter(r -> r.judgement().isPresent())
-            .sorted(Margin.worstFirst())
-            .toList();
+    this.verdict = new RunVerdict(assessment);
   }
 
   /**
@@ -56,17 +43,7 @@ public final class Overview {
    * @return such as {@code SIMULATED unit FX3-00042, run 1: Pass. All 20 limits are met.}
    */
   public String verdict() {
-    Assessment.PointCounts points = assessment.points();
-    Origin origin = assessment.run().start().origin();
-    return "%s unit %s, run %s: %s%s"
-        .formatted(
-            origin == Origin.SIMULATED
-                ? "SIMULATED"
-                : origin == Origin.IMPORTED ? "Imported" : "Bench",
-            assessment.run().start().unit(),
-            assessment.run().id(),
-            Verdict.of(assessment.results()).inOneLine(),
-            points.whole() ? "" : " " + points.inWords() + ".");
+    return verdict.inOneLine();
   }
 
   /**
@@ -83,12 +60,12 @@ public final class Overview {
   }
 
   private void unmet(List<String> lines) {
-    List<Result> unmet = judged.stream().filter(r -> r.judgement().orElseThrow().failed()).toList();
+    List<Result> unmet = verdict.unmet();
     if (unmet.isEmpty()) {
       return;
     }
     lines.add("Not met:");
-    unmet.stream().limit(MOST_UNMET).forEach(r -> lines.add("  " + inFull(r)));
+    unmet.stream().limit(MOST_UNMET).forEach(r -> lines.add("  " + ResultWords.inFull(r)));
     more(lines, unmet.size() - MOST_UNMET);
     CausesOf.of(assessment)
         .flatMap(RepairHint::of)
@@ -101,35 +78,9 @@ public final class Overview {
     }
   }
 
-  private static String inFull(Result r) {
-    Judgement j = r.judgement().orElseThrow();
-    String margin = Margin.inWords(r);
-    String at = AtWords.of(r.at());
-    String impossible =
-        r.notes().stream().filter(n -> n.contains("could have passed")).findFirst().orElse("");
-    return ResultWords.name(r)
-        + ": "
-        + Figures.inWords(r)
-        + "; limit "
-        + Figures.limit(j.limit(), r.quantity().unit())
-        + (margin.isEmpty() ? "" : ", " + margin)
-        + (at.isEmpty() ? "" : "; " + at)
-        + taken(j.covers())
-        + (j.conformity() == Conformity.CONDITIONAL_FAIL ? "; conditional fail" : "")
-        + (impossible.isEmpty() ? "" : "; " + impossible);
-  }
-
-  /** What a verdict leans on that was not measured on this unit. */
-  private static String taken(Covers covers) {
-    return switch (covers.basis()) {
-      case MEASURED, PREDICTED -> "";
-      case BY_ASSUMPTION, TYPE_RUN, BATCH, DESIGN -> "; " + CoverWords.basis(covers);
-    };
-  }
-
   /** What would have to be measured, with all that waits for it. */
   private void wanted(List<String> lines) {
-    List<String> orders = StillToMeasure.of(judged);
+    List<String> orders = StillToMeasure.of(verdict.judged());
     if (orders.isEmpty()) {
       return;
     }
@@ -139,17 +90,12 @@ public final class Overview {
   }
 
   private void nearest(List<String> lines) {
-    List<Result> met =
-        judged.stream()
-            .filter(r -> r.judgement().orElseThrow().conformity() == Conformity.PASS)
-            .filter(r -> Margin.inU(r).isPresent())
-            .sorted(Comparator.comparingDouble(r -> Margin.inU(r).orElseThrow()))
-            .toList();
+    List<Result> met = verdict.nearest();
     if (met.isEmpty()) {
       return;
     }
     lines.add("Met, nearest to its limit:");
-    met.stream().limit(NEAREST).forEach(r -> lines.add("  " + inFull(r)));
+    met.stream().limit(NEAREST).forEach(r -> lines.add("  " + ResultWords.inFull(r)));
   }
 
   /**

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.words;
 
+import millrace.evidence.Conformity;
+import millrace.evidence.Covers;
+import millrace.evidence.Judgement;
 import millrace.evidence.Result;
 
 /** One result in a few words, for where there is no room for a table. Stateless, thread-safe. */
@@ -31,6 +34,39 @@ public final class ResultWords {
             .map(j -> ", limit " + Figures.limit(j.limit(), result.quantity().unit()))
             .orElse("");
     return (at.isEmpty() ? "" : at + ": ") + Figures.inWords(result) + limit;
+  }
+
+  /**
+   * A judged result with all that a person asks of it.
+   *
+   * @param result has a limit
+   * @return such as {@code current error of 1mA: (212 ± 29) ppm; limit -150 to 150 ppm, 2.1 U
+   *     beyond; 0 V at the terminals}
+   */
+  public static String inFull(Result result) {
+    Judgement j = result.judgement().orElseThrow();
+    String margin = Margin.inWords(result);
+    String at = AtWords.of(result.at());
+    String impossible =
+        result.notes().stream().filter(n -> n.contains("could have passed")).findFirst().orElse("");
+    return name(result)
+        + ": "
+        + Figures.inWords(result)
+        + "; limit "
+        + Figures.limit(j.limit(), result.quantity().unit())
+        + (margin.isEmpty() ? "" : ", " + margin)
+        + (at.isEmpty() ? "" : "; " + at)
+        + taken(j.covers())
+        + (j.conformity() == Conformity.CONDITIONAL_FAIL ? "; conditional fail" : "")
+        + (impossible.isEmpty() ? "" : "; " + impossible);
+  }
+
+  /** What a verdict leans on that was not measured on this unit. */
+  private static String taken(Covers covers) {
+    return switch (covers.basis()) {
+      case MEASURED, PREDICTED -> "";
+      case BY_ASSUMPTION, TYPE_RUN, BATCH, DESIGN -> "; " + CoverWords.basis(covers);
+    };
   }
 
   /**

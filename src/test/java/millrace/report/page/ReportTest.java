@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
@@ -74,8 +75,10 @@ class ReportTest {
   void theOutcomeComesFirst() throws Exception {
     List<Element> headings = all(parsed(real), "h2");
     assertEquals("Outcome: Fail", headings.get(0).getTextContent());
-    assertEquals("Limits at a glance", headings.get(1).getTextContent());
-    assertEquals("Conformity, limit by limit", headings.get(2).getTextContent());
+    assertEquals("Caution", headings.get(1).getTextContent());
+    assertEquals("Contents", headings.get(2).getTextContent());
+    assertEquals("Limits at a glance", headings.get(3).getTextContent());
+    assertEquals("Limit by limit, the worst first", headings.get(4).getTextContent());
   }
 
   @Test
@@ -90,10 +93,11 @@ class ReportTest {
             "Soak at each temperature",
             "All results",
             "Uncertainty budgets",
+            "Points",
+            "Methods of Millrace",
             "Conditions",
             "Instruments",
             "Incidents",
-            "Caution",
             "Digest and files")) {
       assertTrue(headings.contains(section), () -> section + " in " + headings);
     }
@@ -111,7 +115,9 @@ class ReportTest {
     assertFalse(real.contains("<script"));
     assertFalse(real.contains("\u001b"));
     String shown = ATTACK.replace("\u001b", "\u241b");
-    assertEquals("Test report of unit BX5-0007 " + shown, all(page, "h1").get(0).getTextContent());
+    assertEquals(
+        "Test report of unit BX5-0007 " + shown + ", run 1",
+        all(page, "h1").get(0).getTextContent());
     assertTrue(page.getDocumentElement().getTextContent().contains("MAKER,7,1 " + shown));
     assertTrue(page.getDocumentElement().getTextContent().contains("overnight <characterization>"));
   }
@@ -122,14 +128,95 @@ class ReportTest {
       for (int i = 0; i < e.getAttributes().getLength(); i++) {
         String name = e.getAttributes().item(i).getNodeName();
         assertFalse(name.startsWith("on"), () -> name + " at " + e.getTagName());
-        assertFalse(List.of("href", "src", "xlink:href", "action").contains(name), name);
+        assertFalse(List.of("src", "xlink:href", "action").contains(name), name);
+        assertTrue(!name.equals("href") || e.getAttribute(name).startsWith("#"), name);
       }
     }
     assertFalse(Pattern.compile("https?:|//[a-z]|@import|url\\(").matcher(real).find());
   }
 
+  /** A link that leads nowhere is worse than none. */
   @Test
-  void aSimulatedRunSaysSoOnEveryPlotAndEverySection() throws Exception {
+  void everyLinkLeadsToOnePlace() throws Exception {
+    Document page = parsed(real);
+    List<String> places =
+        all(page, "*").stream()
+            .filter(e -> e.hasAttribute("id"))
+            .map(e -> e.getAttribute("id"))
+            .toList();
+    assertEquals(places.size(), Set.copyOf(places).size());
+    List<String> links =
+        all(page, "a").stream().map(e -> e.getAttribute("href").substring(1)).toList();
+    assertTrue(links.size() > 50, () -> links.size() + " links");
+    assertEquals(List.of(), links.stream().filter(l -> !places.contains(l)).toList());
+  }
+
+  @Test
+  void theContentsListEverySection() throws Exception {
+    Document page = parsed(real);
+    List<String> sections =
+        all(page, "section").stream()
+            .map(s -> s.getElementsByTagName("h2").item(0).getTextContent())
+            .filter(h -> !h.startsWith("Outcome"))
+            .toList();
+    Element contents = all(page, "nav").get(0);
+    List<String> listed =
+        all(page, "a").stream()
+            .filter(a -> a.getParentNode().getParentNode().getParentNode() == contents)
+            .map(Element::getTextContent)
+            .toList();
+    assertEquals(sections, listed);
+  }
+
+  /**
+   * Every result with a budget has its number at its budget, also where it follows from another.
+   */
+  @Test
+  void everyResultLeadsToItsBudgetAndBack() throws Exception {
+    Document page = parsed(real);
+    List<String> links = all(page, "a").stream().map(e -> e.getAttribute("href")).toList();
+    long results = links.stream().distinct().filter(l -> l.matches("#b\\d+")).count();
+    assertTrue(results > 40, () -> results + " budgets");
+    for (String link : links) {
+      if (link.matches("#b\\d+")) {
+        assertTrue(links.contains(link.replace("#b", "#r")), link);
+      }
+    }
+  }
+
+  /** A section that a result cites is carried word by word. */
+  @Test
+  void theMethodsThatResultsCiteStandAtTheEnd() throws Exception {
+    Element methods =
+        all(parsed(real), "section").stream()
+            .filter(s -> s.getAttribute("id").equals("methods"))
+            .findFirst()
+            .orElseThrow();
+    String text = methods.getTextContent();
+    String page = Files.readString(Path.of("src/site/methods.md"));
+    assertTrue(page.contains("### 5.2 Temperature coefficient"));
+    assertTrue(text.contains("5.2 Temperature coefficient"), text);
+    assertFalse(text.contains("4.2 Over the set value"), "nothing cites it");
+    assertFalse(text.contains("###") || text.contains("**") || text.contains("`"), text);
+  }
+
+  @Test
+  void theCautionStandsOnTheFirstPage() {
+    int caution = real.indexOf("class=\"caution\"");
+    assertTrue(caution > 0 && caution < real.indexOf("id=\"glance\""));
+    assertTrue(real.indexOf("above 60 V DC") > caution);
+  }
+
+  /** What stands in quotes of the style sheet comes from outside, too. */
+  @Test
+  void theFootOfEveryPageNamesUnitAndRunAndLetsNothingOut() {
+    String foot = Page.quoted("unit BX5-0007 " + ATTACK + ", run 1");
+    assertTrue(real.contains("@bottom-left { content: '" + foot + "'"), foot);
+    assertTrue(foot.matches("[A-Za-z0-9 \\\\-]+"), foot);
+  }
+
+  @Test
+  void aSimulatedRunSaysSoOnEveryPlotAndOnceOnThePage() throws Exception {
     Document page = parsed(simulated);
     List<Element> plots =
         all(page, "svg").stream().filter(s -> s.hasAttribute("aria-labelledby")).toList();
@@ -139,10 +226,9 @@ class ReportTest {
           plot.getElementsByTagName("title").item(0).getTextContent().startsWith("SIMULATED"));
       assertTrue(stamped(plot), () -> plot.getTextContent());
     }
-    for (Element section : all(page, "section")) {
-      String kind = section.getAttribute("class");
-      String heading = section.getElementsByTagName("h2").item(0).getTextContent();
-      assertTrue(kind.equals("verdict") || heading.endsWith("SIMULATED"), heading);
+    assertTrue(all(page, "h1").get(0).getTextContent().endsWith(" SIMULATED"));
+    for (Element heading : all(page, "h2")) {
+      assertFalse(heading.getTextContent().contains("SIMULATED"), heading::getTextContent);
     }
     assertTrue(simulated.contains("@top-center"));
     assertTrue(all(page, "title").get(0).getTextContent().startsWith("SIMULATED"));

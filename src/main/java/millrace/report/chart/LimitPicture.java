@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.report.page;
+package millrace.report.chart;
 
 import java.util.Optional;
 import millrace.evidence.Judgement;
@@ -10,11 +10,16 @@ import millrace.report.plot.LimitBar;
 import millrace.report.words.Figures;
 
 /** Judged results as pictures one line high. */
-final class Pictures {
-  private Pictures() {}
+public final class LimitPicture {
+  private LimitPicture() {}
 
-  /** Writes where a judged result lies in its limit; nothing where it was not computed. */
-  static void limit(Markup out, Result r) {
+  /**
+   * Writes where a judged result lies in its limit; nothing where it was not computed.
+   *
+   * @param out where to
+   * @param r has a limit
+   */
+  public static void write(Markup out, Result r) {
     Judgement j = r.judgement().orElseThrow();
     String unit = r.quantity().unit();
     String spoken = Figures.inWords(r) + "; limit " + Figures.limit(j.limit(), unit);

@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.page;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import millrace.analysis.load.LoadPoint;
+import millrace.assessment.range.LoadStudy;
+import millrace.assessment.tally.PointName;
+import millrace.evidence.Conditions;
+import millrace.evidence.Direction;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
+import millrace.logbook.ReadingCursor;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
+import millrace.report.markup.Markup;
+import millrace.report.page.Places.Group;
+import millrace.report.plot.Symbols;
+
+/** Every point: what was asked for, and the voltage and current that were made of its readings. */
+final class PointsSection {
+  /** A run of weeks has more; the logbook keeps them all. */
+  private static final int MOST = 3000;
+
+  private static final int CURRENT_DIGITS = 9;
+  private static final int VOLTAGE_DIGITS = 6;
+  private static final int LOAD_DIGITS = 4;
+
+  private final Sheet sheet;
+  private final Places places;
+  private final Map<String, LoadPoint> reduced = new HashMap<>();
+  private final Set<String> plateau = new HashSet<>();
+  private final Map<Long, Integer> readings = new HashMap<>();
+
+  private PointsSection(Sheet sheet) {
+    this.sheet = sheet;
+    this.places = new Places(sheet);
+    for (LoadStudy study : sheet.assessment().loads()) {
+      study.curve().points().forEach(p -> reduced.put(p.key(), p));
+      study.curve().plateau().forEach(p -> plateau.add(p.key()));
+    }
+  }
+
+  static void write(Sheet sheet) {
+    List<Point> points = sheet.run().points();
+    if (!points.isEmpty()) {
+      new PointsSection(sheet).write(points);
+    }
+  }
+
+  private void write(List<Point> points) {
+    count();
+    String run = String.valueOf(sheet.assessment().run().id());
+    sheet
+        .folded("Points", "points", Numbers.counted(points.size(), "point"))
+        .paragraph(
+            "Each point by its number: load and the direction in which it was come to (\u2191"
+                + " rising, \u2193 falling), voltage V at the terminals and current I with all"
+                + " corrections, n readings of all instruments. p: counts for the plateau line, k:"
+                + " for the knee alone. \u2018millrace show "
+                + run
+                + " --point 7\u2019 shows the readings of point 7 with their raw replies.");
+    sheet.out().line().open("div", "class", "columns");
+    Map<Group, List<Point>> groups = new LinkedHashMap<>();
+    points.stream()
+        .limit(MOST)
+        .forEach(p -> groups.computeIfAbsent(Group.of(p), g -> new ArrayList<>()).add(p));
+    groups.forEach(this::group);
+    sheet.out().close();
+    if (points.size() > MOST) {
+      sheet.paragraph(
+          "And " + (points.size() - MOST) + " more: \u2018millrace export " + run + "\u2019.");
+    }
+    sheet.endFolded();
+  }
+
+  private void count() {
+    try (ReadingCursor cursor = sheet.run().readings()) {
+      while (cursor.next()) {
+        readings.merge(cursor.point(), 1, Integer::sum);
+      }
+    }
+  }
+
+  private void group(Group group, List<Point> points) {
+    Markup out = sheet.out();
+    out.line().open("table", "id", sheet.named(places.points(group))).open("thead");
+    out.open("tr").open("th", "colspan", "5", "scope", "rowgroup");
+    if (group.range().isPresent()) {
+      sheet.link(words(group), places.results(group.range()));
+    } else {
+      out.text(words(group));
+    }
+    out.close().close().close().open("tbody");
+    points.forEach(this::row);
+    out.close().close();
+  }
+
+  private static String words(Group group) {
+    List<String> words = new ArrayList<>();
+    words.add(group.range().map(r -> "Range " + r).orElse("No range"));
+    if (group.degC().isPresent()) {
+      words.add(Numbers.fixed(group.degC().getAsDouble(), 1) + " \u00b0C");
+    }
+    if (group.visit() > 0) {
+      words.add("visit " + (group.visit() + 1));
+    }
+    return String.join(", ", words);
+  }
+
+  private void row(Point p) {
+    Markup out = sheet.out();
+    String name = PointName.of(p);
+    Optional<LoadPoint> known = Optional.ofNullable(reduced.get(name));
+    out.line().open("tr").element("th", String.valueOf(p.id()), "scope", "row");
+    out.element("td", asked(p));
+    out.element("td", known.map(k -> volts(k)).orElse(""), "class", "figures");
+    out.element("td", known.map(k -> amperes(k)).orElse(""), "class", "figures");
+    String mark =
+        plateau.contains(name) ? "p" : known.filter(LoadPoint::kneeOnly).isPresent() ? "k" : "";
+    String state = p.state() == PointState.COMPLETE ? "" : p.state().text();
+    out.element("td", (readings.getOrDefault(p.id(), 0) + " " + mark + " " + state).strip());
+    out.close();
+  }
+
+  private static String volts(LoadPoint p) {
+    return Symbols.of(Numbers.significant(p.voltageV().value(), VOLTAGE_DIGITS) + " V");
+  }
+
+  private static String amperes(LoadPoint p) {
+    double a = p.currentA().value();
+    Quantities.Scale scale = Quantities.scaleFor(1.1 * Math.abs(a), Dimension.CURRENT);
+    return Symbols.of(Numbers.significant(a / scale.size(), CURRENT_DIGITS) + " " + scale.symbol());
+  }
+
+  /** The load and its direction; where none was set, what was done. */
+  private static String asked(Point p) {
+    Conditions c = p.conditions();
+    boolean swept = p.kind() == PointKind.MEASURE || p.kind() == PointKind.KNEE;
+    List<String> words = new ArrayList<>();
+    if (!swept) {
+      words.add(p.kind().text());
+    }
+    if (c.loadOhm().isPresent() && swept) {
+      double ohm = c.loadOhm().getAsDouble();
+      String arrow = c.direction().map(d -> d == Direction.UP ? " \u2191" : " \u2193").orElse("");
+      words.add(
+          (ohm == 0
+                  ? "0 \u03a9"
+                  : Symbols.of(Quantities.print(ohm, Dimension.RESISTANCE, LOAD_DIGITS)))
+              + arrow);
+    }
+    if (c.supplyV().isPresent()) {
+      words.add(
+          "supply " + Quantities.print(c.supplyV().getAsDouble(), Dimension.VOLTAGE, LOAD_DIGITS));
+    }
+    if (c.setA().isPresent()) {
+      words.add(
+          "set "
+              + Symbols.of(
+                  Quantities.print(c.setA().getAsDouble(), Dimension.CURRENT, LOAD_DIGITS)));
+    }
+    return words.isEmpty() ? p.kind().text() : String.join(", ", words);
+  }
+}

@@ -17,6 +17,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import millrace.evidence.Version;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -103,6 +104,57 @@ class PagesTest {
       cited.addAll(all(CITED_PAGE, text(source)));
     }
     assertEquals(Set.of(page.getFileName().toString()), cited);
+  }
+
+  /** What a person reads in a file, in `--help` and in the list of changes is one version. */
+  @Test
+  void theVersionIsTheSameWhereverItStands() {
+    String version = Version.CURRENT;
+    assertTrue(
+        text(Path.of("pom.xml")).contains("<version>%s</version>\n  <pack".formatted(version)));
+    assertTrue(
+        text(Path.of("examples/java-driver/pom.xml"))
+            .contains(
+                "<artifactId>millrace</artifactId>\n      <version>%s</version>"
+                    .formatted(version)));
+    List<String> headings =
+        Pattern.compile("(?m)^## (.*)$")
+            .matcher(text(Path.of("CHANGELOG.md")))
+            .results()
+            .map(r -> r.group(1))
+            .toList();
+    assertTrue(headings.get(0).startsWith(version + " - 20"), headings.toString());
+    assertTrue(
+        headings.stream().allMatch(h -> h.matches("\\d+\\.\\d+\\.\\d+ - \\d{4}-\\d\\d-\\d\\d")));
+  }
+
+  @Test
+  void everyDecisionIsShortNamedAndSaysWhenToLookAgain() throws IOException {
+    Path folder = Path.of("src/site/decisions");
+    String list = text(folder.resolve("README.md"));
+    List<Path> decisions;
+    try (Stream<Path> all = Files.list(folder)) {
+      decisions = all.filter(p -> !p.endsWith("README.md")).sorted().toList();
+    }
+    assertTrue(decisions.size() >= 10, () -> decisions.size() + " decisions");
+    for (Path decision : decisions) {
+      String text = text(decision);
+      assertTrue(list.contains("(" + decision.getFileName() + ")"), decision + " is not listed");
+      assertTrue(text.lines().count() <= 12, decision + " is long");
+      for (String part :
+          List.of("# Why ", "**Decision.**", "**Because**", "**Price.**", "**Look again**")) {
+        assertTrue(text.contains(part), decision + " lacks " + part);
+      }
+      for (String named : all(Pattern.compile("`([A-Z]\\w+Test)`"), text)) {
+        assertTrue(isTest(named), decision + " names " + named);
+      }
+    }
+  }
+
+  private static boolean isTest(String name) throws IOException {
+    try (Stream<Path> all = Files.walk(Path.of("src/test/java"))) {
+      return all.anyMatch(p -> p.getFileName().toString().equals(name + ".java"));
+    }
   }
 
   @Test

@@ -51,7 +51,7 @@ final class AllowedForms {
     Key<Optional<Band>> between =
         map.optional(
             "between",
-            WiringForms.band(Dimension.TEMPERATURE),
+            AccuracyForms.band(Dimension.TEMPERATURE),
             "lowest and highest set point; a bench is not used without it");
     Key<Optional<Double>> ramp =
         map.optional(

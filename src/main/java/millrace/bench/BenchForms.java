@@ -182,7 +182,7 @@ public final class BenchForms {
     List<Key<Optional<RoleFacts>>> roles = new ArrayList<>();
     MapForm.Builder roleMap = MapForm.of("roles");
     for (RoleName role : RoleName.values()) {
-      roles.add(roleMap.optional(role.text(), WiringForms.facts(role), "what is known of it"));
+      roles.add(roleMap.optional(role.text(), RoleFactsForms.facts(role), "what is known of it"));
     }
     Key<Map<RoleName, RoleFacts>> roleKey =
         map.required("roles", roleMap.reads(v -> roles(roles, v)), "what it does in a run");

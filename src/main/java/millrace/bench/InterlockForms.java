@@ -74,7 +74,7 @@ final class InterlockForms {
     WarmthKeys(MapForm.Builder map, String whose) {
       degC =
           map.optional(
-              whose + " temperature", WiringForms.band(Dimension.TEMPERATURE), "both bounds");
+              whose + " temperature", AccuracyForms.band(Dimension.TEMPERATURE), "both bounds");
       rate =
           map.optional(
               whose + " rate",
@@ -92,7 +92,7 @@ final class InterlockForms {
     return Forms.scalarOr(
         Forms.map(
             Forms.quantity(Dimension.HUMIDITY), most -> new Band(Double.NEGATIVE_INFINITY, most)),
-        WiringForms.band(Dimension.HUMIDITY));
+        AccuracyForms.band(Dimension.HUMIDITY));
   }
 
   private static Form<Hours> hours() {

@@ -33,7 +33,7 @@ final class LoadForms {
     Key<Double> value = map.required("value", OHM, "what it then is");
     Key<Double> u = map.required("u", OHM, "its uncertainty");
     Key<Double> k =
-        map.optional("k", WiringForms.COVERAGE, 1.0, "coverage factor of u; default 1, standard");
+        map.optional("k", AccuracyForms.COVERAGE, 1.0, "coverage factor of u; default 1, standard");
     Key<Double> tempco =
         map.optional("tempco", Forms.quantity(Dimension.RATIO_PER_KELVIN), 0.0, "default 0");
     Key<Double> at =

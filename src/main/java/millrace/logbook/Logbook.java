@@ -69,7 +69,8 @@ public final class Logbook implements AutoCloseable {
           session.query(
               "asking which logbook it is",
               () ->
-                  session.one("SELECT uuid FROM logbook", slots -> {}, QueryRow::text).orElse("")));
+                  session.one("SELECT uuid FROM logbook", slots -> {}, QueryRow::text).orElse("")),
+          Connections::identity);
       return new Logbook(session);
     } catch (RuntimeException e) {
       session.close();

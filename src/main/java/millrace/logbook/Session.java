@@ -14,6 +14,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Function;
 import millrace.fault.LogbookException;
 
 /**
@@ -61,9 +62,14 @@ final class Session implements AutoCloseable {
     return path;
   }
 
-  /** From now on nothing is committed where another file stands in the place of this one. */
-  void watch(String identity) {
-    whereabouts = Whereabouts.of(path, identity);
+  /**
+   * From now on nothing is committed where another file stands in the place of this one.
+   *
+   * @param identity which logbook this is
+   * @param reader asks a file which logbook it is
+   */
+  void watch(String identity, Function<Path, Optional<String>> reader) {
+    whereabouts = Whereabouts.of(path, identity, reader);
   }
 
   /** Whether the file that was opened is still where it was. */

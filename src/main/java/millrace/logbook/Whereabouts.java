@@ -9,6 +9,7 @@ import java.nio.file.attribute.BasicFileAttributes;
 import java.nio.file.attribute.FileTime;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.function.Function;
 import millrace.fault.LogbookException;
 import org.jspecify.annotations.Nullable;
 
@@ -42,22 +43,36 @@ final class Whereabouts {
   private final Path path;
   private final @Nullable Object key;
   private final String identity;
+  private final Function<Path, Optional<String>> reader;
   private long size;
   private FileTime written;
 
-  private Whereabouts(Path path, BasicFileAttributes now, String identity) {
+  private Whereabouts(
+      Path path,
+      BasicFileAttributes now,
+      String identity,
+      Function<Path, Optional<String>> reader) {
     this.path = path;
     this.key = now.fileKey();
     this.identity = identity;
+    this.reader = reader;
     this.size = now.size();
     this.written = now.lastModifiedTime();
   }
 
-  /** The file as it is now; empty where that cannot be told. */
-  static Optional<Whereabouts> of(Path path, String identity) {
+  /**
+   * The file as it is now.
+   *
+   * @param path where it was opened
+   * @param identity which logbook it is
+   * @param reader asks a file which logbook it is; empty where it is none
+   * @return empty where that cannot be told
+   */
+  static Optional<Whereabouts> of(
+      Path path, String identity, Function<Path, Optional<String>> reader) {
     try {
       BasicFileAttributes now = Files.readAttributes(path, BasicFileAttributes.class);
-      return Optional.of(new Whereabouts(path.toAbsolutePath(), now, identity));
+      return Optional.of(new Whereabouts(path.toAbsolutePath(), now, identity, reader));
     } catch (IOException e) {
       return Optional.empty();
     }
@@ -83,7 +98,7 @@ final class Whereabouts {
 
   private boolean holdsIt() {
     for (int look = 0; look < LOOKS; look++) {
-      if (Connections.identity(path).filter(identity::equals).isPresent()) {
+      if (reader.apply(path).filter(identity::equals).isPresent()) {
         return true;
       }
     }

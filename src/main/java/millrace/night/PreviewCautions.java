@@ -22,11 +22,11 @@ import millrace.logbook.RunFilter;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.run.journal.WarmUp;
+import millrace.sequence.MeasuringRules.SoakRule;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.ReadingCount;
 import millrace.sequence.Schedule;
-import millrace.sequence.SequenceFile.SoakRule;
 import millrace.time.SystemClock;
 
 /** What a person should think of before a plan is run, and how much disk it takes. */

@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import millrace.bench.role.RoleName;
+import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.SequenceFile.ReadingRule;
 import millrace.sequence.Task;
 
 /** Which roles a task of a plan needs whatever its conditions are, and what for. */

@@ -40,11 +40,11 @@ import millrace.run.soak.Soak;
 import millrace.run.soak.SoakEnd;
 import millrace.sequence.Added;
 import millrace.sequence.ChamberTime;
+import millrace.sequence.MeasuringRules.OnFailure;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 import millrace.sequence.Schedule;
-import millrace.sequence.SequenceFile.OnFailure;
 import millrace.sequence.Task;
 import org.jspecify.annotations.Nullable;
 

@@ -39,9 +39,9 @@ import millrace.run.reading.Taker.Taken;
 import millrace.run.reading.TimeSeries;
 import millrace.run.reading.Zeroing;
 import millrace.run.trial.TrialLapRun;
+import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
-import millrace.sequence.SequenceFile.ReadingRule;
 import millrace.sequence.Task;
 
 /** Does what each kind of task asks for. Single-threaded. */

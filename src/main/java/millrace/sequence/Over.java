@@ -90,7 +90,7 @@ public sealed interface Over {
   record Temperatures(
       List<Double> temperatureDegC,
       Optional<Double> rampKPerS,
-      SequenceFile.SoakRule soak,
+      MeasuringRules.SoakRule soak,
       List<Step> meanwhile)
       implements Over {
     /** Copies the lists. */

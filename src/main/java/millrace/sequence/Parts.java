@@ -9,7 +9,9 @@ import java.util.Deque;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Function;
 import millrace.document.Words;
+import millrace.document.form.Form;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
@@ -19,13 +21,22 @@ final class Parts {
   /** How many parts a sequence may name, each counted as often as it is put in. */
   static final int MOST = 1000;
 
-  private final SequenceForms.Source source;
+  private final Function<Path, byte[]> source;
+  private final Form<SequenceFile> form;
   private final Map<Path, byte[]> files;
   private final Map<Path, SequenceFile> read = new HashMap<>();
   private final Deque<Path> chain = new ArrayDeque<>();
   private int putIn;
 
-  Parts(SequenceForms.Source source, Map<Path, byte[]> files) {
+  /**
+   * Puts parts in.
+   *
+   * @param form how a sequence is written
+   * @param source gives the bytes of a file
+   * @param files takes every file that was read, by its path, in the order of reading
+   */
+  Parts(Form<SequenceFile> form, Function<Path, byte[]> source, Map<Path, byte[]> files) {
+    this.form = form;
     this.source = source;
     this.files = files;
   }
@@ -37,7 +48,7 @@ final class Parts {
     if (file == null) {
       byte[] bytes = source.apply(path);
       files.put(path, bytes);
-      file = SequenceForms.SEQUENCE.readFile(path.toString(), bytes);
+      file = form.readFile(path.toString(), bytes);
       read.put(same, file);
     }
     chain.addLast(same);

@@ -43,7 +43,7 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
       Task task,
       Conditions conditions,
       Optional<TemperatureRule> temperature,
-      SequenceFile.Rules rules,
+      MeasuringRules rules,
       Place place) {
     /** Copies the list. */
     public PlannedPoint {
@@ -60,7 +60,7 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
    * @param soaking true for what is done while the unit still comes to temperature
    */
   public record TemperatureRule(
-      int visit, double rampKPerS, SequenceFile.SoakRule soak, boolean soaking) {
+      int visit, double rampKPerS, MeasuringRules.SoakRule soak, boolean soaking) {
     TemperatureRule whileSoaking() {
       return new TemperatureRule(visit, rampKPerS, soak, true);
     }

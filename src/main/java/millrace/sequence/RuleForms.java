@@ -8,8 +8,8 @@ import millrace.document.form.Forms;
 import millrace.document.form.MapForm;
 import millrace.document.form.MapForm.Key;
 import millrace.quantity.Dimension;
-import millrace.sequence.SequenceFile.OnFailure;
-import millrace.sequence.SequenceFile.SoakRule;
+import millrace.sequence.MeasuringRules.OnFailure;
+import millrace.sequence.MeasuringRules.SoakRule;
 
 /** How rules are written: readings, settling, failure, soak. */
 final class RuleForms {

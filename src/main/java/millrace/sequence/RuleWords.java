@@ -2,10 +2,9 @@
 package millrace.sequence;
 
 import java.util.Optional;
-import millrace.sequence.SequenceFile.OnFailure;
-import millrace.sequence.SequenceFile.ReadingRule;
-import millrace.sequence.SequenceFile.Rules;
-import millrace.sequence.SequenceFile.SettleRule;
+import millrace.sequence.MeasuringRules.OnFailure;
+import millrace.sequence.MeasuringRules.ReadingRule;
+import millrace.sequence.MeasuringRules.SettleRule;
 
 /**
  * What one place of a sequence says of readings, settling and failure. What it leaves open is taken
@@ -98,8 +97,8 @@ public record RuleWords(Reading readings, Settle settle, Optional<OnFailure> onF
    * @throws IllegalArgumentException if the two do not go together, such as more readings at least
    *     than at most
    */
-  public Rules over(Rules base) {
-    return new Rules(
+  public MeasuringRules over(MeasuringRules base) {
+    return new MeasuringRules(
         readings.over(base.readings()),
         settle.over(base.settle()),
         onFailure.orElse(base.onFailure()));

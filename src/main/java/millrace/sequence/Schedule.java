@@ -11,8 +11,8 @@ import java.util.Set;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Conditions;
 import millrace.quantity.Spans;
+import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.SequenceFile.ReadingRule;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -20,9 +20,9 @@ record Scope(
     Map<String, String> path,
     Conditions conditions,
     Optional<TemperatureRule> temperature,
-    SequenceFile.Rules rules) {
+    MeasuringRules rules) {
   static final Scope START =
-      new Scope(Map.of(), Conditions.NONE, Optional.empty(), SequenceFile.Rules.DEFAULT);
+      new Scope(Map.of(), Conditions.NONE, Optional.empty(), MeasuringRules.DEFAULT);
 
   Scope with(String what, String key, Conditions next) {
     Map<String, String> longer = new LinkedHashMap<>(path);

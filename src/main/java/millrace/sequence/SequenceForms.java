@@ -60,7 +60,7 @@ public final class SequenceForms {
    */
   public static Loaded read(Path path, Source source) {
     Map<Path, byte[]> files = new LinkedHashMap<>();
-    SequenceFile whole = new Parts(source, files).load(path);
+    SequenceFile whole = new Parts(SEQUENCE, source, files).load(path);
     return new Loaded(whole, files);
   }
 

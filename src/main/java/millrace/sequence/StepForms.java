@@ -13,7 +13,7 @@ import millrace.document.form.MapForm;
 import millrace.document.form.MapForm.Key;
 import millrace.evidence.Direction;
 import millrace.quantity.Dimension;
-import millrace.sequence.SequenceFile.SoakRule;
+import millrace.sequence.MeasuringRules.SoakRule;
 
 /** How steps are written: a map told by one of its keys, or a word alone. */
 final class StepForms {

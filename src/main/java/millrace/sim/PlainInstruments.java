@@ -5,7 +5,7 @@ import java.util.Optional;
 import millrace.quantity.Numbers;
 import millrace.sim.fault.SimFault;
 import millrace.sim.truth.Climate;
-import millrace.sim.truth.Unit;
+import millrace.sim.truth.UnitSpec;
 
 /** The instruments of the bench that speak plain text. */
 final class PlainInstruments {
@@ -53,7 +53,7 @@ final class PlainInstruments {
         new PlainTalk(
             "TC-40",
             () -> {
-              circuit.climate().setpoint(Unit.REFERENCE_DEGC);
+              circuit.climate().setpoint(UnitSpec.REFERENCE_DEGC);
               circuit.climate().ramp(Double.POSITIVE_INFINITY);
             });
     chamber.takesNumber("SET", -60, 150, degC -> circuit.climate().setpoint(degC));

@@ -346,7 +346,7 @@ public final class SimulatedBench implements AutoCloseable {
     if (circuit.supplyOn()) {
       found.add("the supply is on");
     }
-    if (Math.abs(circuit.climate().setpoint() - Unit.REFERENCE_DEGC) > 3) {
+    if (Math.abs(circuit.climate().setpoint() - UnitSpec.REFERENCE_DEGC) > 3) {
       found.add("the chamber is set to " + Numbers.print(circuit.climate().setpoint()) + " degC");
     }
     return found;

@@ -19,6 +19,7 @@ import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.sim.truth.Unit;
+import millrace.sim.truth.UnitSpec;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -127,7 +128,7 @@ class EconomyBenchmarkIT {
 
   private static double truth(Result r, Unit unit) {
     String range = r.range().orElseThrow();
-    double degC = r.at().number(AtKey.TEMPERATURE_DEGC).orElse(Unit.REFERENCE_DEGC);
+    double degC = r.at().number(AtKey.TEMPERATURE_DEGC).orElse(UnitSpec.REFERENCE_DEGC);
     double nominal = unit.spec().range(range).orElseThrow().nominalA();
     return switch (r.quantity()) {
       case CURRENT -> unit.truth(range, degC).currentA(0);

@@ -34,6 +34,7 @@ import millrace.quantity.Numbers;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
 import millrace.sim.truth.Unit;
+import millrace.sim.truth.UnitSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 
@@ -247,7 +248,7 @@ final class Recovery {
   private static Optional<Double> truth(Result r, Unit unit) {
     String range = r.range().orElse("");
     boolean corrected = r.at().number(AtKey.TEMPERATURE_DEGC).isEmpty();
-    double degC = r.at().number(AtKey.TEMPERATURE_DEGC).orElse(Unit.REFERENCE_DEGC);
+    double degC = r.at().number(AtKey.TEMPERATURE_DEGC).orElse(UnitSpec.REFERENCE_DEGC);
     return switch (r.quantity()) {
       case CURRENT_ERROR ->
           corrected

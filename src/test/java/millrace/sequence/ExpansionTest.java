@@ -192,15 +192,15 @@ class ExpansionTest {
                 """),
             Sample.DATASHEET,
             List.of());
-    SequenceFile.Rules outer = plan.points().get(0).rules();
+    MeasuringRules outer = plan.points().get(0).rules();
     assertEquals(
-        new SequenceFile.ReadingRule(5, 1, Optional.of(1e-6), 50, 2, false), outer.readings());
-    assertEquals(new SequenceFile.SettleRule(2, Optional.of(3e-6), 60), outer.settle());
-    assertEquals(SequenceFile.OnFailure.STOP, outer.onFailure());
-    SequenceFile.Rules inner = plan.points().get(1).rules();
+        new MeasuringRules.ReadingRule(5, 1, Optional.of(1e-6), 50, 2, false), outer.readings());
+    assertEquals(new MeasuringRules.SettleRule(2, Optional.of(3e-6), 60), outer.settle());
+    assertEquals(MeasuringRules.OnFailure.STOP, outer.onFailure());
+    MeasuringRules inner = plan.points().get(1).rules();
     assertEquals(
-        new SequenceFile.ReadingRule(7, 1, Optional.of(1e-6), 9, 2, false), inner.readings());
-    assertEquals(SequenceFile.OnFailure.SKIP, inner.onFailure());
+        new MeasuringRules.ReadingRule(7, 1, Optional.of(1e-6), 9, 2, false), inner.readings());
+    assertEquals(MeasuringRules.OnFailure.SKIP, inner.onFailure());
   }
 
   @Test
@@ -230,7 +230,7 @@ class ExpansionTest {
   @Test
   void withoutAnyRuleTheDefaultsCount() {
     PlannedPoint point = plan("- in ranges: 1mA\n  do: measure\n").points().get(0);
-    assertEquals(SequenceFile.Rules.DEFAULT, point.rules());
+    assertEquals(MeasuringRules.DEFAULT, point.rules());
   }
 
   /** Misplaced or impossible steps, each with the whole message. */

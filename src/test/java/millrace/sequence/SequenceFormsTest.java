@@ -100,7 +100,7 @@ class SequenceFormsTest {
         new Over.Temperatures(
             List.of(-10.0, 23.0),
             Optional.of(2.0 / 60),
-            new SequenceFile.SoakRule(1e-6, 1200, 7200, SequenceFile.OnFailure.STOP, 60, 0.5),
+            new MeasuringRules.SoakRule(1e-6, 1200, 7200, MeasuringRules.OnFailure.STOP, 60, 0.5),
             List.of()),
         ((Step.Sweep) step).over());
   }

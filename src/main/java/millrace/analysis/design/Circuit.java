@@ -1,10 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.design;
 
-import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import millrace.analysis.design.Deviation.Kind;
 
@@ -17,8 +14,7 @@ import millrace.analysis.design.Deviation.Kind;
 public final class Circuit {
   private final double referenceDegC;
   private final List<RangeModel> ranges;
-  private final List<Deviation> deviations = new ArrayList<>();
-  private final Map<String, Integer> index = new LinkedHashMap<>();
+  private final DeviationIndex deviations = new DeviationIndex();
   private final Assumptions assumptions;
 
   /**
@@ -36,23 +32,32 @@ public final class Circuit {
       throw new IllegalArgumentException("a circuit has one range or more, each named once");
     }
     ranges.forEach(this::collect);
-    this.ranges = ranges.stream().map(r -> new RangeModel(this, r)).toList();
+    this.ranges =
+        ranges.stream()
+            .map(r -> new RangeModel(deviations, referenceDegC, assumptions.pass(), r))
+            .toList();
   }
 
   private void collect(RangeDesign r) {
-    add(Kind.REFERENCE, r.reference().name(), r.reference().tolerance());
-    add(Kind.REFERENCE_TEMPCO, r.reference().name(), r.reference().tempcoPerK());
-    add(Kind.REFERENCE_CURVATURE, r.reference().name(), Assumptions.curvature(r.reference()));
+    deviations.add(Kind.REFERENCE, r.reference().name(), r.reference().tolerance());
+    deviations.add(Kind.REFERENCE_TEMPCO, r.reference().name(), r.reference().tempcoPerK());
+    deviations.add(
+        Kind.REFERENCE_CURVATURE, r.reference().name(), Assumptions.curvature(r.reference()));
     r.resistors().forEach(this::collect);
     r.firstStage().flatMap(Piece.FirstStage::amplifier).ifPresent(this::collect);
     r.amplifier().ifPresent(this::collect);
     r.passDevice().ifPresent(this::collect);
-    add(Kind.PASS_DROP, r.passName(), assumptions.pass().dropV(r));
+    deviations.add(Kind.PASS_DROP, r.passName(), assumptions.pass().dropV(r.passDevice()));
     r.leakage()
-        .ifPresent(l -> add(Kind.LEAKAGE, l.name(), assumptions.leakage() / l.resistanceOhm()));
+        .ifPresent(
+            l -> deviations.add(Kind.LEAKAGE, l.name(), assumptions.leakage() / l.resistanceOhm()));
     r.series()
-        .forEach(d -> add(Kind.SERIES_DROP, d.name(), assumptions.seriesDrop() * d.voltageV()));
-    r.supply().ifPresent(s -> add(Kind.SUPPLY, s.name(), assumptions.supply() * s.voltageV()));
+        .forEach(
+            d ->
+                deviations.add(
+                    Kind.SERIES_DROP, d.name(), assumptions.seriesDrop() * d.voltageV()));
+    r.supply()
+        .ifPresent(s -> deviations.add(Kind.SUPPLY, s.name(), assumptions.supply() * s.voltageV()));
   }
 
   /** A ratio within a network stays within its tracking figure: half of it for each resistor. */
@@ -64,40 +69,32 @@ public final class Circuit {
     r.network()
         .ifPresent(
             n -> {
-              add(Kind.NETWORK, n.name(), Math.max(0, r.tolerance() - own));
-              add(Kind.NETWORK_TEMPCO, n.name(), Math.max(0, r.tempcoPerK() - ownTempco));
-              add(Kind.NETWORK_CURVATURE, n.name(), curvature - ownCurvature);
+              deviations.add(Kind.NETWORK, n.name(), Math.max(0, r.tolerance() - own));
+              deviations.add(
+                  Kind.NETWORK_TEMPCO, n.name(), Math.max(0, r.tempcoPerK() - ownTempco));
+              deviations.add(Kind.NETWORK_CURVATURE, n.name(), curvature - ownCurvature);
             });
-    add(Kind.RESISTOR, r.name(), own);
-    add(Kind.RESISTOR_TEMPCO, r.name(), ownTempco);
-    add(Kind.RESISTOR_CURVATURE, r.name(), ownCurvature);
+    deviations.add(Kind.RESISTOR, r.name(), own);
+    deviations.add(Kind.RESISTOR_TEMPCO, r.name(), ownTempco);
+    deviations.add(Kind.RESISTOR_CURVATURE, r.name(), ownCurvature);
   }
 
   private void collect(Piece.Amplifier a) {
-    add(Kind.OFFSET, a.name(), a.offsetV());
-    add(Kind.DRIFT, a.name(), a.driftVPerK());
-    add(Kind.BIAS, a.name(), a.biasA());
-    add(Kind.INVERSE_GAIN, a.name(), assumptions.gain() / a.gain());
+    deviations.add(Kind.OFFSET, a.name(), a.offsetV());
+    deviations.add(Kind.DRIFT, a.name(), a.driftVPerK());
+    deviations.add(Kind.BIAS, a.name(), a.biasA());
+    deviations.add(Kind.INVERSE_GAIN, a.name(), assumptions.gain() / a.gain());
   }
 
   private void collect(Piece.PassDevice q) {
-    add(Kind.OWN_GAIN, q.name(), assumptions.pass().gainSpread(q));
+    deviations.add(Kind.OWN_GAIN, q.name(), assumptions.pass().gainSpread(q));
     if (q.beta().isPresent()) {
       double b = q.beta().get();
-      add(Kind.BASE_LOSS, q.name(), assumptions.beta() * b * q.loss() * q.loss());
-      add(Kind.BASE_PER_V, q.name(), assumptions.pass().perVSpread());
-      add(Kind.BASE_PER_K, q.name(), assumptions.pass().perKSpread());
+      deviations.add(Kind.BASE_LOSS, q.name(), assumptions.beta() * b * q.loss() * q.loss());
+      deviations.add(Kind.BASE_PER_V, q.name(), assumptions.pass().perVSpread());
+      deviations.add(Kind.BASE_PER_K, q.name(), assumptions.pass().perKSpread());
     } else {
-      add(Kind.GATE_LEAKAGE, q.name(), q.gateLeakageA());
-    }
-  }
-
-  private void add(Kind kind, String of, double halfWidth) {
-    Integer known = index.putIfAbsent(kind + " " + of, deviations.size());
-    if (known == null) {
-      deviations.add(new Deviation(kind, of, halfWidth));
-    } else if (deviations.get(known).halfWidth() < halfWidth) {
-      deviations.set(known, new Deviation(kind, of, halfWidth));
+      deviations.add(Kind.GATE_LEAKAGE, q.name(), q.gateLeakageA());
     }
   }
 
@@ -144,7 +141,7 @@ public final class Circuit {
    * @return in a fixed order: the order of the values that {@link RangeModel} takes
    */
   public List<Deviation> deviations() {
-    return List.copyOf(deviations);
+    return deviations.all();
   }
 
   /**
@@ -155,11 +152,6 @@ public final class Circuit {
    * @return its index; -1 if the circuit has no such thing
    */
   public int indexOf(Kind kind, String of) {
-    return index.getOrDefault(kind + " " + of, -1);
-  }
-
-  /** The same, for a part that may be absent. */
-  int indexOf(Kind kind, Optional<? extends Piece> of) {
-    return of.map(p -> indexOf(kind, p.name())).orElse(-1);
+    return deviations.indexOf(kind, of);
   }
 }

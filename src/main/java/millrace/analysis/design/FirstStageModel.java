@@ -18,12 +18,12 @@ final class FirstStageModel {
   private final int offset;
   private final int drift;
 
-  FirstStageModel(Circuit circuit, Piece.FirstStage stage) {
+  FirstStageModel(DeviationIndex deviations, Piece.FirstStage stage) {
     referenceV = stage.referenceV();
-    set = new ResistorModel(circuit, stage.resistor());
-    top = stage.top().stream().map(r -> new ResistorModel(circuit, r)).toList();
-    offset = circuit.indexOf(Kind.OFFSET, stage.amplifier());
-    drift = circuit.indexOf(Kind.DRIFT, stage.amplifier());
+    set = new ResistorModel(deviations, stage.resistor());
+    top = stage.top().stream().map(r -> new ResistorModel(deviations, r)).toList();
+    offset = deviations.indexOf(Kind.OFFSET, stage.amplifier());
+    drift = deviations.indexOf(Kind.DRIFT, stage.amplifier());
   }
 
   private static double at(double[] x, int i) {

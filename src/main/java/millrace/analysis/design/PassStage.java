@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.design;
 
+import java.util.Optional;
+
 /**
  * What a pass device does beside what a datasheet states of it, and how far that may be off. Common
  * practice, no source, where none is named; every prediction says so.
@@ -56,8 +58,8 @@ public record PassStage(
   }
 
   /** What is expected of the last stage of a range, and the half-width of it, V. */
-  double dropV(RangeDesign range) {
-    return range.passDevice().isPresent() ? dropV : stageDropV;
+  double dropV(Optional<Piece.PassDevice> device) {
+    return device.isPresent() ? dropV : stageDropV;
   }
 
   /**

@@ -67,36 +67,36 @@ public final class RangeModel {
   private final int[] drops;
   private final int supply;
 
-  RangeModel(Circuit circuit, RangeDesign design) {
+  RangeModel(DeviationIndex deviations, double referenceDegC, PassStage stage, RangeDesign design) {
     this.design = design;
-    referenceDegC = circuit.referenceDegC();
+    this.referenceDegC = referenceDegC;
     inverseGain = design.amplifier().map(a -> 1 / a.gain()).orElse(0.0);
     loss = design.passDevice().map(Piece.PassDevice::loss).orElse(0.0);
     leakageS = design.leakage().map(l -> 1 / l.resistanceOhm()).orElse(0.0);
     doublesEveryK = design.leakage().map(Piece.Leakage::doublesEveryK).orElse(10.0);
-    stage = circuit.assumptions().pass();
+    this.stage = stage;
     inverseOwnGain = design.passDevice().map(stage::inverseGain).orElse(1.0);
     acrossV = acrossV(design);
-    reference = circuit.indexOf(Kind.REFERENCE, design.reference().name());
-    referenceTempco = circuit.indexOf(Kind.REFERENCE_TEMPCO, design.reference().name());
-    referenceCurvature = circuit.indexOf(Kind.REFERENCE_CURVATURE, design.reference().name());
-    string = design.string().stream().map(r -> new ResistorModel(circuit, r)).toList();
-    firstStage = design.firstStage().map(s -> new FirstStageModel(circuit, s));
-    offset = circuit.indexOf(Kind.OFFSET, design.amplifier());
-    drift = circuit.indexOf(Kind.DRIFT, design.amplifier());
-    bias = circuit.indexOf(Kind.BIAS, design.amplifier());
-    gain = circuit.indexOf(Kind.INVERSE_GAIN, design.amplifier());
-    baseLoss = circuit.indexOf(Kind.BASE_LOSS, design.passDevice());
-    gate = circuit.indexOf(Kind.GATE_LEAKAGE, design.passDevice());
-    ownGain = circuit.indexOf(Kind.OWN_GAIN, design.passDevice());
-    basePerV = circuit.indexOf(Kind.BASE_PER_V, design.passDevice());
-    basePerK = circuit.indexOf(Kind.BASE_PER_K, design.passDevice());
-    passDrop = circuit.indexOf(Kind.PASS_DROP, design.passName());
-    leakage = circuit.indexOf(Kind.LEAKAGE, design.leakage());
-    supply = circuit.indexOf(Kind.SUPPLY, design.supply());
+    reference = deviations.indexOf(Kind.REFERENCE, design.reference().name());
+    referenceTempco = deviations.indexOf(Kind.REFERENCE_TEMPCO, design.reference().name());
+    referenceCurvature = deviations.indexOf(Kind.REFERENCE_CURVATURE, design.reference().name());
+    string = design.string().stream().map(r -> new ResistorModel(deviations, r)).toList();
+    firstStage = design.firstStage().map(s -> new FirstStageModel(deviations, s));
+    offset = deviations.indexOf(Kind.OFFSET, design.amplifier());
+    drift = deviations.indexOf(Kind.DRIFT, design.amplifier());
+    bias = deviations.indexOf(Kind.BIAS, design.amplifier());
+    gain = deviations.indexOf(Kind.INVERSE_GAIN, design.amplifier());
+    baseLoss = deviations.indexOf(Kind.BASE_LOSS, design.passDevice());
+    gate = deviations.indexOf(Kind.GATE_LEAKAGE, design.passDevice());
+    ownGain = deviations.indexOf(Kind.OWN_GAIN, design.passDevice());
+    basePerV = deviations.indexOf(Kind.BASE_PER_V, design.passDevice());
+    basePerK = deviations.indexOf(Kind.BASE_PER_K, design.passDevice());
+    passDrop = deviations.indexOf(Kind.PASS_DROP, design.passName());
+    leakage = deviations.indexOf(Kind.LEAKAGE, design.leakage());
+    supply = deviations.indexOf(Kind.SUPPLY, design.supply());
     drops =
         design.series().stream()
-            .mapToInt(d -> circuit.indexOf(Kind.SERIES_DROP, d.name()))
+            .mapToInt(d -> deviations.indexOf(Kind.SERIES_DROP, d.name()))
             .toArray();
   }
 
@@ -200,7 +200,9 @@ public final class RangeModel {
    */
   public Optional<Double> headroomV(double[] x) {
     double used =
-        design.setVoltageV() * (1 + at(x, reference)) + stage.dropV(design) + at(x, passDrop);
+        design.setVoltageV() * (1 + at(x, reference))
+            + stage.dropV(design.passDevice())
+            + at(x, passDrop);
     for (int i = 0; i < drops.length; i++) {
       used += design.series().get(i).voltageV() + at(x, drops[i]);
     }

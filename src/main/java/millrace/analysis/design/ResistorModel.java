@@ -16,14 +16,14 @@ final class ResistorModel {
   private final int ownTempco;
   private final int ownCurvature;
 
-  ResistorModel(Circuit circuit, Piece.Resistor r) {
+  ResistorModel(DeviationIndex deviations, Piece.Resistor r) {
     ohm = r.valueOhm();
-    network = circuit.indexOf(Kind.NETWORK, r.network());
-    networkTempco = circuit.indexOf(Kind.NETWORK_TEMPCO, r.network());
-    networkCurvature = circuit.indexOf(Kind.NETWORK_CURVATURE, r.network());
-    own = circuit.indexOf(Kind.RESISTOR, r.name());
-    ownTempco = circuit.indexOf(Kind.RESISTOR_TEMPCO, r.name());
-    ownCurvature = circuit.indexOf(Kind.RESISTOR_CURVATURE, r.name());
+    network = deviations.indexOf(Kind.NETWORK, r.network());
+    networkTempco = deviations.indexOf(Kind.NETWORK_TEMPCO, r.network());
+    networkCurvature = deviations.indexOf(Kind.NETWORK_CURVATURE, r.network());
+    own = deviations.indexOf(Kind.RESISTOR, r.name());
+    ownTempco = deviations.indexOf(Kind.RESISTOR_TEMPCO, r.name());
+    ownCurvature = deviations.indexOf(Kind.RESISTOR_CURVATURE, r.name());
   }
 
   private static double at(double[] x, int i) {

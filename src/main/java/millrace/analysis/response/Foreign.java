@@ -11,6 +11,9 @@ import millrace.evidence.Component;
  * @param name in words, such as {@code run 12 of unit BX5-0007}
  */
 public record Foreign(Kind kind, String name) {
+  /** The group of what comes from nowhere: it is assumed. */
+  static final String ASSUMPTION = "assumption";
+
   /** Kinds of evidence from elsewhere. */
   public enum Kind {
     /** The run of a unit that stands for its kind. */
@@ -46,7 +49,7 @@ public record Foreign(Kind kind, String name) {
    */
   public static boolean staysWithTheUnit(Component of) {
     boolean beforehand =
-        of.group().equals(Surface.ASSUMPTION)
+        of.group().equals(ASSUMPTION)
             || Stream.of(Kind.values()).anyMatch(k -> of.group().startsWith(k.text() + " "));
     return beforehand && !of.component().endsWith(Coefficient.E.inWords());
   }

@@ -19,7 +19,6 @@ final class Surface {
   private static final double LEAST_WEIGHT = 1e-8;
 
   private static final double ARITHMETIC = 1e-10;
-  static final String ASSUMPTION = "assumption";
   private static final String MISFIT = "form does not fit";
 
   /** Beyond this many u a point is not explained. */
@@ -161,7 +160,7 @@ final class Surface {
     rows.add(problem.priors().doublingRow(fits.get(0).doublingK()));
     for (int k = 0; k < rows.size(); k++) {
       Prior row = rows.get(k);
-      String group = row.from().map(Foreign::inWords).orElse(ASSUMPTION);
+      String group = row.from().map(Foreign::inWords).orElse(Foreign.ASSUMPTION);
       extra(Source.normal(row.name(), group, range(), row.sd(), row.unit()), column(perRow, k));
     }
   }

@@ -4,7 +4,6 @@ package millrace.analysis.temperature;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import millrace.analysis.temperature.TemperatureStudy.Line;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.quantity.Numbers;
@@ -24,10 +23,10 @@ final class Curvature {
   private static final double SURE = 0.99;
 
   private final TemperatureStudy study;
-  private final Line line;
+  private final TemperatureLine line;
   private final double coverage;
 
-  private Curvature(TemperatureStudy study, Line line, double coverage) {
+  private Curvature(TemperatureStudy study, TemperatureLine line, double coverage) {
     this.study = study;
     this.line = line;
     this.coverage = coverage;

@@ -73,8 +73,8 @@ final class Hysteresis {
     Set<Double> setpoints = new HashSet<>();
     for (TemperaturePoint p : study.points()) {
       double t = p.temperatureDegC().value();
-      boolean fresh = others.stream().noneMatch(o -> Math.abs(o - t) <= TemperatureStudy.NEAR_K);
-      if (fresh && !TemperatureStudy.near(p, study.referenceDegC())) {
+      boolean fresh = others.stream().noneMatch(o -> Math.abs(o - t) <= TemperaturePoint.NEAR_K);
+      if (fresh && !RelativeStays.near(p, study.referenceDegC())) {
         others.add(t);
         // A setpoint that was reached at two temperatures names one result only.
         if (setpoints.add(p.setpointDegC())) {
@@ -140,7 +140,7 @@ final class Hysteresis {
     boolean cold = false;
     boolean hot = false;
     for (TemperaturePoint p : study.points()) {
-      if (TemperatureStudy.near(p, temperatureDegC)) {
+      if (RelativeStays.near(p, temperatureDegC)) {
         if (last != null) {
           steps.add(new Step(last, p, excursion(cold, hot)));
         }
@@ -231,7 +231,7 @@ final class Hysteresis {
   }
 
   /** The visits are not at quite the same temperature: what the slope makes of that is an error. */
-  private static Estimate withTemperatures(Estimate plain, Step step, TemperatureStudy.Line line) {
+  private static Estimate withTemperatures(Estimate plain, Step step, TemperatureLine line) {
     double slope = line.ppmPerK().value();
     Estimate apart = step.to().temperatureDegC().minus(step.from().temperatureDegC());
     Source difference =

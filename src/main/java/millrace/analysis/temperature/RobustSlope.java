@@ -4,7 +4,6 @@ package millrace.analysis.temperature;
 import java.util.List;
 import java.util.Optional;
 import millrace.analysis.regression.TheilSen;
-import millrace.analysis.temperature.TemperatureStudy.Line;
 
 /**
  * The slope that a wild stay does not move, shown beside the ordinary one (methods.md 5.9): the
@@ -38,7 +37,7 @@ public record RobustSlope(
         : study.slope().map(line -> beside(study, line, coverage));
   }
 
-  private static RobustSlope beside(TemperatureStudy study, Line line, double coverage) {
+  private static RobustSlope beside(TemperatureStudy study, TemperatureLine line, double coverage) {
     List<TemperaturePoint> points = study.points();
     double[] x = points.stream().mapToDouble(p -> p.temperatureDegC().value()).toArray();
     double[] y = points.stream().mapToDouble(p -> study.ppm(p).value()).toArray();

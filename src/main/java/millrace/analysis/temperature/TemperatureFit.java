@@ -11,7 +11,6 @@ import java.util.Set;
 import java.util.function.Predicate;
 import java.util.stream.Stream;
 import millrace.analysis.regression.LinearFit;
-import millrace.analysis.temperature.TemperatureStudy.Line;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.evidence.Distribution;
@@ -36,18 +35,18 @@ final class TemperatureFit {
   private final boolean revisited;
   private final Predicate<Source> own;
 
-  private TemperatureFit(TemperatureStudy study) {
-    this.points = study.points();
-    this.referenceDegC = study.referenceDegC();
-    this.ppmPerA = TemperatureStudy.PPM / Math.abs(study.referenceA().value());
-    this.relative = points.stream().map(study::ppm).toList();
-    this.revisited = study.visits() >= 2;
+  private TemperatureFit(RelativeStays stays) {
+    this.points = stays.points();
+    this.referenceDegC = stays.referenceDegC();
+    this.ppmPerA = stays.ppmPerA();
+    this.relative = points.stream().map(stays::ppm).toList();
+    this.revisited = stays.visits().size() >= 2;
     Set<Source> shared = shared(points);
     this.own = s -> !shared.contains(s);
   }
 
-  static TemperatureFit of(TemperatureStudy study) {
-    return new TemperatureFit(study);
+  static TemperatureFit of(RelativeStays stays) {
+    return new TemperatureFit(stays);
   }
 
   private static Set<Source> shared(List<TemperaturePoint> points) {
@@ -61,14 +60,14 @@ final class TemperatureFit {
     return shared;
   }
 
-  Line quadratic() {
+  TemperatureLine quadratic() {
     double[][] columns = columns();
     boolean timed = columns.length > DEGREE + 1;
     double[] y = relative.stream().mapToDouble(Estimate::value).toArray();
     LinearFit first = LinearFit.of(columns, y, weights(new double[y.length]));
     LinearFit fit = LinearFit.of(columns, y, weights(local(first)));
     List<Estimate> errors = errors(local(fit), fit);
-    return new Line(
+    return new TemperatureLine(
         Estimate.combine(0, fit.estimator(1), errors),
         Estimate.combine(0, fit.estimator(0), errors),
         Estimate.combine(0, fit.estimator(2), errors),

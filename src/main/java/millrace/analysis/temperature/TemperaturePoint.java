@@ -13,4 +13,7 @@ import millrace.analysis.uncertainty.Estimate;
  * @param timeS when, s
  */
 public record TemperaturePoint(
-    int stay, double setpointDegC, Estimate temperatureDegC, Estimate currentA, double timeS) {}
+    int stay, double setpointDegC, Estimate temperatureDegC, Estimate currentA, double timeS) {
+  /** How near to a temperature a stay must be to count as a visit to it, K. */
+  public static final double NEAR_K = 1.5;
+}

@@ -6,7 +6,6 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.temperature.TemperatureStudy.Line;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Results;
@@ -101,7 +100,7 @@ public final class TemperatureResults {
         : Optional.empty();
   }
 
-  private List<String> notes(Line line) {
+  private List<String> notes(TemperatureLine line) {
     List<String> all = new ArrayList<>(notes);
     if (line.timeTerm()) {
       all.add("a drift over time was fitted beside, T_ref being visited more than once");
@@ -121,7 +120,7 @@ public final class TemperatureResults {
     if (obstacle.isPresent()) {
       return Results.missing(subject, obstacle.get(), n);
     }
-    Line line = study.slope().orElseThrow();
+    TemperatureLine line = study.slope().orElseThrow();
     List<String> all = notes(line);
     RobustSlope.of(study, coverage).ifPresent(robust -> all.addAll(beside(robust, line)));
     Curvature.of(study, coverage).ifPresent(c -> all.addAll(c.notes()));
@@ -143,7 +142,7 @@ public final class TemperatureResults {
   }
 
   /** The robust slope, and what it says of the ordinary one (methods.md 5.9). */
-  private List<String> beside(RobustSlope robust, Line line) {
+  private List<String> beside(RobustSlope robust, TemperatureLine line) {
     List<String> all = new ArrayList<>();
     all.add(
         Numbers.format(
@@ -238,7 +237,8 @@ public final class TemperatureResults {
         subject(ResultQuantity.TEMPCO_QUADRATIC_B, "quadratic fit, Methods of Millrace 5.4");
     Subject turnover = subject(ResultQuantity.TURNOVER, "T_ref - a/(2 b), Methods of Millrace 5.4");
     int n = study.points().size();
-    Optional<Line> fitted = obstacle().isPresent() ? Optional.empty() : study.quadratic();
+    Optional<TemperatureLine> fitted =
+        obstacle().isPresent() ? Optional.empty() : study.quadratic();
     if (fitted.isEmpty()) {
       String why = obstacle().orElse("needs at least 4 stays at 3 temperatures");
       return List.of(
@@ -246,7 +246,7 @@ public final class TemperatureResults {
           Results.missing(b, why, n),
           Results.missing(turnover, why, n));
     }
-    Line line = fitted.get();
+    TemperatureLine line = fitted.get();
     String bent =
         "I_i/I_ref - 1 = c + a (T_i - T_ref) + b (T_i - T_ref)^2"
             + (line.timeTerm() ? " + e h_i" : "")
@@ -264,7 +264,7 @@ public final class TemperatureResults {
     Subject subject = subject(quantity, "end points, Methods of Millrace 5.5");
     double extreme = (side < 0 ? study.coldest() : study.hottest()).temperatureDegC().value();
     List<TemperaturePoint> there =
-        study.points().stream().filter(p -> TemperatureStudy.near(p, extreme)).toList();
+        study.points().stream().filter(p -> RelativeStays.near(p, extreme)).toList();
     if ((extreme - study.referenceDegC()) * side < LEAST_SPAN_K) {
       return Results.missing(
           subject,

@@ -75,7 +75,7 @@ public final class Tracking {
     if (study.visits() == 0) {
       all.add("T_ref was not visited: the ratio there is the fitted value");
     }
-    TemperatureStudy.Line line = study.slope().get();
+    TemperatureLine line = study.slope().get();
     Estimate slope = line.ppmPerK().forUse(line.use());
     return Results.value(subject, slope, ratios.size(), all)
         .by(

@@ -3,7 +3,6 @@ package millrace.analysis.temperature;
 
 import java.util.List;
 import java.util.Optional;
-import millrace.analysis.temperature.TemperatureStudy.Line;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Coverage;
 import millrace.analysis.uncertainty.Estimate;
@@ -20,14 +19,14 @@ import millrace.evidence.Result;
  */
 final class Turnover {
   private final TemperatureStudy study;
-  private final Line line;
+  private final TemperatureLine line;
 
-  private Turnover(TemperatureStudy study, Line line) {
+  private Turnover(TemperatureStudy study, TemperatureLine line) {
     this.study = study;
     this.line = line;
   }
 
-  static Turnover of(TemperatureStudy study, Line line) {
+  static Turnover of(TemperatureStudy study, TemperatureLine line) {
     return new Turnover(study, line);
   }
 

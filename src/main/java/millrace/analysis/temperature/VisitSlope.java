@@ -7,7 +7,6 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import millrace.analysis.regression.LinearFit;
-import millrace.analysis.temperature.TemperatureStudy.Line;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
@@ -23,18 +22,18 @@ final class VisitSlope {
   /** What a time column must add to the levels to count, as a share of its square sum. */
   private static final double LEAST_NEW = 1e-3;
 
-  private final TemperatureStudy study;
+  private final RelativeStays stays;
   private final List<TemperaturePoint> points;
   private final double[] above;
   private double[] weights;
   private Optional<double[]> driftWeights = Optional.empty();
 
-  private VisitSlope(TemperatureStudy study) {
-    this.study = study;
-    this.points = study.points();
+  private VisitSlope(RelativeStays stays) {
+    this.stays = stays;
+    this.points = stays.points();
     this.above =
         points.stream()
-            .mapToDouble(p -> p.temperatureDegC().value() - study.referenceDegC())
+            .mapToDouble(p -> p.temperatureDegC().value() - stays.referenceDegC())
             .toArray();
     this.weights = plain(above);
     double[][] levels = levels();
@@ -43,8 +42,8 @@ final class VisitSlope {
     }
   }
 
-  static Line of(TemperatureStudy study) {
-    return new VisitSlope(study).line();
+  static TemperatureLine of(RelativeStays stays) {
+    return new VisitSlope(stays).line();
   }
 
   /** (T - mean)/S_TT. */
@@ -102,8 +101,8 @@ final class VisitSlope {
     driftWeights = Optional.of(fit.estimator(levels.length));
   }
 
-  private Line line() {
-    List<Estimate> relative = points.stream().map(study::ppm).toList();
+  private TemperatureLine line() {
+    List<Estimate> relative = points.stream().map(stays::ppm).toList();
     double slope = Estimate.combine(0, weights, relative).value();
     List<Estimate> errors = new ArrayList<>();
     for (int i = 0; i < points.size(); i++) {
@@ -114,7 +113,7 @@ final class VisitSlope {
     Optional<Estimate> drift = driftWeights.map(w -> Estimate.combine(0, w, errors));
     double middle = Arrays.stream(above).average().orElse(0);
     Estimate intercept = Estimate.mean(errors).minus(perK.times(middle));
-    return new Line(
+    return new TemperatureLine(
         perK, intercept, Estimate.exact(0), drift, residuals(relative, perK, intercept, drift));
   }
 

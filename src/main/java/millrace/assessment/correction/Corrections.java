@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
+import millrace.analysis.temperature.TemperatureLine;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.analysis.uncertainty.Budget;
@@ -77,8 +78,8 @@ public record Corrections(List<RangeCorrection> ranges, Map<String, String> left
     List<LoadStudy> loads =
         assessment.loads().stream().filter(l -> l.range().equals(of.range())).toList();
     Optional<LoadCurve> curve = nearest(loads, study.referenceDegC());
-    Optional<TemperatureStudy.Line> line = study.quadratic().or(study::slope);
-    Estimate above = line.map(TemperatureStudy.Line::interceptPpm).orElse(Estimate.exact(0));
+    Optional<TemperatureLine> line = study.quadratic().or(study::slope);
+    Estimate above = line.map(TemperatureLine::interceptPpm).orElse(Estimate.exact(0));
     Estimate gain = study.referenceA().times(above.times(1 / PPM).plus(1)).times(1 / nominalA);
     Box box = box(study, curve);
     RangeCorrection raw =
@@ -86,8 +87,8 @@ public record Corrections(List<RangeCorrection> ranges, Map<String, String> left
             of.range(),
             nominalA,
             gain,
-            line.map(TemperatureStudy.Line::ppmPerK),
-            study.quadratic().map(TemperatureStudy.Line::quadraticPpmPerK2),
+            line.map(TemperatureLine::ppmPerK),
+            study.quadratic().map(TemperatureLine::quadraticPpmPerK2),
             curve.map(LoadCurve::conductanceS),
             box,
             UNKNOWN,
@@ -128,8 +129,7 @@ public record Corrections(List<RangeCorrection> ranges, Map<String, String> left
         .orElse(0);
   }
 
-  private static List<String> notes(
-      Optional<TemperatureStudy.Line> line, Optional<LoadCurve> curve) {
+  private static List<String> notes(Optional<TemperatureLine> line, Optional<LoadCurve> curve) {
     List<String> notes = new ArrayList<>();
     if (line.isEmpty()) {
       notes.add(RangeCorrection.ONE_TEMPERATURE + ": the constants hold there alone");

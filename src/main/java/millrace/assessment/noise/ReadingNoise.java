@@ -16,7 +16,7 @@ import millrace.analysis.noise.LongRecord;
 import millrace.analysis.noise.PointReadings;
 import millrace.analysis.noise.RunNoise;
 import millrace.analysis.reduction.PooledNoise;
-import millrace.analysis.temperature.TemperatureStudy;
+import millrace.analysis.temperature.TemperaturePoint;
 import millrace.assessment.tally.PointTally;
 import millrace.assessment.tally.SeriesColumns;
 import millrace.assessment.tally.Tallies;
@@ -101,7 +101,7 @@ public final class ReadingNoise {
     return new PointReadings(
         name,
         stay,
-        Math.abs(at - referenceDegC) <= TemperatureStudy.NEAR_K,
+        Math.abs(at - referenceDegC) <= TemperaturePoint.NEAR_K,
         "%s %s %s %s %s".formatted(c.loadOhm(), terminal(c), c.supplyV(), c.setA(), signal),
         Arrays.stream(order).mapToDouble(i -> t[i]).toArray(),
         Arrays.stream(order).mapToDouble(i -> y[i]).toArray());

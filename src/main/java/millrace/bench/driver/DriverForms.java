@@ -277,7 +277,7 @@ public final class DriverForms {
 
   private static Form<Identity> identity(Map<String, Dimension> words) {
     MapForm.Builder map = MapForm.of("how to ask who it is");
-    Key<Template> ask = map.required("ask", template(words), "the question");
+    Key<Template> ask = map.required("ask", TemplateForms.command(words), "the question");
     Key<Pattern> matches = map.required("matches", Forms.pattern(), "what the reply must match");
     Key<Integer> lines =
         map.optional("lines", Forms.count(1, 20), 1, "lines of the reply; default 1");
@@ -286,20 +286,17 @@ public final class DriverForms {
 
   private static Form<Errors> errors(Map<String, Dimension> words) {
     MapForm.Builder map = MapForm.of("how complaints are read");
-    Key<Template> ask = map.required("ask", template(words), "asked until there is none");
+    Key<Template> ask =
+        map.required("ask", TemplateForms.command(words), "asked until there is none");
     Key<Pattern> none = map.required("none", Forms.pattern(), "the reply when there is none");
     return map.reads(v -> new Errors(v.get(ask), v.get(none)));
   }
 
   private static Form<Restart> restart(Map<String, Dimension> words) {
     MapForm.Builder map = MapForm.of("how it tells a restart");
-    Key<Template> ask = map.required("ask", template(words), "answered with a whole number");
+    Key<Template> ask =
+        map.required("ask", TemplateForms.command(words), "answered with a whole number");
     Key<Integer> bit = map.required("bit", Forms.count(0, 30), "the bit that tells");
     return map.reads(v -> new Restart(v.get(ask), v.get(bit)));
-  }
-
-  /** A command whose placeholders are known. */
-  static Form<Template> template(Map<String, Dimension> known) {
-    return Forms.map(Forms.text("a command"), text -> Template.parse(text, known));
   }
 }

@@ -27,24 +27,6 @@ record Question(
     Extent extent,
     Optional<Duration> within) {
 
-  /** How a number in a reply is written. */
-  enum Digits {
-    /** As people write numbers. */
-    DECIMAL("decimal"),
-    /** Hex digits, negative numbers as two's complement of as many digits as there are. */
-    HEX("hex");
-
-    private final String text;
-
-    Digits(String text) {
-      this.text = text;
-    }
-
-    String text() {
-      return text;
-    }
-  }
-
   /** The question with everything put in. */
   Filled filled(Map<String, ?> values) {
     return new Filled(this, text.fill(values), number.map(n -> n.pattern(values)));

@@ -132,9 +132,9 @@ record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
       return FAHRENHEIT.contains(word.strip().toLowerCase(Locale.ROOT));
     }
 
-    ReplyUnits get(MapForm.Values v, Question.Digits digits) {
+    ReplyUnits get(MapForm.Values v, Digits digits) {
       boolean worded = !v.get(units).isEmpty();
-      if (worded && digits == Question.Digits.HEX) {
+      if (worded && digits == Digits.HEX) {
         throw new IllegalArgumentException(
             "both 'digits: hex' and 'units:' are given; expected one of them, since a unit behind"
                 + " hex digits could be one more of them");

@@ -77,7 +77,7 @@ final class RoleForms {
 
   private Form<Exchange.Alarm> alarm() {
     MapForm.Builder map = MapForm.of("an alarm");
-    Key<Template> ask = map.required("ask", DriverForms.template(words), "the question");
+    Key<Template> ask = map.required("ask", TemplateForms.command(words), "the question");
     Key<Pattern> none =
         map.required("none", Forms.pattern(), "what the reply matches if it has none");
     return map.reads(v -> new Exchange.Alarm(v.get(ask), v.get(none)));
@@ -85,7 +85,7 @@ final class RoleForms {
 
   private Form<Exchange.Door> door() {
     MapForm.Builder map = MapForm.of("a door");
-    Key<Template> ask = map.required("ask", DriverForms.template(words), "the question");
+    Key<Template> ask = map.required("ask", TemplateForms.command(words), "the question");
     Key<Pattern> open = map.required("open", Forms.pattern(), "what the reply matches if it is");
     Key<Pattern> closed =
         map.required("closed", Forms.pattern(), "what the reply matches if it is not");
@@ -145,7 +145,7 @@ final class RoleForms {
 
   private Form<Question> question(Dimension kind) {
     MapForm.Builder map = MapForm.of("a question for a number");
-    return question(map, map.required("ask", DriverForms.template(words), "the question"), kind);
+    return question(map, map.required("ask", TemplateForms.command(words), "the question"), kind);
   }
 
   private Form<Question> question(MapForm.Builder map, Key<Template> ask, Dimension kind) {
@@ -158,7 +158,7 @@ final class RoleForms {
     private final Key<Template> ask;
     private final Key<Optional<Template>> number;
     private final ReplyUnits.Keys units;
-    private final Key<Question.Digits> digits;
+    private final Key<Digits> digits;
     private final Extent.Keys extent;
     private final Key<Optional<Duration>> within;
 
@@ -174,8 +174,8 @@ final class RoleForms {
       digits =
           map.optional(
               "digits",
-              Forms.choice(Question.Digits.values(), Question.Digits::text),
-              Question.Digits.DECIMAL,
+              Forms.choice(Digits.values(), Digits::text),
+              Digits.DECIMAL,
               "decimal (default), or hex with negative numbers as two's complement");
       extent = new Extent.Keys(map);
       within = map.optional("within", Forms.span(), "longest wait for the reply");
@@ -194,7 +194,7 @@ final class RoleForms {
 
   private Form<Exchange.Setting> readBack() {
     MapForm.Builder map = MapForm.of("a setting to read back");
-    Key<Template> ask = map.required("ask", DriverForms.template(words), "the question");
+    Key<Template> ask = map.required("ask", TemplateForms.command(words), "the question");
     Key<Optional<Pattern>> take =
         map.optional(
             "setting",
@@ -219,7 +219,7 @@ final class RoleForms {
   /** What is said in order; a text alone is a command without reply. */
   Form<List<Exchange>> exchanges(Map<String, Dimension> args) {
     Map<String, Dimension> known = with(args);
-    Form<Exchange> send = Forms.map(DriverForms.template(known), Exchange.Send::new);
+    Form<Exchange> send = Forms.map(TemplateForms.command(known), Exchange.Send::new);
     Map<String, Form<? extends Exchange>> kinds = new LinkedHashMap<>();
     kinds.put("ask", ask(known));
     kinds.put("confirm", confirm(args));
@@ -229,7 +229,7 @@ final class RoleForms {
 
   private static Form<Exchange> ask(Map<String, Dimension> known) {
     MapForm.Builder map = MapForm.of("a question");
-    Key<Template> ask = map.required("ask", DriverForms.template(known), "the question");
+    Key<Template> ask = map.required("ask", TemplateForms.command(known), "the question");
     Key<Optional<Template>> expect =
         map.optional("expect", expectation(known), "what the reply must match");
     Key<Optional<Duration>> until =
@@ -269,7 +269,7 @@ final class RoleForms {
     MapForm.Builder map = MapForm.of("a confirmation");
     Key<String> what =
         map.required("confirm", Forms.text("a placeholder"), "the placeholder that was set");
-    Key<Template> ask = map.required("by", DriverForms.template(with(args)), "asks what is set");
+    Key<Template> ask = map.required("by", TemplateForms.command(with(args)), "asks what is set");
     Dimension kind = args.values().stream().findFirst().orElse(Dimension.NUMBER);
     Dimension step = kind == Dimension.TEMPERATURE ? Dimension.TEMPERATURE_DIFFERENCE : kind;
     Key<Double> ratio =

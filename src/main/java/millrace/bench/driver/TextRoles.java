@@ -35,10 +35,10 @@ import millrace.quantity.QuantityException;
 final class TextRoles {
   private TextRoles() {}
 
-  static Object of(RoleName role, TextInstrument instrument, RoleCommands commands) {
+  static Object of(RoleName role, RoleTalk talk, RoleCommands commands) {
     Map<String, Question.Filled> questions = new HashMap<>();
-    commands.questions().forEach((name, q) -> questions.put(name, instrument.filled(q)));
-    Speaker speaker = new Speaker(role, instrument, commands, questions);
+    commands.questions().forEach((name, q) -> questions.put(name, talk.filled(q)));
+    Speaker speaker = new Speaker(role, talk, commands, questions);
     return switch (role) {
       case CURRENT_METER, VOLTMETER, SHUNT_VOLTMETER -> new TextMeter(speaker);
       case LOAD -> TextLoad.of(speaker);
@@ -55,16 +55,13 @@ final class TextRoles {
 
   /** Says actions and asks numbers by name. */
   private record Speaker(
-      RoleName role,
-      TextInstrument instrument,
-      RoleCommands commands,
-      Map<String, Question.Filled> questions) {
+      RoleName role, RoleTalk talk, RoleCommands commands, Map<String, Question.Filled> questions) {
     void say(String action, Map<String, ?> values) {
       List<Exchange> exchanges = commands.actions().get(action);
       if (exchanges == null) {
-        throw instrument.refusal(role, "the driver cannot " + action, "a driver that can");
+        throw talk.refusal(role, "the driver cannot " + action, "a driver that can");
       }
-      instrument.perform(role, action, exchanges, values);
+      talk.perform(role, action, exchanges, values);
     }
 
     boolean can(String action) {
@@ -76,17 +73,17 @@ final class TextRoles {
     }
 
     Reply read(String number) {
-      return instrument.number(role, question(number));
+      return talk.number(role, question(number));
     }
 
     Reply glance(String number) {
-      return instrument.glance(role, question(number));
+      return talk.glance(role, question(number));
     }
 
     private Question.Filled question(String number) {
       Question.Filled question = questions.get(number);
       if (question == null) {
-        throw instrument.refusal(role, "the driver cannot " + number, "a driver that can");
+        throw talk.refusal(role, "the driver cannot " + number, "a driver that can");
       }
       return question;
     }
@@ -127,7 +124,7 @@ final class TextRoles {
               && n.value() <= range.highest() * (1 + 1e-6);
       if (!same) {
         throw speaker
-            .instrument()
+            .talk()
             .refusal(
                 speaker.role(),
                 "reads back its range as " + WireText.quoted(reply.raw()),
@@ -150,7 +147,7 @@ final class TextRoles {
       if (speaker.knows(CYCLES) && speaker.read(CYCLES) instanceof Reply.Number n) {
         settings.put("cycles", Numbers.print(n.value()));
       }
-      settings.putAll(speaker.instrument().settings(speaker.role(), speaker.commands()));
+      settings.putAll(speaker.talk().settings(speaker.role(), speaker.commands()));
       return settings;
     }
   }
@@ -166,7 +163,7 @@ final class TextRoles {
 
     static TextLoad of(Speaker speaker) {
       NavigableMap<Double, String> words = new TreeMap<>();
-      speaker.instrument().words().forEach((text, word) -> words.put(resistance(text), word));
+      speaker.talk().words().forEach((text, word) -> words.put(resistance(text), word));
       return new TextLoad(speaker, words);
     }
 
@@ -200,7 +197,7 @@ final class TextRoles {
         }
       }
       throw speaker
-          .instrument()
+          .talk()
           .refusal(
               speaker.role(),
               "cannot be set to " + Quantities.print(ohm, Dimension.RESISTANCE),
@@ -246,19 +243,19 @@ final class TextRoles {
 
     @Override
     public Optional<BooleanSupplier> door() {
-      return speaker.commands().door().map(door -> () -> speaker.instrument().isOpen(door));
+      return speaker.commands().door().map(door -> () -> speaker.talk().isOpen(door));
     }
 
     @Override
     public Optional<Supplier<Optional<String>>> alarm() {
-      return speaker.commands().alarm().map(alarm -> () -> speaker.instrument().alarm(alarm));
+      return speaker.commands().alarm().map(alarm -> () -> speaker.talk().alarm(alarm));
     }
   }
 
   private record TextSelector(Speaker speaker) implements RangeSelector {
     @Override
     public void select(String range) {
-      speaker.say("select", Map.of("range", speaker.instrument().word(speaker.role(), range)));
+      speaker.say("select", Map.of("range", speaker.talk().word(speaker.role(), range)));
     }
 
     @Override
@@ -304,8 +301,7 @@ final class TextRoles {
   private record TextSwitch(Speaker speaker) implements Switch {
     @Override
     public void connect(String position) {
-      speaker.say(
-          "connect", Map.of("position", speaker.instrument().word(speaker.role(), position)));
+      speaker.say("connect", Map.of("position", speaker.talk().word(speaker.role(), position)));
     }
 
     @Override

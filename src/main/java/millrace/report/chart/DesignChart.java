@@ -10,6 +10,7 @@ import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
 import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
+import millrace.report.plot.Spot;
 
 /** One quantity of all ranges: what the parts predict, and what was measured beside it. */
 public final class DesignChart {
@@ -25,15 +26,15 @@ public final class DesignChart {
    * @param stamp a word that must be on it
    */
   public static Chart of(List<Predicted> all, double coverage, Optional<String> stamp) {
-    List<Mark.Spot> worst = new ArrayList<>();
-    List<Mark.Spot> drawn = new ArrayList<>();
-    List<Mark.Spot> measured = new ArrayList<>();
+    List<Spot> worst = new ArrayList<>();
+    List<Spot> drawn = new ArrayList<>();
+    List<Spot> measured = new ArrayList<>();
     for (int i = 0; i < all.size(); i++) {
       Predicted p = all.get(i);
       worst.add(between(i, p.spread().lowest(), p.spread().highest()));
       drawn.add(between(i, p.spread().lower(), p.spread().upper()));
       if (p.measured().isPresent()) {
-        measured.add(Mark.Spot.of(i, p.value(), p.expanded()));
+        measured.add(Spot.of(i, p.value(), p.expanded()));
       }
     }
     List<Mark> marks = new ArrayList<>();
@@ -55,8 +56,8 @@ public final class DesignChart {
     return new Chart(words, Axis.named("Range", names), up(quantity), marks, Chart.Size.PAGE);
   }
 
-  private static Mark.Spot between(int place, double low, double high) {
-    return Mark.Spot.of(place, (low + high) / 2, Math.abs(high - low) / 2);
+  private static Spot between(int place, double low, double high) {
+    return Spot.of(place, (low + high) / 2, Math.abs(high - low) / 2);
   }
 
   private static Axis up(ResultQuantity quantity) {

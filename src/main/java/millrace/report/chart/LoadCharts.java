@@ -17,8 +17,10 @@ import millrace.quantity.Quantities;
 import millrace.report.chart.Directions.Way;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
+import millrace.report.plot.Corner;
 import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
+import millrace.report.plot.Spot;
 
 /** One load sweep in pictures: the whole curve, its knee, and what the plateau line leaves over. */
 public final class LoadCharts {
@@ -97,7 +99,7 @@ public final class LoadCharts {
   public Chart whole() {
     List<Mark> marks = new ArrayList<>();
     marks.add(line());
-    marks.addAll(series(curve.points(), p -> Mark.Spot.of(volts(p), p.currentA().value(), bar(p))));
+    marks.addAll(series(curve.points(), p -> Spot.of(volts(p), p.currentA().value(), bar(p))));
     marks.addAll(uprights());
     Chart.Words words =
         new Chart.Words(
@@ -121,8 +123,8 @@ public final class LoadCharts {
     return new Mark.Curve("plateau line", Look.FOURTH, List.of(corner(near), corner(far)));
   }
 
-  private Mark.Corner corner(double v) {
-    return new Mark.Corner(v, lineA(v));
+  private Corner corner(double v) {
+    return new Corner(v, lineA(v));
   }
 
   private List<Mark> uprights() {
@@ -143,15 +145,15 @@ public final class LoadCharts {
 
   /** How a point of a sweep becomes a point of a plot. */
   private interface Placing {
-    Mark.Spot spot(LoadPoint point);
+    Spot spot(LoadPoint point);
   }
 
   /** The points as one series for each way in which they were come to, side by side. */
   private List<Mark> series(List<LoadPoint> points, Placing placing) {
-    Map<Way, List<Mark.Spot>> steady = new EnumMap<>(Way.class);
-    List<Mark.Spot> unsteady = new ArrayList<>();
+    Map<Way, List<Spot>> steady = new EnumMap<>(Way.class);
+    List<Spot> unsteady = new ArrayList<>();
     for (LoadPoint p : points) {
-      List<Mark.Spot> to =
+      List<Spot> to =
           p.unsteady()
               ? unsteady
               : steady.computeIfAbsent(found.directions().of(p), w -> new ArrayList<>());
@@ -165,7 +167,7 @@ public final class LoadCharts {
     return marks;
   }
 
-  private static Mark named(Way way, List<Mark.Spot> spots, int ways, boolean first) {
+  private static Mark named(Way way, List<Spot> spots, int ways, boolean first) {
     String name = way.words() + (first ? BARS : "");
     return new Mark.Points(name, way.look(), spots, ways == 1 ? 0 : way.asidePx());
   }
@@ -231,8 +233,8 @@ public final class LoadCharts {
     return (p.currentA().value() / reference(p) - 1) * PERCENT;
   }
 
-  private Mark.Spot kneeSpot(LoadPoint p) {
-    return Mark.Spot.of(volts(p), fall(p), bar(p) / Math.abs(reference(p)) * PERCENT);
+  private Spot kneeSpot(LoadPoint p) {
+    return Spot.of(volts(p), fall(p), bar(p) / Math.abs(reference(p)) * PERCENT);
   }
 
   /**
@@ -247,11 +249,11 @@ public final class LoadCharts {
 
   private Chart deviations(LoadLinearity.Lines lines) {
     LinearityDeviation best = lines.independent();
-    List<Mark.Spot> spots = new ArrayList<>();
+    List<Spot> spots = new ArrayList<>();
     for (int i = 0; i < lines.voltV().size(); i++) {
       double v = lines.voltV().get(i);
       double left = lines.currentA().get(i) - best.intercept() - best.slope() * v;
-      spots.add(Mark.Spot.of(v, left / nominalA() * PPM, 0));
+      spots.add(Spot.of(v, left / nominalA() * PPM, 0));
     }
     double largest = best.largest() / nominalA() * PPM;
     double far = lines.voltV().get(spots.size() - 1);
@@ -274,10 +276,10 @@ public final class LoadCharts {
 
   private Mark against(String name, Look look, LinearityDeviation line, LoadLinearity.Lines lines) {
     LinearityDeviation best = lines.independent();
-    List<Mark.Corner> corners = new ArrayList<>();
+    List<Corner> corners = new ArrayList<>();
     for (double v : List.of(lines.voltV().get(0), lines.voltV().get(lines.voltV().size() - 1))) {
       double apart = line.intercept() - best.intercept() + (line.slope() - best.slope()) * v;
-      corners.add(new Mark.Corner(v, apart / nominalA() * PPM));
+      corners.add(new Corner(v, apart / nominalA() * PPM));
     }
     return new Mark.Curve(name, look, corners);
   }
@@ -296,7 +298,7 @@ public final class LoadCharts {
         series(
             curve.plateau(),
             p ->
-                Mark.Spot.of(
+                Spot.of(
                     volts(p),
                     (p.currentA().value() - lineA(volts(p))) / nominal * PPM,
                     bar(p) / nominal * PPM)));

@@ -15,8 +15,11 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
+import millrace.report.plot.Corner;
+import millrace.report.plot.Edges;
 import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
+import millrace.report.plot.Spot;
 import millrace.report.plot.Symbols;
 import millrace.report.words.Figures;
 
@@ -135,27 +138,27 @@ public final class OverTimeCharts {
 
   /** The overlapping Allan deviation with its intervals, both axes by factors. */
   public Optional<Chart> allan() {
-    List<Mark.Spot> spots = new ArrayList<>();
-    List<Mark.Edges> edges = new ArrayList<>();
+    List<Spot> spots = new ArrayList<>();
+    List<Edges> edges = new ArrayList<>();
     for (Result r : record.results()) {
       if (r.quantity() == ResultQuantity.ALLAN_DEVIATION
           && r.outcome() instanceof Outcome.Value v
           && v.value() > 0) {
         double tau = r.at().number(AtKey.TAU_S).orElseThrow();
-        spots.add(Mark.Spot.of(tau, v.value(), 0));
+        spots.add(Spot.of(tau, v.value(), 0));
         v.uncertainty()
-            .ifPresent(u -> edges.add(new Mark.Edges(tau, Math.max(u.lower(), LEAST), u.upper())));
+            .ifPresent(u -> edges.add(new Edges(tau, Math.max(u.lower(), LEAST), u.upper())));
       }
     }
     return spots.size() < 2 ? Optional.empty() : Optional.of(allan(spots, edges));
   }
 
-  private Chart allan(List<Mark.Spot> spots, List<Mark.Edges> edges) {
+  private Chart allan(List<Spot> spots, List<Edges> edges) {
     List<Mark> marks = new ArrayList<>();
     if (edges.size() > 1) {
       marks.add(new Mark.Band("coverage interval", edges));
     }
-    Mark.Spot first = spots.get(0);
+    Spot first = spots.get(0);
     double far = spots.get(spots.size() - 1).x();
     marks.add(
         new Mark.Curve(
@@ -180,15 +183,15 @@ public final class OverTimeCharts {
   }
 
   private Mark curve(String name, double[] values) {
-    List<Mark.Corner> corners = new ArrayList<>(values.length);
+    List<Corner> corners = new ArrayList<>(values.length);
     for (int i = 0; i < values.length; i++) {
       corners.add(corner(hours[i], values[i]));
     }
     return new Mark.Curve(name, Look.BEHIND, corners);
   }
 
-  private static Mark.Corner corner(double x, double y) {
-    return new Mark.Corner(x, y);
+  private static Corner corner(double x, double y) {
+    return new Corner(x, y);
   }
 
   private static Axis time() {

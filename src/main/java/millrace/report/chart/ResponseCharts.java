@@ -14,8 +14,11 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
+import millrace.report.plot.Corner;
+import millrace.report.plot.Edges;
 import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
+import millrace.report.plot.Spot;
 import millrace.report.plot.Symbols;
 
 /**
@@ -134,34 +137,32 @@ public final class ResponseCharts {
     if (place == 0) {
       marks.add(new Mark.Band("2 u at " + name + ", all errors", edges(sights)));
     }
-    List<Mark.Corner> corners = sights.stream().map(s -> new Mark.Corner(s.x(), s.y())).toList();
+    List<Corner> corners = sights.stream().map(s -> new Corner(s.x(), s.y())).toList();
     marks.add(new Mark.Curve(name, Look.nth(place), corners));
   }
 
-  private static List<Mark.Edges> edges(List<Sight> sights) {
-    return sights.stream()
-        .map(s -> new Mark.Edges(s.x(), s.y() - s.half(), s.y() + s.half()))
-        .toList();
+  private static List<Edges> edges(List<Sight> sights) {
+    return sights.stream().map(s -> new Edges(s.x(), s.y() - s.half(), s.y() + s.half())).toList();
   }
 
-  private static void measured(List<Mark> marks, String name, int place, List<Mark.Spot> spots) {
+  private static void measured(List<Mark> marks, String name, int place, List<Spot> spots) {
     if (!spots.isEmpty()) {
       marks.add(Mark.Points.of("measured at " + name, Look.nth(place), spots));
     }
   }
 
-  private List<Mark.Spot> atVoltage(double volts) {
+  private List<Spot> atVoltage(double volts) {
     double reach = NEAR_RATIO * Math.max(box.voltageV().upper(), Math.abs(volts));
     return response.points().stream()
         .filter(p -> Math.abs(volts(p) - volts) <= reach)
-        .map(p -> Mark.Spot.of(p.temperatureDegC().value(), ppm(p), bar(p)))
+        .map(p -> Spot.of(p.temperatureDegC().value(), ppm(p), bar(p)))
         .toList();
   }
 
-  private List<Mark.Spot> atTemperature(double degC) {
+  private List<Spot> atTemperature(double degC) {
     return response.points().stream()
         .filter(p -> Math.abs(p.temperatureDegC().value() - degC) <= NEAR_K)
-        .map(p -> Mark.Spot.of(volts(p), ppm(p), bar(p)))
+        .map(p -> Spot.of(volts(p), ppm(p), bar(p)))
         .toList();
   }
 
@@ -191,11 +192,11 @@ public final class ResponseCharts {
               "box of the limit",
               Look.FOURTH,
               List.of(
-                  new Mark.Corner(across.lower(), low),
-                  new Mark.Corner(across.upper(), low),
-                  new Mark.Corner(across.upper(), high),
-                  new Mark.Corner(across.lower(), high),
-                  new Mark.Corner(across.lower(), low))));
+                  new Corner(across.lower(), low),
+                  new Corner(across.upper(), low),
+                  new Corner(across.upper(), high),
+                  new Corner(across.lower(), high),
+                  new Corner(across.lower(), low))));
       return;
     }
     limit.lower().ifPresent(y -> marks.add(new Mark.Level("limit", y)));

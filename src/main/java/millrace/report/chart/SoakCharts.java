@@ -10,6 +10,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
+import millrace.report.plot.Corner;
 import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
 
@@ -32,7 +33,7 @@ public final class SoakCharts {
             "range " + soak.range(),
             Look.FIRST,
             read.stream()
-                .map(s -> new Mark.Corner(s.timeS(), (s.relative().getAsDouble() - last) * PPM))
+                .map(s -> new Corner(s.timeS(), (s.relative().getAsDouble() - last) * PPM))
                 .toList()));
     marks.addAll(decision(soak));
     return new Chart(
@@ -58,9 +59,7 @@ public final class SoakCharts {
         new Mark.Curve(
             "unit",
             Look.FIRST,
-            soak.samples().stream()
-                .map(s -> new Mark.Corner(s.timeS(), s.temperatureDegC()))
-                .toList()));
+            soak.samples().stream().map(s -> new Corner(s.timeS(), s.temperatureDegC())).toList()));
     marks.add(new Mark.Curve("chamber set to " + degrees(soak), Look.SECOND, setpoint(soak)));
     marks.addAll(decision(soak));
     return new Chart(
@@ -73,15 +72,15 @@ public final class SoakCharts {
         Chart.Size.HALF);
   }
 
-  private static List<Mark.Corner> setpoint(SoakStudy soak) {
+  private static List<Corner> setpoint(SoakStudy soak) {
     List<Sample> samples = soak.samples();
     if (samples.isEmpty()) {
       return List.of();
     }
     double set = soak.setpointDegC();
     return List.of(
-        new Mark.Corner(samples.get(0).timeS(), set),
-        new Mark.Corner(samples.get(samples.size() - 1).timeS(), set));
+        new Corner(samples.get(0).timeS(), set),
+        new Corner(samples.get(samples.size() - 1).timeS(), set));
   }
 
   /** Where the chamber was sent, in degrees Celsius with one decimal. */

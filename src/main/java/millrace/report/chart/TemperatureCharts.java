@@ -4,6 +4,7 @@ package millrace.report.chart;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import millrace.analysis.temperature.TemperatureLine;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.analysis.uncertainty.Estimate;
@@ -12,8 +13,11 @@ import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
+import millrace.report.plot.Corner;
+import millrace.report.plot.Edges;
 import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
+import millrace.report.plot.Spot;
 
 /** How the current of one range moves with temperature, with the fitted line and its band. */
 public final class TemperatureCharts {
@@ -32,7 +36,7 @@ public final class TemperatureCharts {
     TemperatureStudy study = range.study();
     List<Mark> marks = new ArrayList<>();
     study.slope().ifPresent(line -> fit(study, line, slope, marks));
-    List<Mark.Spot> stays = study.points().stream().map(p -> spot(study, p)).toList();
+    List<Spot> stays = study.points().stream().map(p -> spot(study, p)).toList();
     marks.add(Mark.Points.of("stays, bars 2 u (errors of single stays)", Look.FIRST, stays));
     marks.add(
         new Mark.Upright(
@@ -62,9 +66,9 @@ public final class TemperatureCharts {
     return study.slope().filter(l -> study.points().size() > 2).map(l -> left(range, l, stamp));
   }
 
-  private static Chart left(RangeStudy range, TemperatureStudy.Line line, Optional<String> stamp) {
+  private static Chart left(RangeStudy range, TemperatureLine line, Optional<String> stamp) {
     TemperatureStudy study = range.study();
-    List<Mark.Spot> spots = study.points().stream().map(p -> left(study, line, p)).toList();
+    List<Spot> spots = study.points().stream().map(p -> left(study, line, p)).toList();
     Chart.Words words =
         new Chart.Words(
             "Range " + range.range() + ": residuals from the line over temperature",
@@ -82,16 +86,15 @@ public final class TemperatureCharts {
         Chart.Size.STRIP);
   }
 
-  private static Mark.Spot left(
-      TemperatureStudy study, TemperatureStudy.Line line, TemperaturePoint p) {
-    Mark.Spot at = spot(study, p);
+  private static Spot left(TemperatureStudy study, TemperatureLine line, TemperaturePoint p) {
+    Spot at = spot(study, p);
     double onLine = line.at(at.x() - study.referenceDegC()).value();
-    return new Mark.Spot(at.x(), at.y() - onLine, 0, at.halfY());
+    return new Spot(at.x(), at.y() - onLine, 0, at.halfY());
   }
 
-  private static Mark.Spot spot(TemperatureStudy study, TemperaturePoint p) {
+  private static Spot spot(TemperatureStudy study, TemperaturePoint p) {
     double u = p.currentA().pointUncertainty() / Math.abs(study.referenceA().value()) * 1e6;
-    return new Mark.Spot(
+    return new Spot(
         p.temperatureDegC().value(),
         study.ppm(p).value(),
         2 * p.temperatureDegC().pointUncertainty(),
@@ -99,20 +102,17 @@ public final class TemperatureCharts {
   }
 
   private static void fit(
-      TemperatureStudy study,
-      TemperatureStudy.Line line,
-      Optional<String> slope,
-      List<Mark> marks) {
-    List<Mark.Edges> band = new ArrayList<>();
-    List<Mark.Corner> corners = new ArrayList<>();
+      TemperatureStudy study, TemperatureLine line, Optional<String> slope, List<Mark> marks) {
+    List<Edges> band = new ArrayList<>();
+    List<Corner> corners = new ArrayList<>();
     double low = ends(study, true);
     double high = ends(study, false);
     for (int i = 0; i <= STEPS; i++) {
       double t = low + (high - low) * i / STEPS;
       Estimate y = line.at(t - study.referenceDegC());
       double half = 2 * y.standardUncertainty();
-      corners.add(new Mark.Corner(t, y.value()));
-      band.add(new Mark.Edges(t, y.value() - half, y.value() + half));
+      corners.add(new Corner(t, y.value()));
+      band.add(new Edges(t, y.value() - half, y.value() + half));
     }
     marks.add(new Mark.Band("band of 2 u of the line, all errors", band));
     String name = "least-squares line" + slope.map(s -> ", " + s).orElse("");

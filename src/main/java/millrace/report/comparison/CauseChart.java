@@ -8,8 +8,10 @@ import millrace.assessment.comparison.Comparison;
 import millrace.report.page.Sheet;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
+import millrace.report.plot.Corner;
 import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
+import millrace.report.plot.Spot;
 
 /** How often which cause, the most frequent first, and what they come to together. */
 final class CauseChart {
@@ -34,18 +36,18 @@ final class CauseChart {
   }
 
   private static Chart drawn(List<String> names, List<Integer> units, boolean simulated) {
-    List<Mark.Corner> bars = new ArrayList<>();
-    List<Mark.Spot> sums = new ArrayList<>();
+    List<Corner> bars = new ArrayList<>();
+    List<Spot> sums = new ArrayList<>();
     int sum = 0;
     for (int i = 0; i < units.size(); i++) {
       sum += units.get(i);
       bars.addAll(
           List.of(
-              new Mark.Corner(i - 0.4, 0),
-              new Mark.Corner(i - 0.4, units.get(i)),
-              new Mark.Corner(i + 0.4, units.get(i)),
-              new Mark.Corner(i + 0.4, 0)));
-      sums.add(Mark.Spot.of(i, sum, 0));
+              new Corner(i - 0.4, 0),
+              new Corner(i - 0.4, units.get(i)),
+              new Corner(i + 0.4, units.get(i)),
+              new Corner(i + 0.4, 0)));
+      sums.add(Spot.of(i, sum, 0));
     }
     return new Chart(
         new Chart.Words(

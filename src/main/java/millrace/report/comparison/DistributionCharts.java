@@ -13,8 +13,10 @@ import millrace.quantity.Numbers;
 import millrace.report.page.Sheet;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
+import millrace.report.plot.Corner;
 import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
+import millrace.report.plot.Spot;
 
 /** A quantity over a batch in pictures: how its values lie, and how they came in time. */
 final class DistributionCharts {
@@ -94,7 +96,7 @@ final class DistributionCharts {
    * Steps of a histogram, classes by Freedman and Diaconis' aim with the standard deviation: width
    * 3.49 s n^(-1/3) (Scott, Biometrika 66 (1979) 605).
    */
-  private List<Mark.Corner> histogram() {
+  private List<Corner> histogram() {
     double least = statistics.spread().least();
     double span = statistics.spread().largest() - least;
     double wide = 3.49 * statistics.spread().sd() / Math.cbrt(counting.size());
@@ -105,23 +107,23 @@ final class DistributionCharts {
       int at = (int) ((e.value().orElseThrow() - least) / width);
       counts[Math.min(classes - 1, Math.max(0, at))]++;
     }
-    List<Mark.Corner> corners = new ArrayList<>();
-    corners.add(new Mark.Corner(least, 0));
+    List<Corner> corners = new ArrayList<>();
+    corners.add(new Corner(least, 0));
     for (int i = 0; i < classes; i++) {
-      corners.add(new Mark.Corner(least + i * width, counts[i]));
-      corners.add(new Mark.Corner(least + (i + 1) * width, counts[i]));
+      corners.add(new Corner(least + i * width, counts[i]));
+      corners.add(new Corner(least + (i + 1) * width, counts[i]));
     }
-    corners.add(new Mark.Corner(least + classes * width, 0));
+    corners.add(new Corner(least + classes * width, 0));
     return corners;
   }
 
   private Chart individuals(IndividualsChart chart) {
-    List<Mark.Spot> spots = new ArrayList<>();
-    List<Mark.Spot> apart = new ArrayList<>();
+    List<Spot> spots = new ArrayList<>();
+    List<Spot> apart = new ArrayList<>();
     for (int i = 0; i < counting.size(); i++) {
       Entry e = counting.get(i);
       boolean outlier = statistics.outliers().contains(e.run().run().id());
-      (outlier ? apart : spots).add(Mark.Spot.of(i + 1, e.value().orElseThrow(), 0));
+      (outlier ? apart : spots).add(Spot.of(i + 1, e.value().orElseThrow(), 0));
     }
     List<Mark> marks = new ArrayList<>();
     marks.add(Mark.Points.of("value", Look.FIRST, spots));
@@ -160,12 +162,12 @@ final class DistributionCharts {
   }
 
   private Chart ranges(IndividualsChart chart) {
-    List<Mark.Spot> spots = new ArrayList<>();
+    List<Spot> spots = new ArrayList<>();
     for (int i = 1; i < counting.size(); i++) {
       double range =
           Math.abs(
               counting.get(i).value().orElseThrow() - counting.get(i - 1).value().orElseThrow());
-      spots.add(Mark.Spot.of(i + 1, range, 0));
+      spots.add(Spot.of(i + 1, range, 0));
     }
     List<Mark> marks = new ArrayList<>();
     marks.add(Mark.Points.of("moving range", Look.FIRST, spots));

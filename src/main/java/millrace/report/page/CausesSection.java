@@ -12,6 +12,7 @@ import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
 import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
+import millrace.report.plot.Spot;
 import millrace.report.plot.Symbols;
 import millrace.report.words.Figures;
 
@@ -104,12 +105,12 @@ final class CausesSection {
   }
 
   private void picture() {
-    List<Mark.Spot> normal = new ArrayList<>();
-    List<Mark.Spot> measured = new ArrayList<>();
+    List<Spot> normal = new ArrayList<>();
+    List<Spot> measured = new ArrayList<>();
     for (int i = 0; i < nearest.size(); i++) {
       Explained e = nearest.get(i);
-      normal.add(Mark.Spot.of(i, e.nominalPpm(), 2 * e.normalPpm()));
-      measured.add(Mark.Spot.of(i, e.measuredPpm(), 2 * e.standardUncertaintyPpm()));
+      normal.add(Spot.of(i, e.nominalPpm(), 2 * e.normalPpm()));
+      measured.add(Spot.of(i, e.measuredPpm(), 2 * e.standardUncertaintyPpm()));
     }
     List<Mark> marks = new ArrayList<>();
     marks.add(
@@ -136,9 +137,9 @@ final class CausesSection {
 
   /** What one cause alone would give, beside the measured error. */
   private Mark alone(Cause cause, int place) {
-    List<Mark.Spot> spots = new ArrayList<>();
+    List<Spot> spots = new ArrayList<>();
     for (int i = 0; i < nearest.size(); i++) {
-      spots.add(Mark.Spot.of(i, nearest.get(i).byCause().getOrDefault(cause.name(), 0.0), 0));
+      spots.add(Spot.of(i, nearest.get(i).byCause().getOrDefault(cause.name(), 0.0), 0));
     }
     String name =
         "with %s alone (%s %%)"

@@ -51,7 +51,7 @@ public final class Canvas {
   }
 
   /** Whether a point can stand on these axes at all: only 0 and below on one of factors cannot. */
-  boolean shows(Mark.Spot s) {
+  boolean shows(Spot s) {
     return (!across.logarithmic() || s.x() > 0) && (!up.logarithmic() || s.y() > 0);
   }
 
@@ -65,7 +65,7 @@ public final class Canvas {
     return Math.max(frame.top(), Math.min(frame.bottom(), at));
   }
 
-  void spot(Mark.Spot s, Look look, double asidePx) {
+  void spot(Spot s, Look look, double asidePx) {
     double x = px(s.x()) + asidePx;
     double y = py(s.y());
     Pen.Stroke stroke = Pen.Stroke.full(look);
@@ -123,8 +123,8 @@ public final class Canvas {
     return d.append('Z').toString();
   }
 
-  void curve(List<Mark.Corner> corners, Look look) {
-    String d = Thinning.path(corners, this);
+  void curve(List<Corner> corners, Look look) {
+    String d = Thinning.path(corners, c -> px(c.x()), c -> corner(c.x(), c.y()));
     if (!d.isEmpty()) {
       pen.path(d, Pen.Stroke.of(look));
     }
@@ -138,7 +138,7 @@ public final class Canvas {
     pen.shade(flat(x, x + SAMPLE_PX, y - 5) + "V" + Pen.px(y + 5) + "H" + Pen.px(x) + "Z");
   }
 
-  void band(List<Mark.Edges> edges) {
+  void band(List<Edges> edges) {
     if (edges.size() < 2) {
       return;
     }
@@ -157,13 +157,13 @@ public final class Canvas {
     return Pen.px(clampX(x)) + " " + Pen.px(clampY(y));
   }
 
-  void level(Mark.Level level) {
-    double y = py(level.y());
+  void level(String label, double at) {
+    double y = py(at);
     pen.line(frame.left(), y, frame.right(), y, Pen.Stroke.MARK);
-    labels.besides(level, y);
+    labels.besides(label, y);
   }
 
-  void upright(Mark.Upright mark) {
+  void upright(UprightLine mark) {
     double x = px(mark.x());
     if (mark.halfX() > 0) {
       double low = clampX(mark.x() - mark.halfX());

@@ -95,7 +95,8 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
       double left = 24 + widest(up.ticks()) + TICK + 3;
       double right = chart.size.widthPx() - gutter();
       this.across = chart.across.drawn(x, new Axis.Paper(right - left, 58, Drawing::roomAcross));
-      this.legendTop = TitleLines.height(chart.words, chart.size.widthPx());
+      this.legendTop =
+          TitleLines.height(chart.words.title(), chart.words.stamp(), chart.size.widthPx());
       this.legend = Legend.of(chart.marks, chart.size.widthPx());
       double labelTop = legendTop + legend.heightPx() + 4;
       Labels measured = labels(labelTop, left, right, labelTop + 1000);
@@ -124,7 +125,12 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
     }
 
     private Labels labels(double top, double left, double right, double bottom) {
-      return Labels.of(chart.marks, across, new Labels.Place(top, left, right, bottom, pen));
+      List<UprightLine> lines =
+          chart.marks.stream()
+              .filter(Mark.Upright.class::isInstance)
+              .map(m -> ((Mark.Upright) m).line())
+              .toList();
+      return Labels.of(lines, across, new Labels.Place(top, left, right, bottom, pen));
     }
 
     private double gutter() {
@@ -156,7 +162,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
               "'DejaVu Sans', Verdana, 'Segoe UI', Arial, sans-serif")
           .element("title", spokenTitle(), "id", id + "-title")
           .element("desc", chart.words.description(), "id", id + "-description");
-      TitleLines.write(chart.words, chart.size.widthPx(), pen);
+      TitleLines.write(chart.words.title(), chart.words.stamp(), chart.size.widthPx(), pen);
       axes();
       marks();
       pen.out().close();

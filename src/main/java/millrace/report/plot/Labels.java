@@ -22,7 +22,7 @@ final class Labels {
   static final double LINE = 13;
 
   /** Where the label of an upright stands. */
-  private record Flag(Mark.Upright mark, double x, double width, boolean toTheLeft) {
+  private record Flag(UprightLine mark, double x, double width, boolean toTheLeft) {
     double from() {
       return toTheLeft ? x - width - GAP : x;
     }
@@ -36,15 +36,15 @@ final class Labels {
     }
   }
 
-  private final Map<Mark.Upright, Flag> flags = new HashMap<>();
-  private final Map<Mark.Upright, Integer> rows = new HashMap<>();
+  private final Map<UprightLine, Flag> flags = new HashMap<>();
+  private final Map<UprightLine, Integer> rows = new HashMap<>();
   private final double top;
   private final int height;
   private final Pen pen;
   private final Frame frame;
   private double besidesFrom;
 
-  private Labels(List<Flag> placed, Map<Mark.Upright, Integer> rows, Place place) {
+  private Labels(List<Flag> placed, Map<UprightLine, Integer> rows, Place place) {
     placed.forEach(f -> flags.put(f.mark(), f));
     this.rows.putAll(rows);
     this.height = rows.values().stream().mapToInt(r -> r + 1).max().orElse(0);
@@ -69,20 +69,18 @@ final class Labels {
     }
   }
 
-  static Labels of(List<Mark> marks, Axis.Drawn across, Place place) {
+  static Labels of(List<UprightLine> lines, Axis.Drawn across, Place place) {
     List<Flag> left = new ArrayList<>();
     List<Flag> right = new ArrayList<>();
-    for (Mark mark : marks) {
-      if (mark instanceof Mark.Upright upright) {
-        double share = across.share(upright.x());
-        double x = place.left() + share * (place.right() - place.left());
-        double width = Letters.width(upright.label(), Pen.SMALL);
-        (share > 0.5 ? right : left).add(new Flag(upright, x, width, share > 0.5));
-      }
+    for (UprightLine upright : lines) {
+      double share = across.share(upright.x());
+      double x = place.left() + share * (place.right() - place.left());
+      double width = Letters.width(upright.label(), Pen.SMALL);
+      (share > 0.5 ? right : left).add(new Flag(upright, x, width, share > 0.5));
     }
     right.sort(Comparator.comparingDouble(Flag::x));
     left.sort(Comparator.comparingDouble(Flag::x).reversed());
-    Map<Mark.Upright, Integer> rows = new HashMap<>();
+    Map<UprightLine, Integer> rows = new HashMap<>();
     stack(left, List.of(), rows);
     stack(right, left, rows);
     left.addAll(right);
@@ -90,7 +88,7 @@ final class Labels {
   }
 
   /** Gives each label the lowest row above all that it would touch. */
-  private static void stack(List<Flag> flags, List<Flag> below, Map<Mark.Upright, Integer> rows) {
+  private static void stack(List<Flag> flags, List<Flag> below, Map<UprightLine, Integer> rows) {
     List<Flag> placed = new ArrayList<>(below);
     for (Flag flag : flags) {
       int row = 0;
@@ -109,15 +107,15 @@ final class Labels {
   }
 
   /** Where the line of an upright ends at its upper end. */
-  double foot(Mark.Upright mark) {
+  double foot(UprightLine mark) {
     return baseline(mark) - ROW + 5;
   }
 
-  private double baseline(Mark.Upright mark) {
+  private double baseline(UprightLine mark) {
     return top + (height - rows.getOrDefault(mark, 0)) * ROW - 3;
   }
 
-  void above(Mark.Upright mark, Pen with) {
+  void above(UprightLine mark, Pen with) {
     Flag flag = flags.get(mark);
     if (flag != null) {
       Pen.Anchor anchor = flag.toTheLeft() ? Pen.Anchor.END : Pen.Anchor.START;
@@ -126,8 +124,8 @@ final class Labels {
   }
 
   /** Writes the label of a level in the margin, below those already there. */
-  void besides(Mark.Level level, double y) {
-    List<String> lines = Letters.wrapped(level.label(), Pen.SMALL, GUTTER - 12);
+  void besides(String label, double y) {
+    List<String> lines = Letters.wrapped(label, Pen.SMALL, GUTTER - 12);
     double wanted = y - (lines.size() - 1) * LINE / 2 + 4;
     double first = Math.max(wanted, besidesFrom + LINE);
     double x = frame.right() + 10;

@@ -43,36 +43,6 @@ public sealed interface Mark {
   default void sample(Canvas canvas, double x, double y) {}
 
   /**
-   * A point with its uncertainty.
-   *
-   * @param x where along the horizontal axis, in base units
-   * @param y where along the vertical axis, in base units
-   * @param halfX half the length of the horizontal bar, 0 for none
-   * @param halfY half the length of the vertical bar, 0 for none
-   */
-  record Spot(double x, double y, double halfX, double halfY) {
-    /** Checks that numbers are finite and bars not negative. */
-    public Spot {
-      if (!Double.isFinite(x + y) || !(halfX >= 0 && halfY >= 0)) {
-        throw new IllegalArgumentException(
-            "a spot at %s, %s with bars of %s and %s".formatted(x, y, halfX, halfY));
-      }
-    }
-
-    /**
-     * A point with a vertical bar only.
-     *
-     * @param x where along the horizontal axis
-     * @param y where along the vertical axis
-     * @param halfY half the length of the bar
-     * @return the spot
-     */
-    public static Spot of(double x, double y, double halfY) {
-      return new Spot(x, y, 0, halfY);
-    }
-  }
-
-  /**
    * Points with uncertainty bars.
    *
    * @param name what they are, in words
@@ -124,14 +94,6 @@ public sealed interface Mark {
   }
 
   /**
-   * A corner of a line.
-   *
-   * @param x where along the horizontal axis, in base units
-   * @param y where along the vertical axis, in base units
-   */
-  record Corner(double x, double y) {}
-
-  /**
    * A line through corners.
    *
    * @param name what it is, in words
@@ -167,15 +129,6 @@ public sealed interface Mark {
       canvas.dash(x, y, look);
     }
   }
-
-  /**
-   * A place where a band has its two edges.
-   *
-   * @param x where along the horizontal axis, in base units
-   * @param low its lower edge
-   * @param high its upper edge
-   */
-  record Edges(double x, double low, double high) {}
 
   /**
    * A shaded band, such as the uncertainty of a fit.
@@ -233,7 +186,7 @@ public sealed interface Mark {
 
     @Override
     public void draw(Canvas canvas) {
-      canvas.level(this);
+      canvas.level(label, y);
     }
   }
 
@@ -246,6 +199,10 @@ public sealed interface Mark {
    * @param halfX half the width of the shade, 0 for none
    */
   record Upright(String label, double x, double halfX) implements Mark {
+    UprightLine line() {
+      return new UprightLine(label, x, halfX);
+    }
+
     @Override
     public Optional<String> legend() {
       return Optional.empty();
@@ -258,7 +215,7 @@ public sealed interface Mark {
 
     @Override
     public void draw(Canvas canvas) {
-      canvas.upright(this);
+      canvas.upright(line());
     }
   }
 }

@@ -2,6 +2,8 @@
 package millrace.report.plot;
 
 import java.util.List;
+import java.util.function.Function;
+import java.util.function.ToDoubleFunction;
 
 /**
  * Turns a line of many corners into a path of few: where several fall on one half pixel across, the
@@ -12,33 +14,42 @@ final class Thinning {
 
   private Thinning() {}
 
-  static String path(List<Mark.Corner> corners, Canvas canvas) {
+  /**
+   * The path.
+   *
+   * @param corners of the line
+   * @param px where a corner lies across, px
+   * @param place a corner as a path writes it
+   */
+  static String path(
+      List<Corner> corners, ToDoubleFunction<Corner> px, Function<Corner, String> place) {
     StringBuilder d = new StringBuilder();
     boolean thin = corners.size() > FEW;
     int i = 0;
     while (i < corners.size()) {
-      int end = thin ? sameColumn(corners, i, canvas) : i + 1;
-      column(d, corners.subList(i, end), canvas);
+      int end = thin ? sameColumn(corners, i, px) : i + 1;
+      column(d, corners.subList(i, end), place);
       i = end;
     }
     return d.toString();
   }
 
-  private static int sameColumn(List<Mark.Corner> corners, int from, Canvas canvas) {
-    long column = column(corners.get(from), canvas);
+  private static int sameColumn(List<Corner> corners, int from, ToDoubleFunction<Corner> px) {
+    long column = column(corners.get(from), px);
     int i = from + 1;
-    while (i < corners.size() && column(corners.get(i), canvas) == column) {
+    while (i < corners.size() && column(corners.get(i), px) == column) {
       i++;
     }
     return i;
   }
 
-  private static long column(Mark.Corner corner, Canvas canvas) {
-    return Math.round(2 * canvas.px(corner.x()));
+  private static long column(Corner corner, ToDoubleFunction<Corner> px) {
+    return Math.round(2 * px.applyAsDouble(corner));
   }
 
-  private static void column(StringBuilder d, List<Mark.Corner> together, Canvas canvas) {
-    append(d, together.get(0), canvas);
+  private static void column(
+      StringBuilder d, List<Corner> together, Function<Corner, String> place) {
+    append(d, together.get(0), place);
     if (together.size() > 3) {
       int low = 0;
       int high = 0;
@@ -46,16 +57,16 @@ final class Thinning {
         low = together.get(i).y() < together.get(low).y() ? i : low;
         high = together.get(i).y() > together.get(high).y() ? i : high;
       }
-      append(d, together.get(Math.min(low, high)), canvas);
-      append(d, together.get(Math.max(low, high)), canvas);
+      append(d, together.get(Math.min(low, high)), place);
+      append(d, together.get(Math.max(low, high)), place);
     } else {
-      together.subList(1, together.size()).forEach(c -> append(d, c, canvas));
+      together.subList(1, together.size()).forEach(c -> append(d, c, place));
       return;
     }
-    append(d, together.get(together.size() - 1), canvas);
+    append(d, together.get(together.size() - 1), place);
   }
 
-  private static void append(StringBuilder d, Mark.Corner c, Canvas canvas) {
-    d.append(d.length() == 0 ? 'M' : 'L').append(canvas.corner(c.x(), c.y()));
+  private static void append(StringBuilder d, Corner c, Function<Corner, String> place) {
+    d.append(d.length() == 0 ? 'M' : 'L').append(place.apply(c));
   }
 }

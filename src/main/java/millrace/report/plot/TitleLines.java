@@ -2,6 +2,7 @@
 package millrace.report.plot;
 
 import java.util.List;
+import java.util.Optional;
 
 /** The title of a plot and, at its right, the word that must be seen on it. */
 final class TitleLines {
@@ -11,25 +12,25 @@ final class TitleLines {
 
   private TitleLines() {}
 
-  private static double stampWidth(Chart.Words words) {
-    return words.stamp().map(s -> Letters.width(s, STAMP_SIZE) * 1.1 + 2 * STAMP_AIR).orElse(0.0);
+  private static double stampWidth(Optional<String> stamp) {
+    return stamp.map(s -> Letters.width(s, STAMP_SIZE) * 1.1 + 2 * STAMP_AIR).orElse(0.0);
   }
 
-  private static List<String> lines(Chart.Words words, double width) {
-    double room = width - stampWidth(words) - 12;
-    return Letters.wrapped(words.title(), Pen.LARGE * 1.08, room);
+  private static List<String> lines(String title, Optional<String> stamp, double width) {
+    double room = width - stampWidth(stamp) - 12;
+    return Letters.wrapped(title, Pen.LARGE * 1.08, room);
   }
 
-  static double height(Chart.Words words, double width) {
-    return lines(words, width).size() * LINE + 8;
+  static double height(String title, Optional<String> stamp, double width) {
+    return lines(title, stamp, width).size() * LINE + 8;
   }
 
-  static void write(Chart.Words words, double width, Pen pen) {
-    List<String> lines = lines(words, width);
+  static void write(String title, Optional<String> stamp, double width, Pen pen) {
+    List<String> lines = lines(title, stamp, width);
     for (int i = 0; i < lines.size(); i++) {
       pen.bold(lines.get(i), 0, 15 + i * LINE);
     }
-    words.stamp().ifPresent(s -> stamp(s, width - stampWidth(words), pen, stampWidth(words)));
+    stamp.ifPresent(s -> stamp(s, width - stampWidth(stamp), pen, stampWidth(stamp)));
   }
 
   private static void stamp(String word, double left, Pen pen, double width) {

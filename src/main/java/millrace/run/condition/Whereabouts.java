@@ -7,8 +7,8 @@ import millrace.evidence.Conditions;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
+import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.SequenceFile.ReadingRule;
 
 /** Where a run stands, for whoever sets and reads by hand. */
 public final class Whereabouts {

@@ -25,7 +25,7 @@ import millrace.run.journal.RunSetting;
 import millrace.run.plausibility.EarlierReadingCheck;
 import millrace.run.plausibility.EarlierReadingCheck.Source;
 import millrace.run.plausibility.Scrutiny;
-import millrace.sequence.SequenceFile.ReadingRule;
+import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.time.TimeSource;
 
 /** Takes the readings of one point. Single-threaded. */

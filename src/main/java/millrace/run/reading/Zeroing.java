@@ -19,8 +19,8 @@ import millrace.run.condition.Whereabouts;
 import millrace.run.interlock.InterlockWaiting;
 import millrace.run.journal.Journal;
 import millrace.run.plausibility.Suspects;
+import millrace.sequence.MeasuringRules.SettleRule;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.SequenceFile.SettleRule;
 
 /** Takes the zeros of the current meter, and believes none that is none. Single-threaded. */
 public final class Zeroing {

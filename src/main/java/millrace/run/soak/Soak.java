@@ -25,10 +25,10 @@ import millrace.run.journal.RunSetting;
 import millrace.run.reading.RunWorkers;
 import millrace.run.trial.Wiring;
 import millrace.sequence.ChamberTime;
+import millrace.sequence.MeasuringRules.OnFailure;
+import millrace.sequence.MeasuringRules.SoakRule;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
-import millrace.sequence.SequenceFile.OnFailure;
-import millrace.sequence.SequenceFile.SoakRule;
 import org.jspecify.annotations.Nullable;
 
 /**

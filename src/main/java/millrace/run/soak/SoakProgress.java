@@ -22,9 +22,9 @@ import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.logbook.RunReader;
 import millrace.quantity.Spans;
+import millrace.sequence.MeasuringRules.SoakRule;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.SequenceFile.SoakRule;
 
 /**
  * How far a soak is that goes on, judged from the logbook as the run itself judges it.

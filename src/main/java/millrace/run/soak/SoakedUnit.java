@@ -23,8 +23,8 @@ import millrace.quantity.Spans;
 import millrace.run.reading.BegunPoint;
 import millrace.run.reading.Means;
 import millrace.run.reading.RunWorkers;
+import millrace.sequence.MeasuringRules.SoakRule;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.SequenceFile.SoakRule;
 
 /**
  * One unit while it soaks: its ranges take turns at the meter, and each tells by itself whether it

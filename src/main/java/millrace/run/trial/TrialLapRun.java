@@ -23,8 +23,8 @@ import millrace.run.reading.Means;
 import millrace.run.reading.RunWorkers;
 import millrace.run.reading.Taker;
 import millrace.run.reading.Taker.Taken;
+import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.SequenceFile.ReadingRule;
 import millrace.sequence.Task;
 
 /**

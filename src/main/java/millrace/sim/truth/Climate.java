@@ -66,9 +66,9 @@ public final class Climate {
     this.sensorK = sensorK;
     this.room = new Room();
     this.rampKPerS = spec.rampKPerS();
-    programmeDegC = setpointDegC = followDegC = airDegC = Unit.REFERENCE_DEGC;
+    programmeDegC = setpointDegC = followDegC = airDegC = UnitSpec.REFERENCE_DEGC;
     dewDegC = room.dewDegC(0);
-    lagS.forEach((name, lag) -> bodies.put(name, new Body(lag, Unit.REFERENCE_DEGC)));
+    lagS.forEach((name, lag) -> bodies.put(name, new Body(lag, UnitSpec.REFERENCE_DEGC)));
   }
 
   /** The room around it. */

@@ -13,9 +13,6 @@ import millrace.time.Seeds;
  * <p>Immutable and thread-safe.
  */
 public final class Unit {
-  /** The temperature at which the spec's values hold, degC. */
-  public static final double REFERENCE_DEGC = 23;
-
   /** A good amplifier has up to so much more gain, a good output so much less leakage. */
   private static final double BETTER = 3;
 
@@ -199,7 +196,7 @@ public final class Unit {
       above += (t - mean) * currentA(range, terminalV, t);
       below += (t - mean) * (t - mean);
     }
-    return above / below / currentA(range, terminalV, REFERENCE_DEGC);
+    return above / below / currentA(range, terminalV, UnitSpec.REFERENCE_DEGC);
   }
 
   /**
@@ -217,7 +214,7 @@ public final class Unit {
     var degrees = unitDegC.stream().mapToDouble(t -> t).summaryStatistics();
     return (amperes.getMax() - amperes.getMin())
         / (degrees.getMax() - degrees.getMin())
-        / currentA(range, terminalV, REFERENCE_DEGC);
+        / currentA(range, terminalV, UnitSpec.REFERENCE_DEGC);
   }
 
   private double currentA(String range, double terminalV, double unitDegC) {

@@ -25,6 +25,9 @@ public record UnitSpec(
     double supplyPerV,
     List<Defect> defects) {
 
+  /** The temperature at which the spec's values hold, degC. */
+  public static final double REFERENCE_DEGC = 23;
+
   /** Behind the name of a reference or a resistor: its tempco is meant, not its value. */
   public static final String TEMPCO = " tempco";
 

@@ -86,13 +86,13 @@ class ChartTest {
     return IntStream.range(0, 100);
   }
 
-  private static List<Mark.Spot> anySpots(SplittableRandom chance) {
-    List<Mark.Spot> spots = new ArrayList<>();
+  private static List<Spot> anySpots(SplittableRandom chance) {
+    List<Spot> spots = new ArrayList<>();
     double size = Math.pow(10, chance.nextDouble(-9, 3));
     for (int i = chance.nextInt(1, 30); i > 0; i--) {
       double half = chance.nextBoolean() ? 0 : size * chance.nextDouble();
       double x = chance.nextDouble(-3, 20);
-      spots.add(new Mark.Spot(x, size * chance.nextDouble(-1, 2), half / size, half));
+      spots.add(new Spot(x, size * chance.nextDouble(-1, 2), half / size, half));
     }
     return spots;
   }
@@ -135,7 +135,7 @@ class ChartTest {
 
   @Test
   void pointsStandWhereTheAxesSay() throws Exception {
-    List<Mark.Spot> corners = List.of(Mark.Spot.of(0, 0, 0), Mark.Spot.of(10, 1e-3, 0));
+    List<Spot> corners = List.of(Spot.of(0, 0, 0), Spot.of(10, 1e-3, 0));
     Element svg = parsed(chart(List.of(Mark.Points.of("measured", Look.SECOND, corners))));
     double[] low = spots(svg).get(0);
     double[] high = spots(svg).get(1);
@@ -155,7 +155,7 @@ class ChartTest {
 
   @Test
   void axesNameWhatTheyShowAndTheUnit() throws Exception {
-    List<Mark.Spot> spots = List.of(Mark.Spot.of(0, 1e-4, 1e-9), Mark.Spot.of(5, 2e-4, 1e-9));
+    List<Spot> spots = List.of(Spot.of(0, 1e-4, 1e-9), Spot.of(5, 2e-4, 1e-9));
     List<String> texts =
         texts(parsed(chart(List.of(Mark.Points.of("measured", Look.FIRST, spots)))));
     assertTrue(texts.contains("Terminal voltage in V"), texts::toString);
@@ -179,16 +179,16 @@ class ChartTest {
 
   @Test
   void constantDataGiveAnAxisAroundThem() throws Exception {
-    List<Mark.Spot> same = List.of(Mark.Spot.of(1, 1e-3, 0), Mark.Spot.of(2, 1e-3, 0));
+    List<Spot> same = List.of(Spot.of(1, 1e-3, 0), Spot.of(2, 1e-3, 0));
     assertEquals(2, spots(parsed(chart(List.of(Mark.Points.of("m", Look.FIRST, same))))).size());
   }
 
   @Test
   void aHundredThousandCornersMakeAShortPathWithTheSameEnds() {
-    List<Mark.Corner> corners = new ArrayList<>();
+    List<Corner> corners = new ArrayList<>();
     SplittableRandom chance = new Seeds(5).stream("plot");
     for (int i = 0; i < 100_000; i++) {
-      corners.add(new Mark.Corner(i, i == 50_000 ? 9 : chance.nextDouble()));
+      corners.add(new Corner(i, i == 50_000 ? 9 : chance.nextDouble()));
     }
     String thin = svg(chart(List.of(new Mark.Curve("noise", Look.FIRST, corners))));
     String top =
@@ -196,9 +196,7 @@ class ChartTest {
             chart(
                 List.of(
                     new Mark.Curve(
-                        "n",
-                        Look.FIRST,
-                        List.of(new Mark.Corner(0, 0), new Mark.Corner(99_999, 9))))));
+                        "n", Look.FIRST, List.of(new Corner(0, 0), new Corner(99_999, 9))))));
     assertTrue(thin.length() < 120_000, () -> "length " + thin.length());
     Matcher peak = Pattern.compile("[ML][0-9.]+ ([0-9.]+)\"").matcher(top);
     assertTrue(peak.find());
@@ -256,8 +254,7 @@ class ChartTest {
   void namesThatWouldTouchAreBroken() throws Exception {
     List<String> names =
         List.of("reference error REF", "range resistor R3", "range resistor R5", "a", "b", "c");
-    List<Mark.Spot> spots =
-        IntStream.range(0, names.size()).mapToObj(i -> Mark.Spot.of(i, i, 0)).toList();
+    List<Spot> spots = IntStream.range(0, names.size()).mapToObj(i -> Spot.of(i, i, 0)).toList();
     Chart named =
         new Chart(
             new Chart.Words("Causes", "How often which.", Optional.empty()),

@@ -9,6 +9,8 @@ import millrace.analysis.batch.Capability;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Distribution;
 import millrace.assessment.comparison.Distribution.Statistics;
+import millrace.evidence.Result;
+import millrace.report.words.Margin;
 
 /** How well a batch fits its limits, never without what keeps the figures from being believed. */
 final class CapabilityWords {
@@ -44,10 +46,29 @@ final class CapabilityWords {
     return c.runs().stream().map(r -> r.unit()).distinct().count();
   }
 
+  /** What is judged and known of at least one unit, what is missed or nearest to it first. */
   static List<Distribution> limited(Comparison c) {
     return c.distributions().stream()
         .filter(d -> d.judged() && d.statistics().isPresent())
+        .sorted(Comparator.comparing(CapabilityWords::worst, Margin.worstFirst()))
         .toList();
+  }
+
+  private static Result worst(Distribution d) {
+    return d.counting().stream()
+        .map(Distribution.Entry::result)
+        .filter(r -> r.judgement().isPresent())
+        .min(Margin.worstFirst())
+        .orElseGet(() -> judged(d));
+  }
+
+  /** Of units whose retests alone are judged. */
+  private static Result judged(Distribution d) {
+    return d.entries().stream()
+        .map(Distribution.Entry::result)
+        .filter(r -> r.judgement().isPresent())
+        .findFirst()
+        .orElseThrow();
   }
 
   static Optional<Capability> capability(Distribution d) {

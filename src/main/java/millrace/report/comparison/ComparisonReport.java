@@ -4,6 +4,7 @@ package millrace.report.comparison;
 import java.io.Writer;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Distribution;
 import millrace.logbook.Logbook;
@@ -21,6 +22,8 @@ import millrace.report.words.Figures;
  * Stateless; one thread at a time per comparison.
  */
 public final class ComparisonReport {
+  private static final String[] STYLES = {"signatures.css", "comparison.css"};
+
   private final Markup out;
   private final Comparison comparison;
   private int charts;
@@ -48,10 +51,11 @@ public final class ComparisonReport {
   }
 
   private void page(Logbook book) {
-    Page.open(out, ComparisonWords.head(comparison), comparison.simulated(), "signatures.css");
+    Page.open(out, ComparisonWords.head(comparison), comparison.simulated(), STYLES);
     summary();
     ComparisonSections sections = new ComparisonSections(out, comparison);
     sections.gauges();
+    sections.failed();
     causes();
     overview();
     pictures();
@@ -63,17 +67,15 @@ public final class ComparisonReport {
   private void summary() {
     out.line().element("h1", "Comparison: " + ComparisonWords.head(comparison));
     out.line().open("section", "class", "verdict");
-    comparison
-        .total()
-        .ifPresentOrElse(
-            y -> out.element("h2", "First-pass yield " + MeasurandWords.share(y.firstPass())),
-            () -> out.element("h2", "No limits to judge by"));
-    ComparisonWords.yieldLines(comparison).stream()
-        .skip(again() ? 0 : 1)
-        .forEach(line -> out.element("p", line));
-    StandsOut.sentences(comparison, Symbols::of).forEach(line -> out.element("p", line));
+    out.element("h2", new UnitWords(comparison).headline());
+    for (String line : StandsOut.sentences(comparison, Symbols::of)) {
+      out.element("p", line.strip(), "class", line.startsWith(" ") ? "belongs" : "");
+    }
+    out.close();
+    out.line().open("div", "class", "beside");
+    ComparisonWords.yieldLines(comparison).forEach(line -> out.element("p", sentence(line)));
     if (!comparison.bins().isEmpty()) {
-      out.element("p", "Bins: " + ComparisonWords.bins(comparison.bins()));
+      out.element("p", "Bins: " + ComparisonWords.bins(comparison.bins()) + ".");
     }
     out.element(
         "p",
@@ -88,9 +90,8 @@ public final class ComparisonReport {
     }
   }
 
-  /** Whether the yield of all is more than what stands above it. */
-  private boolean again() {
-    return comparison.total().filter(y -> y.retests() + y.refused() > 0).isPresent();
+  private static String sentence(String line) {
+    return line.substring(0, 1).toUpperCase(Locale.ROOT) + line.substring(1) + ".";
   }
 
   private void causes() {
@@ -147,77 +148,93 @@ public final class ComparisonReport {
   }
 
   private void overview() {
-    out.line().open("section").element("h2", "All quantities");
+    List<Distribution> limited = CapabilityWords.limited(comparison);
+    if (limited.isEmpty()) {
+      return;
+    }
+    boolean known = limited.stream().anyMatch(d -> CapabilityWords.capability(d).isPresent());
+    out.line().open("section", "class", "quantities").element("h2", "What has a limit");
     Table table =
         Table.open(
             out,
-            "Mean and scatter over units, against limits",
+            "Over units, against limits",
             Table.Column.words("Quantity"),
-            Table.Column.figures("n"),
+            Table.Column.figures("Met"),
             Table.Column.figures("Mean"),
             Table.Column.figures("Standard deviation"),
             Table.Column.words("Limit; guard-banded"),
-            Table.Column.words("Cpk; Ppk"),
-            Table.Column.words("Within limits"));
-    comparison.distributions().forEach(d -> row(table, d));
+            Table.Column.words(known ? "Cpk; Ppk, each with its interval" : ""));
+    limited.forEach(d -> row(table, d));
     table.close();
     out.close();
   }
 
   private static void row(Table table, Distribution d) {
-    d.statistics()
-        .ifPresent(
-            s -> {
-              String unit = d.what().quantity().unit();
-              String limit = d.limit().map(l -> Figures.limit(l, unit)).orElse("");
-              String guarded = MeasurandWords.limit(d.testLimit(), d.what());
-              table
-                  .begin()
-                  .head(MeasurandWords.printed(d.what()))
-                  .figures(String.valueOf(s.spread().n()))
-                  .figures(
-                      Symbols.of(MeasurandWords.among(s.spread(), s.spread().mean(), d.what())))
-                  .figures(Symbols.of(MeasurandWords.scatter(s.spread(), d.what())))
-                  .cell(Symbols.of(guarded.isEmpty() ? limit : limit + "; " + guarded))
-                  .cell(
-                      s.capability()
-                          .map(
-                              c ->
-                                  MeasurandWords.index(c.cpk())
-                                      + "; "
-                                      + MeasurandWords.index(c.ppk()))
-                          .orElse(""))
-                  .cell(s.within().map(MeasurandWords::share).orElse(""))
-                  .end();
-            });
+    Distribution.Statistics s = d.statistics().orElseThrow();
+    String unit = d.what().quantity().unit();
+    String limit = d.limit().map(l -> Figures.limit(l, unit)).orElse("different ones");
+    String guarded = MeasurandWords.limit(d.testLimit(), d.what());
+    table
+        .begin()
+        .head(MeasurandWords.printed(d.what()))
+        .figures(
+            s.within().map(w -> w.count() + " of " + w.of()).orElse(String.valueOf(s.spread().n())))
+        .figures(Symbols.of(MeasurandWords.among(s.spread(), s.spread().mean(), d.what())))
+        .figures(Symbols.of(MeasurandWords.scatter(s.spread(), d.what())))
+        .cell(Symbols.of(guarded.isEmpty() ? limit : limit + "; " + guarded))
+        .cell(
+            s.capability()
+                .map(
+                    c ->
+                        MeasurandWords.index(c.cpk())
+                            + "; "
+                            + MeasurandWords.index(c.ppk())
+                            + (c.normality().plausible() ? "" : "; not normal"))
+                .orElse(""))
+        .end();
   }
 
   private void pictures() {
-    List<Distribution> limited =
-        comparison.distributions().stream()
-            .filter(d -> d.judged() && d.statistics().isPresent())
-            .toList();
+    List<Distribution> limited = CapabilityWords.limited(comparison);
     if (limited.isEmpty()) {
       return;
     }
-    out.line().open("section").element("h2", "Limited quantities");
+    out.line().open("section", "class", "pictures").element("h2", "Unit by unit");
+    List<Distribution> few =
+        limited.stream().filter(d -> d.counting().size() < DistributionCharts.MANY).toList();
+    out.line().open("div", "class", "pair");
+    few.forEach(d -> charts(d).spread().ifPresent(this::chart));
+    out.close();
+    few.forEach(d -> charts(d).inTime().ifPresent(this::chart));
+    limited.stream().filter(d -> !few.contains(d)).forEach(this::many);
     for (Distribution d : limited) {
-      out.line().element("h3", MeasurandWords.printed(d.what()));
-      DistributionCharts drawn = new DistributionCharts(d, comparison.simulated());
-      drawn.all().forEach(this::chart);
-      d.statistics().map(Distribution.Statistics::outliers).stream()
-          .filter(o -> !o.isEmpty())
-          .forEach(o -> out.element("p", "Outliers: " + ComparisonWords.named(d, o)));
-      d.statistics().flatMap(Distribution.Statistics::capability).stream()
-          .flatMap(c -> c.notes().stream())
-          .forEach(n -> out.element("p", "Note: " + n + "."));
-      d.notes().forEach(n -> out.element("p", "Note: " + n + "."));
+      d.notes().forEach(n -> out.element("p", MeasurandWords.printed(d.what()) + ": " + n + "."));
     }
     out.close();
   }
 
+  private DistributionCharts charts(Distribution d) {
+    return new DistributionCharts(d, comparison.simulated());
+  }
+
+  private void many(Distribution d) {
+    out.line().open("div", "class", "pair");
+    charts(d).spread().ifPresent(this::chart);
+    beside(d);
+    out.close();
+    charts(d).inTime().ifPresent(this::chart);
+  }
+
+  /** What stands beside a distribution. */
+  private void beside(Distribution d) {
+    out.line().open("div", "class", "facts-beside");
+    out.element("p", Symbols.of(DistributionWords.figures(d)));
+    DistributionWords.believed(d).forEach(line -> out.element("p", Symbols.of(line)));
+    out.close();
+  }
+
   private void chart(Chart chart) {
-    boolean half = chart.size().equals(Chart.Size.HALF);
+    boolean half = chart.size().widthPx() == Chart.Size.HALF.widthPx();
     out.line().open("figure", "class", half ? "half" : "whole");
     charts++;
     chart.write(out, "plot" + charts);

@@ -2,14 +2,22 @@
 package millrace.report.comparison;
 
 import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
 import millrace.analysis.batch.GaugeIntervals;
+import millrace.analysis.batch.Spread;
 import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.Distribution;
 import millrace.quantity.Numbers;
 import millrace.report.markup.Markup;
 import millrace.report.page.Table;
 import millrace.report.plot.Symbols;
 import millrace.report.words.Figures;
+import millrace.report.words.Margin;
+import millrace.report.words.ResultWords;
 
 /** The tables of a comparison below its pictures. */
 final class ComparisonSections {
@@ -22,15 +30,118 @@ final class ComparisonSections {
   }
 
   void write() {
-    drifts();
+    signals();
     trends();
     contrasts();
+    drifts();
     setUps();
+    unlimited();
     runs();
   }
 
+  /** Every unit that failed, farthest beyond a limit first. */
+  void failed() {
+    List<UnitWords.Failed> failed = new UnitWords(comparison).failed();
+    if (failed.isEmpty()) {
+      return;
+    }
+    open("Units that failed");
+    Table table =
+        Table.open(
+            out,
+            "By the limit that each misses by most, those farthest beyond first",
+            Table.Column.words("Unit"),
+            Table.Column.figures("Run"),
+            Table.Column.words("Fails by"),
+            Table.Column.words("Value, limit"),
+            Table.Column.figures("More limits"));
+    for (UnitWords.Failed f : failed) {
+      table
+          .begin()
+          .head(f.run().unit())
+          .figures(String.valueOf(f.run().run().id()))
+          .cell(ResultWords.name(f.by()))
+          .cell(Symbols.of(ResultWords.figures(f.by()) + ", " + Margin.inWords(f.by())))
+          .figures(f.more() == 0 ? "" : String.valueOf(f.more()))
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
+  private void signals() {
+    List<SignalWords.Said> said = SignalWords.of(comparison);
+    if (said.isEmpty()) {
+      return;
+    }
+    out.line()
+        .open("section", "class", "small signals")
+        .element("h2", "Signals of the control charts");
+    out.element("p", SignalWords.CHANCE);
+    Table table =
+        Table.open(
+            out,
+            "By quantity; units with their runs",
+            Table.Column.words("Quantity"),
+            Table.Column.words("What is seen"),
+            Table.Column.words("In"));
+    Map<List<String>, List<String>> by = new LinkedHashMap<>();
+    said.forEach(
+        s ->
+            by.computeIfAbsent(
+                    List.of(MeasurandWords.printed(s.of().what()), s.words()),
+                    k -> new ArrayList<>())
+                .add(s.where()));
+    by.forEach(
+        (key, where) ->
+            table
+                .begin()
+                .head(key.get(0))
+                .cell(Symbols.of(key.get(1)))
+                .cell(Symbols.of(String.join("; ", where)))
+                .end());
+    table.close();
+    out.close();
+  }
+
+  /** What has no limit, for whoever asks. */
+  private void unlimited() {
+    List<Distribution> others =
+        comparison.distributions().stream()
+            .filter(d -> !d.judged() && d.statistics().isPresent())
+            .toList();
+    if (others.isEmpty()) {
+      return;
+    }
+    open("What has no limit");
+    Table table =
+        Table.open(
+            out,
+            "Mean and scatter over units",
+            Table.Column.words("Quantity"),
+            Table.Column.figures("n"),
+            Table.Column.figures("Mean"),
+            Table.Column.figures("Standard deviation"),
+            Table.Column.figures("Least"),
+            Table.Column.figures("Largest"));
+    for (Distribution d : others) {
+      Spread s = d.statistics().orElseThrow().spread();
+      table
+          .begin()
+          .head(MeasurandWords.printed(d.what()))
+          .figures(String.valueOf(s.n()))
+          .figures(Symbols.of(MeasurandWords.among(s, s.mean(), d.what())))
+          .figures(Symbols.of(MeasurandWords.scatter(s, d.what())))
+          .figures(Symbols.of(MeasurandWords.among(s, s.least(), d.what())))
+          .figures(Symbols.of(MeasurandWords.among(s, s.largest(), d.what())))
+          .end();
+    }
+    table.close();
+    out.close();
+  }
+
   private void open(String heading) {
-    out.line().open("section").element("h2", heading);
+    out.line().open("section", "class", "small").element("h2", heading);
   }
 
   private void drifts() {
@@ -203,7 +314,7 @@ final class ComparisonSections {
   }
 
   private void runs() {
-    open("Runs");
+    out.line().open("section", "class", "small runs").element("h2", "Runs");
     Table table =
         Table.open(
             out,

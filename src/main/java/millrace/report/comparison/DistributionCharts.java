@@ -3,13 +3,16 @@ package millrace.report.comparison;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import millrace.analysis.batch.IndividualsChart;
+import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Distribution;
 import millrace.assessment.comparison.Distribution.Entry;
 import millrace.evidence.Limit;
+import millrace.evidence.Outcome;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
 import millrace.report.page.Sheet;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
@@ -18,11 +21,22 @@ import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
 import millrace.report.plot.Spot;
 
-/** A quantity over a batch in pictures: how its values lie, and how they came in time. */
+/**
+ * A quantity over a batch in pictures: few units as dots with their bars and serial numbers, many
+ * as a distribution; and how they came in time. What failed is marked in each.
+ */
 final class DistributionCharts {
-  private static final int FEWEST = 3;
+  /** Of fewer units each has a line of its own. */
+  static final int MANY = 25;
+
+  private static final int FEWEST = 2;
   private static final int MOST_CLASSES = 30;
   private static final int MOST_BATCHES = 8;
+  private static final int MOST_BARS = 120;
+  private static final int PLACES = 6;
+  private static final double LINE_PX = 13;
+  private static final double LEAST_PX = 45;
+  private static final double FARTHEST = 3;
 
   private final Distribution d;
   private final Distribution.Statistics statistics;
@@ -38,16 +52,83 @@ final class DistributionCharts {
     this.name = MeasurandWords.printed(d.what());
   }
 
-  List<Chart> all() {
-    List<Chart> charts = new ArrayList<>();
-    if (counting.size() >= FEWEST) {
-      charts.add(distribution());
+  /** How the values lie; empty for one value. */
+  Optional<Chart> spread() {
+    if (counting.size() < FEWEST) {
+      return Optional.empty();
     }
-    if (statistics.chart().isPresent()) {
-      charts.add(individuals(statistics.chart().get()));
-      charts.add(ranges(statistics.chart().get()));
+    return Optional.of(counting.size() < MANY ? dots() : distribution());
+  }
+
+  /** How they came in time; empty where too few values make no chart. */
+  Optional<Chart> inTime() {
+    return counting.size() < SignalWords.FEWEST
+        ? Optional.empty()
+        : statistics.chart().map(this::individuals);
+  }
+
+  /** A line a unit, the first one at the top. */
+  private Chart dots() {
+    int n = counting.size();
+    List<String> units = new ArrayList<>();
+    counting.forEach(e -> units.add(0, e.run().unit()));
+    List<Mark> marks = new ArrayList<>(points((i, half) -> place(i, n, half)));
+    limits(d.limit(), "limit").forEach(marks::add);
+    limits(d.testLimit(), "guarded").forEach(marks::add);
+    Chart.Words words =
+        new Chart.Words(
+            name,
+            "The value of each unit with its expanded uncertainty, and the limits of the datasheet"
+                + " and those that a guard band leaves.",
+            stamp);
+    return new Chart(
+        words,
+        axis(d.what().quantity().inWords()),
+        Axis.named("", units),
+        marks,
+        new Chart.Size(Chart.Size.HALF.widthPx(), Math.max(LEAST_PX, n * LINE_PX)));
+  }
+
+  private Spot place(int i, int n, double half) {
+    return new Spot(counting.get(i).value().orElseThrow(), n - 1.0 - i, half, 0);
+  }
+
+  /** Where a value is drawn, given its place and half its bar. */
+  private interface Placed {
+    Spot at(int place, double half);
+  }
+
+  /** Those that met their limit, those that failed, and those that lie apart. */
+  private List<Mark> points(Placed placed) {
+    List<Spot> usual = new ArrayList<>();
+    List<Spot> failed = new ArrayList<>();
+    List<Spot> apart = new ArrayList<>();
+    boolean bars = counting.size() <= MOST_BARS;
+    for (int i = 0; i < counting.size(); i++) {
+      Entry e = counting.get(i);
+      Spot spot = placed.at(i, bars ? half(e) : 0);
+      boolean missed = e.result().judgement().filter(j -> j.failed()).isPresent();
+      boolean outlier = statistics.outliers().contains(e.run().run().id());
+      (missed ? failed : outlier ? apart : usual).add(spot);
     }
-    return charts;
+    String also = bars ? " \u00b1 U" : "";
+    List<Mark> marks = new ArrayList<>();
+    add(marks, "value" + also, Look.FIRST, usual);
+    add(marks, "outlier" + also, Look.SECOND, apart);
+    add(marks, "fail" + also, Look.THIRD, failed);
+    return marks;
+  }
+
+  private static void add(List<Mark> marks, String name, Look look, List<Spot> spots) {
+    if (!spots.isEmpty()) {
+      marks.add(Mark.Points.of(name, look, spots));
+    }
+  }
+
+  private static double half(Entry e) {
+    return e.result().outcome() instanceof Outcome.Value v
+        ? v.uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0)
+        : 0;
   }
 
   private Axis axis(String words) {
@@ -69,16 +150,16 @@ final class DistributionCharts {
     marks.add(new Mark.Upright("mean", statistics.spread().mean(), 0));
     Chart.Words words =
         new Chart.Words(
-            name + ": " + counting.size() + " values",
+            name,
             "How many units have which value, with the limits of the datasheet and those that a"
                 + " guard band leaves.",
             stamp);
     return new Chart(
         words,
         axis(d.what().quantity().inWords()),
-        Axis.counted("Units", "").with(0),
+        Axis.counted("Units of " + counting.size(), "").with(0),
         marks,
-        Chart.Size.PAGE);
+        Chart.Size.HALF);
   }
 
   private static List<Mark> limits(Optional<Limit> limit, String words) {
@@ -118,33 +199,62 @@ final class DistributionCharts {
   }
 
   private Chart individuals(IndividualsChart chart) {
-    List<Spot> spots = new ArrayList<>();
-    List<Spot> apart = new ArrayList<>();
-    for (int i = 0; i < counting.size(); i++) {
-      Entry e = counting.get(i);
-      boolean outlier = statistics.outliers().contains(e.run().run().id());
-      (outlier ? apart : spots).add(Spot.of(i + 1, e.value().orElseThrow(), 0));
-    }
-    List<Mark> marks = new ArrayList<>();
-    marks.add(Mark.Points.of("value", Look.FIRST, spots));
-    if (!apart.isEmpty()) {
-      marks.add(Mark.Points.of("outlier", Look.SECOND, apart));
-    }
+    List<Mark> marks =
+        new ArrayList<>(
+            points((i, half) -> Spot.of(i, counting.get(i).value().orElseThrow(), half)));
     marks.addAll(batches());
     marks.add(new Mark.Level("upper chart limit", chart.limits().upper()));
     marks.add(new Mark.Level("mean", chart.centre()));
     marks.add(new Mark.Level("lower chart limit", chart.limits().lower()));
+    marks.addAll(nearLimits(chart));
     Chart.Words words =
         new Chart.Words(
             name + ": in the order of time",
-            "Each value in the order in which it was measured, with the chart's limits.",
+            "Each value in the order in which it was measured, with the limits of the chart; those"
+                + " of the datasheet where they are not far away.",
             stamp);
     return new Chart(
         words,
-        Axis.counted("Run, in the order of time", ""),
+        Axis.inOrder("", places()),
         axis(d.what().quantity().inWords()),
         marks,
         Chart.Size.PAGE);
+  }
+
+  /** A few of the runs by serial number and day. */
+  private Map<Double, String> places() {
+    Map<Double, String> places = new TreeMap<>();
+    int last = counting.size() - 1;
+    int step = Math.max(1, (last + PLACES - 1) / PLACES);
+    for (int i = 0; i + step / 2 <= last; i += step) {
+      places.put((double) i, placeName(counting.get(i).run()));
+    }
+    places.put((double) last, placeName(counting.get(last).run()));
+    return places;
+  }
+
+  private static String placeName(Compared run) {
+    return run.unit()
+        + run.run().start().measuredAt().map(at -> " " + at.toString().substring(0, 10)).orElse("");
+  }
+
+  /** The datasheet's limits, where they do not press all values into a line. */
+  private List<Mark> nearLimits(IndividualsChart chart) {
+    double wide = chart.limits().upper() - chart.limits().lower();
+    List<Mark> levels = new ArrayList<>();
+    d.limit()
+        .ifPresent(
+            l -> {
+              l.upper().ifPresent(v -> near("upper limit", v, chart, wide).ifPresent(levels::add));
+              l.lower().ifPresent(v -> near("lower limit", v, chart, wide).ifPresent(levels::add));
+            });
+    return levels;
+  }
+
+  private static Optional<Mark> near(String name, double at, IndividualsChart chart, double wide) {
+    return Math.abs(at - chart.centre()) <= FARTHEST * wide
+        ? Optional.of(new Mark.Level(name, at))
+        : Optional.empty();
   }
 
   /** Where each batch begins, if there are several and they came one after the other. */
@@ -154,35 +264,10 @@ final class DistributionCharts {
     for (int i = 0; i < counting.size(); i++) {
       Optional<String> batch = counting.get(i).run().run().start().people().batch();
       if (batch.isPresent() && !batch.equals(before)) {
-        begins.add(new Mark.Upright(batch.get() + " begins", i + 0.5, 0));
+        begins.add(new Mark.Upright(batch.get() + " begins", i - 0.5, 0));
       }
       before = batch;
     }
     return begins.size() > 1 && begins.size() <= MOST_BATCHES ? begins : List.of();
-  }
-
-  private Chart ranges(IndividualsChart chart) {
-    List<Spot> spots = new ArrayList<>();
-    for (int i = 1; i < counting.size(); i++) {
-      double range =
-          Math.abs(
-              counting.get(i).value().orElseThrow() - counting.get(i - 1).value().orElseThrow());
-      spots.add(Spot.of(i + 1, range, 0));
-    }
-    List<Mark> marks = new ArrayList<>();
-    marks.add(Mark.Points.of("moving range", Look.FIRST, spots));
-    marks.add(new Mark.Level("upper limit", chart.rangeLimit()));
-    Chart.Words words =
-        new Chart.Words(
-            name + ": moving ranges",
-            "By how much each value differs from the one before, with the chart's limit; %s are beyond."
-                .formatted(Numbers.print(chart.rangesOutside().size())),
-            stamp);
-    return new Chart(
-        words,
-        Axis.counted("Run, in the order of time", ""),
-        axis("Range").with(0),
-        marks,
-        Chart.Size.STRIP);
   }
 }

@@ -31,12 +31,13 @@ final class SignalWords {
    * @param first its first run
    * @param last its last run
    * @param words what is seen
+   * @param value the single value that is meant; empty text for several
    */
-  record Said(Distribution of, Compared first, Compared last, String words) {
-    /** Which run, or from which to which. */
+  record Said(Distribution of, Compared first, Compared last, String words, String value) {
+    /** Which run, with its value, or from which to which. */
     String where() {
       return first.equals(last)
-          ? UnitWords.named(first)
+          ? UnitWords.named(first) + (value.isEmpty() ? "" : ": " + value)
           : UnitWords.named(first) + " to " + UnitWords.named(last);
     }
   }
@@ -60,7 +61,11 @@ final class SignalWords {
     for (ChartSignal s : chart.signals()) {
       said.add(
           new Said(
-              d, counting.get(s.first()).run(), counting.get(s.last()).run(), words(d, chart, s)));
+              d,
+              counting.get(s.first()).run(),
+              counting.get(s.last()).run(),
+              words(d, chart, s),
+              value(d, s)));
     }
     for (int i : chart.rangesOutside()) {
       said.add(
@@ -68,28 +73,32 @@ final class SignalWords {
               d,
               counting.get(i - 1).run(),
               counting.get(i).run(),
-              "the step is larger than " + MeasurandWords.number(chart.rangeLimit(), d.what())));
+              "the step is larger than " + MeasurandWords.number(chart.rangeLimit(), d.what()),
+              ""));
     }
     return said;
   }
 
+  private static String value(Distribution d, ChartSignal s) {
+    return s.rule() == ChartSignal.Rule.BEYOND
+        ? MeasurandWords.number(d.counting().get(s.first()).value().orElseThrow(), d.what())
+        : "";
+  }
+
   private static String words(Distribution d, IndividualsChart chart, ChartSignal s) {
-    int n = s.last() - s.first() + 1;
     String side = s.above() ? "above" : "below";
     return switch (s.rule()) {
       case BEYOND ->
-          "%s, %s the chart's limit of %s"
+          "%s the chart's limit of %s"
               .formatted(
-                  MeasurandWords.number(
-                      d.counting().get(s.first()).value().orElseThrow(), d.what()),
                   side,
                   MeasurandWords.number(
                       s.above() ? chart.limits().upper() : chart.limits().lower(), d.what()));
       case TWO_OF_THREE -> "2 of 3 in a row more than 2 sigma %s the mean".formatted(side);
       case FOUR_OF_FIVE -> "4 of 5 in a row more than 1 sigma %s the mean".formatted(side);
-      case EIGHT -> "%s in a row %s the mean".formatted(n, side);
-      case TREND -> "%s in a row %s".formatted(n, s.above() ? "rising" : "falling");
-      case ALTERNATING -> "%s in a row up and down by turns".formatted(n);
+      case EIGHT -> "8 or more in a row %s the mean".formatted(side);
+      case TREND -> "6 or more in a row %s".formatted(s.above() ? "rising" : "falling");
+      case ALTERNATING -> "14 or more in a row up and down by turns";
     };
   }
 }

@@ -81,7 +81,7 @@ final class StandsOut {
     List<String> sentences = new ArrayList<>();
     if (!open.isEmpty()) {
       sentences.add("Not evaluated, and what would have to be measured:");
-      open.stream().limit(MOST_OPEN).forEach(o -> sentences.add("  " + set.apply(o)));
+      open.stream().limit(MOST_OPEN).forEach(o -> sentences.add("  " + o));
       if (open.size() > MOST_OPEN) {
         sentences.add("  and %s more".formatted(open.size() - MOST_OPEN));
       }

@@ -2,8 +2,11 @@
 package millrace.report.plot;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.function.ToDoubleFunction;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
@@ -20,6 +23,7 @@ import millrace.quantity.Quantities;
  * @param logarithmic true for equal steps per factor; shows only numbers above 0
  * @param always numbers that are always shown, such as 0
  * @param names names instead of numbers: the first stands at 0, the next at 1; empty for numbers
+ * @param places names at places of one's own choice, instead of numbers; empty for numbers
  */
 public record Axis(
     String words,
@@ -27,12 +31,14 @@ public record Axis(
     String unit,
     boolean logarithmic,
     List<Double> always,
-    List<String> names) {
+    List<String> names,
+    Map<Double, String> places) {
   private static final int LEAST_INTERVALS = 4;
 
   /** Copies the lists. */
   public Axis {
     names = List.copyOf(names);
+    places = Collections.unmodifiableMap(new TreeMap<>(places));
     always = List.copyOf(always);
   }
 
@@ -44,7 +50,7 @@ public record Axis(
    * @return the axis
    */
   public static Axis of(String words, Dimension dimension) {
-    return new Axis(words, dimension, "", false, List.of(), List.of());
+    return new Axis(words, dimension, "", false, List.of(), List.of(), Map.of());
   }
 
   /**
@@ -55,7 +61,7 @@ public record Axis(
    * @return the axis
    */
   public static Axis counted(String words, String unit) {
-    return new Axis(words, Dimension.NUMBER, unit, false, List.of(), List.of());
+    return new Axis(words, Dimension.NUMBER, unit, false, List.of(), List.of(), Map.of());
   }
 
   /**
@@ -69,7 +75,26 @@ public record Axis(
     if (names.isEmpty()) {
       throw new IllegalArgumentException("an axis of no names");
     }
-    return new Axis(words, Dimension.NUMBER, "", false, List.of(), names);
+    return new Axis(words, Dimension.NUMBER, "", false, List.of(), names, Map.of());
+  }
+
+  /**
+   * An axis of whole steps, such as runs in the order of time, of which some are named.
+   *
+   * @param words what they are
+   * @param places where names stand, in rising order; at least one
+   * @return the axis
+   */
+  public static Axis inOrder(String words, Map<Double, String> places) {
+    if (places.isEmpty()) {
+      throw new IllegalArgumentException("an axis on which no place is named");
+    }
+    return new Axis(words, Dimension.NUMBER, "", false, List.of(), List.of(), places);
+  }
+
+  /** How many names share the length of the axis; 0 where numbers stand. */
+  int named() {
+    return names.size() + places.size();
   }
 
   /**
@@ -78,7 +103,7 @@ public record Axis(
    * @return the axis
    */
   public Axis byFactors() {
-    return new Axis(words, dimension, unit, true, always, names);
+    return new Axis(words, dimension, unit, true, always, names, places);
   }
 
   /**
@@ -90,7 +115,7 @@ public record Axis(
   public Axis with(double number) {
     List<Double> more = new ArrayList<>(always);
     more.add(number);
-    return new Axis(words, dimension, unit, logarithmic, more, names);
+    return new Axis(words, dimension, unit, logarithmic, more, names, places);
   }
 
   /** The axis as drawn: what stretch, which numbers, which title. */
@@ -124,6 +149,11 @@ public record Axis(
       return new Drawn(new Span(-0.5, names.size() - 0.5), nameTicks(), words, false);
     }
     always.forEach(seen::see);
+    if (!places.isEmpty()) {
+      List<Tick> ticks = new ArrayList<>();
+      places.forEach((place, name) -> ticks.add(new Tick(place, name)));
+      return new Drawn(Span.around(seen.low(), seen.high()), ticks, words, false);
+    }
     Span span =
         logarithmic
             ? Span.aroundLog(seen.low(), seen.high())

@@ -108,7 +108,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
 
     /** The lines of a number or name below the frame; names are broken where they would touch. */
     private List<String> below(Tick tick) {
-      int names = chart.across.names().size();
+      int names = chart.across.named();
       return names == 0
           ? List.of(tick.label())
           : Letters.wrapped(tick.label(), Pen.SMALL, frame.width() / names - AIR);

@@ -100,7 +100,9 @@ class CompareCommandIT {
     assertEquals(1 + 5 * 22, Files.readAllLines(csv).size());
     String html = Files.readString(page);
     assertTrue(html.contains("SIMULATED"));
-    assertTrue(html.contains("First-pass yield"));
+    assertTrue(
+        html.contains("<h2>1 of 4 units failed</h2>"), html.substring(html.indexOf("<body")));
+    assertTrue(html.contains("Yield: first pass 3 of 4"));
     assertFalse(html.contains("NaN"));
     assertTrue(html.contains("Unit FX3-00001 failed (run 1) by current error of 1uA: "));
     JsonNode cause = document.get("causes").get(0);

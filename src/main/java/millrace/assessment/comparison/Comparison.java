@@ -245,15 +245,6 @@ public record Comparison(
   }
 
   /**
-   * The yield of everything.
-   *
-   * @return empty where no run was judged
-   */
-  public Optional<Yield> total() {
-    return Optional.ofNullable(yields.get(ALL));
-  }
-
-  /**
    * How many units the passing first tests put in each bin.
    *
    * @return by bin

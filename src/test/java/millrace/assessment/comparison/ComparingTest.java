@@ -99,7 +99,7 @@ class ComparingTest {
     batch.run(Order.of("U1").with("retest cause", "again"), List.of(error(4)));
     board("U2", 5);
     Comparison c = batch.compared();
-    Yield yield = c.total().orElseThrow();
+    Yield yield = c.yields().get(Comparison.ALL);
     assertEquals(1, yield.firstPass().count());
     assertEquals(2, yield.afterRetest().count());
     // The datasheet allows one retest.

@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
-import millrace.document.Located;
 import millrace.document.form.Form;
 import millrace.document.form.Forms;
 import millrace.document.form.MapForm;
@@ -104,7 +103,7 @@ public final class DatasheetFile {
         map.optional("parts", Forms.named("names of parts", PartForms.PART), Map.of(), "its parts");
     Key<Map<String, Datasheet.Range>> ranges =
         map.required("ranges", RangeForms.RANGES, "its ranges by name");
-    Key<List<Located<LimitForms.Draft>>> limits =
+    Key<List<StatedLimit>> limits =
         map.optional("limits", Forms.list(LimitForms.LIMIT, 0), List.of(), "what is promised");
     Key<List<Datasheet.Bin>> bins =
         map.optional("bins", LimitForms.BINS, List.of(), "how passing units are sorted");
@@ -126,7 +125,7 @@ public final class DatasheetFile {
                 v.get(strict),
                 v.get(parts),
                 v.get(ranges),
-                LimitForms.placed(v.get(limits)),
+                v.get(limits),
                 v.get(bins)));
   }
 

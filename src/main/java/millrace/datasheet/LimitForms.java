@@ -23,7 +23,7 @@ import millrace.quantity.QuantityException;
 final class LimitForms {
   private LimitForms() {}
 
-  static final Form<Located<Draft>> LIMIT = Forms.located(limit());
+  static final Form<StatedLimit> LIMIT = limit();
 
   /** Bins by name, first match first. */
   static final Form<List<Datasheet.Bin>> BINS =
@@ -31,27 +31,10 @@ final class LimitForms {
           Forms.named("names of bins, the best first; [] takes the rest", Forms.list(LIMIT, 0)),
           bins ->
               bins.entrySet().stream()
-                  .map(e -> new Datasheet.Bin(e.getKey(), placed(e.getValue())))
+                  .map(e -> new Datasheet.Bin(e.getKey(), e.getValue()))
                   .toList());
 
-  static List<StatedLimit> placed(List<Located<Draft>> drafts) {
-    return drafts.stream().map(d -> d.value().at(d.place())).toList();
-  }
-
-  /** A limit whose place is not known yet. */
-  record Draft(
-      ResultQuantity quantity,
-      Optional<String> range,
-      Optional<Side> lower,
-      Optional<Side> upper,
-      ConditionBox when) {
-
-    StatedLimit at(Place place) {
-      return new StatedLimit(place, quantity, range, lower, upper, when);
-    }
-  }
-
-  private static Form<Draft> limit() {
+  private static Form<StatedLimit> limit() {
     MapForm.Builder map = MapForm.of("a limit");
     Key<ResultQuantity> quantity =
         map.required(
@@ -70,17 +53,14 @@ final class LimitForms {
     Key<ConditionBox> when =
         map.optional("when", when(), ConditionBox.NONE, "conditions it holds for");
     return map.reads(
-        v -> {
-          Draft draft =
-              new Draft(
-                  v.get(quantity),
-                  v.get(range).equals("all") ? Optional.empty() : Optional.of(v.get(range)),
-                  v.get(lower).map(text -> side(text, v.get(quantity), true)),
-                  v.get(upper).map(text -> side(text, v.get(quantity), false)),
-                  v.get(when));
-          draft.at(v.place());
-          return draft;
-        });
+        v ->
+            new StatedLimit(
+                v.place(),
+                v.get(quantity),
+                v.get(range).equals("all") ? Optional.empty() : Optional.of(v.get(range)),
+                v.get(lower).map(text -> side(text, v.get(quantity), true)),
+                v.get(upper).map(text -> side(text, v.get(quantity), false)),
+                v.get(when)));
   }
 
   /** The absolute share widens the limit: it is added above and taken off below. */

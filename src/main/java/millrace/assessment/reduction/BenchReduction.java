@@ -11,8 +11,11 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
-import millrace.analysis.reduction.Current;
+import millrace.analysis.reduction.CurrentFacts;
 import millrace.analysis.reduction.MeterErrors;
+import millrace.analysis.reduction.MeterReading;
+import millrace.analysis.reduction.PairedReading;
+import millrace.analysis.reduction.PointFacts;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.reduction.ReadingStatistics;
 import millrace.analysis.uncertainty.Estimate;
@@ -86,7 +89,7 @@ public final class BenchReduction implements Reduction {
           .put(zero.point().id(), zero);
     }
     this.standards =
-        new CheckStandards(bench, tallies, t -> currentA(t, t.of(Signal.CURRENT).orElseThrow()));
+        new CheckStandards(bench, tallies, t -> metered(t, t.of(Signal.CURRENT).orElseThrow()));
     notes.addAll(standards.notes());
   }
 
@@ -96,28 +99,47 @@ public final class BenchReduction implements Reduction {
     if (readings.isEmpty()) {
       return Optional.empty();
     }
-    List<String> own = new ArrayList<>();
-    Optional<Estimate> amperes = currentA(tally, readings.get());
-    if (amperes.isEmpty()) {
+    PointFacts facts = facts(tally, readings.get());
+    note(Signal.CURRENT, facts.current().reading());
+    Optional<PointFacts.Found> found = facts.found();
+    if (found.isEmpty()) {
+      notes.add(whyNot(facts.current()));
       return Optional.empty();
     }
+    List<String> own = new ArrayList<>();
     suspects(tally, own);
-    Estimate undrifted = standards.corrected(amperes.get(), tally.point(), tally.timeS());
-    Estimate[] pair = wired(tally, undrifted);
+    facts.voltage().ifPresent(v -> note(Signal.VOLTAGE, v.reading()));
+    Estimate volts = found.get().voltageV();
     int stay = stays.of(tally.point());
-    Estimate zeroed = connectedZero(tally) ? loop.zeroed(pair[0], stay, tally.point()) : pair[0];
-    Estimate out = loop.added(zeroed, pair[1].value(), stay, tally.point());
+    Estimate zeroed =
+        connectedZero(tally)
+            ? loop.zeroed(found.get().currentA(), stay, tally.point())
+            : found.get().currentA();
     return Optional.of(
         new ReducedPoint(
             tally.point(),
             tally.name(),
             stay,
             tally.timeS(),
-            out,
-            pair[1],
+            loop.added(zeroed, volts.value(), stay, tally.point()),
+            volts,
             temperatureDegC(tally),
             pools.of(tally.point(), Signal.CURRENT).unsteady(readings.get()),
             own));
+  }
+
+  private String whyNot(CurrentFacts current) {
+    return current.withinCertificate()
+        ? "the temperature of the shunt was not read at a point: that is left out"
+        : "a reading lies beyond the certificate's corrections: its point is left out";
+  }
+
+  /** Keeps what did not turn with the leads, the largest of each signal. */
+  private void note(Signal signal, PairedReading reading) {
+    reading
+        .offset()
+        .ifPresent(
+            offset -> offsets.merge(signal, offset, (a, b) -> Math.abs(a) > Math.abs(b) ? a : b));
   }
 
   private static void suspects(PointTally tally, List<String> own) {
@@ -144,36 +166,47 @@ public final class BenchReduction implements Reduction {
         && bench.in(RoleName.SWITCH).isEmpty();
   }
 
-  /** The mean reading with its own noise and the meter's statement, the zero taken off. */
-  private Optional<Estimate> currentA(PointTally tally, ReadingStatistics readings) {
+  /** Everything that the logbook and the bench file hold for a point. */
+  private PointFacts facts(PointTally tally, ReadingStatistics readings) {
+    double shown = readings.mean() * perAmpere(tally.point());
+    String range = MeterSettings.range(tally.point(), Signal.CURRENT);
+    Estimate burden = shunt.map(ShuntPath::ohm).orElseGet(() -> current.burdenOhm(shown, range));
+    return new PointFacts(
+        currentFacts(tally, readings),
+        standards.drift(tally.point(), tally.timeS()),
+        burden.plus(bench.wiring().leadsOhm()),
+        loadOhm(tally),
+        tally.of(Signal.VOLTAGE).map(volts -> voltage(tally, volts)));
+  }
+
+  /** What the current through the meter follows from: readings, zero, certificate, shunt. */
+  private CurrentFacts currentFacts(PointTally tally, ReadingStatistics readings) {
     PooledNoise noise = pools.of(tally.point(), Signal.CURRENT);
     notes.addAll(noise.notes());
     String range = MeterSettings.range(tally.point(), Signal.CURRENT);
     double shown = readings.mean() * perAmpere(tally.point());
-    Estimate reading = bothWays(tally, Signal.CURRENT, current);
     notes.addAll(current.notes(shown, range));
     boolean reversed = tally.of(Signal.REVERSED_CURRENT).isPresent();
-    Estimate zero = reversed ? Estimate.exact(0) : zero(tally, range, lab(tally));
-    Optional<Estimate> signal =
-        Current.throughAmmeterA(reading, zero, current.corrections(shown, range));
-    if (signal.isEmpty()) {
-      notes.add("a reading lies beyond the certificate's corrections: its point is left out");
-    }
-    return shunt.isEmpty() ? signal : signal.flatMap(volts -> throughShunt(tally, volts, range));
+    return new CurrentFacts(
+        paired(tally, Signal.CURRENT, current),
+        reversed ? new CurrentFacts.Zero(0, Optional.empty()) : zero(tally, range, lab(tally)),
+        current.corrections(shown, range),
+        shunt.map(
+            s ->
+                s.at(
+                    readDegC(tally, RoleName.SHUNT_THERMOMETER),
+                    current.inputOhm(shown, range, input(tally, Signal.CURRENT)))));
   }
 
-  private Optional<Estimate> throughShunt(PointTally tally, Estimate volts, String range) {
-    Optional<Estimate> through =
-        shunt
-            .orElseThrow()
-            .currentA(
-                volts,
-                readDegC(tally, RoleName.SHUNT_THERMOMETER),
-                current.inputOhm(volts.value(), range, input(tally, Signal.CURRENT)));
-    if (through.isEmpty()) {
-      notes.add("the temperature of the shunt was not read at a point: that is left out");
+  /** The current through the meter alone. */
+  private Optional<Estimate> metered(PointTally tally, ReadingStatistics readings) {
+    CurrentFacts facts = currentFacts(tally, readings);
+    Optional<Estimate> amperes = facts.currentA();
+    note(Signal.CURRENT, facts.reading());
+    if (amperes.isEmpty()) {
+      notes.add(whyNot(facts));
     }
-    return through;
+    return amperes;
   }
 
   /** What the current meter shows for an ampere that a run counted: 1, or the volts of a shunt. */
@@ -181,19 +214,13 @@ public final class BenchReduction implements Reduction {
     return shunt.map(s -> s.countedOhm(point)).orElse(1.0);
   }
 
-  /** A mean with its errors; where the leads were exchanged too, half the difference of both. */
-  private Estimate bothWays(PointTally tally, Signal signal, Chain chain) {
-    Estimate plus = stated(tally, signal, chain);
-    if (tally.of(signal.reversed()).isEmpty()) {
-      return plus;
-    }
-    Estimate minus = stated(tally, signal.reversed(), chain);
-    double offset = Current.reversalOffset(plus, minus).value();
-    offsets.merge(signal, offset, (a, b) -> Math.abs(a) > Math.abs(b) ? a : b);
-    return Current.reversed(plus, minus);
+  private PairedReading paired(PointTally tally, Signal signal, Chain chain) {
+    return new PairedReading(
+        reading(tally, signal, chain),
+        tally.of(signal.reversed()).map(r -> reading(tally, signal.reversed(), chain)));
   }
 
-  private Estimate stated(PointTally tally, Signal signal, Chain chain) {
+  private MeterReading reading(PointTally tally, Signal signal, Chain chain) {
     String name = tally.name() + (signal.forward() == signal ? "" : " reversed");
     String range = MeterSettings.range(tally.point(), signal);
     boolean amperes = signal.forward() == Signal.CURRENT;
@@ -203,11 +230,11 @@ public final class BenchReduction implements Reduction {
             .mean(
                 tally.of(signal).orElseThrow(), name + (amperes ? "" : " V"), amperes ? "A" : "V");
     Estimate shown = amperes ? mean.times(perAmpere(tally.point())) : mean;
-    return chain.stated(shown, range, name, lab(tally));
+    return chain.reading(shown, range, name, lab(tally));
   }
 
   /** What did not turn with the leads: the meters' offsets and thermal voltages. */
-  private void noteOffsets(Set<String> all) {
+  private void offsetNotes(Set<String> all) {
     offsets.forEach(
         (signal, offset) ->
             all.add(
@@ -219,22 +246,25 @@ public final class BenchReduction implements Reduction {
   }
 
   /** The zero that counts: the last one in the same range of the meter before the point. */
-  private Estimate zero(PointTally tally, String range, Optional<MeterErrors.Lab> lab) {
-    if (tally.zero().isEmpty()) {
-      return Estimate.exact(0);
-    }
+  private CurrentFacts.Zero zero(PointTally tally, String range, Optional<MeterErrors.Lab> lab) {
+    double kept = tally.zero().orElse(0) * perAmpere(tally.point());
     Map.Entry<Long, PointTally> found =
         zeros.getOrDefault(range, new TreeMap<>()).lowerEntry(tally.point().id());
-    if (found == null || found.getValue().of(Signal.CURRENT).isEmpty()) {
-      return Estimate.exact(tally.zero().getAsDouble() * perAmpere(tally.point()));
-    }
-    PointTally zero = found.getValue();
-    ReadingStatistics readings = zero.of(Signal.CURRENT).orElseThrow();
+    boolean read = tally.zero().isPresent() && found != null;
+    return new CurrentFacts.Zero(
+        kept,
+        read
+            ? found.getValue().of(Signal.CURRENT).map(r -> zero(found.getValue(), r, range, lab))
+            : Optional.empty());
+  }
+
+  private MeterReading zero(
+      PointTally zero, ReadingStatistics readings, String range, Optional<MeterErrors.Lab> lab) {
     double u = pools.of(zero.point(), Signal.CURRENT).meanUncertainty(readings.n());
     Estimate mean =
         Estimate.exact(readings.mean())
             .with(Source.normal("zero reading", Source.ZERO, zero.name(), u, "A"), 1);
-    return current.stated(mean.times(perAmpere(zero.point())), range, zero.name(), lab);
+    return current.reading(mean.times(perAmpere(zero.point())), range, zero.name(), lab);
   }
 
   private Optional<MeterErrors.Lab> lab(PointTally tally) {
@@ -244,34 +274,24 @@ public final class BenchReduction implements Reduction {
         : Optional.empty();
   }
 
-  /** Current out of the unit and voltage at its terminals, by where the voltmeter sits. */
-  private Estimate[] wired(PointTally tally, Estimate amperes) {
-    String range = MeterSettings.range(tally.point(), Signal.CURRENT);
-    Estimate burden =
-        shunt.map(ShuntPath::ohm).orElseGet(() -> current.burdenOhm(amperes.value(), range));
-    Estimate inLoop = burden.plus(bench.wiring().leadsOhm());
-    Optional<ReadingStatistics> volts = tally.of(Signal.VOLTAGE);
-    if (volts.isEmpty()) {
-      return new Estimate[] {amperes, amperes.times(inLoop.plus(loadOhm(tally)))};
-    }
-    String voltRange = MeterSettings.range(tally.point(), Signal.VOLTAGE);
-    Estimate reading = bothWays(tally, Signal.VOLTAGE, voltage);
+  private PointFacts.Voltage voltage(PointTally tally, ReadingStatistics volts) {
+    String range = MeterSettings.range(tally.point(), Signal.VOLTAGE);
+    PairedReading reading = paired(tally, Signal.VOLTAGE, voltage);
     boolean upstream =
         bench.wiring().voltmeter().orElse(BenchFile.VoltmeterPlace.ACROSS_LOAD)
             == BenchFile.VoltmeterPlace.UPSTREAM;
     if (!upstream) {
-      return new Estimate[] {amperes, Current.terminalVoltageV(reading, amperes, inLoop)};
+      return new PointFacts.Voltage(reading, false, Optional.empty());
     }
     OptionalDouble said = input(tally, Signal.VOLTAGE);
-    voltage.otherInput(volts.get().mean(), voltRange, said).ifPresent(notes::add);
-    Optional<Estimate> input = voltage.inputOhm(volts.get().mean(), voltRange, said);
+    voltage.otherInput(volts.mean(), range, said).ifPresent(notes::add);
+    Optional<Estimate> input = voltage.inputOhm(volts.mean(), range, said);
     if (input.isEmpty()) {
       notes.add(
           "the voltmeter sits upstream and the bench file states no input resistance:"
               + " what it takes is not added back");
-      return new Estimate[] {amperes, reading};
     }
-    return new Estimate[] {Current.withVoltmeterUpstreamA(amperes, reading, input.get()), reading};
+    return new PointFacts.Voltage(reading, true, input);
   }
 
   /** The input resistance that the meter says it has, ohm; empty where it was not asked. */
@@ -329,7 +349,7 @@ public final class BenchReduction implements Reduction {
   public List<String> notes() {
     Set<String> all = new LinkedHashSet<>(notes);
     all.addAll(loop.notes());
-    noteOffsets(all);
+    offsetNotes(all);
     return List.copyOf(all);
   }
 }

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.reduction.CorrectionTable;
 import millrace.analysis.reduction.MeterErrors;
+import millrace.analysis.reduction.MeterReading;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.bench.BenchFile;
@@ -60,11 +61,15 @@ final class Chain {
     return facts.flatMap(f -> f.forRange(fullScale(reading, range))).orElse(Accuracy.NONE);
   }
 
-  /** The reading with the errors of the meter's accuracy statement (methods.md 2.2, 2.3). */
-  Estimate stated(Estimate reading, String range, String point, Optional<MeterErrors.Lab> lab) {
-    double fullScale = fullScale(reading.value(), range);
-    return new MeterErrors(accuracy(reading.value(), range))
-        .applied(reading, new MeterErrors.MeterRange(instrument, fullScale, unit), point, lab);
+  /** A mean that it showed, with what is stated of it in that range. */
+  MeterReading reading(Estimate mean, String range, String point, Optional<MeterErrors.Lab> lab) {
+    double fullScale = fullScale(mean.value(), range);
+    return new MeterReading(
+        mean,
+        accuracy(mean.value(), range),
+        new MeterErrors.MeterRange(instrument, fullScale, unit),
+        point,
+        lab);
   }
 
   List<String> notes(double reading, String range) {

@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.function.Function;
 import millrace.analysis.reduction.MeterDrift;
 import millrace.analysis.reduction.MeterDrift.Look;
+import millrace.analysis.reduction.PointFacts;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.Source;
 import millrace.assessment.tally.MeterSettings;
@@ -104,15 +105,13 @@ final class CheckStandards {
     return Numbers.significant(ratio * PPM, 2);
   }
 
-  /** The current of a point without what the meter drifted. */
-  Estimate corrected(Estimate amperes, Point point, double timeS) {
+  /** What they tell of the current of a point; empty if nothing. */
+  Optional<PointFacts.Drift> drift(Point point, double timeS) {
     MeterDrift own = byRange.get(rangeOf(point));
-    if (own != null) {
-      return own.corrected(amperes, timeS);
-    }
-    return widest()
-        .map(d -> d.widened(amperes, timeS, "current meter on " + rangeOf(point)))
-        .orElse(amperes);
+    String range = "current meter on " + rangeOf(point);
+    return Optional.ofNullable(own)
+        .or(this::widest)
+        .map(seen -> new PointFacts.Drift(seen, own != null, range, timeS));
   }
 
   private Optional<MeterDrift> widest() {

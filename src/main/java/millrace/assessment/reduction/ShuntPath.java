@@ -3,6 +3,7 @@ package millrace.assessment.reduction;
 
 import java.util.Optional;
 import millrace.analysis.reduction.Current;
+import millrace.analysis.reduction.CurrentFacts;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
@@ -39,19 +40,12 @@ record ShuntPath(Shunt shunt) {
   }
 
   /**
-   * The current.
+   * The shunt as it was at a point.
    *
-   * @param volts across the shunt, its zero taken off, V
-   * @param degC the shunt's own temperature; empty if it was not read
+   * @param degC its own temperature; empty if it was not read
    * @param inputOhm of the voltmeter across it, ohm; empty if not stated
-   * @return A; empty where the shunt goes with a temperature that was not read
    */
-  Optional<Estimate> currentA(
-      Estimate volts, Optional<Estimate> degC, Optional<Estimate> inputOhm) {
-    if (shunt.goesWithTemperature() && degC.isEmpty()) {
-      return Optional.empty();
-    }
-    Estimate own = degC.orElse(Estimate.exact(shunt.calibratedAtDegC()));
-    return Optional.of(Current.throughShuntA(volts, shunt, own, inputOhm));
+  CurrentFacts.ShuntFacts at(Optional<Estimate> degC, Optional<Estimate> inputOhm) {
+    return new CurrentFacts.ShuntFacts(shunt, degC, inputOhm);
   }
 }

@@ -12,11 +12,11 @@ import millrace.analysis.conformity.GlobalRisk;
 import millrace.evidence.ConditionBox;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
+import millrace.evidence.Judgement.Risk;
 import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.evidence.Risk;
 import millrace.logbook.JudgedValue;
 
 /**

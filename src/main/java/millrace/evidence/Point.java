@@ -7,7 +7,8 @@ import java.util.Map;
 /**
  * One combination of swept conditions, as it was carried out.
  *
- * @param id its number in the logbook
+ * @param id its place in the order in which the run's points were taken; 0 before it is written
+ * @param number what people call it
  * @param key its stable name within the run: the same for preview, run, resume and report
  * @param kind what was done there
  * @param conditions what was asked for
@@ -20,6 +21,7 @@ import java.util.Map;
  */
 public record Point(
     long id,
+    PointNumber number,
     String key,
     PointKind kind,
     Conditions conditions,
@@ -32,5 +34,16 @@ public record Point(
   /** Copies the map. */
   public Point {
     settings = Map.copyOf(settings);
+  }
+
+  /**
+   * The same point under other numbers.
+   *
+   * @param id its place in the order of taking
+   * @param number what people call it
+   * @return a point like this one
+   */
+  public Point numbered(long id, PointNumber number) {
+    return new Point(id, number, key, kind, conditions, state, reason, started, ended, settings);
   }
 }

@@ -187,6 +187,7 @@ interface ExportRows {
           row.put(Column.TEMPERATURE, each.temperatureDegC())
               .put(Column.U_TEMPERATURE, each.uTemperatureK());
         }
+        row.other("point_number", each.point().number().text());
         if (anyFlagged) {
           row.other("flagged", each.point().reason());
         }

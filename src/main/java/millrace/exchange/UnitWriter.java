@@ -15,6 +15,7 @@ import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
@@ -172,6 +173,7 @@ final class UnitWriter implements AutoCloseable {
   private Point pointOf(ImportRow from, ImportRow to, PointState state) {
     return new Point(
         0,
+        PointNumber.of(point + 1),
         from.label().orElse(String.valueOf(point + 1)),
         survey.isSeries(from.settings().range()) ? PointKind.TIME_SERIES : PointKind.MEASURE,
         conditions(from),

@@ -64,7 +64,7 @@ final class Digest {
     POINT(
         "point",
         "its points",
-        "SELECT number, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
+        "SELECT number, place, part, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
             + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason,"
             + " started, ended, settings FROM point WHERE run_id = ? ORDER BY number"),
     /** Readings. */

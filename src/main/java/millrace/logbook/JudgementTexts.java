@@ -8,7 +8,7 @@ import java.util.OptionalDouble;
 import java.util.TreeMap;
 import millrace.evidence.ConditionBox;
 import millrace.evidence.Covers;
-import millrace.evidence.Risk;
+import millrace.evidence.Judgement.Risk;
 import millrace.evidence.Span;
 import millrace.quantity.Numbers;
 import org.jspecify.annotations.Nullable;

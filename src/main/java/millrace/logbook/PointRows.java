@@ -8,23 +8,28 @@ import millrace.evidence.Conditions;
 import millrace.evidence.Direction;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 
 /** Rows of the table {@code point}. */
 final class PointRows {
   private static final String COLUMNS =
-      "number, key, kind, \"range\", nominal_A, temperature_degC, load_ohm, terminal_voltage_V,"
-          + " supply_V, set_A, direction, slot, visit, state, reason, started, ended, settings";
+      "number, place, part, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
+          + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason, started,"
+          + " ended, settings";
 
   private static final String INSERT =
       "INSERT INTO point (run_id, "
           + COLUMNS
-          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
 
   static final String BY_RUN = "SELECT " + COLUMNS + " FROM point WHERE run_id = ? ORDER BY number";
 
   static final String BY_NUMBER =
       "SELECT " + COLUMNS + " FROM point WHERE run_id = ? AND number = ?";
+
+  static final String BY_PLACE =
+      "SELECT " + COLUMNS + " FROM point WHERE run_id = ? AND place = ? ORDER BY part";
 
   private PointRows() {}
 
@@ -34,13 +39,31 @@ final class PointRows {
     return session.insert(
         INSERT,
         slots -> {
-          slots.whole(run).whole(point.id()).text(point.key()).text(point.kind().text());
+          slots.whole(run).whole(point.id()).whole(point.number().place());
+          slots.whole(point.number().part()).text(point.key()).text(point.kind().text());
           slots.text(at.range()).number(at.nominalA()).number(at.temperatureDegC());
           slots.number(at.loadOhm()).number(at.terminalVoltageV()).number(at.supplyV());
           slots.number(at.setA()).text(at.direction().map(Direction::text)).text(at.slot());
           slots.whole(at.visit()).text(point.state().text()).text(point.reason());
           slots.span(point.started()).span(point.ended()).text(Texts.ofMap(point.settings()));
         });
+  }
+
+  /**
+   * The number of a point that is about to be written: what is taken already is not given again.
+   */
+  static PointNumber free(Session session, long run, PointNumber asked) throws SQLException {
+    return session
+        .one(
+            "SELECT max(part), min(part) FROM point WHERE run_id = ? AND place = ? HAVING count(*)"
+                + " > 0",
+            slots -> slots.whole(run).whole(asked.place()),
+            row -> {
+              int last = (int) row.whole();
+              boolean free = asked.part() == 0 && row.whole() > 0;
+              return new PointNumber(asked.place(), free ? 0 : last + 1);
+            })
+        .orElse(new PointNumber(asked.place(), asked.part() == 0 ? 0 : 1));
   }
 
   /** Closes a point that is still open. */
@@ -56,6 +79,7 @@ final class PointRows {
   static Point map(QueryRow row) throws SQLException {
     return new Point(
         row.whole(),
+        new PointNumber((int) row.whole(), (int) row.whole()),
         row.text(),
         StoredWords.known(PointKind::byText, row.text()),
         conditions(row),

@@ -8,7 +8,7 @@ import java.util.OptionalLong;
  * Something said of a run or a point afterwards; remarks are only ever added.
  *
  * @param kind what it says
- * @param point number of the point; empty for the whole run
+ * @param point which point, by its place in the order of taking; empty for the whole run
  * @param text whole sentences; not blank
  * @param author who says it
  * @param writtenAt wall clock

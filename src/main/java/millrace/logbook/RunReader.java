@@ -181,16 +181,44 @@ public final class RunReader {
   }
 
   /**
-   * One point.
+   * What was taken at one place of the plan.
    *
-   * @param number its number in the run
-   * @return the point; empty if there is none
+   * @param place the place, from 1
+   * @return what was planned itself, then what came with it; empty if there is nothing
    */
-  public Optional<Point> point(long number) {
+  public List<Point> pointsAt(int place) {
     return read(
         () ->
-            session.one(
-                PointRows.BY_NUMBER, slots -> slots.whole(run).whole(number), PointRows::map));
+            session.list(
+                PointRows.BY_PLACE, slots -> slots.whole(run).whole(place), PointRows::map));
+  }
+
+  /**
+   * The last place of the plan that anything was taken at.
+   *
+   * @return from 1; 0 if nothing was taken
+   */
+  public long lastPlace() {
+    return read(
+        () ->
+            session
+                .one(
+                    "SELECT coalesce(max(place), 0) FROM point WHERE run_id = ?",
+                    slots -> slots.whole(run),
+                    QueryRow::whole)
+                .orElse(0L));
+  }
+
+  /**
+   * One point.
+   *
+   * @param id its place in the order of taking, see {@link Point#id}
+   * @return the point; empty if there is none
+   */
+  public Optional<Point> point(long id) {
+    return read(
+        () ->
+            session.one(PointRows.BY_NUMBER, slots -> slots.whole(run).whole(id), PointRows::map));
   }
 
   /**

@@ -276,17 +276,8 @@ public final class RunWriter implements AutoCloseable {
         });
   }
 
-  private Point numbered(Point p) {
-    return new Point(
-        ++lastPoint,
-        p.key(),
-        p.kind(),
-        p.conditions(),
-        p.state(),
-        p.reason(),
-        p.started(),
-        p.ended(),
-        p.settings());
+  private Point numbered(Point p) throws SQLException {
+    return p.numbered(++lastPoint, PointRows.free(session, run, p.number()));
   }
 
   /**

@@ -54,12 +54,12 @@ final class Transfer {
               + " FROM other.channel WHERE run_id = :there ORDER BY id",
           "INSERT INTO common_group (run_id, name, meter_range) SELECT :here, name, meter_range"
               + " FROM other.common_group WHERE run_id = :there ORDER BY id",
-          "INSERT INTO point (run_id, number, key, kind, \"range\", nominal_A, temperature_degC,"
-              + " load_ohm, terminal_voltage_V, supply_V, set_A, direction, slot, visit, state,"
-              + " reason, started, ended, settings) SELECT :here, number, key, kind, \"range\","
-              + " nominal_A, temperature_degC, load_ohm, terminal_voltage_V, supply_V, set_A,"
-              + " direction, slot, visit, state, reason, started, ended, settings"
-              + " FROM other.point WHERE run_id = :there ORDER BY number",
+          "INSERT INTO point (run_id, number, place, part, key, kind, \"range\", nominal_A,"
+              + " temperature_degC, load_ohm, terminal_voltage_V, supply_V, set_A, direction, slot,"
+              + " visit, state, reason, started, ended, settings) SELECT :here, number, place,"
+              + " part, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
+              + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason,"
+              + " started, ended, settings FROM other.point WHERE run_id = :there ORDER BY number",
           "INSERT INTO reading (point_id, number, channel_id, state, value, zero, raw, taken_at,"
               + " elapsed, u, u_common, u_common_relative, common_group_id, extra)"
               + " SELECT mp.id, r.number, mc.id, r.state, r.value, r.zero, r.raw, r.taken_at,"

@@ -21,6 +21,7 @@ import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
 import millrace.run.condition.Station;
 import millrace.run.condition.Whereabouts;
+import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopListener;
 import millrace.run.control.StopRequest;
@@ -111,7 +112,7 @@ public final class Runner {
 
   /** One more temperature behind the one that is under way, asked for at a point. */
   private void add(double degC, PlannedPoint at) {
-    Optional<Integer> stay = Additions.stay(plan, at.ordinal());
+    Optional<Integer> stay = Additions.stay(plan, at);
     if (stay.isEmpty()) {
       journal.incident(
           IncidentKind.CAUTION, "no temperature is added: none is under way, and none follows");
@@ -200,7 +201,9 @@ public final class Runner {
     }
     journal.at(point);
     tellPlace(point, "");
-    journal.tell(o -> o.point(point, schedule.leftFrom(point)));
+    RunObserver.Ahead ahead =
+        new RunObserver.Ahead(reached - 1, plan.points().size(), schedule.leftFrom(point));
+    journal.tell(o -> o.point(point, ahead));
     Journal.Begun step = journal.stepStarted(point, stepWord(point.task()));
     String outcome = attempt(point);
     journal.stepEnded(step, outcome);
@@ -378,8 +381,7 @@ public final class Runner {
     if (kind.get() == PointKind.ZERO) {
       zeros.begin(point.conditions().range().orElse(""));
     }
-    BegunPoint draft =
-        new BegunPoint(point.key(), kind.get(), point.conditions(), journal.elapsed());
+    BegunPoint draft = BegunPoint.of(point, kind.get(), journal.elapsed());
     count(journal.commit(draft.skipped(why), List.of()));
   }
 

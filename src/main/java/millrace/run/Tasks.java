@@ -239,7 +239,7 @@ final class Tasks {
   }
 
   private BegunPoint draft(PlannedPoint point, PointKind kind) {
-    return new BegunPoint(point.key(), kind, point.conditions(), journal.elapsed());
+    return BegunPoint.of(point, kind, journal.elapsed());
   }
 
   /** Each standard that is asked for, with a zero of its own just before (methods.md 2.7). */
@@ -309,7 +309,8 @@ final class Tasks {
       Conditions conditions =
           point.conditions().atLoad(ohm, OptionalDouble.empty(), Optional.of(Direction.UP));
       String key = point.key() + "/" + Quantities.print(ohm, Dimension.RESISTANCE, 6);
-      BegunPoint draft = new BegunPoint(key, kneeKind(point), conditions, journal.elapsed());
+      BegunPoint draft =
+          BegunPoint.within(point, key, kneeKind(point), conditions, journal.elapsed());
       Taken taken = take(point, conditions);
       Optional<String> nothing = plausible.nothing(conditions, taken.readings());
       nothing.ifPresent(text -> journal.incident(IncidentKind.FLAG, text));

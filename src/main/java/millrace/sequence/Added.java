@@ -48,12 +48,11 @@ public final class Added {
     Added added = new Added(plan, degC, like.get(0).temperature().orElseThrow());
     List<PlannedPoint> points = new ArrayList<>(plan.points());
     int at = points.indexOf(like.get(like.size() - 1)) + 1;
-    points.addAll(at, like.stream().map(added::again).toList());
-    List<PlannedPoint> numbered = new ArrayList<>();
-    for (PlannedPoint p : points) {
-      numbered.add(numbered(p, numbered.size() + 1));
+    int next = 1 + points.stream().mapToInt(PlannedPoint::number).max().orElse(0);
+    for (PlannedPoint p : like) {
+      points.add(at++, added.again(p, next++));
     }
-    return new Plan(plan.title(), plan.compute(), numbered);
+    return new Plan(plan.title(), plan.compute(), points);
   }
 
   private static Optional<Integer> visit(PlannedPoint p) {
@@ -72,7 +71,7 @@ public final class Added {
     return plan.points().stream().anyMatch(p -> p.path().contains(word));
   }
 
-  private PlannedPoint again(PlannedPoint p) {
+  private PlannedPoint again(PlannedPoint p, int number) {
     double before = p.conditions().temperatureDegC().orElseThrow();
     String bare = Quantities.print(before, Dimension.TEMPERATURE);
     List<String> path =
@@ -82,7 +81,7 @@ public final class Added {
     String rest = p.key().substring(String.join("/", p.path()).length());
     Conditions conditions = p.conditions().atTemperature(degC).onVisit(0);
     return new PlannedPoint(
-        p.ordinal(),
+        number,
         String.join("/", path) + rest,
         path,
         p.task(),
@@ -98,17 +97,5 @@ public final class Added {
             .filter(p -> p.task().equals(like.task()))
             .filter(p -> p.conditions().onVisit(0).equals(conditions))
             .count();
-  }
-
-  private static PlannedPoint numbered(PlannedPoint p, int ordinal) {
-    return new PlannedPoint(
-        ordinal,
-        p.key(),
-        p.path(),
-        p.task(),
-        p.conditions(),
-        p.temperature(),
-        p.rules(),
-        p.place());
   }
 }

@@ -27,7 +27,8 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
   /**
    * One point, or a task without readings.
    *
-   * @param ordinal its place in the order, from 1
+   * @param number what people call it: its place in the order, from 1; what was added later comes
+   *     after all others, so that no number changes
    * @param key its stable name
    * @param path the keys of the sweeps around it, outermost first
    * @param task what is done
@@ -37,7 +38,7 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
    * @param place where it stands in its file
    */
   public record PlannedPoint(
-      int ordinal,
+      int number,
       String key,
       List<String> path,
       Task task,
@@ -64,6 +65,22 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
     TemperatureRule whileSoaking() {
       return new TemperatureRule(visit, rampKPerS, soak, true);
     }
+  }
+
+  /**
+   * Where a point stands.
+   *
+   * @param point one of the plan's
+   * @return how many come before it
+   * @throws IllegalArgumentException if it is not in the plan
+   */
+  public int placeOf(PlannedPoint point) {
+    for (int i = 0; i < points.size(); i++) {
+      if (points.get(i).number() == point.number()) {
+        return i;
+      }
+    }
+    throw new IllegalArgumentException("no point " + point.number() + " in the plan");
   }
 
   /**

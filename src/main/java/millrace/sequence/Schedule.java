@@ -70,7 +70,7 @@ public final class Schedule {
     double left = 0;
     for (int j = cost.length - 1; j >= 0; j--) {
       left += cost[j];
-      leftFromS.put(plan.points().get(j).ordinal(), left);
+      leftFromS.put(plan.points().get(j).number(), left);
     }
   }
 
@@ -258,6 +258,6 @@ public final class Schedule {
    * @return the estimate
    */
   public Duration leftFrom(PlannedPoint point) {
-    return Spans.ofSeconds(leftFromS.getOrDefault(point.ordinal(), 0.0));
+    return Spans.ofSeconds(leftFromS.getOrDefault(point.number(), 0.0));
   }
 }

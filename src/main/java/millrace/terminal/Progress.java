@@ -33,6 +33,7 @@ public final class Progress implements RunObserver {
   private final Console console;
   private int points;
   private int done;
+  private int number;
   private int shownStep = -1;
   private String where = "";
   private Optional<Duration> left = Optional.empty();
@@ -58,10 +59,12 @@ public final class Progress implements RunObserver {
   }
 
   @Override
-  public void point(PlannedPoint point, Duration left) {
-    done = point.ordinal() - 1;
+  public void point(PlannedPoint point, Ahead ahead) {
+    done = ahead.before();
+    points = ahead.points();
+    number = point.number();
     where = words(point.conditions());
-    this.left = Optional.of(left);
+    left = Optional.of(ahead.left());
     show("");
   }
 
@@ -97,6 +100,7 @@ public final class Progress implements RunObserver {
   @Override
   public void ended(RunOutcome outcome) {
     done = points - outcome.toGo();
+    number = 0;
     left = Optional.of(Duration.ZERO);
     finishLine();
   }
@@ -108,15 +112,13 @@ public final class Progress implements RunObserver {
     } else if (step > shownStep) {
       shownStep = step;
       console.error(
-          "  %3s %%  point %s of %s%s%s"
-              .formatted(
-                  percent(), Math.min(done + 1, points), points, apart(where), apart(leftText())));
+          "  %3s %%  %s%s%s".formatted(percent(), place(), apart(where), apart(leftText())));
     }
   }
 
   /** What has no room beside the others is left out, the least wanted first; nothing is cut. */
   private void overwrite(String text) {
-    String place = "point %s of %s".formatted(Math.min(done + 1, points), points);
+    String place = place();
     String share = "%3s %%".formatted(percent());
     String words = Console.visible(text);
     List<String> ways =
@@ -135,6 +137,14 @@ public final class Progress implements RunObserver {
       unfolded = words;
       line(Wrapped.at(width, words));
     }
+  }
+
+  /** What was added to the plan later has a number behind all others, wherever it stands. */
+  private String place() {
+    int here = Math.min(done + 1, points);
+    return number == 0 || number == here
+        ? "point %s of %s".formatted(here, points)
+        : "point %s, %s of %s".formatted(number, here, points);
   }
 
   private static String apart(String words) {

@@ -96,6 +96,8 @@ CREATE TABLE point (
   id INTEGER PRIMARY KEY,
   run_id INTEGER NOT NULL REFERENCES run (id),
   number INTEGER NOT NULL,
+  place INTEGER NOT NULL,
+  part INTEGER NOT NULL,
   key TEXT NOT NULL,
   kind TEXT NOT NULL,
   "range" TEXT,
@@ -113,7 +115,8 @@ CREATE TABLE point (
   started INTEGER NOT NULL,
   ended INTEGER NOT NULL,
   settings TEXT NOT NULL,
-  UNIQUE (run_id, number)
+  UNIQUE (run_id, number),
+  UNIQUE (run_id, place, part)
 ) STRICT;
 
 CREATE TABLE channel (

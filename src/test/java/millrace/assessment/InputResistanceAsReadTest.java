@@ -21,6 +21,7 @@ import millrace.evidence.Origin;
 import millrace.evidence.Outcome;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
@@ -97,6 +98,7 @@ class InputResistanceAsReadTest {
     writer.commit(
         new Point(
             0,
+            PointNumber.of(1),
             "p" + k,
             PointKind.MEASURE,
             c,

@@ -20,6 +20,7 @@ import millrace.evidence.Origin;
 import millrace.evidence.Outcome;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
@@ -105,7 +106,7 @@ class RecordsOfOtherRunsTest {
         Map.of("current meter range", bench.range(), "current meter cycles", "10");
     String key = kind + " " + fromAndCount[0];
     writer.commit(
-        new Point(0, key, kind, c, PointState.COMPLETE, "", from, to, settings),
+        new Point(0, PointNumber.of(1), key, kind, c, PointState.COMPLETE, "", from, to, settings),
         readings,
         List.of());
   }

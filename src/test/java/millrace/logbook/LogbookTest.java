@@ -14,6 +14,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -21,6 +22,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import millrace.document.Hashes;
 import millrace.evidence.Point;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
@@ -83,6 +85,33 @@ class LogbookTest {
       assertEquals(readings, reader.readings(1));
       assertEquals(List.of(Sample.incident("asked again")), reader.incidents());
       assertEquals(Duration.ofSeconds(12), reader.lastElapsed());
+    }
+  }
+
+  @Test
+  void numbersWhatComesWithAPlaceOfThePlanBeforeAndAfterIt() {
+    List<PointNumber> asked =
+        List.of(
+            PointNumber.within(3),
+            PointNumber.of(3),
+            PointNumber.within(3),
+            PointNumber.of(3),
+            PointNumber.of(2),
+            PointNumber.within(4));
+    List<String> got = new ArrayList<>();
+    try (RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
+      for (PointNumber number : asked) {
+        Point point = Sample.point("p" + got.size(), PointState.COMPLETE).numbered(0, number);
+        got.add(writer.commit(point, List.of(), List.of()).number().text());
+      }
+      RunReader reader = logbook.reader(writer.run());
+      assertEquals(List.of("3.1", "3", "3.2", "3.3", "2", "4.1"), got);
+      assertEquals(
+          List.of("3", "3.1", "3.2", "3.3"),
+          reader.pointsAt(3).stream().map(p -> p.number().text()).toList());
+      assertEquals(4, reader.lastPlace());
+      assertEquals(
+          got, reader.points().stream().map(p -> p.number().text()).toList(), "order of taking");
     }
   }
 

@@ -16,6 +16,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Origin;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
@@ -43,6 +44,7 @@ final class Sample {
   static Point point(String key, PointState state) {
     return new Point(
         0,
+        PointNumber.of(1),
         key,
         PointKind.MEASURE,
         conditions(),

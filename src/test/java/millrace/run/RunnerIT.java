@@ -385,8 +385,8 @@ class RunnerIT {
       night.observe(
           new RunObserver() {
             @Override
-            public void point(PlannedPoint point, Duration left) {
-              if (point.ordinal() == 4) {
+            public void point(PlannedPoint point, Ahead ahead) {
+              if (point.number() == 4) {
                 throw new StackOverflowError("as if a program fault had struck");
               }
             }
@@ -454,8 +454,8 @@ class RunnerIT {
       night.observe(
           new RunObserver() {
             @Override
-            public void point(PlannedPoint point, Duration left) {
-              if (point.ordinal() == last) {
+            public void point(PlannedPoint point, Ahead ahead) {
+              if (point.number() == last) {
                 stop.stop(StoppedException.Signal.INT);
               }
             }

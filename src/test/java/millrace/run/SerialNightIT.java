@@ -8,7 +8,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -106,7 +105,7 @@ class SerialNightIT {
             private int points;
 
             @Override
-            public void point(PlannedPoint point, Duration left) {
+            public void point(PlannedPoint point, Ahead ahead) {
               if (++points == 4) {
                 again(meter);
               }

@@ -8,10 +8,10 @@ import millrace.evidence.Conformity;
 import millrace.evidence.Covers;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
+import millrace.evidence.Judgement.Risk;
 import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
-import millrace.evidence.Risk;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
 

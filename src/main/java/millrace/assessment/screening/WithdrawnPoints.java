@@ -62,7 +62,7 @@ public record WithdrawnPoints(Optional<Remark> whole, Map<Long, Remark> points) 
 
   private static String leftOut(Point point, Remark remark) {
     return "point %s (%s) is left out: %s (%s)"
-        .formatted(point.id(), point.key(), remark.text(), remark.author());
+        .formatted(point.number().text(), point.key(), remark.text(), remark.author());
   }
 
   private static void refuse(long run, Remark remark) {

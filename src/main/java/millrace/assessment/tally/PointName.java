@@ -14,6 +14,6 @@ public final class PointName {
    * @return a name that no other point of the run has
    */
   public static String of(Point point) {
-    return "point " + point.id();
+    return "point " + point.number().text();
   }
 }

@@ -61,8 +61,11 @@ public final class NoteCommand implements Callable<Integer> {
   @Parameters(index = "1", paramLabel = "TEXT", description = "What is to be said.")
   private String text = "";
 
-  @Option(names = "--point", paramLabel = "P", description = "The number of a point.")
-  private Optional<Long> point = Optional.empty();
+  @Option(
+      names = "--point",
+      paramLabel = "P",
+      description = "The number of a point, as preview, run and report call it.")
+  private Optional<String> point = Optional.empty();
 
   @Option(
       names = "--do-not-use",
@@ -103,14 +106,15 @@ public final class NoteCommand implements Callable<Integer> {
     try (Logbook book = logbook.write()) {
       long id = book.find(run).id();
       Optional<Point> meant = point.map(p -> PointOption.of(book.reader(id), p));
-      String what = meant.map(PointWords::of).orElse("the whole run") + " of run " + id;
+      String what =
+          meant.map(p -> PointWords.of(p) + " of run " + id).orElse("run " + id + " as a whole");
       RemarkKind kind =
           doNotUse ? RemarkKind.DO_NOT_USE : useAgain ? RemarkKind.USE_AGAIN : RemarkKind.REMARK;
       if (kind == RemarkKind.DO_NOT_USE && !confirmed(what)) {
         console.error("nothing was noted");
         return ExitCode.BAD_INPUT.number();
       }
-      book.add(id, new Remark(kind, numbered(), text, author, new SystemClock().now()));
+      book.add(id, new Remark(kind, numbered(meant), text, author, new SystemClock().now()));
       console.error("noted on " + what);
       if (kind != RemarkKind.REMARK) {
         judgeAgain(book, book.reader(id));
@@ -150,14 +154,14 @@ public final class NoteCommand implements Callable<Integer> {
     try {
       Assessment assessment = Assessor.assess(reader);
       Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
-      SideBySide.of(reader, assessment).ifPresent(b -> console.table(SideBySideTable.print(b)));
       console.print(new Judged(assessment).sentence());
+      SideBySide.of(reader, assessment).ifPresent(b -> console.table(SideBySideTable.print(b)));
     } catch (NotAnalysableException e) {
       console.error(e.getMessage());
     }
   }
 
-  private OptionalLong numbered() {
-    return point.map(OptionalLong::of).orElse(OptionalLong.empty());
+  private static OptionalLong numbered(Optional<Point> meant) {
+    return meant.map(p -> OptionalLong.of(p.id())).orElse(OptionalLong.empty());
   }
 }

@@ -15,6 +15,7 @@ import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.logbook.Logbook;
+import millrace.logbook.Remark;
 import millrace.logbook.RunFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
@@ -43,6 +44,7 @@ import picocli.CommandLine.Spec;
     footer = {
       "",
       "Examples:",
+      "  millrace show 12 --points",
       "  millrace show 12 --point 37",
       "  millrace show 12 --verify",
       "  millrace show 12 --verify --key fennick-public.pem"
@@ -77,7 +79,10 @@ public final class ShowCommand implements Callable<Integer> {
       names = "--point",
       paramLabel = "P",
       description = "One point alone: settings, every reply, why it is flagged.")
-  private Optional<Long> point = Optional.empty();
+  private Optional<String> point = Optional.empty();
+
+  @Option(names = "--points", description = "All points, a line each, instead of the run.")
+  private boolean points;
 
   @Mixin private LogbookOption logbook = new LogbookOption();
 
@@ -100,8 +105,12 @@ public final class ShowCommand implements Callable<Integer> {
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = book.find(run);
       RunReader reader = book.reader(summary.id());
+      if (points) {
+        console.table(PointTable.list(reader.points()));
+        return ExitCode.DONE.number();
+      }
       if (point.isPresent()) {
-        one(PointOption.of(reader, point.get()), reader);
+        PointOption.all(reader, point.get()).forEach(p -> one(p, reader));
         return ExitCode.DONE.number();
       }
       int code =
@@ -116,9 +125,20 @@ public final class ShowCommand implements Callable<Integer> {
           .remarks()
           .forEach(
               r ->
-                  console.print("  %s by %s: %s".formatted(r.kind().text(), r.author(), r.text())));
+                  console.print(
+                      "  %s%s by %s: %s"
+                          .formatted(r.kind().text(), about(r, reader), r.author(), r.text())));
       return code;
     }
+  }
+
+  private static String about(Remark remark, RunReader reader) {
+    return remark.point().isEmpty()
+        ? ""
+        : reader
+            .point(remark.point().getAsLong())
+            .map(p -> " of point " + p.number().text())
+            .orElse("");
   }
 
   private void one(Point shown, RunReader reader) {
@@ -129,6 +149,7 @@ public final class ShowCommand implements Callable<Integer> {
             r -> console.print("  %s by %s: %s".formatted(r.kind().text(), r.author(), r.text())));
     console.print("");
     console.table(PointTable.readings(reader.readings(shown.id())));
+    console.print("");
   }
 
   private void head(RunSummary s, RunReader reader) {
@@ -189,7 +210,8 @@ public final class ShowCommand implements Callable<Integer> {
         .forEach(
             p ->
                 console.print(
-                    "  %s %s: %s, %s".formatted(p.id(), p.key(), p.state().text(), p.reason())));
+                    "  %s %s: %s, %s"
+                        .formatted(p.number().text(), p.key(), p.state().text(), p.reason())));
   }
 
   private void incidents(List<Incident> incidents) {

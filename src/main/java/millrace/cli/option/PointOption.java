@@ -1,34 +1,80 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.option;
 
+import java.util.List;
+import java.util.Optional;
 import millrace.evidence.Point;
+import millrace.evidence.PointNumber;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.logbook.RunReader;
 
-/** A point as a person names it. */
+/** A point as a person names it: {@code 37}, or {@code 37.2} for what came with it. Stateless. */
 public final class PointOption {
+  private static final int LISTED = 12;
+
   private PointOption() {}
 
   /**
-   * The point of a run that {@code --point} names.
+   * The one point that {@code --point} names.
    *
    * @param reader the run
    * @param number what was typed
    * @return the point
+   * @throws BadInputException if the run has none of that number, or that place of the plan is
+   *     several points, none of which is meant more than another
+   */
+  public static Point of(RunReader reader, String number) {
+    List<Point> points = all(reader, number);
+    Point first = points.get(0);
+    if (points.size() > 1 && first.number().part() > 0) {
+      List<String> parts = points.stream().map(p -> p.number().text()).toList();
+      throw refused(
+          "point %s of run %s is %s points".formatted(number, reader.summary().id(), parts.size()),
+          "one of them: " + shortened(parts),
+          "See 'millrace show %s --point %s'.".formatted(reader.summary().id(), number));
+    }
+    return first;
+  }
+
+  /**
+   * All that {@code --point} names: a point and what came with it.
+   *
+   * @param reader the run
+   * @param number what was typed
+   * @return at least one point; what was planned itself before what came with it
    * @throws BadInputException if the run has none of that number
    */
-  public static Point of(RunReader reader, long number) {
-    return reader
-        .point(number)
-        .orElseThrow(
-            () ->
-                new BadInputException(
-                    new Fault(
-                        Place.of("--point"),
-                        "run %s has no point %s".formatted(reader.summary().id(), number),
-                        "a number from 1 to " + reader.pointCount(),
-                        "See 'millrace show %s'.".formatted(reader.summary().id()))));
+  public static List<Point> all(RunReader reader, String number) {
+    long run = reader.summary().id();
+    Optional<PointNumber> wanted = PointNumber.parse(number);
+    List<Point> found =
+        wanted
+            .map(
+                n ->
+                    reader.pointsAt(n.place()).stream()
+                        .filter(p -> n.part() == 0 || p.number().equals(n))
+                        .toList())
+            .orElse(List.of());
+    if (found.isEmpty()) {
+      throw refused(
+          wanted.isEmpty()
+              ? "'%s' is no number of a point".formatted(number)
+              : "run %s has no point %s".formatted(run, number),
+          "a number such as 1 or 1.2, up to " + reader.lastPlace(),
+          "See 'millrace show %s --points'.".formatted(run));
+    }
+    return found;
+  }
+
+  private static String shortened(List<String> parts) {
+    return parts.size() <= LISTED
+        ? String.join(", ", parts)
+        : String.join(", ", parts.subList(0, LISTED)) + " and so on";
+  }
+
+  private static BadInputException refused(String found, String expected, String hint) {
+    return new BadInputException(new Fault(Place.of("--point"), found, expected, hint));
   }
 }

@@ -157,7 +157,7 @@ public final class PreviewCommand implements Callable<Integer> {
     String what = p.task().word().isEmpty() ? "measure" : p.task().word();
     return "%6s  %-16s %-10s %-10s %-12s %-5s %s"
         .formatted(
-            p.ordinal(),
+            p.number(),
             what,
             c.range().orElse(""),
             c.temperatureDegC().isPresent()

@@ -11,6 +11,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.logbook.Remark;
 import millrace.quantity.Numbers;
+import millrace.report.words.PointWords;
 
 /** What happened that is not a reading: incidents, points that fell short, remarks added later. */
 final class IncidentsSection {
@@ -99,9 +100,12 @@ final class IncidentsSection {
             sheet.out(),
             "Points that are flagged or skipped",
             Table.Column.words("Point"),
+            Table.Column.words("Key"),
             Table.Column.words("State"),
             Table.Column.words("Why"));
-    short1.stream().limit(MOST).forEach(p -> table.row(p.key(), p.state().text(), p.reason()));
+    short1.stream()
+        .limit(MOST)
+        .forEach(p -> table.row(p.number().text(), p.key(), p.state().text(), p.reason()));
     table.close();
     if (short1.size() > MOST) {
       sheet.paragraph("And " + (short1.size() - MOST) + " more, which the logbook keeps.");
@@ -123,7 +127,10 @@ final class IncidentsSection {
             Table.Column.words("About"),
             Table.Column.words("Remark"));
     for (Remark r : remarks) {
-      String about = r.point().isPresent() ? "point " + r.point().getAsLong() : "the run";
+      String about =
+          r.point().isEmpty()
+              ? "the run"
+              : sheet.run().point(r.point().getAsLong()).map(PointWords::of).orElse("a point");
       table.row(sheet.local(r.writtenAt()), r.author(), r.kind().text(), about, r.text());
     }
     table.close();

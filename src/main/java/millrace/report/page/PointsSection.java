@@ -120,7 +120,7 @@ final class PointsSection {
     Markup out = sheet.out();
     String name = PointName.of(p);
     Optional<LoadPoint> known = Optional.ofNullable(reduced.get(name));
-    out.line().open("tr").element("th", String.valueOf(p.id()), "scope", "row");
+    out.line().open("tr").element("th", p.number().text(), "scope", "row");
     out.element("td", asked(p));
     out.element("td", known.map(k -> volts(k)).orElse(""), "class", "figures");
     out.element("td", known.map(k -> amperes(k)).orElse(""), "class", "figures");

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
+import millrace.evidence.Conditions;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
@@ -20,6 +21,7 @@ import millrace.report.words.PointWords;
 public final class PointTable {
   private static final int WIDEST = 32;
   private static final int DIGITS = 3;
+  private static final int DIGITS_IN_A_LIST = 4;
   private static final int DIGITS_OF_A_DIFFERENCE = 9;
 
   private PointTable() {}
@@ -49,6 +51,35 @@ public final class PointTable {
 
   private static String span(Duration span) {
     return Spans.print(span, DIGITS);
+  }
+
+  /**
+   * Many points, a line each.
+   *
+   * @param points in their order
+   * @return lines, each with its line feed
+   */
+  public static String list(List<Point> points) {
+    TextColumns table =
+        new TextColumns(WIDEST, "point", "what", "range", "temp.", "load", "after", "state");
+    for (Point p : points) {
+      Conditions c = p.conditions();
+      table.row(
+          p.number().text(),
+          p.kind().text() + c.direction().map(d -> " " + d.text()).orElse(""),
+          c.slot().map(s -> "slot " + s + " ").orElse("") + c.range().orElse(""),
+          print(c.temperatureDegC(), Dimension.TEMPERATURE),
+          print(c.loadOhm(), Dimension.RESISTANCE),
+          span(p.started()),
+          p.state().text());
+    }
+    return table.text();
+  }
+
+  private static String print(OptionalDouble value, Dimension dimension) {
+    return value.isPresent()
+        ? Quantities.print(value.getAsDouble(), dimension, DIGITS_IN_A_LIST)
+        : "";
   }
 
   /**

@@ -35,7 +35,7 @@ public final class PointWords {
     add(words, c.supplyV(), Dimension.VOLTAGE, "supply ");
     add(words, c.setA(), Dimension.CURRENT, "set to ");
     String where = words.isEmpty() ? point.key() : String.join(", ", words);
-    return "point %s: %s (%s)".formatted(point.id(), where, point.kind().text());
+    return "point %s: %s (%s)".formatted(point.number().text(), where, point.kind().text());
   }
 
   private static void add(

@@ -29,7 +29,7 @@ public final class Whereabouts {
     c.supplyV().ifPresent(v -> all.add("supply " + print(v, Dimension.VOLTAGE)));
     c.temperatureDegC().ifPresent(t -> all.add("at " + print(t, Dimension.TEMPERATURE)));
     String what = all.isEmpty() ? "" : " (" + String.join(", ", all) + ")";
-    return "Point %s of %s%s".formatted(point.ordinal(), points, what);
+    return "Point %s of %s%s".formatted(point.number(), points, what);
   }
 
   /** For example {@code On the way to 85 degC}. */

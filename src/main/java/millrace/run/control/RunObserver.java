@@ -27,9 +27,18 @@ public interface RunObserver {
    * A point begins.
    *
    * @param point the point
+   * @param ahead how far the run is
+   */
+  default void point(PlannedPoint point, Ahead ahead) {}
+
+  /**
+   * How far a run is.
+   *
+   * @param before how many points of the plan come before the one that begins
+   * @param points how many points the plan has by now
    * @param left time left for the whole run, estimated
    */
-  default void point(PlannedPoint point, Duration left) {}
+  record Ahead(int before, int points, Duration left) {}
 
   /**
    * The run waits.

@@ -8,6 +8,7 @@ import java.util.regex.Pattern;
 import millrace.quantity.Numbers;
 import millrace.sequence.Added;
 import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
 
 /**
  * Temperatures that were added to a night while it ran: facts of its run, so that a resume and
@@ -51,9 +52,10 @@ public final class Additions {
   }
 
   /** The stay that is under way at a point, else the next one. */
-  public static Optional<Integer> stay(Plan plan, int ordinal) {
+  public static Optional<Integer> stay(Plan plan, PlannedPoint at) {
     return plan.points().stream()
-        .filter(p -> p.ordinal() >= ordinal && p.temperature().isPresent())
+        .skip(plan.placeOf(at))
+        .filter(p -> p.temperature().isPresent())
         .map(p -> p.temperature().get().visit())
         .findFirst();
   }

@@ -7,17 +7,33 @@ import java.util.Optional;
 import millrace.evidence.Conditions;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
+import millrace.sequence.Plan.PlannedPoint;
 
 /**
  * A point that is being taken.
  *
+ * @param number what people call it
  * @param key its key
  * @param kind its kind
  * @param conditions what was asked for
  * @param began when it began, in the run's elapsed time
  */
-public record BegunPoint(String key, PointKind kind, Conditions conditions, Duration began) {
+public record BegunPoint(
+    PointNumber number, String key, PointKind kind, Conditions conditions, Duration began) {
+
+  /** What was planned itself. */
+  public static BegunPoint of(PlannedPoint planned, PointKind kind, Duration began) {
+    return new BegunPoint(
+        PointNumber.of(planned.number()), planned.key(), kind, planned.conditions(), began);
+  }
+
+  /** What comes with a planned point, under a key of its own. */
+  public static BegunPoint within(
+      PlannedPoint planned, String key, PointKind kind, Conditions conditions, Duration began) {
+    return new BegunPoint(PointNumber.within(planned.number()), key, kind, conditions, began);
+  }
 
   /** The point while its readings still come. */
   public Point open(Map<String, String> settings) {
@@ -37,6 +53,6 @@ public record BegunPoint(String key, PointKind kind, Conditions conditions, Dura
 
   private Point point(
       PointState state, String reason, Duration ended, Map<String, String> settings) {
-    return new Point(0, key, kind, conditions, state, reason, began, ended, settings);
+    return new Point(0, number, key, kind, conditions, state, reason, began, ended, settings);
   }
 }

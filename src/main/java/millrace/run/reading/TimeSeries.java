@@ -42,8 +42,7 @@ public final class TimeSeries {
     this.journal = hands.journal();
     this.task = task;
     this.spanS = spanS;
-    this.draft =
-        new BegunPoint(point.key(), PointKind.TIME_SERIES, point.conditions(), journal.elapsed());
+    this.draft = BegunPoint.of(point, PointKind.TIME_SERIES, journal.elapsed());
     this.settings = hands.station().settings();
     this.open = journal.open(draft.open(settings));
     this.flowed = !task.fromPowerOn();

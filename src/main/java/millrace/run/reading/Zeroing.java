@@ -53,14 +53,20 @@ public final class Zeroing {
 
   /** The meter's own reading with no current in it (methods.md 1.4). */
   public Point take(PlannedPoint point) {
-    return take(point, point.key(), point.conditions());
+    BegunPoint draft = BegunPoint.of(point, PointKind.ZERO, journal.elapsed());
+    return take(point, draft, point.conditions());
   }
 
   /** The same for what a check standard drives: the meter is set up for that. */
   public Point take(PlannedPoint point, String key, Conditions meters) {
+    BegunPoint draft =
+        BegunPoint.within(point, key, PointKind.ZERO, point.conditions(), journal.elapsed());
+    return take(point, draft, meters);
+  }
+
+  private Point take(PlannedPoint point, BegunPoint draft, Conditions meters) {
     String range = meters.range().orElse("");
     zeros.begin(range);
-    BegunPoint draft = new BegunPoint(key, PointKind.ZERO, point.conditions(), journal.elapsed());
     double nominal = Math.abs(meters.nominalA().orElse(0));
     station.isolate();
     station.prepareMeters(meters, point.rules().readings().lineCycles());

@@ -59,10 +59,11 @@ final class SoakedUnit {
     private Optional<Finding> finding = Optional.empty();
     private OptionalDouble goodSinceS = OptionalDouble.empty();
 
-    Watched(String key, Conditions conditions) {
+    Watched(String key, PlannedPoint point) {
+      Conditions conditions = point.conditions();
       String name = conditions.range().map(r -> key + " " + r).orElse(key);
       connect(conditions);
-      draft = new BegunPoint(name, PointKind.SOAK, conditions, began);
+      draft = BegunPoint.within(point, name, PointKind.SOAK, conditions, began);
       settings = hands.station().settings();
       open = hands.journal().open(draft.open(settings));
     }
@@ -108,7 +109,7 @@ final class SoakedUnit {
 
   /** Begins its records. */
   void begin(String key) {
-    points.forEach(p -> ranges.add(new Watched(key, p.conditions())));
+    points.forEach(p -> ranges.add(new Watched(key, p)));
   }
 
   Optional<String> slot() {

@@ -78,7 +78,7 @@ public final class TrialLapRun {
         Wiring.Look look = look(stop, taken);
         looks.add(look);
         doubt = plausible.doubt(stop, taken.readings());
-        points.add(commit(TrialLap.key(point.key(), stop), stop, taken, look));
+        points.add(commit(point, TrialLap.key(point.key(), stop), stop, taken, look));
       }
       lap.judge(looks, range);
       if (doubt.isPresent()) {
@@ -117,8 +117,12 @@ public final class TrialLapRun {
   private Point zero(PlannedPoint point, Datasheet.Range range) {
     Conditions with = point.conditions().inRange(range.name(), range.nominalA());
     BegunPoint draft =
-        new BegunPoint(
-            point.key() + "/" + range.name() + "/zero", PointKind.TRIAL, with, journal.elapsed());
+        BegunPoint.within(
+            point,
+            point.key() + "/" + range.name() + "/zero",
+            PointKind.TRIAL,
+            with,
+            journal.elapsed());
     station.isolate();
     station.prepareMeters(with, 1);
     List<Reading> readings = new ArrayList<>();
@@ -143,9 +147,10 @@ public final class TrialLapRun {
         Means.voltageV(taken.readings()));
   }
 
-  private Point commit(String key, Conditions stop, Taken taken, Wiring.Look look) {
+  private Point commit(
+      PlannedPoint point, String key, Conditions stop, Taken taken, Wiring.Look look) {
     boolean good = Wiring.good(look, stop.nominalA().orElseThrow());
-    BegunPoint draft = new BegunPoint(key, PointKind.TRIAL, stop, journal.elapsed());
+    BegunPoint draft = BegunPoint.within(point, key, PointKind.TRIAL, stop, journal.elapsed());
     return hands.commit(
         draft, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));
   }

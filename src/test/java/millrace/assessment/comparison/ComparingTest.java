@@ -27,6 +27,7 @@ import millrace.evidence.Limits;
 import millrace.evidence.Origin;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
@@ -320,6 +321,7 @@ class ComparingTest {
       writer.commit(
           new Point(
               0,
+              PointNumber.of(i + 1),
               "part " + i,
               PointKind.MEASURE,
               c,

@@ -17,6 +17,7 @@ import millrace.evidence.Component;
 import millrace.evidence.Conditions;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import org.junit.jupiter.api.Test;
 
@@ -54,6 +55,7 @@ class LoopErrorsTest {
   private static Point point(double nominalA) {
     return new Point(
         1,
+        PointNumber.of(1),
         "p",
         PointKind.MEASURE,
         Conditions.NONE.inRange("r", nominalA),

@@ -17,6 +17,7 @@ import millrace.assessment.tally.PointTally.StatedErrors;
 import millrace.evidence.Conditions;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Signal;
 import millrace.fault.NotAnalysableException;
@@ -42,6 +43,7 @@ class RepeatsTest {
     return new PointTally(
         new Point(
             number,
+            PointNumber.of((int) number),
             "p" + number,
             PointKind.MEASURE,
             at,

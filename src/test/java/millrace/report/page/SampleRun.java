@@ -22,6 +22,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Origin;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
@@ -215,6 +216,7 @@ final class SampleRun implements AutoCloseable {
     writer.commit(
         new Point(
             0,
+            PointNumber.of(1),
             key,
             point.kind(),
             c,
@@ -245,12 +247,14 @@ final class SampleRun implements AutoCloseable {
   }
 
   private Point point(String key, PointKind kind, Conditions c) {
-    return new Point(0, key, kind, c, PointState.OPEN, "", now(), now(), Map.of());
+    return new Point(
+        0, PointNumber.of(1), key, kind, c, PointState.OPEN, "", now(), now(), Map.of());
   }
 
   private Point closed(Point p) {
     return new Point(
         p.id(),
+        p.number(),
         p.key(),
         p.kind(),
         p.conditions(),

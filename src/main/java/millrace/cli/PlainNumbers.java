@@ -1,26 +1,37 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import java.time.DateTimeException;
+import java.time.LocalDate;
 import java.util.function.Function;
 import millrace.document.Words;
 import millrace.quantity.Numbers;
 import picocli.CommandLine;
 
 /**
- * Numbers behind options: digits of ASCII alone and finite, as in files. Java itself would take
- * digits of every script, hexadecimals, and words for infinity.
+ * Numbers and days behind options: digits of ASCII alone and finite, as in files. Java itself would
+ * take digits of every script, hexadecimals, and words for infinity.
  */
 final class PlainNumbers {
   private PlainNumbers() {}
 
   /** Has a command line read numbers so. */
   static CommandLine in(CommandLine line) {
+    line.registerConverter(LocalDate.class, PlainNumbers::day);
     line.registerConverter(Double.class, PlainNumbers::real);
     line.registerConverter(double.class, PlainNumbers::real);
     line.registerConverter(Long.class, text -> whole(text, Long::valueOf));
     line.registerConverter(long.class, text -> whole(text, Long::valueOf));
     line.registerConverter(Integer.class, text -> whole(text, Integer::valueOf));
     return line.registerConverter(int.class, text -> whole(text, Integer::valueOf));
+  }
+
+  private static LocalDate day(String text) {
+    try {
+      return LocalDate.parse(text);
+    } catch (DateTimeException e) {
+      throw refused(text, "a day such as 2026-03-02");
+    }
   }
 
   private static Double real(String text) {

@@ -86,7 +86,8 @@ public final class Typed {
   private Read next() {
     try {
       String line = in.readLine();
-      return new Read(Optional.ofNullable(line), Optional.empty(), clock.elapsed());
+      return new Read(
+          Optional.ofNullable(line).map(Keys::without), Optional.empty(), clock.elapsed());
     } catch (IOException e) {
       return new Read(Optional.empty(), Optional.of(e), clock.elapsed());
     }
@@ -109,7 +110,7 @@ public final class Typed {
     }
     // While a line is still owed, the thread of its own waits at the input.
     while (owed == 0 && in.ready()) {
-      forgotten.add(Optional.ofNullable(in.readLine()).orElse(""));
+      forgotten.add(Keys.without(Optional.ofNullable(in.readLine()).orElse("")));
     }
     forgotten.removeIf(String::isBlank);
     return forgotten;

@@ -150,7 +150,7 @@ class BenchCheckCommandIT {
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
       Spoken said =
           Spoken.typing(
-              "*IDN?\n:hex\nSYST:ERR?\nNONSENSE\n:quit\nnot sent\n",
+              "*IDN?\nbytes\nSYST:ERR?\nNONSENSE\nend\nnot sent\n",
               "bench",
               "talk",
               "ammeter",

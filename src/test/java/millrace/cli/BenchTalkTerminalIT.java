@@ -56,7 +56,7 @@ class BenchTalkTerminalIT {
       talk = onATerminal("bench", "talk", "x", "--bench", bench, "--record", recording);
       out = new InputStreamReader(talk.getInputStream(), StandardCharsets.UTF_8);
       type("*IDN?\r", "< <*IDN?>\\n");
-      type(":hex\r", "bytes are shown");
+      type("bytes\r", "bytes are shown");
       type(UP + UP + "\r", "2a 49 44 4e 3f");
       type("*RSX" + RUBOUT + "T?\r", "< <*RST?>\\n");
       type(END, "");

@@ -74,6 +74,7 @@ class NewCommandTest {
         1 %
         guarde
         guarded four outcomes
+        own
         1 mA, 1000 uA
         1 mA, 10 mA
         0.01 %
@@ -102,6 +103,29 @@ class NewCommandTest {
     Plan plan = Expansion.expand(SequenceForms.read(file()).sequence(), datasheet, List.of());
     assertEquals(1 + 6 * 5 * (1 + 22 + 1), plan.points().size());
     holdsToTheSchema(SchemaCommand.Kind.sequence);
+  }
+
+  /** First steps lead somewhere: two files of default answers, run on the simulated bench. */
+  @Test
+  void whatIsDraftedByDefaultRunsToAPass() {
+    Path sheet = folder.resolve("sheet.yaml");
+    Path night = folder.resolve("night.yaml");
+    Path book = folder.resolve("night.db");
+    assertEquals(0, Spoken.typing("K\n" + ENTERS, "new", "datasheet", sheet.toString()).code());
+    assertEquals(0, Spoken.typing("N\n" + ENTERS, "new", "sequence", night.toString()).code());
+    Spoken run =
+        Spoken.by(
+            "run",
+            night.toString(),
+            "--unit",
+            "A-1",
+            "--datasheet",
+            sheet.toString(),
+            "--simulated",
+            "--logbook",
+            book.toString());
+    assertEquals(0, run.code(), run.err());
+    assertTrue(run.out().contains("Pass. All 4 limits are met."), run.out());
   }
 
   @Test

@@ -243,7 +243,7 @@ class RealBenchIT {
             "--notices",
             notices().toString());
     started.add(station);
-    station.says(place.resolve("out"), "Scan a board:");
+    station.says(place.resolve("out"), "Scan a board, or 'end':");
     station.process().outputWriter().append("FX3-00042\n").flush();
     station.lines(notices(), 5);
     awaitSource();

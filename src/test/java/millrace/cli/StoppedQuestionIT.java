@@ -84,7 +84,7 @@ class StoppedQuestionIT {
             "early",
             "--logbook",
             folder.resolve("station.db").toString());
-    station.says(folder.resolve("out"), "Scan a board:");
+    station.says(folder.resolve("out"), "Scan a board, or 'end':");
     station.signal("INT");
     assertEquals(130, station.ended(), station.said());
   }

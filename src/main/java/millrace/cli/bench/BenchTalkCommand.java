@@ -45,9 +45,9 @@ import picocli.CommandLine.Spec;
     sortOptions = false,
     description = {
       "Sends each line that is typed to one instrument and shows what comes back, with times.",
-      "Line ends and check digits are added as the instrument's driver says. ':hex' shows bytes,"
-          + " ':quit' or the end of input leaves. Nothing is made safe afterwards: 'millrace"
-          + " safe'.",
+      "Line ends and check digits are added as the instrument's driver says. The word 'bytes' shows"
+          + " them or hides them again, 'end' or the end of input leaves. Nothing is made safe"
+          + " afterwards: 'millrace safe'.",
       "A line in the driver's own form that sets a supply or a chamber beyond what the bench file"
           + " allows is not sent; any other line goes out as it is typed."
     },
@@ -62,6 +62,8 @@ final class BenchTalkCommand implements Callable<Integer> {
   private static final Duration PERHAPS = Duration.ofMillis(300);
 
   private static final int BYTES_A_ROW = 16;
+  private static final String END = "end";
+  private static final String BYTES = "bytes";
 
   private final Console console;
   private final SystemClock clock = new SystemClock();
@@ -73,8 +75,8 @@ final class BenchTalkCommand implements Callable<Integer> {
 
   @Mixin private BenchOptions bench = new BenchOptions();
 
-  @Option(names = "--hex", description = "Show bytes from the start.")
-  private boolean hex;
+  @Option(names = "--bytes", description = "Show bytes from the start.")
+  private boolean bytes;
 
   @Option(
       names = "--record",
@@ -152,11 +154,11 @@ final class BenchTalkCommand implements Callable<Integer> {
   private void converse(TalkLines lines, Link link, Envelope envelope) {
     for (Optional<String> line = lines.next(); line.isPresent(); line = lines.next()) {
       String text = line.get().strip();
-      if (text.equals(":quit")) {
+      if (text.equals(END)) {
         return;
-      } else if (text.equals(":hex")) {
-        hex = !hex;
-        console.error("bytes are " + (hex ? "shown" : "not shown"));
+      } else if (text.equals(BYTES)) {
+        bytes = !bytes;
+        console.error("bytes are " + (bytes ? "shown" : "not shown"));
       } else if (!text.isEmpty()) {
         exchange(link, envelope, text);
       }
@@ -182,14 +184,13 @@ final class BenchTalkCommand implements Callable<Integer> {
     }
   }
 
-  private void show(String direction, String bytes) {
-    for (String line : bytes.split("(?<=\n)")) {
+  private void show(String direction, String came) {
+    for (String line : came.split("(?<=\n)")) {
       console.print(stamp() + " " + direction + " " + Recording.escaped(line));
     }
-    if (hex) {
-      for (int at = 0; at < bytes.length(); at += BYTES_A_ROW) {
-        console.print(
-            "    " + row(bytes.substring(at, Math.min(bytes.length(), at + BYTES_A_ROW))));
+    if (bytes) {
+      for (int at = 0; at < came.length(); at += BYTES_A_ROW) {
+        console.print("    " + row(came.substring(at, Math.min(came.length(), at + BYTES_A_ROW))));
       }
     }
   }

@@ -41,6 +41,7 @@ public final class DatasheetDraft {
             List.of("simple", "guarded", "guarded four outcomes"),
             "guarded");
     file.append("decision: {rule: %s}\n".formatted(rule));
+    supply(file, ask);
     ranges(file, ask);
     limits(file, ask, compliance);
     return file.toString();
@@ -64,6 +65,19 @@ public final class DatasheetDraft {
       return text;
     } catch (PatternSyntaxException e) {
       throw new IllegalArgumentException(e.getDescription(), e);
+    }
+  }
+
+  /** Without it nobody would switch a supply on. */
+  private static void supply(StringBuilder file, Interview ask) {
+    String feed = "What feeds the unit from outside: a supply of the bench, or its own";
+    if (ask.choice(feed, List.of("supply", "own"), "supply").equals("supply")) {
+      file.append(
+              "# What it is made of; 'millrace schema datasheet' tells how to name all parts.\n")
+          .append("parts:\n")
+          .append(
+              "  S1: {kind: supply, voltage: %s}\n"
+                  .formatted(YamlText.of(volt(ask, "Voltage of the supply", "18 V"))));
     }
   }
 

@@ -15,6 +15,7 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
+import millrace.terminal.Keys;
 
 /**
  * Questions to a person, one line each, asked again while the answer cannot be used. Enter alone
@@ -150,7 +151,7 @@ public final class Interview {
 
   private Optional<String> typed() {
     try {
-      return Optional.ofNullable(in.readLine());
+      return Optional.ofNullable(in.readLine()).map(Keys::without);
     } catch (IOException e) {
       throw refusal("what is typed cannot be read: " + e.getMessage(), "a terminal");
     }

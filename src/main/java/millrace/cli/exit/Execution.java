@@ -55,7 +55,7 @@ public final class Execution {
 
   private static int usage(CommandLine.ParameterException e, Console console) {
     CommandLine command = e.getCommandLine();
-    console.error("millrace: " + e.getMessage());
+    console.error("millrace: " + UsageWords.of(e));
     console.error(
         "Try '" + command.getCommandSpec().qualifiedName() + " --help' for what it takes.");
     return ExitCode.BAD_INPUT.number();

@@ -63,8 +63,8 @@ import picocli.CommandLine.Spec;
       "The first result of a unit counts; a retest needs a cause. The bench is checked with a"
           + " reference unit before the first board and again as often as --check-every says.",
       "Words in place of a scan: 'end' ends the session, 'setup' tells of another fixture or cable"
-          + " set, 'go' tests though slots are empty. On a simulated bench it is practice: nothing"
-          + " is counted."
+          + " set, 'go' tests though slots are empty, 'help' or '?' tells this. On a simulated"
+          + " bench it is practice: nothing is counted."
     },
     footer = {
       "",

@@ -29,7 +29,21 @@ public final class Loop {
   /** Tests what is in the slots, though some are empty. */
   public static final String GO = "go";
 
+  /** Tells what can be scanned or typed. */
+  public static final String HELP = "help";
+
+  private static final String SHORT_HELP = "?";
+  private static final String PROMPT = "Scan a board, or '%s':".formatted(END);
   private static final int SHORTEST_CAUSE = 3;
+
+  /** The usual causes of a retest, by their numbers from 1 (common practice, no source). */
+  private static final List<String> CAUSES =
+      List.of(
+          "bad contact, plugged in again",
+          "wrong fixture, cable or slot",
+          "the bench was out",
+          "the board was repaired",
+          "the result is doubted");
 
   private final Rules rules;
   private final OperatorStation desk;
@@ -69,10 +83,10 @@ public final class Loop {
    */
   public Summary work() {
     lock.now().ifPresent(desk::show);
-    Optional<String> scan = desk.scan("Scan a board:");
+    Optional<String> scan = desk.scan(PROMPT);
     while (scan.isPresent() && !word(scan.get(), END)) {
       scanned(scan.get());
-      scan = desk.scan("Scan a board:");
+      scan = desk.scan(PROMPT);
     }
     return counting.summary();
   }
@@ -94,7 +108,7 @@ public final class Loop {
   }
 
   private boolean anyWord(String answer) {
-    return Stream.of(END, SET_UP, GO).anyMatch(w -> word(answer, w));
+    return Stream.of(END, SET_UP, GO, HELP, SHORT_HELP).anyMatch(w -> word(answer, w));
   }
 
   private boolean serial(String scan) {
@@ -105,7 +119,9 @@ public final class Loop {
     if (scan.isEmpty()) {
       return;
     }
-    if (word(scan, SET_UP)) {
+    if (word(scan, HELP) || word(scan, SHORT_HELP)) {
+      desk.show(new Screen.Told("HELP", help()));
+    } else if (word(scan, SET_UP)) {
       changeSetUp();
     } else if (rules.reference(scan)) {
       check(scan);
@@ -117,6 +133,22 @@ public final class Loop {
     } else {
       admitted(scan).ifPresent(a -> board(scan, a, Optional.empty()));
     }
+  }
+
+  /** What can be scanned or typed in place of a board. */
+  private List<String> help() {
+    List<String> lines = new ArrayList<>();
+    lines.add("Scan or type the serial number of a board: it is tested, and the outcome shown.");
+    rules
+        .selfCheck()
+        .ifPresent(c -> lines.add("%s  checks the bench with it".formatted(c.reference())));
+    lines.add("%s  ends the session".formatted(END));
+    lines.add("%s  another fixture or cable set is used from here on".formatted(SET_UP));
+    if (rules.slots().size() > 1) {
+      lines.add("%s  tests though slots are empty".formatted(GO));
+    }
+    lines.add("Ctrl-C  stops at once and makes the bench safe");
+    return lines;
   }
 
   private Optional<Admission.Admitted> admitted(String serial) {
@@ -138,8 +170,16 @@ public final class Loop {
     if (admitted.counting().isEmpty()) {
       return Optional.of(admitted);
     }
-    desk.show(new Screen.Told("TESTED BEFORE", List.of(admitted.counting().get())));
-    String cause = desk.scan("Cause of the retest, or nothing to leave it:").orElse("");
+    List<String> lines = new ArrayList<>(List.of(admitted.counting().get()));
+    lines.add("Why is it tested again?");
+    for (int i = 0; i < CAUSES.size(); i++) {
+      lines.add("  %s  %s".formatted(i + 1, CAUSES.get(i)));
+    }
+    desk.show(new Screen.Told("TESTED BEFORE", lines));
+    String cause =
+        desk.scan("Number of the cause, or another in words; nothing leaves it:")
+            .map(Loop::cause)
+            .orElse("");
     if (!says(cause)) {
       refuse(
           serial,
@@ -148,6 +188,16 @@ public final class Loop {
       return Optional.empty();
     }
     return Optional.of(admitted.because(cause));
+  }
+
+  /** What a number stands for; other answers as they are. */
+  private static String cause(String answer) {
+    for (int i = 0; i < CAUSES.size(); i++) {
+      if (answer.equals(Integer.toString(i + 1))) {
+        return CAUSES.get(i);
+      }
+    }
+    return answer;
   }
 
   /** Whether an answer says something: a bar code of the bench, or of a board, does not. */

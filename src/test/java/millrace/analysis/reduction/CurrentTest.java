@@ -6,7 +6,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import millrace.analysis.reduction.MeterErrors.Lab;
 import millrace.analysis.reduction.MeterErrors.MeterRange;
 import millrace.analysis.uncertainty.Budget;

@@ -1,22 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
-import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import java.io.ByteArrayInputStream;
-import java.io.ByteArrayOutputStream;
-import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.regex.Pattern;
-import millrace.terminal.Console;
-import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -42,27 +36,13 @@ class BudgetCommandTest {
 
   @TempDir private Path folder;
 
-  private record Ended(int code, String out, String err) {}
-
-  private Ended run(String... args) {
-    ByteArrayOutputStream out = new ByteArrayOutputStream();
-    ByteArrayOutputStream err = new ByteArrayOutputStream();
-    Console console =
-        Consoles.of(
-            new ByteArrayInputStream(new byte[0]),
-            new PrintStream(out, true, UTF_8),
-            new PrintStream(err, true, UTF_8),
-            false);
-    return new Ended(Main.run(args, console), out.toString(UTF_8), err.toString(UTF_8));
-  }
-
   private String sheet(String text) throws Exception {
     return Files.writeString(folder.resolve("sheet.yaml"), text).toString();
   }
 
   @Test
   void printsATableOfEveryRange() throws Exception {
-    Ended ended = run("budget", sheet(SHEET), "--trials", "1000");
+    Spoken ended = Spoken.by("budget", sheet(SHEET), "--trials", "1000");
     assertEquals(0, ended.code(), ended.err());
     assertTrue(ended.out().contains("range 1mA: 5 V held across 5 kohm (R1)"), ended.out());
     assertTrue(ended.out().contains("compliance voltage used by: Q1 drop of its own"), ended.out());
@@ -71,7 +51,7 @@ class BudgetCommandTest {
 
   @Test
   void jsonIsOneDocumentWithEveryKey() throws Exception {
-    Ended ended = run("budget", sheet(SHEET), "--json", "--trials", "1000");
+    Spoken ended = Spoken.by("budget", sheet(SHEET), "--json", "--trials", "1000");
     JsonNode json = new ObjectMapper().readTree(ended.out());
     assertEquals("", ended.err());
     assertEquals(14, json.get("predictions").size());
@@ -90,13 +70,13 @@ class BudgetCommandTest {
   void theSameSeedPrintsTheSame() throws Exception {
     String file = sheet(SHEET);
     String[] args = {"budget", file, "--json", "--trials", "500", "--seed", "3"};
-    assertEquals(run(args).out(), run(args).out());
+    assertEquals(Spoken.by(args).out(), Spoken.by(args).out());
   }
 
   @Test
   void aDatasheetWithoutPartsCannotBeAnalysed() throws Exception {
     String file = sheet("datasheet: bare\nranges: {1mA: {nominal: 1 mA}}\n");
-    Ended ended = run("budget", file);
+    Spoken ended = Spoken.by("budget", file);
     assertEquals(6, ended.code());
     assertEquals(
         "millrace: "
@@ -108,7 +88,7 @@ class BudgetCommandTest {
 
   @Test
   void tooFewTrialsAreRefused() throws Exception {
-    Ended ended = run("budget", sheet(SHEET), "--trials", "5");
+    Spoken ended = Spoken.by("budget", sheet(SHEET), "--trials", "5");
     assertEquals(2, ended.code());
     assertTrue(ended.err().contains("--trials is 5; expected 100 to 1000000."), ended.err());
   }
@@ -116,7 +96,7 @@ class BudgetCommandTest {
   @Test
   void writesAPageWithAPicturePerQuantity() throws Exception {
     Path page = folder.resolve("budget.html");
-    Ended ended = run("budget", sheet(SHEET), "--trials", "500", "-o", page.toString());
+    Spoken ended = Spoken.by("budget", sheet(SHEET), "--trials", "500", "-o", page.toString());
     assertEquals(0, ended.code(), ended.err());
     assertEquals(page + "\n", ended.out());
     String html = Files.readString(page);
@@ -131,7 +111,7 @@ class BudgetCommandTest {
 
   @Test
   void refusesARunWithoutAPage() throws Exception {
-    Ended ended = run("budget", sheet(SHEET), "--run", "1");
+    Spoken ended = Spoken.by("budget", sheet(SHEET), "--run", "1");
     assertEquals(2, ended.code());
     assertTrue(ended.err().contains("--run RUN with -o FILE only"), ended.err());
   }

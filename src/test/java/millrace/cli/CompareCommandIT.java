@@ -1,23 +1,17 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
-import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
-import java.io.ByteArrayInputStream;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import millrace.terminal.Console;
-import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -27,32 +21,20 @@ import org.junit.jupiter.api.io.TempDir;
 class CompareCommandIT {
   @TempDir Path folder;
 
-  /** What one command came to. */
-  private record Outcome(int code, String out, String err) {}
-
-  private Outcome millrace(String typed, List<String> words) {
-    ByteArrayOutputStream out = new ByteArrayOutputStream();
-    ByteArrayOutputStream err = new ByteArrayOutputStream();
-    Console console =
-        Consoles.of(
-            new ByteArrayInputStream(typed.getBytes(UTF_8)),
-            new PrintStream(out, false, UTF_8),
-            new PrintStream(err, false, UTF_8),
-            false);
+  private Spoken millrace(String typed, List<String> words) {
     List<String> all = new ArrayList<>(words);
     all.addAll(List.of("--logbook", folder.resolve("a.db").toString()));
-    int code = Main.run(all.toArray(String[]::new), console);
-    return new Outcome(code, out.toString(UTF_8), err.toString(UTF_8));
+    return Spoken.typing(typed, all.toArray(String[]::new));
   }
 
-  private Outcome compare(String... words) {
+  private Spoken compare(String... words) {
     List<String> all = new ArrayList<>(List.of("compare"));
     all.addAll(List.of(words));
     return millrace("", all);
   }
 
   private void practise(String sequence, String operator, String... scans) {
-    Outcome outcome =
+    Spoken outcome =
         millrace(
             String.join("\n", scans) + "\nend\n",
             List.of(
@@ -83,7 +65,7 @@ class CompareCommandIT {
         "loose plug");
     Path csv = folder.resolve("a.csv");
     Path page = folder.resolve("a.html");
-    Outcome json =
+    Spoken json =
         compare("--tag", "T", "--causes", "--json", "--csv", csv.toString(), "-o", page.toString());
     JsonNode document = new ObjectMapper().readTree(json.out());
     assertTrue(document.get("simulated").asBoolean());
@@ -173,11 +155,11 @@ class CompareCommandIT {
   void whatCannotBeComparedIsSaidInWords() {
     assertEquals(5, compare("1").code());
     practise("production-board-test", "Ada", "FX3-00003");
-    Outcome nothing = compare();
+    Spoken nothing = compare();
     assertEquals(2, nothing.code());
     assertTrue(nothing.err().contains("nothing to compare"), nothing.err());
     assertEquals(2, compare("7").code());
-    Outcome none = compare("--batch", "B9");
+    Spoken none = compare("--batch", "B9");
     assertEquals(2, none.code());
     assertTrue(none.err().contains("no run is of that batch"), none.err());
     assertEquals(2, compare("1", "--csv", folder.resolve("no/a.csv").toString()).code());

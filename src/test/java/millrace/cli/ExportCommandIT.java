@@ -1,20 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
-import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.io.ByteArrayInputStream;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import millrace.terminal.Console;
-import millrace.terminal.Consoles;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -28,23 +22,11 @@ class ExportCommandIT {
   @TempDir Path folder;
   private Path logbook = Path.of("");
 
-  /** What one command came to. */
-  private record Outcome(int code, String out, String err) {}
-
-  private Outcome millrace(String command, String... more) {
+  private Spoken millrace(String command, String... more) {
     List<String> words = new ArrayList<>(List.of(command, "--logbook", logbook.toString()));
     words.addAll(List.of(more));
-    ByteArrayOutputStream out = new ByteArrayOutputStream();
-    ByteArrayOutputStream err = new ByteArrayOutputStream();
-    Console console =
-        Consoles.of(
-            new ByteArrayInputStream(new byte[0]),
-            new PrintStream(out, false, UTF_8),
-            new PrintStream(err, false, UTF_8),
-            false);
-    int code = Main.run(words.toArray(String[]::new), console);
-    String errors = err.toString(UTF_8).replace(folder + "/", "");
-    return new Outcome(code, out.toString(UTF_8), errors);
+    Spoken said = Spoken.by(words.toArray(String[]::new));
+    return new Spoken(said.code(), said.out(), said.err().replace(folder + "/", ""));
   }
 
   @BeforeEach
@@ -56,7 +38,7 @@ class ExportCommandIT {
 
   @Test
   void writesTheRowsAloneOnStandardOutput() {
-    Outcome outcome = millrace("export", "1");
+    Spoken outcome = millrace("export", "1");
     assertEquals(NIGHT, outcome.out());
     assertEquals("Exported 2 rows of run 1 to standard output.\n", outcome.err());
     assertEquals(0, outcome.code());
@@ -72,7 +54,7 @@ class ExportCommandIT {
 
   @Test
   void writesConstantsAndSaysWhatIsMissing() {
-    Outcome outcome = millrace("export", "1", "--constants");
+    Spoken outcome = millrace("export", "1", "--constants");
     assertEquals(0, outcome.code(), outcome.err());
     assertTrue(outcome.out().startsWith("unit,origin,run_uuid,"), outcome.out());
     assertTrue(outcome.out().contains("run_uuid"), outcome.out());
@@ -80,11 +62,11 @@ class ExportCommandIT {
 
   @Test
   void refusesARunThatIsNotThereAndAFileThatCannotBeWritten() {
-    Outcome none = millrace("export", "7");
+    Spoken none = millrace("export", "7");
     assertEquals(2, none.code());
     assertTrue(none.err().contains("7"), none.err());
     Path nowhere = folder.resolve("no/such/folder.csv");
-    Outcome unwritable = millrace("export", "1", "-o", nowhere.toString());
+    Spoken unwritable = millrace("export", "1", "-o", nowhere.toString());
     assertEquals(2, unwritable.code());
     assertTrue(unwritable.err().contains("cannot be written"), unwritable.err());
   }

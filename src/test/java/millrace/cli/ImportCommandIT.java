@@ -6,10 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
-import java.io.ByteArrayInputStream;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.PrintStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -17,8 +14,6 @@ import java.util.List;
 import java.util.SplittableRandom;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
-import millrace.terminal.Console;
-import millrace.terminal.Consoles;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -36,27 +31,16 @@ class ImportCommandIT {
 
   @TempDir Path folder;
 
-  /** What one command came to. */
-  private record Outcome(int code, String out, String err) {}
-
-  private Outcome millrace(String... words) {
-    ByteArrayOutputStream out = new ByteArrayOutputStream();
-    ByteArrayOutputStream err = new ByteArrayOutputStream();
-    Console console =
-        Consoles.of(
-            new ByteArrayInputStream(new byte[0]),
-            new PrintStream(out, false, UTF_8),
-            new PrintStream(err, false, UTF_8),
-            false);
-    int code = Main.run(words, console);
-    return new Outcome(code, plain(out), plain(err));
+  private Spoken millrace(String... words) {
+    Spoken said = Spoken.by(words);
+    return new Spoken(said.code(), plain(said.out()), plain(said.err()));
   }
 
-  private String plain(ByteArrayOutputStream bytes) {
-    return bytes.toString(UTF_8).replace(folder + "/", "");
+  private String plain(String text) {
+    return text.replace(folder + "/", "");
   }
 
-  private Outcome imports(Path file, String... more) {
+  private Spoken imports(Path file, String... more) {
     List<String> words = new ArrayList<>(List.of("import", file.toString()));
     words.addAll(List.of("--logbook", folder.resolve("a.db").toString()));
     words.addAll(List.of(more));
@@ -73,7 +57,7 @@ class ImportCommandIT {
 
   @Test
   void printsWhatItImported() throws IOException {
-    Outcome outcome = imports(file("night.csv", GOOD));
+    Spoken outcome = imports(file("night.csv", GOOD));
     assertEquals("", outcome.err().replaceFirst("(?m)^millrace: run 1: line 4: .*\\R", ""));
     assertEquals(
         "Imported 3 readings at 2 points, 1 of them flagged, as run 1 of unit 'BX5-0001' into"
@@ -93,7 +77,7 @@ class ImportCommandIT {
   @Test
   void keepsTheDatasheetAndSaysWhatDoesNotFitToIt() throws IOException {
     Path sheet = file("sheet.yaml", SHEET);
-    Outcome outcome =
+    Spoken outcome =
         imports(
             file("night.csv", "unit,range,nominal_A,current_A\nX1,1 mA,0.001,0.001\n"),
             "--datasheet",
@@ -114,7 +98,7 @@ class ImportCommandIT {
   @Test
   void refusesADatasheetThatDoesNotValidateBeforeAnythingIsWritten() throws IOException {
     Path sheet = file("sheet.yaml", SHEET.replace("nominal", "nominale"));
-    Outcome outcome = imports(file("night.csv", GOOD), "--datasheet", sheet.toString());
+    Spoken outcome = imports(file("night.csv", GOOD), "--datasheet", sheet.toString());
     assertEquals(2, outcome.code());
     assertTrue(outcome.err().contains("sheet.yaml:4:"), outcome.err());
     assertNothingIsImported();
@@ -137,7 +121,7 @@ class ImportCommandIT {
           """)
   void refusesAWrongFileWithCodeTwoAndImportsNothing(String content, String message)
       throws IOException {
-    Outcome outcome = imports(file("night.csv", content.replace('~', '\n')));
+    Spoken outcome = imports(file("night.csv", content.replace('~', '\n')));
     assertEquals(2, outcome.code());
     assertTrue(outcome.err().contains(message), outcome.err());
     assertFalse(outcome.err().contains("fault of Millrace"), outcome.err());
@@ -155,7 +139,7 @@ class ImportCommandIT {
     }
     Path binary = Files.write(folder.resolve("noise.csv"), noise);
     for (Path path : List.of(binary, folder, folder.resolve("none.csv"))) {
-      Outcome outcome = imports(path);
+      Spoken outcome = imports(path);
       assertEquals(2, outcome.code(), outcome.err());
       assertTrue(outcome.err().startsWith("millrace: "), outcome.err());
       assertFalse(outcome.err().contains("fault of Millrace"), outcome.err());
@@ -166,7 +150,7 @@ class ImportCommandIT {
   @Test
   void endsWithTheLogbooksOwnCodeWhereThatCannotBeWritten() throws IOException {
     Files.writeString(folder.resolve("a.db"), "this is no logbook, and long enough to be read");
-    Outcome outcome = imports(file("night.csv", GOOD));
+    Spoken outcome = imports(file("night.csv", GOOD));
     assertEquals(5, outcome.code(), outcome.err());
   }
 
@@ -181,7 +165,7 @@ class ImportCommandIT {
 
   @Test
   void showsItsHelpWithAnExample() {
-    Outcome outcome = millrace("import", "--help");
+    Spoken outcome = millrace("import", "--help");
     assertEquals(0, outcome.code());
     assertTrue(outcome.out().contains("millrace import night.csv"), outcome.out());
   }

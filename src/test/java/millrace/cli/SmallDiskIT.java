@@ -16,6 +16,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import millrace.SmallDisk;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Origin;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.night;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -21,7 +21,6 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
-import millrace.night.RunInputs;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
 import millrace.time.Seeds;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.night;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
@@ -16,6 +16,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import millrace.SmallDisk;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Person;
 import millrace.cli.exit.ExitCode;
@@ -28,12 +29,6 @@ import millrace.fault.UnsafeBenchException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunStart;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
-import millrace.night.Night;
-import millrace.night.RunInputs;
-import millrace.night.SimulatedBenchFile;
-import millrace.night.UnitUnderTest;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;

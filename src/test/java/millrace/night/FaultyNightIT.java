@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.night;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -29,12 +29,6 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
-import millrace.night.Night;
-import millrace.night.RunInputs;
-import millrace.night.SimulatedBenchFile;
-import millrace.night.UnitUnderTest;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
 import millrace.sim.SimulatedBench;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.document;
 
 import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -15,7 +15,6 @@ import millrace.bench.BenchForms;
 import millrace.bench.driver.DriverForms;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.Hostile;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.sequence.Expansion;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace;
 
 import java.io.IOException;
 import java.io.OutputStream;
@@ -10,7 +10,7 @@ import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 
 /** A small file system of its own, which can be filled to its last byte. */
-final class SmallDisk implements AutoCloseable {
+public final class SmallDisk implements AutoCloseable {
   private final Path folder;
 
   private SmallDisk(Path folder) {
@@ -18,7 +18,7 @@ final class SmallDisk implements AutoCloseable {
   }
 
   /** Mounts one; empty where this user may not. */
-  static Optional<SmallDisk> mounted(Path folder) throws IOException {
+  public static Optional<SmallDisk> mounted(Path folder) throws IOException {
     Files.createDirectories(folder);
     boolean done = succeeds("mount", "-t", "tmpfs", "-o", "size=12m", "none", folder.toString());
     return done ? Optional.of(new SmallDisk(folder)) : Optional.empty();
@@ -40,12 +40,12 @@ final class SmallDisk implements AutoCloseable {
     }
   }
 
-  Path folder() {
+  public Path folder() {
     return folder;
   }
 
   /** Leaves no room for anything. */
-  void fill() {
+  public void fill() {
     for (int piece : new int[] {65_536, 1}) {
       try (OutputStream out = Files.newOutputStream(folder.resolve("filler-" + piece))) {
         byte[] bytes = new byte[piece];
@@ -58,7 +58,7 @@ final class SmallDisk implements AutoCloseable {
     }
   }
 
-  void clear() {
+  public void clear() {
     try {
       Files.deleteIfExists(folder.resolve("filler-65536"));
       Files.deleteIfExists(folder.resolve("filler-1"));
@@ -68,7 +68,7 @@ final class SmallDisk implements AutoCloseable {
   }
 
   /** May not be written to any more, or may again. */
-  void readOnly(boolean is) {
+  public void readOnly(boolean is) {
     String how = is ? "remount,ro" : "remount,rw";
     if (!succeeds("mount", "-o", how, folder.toString())) {
       throw new IllegalStateException("'mount -o " + how + "' failed");

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.night;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -12,12 +12,12 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
-import millrace.cli.ComparedNight.Remainder;
 import millrace.evidence.AtKey;
 import millrace.evidence.Component;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
+import millrace.night.ComparedNight.Remainder;
 import millrace.sim.truth.Unit;
 import millrace.sim.truth.UnitSpec;
 import org.junit.jupiter.api.Tag;

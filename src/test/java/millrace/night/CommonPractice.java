@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.night;
 
 import java.io.IOException;
 import java.nio.file.Files;

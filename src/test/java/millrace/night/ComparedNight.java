@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.night;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -25,12 +25,6 @@ import millrace.evidence.Signal;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
-import millrace.night.Night;
-import millrace.night.RunInputs;
-import millrace.night.SimulatedBenchFile;
-import millrace.night.UnitUnderTest;
 import millrace.run.control.RunObserver;
 import millrace.run.control.StopRequest;
 import millrace.sequence.Pace;

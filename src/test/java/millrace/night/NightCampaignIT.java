@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.night;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -20,10 +20,10 @@ import java.util.SplittableRandom;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import millrace.Impatient;
+import millrace.SmallDisk;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.logbook.Logbook;
-import millrace.night.RunInputs;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;

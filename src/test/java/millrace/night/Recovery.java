@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli;
+package millrace.night;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -24,12 +24,6 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
-import millrace.night.Night;
-import millrace.night.RunInputs;
-import millrace.night.Simulation;
-import millrace.night.UnitUnderTest;
 import millrace.quantity.Numbers;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;

@@ -22,6 +22,7 @@ import millrace.evidence.Conditions;
 import millrace.evidence.Origin;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
@@ -120,7 +121,17 @@ public final class BenchRun {
     Map<String, String> settings = Map.of("current meter range", "2 mA");
     points++;
     writer.commit(
-        new Point(0, "p" + points, kind, conditions, PointState.COMPLETE, "", at, at, settings),
+        new Point(
+            0,
+            PointNumber.of(points),
+            "p" + points,
+            kind,
+            conditions,
+            PointState.COMPLETE,
+            "",
+            at,
+            at,
+            settings),
         List.copyOf(readings),
         List.of());
     readings.clear();

@@ -43,7 +43,7 @@ class RepeatsTest {
     return new PointTally(
         new Point(
             number,
-            PointNumber.of((int) number),
+            PointNumber.of((int) number + 1),
             "p" + number,
             PointKind.MEASURE,
             at,

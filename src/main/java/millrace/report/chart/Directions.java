@@ -22,6 +22,7 @@ public final class Directions {
     SEARCH("search for the knee", Look.SECOND, 0),
     UNKNOWN("measured", Look.FIRST, 0);
 
+    private static final String BARS = ", bars 2 u (errors of single points)";
     private final String words;
     private final Look look;
     private final double asidePx;
@@ -41,8 +42,9 @@ public final class Directions {
       return asidePx;
     }
 
-    String words() {
-      return words;
+    /** With what its bars are. */
+    String barred() {
+      return words + BARS;
     }
   }
 

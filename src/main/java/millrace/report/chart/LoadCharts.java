@@ -11,6 +11,7 @@ import millrace.analysis.linearity.LoadLinearity;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
 import millrace.assessment.range.LoadStudy;
+import millrace.evidence.Limit;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.quantity.Quantities;
@@ -32,8 +33,6 @@ public final class LoadCharts {
 
   private static final double HALF_WAY = 0.5;
   private static final int DIGITS = 3;
-
-  private static final String BARS = ", bars 2 u (errors of single points)";
 
   private final LoadStudy study;
   private final LoadCurve curve;
@@ -78,13 +77,13 @@ public final class LoadCharts {
   private String where() {
     String at =
         study.temperatureDegC().isPresent()
-            ? " at " + Numbers.fixed(study.temperatureDegC().getAsDouble(), 1) + " \u00b0C"
+            ? ", " + Numbers.fixed(study.temperatureDegC().getAsDouble(), 1) + "\u00a0\u00b0C"
             : "";
     String supply =
         study.supplyV().isPresent()
             ? ", supply " + Quantities.print(study.supplyV().getAsDouble(), Dimension.VOLTAGE)
             : "";
-    return "Range " + study.range() + at + supply;
+    return study.range() + at + supply;
   }
 
   private static double volts(LoadPoint p) {
@@ -95,36 +94,49 @@ public final class LoadCharts {
     return 2 * p.currentA().pointUncertainty();
   }
 
-  /** Current against voltage, all points, with the plateau line. */
-  public Chart whole() {
+  /**
+   * The plateau in ppm of the nominal current, without the knee, which would set the scale.
+   *
+   * @param limit what the load regulation is promised to be, ppm/V; empty for no limit
+   */
+  public Chart plateau(Optional<Limit> limit) {
     List<Mark> marks = new ArrayList<>();
-    marks.add(line());
-    marks.addAll(series(curve.points(), p -> Spot.of(volts(p), p.currentA().value(), bar(p))));
-    marks.addAll(uprights());
-    Chart.Words words =
-        new Chart.Words(
-            where() + ": current against terminal voltage",
-            "The current stays on the plateau line and "
-                + (curve.crossing().isPresent()
-                    ? "falls away from it at the compliance voltage."
-                    : "does not fall away from it up to the highest voltage tested."),
-            stamp);
-    Axis up = Axis.of("Current", Dimension.CURRENT);
-    return new Chart(words, voltage(), up, marks, Chart.Size.PAGE);
+    double far = curve.plateau().stream().mapToDouble(LoadCharts::volts).max().orElse(0);
+    double near = curve.plateau().stream().mapToDouble(LoadCharts::volts).min().orElse(0);
+    marks.add(
+        new Mark.Curve(
+            "plateau line",
+            Look.SECOND,
+            List.of(new Corner(near, ppm(lineA(near))), new Corner(far, ppm(lineA(far))))));
+    marks.addAll(series(curve.plateau(), this::plateauSpot));
+    marks.add(new Mark.Level("", 0));
+    double largest =
+        curve.plateau().stream().mapToDouble(p -> Math.abs(plateauSpot(p).y())).max().orElse(0);
+    limit.ifPresent(l -> marks.addAll(Limits.lines(l, Limits.fan(0, far), largest)));
+    return new Chart(
+        words(
+            "plateau",
+            "The current on the plateau less that of the plateau line at 0 V, in ppm of nominal."),
+        voltage(),
+        Axis.counted("Change", "ppm"),
+        marks,
+        Chart.Size.MULTIPLE);
+  }
+
+  private double ppm(double currentA) {
+    return (currentA - nearA) / nominalA() * PPM;
+  }
+
+  private Spot plateauSpot(LoadPoint p) {
+    return Spot.of(volts(p), ppm(p.currentA().value()), bar(p) / nominalA() * PPM);
+  }
+
+  private Chart.Words words(String what, String description) {
+    return new Chart.Words(where(), what + ": " + description, stamp);
   }
 
   private static Axis voltage() {
     return Axis.of("Terminal voltage", Dimension.VOLTAGE);
-  }
-
-  private Mark.Curve line() {
-    double far = curve.points().stream().mapToDouble(LoadCharts::volts).max().orElse(0);
-    double near = curve.points().stream().mapToDouble(LoadCharts::volts).min().orElse(0);
-    return new Mark.Curve("plateau line", Look.FOURTH, List.of(corner(near), corner(far)));
-  }
-
-  private Corner corner(double v) {
-    return new Corner(v, lineA(v));
   }
 
   private List<Mark> uprights() {
@@ -139,7 +151,7 @@ public final class LoadCharts {
             v ->
                 marks.add(
                     new Mark.Upright(
-                        "promised up to " + Quantities.print(v, Dimension.VOLTAGE), sign * v, 0)));
+                        "promised " + Quantities.print(v, Dimension.VOLTAGE), sign * v, 0)));
     return marks;
   }
 
@@ -160,16 +172,15 @@ public final class LoadCharts {
       to.add(placing.spot(p));
     }
     List<Mark> marks = new ArrayList<>();
-    steady.forEach((way, spots) -> marks.add(named(way, spots, steady.size(), marks.isEmpty())));
+    steady.forEach((way, spots) -> marks.add(named(way, spots, steady.size())));
     if (!unsteady.isEmpty()) {
       marks.add(Mark.Points.of("unsteady, kept out of the line", Look.FOURTH, unsteady));
     }
     return marks;
   }
 
-  private static Mark named(Way way, List<Spot> spots, int ways, boolean first) {
-    String name = way.words() + (first ? BARS : "");
-    return new Mark.Points(name, way.look(), spots, ways == 1 ? 0 : way.asidePx());
+  private static Mark named(Way way, List<Spot> spots, int ways) {
+    return new Mark.Points(way.barred(), way.look(), spots, ways == 1 ? 0 : way.asidePx());
   }
 
   /**
@@ -189,25 +200,31 @@ public final class LoadCharts {
     List<LoadPoint> shown = near.stream().filter(p -> fall(p) >= deepest).toList();
     List<Mark> marks = new ArrayList<>();
     marks.addAll(series(shown, this::kneeSpot));
-    marks.add(new Mark.Level(origin(), 0));
+    marks.add(new Mark.Level("", 0));
+    double far = near.stream().mapToDouble(LoadCharts::volts).max().orElse(from);
+    double low = near.stream().mapToDouble(LoadCharts::volts).min().orElse(from);
     marks.add(
-        new Mark.Level(
-            "criterion: " + Quantities.print(criterion, Dimension.RATIO) + " lower",
-            -criterion * PERCENT));
+        new Mark.Curve(
+            "criterion of the compliance voltage",
+            Look.FOURTH,
+            List.of(new Corner(low, -criterion * PERCENT), new Corner(far, -criterion * PERCENT))));
     marks.addAll(uprights());
     int left = near.size() - shown.size();
     Chart.Words words =
-        new Chart.Words(
-            where()
-                + ": the knee close up"
-                + (left == 0 ? "" : ", deeper: " + Numbers.counted(left, "point")),
+        words(
+            "knee",
             "The fall of the current from the "
                 + origin()
-                + ", in per cent; it passes the criterion"
-                + " at the compliance voltage.",
-            stamp);
-    Axis up = Axis.counted("Fall of current", "%");
-    return new Chart(words, voltage(), up, marks, Chart.Size.PAGE);
+                + ", in per cent; it passes the criterion at the compliance voltage."
+                + (left == 0 ? "" : " Deeper: " + Numbers.counted(left, "point") + "."));
+    Axis up = Axis.counted("Fall", "%");
+    return new Chart(words, voltage(), up, marks, Chart.Size.MULTIPLE);
+  }
+
+  /** How many points lie deeper than the picture of the knee goes. */
+  public int deeper() {
+    double deepest = deepest(curve.question().criterion());
+    return (int) curve.points().stream().filter(p -> fall(p) < deepest).count();
   }
 
   /** How far down the picture goes: the first point beyond the knee is always in it. */
@@ -255,23 +272,25 @@ public final class LoadCharts {
       double left = lines.currentA().get(i) - best.intercept() - best.slope() * v;
       spots.add(Spot.of(v, left / nominalA() * PPM, 0));
     }
-    double largest = best.largest() / nominalA() * PPM;
     double far = lines.voltV().get(spots.size() - 1);
-    List<Mark> marks =
-        List.of(
-            Mark.Points.of("means of each load", Look.FIRST, spots),
-            against("line through both ends", Look.SECOND, lines.terminal(), lines),
-            against("line through the first point", Look.THIRD, lines.zeroBased(), lines),
-            new Mark.Level("largest deviation", largest),
-            new Mark.Level("largest deviation", -largest));
+    double largest = best.largest() / nominalA() * PPM;
+    List<Mark> marks = new ArrayList<>();
+    marks.add(Mark.Points.of("means of each load", Look.FIRST, spots));
+    marks.add(against("line through both ends", Look.SECOND, lines.terminal(), lines));
+    marks.add(against("line through the first point", Look.THIRD, lines.zeroBased(), lines));
+    for (double y : new double[] {largest, -largest}) {
+      marks.add(
+          new Mark.Curve(
+              "largest deviation", Look.FOURTH, List.of(new Corner(0, y), new Corner(far, y))));
+    }
+    marks.add(new Mark.Level("", 0));
     Chart.Words words =
-        new Chart.Words(
-            where() + ": linearity up to " + Quantities.print(far, Dimension.VOLTAGE, DIGITS),
+        words(
+            "linearity up to " + Quantities.print(far, Dimension.VOLTAGE, DIGITS),
             "What the current deviates from the straight line that makes the largest deviation"
-                + " smallest, in ppm of the nominal current.",
-            stamp);
+                + " smallest, in ppm of the nominal current.");
     return new Chart(
-        words, voltage(), Axis.counted("Deviation", "ppm").with(0), marks, Chart.Size.STRIP);
+        words, voltage(), Axis.counted("Deviation", "ppm"), marks, Chart.Size.MULTIPLE);
   }
 
   private Mark against(String name, Look look, LinearityDeviation line, LoadLinearity.Lines lines) {
@@ -290,28 +309,27 @@ public final class LoadCharts {
     return Math.abs(nominal == 0 ? curve.shortCurrentA().value() : nominal);
   }
 
-  /** What the plateau line leaves over, in ppm of the nominal current. */
-  public Chart residuals(Chart.Size size) {
+  /**
+   * What the plateau line leaves over.
+   *
+   * @return for each plateau point, by the way it was come to: terminal voltage, V, and residual
+   *     with its bar, ppm of nominal
+   */
+  Map<Way, List<Spot>> residuals() {
+    Map<Way, List<Spot>> all = new EnumMap<>(Way.class);
     double nominal = nominalA();
-    List<Mark> marks = new ArrayList<>();
-    marks.addAll(
-        series(
-            curve.plateau(),
-            p ->
-                Spot.of(
-                    volts(p),
-                    (p.currentA().value() - lineA(volts(p))) / nominal * PPM,
-                    bar(p) / nominal * PPM)));
-    boolean page = !size.equals(Chart.Size.HALF);
-    if (page) {
-      marks.add(new Mark.Level("plateau line", 0));
+    for (LoadPoint p : curve.plateau()) {
+      double left = (p.currentA().value() - lineA(volts(p))) / nominal * PPM;
+      all.computeIfAbsent(found.directions().of(p), w -> new ArrayList<>())
+          .add(Spot.of(volts(p), left, bar(p) / nominal * PPM));
     }
-    Chart.Words words =
-        new Chart.Words(
-            where() + (page ? ": residuals from the plateau line" : ": residuals"),
-            "What each plateau point differs from the plateau line, in ppm of the nominal current.",
-            stamp);
-    Axis up = Axis.counted("Residual", "ppm").with(0);
-    return new Chart(words, voltage(), up, marks, size);
+    return all;
+  }
+
+  /** Where it was measured, in a word. */
+  String shortly() {
+    return study.temperatureDegC().isPresent()
+        ? Numbers.fixed(study.temperatureDegC().getAsDouble(), 1) + "\u00a0\u00b0C"
+        : "stay " + (study.stay() + 1);
   }
 }

@@ -4,12 +4,14 @@ package millrace.report.chart;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import millrace.analysis.design.Forecast;
 import millrace.analysis.design.Prediction;
 import millrace.analysis.design.Share;
 import millrace.assessment.Assessment;
 import millrace.evidence.AtKey;
+import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
@@ -107,7 +109,10 @@ public record Predicted(
 
   /** A stretch in words. */
   public String stretch(double low, double high) {
-    String unit = quantity.unit();
-    return Symbols.of(Figures.number(low, unit) + " to " + Figures.number(high, unit));
+    return Symbols.of(
+        low < high
+            ? Figures.rounded(
+                new Limit(OptionalDouble.of(low), OptionalDouble.of(high)), quantity.unit())
+            : Figures.number(low, quantity.unit()));
   }
 }

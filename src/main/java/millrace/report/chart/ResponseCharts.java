@@ -4,6 +4,7 @@ package millrace.report.chart;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import millrace.analysis.response.Box;
 import millrace.analysis.response.Condition;
 import millrace.analysis.response.Prediction;
@@ -53,68 +54,53 @@ public final class ResponseCharts {
     this.stamp = stamp;
   }
 
-  /** The current over temperature, and over voltage. */
-  public List<Chart> charts() {
-    return List.of(overTemperature(), overVoltage());
+  /** The error over temperature, at some voltages. */
+  public Chart overTemperature() {
+    return over(
+        true,
+        joined(response.domain().shownDegC(), box.temperatureDegC()),
+        three(inside(box.voltageV(), response.domain().voltageV())));
   }
 
-  private Chart overTemperature() {
-    Box.Span known = response.domain().shownDegC();
-    Box.Span t = joined(known, box.temperatureDegC());
+  /** The error over voltage, at some temperatures. */
+  public Chart overVoltage() {
+    return over(
+        false,
+        joined(response.domain().voltageV(), box.voltageV()),
+        three(inside(box.temperatureDegC(), response.domain().shownDegC())));
+  }
+
+  private Chart over(boolean temperature, Box.Span along, double[] at) {
     List<Mark> marks = new ArrayList<>();
-    int place = 0;
-    for (double volts : three(inside(box.voltageV(), response.domain().voltageV()))) {
+    for (int place = 0; place < at.length; place++) {
+      double fixed = at[place];
       List<Sight> sights = new ArrayList<>();
-      for (double degC : steps(t)) {
-        see(degC, volts, degC).ifPresent(sights::add);
+      for (double x : steps(along)) {
+        see(temperature ? x : fixed, temperature ? fixed : x, x).ifPresent(sights::add);
       }
-      String name = Symbols.of(Quantities.print(tidy(volts), Dimension.VOLTAGE));
+      Dimension other = temperature ? Dimension.VOLTAGE : Dimension.TEMPERATURE;
+      String name = fixed == 0 ? "0 V" : Symbols.of(Quantities.print(tidy(fixed), other));
       draw(marks, name, sights, place);
-      measured(marks, name, place++, atVoltage(volts));
+      measured(marks, name, place, temperature ? atVoltage(fixed) : atTemperature(fixed));
     }
-    outline(marks, box.temperatureDegC());
+    outline(marks, temperature ? box.temperatureDegC() : box.voltageV());
+    marks.add(new Mark.Level("", 0));
     return new Chart(
-        words("temperature of the unit", "at three terminal voltages"),
-        Axis.of("Temperature of the unit", Dimension.TEMPERATURE),
-        Axis.counted("Error of the current", "ppm"),
+        words(temperature ? "temperature of the unit" : "terminal voltage"),
+        temperature
+            ? Axis.of("Temperature", Dimension.TEMPERATURE)
+            : Axis.of("Terminal voltage", Dimension.VOLTAGE),
+        Axis.counted("Error", "ppm"),
         marks,
-        Chart.Size.PAGE);
+        Chart.Size.MULTIPLE);
   }
 
-  private Chart overVoltage() {
-    Box.Span v = joined(response.domain().voltageV(), box.voltageV());
-    List<Mark> marks = new ArrayList<>();
-    int place = 0;
-    for (double degC : three(inside(box.temperatureDegC(), response.domain().shownDegC()))) {
-      List<Sight> sights = new ArrayList<>();
-      for (double volts : steps(v)) {
-        see(degC, volts, volts).ifPresent(sights::add);
-      }
-      String name = Symbols.of(Quantities.print(tidy(degC), Dimension.TEMPERATURE));
-      draw(marks, name, sights, place);
-      measured(marks, name, place++, atTemperature(degC));
-    }
-    outline(marks, box.voltageV());
-    return new Chart(
-        words("terminal voltage", "at three temperatures"),
-        Axis.of("Terminal voltage", Dimension.VOLTAGE),
-        Axis.counted("Error of the current", "ppm"),
-        marks,
-        Chart.Size.PAGE);
-  }
-
-  private Chart.Words words(String over, String at) {
-    String promised =
-        limitPpm.isPresent()
-            ? " The box is what the limit promises; where a line ends before it, nothing was"
-                + " measured."
-            : "";
+  private Chart.Words words(String over) {
     return new Chart.Words(
-        "Range " + response.range() + ": predicted error over " + over,
-        "Error of the current in ppm of nominal "
-            + at
-            + ", as predicted from all points of the range, with a band of 2 u."
-            + promised,
+        response.range(),
+        "Error of the current in ppm of nominal over "
+            + over
+            + ", as predicted from all points of the range, with a band of 2 u.",
         stamp);
   }
 
@@ -135,7 +121,7 @@ public final class ResponseCharts {
       return;
     }
     if (place == 0) {
-      marks.add(new Mark.Band("2 u at " + name + ", all errors", edges(sights)));
+      marks.add(new Mark.Band("2 u of the first line, all errors", edges(sights)));
     }
     List<Corner> corners = sights.stream().map(s -> new Corner(s.x(), s.y())).toList();
     marks.add(new Mark.Curve(name, Look.nth(place), corners));
@@ -199,8 +185,15 @@ public final class ResponseCharts {
                   new Corner(across.lower(), low))));
       return;
     }
-    limit.lower().ifPresent(y -> marks.add(new Mark.Level("limit", y)));
-    limit.upper().ifPresent(y -> marks.add(new Mark.Level("limit", y)));
+    for (OptionalDouble side : List.of(limit.lower(), limit.upper())) {
+      side.ifPresent(
+          y ->
+              marks.add(
+                  new Mark.Curve(
+                      "box of the limit",
+                      Look.FOURTH,
+                      List.of(new Corner(across.lower(), y), new Corner(across.upper(), y)))));
+    }
   }
 
   private static Box.Span joined(Box.Span a, Box.Span b) {

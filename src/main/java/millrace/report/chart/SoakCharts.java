@@ -30,18 +30,19 @@ public final class SoakCharts {
     double last = ended(read);
     marks.add(
         new Mark.Curve(
-            "range " + soak.range(),
+            "current of the watched range, less where it ended",
             Look.FIRST,
             read.stream()
                 .map(s -> new Corner(s.timeS(), (s.relative().getAsDouble() - last) * PPM))
                 .toList()));
     marks.addAll(decision(soak));
+    marks.add(new Mark.Level("", 0));
     return new Chart(
-        words(soak, "current, less where it ended", stamp),
+        words(soak, "current", stamp),
         time(),
-        Axis.counted("Change", "ppm").with(0),
+        Axis.counted("Change", "ppm"),
         marks,
-        Chart.Size.HALF);
+        Chart.Size.LOW);
   }
 
   /** The mean of the last tenth. */
@@ -57,19 +58,19 @@ public final class SoakCharts {
     List<Mark> marks = new ArrayList<>();
     marks.add(
         new Mark.Curve(
-            "unit",
+            "temperature of the unit",
             Look.FIRST,
             soak.samples().stream().map(s -> new Corner(s.timeS(), s.temperatureDegC())).toList()));
-    marks.add(new Mark.Curve("chamber set to " + degrees(soak), Look.SECOND, setpoint(soak)));
+    marks.add(new Mark.Curve("chamber set to", Look.SECOND, setpoint(soak)));
     marks.addAll(decision(soak));
     return new Chart(
         words(soak, "temperature", stamp),
         time(),
-        Axis.of("Temperature", Dimension.TEMPERATURE)
+        Axis.of("Unit", Dimension.TEMPERATURE)
             .with(soak.setpointDegC() - LEAST_K)
             .with(soak.setpointDegC() + LEAST_K),
         marks,
-        Chart.Size.HALF);
+        Chart.Size.LOW);
   }
 
   private static List<Corner> setpoint(SoakStudy soak) {
@@ -85,16 +86,16 @@ public final class SoakCharts {
 
   /** Where the chamber was sent, in degrees Celsius with one decimal. */
   public static String degrees(SoakStudy soak) {
-    return Numbers.fixed(soak.setpointDegC(), 1) + " \u00b0C";
+    return Numbers.fixed(soak.setpointDegC(), 1) + "\u00a0\u00b0C";
   }
 
   private static Axis time() {
-    return Axis.of("Time since the chamber was set", Dimension.TIME).with(0);
+    return Axis.of("Time", Dimension.TIME).with(0);
   }
 
   private static Chart.Words words(SoakStudy soak, String what, Optional<String> stamp) {
     return new Chart.Words(
-        "Stay " + (soak.stay() + 1) + ", " + degrees(soak) + ": " + what,
+        "Stay " + (soak.stay() + 1) + ", " + degrees(soak),
         "The " + what + " while the unit came to " + degrees(soak) + "; " + soak.decision(),
         stamp);
   }
@@ -106,14 +107,14 @@ public final class SoakCharts {
         : List.of(new Mark.Upright("soak over", samples.get(samples.size() - 1).timeS(), 0));
   }
 
-  /** How a soak ended, in words, with what it left. */
+  /** How a soak ended and what it left, in words: what was decided then, and what is known now. */
   public static String ended(SoakStudy soak) {
     String left =
         soak.leftRatio().isPresent()
-            ? "; left when it ended: at most "
+            ? ". Looking back on all its readings, with 2 u: at most "
                 + Numbers.significant(soak.leftRatio().getAsDouble() * PPM, 2)
-                + " ppm (with 2 u)"
+                + " ppm were left"
             : "";
-    return soak.decision() + left;
+    return "Range " + soak.range() + ". Decided while it ran: " + soak.decision() + left;
   }
 }

@@ -2,13 +2,16 @@
 package millrace.report.chart;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import millrace.analysis.temperature.TemperatureLine;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.range.RangeStudy;
+import millrace.evidence.Limit;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
 import millrace.report.plot.Axis;
@@ -22,6 +25,8 @@ import millrace.report.plot.Spot;
 /** How the current of one range moves with temperature, with the fitted line and its band. */
 public final class TemperatureCharts {
   private static final int STEPS = 40;
+  private static final double SAME_K = 0.5;
+  private static final String VISITS = "visits, bars 2 u (errors of single visits)";
 
   private TemperatureCharts() {}
 
@@ -29,61 +34,105 @@ public final class TemperatureCharts {
    * The plot of one range.
    *
    * @param range its study
-   * @param slope the slope as stated; empty if not computed
+   * @param limit what the temperature coefficient is promised to be, ppm/K; empty for no limit
    * @param stamp a word that must be on it
    */
-  public static Chart of(RangeStudy range, Optional<String> slope, Optional<String> stamp) {
+  public static Chart of(RangeStudy range, Optional<Limit> limit, Optional<String> stamp) {
     TemperatureStudy study = range.study();
     List<Mark> marks = new ArrayList<>();
-    study.slope().ifPresent(line -> fit(study, line, slope, marks));
-    List<Spot> stays = study.points().stream().map(p -> spot(study, p)).toList();
-    marks.add(Mark.Points.of("stays, bars 2 u (errors of single stays)", Look.FIRST, stays));
+    study.slope().ifPresent(line -> fit(study, line, marks));
+    List<Spot> visits = study.points().stream().map(p -> spot(study, p)).toList();
+    marks.add(Mark.Points.of(VISITS, Look.FIRST, visits));
     marks.add(
         new Mark.Upright(
             "reference " + Numbers.fixed(study.referenceDegC(), 1) + " \u00b0C",
             study.referenceDegC(),
             0));
+    marks.add(new Mark.Level("", 0));
+    double largest = visits.stream().mapToDouble(s -> Math.abs(s.y())).max().orElse(0);
+    Limits.Fan fan = new Limits.Fan(ends(study, true), ends(study, false), study.referenceDegC());
+    limit.ifPresent(l -> marks.addAll(Limits.lines(l, fan, largest)));
     Chart.Words words =
         new Chart.Words(
-            "Range " + range.range() + ": current against temperature of the unit",
+            range.range(),
             "Change of the current from its value at the reference temperature, in ppm, with the"
                 + " least-squares line.",
             stamp);
-    Axis across = Axis.of("Temperature of the unit", Dimension.TEMPERATURE);
-    Axis up = Axis.counted("Change of current", "ppm").with(0);
-    return new Chart(words, across, up, marks, Chart.Size.PAGE);
+    Axis across = Axis.of("Temperature", Dimension.TEMPERATURE);
+    Axis up = Axis.counted("Change", "ppm");
+    return new Chart(words, across, up, marks, Chart.Size.MULTIPLE);
   }
 
   /**
-   * What the line leaves over: where a curve, a hysteresis or a wild stay would show.
+   * How far visits of one temperature lie apart: what no slope over temperature explains.
    *
    * @param range its study
-   * @param stamp a word that must be on it
-   * @return empty without a line, or where it goes through all stays by necessity
+   * @return such as {@code 2 visits of 23.1 degC lie 0.4 ppm apart}; empty where no temperature was
+   *     visited twice
    */
-  public static Optional<Chart> residuals(RangeStudy range, Optional<String> stamp) {
+  public static Optional<String> spread(RangeStudy range) {
     TemperatureStudy study = range.study();
-    return study.slope().filter(l -> study.points().size() > 2).map(l -> left(range, l, stamp));
+    double most = -1;
+    String words = "";
+    for (TemperaturePoint p : study.points()) {
+      double at = p.temperatureDegC().value();
+      List<Double> same =
+          study.points().stream()
+              .filter(q -> Math.abs(q.temperatureDegC().value() - at) <= SAME_K)
+              .map(q -> study.ppm(q).value())
+              .sorted()
+              .toList();
+      double apart = same.get(same.size() - 1) - same.get(0);
+      if (same.size() > 1 && apart > most) {
+        most = apart;
+        words =
+            "%s visits at %s \u00b0C lie within %s ppm"
+                .formatted(same.size(), Numbers.fixed(at, 1), Numbers.significant(apart, 2));
+      }
+    }
+    return Optional.of(words).filter(w -> !w.isEmpty());
   }
 
-  private static Chart left(RangeStudy range, TemperatureLine line, Optional<String> stamp) {
-    TemperatureStudy study = range.study();
-    List<Spot> spots = study.points().stream().map(p -> left(study, line, p)).toList();
-    Chart.Words words =
-        new Chart.Words(
-            "Range " + range.range() + ": residuals from the line over temperature",
-            "What each stay differs from the least-squares line, in ppm.",
-            stamp);
-    List<Mark> marks =
-        List.of(
-            Mark.Points.of("stays, bars 2 u (errors of single stays)", Look.FIRST, spots),
-            new Mark.Level("line", 0));
+  /**
+   * What the lines leave over, on one scale for all ranges: where a curve, a hysteresis or a wild
+   * visit would show.
+   *
+   * @param ranges their studies
+   * @param stamp a word that must be on it
+   * @return by range, those whose line does not go through all visits by necessity
+   */
+  public static Map<String, Chart> residuals(List<RangeStudy> ranges, Optional<String> stamp) {
+    Map<String, List<Spot>> left = new LinkedHashMap<>();
+    for (RangeStudy range : ranges) {
+      TemperatureStudy study = range.study();
+      study
+          .slope()
+          .filter(l -> study.points().size() > 2)
+          .ifPresent(
+              l ->
+                  left.put(
+                      range.range(), study.points().stream().map(p -> left(study, l, p)).toList()));
+    }
+    double highest =
+        left.values().stream()
+            .flatMap(List::stream)
+            .mapToDouble(s -> Math.abs(s.y()) + s.halfY())
+            .max()
+            .orElse(1);
+    Map<String, Chart> charts = new LinkedHashMap<>();
+    left.forEach((range, spots) -> charts.put(range, left(range, spots, highest, stamp)));
+    return charts;
+  }
+
+  private static Chart left(
+      String range, List<Spot> spots, double highest, Optional<String> stamp) {
     return new Chart(
-        words,
-        Axis.of("Temperature of the unit", Dimension.TEMPERATURE),
-        Axis.counted("Residual", "ppm"),
-        marks,
-        Chart.Size.STRIP);
+        new Chart.Words(
+            range, "What each visit differs from the least-squares line, in ppm.", stamp),
+        Axis.of("Temperature", Dimension.TEMPERATURE),
+        Axis.counted("Residual", "ppm").with(highest).with(-highest),
+        List.of(Mark.Points.of(VISITS, Look.FIRST, spots), new Mark.Level("", 0)),
+        Chart.Size.LOW);
   }
 
   private static Spot left(TemperatureStudy study, TemperatureLine line, TemperaturePoint p) {
@@ -101,8 +150,7 @@ public final class TemperatureCharts {
         2 * u);
   }
 
-  private static void fit(
-      TemperatureStudy study, TemperatureLine line, Optional<String> slope, List<Mark> marks) {
+  private static void fit(TemperatureStudy study, TemperatureLine line, List<Mark> marks) {
     List<Edges> band = new ArrayList<>();
     List<Corner> corners = new ArrayList<>();
     double low = ends(study, true);
@@ -115,8 +163,7 @@ public final class TemperatureCharts {
       band.add(new Edges(t, y.value() - half, y.value() + half));
     }
     marks.add(new Mark.Band("band of 2 u of the line, all errors", band));
-    String name = "least-squares line" + slope.map(s -> ", " + s).orElse("");
-    marks.add(new Mark.Curve(name, Look.SECOND, corners));
+    marks.add(new Mark.Curve("least-squares line", Look.SECOND, corners));
   }
 
   private static double ends(TemperatureStudy study, boolean low) {

@@ -86,7 +86,7 @@ final class DistributionCharts {
         axis(d.what().quantity().inWords()),
         Axis.named("", units),
         marks,
-        new Chart.Size(Chart.Size.HALF.widthPx(), Math.max(LEAST_PX, n * LINE_PX)));
+        new Chart.Size(Chart.Size.HALF.widthPx(), Math.max(LEAST_PX, n * LINE_PX), true));
   }
 
   private Spot place(int i, int n, double half) {

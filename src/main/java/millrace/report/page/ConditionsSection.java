@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.page;
 
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalDouble;
+import java.util.Optional;
+import java.util.SortedMap;
 import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -16,6 +18,7 @@ import millrace.evidence.PointState;
 import millrace.evidence.Signal;
 import millrace.logbook.ReadingCursor;
 import millrace.quantity.Numbers;
+import millrace.report.markup.Markup;
 
 /** What was asked for, and what room, chamber and supply really were while points were taken. */
 final class ConditionsSection {
@@ -30,13 +33,20 @@ final class ConditionsSection {
           Signal.SUPPLY_CURRENT);
   private static final int DECIMALS = 3;
   private static final int MOST_SETTINGS = 12;
+  private static final int MOST_STAYS = 7;
 
   private final Sheet sheet;
   private final Map<Long, Point> points = new HashMap<>();
 
+  /** Stays in the order of measuring. */
+  private final Map<Stay, Integer> order = new HashMap<>();
+
   private ConditionsSection(Sheet sheet) {
     this.sheet = sheet;
-    sheet.run().points().forEach(p -> points.put(p.id(), p));
+    for (Point p : sheet.run().points()) {
+      points.put(p.id(), p);
+      order.putIfAbsent(Stay.of(p), order.size());
+    }
   }
 
   static void write(Sheet sheet) {
@@ -88,28 +98,99 @@ final class ConditionsSection {
   }
 
   private void found() {
-    Table table =
-        Table.open(
-            sheet.out(),
-            "As read while points were taken, soaks left out",
-            Table.Column.words("Chamber set to"),
-            Table.Column.words("What"),
-            Table.Column.words("Instrument"),
-            Table.Column.figures("Least"),
-            Table.Column.figures("Mean"),
-            Table.Column.figures("Greatest"),
-            Table.Column.figures("Readings"));
-    tallies().forEach((where, tally) -> row(table, where, tally));
+    SortedMap<Where, Tally> all = tallies();
+    found(all, false, "During the stays, while points were taken");
+    found(all, true, "While the unit came to each temperature");
+  }
+
+  /** Signals down, stays across; as many stays beside one another as a page takes. */
+  private void found(SortedMap<Where, Tally> all, boolean soaking, String caption) {
+    List<Stay> stays =
+        all.keySet().stream()
+            .filter(w -> w.soaking() == soaking)
+            .map(Where::stay)
+            .distinct()
+            .sorted(Comparator.comparingInt(s -> order.getOrDefault(s, 0)))
+            .toList();
+    for (int i = 0; i < stays.size(); i += MOST_STAYS) {
+      table(caption, stays.subList(i, Math.min(stays.size(), i + MOST_STAYS)), all, soaking);
+    }
+  }
+
+  private void table(
+      String caption, List<Stay> stays, SortedMap<Where, Tally> all, boolean soaking) {
+    List<Table.Column> columns = new ArrayList<>();
+    columns.add(Table.Column.words("Mean, least to greatest, of n readings"));
+    stays.forEach(s -> columns.add(Table.Column.figures(s.inWords())));
+    Table table = Table.stacked(sheet.out(), caption, columns.toArray(Table.Column[]::new));
+    all.keySet().stream()
+        .filter(w -> w.soaking() == soaking)
+        .map(Where::channel)
+        .distinct()
+        .forEach(
+            c -> {
+              table.begin().head(c.signal().text() + " (" + c.instrument() + ")");
+              stays.forEach(
+                  s ->
+                      table.cell(
+                          out ->
+                              cell(
+                                  out, Optional.ofNullable(all.get(new Where(c, soaking, s))), c)));
+              table.end();
+            });
     table.close();
   }
 
+  private static void cell(Markup out, Optional<Tally> found, Channel channel) {
+    found.ifPresent(
+        t -> {
+          String unit = unit(channel.signal());
+          out.element("div", print(t.sum / t.n, channel.signal()) + unit, "class", "figures");
+          out.element(
+              "div",
+              print(t.least, channel.signal())
+                  + " to "
+                  + print(t.greatest, channel.signal())
+                  + ", n "
+                  + t.n,
+              "class",
+              "at");
+        });
+  }
+
+  /**
+   * One time at a temperature.
+   *
+   * @param setpointDegC what the chamber was set to; below all others where it was not
+   * @param visit how often it was there before
+   */
+  private record Stay(double setpointDegC, int visit) {
+    static Stay of(Point p) {
+      return new Stay(
+          p.conditions().temperatureDegC().orElse(Double.NEGATIVE_INFINITY),
+          p.conditions().visit());
+    }
+
+    String inWords() {
+      String degC =
+          Double.isFinite(setpointDegC)
+              ? "set to " + Numbers.fixed(setpointDegC, 1) + " \u00b0C"
+              : "not set";
+      return degC + (visit > 0 ? ", visit " + (visit + 1) : "");
+    }
+  }
+
+  /** What was read, and by what. */
+  private record Channel(Signal signal, String instrument) {}
+
   /** Where a tally was taken; in the order of the table. */
-  private record Where(Signal signal, String instrument, double setpointDegC, String setpoint)
-      implements Comparable<Where> {
+  private record Where(Channel channel, boolean soaking, Stay stay) implements Comparable<Where> {
     private static final Comparator<Where> ORDER =
-        Comparator.comparing((Where w) -> WATCHED.indexOf(w.signal()))
-            .thenComparing(Where::instrument)
-            .thenComparingDouble(Where::setpointDegC);
+        Comparator.comparing((Where w) -> WATCHED.indexOf(w.channel().signal()))
+            .thenComparing(w -> w.channel().instrument())
+            .thenComparing(Where::soaking)
+            .thenComparingDouble(w -> w.stay().setpointDegC())
+            .thenComparingInt(w -> w.stay().visit());
 
     @Override
     public int compareTo(Where other) {
@@ -118,12 +199,12 @@ final class ConditionsSection {
   }
 
   /** One pass over all readings: a night has many, and few of them are of the room. */
-  private Map<Where, Tally> tallies() {
-    Map<Where, Tally> tallies = new TreeMap<>();
+  private SortedMap<Where, Tally> tallies() {
+    SortedMap<Where, Tally> tallies = new TreeMap<>();
     try (ReadingCursor cursor = sheet.run().readings()) {
       while (cursor.next()) {
         Point point = points.get(cursor.point());
-        if (point != null && counts(point, cursor)) {
+        if (point != null && WATCHED.contains(cursor.signal()) && cursor.hasValue()) {
           tallies.computeIfAbsent(where(point, cursor), w -> new Tally()).add(cursor.value());
         }
       }
@@ -131,37 +212,25 @@ final class ConditionsSection {
     return tallies;
   }
 
-  private static boolean counts(Point point, ReadingCursor cursor) {
-    return WATCHED.contains(cursor.signal()) && point.kind() != PointKind.SOAK && cursor.hasValue();
-  }
-
   private static Where where(Point point, ReadingCursor cursor) {
-    OptionalDouble set = point.conditions().temperatureDegC();
-    double degC = set.orElse(Double.NEGATIVE_INFINITY);
-    String words = set.isPresent() ? Numbers.fixed(degC, 1) + " \u00b0C" : "not set";
-    return new Where(cursor.signal(), cursor.instrument(), degC, words);
-  }
-
-  private static void row(Table table, Where where, Tally tally) {
-    Signal signal = where.signal();
-    table
-        .begin()
-        .head(where.setpoint())
-        .cell(signal.text())
-        .cell(where.instrument())
-        .figures(print(tally.least, signal))
-        .figures(print(tally.sum / tally.n, signal))
-        .figures(print(tally.greatest, signal))
-        .figures(Long.toString(tally.n))
-        .end();
+    boolean soaking = point.kind() == PointKind.SOAK || point.kind() == PointKind.KNEE;
+    return new Where(new Channel(cursor.signal(), cursor.instrument()), soaking, Stay.of(point));
   }
 
   private static String print(double value, Signal signal) {
     return switch (signal) {
-      case HUMIDITY -> Numbers.fixed(value * 100, 1) + " %";
-      case SUPPLY_VOLTAGE -> Numbers.fixed(value, DECIMALS) + " V";
-      case SUPPLY_CURRENT -> Numbers.fixed(value * 1e3, DECIMALS) + " mA";
-      default -> Numbers.fixed(value, DECIMALS) + " \u00b0C";
+      case HUMIDITY -> Numbers.fixed(value * 100, 1);
+      case SUPPLY_CURRENT -> Numbers.fixed(value * 1e3, DECIMALS);
+      default -> Numbers.fixed(value, DECIMALS);
+    };
+  }
+
+  private static String unit(Signal signal) {
+    return switch (signal) {
+      case HUMIDITY -> " %";
+      case SUPPLY_VOLTAGE -> " V";
+      case SUPPLY_CURRENT -> " mA";
+      default -> " \u00b0C";
     };
   }
 

@@ -7,7 +7,7 @@ import millrace.report.markup.Markup;
 /** Words that are set apart, so that they are found at a glance, in grey too. */
 final class MarkedWords {
   /** A longer name than this is broken where it must be. */
-  private static final int LONGEST = 40;
+  private static final int LONGEST = 30;
 
   private MarkedWords() {}
 

@@ -2,12 +2,15 @@
 package millrace.report.page;
 
 import java.util.ArrayList;
-import java.util.Comparator;
-import java.util.LinkedHashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.TreeSet;
+import java.util.function.Function;
+import java.util.stream.Stream;
 import millrace.analysis.response.Box;
 import millrace.analysis.response.RangeResponse;
 import millrace.assessment.Assessment;
@@ -19,91 +22,215 @@ import millrace.evidence.Limit;
 import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.Numbers;
 import millrace.report.chart.Directions;
 import millrace.report.chart.LoadCharts;
+import millrace.report.chart.Multiples;
+import millrace.report.chart.ResidualCharts;
 import millrace.report.chart.ResponseCharts;
 import millrace.report.chart.TemperatureCharts;
 import millrace.report.plot.Chart;
 import millrace.report.plot.Mark;
 import millrace.report.plot.Symbols;
+import millrace.report.words.AtWords;
+import millrace.report.words.CoverWords;
 import millrace.report.words.Figures;
 
-/** One section per range: how its current stands against load and temperature, in pictures. */
+/**
+ * How the currents stand against load, temperature, and both: each kind of plot of all ranges side
+ * by side.
+ */
 final class RangeSections {
   private static final double SAME_K = 0.5;
 
   private final Sheet sheet;
   private final Assessment assessment;
+  private final Places places;
+  private final List<String> ranges;
   private final Directions directions;
 
   private RangeSections(Sheet sheet) {
     this.sheet = sheet;
     this.assessment = sheet.assessment();
+    this.places = new Places(sheet);
+    this.ranges = Places.ranges(assessment);
     this.directions = new Directions(sheet.run().points());
   }
 
   static void write(Sheet sheet) {
     RangeSections sections = new RangeSections(sheet);
-    sections.ranges().forEach(sections::range);
+    sections.load();
+    sections.temperature();
+    sections.response();
   }
 
-  /** The datasheet's order first, then whatever else was measured. */
-  private Set<String> ranges() {
-    Set<String> seen = new LinkedHashSet<>();
-    assessment.loads().forEach(l -> seen.add(l.range()));
-    assessment.temperatures().forEach(t -> seen.add(t.range()));
-    Set<String> ordered = new LinkedHashSet<>();
-    assessment.basis().datasheet().ifPresent(d -> ordered.addAll(d.ranges().keySet()));
-    ordered.retainAll(seen);
-    ordered.addAll(seen);
-    return ordered;
+  /** Writes what there is of several kinds of plots as one section. */
+  private void section(String heading, String kind, List<Multiples> all, List<String> notes) {
+    List<Multiples> drawn = all.stream().filter(m -> !m.panels().isEmpty()).toList();
+    if (drawn.isEmpty()) {
+      return;
+    }
+    sheet.section(heading, kind);
+    drawn.forEach(sheet::multiples);
+    sheet.list(notes).end();
   }
 
-  private void range(String range) {
-    sheet.section(
-        "Range " + range + nominal(range),
-        "range-" + (Places.ranges(assessment).indexOf(range) + 1));
-    List<LoadStudy> loads =
-        assessment.loads().stream().filter(l -> l.range().equals(range)).toList();
-    loads.stream().min(Comparator.comparingDouble(this::fromReference)).ifPresent(this::main);
-    assessment.temperatures().stream()
-        .filter(t -> t.range().equals(range))
-        .filter(t -> t.study().points().size() > 1)
-        .forEach(this::temperature);
-    response(range);
-    others(loads);
-    sheet.end();
+  private void load() {
+    Map<String, List<LoadCharts>> sweeps = new LinkedHashMap<>();
+    List<Multiples.Panel> plateaus = new ArrayList<>();
+    List<Multiples.Panel> knees = new ArrayList<>();
+    List<Multiples.Panel> lines = new ArrayList<>();
+    for (String range : ranges) {
+      List<LoadStudy> own =
+          assessment.loads().stream().filter(l -> l.range().equals(range)).toList();
+      if (!own.isEmpty()) {
+        sweeps.put(range, own.stream().map(this::charts).toList());
+        LoadStudy main = main(own);
+        LoadCharts charts = charts(main);
+        plateaus.add(panel("plateau", range, charts.plateau(limit(range)), plateau(main)));
+        charts.knee().ifPresent(c -> knees.add(panel("knee", range, c, knee(main, charts))));
+        charts.linearity().ifPresent(c -> lines.add(panel("linearity", range, c, linearity(main))));
+      }
+    }
+    ResidualCharts residuals = new ResidualCharts(sweeps, sheet.stamp());
+    section(
+        "Against the load",
+        "load",
+        List.of(
+            new Multiples(
+                "The plateau",
+                "Current less that of the plateau line at 0 V, in ppm of nominal, on the stay"
+                    + " nearest to the reference temperature; the knee has pictures of its own. A"
+                    + " limit of load regulation that is not drawn lies far out of the picture.",
+                plateaus),
+            new Multiples(
+                "The knee",
+                "How the current falls where the compliance voltage is reached, in per cent.",
+                knees),
+            new Multiples(
+                "Linearity",
+                "What the means of each load deviate from the straight line that makes the largest"
+                    + " deviation smallest, and two other lines that linearity is told against.",
+                lines),
+            new Multiples(
+                "What the plateau lines leave over",
+                "All stays beside one another, on one scale for all ranges: a bend, a step between"
+                    + " the directions or a wild point would show.",
+                sweeps.entrySet().stream()
+                    .map(
+                        e ->
+                            panel(
+                                "",
+                                e.getKey(),
+                                residuals.of(e.getKey()),
+                                Numbers.counted(e.getValue().size(), "stay")
+                                    + ", n = "
+                                    + plateauPoints(e.getKey())
+                                    + " points"))
+                    .toList())),
+        noted(assessment.loads(), l -> "Range " + l.range(), l -> l.curve().notes()));
   }
 
-  private String nominal(String range) {
-    return assessment
-        .basis()
-        .datasheet()
-        .flatMap(d -> d.range(range))
-        .map(r -> ", nominal " + Symbols.of(Quantities.print(r.nominalA(), Dimension.CURRENT)))
+  private long plateauPoints(String range) {
+    return assessment.loads().stream()
+        .filter(l -> l.range().equals(range))
+        .mapToLong(l -> l.curve().plateau().size())
+        .sum();
+  }
+
+  /** A panel under the name by which results find it; without one where they do not. */
+  private Multiples.Panel panel(String what, String range, Chart chart, String caption) {
+    String name = what.isEmpty() ? "" : places.picture(what, range);
+    return new Multiples.Panel(chart, caption, name, places.results(Optional.of(range)));
+  }
+
+  /** Notes by whom they concern, each once. */
+  private static <T> List<String> noted(
+      List<T> studies, Function<T, String> whose, Function<T, List<String>> notes) {
+    Set<String> all = new TreeSet<>();
+    studies.forEach(s -> notes.apply(s).forEach(n -> all.add(whose.apply(s) + ": " + n + ".")));
+    return List.copyOf(all);
+  }
+
+  private LoadStudy main(List<LoadStudy> studies) {
+    double reference = assessment.basis().referenceDegC();
+    return studies.stream()
+        .min(
+            (a, b) ->
+                Double.compare(
+                    Math.abs(a.temperatureDegC().orElse(reference) - reference),
+                    Math.abs(b.temperatureDegC().orElse(reference) - reference)))
+        .orElseThrow();
+  }
+
+  private String plateau(LoadStudy study) {
+    return said(
+        Stream.of(
+            "n = " + study.curve().plateau().size() + " points",
+            stated(study, ResultQuantity.LOAD_REGULATION)));
+  }
+
+  private String knee(LoadStudy study, LoadCharts charts) {
+    return said(
+        Stream.of(
+            charts.deeper() == 0 ? "" : Numbers.counted(charts.deeper(), "point") + " deeper",
+            stated(study, ResultQuantity.COMPLIANCE_VOLTAGE),
+            stated(study, ResultQuantity.KNEE_VOLTAGE)));
+  }
+
+  private String linearity(LoadStudy study) {
+    return said(
+        Stream.of(
+            "n = " + study.curve().means().size() + " loads",
+            stated(study, ResultQuantity.LINEARITY_INDEPENDENT)));
+  }
+
+  private static String said(Stream<String> words) {
+    return String.join("; ", words.filter(w -> !w.isEmpty()).toList());
+  }
+
+  /** A result of a sweep in words, with its limit; empty text where there is none. */
+  private String stated(LoadStudy study, ResultQuantity quantity) {
+    return assessment.results().stream()
+        .filter(r -> r.quantity() == quantity && belongs(r, study))
+        .findFirst()
+        .map(RangeSections::stated)
         .orElse("");
   }
 
-  private double fromReference(LoadStudy study) {
-    double reference = assessment.basis().referenceDegC();
-    return Math.abs(study.temperatureDegC().orElse(reference) - reference);
+  private static String stated(Result r) {
+    String limit =
+        r.judgement()
+            .map(j -> ", limit " + Figures.limit(j.limit(), r.quantity().unit()))
+            .orElse("");
+    return Symbols.of(r.quantity().inWords() + " " + Figures.inWords(r) + limit);
   }
 
-  private void main(LoadStudy study) {
-    LoadCharts charts = charts(study);
-    sheet.chart(charts.whole());
-    charts.knee().ifPresent(sheet::chart);
-    charts.linearity().ifPresent(sheet::chart);
-    sheet.chart(charts.residuals(Chart.Size.STRIP)).list(study.curve().notes());
+  /** The judged result of a range, else any. */
+  private Optional<Result> found(String range, ResultQuantity quantity) {
+    List<Result> all =
+        assessment.results().stream()
+            .filter(r -> r.quantity() == quantity && r.range().equals(Optional.of(range)))
+            .toList();
+    return all.stream()
+        .filter(r -> r.judgement().isPresent())
+        .findFirst()
+        .or(() -> all.stream().findFirst());
+  }
+
+  private Optional<Limit> limit(String range) {
+    return limit(range, ResultQuantity.LOAD_REGULATION);
+  }
+
+  private Optional<Limit> limit(String range, ResultQuantity quantity) {
+    return found(range, quantity).flatMap(Result::judgement).map(j -> j.limit());
   }
 
   private LoadCharts charts(LoadStudy study) {
     LoadCharts.Found found =
         new LoadCharts.Found(
-            upright(study, ResultQuantity.COMPLIANCE_VOLTAGE, "compliance voltage "),
-            upright(study, ResultQuantity.KNEE_VOLTAGE, "knee of two straight lines "),
+            upright(study, ResultQuantity.COMPLIANCE_VOLTAGE, "compliance "),
+            upright(study, ResultQuantity.KNEE_VOLTAGE, "knee "),
             directions);
     return new LoadCharts(study, found, sheet.stamp());
   }
@@ -120,7 +247,7 @@ final class RangeSections {
     if (!(result.outcome() instanceof Outcome.Value v)) {
       return Optional.empty();
     }
-    String label = words + Symbols.of(Figures.inWords(result));
+    String label = words + Symbols.of(Figures.number(v.value(), result.quantity().unit()));
     double half = v.uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0);
     return Optional.of(new Mark.Upright(label, sign * Math.abs(v.value()), half));
   }
@@ -135,46 +262,122 @@ final class RangeSections {
     return a.isEmpty() || b.isEmpty() || Math.abs(a.getAsDouble() - b.getAsDouble()) < SAME_K;
   }
 
-  private void temperature(RangeStudy study) {
-    Optional<String> slope =
-        assessment.results().stream()
-            .filter(r -> r.quantity() == ResultQuantity.TEMPCO)
-            .filter(r -> r.range().equals(Optional.of(study.range())))
-            .findFirst()
-            .flatMap(Figures::stated)
-            .map(Symbols::of);
-    sheet.chart(TemperatureCharts.of(study, slope, sheet.stamp()));
-    TemperatureCharts.residuals(study, sheet.stamp()).ifPresent(sheet::chart);
+  private void temperature() {
+    List<RangeStudy> studies =
+        ranges.stream()
+            .flatMap(n -> assessment.temperatures().stream().filter(t -> t.range().equals(n)))
+            .filter(t -> t.study().points().size() > 1)
+            .toList();
+    Map<String, Chart> left = TemperatureCharts.residuals(studies, sheet.stamp());
+    List<Multiples.Panel> slopes =
+        studies.stream()
+            .map(
+                s ->
+                    panel(
+                        "temperature",
+                        s.range(),
+                        TemperatureCharts.of(
+                            s, limit(s.range(), ResultQuantity.TEMPCO), sheet.stamp()),
+                        tempco(s)))
+            .toList();
+    List<Multiples.Panel> rest =
+        studies.stream()
+            .filter(s -> left.containsKey(s.range()))
+            .map(
+                s ->
+                    panel(
+                        "",
+                        s.range(),
+                        left.get(s.range()),
+                        TemperatureCharts.spread(s).orElse("no temperature was visited twice")))
+            .toList();
+    section(
+        "Against temperature",
+        "temperature",
+        List.of(
+            new Multiples(
+                "Change of the current with the temperature of the unit",
+                "In ppm of the current at the reference temperature; how far visits of one"
+                    + " temperature lie apart stands beside each coefficient. A limit that is not"
+                    + " drawn lies far out of the picture.",
+                slopes),
+            new Multiples(
+                "What the lines over temperature leave over",
+                "On one scale for all ranges: a curve, a hysteresis or a wild visit would show.",
+                rest)),
+        List.of());
   }
 
-  /** What the range does between the measured conditions, where more than one was measured. */
-  private void response(String range) {
-    Optional<RangeResponse> own = assessment.response().range(range);
-    Optional<Box> box = new Predictions(assessment, false).box(range);
-    if (own.isPresent() && box.isPresent() && own.get().temperatureKnown()) {
-      new ResponseCharts(own.get(), box.get(), limitPpm(own.get()), sheet.stamp())
-          .charts()
-          .forEach(sheet::chart);
-      sheet.list(own.get().notes());
+  private String tempco(RangeStudy study) {
+    return said(
+        Stream.of(
+            "n = " + study.study().points().size() + " visits",
+            found(study.range(), ResultQuantity.TEMPCO).map(RangeSections::stated).orElse(""),
+            TemperatureCharts.spread(study).orElse("")));
+  }
+
+  /** What the ranges do between the measured conditions, where more than one was measured. */
+  private void response() {
+    List<Multiples.Panel> temperatures = new ArrayList<>();
+    List<Multiples.Panel> voltages = new ArrayList<>();
+    List<String> notes = new ArrayList<>();
+    for (String range : ranges) {
+      Optional<RangeResponse> own = assessment.response().range(range);
+      Optional<Box> box = predictions().box(range);
+      if (own.isPresent() && box.isPresent() && own.get().temperatureKnown()) {
+        ResponseCharts charts =
+            new ResponseCharts(own.get(), box.get(), limitPpm(own.get()), sheet.stamp());
+        String caption = error(own.get());
+        temperatures.add(panel("response", range, charts.overTemperature(), caption));
+        voltages.add(
+            panel(
+                "",
+                range,
+                charts.overVoltage(),
+                "n = " + own.get().points().size() + " points, all conditions"));
+        own.get().notes().forEach(n -> notes.add("Range " + range + ": " + n + "."));
+      }
     }
+    section(
+        "At any condition",
+        "response",
+        List.of(
+            new Multiples(
+                "Predicted error over temperature",
+                "As predicted from all points of each range, at three terminal voltages, with what"
+                    + " was measured there. The box is what the limit promises; where a line ends"
+                    + " before it, nothing was measured.",
+                temperatures),
+            new Multiples(
+                "Predicted error over terminal voltage",
+                "The same at three temperatures.",
+                voltages)),
+        notes);
+  }
+
+  private Predictions predictions() {
+    return new Predictions(assessment, false);
   }
 
   private Optional<Limit> limitPpm(RangeResponse response) {
-    return new Predictions(assessment, false)
-        .limit(response.range())
-        .map(l -> l.limit(response.nominalA()));
+    return predictions().limit(response.range()).map(l -> l.limit(response.nominalA()));
   }
 
-  /** What the other sweeps leave over, small, side by side. */
-  private void others(List<LoadStudy> loads) {
-    List<LoadStudy> rest = new ArrayList<>(loads);
-    loads.stream().min(Comparator.comparingDouble(this::fromReference)).ifPresent(rest::remove);
-    if (rest.isEmpty()) {
-      return;
-    }
-    sheet.out().open("div", "class", "pairs");
-    sheet.heading("The other load sweeps of this range");
-    rest.forEach(l -> sheet.chart(charts(l).residuals(Chart.Size.HALF)));
-    sheet.end();
+  private String error(RangeResponse response) {
+    Optional<Result> error =
+        found(response.range(), ResultQuantity.CURRENT_ERROR)
+            .filter(r -> r.judgement().isPresent());
+    String worst =
+        error
+            .map(r -> stated(r) + " at " + Symbols.of(AtWords.of(r.at())))
+            .map(w -> "worst " + w)
+            .orElse("");
+    String box =
+        error
+            .map(r -> CoverWords.box(r.judgement().orElseThrow().when()))
+            .filter(w -> !w.isEmpty())
+            .map(w -> "promised over " + Symbols.of(w))
+            .orElse("");
+    return said(Stream.of("n = " + response.points().size() + " points", worst, box));
   }
 }

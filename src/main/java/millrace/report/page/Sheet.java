@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Consumer;
 import millrace.analysis.causes.Diagnosis;
 import millrace.assessment.Assessment;
 import millrace.assessment.CausesOf;
@@ -18,8 +19,10 @@ import millrace.evidence.Origin;
 import millrace.evidence.Result;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
+import millrace.report.chart.Multiples;
 import millrace.report.markup.Markup;
 import millrace.report.plot.Chart;
+import millrace.report.plot.Key;
 
 /**
  * A report being written: the run it is about, the page it goes to, and what stands where in it, so
@@ -222,17 +225,48 @@ public final class Sheet {
 
   /** Places a plot. */
   Sheet chart(Chart chart) {
-    return chart(chart, "figure" + (charts + 1));
+    return chart(chart, "", caption -> {});
   }
 
-  /** Places a plot under a name of its own. */
-  Sheet chart(Chart chart, String name) {
+  /**
+   * Places a plot with what is said below it.
+   *
+   * @param name that results find it by; empty for none
+   * @param caption writes what stands below it; nothing for none
+   */
+  Sheet chart(Chart chart, String name, Consumer<Markup> caption) {
     boolean half = chart.size().widthPx() < Chart.Size.PAGE.widthPx();
     charts++;
-    out.line().open("figure", "class", half ? "half" : "page", "id", named(name));
+    out.line().open("figure", "class", half ? "half" : "page");
+    out.open("div", "id", named(name.isEmpty() ? "figure-" + charts : name));
     chart.write(out, "plot" + charts);
-    out.close();
+    out.close().open("figcaption");
+    caption.accept(out);
+    out.close().close();
     return this;
+  }
+
+  /** Small plots side by side, under one heading and one key. */
+  void multiples(Multiples all) {
+    out.line().open("div", "class", "multiples");
+    heading(all.heading());
+    if (!all.intro().isEmpty()) {
+      paragraph(all.intro());
+    }
+    Key.write(out, all.panels().stream().map(Multiples.Panel::chart).toList());
+    boolean two = all.panels().get(0).chart().size().equals(Chart.Size.PAIR);
+    out.line().open("div", "class", two ? "grid two" : "grid");
+    all.panels().forEach(p -> chart(p.chart(), p.name(), o -> caption(p)));
+    out.close().close();
+  }
+
+  private void caption(Multiples.Panel panel) {
+    if (!panel.caption().isEmpty()) {
+      out.text(panel.caption() + ".");
+    }
+    if (!panel.results().isEmpty()) {
+      out.text(" ").element("a", "Results", "href", "#" + panel.results(), "class", "go");
+    }
   }
 
   void end() {

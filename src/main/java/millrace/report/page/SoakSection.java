@@ -3,7 +3,10 @@ package millrace.report.page;
 
 import java.util.List;
 import millrace.assessment.series.SoakStudy;
+import millrace.report.chart.Multiples;
 import millrace.report.chart.SoakCharts;
+import millrace.report.plot.Chart;
+import millrace.report.plot.Symbols;
 
 /** How the unit came to each temperature, and when that was decided to be over. */
 final class SoakSection {
@@ -14,21 +17,28 @@ final class SoakSection {
     if (soaks.isEmpty()) {
       return;
     }
-    sheet.section("Soak at each temperature", "soaks");
-    for (SoakStudy soak : soaks) {
-      sheet.out().line().open("div", "class", "pairs kept");
-      sheet
-          .paragraph(
-              "Stay "
-                  + (soak.stay() + 1)
-                  + ", chamber set to "
-                  + SoakCharts.degrees(soak)
-                  + ": "
-                  + SoakCharts.ended(soak))
-          .chart(SoakCharts.current(soak, sheet.stamp()))
-          .chart(SoakCharts.temperature(soak, sheet.stamp()))
-          .end();
-    }
+    sheet
+        .section("Soak at each temperature", "soaks")
+        .paragraph(
+            "How the unit came to each temperature since the chamber was set to it; \u2018soak"
+                + " over\u2019 is where it was decided that what was still to come is small"
+                + " enough.");
+    sheet.multiples(
+        new Multiples(
+            "Current, less where it ended",
+            "",
+            soaks.stream()
+                .map(s -> panel(SoakCharts.current(s, sheet.stamp()), SoakCharts.ended(s)))
+                .toList()));
+    sheet.multiples(
+        new Multiples(
+            "Temperature of the unit, and what the chamber was set to",
+            "",
+            soaks.stream().map(s -> panel(SoakCharts.temperature(s, sheet.stamp()), "")).toList()));
     sheet.end();
+  }
+
+  private static Multiples.Panel panel(Chart chart, String caption) {
+    return new Multiples.Panel(chart, Symbols.of(caption), "", "");
   }
 }

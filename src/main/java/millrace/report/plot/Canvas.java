@@ -42,6 +42,13 @@ public final class Canvas {
     this.labels = labels;
   }
 
+  /** A canvas for samples alone: it has no room for marks. */
+  static Canvas forSamples(Pen pen) {
+    Axis.Drawn none = new Axis.Drawn(new Span(0, 1), List.of(), "", false);
+    Labels labels = Labels.of(List.of(), none, new Labels.Place(0, 0, 100, 100, pen));
+    return new Canvas(pen, labels.frame(), none, none, labels);
+  }
+
   double px(double x) {
     return frame.x(across.share(x));
   }

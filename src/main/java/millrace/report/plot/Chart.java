@@ -43,16 +43,26 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
    *
    * @param widthPx above 200
    * @param heightPx height of the frame alone, above 40: labels and title are added
+   * @param keyed whether it tells its own marks; if not, a {@link Key} beside several plots does
    */
-  public record Size(double widthPx, double heightPx) {
+  public record Size(double widthPx, double heightPx, boolean keyed) {
     /** The width of a page. */
-    public static final Size PAGE = new Size(658, 150);
+    public static final Size PAGE = new Size(658, 150, true);
 
     /** As wide as a page and low. */
-    public static final Size STRIP = new Size(658, 90);
+    public static final Size STRIP = new Size(658, 90, true);
 
     /** Half the width of a page. */
-    public static final Size HALF = new Size(322, 130);
+    public static final Size HALF = new Size(322, 130, true);
+
+    /** One of several alike, which share a key, three across a page. */
+    public static final Size MULTIPLE = new Size(226, 104, false);
+
+    /** One of several alike, low. */
+    public static final Size LOW = new Size(226, 76, false);
+
+    /** One of several alike, two across a page. */
+    public static final Size PAIR = new Size(335, 100, false);
 
     /** Checks that something can be seen. */
     public Size {
@@ -97,7 +107,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
       this.across = chart.across.drawn(x, new Axis.Paper(right - left, 58, Drawing::roomAcross));
       this.legendTop =
           TitleLines.height(chart.words.title(), chart.words.stamp(), chart.size.widthPx());
-      this.legend = Legend.of(chart.marks, chart.size.widthPx());
+      this.legend = Legend.of(chart.size.keyed() ? chart.marks : List.of(), chart.size.widthPx());
       double labelTop = legendTop + legend.heightPx() + 4;
       Labels measured = labels(labelTop, left, right, labelTop + 1000);
       double bottom = measured.frame().top() + chart.size.heightPx();
@@ -134,7 +144,8 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
     }
 
     private double gutter() {
-      boolean levels = chart.marks.stream().anyMatch(Mark.Level.class::isInstance);
+      boolean levels =
+          chart.marks.stream().anyMatch(m -> m instanceof Mark.Level l && !l.label().isEmpty());
       return levels ? Labels.GUTTER : 2 * AIR;
     }
 
@@ -159,7 +170,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
               "aria-labelledby",
               id + "-title " + id + "-description",
               "font-family",
-              "'DejaVu Sans', Verdana, 'Segoe UI', Arial, sans-serif")
+              Pen.FACE)
           .element("title", spokenTitle(), "id", id + "-title")
           .element("desc", chart.words.description(), "id", id + "-description");
       TitleLines.write(chart.words.title(), chart.words.stamp(), chart.size.widthPx(), pen);

@@ -125,6 +125,9 @@ final class Labels {
 
   /** Writes the label of a level in the margin, below those already there. */
   void besides(String label, double y) {
+    if (label.isEmpty()) {
+      return;
+    }
     List<String> lines = Letters.wrapped(label, Pen.SMALL, GUTTER - 12);
     double wanted = y - (lines.size() - 1) * LINE / 2 + 4;
     double first = Math.max(wanted, besidesFrom + LINE);

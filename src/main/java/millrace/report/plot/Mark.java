@@ -170,7 +170,7 @@ public sealed interface Mark {
   /**
    * A horizontal line at a number that matters, such as a limit; labelled at its right end.
    *
-   * @param label what it is, in words
+   * @param label what it is, in words; empty for a line that speaks for itself, such as zero
    * @param y where, in base units
    */
   record Level(String label, double y) implements Mark {

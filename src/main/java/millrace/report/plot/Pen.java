@@ -8,6 +8,7 @@ import millrace.report.markup.Markup;
 final class Pen {
   static final double SMALL = 11.5;
   static final double LARGE = 13.5;
+  static final String FACE = "'Liberation Sans', Arial, Helvetica, 'DejaVu Sans', sans-serif";
   static final String TEXT = "#000000";
   static final String FAINT = "#dcdcdc";
   static final String STRONG = "#333333";

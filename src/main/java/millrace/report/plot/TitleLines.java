@@ -7,13 +7,13 @@ import java.util.Optional;
 /** The title of a plot and, at its right, the word that must be seen on it. */
 final class TitleLines {
   private static final double LINE = 17;
-  private static final double STAMP_SIZE = 12.5;
-  private static final double STAMP_AIR = 7;
+  private static final double STAMP_SIZE = 11;
+  private static final double STAMP_AIR = 5;
 
   private TitleLines() {}
 
   private static double stampWidth(Optional<String> stamp) {
-    return stamp.map(s -> Letters.width(s, STAMP_SIZE) * 1.1 + 2 * STAMP_AIR).orElse(0.0);
+    return stamp.map(s -> Letters.width(s, STAMP_SIZE) + 2 * STAMP_AIR).orElse(0.0);
   }
 
   private static List<String> lines(String title, Optional<String> stamp, double width) {

@@ -87,8 +87,9 @@ class ReportTest {
         String.join("|", all(parsed(real), "h2").stream().map(Element::getTextContent).toList());
     for (String section :
         List.of(
-            "Range 1mA, nominal 1 mA",
-            "Range 100uA, nominal 100 \u00b5A",
+            "Against the load",
+            "Against temperature",
+            "At any condition",
             "Measured against what the parts predict",
             "Soak at each temperature",
             "All results",
@@ -198,6 +199,30 @@ class ReportTest {
     assertTrue(text.contains("5.2 Temperature coefficient"), text);
     assertFalse(text.contains("4.2 Over the set value"), "nothing cites it");
     assertFalse(text.contains("###") || text.contains("**") || text.contains("`"), text);
+  }
+
+  /** Small plots share a scale where they are held against one another, and say what they hold. */
+  @Test
+  void everySmallPlotOfARangeSaysHowManyPointsItHas() throws Exception {
+    int plots = 0;
+    for (Element figure : all(parsed(real), "figure")) {
+      String name = ((Element) figure.getElementsByTagName("div").item(0)).getAttribute("id");
+      if (name.matches("(plateau|linearity|temperature|response)-\\d+")) {
+        plots++;
+        String caption = figure.getElementsByTagName("figcaption").item(0).getTextContent();
+        assertTrue(caption.matches("n = \\d+ .*"), caption);
+      }
+    }
+    assertEquals(8, plots);
+  }
+
+  /** No axis is labelled with more digits than a person reads. */
+  @Test
+  void noTickIsLongerThanAPersonReads() throws Exception {
+    for (Element text : all(parsed(real), "text")) {
+      String words = text.getTextContent();
+      assertFalse(words.matches("\u2212?[0-9]+\\.[0-9]{5,}"), words);
+    }
   }
 
   @Test

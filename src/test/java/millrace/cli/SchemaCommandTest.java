@@ -72,7 +72,11 @@ class SchemaCommandTest {
     assertEquals(2, spoken.code());
     assertEquals("", spoken.out());
     assertTrue(
-        spoken.err().contains("sequence, datasheet, bench, driver, faults, results, predictions"),
+        spoken
+            .err()
+            .contains(
+                "NAME: 'unit'; expected 'sequence', 'datasheet', 'bench', 'driver', 'faults',"
+                    + " 'results' or 'predictions'"),
         spoken.err());
   }
 

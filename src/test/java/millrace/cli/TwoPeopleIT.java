@@ -85,6 +85,11 @@ class TwoPeopleIT {
       process = RunProcess.start(place, home, words.toArray(String[]::new));
     }
 
+    /** Whoever comes to the bench later than the one who makes it safe may well begin a run. */
+    boolean came() {
+      return act != Act.RUN || Files.exists(logbook()) || !process.process().isAlive();
+    }
+
     Path logbook() {
       return place.resolve("run.db");
     }
@@ -106,13 +111,16 @@ class TwoPeopleIT {
       first.process.process().waitFor(apartMs, TimeUnit.MILLISECONDS);
       Person second = new Person(other, 1, served);
       first.process.process().waitFor(3, TimeUnit.SECONDS);
+      boolean bothCame = first.came() && second.came();
       Person last = new Person(Act.SAFE, 2, served);
       last.assertEndedWell();
       List<HeardLine> heard = served.bench().heard();
       first.assertEndedWell();
       second.assertEndedWell();
       assertEquals(List.of(), served.bench().unsafe());
-      assertQuiet(served.bench().heard().subList(heard.size(), served.bench().heard().size()));
+      if (bothCame) {
+        assertQuiet(served.bench().heard().subList(heard.size(), served.bench().heard().size()));
+      }
       assertOneAfterTheOther(served.bench().heard());
     }
   }

@@ -102,6 +102,7 @@ public final class NoteCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    point.ifPresent(PointOption::checked);
     Optional<LabKey.Signing> key = sign.map(LabKey::signing);
     try (Logbook book = logbook.write()) {
       long id = book.find(run).id();

@@ -101,6 +101,7 @@ public final class ShowCommand implements Callable<Integer> {
       throw new CommandLine.ParameterException(
           spec.commandLine(), "--digest and --key go with --verify");
     }
+    point.ifPresent(PointOption::checked);
     Optional<LabKey.Checking> laboratory = key.map(LabKey::checking);
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = book.find(run);

@@ -2,7 +2,6 @@
 package millrace.cli.option;
 
 import java.util.List;
-import java.util.Optional;
 import millrace.evidence.Point;
 import millrace.evidence.PointNumber;
 import millrace.fault.BadInputException;
@@ -48,24 +47,35 @@ public final class PointOption {
    */
   public static List<Point> all(RunReader reader, String number) {
     long run = reader.summary().id();
-    Optional<PointNumber> wanted = PointNumber.parse(number);
+    PointNumber wanted = checked(number);
     List<Point> found =
-        wanted
-            .map(
-                n ->
-                    reader.pointsAt(n.place()).stream()
-                        .filter(p -> n.part() == 0 || p.number().equals(n))
-                        .toList())
-            .orElse(List.of());
+        reader.pointsAt(wanted.place()).stream()
+            .filter(p -> wanted.part() == 0 || p.number().equals(wanted))
+            .toList();
     if (found.isEmpty()) {
       throw refused(
-          wanted.isEmpty()
-              ? "'%s' is no number of a point".formatted(number)
-              : "run %s has no point %s".formatted(run, number),
+          "run %s has no point %s".formatted(run, number),
           "a number such as 1 or 1.2, up to " + reader.lastPlace(),
           "See 'millrace show %s --points'.".formatted(run));
     }
     return found;
+  }
+
+  /**
+   * Refuses what is no number, before anything is opened.
+   *
+   * @param number what was typed
+   * @return the number
+   * @throws BadInputException if it is none
+   */
+  public static PointNumber checked(String number) {
+    return PointNumber.parse(number)
+        .orElseThrow(
+            () ->
+                refused(
+                    "'%s' is no number of a point".formatted(number),
+                    "a number such as 7 or 7.2",
+                    "'millrace show RUN --points' lists them."));
   }
 
   private static String shortened(List<String> parts) {

@@ -151,8 +151,7 @@ public final class CausesOf {
   /** By the clock where the run says when it was, else from its start. */
   private Observation.Moment moment(double timeS) {
     RunStart start = assessment.run().start();
-    boolean dated =
-        start.origin() != Origin.IMPORTED || RunStart.YES.equals(start.facts().get(RunStart.DATED));
+    boolean dated = start.origin() != Origin.IMPORTED || start.facts().dated();
     Instant at = start.startedAt().plusMillis(Math.round(timeS * 1e3));
     return new Observation.Moment(
         timeS,

@@ -18,19 +18,16 @@ import millrace.evidence.AtKey;
 import millrace.evidence.Result;
 import millrace.evidence.Span;
 import millrace.logbook.RunReader;
-import millrace.quantity.Numbers;
+import millrace.quantity.Spans;
 
 /** Under which conditions the ranges of a run were measured. */
 final class KnownOf {
-  /** Name of the fact that says how long everything had been on when the run began, in s. */
-  private static final String ON_FOR = "on for s";
-
   private KnownOf() {}
 
   static Map<String, KnownConditions> ranges(
       RunReader reader, List<ReducedPoint> points, List<LoadStudy> loads, List<Result> results) {
     OptionalDouble onForS =
-        Numbers.parse(reader.summary().start().facts().getOrDefault(ON_FOR, ""));
+        reader.summary().start().facts().onFor().stream().mapToDouble(Spans::seconds).findFirst();
     Map<String, KnownConditions> known = new LinkedHashMap<>();
     TemperatureStays.byRange(points)
         .forEach((range, there) -> known.put(range, of(there, highestV(range, loads), onForS)));

@@ -16,7 +16,6 @@ import millrace.analysis.response.ReferenceCurrent;
 import millrace.analysis.response.UnitResponse;
 import millrace.assessment.Assessment.PointCounts;
 import millrace.assessment.basis.Basis;
-import millrace.assessment.basis.WantedResults;
 import millrace.assessment.judging.Judging;
 import millrace.assessment.noise.NoiseRecords;
 import millrace.assessment.noise.ReadingNoise;
@@ -140,7 +139,7 @@ final class RunAssessor {
     records.forEach(r -> results.addAll(r.results()));
     pairs();
     pointNotes();
-    Set<ResultQuantity> wanted = WantedResults.of(reader.summary().start().facts());
+    Set<ResultQuantity> wanted = reader.summary().start().facts().wanted();
     results.removeIf(r -> !wanted.contains(r.quantity()));
     List<Result> unique = unique(results);
     Optional<Judging> judging = basis.datasheet().map(s -> judging(s, unique, response));

@@ -4,7 +4,6 @@ package millrace.exchange;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import millrace.assessment.MeasuredPoint;
@@ -40,7 +39,7 @@ interface ExportRows {
         .put(Column.BATCH, start.people().batch())
         .put(Column.TAG, start.people().tag())
         .put(Column.OPERATOR, start.people().operator())
-        .put(Column.BENCH, Optional.ofNullable(start.facts().get(RunStart.BENCH)))
+        .put(Column.BENCH, start.facts().bench())
         .conditions(point.conditions())
         .put(Column.POINT, label);
   }

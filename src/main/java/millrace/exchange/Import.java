@@ -22,6 +22,7 @@ import millrace.fault.Place;
 import millrace.logbook.Bulk;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
 
@@ -215,15 +216,12 @@ public final class Import {
     }
   }
 
-  private Map<String, String> facts(UnitSurvey found, Circumstances with) {
-    Map<String, String> facts = new LinkedHashMap<>();
-    facts.put("imported from", survey.file().name());
-    facts.put(RunStart.IMPORTED_ON, with.now().atOffset(with.offset()).toLocalDate().toString());
-    if (found.start().isPresent()) {
-      facts.put(RunStart.DATED, RunStart.YES);
-    }
-    found.belongs().bench().or(with::bench).ifPresent(b -> facts.put(RunStart.BENCH, b));
-    return facts;
+  private RunFacts facts(UnitSurvey found, Circumstances with) {
+    return RunFacts.NONE.imported(
+        survey.file().name(),
+        with.now().atOffset(with.offset()).toLocalDate(),
+        found.start().isPresent(),
+        found.belongs().bench().or(with::bench));
   }
 
   private void keepFiles(RunWriter writer, Circumstances with) {

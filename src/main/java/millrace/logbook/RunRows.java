@@ -44,9 +44,7 @@ final class RunRows {
               slots.whole(seed(start)).whole(virtualTime(start)).text(start.millrace());
               slots.instant(start.startedAt()).whole(start.offset().getTotalSeconds());
             });
-    for (Map.Entry<String, String> fact : start.facts().entrySet()) {
-      insertFact(session, id, fact.getKey(), fact.getValue());
-    }
+    insertFacts(session, id, start.facts());
     return id;
   }
 
@@ -62,10 +60,12 @@ final class RunRows {
         : OptionalLong.empty();
   }
 
-  static void insertFact(Session session, long run, String name, String value) throws SQLException {
-    session.change(
-        "INSERT INTO fact (run_id, name, value) VALUES (?, ?, ?)",
-        slots -> slots.whole(run).text(name).text(value));
+  static void insertFacts(Session session, long run, RunFacts facts) throws SQLException {
+    for (Map.Entry<String, String> fact : facts.stored().entrySet()) {
+      session.change(
+          "INSERT INTO fact (run_id, name, value) VALUES (?, ?, ?)",
+          slots -> slots.whole(run).text(fact.getKey()).text(fact.getValue()));
+    }
   }
 
   static List<RunSummary> list(Session session, RunFilter filter) throws SQLException {
@@ -140,16 +140,16 @@ final class RunRows {
     return all;
   }
 
-  private static Map<String, String> facts(Session session, long run) throws SQLException {
+  private static RunFacts facts(Session session, long run) throws SQLException {
     Map<String, String> facts = new LinkedHashMap<>();
     session.list(
         "SELECT name, value FROM fact WHERE run_id = ? ORDER BY name",
         slots -> slots.whole(run),
         row -> facts.put(row.text(), row.text()));
-    return facts;
+    return new RunFacts(facts);
   }
 
-  private static RunSummary with(RunSummary run, Map<String, String> facts) {
+  private static RunSummary with(RunSummary run, RunFacts facts) {
     RunStart s = run.start();
     RunStart start =
         new RunStart(
@@ -187,7 +187,7 @@ final class RunRows {
             row.text(),
             row.instant(),
             ZoneOffset.ofTotalSeconds((int) row.whole()),
-            Map.of());
+            RunFacts.NONE);
     RunState state = StoredWords.known(RunState::byText, row.text());
     Optional<Instant> ended = row.maybeInstant();
     return new RunSummary(

@@ -3,7 +3,6 @@ package millrace.logbook;
 
 import java.time.Instant;
 import java.time.ZoneOffset;
-import java.util.Map;
 import java.util.Optional;
 import millrace.evidence.Origin;
 
@@ -18,7 +17,7 @@ import millrace.evidence.Origin;
  * @param millrace the version of Millrace that writes it
  * @param startedAt wall clock, between the years 1678 and 2261
  * @param offset offset of the local time from UTC
- * @param facts whatever else is worth keeping, by name
+ * @param facts whatever else is worth keeping
  */
 public record RunStart(
     String unit,
@@ -29,19 +28,7 @@ public record RunStart(
     String millrace,
     Instant startedAt,
     ZoneOffset offset,
-    Map<String, String> facts) {
-  /** Under which fact imported readings name the bench that they were taken on. */
-  public static final String BENCH = "bench";
-
-  /** Under which fact stands the day on which readings were imported. */
-  public static final String IMPORTED_ON = "imported on";
-
-  /** Under which fact stands {@link #YES} where a file says when its readings were taken. */
-  public static final String DATED = "dated";
-
-  /** That a fact holds. */
-  public static final String YES = "yes";
-
+    RunFacts facts) {
   /** Checks what the components promise. */
   public RunStart {
     if (unit.isBlank()) {
@@ -53,7 +40,6 @@ public record RunStart(
               .formatted(origin.text(), simulation.isPresent() ? "must not have" : "needs"));
     }
     Stamps.nanos(startedAt);
-    facts = Map.copyOf(facts);
   }
 
   /**
@@ -63,7 +49,7 @@ public record RunStart(
    *     they were imported
    */
   public Optional<Instant> measuredAt() {
-    boolean unknown = origin == Origin.IMPORTED && !YES.equals(facts.get(DATED));
+    boolean unknown = origin == Origin.IMPORTED && !facts.dated();
     return unknown ? Optional.empty() : Optional.of(startedAt);
   }
 

@@ -179,13 +179,12 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /**
-   * Keeps one more fact of the run.
+   * Keeps more facts of the run.
    *
-   * @param name its name, not used before in this run
-   * @param value in words
+   * @param more what it has not kept yet
    */
-  public void fact(String name, String value) {
-    write("noting '" + name + "'", () -> RunRows.insertFact(session, run, name, value));
+  public void keep(RunFacts more) {
+    write("noting facts", () -> RunRows.insertFacts(session, run, more));
   }
 
   /**

@@ -2,9 +2,7 @@
 package millrace.night;
 
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
@@ -16,6 +14,8 @@ import millrace.evidence.Result;
 import millrace.evidence.Version;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
+import millrace.logbook.TestPurpose;
 import millrace.report.words.RepairHint;
 import millrace.report.words.ResultWords;
 import millrace.run.control.RunObserver;
@@ -33,7 +33,7 @@ public final class BoardRunner implements BoardTest {
   private final BenchSetting setting;
   private final Logbook book;
   private final Attendance attendance;
-  private final Map<String, String> facts;
+  private final RunFacts facts;
 
   /**
    * A runner.
@@ -41,11 +41,7 @@ public final class BoardRunner implements BoardTest {
    * @param facts what the logbook keeps with each run of the session
    */
   public BoardRunner(
-      RunInputs inputs,
-      BenchSetting setting,
-      Logbook book,
-      Attendance attendance,
-      Map<String, String> facts) {
+      RunInputs inputs, BenchSetting setting, Logbook book, Attendance attendance, RunFacts facts) {
     this.inputs = inputs;
     this.setting = setting;
     this.book = book;
@@ -56,8 +52,7 @@ public final class BoardRunner implements BoardTest {
   @Override
   public BoardResult test(Board board) {
     setting.simulation().ifPresent(s -> insert(s, board));
-    Map<String, String> all = new HashMap<>(facts);
-    all.putAll(board.facts());
+    RunFacts all = facts.and(board.facts());
     UnitUnderTest order =
         new UnitUnderTest(board.serial(), board.slot(), Optional.of(board.setUp()), all);
     return judged(new Night(inputs, setting, book, watched()).begin(order).run());
@@ -81,7 +76,7 @@ public final class BoardRunner implements BoardTest {
   }
 
   private static void insert(Simulation simulation, Board board) {
-    if (board.purpose() == Board.Purpose.CHECK) {
+    if (board.purpose() == TestPurpose.CHECK) {
       simulation.insertReference(board.serial());
     } else {
       simulation.insert(board.serial());

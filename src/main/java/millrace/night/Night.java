@@ -6,12 +6,10 @@ import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.assessment.basis.WantedResults;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.role.Chamber;
@@ -26,6 +24,7 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
@@ -36,15 +35,11 @@ import millrace.run.journal.Additions;
 import millrace.run.journal.ResumeState;
 import millrace.run.journal.RunSetting;
 import millrace.run.journal.RunWriters;
-import millrace.run.production.Board;
 import millrace.sequence.Plan;
 import millrace.terminal.Console;
 
 /** One run of a sequence on an open bench, from its first line in the logbook to its last. */
 public final class Night {
-  /** Under which name a run keeps the first run of its night. */
-  private static final String TOGETHER = "together with";
-
   private final RunInputs inputs;
   private final BenchSetting setting;
   private final Logbook logbook;
@@ -104,8 +99,7 @@ public final class Night {
     if (orders.size() < 2 || begun.isEmpty()) {
       return start;
     }
-    Map<String, String> facts = new HashMap<>(start.facts());
-    facts.put(TOGETHER, begun.values().iterator().next().uuid().toString());
+    RunFacts facts = start.facts().togetherWith(begun.values().iterator().next().uuid());
     return new RunStart(
         start.unit(),
         start.origin(),
@@ -138,11 +132,9 @@ public final class Night {
   }
 
   /** An assessment computes what the sequence asks for, and knows no sequences. */
-  private static Map<String, String> facts(UnitUnderTest order, Plan plan) {
-    Map<String, String> facts = new HashMap<>(order.facts());
-    order.slot().ifPresent(s -> facts.put(Board.SLOT, s));
-    facts.putAll(WantedResults.fact(plan.compute()));
-    return facts;
+  private static RunFacts facts(UnitUnderTest order, Plan plan) {
+    RunFacts facts = order.slot().map(order.facts()::inSlot).orElse(order.facts());
+    return facts.telling(plan.compute());
   }
 
   /** Goes on with a run that was interrupted, and with those of the other units of its night. */
@@ -192,15 +184,19 @@ public final class Night {
         .summary()
         .start()
         .facts()
-        .getOrDefault(TOGETHER, reader.summary().uuid().toString());
+        .togetherWith()
+        .orElseGet(() -> reader.summary().uuid().toString());
   }
 
   /** The slot that the run was begun with, else the only slot of the bench. */
   private String slot(RunReader reader) {
-    String slot = reader.summary().start().facts().get(Board.SLOT);
-    return slot != null
-        ? slot
-        : setting.bench().file().slots().keySet().stream().findFirst().orElse("");
+    return reader
+        .summary()
+        .start()
+        .facts()
+        .slot()
+        .or(() -> setting.bench().file().slots().keySet().stream().findFirst())
+        .orElse("");
   }
 
   /**

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import millrace.fault.StoppedException;
+import millrace.logbook.TestPurpose;
 import millrace.quantity.Numbers;
 import millrace.report.words.ResultWords;
 import millrace.run.control.Operator;
@@ -183,7 +184,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   public Boolean testing(Screen.Testing screen) {
     frame();
     Board board = screen.board();
-    String what = board.purpose() == Board.Purpose.CHECK ? "Checking the bench with" : "Testing";
+    String what = board.purpose() == TestPurpose.CHECK ? "Checking the bench with" : "Testing";
     String slot = board.slot().map(s -> " in slot " + s).orElse("");
     String again = board.attempt() > 1 ? ", test %s of this unit".formatted(board.attempt()) : "";
     say("%s %s%s%s ...".formatted(what, board.serial(), slot, again));

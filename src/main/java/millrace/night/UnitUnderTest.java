@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night;
 
-import java.util.HashMap;
-import java.util.Map;
 import java.util.Optional;
+import millrace.logbook.RunFacts;
 import millrace.logbook.SetUp;
 
 /**
@@ -15,22 +14,20 @@ import millrace.logbook.SetUp;
  * @param facts what the logbook keeps beside
  */
 public record UnitUnderTest(
-    String unit, Optional<String> slot, Optional<SetUp> setUp, Map<String, String> facts) {
+    String unit, Optional<String> slot, Optional<SetUp> setUp, RunFacts facts) {
   /** A unit alone on its bench. */
   public static UnitUnderTest of(String unit) {
-    return new UnitUnderTest(unit, Optional.empty(), Optional.empty(), Map.of());
+    return new UnitUnderTest(unit, Optional.empty(), Optional.empty(), RunFacts.NONE);
   }
 
   /** The same with more for the logbook. */
-  public UnitUnderTest with(Map<String, String> more) {
-    Map<String, String> all = new HashMap<>(facts);
-    all.putAll(more);
-    return new UnitUnderTest(unit, slot, setUp, all);
+  public UnitUnderTest with(RunFacts more) {
+    return new UnitUnderTest(unit, slot, setUp, facts.and(more));
   }
 
   /** A unit in a slot; without one where the name is empty. */
   public static UnitUnderTest in(String slot, String unit) {
     return new UnitUnderTest(
-        unit, Optional.of(slot).filter(s -> !s.isEmpty()), Optional.empty(), Map.of());
+        unit, Optional.of(slot).filter(s -> !s.isEmpty()), Optional.empty(), RunFacts.NONE);
   }
 }

@@ -29,6 +29,7 @@ import millrace.evidence.ReadingState;
 import millrace.evidence.Signal;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
@@ -78,7 +79,7 @@ public final class BenchRun {
             "0.0.1",
             START,
             ZoneOffset.UTC,
-            Map.of());
+            RunFacts.NONE);
     BenchRun run = new BenchRun(book.begin(start));
     run.writer.file(FileRole.BENCH, "bench.yaml", BENCH.getBytes(UTF_8));
     return run;

@@ -29,6 +29,7 @@ import millrace.evidence.ResultQuantity;
 import millrace.evidence.Signal;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
@@ -123,7 +124,7 @@ class InputResistanceAsReadTest {
               "0.1.0",
               START,
               ZoneOffset.UTC,
-              Map.of());
+              RunFacts.NONE);
       try (RunWriter writer = logbook.begin(start)) {
         writer.file(FileRole.BENCH, "bench.yaml", BENCH.getBytes(UTF_8));
         for (int k = 0; k < 12; k++) {

@@ -29,6 +29,7 @@ import millrace.evidence.ResultQuantity;
 import millrace.evidence.Signal;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
@@ -76,7 +77,7 @@ class RecordsOfOtherRunsTest {
                 "0.1.0",
                 START.plus(Duration.ofDays(days++)),
                 ZoneOffset.UTC,
-                Map.of()));
+                RunFacts.NONE));
     writer.instrument(
         new InstrumentEntry(
             "dmm",

@@ -12,12 +12,12 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import millrace.Needs;
 import millrace.evidence.Origin;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
@@ -144,7 +144,7 @@ class HandoverIT {
                     "test",
                     Instant.parse("2026-11-25T18:00:00Z"),
                     ZoneOffset.UTC,
-                    Map.of()))) {
+                    RunFacts.NONE))) {
       writer.end(RunState.COMPLETE, "", Instant.parse("2026-11-25T19:00:00Z"));
     }
     return other;

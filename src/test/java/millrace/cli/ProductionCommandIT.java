@@ -15,7 +15,6 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.TreeSet;
 import millrace.evidence.Conformity;
@@ -23,12 +22,12 @@ import millrace.evidence.Origin;
 import millrace.evidence.Result;
 import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.quantity.Numbers;
-import millrace.run.production.Board;
 import millrace.terminal.Console;
 import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
@@ -162,10 +161,10 @@ class ProductionCommandIT {
     assertEquals(Origin.SIMULATED, run.start().origin());
     assertEquals(Optional.of("Ada"), run.start().people().operator());
     assertEquals(Optional.empty(), run.start().people().batch());
-    Map<String, String> facts = run.start().facts();
-    assertEquals("early", facts.get(Board.SHIFT));
-    assertEquals("board", facts.get(Board.PRODUCTION));
-    assertEquals("FX-3 probe exciter", facts.get(Board.KIND));
+    RunFacts facts = run.start().facts();
+    assertEquals("early", facts.stored().get("shift"));
+    assertEquals("board", facts.purpose().orElseThrow().text());
+    assertEquals("FX-3 probe exciter", facts.kind().orElseThrow());
     assertEquals(Optional.of(1L), run.setUp());
   }
 
@@ -174,14 +173,14 @@ class ProductionCommandIT {
   }
 
   private static List<String> facts(List<RunSummary> runs, String name) {
-    return runs.stream().map(r -> r.start().facts().getOrDefault(name, "-")).toList();
+    return runs.stream().map(r -> r.start().facts().stored().getOrDefault(name, "-")).toList();
   }
 
   /** Its range resistor of 1 uA is drawn some 900 ppm off. */
   private void assertTestsOfTheBadBoard(List<RunSummary> runs) {
     List<RunSummary> tests = of(runs, serial(1));
-    assertEquals(List.of("1", "2", "3"), facts(tests, Board.ATTEMPT));
-    assertEquals(List.of("-", "adapter exchanged", "resoldered R5"), facts(tests, Board.CAUSE));
+    assertEquals(List.of("1", "2", "3"), facts(tests, "attempt"));
+    assertEquals(List.of("-", "adapter exchanged", "resoldered R5"), facts(tests, "retest cause"));
     tests.forEach(t -> assertEquals(Optional.of(Conformity.FAIL), judged(t.id())));
   }
 
@@ -193,7 +192,7 @@ class ProductionCommandIT {
     assertEquals(RunState.COMPLETE, tests.get(1).state());
     assertEquals(
         List.of("-", "the test before was broken off (run %s)".formatted(tests.get(0).id())),
-        facts(tests, Board.CAUSE));
+        facts(tests, "retest cause"));
     assertEquals(1, shift.screens(serial(3) + ": ABORTED"));
     assertTrue(shift.out().contains("'ammeter'"), "the instrument is not named");
   }
@@ -251,7 +250,7 @@ class ProductionCommandIT {
         runs.stream().map(r -> r.start().unit()).toList());
     assertEquals(
         List.of("self-check", "board", "board", "self-check", "self-check", "board"),
-        facts(runs, Board.PRODUCTION));
+        facts(runs, "production"));
     assertEquals(
         List.of(1L, 1L, 1L, 1L, 2L, 2L), runs.stream().map(r -> r.setUp().orElse(0L)).toList());
     assertEquals(2, shift.screens("No board is tested: the bench was not checked yet"));
@@ -278,7 +277,7 @@ class ProductionCommandIT {
             "--simulated");
     assertEquals(2, shift.screens("No board is tested: the bench was not checked yet"));
     assertEquals(2, shift.screens("1 tested board since the last check: the next is due."));
-    assertEquals(List.of("self-check", "board"), facts(runs(), Board.PRODUCTION));
+    assertEquals(List.of("self-check", "board"), facts(runs(), "production"));
   }
 
   @Test

@@ -14,7 +14,6 @@ import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import millrace.SmallDisk;
 import millrace.evidence.Incident;
@@ -22,6 +21,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Origin;
 import millrace.fault.LogbookException;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
@@ -143,7 +143,7 @@ class SmallDiskIT {
         "test",
         Instant.EPOCH,
         ZoneOffset.UTC,
-        Map.of());
+        RunFacts.NONE);
   }
 
   private void assertWhole(List<String> notices) {

@@ -48,7 +48,7 @@ class ImportColumnsTest extends Importing {
     assertEquals(
         new RunStart.People(Optional.of("nn"), Optional.of("B7"), Optional.of("first")),
         start.people());
-    assertEquals("north", start.facts().get(RunStart.BENCH));
+    assertEquals("north", start.facts().bench().orElseThrow());
   }
 
   @Test
@@ -69,7 +69,7 @@ class ImportColumnsTest extends Importing {
     assertEquals(
         new RunStart.People(Optional.of("nn"), Optional.of("B7"), Optional.empty()),
         start.people());
-    assertEquals("south", start.facts().get(RunStart.BENCH));
+    assertEquals("south", start.facts().bench().orElseThrow());
   }
 
   @Test

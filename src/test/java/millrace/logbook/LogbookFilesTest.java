@@ -11,6 +11,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
+import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.stream.LongStream;
 import millrace.evidence.PointState;
@@ -147,7 +148,8 @@ class LogbookFilesTest {
                           "filling the disk",
                           () -> {
                             for (int i = 0; i < 1000; i++) {
-                              RunRows.insertFact(session, 1, "fact " + i, "x".repeat(1000));
+                              RunRows.insertFacts(
+                                  session, 1, new RunFacts(Map.of("fact " + i, "x".repeat(1000))));
                             }
                           }))
               .getMessage();

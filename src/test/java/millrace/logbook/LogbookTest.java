@@ -360,12 +360,12 @@ class LogbookTest {
   @Test
   void aFailedWriteLeavesTheWriterUsable() {
     try (RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
-      writer.fact("night", "1");
-      assertThrows(LogbookException.class, () -> writer.fact("night", "2"));
+      writer.keep(new RunFacts(Map.of("night", "1")));
+      assertThrows(LogbookException.class, () -> writer.keep(new RunFacts(Map.of("night", "2"))));
       Point stored =
           writer.commit(Sample.point("p1", PointState.COMPLETE), Sample.readings(1), List.of());
       assertEquals(1, stored.id());
-      assertEquals("1", logbook.find("1").start().facts().get("night"));
+      assertEquals("1", logbook.find("1").start().facts().stored().get("night"));
     }
   }
 

@@ -38,7 +38,7 @@ final class Sample {
         "0.1.0",
         START,
         ZoneOffset.ofHours(1),
-        Map.of("shift", "night"));
+        new RunFacts(Map.of("shift", "night")));
   }
 
   static Point point(String key, PointState state) {

@@ -29,6 +29,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Origin;
 import millrace.evidence.Point;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
@@ -39,7 +40,6 @@ import millrace.run.journal.Additions;
 import millrace.run.journal.ResumeState;
 import millrace.run.journal.RunSetting;
 import millrace.run.journal.RunWriters;
-import millrace.run.journal.WarmUp;
 import millrace.sequence.Expansion;
 import millrace.sequence.Plan;
 import millrace.sequence.SequenceForms;
@@ -66,7 +66,7 @@ final class SimulatedNight implements AutoCloseable {
   private StopRequest stop = new StopRequest(run -> "Go on with: millrace run --resume " + run);
   private String patience = "1 s";
   private boolean begun;
-  private Map<String, String> facts = Map.of();
+  private RunFacts facts = RunFacts.NONE;
 
   private SimulatedNight(
       Path folder, String sequence, SimulatedBench.Settings settings, UnaryOperator<String> edit)
@@ -162,7 +162,7 @@ final class SimulatedNight implements AutoCloseable {
 
   /** How long bench and unit have been on when the run begins. */
   void onFor(Duration span) {
-    facts = WarmUp.fact(span);
+    facts = RunFacts.NONE.onFor(span);
   }
 
   /** Begins the run, or goes on with it, and takes it to its end. */

@@ -53,7 +53,10 @@ public final class StoredBasis {
   /** The type run that the run was begun with, else the datasheet's; empty if it is not here. */
   private Optional<TypeRun> typeRun(Optional<Datasheet> datasheet) {
     RunSummary summary = reader.summary();
-    return TypeRun.of(summary.start().facts())
+    return summary
+        .start()
+        .facts()
+        .typeRun()
         .or(() -> datasheet.flatMap(Datasheet::typeRun))
         .filter(uuid -> !uuid.equals(summary.uuid()))
         .flatMap(reader::other)

@@ -20,8 +20,6 @@ import millrace.datasheet.Datasheet;
  * @param ranges what it hands on, by range
  */
 public record TypeRun(UUID run, String name, Map<String, Handed> ranges) {
-  private static final String FACT = "type run";
-
   /** How far tempcos of two units lie apart where nothing tells it, 1/K, at the least. */
   private static final double LEAST_SPREAD_PER_K = 1e-6;
 
@@ -37,21 +35,6 @@ public record TypeRun(UUID run, String name, Map<String, Handed> ranges) {
   /** Copies the map. */
   public TypeRun {
     ranges = Map.copyOf(ranges);
-  }
-
-  /**
-   * The fact that a run keeps which is to be judged by a type run.
-   *
-   * @param run UUID of the type run
-   * @return its name and value
-   */
-  public static Map<String, String> fact(UUID run) {
-    return Map.of(FACT, run.toString());
-  }
-
-  /** The type run that a run was begun with. */
-  static Optional<UUID> of(Map<String, String> facts) {
-    return Optional.ofNullable(facts.get(FACT)).map(UUID::fromString);
   }
 
   /**

@@ -24,15 +24,6 @@ public record Compared(
     boolean passed,
     boolean first,
     Optional<String> bin) {
-  /** Name of the fact that says why a unit was tested again. */
-  static final String CAUSE = "retest cause";
-
-  /** Name of the fact that tells what a run of production was for. */
-  static final String PURPOSE = "production";
-
-  /** Its value for the reference unit. */
-  static final String SELF_CHECK = "self-check";
-
   /** Copies the list. */
   public Compared {
     results = List.copyOf(results);
@@ -53,7 +44,7 @@ public record Compared(
    * @return the recorded cause; empty for a first test
    */
   public Optional<String> cause() {
-    return Optional.ofNullable(run.start().facts().get(CAUSE));
+    return run.start().facts().retestCause();
   }
 
   /**

@@ -36,9 +36,7 @@ final class Grouping {
   String bench(Compared run) {
     return benches.computeIfAbsent(
         run.run().id(),
-        id ->
-            Optional.ofNullable(run.run().start().facts().get(RunStart.BENCH))
-                .orElseGet(() -> meter(book.reader(id))));
+        id -> run.run().start().facts().bench().orElseGet(() -> meter(book.reader(id))));
   }
 
   private static String meter(RunReader reader) {

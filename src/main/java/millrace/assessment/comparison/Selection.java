@@ -4,6 +4,7 @@ package millrace.assessment.comparison;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import millrace.evidence.Origin;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
@@ -13,6 +14,7 @@ import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
+import millrace.logbook.TestPurpose;
 
 /** Which runs may stand beside one another. */
 final class Selection {
@@ -95,7 +97,7 @@ final class Selection {
       notes.add("run %s is left out: it did not end".formatted(run.id()));
       return false;
     }
-    if (!named && Compared.SELF_CHECK.equals(run.start().facts().get(Compared.PURPOSE))) {
+    if (!named && run.start().facts().purpose().equals(Optional.of(TestPurpose.CHECK))) {
       notes.add("run %s is left out: it is a self-check of the bench".formatted(run.id()));
       return false;
     }

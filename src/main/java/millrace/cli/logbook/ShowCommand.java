@@ -4,7 +4,6 @@ package millrace.cli.logbook;
 import java.nio.file.Path;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
@@ -16,9 +15,9 @@ import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.logbook.Logbook;
 import millrace.logbook.Remark;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunFile;
 import millrace.logbook.RunReader;
-import millrace.logbook.RunStart;
 import millrace.logbook.RunSummary;
 import millrace.report.table.PointTable;
 import millrace.terminal.Console;
@@ -178,11 +177,9 @@ public final class ShowCommand implements Callable<Integer> {
     }
   }
 
-  private void imported(Map<String, String> facts) {
-    Optional.ofNullable(facts.get(RunStart.IMPORTED_ON))
-        .ifPresent(day -> console.print("  imported  on " + day));
-    Optional.ofNullable(facts.get(RunStart.BENCH))
-        .ifPresent(bench -> console.print("  bench     " + bench));
+  private void imported(RunFacts facts) {
+    facts.importedOn().ifPresent(day -> console.print("  imported  on " + day));
+    facts.bench().ifPresent(bench -> console.print("  bench     " + bench));
   }
 
   private void instruments(RunReader reader) {

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.option;
 
-import java.util.Map;
 import java.util.Optional;
 import millrace.assessment.Assessor;
 import millrace.assessment.basis.TypeRun;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import picocli.CommandLine.Option;
 
 /** Where coefficients come from that a run does not measure. */
@@ -19,9 +19,9 @@ public final class LikeOption {
       })
   private Optional<String> like = Optional.empty();
 
-  /** The fact that a run keeps. */
-  public Map<String, String> fact(Logbook book) {
-    return like.map(name -> TypeRun.fact(book.find(name).uuid())).orElse(Map.of());
+  /** What a run keeps of it. */
+  public RunFacts facts(Logbook book) {
+    return like.map(name -> RunFacts.NONE.like(book.find(name).uuid())).orElse(RunFacts.NONE);
   }
 
   /** The type run itself. */

@@ -3,12 +3,12 @@ package millrace.cli.option;
 
 import java.time.Duration;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import millrace.document.Words;
 import millrace.fault.BadInputException;
 import millrace.fault.Fault;
 import millrace.fault.Place;
+import millrace.logbook.RunFacts;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
@@ -30,12 +30,12 @@ public final class OnFor {
               + " flagged.")
   private Optional<String> given = Optional.empty();
 
-  /** The fact that a run keeps; none where nobody needs to be warm. */
-  public Map<String, String> fact(List<WarmUp.Need> needs, Operator operator) {
+  /** What a run keeps of it; nothing where nobody needs to be warm. */
+  public RunFacts facts(List<WarmUp.Need> needs, Operator operator) {
     if (given.isPresent()) {
-      return WarmUp.fact(said(given.get()));
+      return RunFacts.NONE.onFor(said(given.get()));
     }
-    return needs.isEmpty() ? Map.of() : WarmUp.fact(asked(needs, operator));
+    return needs.isEmpty() ? RunFacts.NONE : RunFacts.NONE.onFor(asked(needs, operator));
   }
 
   private static Duration said(String text) {

@@ -3,9 +3,7 @@ package millrace.cli.run;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.bench.role.Person;
@@ -17,6 +15,7 @@ import millrace.cli.option.LogbookOption;
 import millrace.cli.option.NoticeOptions;
 import millrace.fault.StoppedException;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.logbook.SetUp;
 import millrace.night.Attendance;
@@ -33,7 +32,6 @@ import millrace.night.Voltages;
 import millrace.run.control.RunObserver;
 import millrace.run.control.StopRequest;
 import millrace.run.notice.Notices;
-import millrace.run.production.Board;
 import millrace.run.production.BoardOutcome;
 import millrace.run.production.Loop;
 import millrace.run.production.Rules;
@@ -208,8 +206,7 @@ public final class ProductionCommand implements Callable<Integer> {
       observers.addAll(told.outlets());
       Attendance attendance =
           new Attendance(people(practice), telling.telling(screens), observers, stop, cautions);
-      Map<String, String> facts = facts(rules);
-      facts.putAll(like.fact(book));
+      RunFacts facts = facts(rules).and(like.facts(book));
       BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts);
       Loop loop = new Loop(rules, book, screens, runner, new SetUp(fixture, cables, ""));
       return told.of(() -> ended(loop, screens, setting));
@@ -277,12 +274,8 @@ public final class ProductionCommand implements Callable<Integer> {
     return new RunStart.People(Optional.of(operator), practice ? Optional.empty() : batch, tag);
   }
 
-  private Map<String, String> facts(Rules rules) {
-    Map<String, String> facts = new LinkedHashMap<>();
-    facts.put(Board.SHIFT, shift);
-    facts.put(Board.SESSION, rules.session());
-    facts.put(Board.KIND, rules.sheet().name());
-    return facts;
+  private RunFacts facts(Rules rules) {
+    return RunFacts.NONE.inSession(shift, rules.session(), rules.sheet().name());
   }
 
   private static ExitCode code(Summary summary) {

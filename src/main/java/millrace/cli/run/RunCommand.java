@@ -4,7 +4,6 @@ package millrace.cli.run;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.function.Supplier;
@@ -31,6 +30,7 @@ import millrace.fault.Place;
 import millrace.fault.StoppedException;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
@@ -51,7 +51,6 @@ import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
 import millrace.run.journal.WarmUp;
 import millrace.run.notice.Notices;
-import millrace.run.production.Board;
 import millrace.sim.fault.FaultPlan;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
@@ -189,7 +188,7 @@ public final class RunCommand implements Callable<Integer> {
       Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
       return told.of(
           () -> {
-            List<UnitUnderTest> all = orders.stream().map(o -> o.with(like.fact(book))).toList();
+            List<UnitUnderTest> all = orders.stream().map(o -> o.with(like.facts(book))).toList();
             RunOutcome outcome = orSaidHow(night, book, () -> night.begin(all));
             return afterwards(outcome, night, setting, book);
           });
@@ -203,8 +202,8 @@ public final class RunCommand implements Callable<Integer> {
             .file()
             .map(file -> WarmUp.needs(inputs.datasheet(), BenchForms.read(file)))
             .orElse(List.of());
-    Map<String, String> fact = onFor.fact(needs, questions());
-    return orders.stream().map(order -> order.with(fact)).toList();
+    RunFacts facts = onFor.facts(needs, questions());
+    return orders.stream().map(order -> order.with(facts)).toList();
   }
 
   /**
@@ -347,7 +346,7 @@ public final class RunCommand implements Callable<Integer> {
   }
 
   private static void refuseProduction(RunSummary summary) {
-    if (summary.start().facts().containsKey(Board.PRODUCTION)) {
+    if (summary.start().facts().purpose().isPresent()) {
       throw new BadInputException(
           new Fault(
               Place.of("run " + summary.id()),

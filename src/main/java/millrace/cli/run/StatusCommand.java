@@ -22,6 +22,7 @@ import millrace.fault.Fault;
 import millrace.fault.Place;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
@@ -36,7 +37,6 @@ import millrace.quantity.QuantityException;
 import millrace.run.control.RemoteRequests;
 import millrace.run.journal.Additions;
 import millrace.run.journal.ResumeState;
-import millrace.run.production.Board;
 import millrace.run.soak.BenchPace;
 import millrace.run.soak.SoakProgress;
 import millrace.sequence.Added;
@@ -201,9 +201,11 @@ public final class StatusCommand implements Callable<Integer> {
   }
 
   private static Plan plan(RunReader reader, RunInputs inputs, BenchFile bench) {
-    String slot = reader.summary().start().facts().get(Board.SLOT);
-    Plan plan = inputs.plan(slot == null ? List.copyOf(bench.slots().keySet()) : List.of(slot));
-    return Additions.to(plan, reader.summary().start().facts());
+    RunFacts facts = reader.summary().start().facts();
+    Plan plan =
+        inputs.plan(
+            facts.slot().map(List::of).orElseGet(() -> List.copyOf(bench.slots().keySet())));
+    return Additions.to(plan, facts);
   }
 
   private void show(RunSummary summary, RunReader reader, boolean goesOn) {

@@ -4,7 +4,6 @@ package millrace.report.page;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.evidence.Origin;
 import millrace.evidence.Outcome;
@@ -86,15 +85,11 @@ final class SummarySection {
       case BENCH -> "real instruments on a bench";
       case IMPORTED ->
           "readings taken elsewhere, imported"
-              + fact(start, RunStart.IMPORTED_ON).map(day -> " on " + day).orElse("")
-              + fact(start, RunStart.BENCH).map(bench -> "; bench: " + bench).orElse("");
+              + start.facts().importedOn().map(day -> " on " + day).orElse("")
+              + start.facts().bench().map(bench -> "; bench: " + bench).orElse("");
       case SIMULATED ->
           "SIMULATED bench and unit" + start.simulation().map(s -> ", seed " + s.seed()).orElse("");
     };
-  }
-
-  private static Optional<String> fact(RunStart start, String name) {
-    return Optional.ofNullable(start.facts().get(name));
   }
 
   private void verdict() {

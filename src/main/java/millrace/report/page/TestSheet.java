@@ -272,7 +272,9 @@ public final class TestSheet {
     if (!assessment.points().whole()) {
       said.add("Not all points are good: " + assessment.points().inWords() + ".");
     }
-    Optional.ofNullable(run.start().facts().get("retest cause"))
+    run.start()
+        .facts()
+        .retestCause()
         .ifPresent(cause -> said.add("A retest, because: " + cause + ". The first result counts."));
     sheet.run().remarks().forEach(r -> said.add(words(r)));
     if (!assessment.basis().otherBenches().isEmpty()) {

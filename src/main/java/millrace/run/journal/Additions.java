@@ -1,11 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.run.journal;
 
-import java.util.Map;
 import java.util.Optional;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
-import millrace.quantity.Numbers;
+import millrace.logbook.AddedTemperature;
+import millrace.logbook.RunFacts;
 import millrace.sequence.Added;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
@@ -15,9 +13,6 @@ import millrace.sequence.Plan.PlannedPoint;
  * whoever looks at it know the same plan.
  */
 public final class Additions {
-  private static final String NAME = "added temperature ";
-  private static final Pattern VALUE = Pattern.compile("(\\S+) degC after stay (\\d+)");
-
   private Additions() {}
 
   /**
@@ -27,28 +22,12 @@ public final class Additions {
    * @param facts of its run
    * @return the plan that counts
    */
-  public static Plan to(Plan plan, Map<String, String> facts) {
+  public static Plan to(Plan plan, RunFacts facts) {
     Plan all = plan;
-    for (int n = 1; facts.containsKey(NAME + n); n++) {
-      Matcher words = VALUE.matcher(facts.get(NAME + n));
-      if (words.matches()) {
-        double degC = Numbers.parse(words.group(1)).orElseThrow();
-        all = Added.to(all, degC, Integer.parseInt(words.group(2)));
-      }
+    for (AddedTemperature each : facts.added()) {
+      all = Added.to(all, each.degC(), each.afterStay());
     }
     return all;
-  }
-
-  /** A fact that is to be kept. */
-  record Fact(String name, String value) {}
-
-  static Fact fact(int number, double degC, int stay) {
-    return new Fact(NAME + number, "%s degC after stay %s".formatted(Numbers.print(degC), stay));
-  }
-
-  /** How many there are. */
-  static int count(Map<String, String> facts) {
-    return (int) facts.keySet().stream().filter(n -> n.startsWith(NAME)).count();
   }
 
   /** The stay that is under way at a point, else the next one. */

@@ -11,6 +11,8 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
 import millrace.fault.OutputException;
+import millrace.logbook.AddedTemperature;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
 import millrace.run.control.RunObserver;
@@ -117,8 +119,8 @@ public final class Journal {
 
   /** Keeps that a temperature was added, for a resume. */
   public void keep(double addedDegC, int stay) {
-    Additions.Fact fact = Additions.fact(++additions, addedDegC, stay);
-    writers.all().forEach(w -> w.fact(fact.name(), fact.value()));
+    RunFacts more = RunFacts.NONE.adding(++additions, new AddedTemperature(addedDegC, stay));
+    writers.all().forEach(w -> w.keep(more));
   }
 
   /**

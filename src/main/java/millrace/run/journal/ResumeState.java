@@ -14,6 +14,7 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunReader;
 import millrace.logbook.StepEntry;
 
@@ -39,7 +40,7 @@ public record ResumeState(
   public static final String DONE = "done";
 
   /** A run that begins. */
-  public static final ResumeState NOTHING = begins(Map.of());
+  public static final ResumeState NOTHING = begins(RunFacts.NONE);
 
   /** Copies the collections. */
   public ResumeState {
@@ -54,8 +55,8 @@ public record ResumeState(
    * @param facts of it
    * @return nothing but what they say
    */
-  public static ResumeState begins(Map<String, String> facts) {
-    return new ResumeState(Set.of(), Map.of(), Set.of(), 0, Duration.ZERO, WarmUp.onFor(facts));
+  public static ResumeState begins(RunFacts facts) {
+    return new ResumeState(Set.of(), Map.of(), Set.of(), 0, Duration.ZERO, facts.onFor());
   }
 
   /**
@@ -84,9 +85,9 @@ public record ResumeState(
                 });
       }
     }
-    Map<String, String> facts = reader.summary().start().facts();
+    RunFacts facts = reader.summary().start().facts();
     return new ResumeState(
-        done, zeros, wanting, Additions.count(facts), reader.lastElapsed(), WarmUp.onFor(facts));
+        done, zeros, wanting, facts.addedCount(), reader.lastElapsed(), facts.onFor());
   }
 
   /**

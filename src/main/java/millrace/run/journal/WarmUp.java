@@ -4,11 +4,9 @@ package millrace.run.journal;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import millrace.bench.BenchFile;
 import millrace.datasheet.Datasheet;
-import millrace.quantity.Numbers;
 import millrace.quantity.Spans;
 
 /**
@@ -19,8 +17,6 @@ import millrace.quantity.Spans;
  * @param onFor how long all of it had been on when the run began; empty if that does not matter
  */
 public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
-  private static final String FACT = "on for s";
-
   /** Copies the list. */
   public WarmUp {
     needs = List.copyOf(needs);
@@ -57,28 +53,6 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
       entry.warmUp().ifPresent(span -> needs.add(new Need("'" + entry.name() + "'", span)));
     }
     return needs;
-  }
-
-  /**
-   * The fact that a run keeps.
-   *
-   * @param onFor how long everything has been on
-   * @return its name and value
-   */
-  public static Map<String, String> fact(Duration onFor) {
-    return Map.of(FACT, Numbers.print(Spans.seconds(onFor)));
-  }
-
-  /**
-   * Reads the fact back.
-   *
-   * @param facts of a run
-   * @return how long everything had been on; empty if it was not noted
-   */
-  public static Optional<Duration> onFor(Map<String, String> facts) {
-    return Optional.ofNullable(facts.get(FACT))
-        .map(text -> Numbers.parse(text).orElseThrow())
-        .map(Spans::ofSeconds);
   }
 
   /** What is known when the run begins; empty if nobody needs to be warm. */

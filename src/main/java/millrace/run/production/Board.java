@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.run.production;
 
-import java.util.LinkedHashMap;
-import java.util.Map;
 import java.util.Optional;
+import millrace.logbook.RunFacts;
 import millrace.logbook.SetUp;
+import millrace.logbook.TestPurpose;
 
 /**
  * One test that is to be made.
@@ -19,55 +19,11 @@ import millrace.logbook.SetUp;
  */
 public record Board(
     String serial,
-    Purpose purpose,
+    TestPurpose purpose,
     int attempt,
     Optional<String> cause,
     Optional<String> slot,
     SetUp setUp) {
-  /** Name of the fact that tells runs of the production loop from others. */
-  public static final String PRODUCTION = "production";
-
-  /** Name of the fact that tells which test of the unit a run was. */
-  public static final String ATTEMPT = "attempt";
-
-  /** Name of the fact that tells why a unit was tested again. */
-  public static final String CAUSE = "retest cause";
-
-  /** Name of the fact that tells the slot. */
-  public static final String SLOT = "slot";
-
-  /** Name of the fact that tells the kind of the unit, as its datasheet calls it. */
-  public static final String KIND = "kind of unit";
-
-  /** Name of the fact that tells the shift. */
-  public static final String SHIFT = "shift";
-
-  /** Name of the fact that tells when the loop was started, which makes a session. */
-  public static final String SESSION = "session";
-
-  /** What a test is for. */
-  public enum Purpose {
-    /** A unit that is produced. */
-    BOARD("board"),
-    /** The reference unit, to check the bench. */
-    CHECK("self-check");
-
-    private final String text;
-
-    Purpose(String text) {
-      this.text = text;
-    }
-
-    /**
-     * The word in the logbook.
-     *
-     * @return board or self-check
-     */
-    public String text() {
-      return text;
-    }
-  }
-
   /** Checks the attempt. */
   public Board {
     if (attempt < 1) {
@@ -78,14 +34,10 @@ public record Board(
   /**
    * What the logbook keeps of it with the run.
    *
-   * @return facts by name
+   * @return purpose, attempt, cause and slot
    */
-  public Map<String, String> facts() {
-    Map<String, String> facts = new LinkedHashMap<>();
-    facts.put(PRODUCTION, purpose.text());
-    facts.put(ATTEMPT, Integer.toString(attempt));
-    cause.ifPresent(c -> facts.put(CAUSE, c));
-    slot.ifPresent(s -> facts.put(SLOT, s));
-    return facts;
+  public RunFacts facts() {
+    RunFacts facts = RunFacts.NONE.tested(purpose, attempt, cause);
+    return slot.map(facts::inSlot).orElse(facts);
   }
 }

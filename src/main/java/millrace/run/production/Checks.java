@@ -8,6 +8,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
+import millrace.logbook.TestPurpose;
 
 /** Holds a self-check against the earlier ones with the same set-up. */
 final class Checks {
@@ -36,7 +37,7 @@ final class Checks {
 
   private ReferenceChart before(RunSummary check) {
     ReferenceChart chart = new ReferenceChart();
-    for (RunSummary earlier : history.runs(reference, Board.Purpose.CHECK)) {
+    for (RunSummary earlier : history.runs(reference, TestPurpose.CHECK)) {
       if (earlier.id() < check.id()
           && earlier.state() == RunState.COMPLETE
           && earlier.setUp().equals(check.setUp())) {
@@ -48,7 +49,7 @@ final class Checks {
 
   /** Tells whether the last check of all was out, which must be explained before the next. */
   Optional<Long> lastOneOut() {
-    List<RunSummary> checks = history.runs(reference, Board.Purpose.CHECK);
+    List<RunSummary> checks = history.runs(reference, TestPurpose.CHECK);
     if (checks.isEmpty()) {
       return Optional.empty();
     }

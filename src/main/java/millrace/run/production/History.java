@@ -2,17 +2,18 @@
 package millrace.run.production;
 
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import millrace.evidence.Origin;
 import millrace.evidence.PointState;
 import millrace.evidence.Result;
 import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
+import millrace.logbook.TestPurpose;
 
 /**
  * What the logbook knows of units that were tested before. Real units are never held against
@@ -29,34 +30,30 @@ final class History {
 
   /** Earlier tests of a unit by the production loop, the oldest first. */
   List<Earlier> of(String serial) {
-    return runs(serial, Board.Purpose.BOARD).stream().map(this::earlier).toList();
+    return runs(serial, TestPurpose.BOARD).stream().map(this::earlier).toList();
   }
 
   /** Runs of a unit that count for this session, for one purpose, the oldest first. */
-  List<RunSummary> runs(String serial, Board.Purpose purpose) {
+  List<RunSummary> runs(String serial, TestPurpose purpose) {
     RunFilter unit = RunFilter.ALL.ofUnit(Optional.of(serial));
     return book.runs(unit).stream().filter(r -> counts(r, purpose)).toList();
   }
 
-  private boolean counts(RunSummary run, Board.Purpose purpose) {
-    Map<String, String> facts = run.start().facts();
-    boolean mine = purpose.text().equals(facts.get(Board.PRODUCTION));
+  private boolean counts(RunSummary run, TestPurpose purpose) {
+    RunFacts facts = run.start().facts();
+    boolean mine = facts.purpose().equals(Optional.of(purpose));
     if (rules.practice()) {
       return mine
           && run.start().origin() == Origin.SIMULATED
-          && rules.session().equals(facts.get(Board.SESSION));
+          && facts.session().equals(Optional.of(rules.session()));
     }
     return mine && run.start().origin() == Origin.BENCH;
   }
 
   private Earlier earlier(RunSummary run) {
-    Map<String, String> facts = run.start().facts();
+    RunFacts facts = run.start().facts();
     return new Earlier(
-        run.id(),
-        run.start().startedAt(),
-        Integer.parseInt(facts.getOrDefault(Board.ATTEMPT, "1")),
-        outcome(run),
-        Optional.ofNullable(facts.get(Board.KIND)));
+        run.id(), run.start().startedAt(), facts.attempt(), outcome(run), facts.kind());
   }
 
   private BoardOutcome outcome(RunSummary run) {

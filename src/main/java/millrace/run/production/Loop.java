@@ -13,6 +13,7 @@ import millrace.fault.TrialFailedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.Logbook;
 import millrace.logbook.SetUp;
+import millrace.logbook.TestPurpose;
 
 /**
  * The production loop: scan, admit, test, show, next; until nobody scans any more or the word
@@ -211,7 +212,7 @@ public final class Loop {
 
   private void board(String serial, Admission.Admitted admitted, Optional<String> slot) {
     Board board =
-        new Board(serial, Board.Purpose.BOARD, admitted.attempt(), admitted.cause(), slot, setUp);
+        new Board(serial, TestPurpose.BOARD, admitted.attempt(), admitted.cause(), slot, setUp);
     BoardResult result = attempt(board);
     counting.tested(result.outcome(), admitted.first().isPresent());
     if (result.outcome().ended()) {
@@ -263,7 +264,7 @@ public final class Loop {
       refuse(reference, "what was done about the failed check was not said.", "Scan it again.");
       return;
     }
-    Board board = new Board(reference, Board.Purpose.CHECK, 1, done, slot, setUp);
+    Board board = new Board(reference, TestPurpose.CHECK, 1, done, slot, setUp);
     Check check = known.judge(attempt(board));
     counting.checked(check);
     desk.show(new Screen.Checked(board, check, lock.checked(check)));

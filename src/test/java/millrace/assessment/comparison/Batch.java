@@ -27,6 +27,7 @@ import millrace.logbook.Evaluation;
 import millrace.logbook.FileRole;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
@@ -64,9 +65,9 @@ final class Batch implements AutoCloseable {
    * @param people operator, batch, tag
    * @param facts beside it
    */
-  record Order(String unit, RunStart.People people, Map<String, String> facts, String title) {
+  record Order(String unit, RunStart.People people, RunFacts facts, String title) {
     static Order of(String unit) {
-      return new Order(unit, RunStart.People.NONE, Map.of(), "board test");
+      return new Order(unit, RunStart.People.NONE, RunFacts.NONE, "board test");
     }
 
     Order in(String batch) {
@@ -86,7 +87,7 @@ final class Batch implements AutoCloseable {
     }
 
     Order with(String name, String value) {
-      return new Order(unit, people, Map.of(name, value), title);
+      return new Order(unit, people, new RunFacts(Map.of(name, value)), title);
     }
 
     Order titled(String other) {

@@ -30,6 +30,7 @@ import millrace.evidence.Signal;
 import millrace.logbook.FileRole;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
@@ -127,7 +128,7 @@ final class SampleRun implements AutoCloseable {
         "0.1.0",
         START,
         ZoneOffset.ofHours(1),
-        Map.of());
+        RunFacts.NONE);
   }
 
   void instrument(String name, String identity, LocalDate due) {

@@ -25,6 +25,7 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
@@ -123,9 +124,7 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
   @Override
   public BoardResult test(Board board) {
     minutes++;
-    Map<String, String> facts = new HashMap<>(board.facts());
-    facts.put(Board.SESSION, session);
-    facts.put(Board.KIND, kind);
+    RunFacts facts = board.facts().inSession("day", session, kind);
     try (RunWriter writer = book.begin(start(board, facts))) {
       writer.setUp(board.setUp());
       RuntimeException trouble = troubles.remove(board.serial());
@@ -158,7 +157,7 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
     }
   }
 
-  private RunStart start(Board board, Map<String, String> facts) {
+  private RunStart start(Board board, RunFacts facts) {
     return new RunStart(
         board.serial(),
         origin,

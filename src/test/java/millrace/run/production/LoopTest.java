@@ -13,6 +13,7 @@ import java.util.Set;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.UnsafeBenchException;
+import millrace.logbook.TestPurpose;
 import millrace.run.production.Screen.Checked;
 import millrace.run.production.Screen.Locked;
 import millrace.run.production.Screen.Refused;
@@ -226,7 +227,7 @@ class LoopTest {
     assertEquals(
         List.of("BX5-0001 in left", "BX5-0002 in right"),
         floor.tested.stream()
-            .filter(b -> b.purpose() == Board.Purpose.BOARD)
+            .filter(b -> b.purpose() == TestPurpose.BOARD)
             .map(b -> b.serial() + " in " + b.slot().orElse("none"))
             .toList());
   }

@@ -4,13 +4,16 @@ package millrace.cli;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
 import millrace.cli.bench.BenchCommand;
 import millrace.cli.bench.SafeCommand;
 import millrace.cli.bench.SimulateCommand;
+import millrace.cli.completion.Completion;
 import millrace.cli.draft.NewCommand;
 import millrace.cli.draft.SchemaCommand;
+import millrace.cli.exit.ExitCode;
 import millrace.cli.logbook.ExportCommand;
 import millrace.cli.logbook.ImportCommand;
 import millrace.cli.logbook.NoteCommand;
@@ -59,6 +62,12 @@ final class CommandTable {
     COMMANDS.put("status", StatusCommand::new);
   }
 
+  /** Lines longer than that are tiring to read. */
+  private static final int WIDEST_HELP = 100;
+
+  /** Narrower is no column beside the options. */
+  private static final int NARROWEST_HELP = 55;
+
   private CommandTable() {}
 
   /** The words with 'help', before the name of a command or alone, put as the option it is. */
@@ -74,6 +83,10 @@ final class CommandTable {
   /** The command line that parses {@link #wordsFor} the same words. */
   static CommandLine lineFor(String[] args, Console console) {
     CommandLine line = isNamed(args) ? named(args[0], console) : all(console);
+    if (console.terminal().shown()) {
+      line.setUsageHelpWidth(
+          Math.min(WIDEST_HELP, Math.max(NARROWEST_HELP, console.terminal().columns())));
+    }
     return PlainNumbers.in(line.registerConverter(Path.class, CommandTable::path));
   }
 
@@ -83,6 +96,18 @@ final class CommandTable {
       throw new CommandLine.TypeConversionException("the name is empty; expected a file or folder");
     }
     return Path.of(text);
+  }
+
+  /**
+   * Prints what the tab key offers behind these words; only the command that is named is loaded.
+   */
+  static int complete(List<String> typed, Console console) {
+    boolean help = typed.size() > 1 && typed.get(0).equals("help");
+    List<String> words = help ? typed.subList(1, typed.size()) : typed;
+    boolean named = words.size() > 1 && COMMANDS.containsKey(words.get(0));
+    CommandLine line = named ? named(words.get(0), console) : all(console);
+    Completion.of(line, named ? words.subList(1, words.size()) : words).forEach(console::document);
+    return ExitCode.DONE.number();
   }
 
   private static boolean isNamed(String[] args) {

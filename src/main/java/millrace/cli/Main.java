@@ -1,12 +1,16 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import java.util.Arrays;
 import millrace.cli.exit.Execution;
 import millrace.terminal.Console;
 import picocli.CommandLine;
 
 /** Where the process starts. */
 public final class Main {
+  /** What completion scripts call; no person needs to. */
+  private static final String COMPLETE = "--complete";
+
   private Main() {}
 
   /**
@@ -26,6 +30,9 @@ public final class Main {
    * @return the exit code
    */
   static int run(String[] typed, Console console) {
+    if (typed.length > 0 && typed[0].equals(COMPLETE)) {
+      return CommandTable.complete(Arrays.asList(typed).subList(1, typed.length), console);
+    }
     String[] args = CommandTable.spelled(typed);
     CommandLine line = CommandTable.lineFor(args, console);
     return Execution.of(line, CommandTable.wordsFor(args), console);

@@ -1,14 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
 import millrace.document.Words;
 import millrace.evidence.Version;
 import millrace.terminal.Console;
-import picocli.AutoComplete;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -39,11 +44,22 @@ final class RootCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
 
+  /** Shells whose tab key is known. */
+  enum Shell {
+    bash,
+    zsh,
+    fish
+  }
+
   @Option(
       names = "--completion",
+      arity = "0..1",
+      fallbackValue = "bash",
+      paramLabel = "SHELL",
       description =
-          "Print a completion script for bash and zsh, for 'source <(millrace --completion)'.")
-  private boolean completion;
+          "Print a completion script: for bash, or ${COMPLETION-CANDIDATES} where one is named; see"
+              + " its first line.")
+  private Optional<Shell> completion = Optional.empty();
 
   @Parameters(arity = "0..*", hidden = true)
   private List<String> words = List.of();
@@ -54,8 +70,8 @@ final class RootCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    if (completion) {
-      console.print(AutoComplete.bash("millrace", spec.commandLine()));
+    if (completion.isPresent()) {
+      console.document(script(completion.orElse(Shell.bash)).stripTrailing());
       return ExitCode.DONE.number();
     }
     if (!words.isEmpty()) {
@@ -64,6 +80,15 @@ final class RootCommand implements Callable<Integer> {
     }
     console.print(spec.commandLine().getUsageMessage());
     return ExitCode.DONE.number();
+  }
+
+  private static String script(Shell shell) {
+    String name = "completion/" + shell + ".txt";
+    try (InputStream in = RootCommand.class.getResourceAsStream(name)) {
+      return new String(Objects.requireNonNull(in, name).readAllBytes(), StandardCharsets.UTF_8);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 
   /** What to say of a word that names no command. */

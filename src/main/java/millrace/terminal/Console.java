@@ -7,7 +7,9 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.OutputStream;
 import java.io.PrintStream;
+import java.util.Arrays;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import millrace.quantity.Numbers;
 
 /**
@@ -44,21 +46,39 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
 
   /**
    * Prints one line of what was asked for. What an instrument or a file said may stand in it, so
-   * characters that command a terminal or turn the direction of writing are shown by their number.
+   * characters that command a terminal or turn the direction of writing are shown by their number;
+   * where a person watches it is broken between words.
    *
    * @param line the line, or several
    */
   public void print(String line) {
-    out.println(visible(line));
+    String safe = visible(line);
+    out.println(terminal.shown() ? wrapped(safe) : safe);
   }
 
   /**
-   * Prints one line beside it, as safely.
+   * Prints what a program may read, such as JSON: its lines stay as they are.
+   *
+   * @param text the document
+   */
+  public void document(String text) {
+    out.println(visible(text));
+  }
+
+  /**
+   * Prints one line beside it, as safely; where a person watches it is broken between words.
    *
    * @param line the line, or several
    */
   public void error(String line) {
-    err.println(visible(line));
+    String safe = visible(line);
+    err.println(terminal.attended() ? wrapped(safe) : safe);
+  }
+
+  private String wrapped(String lines) {
+    return Arrays.stream(lines.split("\n", -1))
+        .map(l -> l.length() > terminal.columns() ? Wrapped.at(terminal.columns(), l) : l)
+        .collect(Collectors.joining("\n"));
   }
 
   /**

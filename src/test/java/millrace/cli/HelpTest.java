@@ -111,13 +111,6 @@ class HelpTest {
     assertTrue(spoken.err().contains("Did you mean 'analyze'?"), spoken.err());
   }
 
-  @Test
-  void theCompletionScriptKnowsCommandsAndOptions() {
-    String script = Spoken.by("--completion").out();
-    commands().forEach(c -> assertTrue(script.contains(c), c));
-    assertTrue(script.contains("--datasheet"));
-  }
-
   @ParameterizedTest
   @ValueSource(strings = {"help", "help run", "help bench check"})
   void helpIsAWordToo(String typed) {

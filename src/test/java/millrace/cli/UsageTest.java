@@ -33,6 +33,7 @@ class UsageTest {
           runs --since yesterday | --since: 'yesterday'; expected a day such as 2026-03-02
           runs --since 2026-01-01 --since 2026-01-02 | --since is given twice; expected once. Leave one out.
           show 1 --point x | --point: 'x' is no number of a point; expected a number such as 7 or 7.2
+          production x --check-every five | --check-every: 'five'; expected a whole number in plain digits such as 7
           """)
   void isToldInTheWordsOfTheHouse(String words, String expected) {
     Spoken said = Spoken.by(words.split(" "));

@@ -252,7 +252,7 @@ final class BenchCheckCommand implements Callable<Integer> {
   private ExitCode told(BenchCheckPage page) {
     ExitCode code = code(page.findings());
     if (json) {
-      console.print(page.json(code));
+      console.document(page.json(code));
     } else {
       console.print(page.table());
     }

@@ -52,7 +52,7 @@ public final class SchemaCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    console.print(schema(kind));
+    console.document(schema(kind));
     return ExitCode.DONE.number();
   }
 

@@ -86,7 +86,7 @@ public final class RunsCommand implements Callable<Integer> {
               .filter(r -> !failed || hasFailed(verdicts.get(r.id())))
               .toList();
       if (json) {
-        console.print(RunJson.list(runs, verdicts));
+        console.document(RunJson.list(runs, verdicts));
       } else if (runs.isEmpty()) {
         console.print("no such runs in " + logbook.path());
       } else {

@@ -150,7 +150,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
     Optional<SideBySide> beside = SideBySide.of(reader, assessment);
     Judged verdict = new Judged(assessment);
     if (json) {
-      console.print(RunJson.text(AnalysisJson.of(assessment, beside, Version.CURRENT)));
+      console.document(RunJson.text(AnalysisJson.of(assessment, beside, Version.CURRENT)));
       console.error(verdict.sentence());
     } else {
       verdict.show(console);
@@ -202,7 +202,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
       }
     }
     if (json) {
-      console.print(RunJson.text(document));
+      console.document(RunJson.text(document));
     } else {
       console.table(lines.text());
     }

@@ -113,7 +113,7 @@ public final class BudgetCommand implements Callable<Integer> {
               datasheet.name(), prediction, seed, notes, run.map(this::measured)));
       console.print(page.get().toString());
     } else if (json) {
-      console.print(BudgetJson.print(datasheet.name(), prediction, seed, notes));
+      console.document(BudgetJson.print(datasheet.name(), prediction, seed, notes));
     } else {
       BudgetTable.lines(datasheet.name(), prediction, seed, notes).forEach(console::print);
     }

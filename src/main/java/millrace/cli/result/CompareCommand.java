@@ -131,7 +131,7 @@ public final class CompareCommand implements Callable<Integer> {
       Comparison compared = Comparing.of(book, asked(book, searched), !searched);
       Comparison comparison = causes ? Comparing.withCauses(book, compared) : compared;
       if (json) {
-        console.print(RunJson.text(ComparisonJson.of(comparison, Version.CURRENT)));
+        console.document(RunJson.text(ComparisonJson.of(comparison, Version.CURRENT)));
       } else {
         ComparisonTable.paragraphs(comparison).forEach(console::paragraph);
         console.table(ComparisonTable.tables(comparison, all).stripTrailing());

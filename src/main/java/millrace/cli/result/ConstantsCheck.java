@@ -46,7 +46,7 @@ record ConstantsCheck(Logbook book, List<RunSummary> runs) {
       ObjectNode document = CorrectionsJson.of(assessment, corrections, Version.CURRENT);
       ArrayNode checks = document.putArray("checks");
       done.forEach(d -> checks.add(CorrectionsJson.of(d.run().id(), d.check())));
-      console.print(RunJson.text(document));
+      console.document(RunJson.text(document));
     } else {
       done.forEach(d -> console.table(CorrectionTable.print(d.run().id(), d.check())));
     }

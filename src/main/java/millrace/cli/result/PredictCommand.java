@@ -127,7 +127,7 @@ public final class PredictCommand implements Callable<Integer> {
       Predictions predictions = new Predictions(assessment, extrapolate);
       List<Answer> answers = asked(predictions).stream().map(predictions::of).toList();
       if (json) {
-        console.print(RunJson.text(PredictJson.of(assessment.run(), answers)));
+        console.document(RunJson.text(PredictJson.of(assessment.run(), answers)));
       } else {
         show(assessment, answers);
       }

@@ -111,6 +111,18 @@ class DigitsTableIT {
     return wrong;
   }
 
+  /** How many rows rest on what, first of all. */
+  private static String counted(String page) {
+    List<Long> rows = new ArrayList<>();
+    for (Origin origin : Origin.values()) {
+      int from = page.indexOf(begin(origin));
+      String table = page.substring(from, page.indexOf(END, from));
+      rows.add(table.lines().filter(l -> l.startsWith("| ") && !l.startsWith("| source")).count());
+    }
+    return "Rows: %s published, %s recomputed by another program, %s from memory."
+        .formatted(rows.toArray());
+  }
+
   @Test
   void thePageStatesNoMoreDigitsThanTheTestsReached() throws IOException {
     assumeTrue(
@@ -128,6 +140,11 @@ class DigitsTableIT {
       Map<String, Double> reached = reached(origin);
       wrong.addAll(wrong(stated, reached));
       page = page.substring(0, from) + mended(stated, reached) + page.substring(to);
+    }
+    String counted = counted(page);
+    if (!page.contains("\n" + counted + "\n")) {
+      wrong.add("the count of rows is not '" + counted + "'");
+      page = page.replaceFirst("(?m)^Rows: .*$", counted);
     }
     if (Boolean.getBoolean("mend")) {
       Files.writeString(PAGE, page, UTF_8);

@@ -227,9 +227,11 @@ final class BudgetTable {
   private void kin(Result leader, Result k) {
     String number = String.valueOf(sheet.number(k));
     String factor = Symbols.of(Numbers.significant(BudgetKin.factor(leader, k), 3));
-    out.element("a", number, "href", "#r" + number, "id", sheet.named("b" + number))
+    out.open("div")
+        .element("a", number, "href", "#r" + number, "id", sheet.named("b" + number))
         .text(": " + combined(k).replaceFirst(", .*", ""));
     line("\u00d7 " + factor);
+    out.close();
   }
 
   /** All components, the one that matters most anywhere first. */

@@ -84,12 +84,13 @@ final class RunRows {
     Map<Long, RunVerdict> found = new LinkedHashMap<>();
     session
         .list(
-            "SELECT r.id, x.conformity, x.quantity, x.\"range\" FROM run r"
+            // Of each outcome the first result alone: SQLite takes the other columns from that row.
+            "SELECT r.id, x.conformity, x.quantity, x.\"range\", MIN(x.id) FROM run r"
                 + " JOIN evaluation e ON e.id = (SELECT y.id FROM evaluation y"
                 + " WHERE y.run_id = r.id ORDER BY y.made_at DESC, y.id DESC LIMIT 1)"
                 + " JOIN result x ON x.evaluation_id = e.id AND x.conformity IS NOT NULL WHERE 1"
                 + wanted.clauses()
-                + " ORDER BY r.id, x.id",
+                + " GROUP BY r.id, x.conformity ORDER BY r.id, MIN(x.id)",
             wanted.filling(),
             RunRows::oneLimit)
         .forEach(one -> found.merge(one.run(), one, RunRows::and));

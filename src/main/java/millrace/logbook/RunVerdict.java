@@ -10,8 +10,7 @@ import millrace.evidence.ResultQuantity;
  * What a run was judged to be last, as a list shows it.
  *
  * @param run its local number
- * @param limits how each of its limits was met, in the order of the results; empty where it was not
- *     judged
+ * @param limits how its limits were met, each outcome once; empty where it was not judged
  * @param failedFirst the first of its results that failed
  */
 public record RunVerdict(long run, List<Conformity> limits, Optional<Failed> failedFirst) {

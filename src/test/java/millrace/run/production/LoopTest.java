@@ -82,6 +82,28 @@ class LoopTest {
         reasons());
   }
 
+  @Test
+  void theCauseOfARetestIsChosenByItsNumber() {
+    floor.work(9, CHECK, "BX5-0001", "BX5-0001", "9", "BX5-0001", "2");
+    assertEquals(List.of(CHECK, "BX5-0001", "BX5-0001"), serials());
+    assertEquals(1, reasons().size());
+    List<Tested> tested = floor.shown(Tested.class);
+    assertEquals(
+        Optional.of("wrong fixture, cable or slot"), tested.get(tested.size() - 1).board().cause());
+    String asked = floor.shown(Screen.Told.class).get(0).lines().toString();
+    assertTrue(asked.contains("2  wrong fixture, cable or slot"), asked);
+  }
+
+  @Test
+  void helpTellsWhatCanBeScannedAndIsNoBoard() {
+    floor.work(9, CHECK, "?", "HELP", "BX5-0001");
+    assertEquals(List.of(CHECK, "BX5-0001"), serials());
+    assertEquals(List.of(), reasons());
+    List<Screen.Told> told = floor.shown(Screen.Told.class);
+    assertEquals(List.of("HELP", "HELP"), told.stream().map(Screen.Told::headline).toList());
+    assertTrue(told.get(0).lines().contains("end  ends the session"), told.toString());
+  }
+
   /** Some bar codes have no small letters, and some hang at the bench and are no cause. */
   @Test
   void theWordsOfTheBenchAreWordsInAnyLettersAndNoCause() {

@@ -67,14 +67,16 @@ public final class ComparisonReport {
   private void summary() {
     out.line().element("h1", "Comparison: " + ComparisonWords.head(comparison));
     out.line().open("section", "class", "verdict");
-    out.element("h2", new UnitWords(comparison).headline());
+    out.element("h2", StandsOut.headline(comparison));
     for (String line : StandsOut.sentences(comparison, Symbols::of)) {
       out.element("p", line.strip(), "class", line.startsWith(" ") ? "belongs" : "");
     }
     out.close();
-    out.line().open("div", "class", "beside");
-    ComparisonWords.yieldLines(comparison).forEach(line -> out.element("p", sentence(line)));
-    if (!comparison.bins().isEmpty()) {
+    out.line().open("div", "class", "terms");
+    if (comparison.gauges().isEmpty()) {
+      ComparisonWords.yieldLines(comparison).forEach(line -> out.element("p", sentence(line)));
+    }
+    if (comparison.gauges().isEmpty() && !comparison.bins().isEmpty()) {
       out.element("p", "Bins: " + ComparisonWords.bins(comparison.bins()) + ".");
     }
     out.element(
@@ -218,11 +220,11 @@ public final class ComparisonReport {
   }
 
   private void many(Distribution d) {
-    out.line().open("div", "class", "pair");
+    out.line().open("div", "class", "many");
     charts(d).spread().ifPresent(this::chart);
     beside(d);
-    out.close();
     charts(d).inTime().ifPresent(this::chart);
+    out.close();
   }
 
   /** What stands beside a distribution. */

@@ -28,10 +28,12 @@ public final class ComparisonTable {
    */
   public static List<String> paragraphs(Comparison c) {
     List<String> lines = new ArrayList<>();
-    lines.add("%s: %s.".formatted(ComparisonWords.head(c), new UnitWords(c).headline()));
+    lines.add("%s: %s.".formatted(ComparisonWords.head(c), StandsOut.headline(c)));
     lines.addAll(StandsOut.sentences(c, UnaryOperator.identity()));
-    ComparisonWords.yieldLines(c).forEach(lines::add);
-    if (!c.bins().isEmpty()) {
+    if (c.gauges().isEmpty()) {
+      ComparisonWords.yieldLines(c).forEach(lines::add);
+    }
+    if (c.gauges().isEmpty() && !c.bins().isEmpty()) {
       lines.add("bins: " + ComparisonWords.bins(c.bins()));
     }
     return lines.stream().map(TextColumns::plain).toList();

@@ -11,7 +11,6 @@ import millrace.analysis.batch.Yield;
 import millrace.assessment.comparison.Compared;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Distribution;
-import millrace.evidence.Measurand;
 import millrace.evidence.Outcome;
 import millrace.quantity.Dimension;
 import millrace.quantity.Numbers;
@@ -127,24 +126,29 @@ final class ComparisonWords {
     return ppm.scatter().isPresent() ? Figures.size(ppm.scatter().getAsDouble(), "ppm") : "";
   }
 
-  static String root(double variance, Measurand m) {
-    return MeasurandWords.number(Math.sqrt(variance), m);
-  }
-
   /** A standard deviation with its interval. */
   static String root(
       double variance, Comparison.Gauge g, Function<GaugeIntervals, Interval> interval) {
-    String value = root(variance, g.what());
+    String unit = g.what().quantity().unit();
+    String value = Figures.size(Math.sqrt(variance), unit);
     return g.intervals()
         .map(interval)
-        .map(
-            i ->
-                "%s (%s to %s)"
-                    .formatted(
-                        value,
-                        Figures.size(i.lower(), g.what().quantity().unit()),
-                        Figures.size(i.upper(), g.what().quantity().unit())))
+        .map(i -> together(value, Figures.size(i.lower(), unit), Figures.size(i.upper(), unit)))
         .orElse(value);
+  }
+
+  /** A value and its interval, the unit once where it is the same in all three. */
+  private static String together(String value, String low, String high) {
+    int at = value.indexOf(' ');
+    String unit = at < 0 ? "" : value.substring(at);
+    return low.endsWith(unit) && high.endsWith(unit) && !unit.isEmpty()
+        ? "%s (%s to %s)%s"
+            .formatted(
+                value.substring(0, at),
+                low.substring(0, low.length() - unit.length()),
+                high.substring(0, high.length() - unit.length()),
+                unit)
+        : "%s (%s to %s)".formatted(value, low, high);
   }
 
   /** Whole numbers, with the interval. */

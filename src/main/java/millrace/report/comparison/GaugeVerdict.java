@@ -2,7 +2,9 @@
 package millrace.report.comparison;
 
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
@@ -83,6 +85,25 @@ enum GaugeVerdict {
     return g.study().tellsNothing().isPresent();
   }
 
+  /** How many limits the bench is good enough for; empty where there is no study. */
+  static Optional<String> headline(Comparison comparison) {
+    List<Gauge> all = comparison.gauges();
+    if (all.isEmpty()) {
+      return Optional.empty();
+    }
+    Map<String, Integer> counts = new LinkedHashMap<>();
+    for (GaugeVerdict each : List.of(GOOD, WITH_CARE, TOO_COARSE, TELLS_NOTHING)) {
+      counts.put(each.text, 0);
+    }
+    all.forEach(g -> counts.merge(words(g).isEmpty() ? "no limit" : words(g), 1, Integer::sum));
+    String words =
+        counts.entrySet().stream()
+            .filter(e -> e.getValue() > 0)
+            .map(e -> e.getKey() + " " + e.getValue())
+            .collect(Collectors.joining(", "));
+    return Optional.of("Gauge study of %s quantities: %s".formatted(all.size(), words));
+  }
+
   /** What all studies come to; empty where none has a tolerance and all tell something. */
   static Optional<String> sentence(Comparison comparison, UnaryOperator<String> set) {
     List<Gauge> judged =
@@ -104,7 +125,7 @@ enum GaugeVerdict {
         .findFirst()
         .map(
             g ->
-                "Gauge study: it tells nothing %s, because %s."
+                "The study tells nothing %s, because %s."
                     .formatted(
                         empty.size() == gauges.size()
                             ? "of the bench"
@@ -125,11 +146,10 @@ enum GaugeVerdict {
                 like, judged.size(), MeasurandWords.name(most.what(), set), ofTolerance(most));
     return switch (worst) {
       case TELLS_NOTHING -> throw new IllegalStateException("a study that tells nothing is judged");
-      case GOOD -> "Gauge study: the bench is good enough for every limit, " + where + ".";
-      case WITH_CARE ->
-          "Gauge study: the bench takes more than a tenth of the tolerance " + where + ".";
+      case GOOD -> "The bench is good enough for every limit, " + where + ".";
+      case WITH_CARE -> "The bench takes more than a tenth of the tolerance " + where + ".";
       case TOO_COARSE ->
-          "Gauge study: the bench is too coarse for the limits "
+          "The bench is too coarse for the limits "
               + where
               + ". There it cannot tell good units from bad ones.";
     };

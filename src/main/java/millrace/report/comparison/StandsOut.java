@@ -48,11 +48,18 @@ final class StandsOut {
     sentences.addAll(out.open(units));
     sentences.addAll(drift.drifts());
     sentences.addAll(drift.groups());
-    sentences.addAll(out.moved());
-    sentences.addAll(out.outliers());
-    CapabilityWords.sentence(comparison, set).ifPresent(sentences::add);
+    if (comparison.gauges().isEmpty()) {
+      sentences.addAll(out.moved());
+      sentences.addAll(out.outliers());
+      CapabilityWords.sentence(comparison, set).ifPresent(sentences::add);
+    }
     sentences.addAll(out.next(units, drift));
     return sentences;
+  }
+
+  /** The answer in one line: of a gauge study what the bench is good for, else of the units. */
+  static String headline(Comparison comparison) {
+    return GaugeVerdict.headline(comparison).orElseGet(() -> new UnitWords(comparison).headline());
   }
 
   private List<String> failed(UnitWords units) {

@@ -3,12 +3,14 @@ package millrace.sequence;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.function.Supplier;
 import millrace.evidence.Conditions;
 import millrace.fault.Fault;
 import millrace.sequence.Plan.TemperatureRule;
 
 /** Tells why a task cannot stand where it stands. */
-final class Misplaced implements Task.Visitor<Optional<Fault>> {
+final class Misplaced {
   private final Step.Do step;
   private final Conditions conditions;
   private final List<String> slots;
@@ -30,7 +32,18 @@ final class Misplaced implements Task.Visitor<Optional<Fault>> {
           "'zero', 'find the knee', 'known resistor' or 'check standard' there, and this under"
               + " 'do'");
     }
-    return task.accept(new Misplaced(step, c, slots));
+    return new Misplaced(step, c, slots).why(task.traits());
+  }
+
+  private Optional<Fault> why(Set<Task.Trait> traits) {
+    return when(traits.contains(Task.Trait.THROUGH_ALL), () -> outsideSlot().or(this::notAlone))
+        .or(() -> when(traits.contains(Task.Trait.IN_A_RANGE), this::outsideRange))
+        .or(() -> when(traits.contains(Task.Trait.OUTSIDE_LOADS), this::insideLoads))
+        .or(() -> when(traits.contains(Task.Trait.AT_A_RESISTOR), this::noResistor));
+  }
+
+  private static Optional<Fault> when(boolean asked, Supplier<Optional<Fault>> fault) {
+    return asked ? fault.get() : Optional.empty();
   }
 
   private Optional<Fault> outsideSlot() {
@@ -54,58 +67,8 @@ final class Misplaced implements Task.Visitor<Optional<Fault>> {
                     : Optional.empty());
   }
 
-  @Override
-  public Optional<Fault> measure(Task.Measure task) {
-    return outsideRange();
-  }
-
-  @Override
-  public Optional<Fault> zero(Task.Zero task) {
-    return outsideRange();
-  }
-
-  @Override
-  public Optional<Fault> checkStandard(Task.CheckStandard task) {
-    return Optional.empty();
-  }
-
-  @Override
-  public Optional<Fault> findKnee(Task.FindKnee task) {
-    return outsideRange().or(this::kneeInsideLoads);
-  }
-
-  @Override
-  public Optional<Fault> watch(Task.Watch task) {
-    return outsideRange();
-  }
-
-  @Override
-  public Optional<Fault> sourceOff(Task.SourceOff task) {
-    return outsideRange();
-  }
-
-  @Override
-  public Optional<Fault> knownResistor(Task.KnownResistor task) {
-    return outsideRange().or(this::noResistor);
-  }
-
-  @Override
-  public Optional<Fault> trialLap(Task.TrialLap task) {
-    return outsideSlot().or(() -> trialLap(step, conditions));
-  }
-
-  @Override
-  public Optional<Fault> ask(Task.Ask task) {
-    return Optional.empty();
-  }
-
-  @Override
-  public Optional<Fault> waits(Task.Wait task) {
-    return Optional.empty();
-  }
-
-  private static Optional<Fault> trialLap(Step.Do step, Conditions c) {
-    boolean alone = c.range().isEmpty() && c.loadOhm().isEmpty();
+  private Optional<Fault> notAlone() {
+    boolean alone = conditions.range().isEmpty() && conditions.loadOhm().isEmpty();
     return alone
         ? Optional.empty()
         : fault(
@@ -114,7 +77,7 @@ final class Misplaced implements Task.Visitor<Optional<Fault>> {
             "it outside, since it goes through all of them by itself");
   }
 
-  private Optional<Fault> kneeInsideLoads() {
+  private Optional<Fault> insideLoads() {
     return conditions.loadOhm().isPresent()
         ? fault(
             step, "the search for the knee stands inside loads", "it outside: it sets the loads")

@@ -10,6 +10,12 @@ import millrace.quantity.Numbers;
 
 /** What is done at a point. */
 public sealed interface Task {
+  /** A search for the knee stops at about as many loads, a trial lap at as many in each range. */
+  int STOPS = 8;
+
+  /** As fast as a meter goes on by itself, s. */
+  double FASTEST_S = 0.2;
+
   /**
    * What kind of point it makes.
    *
@@ -32,6 +38,16 @@ public sealed interface Task {
   Set<Trait> traits();
 
   /**
+   * About how many readings it takes, for the room that they need.
+   *
+   * @param once what a point comes to that is read once
+   * @return 0 or more
+   */
+  default double readings(double once) {
+    return kind().isPresent() ? once : 0;
+  }
+
+  /**
    * Hands itself to what deals with its kind.
    *
    * @param visitor has a way for every kind
@@ -47,7 +63,15 @@ public sealed interface Task {
     /** What it finds hardly depends on the temperature of the unit. */
     WHILE_SOAKING,
     /** While the unit soaks, it waits until the temperature is near. */
-    NEAR
+    NEAR,
+    /** It stands inside a range. */
+    IN_A_RANGE,
+    /** It sets loads by itself, and stands outside of them. */
+    OUTSIDE_LOADS,
+    /** It stands inside loads above 0 ohm. */
+    AT_A_RESISTOR,
+    /** It goes through all ranges and loads by itself, and stands outside of them. */
+    THROUGH_ALL
   }
 
   /**
@@ -56,84 +80,24 @@ public sealed interface Task {
    * @param <R> what comes of it
    */
   interface Visitor<R> {
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R measure(Measure task);
 
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R zero(Zero task);
 
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R checkStandard(CheckStandard task);
 
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R findKnee(FindKnee task);
 
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R watch(Watch task);
 
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R sourceOff(SourceOff task);
 
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R knownResistor(KnownResistor task);
 
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R trialLap(TrialLap task);
 
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R ask(Ask task);
 
-    /**
-     * Deals with this kind.
-     *
-     * @param task the task
-     * @return what comes of it
-     */
     R waits(Wait task);
   }
 
@@ -151,7 +115,7 @@ public sealed interface Task {
 
     @Override
     public Set<Trait> traits() {
-      return Set.of(Trait.LOADED_UNIT);
+      return Set.of(Trait.LOADED_UNIT, Trait.IN_A_RANGE);
     }
 
     @Override
@@ -174,7 +138,7 @@ public sealed interface Task {
 
     @Override
     public Set<Trait> traits() {
-      return Set.of(Trait.WHILE_SOAKING);
+      return Set.of(Trait.WHILE_SOAKING, Trait.IN_A_RANGE);
     }
 
     @Override
@@ -215,6 +179,11 @@ public sealed interface Task {
     @Override
     public Set<Trait> traits() {
       return Set.of(Trait.WHILE_SOAKING);
+    }
+
+    @Override
+    public double readings(double once) {
+      return 2 * once; // with a zero of its own
     }
 
     @Override
@@ -270,7 +239,17 @@ public sealed interface Task {
 
     @Override
     public Set<Trait> traits() {
-      return Set.of(Trait.LOADED_UNIT, Trait.WHILE_SOAKING, Trait.NEAR);
+      return Set.of(
+          Trait.LOADED_UNIT,
+          Trait.WHILE_SOAKING,
+          Trait.NEAR,
+          Trait.IN_A_RANGE,
+          Trait.OUTSIDE_LOADS);
+    }
+
+    @Override
+    public double readings(double once) {
+      return STOPS * once;
     }
 
     @Override
@@ -322,7 +301,12 @@ public sealed interface Task {
 
     @Override
     public Set<Trait> traits() {
-      return Set.of();
+      return Set.of(Trait.IN_A_RANGE);
+    }
+
+    @Override
+    public double readings(double once) {
+      return forS().orElse(withinS().orElse(0.0) / 2) / Math.max(everyS(), FASTEST_S);
     }
 
     @Override
@@ -345,7 +329,7 @@ public sealed interface Task {
 
     @Override
     public Set<Trait> traits() {
-      return Set.of();
+      return Set.of(Trait.IN_A_RANGE);
     }
 
     @Override
@@ -383,7 +367,7 @@ public sealed interface Task {
 
     @Override
     public Set<Trait> traits() {
-      return Set.of(Trait.WHILE_SOAKING);
+      return Set.of(Trait.WHILE_SOAKING, Trait.IN_A_RANGE, Trait.AT_A_RESISTOR);
     }
 
     @Override
@@ -414,7 +398,12 @@ public sealed interface Task {
 
     @Override
     public Set<Trait> traits() {
-      return Set.of();
+      return Set.of(Trait.THROUGH_ALL);
+    }
+
+    @Override
+    public double readings(double once) {
+      return STOPS * once;
     }
 
     @Override

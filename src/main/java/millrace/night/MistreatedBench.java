@@ -15,7 +15,7 @@ public final class MistreatedBench {
    */
   public static void tell(Simulation simulation, Console console) {
     simulation
-        .mishaps()
+        .mistreatments()
         .forEach(m -> console.error("CAUTION: the simulated bench was mistreated: " + m));
   }
 }

@@ -292,7 +292,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   }
 
   @Override
-  public Boolean told(Screen.Told screen) {
+  public Boolean told(Screen.Message screen) {
     frame();
     say(screen.headline());
     screen.lines().forEach(this::say);

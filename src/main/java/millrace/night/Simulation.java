@@ -140,8 +140,8 @@ public final class Simulation implements AutoCloseable {
   }
 
   /** What must never happen on a bench and did; empty after a good run. */
-  public List<String> mishaps() {
-    return bench.mishaps();
+  public List<String> mistreatments() {
+    return bench.mistreatments();
   }
 
   @Override

@@ -59,9 +59,9 @@ public final class Runner {
   private static final int MOST_ATTEMPTS = 3;
 
   private final RunSetting setting;
-  private final RunWorkers hands;
+  private final RunWorkers workers;
   private final Journal journal;
-  private final InterlockWaiting watchman;
+  private final InterlockWaiting waiting;
   private final Station station;
   private final Vouching vouching;
   private final Zeros zeros;
@@ -90,15 +90,15 @@ public final class Runner {
    */
   public Runner(RunSetting setting) {
     this.setting = setting;
-    this.hands = RunWorkers.of(setting);
-    this.journal = hands.journal();
-    this.watchman = hands.watchman();
-    this.station = hands.station();
-    this.vouching = hands.vouching();
-    this.zeros = hands.zeros();
-    this.remote = new Remote(journal, watchman, this::add);
-    this.soak = new Soak(setting, hands, remote);
-    this.tasks = new Tasks(setting, hands);
+    this.workers = RunWorkers.of(setting);
+    this.journal = workers.journal();
+    this.waiting = workers.waiting();
+    this.station = workers.station();
+    this.vouching = workers.vouching();
+    this.zeros = workers.zeros();
+    this.remote = new Remote(journal, waiting, this::add);
+    this.soak = new Soak(setting, workers, remote);
+    this.tasks = new Tasks(setting, workers);
     this.warmUp =
         new WarmUp(
             WarmUp.needs(setting.datasheet(), setting.bench().file()), setting.before().onFor());
@@ -136,8 +136,8 @@ public final class Runner {
     StopListener listener = new StopListener(journal.logbook(), journal.run(), setting.stop());
     try (listener) {
       listener.start();
-      watchman.hearing(remote::listen);
-      watchman.begin();
+      waiting.hearing(remote::listen);
+      waiting.begin();
       begin();
       for (int i = 0; i < plan.points().size(); i++) { // it may grow
         onePoint(plan.points().get(i));
@@ -146,7 +146,7 @@ public final class Runner {
       first = e; // a fault of the program too: the bench comes first
     }
     setting.stop().over();
-    watchman.end();
+    waiting.end();
     first = attach(first, safe());
     RunOutcome outcome = end(first);
     journal.tell(o -> o.ended(outcome));
@@ -245,7 +245,7 @@ public final class Runner {
         } else {
           vouching.beginAgain();
         }
-        watchman.look();
+        waiting.look();
         comeToTemperature(point);
         Optional<String> unwanted = remote.before(point);
         if (unwanted.isPresent()) {
@@ -258,7 +258,7 @@ public final class Runner {
           return "left out";
         }
         if (remote.wasPaused()) {
-          hands.tampering().afterPause();
+          workers.tampering().afterPause();
         }
         String slot = point.conditions().slot().orElse("");
         List<Point> points =
@@ -279,7 +279,7 @@ public final class Runner {
         if (attempt >= MOST_ATTEMPTS) {
           return failed(point, e);
         }
-        watchman.sleep(Duration.ofSeconds(1L << attempt));
+        waiting.sleep(Duration.ofSeconds(1L << attempt));
       }
     }
   }
@@ -381,8 +381,8 @@ public final class Runner {
     if (kind.get() == PointKind.ZERO) {
       zeros.begin(point.conditions().range().orElse(""));
     }
-    BegunPoint draft = BegunPoint.of(point, kind.get(), journal.elapsed());
-    count(journal.commit(draft.skipped(why), List.of()));
+    BegunPoint begun = BegunPoint.of(point, kind.get(), journal.elapsed());
+    count(journal.commit(begun.skipped(why), List.of()));
   }
 
   private Optional<UnsafeBenchException> safe() {

@@ -53,9 +53,9 @@ final class Tasks {
   private static final String STANDARD = "check standard";
 
   private final RunSetting setting;
-  private final RunWorkers hands;
+  private final RunWorkers workers;
   private final Journal journal;
-  private final InterlockWaiting watchman;
+  private final InterlockWaiting waiting;
   private final Station station;
   private final Taker taker;
   private final Zeroing zeroing;
@@ -63,17 +63,17 @@ final class Tasks {
   private final Plausible plausible;
   private final TrialLapRun trial;
 
-  Tasks(RunSetting setting, RunWorkers hands) {
+  Tasks(RunSetting setting, RunWorkers workers) {
     this.setting = setting;
-    this.hands = hands;
-    this.journal = hands.journal();
-    this.watchman = hands.watchman();
-    this.station = hands.station();
-    this.taker = hands.taker();
-    this.zeroing = new Zeroing(hands);
-    this.vouching = hands.vouching();
-    this.plausible = hands.plausible();
-    this.trial = new TrialLapRun(setting, hands, plausible);
+    this.workers = workers;
+    this.journal = workers.journal();
+    this.waiting = workers.waiting();
+    this.station = workers.station();
+    this.taker = workers.taker();
+    this.zeroing = new Zeroing(workers);
+    this.vouching = workers.vouching();
+    this.plausible = workers.plausible();
+    this.trial = new TrialLapRun(setting, workers, plausible);
   }
 
   /**
@@ -141,14 +141,14 @@ final class Tasks {
     @Override
     public List<Point> ask(Task.Ask task) {
       String answer = setting.operator().ask(task.text());
-      watchman.goodReading();
+      waiting.goodReading();
       journal.incident(IncidentKind.OPERATOR, "asked '%s': %s".formatted(task.text(), answer));
       return List.of();
     }
 
     @Override
     public List<Point> waits(Task.Wait task) {
-      watchman.rest(Spans.ofSeconds(task.spanS()));
+      waiting.rest(Spans.ofSeconds(task.spanS()));
       return List.of();
     }
   }
@@ -157,7 +157,7 @@ final class Tasks {
     if (changed) {
       Duration wait = Spans.ofSeconds(point.rules().settle().waitS());
       Duration cable = station.capacitanceWait(conditions);
-      watchman.sleep(wait.compareTo(cable) > 0 ? wait : cable);
+      waiting.sleep(wait.compareTo(cable) > 0 ? wait : cable);
       point.rules().settle().withinRatio().ifPresent(ratio -> agree(point, conditions, ratio));
     }
   }
@@ -172,7 +172,7 @@ final class Tasks {
     Standstill still = new Standstill(CREEP * within);
     OptionalDouble before = OptionalDouble.empty();
     do {
-      watchman.look();
+      waiting.look();
       OptionalDouble now = taker.current().value();
       boolean stands = now.isPresent() && still.after(now.getAsDouble());
       if (stands
@@ -213,13 +213,13 @@ final class Tasks {
 
   private Point measure(PlannedPoint point, Optional<String> stayTrouble) {
     Conditions conditions = point.conditions();
-    BegunPoint draft = draft(point, PointKind.MEASURE);
+    BegunPoint begun = begun(point, PointKind.MEASURE);
     Taken taken = take(point, conditions);
     Optional<Plausible.Doubt> doubt = plausible.doubt(conditions, taken.readings());
     doubt.ifPresent(d -> journal.incident(IncidentKind.FLAG, d.text()));
     boolean suspect = doubt.filter(d -> !d.believed()).isPresent();
     return live(
-        draft,
+        begun,
         conditions,
         suspect ? Suspects.all(taken.readings()) : taken.readings(),
         doubt.map(Plausible.Doubt::text).or(() -> stayTrouble).or(taken::trouble));
@@ -227,18 +227,18 @@ final class Tasks {
 
   /** Writes a point down whose current was on, and ends the run where all of it is gone. */
   private Point live(
-      BegunPoint draft, Conditions conditions, List<Reading> readings, Optional<String> trouble) {
+      BegunPoint begun, Conditions conditions, List<Reading> readings, Optional<String> trouble) {
     Optional<Boolean> flows = plausible.flows(conditions, readings);
-    Point point = commit(draft, readings, trouble);
-    flows.ifPresent(flow -> hands.tampering().after(conditions, flow));
+    Point point = commit(begun, readings, trouble);
+    flows.ifPresent(flow -> workers.tampering().after(conditions, flow));
     return point;
   }
 
-  private Point commit(BegunPoint draft, List<Reading> readings, Optional<String> trouble) {
-    return hands.commit(draft, readings, trouble);
+  private Point commit(BegunPoint begun, List<Reading> readings, Optional<String> trouble) {
+    return workers.commit(begun, readings, trouble);
   }
 
-  private BegunPoint draft(PlannedPoint point, PointKind kind) {
+  private BegunPoint begun(PlannedPoint point, PointKind kind) {
     return BegunPoint.of(point, kind, journal.elapsed());
   }
 
@@ -271,10 +271,10 @@ final class Tasks {
                             .formatted(name)));
     Conditions drives = point.conditions().inRange("", standard.orElseThrow().currentA());
     Point before = zeroing.take(point, point.key() + "/" + name + " zero", drives);
-    BegunPoint draft = draft(point, PointKind.CHECK_STANDARD);
+    BegunPoint begun = begun(point, PointKind.CHECK_STANDARD);
     station.standard(to, standard.orElseThrow().position());
     station.prepareMeters(drives, point.rules().readings().lineCycles());
-    watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
+    waiting.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
     List<Reading> readings = new ArrayList<>();
     for (int i = 0; i < point.rules().readings().count(); i++) {
       readings.add(taker.current());
@@ -286,7 +286,7 @@ final class Tasks {
     Map<String, String> settings = new LinkedHashMap<>(station.settings());
     settings.put(STANDARD, name);
     return List.of(
-        before, journal.commit(draft.done(apart, journal.elapsed(), settings), readings));
+        before, journal.commit(begun.done(apart, journal.elapsed(), settings), readings));
   }
 
   /**
@@ -309,13 +309,13 @@ final class Tasks {
       Conditions conditions =
           point.conditions().atLoad(ohm, OptionalDouble.empty(), Optional.of(Direction.UP));
       String key = point.key() + "/" + Quantities.print(ohm, Dimension.RESISTANCE, 6);
-      BegunPoint draft =
+      BegunPoint begun =
           BegunPoint.within(point, key, kneeKind(point), conditions, journal.elapsed());
       Taken taken = take(point, conditions);
       Optional<String> nothing = plausible.nothing(conditions, taken.readings());
       nothing.ifPresent(text -> journal.incident(IncidentKind.FLAG, text));
       Optional<String> trouble = nothing.or(() -> stayTrouble).or(taken::trouble);
-      points.add(live(draft, conditions, taken.readings(), trouble));
+      points.add(live(begun, conditions, taken.readings(), trouble));
       next = search.next(ohm, Means.currentA(taken.readings()), Means.voltageV(taken.readings()));
     }
     return points;
@@ -343,12 +343,12 @@ final class Tasks {
     if (task.fromPowerOn()) {
       station.quieten();
       station.stayQuiet();
-      watchman.sleep(Spans.ofSeconds(5));
+      waiting.sleep(Spans.ofSeconds(5));
     }
     boolean changed = station.establish(point.conditions());
     station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
     settle(point, point.conditions(), changed && !task.fromPowerOn());
-    return List.of(new TimeSeries(hands, point, task, spanS.get()).take());
+    return List.of(new TimeSeries(workers, point, task, spanS.get()).take());
   }
 
   /** Current with the source off (methods.md 3.6). */
@@ -356,14 +356,14 @@ final class Tasks {
     station.establishQuiet(point.conditions());
     station.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
     station.stayQuiet();
-    watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
-    BegunPoint draft = draft(point, PointKind.SOURCE_OFF);
+    waiting.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
+    BegunPoint begun = begun(point, PointKind.SOURCE_OFF);
     Taken taken = taker.measure(point.conditions(), point.rules().readings());
-    return commit(draft, taken.readings(), taken.trouble());
+    return commit(begun, taken.readings(), taken.trouble());
   }
 
   private Point knownResistor(PlannedPoint point, Task.KnownResistor task) {
-    BegunPoint draft = draft(point, PointKind.KNOWN_RESISTOR);
+    BegunPoint begun = begun(point, PointKind.KNOWN_RESISTOR);
     Taken taken = take(point, point.conditions());
     OptionalDouble i = Means.currentA(taken.readings());
     OptionalDouble v = Means.voltageV(taken.readings());
@@ -382,7 +382,7 @@ final class Tasks {
     }
     Optional<String> other = trouble;
     return live(
-        draft,
+        begun,
         point.conditions(),
         taken.readings(),
         plausible.nothing(point.conditions(), taken.readings()).or(() -> other));

@@ -25,7 +25,7 @@ final class LineServer implements AutoCloseable {
   private static final int BACKLOG = 16;
 
   /** Who is spoken to here, and what goes wrong with it. */
-  record Service(String name, Talker talker, FaultInjector mischief, ReceivedLines ears) {}
+  record Service(String name, Talker talker, FaultInjector faults, ReceivedLines ears) {}
 
   private final Service service;
   private final int port;
@@ -132,7 +132,7 @@ final class LineServer implements AutoCloseable {
   private boolean answer(String line, Socket socket) throws IOException {
     service.ears().hear(service.name(), line);
     Optional<String> reply = service.talker().hear(line);
-    Optional<SimFault> fault = service.mischief().strikes(service.name(), line, reply);
+    Optional<SimFault> fault = service.faults().strikes(service.name(), line, reply);
     if (fault.isPresent()) {
       return spoil(fault.get(), reply, socket);
     }

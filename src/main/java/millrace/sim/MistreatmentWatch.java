@@ -13,7 +13,7 @@ final class MistreatmentWatch {
 
   private final double mostA;
   private final double mostV;
-  private final List<String> mishaps = new ArrayList<>();
+  private final List<String> mistreatments = new ArrayList<>();
   private boolean muted;
   private boolean over;
   private boolean overfed;
@@ -28,9 +28,9 @@ final class MistreatmentWatch {
     return meter.fullScales().get(meter.fullScales().size() - 1);
   }
 
-  void happened(String mishap) {
+  void happened(String mistreatment) {
     if (!muted) {
-      mishaps.add(mishap);
+      mistreatments.add(mistreatment);
     }
   }
 
@@ -44,14 +44,14 @@ final class MistreatmentWatch {
     }
   }
 
-  List<String> mishaps() {
-    return List.copyOf(mishaps);
+  List<String> mistreatments() {
+    return List.copyOf(mistreatments);
   }
 
   /** Notes the beginning of a state that must not be. */
-  private boolean began(boolean was, boolean is, String mishap) {
+  private boolean began(boolean was, boolean is, String mistreatment) {
     if (is && !was) {
-      happened(mishap);
+      happened(mistreatment);
     }
     return is;
   }

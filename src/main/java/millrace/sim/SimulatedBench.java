@@ -33,7 +33,7 @@ import millrace.time.TimeSource;
 public final class SimulatedBench implements AutoCloseable {
   private final SimulatedLoop circuit;
   private final Map<String, Unit> units = new ConcurrentHashMap<>();
-  private final FaultInjector mischief;
+  private final FaultInjector faults;
   private final ReceivedLines ears;
   private final Map<String, LineServer> servers = new LinkedHashMap<>();
 
@@ -113,14 +113,14 @@ public final class SimulatedBench implements AutoCloseable {
     units.putAll(settings.units());
     circuit = new SimulatedLoop(settings.spec(), settings.units(), time, settings.seeds());
     PlainInstruments.Sensor thermometer = new PlainInstruments.Sensor();
-    mischief = new FaultInjector(settings.faults(), circuit, thermometer);
+    faults = new FaultInjector(settings.faults(), circuit, thermometer);
     ears = new ReceivedLines(time);
     Map<String, Talker> talkers = talkers(thermometer);
     int port = settings.firstPort();
     try {
       for (String name : Instruments.NAMES) {
-        Talker desk = new LockedInstrument(circuit, talkers.get(name));
-        servers.put(name, new LineServer(port, new LineServer.Service(name, desk, mischief, ears)));
+        Talker locked = new LockedInstrument(circuit, talkers.get(name));
+        servers.put(name, new LineServer(port, new LineServer.Service(name, locked, faults, ears)));
         port += settings.firstPort() == 0 ? 0 : 1;
       }
     } catch (RuntimeException e) {
@@ -272,10 +272,10 @@ public final class SimulatedBench implements AutoCloseable {
    *
    * @return one text each, in order; empty on a good bench
    */
-  public List<String> mishaps() {
+  public List<String> mistreatments() {
     circuit.lock().lock();
     try {
-      return circuit.watch().mishaps();
+      return circuit.watch().mistreatments();
     } finally {
       circuit.lock().unlock();
     }
@@ -287,7 +287,7 @@ public final class SimulatedBench implements AutoCloseable {
    * @return in order, one entry per reply spoilt
    */
   public List<StruckFault> struck() {
-    return mischief.struck();
+    return faults.struck();
   }
 
   /**
@@ -296,7 +296,7 @@ public final class SimulatedBench implements AutoCloseable {
    * @param fault what; one that spoils replies, not one that befalls the bench
    */
   public void strike(SimFault fault) {
-    mischief.add(fault);
+    faults.add(fault);
   }
 
   /**

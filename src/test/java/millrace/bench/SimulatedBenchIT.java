@@ -65,7 +65,7 @@ class SimulatedBenchIT {
       assertEquals(truth, ((Reply.Number) reply).value(), 40e-6 * truth);
       assertEquals(Map.of("range", "2 mA", "cycles", "10", "autozero", "1"), ammeter.readBack());
       bench.instruments().values().forEach(Instrument::check);
-      assertEquals(List.of(), sim.mishaps());
+      assertEquals(List.of(), sim.mistreatments());
       bench.makeSafe().forEach(s -> assertEquals(java.util.Optional.empty(), s.trouble()));
       assertEquals(List.of(), sim.unsafe());
     }

@@ -213,7 +213,8 @@ class BenchCheckCommandIT {
         assertTrue(said.out().contains("    answered "), said.out());
       }
       assertTrue(served.bench().unsafe().isEmpty(), served.bench().unsafe().toString());
-      assertTrue(served.bench().mishaps().isEmpty(), served.bench().mishaps().toString());
+      assertTrue(
+          served.bench().mistreatments().isEmpty(), served.bench().mistreatments().toString());
     }
   }
 

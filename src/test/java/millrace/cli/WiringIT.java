@@ -70,7 +70,7 @@ class WiringIT {
       }
       assertTrue(said.out().contains("voltage over current"), said.out());
       assertEquals(List.of(), served.bench().unsafe());
-      assertEquals(List.of(), served.bench().mishaps());
+      assertEquals(List.of(), served.bench().mistreatments());
     }
   }
 

@@ -57,7 +57,7 @@ final class CampaignNight {
   private final List<Shown> shown = new ArrayList<>();
   private final List<MeasuredReply> given = new ArrayList<>();
   private final List<String> struck = new ArrayList<>();
-  private final List<String> mishaps = new ArrayList<>();
+  private final List<String> mistreatments = new ArrayList<>();
   private final List<String> ends = new ArrayList<>();
   private Path logbook;
   private SimulatedBench bench;
@@ -223,7 +223,7 @@ final class CampaignNight {
     if (!powerless) {
       keepGiven();
     }
-    mishaps.addAll(bench.mishaps());
+    mistreatments.addAll(bench.mistreatments());
     bench.struck().stream()
         .skip(struckOnBench)
         .map(s -> s.fault().kind().text())
@@ -297,8 +297,8 @@ final class CampaignNight {
     return struck.contains(kind.text());
   }
 
-  List<String> mishaps() {
-    return mishaps;
+  List<String> mistreatments() {
+    return mistreatments;
   }
 
   /** How each session ended. */

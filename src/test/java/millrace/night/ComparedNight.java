@@ -155,8 +155,8 @@ final class ComparedNight implements AutoCloseable {
     return bench.unit(slots.get(unit));
   }
 
-  List<String> mishaps() {
-    return bench.mishaps();
+  List<String> mistreatments() {
+    return bench.mistreatments();
   }
 
   /** Where the units come to rest when the chamber shows a temperature. */

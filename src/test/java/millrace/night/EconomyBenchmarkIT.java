@@ -143,7 +143,7 @@ class EconomyBenchmarkIT {
     say("%s: %.2f h, %.2f of common practice", what, night.hours(), night.hours() / reference);
     night.parts().forEach((part, hours) -> say("  %-30s %.2f h", part, hours));
     say("  the preview said %.2f h", night.previewedHours());
-    assertEquals(List.of(), night.mishaps());
+    assertEquals(List.of(), night.mistreatments());
     assertEquals(1, night.previewedHours() / night.hours(), 0.1, what);
   }
 

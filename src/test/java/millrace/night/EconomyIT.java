@@ -28,7 +28,7 @@ class EconomyIT {
   private void holds(int units, double mostHours) throws IOException {
     Path sequence = ComparedNight.shipped(folder, "[1mA]");
     try (ComparedNight night = ComparedNight.of(folder, sequence, units, 1)) {
-      assertEquals(List.of(), night.mishaps());
+      assertEquals(List.of(), night.mistreatments());
       assertTrue(night.hours() <= mostHours, night.hours() + " h " + night.parts());
       assertEquals(1, night.previewedHours() / night.hours(), 0.1, "what the preview says");
       for (int unit = 0; unit < units; unit++) {

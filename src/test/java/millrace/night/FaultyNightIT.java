@@ -122,7 +122,7 @@ class FaultyNightIT {
         Logbook book = Logbook.openOrCreate(folder.resolve("night.db"))) {
       long run = finished(bench, clock, book);
       assertEquals(List.of(), bench.unsafe());
-      assertEquals(List.of(), bench.mishaps());
+      assertEquals(List.of(), bench.mistreatments());
       NightChecks checks = new NightChecks(book.reader(run), bench.given(), Set.of());
       return checks.nothingIsInvented(Signal.CURRENT, "ammeter");
     }

@@ -177,7 +177,7 @@ class NightCampaignIT {
 
   /** A door that is opened at a cold chamber lets it get wet; that is the fault itself. */
   private static List<String> unexplained(CampaignNight night) {
-    return night.mishaps().stream()
+    return night.mistreatments().stream()
         .filter(m -> !m.contains("dew point") || !night.struck(SimFault.Kind.DOOR_OPEN))
         .toList();
   }

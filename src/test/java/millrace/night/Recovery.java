@@ -68,7 +68,7 @@ final class Recovery {
 
   private final Map<ResultQuantity, Tally> tallies = new EnumMap<>(ResultQuantity.class);
   private final Tally predicted = new Tally();
-  private final List<String> mishaps = new ArrayList<>();
+  private final List<String> mistreatments = new ArrayList<>();
   private final Path folder;
 
   Recovery(Path folder) {
@@ -148,7 +148,7 @@ final class Recovery {
       RunOutcome outcome =
           new Night(inputs, setting, book, nobody()).begin(UnitUnderTest.of("FX3-00042"));
       Simulation simulation = setting.simulation().orElseThrow();
-      mishaps.addAll(simulation.mishaps());
+      mistreatments.addAll(simulation.mistreatments());
       Assessment assessment = Assessor.assess(book.reader(outcome.run()));
       judge(assessment, simulation.unit(), seed);
       predict(assessment, simulation.unit(), seed);
@@ -263,8 +263,8 @@ final class Recovery {
     return tallies.get(quantity);
   }
 
-  List<String> mishaps() {
-    return mishaps;
+  List<String> mistreatments() {
+    return mistreatments;
   }
 
   /** The figures, for people. */

@@ -28,7 +28,7 @@ class RecoveryIT {
     }
     Path out = Files.createDirectories(Path.of("target", "verification"));
     Files.write(out.resolve("recovery-%s.txt".formatted(units)), recovery.figures());
-    assertEquals(List.of(), recovery.mishaps());
+    assertEquals(List.of(), recovery.mistreatments());
     // conditions of one unit share its bench's errors: chance counts units, not conditions
     assertTrue(recovery.predicted().coverage() >= least - 0.05, "" + recovery.predicted());
     assertTrue(recovery.predicted().medianShare() >= 0.15, "" + recovery.predicted());

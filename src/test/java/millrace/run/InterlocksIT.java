@@ -132,7 +132,7 @@ class InterlocksIT {
         SimulatedNight.of(folder, COLD, once(Kind.DOOR_OPEN, "chamber", Duration.ZERO))) {
       String text = assertThrows(InterlockException.class, night::run).getMessage();
       assertTrue(text.contains("setpoint of the chamber is 5.000 degC with the door open"), text);
-      assertEquals(List.of(), night.bench().mishaps());
+      assertEquals(List.of(), night.bench().mistreatments());
     }
   }
 

@@ -19,7 +19,7 @@ import millrace.evidence.PointState;
 import millrace.fault.StoppedException;
 import millrace.run.control.RemoteRequests;
 import millrace.run.control.RemoteRequests.Asked;
-import millrace.run.control.RemoteRequests.Wish;
+import millrace.run.control.RemoteRequests.Request;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
@@ -38,7 +38,7 @@ class RemoteRequestsIT {
     String two = RunnerIT.WARM.replace("[40 degC]", "[40 degC, 30 degC]");
     try (SimulatedNight night = SimulatedNight.of(folder, two)) {
       RemoteRequests terminal = RemoteRequests.of(folder.resolve("night.db"), 1);
-      night.observe(RunnerIT.after(1, () -> terminal.ask(Wish.SKIP_TEMPERATURE)));
+      night.observe(RunnerIT.after(1, () -> terminal.ask(Request.SKIP_TEMPERATURE)));
       RunOutcome outcome = night.run();
       assertTrue(outcome.skipped() > 0 && outcome.toGo() == 0, outcome.toString());
       for (Point p : night.points()) {
@@ -56,7 +56,7 @@ class RemoteRequestsIT {
   void aPauseLastsUntilItIsTakenBackAndTakesNoPointMeanwhile() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
       RemoteRequests terminal = RemoteRequests.of(folder.resolve("night.db"), 1);
-      night.observe(RunnerIT.after(2, () -> terminal.ask(Wish.PAUSE)));
+      night.observe(RunnerIT.after(2, () -> terminal.ask(Request.PAUSE)));
       night.observe(
           new RunObserver() {
             private int looks;
@@ -65,7 +65,7 @@ class RemoteRequestsIT {
             public void waiting(String why, Optional<Duration> left) {
               if (++looks == 5) {
                 assertEquals(2, night.points().size());
-                terminal.ask(Wish.CONTINUE);
+                terminal.ask(Request.CONTINUE);
               }
             }
           });
@@ -97,7 +97,7 @@ class RemoteRequestsIT {
   void aSoakIsSkippedWhileItLasts() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
       RemoteRequests terminal = terminal();
-      night.observe(atLook(3, () -> terminal.ask(Wish.SKIP_TEMPERATURE)));
+      night.observe(atLook(3, () -> terminal.ask(Request.SKIP_TEMPERATURE)));
       RunOutcome outcome = night.run();
       assertEquals(5, outcome.skipped());
       Point soak = night.points().get(0);
@@ -113,7 +113,7 @@ class RemoteRequestsIT {
   void aPauseThatIsWishedWhileItSoaksHoldsTheTemperatureAndTakesNoPoint() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.WARM)) {
       RemoteRequests terminal = terminal();
-      night.observe(atLook(2, () -> terminal.ask(Wish.PAUSE)));
+      night.observe(atLook(2, () -> terminal.ask(Request.PAUSE)));
       List<Integer> taken = new ArrayList<>();
       night.observe(
           new RunObserver() {
@@ -122,7 +122,7 @@ class RemoteRequestsIT {
               if (why.startsWith("paused") && taken.size() < 4) {
                 taken.add(night.points().size());
                 if (taken.size() == 4) {
-                  terminal.ask(Wish.CONTINUE);
+                  terminal.ask(Request.CONTINUE);
                 }
               }
             }
@@ -133,7 +133,7 @@ class RemoteRequestsIT {
   }
 
   private static Asked one(double degC) {
-    return new Asked(Wish.ADD_TEMPERATURE, OptionalDouble.of(degC));
+    return new Asked(Request.ADD_TEMPERATURE, OptionalDouble.of(degC));
   }
 
   private static List<Double> measuredAt(SimulatedNight night) {

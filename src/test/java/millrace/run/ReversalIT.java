@@ -84,7 +84,7 @@ class ReversalIT {
       assertTrue(
           assessed(night).notes().stream().anyMatch(n -> n.startsWith("readings both ways round")),
           assessed(night).notes().toString());
-      assertEquals(List.of(), night.bench().mishaps());
+      assertEquals(List.of(), night.bench().mistreatments());
     }
   }
 

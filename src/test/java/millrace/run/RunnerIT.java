@@ -103,7 +103,7 @@ class RunnerIT {
 
   static void assertSafe(SimulatedNight night) {
     assertEquals(List.of(), night.bench().unsafe());
-    assertEquals(List.of(), night.bench().mishaps());
+    assertEquals(List.of(), night.bench().mistreatments());
     assertEquals(
         List.of("the bench is in its safe state"), night.incidents(IncidentKind.SAFE_STATE));
   }

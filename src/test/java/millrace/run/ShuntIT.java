@@ -108,7 +108,7 @@ class ShuntIT {
       assertTrue(
           parts.containsAll(List.of("meter gain, ammeter 100 mV", "shunt")), parts.toString());
       theShuntsOwnDoings(night, ppmOffTruth(night, found));
-      assertEquals(List.of(), night.bench().mishaps());
+      assertEquals(List.of(), night.bench().mistreatments());
     }
   }
 

@@ -22,7 +22,7 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.fault.InterlockException;
 import millrace.run.control.RemoteRequests;
-import millrace.run.control.RemoteRequests.Wish;
+import millrace.run.control.RemoteRequests.Request;
 import millrace.run.control.RunObserver;
 import millrace.run.journal.ResumeState;
 import millrace.sim.fault.FaultPlan;
@@ -100,7 +100,7 @@ class TamperingIT {
   void whatWasSwitchedDuringAPauseIsReadBackBeforeTheNextPoint() throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, RunnerIT.SHORT)) {
       RemoteRequests terminal = RemoteRequests.of(folder.resolve("night.db"), 1);
-      night.observe(RunnerIT.after(3, () -> terminal.ask(Wish.PAUSE)));
+      night.observe(RunnerIT.after(3, () -> terminal.ask(Request.PAUSE)));
       night.observe(
           new RunObserver() {
             private int looks;
@@ -111,7 +111,7 @@ class TamperingIT {
               if (looks == 2) {
                 says(night, "selector", "SOURCE OFF", "SOURCE?");
               } else if (looks == 4) {
-                terminal.ask(Wish.CONTINUE);
+                terminal.ask(Request.CONTINUE);
               }
             }
           });

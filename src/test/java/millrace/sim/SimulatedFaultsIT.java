@@ -224,7 +224,7 @@ class SimulatedFaultsIT {
       assertEquals("128\n", client.ask("*ESR?"), "power on");
       assertEquals("0\n", client.ask("OUTP?"));
     }
-    assertEquals(List.of(), bench.mishaps());
+    assertEquals(List.of(), bench.mistreatments());
   }
 
   @Test

@@ -68,7 +68,7 @@ class SimulatedLoopTest {
     Rig.say(rig.relays, "ROUT:CLOS (@1)");
     Rig.say(rig.supply, "OUTP OFF");
     assertEquals(0, Rig.number(rig.ammeter, "READ?"), 0);
-    assertEquals(java.util.List.of(), rig.circuit.watch().mishaps());
+    assertEquals(java.util.List.of(), rig.circuit.watch().mistreatments());
   }
 
   @Test
@@ -82,7 +82,7 @@ class SimulatedLoopTest {
             "load changed in a live current loop",
             "range changed in a live current loop",
             "switch opened a live current loop"),
-        rig.circuit.watch().mishaps());
+        rig.circuit.watch().mistreatments());
   }
 
   @Test
@@ -95,7 +95,7 @@ class SimulatedLoopTest {
     Rig.ok(rig.selector, "SOURCE OFF");
     Rig.ok(rig.load, "R 3000");
     Rig.say(rig.relays, "ROUT:CLOS (@1)");
-    assertEquals(java.util.List.of(), rig.circuit.watch().mishaps());
+    assertEquals(java.util.List.of(), rig.circuit.watch().mistreatments());
   }
 
   @Test
@@ -104,7 +104,8 @@ class SimulatedLoopTest {
     Rig rig = new Rig(Kinds.perfectBench(), strong).live("50mA", 10);
     Rig.ask(rig.ammeter, "READ?");
     Rig.ask(rig.ammeter, "READ?");
-    assertEquals(java.util.List.of("meter input beyond its rating"), rig.circuit.watch().mishaps());
+    assertEquals(
+        java.util.List.of("meter input beyond its rating"), rig.circuit.watch().mistreatments());
   }
 
   @Test
@@ -113,7 +114,8 @@ class SimulatedLoopTest {
     Rig.say(rig.supply, "VOLT 35");
     Rig.say(rig.supply, "OUTP ON");
     assertEquals(
-        java.util.List.of("supply beyond what the unit bears"), rig.circuit.watch().mishaps());
+        java.util.List.of("supply beyond what the unit bears"),
+        rig.circuit.watch().mistreatments());
   }
 
   @Test
@@ -123,12 +125,12 @@ class SimulatedLoopTest {
     Rig.ok(rig.chamber, "SET 2");
     rig.rest(Duration.ofMinutes(55));
     Rig.ask(rig.ammeter, "READ?");
-    assertEquals(java.util.List.of(), rig.circuit.watch().mishaps());
+    assertEquals(java.util.List.of(), rig.circuit.watch().mistreatments());
     rig.rest(Duration.ofMinutes(6));
     Rig.ask(rig.ammeter, "READ?");
     assertEquals(
         java.util.List.of("chamber below the dew point with the door open"),
-        rig.circuit.watch().mishaps());
+        rig.circuit.watch().mistreatments());
     assertEquals("OPEN", Rig.ask(rig.chamber, "DOOR?"));
   }
 
@@ -183,7 +185,7 @@ class SimulatedLoopTest {
     assertEquals(1e-3, shown, 8e-6 * 1e-3);
     Rig.say(rig.relays, "ROUT:OPEN:ALL");
     assertEquals(0, Rig.number(rig.ammeter, "READ?"), 0);
-    assertEquals(java.util.List.of(), rig.circuit.watch().mishaps());
+    assertEquals(java.util.List.of(), rig.circuit.watch().mistreatments());
   }
 
   @Test
@@ -209,11 +211,12 @@ class SimulatedLoopTest {
     rig.live("1mA", 1000);
     assertEquals(1e-3 / 1.01, Rig.number(rig.ammeter, "READ?"), 1e-8);
     assertEquals(22.9, Rig.number(rig.thermometer, "TEMP?"), 0.5);
-    assertEquals(java.util.List.of(), rig.circuit.watch().mishaps());
+    assertEquals(java.util.List.of(), rig.circuit.watch().mistreatments());
     rig.circuit.lock().lock();
     rig.circuit.insert("1", new Unit(UNIT, new millrace.time.Seeds(3)));
     rig.circuit.lock().unlock();
     assertEquals(
-        java.util.List.of("unit taken out of a live current loop"), rig.circuit.watch().mishaps());
+        java.util.List.of("unit taken out of a live current loop"),
+        rig.circuit.watch().mistreatments());
   }
 }

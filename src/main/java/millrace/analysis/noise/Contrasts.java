@@ -86,10 +86,10 @@ final class Contrasts {
   }
 
   /** What the readings tell of each law. */
-  Told told(Laws laws) {
+  LawEvidence told(Laws laws) {
     int d = degrees();
     if (d < 1) {
-      return Told.nothing(laws.size());
+      return LawEvidence.nothing(laws.size());
     }
     double[] squares = new double[laws.size()];
     double[] determinants = new double[laws.size()];
@@ -116,7 +116,7 @@ final class Contrasts {
         determinants[i] += Math.log(v);
       }
     }
-    return new Told(squares, determinants, d);
+    return new LawEvidence(squares, determinants, d);
   }
 
   private RealMatrix basis() {

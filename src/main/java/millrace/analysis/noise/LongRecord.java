@@ -117,10 +117,10 @@ public final class LongRecord {
   }
 
   /** What it tells of each law, its level and its slope free. */
-  Told told(Laws laws) {
+  LawEvidence told(Laws laws) {
     Cosines basis = new Cosines(size());
     double[][] spectra = Steps.spectra(laws, basis);
-    return Told.ofSeries(
+    return LawEvidence.ofSeries(
         laws,
         spectra,
         basis.coefficients(Clipping.of(values)),

@@ -61,11 +61,11 @@ final class Means {
         values.stream().mapToDouble(Double::doubleValue).toArray());
   }
 
-  Told told(Laws laws) {
+  LawEvidence told(Laws laws) {
     int n = visits.size();
     int free = timed ? 2 : 1;
     if (n <= free) {
-      return Told.nothing(laws.size());
+      return LawEvidence.nothing(laws.size());
     }
     double[][] x = new double[n][free];
     double[] y = new double[n];
@@ -97,6 +97,6 @@ final class Means {
         squares[i] += z[j] * solved[j];
       }
     }
-    return new Told(squares, determinants, z.length);
+    return new LawEvidence(squares, determinants, z.length);
   }
 }

@@ -39,7 +39,7 @@ final class Mixture {
    * @param laws the laws
    * @param told what was read; degrees 1 or more, some scatter
    */
-  static Mixture of(Laws laws, Told told) {
+  static Mixture of(Laws laws, LawEvidence told) {
     int n = laws.size();
     double[] lnL = new double[n];
     double[] scale = new double[n];

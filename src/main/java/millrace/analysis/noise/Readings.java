@@ -93,40 +93,40 @@ final class Readings {
   }
 
   /** What readings within points tell, each point's level free (methods.md 2.1). */
-  Told withinPoints(Laws laws) {
+  LawEvidence withinPoints(Laws laws) {
     return apart(laws, points.stream().map(List::of).toList(), Integer.MAX_VALUE);
   }
 
   /** What readings within visits tell, each visit's level free, its slope too from 4 on (5.10). */
-  Told withinVisits(Laws laws) {
+  LawEvidence withinVisits(Laws laws) {
     return apart(laws, List.copyOf(groups().values()), LEAST_FOR_SLOPE);
   }
 
   /** All together where they are few; where they are many each group for itself. */
-  private Told apart(Laws laws, List<List<PointReadings>> groups, int slopeFrom) {
+  private LawEvidence apart(Laws laws, List<List<PointReadings>> groups, int slopeFrom) {
     double stepS = intervalS();
     if (size() <= MOST) {
       List<double[]> free = new ArrayList<>();
       groups.forEach(g -> free.addAll(columns(points, g, slopeFrom)));
       return contrasts(free, stepS).told(laws);
     }
-    Told all = Told.nothing(laws.size());
+    LawEvidence all = LawEvidence.nothing(laws.size());
     for (List<PointReadings> group : groups) {
       all = all.and(new Readings(group).alone(laws, slopeFrom, stepS));
     }
     return all;
   }
 
-  private Told alone(Laws laws, int slopeFrom, double stepS) {
+  private LawEvidence alone(Laws laws, int slopeFrom, double stepS) {
     double[] values = values();
     if (values.length < 2) {
-      return Told.nothing(laws.size());
+      return LawEvidence.nothing(laws.size());
     } else if (values.length <= MOST || slopeFrom > values.length) {
       return contrasts(columns(points, points, slopeFrom), stepS).told(laws);
     }
     double[] times = times(stepS);
     Cosines basis = new Cosines(values.length);
-    return Told.ofSeries(
+    return LawEvidence.ofSeries(
         laws,
         Steps.spectra(laws, basis),
         basis.coefficients(Clipping.of(values)),
@@ -176,7 +176,7 @@ final class Readings {
   }
 
   /** What the means of visits to T_ref tell, beside what readings within visits do (5.10). */
-  Told meansAtReference(Laws laws, boolean timed) {
+  LawEvidence meansAtReference(Laws laws, boolean timed) {
     List<PointReadings> reference = points.stream().filter(PointReadings::reference).toList();
     return Means.of(reference, intervalS(), timed).told(laws);
   }
@@ -188,7 +188,7 @@ final class Readings {
    * @param laws the laws
    * @param timed whether a drift is free too
    */
-  Told sharing(Laws laws, boolean timed) {
+  LawEvidence sharing(Laws laws, boolean timed) {
     Map<String, List<PointReadings>> levels = new LinkedHashMap<>();
     List<double[]> free = new ArrayList<>();
     for (List<PointReadings> group : groups().values()) {

@@ -37,7 +37,7 @@ public final class RunNoise {
   private final Map<String, Integer> places = new HashMap<>();
   private final Map<Use, Optional<Found>> found = new EnumMap<>(Use.class);
   private Optional<DrawnNoise> trials = Optional.empty();
-  private Optional<Told> withinVisits = Optional.empty();
+  private Optional<LawEvidence> withinVisits = Optional.empty();
   private final Map<Use, View> views = new EnumMap<>(Use.class);
 
   /** The law as told for one use. */
@@ -189,14 +189,14 @@ public final class RunNoise {
     }
     double span = readings.spanS() / readings.intervalS();
     Laws laws = Laws.of((int) Math.max(2, Math.min(LONGEST, span)), false);
-    Told told = sharing(laws, timed);
+    LawEvidence told = sharing(laws, timed);
     return made(laws, told, SLOW, List.of("noise from %s visits to T_ref".formatted(visits)));
   }
 
   /** With a record; where it is another unit's, the visits to T_ref have their say, too. */
   private Optional<Found> byRecord(LongRecord beside, boolean checked, boolean timed) {
     Laws laws = Laws.of(beside.size(), false);
-    Told own = checked ? sharing(laws, timed) : readings.withinVisits(laws);
+    LawEvidence own = checked ? sharing(laws, timed) : readings.withinVisits(laws);
     return made(laws, own.and(beside.told(laws)), SLOW, named(beside));
   }
 
@@ -211,14 +211,14 @@ public final class RunNoise {
     return notes;
   }
 
-  private Told sharing(Laws laws, boolean timed) {
+  private LawEvidence sharing(Laws laws, boolean timed) {
     return readings.many()
         ? withinVisits(laws).and(readings.meansAtReference(laws, timed))
         : readings.sharing(laws, timed);
   }
 
   /** Told once: with a drift and without one it is the same. */
-  private Told withinVisits(Laws laws) {
+  private LawEvidence withinVisits(Laws laws) {
     if (withinVisits.isEmpty()) {
       withinVisits = Optional.of(readings.withinVisits(laws));
     }
@@ -229,7 +229,7 @@ public final class RunNoise {
     Laws laws = Laws.withoutWalk(LEAST_RECORD);
     return Optional.of(
         new Found(
-            Mixture.of(laws, new Told(new double[laws.size()], new double[laws.size()], 1)),
+            Mixture.of(laws, new LawEvidence(new double[laws.size()], new double[laws.size()], 1)),
             laws,
             Covariances.of(List.of(), List.of(), 1),
             SLOW,
@@ -239,7 +239,7 @@ public final class RunNoise {
             false));
   }
 
-  private Optional<Found> made(Laws laws, Told told, String component, List<String> notes) {
+  private Optional<Found> made(Laws laws, LawEvidence told, String component, List<String> notes) {
     if (told.degrees() < 1 || !(Arrays.stream(told.squares()).max().orElse(0) > 0)) {
       return Optional.empty();
     }

@@ -134,7 +134,7 @@ public final class SlowDrift {
     double[][] spectra = Steps.spectra(laws, basis);
     double[] t = basis.coefficients(Steps.centred(times));
     double[] y = basis.coefficients(values);
-    Told told = Told.ofSeries(laws, spectra, y, t);
+    LawEvidence told = LawEvidence.ofSeries(laws, spectra, y, t);
     if (!(Arrays.stream(told.squares()).max().orElse(0) > 0)) {
       return new Interval(OptionalDouble.of(0), List.of());
     }

@@ -61,25 +61,25 @@ final class Sampling {
    * @param results judged
    * @param bin that takes the measured values
    */
-  private record Told(List<Result> results, Optional<String> bin) {}
+  private record Outcomes(List<Result> results, Optional<String> bin) {}
 
-  private Optional<Told> told(RunSummary run) {
+  private Optional<Outcomes> told(RunSummary run) {
     RunReader reader = book.reader(run.id());
     List<Evaluation> evaluations = reader.evaluations();
     if (!evaluations.isEmpty()) {
       Evaluation last = evaluations.get(evaluations.size() - 1);
-      return Optional.of(new Told(reader.resultsAlone(last), last.bin()));
+      return Optional.of(new Outcomes(reader.resultsAlone(last), last.bin()));
     }
     try {
       Assessment assessment = Assessor.assess(reader);
-      return Optional.of(new Told(assessment.results(), assessment.bin()));
+      return Optional.of(new Outcomes(assessment.results(), assessment.bin()));
     } catch (NotAnalysableException e) {
       notes.add("run %s is left out: nothing can be computed of it".formatted(run.id()));
       return Optional.empty();
     }
   }
 
-  private Compared compared(RunSummary run, Told told) {
+  private Compared compared(RunSummary run, Outcomes told) {
     RunReader reader = book.reader(run.id());
     Optional<Datasheet> sheet = sheet(reader);
     Optional<Conformity> together = Result.together(told.results());

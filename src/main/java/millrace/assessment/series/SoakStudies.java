@@ -42,10 +42,10 @@ public final class SoakStudies {
   private static final double BAND_K = 1;
 
   private final double tauS;
-  private final Map<Integer, Map<String, Told>> stays = new TreeMap<>();
+  private final Map<Integer, Map<String, SoakFinding>> stays = new TreeMap<>();
 
   /** What the soak of one range at one stay tells. */
-  private record Told(SoakStudy study, Finding finding) {
+  private record SoakFinding(SoakStudy study, Finding finding) {
     double leftRatio() {
       return study.leftRatio().orElse(Double.MAX_VALUE);
     }
@@ -84,7 +84,7 @@ public final class SoakStudies {
       together.forEach(series -> looks.addAll(looks(series)));
       looks.sort(Comparator.comparingDouble(Look::timeS));
       for (SeriesColumns series : together) {
-        Told told = told(stay, series.point(), looks, incidents);
+        SoakFinding told = told(stay, series.point(), looks, incidents);
         stays.computeIfAbsent(stay, s -> new LinkedHashMap<>()).put(told.study().range(), told);
       }
     }
@@ -99,7 +99,7 @@ public final class SoakStudies {
     return soaks.values();
   }
 
-  private Told told(int stay, Point point, List<Look> looks, List<Incident> incidents) {
+  private SoakFinding told(int stay, Point point, List<Look> looks, List<Incident> incidents) {
     double began = Spans.seconds(point.started());
     String range = rangeOf(point);
     List<Sample> samples = looks.stream().map(l -> l.of(range, began)).toList();
@@ -110,7 +110,7 @@ public final class SoakStudies {
     SoakStudy study =
         new SoakStudy(
             stay, setpoint, range, samples, finding.leftRatio(), decision(incidents, point));
-    return new Told(study, finding);
+    return new SoakFinding(study, finding);
   }
 
   private static String rangeOf(Point point) {
@@ -162,7 +162,7 @@ public final class SoakStudies {
         .map(
             ranges ->
                 ranges.values().stream()
-                    .max(Comparator.comparingDouble(Told::leftRatio))
+                    .max(Comparator.comparingDouble(SoakFinding::leftRatio))
                     .orElseThrow()
                     .study())
         .toList();

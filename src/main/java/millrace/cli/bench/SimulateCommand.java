@@ -228,7 +228,9 @@ public final class SimulateCommand implements Callable<Integer> {
   private void stop(SimulatedBench bench, Optional<Pseudoterminals> terminals) {
     terminals.ifPresent(Pseudoterminals::close);
     bench.close();
-    bench.mishaps().forEach(m -> console.error("this must never happen on a real bench: " + m));
+    bench
+        .mistreatments()
+        .forEach(m -> console.error("this must never happen on a real bench: " + m));
     console.error("The simulated bench has stopped.");
   }
 }

@@ -19,21 +19,21 @@ import millrace.terminal.Console;
 
 /** The watchdog of a run: a process of its own that outlives this one. One thread at a time. */
 final class Guard implements RunObserver, AutoCloseable {
-  private final Optional<WatchdogPipe> leash;
+  private final Optional<WatchdogPipe> pipe;
   private final Path logbook;
   private final Console console;
 
-  private Guard(Optional<WatchdogPipe> leash, Path logbook, Console console) {
-    this.leash = leash;
+  private Guard(Optional<WatchdogPipe> pipe, Path logbook, Console console) {
+    this.pipe = pipe;
     this.logbook = logbook;
     this.console = console;
   }
 
   /** Starts one, except where the bench dies with this process anyway. */
   static Guard of(BenchSetting setting, List<String> words, Path logbook, Console console) {
-    Optional<WatchdogPipe> leash =
-        setting.ownProcess() ? Optional.empty() : Optional.of(leash(setting, words));
-    return new Guard(leash, logbook, console);
+    Optional<WatchdogPipe> pipe =
+        setting.ownProcess() ? Optional.empty() : Optional.of(pipe(setting, words));
+    return new Guard(pipe, logbook, console);
   }
 
   /** What the watchdog must know from its command line. */
@@ -43,7 +43,7 @@ final class Guard implements RunObserver, AutoCloseable {
     return words;
   }
 
-  private static WatchdogPipe leash(BenchSetting setting, List<String> words) {
+  private static WatchdogPipe pipe(BenchSetting setting, List<String> words) {
     List<String> command =
         new ArrayList<>(
             List.of(
@@ -75,7 +75,7 @@ final class Guard implements RunObserver, AutoCloseable {
 
   @Override
   public void began(long run, int points, int done) {
-    leash.ifPresent(l -> l.run(run, uuid(run), logbook));
+    pipe.ifPresent(l -> l.run(run, uuid(run), logbook));
     tell();
   }
 
@@ -87,13 +87,12 @@ final class Guard implements RunObserver, AutoCloseable {
 
   @Override
   public void close() {
-    leash.ifPresent(WatchdogPipe::close);
+    pipe.ifPresent(WatchdogPipe::close);
     tell();
   }
 
   private void tell() {
-    leash
-        .flatMap(WatchdogPipe::trouble)
+    pipe.flatMap(WatchdogPipe::trouble)
         .ifPresent(
             t ->
                 console.error(

@@ -200,16 +200,16 @@ public final class ProductionCommand implements Callable<Integer> {
       asked.screens = Optional.of(screens);
       Rules rules = rules(inputs, setting, practice);
       Notices telling = new Notices(notices.way(), console::error, setting.time());
-      RunEnding told =
+      RunEnding ending =
           RunEnding.of(telling, console, Optional::empty, "shift " + shift, book.path());
       List<RunObserver> observers = new ArrayList<>(List.of(guard, new Progress(console), telling));
-      observers.addAll(told.outlets());
+      observers.addAll(ending.outlets());
       Attendance attendance =
           new Attendance(people(practice), telling.telling(screens), observers, stop, cautions);
       RunFacts facts = facts(rules).and(like.facts(book));
       BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts);
       Loop loop = new Loop(rules, book, screens, runner, new SetUp(fixture, cables, ""));
-      return told.of(() -> ended(loop, screens, setting));
+      return ending.of(() -> ended(loop, screens, setting));
     }
   }
 

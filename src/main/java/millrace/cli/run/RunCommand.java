@@ -184,13 +184,13 @@ public final class RunCommand implements Callable<Integer> {
         Logbook book = logbookFor(inputs, setting, orders, cautions);
         Guard guard = guard(setting, book)) {
       signals.listening();
-      RunEnding told = told(setting, book, units);
-      Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
-      return told.of(
+      RunEnding ending = ending(setting, book, units);
+      Night night = new Night(inputs, setting, book, attendance(stop, cautions, ending, guard));
+      return ending.of(
           () -> {
             List<UnitUnderTest> all = orders.stream().map(o -> o.with(like.facts(book))).toList();
             RunOutcome outcome = orSaidHow(night, book, () -> night.begin(all));
-            return afterwards(outcome, night, setting, book);
+            return resultsOf(outcome, night, setting, book);
           });
     }
   }
@@ -222,7 +222,7 @@ public final class RunCommand implements Callable<Integer> {
     return new Caution(console, unattended).confirm(voltages, confirmAbove60V, simulated);
   }
 
-  private ExitCode afterwards(RunOutcome outcome, Night night, BenchSetting setting, Logbook book) {
+  private ExitCode resultsOf(RunOutcome outcome, Night night, BenchSetting setting, Logbook book) {
     setting.simulation().ifPresent(s -> MistreatedBench.tell(s, console));
     List<ExitCode> codes = new ArrayList<>();
     if (outcome.leftOut() > 0) {
@@ -265,16 +265,16 @@ public final class RunCommand implements Callable<Integer> {
           BenchSetting setting = again(reader, summary, recording.links());
           Guard guard = guard(setting, book)) {
         signals.listening();
-        RunEnding told = told(setting, book, List.of(summary.start().unit()));
+        RunEnding ending = ending(setting, book, List.of(summary.start().unit()));
         RunInputs inputs = RunInputs.of(reader);
         Voltages voltages = Night.check(inputs, setting, List.of(), console);
         List<String> cautions = confirmed(voltages, setting.ownProcess());
-        Night night = new Night(inputs, setting, book, attendance(stop, cautions, told, guard));
-        return told.of(
+        Night night = new Night(inputs, setting, book, attendance(stop, cautions, ending, guard));
+        return ending.of(
             () -> {
               RunOutcome outcome =
                   orSaidHow(night, book, () -> night.resume(reader, acceptChanged));
-              return afterwards(outcome, night, setting, book);
+              return resultsOf(outcome, night, setting, book);
             });
       }
     }
@@ -340,7 +340,7 @@ public final class RunCommand implements Callable<Integer> {
     return Guard.of(setting, Guard.words(bench.folder(), notices), book.path(), console);
   }
 
-  private RunEnding told(BenchSetting setting, Logbook book, List<String> serials) {
+  private RunEnding ending(BenchSetting setting, Logbook book, List<String> serials) {
     Notices telling = new Notices(notices.way(), console::error, setting.time());
     return RunEnding.of(telling, console, links::lost, String.join(" ", serials), book.path());
   }
@@ -407,13 +407,13 @@ public final class RunCommand implements Callable<Integer> {
   }
 
   private Attendance attendance(
-      StopRequest stop, List<String> cautions, RunEnding told, Guard guard) {
+      StopRequest stop, List<String> cautions, RunEnding ending, Guard guard) {
     List<RunObserver> observers =
-        new ArrayList<>(List.of(guard, new Progress(console), told.notices()));
-    observers.addAll(told.outlets());
+        new ArrayList<>(List.of(guard, new Progress(console), ending.notices()));
+    observers.addAll(ending.outlets());
     return new Attendance(
         new RunStart.People(operator, batch, tag),
-        told.notices().telling(questions()),
+        ending.notices().telling(questions()),
         observers,
         stop,
         new ArrayList<>(cautions));

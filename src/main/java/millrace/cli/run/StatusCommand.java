@@ -100,24 +100,24 @@ public final class StatusCommand implements Callable<Integer> {
                 + " after it.")
     private Optional<String> added = Optional.empty();
 
-    Optional<RemoteRequests.Asked> wish() {
+    Optional<RemoteRequests.Asked> request() {
       if (added.isPresent()) {
         return Optional.of(
             new RemoteRequests.Asked(
-                RemoteRequests.Wish.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get()))));
+                RemoteRequests.Request.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get()))));
       }
       if (stop) {
-        return plain(RemoteRequests.Wish.STOP);
+        return plain(RemoteRequests.Request.STOP);
       }
       return pause
-          ? plain(RemoteRequests.Wish.PAUSE)
+          ? plain(RemoteRequests.Request.PAUSE)
           : goOn
-              ? plain(RemoteRequests.Wish.CONTINUE)
-              : skip ? plain(RemoteRequests.Wish.SKIP_TEMPERATURE) : Optional.empty();
+              ? plain(RemoteRequests.Request.CONTINUE)
+              : skip ? plain(RemoteRequests.Request.SKIP_TEMPERATURE) : Optional.empty();
     }
 
-    private static Optional<RemoteRequests.Asked> plain(RemoteRequests.Wish wish) {
-      return Optional.of(new RemoteRequests.Asked(wish, OptionalDouble.empty()));
+    private static Optional<RemoteRequests.Asked> plain(RemoteRequests.Request request) {
+      return Optional.of(new RemoteRequests.Asked(request, OptionalDouble.empty()));
     }
 
     private static double degC(String text) {
@@ -144,7 +144,7 @@ public final class StatusCommand implements Callable<Integer> {
       RunSummary summary = name.map(book::find).orElseGet(() -> newest(book));
       Death.of(book, summary, book.reader(summary.id())).ifPresent(console::print);
       show(summary, book.reader(summary.id()), book.isBeingWritten(summary.id()));
-      asked.wish().ifPresent(wish -> ask(wish, summary, book.reader(summary.id())));
+      asked.request().ifPresent(request -> ask(request, summary, book.reader(summary.id())));
     }
     return ExitCode.DONE.number();
   }
@@ -163,7 +163,7 @@ public final class StatusCommand implements Callable<Integer> {
                         "Name a run, or see 'millrace runs'.")));
   }
 
-  private void ask(RemoteRequests.Asked wish, RunSummary summary, RunReader reader) {
+  private void ask(RemoteRequests.Asked request, RunSummary summary, RunReader reader) {
     if (summary.state() == RunState.COMPLETE) {
       throw new BadInputException(
           new Fault(
@@ -172,11 +172,11 @@ public final class StatusCommand implements Callable<Integer> {
               "a run that goes on",
               "Nothing was asked of it."));
     }
-    if (wish.degC().isPresent()) {
-      refuseBeyond(wish.degC().getAsDouble(), reader);
+    if (request.degC().isPresent()) {
+      refuseBeyond(request.degC().getAsDouble(), reader);
     }
-    RemoteRequests.of(logbook.path(), summary.id()).ask(wish);
-    console.error("asked of run %s: %s".formatted(summary.id(), wish.text()));
+    RemoteRequests.of(logbook.path(), summary.id()).ask(request);
+    console.error("asked of run %s: %s".formatted(summary.id(), request.text()));
   }
 
   /** What the sequence could not ask for cannot be asked for here either. */

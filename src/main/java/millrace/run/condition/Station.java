@@ -45,7 +45,7 @@ public final class Station {
   private final Bench bench;
   private final Datasheet datasheet;
   private final BiConsumer<IncidentKind, String> notes;
-  private final HandsOn hands;
+  private final HandsOn byHand;
   private @Nullable String range;
   private OptionalDouble loadOhm = OptionalDouble.empty();
   private OptionalDouble supplyV = OptionalDouble.empty();
@@ -69,7 +69,7 @@ public final class Station {
     this.bench = bench;
     this.datasheet = datasheet;
     this.notes = notes;
-    this.hands = new HandsOn(bench, datasheet);
+    this.byHand = new HandsOn(bench, datasheet);
   }
 
   /** Forgets what is set, as after a broken link: everything is set again. */
@@ -99,14 +99,14 @@ public final class Station {
 
   /** The same with the output left quiet, for what is read with the source off. */
   public void establishQuiet(Conditions wanted) {
-    if (!hands.any()) {
+    if (!byHand.any()) {
       establish(wanted);
     } else {
       supply(wanted);
       loop(wanted);
     }
     quieten();
-    hands.close();
+    byHand.close();
   }
 
   /** Tells whoever reads by hand which reading is next; empty for one that is not counted. */
@@ -121,14 +121,14 @@ public final class Station {
 
   /** Has the source off by now, where a person switches it. */
   public void stayQuiet() {
-    hands.stay();
+    byHand.stay();
   }
 
   private boolean loop(Conditions wanted) {
     boolean differs = loopDiffers(wanted);
     if (differs) {
       quieten();
-      hands.close();
+      byHand.close();
       position(wanted);
       turn(false);
       range(wanted);
@@ -172,12 +172,12 @@ public final class Station {
     }
     if (shorts()) {
       bench.in(RoleName.LOAD, Load.class).orElseThrow().shortCircuit(true);
-      hands.held(RoleName.LOAD, "shorts the output, and the source is still on");
+      byHand.held(RoleName.LOAD, "shorts the output, and the source is still on");
     } else if (switches()) {
       bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).orElseThrow().output(false);
-      hands.held(RoleName.RANGE_SELECTOR, "has switched the source off");
+      byHand.held(RoleName.RANGE_SELECTOR, "has switched the source off");
     } else {
-      hands.quiet();
+      byHand.quiet();
     }
     quiet = true;
   }
@@ -201,7 +201,7 @@ public final class Station {
     if (!quiet) {
       return false;
     }
-    hands.on();
+    byHand.on();
     if (shorts()) {
       bench.in(RoleName.LOAD, Load.class).orElseThrow().shortCircuit(false);
     }
@@ -223,7 +223,7 @@ public final class Station {
   private void position(Conditions wanted) {
     String to = positionFor(wanted);
     if (to != null && !to.equals(position)) {
-      hands.before(RoleName.SWITCH);
+      byHand.before(RoleName.SWITCH);
       bench.in(RoleName.SWITCH, Switch.class).ifPresent(s -> s.connect(to));
     }
     position = to;
@@ -250,7 +250,7 @@ public final class Station {
 
   private void turn(boolean exchanged) {
     if (!reversed.equals(Optional.of(exchanged))) {
-      hands.before(RoleName.REVERSER);
+      byHand.before(RoleName.REVERSER);
       bench.in(RoleName.REVERSER, Reverser.class).ifPresent(r -> r.reverse(exchanged));
       reversed = Optional.of(exchanged);
     }
@@ -260,7 +260,7 @@ public final class Station {
     if (wanted.range().isPresent() && !wanted.range().get().equals(range)) {
       String name = wanted.range().get();
       meterFor(Math.abs(wanted.nominalA().orElseThrow()));
-      hands.before(RoleName.RANGE_SELECTOR);
+      byHand.before(RoleName.RANGE_SELECTOR);
       bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).ifPresent(s -> s.select(name));
       range = name;
     }
@@ -274,7 +274,7 @@ public final class Station {
         .ifPresent(
             r -> {
               if (!r.equals(currentRange)) {
-                hands.before(RoleName.CURRENT_METER);
+                byHand.before(RoleName.CURRENT_METER);
                 currentRange = r;
                 settings = Map.of();
                 bench
@@ -287,7 +287,7 @@ public final class Station {
   /** The safe state of an earlier run may have left the output shorted; nothing else ends that. */
   private void load(Conditions wanted) {
     double ohm = wanted.loadOhm().orElse(0);
-    hands.before(RoleName.LOAD);
+    byHand.before(RoleName.LOAD);
     bench.in(RoleName.LOAD, Load.class).ifPresent(l -> l.set(ohm));
     if (!released && bench.file().changes() == BenchFile.BeforeChange.SOURCE_OFF) {
       bench
@@ -326,7 +326,7 @@ public final class Station {
     MeterRange wanted = rangeFor(meter, reading);
     if (!wanted.equals(before) || newCycles) {
       if (quiet) {
-        hands.before(RoleName.CURRENT_METER);
+        byHand.before(RoleName.CURRENT_METER);
       }
       meter.prepare(wanted, cycles);
       settings = Map.of();
@@ -415,24 +415,24 @@ public final class Station {
     quieten();
     Optional<Switch> open = bench.in(RoleName.SWITCH, Switch.class);
     if (open.isPresent()) {
-      hands.before(RoleName.SWITCH);
+      byHand.before(RoleName.SWITCH);
       open.get().disconnect();
       position = null;
       loadOhm = OptionalDouble.empty();
     } else if (switches()) {
       bench.in(RoleName.RANGE_SELECTOR, RangeSelector.class).orElseThrow().output(false);
     } else {
-      hands.open();
+      byHand.open();
     }
   }
 
   /** Connects a check standard in place of the unit; the load must not stand in its way. */
   public void standard(Switch to, String at) {
     isolate();
-    hands.before(RoleName.LOAD);
+    byHand.before(RoleName.LOAD);
     bench.in(RoleName.LOAD, Load.class).ifPresent(l -> l.set(0));
     to.connect(at);
-    hands.stay();
+    byHand.stay();
   }
 
   /** How long the output of a high-ohmic loop needs after a step (methods.md 1.6). */

@@ -13,7 +13,7 @@ import millrace.bench.BenchFile;
 import millrace.bench.BenchLock;
 import millrace.fault.InstrumentException;
 import millrace.lock.Holder;
-import millrace.run.control.RemoteRequests.Wish;
+import millrace.run.control.RemoteRequests.Request;
 import millrace.time.SystemClock;
 
 /**
@@ -134,7 +134,7 @@ public final class Handover {
             .formatted(holder.who(), runs));
     Optional<String> requests = holder.fact(REQUESTS);
     if (requests.isPresent()) {
-      RemoteRequests.at(Path.of(requests.get())).ask(Wish.STOP);
+      RemoteRequests.at(Path.of(requests.get())).ask(Request.STOP);
     } else {
       process.destroy();
     }

@@ -39,10 +39,10 @@ public final class RemoteRequests {
    */
   public static RemoteRequests of(Path logbook, long run) {
     Path at = logbook.toAbsolutePath();
-    RemoteRequests wishes =
+    RemoteRequests requests =
         new RemoteRequests(at.resolveSibling(at.getFileName() + "-wishes-" + run));
-    wishes.fresh();
-    return wishes;
+    requests.fresh();
+    return requests;
   }
 
   /**
@@ -65,7 +65,7 @@ public final class RemoteRequests {
   }
 
   /** One wish. */
-  public enum Wish {
+  public enum Request {
     /** Take no further point for now. */
     PAUSE("pause"),
     /** Go on after a pause. */
@@ -79,7 +79,7 @@ public final class RemoteRequests {
 
     private final String text;
 
-    Wish(String text) {
+    Request(String text) {
       this.text = text;
     }
   }
@@ -87,10 +87,10 @@ public final class RemoteRequests {
   /**
    * A wish with what it is about.
    *
-   * @param wish what
+   * @param request what
    * @param degC a temperature for the wish that adds one, degC; empty for others
    */
-  public record Asked(Wish wish, OptionalDouble degC) {
+  public record Asked(Request request, OptionalDouble degC) {
     /**
      * In words.
      *
@@ -98,25 +98,25 @@ public final class RemoteRequests {
      */
     public String text() {
       return degC.isPresent()
-          ? wish.text + " " + Quantities.print(degC.getAsDouble(), Dimension.TEMPERATURE)
-          : wish.text;
+          ? request.text + " " + Quantities.print(degC.getAsDouble(), Dimension.TEMPERATURE)
+          : request.text;
     }
 
     private static Optional<Asked> read(String line) {
-      return Arrays.stream(Wish.values())
+      return Arrays.stream(Request.values())
           .filter(w -> line.startsWith(w.text))
           .findFirst()
           .flatMap(w -> read(w, line.substring(w.text.length()).strip()));
     }
 
-    private static Optional<Asked> read(Wish wish, String rest) {
-      boolean adds = wish == Wish.ADD_TEMPERATURE;
+    private static Optional<Asked> read(Request request, String rest) {
+      boolean adds = request == Request.ADD_TEMPERATURE;
       if (!adds || rest.isEmpty()) {
-        return adds ? Optional.empty() : Optional.of(new Asked(wish, OptionalDouble.empty()));
+        return adds ? Optional.empty() : Optional.of(new Asked(request, OptionalDouble.empty()));
       }
       try {
         double degC = Quantities.parse(rest, Dimension.TEMPERATURE);
-        return Optional.of(new Asked(wish, OptionalDouble.of(degC)));
+        return Optional.of(new Asked(request, OptionalDouble.of(degC)));
       } catch (QuantityException e) {
         return Optional.empty(); // written by something else than Millrace
       }
@@ -126,11 +126,11 @@ public final class RemoteRequests {
   /**
    * Asks for something; the runner hears it before its next point.
    *
-   * @param wish what
+   * @param request what
    * @throws LogbookException if the file cannot be written
    */
-  public void ask(Wish wish) {
-    ask(new Asked(wish, OptionalDouble.empty()));
+  public void ask(Request request) {
+    ask(new Asked(request, OptionalDouble.empty()));
   }
 
   /**

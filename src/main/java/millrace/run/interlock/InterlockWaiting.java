@@ -118,8 +118,8 @@ public final class InterlockWaiting {
   }
 
   /** What is heard whenever it is looked around. */
-  public void hearing(Runnable wishes) {
-    hearing = wishes;
+  public void hearing(Runnable requests) {
+    hearing = requests;
   }
 
   /** Ends the run if that was asked for; looks at the interlocks when their time has come. */

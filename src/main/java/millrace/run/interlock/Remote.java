@@ -18,9 +18,9 @@ import millrace.sequence.Plan.TemperatureRule;
 public final class Remote {
   private static final Duration BETWEEN_LOOKS = Duration.ofSeconds(2);
 
-  private final RemoteRequests wishes;
+  private final RemoteRequests requests;
   private final Journal journal;
-  private final InterlockWaiting watchman;
+  private final InterlockWaiting waiting;
   private final Adding adding;
   private final Set<Integer> skippedStays = new HashSet<>();
   private Optional<PlannedPoint> now = Optional.empty();
@@ -31,13 +31,13 @@ public final class Remote {
    * Listens for what other terminals ask of one run.
    *
    * @param journal names the run and takes each request as an incident
-   * @param watchman passes the time while the run is paused
+   * @param waiting passes the time while the run is paused
    * @param adding puts a temperature into the plan
    */
-  public Remote(Journal journal, InterlockWaiting watchman, Adding adding) {
-    this.wishes = RemoteRequests.of(journal.logbook(), journal.run());
+  public Remote(Journal journal, InterlockWaiting waiting, Adding adding) {
+    this.requests = RemoteRequests.of(journal.logbook(), journal.run());
     this.journal = journal;
-    this.watchman = watchman;
+    this.waiting = waiting;
     this.adding = adding;
   }
 
@@ -52,7 +52,7 @@ public final class Remote {
     while (paused) {
       wasPaused = true;
       journal.tell(o -> o.waiting("paused from another terminal", Optional.empty()));
-      watchman.rest(BETWEEN_LOOKS);
+      waiting.rest(BETWEEN_LOOKS);
       hear(point);
     }
     return skipped(point)
@@ -84,10 +84,10 @@ public final class Remote {
 
   private void hear(PlannedPoint point) {
     now = Optional.of(point);
-    for (RemoteRequests.Asked asked : wishes.fresh()) {
+    for (RemoteRequests.Asked asked : requests.fresh()) {
       journal.incident(
           IncidentKind.OPERATOR, "asked from another terminal: %s".formatted(asked.text()));
-      switch (asked.wish()) {
+      switch (asked.request()) {
         case PAUSE -> paused = true;
         case CONTINUE -> paused = false;
         case SKIP_TEMPERATURE ->

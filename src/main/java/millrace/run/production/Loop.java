@@ -47,7 +47,7 @@ public final class Loop {
           "the result is doubted");
 
   private final Rules rules;
-  private final OperatorStation desk;
+  private final OperatorStation station;
   private final BoardTest test;
   private final Admission admission;
   private final Optional<Checks> checks;
@@ -60,14 +60,14 @@ public final class Loop {
    *
    * @param rules what it goes by
    * @param book where earlier tests are looked up
-   * @param desk where the operator sits
+   * @param station where the operator sits
    * @param test what tests a board
    * @param setUp how boards are connected at first
    */
-  public Loop(Rules rules, Logbook book, OperatorStation desk, BoardTest test, SetUp setUp) {
+  public Loop(Rules rules, Logbook book, OperatorStation station, BoardTest test, SetUp setUp) {
     History history = new History(book, rules);
     this.rules = rules;
-    this.desk = desk;
+    this.station = station;
     this.test = test;
     this.setUp = setUp;
     this.admission = new Admission(rules, history);
@@ -83,11 +83,11 @@ public final class Loop {
    *     the files do not fit
    */
   public Summary work() {
-    lock.now().ifPresent(desk::show);
-    Optional<String> scan = desk.scan(PROMPT);
+    lock.now().ifPresent(station::show);
+    Optional<String> scan = station.scan(PROMPT);
     while (scan.isPresent() && !word(scan.get(), END)) {
       scanned(scan.get());
-      scan = desk.scan(PROMPT);
+      scan = station.scan(PROMPT);
     }
     return counting.summary();
   }
@@ -121,14 +121,14 @@ public final class Loop {
       return;
     }
     if (word(scan, HELP) || word(scan, SHORT_HELP)) {
-      desk.show(new Screen.Told("HELP", help()));
+      station.show(new Screen.Message("HELP", help()));
     } else if (word(scan, SET_UP)) {
       changeSetUp();
     } else if (rules.reference(scan)) {
       check(scan);
     } else if (lock.now().isPresent()) {
       counting.refused();
-      desk.show(lock.now().get());
+      station.show(lock.now().get());
     } else if (rules.slots().size() > 1) {
       several(scan);
     } else {
@@ -160,7 +160,7 @@ public final class Loop {
 
   private void refuse(Screen.Refused refusal) {
     counting.refused();
-    desk.show(refusal);
+    station.show(refusal);
   }
 
   private void refuse(String scan, String reason, String remedy) {
@@ -176,9 +176,10 @@ public final class Loop {
     for (int i = 0; i < CAUSES.size(); i++) {
       lines.add("  %s  %s".formatted(i + 1, CAUSES.get(i)));
     }
-    desk.show(new Screen.Told("TESTED BEFORE", lines));
+    station.show(new Screen.Message("TESTED BEFORE", lines));
     String cause =
-        desk.scan("Number of the cause, or another in words; nothing leaves it:")
+        station
+            .scan("Number of the cause, or another in words; nothing leaves it:")
             .map(Loop::cause)
             .orElse("");
     if (!says(cause)) {
@@ -218,12 +219,12 @@ public final class Loop {
     if (result.outcome().ended()) {
       lock.tested(result.run());
     }
-    desk.show(new Screen.Tested(board, result, admitted.first(), counting.tally()));
-    lock.now().ifPresent(desk::show);
+    station.show(new Screen.Tested(board, result, admitted.first(), counting.tally()));
+    lock.now().ifPresent(station::show);
   }
 
   private BoardResult attempt(Board board) {
-    desk.show(new Screen.Testing(board));
+    station.show(new Screen.Testing(board));
     try {
       return test.test(board);
     } catch (InstrumentException e) {
@@ -250,7 +251,7 @@ public final class Loop {
     Checks known = checks.orElseThrow();
     Optional<String> slot = Optional.empty();
     if (rules.slots().size() > 1) {
-      slot = desk.scan("Scan the slot that the reference unit sits in:");
+      slot = station.scan("Scan the slot that the reference unit sits in:");
       if (slot.filter(rules.slots()::contains).isEmpty()) {
         refuse(reference, "no slot of this bench was scanned.", "Scan the reference unit again.");
         return;
@@ -259,7 +260,8 @@ public final class Loop {
     Optional<Long> out = known.lastOneOut();
     Optional<String> done =
         out.flatMap(
-            run -> desk.scan("The check in run %s failed. What was done about it?".formatted(run)));
+            run ->
+                station.scan("The check in run %s failed. What was done about it?".formatted(run)));
     if (out.isPresent() && done.filter(this::says).isEmpty()) {
       refuse(reference, "what was done about the failed check was not said.", "Scan it again.");
       return;
@@ -267,15 +269,15 @@ public final class Loop {
     Board board = new Board(reference, TestPurpose.CHECK, 1, done, slot, setUp);
     Check check = known.judge(attempt(board));
     counting.checked(check);
-    desk.show(new Screen.Checked(board, check, lock.checked(check)));
-    lock.now().ifPresent(desk::show);
+    station.show(new Screen.Checked(board, check, lock.checked(check)));
+    lock.now().ifPresent(station::show);
   }
 
   private void changeSetUp() {
     Optional<String> fixture =
-        desk.scan("Scan the fixture (nothing: %s):".formatted(setUp.fixture()));
+        station.scan("Scan the fixture (nothing: %s):".formatted(setUp.fixture()));
     Optional<String> cables =
-        desk.scan("Scan the cable set (nothing: %s):".formatted(setUp.cables()));
+        station.scan("Scan the cable set (nothing: %s):".formatted(setUp.cables()));
     Optional<String> wrong =
         Stream.of(fixture, cables).flatMap(Optional::stream).filter(this::label).findFirst();
     if (wrong.isPresent()) {
@@ -291,18 +293,18 @@ public final class Loop {
             cables.filter(c -> !c.isEmpty()).orElse(setUp.cables()),
             setUp.remark());
     if (now.equals(setUp)) {
-      desk.show(new Screen.Told("SET-UP", List.of("The set-up is the same as before.")));
+      station.show(new Screen.Message("SET-UP", List.of("The set-up is the same as before.")));
       return;
     }
     setUp = now;
     lock.because("fixture or cables changed.");
-    desk.show(
-        new Screen.Told(
+    station.show(
+        new Screen.Message(
             "NEW SET-UP",
             List.of(
                 "Fixture %s, cable set %s: runs from here on carry its own set-up number."
                     .formatted(now.fixture(), now.cables()))));
-    lock.now().ifPresent(desk::show);
+    lock.now().ifPresent(station::show);
   }
 
   /** A board and what is known of it, before it is tested. */
@@ -322,7 +324,9 @@ public final class Loop {
             .ifPresent(a -> waiting.add(new Waiting(serial, a)));
       }
       scan =
-          map.full() ? Optional.empty() : desk.scan("Scan the next board, or '%s':".formatted(GO));
+          map.full()
+              ? Optional.empty()
+              : station.scan("Scan the next board, or '%s':".formatted(GO));
     }
     if (!map.empty() && confirmed(map)) {
       waiting.forEach(w -> board(w.serial(), w.admitted(), slotOf(map, w.serial())));
@@ -334,7 +338,7 @@ public final class Loop {
   }
 
   private boolean placed(SlotMap map, String serial) {
-    Optional<String> slot = desk.scan("Put %s in; scan its slot:".formatted(serial));
+    Optional<String> slot = station.scan("Put %s in; scan its slot:".formatted(serial));
     Optional<String> trouble =
         slot.isEmpty() ? Optional.of("no slot was scanned.") : map.put(slot.get(), serial);
     trouble.ifPresent(t -> refuse(serial, t, "Scan the board again."));
@@ -343,7 +347,7 @@ public final class Loop {
 
   private boolean confirmed(SlotMap map) {
     for (String slot : map.filled()) {
-      String again = desk.scan("Slot %s: scan its board once more:".formatted(slot)).orElse("");
+      String again = station.scan("Slot %s: scan its board once more:".formatted(slot)).orElse("");
       if (!again.equals(map.serial(slot))) {
         refuse(
             again,

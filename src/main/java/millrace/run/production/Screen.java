@@ -69,7 +69,7 @@ public sealed interface Screen {
      * @param screen the screen
      * @return the answer
      */
-    T told(Told screen);
+    T told(Message screen);
   }
 
   /**
@@ -152,9 +152,9 @@ public sealed interface Screen {
    * @param headline a few words
    * @param lines sentences
    */
-  record Told(String headline, List<String> lines) implements Screen {
+  record Message(String headline, List<String> lines) implements Screen {
     /** Copies the list. */
-    public Told {
+    public Message {
       lines = List.copyOf(lines);
     }
 

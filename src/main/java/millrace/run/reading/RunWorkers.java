@@ -18,7 +18,7 @@ import millrace.run.plausibility.Vouching;
  * Those who do the work of one run between them.
  *
  * @param journal writes and tells
- * @param watchman waits and watches
+ * @param waiting waits and watches
  * @param station sets conditions
  * @param taker takes readings
  * @param zeros keeps the zeros
@@ -29,7 +29,7 @@ import millrace.run.plausibility.Vouching;
  */
 public record RunWorkers(
     Journal journal,
-    InterlockWaiting watchman,
+    InterlockWaiting waiting,
     Station station,
     Taker taker,
     Zeros zeros,
@@ -44,22 +44,22 @@ public record RunWorkers(
    */
   public static RunWorkers of(RunSetting setting) {
     Journal journal = new Journal(setting);
-    InterlockWaiting watchman = new InterlockWaiting(setting, journal);
+    InterlockWaiting waiting = new InterlockWaiting(setting, journal);
     Station station = new Station(setting.bench(), setting.datasheet(), journal::incident);
     Zeros zeros = new Zeros(setting.before());
-    Taker taker = new Taker(setting, journal, watchman, station, zeros);
+    Taker taker = new Taker(setting, journal, waiting, station, zeros);
     Vouching vouching =
         new Vouching(setting.bench(), text -> journal.incident(IncidentKind.CAUTION, text));
     Plausible plausible = new Plausible(setting.bench().file(), station);
     Tampering tampering = new Tampering(setting, station, journal);
     boolean several = setting.writers().several();
     return new RunWorkers(
-        journal, watchman, station, taker, zeros, vouching, plausible, tampering, several);
+        journal, waiting, station, taker, zeros, vouching, plausible, tampering, several);
   }
 
   /** Writes a point down, if the instruments vouch for what was read. */
-  public Point commit(BegunPoint draft, List<Reading> readings, Optional<String> trouble) {
+  public Point commit(BegunPoint begun, List<Reading> readings, Optional<String> trouble) {
     vouching.check();
-    return journal.commit(draft.done(trouble, journal.elapsed(), station.settings()), readings);
+    return journal.commit(begun.done(trouble, journal.elapsed(), station.settings()), readings);
   }
 }

@@ -43,24 +43,20 @@ public final class Taker {
   private final Bench bench;
   private final TimeSource time;
   private final Journal journal;
-  private final InterlockWaiting watchman;
+  private final InterlockWaiting waiting;
   private final Station station;
   private final Zeros zeros;
   private final Scrutiny scrutiny;
   private final EarlierReadingCheck succession;
 
   Taker(
-      RunSetting setting,
-      Journal journal,
-      InterlockWaiting watchman,
-      Station station,
-      Zeros zeros) {
+      RunSetting setting, Journal journal, InterlockWaiting waiting, Station station, Zeros zeros) {
     this.scrutiny = new Scrutiny(journal, station);
     this.succession = new EarlierReadingCheck(journal, station);
     this.bench = setting.bench();
     this.time = setting.time();
     this.journal = journal;
-    this.watchman = watchman;
+    this.waiting = waiting;
     this.station = station;
     this.zeros = zeros;
   }
@@ -127,14 +123,14 @@ public final class Taker {
     double wanted = rule.untilRatio().orElse(Double.POSITIVE_INFINITY);
     double nominal = Math.abs(conditions.nominalA().orElse(1));
     for (int i = 0; i < rule.most(); i++) {
-      watchman.look();
+      waiting.look();
       station.reading(Whereabouts.reading(i + 1, rule));
       Reading current = meter(RoleName.CURRENT_METER, zero, troubles, readings);
       current.value().ifPresent(spread::add);
       if (i < rule.voltages() && bench.in(RoleName.VOLTMETER, Meter.class).isPresent()) {
         meter(RoleName.VOLTMETER, OptionalDouble.empty(), troubles, readings)
             .value()
-            .ifPresent(watchman::terminalVoltage);
+            .ifPresent(waiting::terminalVoltage);
       }
       boolean overload = current.state() == ReadingState.OVERLOAD;
       boolean enough = i + 1 >= rule.count() && spread.standardErrorBelow(wanted * nominal);
@@ -219,7 +215,7 @@ public final class Taker {
     OptionalDouble value =
         reply instanceof Reply.Number n ? OptionalDouble.of(n.value()) : OptionalDouble.empty();
     if (number && role == RoleName.CURRENT_METER) {
-      watchman.goodReading();
+      waiting.goodReading();
     }
     return new Reading(
         role.signal().orElseThrow(),

@@ -25,9 +25,9 @@ import millrace.sequence.Task;
 public final class TimeSeries {
   private static final Duration KEPT_EVERY = Duration.ofSeconds(1);
 
-  private final RunWorkers hands;
+  private final RunWorkers workers;
   private final Journal journal;
-  private final BegunPoint draft;
+  private final BegunPoint begun;
   private final Task.Watch task;
   private final double spanS;
   private final Map<String, String> settings;
@@ -37,14 +37,14 @@ public final class TimeSeries {
   private boolean gone;
 
   /** Begins a record where everything is set and settled. */
-  public TimeSeries(RunWorkers hands, PlannedPoint point, Task.Watch task, double spanS) {
-    this.hands = hands;
-    this.journal = hands.journal();
+  public TimeSeries(RunWorkers workers, PlannedPoint point, Task.Watch task, double spanS) {
+    this.workers = workers;
+    this.journal = workers.journal();
     this.task = task;
     this.spanS = spanS;
-    this.draft = BegunPoint.of(point, PointKind.TIME_SERIES, journal.elapsed());
-    this.settings = hands.station().settings();
-    this.open = journal.open(draft.open(settings));
+    this.begun = BegunPoint.of(point, PointKind.TIME_SERIES, journal.elapsed());
+    this.settings = workers.station().settings();
+    this.open = journal.open(begun.open(settings));
     this.flowed = !task.fromPowerOn();
   }
 
@@ -61,7 +61,7 @@ public final class TimeSeries {
       open.close(ended(Optional.of(e.getMessage())));
       throw e;
     }
-    hands.vouching().check();
+    workers.vouching().check();
     Point closed = ended(trouble);
     open.close(closed);
     journal.tell(o -> o.committed(closed, List.of()));
@@ -69,32 +69,32 @@ public final class TimeSeries {
   }
 
   private Point ended(Optional<String> why) {
-    return draft.done(why, journal.elapsed(), settings);
+    return begun.done(why, journal.elapsed(), settings);
   }
 
   private void readings() {
     List<Reading> chunk = new ArrayList<>();
-    Duration until = draft.began().plus(Spans.ofSeconds(spanS));
-    Duration next = draft.began();
-    Duration kept = draft.began();
+    Duration until = begun.began().plus(Spans.ofSeconds(spanS));
+    Duration next = begun.began();
+    Duration kept = begun.began();
     while (!gone && journal.elapsed().compareTo(until) < 0) {
-      hands.watchman().look();
-      hands.taker().current(chunk, draft.key(), !task.fromPowerOn());
+      workers.waiting().look();
+      workers.taker().current(chunk, begun.key(), !task.fromPowerOn());
       if (journal.elapsed().minus(kept).compareTo(KEPT_EVERY) >= 0) {
         keep(chunk);
         kept = journal.elapsed();
       }
       next = next.plus(Spans.ofSeconds(task.everyS()));
-      hands.watchman().sleep(gone ? Duration.ZERO : next.minus(journal.elapsed()));
+      workers.waiting().sleep(gone ? Duration.ZERO : next.minus(journal.elapsed()));
     }
     open.append(chunk);
   }
 
   private void keep(List<Reading> chunk) {
-    hands.taker().temperature(chunk);
+    workers.taker().temperature(chunk);
     open.append(chunk);
-    Optional<Boolean> flows = hands.plausible().flows(draft.conditions(), chunk);
-    trouble = hands.plausible().nothing(draft.conditions(), chunk);
+    Optional<Boolean> flows = workers.plausible().flows(begun.conditions(), chunk);
+    trouble = workers.plausible().nothing(begun.conditions(), chunk);
     chunk.clear();
     flows.ifPresent(this::heed);
   }
@@ -102,9 +102,9 @@ public final class TimeSeries {
   /** A unit that is just being switched on may give none at first. */
   private void heed(boolean flows) {
     flowed |= flows;
-    gone = flowed && hands.tampering().after(draft.conditions(), flows);
+    gone = flowed && workers.tampering().after(begun.conditions(), flows);
     if (gone) {
-      double s = Spans.seconds(journal.elapsed().minus(draft.began()));
+      double s = Spans.seconds(journal.elapsed().minus(begun.began()));
       trouble =
           trouble.map(
               why ->

@@ -30,9 +30,9 @@ public final class Zeroing {
   /** The largest zero that is a zero, of the nominal current. */
   private static final double MOST = 1e-3;
 
-  private final RunWorkers hands;
+  private final RunWorkers workers;
   private final Journal journal;
-  private final InterlockWaiting watchman;
+  private final InterlockWaiting waiting;
   private final Station station;
   private final Taker taker;
   private final Zeros zeros;
@@ -40,37 +40,37 @@ public final class Zeroing {
   /**
    * Takes the zeros of one run.
    *
-   * @param hands who sets, reads and waits
+   * @param workers who sets, reads and waits
    */
-  public Zeroing(RunWorkers hands) {
-    this.journal = hands.journal();
-    this.watchman = hands.watchman();
-    this.station = hands.station();
-    this.taker = hands.taker();
-    this.zeros = hands.zeros();
-    this.hands = hands;
+  public Zeroing(RunWorkers workers) {
+    this.journal = workers.journal();
+    this.waiting = workers.waiting();
+    this.station = workers.station();
+    this.taker = workers.taker();
+    this.zeros = workers.zeros();
+    this.workers = workers;
   }
 
   /** The meter's own reading with no current in it (methods.md 1.4). */
   public Point take(PlannedPoint point) {
-    BegunPoint draft = BegunPoint.of(point, PointKind.ZERO, journal.elapsed());
-    return take(point, draft, point.conditions());
+    BegunPoint begun = BegunPoint.of(point, PointKind.ZERO, journal.elapsed());
+    return take(point, begun, point.conditions());
   }
 
   /** The same for what a check standard drives: the meter is set up for that. */
   public Point take(PlannedPoint point, String key, Conditions meters) {
-    BegunPoint draft =
+    BegunPoint begun =
         BegunPoint.within(point, key, PointKind.ZERO, point.conditions(), journal.elapsed());
-    return take(point, draft, meters);
+    return take(point, begun, meters);
   }
 
-  private Point take(PlannedPoint point, BegunPoint draft, Conditions meters) {
+  private Point take(PlannedPoint point, BegunPoint begun, Conditions meters) {
     String range = meters.range().orElse("");
     zeros.begin(range);
     double nominal = Math.abs(meters.nominalA().orElse(0));
     station.isolate();
     station.prepareMeters(meters, point.rules().readings().lineCycles());
-    watchman.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
+    waiting.sleep(Spans.ofSeconds(point.rules().settle().waitS()));
     List<Reading> readings = new ArrayList<>();
     Optional<String> restless = decayed(point, nominal, readings);
     int count = point.rules().readings().count();
@@ -87,7 +87,7 @@ public final class Zeroing {
     if (trouble.isEmpty()) {
       zeros.take(range, station.settings(), mean.orElseThrow());
     }
-    return hands.commit(draft, readings, trouble);
+    return workers.commit(begun, readings, trouble);
   }
 
   /**
@@ -104,7 +104,7 @@ public final class Zeroing {
     Duration until = from.plus(Spans.ofSeconds(rule.atMostS()));
     Optional<Duration> enough = Optional.empty();
     while (!station.readByHand()) {
-      watchman.look();
+      waiting.look();
       Reading reading = taker.bareCurrent();
       into.add(Suspects.one(reading));
       boolean stands = reading.value().isPresent() && still.after(reading.value().getAsDouble());

@@ -44,7 +44,7 @@ public final class Soak {
 
   private final Bench bench;
   private final Datasheet datasheet;
-  private final RunWorkers hands;
+  private final RunWorkers workers;
   private final Remote remote;
   private @Nullable Stay now;
   private int chamberEpoch;
@@ -54,13 +54,13 @@ public final class Soak {
    * The soaks of one run.
    *
    * @param setting what the run was given
-   * @param hands who sets, reads and waits
+   * @param workers who sets, reads and waits
    * @param remote what other terminals ask while it soaks
    */
-  public Soak(RunSetting setting, RunWorkers hands, Remote remote) {
+  public Soak(RunSetting setting, RunWorkers workers, Remote remote) {
     this.bench = setting.bench();
     this.datasheet = setting.datasheet();
-    this.hands = hands;
+    this.workers = workers;
     this.remote = remote;
   }
 
@@ -93,7 +93,7 @@ public final class Soak {
 
   /** Tells whether the chamber still is where it was sent: neither its link nor we broke off. */
   public boolean holds() {
-    return epoch() == chamberEpoch && hands.watchman().naps() == naps;
+    return epoch() == chamberEpoch && workers.waiting().naps() == naps;
   }
 
   private int epoch() {
@@ -139,20 +139,20 @@ public final class Soak {
       return;
     }
     Stay stay = new Stay(watched.get(0), question(watched.get(0), datasheet));
-    hands.watchman().beforeCooling(stay.setpointDegC);
+    workers.waiting().beforeCooling(stay.setpointDegC);
     chamber.get().setpoint(stay.setpointDegC, BenchPace.of(bench.file()).rampKPerS(stay.rule));
     chamberEpoch = epoch();
-    naps = hands.watchman().naps();
+    naps = workers.waiting().naps();
     Map<String, List<PlannedPoint>> bySlot = new LinkedHashMap<>();
     for (PlannedPoint point : watched) {
       bySlot
           .computeIfAbsent(point.conditions().slot().orElse(""), s -> new ArrayList<>())
           .add(point);
     }
-    bySlot.values().forEach(points -> stay.units.add(new SoakedUnit(hands, points)));
+    bySlot.values().forEach(points -> stay.units.add(new SoakedUnit(workers, points)));
     now = stay;
     orBrokenOff(() -> stay.units.forEach(u -> u.begin(key)));
-    stay.nextLook = hands.journal().elapsed().plus(every(stay));
+    stay.nextLook = workers.journal().elapsed().plus(every(stay));
   }
 
   /**
@@ -185,12 +185,12 @@ public final class Soak {
   /** Looks at the units if it is time to. */
   public void lookIfDue() {
     Stay stay = now;
-    if (stay != null && hands.journal().elapsed().compareTo(stay.nextLook) >= 0) {
+    if (stay != null && workers.journal().elapsed().compareTo(stay.nextLook) >= 0) {
       orBrokenOff(stay::look);
       if (remote.unwanted(stay.point)) {
         stay.units.forEach(SoakedUnit::skipped);
       }
-      stay.nextLook = hands.journal().elapsed().plus(every(stay));
+      stay.nextLook = workers.journal().elapsed().plus(every(stay));
     }
   }
 
@@ -198,7 +198,7 @@ public final class Soak {
   public void comeNear(double nearK) {
     Stay stay = now;
     while (stay != null && stay.units.stream().anyMatch(u -> !u.isWithin(nearK))) {
-      hands.watchman().sleep(stay.nextLook.minus(hands.journal().elapsed()));
+      workers.waiting().sleep(stay.nextLook.minus(workers.journal().elapsed()));
       lookIfDue();
     }
   }
@@ -214,7 +214,7 @@ public final class Soak {
       return Map.of();
     }
     while (!stay.isOver()) {
-      hands.watchman().sleep(stay.nextLook.minus(hands.journal().elapsed()));
+      workers.waiting().sleep(stay.nextLook.minus(workers.journal().elapsed()));
       lookIfDue();
     }
     now = null;
@@ -222,14 +222,14 @@ public final class Soak {
     for (SoakedUnit unit : stay.units) {
       SoakEnd end = unit.end().orElseThrow();
       unit.close(end.trouble());
-      hands.journal().incident(unit.slot(), IncidentKind.SOAK, end.text());
+      workers.journal().incident(unit.slot(), IncidentKind.SOAK, end.text());
       ends.put(unit.slot().orElse(""), end);
     }
     refuse(stay, ends);
     thermometer(stay.units.get(0).samples(), stay.setpointDegC)
         .ifPresent(
             text -> {
-              hands.journal().incident(Optional.empty(), IncidentKind.CAUTION, text);
+              workers.journal().incident(Optional.empty(), IncidentKind.CAUTION, text);
               ends.replaceAll(
                   (slot, end) -> end.trouble().isPresent() ? end : SoakEnd.doubtful(text));
             });

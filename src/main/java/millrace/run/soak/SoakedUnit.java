@@ -40,7 +40,7 @@ final class SoakedUnit {
 
   private static final Duration AFTER_CHANGE = Duration.ofSeconds(1);
 
-  private final RunWorkers hands;
+  private final RunWorkers workers;
   private final Optional<String> slot;
   private final double setpointDegC;
   private final Duration began;
@@ -52,7 +52,7 @@ final class SoakedUnit {
 
   /** One range of the unit while it is watched. */
   private final class Watched {
-    private final BegunPoint draft;
+    private final BegunPoint begun;
     private final Map<String, String> settings;
     private final RunWriter.OpenPoint open;
     private final List<Sample> samples = new ArrayList<>();
@@ -63,13 +63,13 @@ final class SoakedUnit {
       Conditions conditions = point.conditions();
       String name = conditions.range().map(r -> key + " " + r).orElse(key);
       connect(conditions);
-      draft = BegunPoint.within(point, name, PointKind.SOAK, conditions, began);
-      settings = hands.station().settings();
-      open = hands.journal().open(draft.open(settings));
+      begun = BegunPoint.within(point, name, PointKind.SOAK, conditions, began);
+      settings = workers.station().settings();
+      open = workers.journal().open(begun.open(settings));
     }
 
     Conditions conditions() {
-      return draft.conditions();
+      return begun.conditions();
     }
 
     /** Good at this look and at every one since two minutes ago or longer. */
@@ -98,10 +98,10 @@ final class SoakedUnit {
   }
 
   /** A unit that is watched at a point of each range, at least one. */
-  SoakedUnit(RunWorkers hands, List<PlannedPoint> points) {
-    this.hands = hands;
+  SoakedUnit(RunWorkers workers, List<PlannedPoint> points) {
+    this.workers = workers;
     this.points = points;
-    this.began = hands.journal().elapsed();
+    this.began = workers.journal().elapsed();
     Conditions first = points.get(0).conditions();
     this.slot = first.slot();
     this.setpointDegC = first.temperatureDegC().orElseThrow();
@@ -135,10 +135,10 @@ final class SoakedUnit {
   }
 
   private void connect(Conditions conditions) {
-    boolean changed = hands.station().establish(conditions);
-    hands.station().prepareMeters(conditions, LINE_CYCLES);
+    boolean changed = workers.station().establish(conditions);
+    workers.station().prepareMeters(conditions, LINE_CYCLES);
     if (changed) {
-      hands.watchman().sleep(AFTER_CHANGE);
+      workers.waiting().sleep(AFTER_CHANGE);
     }
   }
 
@@ -146,7 +146,7 @@ final class SoakedUnit {
   void look(SoakRule rule, Question question) {
     Watched watched = ranges.get(turn++ % ranges.size());
     connect(watched.conditions());
-    double t = Spans.seconds(hands.journal().elapsed().minus(began));
+    double t = Spans.seconds(workers.journal().elapsed().minus(began));
     Sample sample = sample(watched, t);
     Sample beside =
         new Sample(t, sample.temperatureDegC(), sample.airDegC(), OptionalDouble.empty());
@@ -160,7 +160,7 @@ final class SoakedUnit {
   }
 
   private Optional<SoakEnd> ended(double t, SoakRule rule) {
-    if (t >= rule.leastS() && hands.severalUnits() && silent()) {
+    if (t >= rule.leastS() && workers.severalUnits() && silent()) {
       return Optional.of(gone());
     } else if (t >= rule.leastS() && ranges.stream().allMatch(r -> r.settled(t))) {
       return Optional.of(over(t));
@@ -183,17 +183,17 @@ final class SoakedUnit {
   private Sample sample(Watched watched, double t) {
     List<Reading> readings = new ArrayList<>();
     for (int i = 0; i < READINGS; i++) {
-      hands.taker().current(readings, watched.draft.key(), true);
+      workers.taker().current(readings, watched.begun.key(), true);
     }
     double nominal = watched.conditions().nominalA().orElse(1);
     OptionalDouble mean = Means.currentA(readings);
-    Optional<Reading> unit = hands.taker().temperature(readings);
-    Optional<Reading> air = hands.taker().air(readings);
+    Optional<Reading> unit = workers.taker().temperature(readings);
+    Optional<Reading> air = workers.taker().air(readings);
     watched.open.append(readings);
-    hands
+    workers
         .plausible()
         .flows(watched.conditions(), readings)
-        .ifPresent(flows -> hands.tampering().after(watched.conditions(), flows));
+        .ifPresent(flows -> workers.tampering().after(watched.conditions(), flows));
     return new Sample(
         t,
         unit.map(r -> r.value().orElse(setpointDegC)).orElse(setpointDegC),
@@ -207,7 +207,7 @@ final class SoakedUnit {
 
   private void tellStuck(String words) {
     stuckTold = true;
-    hands.journal().incident(slot, IncidentKind.CAUTION, "soak at " + where() + ": " + words);
+    workers.journal().incident(slot, IncidentKind.CAUTION, "soak at " + where() + ": " + words);
   }
 
   private Finding worst() {
@@ -227,7 +227,7 @@ final class SoakedUnit {
     Optional<Duration> left =
         Optional.of(Duration.ofSeconds(Math.max(0, Math.round(leftS)))).filter(d -> !d.isZero());
     String why = "soaking at " + where() + stuck().map(words -> ": " + words).orElse("");
-    hands.journal().tell(o -> o.waiting(why, left));
+    workers.journal().tell(o -> o.waiting(why, left));
   }
 
   private String where() {
@@ -274,7 +274,7 @@ final class SoakedUnit {
   /** Closes its records, flagged if there was trouble. */
   void close(Optional<String> trouble) {
     for (Watched r : ranges) {
-      r.open.close(r.draft.done(trouble, hands.journal().elapsed(), r.settings));
+      r.open.close(r.begun.done(trouble, workers.journal().elapsed(), r.settings));
     }
   }
 }

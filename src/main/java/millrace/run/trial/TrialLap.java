@@ -36,10 +36,10 @@ final class TrialLap {
   private final Datasheet datasheet;
   private final Probe probe;
 
-  TrialLap(Bench bench, Datasheet datasheet, Station station, InterlockWaiting watchman) {
+  TrialLap(Bench bench, Datasheet datasheet, Station station, InterlockWaiting waiting) {
     this.bench = bench;
     this.datasheet = datasheet;
-    this.probe = new Probe(bench, station, watchman::sleep);
+    this.probe = new Probe(bench, station, waiting::sleep);
   }
 
   /** Sets conditions and waits until the current stands. */

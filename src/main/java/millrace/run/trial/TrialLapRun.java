@@ -37,9 +37,9 @@ public final class TrialLapRun {
       new ReadingRule(3, 1, Optional.empty(), 3, ReadingRule.EVERY, false);
 
   private final RunSetting setting;
-  private final RunWorkers hands;
+  private final RunWorkers workers;
   private final Journal journal;
-  private final InterlockWaiting watchman;
+  private final InterlockWaiting waiting;
   private final Station station;
   private final Taker taker;
   private final Plausible plausible;
@@ -48,23 +48,23 @@ public final class TrialLapRun {
    * The trial lap of one run.
    *
    * @param setting what the run was given
-   * @param hands who sets, reads and waits
+   * @param workers who sets, reads and waits
    * @param plausible says what cannot be right
    */
-  public TrialLapRun(RunSetting setting, RunWorkers hands, Plausible plausible) {
+  public TrialLapRun(RunSetting setting, RunWorkers workers, Plausible plausible) {
     this.setting = setting;
-    this.hands = hands;
-    this.journal = hands.journal();
-    this.watchman = hands.watchman();
-    this.station = hands.station();
-    this.taker = hands.taker();
+    this.workers = workers;
+    this.journal = workers.journal();
+    this.waiting = workers.waiting();
+    this.station = workers.station();
+    this.taker = workers.taker();
     this.plausible = plausible;
   }
 
   /** Every range into a short and into half its compliance, before the chamber moves. */
   public List<Point> lap(PlannedPoint point, Task.TrialLap task) {
     List<Point> points = new ArrayList<>();
-    TrialLap lap = new TrialLap(setting.bench(), setting.datasheet(), station, watchman);
+    TrialLap lap = new TrialLap(setting.bench(), setting.datasheet(), station, waiting);
     room(lap);
     setting.datasheet().ranges().values().forEach(r -> points.add(zero(point, r)));
     for (Datasheet.Range range : setting.datasheet().ranges().values()) {
@@ -99,7 +99,7 @@ public final class TrialLapRun {
             .toList();
     Optional<Operator> asked = Optional.of(setting.operator()).filter(o -> task.asksSlots());
     lap.judgeSlot(slot, all, asked, journal::incident);
-    watchman.goodReading();
+    waiting.goodReading();
   }
 
   /** Humidity, dew point and the bands that accuracies hold for. */
@@ -116,7 +116,7 @@ public final class TrialLapRun {
   /** Before anything was live; what flowed in an earlier step is given a little time. */
   private Point zero(PlannedPoint point, Datasheet.Range range) {
     Conditions with = point.conditions().inRange(range.name(), range.nominalA());
-    BegunPoint draft =
+    BegunPoint begun =
         BegunPoint.within(
             point,
             point.key() + "/" + range.name() + "/zero",
@@ -128,12 +128,12 @@ public final class TrialLapRun {
     List<Reading> readings = new ArrayList<>();
     Optional<String> wrong = Optional.empty();
     for (int tries = 0; tries == 0 || (wrong.isPresent() && tries < MOST_ZEROS); tries++) {
-      watchman.sleep(Spans.ofSeconds(0.5));
+      waiting.sleep(Spans.ofSeconds(0.5));
       Reading reading = taker.bareCurrent();
       readings.add(reading);
       wrong = TrialLap.noZero(reading.value(), range);
     }
-    Point zero = hands.commit(draft, readings, wrong);
+    Point zero = workers.commit(begun, readings, wrong);
     if (wrong.isPresent()) {
       throw TrialLap.failed(wrong.get());
     }
@@ -150,8 +150,8 @@ public final class TrialLapRun {
   private Point commit(
       PlannedPoint point, String key, Conditions stop, Taken taken, Wiring.Look look) {
     boolean good = Wiring.good(look, stop.nominalA().orElseThrow());
-    BegunPoint draft = BegunPoint.within(point, key, PointKind.TRIAL, stop, journal.elapsed());
-    return hands.commit(
-        draft, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));
+    BegunPoint begun = BegunPoint.within(point, key, PointKind.TRIAL, stop, journal.elapsed());
+    return workers.commit(
+        begun, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));
   }
 }

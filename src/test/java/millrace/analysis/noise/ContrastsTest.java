@@ -29,7 +29,7 @@ class ContrastsTest {
     Arrays.fill(first, 0, 7, 1);
     Arrays.fill(second, 7, N, 1);
     Laws laws = Laws.of(240, false);
-    Told found = Contrasts.of(t, y, List.of(first, second)).told(laws);
+    LawEvidence found = Contrasts.of(t, y, List.of(first, second)).told(laws);
     RealMatrix c = contrasts(first, second);
     for (int law = 0; law < laws.size(); law++) {
       RealMatrix inside = c.transpose().multiply(covariance(laws, law, t)).multiply(c);

@@ -90,7 +90,7 @@ class LoopTest {
     List<Tested> tested = floor.shown(Tested.class);
     assertEquals(
         Optional.of("wrong fixture, cable or slot"), tested.get(tested.size() - 1).board().cause());
-    String asked = floor.shown(Screen.Told.class).get(0).lines().toString();
+    String asked = floor.shown(Screen.Message.class).get(0).lines().toString();
     assertTrue(asked.contains("2  wrong fixture, cable or slot"), asked);
   }
 
@@ -99,8 +99,8 @@ class LoopTest {
     floor.work(9, CHECK, "?", "HELP", "BX5-0001");
     assertEquals(List.of(CHECK, "BX5-0001"), serials());
     assertEquals(List.of(), reasons());
-    List<Screen.Told> told = floor.shown(Screen.Told.class);
-    assertEquals(List.of("HELP", "HELP"), told.stream().map(Screen.Told::headline).toList());
+    List<Screen.Message> told = floor.shown(Screen.Message.class);
+    assertEquals(List.of("HELP", "HELP"), told.stream().map(Screen.Message::headline).toList());
     assertTrue(told.get(0).lines().contains("end  ends the session"), told.toString());
   }
 

@@ -12,21 +12,21 @@ package millrace.analysis.noise;
  * @param degrees degrees of freedom before the scale is taken off
  */
 @SuppressWarnings("ArrayRecordComponent") // read inside one fit, never compared or kept
-record Told(double[] squares, double[] lnDeterminant, int degrees) {
+record LawEvidence(double[] squares, double[] lnDeterminant, int degrees) {
 
   /** Of readings that tell nothing. */
-  static Told nothing(int laws) {
-    return new Told(new double[laws], new double[laws], 0);
+  static LawEvidence nothing(int laws) {
+    return new LawEvidence(new double[laws], new double[laws], 0);
   }
 
-  Told and(Told other) {
+  LawEvidence and(LawEvidence other) {
     double[] both = squares.clone();
     double[] determinants = lnDeterminant.clone();
     for (int i = 0; i < both.length; i++) {
       both[i] += other.squares[i];
       determinants[i] += other.lnDeterminant[i];
     }
-    return new Told(both, determinants, degrees + other.degrees);
+    return new LawEvidence(both, determinants, degrees + other.degrees);
   }
 
   /**
@@ -37,7 +37,7 @@ record Told(double[] squares, double[] lnDeterminant, int degrees) {
    * @param y coefficients of the readings, k = 1..n-1
    * @param t those of their times
    */
-  static Told ofSeries(Laws laws, double[][] spectra, double[] y, double[] t) {
+  static LawEvidence ofSeries(Laws laws, double[][] spectra, double[] y, double[] t) {
     double[] squares = new double[laws.size()];
     double[] determinants = new double[laws.size()];
     for (int i = 0; i < squares.length; i++) {
@@ -61,6 +61,6 @@ record Told(double[] squares, double[] lnDeterminant, int degrees) {
       determinants[i] += Math.log(product) + Math.log(tt);
     }
     int readings = y.length + 1;
-    return new Told(squares, determinants, readings - 2);
+    return new LawEvidence(squares, determinants, readings - 2);
   }
 }

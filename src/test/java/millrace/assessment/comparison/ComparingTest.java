@@ -39,6 +39,7 @@ import millrace.logbook.RemarkKind;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
 import millrace.logbook.RunWriter;
+import millrace.report.comparison.ComparisonTable;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -306,7 +307,7 @@ class ComparingTest {
     // Four readings 1 and 3 ppm to either side: sd sqrt(20/3), over sqrt(4).
     assertEquals(Math.sqrt(20 / 3.0) / 2, study.noisePpm(), 1e-6);
     assertEquals(Math.sqrt(squares / 9 - 20 / 12.0), study.ownPpm(), 1e-6);
-    String table = millrace.report.comparison.ComparisonTable.tables(batch.compared(), false);
+    String table = ComparisonTable.tables(batch.compared(), false);
     assertTrue(table.contains("{range: 1 mA, u: 2.47 ppm, connections: 10}"), table);
   }
 
@@ -368,5 +369,56 @@ class ComparingTest {
     assertEquals(Map.of(), c.yields());
     assertEquals(Optional.empty(), only(c).limit());
     assertFalse(c.runs().get(0).passed());
+  }
+
+  private String paragraphs() {
+    return String.join("\n", ComparisonTable.paragraphs(batch.compared()));
+  }
+
+  /** Nobody looks at 60 charts: 40 ppm from the first board to the last are said. */
+  @Test
+  void aDriftOverTheBoardsIsASentenceWithWhatEachOperatorSees() {
+    for (int i = 0; i < 60; i++) {
+      double ppm = 40.0 * i / 59 - 20 + (i * 7 % 11 - 5);
+      batch.run(Order.of("U" + i).by(i % 2 == 0 ? "Ada" : "Ben"), List.of(error(ppm)));
+    }
+    String said = paragraphs();
+    assertTrue(
+        said.matches(
+            "(?s).*Drift: current error of 1mA rises by"
+                + " \\((39|40|41)\\.?\\d* \u00b1 [\\d.]+\\) ppm over 60 units, from run 1 \\(U0\\)"
+                + " to run 60 \\(U59\\): (39|40|41) % of its limit\\..*"),
+        said);
+    assertTrue(said.contains("Within each operator: "), said);
+    assertTrue(said.contains("Next: measure a reference unit again"), said);
+  }
+
+  @Test
+  void aBatchThatCameInOneStretchIsToldApartFromADriftByWords() {
+    for (int i = 0; i < 60; i++) {
+      double ppm = 40.0 * i / 59 - 20 + (i * 7 % 11 - 5);
+      batch.run(Order.of("U" + i).in("B" + i / 20), List.of(error(ppm)));
+    }
+    String said = paragraphs();
+    assertTrue(said.contains("Batch B0 differs from the others in 1 quantity"), said);
+    assertTrue(said.contains("Its units came one behind the other: it may be the drift."), said);
+  }
+
+  @Test
+  void boardsThatAreAlikeNeitherDriftNorDiffer() {
+    for (int i = 0; i < 60; i++) {
+      batch.run(Order.of("U" + i).by(i % 2 == 0 ? "Ada" : "Ben"), List.of(error(i * 7 % 11 - 5)));
+    }
+    String said = paragraphs();
+    assertFalse(said.contains("Drift") || said.contains("differs"), said);
+    assertTrue(said.startsWith("60 runs of 60 units: All 60 units passed."), said);
+  }
+
+  @Test
+  void twoBoardsHaveNoCapability() {
+    board("U1", 3);
+    board("U2", 5);
+    assertEquals(Optional.empty(), statistics(batch.compared()).capability());
+    assertTrue(paragraphs().contains("No capability is stated: 2 units tell none."), paragraphs());
   }
 }

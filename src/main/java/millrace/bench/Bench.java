@@ -17,6 +17,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import java.util.function.BiFunction;
 import millrace.bench.driver.Drivers;
 import millrace.bench.role.Assurance;
 import millrace.bench.role.Chamber;
@@ -194,6 +195,17 @@ public final class Bench implements AutoCloseable {
    */
   public void whileWaiting(Runnable act) {
     links.forEach(link -> link.whileWaiting(act));
+  }
+
+  /**
+   * The same bench with others in the place of its instruments; this one is not used any more.
+   *
+   * @param by what stands for each
+   */
+  public Bench replacing(BiFunction<BenchFile.Entry, Instrument, Instrument> by) {
+    Map<String, Instrument> others = new LinkedHashMap<>(instruments);
+    others.replaceAll((name, i) -> by.apply(file.instruments().get(name), i));
+    return new Bench(file, others, links, workplace, drivers);
   }
 
   private static void checkRoles(BenchFile.Entry entry, Instrument instrument, Faults faults) {

@@ -64,6 +64,21 @@ public final class BenchSetting implements AutoCloseable {
   }
 
   /**
+   * A bench on which a run is computed and not measured: nothing is said to any instrument.
+   *
+   * @param name of its file
+   * @param content of its file
+   * @param bench what stands for its instruments
+   * @param time the clock that it goes by
+   * @return the setting; runs on it are simulated
+   */
+  public static BenchSetting computed(String name, byte[] content, Bench bench, TimeSource time) {
+    BenchSetting setting = new BenchSetting(name, content, bench, time, Optional.empty());
+    setting.replayed = true;
+    return setting;
+  }
+
+  /**
    * Where the links of a bench lead.
    *
    * @param opener gives them

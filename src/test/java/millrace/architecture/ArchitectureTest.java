@@ -93,9 +93,11 @@ class ArchitectureTest {
     arrows.put("sequence", with(LEAVES, "datasheet"));
     arrows.put("assessment", with(LEAVES, "analysis", "logbook", "bench", "datasheet"));
     arrows.put("run", with(LEAVES, "sequence", "bench", "datasheet", "logbook", "analysis"));
+    arrows.put("planning", with(LEAVES, "assessment", "sequence", "bench", "datasheet"));
     arrows.put("exchange", with(LEAVES, "assessment", "logbook"));
     // An assessment hands its curves on as they are: plots are drawn from them.
-    arrows.put("report", with(LEAVES, "assessment", "logbook", "analysis", "datasheet"));
+    arrows.put(
+        "report", with(LEAVES, "planning", "assessment", "logbook", "analysis", "datasheet"));
     // Of run, sequence and bench a terminal knows the faces below alone.
     arrows.put("terminal", with(LEAVES, "run", "sequence", "bench"));
     arrows.put(
@@ -112,6 +114,7 @@ class ArchitectureTest {
             "sequence",
             "assessment",
             "run",
+            "planning",
             "report"));
     arrows.put(
         "cli",
@@ -129,7 +132,8 @@ class ArchitectureTest {
             "exchange",
             "report",
             "terminal",
-            "night"));
+            "night",
+            "planning"));
     return arrows;
   }
 
@@ -220,6 +224,7 @@ class ArchitectureTest {
     "lock, 2",
     "logbook, 25",
     "night, 20",
+    "planning, 3",
     "quantity, 3",
     "report, 25",
     "run, 40",

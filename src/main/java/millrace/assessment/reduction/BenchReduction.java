@@ -103,7 +103,8 @@ public final class BenchReduction implements Reduction {
     note(Signal.CURRENT, facts.current().reading());
     Optional<PointFacts.Found> found = facts.found();
     if (found.isEmpty()) {
-      notes.add(whyNot(facts.current()));
+      String range = tally.point().conditions().range().map(r -> "range " + r + ": ").orElse("");
+      notes.add(range + whyNot(facts.current()));
       return Optional.empty();
     }
     List<String> own = new ArrayList<>();
@@ -130,8 +131,9 @@ public final class BenchReduction implements Reduction {
 
   private String whyNot(CurrentFacts current) {
     return current.withinCertificate()
-        ? "the temperature of the shunt was not read at a point: that is left out"
-        : "a reading lies beyond the certificate's corrections: its point is left out";
+        ? "the temperature of the shunt was not read: such points are left out"
+        : "readings lie beyond the corrections of the meter's certificate: such points are left"
+            + " out";
   }
 
   /** Keeps what did not turn with the leads, the largest of each signal. */

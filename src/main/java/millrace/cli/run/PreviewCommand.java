@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
@@ -15,15 +16,24 @@ import millrace.cli.option.BenchOptions;
 import millrace.datasheet.Datasheet;
 import millrace.document.yaml.YamlFile;
 import millrace.evidence.Conditions;
+import millrace.fault.InstrumentException;
+import millrace.fault.InterlockException;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
 import millrace.night.BenchAllows;
 import millrace.night.BenchNeeds;
 import millrace.night.PreviewCautions;
 import millrace.night.RunInputs;
 import millrace.night.Simulation;
 import millrace.night.Voltages;
+import millrace.night.forecast.ForecastRun;
+import millrace.planning.LimitForecast;
 import millrace.quantity.Dimension;
 import millrace.quantity.Quantities;
 import millrace.quantity.Spans;
+import millrace.report.json.ForecastJson;
+import millrace.report.table.ForecastTable;
 import millrace.run.soak.BenchPace;
 import millrace.sequence.ChangeCount;
 import millrace.sequence.Pace;
@@ -33,6 +43,7 @@ import millrace.sequence.Schedule;
 import millrace.sequence.TemperatureOrders;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
+import millrace.time.SystemClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -40,18 +51,20 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 
-/** Shows what a sequence would do, and how long it takes; touches nothing. */
+/** Shows what a run will be able to say, what it does, and how long it takes; touches nothing. */
 @Command(
     name = "preview",
     mixinStandardHelpOptions = true,
     description =
-        "Shows the points of a sequence, their order and the time they will take. Nothing"
-            + " is touched.",
+        "Shows which limits a run will decide on this bench and with what U, the points, their"
+            + " order and the time they will take. Nothing is touched.",
     footer = {
       "",
       "Example:",
       "  millrace preview sequences/quick-look.yaml --simulated \\",
-      "      --datasheet fx-3.datasheet.yaml"
+      "      --datasheet fx-3.datasheet.yaml",
+      "  millrace preview sequences/short-night.yaml --bench my.bench.yaml \\",
+      "      --datasheet fx-3.datasheet.yaml --like 12"
     })
 public final class PreviewCommand implements Callable<Integer> {
   private static final int SHOWN = 20;
@@ -72,6 +85,22 @@ public final class PreviewCommand implements Callable<Integer> {
 
   @Option(names = "--all", description = "Show every point, not only the first " + SHOWN + ".")
   private boolean all;
+
+  @Option(
+      names = "--quick",
+      description = "Leave out which limits will be decided, which takes as long as 'analyze'.")
+  private boolean quick;
+
+  @Option(
+      names = "--like",
+      paramLabel = "RUN",
+      description =
+          "A run of an earlier unit, by number or UUID: its errors are expected, and the scatter of"
+              + " its readings.")
+  private Optional<String> like = Optional.empty();
+
+  @Option(names = "--json", description = "One JSON document on standard output.")
+  private boolean json;
 
   @Option(
       names = "--logbook",
@@ -96,16 +125,33 @@ public final class PreviewCommand implements Callable<Integer> {
   public Integer call() {
     bench.refuseNone(spec.commandLine());
     RunInputs inputs = RunInputs.read(sequence, datasheet);
-    BenchFile file = benchFile();
+    byte[] content = benchContent();
+    BenchFile file = BenchForms.read(benchName(), content);
     Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
     BenchNeeds.check(plan, inputs.datasheet(), file);
     Pace pace = BenchPace.of(file);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), pace);
+    if (json) {
+      List<LimitForecast> limits = quick ? List.of() : limits(computed(inputs, content), file);
+      console.print(
+          ForecastJson.of(
+                  new ForecastJson.Previewed(
+                      plan.title(),
+                      file.name(),
+                      file.simulated(),
+                      plan.points().size(),
+                      Spans.seconds(schedule.total())),
+                  limits)
+              .toString());
+      return ExitCode.DONE.number();
+    }
     console.print(
         "%s, on bench '%s'%s"
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     cautions(plan, inputs.datasheet(), file);
-    points(plan, schedule);
+    if (!quick) {
+      forecast(inputs, content, file);
+    }
     times(plan, schedule, TemperatureOrders.of(plan, inputs.datasheet(), pace));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
@@ -114,7 +160,64 @@ public final class PreviewCommand implements Callable<Integer> {
       console.print(
           "A chamber will be hot or cold with nobody there: it needs its own independent cut-out.");
     }
+    points(plan, schedule);
     return ExitCode.DONE.number();
+  }
+
+  private ForecastRun.Computed computed(RunInputs inputs, byte[] content) {
+    ForecastRun.Order order =
+        new ForecastRun.Order(
+            inputs,
+            benchName(),
+            new String(content, StandardCharsets.UTF_8),
+            bench.drivers(),
+            new SystemClock().now());
+    if (like.isEmpty()) {
+      return ForecastRun.of(order, Optional.empty());
+    }
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      RunReader earlier = book.reader(book.find(like.get()).id());
+      return ForecastRun.of(order, Optional.of(earlier));
+    }
+  }
+
+  private void forecast(RunInputs inputs, byte[] content, BenchFile file) {
+    console.print("");
+    try {
+      ForecastRun.Computed computed = computed(inputs, content);
+      forecast(limits(computed, file));
+      flagged(computed.flagged());
+      if (!limits(computed, file).stream().allMatch(LimitForecast::isDecided)) {
+        computed.assessment().notes().forEach(note -> console.print("Note: " + note + "."));
+      }
+    } catch (InstrumentException | InterlockException | NotAnalysableException e) {
+      console.print("What this run will be able to say cannot be computed: " + e.getMessage());
+    }
+  }
+
+  private static List<LimitForecast> limits(ForecastRun.Computed computed, BenchFile file) {
+    return LimitForecast.of(computed.assessment().results(), file);
+  }
+
+  private void flagged(Map<String, String> reasons) {
+    if (!reasons.isEmpty()) {
+      console.print("Points that would be flagged even with a unit as expected:");
+      reasons.forEach((why, point) -> console.print("  point %s: %s".formatted(point, why)));
+    }
+  }
+
+  private void forecast(List<LimitForecast> limits) {
+    console.print(ForecastTable.answer(limits));
+    under("U too large:", ForecastTable.tooWide(limits));
+    under("Not evaluated:", ForecastTable.wanting(limits));
+    console.print("");
+    console.table(ForecastTable.table(limits));
+    console.print(
+        like.isPresent()
+            ? "Expected are the errors of run %s, and its scatter of readings."
+                .formatted(like.get())
+            : "Expected is a unit as its datasheet means it to be, with meters that scatter by half"
+                + " a step; --like RUN takes an earlier unit and what its readings scattered.");
   }
 
   /** What can hurt stands before everything else. */
@@ -128,13 +231,21 @@ public final class PreviewCommand implements Callable<Integer> {
     BenchAllows.warnings(plan, voltages, file).forEach(console::print);
   }
 
-  private BenchFile benchFile() {
-    if (bench.simulated()) {
-      return BenchForms.read(
-          Simulation.NAME, Simulation.anyPorts().getBytes(StandardCharsets.UTF_8));
+  private void under(String head, List<String> lines) {
+    if (!lines.isEmpty()) {
+      console.print(head);
+      lines.forEach(line -> console.print("  " + line));
     }
-    Path path = bench.file().orElseThrow();
-    return BenchForms.read(path.toString(), YamlFile.bytes(path));
+  }
+
+  private String benchName() {
+    return bench.simulated() ? Simulation.NAME : bench.file().orElseThrow().toString();
+  }
+
+  private byte[] benchContent() {
+    return bench.simulated()
+        ? Simulation.anyPorts().getBytes(StandardCharsets.UTF_8)
+        : YamlFile.bytes(bench.file().orElseThrow());
   }
 
   private void points(Plan plan, Schedule schedule) {

@@ -63,11 +63,15 @@ final class TrialLap {
   /** Readings cannot be right although the current is. */
   static TrialFailedException failed(Plausible.Doubt doubt, Conditions stop) {
     return failed(
-        "range %s into %s: %s. Check load box, leads and thermometers."
+        "range %s into %s: %s Check load box, leads and thermometers."
             .formatted(
                 stop.range().orElse(""),
                 Quantities.print(stop.loadOhm().orElse(0), Dimension.RESISTANCE, 4),
-                doubt.text()));
+                sentence(doubt.text())));
+  }
+
+  private static String sentence(String text) {
+    return text.endsWith(".") ? text : text + ".";
   }
 
   /**

@@ -36,9 +36,23 @@ public final class Unit {
    * @param seeds what it is drawn with
    */
   public Unit(UnitSpec spec, Seeds seeds) {
+    this(spec, new Draw(seeds));
+  }
+
+  private Unit(UnitSpec spec, Draw draw) {
     this.spec = spec;
-    this.draw = new Draw(seeds);
+    this.draw = draw;
     spec.ranges().forEach(r -> ranges.put(r.name(), drawn(r)));
+  }
+
+  /**
+   * A unit whose every part is as it is meant to be.
+   *
+   * @param spec the kind
+   * @return the unit
+   */
+  public static Unit nominal(UnitSpec spec) {
+    return new Unit(spec, Draw.NOMINAL);
   }
 
   private TrueRange drawn(UnitSpec.Range r) {

@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night.forecast;
+
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.stream.Collectors;
+import millrace.datasheet.Datasheet;
+import millrace.night.SimulatedUnits;
+import millrace.sim.truth.Unit;
+import millrace.sim.truth.UnitSpec;
+
+/**
+ * The current that is expected of a unit: of its parts as they are meant to be, moved to what an
+ * earlier unit showed where there is one. Immutable, thread-safe.
+ */
+final class ExpectedUnit {
+  private final Datasheet datasheet;
+  private final Unit nominal;
+  private final Map<String, Double> supplyV;
+  private final Earlier earlier;
+
+  /**
+   * A unit as its datasheet means it to be.
+   *
+   * @param datasheet what it promises, and what it is made of
+   * @param earlier what an earlier unit showed
+   */
+  ExpectedUnit(Datasheet datasheet, Earlier earlier) {
+    UnitSpec spec = SimulatedUnits.of(datasheet);
+    this.datasheet = datasheet;
+    this.nominal = Unit.nominal(spec);
+    this.supplyV =
+        spec.ranges().stream()
+            .collect(Collectors.toMap(UnitSpec.Range::name, r -> r.supply().volts()));
+    this.earlier = earlier;
+  }
+
+  /** How long it takes to follow the air around it, s. */
+  double lagS() {
+    return nominal.spec().warmth().lagS();
+  }
+
+  /**
+   * The current into a voltage.
+   *
+   * @param range the name of a range of the datasheet
+   * @param terminalV at its terminals, V, 0 or more
+   * @param degC its temperature
+   * @param suppliedV its supply, V; empty for the one it is made for
+   * @return in A, with the sign of the range
+   */
+  double currentA(String range, double terminalV, double degC, OptionalDouble suppliedV) {
+    double designV = supplyV.getOrDefault(range, 0.0);
+    double plain = nominal.currentA(range, terminalV, degC, suppliedV.orElse(designV));
+    double moved =
+        plain * (1 + earlier.errorOf(range, degC - datasheet.referenceTemperatureDegC()));
+    return Math.copySign(moved, datasheet.ranges().get(range).nominalA());
+  }
+}

@@ -1,0 +1,188 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night.forecast;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.SplittableRandom;
+import java.util.stream.Stream;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.bench.driver.Drivers;
+import millrace.bench.role.InstrumentDriver.Surroundings;
+import millrace.bench.role.Person;
+import millrace.document.Words;
+import millrace.evidence.Point;
+import millrace.evidence.PointState;
+import millrace.fault.OutputException;
+import millrace.link.LinkOpener;
+import millrace.link.Recorder;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFacts;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
+import millrace.night.Attendance;
+import millrace.night.BenchSetting;
+import millrace.night.Night;
+import millrace.night.RunInputs;
+import millrace.night.UnitUnderTest;
+import millrace.run.control.StopRequest;
+import millrace.time.VirtualClock;
+
+/**
+ * A run that is computed before it is measured (methods.md 12): the runner goes through the plan,
+ * in virtual time, with a unit as it is expected and instruments that have the ranges of the real
+ * ones and no errors. Its readings are then reduced and assessed like those of any run, with all
+ * that the bench file states, so that each U is the one that the real run would come to. Nothing is
+ * said to any instrument, and nothing is kept.
+ */
+public final class ForecastRun {
+  private static final String UNIT = "forecast";
+  private static final long SEED = 12;
+  private static final Duration LONG_ON = Duration.ofDays(1);
+
+  private ForecastRun() {}
+
+  /**
+   * A computed run.
+   *
+   * @param assessment values are those that are expected, uncertainties those of the run
+   * @param flagged why points are flagged or skipped, with the number of the first such point; each
+   *     reason once
+   */
+  public record Computed(Assessment assessment, Map<String, String> flagged) {
+    /** Copies the map in its order. */
+    public Computed {
+      flagged = Collections.unmodifiableMap(new LinkedHashMap<>(flagged));
+    }
+  }
+
+  /**
+   * What a run is computed for.
+   *
+   * @param inputs sequence and datasheet
+   * @param benchName what the bench file is called
+   * @param bench the bench file, whole
+   * @param drivers the drivers there are, for the ranges of meters
+   * @param from when it would begin, which decides which certificates hold
+   */
+  public record Order(
+      RunInputs inputs, String benchName, String bench, Drivers drivers, Instant from) {
+    private byte[] content() {
+      return bench.getBytes(StandardCharsets.UTF_8);
+    }
+  }
+
+  /**
+   * Computes a run of one unit.
+   *
+   * @param order what for
+   * @param earlier a run of an earlier unit, whose errors and scatter are taken; empty for a unit
+   *     as its datasheet means it to be and meters that scatter by half a step
+   * @return what it comes to
+   */
+  public static Computed of(Order order, Optional<RunReader> earlier) {
+    Path folder = folder();
+    try (Logbook book = Logbook.openOrCreate(folder.resolve("forecast.db"))) {
+      Earlier known = earlier.map(r -> Earlier.of(r, Assessor.assess(r))).orElse(Earlier.NONE);
+      VirtualClock clock = new VirtualClock(order.from());
+      Bench bench = bench(order, known, clock);
+      try (BenchSetting setting =
+          BenchSetting.computed(order.benchName(), order.content(), bench, clock)) {
+        Night night = new Night(order.inputs(), setting, book, nobody());
+        night.begin(unit(bench.file()));
+        RunReader reader = book.reader(night.runs().get(0));
+        return new Computed(Assessor.assess(reader), flagged(reader));
+      }
+    } finally {
+      remove(folder);
+    }
+  }
+
+  private static Map<String, String> flagged(RunReader reader) {
+    Map<String, String> reasons = new LinkedHashMap<>();
+    for (Point point : reader.points()) {
+      if (point.state() == PointState.FLAGGED || point.state() == PointState.SKIPPED) {
+        reasons.putIfAbsent(point.reason(), point.number().text());
+      }
+    }
+    return reasons;
+  }
+
+  private static Bench bench(Order order, Earlier earlier, VirtualClock clock) {
+    BenchFile file = plain(BenchForms.read(order.benchName(), order.content()));
+    ExpectedUnit unit = new ExpectedUnit(order.inputs().datasheet(), earlier);
+    NominalRoles roles =
+        new NominalRoles(
+            new NominalLoop(file, order.inputs().datasheet(), unit, clock),
+            earlier,
+            new SplittableRandom(SEED),
+            new NominalMeter.Clocked(clock, file.lineFrequencyHz()));
+    LinkOpener unused = LinkOpener.recording(address -> Recorder.NONE);
+    return Bench.open(file, order.drivers(), new Surroundings(clock, Person.NOBODY), unused)
+        .replacing((entry, real) -> new NominalInstrument(real, roles));
+  }
+
+  /** Without what instruments say of themselves and how long they have been on. */
+  private static BenchFile plain(BenchFile file) {
+    BenchFile plain = file;
+    for (BenchFile.Entry e : file.instruments().values()) {
+      plain =
+          plain.with(
+              new BenchFile.Entry(
+                  e.place(),
+                  e.name(),
+                  e.driver(),
+                  e.address(),
+                  e.roles(),
+                  e.settings(),
+                  e.words(),
+                  e.certificate(),
+                  Optional.empty(),
+                  Optional.empty()));
+    }
+    return plain;
+  }
+
+  private static UnitUnderTest unit(BenchFile file) {
+    String slot = file.slots().keySet().stream().findFirst().orElse("");
+    return UnitUnderTest.in(slot, UNIT).with(RunFacts.NONE.onFor(LONG_ON));
+  }
+
+  private static Attendance nobody() {
+    RunStart.People people =
+        new RunStart.People(Optional.empty(), Optional.empty(), Optional.empty());
+    return new Attendance(
+        people, question -> "yes", List.of(), new StopRequest(run -> ""), List.of());
+  }
+
+  private static Path folder() {
+    try {
+      return Files.createTempDirectory("millrace-forecast");
+    } catch (IOException e) {
+      throw new OutputException("no folder for temporary files can be made: " + Words.reason(e), e);
+    }
+  }
+
+  private static void remove(Path folder) {
+    try (Stream<Path> files = Files.list(folder)) {
+      for (Path file : files.toList()) {
+        Files.deleteIfExists(file);
+      }
+      Files.deleteIfExists(folder);
+    } catch (IOException e) {
+      // a folder for temporary files; the system tidies it
+    }
+  }
+}

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night.forecast;
+
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import millrace.bench.role.Assurance;
+import millrace.bench.role.Instrument;
+import millrace.bench.role.RoleName;
+
+/**
+ * What stands for an instrument while a run is computed: it has the ranges and abilities of the
+ * real one, says nothing over any link, and has no errors. Single-threaded.
+ */
+final class NominalInstrument implements Instrument {
+  private final Instrument real;
+  private final NominalRoles roles;
+
+  NominalInstrument(Instrument real, NominalRoles roles) {
+    this.real = real;
+    this.roles = roles;
+  }
+
+  @Override
+  public String name() {
+    return real.name();
+  }
+
+  @Override
+  public String identity() {
+    return "SIMULATED: '" + name() + "' without errors, for a forecast";
+  }
+
+  @Override
+  public <R> Optional<R> in(RoleName role, Class<R> face) {
+    return real.in(role, face).map(able -> face.cast(roles.of(role, able)));
+  }
+
+  @Override
+  public List<String> errors() {
+    return List.of();
+  }
+
+  @Override
+  public Assurance makeSafe(Duration within) {
+    return Assurance.NOTHING_TO_DO;
+  }
+
+  @Override
+  public void close() {
+    real.close();
+  }
+}

@@ -1,0 +1,213 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night.forecast;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.bench.BenchFile;
+import millrace.bench.role.RoleName;
+import millrace.calibration.Shunt;
+import millrace.datasheet.Datasheet;
+import millrace.run.soak.BenchPace;
+import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.Climate;
+import millrace.time.TimeSource;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The loop of a bench with an expected unit in it, as instruments without errors would find it.
+ * Single-threaded.
+ */
+final class NominalLoop {
+  private static final String UNIT = "unit";
+  private static final int HALVINGS = 60;
+
+  /** Where the bench file bounds no ramp: 2 K/min, as chambers go (common practice, no source). */
+  private static final double USUAL_RAMP = 2.0 / 60;
+
+  private static final double AIR_S = 120;
+
+  private final BenchFile file;
+  private final Datasheet datasheet;
+  private final ExpectedUnit unit;
+  private final TimeSource time;
+  private final Climate climate;
+  private final double inputOhm;
+  private final Map<String, Double> standards = new LinkedHashMap<>();
+  private @Nullable String range;
+  private double loadOhm;
+  private boolean shorted;
+  private boolean sourceOn = true;
+  private boolean supplyOn = true;
+  private boolean reversed;
+  private OptionalDouble supplyV = OptionalDouble.empty();
+  private boolean unitConnected = true;
+  private OptionalDouble standardA = OptionalDouble.empty();
+
+  NominalLoop(BenchFile file, Datasheet datasheet, ExpectedUnit unit, TimeSource time) {
+    this.file = file;
+    this.datasheet = datasheet;
+    this.unit = unit;
+    this.time = time;
+    this.inputOhm =
+        file.facts(RoleName.VOLTMETER).stream()
+            .flatMap(f -> f.accuracy().stream())
+            .flatMap(a -> a.inputOhm().stream())
+            .findFirst()
+            .orElse(Double.POSITIVE_INFINITY);
+    double bounded = BenchPace.of(file).mostKPerS();
+    double ramp = Double.isInfinite(bounded) ? USUAL_RAMP : bounded;
+    this.climate =
+        new Climate(
+            new BenchSpec.ChamberSpec(0, ramp, AIR_S, 0, true), 0, Map.of(UNIT, unit.lagS()));
+    file.standards().values().forEach(s -> standards.put(s.position(), s.currentA()));
+    datasheet.ranges().keySet().stream().findFirst().ifPresent(first -> range = first);
+  }
+
+  void select(String name) {
+    range = name;
+  }
+
+  void load(double ohm) {
+    loadOhm = ohm;
+  }
+
+  void shortCircuit(boolean on) {
+    shorted = on;
+  }
+
+  void source(boolean on) {
+    sourceOn = on;
+  }
+
+  void supply(double volts) {
+    supplyV = OptionalDouble.of(volts);
+  }
+
+  void supplyOutput(boolean on) {
+    supplyOn = on;
+  }
+
+  void reverse(boolean exchanged) {
+    reversed = exchanged;
+  }
+
+  void connect(String position) {
+    standardA =
+        standards.containsKey(position)
+            ? OptionalDouble.of(standards.get(position))
+            : OptionalDouble.empty();
+    unitConnected = standardA.isEmpty();
+  }
+
+  void disconnect() {
+    standardA = OptionalDouble.empty();
+    unitConnected = false;
+  }
+
+  void chamber(double degC, double rampKPerS) {
+    climate().ramp(rampKPerS);
+    climate().setpoint(degC);
+  }
+
+  private Climate climate() {
+    climate.advanceTo(time.elapsed());
+    return climate;
+  }
+
+  double chamberDegC() {
+    return climate().shownDegC();
+  }
+
+  double unitDegC() {
+    return climate().unitDegC(UNIT);
+  }
+
+  double suppliedV() {
+    return supplyOn ? supplyV.orElse(0) : 0;
+  }
+
+  /** The current through the meter, A. */
+  double currentA() {
+    double through = standardA.orElseGet(() -> flows() ? throughMeterA() : 0);
+    return reversed ? -through : through;
+  }
+
+  /** What a voltmeter at the terminals takes does not come through the meter. */
+  private double throughMeterA() {
+    return isUpstream() ? terminalV() / behindOhm() : unitA();
+  }
+
+  private boolean flows() {
+    return unitConnected && sourceOn && supplyOn && !shorted && range != null;
+  }
+
+  /** The resistance that a voltmeter reads the current across, ohm; 0 without one. */
+  double shuntOhm() {
+    return file.wiring().shunt().map(Shunt::calibratedOhm).orElse(0.0);
+  }
+
+  /** The voltage where the voltmeter sits, V. */
+  double voltageV() {
+    double shown = flows() ? (isUpstream() ? terminalV() : unitA() * loadedOhm()) : 0;
+    return reversed ? -shown : shown;
+  }
+
+  private double terminalV() {
+    return unitA() * seenOhm();
+  }
+
+  /** The load with the voltmeter across it, ohm. */
+  private double loadedOhm() {
+    return parallel(loadOhm, inputOhm);
+  }
+
+  /** What stands behind a voltmeter at the terminals, ohm. */
+  private double behindOhm() {
+    return besidesOhm() + loadOhm;
+  }
+
+  /** What the unit drives, ohm. */
+  private double seenOhm() {
+    return isUpstream() ? parallel(behindOhm(), inputOhm) : besidesOhm() + loadedOhm();
+  }
+
+  private static double parallel(double ohm, double otherOhm) {
+    return Double.isInfinite(otherOhm) ? ohm : ohm * otherOhm / (ohm + otherOhm);
+  }
+
+  private boolean isUpstream() {
+    return file.wiring().voltmeter().filter(BenchFile.VoltmeterPlace.UPSTREAM::equals).isPresent();
+  }
+
+  /** Leads, and the burden of the meter on the range that takes the nominal current, ohm. */
+  private double besidesOhm() {
+    double nominal = Math.abs(datasheet.ranges().get(range).nominalA());
+    double burden =
+        file.facts(RoleName.CURRENT_METER).stream()
+            .flatMap(f -> f.accuracy().stream())
+            .filter(a -> a.fullScale().isPresent() && a.fullScale().get() >= nominal)
+            .min((a, b) -> Double.compare(a.fullScale().get(), b.fullScale().get()))
+            .map(a -> a.burdenOhm())
+            .orElse(0.0);
+    return file.wiring().leadsOhm() + burden;
+  }
+
+  /** Where the unit's characteristic meets the line of everything in series. */
+  private double unitA() {
+    String now = Optional.ofNullable(range).orElseThrow();
+    double degC = unitDegC();
+    double ohm = seenOhm();
+    double sign = Math.signum(datasheet.ranges().get(now).nominalA());
+    double low = 0;
+    double high = ohm * Math.abs(unit.currentA(now, 0, degC, supplyV)) + 1;
+    for (int i = 0; i < HALVINGS; i++) {
+      double middle = (low + high) / 2;
+      boolean below = sign * unit.currentA(now, middle, degC, supplyV) * ohm > middle;
+      low = below ? middle : low;
+      high = below ? high : middle;
+    }
+    return unit.currentA(now, low, degC, supplyV);
+  }
+}

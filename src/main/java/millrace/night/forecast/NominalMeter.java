@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night.forecast;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.SplittableRandom;
+import java.util.function.DoubleSupplier;
+import millrace.bench.role.Meter;
+import millrace.bench.role.MeterRange;
+import millrace.bench.role.Reply;
+import millrace.bench.role.RoleName;
+import millrace.evidence.Signal;
+import millrace.quantity.Dimension;
+import millrace.quantity.Numbers;
+import millrace.quantity.Quantities;
+import millrace.quantity.Spans;
+import millrace.time.TimeSource;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A meter with the ranges of a real one that shows what is there, with its scatter and in its
+ * steps. Single-threaded.
+ */
+final class NominalMeter implements Meter {
+  private final RoleName role;
+  private final List<MeterRange> ranges;
+  private final DoubleSupplier truth;
+  private final Earlier earlier;
+  private final SplittableRandom random;
+  private final Clocked clock;
+  private @Nullable MeterRange on;
+  private double cycles = 1;
+
+  /**
+   * The clock that a reading takes its time on.
+   *
+   * @param time the clock
+   * @param lineHz frequency of the line, Hz
+   */
+  record Clocked(TimeSource time, double lineHz) {
+    void pass(double lineCycles) {
+      try {
+        time.sleep(Spans.ofSeconds(lineCycles / lineHz));
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+      }
+    }
+  }
+
+  NominalMeter(
+      RoleName role,
+      List<MeterRange> ranges,
+      DoubleSupplier truth,
+      Earlier earlier,
+      SplittableRandom random,
+      Clocked clock) {
+    this.role = role;
+    this.ranges = List.copyOf(ranges);
+    this.truth = truth;
+    this.earlier = earlier;
+    this.random = random;
+    this.clock = clock;
+  }
+
+  @Override
+  public List<MeterRange> ranges() {
+    return ranges;
+  }
+
+  @Override
+  public void prepare(MeterRange range, double lineCycles) {
+    on = range;
+    cycles = lineCycles;
+  }
+
+  @Override
+  public Map<String, String> readBack() {
+    Map<String, String> settings = new LinkedHashMap<>();
+    if (on != null) {
+      settings.put("range", shown(on.fullScale()));
+      settings.put("cycles", Numbers.print(cycles));
+    }
+    return settings;
+  }
+
+  private String shown(double value) {
+    return Quantities.print(
+        value, role == RoleName.CURRENT_METER ? Dimension.CURRENT : Dimension.VOLTAGE);
+  }
+
+  @Override
+  public Reply read() {
+    clock.pass(cycles);
+    MeterRange range = on == null ? ranges.get(ranges.size() - 1) : on;
+    double step = range.resolution();
+    Signal signal = role.signal().orElseThrow();
+    double sigma = earlier.scatterOf(signal, shown(range.fullScale())).orElse(step / 2);
+    double value = truth.getAsDouble() + sigma * random.nextGaussian();
+    if (Math.abs(value) > range.highest()) {
+      return new Reply.Overload("beyond the range");
+    }
+    double stepped = step > 0 ? Math.rint(value / step) * step : value;
+    return new Reply.Number(stepped, Numbers.print(stepped));
+  }
+}

@@ -1,0 +1,170 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.planning;
+
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.bench.BenchFile;
+import millrace.evidence.Component;
+import millrace.evidence.Conformity;
+import millrace.evidence.Judgement;
+import millrace.evidence.Limit;
+import millrace.evidence.Outcome;
+import millrace.evidence.Result;
+
+/**
+ * What a run will be able to say of one limit (methods.md 12): the value that is expected where the
+ * limit is worst kept, with the U that the run comes to there, and what that U is made of.
+ *
+ * @param result the judged result of the computed run
+ * @param answer whether the run decides the limit, if the unit is as expected
+ * @param largest the largest part of U, with whose certificate it is; empty without U
+ */
+public record LimitForecast(Result result, Answer answer, Optional<Share> largest) {
+  /** Whether a run decides a limit, if the unit is as expected. */
+  public enum Answer {
+    /** It will be a pass, however the readings scatter within U. */
+    PASS("will pass"),
+    /** It will be a fail, however the readings scatter within U. */
+    FAIL("will fail"),
+    /** U is too large for the distance of the expected value to the limit. */
+    TOO_WIDE("U too large"),
+    /** Something is not measured, or not known. */
+    NOT_KNOWN("not evaluated");
+
+    private final String text;
+
+    Answer(String text) {
+      this.text = text;
+    }
+
+    /**
+     * In words.
+     *
+     * @return such as {@code U too large}
+     */
+    public String text() {
+      return text;
+    }
+  }
+
+  /**
+   * A part of an uncertainty.
+   *
+   * @param component what it is called in the budget
+   * @param share of the variance, 0 to 1
+   * @param owner instrument whose certificate or statement it is, with the certificate's number;
+   *     empty where it is of no instrument
+   */
+  public record Share(String component, double share, Optional<String> owner) {}
+
+  /**
+   * Whether the limit needs no more.
+   *
+   * @return true for a pass and a fail
+   */
+  public boolean isDecided() {
+    return answer == Answer.PASS || answer == Answer.FAIL;
+  }
+
+  /**
+   * Every limit of a computed run.
+   *
+   * @param results of the run
+   * @param bench whose instruments they come from
+   * @return what is not decided first, then by the ratio of tolerance to uncertainty
+   */
+  public static List<LimitForecast> of(List<Result> results, BenchFile bench) {
+    return results.stream()
+        .filter(r -> r.judgement().isPresent())
+        .map(r -> of(r, r.judgement().get(), bench))
+        .sorted(
+            Comparator.comparing(LimitForecast::isDecided)
+                .thenComparing(f -> f.answer() == Answer.PASS)
+                .thenComparingDouble(LimitForecast::ratio))
+        .toList();
+  }
+
+  private static LimitForecast of(Result result, Judgement judgement, BenchFile bench) {
+    return new LimitForecast(result, answer(result, judgement), largest(result.budget(), bench));
+  }
+
+  private static Answer answer(Result result, Judgement judgement) {
+    Conformity as = judgement.conformity();
+    if (as == Conformity.NOT_EVALUATED) {
+      return Answer.NOT_KNOWN;
+    }
+    boolean wide =
+        uncertainty(result).filter(u -> u > most(result, judgement)).isPresent()
+            || as == Conformity.CONDITIONAL_PASS
+            || as == Conformity.CONDITIONAL_FAIL;
+    return wide ? Answer.TOO_WIDE : as == Conformity.PASS ? Answer.PASS : Answer.FAIL;
+  }
+
+  /** The largest U that decides: the distance to the nearer limit over 1 + r. */
+  private static double most(Result result, Judgement judgement) {
+    double value = ((Outcome.Value) result.outcome()).value();
+    Limit limit = judgement.limit();
+    double low = Math.abs(value - limit.lower().orElse(Double.NEGATIVE_INFINITY));
+    double high = Math.abs(limit.upper().orElse(Double.POSITIVE_INFINITY) - value);
+    return Math.min(low, high) / (1 + judgement.rule().guardFactor());
+  }
+
+  private static Optional<Double> uncertainty(Result result) {
+    return result.outcome() instanceof Outcome.Value v
+        ? v.uncertainty().map(Outcome.Uncertainty::expanded)
+        : Optional.empty();
+  }
+
+  /**
+   * The largest U with which the limit would be decided (methods.md 12).
+   *
+   * @return in the unit of the result; empty where there is no value with U
+   */
+  public Optional<Double> largestU() {
+    return uncertainty(result).map(u -> most(result, result.judgement().orElseThrow()));
+  }
+
+  /**
+   * What makes the largest part of U smaller.
+   *
+   * @return in words; empty where nothing is known
+   */
+  public Optional<String> remedy() {
+    return largest.flatMap(share -> Remedy.of(share.component()));
+  }
+
+  private double ratio() {
+    return result.judgement().orElseThrow().testUncertaintyRatio().orElse(Double.POSITIVE_INFINITY);
+  }
+
+  /** Components of one name are one part, whatever point or stay they come from. */
+  private static Optional<Share> largest(List<Component> budget, BenchFile bench) {
+    Map<String, Double> parts = new LinkedHashMap<>();
+    double all = 0;
+    for (Component c : budget) {
+      double variance = c.contribution() * c.contribution();
+      parts.merge(c.component(), variance, Double::sum);
+      all += variance;
+    }
+    double total = all;
+    return total > 0
+        ? parts.entrySet().stream()
+            .max(Map.Entry.comparingByValue())
+            .map(e -> new Share(e.getKey(), e.getValue() / total, owner(e.getKey(), bench)))
+        : Optional.empty();
+  }
+
+  private static Optional<String> owner(String component, BenchFile bench) {
+    return bench.instruments().values().stream()
+        .filter(e -> List.of(component.split("[ ,]+")).contains(e.name()))
+        .max(Comparator.comparingInt(e -> e.name().length()))
+        .map(
+            e ->
+                e.certificate()
+                    .map(c -> "%s, certificate %s".formatted(e.name(), c.number()))
+                    .orElse("%s, as its manual states".formatted(e.name())));
+  }
+}

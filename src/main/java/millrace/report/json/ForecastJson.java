@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.json;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.util.List;
+import millrace.evidence.Version;
+import millrace.planning.LimitForecast;
+
+/** The document of {@code preview --json}: every key always there, null where it is empty. */
+public final class ForecastJson {
+  private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
+
+  private ForecastJson() {}
+
+  /**
+   * What is previewed.
+   *
+   * @param title of the sequence
+   * @param bench name of the bench
+   * @param simulated whether the bench is
+   * @param points how many points the plan has
+   * @param durationS how long they will take, s
+   */
+  public record Previewed(
+      String title, String bench, boolean simulated, int points, double durationS) {}
+
+  /**
+   * The document.
+   *
+   * @param what is previewed
+   * @param limits what the run will be able to say; empty if that was not asked for
+   * @return the document
+   */
+  public static ObjectNode of(Previewed what, List<LimitForecast> limits) {
+    ObjectNode document = JSON.objectNode();
+    document.put("millrace", Version.CURRENT);
+    document.put("title", what.title());
+    document.put("bench", what.bench());
+    document.put("origin", what.simulated() ? "simulated" : "bench");
+    document.put("points", what.points());
+    document.put("duration_s", what.durationS());
+    document.put("decided", limits.stream().filter(LimitForecast::isDecided).count());
+    ArrayNode all = document.putArray("limits");
+    limits.forEach(l -> all.add(one(l)));
+    return document;
+  }
+
+  private static ObjectNode one(LimitForecast limit) {
+    ObjectNode node = JSON.objectNode();
+    node.put("answer", limit.answer().text());
+    if (limit.largest().isPresent()) {
+      LimitForecast.Share share = limit.largest().get();
+      ObjectNode largest = node.putObject("largest");
+      largest.put("component", share.component());
+      largest.put("share", share.share());
+      largest.put("owner", share.owner().orElse(null));
+    } else {
+      node.putNull("largest");
+    }
+    node.put("largest_U", limit.largestU().orElse(null));
+    node.put("remedy", limit.remedy().orElse(null));
+    node.set("result", AnalysisJson.result(limit.result()));
+    return node;
+  }
+}

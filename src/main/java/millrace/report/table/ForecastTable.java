@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.table;
+
+import java.util.ArrayList;
+import java.util.List;
+import millrace.evidence.Result;
+import millrace.planning.LimitForecast;
+import millrace.quantity.Numbers;
+import millrace.report.words.Figures;
+import millrace.report.words.ResultWords;
+import millrace.report.words.StillToMeasure;
+
+/**
+ * What a run will be able to say, for a terminal: the answer, then a line a limit, then what stands
+ * in the way. Stateless.
+ */
+public final class ForecastTable {
+  private static final int WIDEST = 34;
+  private static final int DIGITS = 2;
+
+  private ForecastTable() {}
+
+  /**
+   * The answer.
+   *
+   * @param limits the limits of a computed run
+   * @return one sentence
+   */
+  public static String answer(List<LimitForecast> limits) {
+    long decided = limits.stream().filter(LimitForecast::isDecided).count();
+    if (limits.isEmpty()) {
+      return "The datasheet states no limits: this run decides nothing.";
+    }
+    return decided == limits.size()
+        ? "This run decides %s, if the unit is as expected."
+            .formatted(limits.size() == 1 ? "its limit" : "all " + limits.size() + " limits")
+        : "This run decides %s of %s limits, if the unit is as expected; %s."
+            .formatted(decided, limits.size(), rest(limits));
+  }
+
+  private static String rest(List<LimitForecast> limits) {
+    List<String> parts = new ArrayList<>();
+    long wide = count(limits, LimitForecast.Answer.TOO_WIDE);
+    long unknown = count(limits, LimitForecast.Answer.NOT_KNOWN);
+    if (wide > 0) {
+      parts.add("U is too large for " + wide);
+    }
+    if (unknown > 0) {
+      parts.add("something is not measured for " + unknown);
+    }
+    return String.join(", ", parts);
+  }
+
+  private static long count(List<LimitForecast> limits, LimitForecast.Answer answer) {
+    return limits.stream().filter(l -> l.answer() == answer).count();
+  }
+
+  /**
+   * A line a limit.
+   *
+   * @param limits the limits of a computed run
+   * @return lines, each with its line feed; empty text without limits
+   */
+  public static String table(List<LimitForecast> limits) {
+    TextColumns table =
+        new TextColumns(
+            WIDEST, "limit", "range", "expected \u00b1 U", "TUR", "answer", "largest part of U");
+    for (LimitForecast each : limits) {
+      Result r = each.result();
+      table.row(
+          r.quantity().inWords(),
+          r.range().orElse(""),
+          Figures.inWords(r),
+          ratio(each),
+          each.answer().text(),
+          each.largest().map(ForecastTable::share).orElse(""));
+    }
+    return table.text();
+  }
+
+  private static String ratio(LimitForecast each) {
+    var ratio = each.result().judgement().orElseThrow().testUncertaintyRatio();
+    return ratio.isPresent() ? Numbers.significant(ratio.getAsDouble(), DIGITS) : "";
+  }
+
+  private static String share(LimitForecast.Share share) {
+    return "%s (%s %%)%s"
+        .formatted(
+            share.component(),
+            Math.round(share.share() * 100),
+            share.owner().map(o -> ": " + o).orElse(""));
+  }
+
+  /**
+   * What keeps limits from being decided for their U, and what would help.
+   *
+   * @param limits the limits of a computed run
+   * @return a sentence a limit
+   */
+  public static List<String> tooWide(List<LimitForecast> limits) {
+    return limits.stream()
+        .filter(l -> l.answer() == LimitForecast.Answer.TOO_WIDE)
+        .map(ForecastTable::tooWide)
+        .toList();
+  }
+
+  private static String tooWide(LimitForecast limit) {
+    Result r = limit.result();
+    return ResultWords.name(r)
+        + ": "
+        + Figures.inWords(r)
+        + limit
+            .largestU()
+            .map(u -> "; U of at most " + ResultWords.amount(u, r) + " would decide it")
+            .orElse("")
+        + limit.largest().map(s -> ". Largest part: " + share(s)).orElse("")
+        + limit.remedy().map(what -> ". What helps: " + what).orElse("")
+        + ".";
+  }
+
+  /**
+   * What would have to be measured or known for limits that are not evaluated.
+   *
+   * @param limits the limits of a computed run
+   * @return sentences, each once
+   */
+  public static List<String> wanting(List<LimitForecast> limits) {
+    return StillToMeasure.of(limits.stream().map(LimitForecast::result).toList());
+  }
+}

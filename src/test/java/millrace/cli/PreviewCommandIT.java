@@ -1,0 +1,175 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import millrace.sim.fault.FaultPlan;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What a run will be able to say, said before it: held against what it then says. */
+class PreviewCommandIT {
+  private static final String SHEET = "examples/fx-3.datasheet.yaml";
+  private static final String SEQUENCE =
+      """
+      sequence: two ranges at one temperature
+      readings: {count: 8, line cycles: 10}
+      steps:
+        - at temperatures: [23 degC]
+          do:
+            - in ranges: [1mA, 10mA]
+              do:
+                - zero
+                - over loads: {share of compliance: [0 %, 25 %, 50 %, 75 %, 95 %]}
+                  sweep: both
+                - find the knee
+      """;
+
+  @TempDir private Path folder;
+
+  private Path sheet(String text) throws IOException {
+    return Files.writeString(folder.resolve("tight.datasheet.yaml"), text);
+  }
+
+  private Path sequence() throws IOException {
+    return Files.writeString(folder.resolve("s.yaml"), SEQUENCE);
+  }
+
+  private String logbook() {
+    return folder.resolve("night.db").toString();
+  }
+
+  private static JsonNode json(String... words) throws IOException {
+    Spoken said = Spoken.by(words);
+    assertTrue(said.code() == 0 || said.code() == 7, said.err());
+    return new ObjectMapper().readTree(said.out());
+  }
+
+  /** U of every judged result, by quantity and range. */
+  private static Map<String, Double> uncertainties(Iterable<JsonNode> results) {
+    Map<String, Double> all = new HashMap<>();
+    for (JsonNode r : results) {
+      if (!r.get("limit").isNull() && !r.get("expanded_uncertainty").isNull()) {
+        all.put(
+            r.get("quantity").asText() + " " + r.get("range").asText(),
+            r.get("expanded_uncertainty").asDouble());
+      }
+    }
+    return all;
+  }
+
+  @Test
+  void theUncertaintiesOfTheNextUnitAreForetoldFromTheLast() throws IOException {
+    String sequence = sequence().toString();
+    for (String unit : new String[] {"FX3-00001", "FX3-00002"}) {
+      Spoken ran =
+          Spoken.by(
+              "run",
+              sequence,
+              "--unit",
+              unit,
+              "--datasheet",
+              SHEET,
+              "--simulated",
+              "--logbook",
+              logbook());
+      assertTrue(ran.code() == 7 || ran.code() == 0, ran.err());
+    }
+    JsonNode forecast =
+        json(
+            "preview",
+            sequence,
+            "--datasheet",
+            SHEET,
+            "--simulated",
+            "--like",
+            "1",
+            "--json",
+            "--logbook",
+            logbook());
+    Map<String, Double> foretold = new HashMap<>();
+    for (JsonNode limit : forecast.get("limits")) {
+      foretold.putAll(uncertainties(List.of(limit.get("result"))));
+    }
+    Map<String, Double> reached =
+        uncertainties(json("analyze", "2", "--json", "--logbook", logbook()).get("results"));
+    assertEquals(reached.keySet(), foretold.keySet());
+    assertTrue(reached.size() >= 4, reached.toString());
+    reached.forEach(
+        (what, u) -> {
+          double ratio = foretold.get(what) / u;
+          boolean known = what.startsWith("current_error");
+          assertTrue(ratio > (known ? 0.8 : 0.4), what + ": " + ratio);
+          assertTrue(ratio < (known ? 1.25 : 2.5), what + ": " + ratio);
+        });
+  }
+
+  @Test
+  void aLimitThatTheMeterCannotDecideNamesItsCertificate() throws IOException {
+    String tight =
+        Files.readString(Path.of(SHEET))
+            .replace(
+                "lower: -150 ppm - 90 pA, upper: 150 ppm + 90 pA",
+                "lower: -30 ppm - 90 pA, upper: 30 ppm + 90 pA");
+    Spoken said =
+        Spoken.by(
+            "preview",
+            sequence().toString(),
+            "--datasheet",
+            sheet(tight).toString(),
+            "--simulated",
+            "--logbook",
+            logbook());
+    assertEquals(0, said.code(), said.err());
+    String words = said.out().replaceAll("\\s+", " ");
+    assertTrue(words.contains("U too large: current error of 1"), words);
+    assertTrue(words.contains("Largest part: meter gain, ammeter 2"), words);
+    assertTrue(words.contains("certificate OHC-1042"), words);
+    assertTrue(words.contains("What helps: a certificate with a correction"), words);
+  }
+
+  @Test
+  void whatIsNotMeasuredIsNamed() throws IOException {
+    Spoken said =
+        Spoken.by(
+            "preview",
+            sequence().toString(),
+            "--datasheet",
+            SHEET,
+            "--simulated",
+            "--logbook",
+            logbook());
+    assertTrue(said.out().contains("something is not measured for"), said.out());
+    Spoken quick =
+        Spoken.by("preview", sequence().toString(), "--datasheet", SHEET, "--simulated", "--quick");
+    assertTrue(!quick.out().contains("This run decides"), quick.out());
+  }
+
+  /** Nothing is said to any instrument: a bench whose instruments listen hears no line. */
+  @Test
+  void noInstrumentHearsOfIt() throws IOException {
+    try (Served served = Served.at(folder, FaultPlan.NONE)) {
+      Spoken said =
+          Spoken.by(
+              "preview",
+              sequence().toString(),
+              "--datasheet",
+              SHEET,
+              "--bench",
+              served.file(),
+              "--logbook",
+              logbook());
+      assertTrue(said.out().contains("This run decides"), said.out() + said.err());
+      assertEquals(List.of(), served.bench().heard());
+    }
+  }
+}

@@ -31,17 +31,17 @@ final class BudgetSection {
         .folded("Uncertainty budgets", "budgets", Numbers.counted(results.size(), "budget"))
         .paragraph(
             "In the form of JCGM 100:2008, annex H.1, results of one quantity side by side, each"
-                + " under its number among all results. In each field stands the contribution |c| u"
-                + " of a component, below it the sensitivity c in base units of result per"
-                + " component, and u where it is not the same for all; beside the component its"
+                + " under its number among all results. In each field stands the contribution c u"
+                + " of a component with the sign of its sensitivity c; beside the component its"
                 + " group, whose members are fully correlated (\u2018point\u2019: each point has"
                 + " its own error), distribution (rect.: rectangular), standard uncertainty u and"
-                + " degrees of freedom \u03bd. What contributes less than 1 % everywhere stands"
-                + " below, each with its contributions (none where they are below 0.01 % of u),"
-                + " added up as independent. Where another quantity follows from the first, its"
-                + " components are the same and |c| is multiplied by the factor that stands there."
-                + " Above stand the model equation and the estimates of its input quantities,"
-                + " corrections applied; errors, of which the rows are, are estimated as 0.");
+                + " degrees of freedom \u03bd, in the field where they are not the same for all; c"
+                + " is c u over u. What contributes less than 1 % everywhere stands below, each"
+                + " with its contributions (none where they are below 0.1 % of u), added up as"
+                + " independent. Where another quantity follows from the first, its components are"
+                + " the same and |c| is multiplied by the factor that stands there. Above stand"
+                + " the model equation and the estimates of its input quantities, corrections"
+                + " applied; errors, of which the rows are, are estimated as 0.");
     sheet.out().line().open("div", "class", "columns");
     BudgetKin kin = new BudgetKin(results);
     chunks(kin.leaders()).forEach(chunk -> new BudgetTable(sheet, chunk, kin).write());

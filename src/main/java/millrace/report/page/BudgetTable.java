@@ -36,7 +36,7 @@ final class BudgetTable {
   private static final double LEAST_SHARE = 1e-2;
 
   /** What is smaller than this part of u is named without its figures. */
-  private static final double LEAST_TOLD = 1e-4;
+  private static final double LEAST_TOLD = 1e-3;
 
   /** What cancels but for the last bit of the arithmetic is no component, and another elsewhere. */
   private static final double ROUNDING = 1e-7;
@@ -139,7 +139,7 @@ final class BudgetTable {
   }
 
   private void wide(String text) {
-    out.line().open("tr");
+    out.line().open("tr", "class", "told");
     out.element("td", text, "colspan", String.valueOf(results.size() + 1), "class", "rest");
     out.close();
   }
@@ -160,7 +160,6 @@ final class BudgetTable {
         .flatMap(r -> r.model().stream())
         .flatMap(m -> m.inputs().stream())
         .forEach(i -> symbols.add(i.symbol()));
-    List<String> apart = new ArrayList<>();
     for (String symbol : symbols) {
       List<List<String>> all = results.stream().map(r -> figures(r, symbol)).distinct().toList();
       if (all.size() == 1) {
@@ -172,13 +171,20 @@ final class BudgetTable {
                 .collect(Collectors.joining(", "));
         same.add(Symbols.of(symbol) + ": " + counts + OF_POINTS);
       } else {
-        apart.add(symbol);
+        same.add(Symbols.of(symbol) + " = " + each(symbol));
       }
     }
     if (!same.isEmpty()) {
       wide(String.join("; ", same));
     }
-    apart.forEach(symbol -> row(Symbols.of(symbol), r -> estimate(r, symbol), ""));
+  }
+
+  /** The estimates of every result, one behind the other. */
+  private String each(String symbol) {
+    return results.stream()
+        .map(r -> String.join(", ", figures(r, symbol)))
+        .map(s -> s.isEmpty() ? "none" : s)
+        .collect(Collectors.joining(" | "));
   }
 
   private static List<String> figures(Result r, String symbol) {
@@ -188,18 +194,6 @@ final class BudgetTable {
         .findFirst()
         .map(BudgetTable::figures)
         .orElse(List.of());
-  }
-
-  private Cell estimate(Result r, String symbol) {
-    List<String> figures = figures(r, symbol);
-    return o -> {
-      for (int n = 0; n < figures.size(); n++) {
-        o.text(figures.get(n));
-        if (n + 1 < figures.size()) {
-          o.lone("br");
-        }
-      }
-    };
   }
 
   private static List<String> figures(MeasurementModel.Input input) {
@@ -269,13 +263,12 @@ final class BudgetTable {
         name.distribution() == Distribution.RECTANGULAR ? "rect." : name.distribution().text();
     out.line().open("tr").open("th", "scope", "row").text(name.component());
     String below =
-        " (%s), %s%s%s; c in %s"
+        " (%s), %s%s%s"
             .formatted(
                 name.group(),
                 shape,
                 u.map(x -> ", u " + x).orElse(""),
-                degrees.map(d -> ", \u03bd " + d).orElse(""),
-                Symbols.of(per(name.unit())));
+                degrees.map(d -> ", \u03bd " + d).orElse(""));
     out.element("span", below, "class", "at").close();
     for (Result r : results) {
       out.open("td", "class", "figures");
@@ -286,8 +279,8 @@ final class BudgetTable {
   }
 
   private void component(Component c, boolean withU, boolean withDegrees) {
-    out.text(Symbols.of(Figures.size(c.contribution(), unit)));
-    line("c " + Symbols.of(Numbers.significant(c.sensitivity(), 3)));
+    double signed = Math.copySign(c.contribution(), c.sensitivity());
+    out.text(Symbols.of((signed < 0 ? "-" : "") + Figures.size(c.contribution(), unit)));
     if (withU) {
       line("u " + Symbols.of(Figures.size(c.value(), c.unit())));
     }
@@ -303,11 +296,6 @@ final class BudgetTable {
   private static Optional<String> alike(List<Component> all, Function<Component, String> words) {
     List<String> distinct = all.stream().map(words).distinct().toList();
     return distinct.size() == 1 ? Optional.of(distinct.get(0)) : Optional.empty();
-  }
-
-  /** The unit of a sensitivity: that of the result per that of the component. */
-  private String per(String component) {
-    return component.equals("1") ? unit : unit + " per " + component;
   }
 
   /** What is too small to matter: each with its contributions, and all added up as independent. */
@@ -335,7 +323,7 @@ final class BudgetTable {
             + ": "
             + each
             + (each.isEmpty() || least.isEmpty() ? "" : "; ")
-            + (least.isEmpty() ? "" : "below 0.01 %: " + least));
+            + (least.isEmpty() ? "" : "below 0.1 %: " + least));
   }
 
   private String together(Result r, List<Name> some) {

@@ -55,7 +55,7 @@ public final class Report {
     String foot = simulated + unit + ", run " + assessment.run().id();
     Page.open(
         out,
-        new Page.Head(simulated + "test report of " + unit, foot, sheet.simulated(), "beside"));
+        new Page.Head(simulated + "test report of " + unit, foot, sheet.simulated(), "report"));
     SummarySection.write(sheet.onto(out));
     out.include(rest.getBuffer());
     Page.close(out);

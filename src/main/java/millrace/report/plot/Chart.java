@@ -56,13 +56,13 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
     public static final Size HALF = new Size(322, 130, true);
 
     /** One of several alike, which share a key, three across a page. */
-    public static final Size MULTIPLE = new Size(226, 104, false);
+    public static final Size MULTIPLE = new Size(226, 90, false);
 
     /** One of several alike, low. */
-    public static final Size LOW = new Size(226, 76, false);
+    public static final Size LOW = new Size(226, 70, false);
 
     /** One of several alike, two across a page. */
-    public static final Size PAIR = new Size(335, 100, false);
+    public static final Size PAIR = new Size(335, 84, false);
 
     /** Checks that something can be seen. */
     public Size {

@@ -7,15 +7,15 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.analysis.response.UnitResponse;
-import millrace.assessment.basis.Basis;
-import millrace.assessment.range.LoadStudy;
-import millrace.assessment.range.RangeStudy;
-import millrace.assessment.series.RecordStudy;
+import millrace.assessment.basis.JudgementBasis;
+import millrace.assessment.range.LoadSweepStudy;
+import millrace.assessment.range.RangeTemperatureStudy;
 import millrace.assessment.series.SoakStudy;
+import millrace.assessment.series.TimeRecordStudy;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Result;
 import millrace.logbook.RunSummary;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * Everything that was found about one run: the results, and the curves that they come from.
@@ -36,14 +36,14 @@ import millrace.quantity.Numbers;
  */
 public record Assessment(
     RunSummary run,
-    Basis basis,
+    JudgementBasis basis,
     List<Result> results,
     Optional<String> bin,
     UnitResponse response,
-    List<LoadStudy> loads,
-    List<RangeStudy> temperatures,
+    List<LoadSweepStudy> loads,
+    List<RangeTemperatureStudy> temperatures,
     List<SoakStudy> soaks,
-    List<RecordStudy> records,
+    List<TimeRecordStudy> records,
     Map<IncidentKind, Long> incidents,
     PointCounts points,
     List<String> notes) {
@@ -84,7 +84,7 @@ public record Assessment(
      * @return such as {@code 2 points flagged, 1 skipped}
      */
     public String inWords() {
-      return Numbers.counted(flagged, "point") + " flagged, " + skipped + " skipped";
+      return NumberText.counted(flagged, "point") + " flagged, " + skipped + " skipped";
     }
   }
 }

@@ -5,12 +5,12 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.assessment.basis.Basis;
-import millrace.assessment.basis.StoredBasis;
+import millrace.assessment.basis.JudgementBasis;
+import millrace.assessment.basis.StoredJudgementBasis;
 import millrace.assessment.basis.TempcoSpread;
-import millrace.assessment.basis.TypeRun;
+import millrace.assessment.basis.TypeTestRun;
 import millrace.fault.NotAnalysableException;
-import millrace.logbook.JudgedValue;
+import millrace.logbook.BatchJudgedValue;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.time.Seeds;
@@ -38,7 +38,7 @@ public final class Assessor {
    * @return everything that was found
    * @throws NotAnalysableException if nothing at all can be computed
    */
-  public static Assessment assess(RunReader reader, Basis basis) {
+  public static Assessment assess(RunReader reader, JudgementBasis basis) {
     return new RunAssessor(reader, basis, Optional.empty()).assessment();
   }
 
@@ -52,7 +52,7 @@ public final class Assessor {
    * @return everything that was found; notes of results say whether the trials agree
    * @throws NotAnalysableException if nothing at all can be computed
    */
-  public static Assessment assess(RunReader reader, Basis basis, Seeds seeds) {
+  public static Assessment assess(RunReader reader, JudgementBasis basis, Seeds seeds) {
     return new RunAssessor(reader, basis, Optional.of(seeds)).assessment();
   }
 
@@ -63,8 +63,8 @@ public final class Assessor {
    * @return its datasheet and bench
    * @throws millrace.fault.BadInputException if a stored file is no longer understood
    */
-  public static Basis keptBasis(RunReader reader) {
-    return new StoredBasis(reader, Assessor::typeRun).kept();
+  public static JudgementBasis keptBasis(RunReader reader) {
+    return new StoredJudgementBasis(reader, Assessor::typeRun).kept();
   }
 
   /**
@@ -75,8 +75,8 @@ public final class Assessor {
    * @return its datasheet and bench
    * @throws millrace.fault.BadInputException if a stored file is no longer understood
    */
-  public static Basis basis(RunReader reader) {
-    return new StoredBasis(reader, Assessor::typeRun).last();
+  public static JudgementBasis basis(RunReader reader) {
+    return new StoredJudgementBasis(reader, Assessor::typeRun).last();
   }
 
   /**
@@ -86,10 +86,10 @@ public final class Assessor {
    * @return what it hands on
    * @throws millrace.fault.NotAnalysableException if nothing at all can be computed of it
    */
-  public static TypeRun typeRun(RunReader reader) {
+  public static TypeTestRun typeRun(RunReader reader) {
     RunSummary summary = reader.summary();
-    Map<String, TypeRun.Handed> ranges = new LinkedHashMap<>();
-    List<JudgedValue> batch =
+    Map<String, TypeTestRun.Handed> ranges = new LinkedHashMap<>();
+    List<BatchJudgedValue> batch =
         summary.start().people().batch().isPresent() ? reader.batch() : List.of();
     assess(reader)
         .response()
@@ -98,10 +98,10 @@ public final class Assessor {
             r ->
                 ranges.put(
                     r.range(),
-                    new TypeRun.Handed(
+                    new TypeTestRun.Handed(
                         r.coefficients(),
                         TempcoSpread.among(batch, r.range()).map(TempcoSpread::ofOneMorePerK))));
-    return new TypeRun(
+    return new TypeTestRun(
         summary.uuid(),
         "run %s of unit %s".formatted(summary.id(), summary.start().unit()),
         ranges);

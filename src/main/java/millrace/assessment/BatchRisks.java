@@ -7,17 +7,17 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.batch.Spread;
+import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.analysis.conformity.GlobalRisk;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ConditionBox;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Judgement.Risk;
 import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.logbook.JudgedValue;
+import millrace.logbook.BatchJudgedValue;
 
 /**
  * The global risks of judged results, where the other units of the batch tell how units spread
@@ -30,14 +30,14 @@ final class BatchRisks {
   /** What values of several units have in common. */
   private record Limited(ResultQuantity quantity, Optional<String> range, ConditionBox when) {}
 
-  private final Map<Limited, List<JudgedValue>> values = new LinkedHashMap<>();
+  private final Map<Limited, List<BatchJudgedValue>> values = new LinkedHashMap<>();
 
   /**
    * The risks within a batch.
    *
    * @param batch what its other units were judged by; may be empty
    */
-  BatchRisks(List<JudgedValue> batch) {
+  BatchRisks(List<BatchJudgedValue> batch) {
     batch.forEach(
         v ->
             values
@@ -51,14 +51,14 @@ final class BatchRisks {
   }
 
   private Optional<Judgement> risk(Result result, Judgement j) {
-    List<JudgedValue> others =
+    List<BatchJudgedValue> others =
         values.getOrDefault(new Limited(result.quantity(), result.range(), j.when()), List.of());
     if (others.size() < FEWEST
-        || !(result.outcome() instanceof Outcome.Value v)
+        || !(result.outcome() instanceof ComputationOutcome.Value v)
         || v.uncertainty().filter(u -> u.standard() > 0).isEmpty()) {
       return Optional.empty();
     }
-    Outcome.Uncertainty u = v.uncertainty().get();
+    ComputationOutcome.Uncertainty u = v.uncertainty().get();
     return batch(others, u.standard())
         .map(b -> GlobalRisk.of(b, j.limit(), acceptance(j, u.expanded())))
         .map(
@@ -71,8 +71,9 @@ final class BatchRisks {
   }
 
   /** The spread of the units themselves: that of the values less that of the measurements. */
-  private static Optional<GlobalRisk.Batch> batch(List<JudgedValue> others, double u) {
-    Spread seen = Spread.of(others.stream().mapToDouble(JudgedValue::value).toArray());
+  private static Optional<GlobalRisk.Batch> batch(List<BatchJudgedValue> others, double u) {
+    BatchMeanAndSpread seen =
+        BatchMeanAndSpread.of(others.stream().mapToDouble(BatchJudgedValue::value).toArray());
     double measured =
         others.stream()
             .mapToDouble(o -> o.standardUncertainty() * o.standardUncertainty())

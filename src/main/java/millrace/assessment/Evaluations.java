@@ -6,8 +6,8 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
-import millrace.assessment.basis.Basis;
-import millrace.assessment.basis.TypeRun;
+import millrace.assessment.basis.JudgementBasis;
+import millrace.assessment.basis.TypeTestRun;
 import millrace.assessment.screening.WithdrawnPoints;
 import millrace.document.Hashes;
 import millrace.logbook.Evaluation;
@@ -30,7 +30,7 @@ public final class Evaluations {
    * @param now wall clock
    */
   public static void save(Logbook logbook, Assessment assessment, String version, Instant now) {
-    Basis basis = assessment.basis();
+    JudgementBasis basis = assessment.basis();
     Evaluation evaluation =
         new Evaluation(
             name(logbook.reader(assessment.run().id()), basis, version),
@@ -39,13 +39,13 @@ public final class Evaluations {
             basis.datasheetSha256(),
             OptionalDouble.of(basis.referenceDegC()),
             basis.otherBenches(),
-            basis.typeRun().map(TypeRun::run),
+            basis.typeRun().map(TypeTestRun::run),
             assessment.bin(),
             basis.reason());
     logbook.save(assessment.run().id(), evaluation, assessment.results());
   }
 
-  private static String name(RunReader reader, Basis basis, String version) {
+  private static String name(RunReader reader, JudgementBasis basis, String version) {
     List<String> lines = new ArrayList<>();
     lines.add(version);
     lines.add(basis.datasheetSha256().orElse("no datasheet"));

@@ -6,19 +6,19 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.assessment.basis.Basis;
+import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.noise.NoiseRecords;
 import millrace.assessment.noise.ReadingNoise;
-import millrace.assessment.reduction.BenchReduction;
-import millrace.assessment.reduction.LocalSlopes;
+import millrace.assessment.reduction.BenchReadingReduction;
+import millrace.assessment.reduction.ImportedReadingReduction;
+import millrace.assessment.reduction.LocalLoadSlopes;
+import millrace.assessment.reduction.ReadingReduction;
 import millrace.assessment.reduction.ReducedPoint;
-import millrace.assessment.reduction.Reduction;
-import millrace.assessment.reduction.StatedReduction;
 import millrace.assessment.screening.WithdrawnPoints;
-import millrace.assessment.tally.PointTally;
-import millrace.assessment.tally.Tallies;
+import millrace.assessment.tally.PointReadingTally;
+import millrace.assessment.tally.RunReadingTallies;
 import millrace.evidence.PointKind;
 import millrace.logbook.RunReader;
 
@@ -28,7 +28,8 @@ import millrace.logbook.RunReader;
  * room for one common error alone (methods.md 2.3).
  */
 public final class MeasuredPoints {
-  private static final Set<String> COMMON = Set.of(Source.RUN, Source.INSTRUMENT_AND_RANGE);
+  private static final Set<String> COMMON =
+      Set.of(ErrorSource.RUN, ErrorSource.INSTRUMENT_AND_RANGE);
 
   private MeasuredPoints() {}
 
@@ -39,19 +40,20 @@ public final class MeasuredPoints {
    * @return in the order of taking; points without a number are left out
    */
   public static List<MeasuredPoint> of(RunReader reader) {
-    Tallies tallies = Tallies.of(reader, WithdrawnPoints.of(reader, new ArrayList<>()));
-    List<PointTally> measured = tallies.points(PointKind.MEASURE);
-    Basis basis = Assessor.basis(reader);
+    RunReadingTallies tallies =
+        RunReadingTallies.of(reader, WithdrawnPoints.of(reader, new ArrayList<>()));
+    List<PointReadingTally> measured = tallies.points(PointKind.MEASURE);
+    JudgementBasis basis = Assessor.basis(reader);
     ReadingNoise slow =
         new ReadingNoise(tallies, new NoiseRecords(reader, tallies), basis.referenceDegC());
-    Reduction reduction =
+    ReadingReduction reduction =
         basis
             .bench()
-            .<Reduction>map(bench -> new BenchReduction(bench, tallies, slow))
-            .orElseGet(() -> new StatedReduction(measured, slow));
+            .<ReadingReduction>map(bench -> new BenchReadingReduction(bench, tallies, slow))
+            .orElseGet(() -> new ImportedReadingReduction(measured, slow));
     List<ReducedPoint> reduced = new ArrayList<>();
     measured.forEach(t -> reduction.of(t).ifPresent(reduced::add));
-    LocalSlopes slopes = new LocalSlopes(reduced);
+    LocalLoadSlopes slopes = new LocalLoadSlopes(reduced);
     return reduced.stream().map(p -> plain(p, slopes.currentA(p))).toList();
   }
 

@@ -4,20 +4,20 @@ package millrace.assessment;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import millrace.analysis.load.LoadQuestion.Reference;
-import millrace.analysis.response.Box;
-import millrace.analysis.response.Condition;
-import millrace.analysis.response.Domain;
-import millrace.analysis.response.Prediction;
+import millrace.analysis.load.LoadSweepRequest.Reference;
+import millrace.analysis.response.PredictionCondition;
+import millrace.analysis.response.PromisedConditionBox;
 import millrace.analysis.response.RangeResponse;
+import millrace.analysis.response.ResponsePrediction;
+import millrace.analysis.response.ResponseValidityDomain;
 import millrace.analysis.uncertainty.Budget;
 import millrace.datasheet.Datasheet;
-import millrace.datasheet.StatedLimit;
-import millrace.evidence.Component;
+import millrace.datasheet.DatasheetLimit;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ConditionBox;
-import millrace.evidence.Outcome;
+import millrace.evidence.ConditionSpan;
 import millrace.evidence.ResultQuantity;
-import millrace.evidence.Span;
 
 /**
  * What an assessed run says of conditions that were not measured (methods.md 11). Immutable and
@@ -47,7 +47,7 @@ public final class Predictions {
    * @param range the range
    * @param condition where
    */
-  public record Asked(String range, Condition condition) {}
+  public record Asked(String range, PredictionCondition condition) {}
 
   /**
    * What was answered.
@@ -60,10 +60,10 @@ public final class Predictions {
    */
   public record Answer(
       Asked asked,
-      Prediction prediction,
+      ResponsePrediction prediction,
       double nominalA,
-      Optional<Outcome.Uncertainty> uncertainty,
-      List<Component> budget) {
+      Optional<ComputationOutcome.Uncertainty> uncertainty,
+      List<BudgetComponent> budget) {
     /** Copies the list. */
     public Answer {
       budget = List.copyOf(budget);
@@ -80,11 +80,11 @@ public final class Predictions {
     Optional<RangeResponse> response = assessment.response().range(asked.range());
     if (response.isEmpty()) {
       String reason = assessment.response().whyNot(asked.range()).orElse("not measured");
-      Prediction none = new Prediction.Missing(reason, List.of());
+      ResponsePrediction none = new ResponsePrediction.Missing(reason, List.of());
       return new Answer(asked, none, 0, Optional.empty(), List.of());
     }
     RangeResponse own = response.get();
-    Prediction prediction =
+    ResponsePrediction prediction =
         extrapolate ? own.extrapolated(asked.condition()) : own.at(asked.condition());
     if (prediction.value().isEmpty() || !own.uncertaintyKnown()) {
       return new Answer(asked, prediction, own.nominalA(), Optional.empty(), List.of());
@@ -115,7 +115,7 @@ public final class Predictions {
    * @param degC temperature of the unit, degC
    * @return the condition
    */
-  public Condition usual(String range, double degC) {
+  public PredictionCondition usual(String range, double degC) {
     Reference reference =
         assessment
             .basis()
@@ -126,8 +126,8 @@ public final class Predictions {
             .orElse(Reference.SHORT);
     boolean given = !reference.isVoltage();
     return given
-        ? Condition.atLoad(degC, reference.value())
-        : Condition.atVoltage(degC, leastV(range));
+        ? PredictionCondition.atLoad(degC, reference.value())
+        : PredictionCondition.atVoltage(degC, leastV(range));
   }
 
   /** Into a short, which the least voltage tells; where one voltage alone was used that one. */
@@ -158,14 +158,14 @@ public final class Predictions {
    * @return row by row in rising temperature, each in rising voltage
    */
   public List<Asked> grid(String range) {
-    Optional<Box> box = box(range);
+    Optional<PromisedConditionBox> box = box(range);
     List<Asked> all = new ArrayList<>();
     if (box.isEmpty()) {
-      all.add(new Asked(range, Condition.atVoltage(referenceDegC(), 0)));
+      all.add(new Asked(range, PredictionCondition.atVoltage(referenceDegC(), 0)));
     } else {
       for (double degC : steps(box.get().temperatureDegC(), TEMPERATURES)) {
         for (double volts : steps(box.get().voltageV(), VOLTAGES)) {
-          all.add(new Asked(range, Condition.atVoltage(degC, volts)));
+          all.add(new Asked(range, PredictionCondition.atVoltage(degC, volts)));
         }
       }
     }
@@ -179,7 +179,7 @@ public final class Predictions {
    * @param range the range
    * @return the box; empty where the range was not measured
    */
-  public Optional<Box> box(String range) {
+  public Optional<PromisedConditionBox> box(String range) {
     return assessment.response().range(range).map(r -> box(range, r.domain()));
   }
 
@@ -189,7 +189,7 @@ public final class Predictions {
    * @param range the range
    * @return the limit; empty where none is stated
    */
-  public Optional<StatedLimit> limit(String range) {
+  public Optional<DatasheetLimit> limit(String range) {
     return assessment.basis().datasheet().stream()
         .flatMap(s -> s.limits().stream())
         .filter(l -> l.quantity() == ResultQuantity.CURRENT_ERROR)
@@ -197,22 +197,24 @@ public final class Predictions {
         .max((a, b) -> Double.compare(width(a), width(b)));
   }
 
-  private Box box(String range, Domain domain) {
-    Optional<StatedLimit> limit = limit(range);
-    Box.Span degC = domain.shownDegC();
-    Box.Span volts = new Box.Span(Math.max(0, domain.voltageV().lower()), lowestEdge(domain));
+  private PromisedConditionBox box(String range, ResponseValidityDomain domain) {
+    Optional<DatasheetLimit> limit = limit(range);
+    PromisedConditionBox.Span degC = domain.shownDegC();
+    PromisedConditionBox.Span volts =
+        new PromisedConditionBox.Span(Math.max(0, domain.voltageV().lower()), lowestEdge(domain));
     if (limit.isEmpty()) {
-      return new Box(degC, volts, Optional.empty());
+      return new PromisedConditionBox(degC, volts, Optional.empty());
     }
-    Box.Span reference = new Box.Span(referenceDegC(), referenceDegC());
+    PromisedConditionBox.Span reference =
+        new PromisedConditionBox.Span(referenceDegC(), referenceDegC());
     ConditionBox when = limit.get().when();
-    return new Box(
+    return new PromisedConditionBox(
         when.temperatureDegC().map(Predictions::span).orElse(reference),
         when.terminalVoltageV().map(Predictions::span).orElse(volts),
         Optional.empty());
   }
 
-  private static double lowestEdge(Domain domain) {
+  private static double lowestEdge(ResponseValidityDomain domain) {
     double lowest = domain.voltageV().upper();
     for (double degC : domain.visitsDegC()) {
       lowest = Math.min(lowest, domain.edgeV(degC));
@@ -220,15 +222,15 @@ public final class Predictions {
     return Math.max(lowest, Math.max(0, domain.voltageV().lower()));
   }
 
-  private static double width(StatedLimit limit) {
+  private static double width(DatasheetLimit limit) {
     return limit.when().temperatureDegC().map(i -> i.upper() - i.lower()).orElse(0.0);
   }
 
-  private static Box.Span span(Span interval) {
-    return new Box.Span(interval.lower(), interval.upper());
+  private static PromisedConditionBox.Span span(ConditionSpan interval) {
+    return new PromisedConditionBox.Span(interval.lower(), interval.upper());
   }
 
-  private static double[] steps(Box.Span span, int count) {
+  private static double[] steps(PromisedConditionBox.Span span, int count) {
     if (span.lower() == span.upper()) {
       return new double[] {span.lower()};
     }

@@ -10,44 +10,44 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.load.LoadSweepRequest;
 import millrace.analysis.response.RangeResponse;
 import millrace.analysis.response.ReferenceCurrent;
 import millrace.analysis.response.UnitResponse;
 import millrace.assessment.Assessment.PointCounts;
-import millrace.assessment.basis.Basis;
-import millrace.assessment.judging.Judging;
+import millrace.assessment.basis.JudgementBasis;
+import millrace.assessment.judging.DatasheetLimitJudge;
 import millrace.assessment.noise.NoiseRecords;
 import millrace.assessment.noise.ReadingNoise;
-import millrace.assessment.range.LoadStudy;
-import millrace.assessment.range.PairResults;
+import millrace.assessment.range.LoadSweepStudy;
 import millrace.assessment.range.RangeAssessor;
-import millrace.assessment.range.RangeStudy;
+import millrace.assessment.range.RangePairResults;
+import millrace.assessment.range.RangeTemperatureStudy;
 import millrace.assessment.range.SupplyResults;
-import millrace.assessment.reduction.BenchReduction;
+import millrace.assessment.reduction.BenchReadingReduction;
+import millrace.assessment.reduction.ImportedReadingReduction;
+import millrace.assessment.reduction.ReadingReduction;
 import millrace.assessment.reduction.ReducedPoint;
-import millrace.assessment.reduction.Reduction;
-import millrace.assessment.reduction.StatedReduction;
 import millrace.assessment.reduction.TemperatureStays;
-import millrace.assessment.response.ResponseOf;
-import millrace.assessment.screening.DeadPoints;
-import millrace.assessment.screening.WildPoints;
+import millrace.assessment.response.UnitResponseBuilder;
+import millrace.assessment.screening.DeadPointScreening;
+import millrace.assessment.screening.ImportedOutlierScreening;
 import millrace.assessment.screening.WithdrawnPoints;
-import millrace.assessment.series.RecordStudy;
 import millrace.assessment.series.SeriesResults;
 import millrace.assessment.series.SoakStudies;
-import millrace.assessment.tally.PointTally;
-import millrace.assessment.tally.Tallies;
+import millrace.assessment.series.TimeRecordStudy;
+import millrace.assessment.tally.PointReadingTally;
+import millrace.assessment.tally.RunReadingTallies;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.IncidentKind;
-import millrace.evidence.Origin;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.evidence.Signal;
+import millrace.evidence.RunOrigin;
 import millrace.fault.NotAnalysableException;
-import millrace.logbook.JudgedValue;
+import millrace.logbook.BatchJudgedValue;
 import millrace.logbook.RunReader;
 import millrace.time.Seeds;
 
@@ -57,21 +57,21 @@ import millrace.time.Seeds;
  */
 final class RunAssessor {
   private final RunReader reader;
-  private final Basis basis;
+  private final JudgementBasis basis;
   private final Optional<Seeds> trials;
-  private final Tallies tallies;
+  private final RunReadingTallies tallies;
   private final SoakStudies soaks;
   private final NoiseRecords stability;
-  private final Reduction reduction;
+  private final ReadingReduction reduction;
   private final List<ReducedPoint> withSuspects;
-  private final WildPoints wild;
+  private final ImportedOutlierScreening wild;
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> off;
   private final List<ReducedPoint> knees;
   private final Map<String, RangeAssessor> ranges = new LinkedHashMap<>();
   private final List<Result> results = new ArrayList<>();
-  private final List<LoadStudy> loads = new ArrayList<>();
-  private final List<RangeStudy> temperatures = new ArrayList<>();
+  private final List<LoadSweepStudy> loads = new ArrayList<>();
+  private final List<RangeTemperatureStudy> temperatures = new ArrayList<>();
   private final List<String> notes = new ArrayList<>();
 
   /**
@@ -81,35 +81,36 @@ final class RunAssessor {
    * @param basis datasheet and bench to judge by
    * @param trials where the chance of trials comes from; empty for none
    */
-  RunAssessor(RunReader reader, Basis basis, Optional<Seeds> trials) {
+  RunAssessor(RunReader reader, JudgementBasis basis, Optional<Seeds> trials) {
     this.trials = trials;
     this.reader = reader;
     this.basis = basis;
-    this.tallies = Tallies.forResults(reader, WithdrawnPoints.of(reader, notes));
+    this.tallies = RunReadingTallies.forResults(reader, WithdrawnPoints.of(reader, notes));
     notes.addAll(tallies.notes());
     this.soaks = new SoakStudies(reader, tallies, basis);
     boolean imported = imported();
-    List<PointTally> measured =
+    List<PointReadingTally> measured =
         imported
             ? tallies.imported()
-            : DeadPoints.without(tallies.points(PointKind.MEASURE), notes);
+            : DeadPointScreening.without(tallies.points(PointKind.MEASURE), notes);
     this.stability = new NoiseRecords(reader, tallies);
     ReadingNoise slow = new ReadingNoise(tallies, stability, basis.referenceDegC());
     this.reduction =
         imported || basis.bench().isEmpty()
-            ? new StatedReduction(measured, slow)
-            : new BenchReduction(basis.bench().get(), tallies, slow);
+            ? new ImportedReadingReduction(measured, slow)
+            : new BenchReadingReduction(basis.bench().get(), tallies, slow);
     List<ReducedPoint> reduced = reduced(reduction, measured);
     this.withSuspects =
         imported && !reduced.isEmpty() ? TemperatureStays.numbered(reduced) : reduced;
-    this.wild = WildPoints.of(imported ? withSuspects : List.of());
+    this.wild = ImportedOutlierScreening.of(imported ? withSuspects : List.of());
     this.points = wild.without(withSuspects);
     this.off = reduced(reduction, tallies.points(PointKind.SOURCE_OFF));
     this.knees = reduced(reduction, tallies.points(PointKind.KNEE));
     notes.addAll(reduction.notes());
   }
 
-  private static List<ReducedPoint> reduced(Reduction reduction, List<PointTally> tallies) {
+  private static List<ReducedPoint> reduced(
+      ReadingReduction reduction, List<PointReadingTally> tallies) {
     List<ReducedPoint> reduced = new ArrayList<>();
     tallies.forEach(t -> reduction.of(t).ifPresent(reduced::add));
     return reduced;
@@ -131,7 +132,7 @@ final class RunAssessor {
     tried("supply", points, moved -> SupplyResults.regulation(moved, coverage));
     tried("leakage", off, moved -> SupplyResults.leakage(moved, coverage));
     SeriesResults overTime = new SeriesResults(basis, tallies, reduction, stability);
-    List<RecordStudy> records =
+    List<TimeRecordStudy> records =
         tallies.records().stream()
             .flatMap(r -> overTime.of(r).stream())
             .map(this::triedByBudget)
@@ -142,17 +143,18 @@ final class RunAssessor {
     Set<ResultQuantity> wanted = reader.summary().start().facts().wanted();
     results.removeIf(r -> !wanted.contains(r.quantity()));
     List<Result> unique = unique(results);
-    Optional<Judging> judging = basis.datasheet().map(s -> judging(s, unique, response));
+    Optional<DatasheetLimitJudge> judging =
+        basis.datasheet().map(s -> judging(s, unique, response));
     List<Result> told =
         judging.map(j -> risks(j.judged(wanted))).orElse(unique).stream()
-            .map(r -> Trials.tried(r) ? r : triedByBudget(r))
+            .map(r -> MonteCarloResultCheck.tried(r) ? r : triedByBudget(r))
             .toList();
-    Trials.summary(told).ifPresent(notes::add);
+    MonteCarloResultCheck.summary(told).ifPresent(notes::add);
     return new Assessment(
         reader.summary(),
         basis,
         told,
-        judging.flatMap(Judging::bin),
+        judging.flatMap(DatasheetLimitJudge::bin),
         response,
         loads,
         temperatures,
@@ -164,39 +166,45 @@ final class RunAssessor {
   }
 
   /** Results that follow from points, with trials beside them where they are wished for. */
-  private void tried(String name, List<ReducedPoint> from, Trials.Again again) {
+  private void tried(String name, List<ReducedPoint> from, MonteCarloResultCheck.Again again) {
     tried(name, from, again.of(from), again);
   }
 
-  private void tried(String name, List<ReducedPoint> from, List<Result> found, Trials.Again again) {
+  private void tried(
+      String name, List<ReducedPoint> from, List<Result> found, MonteCarloResultCheck.Again again) {
     boolean some = trials.isPresent() && !found.isEmpty();
     results.addAll(
-        some ? Trials.of(name, from, basis.coverage(), again).beside(found, trials.get()) : found);
+        some
+            ? MonteCarloResultCheck.of(name, from, basis.coverage(), again)
+                .beside(found, trials.get())
+            : found);
   }
 
   private Result triedByBudget(Result result) {
-    return trials.map(s -> Trials.byBudget(result, basis.coverage(), s)).orElse(result);
+    return trials
+        .map(s -> MonteCarloResultCheck.byBudget(result, basis.coverage(), s))
+        .orElse(result);
   }
 
-  private RecordStudy triedByBudget(RecordStudy study) {
+  private TimeRecordStudy triedByBudget(TimeRecordStudy study) {
     List<Result> beside = study.results().stream().map(this::triedByBudget).toList();
-    return new RecordStudy(study.range(), study.nominalA(), study.series(), beside);
+    return new TimeRecordStudy(study.range(), study.nominalA(), study.series(), beside);
   }
 
   /** Neighbouring ranges; in trials both are moved together, so that what they share cancels. */
   private void pairs() {
     for (int i = 1; i < temperatures.size(); i++) {
-      List<RangeStudy> pair = temperatures.subList(i - 1, i + 1);
-      List<Result> found = new PairResults(basis, points).of(pair);
+      List<RangeTemperatureStudy> pair = temperatures.subList(i - 1, i + 1);
+      List<Result> found = new RangePairResults(basis, points).of(pair);
       Set<String> names = Set.of(pair.get(0).range(), pair.get(1).range());
       List<ReducedPoint> both = new ArrayList<>();
       TemperatureStays.byRange(points.stream().filter(p -> names.contains(p.range())).toList())
           .forEach((range, there) -> both.addAll(soaks.carried(range, there)));
-      tried("pair " + i, both, found, m -> new PairResults(basis, m).of(studies(m)));
+      tried("pair " + i, both, found, m -> new RangePairResults(basis, m).of(studies(m)));
     }
   }
 
-  private List<RangeStudy> studies(List<ReducedPoint> moved) {
+  private List<RangeTemperatureStudy> studies(List<ReducedPoint> moved) {
     return TemperatureStays.byRange(moved).values().stream()
         .flatMap(there -> ranges.get(there.get(0).range()).study(there).stream())
         .toList();
@@ -210,13 +218,13 @@ final class RunAssessor {
 
   /** What the unit does at any condition (methods.md 11). */
   private UnitResponse response(Collection<RangeAssessor> ranges) {
-    ResponseOf response = new ResponseOf(points, imported(), basis, batch());
+    UnitResponseBuilder response = new UnitResponseBuilder(points, imported(), basis, batch());
     ranges.forEach(response::add);
     return response.response();
   }
 
   private boolean imported() {
-    return reader.summary().start().origin() == Origin.IMPORTED;
+    return reader.summary().start().origin() == RunOrigin.IMPORTED;
   }
 
   private void range(String range, RangeAssessor assessor, UnitResponse response) {
@@ -226,7 +234,9 @@ final class RunAssessor {
         besideSuspects(range, assessor.results()),
         moved -> new RangeAssessor(range, moved, basis, Optional.of(assessor)).results());
     List<Result> references = references(range, assessor, response);
-    (wild.anyIn(range) ? WildPoints.beside(references, withSuspects(range)) : references)
+    (wild.anyIn(range)
+            ? ImportedOutlierScreening.beside(references, withSuspects(range))
+            : references)
         .stream().map(this::triedByBudget).forEach(results::add);
     loads.addAll(assessor.loads());
     assessor.temperatures().ifPresent(temperatures::add);
@@ -236,7 +246,7 @@ final class RunAssessor {
     if (!wild.anyIn(range)) {
       return found;
     }
-    return WildPoints.beside(found, assessorWithSuspects(range).results());
+    return ImportedOutlierScreening.beside(found, assessorWithSuspects(range).results());
   }
 
   private RangeAssessor assessorWithSuspects(String range) {
@@ -247,7 +257,8 @@ final class RunAssessor {
   /** The current where it is promised as it would be with the readings that are left out. */
   private List<Result> withSuspects(String range) {
     RangeAssessor assessor = assessorWithSuspects(range);
-    ResponseOf response = new ResponseOf(withSuspects, imported(), basis, batch());
+    UnitResponseBuilder response =
+        new UnitResponseBuilder(withSuspects, imported(), basis, batch());
     response.add(assessor);
     return references(range, assessor, response.response());
   }
@@ -257,18 +268,21 @@ final class RunAssessor {
     return judged.stream().map(risks::with).toList();
   }
 
-  private Judging judging(Datasheet sheet, List<Result> found, UnitResponse response) {
-    return new Judging(
-        sheet, found, Optional.of(response), KnownOf.ranges(reader, points, loads, found));
+  private DatasheetLimitJudge judging(Datasheet sheet, List<Result> found, UnitResponse response) {
+    return new DatasheetLimitJudge(
+        sheet,
+        found,
+        Optional.of(response),
+        MeasuredConditionsFinder.ranges(reader, points, loads, found));
   }
 
-  private List<JudgedValue> batch() {
+  private List<BatchJudgedValue> batch() {
     return reader.summary().start().people().batch().isPresent() ? reader.batch() : List.of();
   }
 
   /** The current where it is promised, at each temperature, and its error (methods.md 3.7). */
   private List<Result> references(String range, RangeAssessor assessor, UnitResponse response) {
-    LoadQuestion question = assessor.question();
+    LoadSweepRequest question = assessor.question();
     Optional<RangeResponse> own = response.range(range);
     if (own.isEmpty()) {
       return List.of(unfitted(range, assessor, response));
@@ -282,7 +296,7 @@ final class RunAssessor {
   }
 
   private Result unfitted(String range, RangeAssessor assessor, UnitResponse response) {
-    LoadQuestion question = assessor.question();
+    LoadSweepRequest question = assessor.question();
     boolean none = question.nominalA() == 0;
     String reason =
         none
@@ -320,14 +334,14 @@ final class RunAssessor {
   /** Which temperature counts (methods.md 5.1). */
   private String thermometer() {
     boolean any = points.stream().anyMatch(p -> p.temperatureDegC().isPresent());
-    Optional<PointTally> first = tallies.points(PointKind.MEASURE).stream().findFirst();
+    Optional<PointReadingTally> first = tallies.points(PointKind.MEASURE).stream().findFirst();
     if (!any || first.isEmpty()) {
       return "";
     }
-    if (first.get().of(Signal.UNIT_TEMPERATURE).isPresent()) {
+    if (first.get().of(MeasuredSignal.UNIT_TEMPERATURE).isPresent()) {
       return "temperatures are those of the thermometer at the unit";
     }
-    return first.get().of(Signal.CHAMBER_TEMPERATURE).isPresent()
+    return first.get().of(MeasuredSignal.CHAMBER_TEMPERATURE).isPresent()
         ? "temperatures are the chamber's: there is no thermometer at the unit"
         : "temperatures are those that were set: none was measured";
   }

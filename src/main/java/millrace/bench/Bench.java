@@ -19,25 +19,25 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.function.BiFunction;
 import millrace.bench.driver.Drivers;
-import millrace.bench.role.Assurance;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Chamber;
-import millrace.bench.role.Gate;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.bench.role.Load;
+import millrace.bench.role.ManualTaskContext;
 import millrace.bench.role.Meter;
-import millrace.bench.role.Person;
 import millrace.bench.role.RoleName;
-import millrace.bench.role.Workplace;
-import millrace.fault.Fault;
-import millrace.fault.Faults;
+import millrace.bench.role.SafeStateAssurance;
+import millrace.bench.role.SetPointGate;
+import millrace.fault.InputFault;
+import millrace.fault.InputFaultList;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.link.Link;
 import millrace.link.LinkAddress;
 import millrace.link.LinkOpener;
-import millrace.link.Recorder;
+import millrace.link.LinkRecorder;
 import millrace.link.WireText;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
@@ -66,16 +66,16 @@ public final class Bench implements AutoCloseable {
   private final BenchFile file;
   private final Map<String, Instrument> instruments;
   private final List<Link> links;
-  private final Workplace workplace;
+  private final ManualTaskContext manualTaskContext;
   private final Drivers drivers;
 
   private Bench(
       BenchFile file,
       Map<String, Instrument> instruments,
       Collection<Link> links,
-      Workplace workplace,
+      ManualTaskContext manualTaskContext,
       Drivers drivers) {
-    this.workplace = workplace;
+    this.manualTaskContext = manualTaskContext;
     this.drivers = drivers;
     this.file = file;
     this.instruments = instruments;
@@ -83,22 +83,15 @@ public final class Bench implements AutoCloseable {
   }
 
   /**
-   * Opens a bench at which nobody can be asked. Nothing is asked yet; links open at their first
-   * question.
-   *
-   * @param file the bench file
-   * @param drivers the drivers there are
-   * @param time the clock that drivers wait on
-   * @return the open bench
-   * @throws millrace.fault.BadInputException if a driver does not exist, cannot do a role or is not
-   *     set as it must be
+   * Opens a bench at which nobody can be asked, as {@link #open(BenchFile, Drivers, Surroundings,
+   * LinkOpener)} does.
    */
   public static Bench open(BenchFile file, Drivers drivers, TimeSource time) {
     return open(
         file,
         drivers,
-        new Surroundings(time, Person.NOBODY),
-        LinkOpener.recording(a -> Recorder.NONE));
+        new Surroundings(time, BenchOperator.NOBODY),
+        LinkOpener.recording(a -> LinkRecorder.NONE));
   }
 
   /**
@@ -114,7 +107,7 @@ public final class Bench implements AutoCloseable {
    */
   public static Bench open(
       BenchFile file, Drivers drivers, Surroundings surroundings, LinkOpener opener) {
-    Faults faults = new Faults();
+    InputFaultList faults = new InputFaultList();
     file.instruments().values().forEach(e -> drivers.check(e.driver(), e.place(), faults));
     faults.throwIfAny();
     file.instruments()
@@ -132,9 +125,10 @@ public final class Bench implements AutoCloseable {
               entry.settings(),
               entry.words(),
               surroundings,
-              new AllowedGate(entry));
+              new InstrumentLimitGate(entry));
       try {
-        Instrument instrument = new Held(drivers.open(entry.driver(), connection), entry);
+        Instrument instrument =
+            new GuardedInstrument(drivers.open(entry.driver(), connection), entry);
         checkRoles(entry, instrument, faults);
         instruments.put(entry.name(), instrument);
       } catch (IllegalArgumentException e) {
@@ -153,7 +147,7 @@ public final class Bench implements AutoCloseable {
   /**
    * A live loop is never opened: what the bench file wants done before a change must be possible.
    */
-  private void checkChanges(Faults faults) {
+  private void checkChanges(InputFaultList faults) {
     Optional<BenchFile.Entry> entry = file.in(RoleName.LOAD);
     boolean shorts = in(RoleName.LOAD, Load.class).filter(Load::canShort).isPresent();
     if (file.changes() == BenchFile.BeforeChange.SHORT_OUTPUT && entry.isPresent() && !shorts) {
@@ -165,7 +159,7 @@ public final class Bench implements AutoCloseable {
     }
   }
 
-  private void checkDoor(Faults faults) {
+  private void checkDoor(InputFaultList faults) {
     Optional<Chamber> chamber = in(RoleName.CHAMBER, Chamber.class);
     if (file.interlocks().dewMarginK().isPresent() && chamber.flatMap(Chamber::door).isEmpty()) {
       faults.add(
@@ -176,7 +170,7 @@ public final class Bench implements AutoCloseable {
     }
   }
 
-  private void checkAlarm(Faults faults) {
+  private void checkAlarm(InputFaultList faults) {
     Optional<Chamber> chamber = in(RoleName.CHAMBER, Chamber.class);
     if (file.interlocks().chamberAlarm() && chamber.flatMap(Chamber::alarm).isEmpty()) {
       faults.add(
@@ -205,10 +199,11 @@ public final class Bench implements AutoCloseable {
   public Bench replacing(BiFunction<BenchFile.Entry, Instrument, Instrument> by) {
     Map<String, Instrument> others = new LinkedHashMap<>(instruments);
     others.replaceAll((name, i) -> by.apply(file.instruments().get(name), i));
-    return new Bench(file, others, links, workplace, drivers);
+    return new Bench(file, others, links, manualTaskContext, drivers);
   }
 
-  private static void checkRoles(BenchFile.Entry entry, Instrument instrument, Faults faults) {
+  private static void checkRoles(
+      BenchFile.Entry entry, Instrument instrument, InputFaultList faults) {
     for (RoleName role : entry.roles().keySet()) {
       if (instrument.in(role, Object.class).isEmpty()) {
         faults.add(
@@ -342,16 +337,16 @@ public final class Bench implements AutoCloseable {
    * @throws millrace.fault.BadInputException with the place of each instrument
    */
   public void refuseSafeBeyond() {
-    Faults faults = new Faults();
+    InputFaultList faults = new InputFaultList();
     for (BenchFile.Entry entry : file.instruments().values()) {
       try {
-        Gate gate =
-            new AllowedGate(
+        SetPointGate gate =
+            new InstrumentLimitGate(
                 entry, "the safe state sets '" + entry.name().replace("%", "%%") + "' to %s");
         drivers.refuseSafeBeyond(entry.driver(), entry.settings(), gate);
       } catch (InstrumentException e) {
         faults.add(
-            new Fault(
+            new InputFault(
                 entry.place(),
                 e.trouble().orElseThrow().found(),
                 e.trouble().orElseThrow().expected(),
@@ -366,8 +361,8 @@ public final class Bench implements AutoCloseable {
    *
    * @return the place where all stand who set and read instruments by hand
    */
-  public Workplace workplace() {
-    return workplace;
+  public ManualTaskContext workplace() {
+    return manualTaskContext;
   }
 
   /**
@@ -376,8 +371,8 @@ public final class Bench implements AutoCloseable {
    * @param name an instrument of the bench file
    * @return lets through what its entry allows
    */
-  public Gate gate(String name) {
-    return new AllowedGate(file.instruments().get(name));
+  public SetPointGate gate(String name) {
+    return new InstrumentLimitGate(file.instruments().get(name));
   }
 
   /**
@@ -407,8 +402,9 @@ public final class Bench implements AutoCloseable {
    * @param trouble why it could not be confirmed; empty if it is safe
    * @param how how it is known that it is safe; empty if it is not
    */
-  public record Safety(String instrument, Optional<String> trouble, Optional<Assurance> how) {
-    private static Safety confirmed(String instrument, Assurance how) {
+  public record Safety(
+      String instrument, Optional<String> trouble, Optional<SafeStateAssurance> how) {
+    private static Safety confirmed(String instrument, SafeStateAssurance how) {
       return new Safety(instrument, Optional.empty(), Optional.of(how));
     }
 
@@ -453,18 +449,18 @@ public final class Bench implements AutoCloseable {
   private Attempt begin(ExecutorService workers, String name, Duration within) {
     Duration atMost = instruments.get(name).isByHand() ? SAFE_BY_HAND_WITHIN : within;
     Duration own = atMost.minus(atMost.dividedBy(TO_TELL));
-    Future<Assurance> task = workers.submit(() -> safely(name, own));
+    Future<SafeStateAssurance> task = workers.submit(() -> safely(name, own));
     Attempt attempt = new Attempt(name, task, atMost, SystemClock.deadline(atMost));
     attempt.waitAtMost(HEAD_START);
     return attempt;
   }
 
   /** What answers as it must may still be another instrument than the bench file means. */
-  private Assurance safely(String name, Duration within) {
+  private SafeStateAssurance safely(String name, Duration within) {
     Instrument instrument = instruments.get(name);
     int before = instrument.epoch();
-    Assurance how = instrument.makeSafe(within);
-    boolean asks = how != Assurance.NOTHING_TO_DO && instrument.epoch() != before;
+    SafeStateAssurance how = instrument.makeSafe(within);
+    boolean asks = how != SafeStateAssurance.NOTHING_TO_DO && instrument.epoch() != before;
     if (asks && file.instruments().get(name).identity().isPresent()) {
       identity(name, instrument);
     }
@@ -473,7 +469,10 @@ public final class Bench implements AutoCloseable {
 
   /** One instrument that is being made safe. */
   private record Attempt(
-      String name, Future<Assurance> task, Duration within, SystemClock.Deadline deadline) {
+      String name,
+      Future<SafeStateAssurance> task,
+      Duration within,
+      SystemClock.Deadline deadline) {
     Safety outcome() {
       return waitAtMost(deadline.left());
     }

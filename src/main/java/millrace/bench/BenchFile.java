@@ -12,7 +12,7 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.bench.role.RoleName;
 import millrace.calibration.Shunt;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
 import millrace.link.LinkAddress;
 
 /**
@@ -88,7 +88,7 @@ public record BenchFile(
    * @param warmUp how long after power-on its statements begin to hold; empty if not stated
    */
   public record Entry(
-      Place place,
+      FilePlace place,
       String name,
       String driver,
       LinkAddress address,

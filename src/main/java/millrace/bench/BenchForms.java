@@ -18,15 +18,15 @@ import millrace.bench.BenchFile.Entry;
 import millrace.bench.BenchFile.Standard;
 import millrace.bench.BenchFile.Wiring;
 import millrace.bench.role.RoleName;
-import millrace.document.Words;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
+import millrace.document.FileMessageText;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.document.yaml.YamlFile;
-import millrace.fault.Fault;
-import millrace.fault.Faults;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.fault.InputFaultList;
 import millrace.link.LinkAddress;
 import millrace.quantity.Dimension;
 
@@ -35,7 +35,7 @@ public final class BenchForms {
   private BenchForms() {}
 
   /** How a bench file is written. */
-  public static final Form<BenchFile> BENCH = bench();
+  public static final YamlForm<BenchFile> BENCH = bench();
 
   /**
    * Reads a file from disk.
@@ -58,35 +58,35 @@ public final class BenchForms {
    */
   public static BenchFile read(String file, byte[] bytes) {
     BenchFile bench = BENCH.readFile(file, bytes);
-    Faults faults = new Faults();
+    InputFaultList faults = new InputFaultList();
     safeOrder(bench, file, faults);
     doubledRoles(bench, faults);
-    BenchChecks.check(bench, file, faults);
+    BenchFileConsistency.check(bench, file, faults);
     faults.throwIfAny();
     return bench;
   }
 
-  private static void safeOrder(BenchFile bench, String file, Faults faults) {
+  private static void safeOrder(BenchFile bench, String file, InputFaultList faults) {
     for (String name : bench.safeOrder()) {
       if (!bench.instruments().containsKey(name)) {
         faults.add(
-            new Fault(
-                Place.of(file),
-                "the safe order names " + Words.quoted(name) + ", which is no instrument",
-                Words.oneOf(bench.instruments().keySet()),
-                Words.didYouMean(name, bench.instruments().keySet())));
+            new InputFault(
+                FilePlace.of(file),
+                "the safe order names " + FileMessageText.quoted(name) + ", which is no instrument",
+                FileMessageText.oneOf(bench.instruments().keySet()),
+                FileMessageText.didYouMean(name, bench.instruments().keySet())));
       }
     }
   }
 
-  private static void doubledRoles(BenchFile bench, Faults faults) {
+  private static void doubledRoles(BenchFile bench, InputFaultList faults) {
     Map<RoleName, Entry> first = new EnumMap<>(RoleName.class);
     for (Entry entry : bench.instruments().values()) {
       for (RoleName role : entry.roles().keySet()) {
         Entry other = first.putIfAbsent(role, entry);
         if (other != null) {
           faults.add(
-              new Fault(
+              new InputFault(
                   entry.place(),
                   "'%s' is a second %s".formatted(entry.name(), role.text()),
                   "one, and '%s' has the role already".formatted(other.name()),
@@ -96,28 +96,32 @@ public final class BenchForms {
     }
   }
 
-  private static Form<BenchFile> bench() {
-    MapForm.Builder map = MapForm.of("a bench file");
-    Key<String> name = map.required("bench", Forms.text("a name"), "what the bench is called");
+  private static YamlForm<BenchFile> bench() {
+    YamlMapForm.Builder map = YamlMapForm.of("a bench file");
+    Key<String> name = map.required("bench", YamlForms.text("a name"), "what the bench is called");
     Key<Boolean> simulated =
-        map.optional("simulated", Forms.yesNo(), false, "yes if no real instrument is behind it");
+        map.optional(
+            "simulated", YamlForms.yesNo(), false, "yes if no real instrument is behind it");
     Key<Double> line =
-        map.optional("line frequency", Forms.quantity(Dimension.FREQUENCY), 50.0, "default 50 Hz");
+        map.optional(
+            "line frequency", YamlForms.quantity(Dimension.FREQUENCY), 50.0, "default 50 Hz");
     Key<Map<String, Entry>> instruments =
         map.required(
-            "instruments", Forms.named("names of instruments", instrument()), "what is connected");
+            "instruments",
+            YamlForms.named("names of instruments", instrument()),
+            "what is connected");
     Key<Wiring> wiring =
         map.optional("wiring", WiringForms.WIRING, Wiring.NONE, "how they are connected");
     Key<BeforeChange> changes =
         map.optional(
             "before a change",
-            Forms.choice(BeforeChange.values(), BeforeChange::text),
+            YamlForms.choice(BeforeChange.values(), BeforeChange::text),
             BeforeChange.SOURCE_OFF,
             "short output, or source off (default): a live current loop is never opened");
     Key<List<String>> safe =
         map.optional(
             "safe order",
-            Forms.list(Forms.text("an instrument's name"), 0),
+            YamlForms.list(YamlForms.text("an instrument's name"), 0),
             List.of(),
             "order in which instruments are made safe; default that of the file");
     Key<Interlocks> interlocks =
@@ -126,13 +130,13 @@ public final class BenchForms {
     Key<Map<String, String>> slots =
         map.optional(
             "slots",
-            Forms.named("names of slots", Forms.text("a switch position")),
+            YamlForms.named("names of slots", YamlForms.text("a switch position")),
             Map.of(),
             "where units sit: slot to switch position");
     Key<Map<String, Standard>> standards =
         map.optional(
             "check standards",
-            Forms.named("names of standards", WiringForms.STANDARD),
+            YamlForms.named("names of standards", WiringForms.STANDARD),
             Map.of(),
             "stable sources that the switch can connect");
     return map.reads(
@@ -170,17 +174,17 @@ public final class BenchForms {
     return named;
   }
 
-  private static Form<Entry> instrument() {
-    MapForm.Builder map = MapForm.of("an instrument");
+  private static YamlForm<Entry> instrument() {
+    YamlMapForm.Builder map = YamlMapForm.of("an instrument");
     Key<String> driver =
-        map.required("driver", Forms.text("a driver's name"), "how to speak to it");
+        map.required("driver", YamlForms.text("a driver's name"), "how to speak to it");
     Key<LinkAddress> address =
         map.required(
             "address",
-            Forms.map(Forms.text("an address, " + LinkAddress.GRAMMAR), LinkAddress::parse),
+            YamlForms.map(YamlForms.text("an address, " + LinkAddress.GRAMMAR), LinkAddress::parse),
             "where it is");
     List<Key<Optional<RoleFacts>>> roles = new ArrayList<>();
-    MapForm.Builder roleMap = MapForm.of("roles");
+    YamlMapForm.Builder roleMap = YamlMapForm.of("roles");
     for (RoleName role : RoleName.values()) {
       roles.add(roleMap.optional(role.text(), RoleFactsForms.facts(role), "what is known of it"));
     }
@@ -189,22 +193,24 @@ public final class BenchForms {
     Key<Map<String, String>> settings =
         map.optional(
             "settings",
-            Forms.named("names of settings", Forms.text("a word")),
+            YamlForms.named("names of settings", YamlForms.text("a word")),
             Map.of(),
             "words for the driver");
     Key<Map<String, String>> words =
         map.optional(
             "words",
-            Forms.named("names of ranges or positions", Forms.text("a word")),
+            YamlForms.named("names of ranges or positions", YamlForms.text("a word")),
             Map.of(),
             "what the instrument calls ranges and positions; default the same");
     Key<Optional<Certificate>> certificate =
         map.optional("certificate", certificate(), "its calibration");
     Key<Optional<Pattern>> identity =
-        map.optional("identity", Forms.pattern(), "what its identity must match");
+        map.optional("identity", YamlForms.pattern(), "what its identity must match");
     Key<Optional<Duration>> warmUp =
         map.optional(
-            "warm-up", Forms.span(), "from power-on until its accuracy holds, as its manual says");
+            "warm-up",
+            YamlForms.span(),
+            "from power-on until its accuracy holds, as its manual says");
     return map.reads(
         v ->
             new Entry(
@@ -221,7 +227,7 @@ public final class BenchForms {
   }
 
   private static Map<RoleName, RoleFacts> roles(
-      List<Key<Optional<RoleFacts>>> keys, MapForm.Values values) {
+      List<Key<Optional<RoleFacts>>> keys, YamlMapForm.Values values) {
     Map<RoleName, RoleFacts> found = new EnumMap<>(RoleName.class);
     int i = 0;
     for (RoleName role : RoleName.values()) {
@@ -234,26 +240,26 @@ public final class BenchForms {
     return found;
   }
 
-  private static Form<Certificate> certificate() {
-    MapForm.Builder map = MapForm.of("a certificate");
+  private static YamlForm<Certificate> certificate() {
+    YamlMapForm.Builder map = YamlMapForm.of("a certificate");
     Key<String> laboratory =
-        map.required("laboratory", Forms.text("a laboratory"), "who issued it");
-    Key<String> number = map.required("number", Forms.text("a number"), "its number");
+        map.required("laboratory", YamlForms.text("a laboratory"), "who issued it");
+    Key<String> number = map.required("number", YamlForms.text("a number"), "its number");
     Key<Optional<LocalDate>> calibrated = map.optional("calibrated", date(), "when");
     Key<Optional<LocalDate>> due = map.optional("due", date(), "until when it counts");
     return map.reads(
         v -> new Certificate(v.get(laboratory), v.get(number), v.get(calibrated), v.get(due)));
   }
 
-  private static Form<LocalDate> date() {
-    return Forms.map(
-        Forms.text("a date, as in 2027-03-31"),
+  private static YamlForm<LocalDate> date() {
+    return YamlForms.map(
+        YamlForms.text("a date, as in 2027-03-31"),
         text -> {
           try {
             return LocalDate.parse(text);
           } catch (DateTimeParseException e) {
             throw new IllegalArgumentException(
-                Words.quoted(text) + " is no date; expected one as in 2027-03-31", e);
+                FileMessageText.quoted(text) + " is no date; expected one as in 2027-03-31", e);
           }
         });
   }

@@ -11,10 +11,10 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.SortedSet;
 import java.util.TreeSet;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.fault.InstrumentException;
 import millrace.link.LinkAddress;
-import millrace.lock.Holder;
+import millrace.lock.LockHolder;
 import millrace.lock.ProcessLock;
 
 /**
@@ -53,7 +53,7 @@ public final class BenchLock implements AutoCloseable {
    *     named
    */
   public static BenchLock take(BenchFile bench, Path folder) {
-    return take(bench, folder, Holder.self());
+    return take(bench, folder, LockHolder.self());
   }
 
   /**
@@ -66,7 +66,7 @@ public final class BenchLock implements AutoCloseable {
    * @throws InstrumentException if another process, or this one, has one of them already; it is
    *     named
    */
-  public static BenchLock take(BenchFile bench, Path folder, Holder self) {
+  public static BenchLock take(BenchFile bench, Path folder, LockHolder self) {
     BenchLock lock = new BenchLock(bench, folder);
     boolean done = false;
     try {
@@ -89,7 +89,7 @@ public final class BenchLock implements AutoCloseable {
    * @param self this process, with facts
    * @throws InstrumentException if that cannot be written
    */
-  public void tell(Holder self) {
+  public void tell(LockHolder self) {
     try {
       for (ProcessLock each : held) {
         each.tell(self);
@@ -106,21 +106,21 @@ public final class BenchLock implements AutoCloseable {
    * @param folder where the locks of this user are
    * @return each holder once; one of whom nothing is known is left out
    */
-  public static Set<Holder> holders(BenchFile bench, Path folder) {
+  public static Set<LockHolder> holders(BenchFile bench, Path folder) {
     BenchLock lock = new BenchLock(bench, folder);
-    Set<Holder> holders = new LinkedHashSet<>();
+    Set<LockHolder> holders = new LinkedHashSet<>();
     for (String address : addresses(bench)) {
       lock.holder(address).ifPresent(holders::add);
     }
     return holders;
   }
 
-  private Optional<Holder> holder(String address) {
+  private Optional<LockHolder> holder(String address) {
     try {
       Files.createDirectories(folder);
       Optional<ProcessLock> free = ProcessLock.take(folder.resolve("benches-lock"), place(address));
       if (free.isEmpty()) {
-        return Holder.read(note(address));
+        return LockHolder.read(note(address));
       }
       free.get().close();
       return Optional.empty();
@@ -176,7 +176,7 @@ public final class BenchLock implements AutoCloseable {
   private InstrumentException unusable(IOException e) {
     return new InstrumentException(
         "bench '%s': its lock in '%s' cannot be used (%s); expected a folder that may be written. Check its permissions."
-            .formatted(bench.name(), folder, Words.reason(e)),
+            .formatted(bench.name(), folder, FileMessageText.reason(e)),
         e);
   }
 
@@ -208,7 +208,7 @@ public final class BenchLock implements AutoCloseable {
     } catch (IOException e) {
       throw new InstrumentException(
           "a lock in '%s' cannot be released: %s. It goes away when this process ends."
-              .formatted(folder, Words.reason(e)),
+              .formatted(folder, FileMessageText.reason(e)),
           e);
     }
   }

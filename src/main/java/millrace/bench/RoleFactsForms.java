@@ -5,12 +5,12 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.function.Function;
 import millrace.bench.role.RoleName;
-import millrace.calibration.Accuracy;
-import millrace.calibration.Correction;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
+import millrace.calibration.AccuracyStatement;
+import millrace.calibration.CertificateCorrectionLine;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How what is known of an instrument in a role is written in a bench file. */
@@ -29,29 +29,29 @@ final class RoleFactsForms {
     };
   }
 
-  static Form<RoleFacts> facts(RoleName role) {
-    MapForm.Builder map = MapForm.of("what is known of the " + role.text());
-    Key<List<Accuracy>> accuracy =
+  static YamlForm<RoleFacts> facts(RoleName role) {
+    YamlMapForm.Builder map = YamlMapForm.of("what is known of the " + role.text());
+    Key<List<AccuracyStatement>> accuracy =
         map.optional(
             "accuracy",
-            Forms.list(AccuracyForms.accuracy(kind(role)), 0),
+            YamlForms.list(AccuracyForms.accuracy(kind(role)), 0),
             List.of(),
             "accuracy statements");
-    Key<List<Correction>> corrections =
+    Key<List<CertificateCorrectionLine>> corrections =
         map.optional(
             "corrections",
-            Forms.list(AccuracyForms.correction(kind(role)), 0),
+            YamlForms.list(AccuracyForms.correction(kind(role)), 0),
             List.of(),
             "correction table of its certificate");
-    Function<MapForm.Values, LoadBox> box =
-        role == RoleName.LOAD ? LoadForms.keys(map) : v -> LoadBox.NONE;
-    Function<MapForm.Values, Allowed> allowed = AllowedForms.keys(map, role);
+    Function<YamlMapForm.Values, LoadProperties> box =
+        role == RoleName.LOAD ? LoadForms.keys(map) : v -> LoadProperties.NONE;
+    Function<YamlMapForm.Values, InstrumentLimits> allowed = InstrumentLimitForms.keys(map, role);
     return map.reads(
         v ->
             new RoleFacts(
                 v.get(accuracy),
                 v.get(corrections).stream()
-                    .sorted(Comparator.comparingDouble(Correction::at))
+                    .sorted(Comparator.comparingDouble(CertificateCorrectionLine::at))
                     .toList(),
                 box.apply(v),
                 allowed.apply(v)));

@@ -7,10 +7,10 @@ import java.util.Map;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.Reply;
-import millrace.calibration.Accuracy;
+import millrace.calibration.AccuracyStatement;
 import millrace.calibration.Shunt;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 
 /**
  * A voltmeter across a shunt in the place of the current meter. What it reads counts as V/R_cal
@@ -40,7 +40,7 @@ record ShuntMeter(Meter voltmeter, Shunt shunt) implements Meter {
   @Override
   public Map<String, String> readBack() {
     Map<String, String> settings = new LinkedHashMap<>(voltmeter.readBack());
-    settings.put(Shunt.SETTING, Quantities.print(shunt.calibratedOhm(), Dimension.RESISTANCE));
+    settings.put(Shunt.SETTING, QuantityText.print(shunt.calibratedOhm(), Dimension.RESISTANCE));
     return settings;
   }
 
@@ -69,10 +69,10 @@ record ShuntMeter(Meter voltmeter, Shunt shunt) implements Meter {
         voltmeter.allowed());
   }
 
-  private static Accuracy inAmperes(Accuracy a, Shunt shunt) {
+  private static AccuracyStatement inAmperes(AccuracyStatement a, Shunt shunt) {
     double ohm = shunt.calibratedOhm();
     double limit = shunt.uncertainty() * a.coverageFactor().orElse(Math.sqrt(3));
-    return new Accuracy(
+    return new AccuracyStatement(
         a.fullScale().map(v -> v / ohm),
         a.ofReading() + limit,
         a.ofFullScale(),

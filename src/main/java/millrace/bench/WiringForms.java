@@ -9,37 +9,38 @@ import millrace.bench.BenchFile.Standard;
 import millrace.bench.BenchFile.VoltmeterPlace;
 import millrace.bench.BenchFile.Wiring;
 import millrace.calibration.Shunt;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How wiring and check standards are written in a bench file. */
 final class WiringForms {
   private WiringForms() {}
 
-  static final Form<Wiring> WIRING = wiring();
-  static final Form<Standard> STANDARD = standard();
+  static final YamlForm<Wiring> WIRING = wiring();
+  static final YamlForm<Standard> STANDARD = standard();
 
-  private static Form<Wiring> wiring() {
-    MapForm.Builder map = MapForm.of("the wiring");
+  private static YamlForm<Wiring> wiring() {
+    YamlMapForm.Builder map = YamlMapForm.of("the wiring");
     Key<Optional<VoltmeterPlace>> voltmeter =
         map.optional(
             "voltmeter",
-            Forms.choice(VoltmeterPlace.values(), VoltmeterPlace::text),
+            YamlForms.choice(VoltmeterPlace.values(), VoltmeterPlace::text),
             "upstream or across load");
     Key<Double> leads =
-        map.optional("leads", Forms.quantity(Dimension.RESISTANCE), 0.0, "resistance in the loop");
-    Key<Boolean> guarded = map.optional("guarded", Forms.yesNo(), false, "default no");
+        map.optional(
+            "leads", YamlForms.quantity(Dimension.RESISTANCE), 0.0, "resistance in the loop");
+    Key<Boolean> guarded = map.optional("guarded", YamlForms.yesNo(), false, "default no");
     Key<Double> cable =
         map.optional(
-            "cable capacitance", Forms.quantity(Dimension.CAPACITANCE), 0.0, "of the loop");
+            "cable capacitance", YamlForms.quantity(Dimension.CAPACITANCE), 0.0, "of the loop");
     Key<Optional<Double>> insulation =
         map.optional(
             "insulation",
-            Forms.where(
-                Forms.quantity(Dimension.RESISTANCE), r -> r > 0, "a resistance above 0 ohm"),
+            YamlForms.where(
+                YamlForms.quantity(Dimension.RESISTANCE), r -> r > 0, "a resistance above 0 ohm"),
             "of leads and fixture to ground, as wired, where they leak most");
     Key<Optional<Shunt>> shunt = map.optional("shunt", shunt(), "what the shunt voltmeter reads");
     Key<Optional<Fixture>> fixture =
@@ -47,13 +48,14 @@ final class WiringForms {
     Key<List<Reproducibility>> reproducibility =
         map.optional(
             "set-up reproducibility",
-            Forms.list(reproducibility(), 0),
+            YamlForms.list(reproducibility(), 0),
             List.of(),
             "scatter from connection to connection of a unit");
     Key<Optional<Double>> off =
         map.optional(
             "off leakage",
-            Forms.where(Forms.quantity(Dimension.CURRENT), a -> a >= 0, "a current of 0 A or more"),
+            YamlForms.where(
+                YamlForms.quantity(Dimension.CURRENT), a -> a >= 0, "a current of 0 A or more"),
             "what flows at most with the source off, for zeros without a switch");
     return map.reads(
         v ->
@@ -69,19 +71,21 @@ final class WiringForms {
                 v.get(off)));
   }
 
-  private static Form<Reproducibility> reproducibility() {
-    MapForm.Builder map = MapForm.of("a scatter from connection to connection");
+  private static YamlForm<Reproducibility> reproducibility() {
+    YamlMapForm.Builder map = YamlMapForm.of("a scatter from connection to connection");
     Key<Optional<Double>> range =
         map.optional(
-            "range", Forms.quantity(Dimension.CURRENT), "nominal current it is for; default all");
+            "range",
+            YamlForms.quantity(Dimension.CURRENT),
+            "nominal current it is for; default all");
     Key<Double> u =
         map.required(
-            "u", Forms.quantity(Dimension.RATIO), "standard deviation of one, of the current");
+            "u", YamlForms.quantity(Dimension.RATIO), "standard deviation of one, of the current");
     Key<Double> connections =
         map.required(
             "connections",
-            Forms.where(
-                Forms.quantity(Dimension.NUMBER),
+            YamlForms.where(
+                YamlForms.quantity(Dimension.NUMBER),
                 n -> n >= 2 && n == Math.rint(n) && n < 1e6,
                 "a whole number of 2 or more"),
             "how many it was found from");
@@ -89,53 +93,58 @@ final class WiringForms {
         v -> new Reproducibility(v.get(range), v.get(u), v.get(connections).intValue()));
   }
 
-  private static Form<Fixture> fixture() {
-    MapForm.Builder map = MapForm.of("a conductance");
-    Key<Double> value = map.required("value", Forms.quantity(Dimension.CONDUCTANCE), "its value");
+  private static YamlForm<Fixture> fixture() {
+    YamlMapForm.Builder map = YamlMapForm.of("a conductance");
+    Key<Double> value =
+        map.required("value", YamlForms.quantity(Dimension.CONDUCTANCE), "its value");
     Key<Double> u =
-        map.required("u", Forms.quantity(Dimension.CONDUCTANCE), "its standard uncertainty");
+        map.required("u", YamlForms.quantity(Dimension.CONDUCTANCE), "its standard uncertainty");
     return map.reads(v -> new Fixture(v.get(value), v.get(u)));
   }
 
-  private static Form<Shunt> shunt() {
-    MapForm.Builder map = MapForm.of("a shunt");
-    Form<Double> perK = Forms.quantity(Dimension.RATIO_PER_KELVIN);
+  private static YamlForm<Shunt> shunt() {
+    YamlMapForm.Builder map = YamlMapForm.of("a shunt");
+    YamlForm<Double> perK = YamlForms.quantity(Dimension.RATIO_PER_KELVIN);
     Key<Double> value =
         map.required(
             "value",
-            Forms.where(
-                Forms.quantity(Dimension.RESISTANCE), r -> r > 0, "a resistance above 0 ohm"),
+            YamlForms.where(
+                YamlForms.quantity(Dimension.RESISTANCE), r -> r > 0, "a resistance above 0 ohm"),
             "R_cal");
-    Key<Double> u = map.required("u", Forms.quantity(Dimension.RATIO), "its standard uncertainty");
+    Key<Double> u =
+        map.required("u", YamlForms.quantity(Dimension.RATIO), "its standard uncertainty");
     Key<Double> a = map.optional("tempco", perK, 0.0, "a");
     Key<Double> b =
         map.optional(
-            "quadratic tempco", Forms.quantity(Dimension.RATIO_PER_KELVIN_SQUARED), 0.0, "b");
+            "quadratic tempco", YamlForms.quantity(Dimension.RATIO_PER_KELVIN_SQUARED), 0.0, "b");
     Key<Double> p =
-        map.optional("power coefficient", Forms.quantity(Dimension.RATIO_PER_WATT), 0.0, "p");
+        map.optional("power coefficient", YamlForms.quantity(Dimension.RATIO_PER_WATT), 0.0, "p");
     Key<Double> t =
         map.optional(
-            "calibrated at", Forms.quantity(Dimension.TEMPERATURE), 23.0, "T_cal; default 23 degC");
+            "calibrated at",
+            YamlForms.quantity(Dimension.TEMPERATURE),
+            23.0,
+            "T_cal; default 23 degC");
     Key<Double> power =
-        map.optional("calibrated power", Forms.quantity(Dimension.POWER), 0.0, "P_cal");
+        map.optional("calibrated power", YamlForms.quantity(Dimension.POWER), 0.0, "P_cal");
     return map.reads(
         v ->
             new Shunt(
                 v.get(value), v.get(u), v.get(a), v.get(b), v.get(p), v.get(t), v.get(power)));
   }
 
-  private static Form<Standard> standard() {
-    MapForm.Builder map = MapForm.of("a check standard");
+  private static YamlForm<Standard> standard() {
+    YamlMapForm.Builder map = YamlMapForm.of("a check standard");
     Key<String> position =
-        map.required("position", Forms.text("a switch position"), "its switch position");
+        map.required("position", YamlForms.text("a switch position"), "its switch position");
     Key<Double> current =
-        map.required("current", Forms.quantity(Dimension.CURRENT), "what it drives");
+        map.required("current", YamlForms.quantity(Dimension.CURRENT), "what it drives");
     Key<Double> u =
-        map.required("u", Forms.quantity(Dimension.CURRENT), "its standard uncertainty");
+        map.required("u", YamlForms.quantity(Dimension.CURRENT), "its standard uncertainty");
     Key<Double> stability =
         map.optional(
             "stability",
-            Forms.quantity(Dimension.RATIO),
+            YamlForms.quantity(Dimension.RATIO),
             0.0,
             "how far it may move over a night; default not at all");
     return map.reads(

@@ -2,7 +2,7 @@
 /**
  * What certificates and data sheets state of instruments: accuracy, corrections, shunts, intervals.
  * Plain records, so that what a bench file says and what the measurement science takes are one.
- * Read {@link millrace.calibration.Accuracy} first. Knows quantities alone. Immutable.
+ * Read {@link millrace.calibration.AccuracyStatement} first. Knows quantities alone. Immutable.
  */
 @NullMarked
 package millrace.calibration;

@@ -10,7 +10,7 @@ import java.util.function.Function;
 import millrace.cli.bench.BenchCommand;
 import millrace.cli.bench.SafeCommand;
 import millrace.cli.bench.SimulateCommand;
-import millrace.cli.completion.Completion;
+import millrace.cli.completion.TabCompletion;
 import millrace.cli.draft.NewCommand;
 import millrace.cli.draft.SchemaCommand;
 import millrace.cli.exit.ExitCode;
@@ -20,8 +20,8 @@ import millrace.cli.logbook.NoteCommand;
 import millrace.cli.logbook.RunsCommand;
 import millrace.cli.logbook.ShowCommand;
 import millrace.cli.result.AnalyzeCommand;
-import millrace.cli.result.BudgetCommand;
 import millrace.cli.result.CompareCommand;
+import millrace.cli.result.DesignBudgetCommand;
 import millrace.cli.result.PredictCommand;
 import millrace.cli.result.ReportCommand;
 import millrace.cli.run.DemoCommand;
@@ -52,7 +52,7 @@ final class CommandTable {
     COMMANDS.put("note", NoteCommand::new);
     COMMANDS.put("import", ImportCommand::new);
     COMMANDS.put("export", ExportCommand::new);
-    COMMANDS.put("budget", BudgetCommand::new);
+    COMMANDS.put("budget", DesignBudgetCommand::new);
     COMMANDS.put("bench", BenchCommand::of);
     COMMANDS.put("safe", SafeCommand::new);
     COMMANDS.put("simulate", SimulateCommand::new);
@@ -87,7 +87,7 @@ final class CommandTable {
       line.setUsageHelpWidth(
           Math.min(WIDEST_HELP, Math.max(NARROWEST_HELP, console.terminal().columns())));
     }
-    return PlainNumbers.in(line.registerConverter(Path.class, CommandTable::path));
+    return OptionValueParser.in(line.registerConverter(Path.class, CommandTable::path));
   }
 
   /** A script whose variable is empty names no file. */
@@ -106,7 +106,8 @@ final class CommandTable {
     List<String> words = help ? typed.subList(1, typed.size()) : typed;
     boolean named = words.size() > 1 && COMMANDS.containsKey(words.get(0));
     CommandLine line = named ? named(words.get(0), console) : all(console);
-    Completion.of(line, named ? words.subList(1, words.size()) : words).forEach(console::document);
+    TabCompletion.of(line, named ? words.subList(1, words.size()) : words)
+        .forEach(console::document);
     return ExitCode.DONE.number();
   }
 

@@ -2,7 +2,7 @@
 package millrace.cli;
 
 import java.util.Arrays;
-import millrace.cli.exit.Execution;
+import millrace.cli.exit.CommandExecution;
 import millrace.terminal.Console;
 import picocli.CommandLine;
 
@@ -35,6 +35,6 @@ public final class Main {
     }
     String[] args = CommandTable.spelled(typed);
     CommandLine line = CommandTable.lineFor(args, console);
-    return Execution.of(line, CommandTable.wordsFor(args), console);
+    return CommandExecution.of(line, CommandTable.wordsFor(args), console);
   }
 }

@@ -11,7 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.evidence.Version;
 import millrace.terminal.Console;
 import picocli.CommandLine;
@@ -94,7 +94,10 @@ final class RootCommand implements Callable<Integer> {
   /** What to say of a word that names no command. */
   private static String unknown(String word, Set<String> commands) {
     return "there is no command %s; expected %s. %s"
-        .formatted(Words.quoted(word), Words.oneOf(commands), Words.didYouMean(word, commands))
+        .formatted(
+            FileMessageText.quoted(word),
+            FileMessageText.oneOf(commands),
+            FileMessageText.didYouMean(word, commands))
         .strip();
   }
 }

@@ -46,9 +46,9 @@ public record Datasheet(
     Overdue overdue,
     int retests,
     boolean conditionalPassFails,
-    Map<String, Part> parts,
+    Map<String, DatasheetPart> parts,
     Map<String, Range> ranges,
-    List<StatedLimit> limits,
+    List<DatasheetLimit> limits,
     List<Bin> bins) {
 
   /** Copies the lists. */
@@ -161,8 +161,8 @@ public record Datasheet(
    */
   public Optional<Double> referenceV(MadeFrom made) {
     return Optional.ofNullable(parts.get(made.reference()))
-        .filter(Part.Reference.class::isInstance)
-        .map(p -> ((Part.Reference) p).valueV());
+        .filter(DatasheetPart.Reference.class::isInstance)
+        .map(p -> ((DatasheetPart.Reference) p).valueV());
   }
 
   /**
@@ -210,7 +210,7 @@ public record Datasheet(
   private Optional<Double> ohm(List<String> names) {
     double sum = 0;
     for (String name : names) {
-      if (!(parts.get(name) instanceof Part.Resistor r)) {
+      if (!(parts.get(name) instanceof DatasheetPart.Resistor r)) {
         return Optional.empty();
       }
       sum += r.valueOhm();
@@ -275,7 +275,7 @@ public record Datasheet(
    * @param name what the bin is called
    * @param lines what the results must hold; empty: everything that passes
    */
-  public record Bin(String name, List<StatedLimit> lines) {
+  public record Bin(String name, List<DatasheetLimit> lines) {
     /** Copies the list. */
     public Bin {
       lines = List.copyOf(lines);

@@ -3,58 +3,60 @@ package millrace.datasheet;
 
 import java.util.List;
 import java.util.Optional;
-import millrace.datasheet.StatedLimit.Side;
-import millrace.document.Located;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
-import millrace.document.form.Refusal;
+import millrace.datasheet.DatasheetLimit.Side;
+import millrace.document.LocatedValue;
+import millrace.document.form.FormRefusalException;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.evidence.ConditionBox;
+import millrace.evidence.ConditionSpan;
 import millrace.evidence.ResultQuantity;
-import millrace.evidence.Span;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
+import millrace.quantity.QuantityText;
 
 /** How limits are written in a datasheet. */
 final class LimitForms {
   private LimitForms() {}
 
-  static final Form<StatedLimit> LIMIT = limit();
+  static final YamlForm<DatasheetLimit> LIMIT = limit();
 
   /** Bins by name, first match first. */
-  static final Form<List<Datasheet.Bin>> BINS =
-      Forms.map(
-          Forms.named("names of bins, the best first; [] takes the rest", Forms.list(LIMIT, 0)),
+  static final YamlForm<List<Datasheet.Bin>> BINS =
+      YamlForms.map(
+          YamlForms.named(
+              "names of bins, the best first; [] takes the rest", YamlForms.list(LIMIT, 0)),
           bins ->
               bins.entrySet().stream()
                   .map(e -> new Datasheet.Bin(e.getKey(), e.getValue()))
                   .toList());
 
-  private static Form<StatedLimit> limit() {
-    MapForm.Builder map = MapForm.of("a limit");
+  private static YamlForm<DatasheetLimit> limit() {
+    YamlMapForm.Builder map = YamlMapForm.of("a limit");
     Key<ResultQuantity> quantity =
         map.required(
             "quantity",
-            Forms.choice(ResultQuantity.values(), ResultQuantity::key),
+            YamlForms.choice(ResultQuantity.values(), ResultQuantity::key),
             "what is limited");
     Key<String> range =
-        map.optional("range", Forms.text("a range, or all"), "all", "a range, or all (default)");
-    Form<Located<String>> side =
-        Forms.located(
-            Forms.text(
+        map.optional(
+            "range", YamlForms.text("a range, or all"), "all", "a range, or all (default)");
+    YamlForm<LocatedValue<String>> side =
+        YamlForms.located(
+            YamlForms.text(
                 "a quantity with its unit, as in '50 ppm', '20 ppm + 3 pA' above, '-20 ppm - 3 pA'"
                     + " below"));
-    Key<Optional<Located<String>>> lower = map.optional("lower", side, "lower limit");
-    Key<Optional<Located<String>>> upper = map.optional("upper", side, "upper limit");
+    Key<Optional<LocatedValue<String>>> lower = map.optional("lower", side, "lower limit");
+    Key<Optional<LocatedValue<String>>> upper = map.optional("upper", side, "upper limit");
     Key<ConditionBox> when =
         map.optional("when", when(), ConditionBox.NONE, "conditions it holds for");
     return map.reads(
         v ->
-            new StatedLimit(
+            new DatasheetLimit(
                 v.place(),
                 v.get(quantity),
                 v.get(range).equals("all") ? Optional.empty() : Optional.of(v.get(range)),
@@ -64,31 +66,32 @@ final class LimitForms {
   }
 
   /** The absolute share widens the limit: it is added above and taken off below. */
-  private static Side side(Located<String> written, ResultQuantity quantity, boolean isLower) {
+  private static Side side(LocatedValue<String> written, ResultQuantity quantity, boolean isLower) {
     String text = written.value();
-    Dimension dimension = Dimensions.of(quantity);
+    Dimension dimension = ResultDimension.of(quantity);
     int sign = dimension == Dimension.RATIO ? signOfShare(text, isLower) : -1;
     String main = sign < 0 ? text : text.substring(0, sign);
     double value = parsed(main, dimension, written.place());
     if (sign < 0) {
-      return new Side(Dimensions.count(value, quantity), 0);
+      return new Side(ResultDimension.count(value, quantity), 0);
     }
     int from = sign + " + ".length();
-    Place place = written.place();
-    Place shareAt = new Place(place.file(), place.line(), place.column() + from);
+    FilePlace place = written.place();
+    FilePlace shareAt = new FilePlace(place.file(), place.line(), place.column() + from);
     double share = parsed(text.substring(from), Dimension.CURRENT, shareAt);
     if (share < 0) {
-      throw new Refusal(
-          Fault.of(shareAt, "the absolute share of a limit is negative", "a current of 0 or more"));
+      throw new FormRefusalException(
+          InputFault.of(
+              shareAt, "the absolute share of a limit is negative", "a current of 0 or more"));
     }
-    return new Side(Dimensions.count(value, quantity), share);
+    return new Side(ResultDimension.count(value, quantity), share);
   }
 
-  private static double parsed(String text, Dimension dimension, Place place) {
+  private static double parsed(String text, Dimension dimension, FilePlace place) {
     try {
-      return Quantities.parse(text, dimension);
+      return QuantityText.parse(text, dimension);
     } catch (QuantityException e) {
-      throw new Refusal(e.at(place));
+      throw new FormRefusalException(e.at(place));
     }
   }
 
@@ -97,25 +100,26 @@ final class LimitForms {
     return minus > 0 ? minus : text.indexOf(" + ");
   }
 
-  private static Form<ConditionBox> when() {
-    MapForm.Builder map = MapForm.of("conditions");
-    Key<Optional<Span>> temperature =
+  private static YamlForm<ConditionBox> when() {
+    YamlMapForm.Builder map = YamlMapForm.of("conditions");
+    Key<Optional<ConditionSpan>> temperature =
         map.optional("temperature", interval(Dimension.TEMPERATURE), "of the unit");
-    Key<Optional<Span>> voltage =
+    Key<Optional<ConditionSpan>> voltage =
         map.optional("terminal voltage", interval(Dimension.VOLTAGE), "at the terminals");
-    Key<Optional<Span>> supply =
+    Key<Optional<ConditionSpan>> supply =
         map.optional("supply", interval(Dimension.VOLTAGE), "of the supply");
-    Key<Optional<Span>> time = map.optional("time on", interval(Dimension.TIME), "since power-on");
+    Key<Optional<ConditionSpan>> time =
+        map.optional("time on", interval(Dimension.TIME), "since power-on");
     return map.reads(
         v -> new ConditionBox(v.get(temperature), v.get(voltage), v.get(supply), v.get(time)));
   }
 
-  private static Form<Span> interval(Dimension dimension) {
-    return Forms.map(
-        Forms.where(
-            Forms.list(Forms.quantity(dimension), 2),
+  private static YamlForm<ConditionSpan> interval(Dimension dimension) {
+    return YamlForms.map(
+        YamlForms.where(
+            YamlForms.list(YamlForms.quantity(dimension), 2),
             list -> list.size() == 2,
             "two values, the lower and the upper end"),
-        list -> new Span(list.get(0), list.get(1)));
+        list -> new ConditionSpan(list.get(0), list.get(1)));
   }
 }

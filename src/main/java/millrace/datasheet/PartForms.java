@@ -4,20 +4,20 @@ package millrace.datasheet;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How parts are written in a datasheet: a map told by its {@code kind}. */
 final class PartForms {
   private PartForms() {}
 
-  static final Form<Part> PART = Forms.byWord("a part", "kind", kinds());
+  static final YamlForm<DatasheetPart> PART = YamlForms.byWord("a part", "kind", kinds());
 
-  private static Map<String, Form<? extends Part>> kinds() {
-    Map<String, Form<? extends Part>> kinds = new LinkedHashMap<>();
+  private static Map<String, YamlForm<? extends DatasheetPart>> kinds() {
+    Map<String, YamlForm<? extends DatasheetPart>> kinds = new LinkedHashMap<>();
     kinds.put("reference", reference());
     kinds.put("resistor", resistor());
     kinds.put("amplifier", amplifier());
@@ -28,57 +28,65 @@ final class PartForms {
     return kinds;
   }
 
-  private static MapForm.Builder of(String kind) {
-    MapForm.Builder map = MapForm.of("a " + kind);
-    map.required("kind", Forms.choice(Map.of(kind, kind)), "what it is");
+  private static YamlMapForm.Builder of(String kind) {
+    YamlMapForm.Builder map = YamlMapForm.of("a " + kind);
+    map.required("kind", YamlForms.choice(Map.of(kind, kind)), "what it is");
     return map;
   }
 
-  private static Form<Part> reference() {
-    MapForm.Builder map = of("reference");
-    Key<Double> value = map.required("value", Forms.quantity(Dimension.VOLTAGE), "its voltage");
+  private static YamlForm<DatasheetPart> reference() {
+    YamlMapForm.Builder map = of("reference");
+    Key<Double> value = map.required("value", YamlForms.quantity(Dimension.VOLTAGE), "its voltage");
     Key<Double> tolerance =
-        map.optional("tolerance", Forms.quantity(Dimension.RATIO), 0.0, "largest deviation");
+        map.optional("tolerance", YamlForms.quantity(Dimension.RATIO), 0.0, "largest deviation");
     Key<Double> tempco =
         map.optional(
-            "tempco", Forms.quantity(Dimension.RATIO_PER_KELVIN), 0.0, "largest change per kelvin");
+            "tempco",
+            YamlForms.quantity(Dimension.RATIO_PER_KELVIN),
+            0.0,
+            "largest change per kelvin");
     Key<Optional<Double>> curvature = curvature(map);
     return map.reads(
-        v -> new Part.Reference(v.get(value), v.get(tolerance), v.get(tempco), v.get(curvature)));
+        v ->
+            new DatasheetPart.Reference(
+                v.get(value), v.get(tolerance), v.get(tempco), v.get(curvature)));
   }
 
-  private static Key<Optional<Double>> curvature(MapForm.Builder map) {
+  private static Key<Optional<Double>> curvature(YamlMapForm.Builder map) {
     return map.optional(
         "curvature",
-        Forms.quantity(Dimension.RATIO_PER_KELVIN_SQUARED),
+        YamlForms.quantity(Dimension.RATIO_PER_KELVIN_SQUARED),
         "largest quadratic temperature coefficient, counted from the reference temperature");
   }
 
-  private static Form<Part> resistor() {
-    MapForm.Builder map = of("resistor");
+  private static YamlForm<DatasheetPart> resistor() {
+    YamlMapForm.Builder map = of("resistor");
     Key<Double> value =
-        map.required("value", Forms.quantity(Dimension.RESISTANCE), "its resistance");
+        map.required("value", YamlForms.quantity(Dimension.RESISTANCE), "its resistance");
     Key<Double> tolerance =
-        map.optional("tolerance", Forms.quantity(Dimension.RATIO), 0.0, "largest deviation");
+        map.optional("tolerance", YamlForms.quantity(Dimension.RATIO), 0.0, "largest deviation");
     Key<Double> tempco =
         map.optional(
-            "tempco", Forms.quantity(Dimension.RATIO_PER_KELVIN), 0.0, "largest change per kelvin");
+            "tempco",
+            YamlForms.quantity(Dimension.RATIO_PER_KELVIN),
+            0.0,
+            "largest change per kelvin");
     Key<Optional<Double>> curvature = curvature(map);
     Key<Optional<String>> network =
-        map.optional("network", Forms.text("a network's name"), "the substrate it shares");
+        map.optional("network", YamlForms.text("a network's name"), "the substrate it shares");
     Key<Optional<Double>> trackingTolerance =
         map.optional(
             "tracking tolerance",
-            Forms.quantity(Dimension.RATIO),
+            YamlForms.quantity(Dimension.RATIO),
             "largest deviation of a ratio within the network");
     Key<Optional<Double>> trackingTempco =
         map.optional(
             "tracking tempco",
-            Forms.quantity(Dimension.RATIO_PER_KELVIN),
+            YamlForms.quantity(Dimension.RATIO_PER_KELVIN),
             "largest change of such a ratio per kelvin");
     return map.reads(
         v ->
-            new Part.Resistor(
+            new DatasheetPart.Resistor(
                 v.get(value),
                 v.get(tolerance),
                 v.get(tempco),
@@ -88,56 +96,60 @@ final class PartForms {
                 v.get(trackingTempco)));
   }
 
-  private static Form<Part> amplifier() {
-    MapForm.Builder map = of("amplifier");
+  private static YamlForm<DatasheetPart> amplifier() {
+    YamlMapForm.Builder map = of("amplifier");
     Key<Double> offset =
-        map.optional("offset", Forms.quantity(Dimension.VOLTAGE), 0.0, "largest input offset");
+        map.optional("offset", YamlForms.quantity(Dimension.VOLTAGE), 0.0, "largest input offset");
     Key<Double> drift =
         map.optional(
-            "drift", Forms.quantity(Dimension.VOLTAGE_PER_KELVIN), 0.0, "largest offset drift");
+            "drift", YamlForms.quantity(Dimension.VOLTAGE_PER_KELVIN), 0.0, "largest offset drift");
     Key<Double> bias =
-        map.optional("bias", Forms.quantity(Dimension.CURRENT), 0.0, "largest input current");
+        map.optional("bias", YamlForms.quantity(Dimension.CURRENT), 0.0, "largest input current");
     Key<Double> gain =
-        map.optional("gain", Forms.quantity(Dimension.GAIN), 1e6, "open-loop gain; default 120 dB");
+        map.optional(
+            "gain", YamlForms.quantity(Dimension.GAIN), 1e6, "open-loop gain; default 120 dB");
     return map.reads(
-        v -> new Part.Amplifier(v.get(offset), v.get(drift), v.get(bias), v.get(gain)));
+        v -> new DatasheetPart.Amplifier(v.get(offset), v.get(drift), v.get(bias), v.get(gain)));
   }
 
-  private static Form<Part> passDevice() {
-    MapForm.Builder map = of("pass device");
+  private static YamlForm<DatasheetPart> passDevice() {
+    YamlMapForm.Builder map = of("pass device");
     Map<String, Boolean> types = new LinkedHashMap<>();
     types.put("insulated gate", false);
     types.put("bipolar", true);
-    Key<Boolean> type = map.required("type", Forms.choice(types), "insulated gate or bipolar");
+    Key<Boolean> type = map.required("type", YamlForms.choice(types), "insulated gate or bipolar");
     Key<Optional<Double>> beta =
-        map.optional("beta", Forms.quantity(Dimension.NUMBER), "current gain of a bipolar one");
+        map.optional("beta", YamlForms.quantity(Dimension.NUMBER), "current gain of a bipolar one");
     Key<Optional<Double>> leakage =
-        map.optional("gate leakage", Forms.quantity(Dimension.CURRENT), "of an insulated gate");
-    return map.reads(v -> Part.PassDevice.of(v.get(type), v.get(beta), v.get(leakage)));
+        map.optional("gate leakage", YamlForms.quantity(Dimension.CURRENT), "of an insulated gate");
+    return map.reads(v -> DatasheetPart.PassDevice.of(v.get(type), v.get(beta), v.get(leakage)));
   }
 
-  private static Form<Part> seriesDrop() {
-    MapForm.Builder map = of("series drop");
-    Key<Double> voltage = map.required("voltage", Forms.quantity(Dimension.VOLTAGE), "its drop");
-    return map.reads(v -> new Part.SeriesDrop(v.get(voltage)));
+  private static YamlForm<DatasheetPart> seriesDrop() {
+    YamlMapForm.Builder map = of("series drop");
+    Key<Double> voltage =
+        map.required("voltage", YamlForms.quantity(Dimension.VOLTAGE), "its drop");
+    return map.reads(v -> new DatasheetPart.SeriesDrop(v.get(voltage)));
   }
 
-  private static Form<Part> leakage() {
-    MapForm.Builder map = of("leakage");
+  private static YamlForm<DatasheetPart> leakage() {
+    YamlMapForm.Builder map = of("leakage");
     Key<Double> resistance =
-        map.required("resistance", Forms.quantity(Dimension.RESISTANCE), "from output to ground");
+        map.required(
+            "resistance", YamlForms.quantity(Dimension.RESISTANCE), "from output to ground");
     Key<Double> doubles =
         map.optional(
             "doubles every",
-            Forms.quantity(Dimension.TEMPERATURE_DIFFERENCE),
+            YamlForms.quantity(Dimension.TEMPERATURE_DIFFERENCE),
             10.0,
             "by how much its conductance doubles; default 10 K");
-    return map.reads(v -> new Part.Leakage(v.get(resistance), v.get(doubles)));
+    return map.reads(v -> new DatasheetPart.Leakage(v.get(resistance), v.get(doubles)));
   }
 
-  private static Form<Part> supply() {
-    MapForm.Builder map = of("supply");
-    Key<Double> voltage = map.required("voltage", Forms.quantity(Dimension.VOLTAGE), "its voltage");
-    return map.reads(v -> new Part.Supply(v.get(voltage)));
+  private static YamlForm<DatasheetPart> supply() {
+    YamlMapForm.Builder map = of("supply");
+    Key<Double> voltage =
+        map.required("voltage", YamlForms.quantity(Dimension.VOLTAGE), "its voltage");
+    return map.reads(v -> new DatasheetPart.Supply(v.get(voltage)));
   }
 }

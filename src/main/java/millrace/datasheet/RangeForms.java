@@ -9,20 +9,20 @@ import java.util.Optional;
 import millrace.datasheet.Datasheet.FirstStage;
 import millrace.datasheet.Datasheet.MadeFrom;
 import millrace.datasheet.Datasheet.Range;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How ranges are written in a datasheet. */
 final class RangeForms {
   private RangeForms() {}
 
-  static final Form<Map<String, Range>> RANGES =
-      Forms.map(
-          Forms.where(
-              Forms.named("names of ranges", range()), m -> !m.isEmpty(), "at least one range"),
+  static final YamlForm<Map<String, Range>> RANGES =
+      YamlForms.map(
+          YamlForms.where(
+              YamlForms.named("names of ranges", range()), m -> !m.isEmpty(), "at least one range"),
           RangeForms::named);
 
   private static Map<String, Range> named(Map<String, Range> ranges) {
@@ -36,44 +36,49 @@ final class RangeForms {
     return Collections.unmodifiableMap(named);
   }
 
-  private static Form<Range> range() {
-    MapForm.Builder map = MapForm.of("a range");
+  private static YamlForm<Range> range() {
+    YamlMapForm.Builder map = YamlMapForm.of("a range");
     Key<Double> nominal =
         map.required(
             "nominal",
-            Forms.where(
-                Forms.quantity(Dimension.CURRENT), a -> a != 0, "a nominal current that is not 0"),
+            YamlForms.where(
+                YamlForms.quantity(Dimension.CURRENT),
+                a -> a != 0,
+                "a nominal current that is not 0"),
             "its nominal current");
     Key<Optional<Double>> load =
         map.optional(
             "reference load",
-            Forms.where(
-                Forms.quantity(Dimension.RESISTANCE), r -> r >= 0, "a resistance of 0 ohm or more"),
+            YamlForms.where(
+                YamlForms.quantity(Dimension.RESISTANCE),
+                r -> r >= 0,
+                "a resistance of 0 ohm or more"),
             "the load at which the current is promised; default a short");
     Key<Optional<Double>> compliance =
         map.optional(
             "compliance voltage",
-            Forms.quantity(Dimension.VOLTAGE),
+            YamlForms.quantity(Dimension.VOLTAGE),
             "where it differs from the datasheet's");
     Key<Optional<MadeFrom>> made = map.optional("made from", madeFrom(), "its parts");
     return map.reads(
         v -> new Range("(range)", v.get(nominal), v.get(load), v.get(compliance), v.get(made)));
   }
 
-  private static Form<MadeFrom> madeFrom() {
-    Form<String> part = Forms.text("the name of a part");
-    MapForm.Builder map = MapForm.of("what a range is made from");
+  private static YamlForm<MadeFrom> madeFrom() {
+    YamlForm<String> part = YamlForms.text("the name of a part");
+    YamlMapForm.Builder map = YamlMapForm.of("what a range is made from");
     Key<String> reference = map.required("reference", part, "the reference");
     Key<Optional<Double>> set =
         map.optional(
             "set voltage",
-            Forms.quantity(Dimension.VOLTAGE),
+            YamlForms.quantity(Dimension.VOLTAGE),
             "held across the resistor; default what the reference and the first stage give");
     Key<String> resistor = map.required("resistor", part, "the range resistor");
     Key<Optional<String>> amplifier = map.optional("amplifier", part, "the amplifier");
     Key<Optional<String>> pass = map.optional("pass device", part, "the pass device");
     Key<List<String>> series =
-        map.optional("series", Forms.list(part, 0), List.of(), "drops in series with the output");
+        map.optional(
+            "series", YamlForms.list(part, 0), List.of(), "drops in series with the output");
     Key<Optional<String>> leakage = map.optional("leakage", part, "leakage at the output");
     Key<Optional<String>> supply = map.optional("supply", part, "what feeds it");
     Key<Optional<FirstStage>> stage =
@@ -85,7 +90,7 @@ final class RangeForms {
     Key<List<String>> taps =
         map.optional(
             "taps",
-            Forms.list(part, 0),
+            YamlForms.list(part, 0),
             List.of(),
             "further resistors of a tapped string, in series with the range resistor");
     return map.reads(
@@ -103,13 +108,13 @@ final class RangeForms {
                 v.get(taps)));
   }
 
-  private static Form<FirstStage> firstStage(Form<String> part) {
-    MapForm.Builder map = MapForm.of("a first stage");
+  private static YamlForm<FirstStage> firstStage(YamlForm<String> part) {
+    YamlMapForm.Builder map = YamlMapForm.of("a first stage");
     Key<String> resistor = map.required("resistor", part, "what the reference lies across");
     Key<List<String>> top =
         map.required(
             "top",
-            Forms.list(part, 1),
+            YamlForms.list(part, 1),
             "the resistors that drop the set voltage, from the rail to the tap");
     Key<Optional<String>> amplifier =
         map.optional("amplifier", part, "what holds the reference across the resistor");

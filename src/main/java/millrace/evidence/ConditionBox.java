@@ -12,10 +12,10 @@ import java.util.Optional;
  * @param timeOnS since it was switched on, s; empty where the limit names none
  */
 public record ConditionBox(
-    Optional<Span> temperatureDegC,
-    Optional<Span> terminalVoltageV,
-    Optional<Span> supplyV,
-    Optional<Span> timeOnS) {
+    Optional<ConditionSpan> temperatureDegC,
+    Optional<ConditionSpan> terminalVoltageV,
+    Optional<ConditionSpan> supplyV,
+    Optional<ConditionSpan> timeOnS) {
 
   /** A limit that names no condition. */
   public static final ConditionBox NONE =

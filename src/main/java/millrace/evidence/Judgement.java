@@ -22,7 +22,7 @@ public record Judgement(
     Conformity conformity,
     OptionalDouble testUncertaintyRatio,
     OptionalDouble probability,
-    Covers covers,
+    BoxJudgementBasis covers,
     Risk risk) {
 
   /** Checks the probability. */
@@ -50,7 +50,7 @@ public record Judgement(
    * @param known what the judgement rests on
    * @return the judgement
    */
-  public Judgement over(ConditionBox box, Covers known) {
+  public Judgement over(ConditionBox box, BoxJudgementBasis known) {
     return new Judgement(
         limit, box, rule, conformity, testUncertaintyRatio, probability, known, risk);
   }

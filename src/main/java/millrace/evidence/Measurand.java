@@ -4,7 +4,7 @@ package millrace.evidence;
 import java.util.Optional;
 import java.util.SortedMap;
 import java.util.TreeMap;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * What results of several runs have in common when they tell the same thing: quantity, range and
@@ -21,7 +21,10 @@ import millrace.quantity.Numbers;
  *     conditions wherever that lay, only the words
  */
 public record Measurand(
-    ResultQuantity quantity, Optional<String> range, Optional<ConditionBox> when, At at) {
+    ResultQuantity quantity,
+    Optional<String> range,
+    Optional<ConditionBox> when,
+    ResultConditions at) {
   private static final double ZERO_V = 0.05;
 
   /**
@@ -32,20 +35,26 @@ public record Measurand(
    */
   public static Measurand of(Result result) {
     Optional<ConditionBox> when = result.judgement().map(Judgement::when);
-    SortedMap<AtKey, Double> numbers = new TreeMap<>();
+    SortedMap<ResultConditionKey, Double> numbers = new TreeMap<>();
     if (when.isEmpty()) {
       result.at().numbers().forEach((key, value) -> numbers.put(key, nominal(key, value)));
     }
     return new Measurand(
-        result.quantity(), result.range(), when, new At(numbers, result.at().words()));
+        result.quantity(),
+        result.range(),
+        when,
+        new ResultConditions(numbers, result.at().words()));
   }
 
-  private static double nominal(AtKey key, double value) {
-    boolean none = key == AtKey.TERMINAL_VOLTAGE_V && Math.abs(value) < ZERO_V;
+  private static double nominal(ResultConditionKey key, double value) {
+    boolean none = key == ResultConditionKey.TERMINAL_VOLTAGE_V && Math.abs(value) < ZERO_V;
     if (none || value == 0) {
       return 0;
     }
-    double step = key == AtKey.TEMPERATURE_DEGC ? 1 : Numbers.powerOfTen(Numbers.decade(value) - 1);
+    double step =
+        key == ResultConditionKey.TEMPERATURE_DEGC
+            ? 1
+            : NumberText.powerOfTen(NumberText.decade(value) - 1);
     // Adding 0 takes the sign off a zero.
     return Math.rint(value / step) * step + 0.0;
   }

@@ -24,7 +24,7 @@ public record Point(
     PointNumber number,
     String key,
     PointKind kind,
-    Conditions conditions,
+    PointConditions conditions,
     PointState state,
     String reason,
     Duration started,

@@ -22,7 +22,7 @@ import java.util.stream.Stream;
  * @param elapsed elapsed time of the run
  */
 public record Reading(
-    Signal signal,
+    MeasuredSignal signal,
     String instrument,
     ReadingState state,
     OptionalDouble value,
@@ -66,7 +66,7 @@ public record Reading(
    * @param signal which of them
    * @return in their order
    */
-  public static DoubleStream numbers(List<Reading> readings, Signal signal) {
+  public static DoubleStream numbers(List<Reading> readings, MeasuredSignal signal) {
     return of(readings, signal).mapToDouble(r -> r.value().orElseThrow());
   }
 
@@ -77,11 +77,11 @@ public record Reading(
    * @param signal which of them
    * @return in their order
    */
-  public static DoubleStream corrected(List<Reading> readings, Signal signal) {
+  public static DoubleStream corrected(List<Reading> readings, MeasuredSignal signal) {
     return of(readings, signal).mapToDouble(r -> r.corrected().orElseThrow());
   }
 
-  private static Stream<Reading> of(List<Reading> readings, Signal signal) {
+  private static Stream<Reading> of(List<Reading> readings, MeasuredSignal signal) {
     return readings.stream().filter(r -> r.signal() == signal && r.state() == ReadingState.NUMBER);
   }
 }

@@ -25,10 +25,10 @@ import java.util.Optional;
 public record Result(
     ResultQuantity quantity,
     Optional<String> range,
-    At at,
-    Outcome outcome,
+    ResultConditions at,
+    ComputationOutcome outcome,
     Optional<Judgement> judgement,
-    List<Component> budget,
+    List<BudgetComponent> budget,
     Optional<String> ppmBase,
     String method,
     List<String> notes,
@@ -56,10 +56,10 @@ public record Result(
   public Result(
       ResultQuantity quantity,
       Optional<String> range,
-      At at,
-      Outcome outcome,
+      ResultConditions at,
+      ComputationOutcome outcome,
       Optional<Judgement> judgement,
-      List<Component> budget,
+      List<BudgetComponent> budget,
       Optional<String> ppmBase,
       String method,
       List<String> notes) {

@@ -5,14 +5,14 @@ import java.io.Writer;
 import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
-import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
-import millrace.assessment.comparison.Distribution;
-import millrace.evidence.At;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
-import millrace.quantity.Numbers;
+import millrace.evidence.ResultConditions;
+import millrace.quantity.NumberText;
 
 /**
  * A comparison as CSV (IETF, RFC 4180, 2005), one row per run and quantity, so that any statistics
@@ -53,14 +53,14 @@ public final class ComparisonCsv {
    */
   public static void write(Comparison comparison, Writer out) {
     CsvTable table = new CsvTable(out, HEADER);
-    for (Distribution d : comparison.distributions()) {
+    for (BatchDistribution d : comparison.distributions()) {
       d.entries().forEach(e -> table.add(row(d, e)));
     }
     table.finish();
   }
 
-  private static List<String> row(Distribution d, Distribution.Entry e) {
-    Compared run = e.run();
+  private static List<String> row(BatchDistribution d, BatchDistribution.Entry e) {
+    ComparedRun run = e.run();
     boolean outlier = d.statistics().filter(s -> s.outliers().contains(run.run().id())).isPresent();
     return Arrays.asList(
         String.valueOf(run.run().id()),
@@ -86,7 +86,7 @@ public final class ComparisonCsv {
         rest(e.result().outcome()));
   }
 
-  private static String at(At at) {
+  private static String at(ResultConditions at) {
     return String.join(
         " ",
         at.all().entrySet().stream()
@@ -94,24 +94,24 @@ public final class ComparisonCsv {
                 e ->
                     e.getKey().text()
                         + "="
-                        + (e.getValue() instanceof Double v ? Numbers.print(v) : e.getValue()))
+                        + (e.getValue() instanceof Double v ? NumberText.print(v) : e.getValue()))
             .toList());
   }
 
   private static String number(OptionalDouble value) {
-    return value.isPresent() ? Numbers.print(value.getAsDouble()) : "";
+    return value.isPresent() ? NumberText.print(value.getAsDouble()) : "";
   }
 
-  private static String expanded(Outcome outcome) {
-    return outcome instanceof Outcome.Value v
-        ? v.uncertainty().map(u -> Numbers.print(u.expanded())).orElse("")
+  private static String expanded(ComputationOutcome outcome) {
+    return outcome instanceof ComputationOutcome.Value v
+        ? v.uncertainty().map(u -> NumberText.print(u.expanded())).orElse("")
         : "";
   }
 
-  private static String rest(Outcome outcome) {
-    if (outcome instanceof Outcome.Bound b) {
-      return b.side().text() + " " + Numbers.print(b.value());
+  private static String rest(ComputationOutcome outcome) {
+    if (outcome instanceof ComputationOutcome.Bound b) {
+      return b.side().text() + " " + NumberText.print(b.value());
     }
-    return outcome instanceof Outcome.Missing m ? m.reason() : "";
+    return outcome instanceof ComputationOutcome.Missing m ? m.reason() : "";
   }
 }

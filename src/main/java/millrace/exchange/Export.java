@@ -29,13 +29,13 @@ public final class Export {
 
   /** Which columns the rows of a run fill. */
   private static final class Filled {
-    private final Map<Column, Long> counts = new EnumMap<>(Column.class);
+    private final Map<ImportColumn, Long> counts = new EnumMap<>(ImportColumn.class);
     private final Set<String> others = new LinkedHashSet<>();
     private long rows;
     private long homeless;
 
     void count(ExportRow row) {
-      if (!row.known().containsKey(Column.RANGE)) {
+      if (!row.known().containsKey(ImportColumn.RANGE)) {
         homeless++;
         return;
       }
@@ -45,9 +45,9 @@ public final class Export {
     }
 
     /** An import refuses empty fields: a column is there for all rows or for none. */
-    List<Column> columns() {
-      List<Column> whole = new ArrayList<>();
-      for (Column column : Column.values()) {
+    List<ImportColumn> columns() {
+      List<ImportColumn> whole = new ArrayList<>();
+      for (ImportColumn column : ImportColumn.values()) {
         if (column.needed() || counts.getOrDefault(column, 0L) == rows) {
           whole.add(column);
         }
@@ -57,7 +57,7 @@ public final class Export {
 
     List<String> notes() {
       List<String> notes = new ArrayList<>();
-      for (Column column : Column.values()) {
+      for (ImportColumn column : ImportColumn.values()) {
         long count = counts.getOrDefault(column, 0L);
         if (count > 0 && count < rows) {
           notes.add(
@@ -85,10 +85,10 @@ public final class Export {
     ExportRows source = ExportRows.of(reader);
     Filled filled = new Filled();
     source.each(filled::count);
-    List<Column> columns = filled.columns();
+    List<ImportColumn> columns = filled.columns();
     List<String> others = new ArrayList<>(filled.others);
     boolean named = others.contains(ORIGIN);
-    List<String> header = new ArrayList<>(columns.stream().map(Column::header).toList());
+    List<String> header = new ArrayList<>(columns.stream().map(ImportColumn::header).toList());
     header.addAll(others);
     if (!named) {
       header.add(ORIGIN);
@@ -96,7 +96,7 @@ public final class Export {
     CsvTable table = new CsvTable(out, header);
     source.each(
         row -> {
-          if (row.known().containsKey(Column.RANGE)) {
+          if (row.known().containsKey(ImportColumn.RANGE)) {
             List<String> fields = new ArrayList<>(header.size());
             columns.forEach(column -> fields.add(row.known().getOrDefault(column, "")));
             others.forEach(other -> fields.add(row.others().getOrDefault(other, "")));
@@ -130,6 +130,6 @@ public final class Export {
    * @return how many rows were written
    */
   public static Exported constants(Assessment assessment, Writer out) {
-    return Constants.write(assessment, out);
+    return CorrectionConstantsCsv.write(assessment, out);
   }
 }

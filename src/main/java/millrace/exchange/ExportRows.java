@@ -8,16 +8,16 @@ import java.util.OptionalDouble;
 import java.util.function.Consumer;
 import millrace.assessment.MeasuredPoint;
 import millrace.assessment.MeasuredPoints;
-import millrace.evidence.Origin;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import org.jspecify.annotations.Nullable;
 
 /** The rows that a run is exported as, one after another, as often as asked. */
@@ -27,7 +27,7 @@ interface ExportRows {
 
   /** The rows of a run: its readings if it was imported, else its points. */
   static ExportRows of(RunReader reader) {
-    return reader.summary().start().origin() == Origin.IMPORTED
+    return reader.summary().start().origin() == RunOrigin.IMPORTED
         ? new Readings(reader)
         : new Points(reader);
   }
@@ -35,13 +35,13 @@ interface ExportRows {
   /** What every row of a run begins with. */
   private static ExportRow begun(RunStart start, Point point, String label) {
     return new ExportRow()
-        .put(Column.UNIT, start.unit())
-        .put(Column.BATCH, start.people().batch())
-        .put(Column.TAG, start.people().tag())
-        .put(Column.OPERATOR, start.people().operator())
-        .put(Column.BENCH, start.facts().bench())
+        .put(ImportColumn.UNIT, start.unit())
+        .put(ImportColumn.BATCH, start.people().batch())
+        .put(ImportColumn.TAG, start.people().tag())
+        .put(ImportColumn.OPERATOR, start.people().operator())
+        .put(ImportColumn.BENCH, start.facts().bench())
         .conditions(point.conditions())
-        .put(Column.POINT, label);
+        .put(ImportColumn.POINT, label);
   }
 
   /** Imported readings as they came, one a row. Single-threaded. */
@@ -64,7 +64,7 @@ interface ExportRows {
       long at = 0;
       try (ReadingCursor cursor = reader.readings()) {
         while (cursor.next()) {
-          if (cursor.signal() == Signal.CURRENT) {
+          if (cursor.signal() == MeasuredSignal.CURRENT) {
             hand(row, beside, taker);
             if (cursor.point() != at) {
               at = cursor.point();
@@ -93,14 +93,14 @@ interface ExportRows {
       }
       ExportRow row =
           begun(start, point, labels.of(point))
-              .put(Column.CURRENT, current(cursor))
-              .put(Column.U_CURRENT, cursor.u())
-              .put(Column.U_COMMON, cursor.uCommon())
-              .put(Column.U_COMMON_RELATIVE, cursor.uCommonRelative())
-              .put(Column.COMMON_GROUP, cursor.commonGroup())
-              .put(Column.METER_RANGE, cursor.meterRange())
+              .put(ImportColumn.CURRENT, current(cursor))
+              .put(ImportColumn.U_CURRENT, cursor.u())
+              .put(ImportColumn.U_COMMON, cursor.uCommon())
+              .put(ImportColumn.U_COMMON_RELATIVE, cursor.uCommonRelative())
+              .put(ImportColumn.COMMON_GROUP, cursor.commonGroup())
+              .put(ImportColumn.METER_RANGE, cursor.meterRange())
               .others(cursor.extra());
-      row.kept(Column.U_DISTRIBUTION).kept(Column.U_DEGREES_OF_FREEDOM);
+      row.kept(ImportColumn.U_DISTRIBUTION).kept(ImportColumn.U_DEGREES_OF_FREEDOM);
       if (cursor.hasElapsed()) {
         row.time(cursor.elapsedNanos());
       }
@@ -112,7 +112,7 @@ interface ExportRows {
 
     private static String current(ReadingCursor cursor) {
       if (cursor.hasValue()) {
-        return Numbers.print(cursor.value());
+        return NumberText.print(cursor.value());
       }
       return cursor.state() == ReadingState.OVERLOAD ? "inf" : "NaN";
     }
@@ -126,20 +126,20 @@ interface ExportRows {
     private OptionalDouble uDegC = OptionalDouble.empty();
 
     void take(ReadingCursor cursor) {
-      if (cursor.signal() == Signal.VOLTAGE) {
+      if (cursor.signal() == MeasuredSignal.VOLTAGE) {
         voltageV = OptionalDouble.of(cursor.value());
         uVoltageV = cursor.u();
-      } else if (cursor.signal() == Signal.UNIT_TEMPERATURE) {
+      } else if (cursor.signal() == MeasuredSignal.UNIT_TEMPERATURE) {
         degC = OptionalDouble.of(cursor.value());
         uDegC = cursor.u();
       }
     }
 
     void into(ExportRow row) {
-      row.put(Column.VOLTAGE, voltageV)
-          .put(Column.U_VOLTAGE, uVoltageV)
-          .put(Column.TEMPERATURE, degC)
-          .put(Column.U_TEMPERATURE, uDegC);
+      row.put(ImportColumn.VOLTAGE, voltageV)
+          .put(ImportColumn.U_VOLTAGE, uVoltageV)
+          .put(ImportColumn.TEMPERATURE, degC)
+          .put(ImportColumn.U_TEMPERATURE, uDegC);
     }
   }
 
@@ -175,16 +175,16 @@ interface ExportRows {
       for (MeasuredPoint each : measured) {
         ExportRow row =
             begun(start, each.point(), labels.of(each.point()))
-                .put(Column.TIME, each.timeS())
-                .put(Column.CURRENT, each.currentA())
-                .put(Column.U_CURRENT, each.uPointA())
-                .put(Column.U_COMMON, each.uCommonA())
-                .put(Column.COMMON_GROUP, each.point().conditions().range())
-                .put(Column.VOLTAGE, each.voltageV())
-                .put(Column.U_VOLTAGE, each.uVoltageV());
+                .put(ImportColumn.TIME, each.timeS())
+                .put(ImportColumn.CURRENT, each.currentA())
+                .put(ImportColumn.U_CURRENT, each.uPointA())
+                .put(ImportColumn.U_COMMON, each.uCommonA())
+                .put(ImportColumn.COMMON_GROUP, each.point().conditions().range())
+                .put(ImportColumn.VOLTAGE, each.voltageV())
+                .put(ImportColumn.U_VOLTAGE, each.uVoltageV());
         if (each.temperatureDegC().isPresent()) {
-          row.put(Column.TEMPERATURE, each.temperatureDegC())
-              .put(Column.U_TEMPERATURE, each.uTemperatureK());
+          row.put(ImportColumn.TEMPERATURE, each.temperatureDegC())
+              .put(ImportColumn.U_TEMPERATURE, each.uTemperatureK());
         }
         row.other("point_number", each.point().number().text());
         if (anyFlagged) {
@@ -197,7 +197,7 @@ interface ExportRows {
 
   /** Points that are readings over time: an export of points has no room for them. */
   static long series(RunReader reader) {
-    return reader.summary().start().origin() == Origin.IMPORTED
+    return reader.summary().start().origin() == RunOrigin.IMPORTED
         ? 0
         : reader.points().stream().filter(p -> p.kind() == PointKind.TIME_SERIES).count();
   }

@@ -13,14 +13,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.document.csv.CsvFile;
-import millrace.evidence.Origin;
+import millrace.evidence.RunOrigin;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.fault.LogbookException;
 import millrace.fault.MillraceException;
-import millrace.fault.Place;
-import millrace.logbook.Bulk;
 import millrace.logbook.FileRole;
+import millrace.logbook.GroupedTransactions;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
@@ -43,9 +43,9 @@ public final class Import {
   private static final int ROWS_A_COMMIT = 250_000;
 
   private final Path path;
-  private final Survey survey;
+  private final ImportFirstPass survey;
 
-  private Import(Path path, Survey survey) {
+  private Import(Path path, ImportFirstPass survey) {
     this.path = path;
     this.survey = survey;
   }
@@ -118,7 +118,7 @@ public final class Import {
    * @throws BadInputException with the first faults by line and column, and how many more there are
    */
   public static Import check(Path csv) {
-    return new Import(csv, Survey.of(csv));
+    return new Import(csv, ImportFirstPass.of(csv));
   }
 
   /**
@@ -138,7 +138,7 @@ public final class Import {
    * @return nominal current by range, A
    */
   public Map<String, Double> nominalsA(String unit) {
-    UnitSurvey found = survey.units().get(unit);
+    ImportUnitFirstPass found = survey.units().get(unit);
     return found == null ? Map.of() : found.nominals();
   }
 
@@ -152,33 +152,33 @@ public final class Import {
    *     marked as failed
    * @throws LogbookException if the logbook cannot be written
    */
-  public List<Imported> into(Logbook logbook, Circumstances with) {
-    Map<String, UnitWriter> writers = new LinkedHashMap<>();
+  public List<ImportedRun> into(Logbook logbook, Circumstances with) {
+    Map<String, ImportedUnitWriter> writers = new LinkedHashMap<>();
     try {
       return write(logbook, with, writers);
     } catch (MillraceException e) {
       abandon(writers, e);
       throw e;
     } finally {
-      writers.values().forEach(UnitWriter::close);
+      writers.values().forEach(ImportedUnitWriter::close);
     }
   }
 
-  private List<Imported> write(
-      Logbook logbook, Circumstances with, Map<String, UnitWriter> writers) {
-    try (Bulk bulk = logbook.bulk(ROWS_A_COMMIT)) {
+  private List<ImportedRun> write(
+      Logbook logbook, Circumstances with, Map<String, ImportedUnitWriter> writers) {
+    try (GroupedTransactions groupedTransactions = logbook.bulk(ROWS_A_COMMIT)) {
       survey.units().forEach((unit, found) -> writers.put(unit, begin(logbook, unit, with)));
-      writeRows(writers, bulk);
-      List<Imported> runs = new ArrayList<>();
+      writeRows(writers, groupedTransactions);
+      List<ImportedRun> runs = new ArrayList<>();
       writers.forEach((unit, writer) -> runs.add(writer.end(notes(unit, with))));
-      bulk.finish();
+      groupedTransactions.finish();
       return runs;
     }
   }
 
   /** Of a file that is longer than one transaction, something may be there already. */
-  private static void abandon(Map<String, UnitWriter> writers, MillraceException first) {
-    for (UnitWriter each : writers.values()) {
+  private static void abandon(Map<String, ImportedUnitWriter> writers, MillraceException first) {
+    for (ImportedUnitWriter each : writers.values()) {
       try {
         each.fail();
       } catch (LogbookException later) {
@@ -187,13 +187,13 @@ public final class Import {
     }
   }
 
-  private UnitWriter begin(Logbook logbook, String unit, Circumstances with) {
-    UnitSurvey found = survey.units().getOrDefault(unit, new UnitSurvey());
+  private ImportedUnitWriter begin(Logbook logbook, String unit, Circumstances with) {
+    ImportUnitFirstPass found = survey.units().getOrDefault(unit, new ImportUnitFirstPass());
     RunWriter writer =
         logbook.begin(
             new RunStart(
                 unit,
-                Origin.IMPORTED,
+                RunOrigin.IMPORTED,
                 survey.file().name(),
                 new RunStart.People(
                     found.belongs().operator().or(with.people()::operator),
@@ -208,7 +208,7 @@ public final class Import {
     try {
       keepFiles(writer, with);
       done = true;
-      return new UnitWriter(writer, unit, found, with.now());
+      return new ImportedUnitWriter(writer, unit, found, with.now());
     } finally {
       if (!done) {
         writer.close();
@@ -216,7 +216,7 @@ public final class Import {
     }
   }
 
-  private RunFacts facts(UnitSurvey found, Circumstances with) {
+  private RunFacts facts(ImportUnitFirstPass found, Circumstances with) {
     return RunFacts.NONE.imported(
         survey.file().name(),
         with.now().atOffset(with.offset()).toLocalDate(),
@@ -233,14 +233,16 @@ public final class Import {
     with.datasheet().ifPresent(d -> writer.file(FileRole.DATASHEET, d.name(), d.content()));
   }
 
-  private void writeRows(Map<String, UnitWriter> writers, Bulk bulk) {
+  private void writeRows(
+      Map<String, ImportedUnitWriter> writers, GroupedTransactions groupedTransactions) {
     try (CsvFile csv = CsvFile.open(path)) {
-      Header header = Header.of(csv);
-      RowReader reader = new RowReader(csv, header, Survey.unitOf(path));
+      ImportHeader header = ImportHeader.of(csv);
+      RowReader reader = new RowReader(csv, header, ImportFirstPass.unitOf(path));
       while (csv.next()) {
         ImportRow row = reader.read().orElseThrow(this::changed);
-        UnitWriter writer = Optional.ofNullable(writers.get(row.unit())).orElseThrow(this::changed);
-        bulk.wrote(writer.add(row, survey.isRepeated(RowHashes.of(csv))));
+        ImportedUnitWriter writer =
+            Optional.ofNullable(writers.get(row.unit())).orElseThrow(this::changed);
+        groupedTransactions.wrote(writer.add(row, survey.isRepeated(DuplicateRowFinder.of(csv))));
       }
       if (csv.faults() > 0 || !csv.sha256().equals(survey.file().sha256())) {
         throw changed();
@@ -250,8 +252,8 @@ public final class Import {
 
   private BadInputException changed() {
     return new BadInputException(
-        new Fault(
-            Place.of(path.toString()),
+        new InputFault(
+            FilePlace.of(path.toString()),
             "the file changed while it was imported",
             "a file that nothing else writes",
             "Import it again."));

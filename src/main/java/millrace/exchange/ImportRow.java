@@ -6,9 +6,9 @@ import java.time.OffsetDateTime;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.evidence.Direction;
 import millrace.evidence.ReadingState;
-import millrace.logbook.Stated;
+import millrace.evidence.SweepDirection;
+import millrace.logbook.StatedUncertainty;
 
 /**
  * One row of an imported file.
@@ -34,7 +34,7 @@ record ImportRow(
     Measured temperature,
     Measured voltage,
     Entry current,
-    Stated stated,
+    StatedUncertainty stated,
     Time time,
     Map<String, String> extra) {
 
@@ -72,7 +72,7 @@ record ImportRow(
       OptionalDouble loadOhm,
       OptionalDouble supplyV,
       OptionalDouble setA,
-      Optional<Direction> direction,
+      Optional<SweepDirection> direction,
       Optional<String> slot) {}
 
   /**

@@ -14,13 +14,13 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.document.csv.CsvFile;
-import millrace.evidence.Direction;
-import millrace.evidence.Distribution;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.ReadingState;
-import millrace.logbook.Stated;
-import millrace.quantity.Numbers;
+import millrace.evidence.SweepDirection;
+import millrace.logbook.StatedUncertainty;
+import millrace.quantity.NumberText;
 
 /**
  * Makes {@link ImportRow}s of the rows of a file; what is wrong is noted there. Single-threaded.
@@ -47,11 +47,11 @@ final class RowReader {
   private static final double NANOS_A_SECOND = 1e9;
 
   private final CsvFile csv;
-  private final Header header;
+  private final ImportHeader header;
   private final String unitOfFile;
-  private final Blanks blanks = new Blanks();
+  private final EmptyColumns blanks = new EmptyColumns();
 
-  RowReader(CsvFile csv, Header header, String unitOfFile) {
+  RowReader(CsvFile csv, ImportHeader header, String unitOfFile) {
     this.csv = csv;
     this.header = header;
     this.unitOfFile = unitOfFile;
@@ -63,12 +63,13 @@ final class RowReader {
     ImportRow row =
         new ImportRow(
             csv.line(),
-            word(Column.UNIT).orElse(unitOfFile),
+            word(ImportColumn.UNIT).orElse(unitOfFile),
             belongs(),
             settings(),
-            word(Column.POINT),
-            new ImportRow.Measured(number(Column.TEMPERATURE), number(Column.U_TEMPERATURE)),
-            new ImportRow.Measured(number(Column.VOLTAGE), number(Column.U_VOLTAGE)),
+            word(ImportColumn.POINT),
+            new ImportRow.Measured(
+                number(ImportColumn.TEMPERATURE), number(ImportColumn.U_TEMPERATURE)),
+            new ImportRow.Measured(number(ImportColumn.VOLTAGE), number(ImportColumn.U_VOLTAGE)),
             current(),
             stated(),
             new ImportRow.Time(fromStart(), stamp()),
@@ -78,41 +79,46 @@ final class RowReader {
 
   private ImportRow.Belongs belongs() {
     return new ImportRow.Belongs(
-        word(Column.BATCH), word(Column.TAG), word(Column.OPERATOR), word(Column.BENCH));
+        word(ImportColumn.BATCH),
+        word(ImportColumn.TAG),
+        word(ImportColumn.OPERATOR),
+        word(ImportColumn.BENCH));
   }
 
   /** The columns that are kept beside a reading as they stand. */
   private Map<String, String> extra() {
     Map<String, String> extra = new LinkedHashMap<>(header.others(csv));
-    distribution().ifPresent(d -> extra.put(Column.U_DISTRIBUTION.header(), d.text()));
-    OptionalDouble degrees = number(Column.U_DEGREES_OF_FREEDOM);
+    distribution().ifPresent(d -> extra.put(ImportColumn.U_DISTRIBUTION.header(), d.text()));
+    OptionalDouble degrees = number(ImportColumn.U_DEGREES_OF_FREEDOM);
     if (degrees.isPresent()) {
-      extra.put(Column.U_DEGREES_OF_FREEDOM.header(), Numbers.print(degrees.getAsDouble()));
+      extra.put(
+          ImportColumn.U_DEGREES_OF_FREEDOM.header(), NumberText.print(degrees.getAsDouble()));
     }
     return extra;
   }
 
-  private Optional<Distribution> distribution() {
-    Optional<String> word = word(Column.U_DISTRIBUTION).filter(text -> !text.isEmpty());
-    Optional<Distribution> found = word.flatMap(Distribution::byText);
+  private Optional<ErrorDistribution> distribution() {
+    Optional<String> word = word(ImportColumn.U_DISTRIBUTION).filter(text -> !text.isEmpty());
+    Optional<ErrorDistribution> found = word.flatMap(ErrorDistribution::byText);
     if (word.isPresent() && found.isEmpty()) {
-      List<String> known = Arrays.stream(Distribution.values()).map(Distribution::text).toList();
+      List<String> known =
+          Arrays.stream(ErrorDistribution.values()).map(ErrorDistribution::text).toList();
       fault(
-          Column.U_DISTRIBUTION,
-          Words.quoted(word.get()) + " is no distribution",
-          Words.oneOf(known),
-          Words.didYouMean(word.get(), known));
+          ImportColumn.U_DISTRIBUTION,
+          FileMessageText.quoted(word.get()) + " is no distribution",
+          FileMessageText.oneOf(known),
+          FileMessageText.didYouMean(word.get(), known));
     }
     return found;
   }
 
   /** What the columns that were read so far say. */
-  Blanks blanks() {
+  EmptyColumns blanks() {
     return blanks;
   }
 
   /** A field; a column that is empty so far is as if it were not there. */
-  private Optional<String> field(Column column) {
+  private Optional<String> field(ImportColumn column) {
     Optional<String> text = header.text(csv, column);
     if (text.isEmpty()) {
       return text;
@@ -127,7 +133,7 @@ final class RowReader {
                 fault(
                     column,
                     "column %s is filled here and empty in line %s"
-                        .formatted(Words.quoted(column.header()), line),
+                        .formatted(FileMessageText.quoted(column.header()), line),
                     "it filled in each row, or empty in each",
                     fill(column)));
     return text;
@@ -135,55 +141,63 @@ final class RowReader {
 
   private ImportRow.Settings settings() {
     return new ImportRow.Settings(
-        word(Column.RANGE).orElse(""),
-        number(Column.NOMINAL).orElse(0),
-        number(Column.LOAD),
-        number(Column.SUPPLY),
-        number(Column.SET),
+        word(ImportColumn.RANGE).orElse(""),
+        number(ImportColumn.NOMINAL).orElse(0),
+        number(ImportColumn.LOAD),
+        number(ImportColumn.SUPPLY),
+        number(ImportColumn.SET),
         direction(),
-        word(Column.SLOT));
+        word(ImportColumn.SLOT));
   }
 
-  private Stated stated() {
-    OptionalDouble common = number(Column.U_COMMON);
-    OptionalDouble relative = number(Column.U_COMMON_RELATIVE);
-    Optional<String> group = word(Column.COMMON_GROUP);
+  private StatedUncertainty stated() {
+    OptionalDouble common = number(ImportColumn.U_COMMON);
+    OptionalDouble relative = number(ImportColumn.U_COMMON_RELATIVE);
+    Optional<String> group = word(ImportColumn.COMMON_GROUP);
     if (group.isEmpty() && (common.isPresent() || relative.isPresent())) {
-      group = header.text(csv, Column.RANGE);
+      group = header.text(csv, ImportColumn.RANGE);
     }
-    return new Stated(number(Column.U_CURRENT), common, relative, group, word(Column.METER_RANGE));
+    return new StatedUncertainty(
+        number(ImportColumn.U_CURRENT), common, relative, group, word(ImportColumn.METER_RANGE));
   }
 
-  private Optional<Direction> direction() {
-    Optional<String> word = word(Column.DIRECTION);
-    Optional<Direction> direction = word.flatMap(Direction::byText);
+  private Optional<SweepDirection> direction() {
+    Optional<String> word = word(ImportColumn.DIRECTION);
+    Optional<SweepDirection> direction = word.flatMap(SweepDirection::byText);
     if (word.isPresent() && !word.get().isEmpty() && direction.isEmpty()) {
-      fault(Column.DIRECTION, Words.quoted(word.get()) + " is no direction", "up or down", "");
+      fault(
+          ImportColumn.DIRECTION,
+          FileMessageText.quoted(word.get()) + " is no direction",
+          "up or down",
+          "");
     }
     return direction;
   }
 
-  private Optional<String> word(Column column) {
+  private Optional<String> word(ImportColumn column) {
     Optional<String> text = field(column);
     if (text.isPresent() && text.get().isEmpty()) {
       fault(
-          column, "column " + Words.quoted(column.header()) + " is empty", "a word", fill(column));
+          column,
+          "column " + FileMessageText.quoted(column.header()) + " is empty",
+          "a word",
+          fill(column));
     }
     return text;
   }
 
-  private static String fill(Column column) {
+  private static String fill(ImportColumn column) {
     return column.needed()
         ? "Fill it in each row."
         : "Fill it in each row, or leave the column out.";
   }
 
-  private OptionalDouble number(Column column) {
+  private OptionalDouble number(ImportColumn column) {
     Optional<String> text = field(column);
     if (text.isEmpty()) {
       return OptionalDouble.empty();
     }
-    OptionalDouble number = Numbers.parse(text.get());
+    OptionalDouble number = NumberText.parse(text.get());
     if (number.isEmpty()) {
       noNumber(column, text.get());
       return OptionalDouble.empty();
@@ -196,56 +210,63 @@ final class RowReader {
     return number;
   }
 
-  private void outside(Column column, String text) {
+  private void outside(ImportColumn column, String text) {
     fault(
         column,
-        "column " + Words.quoted(column.header()) + " has " + Words.quoted(text),
+        "column "
+            + FileMessageText.quoted(column.header())
+            + " has "
+            + FileMessageText.quoted(text),
         column.inWords(),
         "");
   }
 
-  private void noNumber(Column column, String text) {
+  private void noNumber(ImportColumn column, String text) {
     if (text.isEmpty()) {
       fault(
           column,
-          "column " + Words.quoted(column.header()) + " is empty",
+          "column " + FileMessageText.quoted(column.header()) + " is empty",
           column.inWords(),
           fill(column));
     } else if (isCommaNumber(text)) {
       fault(
           column,
-          Words.quoted(text) + " has a decimal comma",
-          "a point, as in " + Words.quoted(text.replace(',', '.')),
+          FileMessageText.quoted(text) + " has a decimal comma",
+          "a point, as in " + FileMessageText.quoted(text.replace(',', '.')),
           "");
     } else {
       fault(
           column,
-          "column " + Words.quoted(column.header()) + " has " + Words.quoted(text),
+          "column "
+              + FileMessageText.quoted(column.header())
+              + " has "
+              + FileMessageText.quoted(text),
           column.inWords() + ", a number alone",
           startsWithNumber(text) ? "Write the number in that unit and leave the unit out." : "");
     }
   }
 
   private static boolean isCommaNumber(String text) {
-    return text.indexOf(',') >= 0 && Numbers.parse(text.replace(',', '.')).isPresent();
+    return text.indexOf(',') >= 0 && NumberText.parse(text.replace(',', '.')).isPresent();
   }
 
   private static boolean startsWithNumber(String text) {
     String[] parts = text.split("[ \u00a0a-zA-Z%\u00b5\u03bc\u03a9\u2126\u00b0]", 2);
-    return parts.length == 2 && Numbers.parse(parts[0]).isPresent();
+    return parts.length == 2 && NumberText.parse(parts[0]).isPresent();
   }
 
   /** The current alone may be what is no number: it is kept and its point flagged. */
   private ImportRow.Entry current() {
-    String raw = header.has(Column.CURRENT) ? csv.field(header.index(Column.CURRENT)) : "";
+    String raw =
+        header.has(ImportColumn.CURRENT) ? csv.field(header.index(ImportColumn.CURRENT)) : "";
     String text = raw.strip();
-    OptionalDouble number = Numbers.parse(text);
+    OptionalDouble number = NumberText.parse(text);
     if (number.isPresent()) {
       return entry(number.getAsDouble(), raw);
     }
     Optional<ReadingState> state = noNumber(text);
     if (state.isEmpty()) {
-      noNumber(Column.CURRENT, text);
+      noNumber(ImportColumn.CURRENT, text);
     }
     return new ImportRow.Entry(state.orElse(ReadingState.MALFORMED), OptionalDouble.empty(), raw);
   }
@@ -271,14 +292,14 @@ final class RowReader {
   }
 
   private Optional<Duration> fromStart() {
-    OptionalDouble seconds = number(Column.TIME);
+    OptionalDouble seconds = number(ImportColumn.TIME);
     return seconds.isPresent()
         ? Optional.of(Duration.ofNanos(Math.round(seconds.getAsDouble() * NANOS_A_SECOND)))
         : Optional.empty();
   }
 
   private Optional<OffsetDateTime> stamp() {
-    Optional<String> text = word(Column.TAKEN_AT);
+    Optional<String> text = word(ImportColumn.TAKEN_AT);
     return text.isEmpty() || text.get().isEmpty() ? Optional.empty() : stamp(text.get());
   }
 
@@ -290,15 +311,15 @@ final class RowReader {
         return Optional.of(stamp);
       }
       fault(
-          Column.TAKEN_AT,
-          Words.quoted(text) + " is out of range",
+          ImportColumn.TAKEN_AT,
+          FileMessageText.quoted(text) + " is out of range",
           "a year from " + FIRST_YEAR + " to " + LAST_YEAR,
           "");
     } catch (DateTimeException e) {
       boolean local = isLocal(text);
       fault(
-          Column.TAKEN_AT,
-          Words.quoted(text) + (local ? " has no offset from UTC" : " is no time"),
+          ImportColumn.TAKEN_AT,
+          FileMessageText.quoted(text) + (local ? " has no offset from UTC" : " is no time"),
           STAMP_EXAMPLE,
           local ? "Add the offset that the clock had, or Z for UTC." : "");
     }
@@ -322,7 +343,7 @@ final class RowReader {
     }
   }
 
-  private void fault(Column column, String found, String expected, String remedy) {
+  private void fault(ImportColumn column, String found, String expected, String remedy) {
     csv.fault(header.index(column), found, expected, remedy);
   }
 }

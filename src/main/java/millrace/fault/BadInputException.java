@@ -12,14 +12,14 @@ public final class BadInputException extends MillraceException {
   /** How many faults a person is shown before the rest is only counted. */
   public static final int SHOWN = 20;
 
-  private final transient List<Fault> faults;
+  private final transient List<InputFault> faults;
 
   /**
    * The faults of one input.
    *
    * @param faults at least one
    */
-  public BadInputException(List<Fault> faults) {
+  public BadInputException(List<InputFault> faults) {
     this(faults, 0);
   }
 
@@ -29,7 +29,7 @@ public final class BadInputException extends MillraceException {
    * @param faults at least one
    * @param further how many more there are, 0 or more
    */
-  public BadInputException(List<Fault> faults, long further) {
+  public BadInputException(List<InputFault> faults, long further) {
     super(message(faults, further));
     this.faults = List.copyOf(faults);
   }
@@ -39,7 +39,7 @@ public final class BadInputException extends MillraceException {
    *
    * @param fault the fault
    */
-  public BadInputException(Fault fault) {
+  public BadInputException(InputFault fault) {
     this(List.of(fault));
   }
 
@@ -48,16 +48,16 @@ public final class BadInputException extends MillraceException {
    *
    * @return at least one
    */
-  public List<Fault> faults() {
+  public List<InputFault> faults() {
     return faults;
   }
 
-  private static String message(List<Fault> faults, long further) {
+  private static String message(List<InputFault> faults, long further) {
     if (faults.isEmpty()) {
       throw new IllegalArgumentException("bad input without a fault");
     }
     String shown =
-        faults.stream().limit(SHOWN).map(Fault::toString).collect(Collectors.joining("\n"));
+        faults.stream().limit(SHOWN).map(InputFault::toString).collect(Collectors.joining("\n"));
     long more = Math.max(0, faults.size() - SHOWN) + further;
     return more > 0 ? shown + "\nand " + more + " more." : shown;
   }

@@ -15,7 +15,7 @@ public abstract sealed class MillraceException extends RuntimeException
         NotAnalysableException,
         OutputException,
         StoppedException,
-        TrialFailedException,
+        TrialLapFailedException,
         UnsafeBenchException {
   @Serial private static final long serialVersionUID = 1L;
 

@@ -11,7 +11,7 @@ import java.util.Optional;
  * Blocks of indefinite length (8.7.10, {@code #0}) end only with an END signal on the bus, which
  * sockets and serial lines do not have, so they are refused.
  */
-final class BlockFrame implements Frame {
+final class BlockFrame implements ReplyFrame {
   private static final int SHOWN = 200;
 
   /** What the next byte must be. */

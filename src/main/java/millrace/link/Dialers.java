@@ -12,7 +12,7 @@ final class Dialers {
   static Wire.Dialer of(LinkAddress address) {
     return new Wire.Dialer() {
       @Override
-      public Wire dial(Timing timing) {
+      public Wire dial(LinkTimeouts timing) {
         return open(address, timing);
       }
 
@@ -28,7 +28,7 @@ final class Dialers {
     };
   }
 
-  private static Wire open(LinkAddress address, Timing timing) {
+  private static Wire open(LinkAddress address, LinkTimeouts timing) {
     if (address instanceof LinkAddress.Tcp tcp) {
       return TcpWire.open(tcp, timing);
     }

@@ -63,7 +63,7 @@ public record Framing(
   }
 
   /** What takes one reply after another. */
-  Frame frame() {
+  ReplyFrame frame() {
     return rtu() ? new RtuFrame() : new LineFrame(replyEnd, mostReplyBytes);
   }
 

@@ -6,7 +6,7 @@ import java.util.Arrays;
 import java.util.Optional;
 
 /** A reply that is one line of text. */
-final class LineFrame implements Frame {
+final class LineFrame implements ReplyFrame {
   private static final int SHOWN = 200;
 
   private final ReplyEnd end;

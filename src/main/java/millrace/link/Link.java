@@ -25,11 +25,11 @@ import millrace.time.SystemClock;
 public final class Link implements AutoCloseable {
   private static final int MOST_LINES_DROPPED = 1000;
 
-  private final Channel channel;
+  private final SharedLinkChannel channel;
   private final Framing framing;
-  private final Timing timing;
-  private final Frame frame;
-  private final Waiting waiting;
+  private final LinkTimeouts timing;
+  private final ReplyFrame frame;
+  private final ReplyWait waiting;
 
   /**
    * A link that opens itself when it is first used.
@@ -39,16 +39,19 @@ public final class Link implements AutoCloseable {
    * @param timing how long to wait
    * @param recorder hears every byte
    */
-  public Link(LinkAddress address, Framing framing, Timing timing, Recorder recorder) {
-    this(new Channel(address, Dialers.of(address), recorder, new SystemClock()), framing, timing);
+  public Link(LinkAddress address, Framing framing, LinkTimeouts timing, LinkRecorder recorder) {
+    this(
+        new SharedLinkChannel(address, Dialers.of(address), recorder, new SystemClock()),
+        framing,
+        timing);
   }
 
-  Link(Channel channel, Framing framing, Timing timing) {
+  Link(SharedLinkChannel channel, Framing framing, LinkTimeouts timing) {
     this.channel = channel;
     this.framing = framing;
     this.timing = timing;
     this.frame = framing.frame();
-    this.waiting = new Waiting(channel, framing);
+    this.waiting = new ReplyWait(channel, framing);
   }
 
   /**
@@ -58,7 +61,7 @@ public final class Link implements AutoCloseable {
    * @param timing how long it waits
    * @return the link; conversations on both exclude each other
    */
-  public Link speaking(Framing framing, Timing timing) {
+  public Link speaking(Framing framing, LinkTimeouts timing) {
     return new Link(channel, framing, timing);
   }
 
@@ -76,7 +79,7 @@ public final class Link implements AutoCloseable {
    *
    * @return the time-outs
    */
-  public Timing timing() {
+  public LinkTimeouts timing() {
     return timing;
   }
 
@@ -113,7 +116,7 @@ public final class Link implements AutoCloseable {
    * @param <T> what it gives
    * @return what it gave
    */
-  public <T> T exclusively(LinkTalk<T> talk) {
+  public <T> T exclusively(ExclusiveLinkUse<T> talk) {
     channel.lock();
     try {
       return talk.run();
@@ -134,8 +137,8 @@ public final class Link implements AutoCloseable {
    * @return what it gave
    * @throws InstrumentException if the link cannot be had
    */
-  public <T> T takingOver(Duration patience, Duration within, LinkTalk<T> talk) {
-    return new Takeover(channel).over(patience, within, talk);
+  public <T> T takingOver(Duration patience, Duration within, ExclusiveLinkUse<T> talk) {
+    return new LinkTakeover(channel).over(patience, within, talk);
   }
 
   /**
@@ -227,7 +230,7 @@ public final class Link implements AutoCloseable {
    *
    * @param line the line without its end
    * @param atMost how long to wait for the first byte, real time; what follows may pause for {@link
-   *     Timing#quiet}
+   *     LinkTimeouts#quiet}
    * @return the bytes as they came, one character a byte; empty if none did
    * @throws InstrumentException if the link is broken
    * @throws IllegalArgumentException if the line holds an end of line or is no Latin-1 text
@@ -410,7 +413,7 @@ public final class Link implements AutoCloseable {
   }
 
   /** Waits until a frame is whole; everything else is an error. */
-  private void take(Frame taking, String question, Duration atMost) {
+  private void take(ReplyFrame taking, String question, Duration atMost) {
     boolean whole = waiting.comes(taking, question, atMost);
     if (taking.fault().isPresent()) {
       throw unusable(taking, question, taking.fault().get());
@@ -420,7 +423,7 @@ public final class Link implements AutoCloseable {
     }
   }
 
-  private InstrumentException late(Frame taking, String question, Duration atMost) {
+  private InstrumentException late(ReplyFrame taking, String question, Duration atMost) {
     String begun = taking.begun();
     channel.lose(framing);
     String came =
@@ -434,7 +437,7 @@ public final class Link implements AutoCloseable {
             .with(new Asked(question, begun, atMost)));
   }
 
-  private InstrumentException unusable(Frame taking, String question, String fault) {
+  private InstrumentException unusable(ReplyFrame taking, String question, String fault) {
     String begun = taking.begun();
     channel.lose(framing);
     channel.breakOff();

@@ -3,7 +3,7 @@ package millrace.link;
 
 import java.util.Locale;
 import java.util.Optional;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /** Where an instrument is reached. Immutable value type. */
 public sealed interface LinkAddress
@@ -197,7 +197,7 @@ public sealed interface LinkAddress
   }
 
   private static Optional<Integer> whole(String word) {
-    var number = Numbers.parse(word);
+    var number = NumberText.parse(word);
     boolean whole =
         number.isPresent()
             && number.getAsDouble() == Math.rint(number.getAsDouble())

@@ -16,10 +16,11 @@ public interface LinkOpener {
   /**
    * Links to the instruments themselves.
    *
-   * @param recorders the recorder for each address; {@link Recorder#NONE} to keep nothing
+   * @param recorders the recorder for each address; {@link LinkRecorder#NONE} to keep nothing
    * @return the opener
    */
-  static LinkOpener recording(Function<LinkAddress, Recorder> recorders) {
-    return address -> new Link(address, Framing.LINES, Timing.DEFAULT, recorders.apply(address));
+  static LinkOpener recording(Function<LinkAddress, LinkRecorder> recorders) {
+    return address ->
+        new Link(address, Framing.LINES, LinkTimeouts.DEFAULT, recorders.apply(address));
   }
 }

@@ -4,11 +4,11 @@ package millrace.link;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
-import millrace.lock.Holder;
+import millrace.lock.LockHolder;
 import millrace.lock.ProcessLock;
 
 /** Keeps a second Millrace off a serial port: a lock in the folder for temporary files. */
@@ -50,7 +50,7 @@ final class PortLock implements AutoCloseable {
 
   private static InstrumentTrouble held(LinkAddress.Serial address, Optional<String> by) {
     String who =
-        by.filter(Holder.thisProcess()::equals).isPresent() ? "link of this run" : "Millrace";
+        by.filter(LockHolder.thisProcess()::equals).isPresent() ? "link of this run" : "Millrace";
     return InstrumentTrouble.of(
             Kind.UNREACHABLE,
             address.toString(),
@@ -63,7 +63,7 @@ final class PortLock implements AutoCloseable {
     return InstrumentTrouble.of(
             Kind.UNREACHABLE,
             address.toString(),
-            "the lock file " + file + " cannot be used (" + Words.reason(e) + ")")
+            "the lock file " + file + " cannot be used (" + FileMessageText.reason(e) + ")")
         .with("a file that this user may write", "Delete it if no Millrace is running.");
   }
 
@@ -72,7 +72,8 @@ final class PortLock implements AutoCloseable {
     try {
       lock.close();
     } catch (IOException e) {
-      throw new IllegalStateException("a port's lock cannot be released: " + Words.reason(e), e);
+      throw new IllegalStateException(
+          "a port's lock cannot be released: " + FileMessageText.reason(e), e);
     }
   }
 }

@@ -17,7 +17,7 @@ import java.util.Optional;
  * Serial Line V1.02, 2.5.1). How long it is follows from its function. The library's parser is
  * given one byte after another, so that what follows the frame stays where it is.
  */
-final class RtuFrame implements Frame {
+final class RtuFrame implements ReplyFrame {
   /** The longest frame there is (Modbus over Serial Line V1.02, 2.5.1). */
   static final int MOST_BYTES = 256;
 

@@ -29,7 +29,7 @@ final class TcpWire implements Wire {
     this.out = socket.getOutputStream();
   }
 
-  static TcpWire open(LinkAddress.Tcp address, Timing timing) {
+  static TcpWire open(LinkAddress.Tcp address, LinkTimeouts timing) {
     Socket socket = new Socket();
     try {
       socket.setTcpNoDelay(true);
@@ -52,7 +52,8 @@ final class TcpWire implements Wire {
     }
   }
 
-  private static InstrumentTrouble why(LinkAddress.Tcp address, Timing timing, IOException e) {
+  private static InstrumentTrouble why(
+      LinkAddress.Tcp address, LinkTimeouts timing, IOException e) {
     if (e instanceof UnknownHostException) {
       return trouble(address, "no host has this name")
           .with("a name or address that this machine knows", "Check the bench file.");

@@ -38,7 +38,7 @@ interface Wire extends AutoCloseable {
      *
      * @throws millrace.fault.InstrumentException if it cannot be opened; the message says why
      */
-    Wire dial(Timing timing);
+    Wire dial(LinkTimeouts timing);
 
     /** Tells whether opening may take long; a recording is there at once. */
     default boolean takesTime() {

@@ -3,7 +3,7 @@ package millrace.link;
 
 import java.time.Duration;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 
 /** Renders what went over a wire for a person: quoted, control characters visible, cut. */
 public final class WireText {
@@ -41,7 +41,7 @@ public final class WireText {
    * @return for example {@code 2 s}
    */
   public static String span(Duration span) {
-    return Quantities.print(Math.round(span.toNanos() / 1e6) / 1e3, Dimension.TIME);
+    return QuantityText.print(Math.round(span.toNanos() / 1e6) / 1e3, Dimension.TIME);
   }
 
   /** Refuses a command that would be more than one, or that cannot be sent as bytes. */

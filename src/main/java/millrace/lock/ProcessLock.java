@@ -69,7 +69,7 @@ public final class ProcessLock implements Closeable {
     boolean noted = false;
     try {
       if (lock.isPresent()) {
-        Holder.self().write(note);
+        LockHolder.self().write(note);
       }
       noted = true;
       return lock;
@@ -152,7 +152,7 @@ public final class ProcessLock implements Closeable {
    * @return such as {@code process 4711 of anne}; empty where there is no note to read
    */
   public static Optional<String> holder(Path note) {
-    return Holder.read(note).map(Holder::who);
+    return LockHolder.read(note).map(LockHolder::who);
   }
 
   /**
@@ -161,7 +161,7 @@ public final class ProcessLock implements Closeable {
    * @param holder this process, with facts
    * @throws IOException if the note cannot be written
    */
-  public void tell(Holder holder) throws IOException {
+  public void tell(LockHolder holder) throws IOException {
     if (note.isPresent()) {
       holder.write(note.get());
     }

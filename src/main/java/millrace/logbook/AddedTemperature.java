@@ -4,7 +4,7 @@ package millrace.logbook;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * A temperature that was added to a night while it ran.
@@ -16,7 +16,7 @@ public record AddedTemperature(double degC, int afterStay) {
   private static final Pattern STORED = Pattern.compile("(\\S+) degC after stay (\\d+)");
 
   String stored() {
-    return "%s degC after stay %s".formatted(Numbers.print(degC), afterStay);
+    return "%s degC after stay %s".formatted(NumberText.print(degC), afterStay);
   }
 
   static Optional<AddedTemperature> of(String stored) {
@@ -24,7 +24,7 @@ public record AddedTemperature(double degC, int afterStay) {
     return words.matches()
         ? Optional.of(
             new AddedTemperature(
-                Numbers.parse(words.group(1)).orElseThrow(), Integer.parseInt(words.group(2))))
+                NumberText.parse(words.group(1)).orElseThrow(), Integer.parseInt(words.group(2))))
         : Optional.empty();
   }
 }

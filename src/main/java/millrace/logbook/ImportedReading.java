@@ -6,8 +6,8 @@ import java.time.Instant;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
 
 /**
  * A reading taken elsewhere: its times may be unknown, its uncertainty is stated with it.
@@ -22,11 +22,11 @@ import millrace.evidence.Signal;
  * @param extra what else stood in the row, by column
  */
 public record ImportedReading(
-    Signal signal,
+    MeasuredSignal signal,
     ReadingState state,
     OptionalDouble value,
     String raw,
     Optional<Instant> takenAt,
     Optional<Duration> elapsed,
-    Stated stated,
+    StatedUncertainty stated,
     Map<String, String> extra) {}

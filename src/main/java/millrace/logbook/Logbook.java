@@ -8,7 +8,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
-import millrace.document.file.LabKey;
+import millrace.document.file.LabSigningKey;
 import millrace.evidence.Result;
 import millrace.fault.LogbookException;
 
@@ -18,9 +18,9 @@ import millrace.fault.LogbookException;
  * it.
  */
 public final class Logbook implements AutoCloseable {
-  private final Session session;
+  private final SqlSession session;
 
-  private Logbook(Session session) {
+  private Logbook(SqlSession session) {
     this.session = session;
   }
 
@@ -48,13 +48,13 @@ public final class Logbook implements AutoCloseable {
   public static Logbook openOrCreate(Path path) {
     if (!Files.exists(path)) {
       refuseMissingFolder(path);
-      Birth.of(path);
+      LogbookCreation.of(path);
     }
     return open(path);
   }
 
   private static Logbook prepared(Path path) {
-    Session session = Connections.forWriting(path);
+    SqlSession session = SqliteConnections.forWriting(path);
     try {
       Migrations.Identity identity = Migrations.identity(session);
       if (!identity.unborn()) {
@@ -63,14 +63,16 @@ public final class Logbook implements AutoCloseable {
       }
       if (identity.version() < Migrations.newest()) {
         Migrations.forward(session);
-        Checkpoints.whenPossible(session);
+        WalCheckpoints.whenPossible(session);
       }
       session.watch(
           session.query(
               "asking which logbook it is",
               () ->
-                  session.one("SELECT uuid FROM logbook", slots -> {}, QueryRow::text).orElse("")),
-          Connections::identity);
+                  session
+                      .one("SELECT uuid FROM logbook", slots -> {}, SqlQueryRow::text)
+                      .orElse("")),
+          SqliteConnections::identity);
       return new Logbook(session);
     } catch (RuntimeException e) {
       session.close();
@@ -88,15 +90,15 @@ public final class Logbook implements AutoCloseable {
    */
   public static Logbook readOnly(Path path) {
     refuseMissing(path);
-    if (Birth.isEmpty(path) && Files.isWritable(path)) {
+    if (LogbookCreation.isEmpty(path) && Files.isWritable(path)) {
       open(path).close();
     }
-    Session session = Connections.forReading(path);
+    SqlSession session = SqliteConnections.forReading(path);
     try {
       Migrations.Identity identity = Migrations.identity(session);
       Migrations.check(path, identity);
       if (identity.version() < Migrations.newest()) {
-        throw Troubles.of(
+        throw SqliteErrorText.of(
             path,
             "it has version "
                 + identity.version()
@@ -113,7 +115,7 @@ public final class Logbook implements AutoCloseable {
 
   private static void refusePack(Path path, Migrations.Identity identity) {
     if (identity.pack()) {
-      throw Troubles.of(
+      throw SqliteErrorText.of(
           path,
           "this is a pack of runs, which is only read",
           "Take it into a logbook first: 'millrace import'.");
@@ -122,10 +124,10 @@ public final class Logbook implements AutoCloseable {
 
   private static void refuseMissing(Path path) {
     if (Files.isDirectory(path)) {
-      throw Troubles.of(path, "this is a directory", "Name the file in it.");
+      throw SqliteErrorText.of(path, "this is a directory", "Name the file in it.");
     }
     if (!Files.exists(path)) {
-      throw Troubles.of(
+      throw SqliteErrorText.of(
           path,
           "there is no such file",
           "Name another with --logbook, or make one: 'run' and 'import' do.");
@@ -135,7 +137,7 @@ public final class Logbook implements AutoCloseable {
   private static void refuseMissingFolder(Path path) {
     Path folder = path.toAbsolutePath().getParent();
     if (folder == null || !Files.isDirectory(folder)) {
-      throw Troubles.of(path, "its folder does not exist", "Make the folder first.");
+      throw SqliteErrorText.of(path, "its folder does not exist", "Make the folder first.");
     }
   }
 
@@ -168,7 +170,7 @@ public final class Logbook implements AutoCloseable {
     return session.transaction(
         "beginning a run",
         () -> {
-          long run = RunRows.insert(session, uuid, start);
+          long run = RunSqlRows.insert(session, uuid, start);
           return held(run, uuid);
         });
   }
@@ -184,12 +186,12 @@ public final class Logbook implements AutoCloseable {
     return session.transaction(
         "resuming run " + run,
         () -> {
-          RunSummary summary = RunRows.find(session, String.valueOf(run));
+          RunSummary summary = RunSqlRows.find(session, String.valueOf(run));
           RunWriter writer = held(run, summary.uuid());
           session.change(
               "UPDATE run SET state = 'unfinished', ended_at = NULL WHERE id = ?",
               slots -> slots.whole(run));
-          Digest.forget(session, run);
+          RunDigest.forget(session, run);
           return writer;
         });
   }
@@ -217,7 +219,7 @@ public final class Logbook implements AutoCloseable {
     try {
       session.change(
           "UPDATE run SET held_by = ? WHERE id = ?",
-          slots -> slots.text(Holder.inWords()).whole(run));
+          slots -> slots.text(RunHolder.inWords()).whole(run));
       RunWriter writer = new RunWriter(session, lock, run, uuid);
       done = true;
       return writer;
@@ -232,8 +234,8 @@ public final class Logbook implements AutoCloseable {
     String holder =
         session.query(
             "asking who writes run " + run,
-            () -> RunRows.byId(session, run).flatMap(RunSummary::heldBy).orElse("unknown"));
-    return Troubles.of(
+            () -> RunSqlRows.byId(session, run).flatMap(RunSummary::heldBy).orElse("unknown"));
+    return SqliteErrorText.of(
         session.path(),
         "run " + run + " is being written already, by " + holder,
         "Let it end, or stop that process first.");
@@ -245,8 +247,8 @@ public final class Logbook implements AutoCloseable {
    * @param rows how many rows at most wait for their commit, 1 or more
    * @return the bulk; close it
    */
-  public Bulk bulk(int rows) {
-    return new Bulk(session, rows);
+  public GroupedTransactions bulk(int rows) {
+    return new GroupedTransactions(session, rows);
   }
 
   /**
@@ -256,7 +258,7 @@ public final class Logbook implements AutoCloseable {
    * @return in the order of their numbers
    */
   public List<RunSummary> runs(RunFilter filter) {
-    return session.query("listing runs", () -> RunRows.list(session, filter));
+    return session.query("listing runs", () -> RunSqlRows.list(session, filter));
   }
 
   /**
@@ -265,8 +267,8 @@ public final class Logbook implements AutoCloseable {
    * @param filter which ones
    * @return of those that were judged, in the order of their numbers
    */
-  public List<RunVerdict> verdicts(RunFilter filter) {
-    return session.query("listing outcomes", () -> RunRows.verdicts(session, filter));
+  public List<LatestRunVerdict> verdicts(RunFilter filter) {
+    return session.query("listing outcomes", () -> RunSqlRows.verdicts(session, filter));
   }
 
   /**
@@ -277,7 +279,7 @@ public final class Logbook implements AutoCloseable {
    * @throws millrace.fault.BadInputException if there is none, or several begin so
    */
   public RunSummary find(String name) {
-    return session.query("looking for run '" + name + "'", () -> RunRows.find(session, name));
+    return session.query("looking for run '" + name + "'", () -> RunSqlRows.find(session, name));
   }
 
   /**
@@ -305,23 +307,23 @@ public final class Logbook implements AutoCloseable {
           if (isLast(run, evaluation, results)) {
             return;
           }
-          long id = ResultRows.evaluation(session, run, evaluation);
+          long id = ResultSqlRows.evaluation(session, run, evaluation);
           for (Result each : results) {
-            ResultRows.insert(session, id, each);
+            ResultSqlRows.insert(session, id, each);
           }
-          Chain.add(session, run, Chain.Kind.JUDGING, id);
+          RunSealChain.add(session, run, RunSealChain.Kind.JUDGING, id);
         });
   }
 
   private boolean isLast(long run, Evaluation evaluation, List<Result> results)
       throws SQLException {
-    List<Evaluation> all = ResultRows.evaluations(session, run);
+    List<Evaluation> all = ResultSqlRows.evaluations(session, run);
     if (all.isEmpty() || !all.get(all.size() - 1).basis().equals(evaluation.basis())) {
       return false;
     }
     Evaluation last = all.get(all.size() - 1);
     return last.reason().equals(evaluation.reason())
-        && ResultRows.results(session, run, last).equals(results);
+        && ResultSqlRows.results(session, run, last).equals(results);
   }
 
   /**
@@ -333,7 +335,9 @@ public final class Logbook implements AutoCloseable {
   public void add(long run, Remark remark) {
     session.transact(
         "adding a remark to run " + run,
-        () -> Chain.add(session, run, Chain.Kind.NOTE, RemarkRows.insert(session, run, remark)));
+        () ->
+            RunSealChain.add(
+                session, run, RunSealChain.Kind.NOTE, RemarkSqlRows.insert(session, run, remark)));
   }
 
   /**
@@ -343,8 +347,8 @@ public final class Logbook implements AutoCloseable {
    * @param key the laboratory's
    * @param at wall clock
    */
-  public void sign(long run, LabKey.Signing key, Instant at) {
-    session.transact("signing run " + run, () -> Signatures.add(session, run, key, at));
+  public void sign(long run, LabSigningKey.Signing key, Instant at) {
+    session.transact("signing run " + run, () -> RunSignatures.add(session, run, key, at));
   }
 
   /**
@@ -355,9 +359,9 @@ public final class Logbook implements AutoCloseable {
    * @return how many of its seals lie before and with the last one that was signed; empty where the
    *     key signed none of them
    */
-  public Optional<Long> signed(long run, LabKey.Checking key) {
+  public Optional<Long> signed(long run, LabSigningKey.Checking key) {
     return session.query(
-        "checking signatures of run " + run, () -> Signatures.covers(session, run, key));
+        "checking signatures of run " + run, () -> RunSignatures.covers(session, run, key));
   }
 
   /**
@@ -369,9 +373,9 @@ public final class Logbook implements AutoCloseable {
    * @param content what it holds
    * @return the file as kept; not among the files that the run was made from
    */
-  public RunFile keep(FileRole role, String name, byte[] content) {
+  public RunInputFile keep(FileRole role, String name, byte[] content) {
     return session.transaction(
-        "keeping '" + name + "'", () -> FileRows.insert(session, role, name, content));
+        "keeping '" + name + "'", () -> FileSqlRows.insert(session, role, name, content));
   }
 
   /**
@@ -381,7 +385,7 @@ public final class Logbook implements AutoCloseable {
    * @return true if it is one; whether it is whole is seen when it is taken
    */
   public static boolean isPack(Path path) {
-    return Packing.isPack(path);
+    return RunPacking.isPack(path);
   }
 
   /**
@@ -395,9 +399,10 @@ public final class Logbook implements AutoCloseable {
    * @throws millrace.fault.BadInputException if a run has not ended
    * @throws LogbookException if the pack cannot be written
    */
-  public String pack(List<RunSummary> runs, Path target, Optional<LabKey.Signing> key, Instant at) {
-    return Packing.pack(
-        session.path(), runs, target, key.map(signing -> new Packing.Signer(signing, at)));
+  public String pack(
+      List<RunSummary> runs, Path target, Optional<LabSigningKey.Signing> key, Instant at) {
+    return RunPacking.pack(
+        session.path(), runs, target, key.map(signing -> new RunPacking.Signer(signing, at)));
   }
 
   /**
@@ -409,8 +414,8 @@ public final class Logbook implements AutoCloseable {
    * @throws LogbookException if the pack was changed after it was packed, or a run is here with
    *     other data; then nothing is taken
    */
-  public Taken take(Path pack) {
-    return Packing.take(session, pack);
+  public UnpackedRuns take(Path pack) {
+    return RunPacking.take(session, pack);
   }
 
   /**
@@ -420,8 +425,8 @@ public final class Logbook implements AutoCloseable {
    * @param key the public half of its key
    * @throws LogbookException if a run in it is not signed by that key, or something came after
    */
-  public static void checkSigned(Path pack, LabKey.Checking key) {
-    Packing.checkSigned(pack, key);
+  public static void checkSigned(Path pack, LabSigningKey.Checking key) {
+    RunPacking.checkSigned(pack, key);
   }
 
   /**
@@ -431,7 +436,7 @@ public final class Logbook implements AutoCloseable {
    * @throws LogbookException if it was changed, or this Millrace cannot read it
    */
   public static void checkPack(Path pack) {
-    Packing.check(pack);
+    RunPacking.check(pack);
   }
 
   /**
@@ -440,8 +445,8 @@ public final class Logbook implements AutoCloseable {
    * @param run the run's local number
    * @return what was found
    */
-  public Verification verify(long run) {
-    return Verifying.of(session, reader(run).summary());
+  public RunVerification verify(long run) {
+    return LogbookVerifier.of(session, reader(run).summary());
   }
 
   /**
@@ -452,9 +457,10 @@ public final class Logbook implements AutoCloseable {
    */
   public void backup(Path target) {
     if (Files.exists(target)) {
-      throw Troubles.of(target, "there is a file of this name already", "Choose another name.");
+      throw SqliteErrorText.of(
+          target, "there is a file of this name already", "Choose another name.");
     }
-    Birth.beside(
+    LogbookCreation.beside(
         target,
         "the copy cannot be put there",
         part ->

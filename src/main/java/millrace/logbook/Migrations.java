@@ -46,7 +46,7 @@ final class Migrations {
     }
   }
 
-  static Identity identity(Session session) {
+  static Identity identity(SqlSession session) {
     return session.query(
         "looking at what file it is",
         () ->
@@ -54,24 +54,24 @@ final class Migrations {
                 pragma(session, "application_id"),
                 pragma(session, "user_version"),
                 session
-                    .one("SELECT 1 FROM sqlite_schema LIMIT 1", slots -> {}, QueryRow::whole)
+                    .one("SELECT 1 FROM sqlite_schema LIMIT 1", slots -> {}, SqlQueryRow::whole)
                     .isEmpty()));
   }
 
-  private static long pragma(Session session, String name) throws SQLException {
-    return session.one("PRAGMA " + name, slots -> {}, QueryRow::whole).orElse(0L);
+  private static long pragma(SqlSession session, String name) throws SQLException {
+    return session.one("PRAGMA " + name, slots -> {}, SqlQueryRow::whole).orElse(0L);
   }
 
   /** Refuses what is not a logbook, or is one of a newer Millrace. */
   static void check(Path path, Identity identity) {
     if (identity.applicationId() != APPLICATION_ID && !identity.pack()) {
-      throw Troubles.of(
+      throw SqliteErrorText.of(
           path,
           "this is " + (identity.empty() ? "an empty database" : "another program's database"),
           "Expected a logbook of Millrace. Check the path.");
     }
     if (identity.version() > newest()) {
-      throw Troubles.of(
+      throw SqliteErrorText.of(
           path,
           "it has version "
               + identity.version()
@@ -82,12 +82,12 @@ final class Migrations {
   }
 
   /** Takes every step that is still to be taken, all or none. */
-  static void forward(Session session) {
+  static void forward(SqlSession session) {
     session.transact("bringing it to version " + newest(), () -> steps(session, newest()));
   }
 
   /** For tests of the way from an older file. */
-  static void steps(Session session, int to) throws SQLException {
+  static void steps(SqlSession session, int to) throws SQLException {
     long from = pragma(session, "user_version");
     for (int step = (int) from; step < to; step++) {
       session.script(script(SCRIPTS.get(step)));
@@ -103,14 +103,15 @@ final class Migrations {
   }
 
   /** What is there already gets the seals that it would have by now. */
-  private static void seal(Session session) throws SQLException {
-    for (RunSummary run : RunRows.list(session, RunFilter.ALL)) {
+  private static void seal(SqlSession session) throws SQLException {
+    for (RunSummary run : RunSqlRows.list(session, RunFilter.ALL)) {
       if (run.digest().isPresent()) {
-        Chain.add(session, run.id(), Chain.Kind.END, Digest.store(session, run.id()));
+        RunSealChain.add(
+            session, run.id(), RunSealChain.Kind.END, RunDigest.store(session, run.id()));
       }
-      for (Chain.Kind kind : List.of(Chain.Kind.JUDGING, Chain.Kind.NOTE)) {
+      for (RunSealChain.Kind kind : List.of(RunSealChain.Kind.JUDGING, RunSealChain.Kind.NOTE)) {
         for (long id : kind.ids(session, run.id())) {
-          Chain.add(session, run.id(), kind, id);
+          RunSealChain.add(session, run.id(), kind, id);
         }
       }
     }

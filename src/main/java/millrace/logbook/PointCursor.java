@@ -11,16 +11,16 @@ import millrace.evidence.Point;
  * Single-threaded; close it.
  */
 public final class PointCursor implements AutoCloseable {
-  private final Session session;
+  private final SqlSession session;
   private final PreparedStatement statement;
   private final ResultSet answer;
-  private final QueryRow row;
+  private final SqlQueryRow row;
 
-  PointCursor(Session session, PreparedStatement statement) throws SQLException {
+  PointCursor(SqlSession session, PreparedStatement statement) throws SQLException {
     this.session = session;
     this.statement = statement;
     this.answer = statement.executeQuery();
-    this.row = new QueryRow(answer);
+    this.row = new SqlQueryRow(answer);
   }
 
   /**
@@ -34,11 +34,11 @@ public final class PointCursor implements AutoCloseable {
     try {
       while (row.next()) {
         if (answer.getLong(1) == number) {
-          return PointRows.map(row);
+          return PointSqlRows.map(row);
         }
       }
     } catch (SQLException e) {
-      throw Troubles.of(session.path(), "reading the points of a run", e);
+      throw SqliteErrorText.of(session.path(), "reading the points of a run", e);
     }
     throw new IllegalStateException("no point " + number + " ahead");
   }
@@ -48,7 +48,7 @@ public final class PointCursor implements AutoCloseable {
     try {
       statement.close();
     } catch (SQLException e) {
-      throw Troubles.of(session.path(), "reading the points of a run", e);
+      throw SqliteErrorText.of(session.path(), "reading the points of a run", e);
     }
   }
 }

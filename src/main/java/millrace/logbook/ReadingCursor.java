@@ -10,9 +10,9 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
 import millrace.fault.LogbookException;
 import org.jspecify.annotations.Nullable;
 
@@ -54,15 +54,15 @@ public final class ReadingCursor implements AutoCloseable {
   private static final int RAW = 11;
   private static final int EXTRA = 12;
 
-  private final Session session;
+  private final SqlSession session;
   private final PreparedStatement statement;
   private final ResultSet answer;
-  private final Channels channels;
+  private final ReadingChannels channels;
   private long shape;
   private long channelId;
-  private Channels.@Nullable Channel channel;
+  private ReadingChannels.@Nullable Channel channel;
 
-  ReadingCursor(Session session, PreparedStatement statement, Channels channels)
+  ReadingCursor(SqlSession session, PreparedStatement statement, ReadingChannels channels)
       throws SQLException {
     this.session = session;
     this.statement = statement;
@@ -77,7 +77,7 @@ public final class ReadingCursor implements AutoCloseable {
     try {
       double value = answer.getDouble(column);
       if (!Double.isFinite(value)) {
-        throw Troubles.foreign(
+        throw SqliteErrorText.foreign(
             session.path(), new IllegalArgumentException("a reading of " + value));
       }
       return value;
@@ -118,7 +118,7 @@ public final class ReadingCursor implements AutoCloseable {
   }
 
   private LogbookException trouble(SQLException e) {
-    return Troubles.of(session.path(), "reading the readings of a run", e);
+    return SqliteErrorText.of(session.path(), "reading the readings of a run", e);
   }
 
   /**
@@ -147,7 +147,7 @@ public final class ReadingCursor implements AutoCloseable {
     channelId = id;
   }
 
-  private Channels.Channel channel() {
+  private ReadingChannels.Channel channel() {
     if (channel == null) {
       throw new IllegalStateException("the cursor does not stand on a reading");
     }
@@ -168,7 +168,7 @@ public final class ReadingCursor implements AutoCloseable {
    *
    * @return the signal
    */
-  public Signal signal() {
+  public MeasuredSignal signal() {
     return channel().signal();
   }
 
@@ -187,7 +187,7 @@ public final class ReadingCursor implements AutoCloseable {
    * @return the state
    */
   public ReadingState state() {
-    return ReadingRows.state((int) (shape >> STATE_BITS) & 0xf);
+    return ReadingSqlRows.state((int) (shape >> STATE_BITS) & 0xf);
   }
 
   /**
@@ -299,7 +299,7 @@ public final class ReadingCursor implements AutoCloseable {
    * @return its name; empty if not stated
    */
   public Optional<String> commonGroup() {
-    return group().map(Channels.Group::name).filter(name -> !name.isEmpty());
+    return group().map(ReadingChannels.Group::name).filter(name -> !name.isEmpty());
   }
 
   /**
@@ -308,10 +308,10 @@ public final class ReadingCursor implements AutoCloseable {
    * @return its name; empty if not stated
    */
   public Optional<String> meterRange() {
-    return group().flatMap(Channels.Group::meterRange);
+    return group().flatMap(ReadingChannels.Group::meterRange);
   }
 
-  private Optional<Channels.Group> group() {
+  private Optional<ReadingChannels.Group> group() {
     return has(GROUP) ? Optional.of(channels.group(whole(GROUP))) : Optional.empty();
   }
 
@@ -322,7 +322,7 @@ public final class ReadingCursor implements AutoCloseable {
    */
   public Map<String, String> extra() {
     String text = text(EXTRA);
-    return text == null ? Map.of() : Texts.map(text);
+    return text == null ? Map.of() : JsonColumnText.map(text);
   }
 
   /**
@@ -339,7 +339,7 @@ public final class ReadingCursor implements AutoCloseable {
         maybe(VALUE),
         zero(),
         raw(),
-        hasTakenAt() ? Stamps.instant(takenAtNanos()) : Instant.EPOCH,
+        hasTakenAt() ? TimestampNanos.instant(takenAtNanos()) : Instant.EPOCH,
         hasElapsed() ? Duration.ofNanos(elapsedNanos()) : Duration.ZERO);
   }
 

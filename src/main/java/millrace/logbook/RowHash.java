@@ -28,11 +28,11 @@ final class RowHash {
   private int filled;
 
   /** Adds every row that a question answers, in its order. */
-  RowHash add(Session session, String table, String sql, Session.Filling filling)
+  RowHash add(SqlSession session, String table, String sql, SqlSession.Filling filling)
       throws SQLException {
     byte[] name = table.getBytes(StandardCharsets.US_ASCII);
     try (PreparedStatement statement = session.fresh(sql)) {
-      filling.into(new StatementSlots(statement));
+      filling.into(new StatementParameters(statement));
       try (ResultSet rows = statement.executeQuery()) {
         int columns = rows.getMetaData().getColumnCount();
         while (rows.next()) {

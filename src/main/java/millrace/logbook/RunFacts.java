@@ -14,8 +14,8 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
-import millrace.quantity.Spans;
+import millrace.quantity.NumberText;
+import millrace.quantity.TimeSpanSeconds;
 
 /**
  * What a run keeps beside its readings, by which it is gone on with, judged, grouped and counted.
@@ -160,7 +160,7 @@ public record RunFacts(Map<String, String> stored) {
    * @return empty if it was not noted
    */
   public Optional<Duration> onFor() {
-    return get(ON_FOR_S).map(s -> Spans.ofSeconds(Numbers.parse(s).orElseThrow()));
+    return get(ON_FOR_S).map(s -> TimeSpanSeconds.ofSeconds(NumberText.parse(s).orElseThrow()));
   }
 
   /**
@@ -170,7 +170,7 @@ public record RunFacts(Map<String, String> stored) {
    * @return these and that
    */
   public RunFacts onFor(Duration span) {
-    return with(ON_FOR_S, Numbers.print(Spans.seconds(span)));
+    return with(ON_FOR_S, NumberText.print(TimeSpanSeconds.seconds(span)));
   }
 
   /**
@@ -211,8 +211,8 @@ public record RunFacts(Map<String, String> stored) {
    *
    * @return empty for a run of its own
    */
-  public Optional<TestPurpose> purpose() {
-    return get(PURPOSE).flatMap(TestPurpose::byText);
+  public Optional<ProductionRunPurpose> purpose() {
+    return get(PURPOSE).flatMap(ProductionRunPurpose::byText);
   }
 
   /**
@@ -241,7 +241,7 @@ public record RunFacts(Map<String, String> stored) {
    * @param cause why it is tested again; empty for a first test
    * @return these and that
    */
-  public RunFacts tested(TestPurpose purpose, int attempt, Optional<String> cause) {
+  public RunFacts tested(ProductionRunPurpose purpose, int attempt, Optional<String> cause) {
     RunFacts facts = with(PURPOSE, purpose.text()).with(ATTEMPT, Integer.toString(attempt));
     return cause.map(c -> facts.with(CAUSE, c)).orElse(facts);
   }

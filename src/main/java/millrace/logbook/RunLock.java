@@ -4,7 +4,7 @@ package millrace.logbook;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.lock.ProcessLock;
 
 /**
@@ -30,9 +30,9 @@ final class RunLock implements AutoCloseable {
     try {
       return ProcessLock.take(file, run).map(lock -> new RunLock(logbook, lock));
     } catch (IOException e) {
-      throw Troubles.of(
+      throw SqliteErrorText.of(
           logbook,
-          "its lock file '" + file + "' cannot be used: " + Words.reason(e),
+          "its lock file '" + file + "' cannot be used: " + FileMessageText.reason(e),
           "Check that you may write in that folder.");
     }
   }
@@ -42,7 +42,8 @@ final class RunLock implements AutoCloseable {
     try {
       lock.close();
     } catch (IOException e) {
-      throw Troubles.of(logbook, "its lock cannot be released: " + Words.reason(e), "");
+      throw SqliteErrorText.of(
+          logbook, "its lock cannot be released: " + FileMessageText.reason(e), "");
     }
   }
 }

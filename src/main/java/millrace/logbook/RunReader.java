@@ -14,26 +14,26 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import millrace.evidence.Incident;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.Result;
-import millrace.evidence.Signal;
 
 /**
  * Reads one run, finished or still being written. One thread at a time, the thread of the logbook.
  */
 public final class RunReader {
-  private final Session session;
+  private final SqlSession session;
   private final long run;
 
-  RunReader(Session session, long run) {
+  RunReader(SqlSession session, long run) {
     this.session = session;
     this.run = run;
   }
 
-  private <T> T read(Session.Work<T> work) {
+  private <T> T read(SqlSession.Work<T> work) {
     return session.query("reading run " + run, work);
   }
 
@@ -45,10 +45,10 @@ public final class RunReader {
   public RunSummary summary() {
     return read(
         () ->
-            RunRows.byId(session, run)
+            RunSqlRows.byId(session, run)
                 .orElseThrow(
                     () ->
-                        Troubles.of(
+                        SqliteErrorText.of(
                             session.path(),
                             "run " + run + " is not in it",
                             "If it was there before, the file is damaged: work on with a"
@@ -60,8 +60,8 @@ public final class RunReader {
    *
    * @return empty if the run is in no batch or is the first of it
    */
-  public List<JudgedValue> batch() {
-    return read(() -> ResultRows.batch(session, run));
+  public List<BatchJudgedValue> batch() {
+    return read(() -> ResultSqlRows.batch(session, run));
   }
 
   /**
@@ -73,7 +73,7 @@ public final class RunReader {
   public Optional<RunReader> other(UUID uuid) {
     return read(
         () ->
-            RunRows.byUuid(session, uuid.toString()).stream()
+            RunSqlRows.byUuid(session, uuid.toString()).stream()
                 .findFirst()
                 .map(found -> new RunReader(session, found.id())));
   }
@@ -84,7 +84,8 @@ public final class RunReader {
    * @return in the order of taking
    */
   public List<Point> points() {
-    return read(() -> session.list(PointRows.BY_RUN, slots -> slots.whole(run), PointRows::map));
+    return read(
+        () -> session.list(PointSqlRows.BY_RUN, slots -> slots.whole(run), PointSqlRows::map));
   }
 
   /**
@@ -95,8 +96,8 @@ public final class RunReader {
   public PointCursor pointsOneByOne() {
     return read(
         () -> {
-          PreparedStatement statement = session.fresh(PointRows.BY_RUN);
-          new StatementSlots(statement).whole(run);
+          PreparedStatement statement = session.fresh(PointSqlRows.BY_RUN);
+          new StatementParameters(statement).whole(run);
           return new PointCursor(session, statement);
         });
   }
@@ -113,7 +114,7 @@ public final class RunReader {
             session.list(
                 "SELECT number FROM point WHERE run_id = ? AND kind = ? ORDER BY number",
                 slots -> slots.whole(run).text(kind.text()),
-                QueryRow::whole));
+                SqlQueryRow::whole));
   }
 
   /**
@@ -123,7 +124,9 @@ public final class RunReader {
    * @return in the order of their numbers, this one left out
    */
   public List<RunSummary> others(RunFilter filter) {
-    return read(() -> RunRows.list(session, filter)).stream().filter(r -> r.id() != run).toList();
+    return read(() -> RunSqlRows.list(session, filter)).stream()
+        .filter(r -> r.id() != run)
+        .toList();
   }
 
   /**
@@ -148,7 +151,7 @@ public final class RunReader {
                 .one(
                     "SELECT count(*) FROM point WHERE run_id = ?",
                     slots -> slots.whole(run),
-                    QueryRow::whole)
+                    SqlQueryRow::whole)
                 .orElse(0L));
   }
 
@@ -175,7 +178,7 @@ public final class RunReader {
                 slots -> slots.whole(run),
                 row ->
                     Map.entry(
-                        StoredWords.known(PointState::byText, row.text()), (int) row.whole())))
+                        StoredEnumWords.known(PointState::byText, row.text()), (int) row.whole())))
         .forEach(each -> counts.put(each.getKey(), each.getValue()));
     return counts;
   }
@@ -190,7 +193,7 @@ public final class RunReader {
     return read(
         () ->
             session.list(
-                PointRows.BY_PLACE, slots -> slots.whole(run).whole(place), PointRows::map));
+                PointSqlRows.BY_PLACE, slots -> slots.whole(run).whole(place), PointSqlRows::map));
   }
 
   /**
@@ -205,7 +208,7 @@ public final class RunReader {
                 .one(
                     "SELECT coalesce(max(place), 0) FROM point WHERE run_id = ?",
                     slots -> slots.whole(run),
-                    QueryRow::whole)
+                    SqlQueryRow::whole)
                 .orElse(0L));
   }
 
@@ -218,7 +221,8 @@ public final class RunReader {
   public Optional<Point> point(long id) {
     return read(
         () ->
-            session.one(PointRows.BY_NUMBER, slots -> slots.whole(run).whole(id), PointRows::map));
+            session.one(
+                PointSqlRows.BY_NUMBER, slots -> slots.whole(run).whole(id), PointSqlRows::map));
   }
 
   /**
@@ -236,7 +240,7 @@ public final class RunReader {
    * @param signal what they measure
    * @return a cursor before the first; close it
    */
-  public ReadingCursor readings(Signal signal) {
+  public ReadingCursor readings(MeasuredSignal signal) {
     return cursor(
         " AND r.channel_id IN (SELECT id FROM channel WHERE run_id = p.run_id AND signal = ?)",
         slots -> slots.whole(run).text(signal.text()));
@@ -268,14 +272,14 @@ public final class RunReader {
     return cursor(" AND p.number = ?", slots -> slots.whole(run).whole(point));
   }
 
-  private ReadingCursor cursor(String condition, Session.Filling filling) {
+  private ReadingCursor cursor(String condition, SqlSession.Filling filling) {
     return read(
         () -> {
           PreparedStatement statement =
               session.fresh(ReadingCursor.COLUMNS + condition + ReadingCursor.ORDER);
           try {
-            filling.into(new StatementSlots(statement));
-            return new ReadingCursor(session, statement, new Channels(session, run));
+            filling.into(new StatementParameters(statement));
+            return new ReadingCursor(session, statement, new ReadingChannels(session, run));
           } catch (SQLException e) {
             statement.close();
             throw e;
@@ -296,7 +300,7 @@ public final class RunReader {
                     "SELECT count(*) FROM point p JOIN reading r ON r.point_id = p.id"
                         + " WHERE p.run_id = ?",
                     slots -> slots.whole(run),
-                    QueryRow::whole)
+                    SqlQueryRow::whole)
                 .orElse(0L));
   }
 
@@ -306,7 +310,7 @@ public final class RunReader {
    * @return in the order of writing
    */
   public List<Incident> incidents() {
-    return read(() -> LogRows.incidents(session, run));
+    return read(() -> IncidentSqlRows.incidents(session, run));
   }
 
   /**
@@ -315,7 +319,7 @@ public final class RunReader {
    * @return in the order of beginning
    */
   public List<StepEntry> steps() {
-    return read(() -> LogRows.steps(session, run));
+    return read(() -> IncidentSqlRows.steps(session, run));
   }
 
   /**
@@ -324,7 +328,7 @@ public final class RunReader {
    * @return in the order of noting
    */
   public List<InstrumentEntry> instruments() {
-    return read(() -> BenchRows.instruments(session, run));
+    return read(() -> BenchSqlRows.instruments(session, run));
   }
 
   /**
@@ -332,9 +336,9 @@ public final class RunReader {
    *
    * @return empty if none was noted
    */
-  public Optional<SetUp> setUp() {
+  public Optional<FixtureSetUp> setUp() {
     Optional<Long> number = summary().setUp();
-    return number.flatMap(n -> read(() -> BenchRows.setUp(session, n)));
+    return number.flatMap(n -> read(() -> BenchSqlRows.setUp(session, n)));
   }
 
   /**
@@ -342,8 +346,8 @@ public final class RunReader {
    *
    * @return in the order of keeping
    */
-  public List<RunFile> files() {
-    return read(() -> FileRows.list(session, run));
+  public List<RunInputFile> files() {
+    return read(() -> FileSqlRows.list(session, run));
   }
 
   /**
@@ -352,7 +356,7 @@ public final class RunReader {
    * @param file one of {@link #files}
    * @return all of it
    */
-  public byte[] content(RunFile file) {
+  public byte[] content(RunInputFile file) {
     try (InputStream in = open(file)) {
       return in.readAllBytes();
     } catch (IOException e) {
@@ -367,7 +371,7 @@ public final class RunReader {
    * @return all of it
    */
   public byte[] content(String sha256) {
-    return content(new RunFile(FileRole.OTHER, sha256, sha256, 0));
+    return content(new RunInputFile(FileRole.OTHER, sha256, sha256, 0));
   }
 
   /**
@@ -376,8 +380,9 @@ public final class RunReader {
    * @param file one of {@link #files}
    * @return its bytes, read piece by piece; close it
    */
-  public InputStream open(RunFile file) {
-    return new FilePieces(number -> read(() -> FileRows.piece(session, file.sha256(), number)));
+  public InputStream open(RunInputFile file) {
+    return new KeptFileStream(
+        number -> read(() -> FileSqlRows.piece(session, file.sha256(), number)));
   }
 
   /**
@@ -392,7 +397,7 @@ public final class RunReader {
                 .one(
                     "SELECT count(*) FROM point WHERE run_id = ? AND state <> 'complete'",
                     slots -> slots.whole(run),
-                    QueryRow::whole)
+                    SqlQueryRow::whole)
                 .orElse(0L));
   }
 
@@ -413,7 +418,7 @@ public final class RunReader {
                         + " coalesce((SELECT max(elapsed) FROM reading WHERE point_id ="
                         + " (SELECT max(id) FROM point WHERE run_id = ?1)), 0))",
                     slots -> slots.whole(run),
-                    QueryRow::span)
+                    SqlQueryRow::span)
                 .orElse(Duration.ZERO));
   }
 
@@ -423,7 +428,7 @@ public final class RunReader {
    * @return the oldest first
    */
   public List<Evaluation> evaluations() {
-    return read(() -> ResultRows.evaluations(session, run));
+    return read(() -> ResultSqlRows.evaluations(session, run));
   }
 
   /**
@@ -433,7 +438,7 @@ public final class RunReader {
    * @return in the order of saving
    */
   public List<Result> results(Evaluation evaluation) {
-    return read(() -> ResultRows.results(session, run, evaluation));
+    return read(() -> ResultSqlRows.results(session, run, evaluation));
   }
 
   /**
@@ -444,7 +449,7 @@ public final class RunReader {
    * @return in the order of saving; budgets are empty
    */
   public List<Result> resultsAlone(Evaluation evaluation) {
-    return read(() -> ResultRows.resultsAlone(session, run, evaluation));
+    return read(() -> ResultSqlRows.resultsAlone(session, run, evaluation));
   }
 
   /**
@@ -453,7 +458,7 @@ public final class RunReader {
    * @return in the order of writing
    */
   public List<Remark> remarks() {
-    return read(() -> RemarkRows.list(session, run));
+    return read(() -> RemarkSqlRows.list(session, run));
   }
 
   /**
@@ -463,7 +468,7 @@ public final class RunReader {
    * @return 64 hexadecimal digits; empty where it neither ended nor was judged
    */
   public Optional<String> seal() {
-    return read(() -> Chain.seal(session, run));
+    return read(() -> RunSealChain.seal(session, run));
   }
 
   /**
@@ -472,6 +477,6 @@ public final class RunReader {
    * @return 64 hexadecimal digits
    */
   public String digest() {
-    return read(() -> Digest.of(session, run));
+    return read(() -> RunDigest.of(session, run));
   }
 }

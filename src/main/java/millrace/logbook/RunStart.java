@@ -4,7 +4,7 @@ package millrace.logbook;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.Optional;
-import millrace.evidence.Origin;
+import millrace.evidence.RunOrigin;
 
 /**
  * What is known of a run when it begins.
@@ -21,7 +21,7 @@ import millrace.evidence.Origin;
  */
 public record RunStart(
     String unit,
-    Origin origin,
+    RunOrigin origin,
     String title,
     People people,
     Optional<Simulation> simulation,
@@ -34,12 +34,12 @@ public record RunStart(
     if (unit.isBlank()) {
       throw new IllegalArgumentException("a run needs the serial number of its unit");
     }
-    if (simulation.isPresent() != (origin == Origin.SIMULATED)) {
+    if (simulation.isPresent() != (origin == RunOrigin.SIMULATED)) {
       throw new IllegalArgumentException(
           "a run of origin '%s' %s a seed"
               .formatted(origin.text(), simulation.isPresent() ? "must not have" : "needs"));
     }
-    Stamps.nanos(startedAt);
+    TimestampNanos.nanos(startedAt);
   }
 
   /**
@@ -49,7 +49,7 @@ public record RunStart(
    *     they were imported
    */
   public Optional<Instant> measuredAt() {
-    boolean unknown = origin == Origin.IMPORTED && !facts.dated();
+    boolean unknown = origin == RunOrigin.IMPORTED && !facts.dated();
     return unknown ? Optional.empty() : Optional.of(startedAt);
   }
 

@@ -12,7 +12,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
@@ -25,20 +25,20 @@ import millrace.evidence.Reading;
  * one logbook. Closing it without {@link #end} leaves the run unfinished, to be resumed.
  */
 public final class RunWriter implements AutoCloseable {
-  private final Session session;
+  private final SqlSession session;
   private final RunLock lock;
   private final long run;
   private final UUID uuid;
-  private final ReadingRows readings;
+  private final ReadingSqlRows readings;
   private final Map<Long, StepEntry.End> ended = new LinkedHashMap<>();
   private long lastPoint;
 
-  RunWriter(Session session, RunLock lock, long run, UUID uuid) {
+  RunWriter(SqlSession session, RunLock lock, long run, UUID uuid) {
     this.session = session;
     this.lock = lock;
     this.run = run;
     this.uuid = uuid;
-    this.readings = new ReadingRows(session, run);
+    this.readings = new ReadingSqlRows(session, run);
     this.lastPoint =
         session.query(
             "counting points",
@@ -47,7 +47,7 @@ public final class RunWriter implements AutoCloseable {
                     .one(
                         "SELECT coalesce(max(number), 0) FROM point WHERE run_id = ?",
                         slots -> slots.whole(run),
-                        QueryRow::whole)
+                        SqlQueryRow::whole)
                     .orElse(0L));
   }
 
@@ -78,7 +78,7 @@ public final class RunWriter implements AutoCloseable {
     return session.path();
   }
 
-  private void write(String attempt, Session.Act act) {
+  private void write(String attempt, SqlSession.Act act) {
     write(
         attempt,
         () -> {
@@ -88,7 +88,7 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /** What was learned inside a transaction is forgotten when it is rolled back. */
-  private <T> T write(String attempt, Session.Work<T> work) {
+  private <T> T write(String attempt, SqlSession.Work<T> work) {
     long before = lastPoint;
     boolean done = false;
     try {
@@ -118,12 +118,12 @@ public final class RunWriter implements AutoCloseable {
    * @param content what it holds
    * @return the file as kept
    */
-  public RunFile file(FileRole role, String name, byte[] content) {
+  public RunInputFile file(FileRole role, String name, byte[] content) {
     return write(
         "keeping '" + name + "'",
         () -> {
-          RunFile file = FileRows.insert(session, role, name, content);
-          FileRows.link(session, run, file);
+          RunInputFile file = FileSqlRows.insert(session, role, name, content);
+          FileSqlRows.link(session, run, file);
           return file;
         });
   }
@@ -136,19 +136,19 @@ public final class RunWriter implements AutoCloseable {
    * @throws millrace.fault.LogbookException also if the content cannot be read or does not have
    *     that hash
    */
-  public void file(RunFile file, InputStream content) {
+  public void file(RunInputFile file, InputStream content) {
     write(
         "keeping '" + file.name() + "'",
         () -> {
           try {
-            FileRows.insert(session, file, content);
+            FileSqlRows.insert(session, file, content);
           } catch (IOException e) {
-            throw Troubles.of(
+            throw SqliteErrorText.of(
                 session.path(),
-                "'" + file.name() + "' cannot be kept: " + Words.reason(e),
+                "'" + file.name() + "' cannot be kept: " + FileMessageText.reason(e),
                 "Try again while nothing else writes it.");
           }
-          FileRows.link(session, run, file);
+          FileSqlRows.link(session, run, file);
         });
   }
 
@@ -158,7 +158,7 @@ public final class RunWriter implements AutoCloseable {
    * @param entry the instrument as found
    */
   public void instrument(InstrumentEntry entry) {
-    write("noting an instrument", () -> BenchRows.insert(session, run, entry));
+    write("noting an instrument", () -> BenchSqlRows.insert(session, run, entry));
   }
 
   /**
@@ -167,11 +167,11 @@ public final class RunWriter implements AutoCloseable {
    * @param setUp fixture and cables
    * @return the number of the set-up, the same whenever it is the same
    */
-  public long setUp(SetUp setUp) {
+  public long setUp(FixtureSetUp setUp) {
     return write(
         "noting the set-up",
         () -> {
-          long number = BenchRows.setUp(session, setUp);
+          long number = BenchSqlRows.setUp(session, setUp);
           session.change(
               "UPDATE run SET setup_id = ? WHERE id = ?", slots -> slots.whole(number).whole(run));
           return number;
@@ -184,7 +184,7 @@ public final class RunWriter implements AutoCloseable {
    * @param more what it has not kept yet
    */
   public void keep(RunFacts more) {
-    write("noting facts", () -> RunRows.insertFacts(session, run, more));
+    write("noting facts", () -> RunSqlRows.insertFacts(session, run, more));
   }
 
   /**
@@ -199,7 +199,7 @@ public final class RunWriter implements AutoCloseable {
     return write(
         "beginning step '" + key + "'",
         () ->
-            LogRows.stepStarted(
+            IncidentSqlRows.stepStarted(
                 session, run, new StepEntry(0, key, what, elapsed, Optional.empty())));
   }
 
@@ -218,7 +218,7 @@ public final class RunWriter implements AutoCloseable {
 
   private void writeEnded() throws SQLException {
     for (Map.Entry<Long, StepEntry.End> each : ended.entrySet()) {
-      LogRows.stepEnded(session, each.getKey(), each.getValue());
+      IncidentSqlRows.stepEnded(session, each.getKey(), each.getValue());
     }
   }
 
@@ -228,7 +228,7 @@ public final class RunWriter implements AutoCloseable {
    * @param incident what happened
    */
   public void incident(Incident incident) {
-    write("noting an incident", () -> LogRows.insert(session, run, incident));
+    write("noting an incident", () -> IncidentSqlRows.insert(session, run, incident));
   }
 
   /**
@@ -247,9 +247,9 @@ public final class RunWriter implements AutoCloseable {
         "committing point '" + point.key() + "'",
         () -> {
           Point numbered = numbered(point);
-          readings.insert(PointRows.insert(session, run, numbered), 0, taken);
+          readings.insert(PointSqlRows.insert(session, run, numbered), 0, taken);
           for (Incident each : incidents) {
-            LogRows.insert(session, run, each);
+            IncidentSqlRows.insert(session, run, each);
           }
           return numbered;
         });
@@ -270,13 +270,13 @@ public final class RunWriter implements AutoCloseable {
         "committing point '" + point.key() + "'",
         () -> {
           Point numbered = numbered(point);
-          readings.insertImported(PointRows.insert(session, run, numbered), 0, taken);
+          readings.insertImported(PointSqlRows.insert(session, run, numbered), 0, taken);
           return numbered;
         });
   }
 
   private Point numbered(Point p) throws SQLException {
-    return p.numbered(++lastPoint, PointRows.free(session, run, p.number()));
+    return p.numbered(++lastPoint, PointSqlRows.free(session, run, p.number()));
   }
 
   /**
@@ -293,7 +293,7 @@ public final class RunWriter implements AutoCloseable {
         "beginning point '" + point.key() + "'",
         () -> {
           Point numbered = numbered(point);
-          return new OpenPoint(numbered, PointRows.insert(session, run, numbered));
+          return new OpenPoint(numbered, PointSqlRows.insert(session, run, numbered));
         });
   }
 
@@ -338,7 +338,7 @@ public final class RunWriter implements AutoCloseable {
       if (end.state() == PointState.OPEN) {
         throw new IllegalArgumentException("a point that is closed is not open");
       }
-      write("closing point '" + point.key() + "'", () -> PointRows.close(session, row, end));
+      write("closing point '" + point.key() + "'", () -> PointSqlRows.close(session, row, end));
     }
   }
 
@@ -371,14 +371,14 @@ public final class RunWriter implements AutoCloseable {
       throw new IllegalArgumentException("a run that ends is no longer unfinished");
     }
     write("ending it", () -> store(state, remark, at));
-    Checkpoints.whenPossible(session);
+    WalCheckpoints.whenPossible(session);
   }
 
   private void store(RunState state, String remark, Instant at) throws SQLException {
     session.change(
         "UPDATE run SET state = ?, remark = ?, ended_at = ? WHERE id = ?",
         slots -> slots.text(state.text()).text(remark).instant(at).whole(run));
-    Chain.add(session, run, Chain.Kind.END, Digest.store(session, run));
+    RunSealChain.add(session, run, RunSealChain.Kind.END, RunDigest.store(session, run));
   }
 
   /** Lets go of the run; what was not ended can be resumed. */

@@ -6,43 +6,43 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.bench.Allowed;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchFile.Entry;
+import millrace.bench.InstrumentLimits;
 import millrace.bench.Interlocks;
 import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
-import millrace.calibration.Band;
+import millrace.calibration.StatedInterval;
 import millrace.datasheet.Datasheet;
-import millrace.datasheet.Part;
-import millrace.fault.Fault;
-import millrace.fault.Faults;
+import millrace.datasheet.DatasheetPart;
+import millrace.fault.InputFault;
+import millrace.fault.InputFaultList;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 
 /** Whether a plan asks for no more than the bench file lets its instruments be told. */
 public final class BenchAllows {
   private final BenchFile bench;
-  private final Faults faults;
+  private final InputFaultList faults;
 
-  private BenchAllows(BenchFile bench, Faults faults) {
+  private BenchAllows(BenchFile bench, InputFaultList faults) {
     this.bench = bench;
     this.faults = faults;
   }
 
   /** Adds what is beyond, and what is not stated and must be. */
-  static void check(Plan plan, Datasheet sheet, BenchFile bench, Faults faults) {
+  static void check(Plan plan, Datasheet sheet, BenchFile bench, InputFaultList faults) {
     missing(bench, faults);
     BenchAllows allows = new BenchAllows(bench, faults);
     allows.supply(plan, sheet);
     allows.chamber(plan);
-    inputs(bench, Voltages.of(plan, sheet, bench), faults);
+    inputs(bench, BenchVoltageSources.of(plan, sheet, bench), faults);
   }
 
   /** A supply and a chamber of which nothing says how far they may go are not used. */
-  public static void missing(BenchFile bench, Faults faults) {
+  public static void missing(BenchFile bench, InputFaultList faults) {
     bench
         .in(RoleName.SUPPLY)
         .filter(e -> allowed(e, RoleName.SUPPLY).mostV().isEmpty())
@@ -62,12 +62,12 @@ public final class BenchAllows {
         .ifPresent(e -> faults.add(unsaid(e, "chamber", "ramp at most: 3 K/min", "the unit")));
   }
 
-  private static Allowed allowed(Entry entry, RoleName role) {
+  private static InstrumentLimits allowed(Entry entry, RoleName role) {
     return entry.roles().get(role).allowed();
   }
 
-  private static Fault unsaid(Entry entry, String role, String example, String who) {
-    return new Fault(
+  private static InputFault unsaid(Entry entry, String role, String example, String who) {
+    return new InputFault(
         entry.place(),
         "nothing says how far the %s '%s' may go".formatted(role, entry.name()),
         "'%s', with the figures that %s bear%s"
@@ -77,15 +77,15 @@ public final class BenchAllows {
   }
 
   private void supply(Plan plan, Datasheet sheet) {
-    Optional<Allowed> allowed = bench.facts(RoleName.SUPPLY).map(RoleFacts::allowed);
+    Optional<InstrumentLimits> allowed = bench.facts(RoleName.SUPPLY).map(RoleFacts::allowed);
     allowed
-        .flatMap(Allowed::mostV)
+        .flatMap(InstrumentLimits::mostV)
         .ifPresent(
             most -> {
               asked(plan, most);
               usual(plan, sheet, most);
             });
-    allowed.flatMap(Allowed::mostA).ifPresent(most -> current(plan, most));
+    allowed.flatMap(InstrumentLimits::mostA).ifPresent(most -> current(plan, most));
   }
 
   private void asked(Plan plan, double most) {
@@ -104,8 +104,8 @@ public final class BenchAllows {
   private void usual(Plan plan, Datasheet sheet, double most) {
     OptionalDouble usual =
         sheet.parts().values().stream()
-            .filter(Part.Supply.class::isInstance)
-            .mapToDouble(p -> ((Part.Supply) p).voltageV())
+            .filter(DatasheetPart.Supply.class::isInstance)
+            .mapToDouble(p -> ((DatasheetPart.Supply) p).voltageV())
             .findFirst();
     if (usual.orElse(0) > most) {
       plan.points().stream()
@@ -129,10 +129,10 @@ public final class BenchAllows {
             p ->
                 refuse(
                     p,
-                    Quantities.print(p.conditions().nominalA().getAsDouble(), Dimension.CURRENT)
+                    QuantityText.print(p.conditions().nominalA().getAsDouble(), Dimension.CURRENT)
                         + " from the supply",
                     "at most %s, as '%s' is allowed"
-                        .formatted(Quantities.print(most, Dimension.CURRENT), supplyWords())));
+                        .formatted(QuantityText.print(most, Dimension.CURRENT), supplyWords())));
   }
 
   private String supplyWords() {
@@ -140,7 +140,7 @@ public final class BenchAllows {
   }
 
   private static String volts(double v) {
-    return Voltages.print(v);
+    return BenchVoltageSources.print(v);
   }
 
   private void chamber(Plan plan) {
@@ -148,12 +148,12 @@ public final class BenchAllows {
     if (entry.isEmpty()) {
       return;
     }
-    Allowed allowed = allowed(entry.get(), RoleName.CHAMBER);
+    InstrumentLimits allowed = allowed(entry.get(), RoleName.CHAMBER);
     allowed.betweenDegC().ifPresent(band -> between(plan, band, entry.get().name()));
     allowed.mostKPerS().ifPresent(most -> ramp(plan, most, entry.get().name()));
   }
 
-  private void between(Plan plan, Band band, String name) {
+  private void between(Plan plan, StatedInterval band, String name) {
     plan.points().stream()
         .filter(p -> p.conditions().temperatureDegC().isPresent())
         .filter(p -> !band.contains(p.conditions().temperatureDegC().getAsDouble()))
@@ -162,7 +162,7 @@ public final class BenchAllows {
             p ->
                 refuse(
                     p,
-                    Quantities.print(
+                    QuantityText.print(
                         p.conditions().temperatureDegC().getAsDouble(), Dimension.TEMPERATURE),
                     "%s, as the chamber '%s' is allowed"
                         .formatted(band.inWords(Dimension.TEMPERATURE), name)));
@@ -183,12 +183,12 @@ public final class BenchAllows {
   }
 
   private static String rate(double kPerS) {
-    return Quantities.print(kPerS, Dimension.TEMPERATURE_RATE, 3);
+    return QuantityText.print(kPerS, Dimension.TEMPERATURE_RATE, 3);
   }
 
   private void refuse(PlannedPoint p, String asked, String expected) {
     faults.add(
-        new Fault(
+        new InputFault(
             p.place(),
             asked + " is asked for",
             expected,
@@ -196,13 +196,13 @@ public final class BenchAllows {
   }
 
   /** A meter that bears less than anything on the bench can make is not connected. */
-  public static void inputs(BenchFile bench, Voltages voltages, Faults faults) {
+  public static void inputs(BenchFile bench, BenchVoltageSources voltages, InputFaultList faults) {
     voltages
         .tooMuchFor(bench)
         .forEach(
             meter ->
                 faults.add(
-                    new Fault(
+                    new InputFault(
                         meter.place(),
                         "the input of the %s bears %s, and %s, can come to it"
                             .formatted(
@@ -215,7 +215,7 @@ public final class BenchAllows {
   }
 
   /** What a person should think of where the bench file leaves it open, whole sentences. */
-  public static List<String> warnings(Plan plan, Voltages voltages, BenchFile bench) {
+  public static List<String> warnings(Plan plan, BenchVoltageSources voltages, BenchFile bench) {
     List<String> found = new ArrayList<>();
     if (bench.interlocks().equals(Interlocks.NONE)) {
       found.add(
@@ -232,7 +232,7 @@ public final class BenchAllows {
     return found;
   }
 
-  private static List<String> unstated(Entry entry, Voltages voltages) {
+  private static List<String> unstated(Entry entry, BenchVoltageSources voltages) {
     List<String> found = new ArrayList<>();
     for (Map.Entry<RoleName, RoleFacts> each : entry.roles().entrySet()) {
       boolean meter =

@@ -7,19 +7,19 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.bench.BenchFile;
 import millrace.bench.Interlocks;
-import millrace.bench.LoadBox;
+import millrace.bench.LoadProperties;
 import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
-import millrace.calibration.Band;
+import millrace.calibration.StatedInterval;
 import millrace.datasheet.Datasheet;
-import millrace.document.Words;
-import millrace.fault.Fault;
-import millrace.fault.Faults;
-import millrace.fault.Place;
+import millrace.document.FileMessageText;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.fault.InputFaultList;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
-import millrace.quantity.Spans;
-import millrace.run.soak.BenchPace;
+import millrace.quantity.QuantityText;
+import millrace.quantity.TimeSpanSeconds;
+import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
@@ -27,7 +27,7 @@ import millrace.sequence.Schedule;
 /** Whether a bench can do what a plan asks, before anything is touched. */
 public final class BenchNeeds {
   private final BenchFile bench;
-  private final Faults faults = new Faults();
+  private final InputFaultList faults = new InputFaultList();
 
   private BenchNeeds(BenchFile bench) {
     this.bench = bench;
@@ -92,10 +92,10 @@ public final class BenchNeeds {
     }
   }
 
-  private void need(RoleName role, Place asked, String does) {
+  private void need(RoleName role, FilePlace asked, String does) {
     if (bench.in(role).isEmpty()) {
       faults.add(
-          new Fault(
+          new InputFault(
               asked,
               "the bench '%s' has no %s".formatted(bench.name(), role.text()),
               "an instrument in that role, which " + does,
@@ -113,15 +113,18 @@ public final class BenchNeeds {
     }
   }
 
-  private Fault unknown(Place place, String name) {
+  private InputFault unknown(FilePlace place, String name) {
     Set<String> known = bench.standards().keySet();
-    return new Fault(
+    return new InputFault(
         place,
-        "the bench '%s' has no check standard %s".formatted(bench.name(), Words.quoted(name)),
-        known.isEmpty() ? "one under 'check standards' of the bench file" : Words.oneOf(known),
+        "the bench '%s' has no check standard %s"
+            .formatted(bench.name(), FileMessageText.quoted(name)),
+        known.isEmpty()
+            ? "one under 'check standards' of the bench file"
+            : FileMessageText.oneOf(known),
         known.isEmpty()
             ? "Add it to the bench file, or say 'all', which may be none."
-            : Words.didYouMean(name, known));
+            : FileMessageText.didYouMean(name, known));
   }
 
   /** A sequence that asks for more than an interlock allows is refused. */
@@ -138,7 +141,7 @@ public final class BenchNeeds {
     }
   }
 
-  private boolean temperature(PlannedPoint p, Optional<Band> band, String what) {
+  private boolean temperature(PlannedPoint p, Optional<StatedInterval> band, String what) {
     OptionalDouble degC = p.conditions().temperatureDegC();
     if (band.isEmpty() || degC.isEmpty() || band.get().contains(degC.getAsDouble())) {
       return false;
@@ -195,7 +198,7 @@ public final class BenchNeeds {
   }
 
   private static String rate(double kPerS) {
-    return Quantities.print(kPerS, Dimension.TEMPERATURE_RATE, 3);
+    return QuantityText.print(kPerS, Dimension.TEMPERATURE_RATE, 3);
   }
 
   /** What flows through the unit comes from its supply. */
@@ -208,9 +211,10 @@ public final class BenchNeeds {
             p ->
                 refuse(
                     p,
-                    Quantities.print(p.conditions().nominalA().orElseThrow(), Dimension.CURRENT, 4),
+                    QuantityText.print(
+                        p.conditions().nominalA().orElseThrow(), Dimension.CURRENT, 4),
                     "at most %s, the interlock on the supply current"
-                        .formatted(Quantities.print(most, Dimension.CURRENT))));
+                        .formatted(QuantityText.print(most, Dimension.CURRENT))));
   }
 
   private void times(Plan plan, Datasheet datasheet) {
@@ -227,11 +231,13 @@ public final class BenchNeeds {
                     "less than %s, the interlock on the age of the last good reading"
                         .formatted(print(quiet, Dimension.TIME))));
     if (bounds.hours().isPresent() && !plan.points().isEmpty()) {
-      double total = Spans.seconds(Schedule.of(plan, datasheet, BenchPace.of(bench)).total());
+      double total =
+          TimeSpanSeconds.seconds(
+              Schedule.of(plan, datasheet, BenchSpeedsFromFile.of(bench)).total());
       if (total > bounds.hours().get().spanS()) {
         refuse(
             plan.points().get(plan.points().size() - 1),
-            "about " + Quantities.print(total, Dimension.TIME, 3),
+            "about " + QuantityText.print(total, Dimension.TIME, 3),
             "no longer than the hours of the interlock, " + bounds.hours().get());
       }
     }
@@ -239,7 +245,7 @@ public final class BenchNeeds {
 
   private void refuse(PlannedPoint p, String asked, String expected) {
     faults.add(
-        new Fault(
+        new InputFault(
             p.place(),
             asked + " is asked for",
             expected,
@@ -248,7 +254,7 @@ public final class BenchNeeds {
 
   /** A load that would be given more than its decade bears is refused. */
   private void loads(Plan plan) {
-    LoadBox box = bench.facts(RoleName.LOAD).map(RoleFacts::box).orElse(LoadBox.NONE);
+    LoadProperties box = bench.facts(RoleName.LOAD).map(RoleFacts::box).orElse(LoadProperties.NONE);
     plan.points().stream()
         .filter(p -> p.conditions().loadOhm().isPresent())
         .filter(p -> p.conditions().nominalA().isPresent())
@@ -261,23 +267,23 @@ public final class BenchNeeds {
         .ifPresent(p -> faults.add(overloaded(p, box)));
   }
 
-  private static Fault overloaded(PlannedPoint p, LoadBox box) {
+  private static InputFault overloaded(PlannedPoint p, LoadProperties box) {
     double ohm = p.conditions().loadOhm().orElseThrow();
-    LoadBox.Limit limit = box.bears(ohm).orElseThrow();
-    return new Fault(
+    LoadProperties.Limit limit = box.bears(ohm).orElseThrow();
+    return new InputFault(
         p.place(),
         "%s through %s of the load"
             .formatted(
-                Quantities.print(p.conditions().nominalA().orElseThrow(), Dimension.CURRENT, 4),
-                Quantities.print(ohm, Dimension.RESISTANCE, 4)),
+                QuantityText.print(p.conditions().nominalA().orElseThrow(), Dimension.CURRENT, 4),
+                QuantityText.print(ohm, Dimension.RESISTANCE, 4)),
         "at most %s and %s, which is what this decade bears"
             .formatted(
-                Quantities.print(limit.mostV(), Dimension.VOLTAGE, 3),
-                Quantities.print(limit.mostW(), Dimension.POWER, 3)),
+                QuantityText.print(limit.mostV(), Dimension.VOLTAGE, 3),
+                QuantityText.print(limit.mostW(), Dimension.POWER, 3)),
         "Take the load out of the sequence, or use one that bears more.");
   }
 
   private static String print(double value, Dimension dimension) {
-    return Quantities.print(Math.rint(value * 1e6) / 1e6, dimension);
+    return QuantityText.print(Math.rint(value * 1e6) / 1e6, dimension);
   }
 }

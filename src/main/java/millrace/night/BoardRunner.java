@@ -6,33 +6,33 @@ import java.util.List;
 import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.CausesOf;
 import millrace.assessment.Evaluations;
+import millrace.assessment.RunCauseDiagnosis;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.Version;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
+import millrace.logbook.ProductionRunPurpose;
 import millrace.logbook.RunFacts;
-import millrace.logbook.TestPurpose;
 import millrace.report.words.RepairHint;
 import millrace.report.words.ResultWords;
 import millrace.run.control.RunObserver;
-import millrace.run.production.Board;
 import millrace.run.production.BoardOutcome;
 import millrace.run.production.BoardResult;
 import millrace.run.production.BoardTest;
-import millrace.run.production.Shortfall;
+import millrace.run.production.BoardTestJob;
+import millrace.run.production.FailedResult;
 import millrace.sequence.SequenceFile;
 import millrace.time.SystemClock;
 
 /** Runs the sequence on one board, keeps what it came to, and judges it. */
 public final class BoardRunner implements BoardTest {
   private final RunInputs inputs;
-  private final BenchSetting setting;
+  private final BenchSession setting;
   private final Logbook book;
-  private final Attendance attendance;
+  private final OperatorAttendance attendance;
   private final RunFacts facts;
 
   /**
@@ -41,7 +41,11 @@ public final class BoardRunner implements BoardTest {
    * @param facts what the logbook keeps with each run of the session
    */
   public BoardRunner(
-      RunInputs inputs, BenchSetting setting, Logbook book, Attendance attendance, RunFacts facts) {
+      RunInputs inputs,
+      BenchSession setting,
+      Logbook book,
+      OperatorAttendance attendance,
+      RunFacts facts) {
     this.inputs = inputs;
     this.setting = setting;
     this.book = book;
@@ -50,7 +54,7 @@ public final class BoardRunner implements BoardTest {
   }
 
   @Override
-  public BoardResult test(Board board) {
+  public BoardResult test(BoardTestJob board) {
     setting.simulation().ifPresent(s -> insert(s, board));
     RunFacts all = facts.and(board.facts());
     UnitUnderTest order =
@@ -61,13 +65,13 @@ public final class BoardRunner implements BoardTest {
   /**
    * Everybody who is there, and where the sequence asks for it one who ends it at the first fail.
    */
-  private Attendance watched() {
+  private OperatorAttendance watched() {
     if (inputs.loaded().sequence().production().firstFail() == SequenceFile.FirstFail.GO_ON) {
       return attendance;
     }
     List<RunObserver> observers = new ArrayList<>(attendance.observers());
-    observers.add(new FirstFail(book));
-    return new Attendance(
+    observers.add(new StopAtFirstFail(book));
+    return new OperatorAttendance(
         attendance.people(),
         attendance.operator(),
         observers,
@@ -75,8 +79,8 @@ public final class BoardRunner implements BoardTest {
         attendance.cautions());
   }
 
-  private static void insert(Simulation simulation, Board board) {
-    if (board.purpose() == TestPurpose.CHECK) {
+  private static void insert(SimulatedBenchSession simulation, BoardTestJob board) {
+    if (board.purpose() == ProductionRunPurpose.CHECK) {
       simulation.insertReference(board.serial());
     } else {
       simulation.insert(board.serial());
@@ -109,9 +113,10 @@ public final class BoardRunner implements BoardTest {
     List<String> doubts = outcome == BoardOutcome.NOT_JUDGED ? doubts(assessment) : List.of();
     Optional<String> hint =
         outcome == BoardOutcome.FAIL
-            ? CausesOf.of(assessment).flatMap(RepairHint::of)
+            ? RunCauseDiagnosis.of(assessment).flatMap(RepairHint::of)
             : Optional.empty();
-    return new BoardResult(run, outcome, Shortfall.among(assessment.results()), doubts, bin, hint);
+    return new BoardResult(
+        run, outcome, FailedResult.among(assessment.results()), doubts, bin, hint);
   }
 
   private static List<String> doubts(Assessment assessment) {
@@ -132,7 +137,7 @@ public final class BoardRunner implements BoardTest {
   }
 
   private static String reason(Result r) {
-    return r.outcome() instanceof Outcome.Missing m
+    return r.outcome() instanceof ComputationOutcome.Missing m
         ? m.reason()
         : "its uncertainty or bound leaves it open";
   }

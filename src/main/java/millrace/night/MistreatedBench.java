@@ -13,7 +13,7 @@ public final class MistreatedBench {
    * @param simulation the bench
    * @param console where it is said
    */
-  public static void tell(Simulation simulation, Console console) {
+  public static void tell(SimulatedBenchSession simulation, Console console) {
     simulation
         .mistreatments()
         .forEach(m -> console.error("CAUTION: the simulated bench was mistreated: " + m));

@@ -17,11 +17,11 @@ import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
-import millrace.evidence.Origin;
+import millrace.evidence.RunOrigin;
 import millrace.evidence.Version;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -31,19 +31,19 @@ import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
 import millrace.run.Runner;
 import millrace.run.control.RunOutcome;
-import millrace.run.journal.Additions;
+import millrace.run.journal.NightRunWriters;
 import millrace.run.journal.ResumeState;
-import millrace.run.journal.RunSetting;
-import millrace.run.journal.RunWriters;
+import millrace.run.journal.RunContext;
+import millrace.run.journal.TemperatureAdditions;
 import millrace.sequence.Plan;
 import millrace.terminal.Console;
 
 /** One run of a sequence on an open bench, from its first line in the logbook to its last. */
 public final class Night {
   private final RunInputs inputs;
-  private final BenchSetting setting;
+  private final BenchSession setting;
   private final Logbook logbook;
-  private final Attendance attendance;
+  private final OperatorAttendance attendance;
   private final List<Long> runs = new ArrayList<>();
 
   /**
@@ -54,7 +54,8 @@ public final class Night {
    * @param logbook where it is written
    * @param attendance who is there
    */
-  public Night(RunInputs inputs, BenchSetting setting, Logbook logbook, Attendance attendance) {
+  public Night(
+      RunInputs inputs, BenchSession setting, Logbook logbook, OperatorAttendance attendance) {
     this.inputs = inputs;
     this.setting = setting;
     this.logbook = logbook;
@@ -82,7 +83,8 @@ public final class Night {
         writers.put(i < slots.size() ? slots.get(i) : "", writer);
         keepFiles(writer);
         orders.get(i).setUp().ifPresent(writer::setUp);
-        InstrumentEntries.of(setting.bench().file(), identities, now).forEach(writer::instrument);
+        LogbookInstrumentEntries.of(setting.bench().file(), identities, now)
+            .forEach(writer::instrument);
         warnings.forEach(text -> caution(writer, text));
         attendance.cautions().forEach(text -> caution(writer, text));
       }
@@ -116,7 +118,7 @@ public final class Night {
       UnitUnderTest order, Plan plan, Optional<RunStart.Simulation> simulation, Instant now) {
     return new RunStart(
         order.unit(),
-        simulation.isPresent() ? Origin.SIMULATED : Origin.BENCH,
+        simulation.isPresent() ? RunOrigin.SIMULATED : RunOrigin.BENCH,
         plan.title(),
         attendance.people(),
         simulation,
@@ -143,12 +145,12 @@ public final class Night {
     Map<String, RunReader> bySlot = new LinkedHashMap<>();
     night.forEach(r -> bySlot.put(slot(r), r));
     Plan plan =
-        Additions.to(
+        TemperatureAdditions.to(
             plan(bySlot.keySet().stream().filter(s -> !s.isEmpty()).toList()),
             night.get(0).summary().start().facts());
     Map<String, String> identities = setting.identities();
     if (!acceptChanged) {
-      InstrumentEntries.refuseChanged(reader.instruments(), identities);
+      LogbookInstrumentEntries.refuseChanged(reader.instruments(), identities);
     }
     ResumeState before = ResumeState.of(night);
     Map<String, RunWriter> writers = new LinkedHashMap<>();
@@ -205,14 +207,14 @@ public final class Night {
    * @throws BadInputException if the datasheet has no such range, the bench no such slot or role,
    *     or an instrument is past its calibration date where the datasheet refuses that
    */
-  public static Voltages check(
-      RunInputs inputs, BenchSetting setting, List<UnitUnderTest> orders, Console console) {
+  public static BenchVoltageSources check(
+      RunInputs inputs, BenchSession setting, List<UnitUnderTest> orders, Console console) {
     BenchFile bench = setting.bench().file();
     Plan plan = inputs.plan(UnitsInSlots.of(orders, bench));
     BenchNeeds.check(plan, inputs.datasheet(), bench);
     setting.bench().refuseSafeBeyond();
     overdue(inputs, setting).forEach(text -> console.error("CAUTION: " + text + "."));
-    Voltages voltages = Voltages.of(plan, inputs.datasheet(), bench);
+    BenchVoltageSources voltages = BenchVoltageSources.of(plan, inputs.datasheet(), bench);
     BenchAllows.warnings(plan, voltages, bench).forEach(console::error);
     slack(setting.bench()).ifPresent(console::error);
     return voltages;
@@ -233,7 +235,7 @@ public final class Night {
   private List<String> warnings(Plan plan) {
     BenchFile bench = setting.bench().file();
     List<String> all = new ArrayList<>(overdue(inputs, setting));
-    BenchAllows.warnings(plan, Voltages.of(plan, inputs.datasheet(), bench), bench)
+    BenchAllows.warnings(plan, BenchVoltageSources.of(plan, inputs.datasheet(), bench), bench)
         .forEach(text -> all.add(text.replace("CAUTION: ", "")));
     return all;
   }
@@ -248,11 +250,11 @@ public final class Night {
     RunWriter first = writers.values().iterator().next();
     setting.hold(logbook.path(), first.run(), first.uuid());
     return new Runner(
-            new RunSetting(
+            new RunContext(
                 plan,
                 inputs.datasheet(),
                 setting.bench(),
-                RunWriters.of(writers),
+                NightRunWriters.of(writers),
                 setting.time(),
                 attendance.stop(),
                 attendance.operator(),
@@ -273,12 +275,12 @@ public final class Night {
   }
 
   /** Instruments past their calibration date: a warning, or a refusal if the datasheet says so. */
-  private static List<String> overdue(RunInputs inputs, BenchSetting setting) {
+  private static List<String> overdue(RunInputs inputs, BenchSession setting) {
     List<String> found = PreviewCautions.overdue(setting.bench().file(), setting.time().now());
     if (!found.isEmpty() && inputs.datasheet().overdue() == Datasheet.Overdue.REFUSE) {
       throw new BadInputException(
-          new Fault(
-              Place.of(setting.name()),
+          new InputFault(
+              FilePlace.of(setting.name()),
               String.join("; ", found),
               "instruments within their calibration interval, as the datasheet asks",
               "Have them calibrated, or say 'overdue instruments: warn' in the datasheet."));

@@ -13,14 +13,14 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import millrace.bench.BenchFile;
-import millrace.bench.CableCharge;
+import millrace.bench.CableChargeTime;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.Conditions;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 import millrace.run.journal.WarmUp;
 import millrace.sequence.MeasuringRules.SoakRule;
 import millrace.sequence.Plan;
@@ -109,7 +109,7 @@ public final class PreviewCautions {
   private static List<String> small(Plan plan, BenchFile bench) {
     Map<String, Double> highestOhm = new TreeMap<>();
     for (PlannedPoint p : plan.points()) {
-      Conditions c = p.conditions();
+      PointConditions c = p.conditions();
       if (c.range().isPresent() && Math.abs(c.nominalA().orElse(1)) <= SMALL_A) {
         highestOhm.merge(c.range().get(), c.loadOhm().orElse(0), Math::max);
       }
@@ -124,8 +124,8 @@ public final class PreviewCautions {
         wiring.cableCapacitanceF() > 0
             ? "after a step to %s the cable charges for %s at least, and its insulation longer"
                 .formatted(
-                    Quantities.print(ohm, Dimension.RESISTANCE, 3),
-                    Quantities.print(CableCharge.seconds(wiring, ohm), Dimension.TIME, 2))
+                    QuantityText.print(ohm, Dimension.RESISTANCE, 3),
+                    QuantityText.print(CableChargeTime.seconds(wiring, ohm), Dimension.TIME, 2))
             : "the bench file states no cable capacitance, so how long it charges is not known";
     return wiring.guarded()
         ? "Range %s: %s.".formatted(range, settling)
@@ -171,7 +171,7 @@ public final class PreviewCautions {
   }
 
   private static String degC(double t) {
-    return Quantities.print(t, Dimension.TEMPERATURE);
+    return QuantityText.print(t, Dimension.TEMPERATURE);
   }
 
   private static String disk(Plan plan, Schedule schedule, BenchFile bench, Path logbook) {
@@ -181,8 +181,8 @@ public final class PreviewCautions {
     String text =
         "The logbook takes about %s; %s are free in this folder."
             .formatted(
-                Quantities.print(bytes, Dimension.DATA, 2),
-                Quantities.print(free, Dimension.DATA, 3));
+                QuantityText.print(bytes, Dimension.DATA, 2),
+                QuantityText.print(free, Dimension.DATA, 3));
     boolean little = free - bytes < bench.interlocks().freeDiskBytes().orElse(bytes);
     return little ? "CAUTION: little room is left. " + text : text;
   }

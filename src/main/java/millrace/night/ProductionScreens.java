@@ -9,22 +9,22 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import millrace.fault.StoppedException;
-import millrace.logbook.TestPurpose;
-import millrace.quantity.Numbers;
+import millrace.logbook.ProductionRunPurpose;
+import millrace.quantity.NumberText;
 import millrace.report.words.ResultWords;
-import millrace.run.control.Operator;
+import millrace.run.control.OperatorPrompt;
 import millrace.run.control.StopRequest;
-import millrace.run.production.Board;
+import millrace.run.production.BenchSelfCheck;
 import millrace.run.production.BoardOutcome;
 import millrace.run.production.BoardResult;
-import millrace.run.production.Check;
+import millrace.run.production.BoardTestJob;
+import millrace.run.production.FailedResult;
+import millrace.run.production.OperatorScreen;
 import millrace.run.production.OperatorStation;
-import millrace.run.production.Screen;
-import millrace.run.production.Shortfall;
 import millrace.terminal.BlockLetters;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;
-import millrace.terminal.Typed;
+import millrace.terminal.TypedLineReader;
 import millrace.terminal.Wrapped;
 
 /**
@@ -32,7 +32,8 @@ import millrace.terminal.Wrapped;
  * a shape and in tones that the colour-blind tell apart (blue and vermillion, of one another's
  * brightness no copies), and never by the tone alone.
  */
-public final class ProductionScreens implements OperatorStation, Operator, Screen.Visitor<Boolean> {
+public final class ProductionScreens
+    implements OperatorStation, OperatorPrompt, OperatorScreen.Visitor<Boolean> {
   private static final int WIDTH = 78;
   private static final String PRACTICE =
       "PRACTICE - SIMULATED BENCH - nothing is counted, no real unit is tested";
@@ -74,7 +75,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   @Override
   public Optional<String> scan(String prompt) {
     try {
-      List<String> early = Typed.at(console).fresh();
+      List<String> early = TypedLineReader.at(console).fresh();
       if (!early.isEmpty()) {
         say(Questions.leftOut(early));
       }
@@ -94,7 +95,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   private Optional<String> typed() throws IOException {
     Thread waiting = stop.runsIn(Thread.currentThread());
     try {
-      return Typed.at(console).line(meanwhile);
+      return TypedLineReader.at(console).line(meanwhile);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new StoppedException(
@@ -131,7 +132,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   }
 
   @Override
-  public void show(Screen screen) {
+  public void show(OperatorScreen screen) {
     screen.accept(this);
     console.flush();
   }
@@ -163,7 +164,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   }
 
   @Override
-  public Boolean refused(Screen.Refused screen) {
+  public Boolean refused(OperatorScreen.Refused screen) {
     frame();
     large(YELLOW, "stop", "REFUSED");
     say("%s: %s".formatted(screen.scanned(), screen.reason()));
@@ -172,7 +173,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   }
 
   @Override
-  public Boolean locked(Screen.Locked screen) {
+  public Boolean locked(OperatorScreen.Locked screen) {
     frame();
     large(YELLOW, "stop", "LOCKED");
     say("No board is tested: " + screen.reason());
@@ -181,10 +182,11 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   }
 
   @Override
-  public Boolean testing(Screen.Testing screen) {
+  public Boolean testing(OperatorScreen.Testing screen) {
     frame();
-    Board board = screen.board();
-    String what = board.purpose() == TestPurpose.CHECK ? "Checking the bench with" : "Testing";
+    BoardTestJob board = screen.board();
+    String what =
+        board.purpose() == ProductionRunPurpose.CHECK ? "Checking the bench with" : "Testing";
     String slot = board.slot().map(s -> " in slot " + s).orElse("");
     String again = board.attempt() > 1 ? ", test %s of this unit".formatted(board.attempt()) : "";
     say("%s %s%s%s ...".formatted(what, board.serial(), slot, again));
@@ -193,7 +195,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   }
 
   @Override
-  public Boolean tested(Screen.Tested screen) {
+  public Boolean tested(OperatorScreen.Tested screen) {
     frame();
     BoardResult result = screen.result();
     outcome(result.outcome());
@@ -222,7 +224,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
     }
   }
 
-  private void shortfalls(List<Shortfall> shortfalls) {
+  private void shortfalls(List<FailedResult> shortfalls) {
     shortfalls.stream().limit(MOST_SHORTFALLS).forEach(this::shortfall);
     if (shortfalls.size() > MOST_SHORTFALLS) {
       say("  and %s more".formatted(shortfalls.size() - MOST_SHORTFALLS));
@@ -230,7 +232,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   }
 
   /** By how much first, then the figures. */
-  private void shortfall(Shortfall s) {
+  private void shortfall(FailedResult s) {
     String by =
         s.beyond() > 0
             ? ResultWords.amount(s.beyond(), s.result()) + " beyond its limit"
@@ -248,7 +250,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
     };
   }
 
-  static String tally(Screen.Tally tally) {
+  static String tally(OperatorScreen.Tally tally) {
     String outcomes =
         tally.first().entrySet().stream()
             .sorted(Map.Entry.comparingByKey())
@@ -257,16 +259,16 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
     return "So far: %s of %s passed at the first test (%s); %s, %s refused."
         .formatted(
             tally.passed(),
-            Numbers.counted(tally.units(), "unit"),
+            NumberText.counted(tally.units(), "unit"),
             outcomes.isEmpty() ? "none" : outcomes,
-            Numbers.counted(tally.retests(), "retest"),
-            Numbers.counted(tally.refused(), "scan"));
+            NumberText.counted(tally.retests(), "retest"),
+            NumberText.counted(tally.refused(), "scan"));
   }
 
   @Override
-  public Boolean checked(Screen.Checked screen) {
+  public Boolean checked(OperatorScreen.Checked screen) {
     frame();
-    Check check = screen.check();
+    BenchSelfCheck check = screen.check();
     large(
         check.good() ? BLUE : VERMILLION,
         check.good() ? "tick" : "cross",
@@ -292,7 +294,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   }
 
   @Override
-  public Boolean told(Screen.Message screen) {
+  public Boolean told(OperatorScreen.Message screen) {
     frame();
     say(screen.headline());
     screen.lines().forEach(this::say);
@@ -300,7 +302,7 @@ public final class ProductionScreens implements OperatorStation, Operator, Scree
   }
 
   /** The last screen. */
-  public void end(Screen.Tally tally) {
+  public void end(OperatorScreen.Tally tally) {
     frame();
     say(practice ? "End of practice." : "End of the session.");
     say(tally(tally).replace("So far: ", ""));

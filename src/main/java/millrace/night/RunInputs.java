@@ -10,13 +10,13 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.logbook.FileRole;
-import millrace.logbook.RunFile;
+import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
-import millrace.sequence.Expansion;
 import millrace.sequence.Plan;
+import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
 
 /**
@@ -81,7 +81,7 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
   public static RunInputs of(RunReader reader) {
     Map<Path, byte[]> sequences = new LinkedHashMap<>();
     InputFile sheet = null;
-    for (RunFile file : reader.files()) {
+    for (RunInputFile file : reader.files()) {
       if (file.role() == FileRole.SEQUENCE || file.role() == FileRole.PART) {
         sequences.put(Path.of(file.name()), reader.content(file));
       } else if (file.role() == FileRole.DATASHEET) {
@@ -90,8 +90,8 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
     }
     if (sequences.isEmpty() || sheet == null) {
       throw new BadInputException(
-          new Fault(
-              Place.of("run " + reader.summary().id()),
+          new InputFault(
+              FilePlace.of("run " + reader.summary().id()),
               "the logbook keeps no sequence or no datasheet of it",
               "a run that was begun by 'millrace run'",
               "Imported runs cannot be resumed."));
@@ -105,8 +105,8 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
     byte[] content = sequences.get(wanted);
     if (content == null) {
       throw new BadInputException(
-          new Fault(
-              Place.of(wanted.toString()),
+          new InputFault(
+              FilePlace.of(wanted.toString()),
               "the logbook does not keep this part",
               "every part of the sequence",
               "Begin a new run."));
@@ -116,6 +116,6 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
 
   /** The points, for the slots that are filled. */
   public Plan plan(List<String> slots) {
-    return Expansion.expand(loaded.sequence(), datasheet, slots);
+    return SequenceExpansion.expand(loaded.sequence(), datasheet, slots);
   }
 }

@@ -2,8 +2,8 @@
 package millrace.night;
 
 import java.util.Optional;
+import millrace.logbook.FixtureSetUp;
 import millrace.logbook.RunFacts;
-import millrace.logbook.SetUp;
 
 /**
  * The unit that a run measures, and how it is connected.
@@ -14,7 +14,7 @@ import millrace.logbook.SetUp;
  * @param facts what the logbook keeps beside
  */
 public record UnitUnderTest(
-    String unit, Optional<String> slot, Optional<SetUp> setUp, RunFacts facts) {
+    String unit, Optional<String> slot, Optional<FixtureSetUp> setUp, RunFacts facts) {
   /** A unit alone on its bench. */
   public static UnitUnderTest of(String unit) {
     return new UnitUnderTest(unit, Optional.empty(), Optional.empty(), RunFacts.NONE);

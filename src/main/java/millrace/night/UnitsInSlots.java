@@ -7,10 +7,10 @@ import java.util.List;
 import java.util.Map;
 import millrace.bench.BenchFile;
 import millrace.datasheet.Datasheet;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 
 /** Which unit sits where. */
 public final class UnitsInSlots {
@@ -23,7 +23,7 @@ public final class UnitsInSlots {
       int equals = word.indexOf('=');
       String slot = equals < 0 ? "" : word.substring(0, equals);
       String serial = word.substring(equals + 1);
-      Serials.check("--unit", serial, sheet);
+      SerialNumberCheck.check("--unit", serial, sheet);
       if (bySlot.put(slot, UnitUnderTest.in(slot, serial)) != null) {
         throw wrong(
             slot.isEmpty() ? "several units without a slot" : "two units in slot " + slot,
@@ -40,12 +40,12 @@ public final class UnitsInSlots {
     for (UnitUnderTest order : orders) {
       if (order.slot().isPresent() && !known.contains(order.slot().get())) {
         throw wrong(
-            "there is no slot " + Words.quoted(order.slot().get()),
-            known.isEmpty() ? "no slot: the bench has none" : Words.oneOf(known));
+            "there is no slot " + FileMessageText.quoted(order.slot().get()),
+            known.isEmpty() ? "no slot: the bench has none" : FileMessageText.oneOf(known));
       } else if (order.slot().isEmpty() && known.size() > 1) {
         throw wrong(
             "the unit has no slot, and the bench has " + known.size(),
-            "--unit SLOT=SN with " + Words.oneOf(known));
+            "--unit SLOT=SN with " + FileMessageText.oneOf(known));
       }
       order.slot().or(() -> known.stream().findFirst()).ifPresent(slots::add);
     }
@@ -54,6 +54,7 @@ public final class UnitsInSlots {
 
   private static BadInputException wrong(String found, String expected) {
     return new BadInputException(
-        new Fault(Place.of("--unit"), found, expected, "Name each unit with the slot it sits in."));
+        new InputFault(
+            FilePlace.of("--unit"), found, expected, "Name each unit with the slot it sits in."));
   }
 }

@@ -7,11 +7,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.bench.BenchFile;
-import millrace.evidence.Component;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 
 /**
@@ -105,7 +105,7 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
 
   /** The largest U that decides: the distance to the nearer limit over 1 + r. */
   private static double most(Result result, Judgement judgement) {
-    double value = ((Outcome.Value) result.outcome()).value();
+    double value = ((ComputationOutcome.Value) result.outcome()).value();
     Limit limit = judgement.limit();
     double low = Math.abs(value - limit.lower().orElse(Double.NEGATIVE_INFINITY));
     double high = Math.abs(limit.upper().orElse(Double.POSITIVE_INFINITY) - value);
@@ -113,8 +113,8 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   }
 
   private static Optional<Double> uncertainty(Result result) {
-    return result.outcome() instanceof Outcome.Value v
-        ? v.uncertainty().map(Outcome.Uncertainty::expanded)
+    return result.outcome() instanceof ComputationOutcome.Value v
+        ? v.uncertainty().map(ComputationOutcome.Uncertainty::expanded)
         : Optional.empty();
   }
 
@@ -141,10 +141,10 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
   }
 
   /** Components of one name are one part, whatever point or stay they come from. */
-  private static Optional<Share> largest(List<Component> budget, BenchFile bench) {
+  private static Optional<Share> largest(List<BudgetComponent> budget, BenchFile bench) {
     Map<String, Double> parts = new LinkedHashMap<>();
     double all = 0;
-    for (Component c : budget) {
+    for (BudgetComponent c : budget) {
       double variance = c.contribution() * c.contribution();
       parts.merge(c.component(), variance, Double::sum);
       all += variance;

@@ -84,7 +84,7 @@ public enum Dimension {
   /**
    * How a person would write one.
    *
-   * @return an example that {@link Quantities#parse(String, Dimension)} accepts
+   * @return an example that {@link QuantityText#parse(String, Dimension)} accepts
    */
   public String example() {
     return example.isEmpty() ? "3" : example;

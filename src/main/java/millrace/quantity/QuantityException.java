@@ -2,8 +2,8 @@
 package millrace.quantity;
 
 import java.io.Serial;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 
 /** A text is not the quantity that was asked for. */
 public final class QuantityException extends IllegalArgumentException {
@@ -30,11 +30,11 @@ public final class QuantityException extends IllegalArgumentException {
    * @param start the place of the text's first character
    * @return the fault, at the column that is wrong
    */
-  public Fault at(Place start) {
-    Place place =
+  public InputFault at(FilePlace start) {
+    FilePlace place =
         start.column() == 0
             ? start
-            : new Place(start.file(), start.line(), start.column() + column - 1);
-    return new Fault(place, found, expected, remedy);
+            : new FilePlace(start.file(), start.line(), start.column() + column - 1);
+    return new InputFault(place, found, expected, remedy);
   }
 }

@@ -16,30 +16,29 @@ import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.MillraceException;
 import millrace.fault.StoppedException;
-import millrace.fault.TrialFailedException;
+import millrace.fault.TrialLapFailedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
-import millrace.run.condition.Station;
-import millrace.run.condition.Whereabouts;
+import millrace.run.condition.ConditionSetter;
+import millrace.run.condition.RunPosition;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopListener;
 import millrace.run.control.StopRequest;
 import millrace.run.interlock.InterlockWaiting;
-import millrace.run.interlock.Remote;
-import millrace.run.journal.Additions;
+import millrace.run.interlock.RemoteRequestHandler;
 import millrace.run.journal.Journal;
 import millrace.run.journal.ResumeState;
-import millrace.run.journal.RunSetting;
+import millrace.run.journal.RunContext;
+import millrace.run.journal.TemperatureAdditions;
 import millrace.run.journal.WarmUp;
-import millrace.run.plausibility.Vouching;
+import millrace.run.plausibility.PointCredibilityCheck;
 import millrace.run.reading.BegunPoint;
-import millrace.run.reading.RunWorkers;
-import millrace.run.reading.Zeros;
-import millrace.run.soak.BenchPace;
+import millrace.run.reading.MeterZeros;
+import millrace.run.reading.RunComponents;
+import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.run.soak.Soak;
 import millrace.run.soak.SoakEnd;
-import millrace.sequence.Added;
 import millrace.sequence.ChamberTime;
 import millrace.sequence.MeasuringRules.OnFailure;
 import millrace.sequence.Plan;
@@ -47,6 +46,7 @@ import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
 import millrace.sequence.Schedule;
 import millrace.sequence.Task;
+import millrace.sequence.TemperatureInsertion;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -58,16 +58,16 @@ import org.jspecify.annotations.Nullable;
 public final class Runner {
   private static final int MOST_ATTEMPTS = 3;
 
-  private final RunSetting setting;
-  private final RunWorkers workers;
+  private final RunContext setting;
+  private final RunComponents workers;
   private final Journal journal;
   private final InterlockWaiting waiting;
-  private final Station station;
-  private final Vouching vouching;
-  private final Zeros zeros;
+  private final ConditionSetter conditionSetter;
+  private final PointCredibilityCheck pointCredibilityCheck;
+  private final MeterZeros zeros;
   private final Soak soak;
-  private final Tasks tasks;
-  private final Remote remote;
+  private final TaskPerformer tasks;
+  private final RemoteRequestHandler remoteRequestHandler;
   private final WarmUp warmUp;
   private final Map<String, String> stayTroubles = new HashMap<>();
   private final Map<String, String> skippedStays = new HashMap<>();
@@ -88,17 +88,17 @@ public final class Runner {
    *
    * @param setting everything that it needs
    */
-  public Runner(RunSetting setting) {
+  public Runner(RunContext setting) {
     this.setting = setting;
-    this.workers = RunWorkers.of(setting);
+    this.workers = RunComponents.of(setting);
     this.journal = workers.journal();
     this.waiting = workers.waiting();
-    this.station = workers.station();
-    this.vouching = workers.vouching();
+    this.conditionSetter = workers.station();
+    this.pointCredibilityCheck = workers.vouching();
     this.zeros = workers.zeros();
-    this.remote = new Remote(journal, waiting, this::add);
-    this.soak = new Soak(setting, workers, remote);
-    this.tasks = new Tasks(setting, workers);
+    this.remoteRequestHandler = new RemoteRequestHandler(journal, waiting, this::add);
+    this.soak = new Soak(setting, workers, remoteRequestHandler);
+    this.tasks = new TaskPerformer(setting, workers);
     this.warmUp =
         new WarmUp(
             WarmUp.needs(setting.datasheet(), setting.bench().file()), setting.before().onFor());
@@ -107,18 +107,18 @@ public final class Runner {
   }
 
   private Schedule schedule() {
-    return Schedule.of(plan, setting.datasheet(), BenchPace.of(setting.bench().file()));
+    return Schedule.of(plan, setting.datasheet(), BenchSpeedsFromFile.of(setting.bench().file()));
   }
 
   /** One more temperature behind the one that is under way, asked for at a point. */
   private void add(double degC, PlannedPoint at) {
-    Optional<Integer> stay = Additions.stay(plan, at);
+    Optional<Integer> stay = TemperatureAdditions.stay(plan, at);
     if (stay.isEmpty()) {
       journal.incident(
           IncidentKind.CAUTION, "no temperature is added: none is under way, and none follows");
       return;
     }
-    plan = Added.to(plan, degC, stay.get());
+    plan = TemperatureInsertion.to(plan, degC, stay.get());
     schedule = schedule();
     journal.keep(degC, stay.get());
   }
@@ -136,7 +136,7 @@ public final class Runner {
     StopListener listener = new StopListener(journal.logbook(), journal.run(), setting.stop());
     try (listener) {
       listener.start();
-      waiting.hearing(remote::listen);
+      waiting.hearing(remoteRequestHandler::listen);
       waiting.begin();
       begin();
       for (int i = 0; i < plan.points().size(); i++) { // it may grow
@@ -194,7 +194,7 @@ public final class Runner {
       skip(point, "its branch was skipped");
       return;
     }
-    Optional<String> unwanted = remote.before(point);
+    Optional<String> unwanted = remoteRequestHandler.before(point);
     if (unwanted.isPresent()) {
       skip(point, unwanted.get());
       return;
@@ -214,7 +214,7 @@ public final class Runner {
 
   /** Whoever sets and reads by hand wants to know what for. */
   private void tellPlace(PlannedPoint point, String before) {
-    String here = Whereabouts.of(point, plan.points().size());
+    String here = RunPosition.of(point, plan.points().size());
     setting
         .bench()
         .workplace()
@@ -241,13 +241,13 @@ public final class Runner {
     for (int attempt = 1; ; attempt++) {
       try {
         if (attempt == 1) {
-          vouching.begin();
+          pointCredibilityCheck.begin();
         } else {
-          vouching.beginAgain();
+          pointCredibilityCheck.beginAgain();
         }
         waiting.look();
         comeToTemperature(point);
-        Optional<String> unwanted = remote.before(point);
+        Optional<String> unwanted = remoteRequestHandler.before(point);
         if (unwanted.isPresent()) {
           skip(point, unwanted.get());
           return "skipped";
@@ -257,7 +257,7 @@ public final class Runner {
           skip(point, without.get());
           return "left out";
         }
-        if (remote.wasPaused()) {
+        if (remoteRequestHandler.wasPaused()) {
           workers.tampering().afterPause();
         }
         String slot = point.conditions().slot().orElse("");
@@ -268,14 +268,14 @@ public final class Runner {
                     .or(() -> warmUp.trouble(journal.elapsed())));
         points.forEach(this::count);
         return ResumeState.DONE;
-      } catch (TrialFailedException e) {
+      } catch (TrialLapFailedException e) {
         return leftOut(point, e);
       } catch (InstrumentException e) {
         setting.stop().throwIfAsked(journal.run());
         journal.incident(
             IncidentKind.RETRY,
             "attempt %s of %s failed: %s".formatted(attempt, MOST_ATTEMPTS, e.getMessage()));
-        station.forget();
+        conditionSetter.forget();
         if (attempt >= MOST_ATTEMPTS) {
           return failed(point, e);
         }
@@ -285,7 +285,7 @@ public final class Runner {
   }
 
   /** One of several units that fails its trial lap does not stop the others. */
-  private String leftOut(PlannedPoint point, TrialFailedException e) {
+  private String leftOut(PlannedPoint point, TrialLapFailedException e) {
     if (point.conditions().slot().isEmpty() || !setting.writers().several()) {
       throw e;
     }
@@ -310,7 +310,7 @@ public final class Runner {
     if (point.temperature().get().visit() == stay && soak.holds()) {
       return;
     }
-    tellPlace(point, Whereabouts.onTheWay(point));
+    tellPlace(point, RunPosition.onTheWay(point));
     soak(point, point.temperature().get());
     tellPlace(point, "");
   }
@@ -446,7 +446,7 @@ public final class Runner {
         boolean wanted =
             first instanceof StoppedException
                 || first instanceof InterlockException
-                || first instanceof TrialFailedException;
+                || first instanceof TrialLapFailedException;
         journal.end(wanted ? RunState.STOPPED : RunState.FAILED, first.getMessage());
       }
     } catch (MillraceException e) {

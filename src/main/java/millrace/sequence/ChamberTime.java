@@ -8,7 +8,7 @@ import java.util.stream.Stream;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Limit;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Spans;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.sequence.Plan.TemperatureRule;
 
 /**
@@ -56,13 +56,13 @@ public record ChamberTime(
    *
    * @param rule how the stay is soaked
    * @param sheet what the unit promises
-   * @param pace how fast the bench goes
+   * @param benchSpeeds how fast the bench goes
    * @return its times
    */
-  public static ChamberTime of(TemperatureRule rule, Datasheet sheet, Pace pace) {
+  public static ChamberTime of(TemperatureRule rule, Datasheet sheet, BenchSpeeds benchSpeeds) {
     double tau = tauS(sheet);
     double asked = ROOM * rule.soak().withinRatio() / perK(sheet);
-    double ramp = pace.rampKPerS(rule);
+    double ramp = benchSpeeds.rampKPerS(rule);
     return new ChamberTime(
         tau,
         Double.isInfinite(ramp) ? USUAL_RAMP_K_PER_S : ramp,
@@ -78,7 +78,7 @@ public record ChamberTime(
    * @return what the sheet states, else 600 s; s, above 0
    */
   public static double tauS(Datasheet sheet) {
-    return sheet.thermalTimeConstant().map(Spans::seconds).orElse(USUAL_TAU_S);
+    return sheet.thermalTimeConstant().map(TimeSpanSeconds::seconds).orElse(USUAL_TAU_S);
   }
 
   private static double perK(Datasheet sheet) {

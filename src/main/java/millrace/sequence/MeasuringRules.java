@@ -3,7 +3,7 @@ package millrace.sequence;
 
 import java.util.Optional;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 
 /**
  * How readings are taken and what happens if that fails.
@@ -124,8 +124,8 @@ public record MeasuringRules(ReadingRule readings, SettleRule settle, OnFailure 
         throw new IllegalArgumentException(
             "a soak of at least %s and at most %s; expected the first not above the second"
                 .formatted(
-                    Quantities.print(leastS, Dimension.TIME),
-                    Quantities.print(mostS, Dimension.TIME)));
+                    QuantityText.print(leastS, Dimension.TIME),
+                    QuantityText.print(mostS, Dimension.TIME)));
       }
     }
   }

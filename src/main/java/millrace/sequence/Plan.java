@@ -5,9 +5,9 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import millrace.evidence.Conditions;
+import millrace.evidence.PointConditions;
 import millrace.evidence.ResultQuantity;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
 
 /**
  * A sequence expanded for one datasheet: every point in its order, the same for preview, run,
@@ -42,10 +42,10 @@ public record Plan(String title, Set<ResultQuantity> compute, List<PlannedPoint>
       String key,
       List<String> path,
       Task task,
-      Conditions conditions,
+      PointConditions conditions,
       Optional<TemperatureRule> temperature,
       MeasuringRules rules,
-      Place place) {
+      FilePlace place) {
     /** Copies the list. */
     public PlannedPoint {
       path = List.copyOf(path);

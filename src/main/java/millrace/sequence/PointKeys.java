@@ -22,7 +22,7 @@ final class PointKeys {
    */
   record Key(String text, int visit) {}
 
-  Key next(Scope scope, String word) {
+  Key next(StepScope scope, String word) {
     List<String> words = new ArrayList<>(scope.keys());
     if (!word.isEmpty()) {
       words.add(word);

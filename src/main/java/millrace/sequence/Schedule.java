@@ -9,8 +9,8 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Set;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.Conditions;
-import millrace.quantity.Spans;
+import millrace.evidence.PointConditions;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
 import org.jspecify.annotations.Nullable;
@@ -32,17 +32,17 @@ public final class Schedule {
   private static final double LOOK_S = 2.5;
 
   private final Datasheet datasheet;
-  private final Pace pace;
+  private final BenchSpeeds benchSpeeds;
   private final Map<String, Double> partsS = new LinkedHashMap<>();
   private final Map<Integer, Double> leftFromS = new HashMap<>();
-  private @Nullable Conditions before;
+  private @Nullable PointConditions before;
 
   /** What the points so far take, s. */
   private double soFarS;
 
-  private Schedule(Plan plan, Datasheet datasheet, Pace pace) {
+  private Schedule(Plan plan, Datasheet datasheet, BenchSpeeds benchSpeeds) {
     this.datasheet = datasheet;
-    this.pace = pace;
+    this.benchSpeeds = benchSpeeds;
     Map<Integer, Meanwhile> meanwhile = new HashMap<>();
     double lookS = LOOK_S * slots(plan);
     Set<Integer> soaked = new HashSet<>();
@@ -79,11 +79,11 @@ public final class Schedule {
    *
    * @param plan the plan
    * @param datasheet gives the thermal time constant and the promised temperature coefficient
-   * @param pace how fast the bench goes
+   * @param benchSpeeds how fast the bench goes
    * @return the schedule
    */
-  public static Schedule of(Plan plan, Datasheet datasheet, Pace pace) {
-    return new Schedule(plan, datasheet, pace);
+  public static Schedule of(Plan plan, Datasheet datasheet, BenchSpeeds benchSpeeds) {
+    return new Schedule(plan, datasheet, benchSpeeds);
   }
 
   /**
@@ -105,7 +105,7 @@ public final class Schedule {
 
   /** Adds move and soak of a stay; what of it is not used by what is done meanwhile, s. */
   private double soak(PlannedPoint point, double fromDegC, Meanwhile meanwhile) {
-    ChamberTime chamber = ChamberTime.of(point.temperature().orElseThrow(), datasheet, pace);
+    ChamberTime chamber = ChamberTime.of(point.temperature().orElseThrow(), datasheet, benchSpeeds);
     double degC = point.conditions().temperatureDegC().orElseThrow();
     double knees = chamber.withinS(fromDegC, degC, ChamberTime.KNEE_WITHIN_K) + meanwhile.kneesS();
     double all =
@@ -208,8 +208,8 @@ public final class Schedule {
   }
 
   /** Nothing settles where the loop stays as it was. */
-  private boolean changes(Conditions now) {
-    Conditions last = before;
+  private boolean changes(PointConditions now) {
+    PointConditions last = before;
     before = now;
     return last == null
         || !now.loadOhm().equals(last.loadOhm())
@@ -230,7 +230,9 @@ public final class Schedule {
     ReadingRule rule = point.rules().readings();
     int readings = rule.count() + (both ? Math.min(rule.count(), rule.voltages()) : 0);
     int ways = rule.reversal() && both ? 2 : 1;
-    return ways * readings * (INTEGRATIONS * rule.lineCycles() / pace.lineHz() + PER_READING_S);
+    return ways
+        * readings
+        * (INTEGRATIONS * rule.lineCycles() / benchSpeeds.lineHz() + PER_READING_S);
   }
 
   /**
@@ -248,7 +250,8 @@ public final class Schedule {
    * @return the estimate
    */
   public Duration total() {
-    return Spans.ofSeconds(partsS.values().stream().mapToDouble(Double::doubleValue).sum());
+    return TimeSpanSeconds.ofSeconds(
+        partsS.values().stream().mapToDouble(Double::doubleValue).sum());
   }
 
   /**
@@ -258,6 +261,6 @@ public final class Schedule {
    * @return the estimate
    */
   public Duration leftFrom(PlannedPoint point) {
-    return Spans.ofSeconds(leftFromS.getOrDefault(point.number(), 0.0));
+    return TimeSpanSeconds.ofSeconds(leftFromS.getOrDefault(point.number(), 0.0));
   }
 }

@@ -19,7 +19,7 @@ public record SequenceFile(
     String title,
     Set<ResultQuantity> compute,
     Production production,
-    RuleWords rules,
+    MeasuringRuleOverrides rules,
     List<Step> steps) {
   /** Copies the collections. */
   public SequenceFile {

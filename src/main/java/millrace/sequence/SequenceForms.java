@@ -9,10 +9,10 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Function;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.document.yaml.YamlFile;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.BadInputException;
@@ -26,7 +26,7 @@ public final class SequenceForms {
   private static final int MOST_BOARDS = 10_000;
 
   /** How a sequence is written. */
-  public static final Form<SequenceFile> SEQUENCE = sequence();
+  public static final YamlForm<SequenceFile> SEQUENCE = sequence();
 
   /** Something that gives the bytes of a file. */
   public interface Source extends Function<Path, byte[]> {}
@@ -60,21 +60,21 @@ public final class SequenceForms {
    */
   public static Loaded read(Path path, Source source) {
     Map<Path, byte[]> files = new LinkedHashMap<>();
-    SequenceFile whole = new Parts(SEQUENCE, source, files).load(path);
+    SequenceFile whole = new SequencePartInclusion(SEQUENCE, source, files).load(path);
     return new Loaded(whole, files);
   }
 
-  private static Form<SequenceFile> sequence() {
-    MapForm.Builder map = MapForm.of("a sequence");
-    Key<String> title = map.required("sequence", Forms.text("a title"), "what it is called");
-    map.optional("about", Forms.text("a remark"), "a remark for people");
+  private static YamlForm<SequenceFile> sequence() {
+    YamlMapForm.Builder map = YamlMapForm.of("a sequence");
+    Key<String> title = map.required("sequence", YamlForms.text("a title"), "what it is called");
+    map.optional("about", YamlForms.text("a remark"), "a remark for people");
     Key<Set<ResultQuantity>> compute =
         map.optional(
             "compute", compute(), Set.of(), "which results; default all. Of a part it is ignored");
     Key<FirstFail> firstFail =
         map.optional(
             "first fail",
-            Forms.choice(FirstFail.values(), FirstFail::text),
+            YamlForms.choice(FirstFail.values(), FirstFail::text),
             FirstFail.GO_ON,
             "in production: 'stop' leaves out the rest of a board once a limit is not met, 'go on'"
                 + " (default) measures all. Of a part it is ignored");
@@ -83,9 +83,9 @@ public final class SequenceForms {
             "self-check",
             selfCheck(),
             "in production: which unit checks the bench, and how often. Of a part it is ignored");
-    Function<MapForm.Values, RuleWords> rules = RuleForms.keys(map);
+    Function<YamlMapForm.Values, MeasuringRuleOverrides> rules = MeasuringRuleForms.keys(map);
     Key<List<Step>> steps =
-        map.required("steps", Forms.list(StepForms.STEP, 1), "what is done, in order");
+        map.required("steps", YamlForms.list(StepForms.STEP, 1), "what is done, in order");
     return map.reads(
         v ->
             new SequenceFile(
@@ -101,23 +101,24 @@ public final class SequenceForms {
 
   private record SelfCheck(Optional<String> reference, Optional<Integer> every) {}
 
-  private static Form<SelfCheck> selfCheck() {
-    MapForm.Builder map = MapForm.of("a self-check");
+  private static YamlForm<SelfCheck> selfCheck() {
+    YamlMapForm.Builder map = YamlMapForm.of("a self-check");
     Key<Optional<String>> reference =
-        map.optional("reference unit", Forms.text("a serial number"), "the unit that checks it");
+        map.optional(
+            "reference unit", YamlForms.text("a serial number"), "the unit that checks it");
     Key<Optional<Integer>> every =
-        map.optional("every", Forms.count(1, MOST_BOARDS), "after how many boards it is due");
+        map.optional("every", YamlForms.count(1, MOST_BOARDS), "after how many boards it is due");
     return map.reads(v -> new SelfCheck(v.get(reference), v.get(every)));
   }
 
-  private static Form<Set<ResultQuantity>> compute() {
+  private static YamlForm<Set<ResultQuantity>> compute() {
     Map<String, Set<ResultQuantity>> words = new LinkedHashMap<>();
     words.put("all", Set.of());
     for (ResultQuantity quantity : ResultQuantity.values()) {
       words.put(quantity.key(), Set.of(quantity));
     }
-    return Forms.map(
-        Forms.list(Forms.choice(words), 1),
+    return YamlForms.map(
+        YamlForms.list(YamlForms.choice(words), 1),
         sets -> {
           Set<ResultQuantity> wanted = new TreeSet<>();
           sets.forEach(wanted::addAll);

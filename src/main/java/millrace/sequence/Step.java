@@ -2,7 +2,7 @@
 package millrace.sequence;
 
 import java.util.List;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
 
 /** One step of a sequence: a sweep over a condition, a task, or a part from another file. */
 public sealed interface Step {
@@ -11,7 +11,7 @@ public sealed interface Step {
    *
    * @return its place in its file
    */
-  Place place();
+  FilePlace place();
 
   /**
    * Hands itself to what deals with its kind.
@@ -69,7 +69,8 @@ public sealed interface Step {
    * @param rules what it says of readings, settling and failure
    * @param does what is done at each, in order
    */
-  record Sweep(Place place, Over over, RuleWords rules, List<Step> does) implements Step {
+  record Sweep(FilePlace place, SweepVariable over, MeasuringRuleOverrides rules, List<Step> does)
+      implements Step {
     /** Copies the list. */
     public Sweep {
       does = List.copyOf(does);
@@ -88,7 +89,7 @@ public sealed interface Step {
    * @param task what
    * @param rules what it says of readings, settling and failure
    */
-  record Do(Place place, Task task, RuleWords rules) implements Step {
+  record Do(FilePlace place, Task task, MeasuringRuleOverrides rules) implements Step {
     @Override
     public <R> R accept(Visitor<R> visitor) {
       return visitor.task(this);
@@ -102,7 +103,7 @@ public sealed interface Step {
    * @param file its path, relative to the file that names it
    * @param rules what is said of readings, settling and failure where it is named
    */
-  record Part(Place place, String file, RuleWords rules) implements Step {
+  record Part(FilePlace place, String file, MeasuringRuleOverrides rules) implements Step {
     @Override
     public <R> R accept(Visitor<R> visitor) {
       return visitor.part(this);
@@ -116,7 +117,7 @@ public sealed interface Step {
    * @param rules what is said of readings, settling and failure
    * @param does the steps, in order
    */
-  record Group(Place place, RuleWords rules, List<Step> does) implements Step {
+  record Group(FilePlace place, MeasuringRuleOverrides rules, List<Step> does) implements Step {
     /** Copies the list. */
     public Group {
       does = List.copyOf(does);

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import millrace.evidence.PointKind;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /** What is done at a point. */
 public sealed interface Task {
@@ -223,7 +223,7 @@ public sealed interface Task {
     public int expectedLoads(double fullV) {
       double last = PLATEAU_SHARES.get(PLATEAU_SHARES.size() - 1);
       double bracketV = Math.max(0, highestShare - last) * fullV;
-      int halvings = Numbers.halvings(Math.max(1, bracketV / resolutionV));
+      int halvings = NumberText.halvings(Math.max(1, bracketV / resolutionV));
       return PLATEAU_SHARES.size() + 2 + halvings;
     }
 

@@ -10,10 +10,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Consumer;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
-import millrace.sim.truth.Climate;
+import millrace.sim.truth.SimulatedClimate;
 import millrace.time.TimeSource;
 import millrace.time.VirtualClock;
 
@@ -22,7 +22,7 @@ final class FaultInjector {
   private final TimeSource time;
   private final List<Pending> pending = new ArrayList<>();
   private final Map<String, Integer> questions = new HashMap<>();
-  private final List<StruckFault> struck = new ArrayList<>();
+  private final List<StruckSimFault> struck = new ArrayList<>();
 
   /** A fault that has not spoilt all that it will. */
   private static final class Pending {
@@ -35,7 +35,7 @@ final class FaultInjector {
     }
   }
 
-  FaultInjector(FaultPlan plan, SimulatedLoop circuit, PlainInstruments.Sensor thermometer) {
+  FaultInjector(FaultPlan plan, SimulatedLoop circuit, PlainTextSimInstruments.Sensor thermometer) {
     this.time = circuit.time();
     for (SimFault fault : plan.faults()) {
       if (isOver(fault)) {
@@ -57,7 +57,8 @@ final class FaultInjector {
         && at.elapsed().compareTo(time.elapsed()) < 0;
   }
 
-  private void befall(SimFault fault, SimulatedLoop circuit, PlainInstruments.Sensor thermometer) {
+  private void befall(
+      SimFault fault, SimulatedLoop circuit, PlainTextSimInstruments.Sensor thermometer) {
     Duration from = ((SimFault.AtTime) fault.when()).elapsed();
     circuit.at(
         from,
@@ -75,8 +76,8 @@ final class FaultInjector {
     }
   }
 
-  private static Consumer<Climate> begin(
-      SimFault fault, SimulatedLoop circuit, PlainInstruments.Sensor thermometer) {
+  private static Consumer<SimulatedClimate> begin(
+      SimFault fault, SimulatedLoop circuit, PlainTextSimInstruments.Sensor thermometer) {
     return switch (fault.kind()) {
       case CHAMBER_STUCK -> climate -> climate.stick(true);
       case CHAMBER_OVERSHOOTS -> climate -> climate.overshoot(fault.size());
@@ -100,7 +101,10 @@ final class FaultInjector {
 
   /** A dead unit stays dead, a clock that jumped is not put right. */
   private static void end(
-      SimFault fault, Climate climate, SimulatedLoop circuit, PlainInstruments.Sensor thermometer) {
+      SimFault fault,
+      SimulatedClimate climate,
+      SimulatedLoop circuit,
+      PlainTextSimInstruments.Sensor thermometer) {
     switch (fault.kind()) {
       case CHAMBER_STUCK -> climate.stick(false);
       case CHAMBER_OVERSHOOTS -> climate.overshoot(0);
@@ -114,7 +118,10 @@ final class FaultInjector {
   }
 
   private static void offset(
-      SimFault fault, Climate climate, PlainInstruments.Sensor thermometer, double kelvin) {
+      SimFault fault,
+      SimulatedClimate climate,
+      PlainTextSimInstruments.Sensor thermometer,
+      double kelvin) {
     if (fault.instrument().equals("chamber")) {
       climate.sensor(kelvin);
     } else {
@@ -180,14 +187,14 @@ final class FaultInjector {
 
   /** The number that a reply begins with. */
   static OptionalDouble number(String reply) {
-    return Numbers.parse(reply.split(" ")[0]);
+    return NumberText.parse(reply.split(" ")[0]);
   }
 
   synchronized void note(SimFault fault) {
-    struck.add(new StruckFault(fault, time.elapsed()));
+    struck.add(new StruckSimFault(fault, time.elapsed()));
   }
 
-  synchronized List<StruckFault> struck() {
+  synchronized List<StruckSimFault> struck() {
     return List.copyOf(struck);
   }
 }

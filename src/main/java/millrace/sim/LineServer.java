@@ -25,7 +25,8 @@ final class LineServer implements AutoCloseable {
   private static final int BACKLOG = 16;
 
   /** Who is spoken to here, and what goes wrong with it. */
-  record Service(String name, Talker talker, FaultInjector faults, ReceivedLines ears) {}
+  record Service(
+      String name, SimLineResponder talker, FaultInjector faults, SimReceivedLineLog ears) {}
 
   private final Service service;
   private final int port;
@@ -65,7 +66,7 @@ final class LineServer implements AutoCloseable {
       accept();
       if (!closed) {
         List.copyOf(open).forEach(this::reset);
-        RealTime.rest(pauseS);
+        RealTimeWait.rest(pauseS);
         reopen();
       }
     }
@@ -137,7 +138,7 @@ final class LineServer implements AutoCloseable {
       return spoil(fault.get(), reply, socket);
     }
     if (reply.isPresent()) {
-      SpoiltReply.send(socket, reply.get() + "\n");
+      SpoiltReplySender.send(socket, reply.get() + "\n");
     }
     return true;
   }
@@ -156,10 +157,10 @@ final class LineServer implements AutoCloseable {
       case ERROR_QUEUE -> {
         service.talker().complain();
         if (reply.isPresent()) {
-          SpoiltReply.send(socket, reply.get() + "\n");
+          SpoiltReplySender.send(socket, reply.get() + "\n");
         }
       }
-      default -> SpoiltReply.spoil(fault, reply.orElse(""), socket);
+      default -> SpoiltReplySender.spoil(fault, reply.orElse(""), socket);
     }
     return true;
   }

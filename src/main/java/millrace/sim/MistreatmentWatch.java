@@ -3,8 +3,8 @@ package millrace.sim;
 
 import java.util.ArrayList;
 import java.util.List;
-import millrace.sim.truth.BenchSpec;
-import millrace.sim.truth.Unit;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnit;
 
 /** Notices what must never happen on a bench. Guarded by the circuit's lock. */
 final class MistreatmentWatch {
@@ -19,12 +19,12 @@ final class MistreatmentWatch {
   private boolean overfed;
   private boolean wet;
 
-  MistreatmentWatch(BenchSpec spec) {
+  MistreatmentWatch(SimulatedBenchSpec spec) {
     mostA = OVER_RANGE * top(spec.ammeter());
     mostV = OVER_RANGE * top(spec.voltmeter());
   }
 
-  private static double top(BenchSpec.MeterSpec meter) {
+  private static double top(SimulatedBenchSpec.MeterSpec meter) {
     return meter.fullScales().get(meter.fullScales().size() - 1);
   }
 
@@ -56,12 +56,12 @@ final class MistreatmentWatch {
     return is;
   }
 
-  void loop(Loop loop) {
+  void loop(SimLoopState loop) {
     boolean much = Math.abs(loop.meterA()) > mostA || Math.abs(loop.terminalV()) > mostV;
     over = began(over, much, "meter input beyond its rating");
   }
 
-  void supply(Unit unit, double supplyV) {
+  void supply(SimulatedUnit unit, double supplyV) {
     double most =
         unit.spec().ranges().stream().mapToDouble(r -> r.supply().volts()).max().orElseThrow();
     overfed = began(overfed, supplyV > OVER_SUPPLY * most, "supply beyond what the unit bears");

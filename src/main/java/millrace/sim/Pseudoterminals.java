@@ -76,7 +76,7 @@ public final class Pseudoterminals implements AutoCloseable {
       if (deadline.passed()) {
         throw new IOException("socat made no terminal at " + path);
       }
-      RealTime.rest(0.01);
+      RealTimeWait.rest(0.01);
     }
   }
 
@@ -112,7 +112,7 @@ public final class Pseudoterminals implements AutoCloseable {
   }
 
   private void startAgain(String name) {
-    RealTime.rest(PAUSE_S);
+    RealTimeWait.rest(PAUSE_S);
     start(name);
   }
 

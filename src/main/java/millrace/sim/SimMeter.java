@@ -2,11 +2,11 @@
 package millrace.sim;
 
 import java.util.Optional;
-import millrace.sim.truth.BenchSpec;
 import millrace.sim.truth.BenchTruth;
+import millrace.sim.truth.SimulatedBenchSpec;
 
 /** An SCPI-1999 meter for current or voltage, at the load or at a shunt, with errors of its own. */
-final class SimMeter implements Talker {
+final class SimMeter implements SimLineResponder {
   private static final double HIGHEST = 1.2;
   private static final double OVERLOAD = 9.9e37;
   private static final double LINE_HZ = 50;
@@ -31,8 +31,8 @@ final class SimMeter implements Talker {
 
   private final SimulatedLoop circuit;
   private final Kind kind;
-  private final Scpi scpi;
-  private final BenchSpec.MeterSpec spec;
+  private final ScpiInterpreter scpi;
+  private final SimulatedBenchSpec.MeterSpec spec;
   private final BenchTruth.MeterTruth truth;
   private int range;
   private boolean auto;
@@ -46,7 +46,7 @@ final class SimMeter implements Talker {
     boolean aside = kind == Kind.VOLTAGE;
     spec = aside ? circuit.spec().voltmeter() : circuit.spec().ammeter();
     truth = aside ? circuit.truth().voltmeter() : circuit.truth().ammeter();
-    scpi = new Scpi(identity(kind.model), this::reset);
+    scpi = new ScpiInterpreter(identity(kind.model), this::reset);
     commands("[SENSe:]" + kind.header + "[:DC]");
     reset();
   }
@@ -60,18 +60,18 @@ final class SimMeter implements Talker {
     scpi.on("CONFigure:" + kind.header + "[:DC]", this::configure);
     scpi.asks("CONFigure?", () -> "\"" + kind.header + "\"");
     scpi.takes(head + ":RANGe", 0, full(count() - 1), this::selectRange);
-    scpi.asks(head + ":RANGe?", () -> Scpi.number(full(range)));
+    scpi.asks(head + ":RANGe?", () -> ScpiInterpreter.number(full(range)));
     scpi.takesFlag(head + ":RANGe:AUTO", on -> auto = on);
     scpi.asks(head + ":RANGe:AUTO?", () -> auto ? "1" : "0");
     scpi.takes(head + ":NPLCycles", 0.02, 100, n -> cycles = n);
-    scpi.asks(head + ":NPLCycles?", () -> Scpi.number(cycles));
+    scpi.asks(head + ":NPLCycles?", () -> ScpiInterpreter.number(cycles));
     scpi.takesFlag(head + ":ZERO:AUTO", on -> autozero = on);
     scpi.asks(head + ":ZERO:AUTO?", () -> autozero ? "1" : "0");
     if (kind != Kind.CURRENT) {
-      scpi.asks("INPut:IMPedance?", () -> Scpi.number(spec.resistanceOhm().get(range)));
+      scpi.asks("INPut:IMPedance?", () -> ScpiInterpreter.number(spec.resistanceOhm().get(range)));
     }
     scpi.asks("READ?", this::measure);
-    scpi.asks("FETCh?", () -> Scpi.number(last));
+    scpi.asks("FETCh?", () -> ScpiInterpreter.number(last));
     scpi.asks("MEASure:" + kind.header + "[:DC]?", this::measure);
     scpi.does("INITiate", this::measure);
   }
@@ -114,7 +114,7 @@ final class SimMeter implements Talker {
 
   /** The shunt as it is, beside the input of the voltmeter. */
   private double shuntOhm(double currentA) {
-    BenchSpec.ShuntSpec shunt = circuit.spec().shunt().orElseThrow();
+    SimulatedBenchSpec.ShuntSpec shunt = circuit.spec().shunt().orElseThrow();
     double degC = circuit.climate().room().degC(circuit.nowS());
     double ohm = shunt.atOhm(degC, currentA * currentA * shunt.ohm());
     double real = ohm * (1 + circuit.truth().shunt());
@@ -144,12 +144,12 @@ final class SimMeter implements Talker {
     double indicated = truth.shown(range, value, circuit.time().elapsed()) + noise;
     double shown = step * Math.rint(indicated / step);
     last = Math.abs(shown) > full * HIGHEST ? Math.copySign(OVERLOAD, shown) : shown;
-    String reply = Scpi.number(last);
+    String reply = ScpiInterpreter.number(last);
     circuit.give(kind.instrument, reply);
     return reply;
   }
 
-  private double seen(Loop loop) {
+  private double seen(SimLoopState loop) {
     circuit.watch().loop(loop);
     return switch (kind) {
       case CURRENT -> loop.meterA();

@@ -4,29 +4,29 @@ package millrace.sim;
 import java.util.Optional;
 
 /** An SCPI-1999 supply that feeds the units. */
-final class SimSupply implements Talker {
+final class SimSupply implements SimLineResponder {
   private static final double HIGHEST_V = 60;
   private static final double HIGHEST_A = 3;
   private static final double QUIESCENT_A = 4e-3;
   private static final double READING_S = 0.02;
 
   private final SimulatedLoop circuit;
-  private final Scpi scpi;
+  private final ScpiInterpreter scpi;
   private double volts;
   private double limitA = HIGHEST_A;
   private boolean on;
 
   SimSupply(SimulatedLoop circuit) {
     this.circuit = circuit;
-    scpi = new Scpi(SimMeter.identity("PS"), this::reset);
+    scpi = new ScpiInterpreter(SimMeter.identity("PS"), this::reset);
     scpi.takes("[SOURce:]VOLTage[:LEVel]", 0, HIGHEST_V, v -> set(v, on));
-    scpi.asks("[SOURce:]VOLTage[:LEVel]?", () -> Scpi.number(volts));
+    scpi.asks("[SOURce:]VOLTage[:LEVel]?", () -> ScpiInterpreter.number(volts));
     scpi.takes("[SOURce:]CURRent[:LEVel]", 0, HIGHEST_A, a -> limitA = a);
-    scpi.asks("[SOURce:]CURRent[:LEVel]?", () -> Scpi.number(limitA));
+    scpi.asks("[SOURce:]CURRent[:LEVel]?", () -> ScpiInterpreter.number(limitA));
     scpi.takesFlag("OUTPut[:STATe]", o -> set(volts, o));
     scpi.asks("OUTPut[:STATe]?", () -> on ? "1" : "0");
-    scpi.asks("MEASure:VOLTage?", () -> Scpi.number(circuit.supplyV()));
-    scpi.asks("MEASure:CURRent?", () -> Scpi.number(current()));
+    scpi.asks("MEASure:VOLTage?", () -> ScpiInterpreter.number(circuit.supplyV()));
+    scpi.asks("MEASure:CURRent?", () -> ScpiInterpreter.number(current()));
   }
 
   private double current() {

@@ -2,18 +2,18 @@
 package millrace.sim;
 
 import java.util.Optional;
-import millrace.sim.truth.CheckStandard;
+import millrace.sim.truth.SimulatedCheckStandard;
 
 /**
  * An SCPI-1999 switch that connects one unit, the check standard or nothing to the loop, the unit
  * either way round; the others stay shorted. At power-on the first unit is connected, as it
  * belongs.
  */
-final class SimSwitch implements Talker {
+final class SimSwitch implements SimLineResponder {
   private static final double SWITCHING_S = 0.02;
 
   private final SimulatedLoop circuit;
-  private final Scpi scpi;
+  private final ScpiInterpreter scpi;
   private final String first;
   private String closed;
 
@@ -21,7 +21,7 @@ final class SimSwitch implements Talker {
     this.circuit = circuit;
     first = circuit.position();
     closed = first;
-    scpi = new Scpi(SimMeter.identity("SW"), this::open);
+    scpi = new ScpiInterpreter(SimMeter.identity("SW"), this::open);
     scpi.on("ROUTe:CLOSe", this::close);
     scpi.does("ROUTe:OPEN:ALL", this::opened);
     scpi.asks("ROUTe:CLOSe:STATe?", () -> "(@" + closed + ")");
@@ -33,7 +33,7 @@ final class SimSwitch implements Talker {
       return scpi.refused(-104, "Data type error");
     }
     String position = list.substring(2, list.length() - 1).strip();
-    if (!circuit.hasUnit(position) && !position.equals(CheckStandard.POSITION)) {
+    if (!circuit.hasUnit(position) && !position.equals(SimulatedCheckStandard.POSITION)) {
       return scpi.refused(-222, "Data out of range");
     }
     circuit.busy(SWITCHING_S);

@@ -7,16 +7,16 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.sim.fault.FaultPlan;
-import millrace.sim.fault.Instruments;
 import millrace.sim.fault.SimFault;
-import millrace.sim.truth.BenchSpec;
+import millrace.sim.fault.SimInstrumentNames;
 import millrace.sim.truth.BenchTruth;
-import millrace.sim.truth.Bounds;
-import millrace.sim.truth.CheckStandard;
-import millrace.sim.truth.Unit;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimValueChecks;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedCheckStandard;
+import millrace.sim.truth.SimulatedUnit;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
 
@@ -32,9 +32,9 @@ import millrace.time.TimeSource;
  */
 public final class SimulatedBench implements AutoCloseable {
   private final SimulatedLoop circuit;
-  private final Map<String, Unit> units = new ConcurrentHashMap<>();
+  private final Map<String, SimulatedUnit> units = new ConcurrentHashMap<>();
   private final FaultInjector faults;
-  private final ReceivedLines ears;
+  private final SimReceivedLineLog ears;
   private final Map<String, LineServer> servers = new LinkedHashMap<>();
 
   /**
@@ -47,20 +47,25 @@ public final class SimulatedBench implements AutoCloseable {
    * @param faults what goes wrong
    */
   public record Settings(
-      BenchSpec spec, Map<String, Unit> units, Seeds seeds, int firstPort, FaultPlan faults) {
+      SimulatedBenchSpec spec,
+      Map<String, SimulatedUnit> units,
+      Seeds seeds,
+      int firstPort,
+      FaultPlan faults) {
     /** Copies the map, checks what the components promise. */
     public Settings {
       units = Collections.unmodifiableMap(new LinkedHashMap<>(units));
-      Bounds.notEmpty("units on a bench", units.size());
-      if (units.containsKey(CheckStandard.POSITION)) {
+      SimValueChecks.notEmpty("units on a bench", units.size());
+      if (units.containsKey(SimulatedCheckStandard.POSITION)) {
         throw new IllegalArgumentException(
             "a unit at position %s; the check standard sits there"
-                .formatted(CheckStandard.POSITION));
+                .formatted(SimulatedCheckStandard.POSITION));
       }
-      if (firstPort != 0 && (firstPort < 1 || firstPort + Instruments.NAMES.size() > 65_536)) {
+      if (firstPort != 0
+          && (firstPort < 1 || firstPort + SimInstrumentNames.NAMES.size() > 65_536)) {
         throw new IllegalArgumentException(
             "the first port is %s; expected 0 or 1 to %s"
-                .formatted(firstPort, 65_536 - Instruments.NAMES.size()));
+                .formatted(firstPort, 65_536 - SimInstrumentNames.NAMES.size()));
       }
     }
 
@@ -71,7 +76,7 @@ public final class SimulatedBench implements AutoCloseable {
      * @return the settings
      */
     public static Settings demo(Seeds seeds) {
-      return drawn(BenchSpec.demo(), Map.of("1", UnitSpec.demo()), seeds);
+      return drawn(SimulatedBenchSpec.demo(), Map.of("1", SimulatedUnitSpec.demo()), seeds);
     }
 
     /**
@@ -82,9 +87,11 @@ public final class SimulatedBench implements AutoCloseable {
      * @param seeds what units and errors are drawn with
      * @return the settings
      */
-    public static Settings drawn(BenchSpec spec, Map<String, UnitSpec> kinds, Seeds seeds) {
-      Map<String, Unit> units = new LinkedHashMap<>();
-      kinds.forEach((at, kind) -> units.put(at, new Unit(kind, seeds.derive("unit " + at))));
+    public static Settings drawn(
+        SimulatedBenchSpec spec, Map<String, SimulatedUnitSpec> kinds, Seeds seeds) {
+      Map<String, SimulatedUnit> units = new LinkedHashMap<>();
+      kinds.forEach(
+          (at, kind) -> units.put(at, new SimulatedUnit(kind, seeds.derive("unit " + at))));
       return new Settings(spec, units, seeds, 0, FaultPlan.NONE);
     }
 
@@ -112,14 +119,14 @@ public final class SimulatedBench implements AutoCloseable {
   private SimulatedBench(Settings settings, TimeSource time) {
     units.putAll(settings.units());
     circuit = new SimulatedLoop(settings.spec(), settings.units(), time, settings.seeds());
-    PlainInstruments.Sensor thermometer = new PlainInstruments.Sensor();
+    PlainTextSimInstruments.Sensor thermometer = new PlainTextSimInstruments.Sensor();
     faults = new FaultInjector(settings.faults(), circuit, thermometer);
-    ears = new ReceivedLines(time);
-    Map<String, Talker> talkers = talkers(thermometer);
+    ears = new SimReceivedLineLog(time);
+    Map<String, SimLineResponder> talkers = talkers(thermometer);
     int port = settings.firstPort();
     try {
-      for (String name : Instruments.NAMES) {
-        Talker locked = new LockedInstrument(circuit, talkers.get(name));
+      for (String name : SimInstrumentNames.NAMES) {
+        SimLineResponder locked = new SharedSimInstrument(circuit, talkers.get(name));
         servers.put(name, new LineServer(port, new LineServer.Service(name, locked, faults, ears)));
         port += settings.firstPort() == 0 ? 0 : 1;
       }
@@ -153,7 +160,11 @@ public final class SimulatedBench implements AutoCloseable {
    * @throws java.io.UncheckedIOException if a port cannot be served
    */
   public static SimulatedBench start(
-      BenchSpec spec, Map<String, UnitSpec> kinds, TimeSource time, Seeds seeds, int firstPort) {
+      SimulatedBenchSpec spec,
+      Map<String, SimulatedUnitSpec> kinds,
+      TimeSource time,
+      Seeds seeds,
+      int firstPort) {
     return start(Settings.drawn(spec, kinds, seeds).fromPort(firstPort), time);
   }
 
@@ -161,15 +172,15 @@ public final class SimulatedBench implements AutoCloseable {
     return circuit.spec().shunt().isPresent() ? SimMeter.Kind.SHUNT : SimMeter.Kind.CURRENT;
   }
 
-  private Map<String, Talker> talkers(PlainInstruments.Sensor thermometer) {
-    Map<String, Talker> talkers = new LinkedHashMap<>();
+  private Map<String, SimLineResponder> talkers(PlainTextSimInstruments.Sensor thermometer) {
+    Map<String, SimLineResponder> talkers = new LinkedHashMap<>();
     talkers.put("ammeter", new SimMeter(circuit, inLoop(circuit)));
     talkers.put("voltmeter", new SimMeter(circuit, SimMeter.Kind.VOLTAGE));
-    talkers.put("load", PlainInstruments.load(circuit));
-    talkers.put("chamber", PlainInstruments.chamber(circuit));
-    talkers.put("thermometer", PlainInstruments.thermometer(circuit, thermometer));
-    talkers.put("room", PlainInstruments.room(circuit));
-    talkers.put("selector", PlainInstruments.selector(circuit));
+    talkers.put("load", PlainTextSimInstruments.load(circuit));
+    talkers.put("chamber", PlainTextSimInstruments.chamber(circuit));
+    talkers.put("thermometer", PlainTextSimInstruments.thermometer(circuit, thermometer));
+    talkers.put("room", PlainTextSimInstruments.room(circuit));
+    talkers.put("selector", PlainTextSimInstruments.selector(circuit));
     talkers.put("supply", new SimSupply(circuit));
     talkers.put("switch", new SimSwitch(circuit));
     return talkers;
@@ -192,8 +203,8 @@ public final class SimulatedBench implements AutoCloseable {
    * @param position one of those that the bench was started with
    * @return the unit
    */
-  public Unit unit(String position) {
-    Unit unit = units.get(position);
+  public SimulatedUnit unit(String position) {
+    SimulatedUnit unit = units.get(position);
     if (unit == null) {
       throw new IllegalArgumentException("no unit at position '" + position + "'");
     }
@@ -207,7 +218,7 @@ public final class SimulatedBench implements AutoCloseable {
    * @param position one of those that the bench was started with
    * @param unit the other unit
    */
-  public void insert(String position, Unit unit) {
+  public void insert(String position, SimulatedUnit unit) {
     unit(position);
     circuit.lock().lock();
     try {
@@ -286,7 +297,7 @@ public final class SimulatedBench implements AutoCloseable {
    *
    * @return in order, one entry per reply spoilt
    */
-  public List<StruckFault> struck() {
+  public List<StruckSimFault> struck() {
     return faults.struck();
   }
 
@@ -305,7 +316,7 @@ public final class SimulatedBench implements AutoCloseable {
    *
    * @return in order
    */
-  public List<HeardLine> heard() {
+  public List<SimReceivedLine> heard() {
     return ears.heard();
   }
 
@@ -314,7 +325,7 @@ public final class SimulatedBench implements AutoCloseable {
    *
    * @return in order
    */
-  public List<MeasuredReply> given() {
+  public List<SimMeterReply> given() {
     circuit.lock().lock();
     try {
       return circuit.given();
@@ -346,8 +357,9 @@ public final class SimulatedBench implements AutoCloseable {
     if (circuit.supplyOn()) {
       found.add("the supply is on");
     }
-    if (Math.abs(circuit.climate().setpoint() - UnitSpec.REFERENCE_DEGC) > 3) {
-      found.add("the chamber is set to " + Numbers.print(circuit.climate().setpoint()) + " degC");
+    if (Math.abs(circuit.climate().setpoint() - SimulatedUnitSpec.REFERENCE_DEGC) > 3) {
+      found.add(
+          "the chamber is set to " + NumberText.print(circuit.climate().setpoint()) + " degC");
     }
     return found;
   }

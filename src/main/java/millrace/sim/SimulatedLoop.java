@@ -17,16 +17,16 @@ import java.util.TreeSet;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Consumer;
 import java.util.function.DoubleUnaryOperator;
-import millrace.quantity.Spans;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.sim.fault.SimFault;
-import millrace.sim.truth.BenchSpec;
 import millrace.sim.truth.BenchTruth;
-import millrace.sim.truth.CheckStandard;
-import millrace.sim.truth.Climate;
-import millrace.sim.truth.Draw;
-import millrace.sim.truth.Flicker;
-import millrace.sim.truth.Lag;
-import millrace.sim.truth.Unit;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedCheckStandard;
+import millrace.sim.truth.SimulatedClimate;
+import millrace.sim.truth.SimulatedFlickerNoise;
+import millrace.sim.truth.SimulatedSourceLag;
+import millrace.sim.truth.SimulatedUnit;
+import millrace.sim.truth.TrueValueDraw;
 import millrace.time.Seeds;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
@@ -43,15 +43,15 @@ final class SimulatedLoop {
 
   private final ReentrantLock lock = new ReentrantLock();
   private final TimeSource time;
-  private final BenchSpec spec;
+  private final SimulatedBenchSpec spec;
   private final BenchTruth truth;
-  private final Climate climate;
+  private final SimulatedClimate climate;
   private final Map<String, Slot> slots = new LinkedHashMap<>();
   private final MistreatmentWatch watch;
   private final TreeSet<Happening> agenda =
       new TreeSet<>(Comparator.comparing(Happening::at).thenComparing(Happening::number));
   private final SplittableRandom noise;
-  private final CheckStandard standard;
+  private final SimulatedCheckStandard standard;
   private String position;
   private boolean onStandard;
   private boolean connected = true;
@@ -68,22 +68,23 @@ final class SimulatedLoop {
   private double onSinceS;
   private int happenings;
   private final Set<SimFault.Kind> wrong = EnumSet.noneOf(SimFault.Kind.class);
-  private final Lag lag = new Lag();
-  private final ArrayDeque<MeasuredReply> given = new ArrayDeque<>();
+  private final SimulatedSourceLag lag = new SimulatedSourceLag();
+  private final ArrayDeque<SimMeterReply> given = new ArrayDeque<>();
 
   /** A unit with what changes of it. */
   private static final class Slot {
-    private Unit unit;
-    private final Flicker flicker;
+    private SimulatedUnit unit;
+    private final SimulatedFlickerNoise flicker;
     private boolean dead;
 
-    Slot(Unit unit, Flicker flicker) {
+    Slot(SimulatedUnit unit, SimulatedFlickerNoise flicker) {
       this.unit = unit;
       this.flicker = flicker;
     }
   }
 
-  SimulatedLoop(BenchSpec spec, Map<String, Unit> units, TimeSource time, Seeds seeds) {
+  SimulatedLoop(
+      SimulatedBenchSpec spec, Map<String, SimulatedUnit> units, TimeSource time, Seeds seeds) {
     this.spec = spec;
     this.truth = BenchTruth.drawn(spec, seeds);
     this.time = time;
@@ -98,13 +99,13 @@ final class SimulatedLoop {
               name,
               new Slot(
                   unit,
-                  new Flicker(
+                  new SimulatedFlickerNoise(
                       flicker, seeds.stream("flicker " + name + " from " + time.elapsed()))));
           double place = 1 + 0.1 * seeds.stream("place " + name).nextDouble(-1, 1);
           lags.put(name, unit.spec().warmth().lagS() * (units.size() > 1 ? place : 1));
         });
-    this.climate = new Climate(spec.chamber(), truth.chamberK(), lags);
-    this.standard = CheckStandard.drawn(new Draw(seeds.derive("standard")));
+    this.climate = new SimulatedClimate(spec.chamber(), truth.chamberK(), lags);
+    this.standard = SimulatedCheckStandard.drawn(new TrueValueDraw(seeds.derive("standard")));
     this.inputOhm = truth.voltmeter().ranges().get(0).resistanceOhm();
   }
 
@@ -116,7 +117,7 @@ final class SimulatedLoop {
     return time;
   }
 
-  BenchSpec spec() {
+  SimulatedBenchSpec spec() {
     return spec;
   }
 
@@ -125,7 +126,7 @@ final class SimulatedLoop {
   }
 
   /** The climate as it is now, after everything that was to happen until now. */
-  Climate climate() {
+  SimulatedClimate climate() {
     Duration now = time.elapsed();
     while (!agenda.isEmpty() && agenda.first().at().compareTo(now) <= 0) {
       Happening next = agenda.pollFirst();
@@ -137,10 +138,10 @@ final class SimulatedLoop {
   }
 
   /** Something that will happen to the bench. */
-  private record Happening(Duration at, int number, Consumer<Climate> what) {}
+  private record Happening(Duration at, int number, Consumer<SimulatedClimate> what) {}
 
   /** Puts something on the agenda. */
-  void at(Duration when, Consumer<Climate> what) {
+  void at(Duration when, Consumer<SimulatedClimate> what) {
     agenda.add(new Happening(when, happenings++, what));
   }
 
@@ -149,14 +150,14 @@ final class SimulatedLoop {
   }
 
   double nowS() {
-    return Spans.seconds(time.elapsed());
+    return TimeSpanSeconds.seconds(time.elapsed());
   }
 
   /** Lets an instrument be busy while others go on: the lock is given away meanwhile. */
   void busy(double seconds) {
     lock.unlock();
     try {
-      time.sleep(Spans.ofSeconds(seconds));
+      time.sleep(TimeSpanSeconds.ofSeconds(seconds));
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     } finally {
@@ -238,7 +239,7 @@ final class SimulatedLoop {
       watch.happened("switch opened a live current loop");
     }
     connected = to != null;
-    onStandard = CheckStandard.POSITION.equals(to);
+    onStandard = SimulatedCheckStandard.POSITION.equals(to);
     if (to != null && !onStandard) {
       position = to;
     }
@@ -258,12 +259,12 @@ final class SimulatedLoop {
     return slots.containsKey(name);
   }
 
-  CheckStandard standard() {
+  SimulatedCheckStandard standard() {
     return standard;
   }
 
   /** Another unit, at room temperature, in place of one. */
-  void insert(String at, Unit unit) {
+  void insert(String at, SimulatedUnit unit) {
     if (live() && at.equals(position)) {
       watch.happened("unit taken out of a live current loop");
     }
@@ -334,17 +335,17 @@ final class SimulatedLoop {
       given.removeFirst();
     }
     given.addLast(
-        new MeasuredReply(
+        new SimMeterReply(
             time.elapsed(),
             instrument,
             reply,
             Optional.ofNullable(range),
             shorted ? SHORT_OHM : loadOhm,
-            onStandard ? CheckStandard.POSITION : position,
+            onStandard ? SimulatedCheckStandard.POSITION : position,
             climate.unitDegC(at())));
   }
 
-  List<MeasuredReply> given() {
+  List<SimMeterReply> given() {
     return List.copyOf(given);
   }
 
@@ -368,7 +369,7 @@ final class SimulatedLoop {
    *
    * @param seconds the integration time, s, above 0
    */
-  Loop solve(double seconds) {
+  SimLoopState solve(double seconds) {
     String selected = range;
     Slot slot = slot();
     watch.dew(climate().wet(), climate.doorOpen());
@@ -377,20 +378,22 @@ final class SimulatedLoop {
     }
     double share = lag.after(sourceOn && supplyOn, nowS());
     if (share == 0 || !connected || selected == null || slot.dead) {
-      return new Loop(0, 0, 0);
+      return new SimLoopState(0, 0, 0);
     }
     if (slot.unit.spec().range(selected).isEmpty()) {
-      return new Loop(0, 0, 0);
+      return new SimLoopState(0, 0, 0);
     }
     double degC = climate.unitDegC(at());
     double factor = share * (1 + drifting(slot, seconds));
-    Mesh mesh = reversed ? mesh(wrong).reversed() : mesh(wrong);
-    return warmed(loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV), mesh));
+    SimLoopNetwork simLoopNetwork = reversed ? mesh(wrong).reversed() : mesh(wrong);
+    return warmed(
+        loop(v -> factor * slot.unit.currentA(selected, v, degC, supplyV), simLoopNetwork));
   }
 
   /** The thermal voltage of the voltmeter's leads is there whichever way round the unit sits. */
-  private Loop warmed(Loop loop) {
-    return new Loop(loop.meterA(), loop.seenV() + spec.wiring().thermalV(), loop.terminalV());
+  private SimLoopState warmed(SimLoopState loop) {
+    return new SimLoopState(
+        loop.meterA(), loop.seenV() + spec.wiring().thermalV(), loop.terminalV());
   }
 
   /** What is wrong with the unit's leads is not wrong with those of the standard. */
@@ -402,21 +405,21 @@ final class SimulatedLoop {
     return own;
   }
 
-  private Loop loop(DoubleUnaryOperator currentA, Mesh mesh) {
-    double v = terminalV(currentA, mesh.conductanceS());
-    return new Loop(v * mesh.meterS(), v * mesh.loadShare(), v);
+  private SimLoopState loop(DoubleUnaryOperator currentA, SimLoopNetwork simLoopNetwork) {
+    double v = terminalV(currentA, simLoopNetwork.conductanceS());
+    return new SimLoopState(v * simLoopNetwork.meterS(), v * simLoopNetwork.loadShare(), v);
   }
 
-  private Mesh mesh(Set<SimFault.Kind> slips) {
-    BenchSpec.WiringSpec wiring = spec.wiring();
-    Mesh.Parts parts =
-        new Mesh.Parts(
+  private SimLoopNetwork mesh(Set<SimFault.Kind> slips) {
+    SimulatedBenchSpec.WiringSpec wiring = spec.wiring();
+    SimLoopNetwork.Parts parts =
+        new SimLoopNetwork.Parts(
             shorted ? SHORT_OHM : loadOhm + stuckOhm,
             burdenOhm,
             truth.leadsOhm(),
             inputOhm,
             wiring.insulationOhm());
-    return Mesh.of(parts, wiring.voltmeterUpstream(), slips);
+    return SimLoopNetwork.of(parts, wiring.voltmeterUpstream(), slips);
   }
 
   /**

@@ -10,7 +10,7 @@ import java.io.PrintStream;
 import java.util.Arrays;
 import java.util.Optional;
 import java.util.stream.Collectors;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * The three standard streams of a command and whether a person sits behind them.
@@ -98,7 +98,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
    */
   public void table(String table) {
     String safe = visible(table);
-    out.println(terminal.shown() ? Folded.at(terminal.columns(), safe) : safe);
+    out.println(terminal.shown() ? FoldedTable.at(terminal.columns(), safe) : safe);
   }
 
   /** Line ends and tabs stay; the form is that of JSON, so that a document keeps its meaning. */
@@ -113,7 +113,7 @@ public record Console(InputStream in, PrintStream out, PrintStream err, Terminal
 
   private static void append(StringBuilder shown, int codePoint) {
     for (char unit : Character.toChars(codePoint)) {
-      shown.append(commands(codePoint) ? Numbers.format("\\u%04x", (int) unit) : "" + unit);
+      shown.append(commands(codePoint) ? NumberText.format("\\u%04x", (int) unit) : "" + unit);
     }
   }
 

@@ -6,14 +6,14 @@ import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import millrace.evidence.Conditions;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.Reading;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.sequence.Plan.PlannedPoint;
@@ -68,10 +68,10 @@ public final class Progress implements RunObserver {
     show("");
   }
 
-  private static String words(Conditions c) {
+  private static String words(PointConditions c) {
     StringBuilder words = new StringBuilder(c.range().orElse(""));
-    c.temperatureDegC().ifPresent(t -> add(words, Quantities.print(t, Dimension.TEMPERATURE)));
-    c.loadOhm().ifPresent(r -> add(words, Quantities.print(r, Dimension.RESISTANCE, 4)));
+    c.temperatureDegC().ifPresent(t -> add(words, QuantityText.print(t, Dimension.TEMPERATURE)));
+    c.loadOhm().ifPresent(r -> add(words, QuantityText.print(r, Dimension.RESISTANCE, 4)));
     return words.toString();
   }
 
@@ -193,6 +193,6 @@ public final class Progress implements RunObserver {
     }
     return minutes < 100
         ? minutes + " min"
-        : Numbers.format("%d h %02d min", minutes / 60, minutes % 60);
+        : NumberText.format("%d h %02d min", minutes / 60, minutes % 60);
   }
 }

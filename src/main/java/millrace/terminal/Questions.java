@@ -4,15 +4,15 @@ package millrace.terminal;
 import java.io.IOException;
 import java.util.List;
 import java.util.stream.Collectors;
-import millrace.bench.role.Person;
-import millrace.document.Words;
+import millrace.bench.role.BenchOperator;
+import millrace.document.FileMessageText;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
-import millrace.run.control.Operator;
+import millrace.run.control.OperatorPrompt;
 
 /** Puts questions to the person at the terminal. */
-public final class Questions implements Operator {
+public final class Questions implements OperatorPrompt {
   private final Console console;
   private final boolean unattended;
   private Runnable meanwhile = () -> {};
@@ -34,14 +34,14 @@ public final class Questions implements Operator {
       return "nobody was there to answer";
     }
     try {
-      List<String> early = Typed.at(console).fresh();
+      List<String> early = TypedLineReader.at(console).fresh();
       console.error("");
       if (!early.isEmpty()) {
         console.error(leftOut(early));
       }
       console.err().print("? " + Console.visible(question) + " ");
       console.err().flush();
-      return Typed.at(console)
+      return TypedLineReader.at(console)
           .line(meanwhile)
           .map(String::strip)
           .orElse("nobody answered: the input ended");
@@ -64,12 +64,12 @@ public final class Questions implements Operator {
   /** What was typed before the question stood there is no answer to it. */
   public static String leftOut(List<String> early) {
     return "Left out, since it was typed before this was asked: "
-        + early.stream().map(Words::quoted).collect(Collectors.joining(", "))
+        + early.stream().map(FileMessageText::quoted).collect(Collectors.joining(", "))
         + ".";
   }
 
   /** The same person at the bench, for instruments that are set and read by hand. */
-  public Person person(String name) {
-    return question -> new Person.Answer(ask(question), name);
+  public BenchOperator person(String name) {
+    return question -> new BenchOperator.Answer(ask(question), name);
   }
 }

@@ -8,7 +8,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 
 /**
  * A standard stream of the process that remembers why it could not be written. What comes behind
@@ -36,7 +36,7 @@ final class StandardStream extends PrintStream {
 
   /** Why it could not be written; empty where it could, or where its reader left. */
   Optional<String> lost() {
-    return sink.failure().filter(e -> !readerLeft(e)).map(Words::reason);
+    return sink.failure().filter(e -> !readerLeft(e)).map(FileMessageText::reason);
   }
 
   /** Nothing but the end of its reader spoils a pipe. */

@@ -11,7 +11,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /** Reference values in the test resources, read by name. */
 public final class Reference {
@@ -44,7 +44,7 @@ public final class Reference {
 
   /** A number in a cell. */
   public static double number(Map<String, String> row, String column) {
-    return Numbers.parse(row.get(column)).orElseThrow();
+    return NumberText.parse(row.get(column)).orElseThrow();
   }
 
   /** A whole file. */

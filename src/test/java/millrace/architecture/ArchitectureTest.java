@@ -27,14 +27,14 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.stream.Stream;
-import millrace.bench.role.Person;
-import millrace.run.control.Operator;
+import millrace.bench.role.BenchOperator;
+import millrace.run.control.OperatorPrompt;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
-import millrace.sequence.Over;
 import millrace.sequence.Plan;
 import millrace.sequence.Step;
+import millrace.sequence.SweepVariable;
 import millrace.sequence.Task;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -272,8 +272,8 @@ class ArchitectureTest {
         JavaClass.Predicates.resideInAPackage("millrace.terminal..")
             .or(JavaClass.Predicates.resideInAnyPackage(leaves()))
             .or(JavaClass.Predicates.belongToAnyOf(RunObserver.class, RunOutcome.class))
-            .or(JavaClass.Predicates.belongToAnyOf(Operator.class, StopRequest.class))
-            .or(JavaClass.Predicates.belongToAnyOf(Person.class, Plan.class));
+            .or(JavaClass.Predicates.belongToAnyOf(OperatorPrompt.class, StopRequest.class))
+            .or(JavaClass.Predicates.belongToAnyOf(BenchOperator.class, Plan.class));
     noClasses()
         .that()
         .resideInAPackage("millrace.terminal..")
@@ -468,7 +468,7 @@ class ArchitectureTest {
 
   /** A kind that one of them forgot would end a night half way: a visitor does not compile. */
   @ParameterizedTest
-  @ValueSource(classes = {Task.class, Step.class, Over.class})
+  @ValueSource(classes = {Task.class, Step.class, SweepVariable.class})
   void noKindOfStepIsToldFromAnotherByItsClass(Class<?> family) {
     List<String> asked =
         HOUSE.stream()

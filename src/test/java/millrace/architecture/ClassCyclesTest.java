@@ -47,12 +47,12 @@ class ClassCyclesTest {
               "NotAnalysableException",
               "OutputException",
               "StoppedException",
-              "TrialFailedException",
+              "TrialLapFailedException",
               "UnsafeBenchException"),
           "a sealed class and its kinds: each is read with the head of the family alone",
-          inPackage("millrace.link", "Frame", "LineFrame", "BlockFrame", "RtuFrame"),
+          inPackage("millrace.link", "ReplyFrame", "LineFrame", "BlockFrame", "RtuFrame"),
           "a sealed interface and its kinds: each is read with the interface alone",
-          inPackage("millrace.sequence", "Step", "Over"),
+          inPackage("millrace.sequence", "Step", "SweepVariable"),
           "the grammar itself: a sweep has steps, and goes through what has steps meanwhile");
 
   private static final Pattern NO_CODE =

@@ -18,7 +18,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * {@code formatted} writes numbers as the locale does: a comma for a point in one, other digits in
- * the next. So texts take numbers by {@code %s}, or are filled by {@code Numbers.format}.
+ * the next. So texts take numbers by {@code %s}, or are filled by {@code NumberText.format}.
  */
 class DigitsOfALocaleTest {
   private static final Pattern NUMBER = Pattern.compile("%(\\d+\\$)?[-+ 0-9,.#(]*[deEfgG]");
@@ -26,7 +26,7 @@ class DigitsOfALocaleTest {
   private static final String LITERALS = LITERAL + "(?:\\s*\\+\\s*" + LITERAL + ")*";
   private static final Pattern BY_LOCALE =
       Pattern.compile(
-          "(?:(?<!Numbers)\\.format\\(\\s*(?:%1$s))|(?:(?:%1$s)\\s*\\)?\\s*\\.formatted\\()"
+          "(?:(?<!NumberText)\\.format\\(\\s*(?:%1$s))|(?:(?:%1$s)\\s*\\)?\\s*\\.formatted\\()"
               .replace("%1$s", LITERALS));
 
   private static List<String> byLocale(String text) {
@@ -62,7 +62,7 @@ class DigitsOfALocaleTest {
     assertEquals(1, byLocale("\"%d points\".formatted(n)").size());
     assertEquals(1, byLocale("String.format(\"%02.3f\", x)").size());
     assertEquals(List.of(), byLocale("\"%s %% done\".formatted(n)"));
-    assertEquals(List.of(), byLocale("Numbers.format(\"%.3g\", n)"));
+    assertEquals(List.of(), byLocale("NumberText.format(\"%.3g\", n)"));
     assertEquals(List.of(), byLocale("String.format(Locale.ROOT, \"%d\", n)"));
   }
 }

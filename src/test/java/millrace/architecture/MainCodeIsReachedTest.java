@@ -22,7 +22,7 @@ import millrace.bench.role.InstrumentDriver;
 import millrace.datasheet.Datasheet;
 import millrace.link.Framing;
 import millrace.link.Link;
-import millrace.link.Timing;
+import millrace.link.LinkTimeouts;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -36,11 +36,13 @@ class MainCodeIsReachedTest {
   /** What a driver is made of, and what it is handed. */
   private static final String ROLES = "millrace.bench.role";
 
-  private static final List<Class<?>> HANDED = List.of(Link.class, Framing.class, Timing.class);
+  private static final List<Class<?>> HANDED =
+      List.of(Link.class, Framing.class, LinkTimeouts.class);
 
   /** What plays a bench, and its time. */
   private static final List<String> SIMULATED =
-      List.of("millrace.sim.", "millrace.night.Simulation.", "millrace.time.VirtualClock.");
+      List.of(
+          "millrace.sim.", "millrace.night.SimulatedBenchSession.", "millrace.time.VirtualClock.");
 
   /** Methods that nothing calls yet, with the work under way that will. */
   private static final Map<String, String> COMING = Map.of();

@@ -14,19 +14,19 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.assessment.noise.NoiseRecords;
 import millrace.assessment.noise.ReadingNoise;
-import millrace.assessment.reduction.BenchReduction;
+import millrace.assessment.reduction.BenchReadingReduction;
 import millrace.assessment.reduction.ReducedPoint;
-import millrace.assessment.tally.Tallies;
+import millrace.assessment.tally.RunReadingTallies;
 import millrace.bench.BenchForms;
-import millrace.evidence.Conditions;
-import millrace.evidence.Origin;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -72,7 +72,7 @@ public final class BenchRun {
     RunStart start =
         new RunStart(
             "U1",
-            Origin.BENCH,
+            RunOrigin.BENCH,
             "sweep",
             RunStart.People.NONE,
             Optional.empty(),
@@ -86,15 +86,15 @@ public final class BenchRun {
   }
 
   /** A load at a temperature of range 1mA. */
-  public static Conditions at(double degC, double ohm) {
-    return Conditions.NONE
+  public static PointConditions at(double degC, double ohm) {
+    return PointConditions.NONE
         .inRange("1mA", 1e-3)
         .atTemperature(degC)
         .atLoad(ohm, OptionalDouble.empty(), Optional.empty());
   }
 
   /** Reads a number for the point that is committed next. */
-  public BenchRun reads(Signal signal, double value) {
+  public BenchRun reads(MeasuredSignal signal, double value) {
     return reads(signal, ReadingState.NUMBER, OptionalDouble.of(value));
   }
 
@@ -105,7 +105,7 @@ public final class BenchRun {
   }
 
   /** Reads something for the point that is committed next. */
-  public BenchRun reads(Signal signal, ReadingState state, OptionalDouble value) {
+  public BenchRun reads(MeasuredSignal signal, ReadingState state, OptionalDouble value) {
     clockS += 0.5;
     Duration at = elapsed();
     readings.add(new Reading(signal, "dmm", state, value, zero, "as read", START.plus(at), at));
@@ -117,7 +117,7 @@ public final class BenchRun {
   }
 
   /** Commits a point with what was read for it. */
-  public BenchRun commits(PointKind kind, Conditions conditions) {
+  public BenchRun commits(PointKind kind, PointConditions conditions) {
     Duration at = elapsed();
     Map<String, String> settings = Map.of("current meter range", "2 mA");
     points++;
@@ -149,10 +149,11 @@ public final class BenchRun {
 
   /** Its points, reduced by the bench file. */
   public static List<ReducedPoint> reduced(RunReader reader) {
-    Tallies tallies = Tallies.forResults(reader, Set.of());
+    RunReadingTallies tallies = RunReadingTallies.forResults(reader, Set.of());
     ReadingNoise slow = new ReadingNoise(tallies, new NoiseRecords(reader, tallies), 23);
-    BenchReduction reduction =
-        new BenchReduction(BenchForms.read("bench.yaml", BENCH.getBytes(UTF_8)), tallies, slow);
+    BenchReadingReduction reduction =
+        new BenchReadingReduction(
+            BenchForms.read("bench.yaml", BENCH.getBytes(UTF_8)), tallies, slow);
     return tallies.points(PointKind.MEASURE).stream()
         .flatMap(t -> reduction.of(t).stream())
         .toList();
@@ -169,9 +170,9 @@ public final class BenchRun {
         double ohm = 1000.0 * k;
         double amperes = 1e-3 * (1 + perK * (t - 23)) - 1e-3 * ohm / outputOhm;
         for (int i = 0; i < 4; i++) {
-          run.reads(Signal.CURRENT, amperes + (i % 2 == 0 ? 1e-10 : -1e-10));
+          run.reads(MeasuredSignal.CURRENT, amperes + (i % 2 == 0 ? 1e-10 : -1e-10));
         }
-        run.reads(Signal.UNIT_TEMPERATURE, t).commits(PointKind.MEASURE, at(t, ohm));
+        run.reads(MeasuredSignal.UNIT_TEMPERATURE, t).commits(PointKind.MEASURE, at(t, ohm));
       }
     }
     return run.ended(book);

@@ -16,17 +16,17 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
-import millrace.evidence.Conditions;
-import millrace.evidence.Origin;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.ResultQuantity;
-import millrace.evidence.Signal;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -65,10 +65,10 @@ class InputResistanceAsReadTest {
 
   @TempDir private Path folder;
 
-  private static Reading reading(Signal signal, double value, Duration at) {
+  private static Reading reading(MeasuredSignal signal, double value, Duration at) {
     return new Reading(
         signal,
-        signal == Signal.CURRENT ? "dmm" : "vm",
+        signal == MeasuredSignal.CURRENT ? "dmm" : "vm",
         ReadingState.NUMBER,
         OptionalDouble.of(value),
         OptionalDouble.empty(),
@@ -84,14 +84,14 @@ class InputResistanceAsReadTest {
     for (int i = 0; i < 4; i++) {
       Duration at = Duration.ofSeconds(10L * k + i);
       double noise = (i % 2 == 0 ? 1 : -1) * 1e-10;
-      readings.add(reading(Signal.CURRENT, AMPERES - volts / INPUT_OHM + noise, at));
-      readings.add(reading(Signal.VOLTAGE, volts, at));
+      readings.add(reading(MeasuredSignal.CURRENT, AMPERES - volts / INPUT_OHM + noise, at));
+      readings.add(reading(MeasuredSignal.VOLTAGE, volts, at));
     }
     Map<String, String> settings =
         new TreeMap<>(Map.of("current meter range", "2 mA", "voltmeter range", "10 V"));
     said.ifPresent(r -> settings.put("voltmeter input", r));
-    Conditions c =
-        Conditions.NONE
+    PointConditions c =
+        PointConditions.NONE
             .inRange("1mA", AMPERES)
             .atTemperature(23)
             .atLoad(ohm, OptionalDouble.empty(), Optional.empty());
@@ -117,7 +117,7 @@ class InputResistanceAsReadTest {
       RunStart start =
           new RunStart(
               "UP-1",
-              Origin.BENCH,
+              RunOrigin.BENCH,
               "sweep",
               RunStart.People.NONE,
               Optional.empty(),
@@ -136,8 +136,8 @@ class InputResistanceAsReadTest {
     }
   }
 
-  private static Outcome.Value conductance(Assessment found) {
-    return (Outcome.Value)
+  private static ComputationOutcome.Value conductance(Assessment found) {
+    return (ComputationOutcome.Value)
         found.results().stream()
             .filter(r -> r.quantity() == ResultQuantity.OUTPUT_CONDUCTANCE)
             .findFirst()
@@ -148,7 +148,7 @@ class InputResistanceAsReadTest {
   @Test
   void whatTheMeterSaysIsCountedWithAndNamed() {
     Assessment found = assessed(Optional.of("1.0E+07"));
-    Outcome.Value g = conductance(found);
+    ComputationOutcome.Value g = conductance(found);
     assertEquals(0, g.value(), g.uncertainty().orElseThrow().expanded());
     String notes = String.join("\n", found.notes());
     assertTrue(

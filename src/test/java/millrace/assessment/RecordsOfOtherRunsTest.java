@@ -15,10 +15,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
-import millrace.evidence.Conditions;
-import millrace.evidence.Origin;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
@@ -26,7 +26,7 @@ import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.evidence.Signal;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -70,7 +70,7 @@ class RecordsOfOtherRunsTest {
         logbook.begin(
             new RunStart(
                 unit,
-                Origin.IMPORTED,
+                RunOrigin.IMPORTED,
                 "night",
                 RunStart.People.NONE,
                 Optional.empty(),
@@ -92,14 +92,14 @@ class RecordsOfOtherRunsTest {
   }
 
   private static void point(
-      RunWriter writer, Bench bench, Conditions c, PointKind kind, double[] fromAndCount) {
+      RunWriter writer, Bench bench, PointConditions c, PointKind kind, double[] fromAndCount) {
     SplittableRandom chance = new Seeds(writer.run()).stream("noise " + fromAndCount[0]);
     List<Reading> readings = new ArrayList<>();
     for (int i = 0; i < fromAndCount[1]; i++) {
       double ampere = 1e-3 * (1 + bench.noise() * chance.nextGaussian());
       Duration at = Duration.ofMillis(Math.round(1000 * (fromAndCount[0] + i)));
-      readings.add(reading(Signal.CURRENT, ampere, at));
-      readings.add(reading(Signal.UNIT_TEMPERATURE, c.temperatureDegC().orElse(23), at));
+      readings.add(reading(MeasuredSignal.CURRENT, ampere, at));
+      readings.add(reading(MeasuredSignal.UNIT_TEMPERATURE, c.temperatureDegC().orElse(23), at));
     }
     Duration from = readings.get(0).elapsed();
     Duration to = readings.get(readings.size() - 1).elapsed();
@@ -112,7 +112,7 @@ class RecordsOfOtherRunsTest {
         List.of());
   }
 
-  private static Reading reading(Signal signal, double value, Duration at) {
+  private static Reading reading(MeasuredSignal signal, double value, Duration at) {
     return new Reading(
         signal,
         "dmm",
@@ -124,8 +124,8 @@ class RecordsOfOtherRunsTest {
         at);
   }
 
-  private static Conditions at(double degC) {
-    return Conditions.NONE
+  private static PointConditions at(double degC) {
+    return PointConditions.NONE
         .inRange("1mA", 1e-3)
         .atTemperature(degC)
         .atLoad(100, OptionalDouble.empty(), Optional.empty());
@@ -142,7 +142,7 @@ class RecordsOfOtherRunsTest {
   private Result hysteresisOfANight(String unit) {
     try (RunWriter writer = begun(unit, USUAL)) {
       for (int visit = 0; visit < LAP.length; visit++) {
-        Conditions c = at(LAP[visit]).onVisit(visit);
+        PointConditions c = at(LAP[visit]).onVisit(visit);
         point(writer, USUAL, c, PointKind.MEASURE, new double[] {visit * APART_S, 10});
       }
       writer.end(RunState.COMPLETE, "", START);
@@ -154,7 +154,7 @@ class RecordsOfOtherRunsTest {
   }
 
   private static boolean hasU(Result result) {
-    return result.outcome() instanceof Outcome.Value v && v.uncertainty().isPresent();
+    return result.outcome() instanceof ComputationOutcome.Value v && v.uncertainty().isPresent();
   }
 
   @Test

@@ -127,8 +127,8 @@ class BenchFormsTest {
                   certificate: {laboratory: Osk Harbour Calibration (invented), number: 7, due: 2026-11-24}
                 """));
     BenchFile.Entry entry = bench.in(RoleName.LOAD).orElseThrow();
-    LoadBox box = entry.roles().get(RoleName.LOAD).box();
-    LoadBox.Value value = box.calibrated(1000).orElseThrow();
+    LoadProperties box = entry.roles().get(RoleName.LOAD).box();
+    LoadProperties.Value value = box.calibrated(1000).orElseThrow();
     assertEquals(2e-3, value.standardUncertaintyOhm(), 1e-15);
     assertEquals(1000.12 * (1 + 5e-6 * 10), value.atOhm(33), 1e-9);
     assertEquals(Optional.empty(), box.calibrated(4700));

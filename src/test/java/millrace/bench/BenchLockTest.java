@@ -7,7 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import millrace.fault.InstrumentException;
-import millrace.lock.Holder;
+import millrace.lock.LockHolder;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -33,7 +33,7 @@ class BenchLockTest {
           assertThrows(InstrumentException.class, () -> BenchLock.take(both, folder));
       assertEquals(
           "bench 'B': tcp a:2 is in use by %s; expected that nobody uses it. Let that end, or stop it first."
-              .formatted(Holder.thisProcess()),
+              .formatted(LockHolder.thisProcess()),
           refused.getMessage());
       BenchLock.take(bench("tcp a:1", "by hand"), folder).close();
       first.close();

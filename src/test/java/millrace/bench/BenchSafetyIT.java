@@ -19,10 +19,10 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import millrace.bench.Table.Way;
 import millrace.bench.driver.Drivers;
-import millrace.bench.role.Assurance;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
+import millrace.bench.role.SafeStateAssurance;
 import millrace.bench.role.Supply;
 import millrace.fault.InstrumentException;
 import millrace.link.LinkAddress;
@@ -45,7 +45,7 @@ class BenchSafetyIT {
       """;
 
   private static Bench.Safety confirmed(String name) {
-    return new Bench.Safety(name, Optional.empty(), Optional.of(Assurance.READ_BACK));
+    return new Bench.Safety(name, Optional.empty(), Optional.of(SafeStateAssurance.READ_BACK));
   }
 
   @Test
@@ -127,7 +127,7 @@ class BenchSafetyIT {
                   + supply
                   + "', roles: {supply: {}}}\n",
               patient(),
-              Person.NOBODY);
+              BenchOperator.NOBODY);
       Supply s = bench.in(RoleName.SUPPLY, Supply.class).orElseThrow();
       ExecutorService thread = Executors.newSingleThreadExecutor();
       Future<Reply> reading = thread.submit(s::read);

@@ -27,7 +27,7 @@ import millrace.bench.role.RangeSelector;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
-import millrace.sim.HeardLine;
+import millrace.sim.SimReceivedLine;
 import millrace.sim.SimulatedBench;
 import millrace.sim.fault.SimFault;
 import millrace.sim.fault.SimFault.Kind;
@@ -121,13 +121,13 @@ class MadeSafeIT {
         int before = sim.heard().size();
         sim.strike(fault());
         List<Bench.Safety> report = bench.makeSafe(WITHIN);
-        List<HeardLine> heard = sim.heard();
+        List<SimReceivedLine> heard = sim.heard();
         return wrong(report, heard.subList(before, heard.size()), sim.unsafe());
       }
     }
 
     private List<String> wrong(
-        List<Bench.Safety> report, List<HeardLine> heard, List<String> unsafe) {
+        List<Bench.Safety> report, List<SimReceivedLine> heard, List<String> unsafe) {
       List<String> wrong = new ArrayList<>();
       SAFE_LINES.forEach(
           (who, lines) -> {

@@ -18,8 +18,8 @@ import java.util.Arrays;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Instrument;
-import millrace.bench.role.Person;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
@@ -149,7 +149,7 @@ class OverheadBenchmarkIT {
                 + address
                 + "', roles: {unit thermometer: {}}}\n",
             Drivers.load(drivers),
-            Person.NOBODY);
+            BenchOperator.NOBODY);
     Instrument x = bench.instruments().get("x");
     return x.in(RoleName.UNIT_THERMOMETER, Sensor.class).orElseThrow();
   }
@@ -271,7 +271,7 @@ class OverheadBenchmarkIT {
         "way,ratio_to_bare_round_trip\n"
             + way
             + ","
-            + millrace.quantity.Numbers.print(ratio)
+            + millrace.quantity.NumberText.print(ratio)
             + "\n");
   }
 }

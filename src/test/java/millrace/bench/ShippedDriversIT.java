@@ -15,11 +15,11 @@ import java.util.TreeSet;
 import java.util.function.BiConsumer;
 import millrace.bench.Table.Way;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Chamber;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.Load;
 import millrace.bench.role.Meter;
-import millrace.bench.role.Person;
 import millrace.bench.role.RangeSelector;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
@@ -27,7 +27,7 @@ import millrace.bench.role.Sensor;
 import millrace.fault.InstrumentException;
 import millrace.link.LinkAddress;
 import millrace.link.Peer;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -143,7 +143,7 @@ class ShippedDriversIT {
             """
                 .formatted(address),
             Drivers.load(withThermometer()),
-            Person.NOBODY);
+            BenchOperator.NOBODY);
     Chamber one = bench.in(RoleName.CHAMBER, Chamber.class).orElseThrow();
     Sensor two = bench.in(RoleName.UNIT_THERMOMETER, Sensor.class).orElseThrow();
     for (int i = 0; i < 3; i++) {
@@ -317,7 +317,7 @@ class ShippedDriversIT {
         }
         case "SYST:ERR?" -> mouth.say(queue.isEmpty() ? "+0,\"No error\"\n" : queue.pop() + "\n");
         case "SENS:CURR:DC:RANG" -> range(words[1]);
-        case "SENS:CURR:DC:RANG?" -> mouth.say(Numbers.format("%.8E\n", range));
+        case "SENS:CURR:DC:RANG?" -> mouth.say(NumberText.format("%.8E\n", range));
         case "SENS:CURR:DC:NPLC" -> cycles = words[1];
         case "SENS:CURR:DC:NPLC?" -> mouth.say(cycles + "\n");
         case "SENS:CURR:DC:ZERO:AUTO?" -> mouth.say("1\n");

@@ -20,8 +20,8 @@ import millrace.bench.role.RoleName;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
 import millrace.sim.SimulatedBench;
-import millrace.sim.truth.BenchSpec;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 import org.junit.jupiter.api.Test;
@@ -47,7 +47,11 @@ class SimulatedBenchIT {
     VirtualClock clock = new VirtualClock(Instant.parse("2026-11-25T18:00:00Z"));
     try (SimulatedBench sim =
             SimulatedBench.start(
-                BenchSpec.demo(), Map.of("1", UnitSpec.demo()), clock, new Seeds(4), 0);
+                SimulatedBenchSpec.demo(),
+                Map.of("1", SimulatedUnitSpec.demo()),
+                clock,
+                new Seeds(4),
+                0);
         Bench bench = Bench.open(file(sim), Drivers.load(Path.of("drivers")), clock)) {
       bench.identify().values().forEach(i -> assertTrue(i.contains("SIMULATED"), i));
       Supply supply = bench.in(RoleName.SUPPLY, Supply.class).orElseThrow();

@@ -10,14 +10,14 @@ import java.util.Deque;
 import java.util.List;
 import java.util.function.BiConsumer;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Surroundings;
-import millrace.bench.role.Person;
 import millrace.link.LinkAddress;
 import millrace.link.LinkOpener;
+import millrace.link.LinkRecorder;
 import millrace.link.Peer;
 import millrace.link.PtyPair;
-import millrace.link.Recorder;
 import millrace.time.VirtualClock;
 
 /** A table with instruments that tests make up, reached over real sockets or pseudo-terminals. */
@@ -62,17 +62,17 @@ public final class Table implements AutoCloseable {
 
   /** A bench with the shipped drivers. */
   public Bench bench(String yaml) {
-    return bench(yaml, Drivers.load(Path.of("drivers")), Person.NOBODY);
+    return bench(yaml, Drivers.load(Path.of("drivers")), BenchOperator.NOBODY);
   }
 
-  public Bench bench(String yaml, Drivers drivers, Person person) {
+  public Bench bench(String yaml, Drivers drivers, BenchOperator person) {
     BenchFile file = BenchForms.read("bench.yaml", yaml.getBytes(StandardCharsets.UTF_8));
     Bench bench =
         Bench.open(
             file,
             drivers,
             new Surroundings(clock, person),
-            LinkOpener.recording(a -> Recorder.NONE));
+            LinkOpener.recording(a -> LinkRecorder.NONE));
     open.push(bench);
     return bench;
   }

@@ -9,7 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.SplittableRandom;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
 import org.junit.jupiter.api.Tag;
@@ -80,6 +80,7 @@ class AnalyzeBenchmarkIT {
 
   private static String line(String what, double seconds, double start) {
     return "%s,%s,%s%n"
-        .formatted(what, Numbers.significant(seconds, 3), Numbers.significant(seconds / start, 3));
+        .formatted(
+            what, NumberText.significant(seconds, 3), NumberText.significant(seconds / start, 3));
   }
 }

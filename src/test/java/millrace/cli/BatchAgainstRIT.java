@@ -24,18 +24,18 @@ import millrace.bench.driver.Drivers;
 import millrace.evidence.Version;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
+import millrace.night.BenchSession;
 import millrace.night.Night;
+import millrace.night.OperatorAttendance;
 import millrace.night.RunInputs;
-import millrace.night.SimulatedUnits;
-import millrace.night.Simulation;
+import millrace.night.SimulatedBenchSession;
+import millrace.night.SimulatedUnitFromDatasheet;
 import millrace.night.UnitUnderTest;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.run.control.StopRequest;
 import millrace.sim.fault.FaultPlan;
-import millrace.sim.truth.BenchSpec;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.time.VirtualClock;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -75,27 +75,28 @@ class BatchAgainstRIT {
   private void bench(long seed, double driftPerDay, int boards, List<String> lots)
       throws IOException {
     RunInputs inputs = RunInputs.read(SEQUENCE, SHEET);
-    BenchSpec demo = BenchSpec.demo();
-    Simulation.Kinds kinds =
-        new Simulation.Kinds(
+    SimulatedBenchSpec demo = SimulatedBenchSpec.demo();
+    SimulatedBenchSession.Kinds kinds =
+        new SimulatedBenchSession.Kinds(
             demo.with(demo.ammeter().drifting(driftPerDay)),
-            SimulatedUnits.of(inputs.datasheet()),
+            SimulatedUnitFromDatasheet.of(inputs.datasheet()),
             FaultPlan.NONE);
     VirtualClock clock =
         new VirtualClock(Instant.parse("2026-05-04T06:00:00Z").plusSeconds(86_400 * seed));
     try (Logbook logbook = Logbook.openOrCreate(book());
-        BenchSetting setting =
-            BenchSetting.of(
-                Simulation.start(seed, clock, kinds), Drivers.load(Path.of("drivers")))) {
-      Simulation simulation = setting.simulation().orElseThrow();
+        BenchSession setting =
+            BenchSession.of(
+                SimulatedBenchSession.start(seed, clock, kinds),
+                Drivers.load(Path.of("drivers")))) {
+      SimulatedBenchSession simulation = setting.simulation().orElseThrow();
       String tag = "bench " + seed;
       simulation.insertReference(REFERENCE);
       board(inputs, setting, logbook, new Lot(REFERENCE, "reference", tag));
       for (String lot : lots) {
         for (int i = 0; i < boards; i++) {
-          String unit = Numbers.format("FX3-%05d", ++serial);
-          List<UnitSpec.Defect> defects =
-              lot.equals(BAD_LOT) ? List.of(new UnitSpec.Defect("REF", LOT)) : List.of();
+          String unit = NumberText.format("FX3-%05d", ++serial);
+          List<SimulatedUnitSpec.Defect> defects =
+              lot.equals(BAD_LOT) ? List.of(new SimulatedUnitSpec.Defect("REF", LOT)) : List.of();
           if (simulation.insert(unit, defects)) {
             seeded.add(unit);
           }
@@ -110,9 +111,9 @@ class BatchAgainstRIT {
   /** What one board belongs to. */
   private record Lot(String unit, String batch, String tag) {}
 
-  private static void board(RunInputs inputs, BenchSetting setting, Logbook logbook, Lot of) {
-    Attendance nobody =
-        new Attendance(
+  private static void board(RunInputs inputs, BenchSession setting, Logbook logbook, Lot of) {
+    OperatorAttendance nobody =
+        new OperatorAttendance(
             new RunStart.People(Optional.empty(), Optional.of(of.batch()), Optional.of(of.tag())),
             question -> "",
             List.of(),

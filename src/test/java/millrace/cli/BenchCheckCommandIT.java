@@ -11,7 +11,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import millrace.sim.fault.FaultPlan;
-import millrace.sim.fault.Instruments;
+import millrace.sim.fault.SimInstrumentNames;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -28,7 +28,7 @@ class BenchCheckCommandIT {
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
       Spoken said = Spoken.by("bench", "check", "--bench", served.file());
       assertEquals(0, said.code(), said.out() + said.err());
-      Instruments.NAMES.forEach(
+      SimInstrumentNames.NAMES.forEach(
           name -> assertTrue(said.out().contains("\nok         " + name + " ("), said.out()));
       assertTrue(said.out().contains("SIMULATED: no real instrument is behind it"));
       assertTrue(said.out().contains("; round trip "), said.out());
@@ -206,7 +206,7 @@ class BenchCheckCommandIT {
   @Test
   void tryExercisesEveryRoleAndShowsWhatWasSaid() throws IOException {
     try (Served served = Served.at(folder, FaultPlan.NONE)) {
-      for (String name : Instruments.NAMES) {
+      for (String name : SimInstrumentNames.NAMES) {
         Spoken said =
             Spoken.by("bench", "try", name, "--bench", served.file(), "--datasheet", SHEET);
         assertEquals(0, said.code(), name + ":\n" + said.out() + said.err());

@@ -10,7 +10,7 @@ import java.nio.file.Path;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /** What a script in R, a program of its own, computes. */
 final class ByR {
@@ -32,7 +32,7 @@ final class ByR {
     Map<String, Double> found = new HashMap<>();
     for (String line : said.split("\n")) {
       String[] parts = line.split(",");
-      found.put(parts[0], Numbers.parse(parts[1]).orElseThrow());
+      found.put(parts[0], NumberText.parse(parts[1]).orElseThrow());
     }
     return found;
   }

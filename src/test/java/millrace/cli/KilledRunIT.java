@@ -15,10 +15,10 @@ import java.util.Map;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
-import millrace.evidence.Signal;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
@@ -123,7 +123,7 @@ class KilledRunIT {
 
     private static double mean(List<Reading> readings) {
       return readings.stream()
-          .filter(r -> r.signal() == Signal.CURRENT && r.value().isPresent())
+          .filter(r -> r.signal() == MeasuredSignal.CURRENT && r.value().isPresent())
           .mapToDouble(r -> r.corrected().orElseThrow())
           .average()
           .orElseThrow();

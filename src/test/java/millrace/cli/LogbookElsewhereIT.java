@@ -17,9 +17,9 @@ import millrace.evidence.Reading;
 import millrace.fault.StoppedException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
+import millrace.night.BenchSession;
 import millrace.night.Night;
+import millrace.night.OperatorAttendance;
 import millrace.night.RunInputs;
 import millrace.night.UnitUnderTest;
 import millrace.run.control.RunObserver;
@@ -64,15 +64,15 @@ class LogbookElsewhereIT {
     StopRequest stop = new StopRequest(run -> "Go on with: millrace run --resume " + run);
     VirtualClock clock = new VirtualClock(Instant.parse("2026-11-25T18:00:00Z"));
     try (Logbook book = Logbook.openOrCreate(written);
-        BenchSetting setting =
-            BenchSetting.simulated(
+        BenchSession setting =
+            BenchSession.simulated(
                 3, clock, inputs.datasheet(), Drivers.load(Path.of("drivers")))) {
       Night night =
           new Night(
               inputs,
               setting,
               book,
-              new Attendance(
+              new OperatorAttendance(
                   RunStart.People.NONE, q -> "", List.of(copying(stop)), stop, List.of()));
       assertThrows(StoppedException.class, () -> night.begin(UnitUnderTest.of("FX3-00042")));
     }

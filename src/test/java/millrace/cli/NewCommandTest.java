@@ -18,10 +18,10 @@ import millrace.cli.draft.SchemaCommand;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.yaml.YamlFile;
-import millrace.fault.Faults;
+import millrace.fault.InputFaultList;
 import millrace.night.BenchAllows;
-import millrace.sequence.Expansion;
 import millrace.sequence.Plan;
+import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -100,7 +100,8 @@ class NewCommandTest {
     Spoken spoken = drafted("sequence", "my night\n" + ENTERS);
     assertEquals(0, spoken.code(), spoken.err());
     Datasheet datasheet = DatasheetFile.read(Path.of("examples/fx-3.datasheet.yaml"));
-    Plan plan = Expansion.expand(SequenceForms.read(file()).sequence(), datasheet, List.of());
+    Plan plan =
+        SequenceExpansion.expand(SequenceForms.read(file()).sequence(), datasheet, List.of());
     assertEquals(1 + 6 * 5 * (1 + 22 + 1), plan.points().size());
     holdsToTheSchema(SchemaCommand.Kind.sequence);
   }
@@ -133,7 +134,8 @@ class NewCommandTest {
     Spoken spoken = drafted("sequence", "bench top\n20\n1\n2 s\nno\nno\n7\nup\nno\n");
     assertEquals(0, spoken.code(), spoken.err());
     Datasheet datasheet = DatasheetFile.read(Path.of("examples/fx-3.datasheet.yaml"));
-    Plan plan = Expansion.expand(SequenceForms.read(file()).sequence(), datasheet, List.of());
+    Plan plan =
+        SequenceExpansion.expand(SequenceForms.read(file()).sequence(), datasheet, List.of());
     assertEquals(5 * (1 + 7), plan.points().size());
     assertEquals(20, plan.points().get(0).rules().readings().count());
   }
@@ -168,7 +170,7 @@ class NewCommandTest {
     Spoken spoken = drafted("bench", typed + ENTERS);
     assertEquals(0, spoken.code(), spoken.err());
     BenchFile bench = BenchForms.read(file());
-    Faults faults = new Faults();
+    InputFaultList faults = new InputFaultList();
     BenchAllows.missing(bench, faults);
     faults.throwIfAny();
     assertEquals(

@@ -18,8 +18,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.TreeSet;
 import millrace.evidence.Conformity;
-import millrace.evidence.Origin;
 import millrace.evidence.Result;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.Evaluation;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -27,7 +27,7 @@ import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.terminal.Console;
 import millrace.terminal.Consoles;
 import org.junit.jupiter.api.Test;
@@ -106,7 +106,7 @@ class ProductionCommandIT {
   }
 
   private static String serial(int number) {
-    return Numbers.format("FX3-%05d", number);
+    return NumberText.format("FX3-%05d", number);
   }
 
   /** Garbage from the meter in the third board: a loose plug. */
@@ -158,7 +158,7 @@ class ProductionCommandIT {
   }
 
   private static void assertPractised(RunSummary run) {
-    assertEquals(Origin.SIMULATED, run.start().origin());
+    assertEquals(RunOrigin.SIMULATED, run.start().origin());
     assertEquals(Optional.of("Ada"), run.start().people().operator());
     assertEquals(Optional.empty(), run.start().people().batch());
     RunFacts facts = run.start().facts();

@@ -18,10 +18,10 @@ import java.util.Map;
 import java.util.concurrent.atomic.AtomicLong;
 import millrace.datasheet.DatasheetFile;
 import millrace.night.SimulatedBenchFile;
-import millrace.night.SimulatedUnits;
-import millrace.quantity.Numbers;
+import millrace.night.SimulatedUnitFromDatasheet;
+import millrace.quantity.NumberText;
 import millrace.sim.SimulatedBench;
-import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
 import millrace.terminal.Consoles;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
@@ -110,8 +110,8 @@ class ProductionOverheadBenchmarkIT {
     Booked booked = new Booked();
     SimulatedBench.Settings settings =
         SimulatedBench.Settings.drawn(
-            BenchSpec.demo(),
-            Map.of("1", SimulatedUnits.of(DatasheetFile.read(Path.of(SHEET)))),
+            SimulatedBenchSpec.demo(),
+            Map.of("1", SimulatedUnitFromDatasheet.of(DatasheetFile.read(Path.of(SHEET)))),
             new Seeds(1));
     try (SimulatedBench bench = SimulatedBench.start(settings, booked)) {
       String text = SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), List.of("1"));
@@ -164,10 +164,10 @@ class ProductionOverheadBenchmarkIT {
           "board,wall_s,instruments_busy_s,woken_late_s,beyond_percent%n%s,%s,%s,%s,%s%n"
               .formatted(
                   name,
-                  Numbers.significant(wallS, 4),
-                  Numbers.significant(busyS, 4),
-                  Numbers.significant(lateS, 3),
-                  Numbers.significant(PERCENT * (1 - busyS / wallS), 3)));
+                  NumberText.significant(wallS, 4),
+                  NumberText.significant(busyS, 4),
+                  NumberText.significant(lateS, 3),
+                  NumberText.significant(PERCENT * (1 - busyS / wallS), 3)));
     }
   }
 

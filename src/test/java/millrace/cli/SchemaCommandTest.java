@@ -10,10 +10,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 import millrace.cli.draft.SchemaCommand;
-import millrace.evidence.AtKey;
 import millrace.evidence.Conformity;
-import millrace.evidence.Distribution;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -146,12 +146,12 @@ class SchemaCommandTest {
         words(result.at("/quantity/enum")));
     List<String> at = new ArrayList<>();
     result.at("/at/properties").fieldNames().forEachRemaining(at::add);
-    assertEquals(Stream.of(AtKey.values()).map(AtKey::text).toList(), at);
+    assertEquals(Stream.of(ResultConditionKey.values()).map(ResultConditionKey::text).toList(), at);
     assertEquals(
         Stream.of(Conformity.values()).map(Conformity::text).toList(),
         words(result.at("/conformity/enum")));
     assertEquals(
-        Stream.of(Distribution.values()).map(Distribution::text).toList(),
+        Stream.of(ErrorDistribution.values()).map(ErrorDistribution::text).toList(),
         words(schema.at("/$defs/component/properties/distribution/enum")));
     assertEquals(
         Stream.of(IncidentKind.values()).map(IncidentKind::text).toList(),

@@ -10,8 +10,8 @@ import java.util.Map;
 import millrace.night.SimulatedBenchFile;
 import millrace.sim.SimulatedBench;
 import millrace.sim.fault.FaultPlan;
-import millrace.sim.truth.BenchSpec;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
 
@@ -36,21 +36,22 @@ final class Served implements AutoCloseable {
   }
 
   static Served at(Path folder, FaultPlan plan, List<String> positions) throws IOException {
-    return at(folder, plan, positions, BenchSpec.demo());
+    return at(folder, plan, positions, SimulatedBenchSpec.demo());
   }
 
   /** With the voltmeter at the unit's terminals, before the current meter. */
   static Served upstream(Path folder, FaultPlan plan) throws IOException {
-    BenchSpec.WiringSpec wiring = new BenchSpec.WiringSpec(0.15, 0.2, 1e14, true);
-    Served served = at(folder, plan, List.of("1"), BenchSpec.demo().with(wiring));
+    SimulatedBenchSpec.WiringSpec wiring = new SimulatedBenchSpec.WiringSpec(0.15, 0.2, 1e14, true);
+    Served served = at(folder, plan, List.of("1"), SimulatedBenchSpec.demo().with(wiring));
     served.rewrite("voltmeter: across load", "voltmeter: upstream");
     return served;
   }
 
-  private static Served at(Path folder, FaultPlan plan, List<String> positions, BenchSpec spec)
+  private static Served at(
+      Path folder, FaultPlan plan, List<String> positions, SimulatedBenchSpec spec)
       throws IOException {
-    Map<String, UnitSpec> kinds = new LinkedHashMap<>();
-    positions.forEach(p -> kinds.put(p, UnitSpec.demo()));
+    Map<String, SimulatedUnitSpec> kinds = new LinkedHashMap<>();
+    positions.forEach(p -> kinds.put(p, SimulatedUnitSpec.demo()));
     SimulatedBench bench =
         SimulatedBench.start(
             SimulatedBench.Settings.drawn(spec, kinds, new Seeds(7)).with(plan),

@@ -18,14 +18,14 @@ import millrace.bench.driver.Drivers;
 import millrace.cli.draft.SchemaCommand;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.datasheet.Part;
+import millrace.datasheet.DatasheetPart;
 import millrace.evidence.PointKind;
-import millrace.fault.Faults;
-import millrace.quantity.Numbers;
-import millrace.sequence.Expansion;
+import millrace.fault.InputFaultList;
+import millrace.quantity.NumberText;
 import millrace.sequence.Plan;
+import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedUnitSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -57,20 +57,20 @@ class ShippedFilesTest {
 
   private static Plan plan(String name, List<String> slots) {
     Path path = Path.of("sequences", name + ".yaml");
-    return Expansion.expand(SequenceForms.read(path).sequence(), FX_3, slots);
+    return SequenceExpansion.expand(SequenceForms.read(path).sequence(), FX_3, slots);
   }
 
   @ParameterizedTest
   @MethodSource("sequences")
   void aSequenceIsReadAndExpandsForOneUnitAndForTwo(Path file) {
     var sequence = SequenceForms.read(file).sequence();
-    Plan one = Expansion.expand(sequence, FX_3, List.of());
+    Plan one = SequenceExpansion.expand(sequence, FX_3, List.of());
     Set<String> keys = new LinkedHashSet<>();
     one.points().forEach(p -> keys.add(p.key()));
     assertEquals(one.points().size(), keys.size(), "keys are unique");
     assertTrue(one.points().stream().anyMatch(p -> p.task().kind().isPresent()));
     if (!file.toString().contains("parts")) {
-      Plan two = Expansion.expand(sequence, FX_3, List.of("left", "right"));
+      Plan two = SequenceExpansion.expand(sequence, FX_3, List.of("left", "right"));
       assertTrue(two.points().size() > one.points().size(), "each slot is measured");
     }
   }
@@ -86,7 +86,7 @@ class ShippedFilesTest {
   void aBenchIsReadHoldsToItsSchemaAndFindsItsDrivers(Path file) {
     BenchFile bench = BenchForms.read(file);
     Drivers drivers = Drivers.load(Path.of("drivers"));
-    Faults faults = new Faults();
+    InputFaultList faults = new InputFaultList();
     bench
         .instruments()
         .values()
@@ -113,11 +113,11 @@ class ShippedFilesTest {
 
   @Test
   void theDatasheetNamesThePartsThatTheSimulatedUnitIsMadeOf() {
-    UnitSpec unit = UnitSpec.demo();
+    SimulatedUnitSpec unit = SimulatedUnitSpec.demo();
     assertEquals(
-        unit.ranges().stream().map(UnitSpec.Range::name).toList(),
+        unit.ranges().stream().map(SimulatedUnitSpec.Range::name).toList(),
         List.copyOf(FX_3.ranges().keySet()));
-    for (UnitSpec.Range range : unit.ranges()) {
+    for (SimulatedUnitSpec.Range range : unit.ranges()) {
       Datasheet.Range promised = FX_3.range(range.name()).orElseThrow();
       Datasheet.MadeFrom made = promised.madeFrom().orElseThrow();
       assertEquals(range.nominalA(), promised.nominalA());
@@ -126,13 +126,14 @@ class ShippedFilesTest {
       assertEquals(resistor(range), FX_3.parts().get(made.resistor()));
       assertEquals(reference(range), FX_3.parts().get(made.reference()));
       assertEquals(
-          new Part.Supply(range.supply().volts()), FX_3.parts().get(made.supply().orElseThrow()));
+          new DatasheetPart.Supply(range.supply().volts()),
+          FX_3.parts().get(made.supply().orElseThrow()));
     }
   }
 
-  private static Part resistor(UnitSpec.Range range) {
+  private static DatasheetPart resistor(SimulatedUnitSpec.Range range) {
     var r = range.resistor();
-    return new Part.Resistor(
+    return new DatasheetPart.Resistor(
         Math.rint(r.ohm() * 1e3) / 1e3,
         r.tolerance(),
         r.tempcoPerK(),
@@ -142,9 +143,10 @@ class ShippedFilesTest {
         r.network().map(n -> n.trackingTempcoPerK()));
   }
 
-  private static Part reference(UnitSpec.Range range) {
+  private static DatasheetPart reference(SimulatedUnitSpec.Range range) {
     var r = range.reference();
-    return new Part.Reference(range.setV(), r.tolerance(), r.tempcoPerK(), Optional.empty());
+    return new DatasheetPart.Reference(
+        range.setV(), r.tolerance(), r.tempcoPerK(), Optional.empty());
   }
 
   @Test
@@ -175,7 +177,7 @@ class ShippedFilesTest {
       String[] cells = line.split(",", -1);
       assertEquals(header.size(), cells.length, line);
       double nominalA = FX_3.range(cells[range]).orElseThrow().nominalA();
-      double currentA = Numbers.parse(cells[current]).orElseThrow();
+      double currentA = NumberText.parse(cells[current]).orElseThrow();
       assertEquals(1, currentA / nominalA, 2e-3, line);
     }
   }

@@ -18,7 +18,7 @@ import java.util.Optional;
 import millrace.SmallDisk;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
-import millrace.evidence.Origin;
+import millrace.evidence.RunOrigin;
 import millrace.fault.LogbookException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -136,7 +136,7 @@ class SmallDiskIT {
   private static RunStart start() {
     return new RunStart(
         "FX3-00042",
-        Origin.SIMULATED,
+        RunOrigin.SIMULATED,
         "a full disk",
         RunStart.People.NONE,
         Optional.of(new RunStart.Simulation(5, true)),

@@ -12,7 +12,7 @@ import java.util.List;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
-import millrace.sim.HeardLine;
+import millrace.sim.SimReceivedLine;
 import millrace.sim.fault.FaultPlan;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;
@@ -117,7 +117,7 @@ class TwoPeopleIT {
       boolean bothCame = first.came() && second.came();
       Person last = new Person(Act.SAFE, 2, served);
       last.assertEndedWell();
-      List<HeardLine> heard = served.bench().heard();
+      List<SimReceivedLine> heard = served.bench().heard();
       first.assertEndedWell();
       second.assertEndedWell();
       assertEquals(List.of(), served.bench().unsafe());
@@ -128,13 +128,13 @@ class TwoPeopleIT {
     }
   }
 
-  private static void assertQuiet(List<HeardLine> since) {
+  private static void assertQuiet(List<SimReceivedLine> since) {
     assertTrue(
         since.stream().noneMatch(h -> List.of("SOURCE ON", "OUTP ON").contains(h.line())),
         since.toString());
   }
 
-  private static void assertOneAfterTheOther(List<HeardLine> heard) {
+  private static void assertOneAfterTheOther(List<SimReceivedLine> heard) {
     List<Boolean> whose =
         heard.stream()
             .filter(h -> h.instrument().equals("load") && h.line().matches("R [1-9][0-9.]+"))

@@ -9,10 +9,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import millrace.evidence.ConditionSpan;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Limits;
 import millrace.evidence.ResultQuantity;
-import millrace.evidence.Span;
 import millrace.fault.BadInputException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -87,9 +87,10 @@ class DatasheetFileTest {
 
   @Test
   void everyKindOfPartIsRead() {
-    assertEquals(new Part.Reference(4.096, 5e-4, 3e-6, Optional.of(2e-8)), READ.parts().get("REF"));
     assertEquals(
-        new Part.Resistor(
+        new DatasheetPart.Reference(4.096, 5e-4, 3e-6, Optional.of(2e-8)), READ.parts().get("REF"));
+    assertEquals(
+        new DatasheetPart.Resistor(
             4096,
             5e-4,
             1e-5,
@@ -98,14 +99,14 @@ class DatasheetFileTest {
             Optional.of(1e-4),
             Optional.of(1e-6)),
         READ.parts().get("R1"));
-    assertEquals(new Part.Amplifier(3e-5, 3e-7, 5e-12, 1e6), READ.parts().get("A1"));
-    assertEquals(new Part.PassDevice(Optional.of(150.0), 0), READ.parts().get("Q1"));
-    assertEquals(new Part.PassDevice(Optional.empty(), 2e-12), READ.parts().get("Q2"));
-    assertEquals(new Part.SeriesDrop(0.6), READ.parts().get("D1"));
-    assertEquals(new Part.Leakage(2e11, 9), READ.parts().get("L1"));
-    assertEquals(new Part.Supply(15), READ.parts().get("S1"));
+    assertEquals(new DatasheetPart.Amplifier(3e-5, 3e-7, 5e-12, 1e6), READ.parts().get("A1"));
+    assertEquals(new DatasheetPart.PassDevice(Optional.of(150.0), 0), READ.parts().get("Q1"));
+    assertEquals(new DatasheetPart.PassDevice(Optional.empty(), 2e-12), READ.parts().get("Q2"));
+    assertEquals(new DatasheetPart.SeriesDrop(0.6), READ.parts().get("D1"));
+    assertEquals(new DatasheetPart.Leakage(2e11, 9), READ.parts().get("L1"));
+    assertEquals(new DatasheetPart.Supply(15), READ.parts().get("S1"));
     assertEquals(
-        Part.class.getPermittedSubclasses().length,
+        DatasheetPart.class.getPermittedSubclasses().length,
         READ.parts().values().stream().map(Object::getClass).distinct().count());
   }
 
@@ -166,13 +167,13 @@ class DatasheetFileTest {
 
   @Test
   void aLimitHasItsConditionsAndWidensByItsAbsoluteShare() {
-    StatedLimit limit = READ.limits().get(0);
+    DatasheetLimit limit = READ.limits().get(0);
     assertEquals(Limits.between(-105, 105), limit.limit(1e-3));
     assertEquals(Limits.between(-600, 600), limit.limit(1e-5));
-    assertEquals(Optional.of(new Span(18, 28)), limit.when().temperatureDegC());
-    assertEquals(Optional.of(new Span(0, 8)), limit.when().terminalVoltageV());
-    assertEquals(Optional.of(new Span(14, 16)), limit.when().supplyV());
-    assertEquals(Optional.of(new Span(1800, 28_800)), limit.when().timeOnS());
+    assertEquals(Optional.of(new ConditionSpan(18, 28)), limit.when().temperatureDegC());
+    assertEquals(Optional.of(new ConditionSpan(0, 8)), limit.when().terminalVoltageV());
+    assertEquals(Optional.of(new ConditionSpan(14, 16)), limit.when().supplyV());
+    assertEquals(Optional.of(new ConditionSpan(1800, 28_800)), limit.when().timeOnS());
     assertTrue(limit.isFor(Optional.of("1mA")));
     assertTrue(!limit.isFor(Optional.of("10uA")));
     assertTrue(READ.limits().get(1).isFor(Optional.of("10uA")));

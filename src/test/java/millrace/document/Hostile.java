@@ -13,7 +13,7 @@ import java.util.List;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
+import millrace.fault.InputFault;
 
 /**
  * Files that nobody meant: whoever reads one understands it, or refuses it with place and words.
@@ -40,7 +40,7 @@ public final class Hostile {
     }
   }
 
-  private static void check(Fault fault, String file, String text) {
+  private static void check(InputFault fault, String file, String text) {
     assertEquals(file, fault.place().file());
     assertTrue(fault.place().line() <= text.lines().count() + 1, fault.toString());
     assertFalse(fault.found().isBlank());

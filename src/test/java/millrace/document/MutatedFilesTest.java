@@ -16,8 +16,8 @@ import millrace.bench.driver.DriverForms;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.sequence.Expansion;
+import millrace.fault.InputFault;
+import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -118,7 +118,7 @@ class MutatedFilesTest {
     String name = file.toString();
     if (name.startsWith("sequences")) {
       var loaded = SequenceForms.read(file, p -> p.equals(file) ? bytes : partOf(file, p));
-      Expansion.expand(loaded.sequence(), FX_3, List.of());
+      SequenceExpansion.expand(loaded.sequence(), FX_3, List.of());
     } else if (name.startsWith("drivers")) {
       DriverForms.DRIVER.readFile(name, bytes);
     } else if (name.endsWith(".bench.yaml")) {
@@ -134,7 +134,7 @@ class MutatedFilesTest {
       return Files.readAllBytes(part);
     } catch (IOException e) {
       throw new BadInputException(
-          new Fault(millrace.fault.Place.of(file.toString()), "no such part", "", ""));
+          new InputFault(millrace.fault.FilePlace.of(file.toString()), "no such part", "", ""));
     }
   }
 

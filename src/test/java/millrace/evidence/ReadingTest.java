@@ -12,13 +12,13 @@ import org.junit.jupiter.api.Test;
 class ReadingTest {
   private static final List<Reading> READINGS =
       List.of(
-          reading(Signal.CURRENT, ReadingState.NUMBER, OptionalDouble.of(3)),
-          reading(Signal.VOLTAGE, ReadingState.NUMBER, OptionalDouble.of(5)),
-          reading(Signal.CURRENT, ReadingState.SUSPECT, OptionalDouble.of(300)),
-          reading(Signal.CURRENT, ReadingState.OVERLOAD, OptionalDouble.empty()),
-          reading(Signal.CURRENT, ReadingState.NUMBER, OptionalDouble.of(4)));
+          reading(MeasuredSignal.CURRENT, ReadingState.NUMBER, OptionalDouble.of(3)),
+          reading(MeasuredSignal.VOLTAGE, ReadingState.NUMBER, OptionalDouble.of(5)),
+          reading(MeasuredSignal.CURRENT, ReadingState.SUSPECT, OptionalDouble.of(300)),
+          reading(MeasuredSignal.CURRENT, ReadingState.OVERLOAD, OptionalDouble.empty()),
+          reading(MeasuredSignal.CURRENT, ReadingState.NUMBER, OptionalDouble.of(4)));
 
-  private static Reading reading(Signal signal, ReadingState state, OptionalDouble value) {
+  private static Reading reading(MeasuredSignal signal, ReadingState state, OptionalDouble value) {
     OptionalDouble zero = OptionalDouble.of(0.5);
     return new Reading(signal, "meter", state, value, zero, "", Instant.EPOCH, Duration.ZERO);
   }
@@ -26,12 +26,14 @@ class ReadingTest {
   @Test
   void suspectsAreNoneOfTheNumbers() {
     assertArrayEquals(
-        new double[] {3, 4}, Reading.numbers(READINGS, Signal.CURRENT).toArray(), 0.0);
+        new double[] {3, 4}, Reading.numbers(READINGS, MeasuredSignal.CURRENT).toArray(), 0.0);
   }
 
   @Test
   void zerosAreTakenOff() {
     assertArrayEquals(
-        new double[] {2.5, 3.5}, Reading.corrected(READINGS, Signal.CURRENT).toArray(), 0.0);
+        new double[] {2.5, 3.5},
+        Reading.corrected(READINGS, MeasuredSignal.CURRENT).toArray(),
+        0.0);
   }
 }

@@ -11,10 +11,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.analysis.causes.Cause;
-import millrace.analysis.causes.Diagnosis;
+import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.CausesOf;
+import millrace.assessment.RunCauseDiagnosis;
 import millrace.exchange.InventedCurves.Fault;
 import millrace.logbook.RunStart;
 import org.junit.jupiter.api.Tag;
@@ -43,7 +43,7 @@ class CausesOfImportedCurvesTest extends Importing {
         InventedCurves.head()
             + new InventedCurves(Fault.LATE_LEAKAGE, 5).rows("LATE-0", 23, 8, 15, 30, 40, 23);
     Assessment found = Assessor.assess(logbook.reader(imported(csv).get(0).run()));
-    Diagnosis diagnosis = CausesOf.of(found).orElseThrow();
+    ErrorCauseDiagnosis diagnosis = RunCauseDiagnosis.of(found).orElseThrow();
     String notes = String.join("\n", diagnosis.notes());
     assertTrue(
         notes.startsWith(
@@ -66,12 +66,14 @@ class CausesOfImportedCurvesTest extends Importing {
         faults.add(fault);
       }
     }
-    List<Imported> runs = imported(csv.toString());
+    List<ImportedRun> runs = imported(csv.toString());
     assertEquals(faults.size(), runs.size());
     List<String> wrong = new ArrayList<>();
     for (int i = 0; i < runs.size(); i++) {
       List<Cause> causes =
-          CausesOf.of(Assessor.assess(logbook.reader(runs.get(i).run()))).orElseThrow().causes();
+          RunCauseDiagnosis.of(Assessor.assess(logbook.reader(runs.get(i).run())))
+              .orElseThrow()
+              .causes();
       Cause first = causes.get(0);
       String wanted = faults.get(i).cause();
       if (!first.name().equals(wanted) && !first.notSeparableFrom().contains(wanted)) {
@@ -81,7 +83,7 @@ class CausesOfImportedCurvesTest extends Importing {
     assertTrue(wrong.size() <= 0.05 * runs.size(), wrong.size() + " of " + runs.size() + wrong);
   }
 
-  private List<Imported> imported(String csv) throws IOException {
+  private List<ImportedRun> imported(String csv) throws IOException {
     byte[] sheet = InventedCurves.datasheet().getBytes(UTF_8);
     Import.Circumstances with =
         new Import.Circumstances(

@@ -13,7 +13,7 @@ import java.util.stream.LongStream;
 import millrace.assessment.Assessor;
 import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -111,7 +111,9 @@ class ExportTest extends Importing {
     for (int row = 0; row < rows; row++) {
       int step = row / 4;
       String current =
-          random.nextInt(8) == 0 ? "NaN" : Numbers.print(1e-3 * (1 + 1e-4 * random.nextDouble()));
+          random.nextInt(8) == 0
+              ? "NaN"
+              : NumberText.print(1e-3 * (1 + 1e-4 * random.nextDouble()));
       csv.append("U,1mA,0.001,").append(current);
       for (String column : optional) {
         csv.append(',').append(field(column, row, step, random));
@@ -124,14 +126,14 @@ class ExportTest extends Importing {
   private static String field(String column, int row, int step, SplittableRandom random) {
     return switch (column) {
       case "temperature_degC" -> String.valueOf(23 + step % 3);
-      case "terminal_voltage_V" -> Numbers.print(random.nextDouble());
+      case "terminal_voltage_V" -> NumberText.print(random.nextDouble());
       case "direction" -> step % 2 == 0 ? "up" : "down";
       case "common_group", "meter_range", "slot", "fixture" -> "w" + step % 2;
       case "point" -> "p" + step;
-      case "time_s" -> Numbers.print(row * 1.25 + 1e-9);
-      case "taken_at" -> Numbers.format("2026-01-15T21:30:%02d.000000001+01:00", row);
+      case "time_s" -> NumberText.print(row * 1.25 + 1e-9);
+      case "taken_at" -> NumberText.format("2026-01-15T21:30:%02d.000000001+01:00", row);
       case "supply_V", "load_ohm", "set_A" -> String.valueOf(10 + step);
-      default -> Numbers.print(random.nextDouble() * 1e-6);
+      default -> NumberText.print(random.nextDouble() * 1e-6);
     };
   }
 
@@ -151,7 +153,7 @@ class ExportTest extends Importing {
     for (int degC : List.of(5, 14, 23, 32, 41)) {
       for (int load : List.of(100, 1000, 2000, 3000, 4000)) {
         double current = 1e-3 * (1 + 2e-6 * (degC - 23)) - 1e-9 * load * 1e-3;
-        csv.append("U,1mA,0.001,%s,%s,1e-10,%s%n".formatted(load, degC, Numbers.print(current)));
+        csv.append("U,1mA,0.001,%s,%s,1e-10,%s%n".formatted(load, degC, NumberText.print(current)));
       }
     }
     RunReader reader = imported(csv.toString());
@@ -166,12 +168,12 @@ class ExportTest extends Importing {
         line);
     assertTrue(line.contains(",ppm/K,"), line);
     String value = line.split(",", -1)[6];
-    assertEquals(2.0, Numbers.parse(value).orElse(0), 0.01, "ppm/K, as the draft was made");
+    assertEquals(2.0, NumberText.parse(value).orElse(0), 0.01, "ppm/K, as the draft was made");
   }
 
   @Test
   void readingsThatAreSimulatedSayThatTheyAre() throws IOException {
-    Imported run =
+    ImportedRun run =
         imports("unit,range,nominal_A,current_A,origin\nU,1mA,0.001,0.001,simulated\n").get(0);
     assertEquals(List.of("these readings are simulated, as column 'origin' says"), run.notes());
   }

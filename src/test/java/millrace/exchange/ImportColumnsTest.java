@@ -20,13 +20,13 @@ import org.junit.jupiter.api.Test;
 class ImportColumnsTest extends Importing {
   private static final String NEEDED = "range,nominal_A,current_A";
 
-  private RunReader reader(Imported run) {
+  private RunReader reader(ImportedRun run) {
     return logbook.reader(run.run());
   }
 
   @Test
   void namesAllUnknownColumnsInOneLine() throws IOException {
-    Imported run = imports("mood," + NEEDED + ",weather\nfair,1mA,0.001,0.001,dry\n").get(0);
+    ImportedRun run = imports("mood," + NEEDED + ",weather\nfair,1mA,0.001,0.001,dry\n").get(0);
 
     assertTrue(
         run.notes().contains("columns 'mood', 'weather' are kept but not used"),
@@ -86,7 +86,7 @@ class ImportColumnsTest extends Importing {
 
   @Test
   void anOptionalColumnThatIsWhollyEmptyIsAsIfAbsent() throws IOException {
-    Imported run =
+    ImportedRun run =
         imports(
                 "unit,load_ohm,taken_at,direction,u_current_A,"
                     + NEEDED

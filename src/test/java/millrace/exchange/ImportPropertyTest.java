@@ -14,12 +14,12 @@ import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.stream.LongStream;
-import millrace.evidence.Signal;
+import millrace.evidence.MeasuredSignal;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
+import millrace.fault.InputFault;
 import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -57,7 +57,7 @@ class ImportPropertyTest extends Importing {
               stays ? before.range() : random.nextBoolean() ? "a" : "b",
               stays ? before.degC() : 20 + random.nextInt(3),
               stays ? before.loadOhm() : random.nextInt(3),
-              random.nextInt(10) == 0 ? "" : Numbers.print(random.nextDouble() * 1e-3)));
+              random.nextInt(10) == 0 ? "" : NumberText.print(random.nextDouble() * 1e-3)));
     }
     return rows;
   }
@@ -79,13 +79,15 @@ class ImportPropertyTest extends Importing {
   private static List<List<String>> found(RunReader reader) {
     List<List<String>> points = new ArrayList<>();
     long at = 0;
-    try (ReadingCursor cursor = reader.readings(Signal.CURRENT)) {
+    try (ReadingCursor cursor = reader.readings(MeasuredSignal.CURRENT)) {
       while (cursor.next()) {
         if (cursor.point() != at) {
           at = cursor.point();
           points.add(new ArrayList<>());
         }
-        points.get(points.size() - 1).add(cursor.hasValue() ? Numbers.print(cursor.value()) : "");
+        points
+            .get(points.size() - 1)
+            .add(cursor.hasValue() ? NumberText.print(cursor.value()) : "");
       }
     }
     return points;
@@ -98,10 +100,10 @@ class ImportPropertyTest extends Importing {
     StringBuilder csv =
         new StringBuilder("unit,current_A,range,temperature_degC,load_ohm,nominal_A\n");
     rows.forEach(row -> csv.append(row.line()).append('\n'));
-    List<Imported> runs = imports(csv.toString());
+    List<ImportedRun> runs = imports(csv.toString());
     Map<String, List<List<String>>> expected = expected(rows);
-    assertEquals(List.copyOf(expected.keySet()), runs.stream().map(Imported::unit).toList());
-    for (Imported run : runs) {
+    assertEquals(List.copyOf(expected.keySet()), runs.stream().map(ImportedRun::unit).toList());
+    for (ImportedRun run : runs) {
       List<List<String>> points = expected.getOrDefault(run.unit(), List.of());
       assertEquals(points, found(logbook.reader(run.run())));
       assertEquals(points.size(), run.points());
@@ -125,7 +127,7 @@ class ImportPropertyTest extends Importing {
     try {
       assertTrue(!Import.check(file).into(logbook, plain()).isEmpty());
     } catch (BadInputException e) {
-      for (Fault fault : e.faults()) {
+      for (InputFault fault : e.faults()) {
         assertTrue(fault.place().line() > 0 && fault.place().column() > 0, fault.toString());
       }
     }
@@ -139,7 +141,7 @@ class ImportPropertyTest extends Importing {
         out.write("U,1mA,0.001," + i / 1000 + "," + i + ",0.00100" + i % 1000 + "\n");
       }
     }
-    Imported run = Import.check(file).into(logbook, plain()).get(0);
+    ImportedRun run = Import.check(file).into(logbook, plain()).get(0);
     assertEquals(rows, run.readings());
     assertEquals(rows / 1000, run.points());
     assertEquals(rows, logbook.reader(run.run()).readingCount());

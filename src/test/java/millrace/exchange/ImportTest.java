@@ -19,20 +19,20 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.evidence.Conditions;
-import millrace.evidence.Direction;
-import millrace.evidence.Origin;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
+import millrace.evidence.RunOrigin;
+import millrace.evidence.SweepDirection;
 import millrace.fault.BadInputException;
 import millrace.fault.MillraceException;
 import millrace.logbook.FileRole;
 import millrace.logbook.ReadingCursor;
-import millrace.logbook.RunFile;
 import millrace.logbook.RunFilter;
+import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
@@ -44,22 +44,22 @@ import org.junit.jupiter.params.provider.ValueSource;
 class ImportTest extends Importing {
   private static final String NEEDED = "range,nominal_A,current_A";
 
-  private Imported one(String content) throws IOException {
-    List<Imported> runs = imports(content);
+  private ImportedRun one(String content) throws IOException {
+    List<ImportedRun> runs = imports(content);
     assertEquals(1, runs.size());
     return runs.get(0);
   }
 
-  private RunReader reader(Imported run) {
+  private RunReader reader(ImportedRun run) {
     return logbook.reader(run.run());
   }
 
-  private List<String> keysAndCounts(Imported run) {
+  private List<String> keysAndCounts(ImportedRun run) {
     List<String> found = new ArrayList<>();
     for (Point point : reader(run).points()) {
       long currents =
           reader(run).readings(point.id()).stream()
-              .filter(r -> r.signal() == Signal.CURRENT)
+              .filter(r -> r.signal() == MeasuredSignal.CURRENT)
               .count();
       found.add(point.key() + ":" + currents);
     }
@@ -75,15 +75,15 @@ class ImportTest extends Importing {
   @Test
   void makesARunOfOriginImportedThatKeepsTheFileWhole() throws IOException {
     String content = NEEDED + "\n1mA,0.001,0.0010000021\n";
-    Imported run = one(content);
+    ImportedRun run = one(content);
     RunReader reader = reader(run);
-    assertEquals(Origin.IMPORTED, reader.summary().start().origin());
+    assertEquals(RunOrigin.IMPORTED, reader.summary().start().origin());
     assertEquals(RunState.COMPLETE, reader.summary().state());
     assertEquals("night", reader.summary().start().unit());
     assertEquals(1, run.readings());
     assertEquals(1, run.points());
     assertEquals(0, run.flagged());
-    RunFile kept = reader.files().get(0);
+    RunInputFile kept = reader.files().get(0);
     assertEquals(FileRole.READINGS, kept.role());
     assertEquals("night.csv", kept.name());
     assertArrayEquals(content.getBytes(StandardCharsets.UTF_8), reader.content(kept));
@@ -106,8 +106,8 @@ class ImportTest extends Importing {
             "0.0.1",
             NOW,
             ZoneOffset.UTC);
-    Imported run = Import.check(file).into(logbook, with).get(0);
-    RunFile kept = reader(run).files().get(1);
+    ImportedRun run = Import.check(file).into(logbook, with).get(0);
+    RunInputFile kept = reader(run).files().get(1);
     assertEquals(FileRole.DATASHEET, kept.role());
     assertEquals("sheet.yaml", kept.name());
     assertArrayEquals(sheet, reader(run).content(kept));
@@ -117,7 +117,7 @@ class ImportTest extends Importing {
 
   @Test
   void keepsEverythingThatARowStates() throws IOException {
-    Imported run =
+    ImportedRun run =
         one(
             "\ufeffslot,unit,point,taken_at,temperature_degC,u_temperature_degC,load_ohm,terminal_voltage_V,u_terminal_voltage_V,supply_V,set_A,direction,u_current_A,u_common_A,u_common_relative,common_group,meter_range,remark,current_A,nominal_A,range\r\n"
                 + "A,BX5-0001,p"
@@ -127,7 +127,7 @@ class ImportTest extends Importing {
     Point point = reader(run).points().get(0);
     assertEquals("p 7", point.key());
     assertEquals(
-        new Conditions(
+        new PointConditions(
             Optional.of("1mA"),
             OptionalDouble.of(1e-3),
             OptionalDouble.of(23.25),
@@ -135,7 +135,7 @@ class ImportTest extends Importing {
             OptionalDouble.of(4.71),
             OptionalDouble.of(15),
             OptionalDouble.of(0.00099),
-            Optional.of(Direction.DOWN),
+            Optional.of(SweepDirection.DOWN),
             Optional.of("A"),
             0),
         point.conditions());
@@ -144,7 +144,7 @@ class ImportTest extends Importing {
     assertEquals(ZoneOffset.ofHours(1), reader(run).summary().start().offset());
     try (ReadingCursor cursor = reader(run).readings()) {
       assertTrue(cursor.next());
-      assertEquals(Signal.CURRENT, cursor.signal());
+      assertEquals(MeasuredSignal.CURRENT, cursor.signal());
       assertEquals(1.0000021e-3, cursor.value());
       assertEquals("1.0000021e-3", cursor.raw());
       assertEquals(OptionalDouble.of(1e-9), cursor.u());
@@ -155,11 +155,11 @@ class ImportTest extends Importing {
       assertEquals(Map.of("remark", "as, found"), cursor.extra());
       assertEquals(0, cursor.elapsedNanos());
       assertTrue(cursor.next());
-      assertEquals(Signal.VOLTAGE, cursor.signal());
+      assertEquals(MeasuredSignal.VOLTAGE, cursor.signal());
       assertEquals(4.71, cursor.value());
       assertEquals(OptionalDouble.of(0.002), cursor.u());
       assertTrue(cursor.next());
-      assertEquals(Signal.UNIT_TEMPERATURE, cursor.signal());
+      assertEquals(MeasuredSignal.UNIT_TEMPERATURE, cursor.signal());
       assertEquals(23.25, cursor.value());
       assertEquals(OptionalDouble.of(0.01), cursor.u());
       assertFalse(cursor.next());
@@ -168,7 +168,7 @@ class ImportTest extends Importing {
 
   @Test
   void aCommonUncertaintyIsSharedWithinTheRangeUnlessAGroupIsNamed() throws IOException {
-    Imported run = one("range,nominal_A,current_A,u_common_A\n1mA,0.001,0.001,1e-9\n");
+    ImportedRun run = one("range,nominal_A,current_A,u_common_A\n1mA,0.001,0.001,1e-9\n");
     try (ReadingCursor cursor = reader(run).readings()) {
       assertTrue(cursor.next());
       assertEquals(Optional.of("1mA"), cursor.commonGroup());
@@ -203,14 +203,14 @@ class ImportTest extends Importing {
 
   @Test
   void writesAVoltageWithEachReadingOnlyWhereItMoves() throws IOException {
-    Imported run =
+    ImportedRun run =
         one(
             NEEDED
                 + ",load_ohm,terminal_voltage_V\n"
                 + "1mA,0.001,0.001,100,1\n1mA,0.001,0.001,100,1.1\n1mA,0.001,0.001,100,1\n"
                 + "1mA,0.001,0.001,200,2\n1mA,0.001,0.001,200,2\n");
     List<Double> volts = new ArrayList<>();
-    try (ReadingCursor cursor = reader(run).readings(Signal.VOLTAGE)) {
+    try (ReadingCursor cursor = reader(run).readings(MeasuredSignal.VOLTAGE)) {
       while (cursor.next()) {
         volts.add(cursor.value());
       }
@@ -225,7 +225,7 @@ class ImportTest extends Importing {
     "-9.90000E+37,OVERLOAD", "99e36,OVERLOAD", "1e200,OVERLOAD"
   })
   void keepsWhatIsNoNumberAndFlagsItsPoint(String entry, ReadingState state) throws IOException {
-    Imported run =
+    ImportedRun run =
         one(
             NEEDED
                 + ",load_ohm\n1mA,0.001,0.001,1\n1mA,0.001,"
@@ -320,12 +320,12 @@ class ImportTest extends Importing {
 
   @Test
   void makesOneRunAUnitAlsoWhereTheirRowsAreInterleaved() throws IOException {
-    List<Imported> runs =
+    List<ImportedRun> runs =
         imports(
             "unit,"
                 + NEEDED
                 + "\nB,1mA,0.001,0.001\nA,1mA,0.001,0.002\nB,1mA,0.001,0.003\nA,1mA,0.001,0.004\n");
-    assertEquals(List.of("B", "A"), runs.stream().map(Imported::unit).toList());
+    assertEquals(List.of("B", "A"), runs.stream().map(ImportedRun::unit).toList());
     assertEquals(List.of("1:2"), keysAndCounts(runs.get(0)));
     assertEquals(List.of("1:2"), keysAndCounts(runs.get(1)));
     assertEquals(OptionalDouble.of(0.004), reader(runs.get(1)).readings(1).get(1).value());
@@ -333,7 +333,7 @@ class ImportTest extends Importing {
 
   @Test
   void keepsAndNotesDuplicatesAndTimesThatRunBackwards() throws IOException {
-    Imported run =
+    ImportedRun run =
         one(
             "unit,"
                 + NEEDED
@@ -351,14 +351,14 @@ class ImportTest extends Importing {
 
   @Test
   void countsTimeFromTheFirstStampAndLeavesUnknownTimesOpen() throws IOException {
-    Imported timed =
+    ImportedRun timed =
         one(
             "taken_at,"
                 + NEEDED
                 + "\n2026-01-15 21:30:00Z,1mA,0.001,0.001\n"
                 + "2026-01-15T22:30:10+01:00,1mA,0.001,0.001\n");
     assertEquals(Duration.ofSeconds(10), reader(timed).readings(1).get(1).elapsed());
-    Imported timeless = one(NEEDED + "\n1mA,0.001,0.001\n");
+    ImportedRun timeless = one(NEEDED + "\n1mA,0.001,0.001\n");
     try (ReadingCursor cursor = reader(timeless).readings()) {
       assertTrue(cursor.next());
       assertFalse(cursor.hasElapsed());
@@ -374,7 +374,7 @@ class ImportTest extends Importing {
     for (int i = 0; i < readings; i++) {
       csv.append("1mA,0.001,0.001,").append(i).append('\n');
     }
-    Imported run = one(csv.toString());
+    ImportedRun run = one(csv.toString());
     Point point = reader(run).points().get(0);
     assertEquals(readings < 10 ? PointKind.MEASURE : PointKind.TIME_SERIES, point.kind());
     assertEquals(PointState.COMPLETE, point.state());
@@ -384,7 +384,7 @@ class ImportTest extends Importing {
 
   @Test
   void countsVisitsToATemperature() throws IOException {
-    Imported run =
+    ImportedRun run =
         one(
             NEEDED
                 + ",temperature_degC,load_ohm\n1mA,0.001,0.001,23,1\n1mA,0.001,0.001,23,2\n"
@@ -396,7 +396,7 @@ class ImportTest extends Importing {
 
   @Test
   void notesAColumnThatIsNearlyAKnownOne() throws IOException {
-    Imported run = one("unit," + NEEDED + ",temperature_C\nA,1mA,0.001,0.001,23\n");
+    ImportedRun run = one("unit," + NEEDED + ",temperature_C\nA,1mA,0.001,0.001,23\n");
     assertEquals(
         List.of("column 'temperature_C' (did you mean 'temperature_degC'?) is kept but not used"),
         run.notes());

@@ -10,33 +10,33 @@ import java.util.OptionalDouble;
 import java.util.function.IntToDoubleFunction;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.evidence.Distribution;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import org.junit.jupiter.api.Test;
 
 /** What an import states of its errors reaches the results as it was meant. */
 class ImportedAssessmentTest extends Importing {
   private Assessment assessment;
 
-  private Outcome.Value conductance(IntToDoubleFunction uCommonA) throws IOException {
+  private ComputationOutcome.Value conductance(IntToDoubleFunction uCommonA) throws IOException {
     StringBuilder csv =
         new StringBuilder("unit,range,nominal_A,load_ohm,u_current_A,u_common_A,current_A\n");
     for (int load = 0; load <= 4000; load += 500) {
       csv.append("U,1mA,0.001,").append(load).append(",1e-10,");
-      csv.append(Numbers.print(uCommonA.applyAsDouble(load))).append(',');
-      csv.append(Numbers.print(1e-3 - 1e-9 * load * 1e-3)).append('\n');
+      csv.append(NumberText.print(uCommonA.applyAsDouble(load))).append(',');
+      csv.append(NumberText.print(1e-3 - 1e-9 * load * 1e-3)).append('\n');
     }
-    Imported run = imports(csv.toString()).get(0);
+    ImportedRun run = imports(csv.toString()).get(0);
     Result found =
         Assessor.assess(logbook.reader(run.run())).results().stream()
             .filter(r -> r.quantity() == ResultQuantity.OUTPUT_CONDUCTANCE)
             .findFirst()
             .orElseThrow();
-    assertTrue(found.outcome() instanceof Outcome.Value, found.toString());
-    return (Outcome.Value) found.outcome();
+    assertTrue(found.outcome() instanceof ComputationOutcome.Value, found.toString());
+    return (ComputationOutcome.Value) found.outcome();
   }
 
   /** An error shared by a group cancels in a slope, also where rows state slightly other sizes. */
@@ -54,7 +54,7 @@ class ImportedAssessmentTest extends Importing {
     for (int i = 0; i < 200; i++) {
       csv.append("U,1mA,0.001,100,").append(i).append(",0.00100000").append(i % 7).append('\n');
     }
-    Imported run = imports(csv.toString()).get(0);
+    ImportedRun run = imports(csv.toString()).get(0);
     assertFalse(Assessor.assess(logbook.reader(run.run())).results().isEmpty());
   }
 
@@ -63,7 +63,7 @@ class ImportedAssessmentTest extends Importing {
     for (int load = 0; load <= 4000; load += 500) {
       csv.append("\nU,1mA,0.001,").append(load).append(",0.001").append(values);
     }
-    Imported run = imports(csv.append('\n').toString()).get(0);
+    ImportedRun run = imports(csv.append('\n').toString()).get(0);
     assessment = Assessor.assess(logbook.reader(run.run()));
     return assessment.results().stream()
         .filter(r -> r.quantity() == ResultQuantity.CURRENT)
@@ -80,7 +80,7 @@ class ImportedAssessmentTest extends Importing {
         found.budget().stream()
             .anyMatch(
                 c ->
-                    c.distribution() == Distribution.RECTANGULAR
+                    c.distribution() == ErrorDistribution.RECTANGULAR
                         && c.degreesOfFreedom().equals(OptionalDouble.of(4))),
         found.budget().toString());
   }

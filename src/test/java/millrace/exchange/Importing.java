@@ -48,7 +48,7 @@ abstract class Importing {
     return Files.write(folder.resolve("night.csv"), content.getBytes(UTF_8));
   }
 
-  List<Imported> imports(String content) throws IOException {
+  List<ImportedRun> imports(String content) throws IOException {
     return Import.check(file(content)).into(logbook, plain());
   }
 }

@@ -10,18 +10,18 @@ import java.util.List;
 import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.basis.Basis;
-import millrace.assessment.basis.TypeRun;
+import millrace.assessment.basis.JudgementBasis;
+import millrace.assessment.basis.TypeTestRun;
 import millrace.datasheet.DatasheetFile;
-import millrace.evidence.AtKey;
+import millrace.evidence.BoxJudgementBasis;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
-import millrace.evidence.Covers;
 import millrace.evidence.Judgement;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.RunReader;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import org.junit.jupiter.api.Test;
 
 /** A limit is judged over everything that it promises, and not evaluated beyond what is known. */
@@ -52,17 +52,18 @@ class JudgedOverItsBoxTest extends Importing {
         double volts = highestV * step / 6;
         double error = ppm + ppmPerK * (t - 23) - 0.3 * volts;
         double current = 1e-3 * (1 + 1e-6 * error);
-        csv.append("%s,1mA,0.001,".formatted(unit)).append(Numbers.print(t)).append(',');
-        csv.append(Numbers.print(volts / 1e-3)).append(',').append(60 * i++).append(",2e-10,");
-        csv.append(Numbers.print(current)).append('\n');
+        csv.append("%s,1mA,0.001,".formatted(unit)).append(NumberText.print(t)).append(',');
+        csv.append(NumberText.print(volts / 1e-3)).append(',').append(60 * i++).append(",2e-10,");
+        csv.append(NumberText.print(current)).append('\n');
       }
     }
     return csv.toString();
   }
 
-  private Assessment judged(String csv, String sheet, Optional<TypeRun> like) throws IOException {
+  private Assessment judged(String csv, String sheet, Optional<TypeTestRun> like)
+      throws IOException {
     RunReader reader = logbook.reader(imports(csv).get(0).run());
-    Basis basis =
+    JudgementBasis basis =
         Assessor.keptBasis(reader)
             .with(DatasheetFile.read("kind.yaml", sheet.getBytes(StandardCharsets.UTF_8)), "none");
     return Assessor.assess(reader, like.map(basis::like).orElse(basis));
@@ -101,8 +102,8 @@ class JudgedOverItsBoxTest extends Importing {
         limited(judged(readings("U1", 60, 2, new double[] {23, 35, 49.5, 12, 5.5, 23}, 12.2), BOX));
     assertEquals(Conformity.FAIL, conformity(found));
     // 60 ppm at 23 degC and 2 ppm/K: 114 ppm at 50 degC into a short.
-    assertEquals(114, ((Outcome.Value) found.outcome()).value(), 8);
-    assertEquals(50, found.at().number(AtKey.TEMPERATURE_DEGC).orElseThrow(), 1e-9);
+    assertEquals(114, ((ComputationOutcome.Value) found.outcome()).value(), 8);
+    assertEquals(50, found.at().number(ResultConditionKey.TEMPERATURE_DEGC).orElseThrow(), 1e-9);
   }
 
   @Test
@@ -111,7 +112,8 @@ class JudgedOverItsBoxTest extends Importing {
         limited(
             judged(readings("U1", 10, 0.5, new double[] {23, 35, 50, 23, 14, 5, 23}, 12.2), BOX));
     assertEquals(Conformity.PASS, conformity(found));
-    assertEquals(Covers.Basis.MEASURED, found.judgement().orElseThrow().covers().basis());
+    assertEquals(
+        BoxJudgementBasis.Basis.MEASURED, found.judgement().orElseThrow().covers().basis());
   }
 
   @Test
@@ -178,7 +180,7 @@ class JudgedOverItsBoxTest extends Importing {
     RunReader type =
         logbook.reader(
             imports(readings("T1", 20, 1.5, new double[] {23, 35, 50, 23, 5, 23}, 6)).get(0).run());
-    TypeRun like = Assessor.typeRun(type);
+    TypeTestRun like = Assessor.typeRun(type);
     Result found =
         limited(
             judged(
@@ -186,12 +188,13 @@ class JudgedOverItsBoxTest extends Importing {
                 SHEET.formatted("", "", BOARD),
                 Optional.of(like)));
     assertEquals(Conformity.PASS, conformity(found));
-    assertEquals(Covers.Basis.TYPE_RUN, found.judgement().orElseThrow().covers().basis());
+    assertEquals(
+        BoxJudgementBasis.Basis.TYPE_RUN, found.judgement().orElseThrow().covers().basis());
     assertTrue(
         found.notes().contains("tempco not measured on this unit, taken from " + like.name()),
         found.notes()::toString);
     // Nothing tells how far units lie apart: 1.5 ppm/K either way over five kelvin.
-    double u = ((Outcome.Value) found.outcome()).uncertainty().orElseThrow().expanded();
+    double u = ((ComputationOutcome.Value) found.outcome()).uncertainty().orElseThrow().expanded();
     assertTrue(u > 10 && u < 25, () -> "U " + u);
   }
 
@@ -211,9 +214,9 @@ class JudgedOverItsBoxTest extends Importing {
                 SHEET.formatted(parts, made, BOARD),
                 Optional.empty()));
     assertEquals(Conformity.PASS, conformity(found));
-    assertEquals(Covers.Basis.DESIGN, found.judgement().orElseThrow().covers().basis());
+    assertEquals(BoxJudgementBasis.Basis.DESIGN, found.judgement().orElseThrow().covers().basis());
     // 5 ppm/K either way, all equally likely: u 2.9 ppm/K, over five kelvin 14.4 ppm.
-    double u = ((Outcome.Value) found.outcome()).uncertainty().orElseThrow().standard();
+    double u = ((ComputationOutcome.Value) found.outcome()).uncertainty().orElseThrow().standard();
     assertEquals(14.4, u, 1.5);
   }
 

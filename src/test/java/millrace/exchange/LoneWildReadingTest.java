@@ -11,7 +11,7 @@ import java.util.Locale;
 import java.util.SplittableRandom;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.exchange.InventedCurves.Fault;
@@ -52,8 +52,8 @@ class LoneWildReadingTest extends Importing {
     return found.notes().stream().filter(n -> n.contains("suspect, left out")).count();
   }
 
-  private static Outcome.Value tempco(Assessment found) {
-    return (Outcome.Value)
+  private static ComputationOutcome.Value tempco(Assessment found) {
+    return (ComputationOutcome.Value)
         found.results().stream()
             .filter(r -> r.quantity() == ResultQuantity.TEMPCO)
             .findFirst()
@@ -68,13 +68,13 @@ class LoneWildReadingTest extends Importing {
     assertTrue(
         found.notes().stream().anyMatch(n -> n.contains("off what the loads beside say")),
         found.notes().toString());
-    Outcome.Value tempco = tempco(found);
+    ComputationOutcome.Value tempco = tempco(found);
     assertEquals(1, tempco.value(), tempco.uncertainty().orElseThrow().expanded());
     assertTrue(tempco.uncertainty().get().expanded() < 0.03, tempco.toString());
     List<Result> knees =
         found.results().stream()
             .filter(r -> r.quantity() == ResultQuantity.KNEE_VOLTAGE)
-            .filter(r -> r.outcome() instanceof Outcome.Value)
+            .filter(r -> r.outcome() instanceof ComputationOutcome.Value)
             .toList();
     assertEquals(List.of(), knees);
   }

@@ -18,10 +18,10 @@ import millrace.analysis.Reference;
 import millrace.analysis.causes.Cause;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.CausesOf;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.assessment.RunCauseDiagnosis;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.RunStart;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -39,7 +39,7 @@ class SimulatedCircuitsTest extends Importing {
           ResultQuantity.OUTPUT_CONDUCTANCE, "output_conductance_S",
           ResultQuantity.COMPLIANCE_VOLTAGE, "compliance_V");
 
-  private List<Imported> imported(String name) throws IOException {
+  private List<ImportedRun> imported(String name) throws IOException {
     String sheet = Reference.text("circuits/" + name + ".datasheet.yaml");
     Import.Circumstances with =
         new Import.Circumstances(
@@ -58,14 +58,14 @@ class SimulatedCircuitsTest extends Importing {
   @ValueSource(strings = {"gate", "bipolar", "amplifier", "crowded"})
   void theFaultIsNamedAndTheTruthIsHeld(String name) throws IOException {
     JsonNode units = Reference.json("circuits/" + name + ".json").get("units");
-    List<Imported> runs = imported(name);
+    List<ImportedRun> runs = imported(name);
     assertEquals(units.size(), runs.size());
     List<Boolean> held = new ArrayList<>();
     for (int i = 0; i < runs.size(); i++) {
       JsonNode unit = units.get(i);
       assertEquals(unit.get("unit").asText(), runs.get(i).unit());
       Assessment found = Assessor.assess(logbook.reader(runs.get(i).run()));
-      named(unit, CausesOf.of(found).orElseThrow().causes());
+      named(unit, RunCauseDiagnosis.of(found).orElseThrow().causes());
       // a meter that reads wrong by more than it states holds no truth
       if (!unit.get("cause").asText().equals("meter gain")) {
         found.results().forEach(r -> held(r, unit.get("ranges"), held));
@@ -96,8 +96,8 @@ class SimulatedCircuitsTest extends Importing {
    */
   private static void meanSlope(
       List<Result> results, String range, JsonNode truth, List<Boolean> held) {
-    Optional<Outcome.Value> cold = value(results, range, ResultQuantity.TEMPCO_COLD);
-    Optional<Outcome.Value> hot = value(results, range, ResultQuantity.TEMPCO_HOT);
+    Optional<ComputationOutcome.Value> cold = value(results, range, ResultQuantity.TEMPCO_COLD);
+    Optional<ComputationOutcome.Value> hot = value(results, range, ResultQuantity.TEMPCO_HOT);
     if (cold.isPresent() && hot.isPresent()) {
       double slope = (13 * cold.get().value() + 17 * hot.get().value()) / 30;
       double u = (13 * expanded(cold.get()) + 17 * expanded(hot.get())) / 30;
@@ -105,30 +105,30 @@ class SimulatedCircuitsTest extends Importing {
     }
   }
 
-  private static double expanded(Outcome.Value value) {
+  private static double expanded(ComputationOutcome.Value value) {
     return value.uncertainty().orElseThrow().expanded();
   }
 
-  private static Optional<Outcome.Value> value(
+  private static Optional<ComputationOutcome.Value> value(
       List<Result> results, String range, ResultQuantity quantity) {
     return results.stream()
         .filter(r -> r.quantity() == quantity && r.range().equals(Optional.of(range)))
         .filter(r -> r.judgement().isEmpty())
         .map(Result::outcome)
-        .filter(o -> o instanceof Outcome.Value v && v.uncertainty().isPresent())
-        .map(Outcome.Value.class::cast)
+        .filter(o -> o instanceof ComputationOutcome.Value v && v.uncertainty().isPresent())
+        .map(ComputationOutcome.Value.class::cast)
         .findFirst();
   }
 
   private static void held(Result result, JsonNode ranges, List<Boolean> held) {
-    OptionalDouble degC = result.at().number(AtKey.TEMPERATURE_DEGC);
+    OptionalDouble degC = result.at().number(ResultConditionKey.TEMPERATURE_DEGC);
     String key = TRUTHS.get(result.quantity());
     if (key != null
         && degC.orElse(23) == 23
-        && result.outcome() instanceof Outcome.Value value
+        && result.outcome() instanceof ComputationOutcome.Value value
         && value.uncertainty().isPresent()) {
       double truth = ranges.get(result.range().orElseThrow()).get(key).asDouble();
-      Outcome.Uncertainty u = value.uncertainty().get();
+      ComputationOutcome.Uncertainty u = value.uncertainty().get();
       held.add(u.lower() <= truth && truth <= u.upper());
     }
   }

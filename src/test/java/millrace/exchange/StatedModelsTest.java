@@ -10,8 +10,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
 import millrace.assessment.Assessor;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasurementModel;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.exchange.InventedCurves.Fault;
 import org.junit.jupiter.api.Test;
@@ -112,7 +112,7 @@ class StatedModelsTest extends Importing {
 
   private static String held(Result r) {
     String key = r.quantity().key();
-    double value = ((Outcome.Value) r.outcome()).value();
+    double value = ((ComputationOutcome.Value) r.outcome()).value();
     double worked = WORKED_OUT.get(key).apply(r.model().orElseThrow());
     // Coefficients are means over the weights of s_v, and y is bent in D: to 0.01 ppm.
     double tolerance = key.equals("current") ? 1e-8 * Math.abs(value) : 1e-6 * Math.abs(value);

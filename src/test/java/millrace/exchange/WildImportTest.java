@@ -10,10 +10,10 @@ import java.io.IOException;
 import java.util.Random;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -40,7 +40,7 @@ class WildImportTest extends Importing {
         added = hit && rising != up && addedPpm.length == 1 ? 0 : added;
         double ppm = SLOPE_PPM_PER_K * (degC - 23) - 1e-3 * ohm + 0.5 * random.nextGaussian();
         csv.append("U,1mA,0.001,%s,%s,%s,5e-10,".formatted(degC, ohm, rising ? "up" : "down"))
-            .append(Numbers.print(1e-3 * (1 + (ppm + added) * 1e-6)))
+            .append(NumberText.print(1e-3 * (1 + (ppm + added) * 1e-6)))
             .append('\n');
       }
     }
@@ -60,8 +60,9 @@ class WildImportTest extends Importing {
     assertTrue(notes.contains("off its repeat"), notes);
     assertTrue(notes.contains("the mean there with it is"), notes);
     assertEquals(1, found.notes().stream().filter(n -> n.contains("suspect")).count(), notes);
-    Outcome.Value slope =
-        assertInstanceOf(Outcome.Value.class, of(found, ResultQuantity.TEMPCO).outcome());
+    ComputationOutcome.Value slope =
+        assertInstanceOf(
+            ComputationOutcome.Value.class, of(found, ResultQuantity.TEMPCO).outcome());
     assertEquals(
         SLOPE_PPM_PER_K, slope.value(), 1.5 * slope.uncertainty().orElseThrow().expanded());
     assertTrue(
@@ -74,10 +75,11 @@ class WildImportTest extends Importing {
     Assessment found = assessed(55, 0, true, 20);
     found.results().stream()
         .filter(r -> r.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE)
-        .forEach(r -> assertInstanceOf(Outcome.Bound.class, r.outcome(), r.toString()));
+        .forEach(r -> assertInstanceOf(ComputationOutcome.Bound.class, r.outcome(), r.toString()));
     found.results().stream()
         .filter(r -> r.quantity() == ResultQuantity.KNEE_VOLTAGE)
-        .forEach(r -> assertInstanceOf(Outcome.Missing.class, r.outcome(), r.toString()));
+        .forEach(
+            r -> assertInstanceOf(ComputationOutcome.Missing.class, r.outcome(), r.toString()));
   }
 
   /** Both lie off by as much on either side of what the loads beside say. */

@@ -33,7 +33,7 @@ class FramingFuzzTest {
         FuzzedBytesTest.framed(frame(kind), reply, 1 + (bytes[1] & 7)));
   }
 
-  private static Frame frame(int kind) {
+  private static ReplyFrame frame(int kind) {
     ReplyEnd[] ends = ReplyEnd.values();
     return FuzzedBytesTest.frame(kind / ends.length % 2 == 1, ends[kind % ends.length]);
   }

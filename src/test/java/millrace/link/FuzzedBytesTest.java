@@ -40,7 +40,7 @@ class FuzzedBytesTest {
     }
   }
 
-  static Frame frame(boolean block, ReplyEnd end) {
+  static ReplyFrame frame(boolean block, ReplyEnd end) {
     if (end == ReplyEnd.MODBUS_RTU) {
       return new RtuFrame();
     }
@@ -61,7 +61,7 @@ class FuzzedBytesTest {
   }
 
   /** What the first frame comes to, in words. */
-  static String framed(Frame frame, byte[] bytes, int step) {
+  static String framed(ReplyFrame frame, byte[] bytes, int step) {
     int at = 0;
     while (at < bytes.length && !frame.whole() && frame.fault().isEmpty()) {
       int to = Math.min(bytes.length, at + step);
@@ -91,7 +91,7 @@ class FuzzedBytesTest {
 
   private static void recordings(int times) {
     String whole =
-        Recording.HEAD
+        LinkRecording.HEAD
             + "\n2026-11-25T21:07:03.120Z open tcp 127.0.0.1:5025\n"
             + "2026-11-25T21:07:03.121Z > READ?\\n\n2026-11-25T21:07:03.161Z < +1.0E-03\\x0a\n";
     int refused = 0;
@@ -103,7 +103,7 @@ class FuzzedBytesTest {
         text.setCharAt(at, (char) random.nextInt(0x180));
       }
       try {
-        Recording.read("t", text.toString());
+        LinkRecording.read("t", text.toString());
       } catch (BadInputException e) {
         refused++;
       }

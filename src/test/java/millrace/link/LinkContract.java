@@ -28,12 +28,12 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** What every kind of link must do, whatever the other end does. */
 @Timeout(60)
 abstract class LinkContract {
-  static final Timing QUICK =
-      new Timing(
+  static final LinkTimeouts QUICK =
+      new LinkTimeouts(
           Duration.ofSeconds(2),
           Duration.ofMillis(600),
           Duration.ofMillis(60),
-          new Timing.Reopening(Duration.ofMillis(20), Duration.ofMillis(100), 20));
+          new LinkTimeouts.Reopening(Duration.ofMillis(20), Duration.ofMillis(100), 20));
 
   private Link link;
 

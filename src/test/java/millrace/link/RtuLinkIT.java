@@ -23,7 +23,8 @@ import org.junit.jupiter.api.io.TempDir;
 @Timeout(60)
 class RtuLinkIT {
   private static final String ASK = "010300000001";
-  private static final Timing TIMING = LinkContract.QUICK.replyingWithin(Duration.ofMillis(600));
+  private static final LinkTimeouts TIMING =
+      LinkContract.QUICK.replyingWithin(Duration.ofMillis(600));
 
   @TempDir private Path folder;
   private PtyPair pair;
@@ -47,7 +48,7 @@ class RtuLinkIT {
   private RtuPeer device(int rate, UnaryOperator<String> manner) throws Exception {
     RtuPeer device = RtuPeer.at(pair, manner);
     LinkAddress address = LinkAddress.parse("serial " + pair.near() + " " + rate);
-    link = new Link(address, Framing.MODBUS_RTU, TIMING, Recorder.NONE);
+    link = new Link(address, Framing.MODBUS_RTU, TIMING, LinkRecorder.NONE);
     return device;
   }
 

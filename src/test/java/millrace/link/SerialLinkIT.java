@@ -9,7 +9,7 @@ import java.util.List;
 import java.util.function.BiConsumer;
 import millrace.fault.InstrumentTrouble;
 import millrace.fault.InstrumentTrouble.Kind;
-import millrace.lock.Holder;
+import millrace.lock.LockHolder;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -44,7 +44,7 @@ class SerialLinkIT extends LinkContract {
   @Override
   Link linkTo(BiConsumer<String, Peer.Mouth> manner, Framing framing) throws Exception {
     peer = Peer.at(pair, manner);
-    opened = new Link(address(), framing, QUICK, Recorder.NONE);
+    opened = new Link(address(), framing, QUICK, LinkRecorder.NONE);
     return opened;
   }
 
@@ -80,14 +80,14 @@ class SerialLinkIT extends LinkContract {
   void aPortThatAnotherLinkHoldsIsNotTakenTwice() throws Exception {
     Link link = linkTo((line, mouth) -> mouth.say("ok\n"), Framing.LINES);
     assertEquals("ok", link.ask("A?"));
-    try (Link second = new Link(address(), Framing.LINES, QUICK, Recorder.NONE)) {
+    try (Link second = new Link(address(), Framing.LINES, QUICK, LinkRecorder.NONE)) {
       InstrumentTrouble trouble = trouble(Kind.UNREACHABLE, () -> second.ask("A?"));
       assertEquals(
-          "the port is held by another link of this run (" + Holder.thisProcess() + ")",
+          "the port is held by another link of this run (" + LockHolder.thisProcess() + ")",
           trouble.found());
     }
     link.close();
-    opened = new Link(address(), Framing.LINES, QUICK, Recorder.NONE);
+    opened = new Link(address(), Framing.LINES, QUICK, LinkRecorder.NONE);
     assertEquals("ok", opened.ask("A?"));
   }
 

@@ -25,7 +25,7 @@ class TcpLinkIT extends LinkContract {
   @Override
   Link linkTo(BiConsumer<String, Peer.Mouth> manner, Framing framing) throws IOException {
     peer = Peer.listening(manner);
-    return new Link(peer.address(), framing, QUICK, Recorder.NONE);
+    return new Link(peer.address(), framing, QUICK, LinkRecorder.NONE);
   }
 
   @Override
@@ -87,7 +87,7 @@ class TcpLinkIT extends LinkContract {
     try (ServerSocket socket = new ServerSocket(0)) {
       nobody = new LinkAddress.Tcp("127.0.0.1", socket.getLocalPort());
     }
-    Link link = new Link(nobody, Framing.LINES, QUICK, Recorder.NONE);
+    Link link = new Link(nobody, Framing.LINES, QUICK, LinkRecorder.NONE);
     assertEquals(
         nobody
             + ": the connection was refused; expected the instrument to listen there. Check the"
@@ -99,7 +99,10 @@ class TcpLinkIT extends LinkContract {
   void aHostThatDoesNotExistIsNamed() {
     Link link =
         new Link(
-            new LinkAddress.Tcp("no-such-host.invalid", 1), Framing.LINES, QUICK, Recorder.NONE);
+            new LinkAddress.Tcp("no-such-host.invalid", 1),
+            Framing.LINES,
+            QUICK,
+            LinkRecorder.NONE);
     assertEquals(
         "tcp no-such-host.invalid:1: no host has this name; expected a name or address that this"
             + " machine knows. Check the bench file.",
@@ -110,14 +113,15 @@ class TcpLinkIT extends LinkContract {
   void pausesBetweenTriesGrowAndEnd() throws IOException {
     peer = Peer.listening((line, mouth) -> mouth.say("ok\n"));
     List<Duration> pauses = new ArrayList<>();
-    Timing timing =
-        new Timing(
+    LinkTimeouts timing =
+        new LinkTimeouts(
             Duration.ofSeconds(1),
             Duration.ofMillis(300),
             Duration.ofMillis(50),
-            new Timing.Reopening(Duration.ofMillis(200), Duration.ofSeconds(1), 6));
-    Channel channel =
-        new Channel(peer.address(), Dialers.of(peer.address()), Recorder.NONE, noting(pauses));
+            new LinkTimeouts.Reopening(Duration.ofMillis(200), Duration.ofSeconds(1), 6));
+    SharedLinkChannel channel =
+        new SharedLinkChannel(
+            peer.address(), Dialers.of(peer.address()), LinkRecorder.NONE, noting(pauses));
     Link link = new Link(channel, Framing.LINES, timing);
     assertEquals("ok", link.ask("A?"));
     peer.close();
@@ -125,7 +129,9 @@ class TcpLinkIT extends LinkContract {
     InstrumentTrouble trouble = trouble(Kind.UNREACHABLE, () -> link.ask("A?"));
     Duration all = pauses.stream().reduce(Duration.ZERO, Duration::plus);
     assertEquals(Duration.ofMillis(200 + 400 + 800 + 1000 + 1000), all);
-    assertTrue(pauses.stream().allMatch(p -> p.compareTo(Dialling.SLICE) <= 0), pauses::toString);
+    assertTrue(
+        pauses.stream().allMatch(p -> p.compareTo(BackgroundDialling.SLICE) <= 0),
+        pauses::toString);
     assertTrue(trouble.message().contains("refused, attempt 6 of 6;"), trouble.message());
   }
 

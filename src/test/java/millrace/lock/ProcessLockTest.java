@@ -78,7 +78,7 @@ class ProcessLockTest {
     Path note = folder.resolve("held");
     assertEquals(Optional.empty(), ProcessLock.holder(note));
     ProcessLock lock = ProcessLock.take(folder.resolve("lock"), 1, note).orElseThrow();
-    assertEquals(Optional.of(Holder.thisProcess()), ProcessLock.holder(note));
+    assertEquals(Optional.of(LockHolder.thisProcess()), ProcessLock.holder(note));
     lock.close();
     assertFalse(Files.exists(note));
   }

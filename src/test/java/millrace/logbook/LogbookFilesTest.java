@@ -39,7 +39,7 @@ class LogbookFilesTest {
   }
 
   private static void tamper(Path path, String... statements) {
-    try (Session session = Connections.forWriting(path)) {
+    try (SqlSession session = SqliteConnections.forWriting(path)) {
       session.transact(
           "tampering",
           () -> {
@@ -81,7 +81,7 @@ class LogbookFilesTest {
   @Test
   void bringsALogbookOfTheFirstVersionToThePresentOne() {
     Path path = folder.resolve("old.db");
-    try (Session session = Connections.forWriting(path)) {
+    try (SqlSession session = SqliteConnections.forWriting(path)) {
       session.transact("making an old file", () -> Migrations.steps(session, 1));
     }
     String message =
@@ -117,7 +117,7 @@ class LogbookFilesTest {
     Path path = written();
     tamper(path, "DROP TRIGGER reading_stays", "UPDATE reading SET value = 2 WHERE number = 3");
     try (Logbook logbook = Logbook.readOnly(path)) {
-      Verification found = logbook.verify(1);
+      RunVerification found = logbook.verify(1);
       assertFalse(found.sound());
       assertTrue(found.faults().get(0).contains("its readings are not what was stored at its end"));
     }
@@ -136,10 +136,10 @@ class LogbookFilesTest {
   @Test
   void aFullDiskLosesNothingThatWasCommitted() {
     Path path = written();
-    try (Session session = Connections.forWriting(path)) {
+    try (SqlSession session = SqliteConnections.forWriting(path)) {
       session.query(
           "limiting the file",
-          () -> session.one("PRAGMA max_page_count = 1", slots -> {}, QueryRow::whole));
+          () -> session.one("PRAGMA max_page_count = 1", slots -> {}, SqlQueryRow::whole));
       String message =
           assertThrows(
                   LogbookException.class,
@@ -148,7 +148,7 @@ class LogbookFilesTest {
                           "filling the disk",
                           () -> {
                             for (int i = 0; i < 1000; i++) {
-                              RunRows.insertFacts(
+                              RunSqlRows.insertFacts(
                                   session, 1, new RunFacts(Map.of("fact " + i, "x".repeat(1000))));
                             }
                           }))

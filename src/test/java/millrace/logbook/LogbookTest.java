@@ -21,12 +21,12 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import millrace.document.Hashes;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
 import millrace.fault.BadInputException;
 import millrace.fault.LogbookException;
 import org.junit.jupiter.api.AfterEach;
@@ -67,7 +67,7 @@ class LogbookTest {
       Point point = Sample.point("p1", PointState.FLAGGED);
       Reading overload =
           new Reading(
-              Signal.VOLTAGE,
+              MeasuredSignal.VOLTAGE,
               "dmm2",
               ReadingState.OVERLOAD,
               OptionalDouble.empty(),
@@ -136,8 +136,8 @@ class LogbookTest {
   @Test
   void streamsImportedReadingsWithWhatIsStatedOfThem() {
     try (RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
-      Stated stated =
-          new Stated(
+      StatedUncertainty stated =
+          new StatedUncertainty(
               OptionalDouble.of(1e-9),
               OptionalDouble.of(2e-9),
               OptionalDouble.of(3e-6),
@@ -147,7 +147,7 @@ class LogbookTest {
       open.appendImported(
           List.of(
               new ImportedReading(
-                  Signal.CURRENT,
+                  MeasuredSignal.CURRENT,
                   ReadingState.NUMBER,
                   OptionalDouble.of(1e-3),
                   "1e-3",
@@ -156,13 +156,13 @@ class LogbookTest {
                   stated,
                   Map.of("remark", "a \"b\"")),
               new ImportedReading(
-                  Signal.UNIT_TEMPERATURE,
+                  MeasuredSignal.UNIT_TEMPERATURE,
                   ReadingState.NUMBER,
                   OptionalDouble.of(0),
                   "0",
                   Optional.of(Sample.START),
                   Optional.empty(),
-                  Stated.NOTHING,
+                  StatedUncertainty.NOTHING,
                   Map.of())));
       try (ReadingCursor cursor = logbook.reader(writer.run()).readings()) {
         assertTrue(cursor.next());
@@ -175,7 +175,7 @@ class LogbookTest {
         assertFalse(cursor.hasTakenAt());
         assertEquals(Map.of("remark", "a \"b\""), cursor.extra());
         assertTrue(cursor.next());
-        assertEquals(Signal.UNIT_TEMPERATURE, cursor.signal());
+        assertEquals(MeasuredSignal.UNIT_TEMPERATURE, cursor.signal());
         assertTrue(cursor.hasValue());
         assertEquals(0.0, cursor.value());
         assertFalse(cursor.hasElapsed());
@@ -189,19 +189,19 @@ class LogbookTest {
   @Test
   void keepsFilesWholeAndOnce() {
     byte[] small = "title: night\n".getBytes(StandardCharsets.UTF_8);
-    byte[] large = new byte[2 * FileRows.PIECE + 17];
+    byte[] large = new byte[2 * FileSqlRows.PIECE + 17];
     for (int i = 0; i < large.length; i++) {
       large[i] = (byte) (i * 31 + i / 255);
     }
     try (RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
-      RunFile kept = writer.file(FileRole.SEQUENCE, "night.yaml", small);
+      RunInputFile kept = writer.file(FileRole.SEQUENCE, "night.yaml", small);
       writer.file(FileRole.PART, "same.yaml", small);
       writer.file(FileRole.OTHER, "empty", new byte[0]);
-      RunFile announced =
-          new RunFile(FileRole.READINGS, "a.csv", Hashes.sha256(large), large.length);
+      RunInputFile announced =
+          new RunInputFile(FileRole.READINGS, "a.csv", Hashes.sha256(large), large.length);
       writer.file(announced, new ByteArrayInputStream(large));
       RunReader reader = logbook.reader(writer.run());
-      List<RunFile> files = reader.files();
+      List<RunInputFile> files = reader.files();
       assertEquals(4, files.size());
       assertEquals(kept.sha256(), files.get(1).sha256());
       assertArrayEquals(small, reader.content(files.get(1)));
@@ -213,7 +213,7 @@ class LogbookTest {
   @Test
   void refusesAFileThatIsNotWhatWasAnnounced() {
     try (RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
-      RunFile announced = new RunFile(FileRole.READINGS, "a.csv", "00", 3);
+      RunInputFile announced = new RunInputFile(FileRole.READINGS, "a.csv", "00", 3);
       LogbookException refused =
           assertThrows(
               LogbookException.class,
@@ -328,30 +328,31 @@ class LogbookTest {
   void givesTheSameSetUpTheSameNumber() {
     try (RunWriter first = logbook.begin(Sample.start("BX5-0001"));
         RunWriter second = logbook.begin(Sample.start("BX5-0002"))) {
-      long one = first.setUp(new SetUp("F1", "C1", ""));
-      assertEquals(one, second.setUp(new SetUp("F1", "C1", "")));
-      assertEquals(one + 1, second.setUp(new SetUp("F1", "C2", "")));
-      assertEquals(Optional.of(new SetUp("F1", "C2", "")), logbook.reader(second.run()).setUp());
+      long one = first.setUp(new FixtureSetUp("F1", "C1", ""));
+      assertEquals(one, second.setUp(new FixtureSetUp("F1", "C1", "")));
+      assertEquals(one + 1, second.setUp(new FixtureSetUp("F1", "C2", "")));
+      assertEquals(
+          Optional.of(new FixtureSetUp("F1", "C2", "")), logbook.reader(second.run()).setUp());
     }
   }
 
   @Test
   void aBulkThatIsNotFinishedLeavesNothingBehind() {
-    try (Bulk bulk = logbook.bulk(100);
+    try (GroupedTransactions groupedTransactions = logbook.bulk(100);
         RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
       writer.commit(Sample.point("p1", PointState.COMPLETE), Sample.readings(3), List.of());
-      bulk.wrote(3);
+      groupedTransactions.wrote(3);
     }
     assertEquals(List.of(), logbook.runs(RunFilter.ALL));
   }
 
   @Test
   void aBulkCommitsEachTimeThatEnoughRowsHaveCome() {
-    try (Bulk bulk = logbook.bulk(5);
+    try (GroupedTransactions groupedTransactions = logbook.bulk(5);
         RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
       for (int i = 0; i < 3; i++) {
         writer.commit(Sample.point("p" + i, PointState.COMPLETE), Sample.readings(3), List.of());
-        bulk.wrote(3);
+        groupedTransactions.wrote(3);
       }
     }
     assertEquals(2, logbook.reader(1).points().size());

@@ -32,7 +32,7 @@ class PackTest {
       for (String unit : List.of("BX5-0001", "BX5-0002")) {
         try (RunWriter writer = book.begin(Sample.start(unit))) {
           writer.file(FileRole.DATASHEET, "bx5.yaml", new byte[] {1, 2, 3});
-          writer.setUp(new SetUp("fixture 1", "cables 1", ""));
+          writer.setUp(new FixtureSetUp("fixture 1", "cables 1", ""));
           for (int i = 0; i < 3; i++) {
             writer.commit(
                 Sample.point("p" + i, PointState.COMPLETE), Sample.readings(4), List.of());
@@ -58,7 +58,7 @@ class PackTest {
   }
 
   private static void change(Path file, String... statements) {
-    try (Session session = Connections.forWriting(file)) {
+    try (SqlSession session = SqliteConnections.forWriting(file)) {
       for (String each : statements) {
         session.transact("changing", () -> session.script(each));
       }
@@ -72,10 +72,10 @@ class PackTest {
         Logbook b = Logbook.openOrCreate(there())) {
       // A run that is there already, so that local numbers differ.
       b.begin(Sample.start("BX5-0009")).close();
-      Taken taken = b.take(pack);
+      UnpackedRuns taken = b.take(pack);
       assertEquals(seal, taken.seal());
-      assertEquals(List.of(2L, 3L), taken.runs().stream().map(Taken.Run::id).toList());
-      assertTrue(taken.runs().stream().allMatch(Taken.Run::fresh));
+      assertEquals(List.of(2L, 3L), taken.runs().stream().map(UnpackedRuns.Run::id).toList());
+      assertTrue(taken.runs().stream().allMatch(UnpackedRuns.Run::fresh));
       RunReader was = a.reader(2);
       RunReader is = b.reader(3);
       assertEquals(was.summary().start(), is.summary().start());
@@ -94,15 +94,15 @@ class PackTest {
     packed();
     try (Logbook b = Logbook.openOrCreate(there())) {
       b.take(pack);
-      Taken again = b.take(pack);
+      UnpackedRuns again = b.take(pack);
       assertTrue(again.runs().stream().noneMatch(r -> r.fresh() || r.more()));
       assertEquals(2, b.runs(RunFilter.ALL).size());
       b.add(1, remark("seen by a colleague"));
       b.pack(b.runs(RunFilter.ALL), folder.resolve("back.mlr"), Optional.empty(), Sample.START);
     }
     try (Logbook a = Logbook.open(here)) {
-      Taken back = a.take(folder.resolve("back.mlr"));
-      assertEquals(List.of(true, false), back.runs().stream().map(Taken.Run::more).toList());
+      UnpackedRuns back = a.take(folder.resolve("back.mlr"));
+      assertEquals(List.of(true, false), back.runs().stream().map(UnpackedRuns.Run::more).toList());
       assertEquals(List.of(remark("seen by a colleague")), a.reader(1).remarks());
       assertFalse(a.take(folder.resolve("back.mlr")).runs().get(0).more());
     }
@@ -131,11 +131,11 @@ class PackTest {
         "DROP TRIGGER reading_stays",
         "UPDATE reading SET value = value * 1.001 WHERE number = 2",
         "DROP TABLE seal");
-    try (Session session = Connections.forWriting(pack)) {
+    try (SqlSession session = SqliteConnections.forWriting(pack)) {
       session.transact(
           "sealing again",
           () -> {
-            String seal = Digest.ofAll(session);
+            String seal = RunDigest.ofAll(session);
             session.script("CREATE TABLE seal (sha256 TEXT NOT NULL) STRICT");
             session.change("INSERT INTO seal (sha256) VALUES (?)", slots -> slots.text(seal));
           });

@@ -9,18 +9,18 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.evidence.Conditions;
-import millrace.evidence.Direction;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
-import millrace.evidence.Origin;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
+import millrace.evidence.RunOrigin;
+import millrace.evidence.SweepDirection;
 
 /** Invented runs, points and readings for the tests of the logbook. */
 final class Sample {
@@ -31,7 +31,7 @@ final class Sample {
   static RunStart start(String unit) {
     return new RunStart(
         unit,
-        Origin.BENCH,
+        RunOrigin.BENCH,
         "overnight",
         new RunStart.People(Optional.of("Ada"), Optional.of("B7"), Optional.empty()),
         Optional.empty(),
@@ -55,8 +55,8 @@ final class Sample {
         Map.of("dmm1 range", "1 mA", "dmm1 autozero", "on"));
   }
 
-  static Conditions conditions() {
-    return new Conditions(
+  static PointConditions conditions() {
+    return new PointConditions(
         Optional.of("1mA"),
         OptionalDouble.of(1e-3),
         OptionalDouble.of(23),
@@ -64,14 +64,14 @@ final class Sample {
         OptionalDouble.empty(),
         OptionalDouble.of(15),
         OptionalDouble.empty(),
-        Optional.of(Direction.UP),
+        Optional.of(SweepDirection.UP),
         Optional.of("A"),
         1);
   }
 
   static Reading reading(double currentA, int i) {
     return new Reading(
-        Signal.CURRENT,
+        MeasuredSignal.CURRENT,
         "dmm1",
         ReadingState.NUMBER,
         OptionalDouble.of(currentA),

@@ -15,14 +15,14 @@ import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.SortedMap;
 import java.util.TreeMap;
-import millrace.document.file.LabKey;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Component;
-import millrace.evidence.Distribution;
-import millrace.evidence.Outcome;
+import millrace.document.file.LabSigningKey;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.PointState;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.LogbookException;
 import org.junit.jupiter.api.BeforeEach;
@@ -43,7 +43,7 @@ class SealTest {
     try (Logbook book = Logbook.openOrCreate(path)) {
       try (RunWriter writer = book.begin(Sample.start("BX5-0001"))) {
         writer.file(FileRole.DATASHEET, "bx5.yaml", new byte[] {1, 2, 3});
-        writer.setUp(new SetUp("fixture 1", "cables 1", ""));
+        writer.setUp(new FixtureSetUp("fixture 1", "cables 1", ""));
         writer.instrument(
             new InstrumentEntry(
                 "dmm1",
@@ -81,22 +81,22 @@ class SealTest {
   }
 
   private static List<Result> results(double ppm) {
-    SortedMap<AtKey, Double> at = new TreeMap<>();
-    at.put(AtKey.LOAD_OHM, 100.0);
+    SortedMap<ResultConditionKey, Double> at = new TreeMap<>();
+    at.put(ResultConditionKey.LOAD_OHM, 100.0);
     return List.of(
         new Result(
             ResultQuantity.CURRENT_ERROR,
             Optional.of("1mA"),
-            new At(at, new TreeMap<>()),
-            new Outcome.Value(ppm, Optional.empty(), 4),
+            new ResultConditions(at, new TreeMap<>()),
+            new ComputationOutcome.Value(ppm, Optional.empty(), 4),
             Optional.empty(),
             List.of(
-                new Component(
+                new BudgetComponent(
                     "meter",
                     "point",
                     1e-7,
                     "A",
-                    Distribution.NORMAL,
+                    ErrorDistribution.NORMAL,
                     1,
                     1e-7,
                     OptionalDouble.empty())),
@@ -111,7 +111,7 @@ class SealTest {
 
   /** Everybody who can write a file can drop its triggers. */
   private void tamper(String... statements) {
-    try (Session session = Connections.forWriting(path)) {
+    try (SqlSession session = SqliteConnections.forWriting(path)) {
       List<String> triggers =
           session.query(
               "listing triggers",
@@ -119,7 +119,7 @@ class SealTest {
                   session.list(
                       "SELECT name FROM sqlite_schema WHERE type = 'trigger'",
                       slots -> {},
-                      QueryRow::text));
+                      SqlQueryRow::text));
       session.transact(
           "tampering",
           () -> {
@@ -133,7 +133,7 @@ class SealTest {
     }
   }
 
-  private Verification verified() {
+  private RunVerification verified() {
     try (Logbook book = Logbook.readOnly(path)) {
       return book.verify(1);
     }
@@ -141,12 +141,12 @@ class SealTest {
 
   @Test
   void whatNobodyTouchedIsWholeAndTellsItsSeals() {
-    Verification found = verified();
+    RunVerification found = verified();
     assertEquals(List.of(), found.faults());
     assertTrue(found.sound());
     assertEquals(
         List.of("end", "judging", "note"),
-        found.seals().stream().map(Verification.Seal::what).toList());
+        found.seals().stream().map(RunVerification.Seal::what).toList());
   }
 
   @ParameterizedTest
@@ -188,7 +188,7 @@ class SealTest {
       })
   void aChangeIsToldByThePartThatDoesNotFit(String change, String words) {
     tamper(change);
-    Verification found = verified();
+    RunVerification found = verified();
     assertFalse(found.sound());
     assertTrue(String.join("\n", found.faults()).contains(words), found.faults()::toString);
   }
@@ -208,19 +208,22 @@ class SealTest {
     String before;
     try (Logbook book = Logbook.open(path)) {
       before = book.reader(1).seal().orElseThrow();
-      book.sign(1, LabKey.signing(laboratory.secret()), Sample.START);
-      assertEquals(Optional.of(3L), book.signed(1, LabKey.checking(laboratory.open())));
+      book.sign(1, LabSigningKey.signing(laboratory.secret()), Sample.START);
+      assertEquals(Optional.of(3L), book.signed(1, LabSigningKey.checking(laboratory.open())));
     }
     tamper("UPDATE run SET unit = 'BX5-0002'", "DELETE FROM link");
-    try (Session session = Connections.forWriting(path)) {
+    try (SqlSession session = SqliteConnections.forWriting(path)) {
       session.transact(
           "sealing anew",
           () -> {
-            Chain.add(session, 1, Chain.Kind.END, Digest.store(session, 1));
-            for (Chain.Kind kind :
-                List.of(Chain.Kind.JUDGING, Chain.Kind.NOTE, Chain.Kind.SIGNATURE)) {
+            RunSealChain.add(session, 1, RunSealChain.Kind.END, RunDigest.store(session, 1));
+            for (RunSealChain.Kind kind :
+                List.of(
+                    RunSealChain.Kind.JUDGING,
+                    RunSealChain.Kind.NOTE,
+                    RunSealChain.Kind.SIGNATURE)) {
               for (long id : kind.ids(session, 1)) {
-                Chain.add(session, 1, kind, id);
+                RunSealChain.add(session, 1, kind, id);
               }
             }
           });
@@ -228,8 +231,11 @@ class SealTest {
     try (Logbook book = Logbook.readOnly(path)) {
       assertTrue(book.verify(1).sound());
       assertFalse(
-          book.verify(1).seals().stream().map(Verification.Seal::seal).toList().contains(before));
-      assertEquals(Optional.empty(), book.signed(1, LabKey.checking(laboratory.open())));
+          book.verify(1).seals().stream()
+              .map(RunVerification.Seal::seal)
+              .toList()
+              .contains(before));
+      assertEquals(Optional.empty(), book.signed(1, LabSigningKey.checking(laboratory.open())));
     }
   }
 
@@ -237,13 +243,13 @@ class SealTest {
   void aSignatureIsOfOneKeyAndCoversWhatCameBeforeIt() {
     Keys laboratory = Keys.in(folder, "lab");
     try (Logbook book = Logbook.open(path)) {
-      book.sign(1, LabKey.signing(laboratory.secret()), Sample.START);
+      book.sign(1, LabSigningKey.signing(laboratory.secret()), Sample.START);
       book.add(1, remark("later"));
       assertTrue(book.verify(1).sound());
       assertEquals(5, book.verify(1).seals().size());
-      assertEquals(Optional.of(3L), book.signed(1, LabKey.checking(laboratory.open())));
+      assertEquals(Optional.of(3L), book.signed(1, LabSigningKey.checking(laboratory.open())));
       Path another = Keys.in(folder, "another").open();
-      assertEquals(Optional.empty(), book.signed(1, LabKey.checking(another)));
+      assertEquals(Optional.empty(), book.signed(1, LabSigningKey.checking(another)));
     }
   }
 
@@ -254,26 +260,27 @@ class SealTest {
     Path later = folder.resolve("later.mlr");
     try (Logbook book = Logbook.open(path)) {
       List<RunSummary> all = book.runs(RunFilter.ALL);
-      book.pack(all, pack, Optional.of(LabKey.signing(laboratory.secret())), Sample.START);
+      book.pack(all, pack, Optional.of(LabSigningKey.signing(laboratory.secret())), Sample.START);
     }
-    Logbook.checkSigned(pack, LabKey.checking(laboratory.open()));
+    Logbook.checkSigned(pack, LabSigningKey.checking(laboratory.open()));
     Path another = Keys.in(folder, "another").open();
     String said =
         assertThrows(
-                LogbookException.class, () -> Logbook.checkSigned(pack, LabKey.checking(another)))
+                LogbookException.class,
+                () -> Logbook.checkSigned(pack, LabSigningKey.checking(another)))
             .getMessage();
     assertTrue(said.contains("is not signed by that key"), said);
     try (Logbook there = Logbook.openOrCreate(folder.resolve("there.db"))) {
       there.take(pack);
       assertTrue(there.verify(1).sound());
-      assertEquals(Optional.of(3L), there.signed(1, LabKey.checking(laboratory.open())));
+      assertEquals(Optional.of(3L), there.signed(1, LabSigningKey.checking(laboratory.open())));
       there.add(1, remark("added elsewhere"));
       there.pack(there.runs(RunFilter.ALL), later, Optional.empty(), Sample.START);
     }
     said =
         assertThrows(
                 LogbookException.class,
-                () -> Logbook.checkSigned(later, LabKey.checking(laboratory.open())))
+                () -> Logbook.checkSigned(later, LabSigningKey.checking(laboratory.open())))
             .getMessage();
     assertTrue(said.contains("was added to after that key signed it"), said);
   }
@@ -300,7 +307,7 @@ class SealTest {
       writer.commit(Sample.point("p2", PointState.COMPLETE), Sample.readings(1), List.of());
       writer.end(RunState.COMPLETE, "", Sample.START);
     }
-    Verification found = verified();
+    RunVerification found = verified();
     assertEquals(List.of(), found.faults());
     assertNotEquals(first, found.computed());
     List<String> what = new ArrayList<>();
@@ -326,7 +333,7 @@ class SealTest {
   @Test
   void whatIsNoNumberIsNeitherStoredNorSealed() {
     assertThrows(LogbookException.class, () -> RowHash.bits(Double.NaN));
-    try (Session session = Connections.forWriting(path)) {
+    try (SqlSession session = SqliteConnections.forWriting(path)) {
       assertThrows(
           IllegalArgumentException.class,
           () ->
@@ -340,7 +347,8 @@ class SealTest {
       strings = {"", "no key", "-----BEGIN PUBLIC KEY-----\nAAAA\n-----END PUBLIC KEY-----"})
   void whatIsNoKeyIsRefusedWithWhatMakesOne(String text) throws Exception {
     Path file = java.nio.file.Files.writeString(folder.resolve("key.pem"), text);
-    for (var read : List.<Runnable>of(() -> LabKey.signing(file), () -> LabKey.checking(file))) {
+    for (var read :
+        List.<Runnable>of(() -> LabSigningKey.signing(file), () -> LabSigningKey.checking(file))) {
       String said = assertThrows(millrace.fault.BadInputException.class, read::run).getMessage();
       assertTrue(said.contains("openssl"), said);
     }

@@ -36,7 +36,7 @@ class BenchNeedsTest {
   private void check(String written, String instead) throws IOException {
     Path sequence = Files.writeString(folder.resolve("much.yaml"), SEQUENCE);
     RunInputs inputs = RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
-    String text = Simulation.anyPorts().replace(written, instead);
+    String text = SimulatedBenchSession.anyPorts().replace(written, instead);
     BenchFile bench = BenchForms.read("bench.yaml", text.getBytes(StandardCharsets.UTF_8));
     BenchNeeds.check(inputs.plan(List.of("1")), inputs.datasheet(), bench);
   }
@@ -59,7 +59,7 @@ class BenchNeedsTest {
                 do: [zero, {over loads: {resistance: [0 ohm]}, do: measure}]
             """);
     RunInputs inputs = RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
-    String text = Simulation.anyPorts().replace("      reversing switch: {}\n", "");
+    String text = SimulatedBenchSession.anyPorts().replace("      reversing switch: {}\n", "");
     BenchFile bench = BenchForms.read("bench.yaml", text.getBytes(StandardCharsets.UTF_8));
     String message =
         assertThrows(
@@ -78,7 +78,8 @@ class BenchNeedsTest {
             folder.resolve("standard.yaml"), "sequence: s\nsteps:\n  - check standard: stedy\n");
     RunInputs inputs = RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
     BenchFile bench =
-        BenchForms.read("bench.yaml", Simulation.anyPorts().getBytes(StandardCharsets.UTF_8));
+        BenchForms.read(
+            "bench.yaml", SimulatedBenchSession.anyPorts().getBytes(StandardCharsets.UTF_8));
     String message =
         assertThrows(
                 BadInputException.class,

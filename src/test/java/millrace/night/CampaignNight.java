@@ -18,7 +18,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.SmallDisk;
 import millrace.bench.driver.Drivers;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import millrace.cli.exit.ExitCode;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
@@ -32,7 +32,7 @@ import millrace.logbook.RunStart;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
-import millrace.sim.MeasuredReply;
+import millrace.sim.SimMeterReply;
 import millrace.sim.SimulatedBench;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
@@ -55,7 +55,7 @@ final class CampaignNight {
   private final VirtualClock clock = new VirtualClock(EVENING);
   private final NightBlows blows;
   private final List<Shown> shown = new ArrayList<>();
-  private final List<MeasuredReply> given = new ArrayList<>();
+  private final List<SimMeterReply> given = new ArrayList<>();
   private final List<String> struck = new ArrayList<>();
   private final List<String> mistreatments = new ArrayList<>();
   private final List<String> ends = new ArrayList<>();
@@ -138,7 +138,7 @@ final class CampaignNight {
     stop = new StopRequest(run -> "Go on with: millrace run --resume " + run);
     blows.armed(this::strike);
     try (Logbook book = Logbook.openOrCreate(logbook);
-        BenchSetting setting = setting()) {
+        BenchSession setting = setting()) {
       Night night = new Night(settings.inputs(), setting, book, attendance());
       return Optional.of(
           book.runs(RunFilter.ALL).isEmpty()
@@ -161,7 +161,7 @@ final class CampaignNight {
     }
     ends.add(kind(e));
     if (ExitCode.of(e) == ExitCode.UNSAFE) {
-      try (BenchSetting setting = setting()) {
+      try (BenchSession setting = setting()) {
         setting.bench().makeSafe();
       }
     }
@@ -239,25 +239,25 @@ final class CampaignNight {
     return Optional.empty();
   }
 
-  private BenchSetting setting() {
+  private BenchSession setting() {
     String text = SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), List.of("1"));
-    return BenchSetting.ofFile(
+    return BenchSession.ofFile(
         "bench.yaml",
         // the disk is to be filled to its last byte
         text.replace("  free disk: 100 MB\n", "").getBytes(StandardCharsets.UTF_8),
         Drivers.load(settings.drivers()),
         blows,
-        Person.NOBODY);
+        BenchOperator.NOBODY);
   }
 
-  private Attendance attendance() {
+  private OperatorAttendance attendance() {
     Console nobody =
         Consoles.of(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             false);
-    return new Attendance(
+    return new OperatorAttendance(
         RunStart.People.NONE, new Questions(nobody, true), List.of(watcher()), stop, List.of());
   }
 
@@ -284,7 +284,7 @@ final class CampaignNight {
     return shown;
   }
 
-  List<MeasuredReply> given() {
+  List<SimMeterReply> given() {
     return given;
   }
 

@@ -18,23 +18,23 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.series.SoakStudy;
 import millrace.bench.driver.Drivers;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
-import millrace.evidence.Signal;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.run.control.RunObserver;
 import millrace.run.control.StopRequest;
-import millrace.sequence.Pace;
+import millrace.sequence.BenchSpeeds;
 import millrace.sequence.Plan;
 import millrace.sequence.Schedule;
-import millrace.sim.MeasuredReply;
+import millrace.sim.SimMeterReply;
 import millrace.sim.SimulatedBench;
-import millrace.sim.truth.BenchSpec;
-import millrace.sim.truth.Unit;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnit;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 
@@ -57,9 +57,10 @@ final class ComparedNight implements AutoCloseable {
   private ComparedNight(Path folder, Path sequence, List<String> slots, long seed)
       throws IOException {
     this.slots = slots;
-    Map<String, UnitSpec> kinds = new LinkedHashMap<>();
-    slots.forEach(s -> kinds.put(s, UnitSpec.comparison()));
-    BenchSpec spec = BenchSpec.demo().with(BenchSpec.ChamberSpec.comparison());
+    Map<String, SimulatedUnitSpec> kinds = new LinkedHashMap<>();
+    slots.forEach(s -> kinds.put(s, SimulatedUnitSpec.comparison()));
+    SimulatedBenchSpec spec =
+        SimulatedBenchSpec.demo().with(SimulatedBenchSpec.ChamberSpec.comparison());
     bench =
         SimulatedBench.start(SimulatedBench.Settings.drawn(spec, kinds, new Seeds(seed)), clock);
     logbook = Logbook.openOrCreate(folder.resolve("night-" + slots.size() + "-" + seed + ".db"));
@@ -119,16 +120,20 @@ final class ComparedNight implements AutoCloseable {
     byte[] file =
         SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), slots)
             .getBytes(StandardCharsets.UTF_8);
-    Attendance nobody =
-        new Attendance(
+    OperatorAttendance nobody =
+        new OperatorAttendance(
             RunStart.People.NONE,
             question -> "",
             observers,
             new StopRequest(run -> "Go on with: millrace run --resume " + run),
             List.of());
-    try (BenchSetting setting =
-        BenchSetting.ofFile(
-            "compared.bench.yaml", file, Drivers.load(Path.of("drivers")), clock, Person.NOBODY)) {
+    try (BenchSession setting =
+        BenchSession.ofFile(
+            "compared.bench.yaml",
+            file,
+            Drivers.load(Path.of("drivers")),
+            clock,
+            BenchOperator.NOBODY)) {
       Night night = new Night(inputs, setting, logbook, nobody);
       List<UnitUnderTest> orders = new ArrayList<>();
       for (String slot : slots) {
@@ -151,7 +156,7 @@ final class ComparedNight implements AutoCloseable {
     return Assessor.assess(reader(unit));
   }
 
-  Unit unit(int unit) {
+  SimulatedUnit unit(int unit) {
     return bench.unit(slots.get(unit));
   }
 
@@ -165,7 +170,7 @@ final class ComparedNight implements AutoCloseable {
   }
 
   /** What the readings of a unit found, with the true temperature it had at each. */
-  List<MeasuredReply> given(int unit) {
+  List<SimMeterReply> given(int unit) {
     return bench.given().stream()
         .filter(g -> g.instrument().equals("ammeter") && g.position().equals(slots.get(unit)))
         .toList();
@@ -174,7 +179,7 @@ final class ComparedNight implements AutoCloseable {
   /** How long the preview would have said it takes. */
   double previewedHours() {
     Plan plan = inputs.plan(slots.size() > 1 ? slots : List.of());
-    return Schedule.of(plan, inputs.datasheet(), new Pace(50, Double.POSITIVE_INFINITY))
+    return Schedule.of(plan, inputs.datasheet(), new BenchSpeeds(50, Double.POSITIVE_INFINITY))
             .total()
             .toMillis()
         / 3.6e6;
@@ -190,7 +195,7 @@ final class ComparedNight implements AutoCloseable {
 
   /** The same for the range that was told of in each stay of a unit. */
   List<Remainder> left(int unit) {
-    List<MeasuredReply> given = given(unit);
+    List<SimMeterReply> given = given(unit);
     List<Remainder> left = new ArrayList<>();
     List<SoakStudy> soaks = assessment(unit).soaks();
     List<Point> ends =
@@ -202,7 +207,7 @@ final class ComparedNight implements AutoCloseable {
               .map(Point::ended)
               .findFirst()
               .orElseThrow();
-      MeasuredReply first =
+      SimMeterReply first =
           given.stream()
               .filter(g -> g.elapsed().compareTo(over) > 0)
               .filter(g -> g.range().equals(Optional.of(soak.range())))
@@ -230,7 +235,10 @@ final class ComparedNight implements AutoCloseable {
         double span = p.ended().minus(p.started()).toMillis() / 3.6e6;
         double readings =
             run.readings(p.id()).stream()
-                    .filter(r -> r.signal() == Signal.CURRENT || r.signal() == Signal.VOLTAGE)
+                    .filter(
+                        r ->
+                            r.signal() == MeasuredSignal.CURRENT
+                                || r.signal() == MeasuredSignal.VOLTAGE)
                     .count()
                 * 0.4
                 / 3600;

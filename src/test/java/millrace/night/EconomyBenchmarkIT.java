@@ -12,14 +12,14 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
-import millrace.evidence.AtKey;
-import millrace.evidence.Component;
-import millrace.evidence.Outcome;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import millrace.night.ComparedNight.Remainder;
-import millrace.sim.truth.Unit;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedUnit;
+import millrace.sim.truth.SimulatedUnitSpec;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -61,9 +61,9 @@ class EconomyBenchmarkIT {
   private static Map<String, Double> others(ComparedNight night) {
     Map<String, Double> others = new LinkedHashMap<>();
     for (Result r : night.assessment(0).results()) {
-      if (COMPARED.contains(r.quantity()) && r.outcome() instanceof Outcome.Value) {
+      if (COMPARED.contains(r.quantity()) && r.outcome() instanceof ComputationOutcome.Value) {
         double squares = 0;
-        for (Component c : r.budget()) {
+        for (BudgetComponent c : r.budget()) {
           squares += APART.contains(c.component()) ? 0 : c.contribution() * c.contribution();
         }
         others.put(name(r), Math.sqrt(squares));
@@ -78,10 +78,10 @@ class EconomyBenchmarkIT {
 
   /** The set temperature of a result, as text; empty for what holds at no one temperature. */
   private static String nearest(Result r) {
-    if (r.at().number(AtKey.TEMPERATURE_DEGC).isEmpty()) {
+    if (r.at().number(ResultConditionKey.TEMPERATURE_DEGC).isEmpty()) {
       return "";
     }
-    double degC = r.at().number(AtKey.TEMPERATURE_DEGC).getAsDouble();
+    double degC = r.at().number(ResultConditionKey.TEMPERATURE_DEGC).getAsDouble();
     double best = TEMPERATURES[0];
     for (double t : TEMPERATURES) {
       best = Math.abs(t - degC) < Math.abs(best - degC) ? t : best;
@@ -107,13 +107,13 @@ class EconomyBenchmarkIT {
 
   private void judge(ComparedNight night, int unit) {
     for (Result r : night.assessment(unit).results()) {
-      boolean atFoot = r.at().number(AtKey.TERMINAL_VOLTAGE_V).orElse(0) == 0;
+      boolean atFoot = r.at().number(ResultConditionKey.TERMINAL_VOLTAGE_V).orElse(0) == 0;
       if (COMPARED.contains(r.quantity())
           && atFoot
-          && r.outcome() instanceof Outcome.Value value
+          && r.outcome() instanceof ComputationOutcome.Value value
           && value.uncertainty().isPresent()) {
         double truth = truth(r, night.unit(unit));
-        Outcome.Uncertainty u = value.uncertainty().get();
+        ComputationOutcome.Uncertainty u = value.uncertainty().get();
         int[] count = covered.computeIfAbsent(r.quantity(), q -> new int[2]);
         count[0]++;
         count[1] += truth >= u.lower() && truth <= u.upper() ? 1 : 0;
@@ -126,9 +126,10 @@ class EconomyBenchmarkIT {
     }
   }
 
-  private static double truth(Result r, Unit unit) {
+  private static double truth(Result r, SimulatedUnit unit) {
     String range = r.range().orElseThrow();
-    double degC = r.at().number(AtKey.TEMPERATURE_DEGC).orElse(UnitSpec.REFERENCE_DEGC);
+    double degC =
+        r.at().number(ResultConditionKey.TEMPERATURE_DEGC).orElse(SimulatedUnitSpec.REFERENCE_DEGC);
     double nominal = unit.spec().range(range).orElseThrow().nominalA();
     return switch (r.quantity()) {
       case CURRENT -> unit.truth(range, degC).currentA(0);

@@ -18,12 +18,12 @@ import java.util.Set;
 import java.util.stream.Stream;
 import millrace.Impatient;
 import millrace.bench.driver.Drivers;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
 import millrace.fault.MillraceException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
@@ -124,7 +124,7 @@ class FaultyNightIT {
       assertEquals(List.of(), bench.unsafe());
       assertEquals(List.of(), bench.mistreatments());
       NightChecks checks = new NightChecks(book.reader(run), bench.given(), Set.of());
-      return checks.nothingIsInvented(Signal.CURRENT, "ammeter");
+      return checks.nothingIsInvented(MeasuredSignal.CURRENT, "ammeter");
     }
   }
 
@@ -133,7 +133,7 @@ class FaultyNightIT {
     RunInputs inputs = inputs();
     MillraceException last = null;
     for (int attempt = 0; attempt <= MOST_RESUMES; attempt++) {
-      try (BenchSetting setting = setting(bench, clock)) {
+      try (BenchSession setting = setting(bench, clock)) {
         Night night = new Night(inputs, setting, book, attendance());
         boolean begun = !book.runs(RunFilter.ALL).isEmpty();
         RunOutcome outcome =
@@ -154,24 +154,24 @@ class FaultyNightIT {
     return RunInputs.read(sequence, Path.of("examples", "fx-3.datasheet.yaml"));
   }
 
-  private BenchSetting setting(SimulatedBench bench, VirtualClock clock) throws IOException {
+  private BenchSession setting(SimulatedBench bench, VirtualClock clock) throws IOException {
     String text = SimulatedBenchFile.text(SimulatedBenchFile.sockets(bench), List.of("1"));
-    return BenchSetting.ofFile(
+    return BenchSession.ofFile(
         "bench.yaml",
         text.getBytes(StandardCharsets.UTF_8),
         Drivers.load(Impatient.drivers(folder)),
         clock,
-        Person.NOBODY);
+        BenchOperator.NOBODY);
   }
 
-  private static Attendance attendance() {
+  private static OperatorAttendance attendance() {
     Console nobody =
         Consoles.of(
             new ByteArrayInputStream(new byte[0]),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             new PrintStream(new ByteArrayOutputStream(), true, StandardCharsets.UTF_8),
             false);
-    return new Attendance(
+    return new OperatorAttendance(
         new RunStart.People(Optional.empty(), Optional.empty(), Optional.empty()),
         new Questions(nobody, true),
         List.of(),

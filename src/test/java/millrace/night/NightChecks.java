@@ -14,23 +14,23 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Collectors;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
 import millrace.logbook.RunReader;
-import millrace.sim.MeasuredReply;
+import millrace.sim.SimMeterReply;
 import millrace.sim.fault.SimFault;
 
 /** What must hold of the logbook after any night, whatever went wrong in it. */
 final class NightChecks {
   private final RunReader reader;
-  private final List<MeasuredReply> given;
+  private final List<SimMeterReply> given;
   private final Set<SimFault.Kind> struck;
 
-  NightChecks(RunReader reader, List<MeasuredReply> given, Set<SimFault.Kind> struck) {
+  NightChecks(RunReader reader, List<SimMeterReply> given, Set<SimFault.Kind> struck) {
     this.reader = reader;
     this.given = given;
     this.struck = struck;
@@ -42,8 +42,8 @@ final class NightChecks {
     NightChecks checks = new NightChecks(reader, night.given(), struck);
     checks.nothingShownIsLost(night.shown());
     checks.nothingIsThereTwice(planned);
-    checks.nothingIsInvented(Signal.CURRENT, "ammeter");
-    checks.nothingIsInvented(Signal.VOLTAGE, "voltmeter");
+    checks.nothingIsInvented(MeasuredSignal.CURRENT, "ammeter");
+    checks.nothingIsInvented(MeasuredSignal.VOLTAGE, "voltmeter");
   }
 
   private void nothingShownIsLost(List<CampaignNight.Shown> shown) {
@@ -86,8 +86,8 @@ final class NightChecks {
    *
    * @return how many readings there were
    */
-  int nothingIsInvented(Signal signal, String meter) {
-    Iterator<MeasuredReply> rest =
+  int nothingIsInvented(MeasuredSignal signal, String meter) {
+    Iterator<SimMeterReply> rest =
         given.stream().filter(g -> g.instrument().equals(meter)).iterator();
     int found = 0;
     for (Point point : reader.points()) {
@@ -107,17 +107,17 @@ final class NightChecks {
   }
 
   /** What a wild reading multiplies is not told from its neighbours where there is nothing. */
-  private boolean maybeSpoilt(Point point, Signal signal) {
+  private boolean maybeSpoilt(Point point, MeasuredSignal signal) {
     boolean nothing =
         point.kind() == PointKind.ZERO
-            || signal == Signal.VOLTAGE && point.conditions().loadOhm().orElse(1) == 0;
+            || signal == MeasuredSignal.VOLTAGE && point.conditions().loadOhm().orElse(1) == 0;
     return nothing && struck.contains(SimFault.Kind.WILD_READING);
   }
 
-  private void pass(Iterator<MeasuredReply> rest, Point point, List<Reading> all, Reading reading) {
+  private void pass(Iterator<SimMeterReply> rest, Point point, List<Reading> all, Reading reading) {
     List<String> near = new ArrayList<>();
     while (rest.hasNext()) {
-      MeasuredReply next = rest.next();
+      SimMeterReply next = rest.next();
       if (next.reply().equals(reading.raw()) && isOf(point, next) && isAt(point, all, next)) {
         return;
       } else if (next.reply().equals(reading.raw())) {
@@ -129,7 +129,7 @@ final class NightChecks {
             .formatted(reading.raw(), point, degC(all), near));
   }
 
-  private static boolean isOf(Point point, MeasuredReply next) {
+  private static boolean isOf(Point point, SimMeterReply next) {
     if (point.kind() != PointKind.MEASURE) {
       return true;
     }
@@ -144,7 +144,7 @@ final class NightChecks {
    * thermometer that is off, or not at the unit, is told from a good one only by the chamber, which
    * it may differ from by a unit's own warmth and uneven air.
    */
-  private boolean isAt(Point point, List<Reading> all, MeasuredReply next) {
+  private boolean isAt(Point point, List<Reading> all, SimMeterReply next) {
     boolean counts =
         point.kind() == PointKind.MEASURE
             && point.state() == PointState.COMPLETE
@@ -162,7 +162,7 @@ final class NightChecks {
 
   private static OptionalDouble degC(List<Reading> readings) {
     return readings.stream()
-        .filter(r -> r.signal() == Signal.UNIT_TEMPERATURE && r.value().isPresent())
+        .filter(r -> r.signal() == MeasuredSignal.UNIT_TEMPERATURE && r.value().isPresent())
         .mapToDouble(r -> r.value().orElseThrow())
         .findFirst();
   }

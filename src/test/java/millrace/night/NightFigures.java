@@ -10,12 +10,12 @@ import java.util.TreeMap;
 import java.util.stream.Collectors;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Result;
 import millrace.logbook.RunReader;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /** Counts what happened in many nights, and how far their results agree with undisturbed ones. */
 final class NightFigures {
@@ -49,8 +49,8 @@ final class NightFigures {
    * every point of a range is flagged, which says enough.
    */
   void agree(Assessment calm, RunReader disturbed, String name) {
-    Map<String, Outcome.Value> expected = values(calm);
-    Map<String, Outcome.Value> found = values(Assessor.assess(disturbed));
+    Map<String, ComputationOutcome.Value> expected = values(calm);
+    Map<String, ComputationOutcome.Value> found = values(Assessor.assess(disturbed));
     Set<String> believed =
         disturbed.points().stream()
             .filter(p -> p.kind() == PointKind.MEASURE && p.state() == PointState.COMPLETE)
@@ -67,7 +67,7 @@ final class NightFigures {
         });
   }
 
-  private void agree(Outcome.Value a, Outcome.Value b, String name) {
+  private void agree(ComputationOutcome.Value a, ComputationOutcome.Value b, String name) {
     double u =
         Math.hypot(
             a.uncertainty().orElseThrow().expanded(), b.uncertainty().orElseThrow().expanded());
@@ -80,10 +80,10 @@ final class NightFigures {
     }
   }
 
-  private static Map<String, Outcome.Value> values(Assessment assessment) {
-    Map<String, Outcome.Value> values = new HashMap<>();
+  private static Map<String, ComputationOutcome.Value> values(Assessment assessment) {
+    Map<String, ComputationOutcome.Value> values = new HashMap<>();
     for (Result r : assessment.results()) {
-      if (r.outcome() instanceof Outcome.Value v && v.uncertainty().isPresent()) {
+      if (r.outcome() instanceof ComputationOutcome.Value v && v.uncertainty().isPresent()) {
         values.put("%s %s %s".formatted(r.quantity().key(), r.range().orElse(""), r.at()), v);
       }
     }
@@ -110,8 +110,8 @@ final class NightFigures {
         "results against the undisturbed night: %s, %s %% within their combined U, the farthest %s of it; %s not computed where points were flagged"
             .formatted(
                 compared,
-                Numbers.fixed(100 * insideShare(), 2),
-                Numbers.fixed(worst, 2),
+                NumberText.fixed(100 * insideShare(), 2),
+                NumberText.fixed(worst, 2),
                 notComputed));
     return lines;
   }

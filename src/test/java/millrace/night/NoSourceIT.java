@@ -13,7 +13,7 @@ import java.util.Optional;
 import millrace.Impatient;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
@@ -90,7 +90,8 @@ class NoSourceIT {
     assertEquals(PointState.FLAGGED, atShort.state());
     assertTrue(atShort.reason().contains("flows into a short"), atShort.reason());
     assertTrue(found.notes().toString().contains("range 1mA: 2 points"), found.notes().toString());
-    Outcome.Value tempco = (Outcome.Value) only(found, ResultQuantity.TEMPCO).outcome();
+    ComputationOutcome.Value tempco =
+        (ComputationOutcome.Value) only(found, ResultQuantity.TEMPCO).outcome();
     assertEquals(2, tempco.n());
     assertTrue(Math.abs(tempco.value()) < 10, tempco.toString());
   }
@@ -99,10 +100,11 @@ class NoSourceIT {
   void aUnitThatIsDeadAllNightHasItsCurrentErrorAndNoCompliance() throws IOException {
     Assessment found = assessed(SimFault.Kind.UNIT_DIES, "selector", Duration.ZERO);
     assertTrue(points.stream().allMatch(p -> p.state() == PointState.FLAGGED));
-    Outcome.Value error = (Outcome.Value) only(found, ResultQuantity.CURRENT_ERROR).outcome();
+    ComputationOutcome.Value error =
+        (ComputationOutcome.Value) only(found, ResultQuantity.CURRENT_ERROR).outcome();
     assertEquals(-1e6, error.value(), 20);
-    Outcome.Missing compliance =
-        (Outcome.Missing) only(found, ResultQuantity.COMPLIANCE_VOLTAGE).outcome();
+    ComputationOutcome.Missing compliance =
+        (ComputationOutcome.Missing) only(found, ResultQuantity.COMPLIANCE_VOLTAGE).outcome();
     assertEquals("no current flows, so there is nothing that could fall", compliance.reason());
   }
 }

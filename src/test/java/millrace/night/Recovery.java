@@ -12,23 +12,23 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.random.RandomGenerator;
 import java.util.stream.Stream;
-import millrace.analysis.response.Condition;
-import millrace.analysis.response.Domain;
+import millrace.analysis.response.PredictionCondition;
+import millrace.analysis.response.ResponseValidityDomain;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Predictions;
 import millrace.bench.driver.Drivers;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
-import millrace.sim.truth.Unit;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedUnit;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 
@@ -85,8 +85,8 @@ final class Recovery {
     private final List<Double> shares = new ArrayList<>();
     private final List<String> misses = new ArrayList<>();
 
-    private void value(Outcome.Value v, double truth, String where) {
-      Outcome.Uncertainty u = v.uncertainty().orElseThrow();
+    private void value(ComputationOutcome.Value v, double truth, String where) {
+      ComputationOutcome.Uncertainty u = v.uncertainty().orElseThrow();
       values++;
       shares.add(Math.abs(v.value() - truth) / u.expanded());
       if (truth >= u.lower() && truth <= u.upper()) {
@@ -96,9 +96,9 @@ final class Recovery {
       }
     }
 
-    private void bound(Outcome.Bound b, double truth) {
+    private void bound(ComputationOutcome.Bound b, double truth) {
       bounds++;
-      boolean above = b.side() == Outcome.Side.ABOVE;
+      boolean above = b.side() == ComputationOutcome.Side.ABOVE;
       onTheirSide += above == truth > b.value() ? 1 : 0;
     }
 
@@ -129,7 +129,7 @@ final class Recovery {
 
     @Override
     public String toString() {
-      return Numbers.format(
+      return NumberText.format(
           "%s values, %.3f of them cover the truth, median |error|/U %.2f; "
               + "%s bounds, %.3f on their side; %s",
           values, coverage(), medianShare(), bounds, boundCoverage(), misses);
@@ -142,12 +142,12 @@ final class Recovery {
     VirtualClock clock = new VirtualClock(EVENING);
     Path file = folder.resolve("night-" + seed + ".db");
     try (Logbook book = Logbook.openOrCreate(file);
-        BenchSetting setting =
-            BenchSetting.simulated(
+        BenchSession setting =
+            BenchSession.simulated(
                 seed, clock, inputs.datasheet(), Drivers.load(Path.of("drivers")))) {
       RunOutcome outcome =
           new Night(inputs, setting, book, nobody()).begin(UnitUnderTest.of("FX3-00042"));
-      Simulation simulation = setting.simulation().orElseThrow();
+      SimulatedBenchSession simulation = setting.simulation().orElseThrow();
       mistreatments.addAll(simulation.mistreatments());
       Assessment assessment = Assessor.assess(book.reader(outcome.run()));
       judge(assessment, simulation.unit(), seed);
@@ -162,15 +162,15 @@ final class Recovery {
     double first = 97 + seed % 10 * 0.4;
     String text = SEQUENCE;
     for (String name : List.of("A", "B", "C", "D")) {
-      text = text.replace("{" + name + "}", Numbers.fixed(first, 1));
+      text = text.replace("{" + name + "}", NumberText.fixed(first, 1));
       first += 4;
     }
     Path sequence = Files.writeString(folder.resolve("night-" + seed + ".yaml"), text);
     return RunInputs.read(sequence, Path.of("examples/fx-3.datasheet.yaml"));
   }
 
-  private static Attendance nobody() {
-    return new Attendance(
+  private static OperatorAttendance nobody() {
+    return new OperatorAttendance(
         RunStart.People.NONE,
         question -> "",
         List.of(),
@@ -178,12 +178,13 @@ final class Recovery {
         List.of());
   }
 
-  private void judge(Assessment assessment, Unit unit, long seed) {
+  private void judge(Assessment assessment, SimulatedUnit unit, long seed) {
     for (Result result : assessment.results()) {
       Tally tally = tallies.get(result.quantity());
       boolean measured = result.range().filter(RANGES::contains).isPresent();
       // A limit that promises more than this night measured has no value; its result stands beside.
-      boolean open = result.judgement().isPresent() && result.outcome() instanceof Outcome.Missing;
+      boolean open =
+          result.judgement().isPresent() && result.outcome() instanceof ComputationOutcome.Missing;
       if (tally != null && measured && !open && truth(result, unit).isPresent()) {
         double truth = truth(result, unit).orElseThrow();
         String where =
@@ -191,21 +192,21 @@ final class Recovery {
         result
             .outcome()
             .accept(
-                new Outcome.Visitor<Boolean>() {
+                new ComputationOutcome.Visitor<Boolean>() {
                   @Override
-                  public Boolean value(Outcome.Value value) {
+                  public Boolean value(ComputationOutcome.Value value) {
                     tally.value(value, truth, where);
                     return true;
                   }
 
                   @Override
-                  public Boolean bound(Outcome.Bound bound) {
+                  public Boolean bound(ComputationOutcome.Bound bound) {
                     tally.bound(bound, truth);
                     return true;
                   }
 
                   @Override
-                  public Boolean missing(Outcome.Missing missing) {
+                  public Boolean missing(ComputationOutcome.Missing missing) {
                     throw new AssertionError(where + ": " + missing.reason());
                   }
                 });
@@ -214,19 +215,19 @@ final class Recovery {
   }
 
   /** Predictions at temperatures and voltages that no night has visited. */
-  private void predict(Assessment assessment, Unit unit, long seed) {
+  private void predict(Assessment assessment, SimulatedUnit unit, long seed) {
     RandomGenerator chance = new Seeds(seed).stream("held-out conditions");
     Predictions predictions = new Predictions(assessment, false);
     for (String range : RANGES) {
-      Domain domain = assessment.response().range(range).orElseThrow().domain();
+      ResponseValidityDomain domain = assessment.response().range(range).orElseThrow().domain();
       for (int i = 0; i < HELD_OUT; i++) {
         double degC = 11 + 28 * chance.nextDouble();
         double volts = domain.edgeV(degC) * chance.nextDouble();
-        Condition where = Condition.atVoltage(degC, volts);
+        PredictionCondition where = PredictionCondition.atVoltage(degC, volts);
         Predictions.Answer answer = predictions.of(new Predictions.Asked(range, where));
         double value = answer.prediction().value().orElseThrow().currentA().value();
         predicted.value(
-            new Outcome.Value(value, answer.uncertainty(), 1),
+            new ComputationOutcome.Value(value, answer.uncertainty(), 1),
             unit.truth(range, degC).currentA(volts),
             "seed %s %s %s degC %s V".formatted(seed, range, degC, volts));
       }
@@ -239,10 +240,11 @@ final class Recovery {
   }
 
   /** The truth of a result; empty where this harness knows none. */
-  private static Optional<Double> truth(Result r, Unit unit) {
+  private static Optional<Double> truth(Result r, SimulatedUnit unit) {
     String range = r.range().orElse("");
-    boolean corrected = r.at().number(AtKey.TEMPERATURE_DEGC).isEmpty();
-    double degC = r.at().number(AtKey.TEMPERATURE_DEGC).orElse(UnitSpec.REFERENCE_DEGC);
+    boolean corrected = r.at().number(ResultConditionKey.TEMPERATURE_DEGC).isEmpty();
+    double degC =
+        r.at().number(ResultConditionKey.TEMPERATURE_DEGC).orElse(SimulatedUnitSpec.REFERENCE_DEGC);
     return switch (r.quantity()) {
       case CURRENT_ERROR ->
           corrected

@@ -15,10 +15,10 @@ import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
-import millrace.calibration.Accuracy;
+import millrace.calibration.AccuracyStatement;
 import millrace.sim.SimulatedBench;
-import millrace.sim.fault.Instruments;
-import millrace.sim.truth.BenchSpec;
+import millrace.sim.fault.SimInstrumentNames;
+import millrace.sim.truth.SimulatedBenchSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 import org.junit.jupiter.api.Test;
@@ -27,11 +27,11 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /** The bench file of the simulated bench states what the simulation draws from. */
 class SimulatedBenchFileTest {
-  private static final BenchSpec SPEC = BenchSpec.demo();
+  private static final SimulatedBenchSpec SPEC = SimulatedBenchSpec.demo();
 
   private static Map<String, String> addresses() {
     Map<String, String> all = new LinkedHashMap<>();
-    Instruments.NAMES.forEach(name -> all.put(name, "tcp 127.0.0.1:" + (5000 + all.size())));
+    SimInstrumentNames.NAMES.forEach(name -> all.put(name, "tcp 127.0.0.1:" + (5000 + all.size())));
     return all;
   }
 
@@ -74,7 +74,7 @@ class SimulatedBenchFileTest {
   @Test
   void theCurrentMetersStatementIsWhatItsErrorsAreDrawnFrom() {
     for (int i = 0; i < SPEC.ammeter().fullScales().size(); i++) {
-      Accuracy stated =
+      AccuracyStatement stated =
           facts(RoleName.CURRENT_METER).forRange(SPEC.ammeter().fullScales().get(i)).orElseThrow();
       assertMeter(SPEC.ammeter(), stated);
       assertEquals(SPEC.ammeter().transfer(), stated.transfer().orElseThrow(), 1e-12);
@@ -83,7 +83,7 @@ class SimulatedBenchFileTest {
     }
   }
 
-  private static void assertMeter(BenchSpec.MeterSpec spec, Accuracy stated) {
+  private static void assertMeter(SimulatedBenchSpec.MeterSpec spec, AccuracyStatement stated) {
     assertEquals(spec.ofReading(), stated.ofReading(), 1e-12);
     assertEquals(spec.ofRange(), stated.ofFullScale(), 1e-12);
     assertTrue(stated.coverageFactor().isEmpty(), "limits of a rectangle");
@@ -100,7 +100,7 @@ class SimulatedBenchFileTest {
   @Test
   void theVoltmetersStatementIsWhatItsErrorsAreDrawnFrom() {
     for (int i = 0; i < SPEC.voltmeter().fullScales().size(); i++) {
-      Accuracy stated =
+      AccuracyStatement stated =
           facts(RoleName.VOLTMETER).forRange(SPEC.voltmeter().fullScales().get(i)).orElseThrow();
       assertMeter(SPEC.voltmeter(), stated);
       assertEquals(SPEC.voltmeter().resistanceOhm().get(i), stated.inputOhm().orElseThrow());
@@ -111,7 +111,7 @@ class SimulatedBenchFileTest {
 
   @Test
   void loadChamberAndThermometerAreStatedLikewise() {
-    Accuracy load = facts(RoleName.LOAD).forRange(0).orElseThrow();
+    AccuracyStatement load = facts(RoleName.LOAD).forRange(0).orElseThrow();
     assertEquals(SPEC.load().ofReading(), load.ofReading(), 1e-12);
     assertTrue(SPEC.load().residualOhm() <= load.absolute());
     assertEquals(

@@ -82,11 +82,11 @@ class FuzzedTextTest {
   }
 
   static void check(String text, Dimension dimension) {
-    Numbers.parse(text).ifPresent(x -> assertTrue(Double.isFinite(x), text));
+    NumberText.parse(text).ifPresent(x -> assertTrue(Double.isFinite(x), text));
     try {
-      double value = Quantities.parse(text, dimension);
+      double value = QuantityText.parse(text, dimension);
       assertTrue(Double.isFinite(value), text);
-      assertFalse(Quantities.print(value, dimension).isBlank(), text);
+      assertFalse(QuantityText.print(value, dimension).isBlank(), text);
     } catch (QuantityException e) {
       assertFalse(String.valueOf(e.getMessage()).isBlank(), text);
     }

@@ -7,10 +7,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Path;
 import millrace.bench.BenchFile;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -41,13 +41,15 @@ class LeakingLoopIT {
   }
 
   private static boolean holds(Result result, double truth) {
-    Outcome.Uncertainty u = ((Outcome.Value) result.outcome()).uncertainty().orElseThrow();
+    ComputationOutcome.Uncertainty u =
+        ((ComputationOutcome.Value) result.outcome()).uncertainty().orElseThrow();
     return u.lower() <= truth && truth <= u.upper();
   }
 
   @Test
   void whatLeaksIsInTheBudgetWhereTheBenchFileStatesTheInsulation() throws IOException {
-    BenchSpec leaking = BenchSpec.demo().with(new BenchSpec.WiringSpec(0.15, 0.2, 3e11, false));
+    SimulatedBenchSpec leaking =
+        SimulatedBenchSpec.demo().with(new SimulatedBenchSpec.WiringSpec(0.15, 0.2, 3e11, false));
     try (SimulatedNight night = SimulatedNight.of(folder, SWEEP, leaking)) {
       night.run();
       double truth = night.bench().unit("1").truth("1uA", 23).outputConductanceS();

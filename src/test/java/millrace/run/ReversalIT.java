@@ -9,10 +9,10 @@ import java.nio.file.Path;
 import java.util.List;
 import millrace.analysis.load.LoadCurve;
 import millrace.assessment.Assessment;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
-import millrace.evidence.Signal;
-import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -37,15 +37,16 @@ class ReversalIT {
   @TempDir private Path folder;
 
   private SimulatedNight night(String sequence) throws IOException {
-    BenchSpec.WiringSpec wiring = new BenchSpec.WiringSpec(0.15, 0.2, 1e14, false, THERMAL_V);
-    return SimulatedNight.of(folder, sequence, BenchSpec.demo().with(wiring));
+    SimulatedBenchSpec.WiringSpec wiring =
+        new SimulatedBenchSpec.WiringSpec(0.15, 0.2, 1e14, false, THERMAL_V);
+    return SimulatedNight.of(folder, sequence, SimulatedBenchSpec.demo().with(wiring));
   }
 
   private static Assessment assessed(SimulatedNight night) {
     return night.assessed(night.file());
   }
 
-  private static double mean(SimulatedNight night, Point point, Signal signal) {
+  private static double mean(SimulatedNight night, Point point, MeasuredSignal signal) {
     return night.reader().readings(point.id()).stream()
         .filter(r -> r.signal() == signal)
         .mapToDouble(r -> r.value().orElseThrow())
@@ -69,13 +70,14 @@ class ReversalIT {
       List<Point> points = night.points();
       assertEquals(3, points.size());
       for (Point point : points) {
-        double plus = mean(night, point, Signal.CURRENT);
-        double minus = mean(night, point, Signal.REVERSED_CURRENT);
+        double plus = mean(night, point, MeasuredSignal.CURRENT);
+        double minus = mean(night, point, MeasuredSignal.REVERSED_CURRENT);
         double offset = night.bench().truth().ammeter().ranges().get(3).offset();
         // Ten line cycles, six readings each way: 1.5 ppm of 2 mA over sqrt(60) is 0.4 nA.
         assertEquals(offset, (plus + minus) / 2, 3e-9);
         double voltage =
-            mean(night, point, Signal.VOLTAGE) + mean(night, point, Signal.REVERSED_VOLTAGE);
+            mean(night, point, MeasuredSignal.VOLTAGE)
+                + mean(night, point, MeasuredSignal.REVERSED_VOLTAGE);
         double meter = night.bench().truth().voltmeter().ranges().get(0).offset();
         assertEquals(THERMAL_V + meter, voltage / 2, 1e-6);
       }
@@ -93,8 +95,8 @@ class ReversalIT {
     try (SimulatedNight night = night(SWEEP.replace(", reversal: yes", ""))) {
       night.run();
       Point lowest = night.points().get(0);
-      double volts = mean(night, lowest, Signal.VOLTAGE);
-      double current = mean(night, lowest, Signal.CURRENT);
+      double volts = mean(night, lowest, MeasuredSignal.VOLTAGE);
+      double current = mean(night, lowest, MeasuredSignal.CURRENT);
       double load = night.bench().truth().load().actualOhm(10);
       assertEquals(THERMAL_V, volts - current * load, 5e-6);
     }
@@ -109,7 +111,7 @@ class ReversalIT {
       assertEquals(PointKind.ZERO, zero.kind());
       assertTrue(
           night.reader().readings(zero.id()).stream()
-              .noneMatch(r -> r.signal() == Signal.REVERSED_CURRENT));
+              .noneMatch(r -> r.signal() == MeasuredSignal.REVERSED_CURRENT));
       assertEquals(0, offOhm(night), 0.08);
     }
   }

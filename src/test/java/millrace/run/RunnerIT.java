@@ -16,18 +16,18 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.StoppedException;
 import millrace.fault.UnsafeBenchException;
 import millrace.logbook.RunState;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
@@ -127,8 +127,8 @@ class RunnerIT {
       for (Point point : night.points()) {
         String step = point.settings().get("current meter resolution");
         double expected =
-            Numbers.parse(steps.get(point.conditions().range().orElseThrow())).orElseThrow();
-        assertEquals(expected, Numbers.parse(step).orElseThrow(), 1e-18, point.key());
+            NumberText.parse(steps.get(point.conditions().range().orElseThrow())).orElseThrow();
+        assertEquals(expected, NumberText.parse(step).orElseThrow(), 1e-18, point.key());
       }
     }
   }
@@ -153,7 +153,7 @@ class RunnerIT {
 
   private static List<Reading> currents(SimulatedNight night, Point point) {
     return night.reader().readings(point.id()).stream()
-        .filter(r -> r.signal() == Signal.CURRENT && r.value().isPresent())
+        .filter(r -> r.signal() == MeasuredSignal.CURRENT && r.value().isPresent())
         .toList();
   }
 

@@ -12,15 +12,15 @@ import java.util.List;
 import millrace.bench.BenchForms;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.run.soak.BenchPace;
+import millrace.run.soak.BenchSpeedsFromFile;
+import millrace.sequence.BenchSpeeds;
 import millrace.sequence.ChangeCount;
-import millrace.sequence.Expansion;
-import millrace.sequence.Pace;
 import millrace.sequence.Plan;
 import millrace.sequence.Schedule;
+import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
-import millrace.sequence.TemperatureOrders;
-import millrace.sequence.TemperatureOrders.Order;
+import millrace.sequence.TemperatureOrderComparison;
+import millrace.sequence.TemperatureOrderComparison.Order;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -29,13 +29,13 @@ class ScheduleTest {
   private static final Datasheet FX_3 =
       DatasheetFile.read(Path.of("examples", "fx-3.datasheet.yaml"));
 
-  private static final Pace ANY = new Pace(50, Double.POSITIVE_INFINITY);
+  private static final BenchSpeeds ANY = new BenchSpeeds(50, Double.POSITIVE_INFINITY);
 
   @TempDir private Path folder;
 
   private Plan plan(String steps) throws IOException {
     Path file = Files.writeString(folder.resolve("s.yaml"), "sequence: s\nsteps:\n" + steps);
-    return Expansion.expand(SequenceForms.read(file).sequence(), FX_3, List.of());
+    return SequenceExpansion.expand(SequenceForms.read(file).sequence(), FX_3, List.of());
   }
 
   private Schedule schedule(String steps) throws IOException {
@@ -76,14 +76,15 @@ class ScheduleTest {
   @Test
   void aChamberGoesAsFastAsTheBenchAllowsWhereTheSequenceSaysNothing() throws IOException {
     String up = "  - {at temperatures: 50 degC, %s do: {in ranges: 1mA, do: measure}}\n";
-    assertEquals(27 * 60, movesS(up.formatted(""), new Pace(50, 1.0 / 60)), 1e-6);
-    assertEquals(9 * 60, movesS(up.formatted(""), new Pace(50, 3.0 / 60)), 1e-6);
-    assertEquals(27 * 60, movesS(up.formatted("ramp: 1 K/min,"), new Pace(50, 3.0 / 60)), 1e-6);
+    assertEquals(27 * 60, movesS(up.formatted(""), new BenchSpeeds(50, 1.0 / 60)), 1e-6);
+    assertEquals(9 * 60, movesS(up.formatted(""), new BenchSpeeds(50, 3.0 / 60)), 1e-6);
+    assertEquals(
+        27 * 60, movesS(up.formatted("ramp: 1 K/min,"), new BenchSpeeds(50, 3.0 / 60)), 1e-6);
     assertEquals(27 * 30, movesS(up.formatted(""), ANY), 1e-6);
   }
 
-  private double movesS(String steps, Pace pace) throws IOException {
-    return Schedule.of(plan(steps), FX_3, pace).partsS().get("move");
+  private double movesS(String steps, BenchSpeeds benchSpeeds) throws IOException {
+    return Schedule.of(plan(steps), FX_3, benchSpeeds).partsS().get("move");
   }
 
   @Test
@@ -105,14 +106,15 @@ class ScheduleTest {
   }
 
   private static double mostKPerMin(String bench) {
-    return 60 * BenchPace.of(BenchForms.read("b.yaml", bench.getBytes(UTF_8))).mostKPerS();
+    return 60
+        * BenchSpeedsFromFile.of(BenchForms.read("b.yaml", bench.getBytes(UTF_8))).mostKPerS();
   }
 
   @Test
   void ordersAreComparedAndTheHotLegStaysFirst() throws IOException {
     String order = "  - at temperatures: [%s]\n    do: {in ranges: 1mA, do: measure}\n";
     Plan detour = plan(order.formatted("23 degC, 35 degC, 23 degC, 50 degC, 5 degC, 23 degC"));
-    List<Order> orders = TemperatureOrders.of(detour, FX_3, ANY);
+    List<Order> orders = TemperatureOrderComparison.of(detour, FX_3, ANY);
     assertEquals(detour.stays(), orders.get(0).temperatureDegC());
     Order best = orders.get(1);
     assertTrue(best.seconds() < orders.get(0).seconds(), best.toString());
@@ -121,7 +123,8 @@ class ScheduleTest {
     assertEquals(23, best.temperatureDegC().get(5));
     assertEquals(List.of(5.0, 23.0, 35.0, 50.0), orders.get(2).temperatureDegC());
     assertEquals(
-        List.of(), TemperatureOrders.of(plan(order.formatted("23 degC, 50 degC")), FX_3, ANY));
+        List.of(),
+        TemperatureOrderComparison.of(plan(order.formatted("23 degC, 50 degC")), FX_3, ANY));
   }
 
   @Test

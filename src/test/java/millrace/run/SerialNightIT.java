@@ -15,11 +15,11 @@ import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
 import millrace.link.PtyPair;
 import millrace.run.control.RunObserver;
 import millrace.sequence.Plan.PlannedPoint;
@@ -64,7 +64,7 @@ class SerialNightIT {
     for (Point point : night.points()) {
       assertEquals(PointState.COMPLETE, point.state(), point.reason());
       for (Reading r : night.reader().readings(point.id())) {
-        if (r.signal() == Signal.CURRENT && r.state() == ReadingState.NUMBER) {
+        if (r.signal() == MeasuredSignal.CURRENT && r.state() == ReadingState.NUMBER) {
           currents.add(r.value().orElseThrow());
         }
       }

@@ -8,11 +8,11 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.List;
 import millrace.bench.BenchFile;
-import millrace.evidence.Component;
-import millrace.evidence.Outcome;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.sim.truth.BenchSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -51,11 +51,11 @@ class ShuntIT {
                 - {reading: 12 ppm, full scale: 2 ppm, transfer: 0.2 ppm, input resistance: 10 Mohm}
       """;
 
-  private static final BenchSpec SPEC =
-      BenchSpec.demo()
+  private static final SimulatedBenchSpec SPEC =
+      SimulatedBenchSpec.demo()
           .with(
-              new BenchSpec.ShuntSpec(100, 8e-6, 20e-6, 0, 40e-6),
-              new BenchSpec.MeterSpec(
+              new SimulatedBenchSpec.ShuntSpec(100, 8e-6, 20e-6, 0, 40e-6),
+              new SimulatedBenchSpec.MeterSpec(
                   List.of(0.1, 1.0, 10.0),
                   12e-6,
                   2e-6,
@@ -87,11 +87,11 @@ class ShuntIT {
 
   private static double ppmOffTruth(SimulatedNight night, Result result) {
     double truth = night.bench().unit("1").truth("1mA", 23).currentA(0);
-    return (((Outcome.Value) result.outcome()).value() / truth - 1) * 1e6;
+    return (((ComputationOutcome.Value) result.outcome()).value() / truth - 1) * 1e6;
   }
 
   private static double standardPpm(Result result) {
-    Outcome.Value value = (Outcome.Value) result.outcome();
+    ComputationOutcome.Value value = (ComputationOutcome.Value) result.outcome();
     return value.uncertainty().orElseThrow().standard() / value.value() * 1e6;
   }
 
@@ -104,7 +104,7 @@ class ShuntIT {
       // 4.7 ppm of the shunt, 12 ppm and 2 ppm over the root of 3 of the voltmeter.
       assertEquals(8.4, u, 0.5, found.toString());
       assertEquals(0, ppmOffTruth(night, found), 2.5 * u, found.toString());
-      List<String> parts = found.budget().stream().map(Component::component).toList();
+      List<String> parts = found.budget().stream().map(BudgetComponent::component).toList();
       assertTrue(
           parts.containsAll(List.of("meter gain, ammeter 100 mV", "shunt")), parts.toString());
       theShuntsOwnDoings(night, ppmOffTruth(night, found));

@@ -17,7 +17,7 @@ import java.util.function.UnaryOperator;
 import millrace.Impatient;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.basis.Basis;
+import millrace.assessment.basis.JudgementBasis;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
@@ -26,8 +26,8 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
-import millrace.evidence.Origin;
 import millrace.evidence.Point;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunReader;
@@ -36,17 +36,17 @@ import millrace.logbook.RunWriter;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
-import millrace.run.journal.Additions;
+import millrace.run.journal.NightRunWriters;
 import millrace.run.journal.ResumeState;
-import millrace.run.journal.RunSetting;
-import millrace.run.journal.RunWriters;
-import millrace.sequence.Expansion;
+import millrace.run.journal.RunContext;
+import millrace.run.journal.TemperatureAdditions;
 import millrace.sequence.Plan;
+import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
 import millrace.sim.SimulatedBench;
 import millrace.sim.fault.FaultPlan;
-import millrace.sim.truth.BenchSpec;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.time.Seeds;
 import millrace.time.VirtualClock;
 
@@ -76,7 +76,7 @@ final class SimulatedNight implements AutoCloseable {
     logbook = Logbook.openOrCreate(folder.resolve("night.db"));
     datasheet = DatasheetFile.read(Path.of("examples", "fx-3.datasheet.yaml"));
     Path written = Files.writeString(folder.resolve("night.yaml"), sequence);
-    plan = Expansion.expand(SequenceForms.read(written).sequence(), datasheet, List.of());
+    plan = SequenceExpansion.expand(SequenceForms.read(written).sequence(), datasheet, List.of());
     text = edit.apply(benchFile());
     file = bench(text);
   }
@@ -95,21 +95,24 @@ final class SimulatedNight implements AutoCloseable {
   }
 
   /** The same on another bench. */
-  static SimulatedNight of(Path folder, String sequence, BenchSpec spec) throws IOException {
+  static SimulatedNight of(Path folder, String sequence, SimulatedBenchSpec spec)
+      throws IOException {
     return of(folder, sequence, spec, text -> text);
   }
 
-  static SimulatedNight of(Path folder, String sequence, BenchSpec spec, UnaryOperator<String> edit)
+  static SimulatedNight of(
+      Path folder, String sequence, SimulatedBenchSpec spec, UnaryOperator<String> edit)
       throws IOException {
-    Map<String, UnitSpec> unit = Map.of("1", UnitSpec.demo());
+    Map<String, SimulatedUnitSpec> unit = Map.of("1", SimulatedUnitSpec.demo());
     return new SimulatedNight(
         folder, sequence, SimulatedBench.Settings.drawn(spec, unit, new Seeds(5)), edit);
   }
 
   /** The same with another unit. */
-  static SimulatedNight of(Path folder, String sequence, UnitSpec unit) throws IOException {
+  static SimulatedNight of(Path folder, String sequence, SimulatedUnitSpec unit)
+      throws IOException {
     SimulatedBench.Settings settings =
-        SimulatedBench.Settings.drawn(BenchSpec.demo(), Map.of("1", unit), new Seeds(5));
+        SimulatedBench.Settings.drawn(SimulatedBenchSpec.demo(), Map.of("1", unit), new Seeds(5));
     return new SimulatedNight(folder, sequence, settings, text -> text);
   }
 
@@ -173,11 +176,11 @@ final class SimulatedNight implements AutoCloseable {
       writer.closeInterrupted("the run was interrupted here");
       begun = true;
       return new Runner(
-              new RunSetting(
-                  Additions.to(plan, reader().summary().start().facts()),
+              new RunContext(
+                  TemperatureAdditions.to(plan, reader().summary().start().facts()),
                   datasheet,
                   open,
-                  RunWriters.of(writer),
+                  NightRunWriters.of(writer),
                   clock,
                   stop,
                   q -> "yes",
@@ -193,7 +196,7 @@ final class SimulatedNight implements AutoCloseable {
   private RunStart start() {
     return new RunStart(
         "FX3-00001",
-        Origin.SIMULATED,
+        RunOrigin.SIMULATED,
         plan.title(),
         RunStart.People.NONE,
         Optional.of(new RunStart.Simulation(5, true)),
@@ -211,7 +214,7 @@ final class SimulatedNight implements AutoCloseable {
   Assessment assessed(BenchFile by) {
     return Assessor.assess(
         reader(),
-        new Basis(
+        new JudgementBasis(
             Optional.of(datasheet),
             Optional.of(by),
             Optional.empty(),

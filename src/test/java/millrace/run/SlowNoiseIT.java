@@ -7,10 +7,10 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.function.Predicate;
-import millrace.evidence.Component;
+import millrace.evidence.BudgetComponent;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedUnitSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -45,18 +45,19 @@ class SlowNoiseIT {
 
   @TempDir private Path folder;
 
-  private static UnitSpec flickering(double perDecade) {
-    UnitSpec demo = UnitSpec.demo();
-    return new UnitSpec(
+  private static SimulatedUnitSpec flickering(double perDecade) {
+    SimulatedUnitSpec demo = SimulatedUnitSpec.demo();
+    return new SimulatedUnitSpec(
         demo.ranges(),
         demo.warmth(),
-        new UnitSpec.Noise(demo.noise().white(), perDecade),
+        new SimulatedUnitSpec.Noise(demo.noise().white(), perDecade),
         demo.kneeSoftnessV(),
         demo.supplyPerV(),
         demo.defects());
   }
 
-  private boolean names(String sequence, UnitSpec unit, Predicate<Component> component)
+  private boolean names(
+      String sequence, SimulatedUnitSpec unit, Predicate<BudgetComponent> component)
       throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, sequence, unit)) {
       night.run();
@@ -81,7 +82,7 @@ class SlowNoiseIT {
   }
 
   /** White noise alone makes less than 1 ppm of the means. */
-  private static boolean noisy(Component of) {
+  private static boolean noisy(BudgetComponent of) {
     return of.component().equals("noise of the readings") && of.contribution() > 3;
   }
 

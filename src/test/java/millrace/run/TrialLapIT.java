@@ -13,7 +13,7 @@ import java.util.function.UnaryOperator;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
-import millrace.fault.TrialFailedException;
+import millrace.fault.TrialLapFailedException;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
 import millrace.sim.fault.SimFault.AtTime;
@@ -47,7 +47,7 @@ class TrialLapIT {
   private String failed(String sequence, FaultPlan plan, UnaryOperator<String> bench)
       throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, sequence, plan, bench)) {
-      String text = assertThrows(TrialFailedException.class, night::run).getMessage();
+      String text = assertThrows(TrialLapFailedException.class, night::run).getMessage();
       assertTrue(night.points().stream().noneMatch(p -> p.kind() == PointKind.SOAK), text);
       assertEquals(List.of(), night.bench().unsafe());
       assertTrue(text.startsWith("trial lap, "), text);

@@ -9,12 +9,12 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
-import millrace.quantity.Spans;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
 import millrace.sim.fault.SimFault.AtTime;
@@ -64,13 +64,13 @@ class WildReadingIT {
         new SimFault(
             Kind.WILD_READING,
             instrument,
-            new AtTime(Spans.ofSeconds(atSeconds)),
+            new AtTime(TimeSpanSeconds.ofSeconds(atSeconds)),
             1,
             size,
             Duration.ZERO));
   }
 
-  private static List<Reading> suspects(SimulatedNight night, Signal signal) {
+  private static List<Reading> suspects(SimulatedNight night, MeasuredSignal signal) {
     return night.points().stream()
         .filter(p -> p.kind() != PointKind.ZERO)
         .flatMap(p -> night.reader().readings(p.id()).stream())
@@ -78,7 +78,8 @@ class WildReadingIT {
         .toList();
   }
 
-  private void isFound(String sequence, FaultPlan faults, Signal signal) throws IOException {
+  private void isFound(String sequence, FaultPlan faults, MeasuredSignal signal)
+      throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, sequence, faults)) {
       night.run();
       List<Reading> suspects = suspects(night, signal);
@@ -94,19 +95,19 @@ class WildReadingIT {
   @CsvSource({"ammeter,1e-3,5", "ammeter,-1e-4,8"})
   void theOnlyCurrentOfAPointIsAskedAgain(String instrument, double size, int atSeconds)
       throws IOException {
-    isFound(SINGLES, wild(instrument, size, atSeconds), Signal.CURRENT);
+    isFound(SINGLES, wild(instrument, size, atSeconds), MeasuredSignal.CURRENT);
   }
 
   @ParameterizedTest
   @ValueSource(doubles = {1e-3, -1e-4})
   void oneOfATimeSeriesIsAskedAgain(double size) throws IOException {
-    isFound(SERIES, wild("ammeter", size, 60), Signal.CURRENT);
+    isFound(SERIES, wild("ammeter", size, 60), MeasuredSignal.CURRENT);
   }
 
   @ParameterizedTest
   @ValueSource(doubles = {0.05, -0.3})
   void aTemperatureIsAskedAgain(double size) throws IOException {
-    isFound(SERIES, wild("thermometer", size, 40.95), Signal.UNIT_TEMPERATURE);
+    isFound(SERIES, wild("thermometer", size, 40.95), MeasuredSignal.UNIT_TEMPERATURE);
   }
 
   @ParameterizedTest
@@ -114,8 +115,8 @@ class WildReadingIT {
   void nothingIsSuspectedOfACleanRun(boolean series) throws IOException {
     try (SimulatedNight night = SimulatedNight.of(folder, series ? SERIES : SINGLES)) {
       night.run();
-      assertEquals(List.of(), suspects(night, Signal.CURRENT));
-      assertEquals(List.of(), suspects(night, Signal.VOLTAGE));
+      assertEquals(List.of(), suspects(night, MeasuredSignal.CURRENT));
+      assertEquals(List.of(), suspects(night, MeasuredSignal.VOLTAGE));
       assertEquals(List.of(), night.incidents(IncidentKind.FLAG));
     }
   }

@@ -10,8 +10,8 @@ import java.util.Map;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 
 /** Small files that the tests of this room share. */
 final class Sample {
@@ -53,13 +53,13 @@ final class Sample {
     String text = texts.get(path.normalize().toString());
     if (text == null) {
       throw new BadInputException(
-          new Fault(Place.of(path.toString()), "there is no such file", "a file", ""));
+          new InputFault(FilePlace.of(path.toString()), "there is no such file", "a file", ""));
     }
     return text.getBytes(UTF_8);
   }
 
   static Plan plan(String steps) {
-    return Expansion.expand(steps(steps), DATASHEET, List.of());
+    return SequenceExpansion.expand(steps(steps), DATASHEET, List.of());
   }
 
   static List<String> keys(String steps) {

@@ -8,8 +8,8 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.Hostile;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** Guided by coverage: a sequence is read and expanded to points, or refused with its place. */
@@ -29,10 +29,10 @@ class SequenceFileFuzzTest {
 
   private static void expand(byte[] bytes) {
     var loaded = SequenceForms.read(FILE, p -> p.equals(FILE) ? bytes : noPart());
-    Expansion.expand(loaded.sequence(), FX_3, List.of());
+    SequenceExpansion.expand(loaded.sequence(), FX_3, List.of());
   }
 
   private static byte[] noPart() {
-    throw new BadInputException(new Fault(Place.of("s.yaml"), "no such part", "", ""));
+    throw new BadInputException(new InputFault(FilePlace.of("s.yaml"), "no such part", "", ""));
   }
 }

@@ -80,7 +80,7 @@ class SequenceFormsTest {
       Step step = Sample.steps("- " + sweep + "\n  do: measure\n").steps().get(0);
       written.add(((Step.Sweep) step).over().getClass());
     }
-    assertEquals(Set.of(Over.class.getPermittedSubclasses()), written);
+    assertEquals(Set.of(SweepVariable.class.getPermittedSubclasses()), written);
   }
 
   @Test
@@ -97,7 +97,7 @@ class SequenceFormsTest {
             .steps()
             .get(0);
     assertEquals(
-        new Over.Temperatures(
+        new SweepVariable.Temperatures(
             List.of(-10.0, 23.0),
             Optional.of(2.0 / 60),
             new MeasuringRules.SoakRule(1e-6, 1200, 7200, MeasuringRules.OnFailure.STOP, 60, 0.5),
@@ -111,7 +111,7 @@ class SequenceFormsTest {
         Sample.steps("- {at temperatures: 23 degC, soak: {at least: 5 h}, do: zero}\n")
             .steps()
             .get(0);
-    Over.Temperatures over = (Over.Temperatures) ((Step.Sweep) step).over();
+    SweepVariable.Temperatures over = (SweepVariable.Temperatures) ((Step.Sweep) step).over();
     assertEquals(5 * 3600, over.soak().mostS());
   }
 
@@ -210,7 +210,7 @@ class SequenceFormsTest {
                 "nights/parts/a.yaml", "{sequence: a, steps: [{part: b.yaml}, trial lap]}",
                 "nights/parts/b.yaml", "{sequence: b, steps: [{wait: 1 s}]}"),
             "nights/long.yaml");
-    Plan plan = Expansion.expand(whole, Sample.DATASHEET, List.of());
+    Plan plan = SequenceExpansion.expand(whole, Sample.DATASHEET, List.of());
     assertEquals(
         List.of(new Task.Wait(1), new Task.TrialLap(false)),
         plan.points().stream().map(Plan.PlannedPoint::task).toList());
@@ -235,7 +235,8 @@ class SequenceFormsTest {
             readings: {count: 5}
             steps: [{in ranges: 1mA, do: measure}]
             """);
-    Plan plan = Expansion.expand(Sample.files(files, "a.yaml"), Sample.DATASHEET, List.of());
+    Plan plan =
+        SequenceExpansion.expand(Sample.files(files, "a.yaml"), Sample.DATASHEET, List.of());
     assertEquals(
         List.of(5, 9), plan.points().stream().map(p -> p.rules().readings().count()).toList());
     assertEquals(2, plan.points().get(1).rules().readings().lineCycles());

@@ -3,10 +3,10 @@ package millrace.sim;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
-import millrace.sim.truth.BenchSpec;
-import millrace.sim.truth.Flicker;
 import millrace.sim.truth.Kinds;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedFlickerNoise;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 
@@ -31,15 +31,15 @@ class NoiseTest {
     return Math.sqrt((squares - sum * sum / N) / (N - 1));
   }
 
-  private static Rig rig(BenchSpec.MeterSpec ammeter, UnitSpec.Noise noise) {
-    UnitSpec unit = Kinds.with(Kinds.of(Kinds.ideal("1mA", 5, 5e3)), noise);
-    BenchSpec spec = Kinds.perfectBench().with(ammeter);
+  private static Rig rig(SimulatedBenchSpec.MeterSpec ammeter, SimulatedUnitSpec.Noise noise) {
+    SimulatedUnitSpec unit = Kinds.with(Kinds.of(Kinds.ideal("1mA", 5, 5e3)), noise);
+    SimulatedBenchSpec spec = Kinds.perfectBench().with(ammeter);
     return new Rig(spec, unit).live("1mA", 1000);
   }
 
   @Test
   void whiteNoiseOfTheSourceFallsAsTheSquareRootOfTheIntegrationTime() {
-    UnitSpec.Noise noise = new UnitSpec.Noise(2e-6, 0);
+    SimulatedUnitSpec.Noise noise = new SimulatedUnitSpec.Noise(2e-6, 0);
     Rig rig = rig(Kinds.perfectBench().ammeter(), noise);
     assertEquals(2e-9, rmsOfReadings(rig, 50), FIVE * 2e-9);
     assertEquals(2e-9 * Math.sqrt(50), rmsOfReadings(rig, 1), FIVE * 2e-9 * Math.sqrt(50));
@@ -47,11 +47,11 @@ class NoiseTest {
 
   @Test
   void noiseOfTheMeterIsThatOfOneCycleOverTheSquareRootOfCycles() {
-    BenchSpec.MeterSpec perfect = Kinds.perfectBench().ammeter();
-    BenchSpec.MeterSpec noisy =
-        new BenchSpec.MeterSpec(
+    SimulatedBenchSpec.MeterSpec perfect = Kinds.perfectBench().ammeter();
+    SimulatedBenchSpec.MeterSpec noisy =
+        new SimulatedBenchSpec.MeterSpec(
             perfect.fullScales(), 0, 0, 0, perfect.resistanceOhm(), 0, 3e-6, 1e-12, 0);
-    Rig rig = rig(noisy, new UnitSpec.Noise(0, 0));
+    Rig rig = rig(noisy, new SimulatedUnitSpec.Noise(0, 0));
     assertEquals(6e-9, rmsOfReadings(rig, 1), FIVE * 6e-9);
     assertEquals(6e-10, rmsOfReadings(rig, 100), FIVE * 6e-10);
   }
@@ -59,7 +59,7 @@ class NoiseTest {
   @Test
   void slowNoiseHasItsPowerInEveryDecadeOfTime() {
     double rms = 1e-6;
-    Flicker flicker = new Flicker(rms, new Seeds(3).stream("flicker"));
+    SimulatedFlickerNoise flicker = new SimulatedFlickerNoise(rms, new Seeds(3).stream("flicker"));
     double squares = 0;
     double steps = 0;
     double last = flicker.at(0);
@@ -78,7 +78,7 @@ class NoiseTest {
 
   @Test
   void theSlowNoiseDoesNotFallWithMoreReadings() {
-    UnitSpec.Noise slow = new UnitSpec.Noise(0, 1e-6);
+    SimulatedUnitSpec.Noise slow = new SimulatedUnitSpec.Noise(0, 1e-6);
     Rig rig = rig(Kinds.perfectBench().ammeter(), slow);
     double short1 = rmsOfReadings(rig, 1);
     double long100 = rmsOfReadings(rig, 100);

@@ -14,8 +14,8 @@ import java.time.Duration;
 import java.time.Instant;
 import millrace.Needs;
 import millrace.sim.fault.FaultPlan;
-import millrace.sim.fault.Instruments;
 import millrace.sim.fault.SimFault;
+import millrace.sim.fault.SimInstrumentNames;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
 import millrace.time.VirtualClock;
@@ -55,7 +55,7 @@ class PseudoterminalsIT {
         assertEquals("23", ask(terminals.paths().get("chamber"), "SET?"));
         assertEquals("OK", ask(terminals.paths().get("load"), "R 4700"));
       }
-      assertEquals(Instruments.NAMES.size(), terminals.paths().size());
+      assertEquals(SimInstrumentNames.NAMES.size(), terminals.paths().size());
     }
   }
 

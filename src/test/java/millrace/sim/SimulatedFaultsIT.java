@@ -12,7 +12,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.stream.Stream;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.SimFault;
 import millrace.sim.fault.SimFault.AtQuestion;
@@ -320,7 +320,7 @@ class SimulatedFaultsIT {
       for (int i = 0; i < 60; i++) {
         clock.sleep(Duration.ofSeconds(30));
         String shown = client.ask("TEMP?").strip();
-        highest = Math.max(highest, Numbers.parse(shown).orElseThrow());
+        highest = Math.max(highest, NumberText.parse(shown).orElseThrow());
       }
       assertEquals(57.5, highest, 0.3, "6 K more than the usual 1.5 K");
     }

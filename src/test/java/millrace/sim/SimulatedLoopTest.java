@@ -5,26 +5,26 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
-import millrace.sim.truth.BenchSpec;
 import millrace.sim.truth.Kinds;
-import millrace.sim.truth.Unit;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnit;
+import millrace.sim.truth.SimulatedUnitSpec;
 import org.junit.jupiter.api.Test;
 
 /** The loop against Ohm's law by hand, and the watch on what must never happen. */
 class SimulatedLoopTest {
-  private static final UnitSpec UNIT =
+  private static final SimulatedUnitSpec UNIT =
       Kinds.of(Kinds.ideal("1mA", 5, 5e3), Kinds.ideal("1uA", 5, 5e6));
 
-  private static BenchSpec bench(double inputOhm, boolean upstream) {
-    BenchSpec perfect = Kinds.perfectBench();
-    return new BenchSpec(
+  private static SimulatedBenchSpec bench(double inputOhm, boolean upstream) {
+    SimulatedBenchSpec perfect = Kinds.perfectBench();
+    return new SimulatedBenchSpec(
         perfect.ammeter(),
         Kinds.withInput(perfect.voltmeter(), inputOhm),
         perfect.load(),
         perfect.chamber(),
         0,
-        new BenchSpec.WiringSpec(0, 0, Kinds.IDEAL_OHM, upstream),
+        new SimulatedBenchSpec.WiringSpec(0, 0, Kinds.IDEAL_OHM, upstream),
         java.util.Optional.empty());
   }
 
@@ -100,7 +100,7 @@ class SimulatedLoopTest {
 
   @Test
   void aMeterInputBeyondItsRatingIsNoticedOnce() {
-    UnitSpec strong = Kinds.of(Kinds.ideal("50mA", 5, 100));
+    SimulatedUnitSpec strong = Kinds.of(Kinds.ideal("50mA", 5, 100));
     Rig rig = new Rig(Kinds.perfectBench(), strong).live("50mA", 10);
     Rig.ask(rig.ammeter, "READ?");
     Rig.ask(rig.ammeter, "READ?");
@@ -136,10 +136,10 @@ class SimulatedLoopTest {
 
   @Test
   void eachUnitHasItsOwnTemperatureAndCurrent() throws InterruptedException {
-    UnitSpec quick =
-        new UnitSpec(
+    SimulatedUnitSpec quick =
+        new SimulatedUnitSpec(
             UNIT.ranges(),
-            new UnitSpec.Warmth(0, 900, 60),
+            new SimulatedUnitSpec.Warmth(0, 900, 60),
             UNIT.noise(),
             UNIT.kneeSoftnessV(),
             0,
@@ -161,10 +161,10 @@ class SimulatedLoopTest {
 
   @Test
   void aColdUnitWarmsUpAfterPowerOn() throws InterruptedException {
-    UnitSpec cold =
-        new UnitSpec(
+    SimulatedUnitSpec cold =
+        new SimulatedUnitSpec(
             UNIT.ranges(),
-            new UnitSpec.Warmth(-100e-6, 900, 480),
+            new SimulatedUnitSpec.Warmth(-100e-6, 900, 480),
             UNIT.noise(),
             UNIT.kneeSoftnessV(),
             0,
@@ -190,7 +190,7 @@ class SimulatedLoopTest {
 
   @Test
   void aMetersGainDriftsByTheDay() throws InterruptedException {
-    BenchSpec.MeterSpec drifting = Kinds.perfectBench().ammeter().drifting(100e-6);
+    SimulatedBenchSpec.MeterSpec drifting = Kinds.perfectBench().ammeter().drifting(100e-6);
     Rig rig = new Rig(Kinds.perfectBench().with(drifting), UNIT).live("1mA", 1000);
     double perDay = rig.circuit.truth().ammeter().driftPerDay();
     double before = Rig.number(rig.ammeter, "READ?");
@@ -206,14 +206,15 @@ class SimulatedLoopTest {
     Rig.ok(rig.chamber, "SET 50");
     rig.rest(Duration.ofHours(3));
     rig.circuit.lock().lock();
-    rig.circuit.insert("1", new Unit(UNIT.with("R 1mA", 0.01), new millrace.time.Seeds(2)));
+    rig.circuit.insert(
+        "1", new SimulatedUnit(UNIT.with("R 1mA", 0.01), new millrace.time.Seeds(2)));
     rig.circuit.lock().unlock();
     rig.live("1mA", 1000);
     assertEquals(1e-3 / 1.01, Rig.number(rig.ammeter, "READ?"), 1e-8);
     assertEquals(22.9, Rig.number(rig.thermometer, "TEMP?"), 0.5);
     assertEquals(java.util.List.of(), rig.circuit.watch().mistreatments());
     rig.circuit.lock().lock();
-    rig.circuit.insert("1", new Unit(UNIT, new millrace.time.Seeds(3)));
+    rig.circuit.insert("1", new SimulatedUnit(UNIT, new millrace.time.Seeds(3)));
     rig.circuit.lock().unlock();
     assertEquals(
         java.util.List.of("unit taken out of a live current loop"),

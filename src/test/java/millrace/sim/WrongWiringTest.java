@@ -8,19 +8,20 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import millrace.sim.fault.SimFault;
-import millrace.sim.truth.BenchSpec;
 import millrace.sim.truth.Kinds;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnitSpec;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
 /** What a bench that is wired wrong shows. */
 class WrongWiringTest {
-  private static final UnitSpec UNIT = Kinds.of(Kinds.ideal("1mA", 5, 5e3));
+  private static final SimulatedUnitSpec UNIT = Kinds.of(Kinds.ideal("1mA", 5, 5e3));
 
-  private static Rig rig(SimFault.Kind kind, boolean upstream, UnitSpec... units) {
-    BenchSpec.WiringSpec wiring = new BenchSpec.WiringSpec(0, 0, Kinds.IDEAL_OHM, upstream);
+  private static Rig rig(SimFault.Kind kind, boolean upstream, SimulatedUnitSpec... units) {
+    SimulatedBenchSpec.WiringSpec wiring =
+        new SimulatedBenchSpec.WiringSpec(0, 0, Kinds.IDEAL_OHM, upstream);
     Rig rig = new Rig(Kinds.perfectBench().with(wiring), units);
     rig.circuit.wrong(kind, true);
     rig.live("1mA", 1000);
@@ -76,7 +77,7 @@ class WrongWiringTest {
   void whatAMeterGaveIsKeptWithTheConditionsItBelongsTo() {
     Rig rig = new Rig(Kinds.perfectBench(), UNIT).live("1mA", 1000);
     String reply = Rig.ask(rig.ammeter, "READ?");
-    List<MeasuredReply> given = rig.circuit.given();
+    List<SimMeterReply> given = rig.circuit.given();
     assertEquals(1, given.size());
     assertEquals(reply, given.get(0).reply());
     assertEquals("ammeter", given.get(0).instrument());

@@ -15,11 +15,11 @@ import java.util.function.DoubleFunction;
 import java.util.random.RandomGenerator;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
-import millrace.analysis.load.LoadQuestion;
 import millrace.analysis.load.LoadResults;
+import millrace.analysis.load.LoadSweepRequest;
 import millrace.analysis.load.Sweeps;
 import millrace.analysis.load.Sweeps.Truth;
-import millrace.analysis.response.RangeData;
+import millrace.analysis.response.RangeMeasurements;
 import millrace.analysis.response.RangeResponse;
 import millrace.analysis.response.ReferenceCurrent;
 import millrace.analysis.response.ResponsePoint;
@@ -28,10 +28,10 @@ import millrace.analysis.response.UnitResponse;
 import millrace.analysis.temperature.TemperatureResults;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 
 /**
@@ -53,14 +53,14 @@ final class CoverageStudy {
     private int rightBounds;
     private final List<Double> ratios = new ArrayList<>();
 
-    private void add(Outcome outcome, double truth) {
-      if (outcome instanceof Outcome.Value value) {
-        Outcome.Uncertainty u = value.uncertainty().orElseThrow();
+    private void add(ComputationOutcome outcome, double truth) {
+      if (outcome instanceof ComputationOutcome.Value value) {
+        ComputationOutcome.Uncertainty u = value.uncertainty().orElseThrow();
         inside += u.lower() <= truth && truth <= u.upper() ? 1 : 0;
         ratios.add(Math.abs(value.value() - truth) / u.expanded());
-      } else if (outcome instanceof Outcome.Bound bound) {
+      } else if (outcome instanceof ComputationOutcome.Bound bound) {
         bounds++;
-        boolean above = bound.side() == Outcome.Side.ABOVE;
+        boolean above = bound.side() == ComputationOutcome.Side.ABOVE;
         rightBounds += above == truth >= bound.value() ? 1 : 0;
       }
     }
@@ -107,10 +107,10 @@ final class CoverageStudy {
     Truth truth = Sweeps.collapsing(i0, g, mostV, width);
     DrawnBench bench = new DrawnBench(chance, 2e-9);
     double[] ohm = Sweeps.upAndDown(Sweeps.loads(12e3, 25));
-    LoadQuestion question =
-        LoadQuestion.of("1mA", NOMINAL_A, COVERAGE)
+    LoadSweepRequest question =
+        LoadSweepRequest.of("1mA", NOMINAL_A, COVERAGE)
             .withCompliance(OptionalDouble.of(9), 1e-3, true)
-            .withReference(LoadQuestion.Reference.atOhm(1e3));
+            .withReference(LoadSweepRequest.Reference.atOhm(1e3));
     LoadCurve curve = LoadCurve.of(bench.sweep(truth, ohm), question).orElseThrow();
     for (Result result : LoadResults.of(curve)) {
       if (result.quantity() == ResultQuantity.OUTPUT_CONDUCTANCE) {
@@ -123,7 +123,7 @@ final class CoverageStudy {
     }
     double exact = truth.currentA().applyAsDouble(truth.voltageAt(1e3)) / NOMINAL_A - 1;
     double slope = 3e-6 * chance.nextGaussian();
-    RangeData data =
+    RangeMeasurements data =
         night(
             bench, question, t -> Sweeps.collapsing(i0 * (1 + slope * (t - 23)), g, mostV, width));
     RangeResponse response =
@@ -134,10 +134,10 @@ final class CoverageStudy {
   }
 
   /** A few loads at a few temperatures, each visit known by its name. */
-  private static RangeData night(
-      DrawnBench bench, LoadQuestion question, DoubleFunction<Truth> unit) {
+  private static RangeMeasurements night(
+      DrawnBench bench, LoadSweepRequest question, DoubleFunction<Truth> unit) {
     List<ResponsePoint> points = new ArrayList<>();
-    Map<Integer, RangeData.Edge> edges = new TreeMap<>();
+    Map<Integer, RangeMeasurements.Edge> edges = new TreeMap<>();
     for (int visit = 0; visit < VISITS.length; visit++) {
       List<LoadPoint> sweep =
           bench.sweep("v" + visit + " ", unit.apply(VISITS[visit]), Sweeps.loads(12e3, 8));
@@ -153,9 +153,10 @@ final class CoverageStudy {
                 degC,
                 OptionalDouble.empty()));
       }
-      edges.put(visit, RangeData.Edge.of(LoadCurve.of(sweep, question).orElseThrow(), COVERAGE));
+      edges.put(
+          visit, RangeMeasurements.Edge.of(LoadCurve.of(sweep, question).orElseThrow(), COVERAGE));
     }
-    return new RangeData("1mA", NOMINAL_A, points, edges, true);
+    return new RangeMeasurements("1mA", NOMINAL_A, points, edges, true);
   }
 
   private void temperature(RandomGenerator chance) {
@@ -182,8 +183,8 @@ final class CoverageStudy {
                     form,
                     name,
                     Integer.toString(t.values()),
-                    Numbers.fixed(100 * t.coverage(), 2),
-                    Numbers.fixed(t.medianRatio(), 2),
+                    NumberText.fixed(100 * t.coverage(), 2),
+                    NumberText.fixed(t.medianRatio(), 2),
                     Integer.toString(t.bounds),
                     Integer.toString(t.rightBounds))));
     try {

@@ -12,7 +12,7 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentMap;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * How many digits of a published source a computation reaches. Every comparison is asserted and the
@@ -72,7 +72,7 @@ public final class Digits {
   private void write(Map<String, Double> mine) {
     List<String> lines =
         mine.entrySet().stream()
-            .map(e -> e.getKey() + "," + Numbers.fixed(Math.floor(e.getValue() * 10) / 10, 1))
+            .map(e -> e.getKey() + "," + NumberText.fixed(Math.floor(e.getValue() * 10) / 10, 1))
             .toList();
     try {
       Path folder = Files.createDirectories(Path.of("target", "verification"));

@@ -14,7 +14,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Stream;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -50,7 +50,7 @@ class DigitsTableIT {
         for (String line : Files.readAllLines(file)) {
           String[] parts = line.split(",");
           if (parts[0].equals(origin.name())) {
-            double digits = Numbers.parse(parts[3]).orElseThrow();
+            double digits = NumberText.parse(parts[3]).orElseThrow();
             reached.merge("| " + parts[1] + " | " + parts[2], digits, Math::min);
           }
         }
@@ -68,7 +68,7 @@ class DigitsTableIT {
             l -> {
               int bar = l.lastIndexOf(" | ");
               String digits = l.substring(bar + 3).replace("|", "").strip();
-              stated.put(l.substring(0, bar), (int) Numbers.parse(digits).orElseThrow());
+              stated.put(l.substring(0, bar), (int) NumberText.parse(digits).orElseThrow());
             });
     return stated;
   }

@@ -12,12 +12,12 @@ import millrace.analysis.load.Sweeps.Truth;
 import millrace.analysis.reduction.MeterErrors;
 import millrace.analysis.reduction.MeterErrors.MeterRange;
 import millrace.analysis.reduction.PooledNoise;
+import millrace.analysis.reduction.ReadingAccumulator;
 import millrace.analysis.reduction.ReadingStatistics;
-import millrace.analysis.reduction.ReadingTally;
 import millrace.analysis.temperature.TemperaturePoint;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.calibration.Accuracy;
+import millrace.calibration.AccuracyStatement;
 
 /**
  * A bench whose errors were drawn once from what its accuracy statement says, and which then takes
@@ -36,7 +36,7 @@ final class DrawnBench {
 
   private static final MeterErrors STATEMENT =
       new MeterErrors(
-          new Accuracy(
+          new AccuracyStatement(
               Optional.empty(),
               GAIN,
               OFFSET,
@@ -77,7 +77,7 @@ final class DrawnBench {
     double shown = currentA * (1 + gain) + offsetA + rectangular(TRANSFER * FULL_SCALE_A);
     double[] readings = new double[READINGS];
     Arrays.setAll(readings, i -> shown + noiseA * chance.nextGaussian());
-    return ReadingTally.statisticsOf(readings);
+    return ReadingAccumulator.statisticsOf(readings);
   }
 
   private static Estimate reduced(PooledNoise noise, ReadingStatistics point, String key) {
@@ -97,7 +97,7 @@ final class DrawnBench {
       all.add(readings(truth.currentA().applyAsDouble(v)));
     }
     PooledNoise noise = PooledNoise.of("noise", all, 0);
-    Source box = Source.within("load", Source.RUN, "box", LOAD_SHARE, "1");
+    ErrorSource box = ErrorSource.within("load", ErrorSource.RUN, "box", LOAD_SHARE, "1");
     List<LoadPoint> points = new ArrayList<>();
     for (int k = 0; k < nominalOhm.length; k++) {
       String key = name + k;
@@ -139,7 +139,9 @@ final class DrawnBench {
     double away = trueDegC - 23;
     double shown = trueDegC + thermometerK + thermometerScale * away;
     return Estimate.exact(shown)
-        .with(Source.within("thermometer", Source.RUN, "offset", THERMOMETER_K, "K"), 1)
-        .with(Source.within("thermometer scale", Source.RUN, "s", THERMOMETER_SCALE, "1"), away);
+        .with(ErrorSource.within("thermometer", ErrorSource.RUN, "offset", THERMOMETER_K, "K"), 1)
+        .with(
+            ErrorSource.within("thermometer scale", ErrorSource.RUN, "s", THERMOMETER_SCALE, "1"),
+            away);
   }
 }

@@ -14,8 +14,8 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentMap;
-import millrace.evidence.Outcome;
-import millrace.quantity.Numbers;
+import millrace.evidence.ComputationOutcome;
+import millrace.quantity.NumberText;
 
 /**
  * How often stated intervals hold the truth. The figures are asserted and written, as sorted lines
@@ -36,9 +36,9 @@ public final class Held {
   }
 
   /** One data set with its truth. */
-  public void add(double truth, Outcome outcome) {
-    Outcome.Value value = (Outcome.Value) outcome;
-    Outcome.Uncertainty u = value.uncertainty().orElseThrow();
+  public void add(double truth, ComputationOutcome outcome) {
+    ComputationOutcome.Value value = (ComputationOutcome.Value) outcome;
+    ComputationOutcome.Uncertainty u = value.uncertainty().orElseThrow();
     held += u.lower() <= truth && truth <= u.upper() ? 1 : 0;
     shares.add(Math.abs(value.value() - truth) / u.expanded());
   }
@@ -64,7 +64,10 @@ public final class Held {
     String line =
         "%s,%s,%s,%s"
             .formatted(
-                quantity, n, Numbers.fixed(100 * share, 1), Numbers.fixed(shares.get(n / 2), 2));
+                quantity,
+                n,
+                NumberText.fixed(100 * share, 1),
+                NumberText.fixed(shares.get(n / 2), 2));
     Map<String, String> mine = ALL.computeIfAbsent(test, t -> new TreeMap<>());
     synchronized (mine) {
       mine.put(quantity + n, line);

@@ -10,15 +10,15 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
+import millrace.analysis.reduction.ReadingAccumulator;
 import millrace.analysis.reduction.ReadingStatistics;
-import millrace.analysis.reduction.ReadingTally;
-import millrace.analysis.regression.EstimateFit;
+import millrace.analysis.regression.LinearFitOfEstimates;
 import millrace.analysis.uncertainty.Budget;
-import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.CoverageFactors;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Distribution;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ErrorDistribution;
 import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
 
@@ -39,12 +39,12 @@ class Jcgm100Test {
       double u = Reference.number(row, "standard_uncertainty");
       double sensitivity = Reference.number(row, "sensitivity_nm_per_unit");
       String nu = row.get("degrees_of_freedom");
-      Source source =
-          new Source(
+      ErrorSource source =
+          new ErrorSource(
               row.get("quantity"),
-              Source.RUN,
+              ErrorSource.RUN,
               row.get("symbol"),
-              Distribution.NORMAL,
+              ErrorDistribution.NORMAL,
               nu.isEmpty()
                   ? OptionalDouble.empty()
                   : OptionalDouble.of(Reference.number(row, "degrees_of_freedom")),
@@ -53,7 +53,7 @@ class Jcgm100Test {
       length = length.with(source, sensitivity);
     }
     JsonNode expected = Reference.json("gum/h1_expected.json").get("recomputed");
-    Outcome.Uncertainty u99 = Budget.of(length).uncertainty(0.99);
+    ComputationOutcome.Uncertainty u99 = Budget.of(length).uncertainty(0.99);
     double rounded = expected.get("uc_rounded_inputs").asDouble();
     RECALLED.agree("H.1 u", rounded, u99.standard(), 1e-9);
     RECALLED.agree(
@@ -81,8 +81,9 @@ class Jcgm100Test {
       inputs[k] = Estimate.exact(means[k]);
       // The five observations are simultaneous: each is one error that all three means share.
       for (int i = 0; i < n; i++) {
-        Source observation =
-            Source.normal("observation", Source.POINT, "o" + i, 1 / Math.sqrt(n * (n - 1)), "1");
+        ErrorSource observation =
+            ErrorSource.normal(
+                "observation", ErrorSource.POINT, "o" + i, 1 / Math.sqrt(n * (n - 1)), "1");
         inputs[k] =
             inputs[k].with(observation, Reference.number(rows.get(i), columns[k]) - means[k]);
       }
@@ -125,7 +126,8 @@ class Jcgm100Test {
               : OptionalDouble.of(Reference.number(row, "nu"));
       columns.forEach(
           (name, p) ->
-              DIGITS.agree("table G.2", Reference.number(row, name), Coverage.factor(p, nu), 1e-6));
+              DIGITS.agree(
+                  "table G.2", Reference.number(row, name), CoverageFactors.factor(p, nu), 1e-6));
     }
   }
 
@@ -142,7 +144,7 @@ class Jcgm100Test {
       corrections.add(Estimate.exact(Reference.number(rows.get(i), "b")));
       keys.add("t" + i);
     }
-    EstimateFit fit = EstimateFit.of(columns, corrections, keys, "degC");
+    LinearFitOfEstimates fit = LinearFitOfEstimates.of(columns, corrections, keys, "degC");
     JsonNode expected = Reference.json("gum/h3_expected.json").get("recomputed");
     Estimate y1 = fit.coefficient(0);
     Estimate y2 = fit.coefficient(1);
@@ -172,7 +174,7 @@ class Jcgm100Test {
       means[i] = Reference.number(rows.get(i), "mean_V");
       within += Math.pow(Reference.number(rows.get(i), "sd_uV") * 1e-6, 2) / means.length;
     }
-    ReadingStatistics days = ReadingTally.statisticsOf(means);
+    ReadingStatistics days = ReadingAccumulator.statisticsOf(means);
     double between = each * days.variance();
     RECALLED.agree("H.5 mean", expected.get("grand_mean_V").asDouble(), days.mean(), 1e-12);
     RECALLED.agree(

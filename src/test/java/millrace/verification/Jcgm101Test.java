@@ -12,12 +12,12 @@ import java.util.List;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
 import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.analysis.uncertainty.MonteCarlo;
 import millrace.analysis.uncertainty.MonteCarlo.Finding;
 import millrace.analysis.uncertainty.MonteCarlo.Plan;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.time.Seeds;
 import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
@@ -33,7 +33,8 @@ class Jcgm101Test {
   }
 
   private static Estimate rectangular(String name, double u) {
-    return Estimate.exact(0).with(Source.within(name, Source.RUN, name, u * Math.sqrt(3), "1"), 1);
+    return Estimate.exact(0)
+        .with(ErrorSource.within(name, ErrorSource.RUN, name, u * Math.sqrt(3), "1"), 1);
   }
 
   private static Estimate total(List<Estimate> inputs) {
@@ -53,12 +54,13 @@ class Jcgm101Test {
   void fourNormalInputsOf922AgreeWithFirstOrder() {
     List<Estimate> inputs = new ArrayList<>();
     for (int i = 0; i < 4; i++) {
-      inputs.add(Estimate.exact(0).with(Source.normal("x" + i, Source.RUN, "x", 1, "1"), 1));
+      inputs.add(
+          Estimate.exact(0).with(ErrorSource.normal("x" + i, ErrorSource.RUN, "x", 1, "1"), 1));
     }
     Finding found = sum(inputs);
     assertTrue(found.stable());
     DIGITS.agree("9.2.2 trials", computed(0).get("half_width95").asDouble(), found.upper(), 0.003);
-    Outcome.Uncertainty first = Budget.of(total(inputs)).uncertainty(0.95);
+    ComputationOutcome.Uncertainty first = Budget.of(total(inputs)).uncertainty(0.95);
     DIGITS.agree(
         "9.2.2 first order", computed(0).get("half_width95").asDouble(), first.expanded(), 1e-9);
     assertTrue(MonteCarlo.compare(first, found).agrees());
@@ -81,7 +83,7 @@ class Jcgm101Test {
             rectangular("a", 1), rectangular("b", 1), rectangular("c", 1), rectangular("d", 10));
     double exact = computed(2).get("half_width95_exact").asDouble();
     DIGITS.agree("9.2.4 trials", exact, sum(inputs).upper(), 0.003);
-    Outcome.Uncertainty first = Budget.of(total(inputs)).uncertainty(0.95);
+    ComputationOutcome.Uncertainty first = Budget.of(total(inputs)).uncertainty(0.95);
     // The three small rectangles count as one normal error: 17.0 as published, not the last digit.
     DIGITS.agree("9.2.4 first order", exact, first.expanded(), 0.002);
   }
@@ -101,7 +103,8 @@ class Jcgm101Test {
     DIGITS.agree("9.3 u", exact.get("u").asDouble(), found.standardUncertainty(), 5e-3);
     assertEquals(exact.get("symmetric95").get(0).asDouble(), found.lower(), 2e-3);
     assertEquals(exact.get("symmetric95").get(1).asDouble(), found.upper(), 2e-3);
-    Outcome.Uncertainty first = Budget.of(reference.plus(added).plus(-100000)).uncertainty(0.95);
+    ComputationOutcome.Uncertainty first =
+        Budget.of(reference.plus(added).plus(-100000)).uncertainty(0.95);
     assertEquals(1.1285, first.lower(), 1e-4);
     assertFalse(MonteCarlo.compare(first, found).agrees());
   }
@@ -123,12 +126,12 @@ class Jcgm101Test {
 
   @Test
   void aSizeThatRestsOnFewReadingsIsDrawnFromStudentsT() {
-    Source few =
-        new Source(
+    ErrorSource few =
+        new ErrorSource(
             "noise",
-            Source.POINT,
+            ErrorSource.POINT,
             "p",
-            millrace.evidence.Distribution.NORMAL,
+            millrace.evidence.ErrorDistribution.NORMAL,
             OptionalDouble.of(4),
             1,
             "1");
@@ -157,10 +160,10 @@ class Jcgm101Test {
   }
 
   private static Estimate normal(String name, double value, double u) {
-    return Estimate.exact(value).with(Source.normal(name, Source.RUN, name, u, "1"), 1);
+    return Estimate.exact(value).with(ErrorSource.normal(name, ErrorSource.RUN, name, u, "1"), 1);
   }
 
   private static Estimate within(String name, double value, double a) {
-    return Estimate.exact(value).with(Source.within(name, Source.RUN, name, a, "1"), 1);
+    return Estimate.exact(value).with(ErrorSource.within(name, ErrorSource.RUN, name, a, "1"), 1);
   }
 }

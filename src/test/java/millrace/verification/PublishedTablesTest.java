@@ -4,14 +4,14 @@ package millrace.verification;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
 import java.util.OptionalDouble;
-import millrace.analysis.batch.Share;
+import millrace.analysis.batch.ProportionInterval;
 import millrace.analysis.batch.ToleranceInterval;
 import millrace.analysis.regression.TheilSen;
 import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Distribution;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ErrorDistribution;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -19,9 +19,10 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** Worked examples and tables that were printed with few digits: all of them are reached. */
 class PublishedTablesTest {
 
-  private static Estimate input(String name, double value, Distribution shape, double u) {
-    Source source =
-        new Source(name, Source.RUN, name, shape, OptionalDouble.empty(), u, "as the input");
+  private static Estimate input(String name, double value, ErrorDistribution shape, double u) {
+    ErrorSource source =
+        new ErrorSource(
+            name, ErrorSource.RUN, name, shape, OptionalDouble.empty(), u, "as the input");
     return Estimate.exact(value).with(source, 1);
   }
 
@@ -32,14 +33,14 @@ class PublishedTablesTest {
   @Test
   void standardResistorOfEa402() {
     Estimate standard =
-        input("R_S", 10000.053, Distribution.NORMAL, 2.5e-3)
-            .plus(input("dR_D", 0.020, Distribution.RECTANGULAR, 0.010 / Math.sqrt(3)))
-            .plus(input("dR_TS", 0, Distribution.RECTANGULAR, 2.75e-3 / Math.sqrt(3)));
+        input("R_S", 10000.053, ErrorDistribution.NORMAL, 2.5e-3)
+            .plus(input("dR_D", 0.020, ErrorDistribution.RECTANGULAR, 0.010 / Math.sqrt(3)))
+            .plus(input("dR_TS", 0, ErrorDistribution.RECTANGULAR, 2.75e-3 / Math.sqrt(3)));
     Estimate found =
         standard
-            .times(input("r_C", 1, Distribution.TRIANGULAR, 1e-6 / Math.sqrt(6)))
-            .times(input("r", 1.0000105, Distribution.NORMAL, 0.158e-6 / Math.sqrt(5)))
-            .minus(input("dR_TX", 0, Distribution.RECTANGULAR, 5.5e-3 / Math.sqrt(3)));
+            .times(input("r_C", 1, ErrorDistribution.TRIANGULAR, 1e-6 / Math.sqrt(6)))
+            .times(input("r", 1.0000105, ErrorDistribution.NORMAL, 0.158e-6 / Math.sqrt(5)))
+            .minus(input("dR_TX", 0, ErrorDistribution.RECTANGULAR, 5.5e-3 / Math.sqrt(3)));
     assertEquals(10000.178, found.value(), 5e-4);
     assertEquals(8.33e-3, found.standardUncertainty(), 5e-6);
     assertEquals(
@@ -54,10 +55,10 @@ class PublishedTablesTest {
   @Test
   void multimeterOfEa402WhereOneRectangularComponentDominates() {
     Estimate found =
-        input("dV_ix", 0.1, Distribution.RECTANGULAR, 0.05 / Math.sqrt(3))
-            .plus(input("V_s", 0, Distribution.NORMAL, 0.001))
-            .plus(input("dV_s", 0, Distribution.RECTANGULAR, 0.011 / Math.sqrt(3)));
-    Outcome.Uncertainty u = Budget.of(found).uncertainty(0.95);
+        input("dV_ix", 0.1, ErrorDistribution.RECTANGULAR, 0.05 / Math.sqrt(3))
+            .plus(input("V_s", 0, ErrorDistribution.NORMAL, 0.001))
+            .plus(input("dV_s", 0, ErrorDistribution.RECTANGULAR, 0.011 / Math.sqrt(3)));
+    ComputationOutcome.Uncertainty u = Budget.of(found).uncertainty(0.95);
     assertEquals(0.030, u.standard(), 0.0005);
     assertEquals(0.05, u.expanded(), 0.002);
     assertEquals(1.65, u.coverageFactor(), 0.06);
@@ -72,7 +73,7 @@ class PublishedTablesTest {
     "1, 29, 0.0009, 0.1776"
   })
   void exactIntervalsOfAShare(int count, int of, double lower, double upper) {
-    Share found = Share.of(count, of, 0.95);
+    ProportionInterval found = ProportionInterval.of(count, of, 0.95);
     assertEquals(lower, found.interval().lower(), 5.1e-5);
     assertEquals(upper, found.interval().upper(), 5.1e-5);
   }

@@ -3,8 +3,8 @@ package millrace.verification;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import millrace.analysis.Reference;
+import millrace.analysis.reduction.ReadingAccumulator;
 import millrace.analysis.reduction.ReadingStatistics;
-import millrace.analysis.reduction.ReadingTally;
 import millrace.verification.Digits.Origin;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -30,7 +30,7 @@ class StrdUnivariateTest {
             .mapToDouble(r -> Reference.number(r, "y"))
             .toArray();
     JsonNode certified = Reference.json("strd/univariate/" + name + ".json").get("certified");
-    ReadingStatistics s = ReadingTally.statisticsOf(y);
+    ReadingStatistics s = ReadingAccumulator.statisticsOf(y);
     DIGITS.agree(name + " mean", certified.get("mean").asDouble(), s.mean(), 1e-14);
     DIGITS.agree(
         name + " sd", certified.get("sd_n_minus_1").asDouble(), Math.sqrt(s.variance()), sd);

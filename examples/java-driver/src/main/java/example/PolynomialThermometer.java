@@ -5,14 +5,14 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.bench.role.Assurance;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
+import millrace.bench.role.SafeStateAssurance;
 import millrace.bench.role.Sensor;
 import millrace.link.Link;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * A driver for what a driver file cannot say: this thermometer gives counts of its converter, and
@@ -71,7 +71,7 @@ public final class PolynomialThermometer implements InstrumentDriver {
               askedAt = link.epoch();
             }
             String raw = link.ask("RAW?");
-            OptionalDouble count = Numbers.parse(raw);
+            OptionalDouble count = NumberText.parse(raw);
             if (count.isEmpty() || polynomial.length == 0) {
               return new Reply.Malformed(raw);
             }
@@ -83,7 +83,7 @@ public final class PolynomialThermometer implements InstrumentDriver {
       String[] parts = reply.split(";");
       double[] found = new double[parts.length];
       for (int i = 0; i < parts.length; i++) {
-        OptionalDouble value = Numbers.parse(parts[i]);
+        OptionalDouble value = NumberText.parse(parts[i]);
         if (value.isEmpty()) {
           return new double[0];
         }
@@ -116,8 +116,8 @@ public final class PolynomialThermometer implements InstrumentDriver {
     }
 
     @Override
-    public Assurance makeSafe(Duration within) {
-      return Assurance.NOTHING_TO_DO; // a thermometer drives nothing
+    public SafeStateAssurance makeSafe(Duration within) {
+      return SafeStateAssurance.NOTHING_TO_DO; // a thermometer drives nothing
     }
 
     @Override

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.evidence.Limit;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
@@ -67,10 +67,10 @@ public record Capability(
    * @return the indices; empty with fewer than {@link #FEWEST} values or values that are all alike
    */
   public static Optional<Capability> of(double[] values, Limit limit, double coverage) {
-    if (values.length < FEWEST || Spread.of(values).sd() == 0) {
+    if (values.length < FEWEST || BatchMeanAndSpread.of(values).sd() == 0) {
       return Optional.empty();
     }
-    Spread spread = Spread.of(values);
+    BatchMeanAndSpread spread = BatchMeanAndSpread.of(values);
     int n = values.length;
     double within = IndividualsChart.of(values).sigma();
     double few = MOVING_RANGE_EFFICIENCY * (n - 1);
@@ -100,7 +100,9 @@ public record Capability(
   }
 
   private static String words(double probability) {
-    return probability < SMALLEST_TOLD ? "below 1e-6" : "= " + Numbers.significant(probability, 2);
+    return probability < SMALLEST_TOLD
+        ? "below 1e-6"
+        : "= " + NumberText.significant(probability, 2);
   }
 
   /** (T_U - T_L)/(6 sigma). */
@@ -109,13 +111,14 @@ public record Capability(
       return Optional.empty();
     }
     double value = (limit.upper().getAsDouble() - limit.lower().getAsDouble()) / (6 * sigma);
-    Interval ratio = Spread.ratio(nu, coverage);
+    Interval ratio = BatchMeanAndSpread.ratio(nu, coverage);
     return Optional.of(
         new Index(value, new Interval(value / ratio.upper(), value / ratio.lower())));
   }
 
   /** min(T_U - mean, mean - T_L)/(3 sigma), u^2 = 1/(9 n) + index^2/(2 nu). */
-  static Index nearer(Limit limit, Spread spread, double sigma, double nu, double coverage) {
+  static Index nearer(
+      Limit limit, BatchMeanAndSpread spread, double sigma, double nu, double coverage) {
     double upper = room(limit.upper(), spread.mean(), 1);
     double lower = room(limit.lower(), spread.mean(), -1);
     double value = Math.min(upper, lower) / (3 * sigma);

@@ -209,7 +209,7 @@ public record GaugeStudy(
   }
 
   private static double mean(double[] values) {
-    return Spread.of(values).mean();
+    return BatchMeanAndSpread.of(values).mean();
   }
 
   private static double square(double v) {

@@ -43,7 +43,7 @@ public record IndividualsChart(
     if (n < 2) {
       throw new IllegalArgumentException("%s values; a moving range needs two".formatted(n));
     }
-    double centre = Spread.of(values).mean();
+    double centre = BatchMeanAndSpread.of(values).mean();
     double meanRange =
         IntStream.range(1, n).mapToDouble(i -> range(values, i)).average().orElseThrow();
     double three = 3 * meanRange / D2;

@@ -27,7 +27,7 @@ public record Normality(double squaredA, double probability) {
    * @throws IllegalArgumentException for fewer values, or if all are alike
    */
   public static Normality of(double[] values) {
-    Spread spread = Spread.of(values);
+    BatchMeanAndSpread spread = BatchMeanAndSpread.of(values);
     int n = values.length;
     if (n < FEWEST || spread.sd() == 0) {
       throw new IllegalArgumentException(

@@ -46,7 +46,8 @@ public record Outliers(List<Step> steps, List<Integer> places) {
     List<Step> steps = new ArrayList<>();
     int found = 0;
     for (int i = 1; i <= Math.min(most, values.length - 2); i++) {
-      Spread spread = Spread.of(left.stream().mapToDouble(p -> values[p]).toArray());
+      BatchMeanAndSpread spread =
+          BatchMeanAndSpread.of(left.stream().mapToDouble(p -> values[p]).toArray());
       if (spread.sd() == 0) {
         break;
       }

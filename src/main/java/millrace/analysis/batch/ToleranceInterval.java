@@ -32,12 +32,12 @@ public final class ToleranceInterval {
     ChiSquaredDistribution chi = new ChiSquaredDistribution(null, n - 1);
     double reach = 9 / Math.sqrt(n);
     int panels = 24;
-    double[] x = Panels.nodes(0, reach, panels);
+    double[] x = GaussLegendreIntegration.nodes(0, reach, panels);
     double[] r = new double[x.length];
     for (int i = 0; i < x.length; i++) {
       r[i] = reachFor(x[i], share);
     }
-    double[] weights = Panels.weights(0, reach, panels);
+    double[] weights = GaussLegendreIntegration.weights(0, reach, panels);
     return solve(
         k -> {
           double sum = 0;

@@ -26,8 +26,8 @@ public record TwoBatches(
    * @throws IllegalArgumentException for fewer values, or if neither batch scatters
    */
   public static TwoBatches of(double[] first, double[] second, double coverage) {
-    Spread a = Spread.of(first);
-    Spread b = Spread.of(second);
+    BatchMeanAndSpread a = BatchMeanAndSpread.of(first);
+    BatchMeanAndSpread b = BatchMeanAndSpread.of(second);
     double ua = a.sd() * a.sd() / a.n();
     double ub = b.sd() * b.sd() / b.n();
     if (a.n() < 2 || b.n() < 2 || ua + ub == 0) {

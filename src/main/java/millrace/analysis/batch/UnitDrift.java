@@ -6,10 +6,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Predicate;
-import millrace.analysis.uncertainty.Coverage;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Component;
-import millrace.evidence.Outcome;
+import millrace.analysis.uncertainty.CoverageFactors;
+import millrace.analysis.uncertainty.ErrorSource;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 
 /**
@@ -24,7 +24,7 @@ import millrace.evidence.Result;
  */
 public record UnitDrift(
     double value,
-    Optional<Outcome.Uncertainty> uncertainty,
+    Optional<ComputationOutcome.Uncertainty> uncertainty,
     List<String> cancelled,
     boolean significant) {
 
@@ -43,19 +43,19 @@ public record UnitDrift(
    * @return the change; empty unless both are values
    */
   public static Optional<UnitDrift> between(
-      Result earlier, Result later, Predicate<Component> shared, double coverage) {
-    if (earlier.outcome() instanceof Outcome.Value a
-        && later.outcome() instanceof Outcome.Value b) {
+      Result earlier, Result later, Predicate<BudgetComponent> shared, double coverage) {
+    if (earlier.outcome() instanceof ComputationOutcome.Value a
+        && later.outcome() instanceof ComputationOutcome.Value b) {
       double change = b.value() - a.value();
       List<String> cancelled = new ArrayList<>();
       boolean known = a.uncertainty().isPresent() && b.uncertainty().isPresent();
       if (!known) {
         return Optional.of(new UnitDrift(change, Optional.empty(), List.of(), false));
       }
-      List<Component> left = left(earlier.budget(), later.budget(), shared, cancelled);
+      List<BudgetComponent> left = left(earlier.budget(), later.budget(), shared, cancelled);
       double squares = cancelledRest(earlier.budget(), later.budget(), shared);
       double fourths = 0;
-      for (Component c : left) {
+      for (BudgetComponent c : left) {
         double square = c.contribution() * c.contribution();
         squares += square;
         fourths += square * square / c.degreesOfFreedom().orElse(Double.POSITIVE_INFINITY);
@@ -63,9 +63,10 @@ public record UnitDrift(
       OptionalDouble nu =
           fourths > 0 ? OptionalDouble.of(squares * squares / fourths) : OptionalDouble.empty();
       double u = Math.sqrt(squares);
-      double k = Coverage.factor(coverage, nu);
-      Outcome.Uncertainty own =
-          new Outcome.Uncertainty(u, k * u, change - k * u, change + k * u, coverage, k, nu);
+      double k = CoverageFactors.factor(coverage, nu);
+      ComputationOutcome.Uncertainty own =
+          new ComputationOutcome.Uncertainty(
+              u, k * u, change - k * u, change + k * u, coverage, k, nu);
       return Optional.of(
           new UnitDrift(change, Optional.of(own), cancelled, Math.abs(change) > k * u));
     }
@@ -73,14 +74,14 @@ public record UnitDrift(
   }
 
   /** What both budgets hold for themselves. */
-  private static List<Component> left(
-      List<Component> earlier,
-      List<Component> later,
-      Predicate<Component> shared,
+  private static List<BudgetComponent> left(
+      List<BudgetComponent> earlier,
+      List<BudgetComponent> later,
+      Predicate<BudgetComponent> shared,
       List<String> cancelled) {
-    List<Component> left = new ArrayList<>(later);
-    for (Component a : earlier) {
-      Optional<Component> same = match(a, later, shared);
+    List<BudgetComponent> left = new ArrayList<>(later);
+    for (BudgetComponent a : earlier) {
+      Optional<BudgetComponent> same = match(a, later, shared);
       if (same.isPresent()) {
         left.remove(same.get());
         cancelled.add(a.component());
@@ -93,10 +94,12 @@ public record UnitDrift(
 
   /** What a shared error leaves where it weighs differently in the two results. */
   private static double cancelledRest(
-      List<Component> earlier, List<Component> later, Predicate<Component> shared) {
+      List<BudgetComponent> earlier,
+      List<BudgetComponent> later,
+      Predicate<BudgetComponent> shared) {
     double sum = 0;
-    for (Component a : earlier) {
-      Optional<Component> same = match(a, later, shared);
+    for (BudgetComponent a : earlier) {
+      Optional<BudgetComponent> same = match(a, later, shared);
       if (same.isPresent()) {
         double apart = signed(same.get()) - signed(a);
         sum += apart * apart;
@@ -105,18 +108,18 @@ public record UnitDrift(
     return sum;
   }
 
-  private static Optional<Component> match(
-      Component a, List<Component> others, Predicate<Component> shared) {
+  private static Optional<BudgetComponent> match(
+      BudgetComponent a, List<BudgetComponent> others, Predicate<BudgetComponent> shared) {
     return others.stream().filter(b -> same(a, b) && shared.test(a) && shared.test(b)).findFirst();
   }
 
-  private static boolean same(Component a, Component b) {
+  private static boolean same(BudgetComponent a, BudgetComponent b) {
     return a.component().equals(b.component())
         && a.group().equals(b.group())
-        && !a.group().equals(Source.POINT);
+        && !a.group().equals(ErrorSource.POINT);
   }
 
-  private static double signed(Component c) {
+  private static double signed(BudgetComponent c) {
     return Math.copySign(c.contribution(), c.sensitivity());
   }
 }

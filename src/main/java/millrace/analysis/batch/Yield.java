@@ -16,7 +16,8 @@ import java.util.Optional;
  * @param retests how many retests counted
  * @param refused retests that did not count: no cause, or beyond the number allowed
  */
-public record Yield(Share firstPass, Share afterRetest, int retests, int refused) {
+public record Yield(
+    ProportionInterval firstPass, ProportionInterval afterRetest, int retests, int refused) {
 
   /**
    * One test of one unit.
@@ -65,8 +66,8 @@ public record Yield(Share firstPass, Share afterRetest, int retests, int refused
     int first = (int) units.values().stream().filter(u -> u.first).count();
     int last = (int) units.values().stream().filter(u -> u.last).count();
     return new Yield(
-        Share.of(first, units.size(), coverage),
-        Share.of(last, units.size(), coverage),
+        ProportionInterval.of(first, units.size(), coverage),
+        ProportionInterval.of(last, units.size(), coverage),
         units.values().stream().mapToInt(u -> u.retests).sum(),
         refused);
   }

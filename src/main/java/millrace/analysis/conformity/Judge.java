@@ -3,14 +3,14 @@ package millrace.analysis.conformity;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.evidence.BoxJudgementBasis;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ConditionBox;
 import millrace.evidence.Conformity;
-import millrace.evidence.Covers;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Judgement.Risk;
 import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
@@ -31,21 +31,21 @@ public final class Judge {
    * @param rule the decision rule
    * @return the judgement
    */
-  public static Judgement of(Outcome outcome, Limit limit, DecisionRule rule) {
+  public static Judgement of(ComputationOutcome outcome, Limit limit, DecisionRule rule) {
     return outcome.accept(
-        new Outcome.Visitor<>() {
+        new ComputationOutcome.Visitor<>() {
           @Override
-          public Judgement value(Outcome.Value value) {
+          public Judgement value(ComputationOutcome.Value value) {
             return judged(value, limit, rule);
           }
 
           @Override
-          public Judgement bound(Outcome.Bound bound) {
+          public Judgement bound(ComputationOutcome.Bound bound) {
             return judged(bound, limit, rule);
           }
 
           @Override
-          public Judgement missing(Outcome.Missing missing) {
+          public Judgement missing(ComputationOutcome.Missing missing) {
             return plain(limit, rule, Conformity.NOT_EVALUATED);
           }
         });
@@ -68,7 +68,7 @@ public final class Judge {
         conformity,
         ratio,
         probability,
-        Covers.MEASURED,
+        BoxJudgementBasis.MEASURED,
         new Risk(
             specific(conformity, probability), OptionalDouble.empty(), OptionalDouble.empty()));
   }
@@ -87,8 +87,8 @@ public final class Judge {
   }
 
   /** The whole bounded interval must lie inside for a pass, outside for a fail (7.3). */
-  private static Judgement judged(Outcome.Bound bound, Limit limit, DecisionRule rule) {
-    boolean above = bound.side() == Outcome.Side.ABOVE;
+  private static Judgement judged(ComputationOutcome.Bound bound, Limit limit, DecisionRule rule) {
+    boolean above = bound.side() == ComputationOutcome.Side.ABOVE;
     OptionalDouble near = above ? limit.lower() : limit.upper();
     OptionalDouble far = above ? limit.upper() : limit.lower();
     boolean inside =
@@ -103,8 +103,8 @@ public final class Judge {
     return above ? value >= limit : value <= limit;
   }
 
-  private static Judgement judged(Outcome.Value value, Limit limit, DecisionRule rule) {
-    Optional<Outcome.Uncertainty> known = value.uncertainty();
+  private static Judgement judged(ComputationOutcome.Value value, Limit limit, DecisionRule rule) {
+    Optional<ComputationOutcome.Uncertainty> known = value.uncertainty();
     if (known.isEmpty()) {
       Conformity simple = limit.contains(value.value()) ? Conformity.PASS : Conformity.FAIL;
       return plain(limit, rule, simple);
@@ -181,9 +181,9 @@ public final class Judge {
     return result
         .outcome()
         .accept(
-            new Outcome.Visitor<Optional<String>>() {
+            new ComputationOutcome.Visitor<Optional<String>>() {
               @Override
-              public Optional<String> value(Outcome.Value value) {
+              public Optional<String> value(ComputationOutcome.Value value) {
                 if (value.uncertainty().isEmpty()) {
                   return Optional.of("simple acceptance, uncertainty not evaluated");
                 }
@@ -194,14 +194,14 @@ public final class Judge {
               }
 
               @Override
-              public Optional<String> bound(Outcome.Bound bound) {
+              public Optional<String> bound(ComputationOutcome.Bound bound) {
                 return open
                     ? Optional.of("the bound does not tell which side of the limit it is")
                     : Optional.empty();
               }
 
               @Override
-              public Optional<String> missing(Outcome.Missing missing) {
+              public Optional<String> missing(ComputationOutcome.Missing missing) {
                 return Optional.empty();
               }
             });
@@ -238,7 +238,7 @@ public final class Judge {
    * Probability that the quantity lies inside (JCGM 106:2012, 7.2), by the normal distribution, or
    * by Student's t where the degrees of freedom are finite.
    */
-  private static double probability(double value, Outcome.Uncertainty u, Limit limit) {
+  private static double probability(double value, ComputationOutcome.Uncertainty u, Limit limit) {
     if (u.standard() == 0) {
       return limit.contains(value) ? 1 : 0;
     }
@@ -253,7 +253,7 @@ public final class Judge {
     return Math.min(1, Math.max(0, above - below));
   }
 
-  private static double cumulative(double z, Outcome.Uncertainty u) {
+  private static double cumulative(double z, ComputationOutcome.Uncertainty u) {
     if (u.degreesOfFreedom().isEmpty() || u.degreesOfFreedom().getAsDouble() > 1e6) {
       return NORMAL.cumulativeProbability(z);
     }

@@ -2,7 +2,7 @@
 package millrace.analysis.design;
 
 import java.util.List;
-import millrace.analysis.design.Deviation.Kind;
+import millrace.analysis.design.DesignDeviation.Kind;
 
 /**
  * The set voltage behind a first stage: the reference, held across a resistor, sets a current, and
@@ -18,7 +18,7 @@ final class FirstStageModel {
   private final int offset;
   private final int drift;
 
-  FirstStageModel(DeviationIndex deviations, Piece.FirstStage stage) {
+  FirstStageModel(DeviationIndex deviations, DesignPart.FirstStage stage) {
     referenceV = stage.referenceV();
     set = new ResistorModel(deviations, stage.resistor());
     top = stage.top().stream().map(r -> new ResistorModel(deviations, r)).toList();

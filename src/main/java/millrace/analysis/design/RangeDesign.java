@@ -28,15 +28,15 @@ public record RangeDesign(
     double nominalA,
     double loadOhm,
     double setVoltageV,
-    Piece.Reference reference,
-    Piece.Resistor resistor,
-    Optional<Piece.Amplifier> amplifier,
-    Optional<Piece.PassDevice> passDevice,
-    List<Piece.SeriesDrop> series,
-    Optional<Piece.Leakage> leakage,
-    Optional<Piece.Supply> supply,
-    Optional<Piece.FirstStage> firstStage,
-    List<Piece.Resistor> taps) {
+    DesignPart.Reference reference,
+    DesignPart.Resistor resistor,
+    Optional<DesignPart.Amplifier> amplifier,
+    Optional<DesignPart.PassDevice> passDevice,
+    List<DesignPart.SeriesDrop> series,
+    Optional<DesignPart.Leakage> leakage,
+    Optional<DesignPart.Supply> supply,
+    Optional<DesignPart.FirstStage> firstStage,
+    List<DesignPart.Resistor> taps) {
 
   /** Stands for the pass device where there is none. */
   private static final String OUTPUT_STAGE = "output stage";
@@ -58,7 +58,7 @@ public record RangeDesign(
    *
    * @return the range resistor first, then the rest of its string
    */
-  public List<Piece.Resistor> string() {
+  public List<DesignPart.Resistor> string() {
     return Stream.concat(Stream.of(resistor), taps.stream()).toList();
   }
 
@@ -67,8 +67,8 @@ public record RangeDesign(
    *
    * @return resistors in the order of the signal
    */
-  public List<Piece.Resistor> resistors() {
-    Stream<Piece.Resistor> first =
+  public List<DesignPart.Resistor> resistors() {
+    Stream<DesignPart.Resistor> first =
         firstStage.stream().flatMap(s -> Stream.concat(Stream.of(s.resistor()), s.top().stream()));
     return Stream.concat(first, string().stream()).toList();
   }
@@ -85,7 +85,7 @@ public record RangeDesign(
     boolean any =
         reference.curvaturePerK2().isPresent()
             || resistors().stream().anyMatch(r -> r.curvaturePerK2().isPresent());
-    double squares = Math.pow(Assumptions.curvature(reference), 2) + curvature(string());
+    double squares = Math.pow(DesignAssumptions.curvature(reference), 2) + curvature(string());
     if (firstStage.isPresent()) {
       squares +=
           curvature(firstStage.get().top()) + curvature(List.of(firstStage.get().resistor()));
@@ -93,10 +93,10 @@ public record RangeDesign(
     return Optional.of(Math.sqrt(squares / 3)).filter(b -> any && b > 0);
   }
 
-  private static double curvature(List<Piece.Resistor> string) {
-    double ohm = string.stream().mapToDouble(Piece.Resistor::valueOhm).sum();
+  private static double curvature(List<DesignPart.Resistor> string) {
+    double ohm = string.stream().mapToDouble(DesignPart.Resistor::valueOhm).sum();
     return string.stream()
-        .mapToDouble(r -> Math.pow(Assumptions.curvature(r) * r.valueOhm() / ohm, 2))
+        .mapToDouble(r -> Math.pow(DesignAssumptions.curvature(r) * r.valueOhm() / ohm, 2))
         .sum();
   }
 
@@ -106,6 +106,6 @@ public record RangeDesign(
    * @return the name of the pass device, {@code output stage} where there is none
    */
   public String passName() {
-    return passDevice.map(Piece.PassDevice::name).orElse(OUTPUT_STAGE);
+    return passDevice.map(DesignPart.PassDevice::name).orElse(OUTPUT_STAGE);
   }
 }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.design;
 
-import millrace.analysis.design.Deviation.Kind;
+import millrace.analysis.design.DesignDeviation.Kind;
 
 /**
  * The value of one resistor as a function of deviations: R_0 (1 + x_net + x_res + (x_nettc +
@@ -16,7 +16,7 @@ final class ResistorModel {
   private final int ownTempco;
   private final int ownCurvature;
 
-  ResistorModel(DeviationIndex deviations, Piece.Resistor r) {
+  ResistorModel(DeviationIndex deviations, DesignPart.Resistor r) {
     ohm = r.valueOhm();
     network = deviations.indexOf(Kind.NETWORK, r.network());
     networkTempco = deviations.indexOf(Kind.NETWORK_TEMPCO, r.network());

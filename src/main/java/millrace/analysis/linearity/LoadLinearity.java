@@ -6,19 +6,19 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.linearity.Characteristic.Knot;
+import millrace.analysis.linearity.CharacteristicLinearity.Knot;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadCurve.Mean;
 import millrace.analysis.load.LoadCurve.Standing;
 import millrace.analysis.load.LoadPoint;
-import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.load.LoadSweepRequest;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * Linearity of the current over the terminal voltage, from the first point to the datasheet's
@@ -39,13 +39,13 @@ public final class LoadLinearity {
    * @param question what is asked
    * @return four results; each a value, a bound where noise hides it, or the reason why not
    */
-  public static List<Result> of(List<LoadPoint> points, LoadQuestion question) {
+  public static List<Result> of(List<LoadPoint> points, LoadSweepRequest question) {
     Optional<LoadCurve> curve = LoadCurve.of(points, question);
     if (curve.isPresent()) {
       return of(curve.get());
     }
     String reason = LoadCurve.whyNot(points).orElse("no line");
-    return Characteristic.missing(subject(question), reason, points.size());
+    return CharacteristicLinearity.missing(subject(question), reason, points.size());
   }
 
   /**
@@ -55,7 +55,7 @@ public final class LoadLinearity {
    * @return four results
    */
   public static List<Result> of(LoadCurve curve) {
-    LoadQuestion question = curve.question();
+    LoadSweepRequest question = curve.question();
     List<String> notes = new ArrayList<>();
     double most = mostV(curve, notes);
     List<Knot> knots = knots(curve, most);
@@ -63,12 +63,12 @@ public final class LoadLinearity {
     if (question.complianceV().isPresent() && highest < SHORT_OF * most) {
       notes.add(
           "tested up to %s V only, the datasheet promises %s V"
-              .formatted(Numbers.significant(highest, 4), Numbers.significant(most, 4)));
+              .formatted(NumberText.significant(highest, 4), NumberText.significant(most, 4)));
     }
-    return Characteristic.results(
+    return CharacteristicLinearity.results(
         knots,
         subject(question),
-        new Characteristic.Axes(Math.abs(question.nominalA()), "V", "V"),
+        new CharacteristicLinearity.Axes(Math.abs(question.nominalA()), "V", "V"),
         notes);
   }
 
@@ -116,8 +116,9 @@ public final class LoadLinearity {
    * @return empty with fewer than three different voltages
    */
   public static Optional<Lines> lines(LoadCurve curve) {
-    List<Knot> knots = Characteristic.merged(knots(curve, mostV(curve, new ArrayList<>())));
-    if (knots.size() < Characteristic.LEAST) {
+    List<Knot> knots =
+        CharacteristicLinearity.merged(knots(curve, mostV(curve, new ArrayList<>())));
+    if (knots.size() < CharacteristicLinearity.LEAST) {
       return Optional.empty();
     }
     double[] x = knots.stream().mapToDouble(Knot::x).toArray();
@@ -145,12 +146,14 @@ public final class LoadLinearity {
     return mean.currentA().plus(mean.voltageV().errorsOnly().times(slope));
   }
 
-  private static Subject subject(LoadQuestion q) {
+  private static Subject subject(LoadSweepRequest q) {
     OptionalDouble t = q.temperatureDegC();
     return new Subject(
         ResultQuantity.LINEARITY_INDEPENDENT,
         Optional.of(q.range()),
-        t.isPresent() ? At.of(AtKey.TEMPERATURE_DEGC, t.getAsDouble()) : At.NONE,
+        t.isPresent()
+            ? ResultConditions.of(ResultConditionKey.TEMPERATURE_DEGC, t.getAsDouble())
+            : ResultConditions.NONE,
         Optional.of("I_N"),
         "current over terminal voltage, Methods of Millrace 4.1",
         q.coverage());

@@ -4,12 +4,12 @@ package millrace.analysis.linearity;
 import java.util.List;
 import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
 import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 
 /**
@@ -40,27 +40,27 @@ public final class RangeRatio {
    * @param coverage probability of the interval
    * @return range_ratio_error in ppm of the nominal ratio, or the reason why not
    */
-  public static Result of(Side a, Side b, At at, double coverage) {
+  public static Result of(Side a, Side b, ResultConditions at, double coverage) {
     Subject subject =
         new Subject(
             ResultQuantity.RANGE_RATIO_ERROR,
             Optional.of(a.range()),
-            at.with(AtKey.OTHER_RANGE, b.range()),
+            at.with(ResultConditionKey.OTHER_RANGE, b.range()),
             Optional.of("nominal ratio"),
             "(I_a/I_b)/(I_Na/I_Nb) - 1, Methods of Millrace 4.3",
             coverage);
     if (!a.meterRange().equals(b.meterRange())) {
-      return Results.missing(
+      return ResultBuilder.missing(
           subject,
           "measured in two meter ranges (%s and %s), needs one that serves both"
               .formatted(a.meterRange(), b.meterRange()),
           2);
     } else if (a.nominalA() == 0 || b.nominalA() == 0 || b.currentA().value() == 0) {
-      return Results.missing(subject, "a nominal or measured current of 0 has no ratio", 2);
+      return ResultBuilder.missing(subject, "a nominal or measured current of 0 has no ratio", 2);
     }
     Estimate ratio = a.currentA().over(b.currentA());
     Estimate error = ratio.times(b.nominalA() / a.nominalA()).plus(-1);
-    return Results.value(subject, error.times(PPM), 2, List.of())
+    return ResultBuilder.value(subject, error.times(PPM), 2, List.of())
         .by(
             MeasurementModel.of("E = (I_a/I_b)/(I_Na/I_Nb) - 1")
                 .with("I_a", "A", a.currentA().value())

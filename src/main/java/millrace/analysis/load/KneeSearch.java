@@ -5,7 +5,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * Which load to try next to find the knee (methods.md 3.5): bisection over load between the last
@@ -47,7 +47,7 @@ public final class KneeSearch {
     /** The most loads that are tried beside the two ends. */
     int mostSteps() {
       double brackets = Math.abs(plateauA) * (mostOhm - leastOhm) / resolutionV;
-      return Numbers.halvings(Math.max(1, brackets)) + 2;
+      return NumberText.halvings(Math.max(1, brackets)) + 2;
     }
   }
 

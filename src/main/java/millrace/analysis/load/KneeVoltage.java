@@ -8,15 +8,15 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.load.LoadCurve.Mean;
 import millrace.analysis.load.LoadCurve.Standing;
-import millrace.analysis.regression.EstimateFit;
+import millrace.analysis.regression.LinearFitOfEstimates;
 import millrace.analysis.regression.TwoSegmentFit;
 import millrace.analysis.uncertainty.Budget;
-import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.CoverageFactors;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasurementModel;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.FDistribution;
@@ -98,7 +98,7 @@ public final class KneeVoltage {
   }
 
   private Result missing(String reason) {
-    return Results.missing(subject, reason, loads.size());
+    return ResultBuilder.missing(subject, reason, loads.size());
   }
 
   private boolean foldsBack() {
@@ -154,17 +154,17 @@ public final class KneeVoltage {
       residuals[k] = i[k] - fit.value(v[k]);
       errors.add(currents.get(k).plus(residuals[k]));
     }
-    EstimateFit linear = EstimateFit.of(fit.linearised(v), errors, keys, "A");
+    LinearFitOfEstimates linear = LinearFitOfEstimates.of(fit.linearised(v), errors, keys, "A");
     Estimate knee = linear.coefficient(3).plus(fit.breakX());
-    Outcome.Uncertainty usual = Budget.of(knee).uncertainty(subject.coverage());
+    ComputationOutcome.Uncertainty usual = Budget.of(knee).uncertainty(subject.coverage());
     double k = usual.coverageFactor();
     double shared = k * knee.standardUncertainty(s -> !s.pointWise());
     double[] ends = fit.profileInterval(allowance(fit, linear));
     double low = Math.hypot(fit.breakX() - ends[0], shared);
     double high = Math.hypot(ends[1] - fit.breakX(), shared);
     double expanded = Math.max(low, high);
-    Outcome.Uncertainty own =
-        new Outcome.Uncertainty(
+    ComputationOutcome.Uncertainty own =
+        new ComputationOutcome.Uncertainty(
             usual.standard(),
             expanded,
             fit.breakX() - low,
@@ -172,9 +172,9 @@ public final class KneeVoltage {
             subject.coverage(),
             usual.standard() > 0 ? expanded / usual.standard() : k,
             usual.degreesOfFreedom());
-    return Results.result(
+    return ResultBuilder.result(
             subject,
-            new Outcome.Value(
+            new ComputationOutcome.Value(
                 fit.breakX(), expanded > 0 ? Optional.of(own) : Optional.empty(), loads.size()),
             Budget.of(knee).components(),
             notes(ends, linear))
@@ -186,15 +186,15 @@ public final class KneeVoltage {
   }
 
   /** How much chi squared may exceed its least inside the interval. */
-  private double allowance(TwoSegmentFit fit, EstimateFit linear) {
+  private double allowance(TwoSegmentFit fit, LinearFitOfEstimates linear) {
     double nu = fit.degreesOfFreedom();
     boolean measured = !known || linear.birge() > 1;
     OptionalDouble degrees = measured ? OptionalDouble.of(nu) : OptionalDouble.empty();
     double unit = measured ? fit.chiSquared() / nu : 1;
-    return Math.pow(Coverage.factor(subject.coverage(), degrees), 2) * unit;
+    return Math.pow(CoverageFactors.factor(subject.coverage(), degrees), 2) * unit;
   }
 
-  private List<String> notes(double[] ends, EstimateFit linear) {
+  private List<String> notes(double[] ends, LinearFitOfEstimates linear) {
     List<String> notes = new ArrayList<>();
     double highest = 0;
     for (double each : v) {

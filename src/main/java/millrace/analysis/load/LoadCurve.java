@@ -7,9 +7,9 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * A load sweep of one range at one temperature: which points are plateau, the line through them,
@@ -17,7 +17,7 @@ import millrace.quantity.Numbers;
  */
 public final class LoadCurve {
   /** Least number of different loads for a line. */
-  public static final int LEAST_LOADS = Membership.LEAST;
+  public static final int LEAST_LOADS = PlateauMembership.LEAST;
 
   private static final double SAFE_SHARE = 0.8;
   private static final int MOST_ROUNDS = 20;
@@ -34,22 +34,23 @@ public final class LoadCurve {
   private static final double ARITHMETIC = 1e-14;
   private static final double REFERENCE_REACH = 0.02;
 
-  private final LoadQuestion question;
-  private final List<LoadGroup> all;
-  private final List<LoadGroup> steady;
+  private final LoadSweepRequest question;
+  private final List<EqualLoadPoints> all;
+  private final List<EqualLoadPoints> steady;
   private final List<String> notes = new ArrayList<>();
   private PlateauLine line;
-  private List<LoadGroup> plateau;
-  private Optional<Crossing> crossing = Optional.empty();
+  private List<EqualLoadPoints> plateau;
+  private Optional<ComplianceCrossing> crossing = Optional.empty();
 
   /** Whether it is curved, where that was decided before. */
   private Optional<Boolean> curved = Optional.empty();
 
-  private LoadCurve(List<LoadGroup> all, List<LoadGroup> steady, LoadQuestion question) {
+  private LoadCurve(
+      List<EqualLoadPoints> all, List<EqualLoadPoints> steady, LoadSweepRequest question) {
     this.question = question;
     this.all = all;
     this.steady = steady;
-    List<LoadGroup> members = Membership.of(lineable(steady), question);
+    List<EqualLoadPoints> members = PlateauMembership.of(lineable(steady), question);
     this.plateau = members;
     this.line = PlateauLine.of(flat(members));
     refine(members);
@@ -63,11 +64,11 @@ public final class LoadCurve {
    * @param question what is asked
    * @return the curve; empty where {@link #whyNot} gives a reason
    */
-  public static Optional<LoadCurve> of(List<LoadPoint> points, LoadQuestion question) {
+  public static Optional<LoadCurve> of(List<LoadPoint> points, LoadSweepRequest question) {
     if (whyNot(points).isPresent()) {
       return Optional.empty();
     }
-    List<LoadGroup> all = LoadGroup.of(points);
+    List<EqualLoadPoints> all = EqualLoadPoints.of(points);
     return Optional.of(new LoadCurve(all, steady(all), question));
   }
 
@@ -78,31 +79,34 @@ public final class LoadCurve {
    * @param asked what is asked of them
    * @return their curve
    */
-  public LoadCurve again(List<LoadPoint> moved, LoadQuestion asked) {
-    List<LoadGroup> groups = LoadGroup.again(moved, all);
+  public LoadCurve again(List<LoadPoint> moved, LoadSweepRequest asked) {
+    List<EqualLoadPoints> groups = EqualLoadPoints.again(moved, all);
     Set<String> keys = new HashSet<>();
     flat(plateau).forEach(p -> keys.add(p.key()));
-    List<LoadGroup> members =
+    List<EqualLoadPoints> members =
         groups.stream().filter(g -> keys.contains(g.points().get(0).key())).toList();
     return new LoadCurve(groups, asked, members, this);
   }
 
   private LoadCurve(
-      List<LoadGroup> all, LoadQuestion question, List<LoadGroup> members, LoadCurve decided) {
+      List<EqualLoadPoints> all,
+      LoadSweepRequest question,
+      List<EqualLoadPoints> members,
+      LoadCurve decided) {
     this.question = question;
     this.all = all;
     this.steady = steady(all);
     this.plateau = members;
     this.line = decided.line.again(flat(members));
     this.curved = Optional.of(decided.curved());
-    this.crossing = Crossing.find(steady, line, question);
+    this.crossing = ComplianceCrossing.find(steady, line, question);
   }
 
-  private static List<LoadGroup> lineable(List<LoadGroup> steady) {
+  private static List<EqualLoadPoints> lineable(List<EqualLoadPoints> steady) {
     return steady.stream().filter(l -> !l.kneeOnly()).toList();
   }
 
-  private static List<LoadGroup> steady(List<LoadGroup> all) {
+  private static List<EqualLoadPoints> steady(List<EqualLoadPoints> all) {
     return all.stream().filter(l -> !l.unsteady()).toList();
   }
 
@@ -113,19 +117,19 @@ public final class LoadCurve {
    * @return the reason; empty if it has one
    */
   public static Optional<String> whyNot(List<LoadPoint> points) {
-    List<LoadGroup> steady = lineable(steady(LoadGroup.of(points)));
+    List<EqualLoadPoints> steady = lineable(steady(EqualLoadPoints.of(points)));
     if (steady.size() < LEAST_LOADS) {
       return Optional.of(
           "%s with steady readings, needs at least %s: add loads to the sweep"
-              .formatted(Numbers.counted(steady.size(), "load"), LEAST_LOADS));
+              .formatted(NumberText.counted(steady.size(), "load"), LEAST_LOADS));
     }
-    List<LoadGroup> seed = steady.subList(0, LEAST_LOADS);
-    double low = seed.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
-    double high = seed.stream().mapToDouble(LoadGroup::magnitudeV).max().orElse(0);
+    List<EqualLoadPoints> seed = steady.subList(0, LEAST_LOADS);
+    double low = seed.stream().mapToDouble(EqualLoadPoints::magnitudeV).min().orElse(0);
+    double high = seed.stream().mapToDouble(EqualLoadPoints::magnitudeV).max().orElse(0);
     return high - low <= 1e-9 * high ? Optional.of(noSlope(seed, high)) : Optional.empty();
   }
 
-  private static String noSlope(List<LoadGroup> seed, double atV) {
+  private static String noSlope(List<EqualLoadPoints> seed, double atV) {
     double first = Math.abs(seed.get(0).mean().value());
     double last = Math.abs(seed.get(seed.size() - 1).mean().value());
     return last < FALLEN * first
@@ -134,24 +138,24 @@ public final class LoadCurve {
         : "the loads do not differ in voltage, so no slope is told: add loads that do";
   }
 
-  private static List<LoadPoint> flat(List<LoadGroup> loads) {
+  private static List<LoadPoint> flat(List<EqualLoadPoints> loads) {
     return loads.stream().flatMap(l -> l.points().stream()).toList();
   }
 
   /** Fits over the points up to 0.8 V_c and finds V_c again, until neither changes. */
-  private void refine(List<LoadGroup> members) {
-    Set<List<LoadGroup>> seen = new HashSet<>();
+  private void refine(List<EqualLoadPoints> members) {
+    Set<List<EqualLoadPoints>> seen = new HashSet<>();
     for (int round = 0; round < MOST_ROUNDS && seen.add(plateau); round++) {
-      crossing = Crossing.find(steady, line, question);
+      crossing = ComplianceCrossing.find(steady, line, question);
       double most = crossing.map(c -> SAFE_SHARE * c.valueV()).orElse(Double.POSITIVE_INFINITY);
-      List<LoadGroup> inside = members.stream().filter(l -> l.magnitudeV() <= most).toList();
+      List<EqualLoadPoints> inside = members.stream().filter(l -> l.magnitudeV() <= most).toList();
       if (inside.size() < LEAST_LOADS || inside.equals(plateau)) {
         return;
       }
       plateau = inside;
       line = PlateauLine.of(flat(plateau));
     }
-    crossing = Crossing.find(steady, line, question);
+    crossing = ComplianceCrossing.find(steady, line, question);
   }
 
   private void note() {
@@ -174,18 +178,18 @@ public final class LoadCurve {
     if (unsteady > 0) {
       notes.add(
           "%s with readings that scatter abnormally: flagged and left out"
-              .formatted(Numbers.counted(unsteady, "load")));
+              .formatted(NumberText.counted(unsteady, "load")));
     }
-    long torn = lineable(steady).stream().filter(LoadGroup::torn).count();
+    long torn = lineable(steady).stream().filter(EqualLoadPoints::torn).count();
     if (torn > 0) {
       notes.add(
           "%s with repeats that differ by more than their u: each carries that as 'difference of repeats'"
-              .formatted(Numbers.counted(torn, "load")));
+              .formatted(NumberText.counted(torn, "load")));
     }
   }
 
   private static String volt(double v) {
-    return Numbers.significant(v, 4) + " V";
+    return NumberText.significant(v, 4) + " V";
   }
 
   /**
@@ -217,8 +221,8 @@ public final class LoadCurve {
 
   /** Lowest and highest voltage of the line, V. */
   private double[] plateauSpanV() {
-    double low = plateau.stream().mapToDouble(LoadGroup::magnitudeV).min().orElse(0);
-    double high = plateau.stream().mapToDouble(LoadGroup::magnitudeV).max().orElse(0);
+    double low = plateau.stream().mapToDouble(EqualLoadPoints::magnitudeV).min().orElse(0);
+    double high = plateau.stream().mapToDouble(EqualLoadPoints::magnitudeV).max().orElse(0);
     return new double[] {low, high};
   }
 
@@ -236,7 +240,7 @@ public final class LoadCurve {
    *
    * @return the question
    */
-  public LoadQuestion question() {
+  public LoadSweepRequest question() {
     return question;
   }
 
@@ -272,11 +276,11 @@ public final class LoadCurve {
    * @return in rising load
    */
   public List<Mean> means() {
-    Set<LoadGroup> members = new HashSet<>(plateau);
+    Set<EqualLoadPoints> members = new HashSet<>(plateau);
     return all.stream().map(load -> mean(load, members)).toList();
   }
 
-  private Mean mean(LoadGroup load, Set<LoadGroup> members) {
+  private Mean mean(EqualLoadPoints load, Set<EqualLoadPoints> members) {
     return new Mean(
         load.points().get(0).loadOhm(),
         Estimate.mean(load.points().stream().map(LoadPoint::voltageV).toList()),
@@ -285,7 +289,7 @@ public final class LoadCurve {
         standing(load, members));
   }
 
-  private Standing standing(LoadGroup load, Set<LoadGroup> members) {
+  private Standing standing(EqualLoadPoints load, Set<EqualLoadPoints> members) {
     if (load.unsteady()) {
       return Standing.UNSTEADY;
     } else if (load.kneeOnly()) {
@@ -297,7 +301,7 @@ public final class LoadCurve {
   }
 
   /** What the fall is counted from at a load, A. */
-  private double expected(LoadGroup load) {
+  private double expected(EqualLoadPoints load) {
     return question.fromLine() ? line.at(load.v()) : line.i0().value();
   }
 
@@ -359,7 +363,7 @@ public final class LoadCurve {
    * @return V
    */
   public double referenceV() {
-    LoadQuestion.Reference where = question.reference();
+    LoadSweepRequest.Reference where = question.reference();
     if (where.isVoltage()) {
       return where.value();
     }
@@ -390,21 +394,22 @@ public final class LoadCurve {
       return line.estimateAt(v);
     }
     Estimate there = fromPoints(Math.abs(v));
-    Source scatter =
-        Source.normal("scatter about the fit", Source.POINT, "reference", line.scatterA(), "A");
+    ErrorSource scatter =
+        ErrorSource.normal(
+            "scatter about the fit", ErrorSource.POINT, "reference", line.scatterA(), "A");
     return line.scaledByResiduals() ? there.with(scatter, 1) : there;
   }
 
   private Estimate fromPoints(double magnitudeV) {
-    for (LoadGroup load : plateau) {
+    for (EqualLoadPoints load : plateau) {
       double reach = REFERENCE_REACH * Math.max(magnitudeV, plateauSpanV()[1]);
       if (Math.abs(load.magnitudeV() - magnitudeV) <= reach) {
         return load.mean();
       }
     }
     for (int i = 1; i < plateau.size(); i++) {
-      LoadGroup a = plateau.get(i - 1);
-      LoadGroup b = plateau.get(i);
+      EqualLoadPoints a = plateau.get(i - 1);
+      EqualLoadPoints b = plateau.get(i);
       if (a.magnitudeV() < magnitudeV && magnitudeV < b.magnitudeV()) {
         double share = (magnitudeV - a.magnitudeV()) / (b.magnitudeV() - a.magnitudeV());
         return a.mean().times(1 - share).plus(b.mean().times(share));
@@ -418,7 +423,7 @@ public final class LoadCurve {
    *
    * @return the crossing of the criterion; empty if it was not reached
    */
-  public Optional<Crossing> crossing() {
+  public Optional<ComplianceCrossing> crossing() {
     return crossing;
   }
 
@@ -432,7 +437,7 @@ public final class LoadCurve {
     double level = 1 - question.criterion();
     double highest = plateauSpanV()[1];
     double unknown = line.scatterA();
-    for (LoadGroup load : steady) {
+    for (EqualLoadPoints load : steady) {
       double reference = expected(load);
       double u = 2 * (load.uI() > 0 ? load.uI() : unknown) / Math.abs(reference);
       if (load.i() / reference - u > level) {

@@ -6,17 +6,17 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Budget;
-import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.CoverageFactors;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Component;
-import millrace.evidence.Distribution;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.MeasurementModel;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 
 /** The results of one load sweep (methods.md 3). Pure; thread-safe. */
@@ -37,7 +37,7 @@ public final class LoadResults {
   private static final double FIXTURE_SHARE = 3;
 
   private final LoadCurve curve;
-  private final LoadQuestion question;
+  private final LoadSweepRequest question;
   private final int n;
 
   private LoadResults(LoadCurve curve) {
@@ -54,7 +54,7 @@ public final class LoadResults {
    * @return output conductance and resistance, load regulation, compliance voltage, knee voltage,
    *     current; each a value, a bound or the reason why not
    */
-  public static List<Result> of(List<LoadPoint> points, LoadQuestion question) {
+  public static List<Result> of(List<LoadPoint> points, LoadSweepRequest question) {
     Optional<LoadCurve> curve = LoadCurve.of(points, question);
     if (curve.isPresent()) {
       return of(curve.get());
@@ -67,10 +67,11 @@ public final class LoadResults {
             ResultQuantity.OUTPUT_RESISTANCE,
             ResultQuantity.LOAD_REGULATION)) {
       none.add(
-          Results.missing(subject(question, quantity, at(question), LINE), reason, points.size()));
+          ResultBuilder.missing(
+              subject(question, quantity, at(question), LINE), reason, points.size()));
     }
-    none.add(Results.missing(complianceSubject(question), reason, points.size()));
-    none.add(Results.missing(kneeSubject(question), reason, points.size()));
+    none.add(ResultBuilder.missing(complianceSubject(question), reason, points.size()));
+    none.add(ResultBuilder.missing(kneeSubject(question), reason, points.size()));
     return none;
   }
 
@@ -93,19 +94,22 @@ public final class LoadResults {
         KneeVoltage.of(curve.means(), kneeSubject(curve.question())));
   }
 
-  private static At at(LoadQuestion q) {
+  private static ResultConditions at(LoadSweepRequest q) {
     OptionalDouble t = q.temperatureDegC();
-    return t.isPresent() ? At.of(AtKey.TEMPERATURE_DEGC, t.getAsDouble()) : At.NONE;
+    return t.isPresent()
+        ? ResultConditions.of(ResultConditionKey.TEMPERATURE_DEGC, t.getAsDouble())
+        : ResultConditions.NONE;
   }
 
-  private static Subject subject(LoadQuestion q, ResultQuantity quantity, At at, String method) {
+  private static Subject subject(
+      LoadSweepRequest q, ResultQuantity quantity, ResultConditions at, String method) {
     Optional<String> base =
         quantity.unit().startsWith("ppm") ? Optional.of("I_N") : Optional.empty();
     return new Subject(quantity, Optional.of(q.range()), at, base, method, q.coverage());
   }
 
-  private static Subject complianceSubject(LoadQuestion q) {
-    At at = at(q).with(AtKey.CRITERION, q.criterion());
+  private static Subject complianceSubject(LoadSweepRequest q) {
+    ResultConditions at = at(q).with(ResultConditionKey.CRITERION, q.criterion());
     String from = q.fromLine() ? "the plateau line" : "the current into a short";
     return subject(
         q,
@@ -114,7 +118,7 @@ public final class LoadResults {
         "fall from " + from + ", enclosed by chord and outer line, Methods of Millrace 3.3");
   }
 
-  private static Subject kneeSubject(LoadQuestion q) {
+  private static Subject kneeSubject(LoadSweepRequest q) {
     return subject(
         q,
         ResultQuantity.KNEE_VOLTAGE,
@@ -140,9 +144,10 @@ public final class LoadResults {
     Subject subject = subject(question, ResultQuantity.OUTPUT_CONDUCTANCE, at(question), LINE);
     return curve
         .noPlateau()
-        .map(why -> Results.missing(subject, why, n))
+        .map(why -> ResultBuilder.missing(subject, why, n))
         .orElseGet(
-            () -> Results.value(subject, curve.conductanceS(), n, slopeNotes()).by(plateau()));
+            () ->
+                ResultBuilder.value(subject, curve.conductanceS(), n, slopeNotes()).by(plateau()));
   }
 
   /** -G/I_N in ppm/V (methods.md 3.1). */
@@ -154,12 +159,13 @@ public final class LoadResults {
             at(question),
             "-G/I_N, Methods of Millrace 3.1");
     if (curve.noPlateau().isPresent()) {
-      return Results.missing(subject, curve.noPlateau().get(), n);
+      return ResultBuilder.missing(subject, curve.noPlateau().get(), n);
     } else if (question.nominalA() == 0) {
-      return Results.missing(subject, "the nominal current is 0, ppm are not counted of it", n);
+      return ResultBuilder.missing(
+          subject, "the nominal current is 0, ppm are not counted of it", n);
     }
     Estimate perVolt = curve.conductanceS().times(-PPM / Math.abs(question.nominalA()));
-    return Results.value(subject, perVolt, n, slopeNotes())
+    return ResultBuilder.value(subject, perVolt, n, slopeNotes())
         .by(
             MeasurementModel.of("S = -G/|I_N|, G the output conductance")
                 .with("G", "S", curve.conductanceS().value())
@@ -176,16 +182,16 @@ public final class LoadResults {
             "1/G, interval of the reciprocal, Methods of Millrace 3.1");
     Estimate g = curve.conductanceS();
     double u = g.standardUncertainty();
-    Outcome.Uncertainty interval = Budget.of(g).uncertainty(question.coverage());
+    ComputationOutcome.Uncertainty interval = Budget.of(g).uncertainty(question.coverage());
     double reach = Math.max(BOUND_FACTOR * u, (interval.upper() - interval.lower()) / 2);
     double most = Math.abs(g.value()) + reach;
     if (curve.noPlateau().isPresent()) {
-      return Results.missing(subject, curve.noPlateau().get(), n);
+      return ResultBuilder.missing(subject, curve.noPlateau().get(), n);
     } else if (curve.negligible(most)) {
-      return Results.missing(
+      return ResultBuilder.missing(
           subject, "the current does not change at all, so there is no bound", n);
     } else if (g.value() < -RISES * u) {
-      return Results.missing(subject, "current rises with voltage", n);
+      return ResultBuilder.missing(subject, "current rises with voltage", n);
     }
     boolean told = u < g.value() / TOLD && interval.lower() > 0;
     if (told && !fixtureHeavy()) {
@@ -195,21 +201,22 @@ public final class LoadResults {
     if (!told) {
       notes.add("the conductance is not told from zero by more than four times its u");
     }
-    return Results.bound(subject, new Outcome.Bound(Outcome.Side.ABOVE, 1 / most, n), notes);
+    return ResultBuilder.bound(
+        subject, new ComputationOutcome.Bound(ComputationOutcome.Side.ABOVE, 1 / most, n), notes);
   }
 
-  private Result reciprocal(Subject subject, Estimate g, Outcome.Uncertainty interval) {
+  private Result reciprocal(Subject subject, Estimate g, ComputationOutcome.Uncertainty interval) {
     double r = 1 / g.value();
     Estimate estimate = Estimate.function(r, new double[] {-r * r}, List.of(g));
     if (!estimate.hasUncertainty()) {
-      return Results.value(subject, estimate, n, slopeNotes());
+      return ResultBuilder.value(subject, estimate, n, slopeNotes());
     }
     double lower = 1 / interval.upper();
     double upper = 1 / interval.lower();
     double expanded = Math.max(upper - r, r - lower);
     double u = estimate.standardUncertainty();
-    Outcome.Uncertainty own =
-        new Outcome.Uncertainty(
+    ComputationOutcome.Uncertainty own =
+        new ComputationOutcome.Uncertainty(
             u,
             expanded,
             lower,
@@ -217,9 +224,9 @@ public final class LoadResults {
             interval.coverage(),
             expanded / u,
             interval.degreesOfFreedom());
-    return Results.result(
+    return ResultBuilder.result(
             subject,
-            new Outcome.Value(r, Optional.of(own), n),
+            new ComputationOutcome.Value(r, Optional.of(own), n),
             Budget.of(estimate).components(),
             slopeNotes())
         .by(MeasurementModel.of("R_out = 1/G, G the output conductance").with("G", "S", g.value()));
@@ -245,26 +252,29 @@ public final class LoadResults {
     Subject subject = complianceSubject(question);
     int all = curve.points().size();
     if (curve.noPlateau().isPresent()) {
-      return Results.missing(subject, curve.noPlateau().get(), all);
+      return ResultBuilder.missing(subject, curve.noPlateau().get(), all);
     }
     List<String> notes = new ArrayList<>(curve.notes());
     if (curve.crossing().isEmpty()) {
       notes.add("not reached: the highest voltage tested at which the current surely holds");
-      return Results.bound(
-          subject, new Outcome.Bound(Outcome.Side.ABOVE, curve.highestV(), all), notes);
+      return ResultBuilder.bound(
+          subject,
+          new ComputationOutcome.Bound(ComputationOutcome.Side.ABOVE, curve.highestV(), all),
+          notes);
     }
-    Crossing c = curve.crossing().get();
-    double k = Coverage.factor(question.coverage(), OptionalDouble.empty());
+    ComplianceCrossing c = curve.crossing().get();
+    double k = CoverageFactors.factor(question.coverage(), OptionalDouble.empty());
     double lower = c.lowV() - k * c.lowU();
     double upper = c.highV() + k * c.highU();
     double expanded = Math.max(c.valueV() - lower, upper - c.valueV());
-    Outcome.Uncertainty u =
-        new Outcome.Uncertainty(
+    ComputationOutcome.Uncertainty u =
+        new ComputationOutcome.Uncertainty(
             expanded / k, expanded, lower, upper, question.coverage(), k, OptionalDouble.empty());
     notes.addAll(kneeNotes(c));
-    return Results.result(
+    return ResultBuilder.result(
             subject,
-            new Outcome.Value(c.valueV(), expanded > 0 ? Optional.of(u) : Optional.empty(), all),
+            new ComputationOutcome.Value(
+                c.valueV(), expanded > 0 ? Optional.of(u) : Optional.empty(), all),
             budget(c),
             notes)
         .by(
@@ -278,34 +288,35 @@ public final class LoadResults {
                 .with("V_high", "V", c.highV()));
   }
 
-  private static List<String> kneeNotes(Crossing c) {
+  private static List<String> kneeNotes(ComplianceCrossing c) {
     List<String> notes = new ArrayList<>();
     if (c.points() == 1) {
       notes.add("only one load lies beyond the knee: a denser sweep there narrows the interval");
     }
-    if (c.shape() == Crossing.Shape.FOLDS_BACK) {
+    if (c.shape() == ComplianceCrossing.Shape.FOLDS_BACK) {
       notes.add("the source folds back: its voltage falls beyond the knee; the first crossing");
-    } else if (c.shape() == Crossing.Shape.SHARP) {
+    } else if (c.shape() == ComplianceCrossing.Shape.SHARP) {
       notes.add(
           "sharp knee: three loads beyond lie on a line within 3 u, and its crossing is the value");
     }
     return notes;
   }
 
-  private static List<Component> budget(Crossing c) {
+  private static List<BudgetComponent> budget(ComplianceCrossing c) {
     double half = (c.highV() - c.lowV()) / 2;
-    List<Component> rows = new ArrayList<>();
-    rows.add(row(ENCLOSURE, half / Math.sqrt(3), Distribution.RECTANGULAR));
-    if (c.shape() == Crossing.Shape.SHARP) {
-      rows.add(row("line beyond the knee: voltage, current, bend", c.lowU(), Distribution.NORMAL));
+    List<BudgetComponent> rows = new ArrayList<>();
+    rows.add(row(ENCLOSURE, half / Math.sqrt(3), ErrorDistribution.RECTANGULAR));
+    if (c.shape() == ComplianceCrossing.Shape.SHARP) {
+      rows.add(
+          row("line beyond the knee: voltage, current, bend", c.lowU(), ErrorDistribution.NORMAL));
       return rows;
     }
-    rows.add(row("lower end: voltage and current", c.lowU(), Distribution.NORMAL));
-    rows.add(row("upper end: voltage and current", c.highU(), Distribution.NORMAL));
+    rows.add(row("lower end: voltage and current", c.lowU(), ErrorDistribution.NORMAL));
+    rows.add(row("upper end: voltage and current", c.highU(), ErrorDistribution.NORMAL));
     return rows;
   }
 
-  private static Component row(String name, double u, Distribution shape) {
-    return new Component(name, "sweep", u, "V", shape, 1, u, OptionalDouble.empty());
+  private static BudgetComponent row(String name, double u, ErrorDistribution shape) {
+    return new BudgetComponent(name, "sweep", u, "V", shape, 1, u, OptionalDouble.empty());
   }
 }

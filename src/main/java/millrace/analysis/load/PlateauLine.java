@@ -6,10 +6,10 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
-import millrace.analysis.regression.EstimateFit;
-import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.regression.LinearFitOfEstimates;
+import millrace.analysis.uncertainty.CoverageFactors;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 
 /**
  * The plateau line I = I_0 - G V + D (t - t_mean): weighted least squares, weights from the
@@ -41,19 +41,20 @@ final class PlateauLine {
   /** A bend counts where chance would show it in one of a hundred straight lines. */
   private static final double SURE = 0.99;
 
-  private final EstimateFit fit;
+  private final LinearFitOfEstimates fit;
   private final boolean timeTerm;
   private final boolean bent;
   private final Estimate i0;
   private final Estimate g;
 
-  private PlateauLine(EstimateFit fit, boolean timeTerm, double slopeSpread) {
+  private PlateauLine(LinearFitOfEstimates fit, boolean timeTerm, double slopeSpread) {
     this.fit = fit;
     this.timeTerm = timeTerm;
     this.bent = slopeSpread > 0;
     this.i0 = fit.coefficient(0);
-    Source curvature =
-        Source.within("curvature of the plateau", Source.RUN, "plateau", slopeSpread, "S");
+    ErrorSource curvature =
+        ErrorSource.within(
+            "curvature of the plateau", ErrorSource.RUN, "plateau", slopeSpread, "S");
     this.g = fit.coefficient(1).with(curvature, 1);
   }
 
@@ -79,9 +80,9 @@ final class PlateauLine {
     double[][] columns =
         timeTerm ? new double[][] {ones, minusV, t} : new double[][] {ones, minusV};
     List<Estimate> currents = points.stream().map(LoadPoint::currentA).toList();
-    double slope = EstimateFit.of(columns, currents, keys, "A").value(1);
+    double slope = LinearFitOfEstimates.of(columns, currents, keys, "A").value(1);
     List<Estimate> effective = effective(points, slope);
-    EstimateFit fit = EstimateFit.of(columns, effective, keys, "A");
+    LinearFitOfEstimates fit = LinearFitOfEstimates.of(columns, effective, keys, "A");
     double spread = slopeSpread(columns, effective, keys);
     return new PlateauLine(fit, timeTerm, spread);
   }
@@ -105,7 +106,7 @@ final class PlateauLine {
     }
     double[][] more = Arrays.copyOf(columns, columns.length + 1);
     more[columns.length] = bow;
-    EstimateFit quadratic = EstimateFit.of(more, currents, keys, "A");
+    LinearFitOfEstimates quadratic = LinearFitOfEstimates.of(more, currents, keys, "A");
     Estimate bend = quadratic.coefficient(columns.length);
     OptionalDouble nu =
         quadratic.scaledByResiduals()
@@ -113,7 +114,7 @@ final class PlateauLine {
             : OptionalDouble.empty();
     double least =
         Math.max(
-            Coverage.factor(SURE, nu) * bend.pointUncertainty(),
+            CoverageFactors.factor(SURE, nu) * bend.pointUncertainty(),
             LEAST_BEND * Math.abs(quadratic.value(0)));
     return Math.abs(bend.value()) > least ? Math.abs(bend.value()) / span : 0;
   }

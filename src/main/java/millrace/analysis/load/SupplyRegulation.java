@@ -5,13 +5,13 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import millrace.analysis.regression.EstimateFit;
+import millrace.analysis.regression.LinearFitOfEstimates;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.evidence.At;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
 import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 
 /**
@@ -41,7 +41,8 @@ public final class SupplyRegulation {
    * @param at the conditions
    * @return supply_regulation, a value or the reason why not
    */
-  public static Result of(List<SupplyPoint> points, LoadQuestion question, At at) {
+  public static Result of(
+      List<SupplyPoint> points, LoadSweepRequest question, ResultConditions at) {
     Subject subject =
         new Subject(
             ResultQuantity.SUPPLY_REGULATION,
@@ -55,10 +56,11 @@ public final class SupplyRegulation {
     double low = Arrays.stream(v).min().orElse(0);
     double high = Arrays.stream(v).max().orElse(0);
     if (!(high > low)) {
-      return Results.missing(
+      return ResultBuilder.missing(
           subject, n + " supply voltages, needs at least 2 that differ: sweep the supply", n);
     } else if (question.nominalA() == 0) {
-      return Results.missing(subject, "the nominal current is 0, ppm are not counted of it", n);
+      return ResultBuilder.missing(
+          subject, "the nominal current is 0, ppm are not counted of it", n);
     }
     double[] ones = new double[n];
     double[] away = new double[n];
@@ -69,13 +71,14 @@ public final class SupplyRegulation {
     double[][] columns = {ones, away};
     List<String> keys = points.stream().map(SupplyPoint::key).toList();
     double slope =
-        EstimateFit.of(columns, points.stream().map(SupplyPoint::currentA).toList(), keys, "A")
+        LinearFitOfEstimates.of(
+                columns, points.stream().map(SupplyPoint::currentA).toList(), keys, "A")
             .value(1);
     List<Estimate> effective = new ArrayList<>();
     for (SupplyPoint p : points) {
       effective.add(p.currentA().plus(p.supplyV().errorsOnly().times(-slope)));
     }
-    EstimateFit fit = EstimateFit.of(columns, effective, keys, "A");
+    LinearFitOfEstimates fit = LinearFitOfEstimates.of(columns, effective, keys, "A");
     List<String> notes = new ArrayList<>();
     if (fit.birge() > 1) {
       notes.add("the points scatter about the line by more than their u: u is widened");
@@ -83,7 +86,7 @@ public final class SupplyRegulation {
     if (n == 2) {
       notes.add("a line through 2 points: their scatter is not seen");
     }
-    return Results.value(
+    return ResultBuilder.value(
             subject, fit.coefficient(1).times(PPM / Math.abs(question.nominalA())), n, notes)
         .by(
             MeasurementModel.of("S = (dI/dS)/I_N of the line I_i = I_0 + (dI/dS) S_i")
@@ -102,7 +105,7 @@ public final class SupplyRegulation {
    * @return off_leakage, a value or the reason why not
    */
   public static Result offLeakage(
-      List<Estimate> currentsA, Optional<String> range, At at, double coverage) {
+      List<Estimate> currentsA, Optional<String> range, ResultConditions at, double coverage) {
     Subject subject =
         new Subject(
             ResultQuantity.OFF_LEAKAGE,
@@ -112,9 +115,9 @@ public final class SupplyRegulation {
             "mean with the source off, Methods of Millrace 3.6",
             coverage);
     if (currentsA.isEmpty()) {
-      return Results.missing(subject, "no readings with the source off", 0);
+      return ResultBuilder.missing(subject, "no readings with the source off", 0);
     }
-    return Results.value(subject, Estimate.mean(currentsA), currentsA.size(), List.of())
+    return ResultBuilder.value(subject, Estimate.mean(currentsA), currentsA.size(), List.of())
         .by(
             MeasurementModel.of("I = mean of I_i")
                 .with("I_i", "A", currentsA.stream().map(Estimate::value).toList()));

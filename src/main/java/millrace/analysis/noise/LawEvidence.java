@@ -37,7 +37,7 @@ record LawEvidence(double[] squares, double[] lnDeterminant, int degrees) {
    * @param y coefficients of the readings, k = 1..n-1
    * @param t those of their times
    */
-  static LawEvidence ofSeries(Laws laws, double[][] spectra, double[] y, double[] t) {
+  static LawEvidence ofSeries(NoiseLaws laws, double[][] spectra, double[] y, double[] t) {
     double[] squares = new double[laws.size()];
     double[] determinants = new double[laws.size()];
     for (int i = 0; i < squares.length; i++) {

@@ -103,7 +103,7 @@ public final class LongRecord {
    * @return s
    */
   public double intervalS() {
-    return Steps.median(timesS);
+    return ReadingIntervals.median(timesS);
   }
 
   /**
@@ -117,14 +117,14 @@ public final class LongRecord {
   }
 
   /** What it tells of each law, its level and its slope free. */
-  LawEvidence told(Laws laws) {
-    Cosines basis = new Cosines(size());
-    double[][] spectra = Steps.spectra(laws, basis);
+  LawEvidence told(NoiseLaws laws) {
+    CosineBasis basis = new CosineBasis(size());
+    double[][] spectra = ReadingIntervals.spectra(laws, basis);
     return LawEvidence.ofSeries(
         laws,
         spectra,
-        basis.coefficients(Clipping.of(values)),
-        basis.coefficients(Steps.centred(timesS)));
+        basis.coefficients(HampelClipping.of(values)),
+        basis.coefficients(ReadingIntervals.centred(timesS)));
   }
 
   @Override

@@ -10,9 +10,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
-import millrace.analysis.uncertainty.Coverage;
-import millrace.analysis.uncertainty.SharedNoise;
-import millrace.analysis.uncertainty.SharedNoise.Use;
+import millrace.analysis.uncertainty.CorrelatedNoise;
+import millrace.analysis.uncertainty.CorrelatedNoise.Use;
+import millrace.analysis.uncertainty.CoverageFactors;
 
 /**
  * The noise of points that were read in the same way: its law from their readings, and from a long
@@ -31,26 +31,26 @@ public final class RunNoise {
   private static final String SLOW = "noise, slow noise too";
   private static final String WITHIN = "noise of the readings";
 
-  private final Readings readings;
+  private final PooledPointReadings readings;
   private final double unit;
   private final Optional<LongRecord> record;
   private final Map<String, Integer> places = new HashMap<>();
   private final Map<Use, Optional<Found>> found = new EnumMap<>(Use.class);
-  private Optional<DrawnNoise> trials = Optional.empty();
+  private Optional<PointNoiseSampler> trials = Optional.empty();
   private Optional<LawEvidence> withinVisits = Optional.empty();
   private final Map<Use, View> views = new EnumMap<>(Use.class);
 
   /** The law as told for one use. */
   private record Found(
-      Mixture mixture,
-      Laws laws,
-      Covariances covariances,
+      NoiseLawMixture mixture,
+      NoiseLaws laws,
+      PointMeanCovariances covariances,
       String component,
       List<String> notes,
       boolean told) {}
 
   private RunNoise(List<PointReadings> points, double unit, Optional<LongRecord> record) {
-    this.readings = new Readings(points);
+    this.readings = new PooledPointReadings(points);
     this.unit = unit;
     this.record = record;
     List<PointReadings> sorted = readings.points();
@@ -124,7 +124,7 @@ public final class RunNoise {
    *
    * @return to be put into the sources of the points
    */
-  public SharedNoise shared() {
+  public CorrelatedNoise shared() {
     return views.get(Use.POINTS);
   }
 
@@ -147,7 +147,7 @@ public final class RunNoise {
   private Optional<Found> withinPoints() {
     Optional<LongRecord> beside = paced();
     if (beside.isPresent()) {
-      Laws laws = Laws.of(beside.get().size(), false);
+      NoiseLaws laws = NoiseLaws.of(beside.get().size(), false);
       List<String> notes = named(beside.get());
       if (beside.get().spanS() < readings.spanS()) {
         notes.add("that record is shorter than the points lie apart: a random walk may be larger");
@@ -163,7 +163,7 @@ public final class RunNoise {
     if (readings.within() < LEAST_DEGREES) {
       return Optional.empty();
     }
-    Laws laws = Laws.withoutWalk(LEAST_RECORD);
+    NoiseLaws laws = NoiseLaws.withoutWalk(LEAST_RECORD);
     return made(
         laws,
         readings.withinPoints(laws),
@@ -188,14 +188,14 @@ public final class RunNoise {
       return fromFew();
     }
     double span = readings.spanS() / readings.intervalS();
-    Laws laws = Laws.of((int) Math.max(2, Math.min(LONGEST, span)), false);
+    NoiseLaws laws = NoiseLaws.of((int) Math.max(2, Math.min(LONGEST, span)), false);
     LawEvidence told = sharing(laws, timed);
     return made(laws, told, SLOW, List.of("noise from %s visits to T_ref".formatted(visits)));
   }
 
   /** With a record; where it is another unit's, the visits to T_ref have their say, too. */
   private Optional<Found> byRecord(LongRecord beside, boolean checked, boolean timed) {
-    Laws laws = Laws.of(beside.size(), false);
+    NoiseLaws laws = NoiseLaws.of(beside.size(), false);
     LawEvidence own = checked ? sharing(laws, timed) : readings.withinVisits(laws);
     return made(laws, own.and(beside.told(laws)), SLOW, named(beside));
   }
@@ -211,14 +211,14 @@ public final class RunNoise {
     return notes;
   }
 
-  private LawEvidence sharing(Laws laws, boolean timed) {
+  private LawEvidence sharing(NoiseLaws laws, boolean timed) {
     return readings.many()
         ? withinVisits(laws).and(readings.meansAtReference(laws, timed))
         : readings.sharing(laws, timed);
   }
 
   /** Told once: with a drift and without one it is the same. */
-  private LawEvidence withinVisits(Laws laws) {
+  private LawEvidence withinVisits(NoiseLaws laws) {
     if (withinVisits.isEmpty()) {
       withinVisits = Optional.of(readings.withinVisits(laws));
     }
@@ -226,12 +226,13 @@ public final class RunNoise {
   }
 
   private Optional<Found> nothingTells() {
-    Laws laws = Laws.withoutWalk(LEAST_RECORD);
+    NoiseLaws laws = NoiseLaws.withoutWalk(LEAST_RECORD);
     return Optional.of(
         new Found(
-            Mixture.of(laws, new LawEvidence(new double[laws.size()], new double[laws.size()], 1)),
+            NoiseLawMixture.of(
+                laws, new LawEvidence(new double[laws.size()], new double[laws.size()], 1)),
             laws,
-            Covariances.of(List.of(), List.of(), 1),
+            PointMeanCovariances.of(List.of(), List.of(), 1),
             SLOW,
             List.of(
                 "hysteresis and slow noise together, no U: a stability record of this unit and"
@@ -239,14 +240,15 @@ public final class RunNoise {
             false));
   }
 
-  private Optional<Found> made(Laws laws, LawEvidence told, String component, List<String> notes) {
+  private Optional<Found> made(
+      NoiseLaws laws, LawEvidence told, String component, List<String> notes) {
     if (told.degrees() < 1 || !(Arrays.stream(told.squares()).max().orElse(0) > 0)) {
       return Optional.empty();
     }
-    Covariances covariances =
-        Covariances.of(laws.kernels(), readings.points(), readings.intervalS());
+    PointMeanCovariances covariances =
+        PointMeanCovariances.of(laws.kernels(), readings.points(), readings.intervalS());
     return Optional.of(
-        new Found(Mixture.of(laws, told), laws, covariances, component, notes, true));
+        new Found(NoiseLawMixture.of(laws, told), laws, covariances, component, notes, true));
   }
 
   /** w'Kw of each kernel; what has no variance of a mean takes w less its even spread. */
@@ -270,21 +272,23 @@ public final class RunNoise {
     return all;
   }
 
-  private DrawnNoise trials(Found law) {
+  private PointNoiseSampler trials(Found law) {
     synchronized (found) {
       if (trials.isEmpty()) {
         double[] shares =
             readings.points().stream()
                 .mapToDouble(p -> (double) p.size() / readings.size())
                 .toArray();
-        trials = Optional.of(new DrawnNoise(law.mixture(), law.laws(), law.covariances(), shares));
+        trials =
+            Optional.of(
+                new PointNoiseSampler(law.mixture(), law.laws(), law.covariances(), shares));
       }
       return trials.get();
     }
   }
 
   /** The noise as one use sees it. */
-  private final class View implements SharedNoise {
+  private final class View implements CorrelatedNoise {
     private final Use use;
 
     View(Use use) {
@@ -298,7 +302,9 @@ public final class RunNoise {
               law -> {
                 double u =
                     law.told()
-                        ? unit * law.mixture().expanded(byKernel(law, weights), Coverage.USUAL) / 2
+                        ? unit
+                            * law.mixture().expanded(byKernel(law, weights), CoverageFactors.USUAL)
+                            / 2
                         : 0;
                 return new Carried(law.component(), u, law.told(), law.notes());
               });
@@ -325,7 +331,7 @@ public final class RunNoise {
     }
 
     @Override
-    public SharedNoise forUse(Use other) {
+    public CorrelatedNoise forUse(Use other) {
       return views.get(other);
     }
   }

@@ -32,11 +32,11 @@ public final class SlowDrift {
     this.times = times;
     this.values = values;
     this.length = length;
-    double[] about = Steps.centred(times);
+    double[] about = ReadingIntervals.centred(times);
     double square = Arrays.stream(about).map(t -> t * t).sum();
     this.weights = Arrays.stream(about).map(t -> t / square).toArray();
     double sum = 0;
-    double[] level = Steps.centred(values);
+    double[] level = ReadingIntervals.centred(values);
     for (int i = 0; i < weights.length; i++) {
       sum += weights[i] * level[i];
     }
@@ -51,7 +51,7 @@ public final class SlowDrift {
    * @return the drift; above 5,000 readings of means of successive ones
    */
   public static SlowDrift of(double[] times, double[] values) {
-    double[] clipped = Clipping.of(values);
+    double[] clipped = HampelClipping.of(values);
     int length = (values.length + MOST - 1) / MOST;
     int count = values.length / length;
     double[] t = new double[count];
@@ -129,18 +129,20 @@ public final class SlowDrift {
           List.of("%s readings do not tell the law of their noise: no interval".formatted(n)));
     }
     Optional<LongRecord> joined = beside.filter(r -> joins(r, secondsPerTime));
-    Laws laws = Laws.of(joined.map(LongRecord::size).orElse(n), length > 1);
-    Cosines basis = new Cosines(n);
-    double[][] spectra = Steps.spectra(laws, basis);
-    double[] t = basis.coefficients(Steps.centred(times));
+    NoiseLaws laws = NoiseLaws.of(joined.map(LongRecord::size).orElse(n), length > 1);
+    CosineBasis basis = new CosineBasis(n);
+    double[][] spectra = ReadingIntervals.spectra(laws, basis);
+    double[] t = basis.coefficients(ReadingIntervals.centred(times));
     double[] y = basis.coefficients(values);
     LawEvidence told = LawEvidence.ofSeries(laws, spectra, y, t);
     if (!(Arrays.stream(told.squares()).max().orElse(0) > 0)) {
       return new Interval(OptionalDouble.of(0), List.of());
     }
-    Mixture mixture = Mixture.of(laws, joined.map(r -> told.and(r.told(laws))).orElse(told));
+    NoiseLawMixture mixture =
+        NoiseLawMixture.of(laws, joined.map(r -> told.and(r.told(laws))).orElse(told));
     double[] byKernel =
-        Quadratics.of(laws.kernels(), Steps.over(times, Steps.median(times)), weights);
+        KernelQuadraticForms.of(
+            laws.kernels(), ReadingIntervals.over(times, ReadingIntervals.median(times)), weights);
     double u = mixture.expanded(byKernel, coverage);
     double wider = joined.isPresent() ? misfit(mixture, spectra, residuals(y, t)) : 1;
     return new Interval(OptionalDouble.of(u * wider), notes(joined, wider));
@@ -150,7 +152,7 @@ public final class SlowDrift {
     int n = values.length;
     return length == 1
         && record.size() >= Math.max(LEAST_BESIDE, TIMES_LONGER * n)
-        && record.paced(Steps.median(times) * secondsPerTime);
+        && record.paced(ReadingIntervals.median(times) * secondsPerTime);
   }
 
   /** The coefficients of what the least-squares line leaves. */
@@ -169,7 +171,7 @@ public final class SlowDrift {
   }
 
   /** By how much these readings wander more than the joined law lets them: 1 or more. */
-  private static double misfit(Mixture mixture, double[][] spectra, double[] e) {
+  private static double misfit(NoiseLawMixture mixture, double[][] spectra, double[] e) {
     double q = 0;
     for (int k = 1; k <= LOWEST && k < e.length; k++) {
       double[] byKernel = new double[spectra.length];

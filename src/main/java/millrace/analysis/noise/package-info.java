@@ -2,7 +2,7 @@
 /**
  * Slow noise: which law the noise of readings follows, told by the readings themselves and by a
  * long record beside, and what that makes of any weighted mean of readings (methods.md 2.1, 5.10,
- * 6.3). Read {@link millrace.analysis.noise.Laws} first. Pure functions; thread-safe.
+ * 6.3). Read {@link millrace.analysis.noise.NoiseLaws} first. Pure functions; thread-safe.
  */
 @NullMarked
 package millrace.analysis.noise;

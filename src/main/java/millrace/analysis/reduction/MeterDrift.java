@@ -6,9 +6,9 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Distribution;
+import millrace.evidence.ErrorDistribution;
 
 /**
  * How a meter drifted over a run, by a check standard that was looked at again and again
@@ -61,10 +61,10 @@ public final class MeterDrift {
       return new Look(timeS, ratio.withSources(s -> s.pointWise() ? named(s) : s));
     }
 
-    private static Source named(Source s) {
-      return new Source(
+    private static ErrorSource named(ErrorSource s) {
+      return new ErrorSource(
           READING,
-          Source.TEMPERATURE_STEP,
+          ErrorSource.TEMPERATURE_STEP,
           s.component() + " " + s.instance(),
           s.distribution(),
           s.degreesOfFreedom(),
@@ -190,14 +190,15 @@ public final class MeterDrift {
     String where = "%s after look %s".formatted(instance, interval + 1);
     if (looks.size() == 2) {
       double moved = Math.abs(looks.get(1).ratio().value() - looks.get(0).ratio().value());
-      return known.with(Source.within(WANDER, Source.TEMPERATURE_STEP, where, moved, "1"), ofSpan);
+      return known.with(
+          ErrorSource.within(WANDER, ErrorSource.TEMPERATURE_STEP, where, moved, "1"), ofSpan);
     }
     return known.with(
-        new Source(
+        new ErrorSource(
             WANDER,
-            Source.TEMPERATURE_STEP,
+            ErrorSource.TEMPERATURE_STEP,
             where,
-            Distribution.NORMAL,
+            ErrorDistribution.NORMAL,
             OptionalDouble.of(walk.degreesOfFreedom()),
             Math.sqrt(walk.variancePerHour()),
             "1/h^0.5"),
@@ -226,12 +227,12 @@ public final class MeterDrift {
    * @return A
    */
   public Estimate widened(Estimate readingA, double timeS, String range) {
-    Source other = elsewhere(range);
+    ErrorSource other = elsewhere(range);
     return readingA.with(other, readingA.value() * at(timeS).value());
   }
 
-  private static Source elsewhere(String range) {
-    return Source.normal(ELSEWHERE, Source.INSTRUMENT_AND_RANGE, range, 1, "1");
+  private static ErrorSource elsewhere(String range) {
+    return ErrorSource.normal(ELSEWHERE, ErrorSource.INSTRUMENT_AND_RANGE, range, 1, "1");
   }
 
   /**

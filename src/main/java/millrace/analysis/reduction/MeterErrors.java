@@ -3,13 +3,13 @@ package millrace.analysis.reduction;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.calibration.Accuracy;
-import millrace.evidence.Distribution;
+import millrace.calibration.AccuracyStatement;
+import millrace.evidence.ErrorDistribution;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
 
 /**
  * Type B uncertainty from an instrument's accuracy statement: +/-(p of reading + q of range),
@@ -19,7 +19,7 @@ import millrace.quantity.Quantities;
  *
  * @param stated the statement; its absolute part belongs to q
  */
-public record MeterErrors(Accuracy stated) {
+public record MeterErrors(AccuracyStatement stated) {
 
   /** What is said where no transfer statement is given. */
   public static final String NO_TRANSFER =
@@ -45,10 +45,10 @@ public record MeterErrors(Accuracy stated) {
 
     private String printed() {
       return switch (unit) {
-        case "A" -> Quantities.print(fullScale, Dimension.CURRENT);
-        case "V" -> Quantities.print(fullScale, Dimension.VOLTAGE);
-        case "ohm" -> Quantities.print(fullScale, Dimension.RESISTANCE);
-        default -> Numbers.print(fullScale) + " " + unit;
+        case "A" -> QuantityText.print(fullScale, Dimension.CURRENT);
+        case "V" -> QuantityText.print(fullScale, Dimension.VOLTAGE);
+        case "ohm" -> QuantityText.print(fullScale, Dimension.RESISTANCE);
+        default -> NumberText.print(fullScale) + " " + unit;
       };
     }
   }
@@ -71,7 +71,7 @@ public record MeterErrors(Accuracy stated) {
    * @return the reading with its type B errors
    */
   public Estimate applied(Estimate reading, MeterRange range, String pointKey, Optional<Lab> lab) {
-    String shared = Source.INSTRUMENT_AND_RANGE;
+    String shared = ErrorSource.INSTRUMENT_AND_RANGE;
     double offset = stated.ofFullScale() * range.fullScale() + stated.absolute();
     Estimate out =
         reading.with(source("meter gain", shared, range, stated.ofReading(), "1"), reading.value());
@@ -100,9 +100,9 @@ public record MeterErrors(Accuracy stated) {
         .orElse(usualDegC);
   }
 
-  private Source source(
+  private ErrorSource source(
       String component, String group, MeterRange range, double limit, String unit) {
-    return new Source(
+    return new ErrorSource(
         component,
         group,
         range.instance(),
@@ -112,10 +112,11 @@ public record MeterErrors(Accuracy stated) {
         unit);
   }
 
-  private Source pointSource(String component, MeterRange range, String pointKey, double limit) {
-    return new Source(
+  private ErrorSource pointSource(
+      String component, MeterRange range, String pointKey, double limit) {
+    return new ErrorSource(
         component,
-        Source.POINT,
+        ErrorSource.POINT,
         range.instance() + " " + pointKey,
         distribution(),
         OptionalDouble.empty(),
@@ -123,8 +124,10 @@ public record MeterErrors(Accuracy stated) {
         range.unit());
   }
 
-  private Distribution distribution() {
-    return stated.coverageFactor().isPresent() ? Distribution.NORMAL : Distribution.RECTANGULAR;
+  private ErrorDistribution distribution() {
+    return stated.coverageFactor().isPresent()
+        ? ErrorDistribution.NORMAL
+        : ErrorDistribution.RECTANGULAR;
   }
 
   private double divisor() {

@@ -8,10 +8,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import millrace.analysis.uncertainty.CorrelatedNoise;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.SharedNoise;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Distribution;
+import millrace.evidence.ErrorDistribution;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 
 /**
@@ -38,7 +38,7 @@ public final class PooledNoise {
   private final double autocorrelation;
   private final double resolution;
   private final Floor floor;
-  private final Optional<SharedNoise> shared;
+  private final Optional<CorrelatedNoise> shared;
   private final Set<String> sharing;
   private final List<String> notes;
 
@@ -88,7 +88,7 @@ public final class PooledNoise {
   }
 
   private PooledNoise(
-      PooledNoise other, Floor floor, Optional<SharedNoise> shared, Set<String> sharing) {
+      PooledNoise other, Floor floor, Optional<CorrelatedNoise> shared, Set<String> sharing) {
     this.name = other.name;
     this.standardDeviation = other.standardDeviation;
     this.usualVariance = other.usualVariance;
@@ -153,7 +153,7 @@ public final class PooledNoise {
    * @param keys the points that it knows
    * @return the noise
    */
-  public PooledNoise sharing(SharedNoise noise, Set<String> keys) {
+  public PooledNoise sharing(CorrelatedNoise noise, Set<String> keys) {
     return new PooledNoise(this, floor, Optional.of(noise), keys);
   }
 
@@ -197,18 +197,24 @@ public final class PooledNoise {
               .sizedBy(floor.degreesOfFreedom(), name),
           1);
     } else if (step > u) {
-      return mean.with(Source.within("resolution", Source.POINT, key, resolution / 2, unit), 1);
+      return mean.with(
+          ErrorSource.within("resolution", ErrorSource.POINT, key, resolution / 2, unit), 1);
     } else if (own) {
       OptionalDouble nu = OptionalDouble.of(point.n() - 1.0);
       return mean.with(
-          new Source("meter noise", Source.POINT, key, Distribution.NORMAL, nu, u, unit, key), 1);
+          new ErrorSource(
+              "meter noise", ErrorSource.POINT, key, ErrorDistribution.NORMAL, nu, u, unit, key),
+          1);
     }
     OptionalDouble nu = OptionalDouble.of(Math.max(1, degreesOfFreedom));
     return mean.with(source("meter noise", key, u, nu, unit), 1);
   }
 
-  private Source source(String component, String key, double u, OptionalDouble nu, String unit) {
-    Source own = new Source(component, Source.POINT, key, Distribution.NORMAL, nu, u, unit, name);
+  private ErrorSource source(
+      String component, String key, double u, OptionalDouble nu, String unit) {
+    ErrorSource own =
+        new ErrorSource(
+            component, ErrorSource.POINT, key, ErrorDistribution.NORMAL, nu, u, unit, name);
     return shared.isPresent() && sharing.contains(key) ? own.sharing(shared.get()) : own;
   }
 

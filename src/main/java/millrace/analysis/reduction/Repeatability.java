@@ -92,7 +92,7 @@ public final class Repeatability {
 
   private static ReadingStatistics residuals(List<Repeat> point, double perS) {
     double middle = point.stream().mapToDouble(Repeat::timeS).average().orElse(0);
-    return ReadingTally.statisticsOf(
+    return ReadingAccumulator.statisticsOf(
         point.stream().mapToDouble(r -> r.value() - perS * (r.timeS() - middle)).toArray());
   }
 }

@@ -16,12 +16,15 @@ public final class LinearFit {
   private static final double ROUNDING = 1e-15;
 
   private final double[] coefficients;
-  private final Orthogonal design;
+  private final GramSchmidtFactorization design;
   private final double[] residuals;
   private final double chiSquared;
 
   private LinearFit(
-      double[] coefficients, Orthogonal design, double[] residuals, double chiSquared) {
+      double[] coefficients,
+      GramSchmidtFactorization design,
+      double[] residuals,
+      double chiSquared) {
     this.coefficients = coefficients;
     this.design = design;
     this.residuals = residuals;
@@ -46,10 +49,10 @@ public final class LinearFit {
       throw new IllegalArgumentException(
           "%s observations, %s uncertainties for %s coefficients".formatted(n, u.length, p));
     }
-    Orthogonal design = Orthogonal.of(columns, u);
-    Orthogonal.Rest start = design.rest(y);
+    GramSchmidtFactorization design = GramSchmidtFactorization.of(columns, u);
+    GramSchmidtFactorization.Rest start = design.rest(y);
     double[] b = start.change();
-    Orthogonal.Rest rest = design.rest(columns, y, b);
+    GramSchmidtFactorization.Rest rest = design.rest(columns, y, b);
     for (int j = 0; j < p; j++) {
       b[j] += rest.change()[j];
     }

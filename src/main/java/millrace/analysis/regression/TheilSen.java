@@ -2,7 +2,7 @@
 package millrace.analysis.regression;
 
 import java.util.Arrays;
-import millrace.analysis.reduction.Middle;
+import millrace.analysis.reduction.SampleMedian;
 import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
@@ -66,7 +66,7 @@ public record TheilSen(double slope, double intercept, double low, double high, 
     double slope = middle(slopes);
     return new TheilSen(
         slope,
-        Middle.of(y) - slope * Middle.of(x),
+        SampleMedian.of(y) - slope * SampleMedian.of(x),
         slopes[Math.max(lower, 0)],
         slopes[Math.min(upper, slopes.length - 1)],
         slopes.length);

@@ -14,7 +14,8 @@ import millrace.evidence.MeasurementModel;
  * @param nominalA I_N, A
  * @param referenceDegC T_ref, degC
  */
-record ModelEquation(String head, Coefficients found, double nominalA, double referenceDegC) {
+record ModelEquation(
+    String head, ResponseCoefficientSet found, double nominalA, double referenceDegC) {
   private static final String EQUATION =
       "%s, y = c + a t - G_0 V - G_L V (L - 1) + i_0 (L - 1) + sum b_j t^j + V sum g_kj x^k t^j"
           + " + V sum l_k x^k (L - 1)%s; t = T - T_ref, x = V/V_s, L = 2^(t/D)";
@@ -25,9 +26,9 @@ record ModelEquation(String head, Coefficients found, double nominalA, double re
    * @param place where, as the model's terms see it
    * @return the equation with T_ref, T, V and the coefficients
    */
-  MeasurementModel at(Terms.Place place) {
-    boolean timed = found.of().contains(Coefficient.E);
-    boolean supplied = found.of().contains(Coefficient.K_S);
+  MeasurementModel at(ResponseTerms.Place place) {
+    boolean timed = found.of().contains(ResponseCoefficient.E);
+    boolean supplied = found.of().contains(ResponseCoefficient.K_S);
     MeasurementModel model =
         MeasurementModel.of(
                 EQUATION.formatted(
@@ -39,7 +40,7 @@ record ModelEquation(String head, Coefficients found, double nominalA, double re
             .with("V_s", "V", found.scaleV());
     model = timed ? model.with("h", "h", place.h()) : model;
     model = supplied ? model.with("S - S_ref", "V", place.s()) : model;
-    List<Coefficient> of = found.of();
+    List<ResponseCoefficient> of = found.of();
     double[] values = found.values();
     for (int i = 0; i < values.length; i++) {
       model = model.with(of.get(i).text(), of.get(i).unit(), values[i]);

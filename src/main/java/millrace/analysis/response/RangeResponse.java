@@ -19,27 +19,30 @@ public final class RangeResponse {
   private static final double HOUR_S = 3600;
   private static final int MOST_ROUNDS = 50;
 
-  private final RangeProblem problem;
-  private final Surface surface;
+  private final RangeLeastSquaresProblem problem;
+  private final ResponseSurface surface;
   private final ResponseSettings settings;
   private final List<String> notes = new ArrayList<>();
-  private final Domain own;
-  private final Domain domain;
-  private final List<Foreign> foreign;
+  private final ResponseValidityDomain own;
+  private final ResponseValidityDomain domain;
+  private final List<BorrowedCoefficients> foreign;
   private final OptionalDouble middleS;
 
   RangeResponse(
-      RangeProblem problem, Surface surface, ResponseSettings settings, List<String> notes) {
+      RangeLeastSquaresProblem problem,
+      ResponseSurface surface,
+      ResponseSettings settings,
+      List<String> notes) {
     this.problem = problem;
     this.surface = surface;
     this.settings = settings;
     this.notes.addAll(notes);
     this.notes.addAll(problem.errors().notes());
     surface.misfitNote().ifPresent(this.notes::add);
-    this.own = Domains.of(problem.measured(), settings.referenceDegC());
+    this.own = ResponseDomainFinder.of(problem.measured(), settings.referenceDegC());
     this.foreign = problem.priors().foreign();
     this.middleS = problem.measured().middleS();
-    Domain all = own;
+    ResponseValidityDomain all = own;
     for (ResponseSettings.Taken each : settings.of(range())) {
       if (foreign.contains(each.from())) {
         all = all.extendedBy(each.coefficients().domain());
@@ -118,13 +121,13 @@ public final class RangeResponse {
    * @param condition its temperature does not count
    * @return the value, or what would have to be measured
    */
-  public Prediction whateverTemperature(Condition condition) {
+  public ResponsePrediction whateverTemperature(PredictionCondition condition) {
     double degC = own.visitsDegC().get(0);
     double v = volts(condition);
     List<String> wanting = domain.wanting(degC, v);
     return wanting.isEmpty()
         ? value(condition, v, false)
-        : new Prediction.Missing(
+        : new ResponsePrediction.Missing(
             domain.whyNot(degC, v).orElse("") + ": " + String.join("; ", wanting), wanting);
   }
 
@@ -134,16 +137,16 @@ public final class RangeResponse {
    * @param condition where
    * @return the value, or what would have to be measured
    */
-  public Prediction at(Condition condition) {
+  public ResponsePrediction at(PredictionCondition condition) {
     List<String> wanting = wanting(condition);
     double v = volts(condition);
     return wanting.isEmpty()
         ? value(condition, v, false)
-        : new Prediction.Missing(
+        : new ResponsePrediction.Missing(
             String.join("; ", reasons(condition, v)) + ": " + String.join("; ", wanting), wanting);
   }
 
-  private List<String> reasons(Condition condition, double v) {
+  private List<String> reasons(PredictionCondition condition, double v) {
     List<String> reasons = new ArrayList<>();
     if (problem.measured().data().temperatureKnown()) {
       domain.whyNot(condition.temperatureDegC(), v).ifPresent(reasons::add);
@@ -161,7 +164,7 @@ public final class RangeResponse {
    * @param condition where
    * @return such as {@code measure at 50 degC}; empty inside the domain
    */
-  public List<String> wanting(Condition condition) {
+  public List<String> wanting(PredictionCondition condition) {
     List<String> wanting = new ArrayList<>();
     double degC = condition.temperatureDegC();
     if (problem.measured().data().temperatureKnown()) {
@@ -180,8 +183,8 @@ public final class RangeResponse {
    * @param condition where
    * @return the value; missing only where the model has no term that tells it
    */
-  public Prediction extrapolated(Condition condition) {
-    Prediction inside = at(condition);
+  public ResponsePrediction extrapolated(PredictionCondition condition) {
+    ResponsePrediction inside = at(condition);
     double v = volts(condition);
     double degC = condition.temperatureDegC();
     if (inside.value().isPresent()) {
@@ -198,26 +201,26 @@ public final class RangeResponse {
     }
     return wanting.isEmpty()
         ? value(condition, v, true)
-        : new Prediction.Missing(
+        : new ResponsePrediction.Missing(
             "no term of the model tells it: " + String.join("; ", wanting), wanting);
   }
 
   private boolean foreignSlope() {
-    return problem.priors().terms().fixed().contains(Coefficient.G_0);
+    return problem.priors().terms().fixed().contains(ResponseCoefficient.G_0);
   }
 
   private boolean swept() {
-    return problem.priors().terms().fixed().contains(Coefficient.K_S);
+    return problem.priors().terms().fixed().contains(ResponseCoefficient.K_S);
   }
 
-  private Optional<String> supplyWanting(Condition condition) {
+  private Optional<String> supplyWanting(PredictionCondition condition) {
     return condition.supplyV().isPresent()
         ? domain.wantingSupply(condition.supplyV().getAsDouble())
         : Optional.empty();
   }
 
   /** The terminal voltage of a condition; at a load V = I R, iterated (methods.md 11.3). */
-  private double volts(Condition condition) {
+  private double volts(PredictionCondition condition) {
     if (condition.voltageV().isPresent()) {
       return condition.voltageV().getAsDouble();
     }
@@ -233,11 +236,11 @@ public final class RangeResponse {
     return v;
   }
 
-  private double y(Condition condition, double volts) {
+  private double y(PredictionCondition condition, double volts) {
     return surface.value(surface.features(place(condition, volts)));
   }
 
-  private Terms.Place place(Condition c, double volts) {
+  private ResponseTerms.Place place(PredictionCondition c, double volts) {
     double h =
         c.timeS().isPresent() && middleS.isPresent()
             ? (c.timeS().getAsDouble() - middleS.getAsDouble()) / HOUR_S
@@ -246,16 +249,17 @@ public final class RangeResponse {
         c.supplyV().isPresent() && swept()
             ? c.supplyV().getAsDouble() - problem.measured().supplyV().orElse(0)
             : 0;
-    return new Terms.Place(c.temperatureDegC() - settings.referenceDegC(), volts, h, s);
+    return new ResponseTerms.Place(c.temperatureDegC() - settings.referenceDegC(), volts, h, s);
   }
 
-  private Prediction.Value value(Condition condition, double volts, boolean extrapolated) {
+  private ResponsePrediction.Value value(
+      PredictionCondition condition, double volts, boolean extrapolated) {
     double[] features = surface.features(place(condition, volts));
     Estimate y = surface.estimate(features);
     double degC = condition.temperatureDegC();
-    Prediction.Basis basis = basis(degC, features);
-    List<Foreign> leansOn = ownMeasured(degC, volts) ? List.of() : foreign;
-    return new Prediction.Value(
+    ResponsePrediction.Basis basis = basis(degC, features);
+    List<BorrowedCoefficients> leansOn = ownMeasured(degC, volts) ? List.of() : foreign;
+    return new ResponsePrediction.Value(
         y.plus(1).times(nominalA()),
         y.times(PPM),
         volts,
@@ -271,7 +275,7 @@ public final class RangeResponse {
    * @param condition where
    * @return I = I_N (1 + y), with the estimates
    */
-  public MeasurementModel model(Condition condition) {
+  public MeasurementModel model(PredictionCondition condition) {
     return new ModelEquation("I = I_N (1 + y)", coefficients(), nominalA(), referenceDegC())
         .at(place(condition, volts(condition)));
   }
@@ -282,7 +286,7 @@ public final class RangeResponse {
    * @param condition where
    * @return y in ppm, with the estimates
    */
-  public MeasurementModel errorModel(Condition condition) {
+  public MeasurementModel errorModel(PredictionCondition condition) {
     return new ModelEquation("I/I_N - 1 = y", coefficients(), nominalA(), referenceDegC())
         .at(place(condition, volts(condition)));
   }
@@ -292,18 +296,20 @@ public final class RangeResponse {
   }
 
   private boolean near(double degC) {
-    return own.nearestVisit(degC).filter(t -> Math.abs(t - degC) <= Measured.SAME_K).isPresent();
+    return own.nearestVisit(degC)
+        .filter(t -> Math.abs(t - degC) <= ResponseFitPoints.SAME_K)
+        .isPresent();
   }
 
-  private Prediction.Basis basis(double degC, double[] features) {
+  private ResponsePrediction.Basis basis(double degC, double[] features) {
     if (surface.assumedShare(features) > HALF) {
-      return Prediction.Basis.BY_ASSUMPTION;
+      return ResponsePrediction.Basis.BY_ASSUMPTION;
     }
-    return near(degC) ? Prediction.Basis.MEASURED : Prediction.Basis.PREDICTED;
+    return near(degC) ? ResponsePrediction.Basis.MEASURED : ResponsePrediction.Basis.PREDICTED;
   }
 
-  private String words(Prediction.Basis basis, double degC) {
-    String there = Domain.number(degC) + " degC";
+  private String words(ResponsePrediction.Basis basis, double degC) {
+    String there = ResponseValidityDomain.number(degC) + " degC";
     return switch (basis) {
       case MEASURED -> "measured: a visit lies within 0.5 K of " + there;
       case PREDICTED -> "predicted from visits to other temperatures";
@@ -322,11 +328,11 @@ public final class RangeResponse {
    * @return error and its u, ppm of I_N
    */
   public double[] errorAndUPpm(double temperatureDegC, double voltageV) {
-    return errorAndUPpm(Condition.atVoltage(temperatureDegC, voltageV));
+    return errorAndUPpm(PredictionCondition.atVoltage(temperatureDegC, voltageV));
   }
 
   /** The same at any condition. */
-  double[] errorAndUPpm(Condition condition) {
+  double[] errorAndUPpm(PredictionCondition condition) {
     double[] f = surface.features(place(condition, volts(condition)));
     return new double[] {surface.value(f) * PPM, Math.sqrt(surface.variance(f)) * PPM};
   }
@@ -336,7 +342,7 @@ public final class RangeResponse {
    *
    * @return the domain
    */
-  public Domain domain() {
+  public ResponseValidityDomain domain() {
     return domain;
   }
 
@@ -345,7 +351,7 @@ public final class RangeResponse {
    *
    * @return values and covariance
    */
-  public Coefficients coefficients() {
+  public ResponseCoefficientSet coefficients() {
     return surface.coefficients(domain);
   }
 

@@ -5,17 +5,17 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.load.LoadQuestion.Reference;
+import millrace.analysis.load.LoadSweepRequest.Reference;
 import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasurementModel;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 
 /**
@@ -54,7 +54,10 @@ public final class ReferenceCurrent {
    */
   public Result error() {
     Subject subject =
-        subject(ResultQuantity.CURRENT_ERROR, where(At.NONE, reference), Optional.of("I_N"));
+        subject(
+            ResultQuantity.CURRENT_ERROR,
+            where(ResultConditions.NONE, reference),
+            Optional.of("I_N"));
     return result(subject, response.referenceDegC(), v -> v.errorPpm());
   }
 
@@ -65,7 +68,10 @@ public final class ReferenceCurrent {
    * @return A, or what would have to be measured
    */
   public Result current(OptionalDouble degC) {
-    At at = degC.isPresent() ? At.of(AtKey.TEMPERATURE_DEGC, degC.getAsDouble()) : At.NONE;
+    ResultConditions at =
+        degC.isPresent()
+            ? ResultConditions.of(ResultConditionKey.TEMPERATURE_DEGC, degC.getAsDouble())
+            : ResultConditions.NONE;
     Subject subject = subject(ResultQuantity.CURRENT, where(at, reference), Optional.empty());
     return result(subject, degC.orElse(response.referenceDegC()), v -> v.currentA());
   }
@@ -80,11 +86,11 @@ public final class ReferenceCurrent {
    * @return a result that says so
    */
   public static Result missing(String range, Reference reference, double coverage, String reason) {
-    return Results.missing(
+    return ResultBuilder.missing(
         new Subject(
             ResultQuantity.CURRENT_ERROR,
             Optional.of(range),
-            where(At.NONE, reference),
+            where(ResultConditions.NONE, reference),
             Optional.of("I_N"),
             METHOD,
             coverage),
@@ -109,12 +115,12 @@ public final class ReferenceCurrent {
         new Subject(
             ResultQuantity.CURRENT_ERROR,
             Optional.of(there.range()),
-            where(At.NONE, there.reference()),
+            where(ResultConditions.NONE, there.reference()),
             Optional.of("I_N"),
             "mean of the points at the reference, Methods of Millrace 3.7",
             coverage);
     Estimate mean = Estimate.mean(currentsA).times(PPM / there.nominalA()).plus(-PPM);
-    return Results.value(subject, mean, currentsA.size(), List.of(there.reason()))
+    return ResultBuilder.value(subject, mean, currentsA.size(), List.of(there.reason()))
         .by(
             MeasurementModel.of("I/I_N - 1 = mean of I_i/I_N - 1")
                 .with("I_N", "A", there.nominalA())
@@ -131,34 +137,35 @@ public final class ReferenceCurrent {
    */
   public record Unfitted(String range, double nominalA, Reference reference, String reason) {}
 
-  private static At where(At at, Reference reference) {
+  private static ResultConditions where(ResultConditions at, Reference reference) {
     return at.with(
-        reference.isVoltage() ? AtKey.TERMINAL_VOLTAGE_V : AtKey.LOAD_OHM, reference.value());
+        reference.isVoltage() ? ResultConditionKey.TERMINAL_VOLTAGE_V : ResultConditionKey.LOAD_OHM,
+        reference.value());
   }
 
-  private Subject subject(ResultQuantity quantity, At at, Optional<String> base) {
+  private Subject subject(ResultQuantity quantity, ResultConditions at, Optional<String> base) {
     return new Subject(quantity, Optional.of(response.range()), at, base, METHOD, coverage);
   }
 
   /** Which of the two a result is of. */
   @FunctionalInterface
   private interface Which {
-    Estimate of(Prediction.Value value);
+    Estimate of(ResponsePrediction.Value value);
   }
 
   private Result result(Subject subject, double degC, Which which) {
-    Condition condition =
+    PredictionCondition condition =
         reference.isVoltage()
-            ? Condition.atVoltage(degC, reference.value())
-            : Condition.atLoad(degC, reference.value());
-    Prediction prediction =
+            ? PredictionCondition.atVoltage(degC, reference.value())
+            : PredictionCondition.atLoad(degC, reference.value());
+    ResponsePrediction prediction =
         response.temperatureKnown()
             ? response.at(condition)
             : response.whateverTemperature(condition);
     if (prediction.value().isEmpty()) {
-      return Results.missing(subject, prediction.missing().orElse("not known"), response.n());
+      return ResultBuilder.missing(subject, prediction.missing().orElse("not known"), response.n());
     }
-    Prediction.Value value = prediction.value().get();
+    ResponsePrediction.Value value = prediction.value().get();
     Estimate grown = which.of(value).with(departure(value, degC), perPpm(value, which));
     boolean error = subject.quantity() == ResultQuantity.CURRENT_ERROR;
     return result(subject, grown, notes(value))
@@ -167,7 +174,7 @@ public final class ReferenceCurrent {
 
   private Result result(Subject subject, Estimate value, List<String> notes) {
     Budget budget = Budget.of(value);
-    Optional<Outcome.Uncertainty> uncertainty =
+    Optional<ComputationOutcome.Uncertainty> uncertainty =
         response.uncertaintyKnown() ? Optional.of(budget.uncertainty(coverage)) : Optional.empty();
     if (uncertainty.isEmpty()) {
       notes.add("uncertainty not evaluated: none is known for the readings");
@@ -175,19 +182,19 @@ public final class ReferenceCurrent {
     if (uncertainty.isPresent() && budget.shapedByOneRectangle()) {
       notes.add(Budget.SHAPED_BY_RECTANGLE);
     }
-    return Results.result(
+    return ResultBuilder.result(
         subject,
-        new Outcome.Value(value.value(), uncertainty, response.n()),
+        new ComputationOutcome.Value(value.value(), uncertainty, response.n()),
         uncertainty.isPresent() ? budget.components() : List.of(),
         notes);
   }
 
   /** By how much the result moves per ppm of error. */
-  private double perPpm(Prediction.Value value, Which which) {
+  private double perPpm(ResponsePrediction.Value value, Which which) {
     return which.of(value) == value.errorPpm() ? 1 : response.nominalA() / PPM;
   }
 
-  private List<String> notes(Prediction.Value value) {
+  private List<String> notes(ResponsePrediction.Value value) {
     List<String> notes = new ArrayList<>();
     notes.add(value.text());
     if (!response.temperatureKnown()) {
@@ -199,7 +206,7 @@ public final class ReferenceCurrent {
   }
 
   /** How far the response lies from points that were measured there, beyond their own u. */
-  private Source departure(Prediction.Value value, double degC) {
+  private ErrorSource departure(ResponsePrediction.Value value, double degC) {
     List<Estimate> off = new ArrayList<>();
     double sign = Math.signum(response.nominalA());
     double reach = Math.max(SAME_V, SAME_RATIO * Math.abs(value.voltageV()));
@@ -207,7 +214,7 @@ public final class ReferenceCurrent {
       double volts = sign * p.voltageV().value();
       boolean here =
           Math.abs(volts - value.voltageV()) <= reach
-              && Math.abs(p.temperatureDegC().value() - degC) <= Measured.SAME_K;
+              && Math.abs(p.temperatureDegC().value() - degC) <= ResponseFitPoints.SAME_K;
       if (here) {
         double model = response.errorAndUPpm(p.temperatureDegC().value(), volts)[0];
         off.add(p.currentA().times(PPM / response.nominalA()).plus(-PPM - model));
@@ -219,9 +226,9 @@ public final class ReferenceCurrent {
       double u = mean.pointUncertainty();
       square = Math.max(0, mean.value() * mean.value() - u * u);
     }
-    return Source.normal(
+    return ErrorSource.normal(
         "departure from the points there",
-        Source.RUN,
+        ErrorSource.RUN,
         response.range() + " at the reference",
         Math.sqrt(square),
         "ppm");

@@ -23,7 +23,7 @@ public record ResponseSettings(
    * @param coefficients their values with the covariance of what is known of this unit's: the
    *     source's own and the spread between units
    */
-  public record Taken(Foreign from, Coefficients coefficients) {}
+  public record Taken(BorrowedCoefficients from, ResponseCoefficientSet coefficients) {}
 
   /** Copies the maps. */
   public ResponseSettings {

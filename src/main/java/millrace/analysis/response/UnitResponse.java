@@ -42,12 +42,12 @@ public final class UnitResponse {
    * @param settings reference temperature and what comes from elsewhere
    * @return the responses
    */
-  public static UnitResponse of(List<RangeData> data, ResponseSettings settings) {
+  public static UnitResponse of(List<RangeMeasurements> data, ResponseSettings settings) {
     Map<String, String> missing = new LinkedHashMap<>();
-    List<RangeProblem> problems = new ArrayList<>();
+    List<RangeLeastSquaresProblem> problems = new ArrayList<>();
     OptionalDouble middle = middleS(data);
-    for (RangeData each : data) {
-      Measured measured = Measured.of(each, settings.referenceDegC(), middle);
+    for (RangeMeasurements each : data) {
+      ResponseFitPoints measured = ResponseFitPoints.of(each, settings.referenceDegC(), middle);
       if (measured.points().isEmpty()) {
         missing.put(each.range(), nothing(each));
       } else {
@@ -55,10 +55,10 @@ public final class UnitResponse {
       }
     }
     Scatter scatter = Scatter.of(problems);
-    Map<RangeProblem, List<ScatterFit>> fits = new LinkedHashMap<>();
-    for (RangeProblem p : problems) {
-      List<ScatterFit> own = Arrays.stream(scatter.tried()).mapToObj(p::fit).toList();
-      if (own.stream().allMatch(RangeProblem::tells)) {
+    Map<RangeLeastSquaresProblem, List<FitAtVisitScatter>> fits = new LinkedHashMap<>();
+    for (RangeLeastSquaresProblem p : problems) {
+      List<FitAtVisitScatter> own = Arrays.stream(scatter.tried()).mapToObj(p::fit).toList();
+      if (own.stream().allMatch(RangeLeastSquaresProblem::tells)) {
         fits.put(p, own);
       } else {
         missing.put(
@@ -74,18 +74,21 @@ public final class UnitResponse {
             ranges.put(
                 p.measured().data().range(),
                 new RangeResponse(
-                    p, new Surface(p, own, weights, scatter.name()), settings, scatter.notes())));
-    return new UnitResponse(data.stream().map(RangeData::range).toList(), ranges, missing);
+                    p,
+                    new ResponseSurface(p, own, weights, scatter.name()),
+                    settings,
+                    scatter.notes())));
+    return new UnitResponse(data.stream().map(RangeMeasurements::range).toList(), ranges, missing);
   }
 
-  private static String nothing(RangeData data) {
+  private static String nothing(RangeMeasurements data) {
     return data.points().isEmpty()
         ? "range " + data.range() + " has no point with a current"
         : "the current falls from the lowest load on, so there is no plateau: start the sweep at"
             + " lower loads";
   }
 
-  private static OptionalDouble middleS(List<RangeData> data) {
+  private static OptionalDouble middleS(List<RangeMeasurements> data) {
     double[] times =
         data.stream()
             .flatMap(d -> d.points().stream())
@@ -99,10 +102,10 @@ public final class UnitResponse {
         : OptionalDouble.of((times[0] + times[times.length - 1]) / 2);
   }
 
-  private static RangeProblem problem(Measured m, ResponseSettings settings) {
-    Scales scales = Scales.of(m, settings.curvature(m.data().range()));
-    Priors priors = Priors.of(m, scales, settings.of(m.data().range()));
-    return new RangeProblem(m, priors, Errors.of(m, priors.perKelvin()));
+  private static RangeLeastSquaresProblem problem(ResponseFitPoints m, ResponseSettings settings) {
+    ResponseTermScales scales = ResponseTermScales.of(m, settings.curvature(m.data().range()));
+    CoefficientPriors priors = CoefficientPriors.of(m, scales, settings.of(m.data().range()));
+    return new RangeLeastSquaresProblem(m, priors, ResponsePointErrors.of(m, priors.perKelvin()));
   }
 
   /**
@@ -117,7 +120,7 @@ public final class UnitResponse {
   private record Scatter(double[] tried, boolean told, String name, List<String> notes) {
     private static final String NAME = "scatter between visits";
 
-    static Scatter of(List<RangeProblem> problems) {
+    static Scatter of(List<RangeLeastSquaresProblem> problems) {
       int most = problems.stream().mapToInt(p -> p.measured().visits().size()).max().orElse(0);
       boolean repeated =
           problems.stream()
@@ -136,12 +139,12 @@ public final class UnitResponse {
     }
 
     /** Half-Cauchy per octave times the likelihoods of all ranges; made to sum to 1. */
-    double[] weights(List<List<ScatterFit>> fits) {
+    double[] weights(List<List<FitAtVisitScatter>> fits) {
       double[] logs = new double[tried.length];
       for (int k = 0; k < tried.length; k++) {
         double r = tried[k] / HALF_CAUCHY;
         logs[k] = Math.log(tried[k] == 0 ? WEIGHT_OF_NONE : r / (1 + r * r));
-        for (List<ScatterFit> range : fits) {
+        for (List<FitAtVisitScatter> range : fits) {
           logs[k] += told ? range.get(k).logLikelihood() : 0;
         }
       }

@@ -5,14 +5,14 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * Overlapping Allan deviation at octave-spaced averaging times, interval by noise type (NIST SP
@@ -69,11 +69,11 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
     if (series.size() < LEAST || !(spacing > 0) || sparse(series, spacing)) {
       return new AllanDeviation(spacing, series.size(), 0, List.of());
     }
-    Grid grid = Grid.of(series, baseA);
+    EvenTimeGrid grid = EvenTimeGrid.of(series, baseA);
     List<Level> levels = new ArrayList<>();
     NoiseType noise = NoiseType.WHITE;
     for (int m = 1; m <= grid.slots() / SHARE; m *= 2) {
-      Grid.Variance variance = grid.allan(m);
+      EvenTimeGrid.Variance variance = grid.allan(m);
       noise = NoiseType.of(grid.averages(m), m == 1 ? FEW : MANY).orElse(noise);
       if (variance.terms() > 0) {
         double full = grid.slots() - 2.0 * m + 1;
@@ -119,12 +119,12 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
    * @param question what is asked
    * @return one per averaging time, ppm; or one that says what is missing
    */
-  public static List<Result> results(TimeSeries series, SeriesQuestion question) {
+  public static List<Result> results(TimeSeries series, TimeSeriesRequest question) {
     AllanDeviation all = of(series, question.baseA());
     if (all.levels().isEmpty()) {
       return List.of(
-          Results.missing(
-              subject(question, At.NONE),
+          ResultBuilder.missing(
+              subject(question, ResultConditions.NONE),
               "%s readings, needs at least %s evenly spaced ones".formatted(series.size(), LEAST),
               series.size()));
     }
@@ -136,31 +136,32 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
     return results;
   }
 
-  private static Subject subject(SeriesQuestion question, At at) {
+  private static Subject subject(TimeSeriesRequest question, ResultConditions at) {
     return question.subject(
         ResultQuantity.ALLAN_DEVIATION, at, "overlapping Allan deviation, Methods of Millrace 6.4");
   }
 
-  private static Result result(Level level, SeriesQuestion question, List<String> notes) {
-    Subject subject = subject(question, At.NONE.with(AtKey.TAU_S, level.tauS()));
+  private static Result result(Level level, TimeSeriesRequest question, List<String> notes) {
+    Subject subject =
+        subject(question, ResultConditions.NONE.with(ResultConditionKey.TAU_S, level.tauS()));
     List<String> all = new ArrayList<>(notes);
     if (level.deviationPpm() == 0) {
-      return Results.missing(
+      return ResultBuilder.missing(
           subject,
           "all readings are alike: the deviation is below their resolution",
           level.terms());
     }
     all.add("interval for %s".formatted(level.noise().text()));
-    Outcome.Uncertainty u =
+    ComputationOutcome.Uncertainty u =
         Noise.ofDeviation(level.deviationPpm(), level.degreesOfFreedom(), question.coverage());
-    return Results.result(
+    return ResultBuilder.result(
         subject,
-        new Outcome.Value(level.deviationPpm(), Optional.of(u), level.terms()),
+        new ComputationOutcome.Value(level.deviationPpm(), Optional.of(u), level.terms()),
         List.of(),
         all);
   }
 
-  private List<String> notes(SeriesQuestion question) {
+  private List<String> notes(TimeSeriesRequest question) {
     List<String> notes = new ArrayList<>();
     if (missing > 0) {
       notes.add(
@@ -170,7 +171,8 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
     if (question.integrationS().isPresent()) {
       double dead = 1 - question.integrationS().getAsDouble() / spacingS;
       if (dead > LONG_DEAD_TIME) {
-        notes.add(Numbers.format("dead time is %.0f %% of the time between readings", 100 * dead));
+        notes.add(
+            NumberText.format("dead time is %.0f %% of the time between readings", 100 * dead));
       }
     } else {
       notes.add("dead time is not known: the integration time was not given");

@@ -9,18 +9,18 @@ import millrace.analysis.noise.LongRecord;
 import millrace.analysis.noise.SlowDrift;
 import millrace.analysis.noise.SlowDrift.Interval;
 import millrace.analysis.regression.TheilSen;
-import millrace.analysis.uncertainty.Coverage;
+import millrace.analysis.uncertainty.CoverageFactors;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasurementModel;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * Drift over time: the least-squares slope of clipped readings, with an interval that holds for
@@ -47,17 +47,17 @@ public final class Drift {
    * @return ppm/h with its interval, or what is missing
    */
   public static Result of(
-      TimeSeries series, SeriesQuestion question, Estimate bench, Optional<LongRecord> beside) {
+      TimeSeries series, TimeSeriesRequest question, Estimate bench, Optional<LongRecord> beside) {
     Subject subject =
         question.subject(
             ResultQuantity.DRIFT,
-            At.NONE.with(AtKey.DURATION_S, series.durationS()),
+            ResultConditions.NONE.with(ResultConditionKey.DURATION_S, series.durationS()),
             "least squares over time, Methods of Millrace 6.3");
     if (series.size() < LEAST || !(series.durationS() > 0)) {
-      return Results.missing(
+      return ResultBuilder.missing(
           subject,
           "%s readings over %s s; needs at least %s at different times"
-              .formatted(series.size(), Numbers.significant(series.durationS(), 3), LEAST),
+              .formatted(series.size(), NumberText.significant(series.durationS(), 3), LEAST),
           series.size());
     }
     List<String> notes = new ArrayList<>();
@@ -72,7 +72,7 @@ public final class Drift {
     notes.addAll(interval.notes());
     notes.add(robust(drift, subject.coverage()));
     if (bench.value() != 0) {
-      notes.add(Numbers.format("the meter's own drift is taken off: %.3g ppm/h", bench.value()));
+      notes.add(NumberText.format("the meter's own drift is taken off: %.3g ppm/h", bench.value()));
     }
     return result(subject, drift, interval, new Rest(bench, series.size(), notes));
   }
@@ -91,7 +91,7 @@ public final class Drift {
 
   private static String robust(SlowDrift drift, double coverage) {
     TheilSen robust = TheilSen.of(drift.times(), drift.values(), coverage);
-    return Numbers.format(
+    return NumberText.format(
         "beside it the median of all pairs (Theil, Sen): %.4g ppm/h", robust.slope());
   }
 
@@ -99,14 +99,18 @@ public final class Drift {
     Estimate slope = Estimate.exact(drift.slope());
     if (interval.expanded().isEmpty()) {
       double value = slope.minus(rest.bench()).value();
-      return Results.result(
-          subject, new Outcome.Value(value, Optional.empty(), rest.n()), List.of(), rest.notes());
+      return ResultBuilder.result(
+          subject,
+          new ComputationOutcome.Value(value, Optional.empty(), rest.n()),
+          List.of(),
+          rest.notes());
     }
-    double k = Coverage.factor(subject.coverage(), OptionalDouble.empty());
-    Source noise =
-        Source.normal(
-            NOISE, Source.POINT, "record", interval.expanded().getAsDouble() / k, "ppm/h");
-    return Results.value(subject, slope.with(noise, 1).minus(rest.bench()), rest.n(), rest.notes())
+    double k = CoverageFactors.factor(subject.coverage(), OptionalDouble.empty());
+    ErrorSource noise =
+        ErrorSource.normal(
+            NOISE, ErrorSource.POINT, "record", interval.expanded().getAsDouble() / k, "ppm/h");
+    return ResultBuilder.value(
+            subject, slope.with(noise, 1).minus(rest.bench()), rest.n(), rest.notes())
         .by(
             MeasurementModel.of(
                     "D = b - e, b = sum (t_i - mean t) y_i/sum (t_i - mean t)^2 over the readings,"

@@ -5,15 +5,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.uncertainty.Coverage;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.analysis.uncertainty.CoverageFactors;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 
 /**
@@ -33,8 +33,8 @@ public final class Noise {
    * @param question what is asked
    * @return rms and peak to peak, ppm, each a value, a bound or what is missing
    */
-  public static List<Result> of(TimeSeries series, SeriesQuestion question) {
-    At at = at(series, question);
+  public static List<Result> of(TimeSeries series, TimeSeriesRequest question) {
+    ResultConditions at = at(series, question);
     Subject rms =
         question.subject(
             ResultQuantity.NOISE_RMS, at, "scatter about the drift, Methods of Millrace 6.4");
@@ -46,12 +46,12 @@ public final class Noise {
     int n = series.size();
     if (n < LEAST || !(series.durationS() > 0)) {
       String why = "%s readings, needs at least %s at different times".formatted(n, LEAST);
-      return List.of(Results.missing(rms, why, n), Results.missing(peaks, why, n));
+      return List.of(ResultBuilder.missing(rms, why, n), ResultBuilder.missing(peaks, why, n));
     }
-    Line line = Line.of(series.times(), series.ppmOf(question.baseA()));
+    LineFitOverTime line = LineFitOverTime.of(series.times(), series.ppmOf(question.baseA()));
     if (line.scatter() == 0) {
       String why = "all readings are alike: the noise is below their resolution";
-      return List.of(Results.missing(rms, why, n), Results.missing(peaks, why, n));
+      return List.of(ResultBuilder.missing(rms, why, n), ResultBuilder.missing(peaks, why, n));
     }
     boolean buried =
         question.floorPpm().isPresent() && line.scatter() < 2 * question.floorPpm().getAsDouble();
@@ -60,13 +60,14 @@ public final class Noise {
   }
 
   /** A reading averaged over T_int passes noise as a band of 1/(2 T_int). */
-  private static At at(TimeSeries series, SeriesQuestion question) {
+  private static ResultConditions at(TimeSeries series, TimeSeriesRequest question) {
     double span = question.integrationS().orElse(series.intervalS());
-    At at = At.NONE.with(AtKey.DURATION_S, series.durationS());
-    return span > 0 ? at.with(AtKey.BANDWIDTH_HZ, 1 / (2 * span)) : at;
+    ResultConditions at =
+        ResultConditions.NONE.with(ResultConditionKey.DURATION_S, series.durationS());
+    return span > 0 ? at.with(ResultConditionKey.BANDWIDTH_HZ, 1 / (2 * span)) : at;
   }
 
-  private static List<String> notes(SeriesQuestion question, boolean buried) {
+  private static List<String> notes(TimeSeriesRequest question, boolean buried) {
     List<String> notes = new ArrayList<>();
     if (question.integrationS().isEmpty()) {
       notes.add("the integration time is not known: bandwidth from the time between readings");
@@ -76,7 +77,7 @@ public final class Noise {
     }
     if (buried) {
       notes.add(
-          Numbers.format(
+          NumberText.format(
               "an upper bound: below twice the bench's own %.3g ppm",
               question.floorPpm().orElse(0)));
     }
@@ -87,26 +88,31 @@ public final class Noise {
    * The interval of a standard deviation by chi squared; correlated errors count as (1 - r^2)/(1 +
    * r^2) as many (Bayley and Hammersley, Suppl. J. R. Statist. Soc. 8 (1946) 184, from memory).
    */
-  private static Result rms(Subject subject, Line line, boolean buried, List<String> notes) {
+  private static Result rms(
+      Subject subject, LineFitOverTime line, boolean buried, List<String> notes) {
     double s = line.scatter();
     int n = line.size();
     double r2 = line.correlation() * line.correlation();
     double nu = Math.max(1, (n - 2) * (1 - r2) / (1 + r2));
-    Outcome.Uncertainty u = ofDeviation(s, nu, subject.coverage());
+    ComputationOutcome.Uncertainty u = ofDeviation(s, nu, subject.coverage());
     if (buried) {
-      return Results.bound(subject, new Outcome.Bound(Outcome.Side.BELOW, u.upper(), n), notes);
+      return ResultBuilder.bound(
+          subject,
+          new ComputationOutcome.Bound(ComputationOutcome.Side.BELOW, u.upper(), n),
+          notes);
     }
-    return Results.result(subject, new Outcome.Value(s, Optional.of(u), n), List.of(), notes);
+    return ResultBuilder.result(
+        subject, new ComputationOutcome.Value(s, Optional.of(u), n), List.of(), notes);
   }
 
   /** The uncertainty of a deviation whose square has nu degrees of freedom. */
-  static Outcome.Uncertainty ofDeviation(double s, double nu, double coverage) {
+  static ComputationOutcome.Uncertainty ofDeviation(double s, double nu, double coverage) {
     ChiSquaredDistribution chi = new ChiSquaredDistribution(null, nu);
     double low = s * Math.sqrt(nu / chi.inverseCumulativeProbability((1 + coverage) / 2));
     double high = s * Math.sqrt(nu / chi.inverseCumulativeProbability((1 - coverage) / 2));
     double standard = s / Math.sqrt(2 * nu);
     double expanded = Math.max(high - s, s - low);
-    return new Outcome.Uncertainty(
+    return new ComputationOutcome.Uncertainty(
         standard, expanded, low, high, coverage, expanded / standard, OptionalDouble.of(nu));
   }
 
@@ -114,20 +120,23 @@ public final class Noise {
    * The range of n normal values has a standard deviation of about sigma pi/sqrt(6 ln n) (Gumbel,
    * Statistics of Extremes, 1958: two extremes of pi/sqrt 6/sqrt(2 ln n) each, from memory).
    */
-  private static Result peaks(Subject subject, Line line, boolean buried, List<String> notes) {
+  private static Result peaks(
+      Subject subject, LineFitOverTime line, boolean buried, List<String> notes) {
     int n = line.size();
     double range = line.range();
     double standard = line.scatter() * Math.PI / Math.sqrt(6 * Math.log(n));
-    double k = Coverage.factor(subject.coverage(), OptionalDouble.empty());
+    double k = CoverageFactors.factor(subject.coverage(), OptionalDouble.empty());
     double expanded = k * standard;
     if (buried) {
-      return Results.bound(
-          subject, new Outcome.Bound(Outcome.Side.BELOW, range + expanded, n), notes);
+      return ResultBuilder.bound(
+          subject,
+          new ComputationOutcome.Bound(ComputationOutcome.Side.BELOW, range + expanded, n),
+          notes);
     }
     List<String> all = new ArrayList<>(notes);
     all.add("a range grows with the duration: U is how it scatters between records this long");
-    Outcome.Uncertainty u =
-        new Outcome.Uncertainty(
+    ComputationOutcome.Uncertainty u =
+        new ComputationOutcome.Uncertainty(
             standard,
             expanded,
             Math.max(0, range - expanded),
@@ -135,6 +144,7 @@ public final class Noise {
             subject.coverage(),
             k,
             OptionalDouble.empty());
-    return Results.result(subject, new Outcome.Value(range, Optional.of(u), n), List.of(), all);
+    return ResultBuilder.result(
+        subject, new ComputationOutcome.Value(range, Optional.of(u), n), List.of(), all);
   }
 }

@@ -4,7 +4,7 @@ package millrace.analysis.settling;
 /**
  * y = c + A exp(-(t - now)/tau) with tau given: A and its standard uncertainty, errors as AR(1)
  * (methods.md 6.1). Least squares in centred form; the uncertainty of the white fit is widened by
- * the {@link Persistence} of the residuals.
+ * the {@link AutocorrelationWidening} of the residuals.
  *
  * @param amplitude what is left of the change now
  * @param u its standard uncertainty, 0 or more
@@ -38,6 +38,6 @@ record Decay(double amplitude, double u, double squares) {
       squares += residuals[i] * residuals[i];
     }
     double white = Math.sqrt(squares / Math.max(1, n - 2) / xx);
-    return new Decay(a, white * Persistence.factor(residuals), squares);
+    return new Decay(a, white * AutocorrelationWidening.factor(residuals), squares);
   }
 }

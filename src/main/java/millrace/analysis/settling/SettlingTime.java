@@ -4,16 +4,16 @@ package millrace.analysis.settling;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * How long the current takes until means over blocks stay in a band about the mean of the last
@@ -87,9 +87,9 @@ public final class SettlingTime {
         readings.stream().filter(r -> r.timeS() >= end - question.windowS()).toList();
     double finalA = last.stream().mapToDouble(Reading::currentA).average().orElse(0);
     if (n < 2 || finalA == 0 || end - readings.get(0).timeS() < 2 * question.windowS()) {
-      return Results.missing(
+      return ResultBuilder.missing(
           subject,
-          Numbers.format(
+          NumberText.format(
               "a record of %.4g s; needs twice the last window of %.4g s, with a current",
               n == 0 ? 0 : end - readings.get(0).timeS(), question.windowS()),
           n);
@@ -97,9 +97,9 @@ public final class SettlingTime {
     List<Block> blocks = blocks(readings, question.blockS(), finalA);
     double noise = noise(blocks, end - question.windowS());
     if (question.withinPpm() < LEAST_BAND * noise) {
-      return Results.missing(
+      return ResultBuilder.missing(
           subject,
-          Numbers.format(
+          NumberText.format(
               "blocks of %.4g s scatter by %.3g ppm: a band of %.4g ppm is not told from noise",
               question.blockS(), noise, question.withinPpm()),
           n);
@@ -111,7 +111,7 @@ public final class SettlingTime {
     return new Subject(
         question.fromPowerOn() ? ResultQuantity.WARM_UP_TIME : ResultQuantity.SETTLING_TIME,
         Optional.of(question.range()),
-        At.NONE.with(AtKey.WITHIN_PPM, question.withinPpm()),
+        ResultConditions.NONE.with(ResultConditionKey.WITHIN_PPM, question.withinPpm()),
         Optional.empty(),
         "block means within a band about the last window, Methods of Millrace 6.2",
         question.coverage());
@@ -158,16 +158,18 @@ public final class SettlingTime {
     while (outside >= 0 && Math.abs(blocks.get(outside).ppm()) <= question.withinPpm()) {
       outside--;
     }
-    List<String> notes = List.of(Numbers.format("blocks of %.4g s", question.blockS()));
+    List<String> notes = List.of(NumberText.format("blocks of %.4g s", question.blockS()));
     if (outside < 0) {
       double first = blocks.size() > 1 ? blocks.get(1).fromS() : question.blockS();
-      return Results.bound(subject, new Outcome.Bound(Outcome.Side.BELOW, first, n), notes);
+      return ResultBuilder.bound(
+          subject, new ComputationOutcome.Bound(ComputationOutcome.Side.BELOW, first, n), notes);
     }
     double end = blocks.get(blocks.size() - 1).midS();
     if (blocks.get(outside).midS() > end - question.windowS()) {
-      return Results.bound(subject, new Outcome.Bound(Outcome.Side.ABOVE, end, n), notes);
+      return ResultBuilder.bound(
+          subject, new ComputationOutcome.Bound(ComputationOutcome.Side.ABOVE, end, n), notes);
     }
-    return Results.value(subject, crossing(blocks, outside, noise, question), n, notes);
+    return ResultBuilder.value(subject, crossing(blocks, outside, noise, question), n, notes);
   }
 
   /**
@@ -188,9 +190,9 @@ public final class SettlingTime {
     double at = line[0] + (band - line[1]) / line[2];
     double kept = Math.min(Math.max(at, near.get(0).midS()), near.get(near.size() - 1).midS());
     return Estimate.exact(kept)
-        .with(Source.within("block length", Source.POINT, "crossing", apart / 2, "s"), 1)
+        .with(ErrorSource.within("block length", ErrorSource.POINT, "crossing", apart / 2, "s"), 1)
         .with(
-            Source.normal("noise of the blocks", Source.POINT, "crossing", noise, "ppm"),
+            ErrorSource.normal("noise of the blocks", ErrorSource.POINT, "crossing", noise, "ppm"),
             1 / Math.abs(line[2]));
   }
 

@@ -11,10 +11,10 @@ import millrace.analysis.regression.LinearFit;
 /**
  * Decides when a unit is at temperature (methods.md 6.1): what is left of the change of the current
  * must be below what is asked, at two looks in a row. Where air and unit are both read and the step
- * was large, the unit's temperature is projected to where it comes to rest ({@link Following}), and
- * the current with it, by its slope over the unit's temperature during this soak. Else I = c + A
- * exp(-t/tau) is fitted over the last 2 tau, or the last eight looks where a range's turn comes
- * seldom. Errors as AR(1) in both. Pure; thread-safe.
+ * was large, the unit's temperature is projected to where it comes to rest ({@link
+ * UnitThermalLag}), and the current with it, by its slope over the unit's temperature during this
+ * soak. Else I = c + A exp(-t/tau) is fitted over the last 2 tau, or the last eight looks where a
+ * range's turn comes seldom. Errors as AR(1) in both. Pure; thread-safe.
  */
 public final class SoakJudge {
   private static final int LEAST_SAMPLES = 8;
@@ -126,8 +126,9 @@ public final class SoakJudge {
    * @return what is found by this look alone; a soak is over at two looks in a row
    */
   public static Finding look(List<Sample> samples, Question question) {
-    Optional<Following> following = following(samples, question);
-    double tau = following.map(Following::tauS).orElseGet(() -> timeConstantS(samples, question));
+    Optional<UnitThermalLag> following = following(samples, question);
+    double tau =
+        following.map(UnitThermalLag::tauS).orElseGet(() -> timeConstantS(samples, question));
     List<Sample> recent = recent(samples, 2 * tau);
     List<Sample> read = recent.stream().filter(s -> s.relative().isPresent()).toList();
     if (read.size() < LEAST_SAMPLES || read.get(0).timeS() == read.get(read.size() - 1).timeS()) {
@@ -169,13 +170,13 @@ public final class SoakJudge {
   }
 
   /** How the unit follows the air, where that is told. */
-  private static Optional<Following> following(List<Sample> samples, Question question) {
+  private static Optional<UnitThermalLag> following(List<Sample> samples, Question question) {
     List<Sample> recent = since(samples, FOLLOWED_TAU * question.tauS());
     if (!moved(samples, question) || recent.stream().anyMatch(s -> s.airDegC().isEmpty())) {
       return Optional.empty();
     }
     double[] air = columns(recent, s -> s.airDegC().orElseThrow());
-    return Following.of(times(recent), air, degC(recent))
+    return UnitThermalLag.of(times(recent), air, degC(recent))
         .filter(f -> f.uK() < VAGUE_K)
         .filter(f -> f.tauS() < TAU_FACTOR * question.tauS())
         .filter(f -> f.tauS() > question.tauS() / TAU_FACTOR);
@@ -183,7 +184,7 @@ public final class SoakJudge {
 
   /** The current goes with the unit's temperature, by its slope over the end of the change. */
   private static Optional<Left> followed(
-      Following following, List<Sample> samples, List<Sample> read, Question question) {
+      UnitThermalLag following, List<Sample> samples, List<Sample> read, Question question) {
     List<Sample> last = since(samples, TEN_MINUTES_S);
     double[] air = columns(last, s -> s.airDegC().orElseThrow());
     double rest = following.restDegC(air, question.setpointDegC(), STEADY_K);
@@ -209,7 +210,7 @@ public final class SoakJudge {
   private static double uSlope(LinearFit line) {
     double scatter = Math.sqrt(line.chiSquared() / line.degreesOfFreedom());
     double norm = Math.sqrt(Arrays.stream(line.estimator(1)).map(e -> e * e).sum());
-    return scatter * norm * Persistence.factor(line.residuals());
+    return scatter * norm * AutocorrelationWidening.factor(line.residuals());
   }
 
   private static Left decaying(List<Sample> recent, List<Sample> read, double tau) {

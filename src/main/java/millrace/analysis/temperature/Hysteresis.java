@@ -8,15 +8,15 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
+import millrace.analysis.uncertainty.CorrelatedNoise;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.analysis.uncertainty.SharedNoise;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
 import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 
 /**
@@ -74,7 +74,7 @@ final class Hysteresis {
     for (TemperaturePoint p : study.points()) {
       double t = p.temperatureDegC().value();
       boolean fresh = others.stream().noneMatch(o -> Math.abs(o - t) <= TemperaturePoint.NEAR_K);
-      if (fresh && !RelativeStays.near(p, study.referenceDegC())) {
+      if (fresh && !RelativeTemperatureStays.near(p, study.referenceDegC())) {
         others.add(t);
         // A setpoint that was reached at two temperatures names one result only.
         if (setpoints.add(p.setpointDegC())) {
@@ -86,11 +86,12 @@ final class Hysteresis {
   }
 
   private Subject subject(Excursion excursion, Optional<Double> atDegC) {
-    At at = At.NONE.with(AtKey.EXCURSION, excursion.word());
+    ResultConditions at =
+        ResultConditions.NONE.with(ResultConditionKey.EXCURSION, excursion.word());
     return new Subject(
         ResultQuantity.THERMAL_HYSTERESIS,
         Optional.of(range),
-        atDegC.map(t -> at.with(AtKey.TEMPERATURE_DEGC, t)).orElse(at),
+        atDegC.map(t -> at.with(ResultConditionKey.TEMPERATURE_DEGC, t)).orElse(at),
         Optional.of("I_ref"),
         METHOD,
         coverage);
@@ -119,7 +120,7 @@ final class Hysteresis {
   }
 
   private List<Result> missing(String why, int n) {
-    return List.of(Results.missing(subject(Excursion.FULL, Optional.empty()), why, n));
+    return List.of(ResultBuilder.missing(subject(Excursion.FULL, Optional.empty()), why, n));
   }
 
   private List<Result> elsewhere(TemperaturePoint first) {
@@ -140,7 +141,7 @@ final class Hysteresis {
     boolean cold = false;
     boolean hot = false;
     for (TemperaturePoint p : study.points()) {
-      if (RelativeStays.near(p, temperatureDegC)) {
+      if (RelativeTemperatureStays.near(p, temperatureDegC)) {
         if (last != null) {
           steps.add(new Step(last, p, excursion(cold, hot)));
         }
@@ -234,10 +235,10 @@ final class Hysteresis {
   private static Estimate withTemperatures(Estimate plain, Step step, TemperatureLine line) {
     double slope = line.ppmPerK().value();
     Estimate apart = step.to().temperatureDegC().minus(step.from().temperatureDegC());
-    Source difference =
-        Source.within(
+    ErrorSource difference =
+        ErrorSource.within(
             "temperature of the visits",
-            Source.POINT,
+            ErrorSource.POINT,
             "stays %s and %s".formatted(step.from().stay(), step.to().stay()),
             Math.abs(apart.value()),
             "K");
@@ -255,8 +256,8 @@ final class Hysteresis {
       all.add(TOGETHER);
     }
     int n = usable.isPresent() ? 3 : 2;
-    return Results.value(
-            subject(step.excursion(), atDegC), value.forUse(SharedNoise.Use.HYSTERESIS), n, all)
+    return ResultBuilder.value(
+            subject(step.excursion(), atDegC), value.forUse(CorrelatedNoise.Use.HYSTERESIS), n, all)
         .by(model(step, usable));
   }
 

@@ -11,9 +11,9 @@ import java.util.Set;
 import java.util.function.Predicate;
 import java.util.stream.Stream;
 import millrace.analysis.regression.LinearFit;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Distribution;
+import millrace.evidence.ErrorDistribution;
 
 /**
  * The weighted quadratic fit of I/I_ref - 1 over T - T_ref, with a time term wherever T_ref was
@@ -33,27 +33,27 @@ final class TemperatureFit {
   private final double ppmPerA;
   private final List<Estimate> relative;
   private final boolean revisited;
-  private final Predicate<Source> own;
+  private final Predicate<ErrorSource> own;
 
-  private TemperatureFit(RelativeStays stays) {
+  private TemperatureFit(RelativeTemperatureStays stays) {
     this.points = stays.points();
     this.referenceDegC = stays.referenceDegC();
     this.ppmPerA = stays.ppmPerA();
     this.relative = points.stream().map(stays::ppm).toList();
     this.revisited = stays.visits().size() >= 2;
-    Set<Source> shared = shared(points);
+    Set<ErrorSource> shared = shared(points);
     this.own = s -> !shared.contains(s);
   }
 
-  static TemperatureFit of(RelativeStays stays) {
+  static TemperatureFit of(RelativeTemperatureStays stays) {
     return new TemperatureFit(stays);
   }
 
-  private static Set<Source> shared(List<TemperaturePoint> points) {
-    Set<Source> seen = new HashSet<>();
-    Set<Source> shared = new HashSet<>();
+  private static Set<ErrorSource> shared(List<TemperaturePoint> points) {
+    Set<ErrorSource> seen = new HashSet<>();
+    Set<ErrorSource> shared = new HashSet<>();
     for (TemperaturePoint p : points) {
-      Set<Source> here = new HashSet<>(p.currentA().contributions().keySet());
+      Set<ErrorSource> here = new HashSet<>(p.currentA().contributions().keySet());
       here.addAll(p.temperatureDegC().contributions().keySet());
       here.stream().filter(s -> !seen.add(s)).forEach(shared::add);
     }
@@ -145,7 +145,8 @@ final class TemperatureFit {
     return errors;
   }
 
-  private static Source scatter(int stay, OptionalDouble nu, double ppm) {
-    return new Source(SCATTER, Source.POINT, "stay " + stay, Distribution.NORMAL, nu, ppm, "ppm");
+  private static ErrorSource scatter(int stay, OptionalDouble nu, double ppm) {
+    return new ErrorSource(
+        SCATTER, ErrorSource.POINT, "stay " + stay, ErrorDistribution.NORMAL, nu, ppm, "ppm");
   }
 }

@@ -3,8 +3,8 @@ package millrace.analysis.temperature;
 
 import java.util.List;
 import java.util.Optional;
+import millrace.analysis.uncertainty.CorrelatedNoise;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.SharedNoise;
 
 /**
  * A fit of I/I_ref - 1 over T - T_ref.
@@ -37,8 +37,8 @@ public record TemperatureLine(
   }
 
   /** What its coefficients ask of noise that visits share. */
-  SharedNoise.Use use() {
-    return timeTerm() ? SharedNoise.Use.VISITS_AND_TIME : SharedNoise.Use.VISITS;
+  CorrelatedNoise.Use use() {
+    return timeTerm() ? CorrelatedNoise.Use.VISITS_AND_TIME : CorrelatedNoise.Use.VISITS;
   }
 
   /**

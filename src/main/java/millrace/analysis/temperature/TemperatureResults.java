@@ -7,16 +7,16 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.CorrelatedNoise;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.analysis.uncertainty.SharedNoise;
-import millrace.evidence.At;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasurementModel;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /** The results of a temperature study (methods.md 5.2 to 5.6, 5.9). */
 public final class TemperatureResults {
@@ -69,7 +69,7 @@ public final class TemperatureResults {
   private Subject subject(ResultQuantity quantity, String method) {
     Optional<String> base =
         quantity == ResultQuantity.TURNOVER ? Optional.empty() : Optional.of("I_ref");
-    return new Subject(quantity, Optional.of(range), At.NONE, base, method, coverage);
+    return new Subject(quantity, Optional.of(range), ResultConditions.NONE, base, method, coverage);
   }
 
   /** Why there is no coefficient at all; empty if there can be one. */
@@ -79,7 +79,8 @@ public final class TemperatureResults {
     } else if (study.slope().isEmpty() || study.spanK() < LEAST_SPAN_K) {
       return Optional.of(
           "%s, needs at least 2 that differ by %s K or more"
-              .formatted(Numbers.counted(study.temperatures(), "temperature"), (int) LEAST_SPAN_K));
+              .formatted(
+                  NumberText.counted(study.temperatures(), "temperature"), (int) LEAST_SPAN_K));
     }
     return Optional.empty();
   }
@@ -118,22 +119,26 @@ public final class TemperatureResults {
     int n = study.points().size();
     Optional<String> obstacle = obstacle();
     if (obstacle.isPresent()) {
-      return Results.missing(subject, obstacle.get(), n);
+      return ResultBuilder.missing(subject, obstacle.get(), n);
     }
     TemperatureLine line = study.slope().orElseThrow();
     List<String> all = notes(line);
-    RobustSlope.of(study, coverage).ifPresent(robust -> all.addAll(beside(robust, line)));
-    Curvature.of(study, coverage).ifPresent(c -> all.addAll(c.notes()));
+    RobustTemperatureSlope.of(study, coverage)
+        .ifPresent(robust -> all.addAll(beside(robust, line)));
+    TemperatureCurvature.of(study, coverage).ifPresent(c -> all.addAll(c.notes()));
     bare().ifPresent(all::add);
     Estimate slope = line.ppmPerK().forUse(line.use());
     if (study.points().stream().noneMatch(p -> p.currentA().pointUncertainty() > 0)) {
       all.add(
           "uncertainty not evaluated: single readings without a stated u tell no noise, and the"
               + " scatter about a line would count its curve as noise");
-      return Results.result(
-          subject, new Outcome.Value(slope.value(), Optional.empty(), n), List.of(), all);
+      return ResultBuilder.result(
+          subject,
+          new ComputationOutcome.Value(slope.value(), Optional.empty(), n),
+          List.of(),
+          all);
     }
-    return Results.value(subject, slope, n, all)
+    return ResultBuilder.value(subject, slope, n, all)
         .by(
             visits(
                 "S = sum w_i (I_i/I_ref - 1), the slope of least squares over T_i, visits of equal"
@@ -142,10 +147,10 @@ public final class TemperatureResults {
   }
 
   /** The robust slope, and what it says of the ordinary one (methods.md 5.9). */
-  private List<String> beside(RobustSlope robust, TemperatureLine line) {
+  private List<String> beside(RobustTemperatureSlope robust, TemperatureLine line) {
     List<String> all = new ArrayList<>();
     all.add(
-        Numbers.format(
+        NumberText.format(
             "robust slope %.4g ppm/K, from %.4g to %.4g",
             robust.ppmPerK(), robust.lowPpmPerK(), robust.highPpmPerK()));
     double half = Budget.of(line.ppmPerK().forUse(line.use())).uncertainty(coverage).expanded();
@@ -153,7 +158,7 @@ public final class TemperatureResults {
     boolean apart = value < robust.lowPpmPerK() || value > robust.highPpmPerK();
     if (apart && Math.abs(value - robust.ppmPerK()) > half / 2) {
       all.add(
-          Numbers.format(
+          NumberText.format(
               "the two slopes disagree: look at stay %s at %.1f degC, %.3g ppm off the robust line",
               robust.wildest().stay(),
               robust.wildest().temperatureDegC().value(),
@@ -171,27 +176,29 @@ public final class TemperatureResults {
     int n = study.points().size();
     Optional<String> obstacle = obstacle();
     if (obstacle.isPresent()) {
-      return Results.missing(subject, obstacle.get(), n);
+      return ResultBuilder.missing(subject, obstacle.get(), n);
     }
     Comparator<TemperaturePoint> byCurrent = Comparator.comparingDouble(p -> p.currentA().value());
     TemperaturePoint high = study.points().stream().max(byCurrent).orElseThrow();
     TemperaturePoint low = study.points().stream().min(byCurrent).orElseThrow();
     double scale = 1e6 / (Math.abs(study.referenceA().value()) * study.spanK());
     Estimate range =
-        high.currentA().minus(low.currentA()).times(scale).forUse(SharedNoise.Use.VISITS);
+        high.currentA().minus(low.currentA()).times(scale).forUse(CorrelatedNoise.Use.VISITS);
     Budget budget = Budget.of(range);
     double reach = StudentizedRange.q95(n) * budget.standardUncertainty() / Math.sqrt(2);
     if (range.value() < reach) {
       List<String> all = partly();
       all.addAll(budget.notes());
       all.add("the range of the currents is within what noise gives");
-      return Results.bound(
-          subject, new Outcome.Bound(Outcome.Side.BELOW, range.value() + reach, n), all);
+      return ResultBuilder.bound(
+          subject,
+          new ComputationOutcome.Bound(ComputationOutcome.Side.BELOW, range.value() + reach, n),
+          all);
     }
     Result found =
         reach > 0
             ? boxed(subject, range, reach, n)
-            : Results.value(subject, Estimate.exact(range.value()), n, notes);
+            : ResultBuilder.value(subject, Estimate.exact(range.value()), n, notes);
     return found.by(
         MeasurementModel.of("S = (I_max - I_min)/(I_ref (T_max - T_min))")
             .with("I_max", "A", high.currentA().value())
@@ -203,8 +210,8 @@ public final class TemperatureResults {
 
   private Result boxed(Subject subject, Estimate range, double expanded, int n) {
     double value = range.value();
-    Outcome.Uncertainty own =
-        new Outcome.Uncertainty(
+    ComputationOutcome.Uncertainty own =
+        new ComputationOutcome.Uncertainty(
             expanded / 2,
             expanded,
             value - expanded,
@@ -218,8 +225,11 @@ public final class TemperatureResults {
     all.add(
         "a range is biased upward by noise; U is q u, q the 95 % studentized range: its coverage is"
             + " 95 %, whatever that of other results");
-    return Results.result(
-        subject, new Outcome.Value(value, Optional.of(own), n), budget.components(), all);
+    return ResultBuilder.result(
+        subject,
+        new ComputationOutcome.Value(value, Optional.of(own), n),
+        budget.components(),
+        all);
   }
 
   /** An equation over the stays. */
@@ -242,9 +252,9 @@ public final class TemperatureResults {
     if (fitted.isEmpty()) {
       String why = obstacle().orElse("needs at least 4 stays at 3 temperatures");
       return List.of(
-          Results.missing(a, why, n),
-          Results.missing(b, why, n),
-          Results.missing(turnover, why, n));
+          ResultBuilder.missing(a, why, n),
+          ResultBuilder.missing(b, why, n),
+          ResultBuilder.missing(turnover, why, n));
     }
     TemperatureLine line = fitted.get();
     String bent =
@@ -252,11 +262,11 @@ public final class TemperatureResults {
             + (line.timeTerm() ? " + e h_i" : "")
             + ", least squares";
     return List.of(
-        Results.value(a, line.ppmPerK().forUse(line.use()), n, notes(line))
+        ResultBuilder.value(a, line.ppmPerK().forUse(line.use()), n, notes(line))
             .by(visits("a of " + bent)),
-        Results.value(b, line.quadraticPpmPerK2().forUse(line.use()), n, notes(line))
+        ResultBuilder.value(b, line.quadraticPpmPerK2().forUse(line.use()), n, notes(line))
             .by(visits("b of " + bent)),
-        Turnover.of(study, line).result(turnover, notes(line)));
+        TurnoverTemperature.of(study, line).result(turnover, notes(line)));
   }
 
   /** (I_T - I_ref)/(I_ref (T - T_ref)) at one end (methods.md 5.5; form of IEC 60115-1). */
@@ -264,22 +274,22 @@ public final class TemperatureResults {
     Subject subject = subject(quantity, "end points, Methods of Millrace 5.5");
     double extreme = (side < 0 ? study.coldest() : study.hottest()).temperatureDegC().value();
     List<TemperaturePoint> there =
-        study.points().stream().filter(p -> RelativeStays.near(p, extreme)).toList();
+        study.points().stream().filter(p -> RelativeTemperatureStays.near(p, extreme)).toList();
     if ((extreme - study.referenceDegC()) * side < LEAST_SPAN_K) {
-      return Results.missing(
+      return ResultBuilder.missing(
           subject,
           "no temperature lies %s K or more %s T_ref"
               .formatted((int) LEAST_SPAN_K, side < 0 ? "below" : "above"),
           there.size());
     } else if (obstacle().isPresent()) {
-      return Results.missing(subject, obstacle().get(), there.size());
+      return ResultBuilder.missing(subject, obstacle().get(), there.size());
     }
     Estimate current = Estimate.mean(there.stream().map(TemperaturePoint::currentA).toList());
     Estimate away = temperature(there).minus(referenceTemperature());
     Estimate ppm = current.over(study.referenceA()).plus(-1).times(1e6);
-    return Results.value(
+    return ResultBuilder.value(
             subject,
-            ppm.over(away).forUse(SharedNoise.Use.VISITS),
+            ppm.over(away).forUse(CorrelatedNoise.Use.VISITS),
             there.size() + study.visits(),
             partly())
         .by(

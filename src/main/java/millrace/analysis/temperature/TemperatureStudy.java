@@ -12,16 +12,18 @@ import millrace.analysis.uncertainty.Estimate;
  * I_ref, so that errors which all temperatures share cancel (2.3). Immutable and thread-safe.
  */
 public final class TemperatureStudy {
-  private final RelativeStays stays;
+  private final RelativeTemperatureStays stays;
   private final Optional<TemperatureLine> slope;
   private final Optional<TemperatureLine> quadratic;
 
   private TemperatureStudy(List<TemperaturePoint> points, double referenceDegC) {
-    this.stays = new RelativeStays(points, referenceDegC);
+    this.stays = new RelativeTemperatureStays(points, referenceDegC);
     int temperatures = stays.temperatures();
     boolean countable = stays.referenceA().value() != 0;
     this.slope =
-        countable && temperatures >= 2 ? Optional.of(VisitSlope.of(stays)) : Optional.empty();
+        countable && temperatures >= 2
+            ? Optional.of(VisitTemperatureSlope.of(stays))
+            : Optional.empty();
     this.quadratic =
         countable && temperatures >= 3 && points.size() >= 4
             ? Optional.of(TemperatureFit.of(stays).quadratic())

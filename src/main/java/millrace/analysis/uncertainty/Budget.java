@@ -8,10 +8,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
-import millrace.analysis.uncertainty.SharedNoise.Carried;
-import millrace.evidence.Component;
-import millrace.evidence.Distribution;
-import millrace.evidence.Outcome;
+import millrace.analysis.uncertainty.CorrelatedNoise.Carried;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ErrorDistribution;
 
 /**
  * What an estimate's uncertainty is made of, and what interval follows from it. Each source's
@@ -44,7 +44,7 @@ public final class Budget {
 
   /** The sources of one component and group, added up. */
   private static final class Row {
-    private final Source first;
+    private final ErrorSource first;
     private final Map<String, double[]> pools = new TreeMap<>();
     private double sumOfSquares;
     private double squaredValues;
@@ -53,11 +53,11 @@ public final class Budget {
     private int instances;
     private boolean named;
 
-    Row(Source first) {
+    Row(ErrorSource first) {
       this.first = first;
     }
 
-    void add(Source source, double part) {
+    void add(ErrorSource source, double part) {
       sumOfSquares += part * part;
       squaredValues += source.value() * source.value();
       signed += part;
@@ -86,11 +86,11 @@ public final class Budget {
       return effective(List.of(this));
     }
 
-    Component component() {
+    BudgetComponent component() {
       double value = Math.sqrt(squaredValues / instances);
       double contribution = contribution();
       double sensitivity = value == 0 ? 0 : contribution / value;
-      return new Component(
+      return new BudgetComponent(
           named ? first.component() + ", " + first.instance() : first.component(),
           first.group(),
           value,
@@ -109,10 +109,10 @@ public final class Budget {
    * @return its budget
    */
   public static Budget of(Estimate estimate) {
-    SharedParts shared = SharedParts.of(estimate);
+    CorrelatedNoiseComponents shared = CorrelatedNoiseComponents.of(estimate);
     Map<String, Row> rows = new TreeMap<>();
     for (int i = 0; i < estimate.size(); i++) {
-      Source source = estimate.source(i);
+      ErrorSource source = estimate.source(i);
       if (!shared.holds(source)) {
         rows.computeIfAbsent(key(source), k -> new Row(source)).add(source, estimate.part(i));
       }
@@ -131,13 +131,13 @@ public final class Budget {
     return new Budget(estimate.value(), sorted, shared.carried());
   }
 
-  private static String key(Source source) {
+  private static String key(ErrorSource source) {
     String kind = source.component() + "\u0000" + source.group() + "\u0000" + source.unit();
     return ofInstrument(source) ? kind + "\u0000" + source.instance() : kind;
   }
 
-  private static boolean ofInstrument(Source source) {
-    return source.group().equals(Source.INSTRUMENT_AND_RANGE);
+  private static boolean ofInstrument(ErrorSource source) {
+    return source.group().equals(ErrorSource.INSTRUMENT_AND_RANGE);
   }
 
   /** Where a component is there of several instruments or ranges, each row names its own. */
@@ -155,7 +155,7 @@ public final class Budget {
    *
    * @return the rows
    */
-  public List<Component> components() {
+  public List<BudgetComponent> components() {
     return rows.stream().map(Row::component).toList();
   }
 
@@ -198,7 +198,7 @@ public final class Budget {
    * @return the covariance
    */
   public static double covariance(Estimate a, Estimate b) {
-    return SharedParts.covariance(a, b);
+    return CorrelatedNoiseComponents.covariance(a, b);
   }
 
   /**
@@ -227,13 +227,13 @@ public final class Budget {
    * @param probability of the interval, above 0 and below 1
    * @return u, U, interval, k and degrees of freedom
    */
-  public Outcome.Uncertainty uncertainty(double probability) {
+  public ComputationOutcome.Uncertainty uncertainty(double probability) {
     double u = standardUncertainty();
     OptionalDouble nu = degreesOfFreedom();
-    double usual = Coverage.factor(probability, nu);
+    double usual = CoverageFactors.factor(probability, nu);
     double expanded = dominant(u).map(row -> shaped(row, probability)).orElse(u * usual);
     double k = u == 0 ? usual : expanded / u;
-    return new Outcome.Uncertainty(
+    return new ComputationOutcome.Uncertainty(
         u, expanded, value - expanded, value + expanded, probability, k, nu);
   }
 
@@ -244,15 +244,15 @@ public final class Budget {
     double rest =
         Math.sqrt(Math.max(0, beside) + others.stream().mapToDouble(r -> r.sumOfSquares).sum());
     double wider =
-        Coverage.factor(probability, effective(others))
-            / Coverage.factor(probability, OptionalDouble.empty());
-    return Coverage.rectangularAndNormal(rectangle.largest, rest * wider, probability);
+        CoverageFactors.factor(probability, effective(others))
+            / CoverageFactors.factor(probability, OptionalDouble.empty());
+    return CoverageFactors.rectangularAndNormal(rectangle.largest, rest * wider, probability);
   }
 
   /** A row may hold small ones of its kind beside it, as of a range that was read in passing. */
   private Optional<Row> dominant(double u) {
     return rows.stream()
-        .filter(r -> r.first.distribution() == Distribution.RECTANGULAR)
+        .filter(r -> r.first.distribution() == ErrorDistribution.RECTANGULAR)
         .filter(r -> u > 0 && r.largest / u > DOMINANT)
         .findFirst();
   }

@@ -16,17 +16,17 @@ import java.util.TreeSet;
  */
 final class Draws {
   private final SplittableRandom random;
-  private final List<Source> sources;
+  private final List<ErrorSource> sources;
   private final int[] poolOf;
   private final double[] poolDegrees;
   private final double[] centres;
   private final int[][] indices;
   private final double[][] parts;
-  private final Map<SharedNoise, List<Integer>> sharing = new LinkedHashMap<>();
+  private final Map<CorrelatedNoise, List<Integer>> sharing = new LinkedHashMap<>();
 
   Draws(List<Estimate> inputs, SplittableRandom random) {
     this.random = random;
-    TreeSet<Source> all = new TreeSet<>();
+    TreeSet<ErrorSource> all = new TreeSet<>();
     for (Estimate input : inputs) {
       for (int k = 0; k < input.size(); k++) {
         all.add(input.source(k));
@@ -50,14 +50,14 @@ final class Draws {
     this.centres = inputs.stream().mapToDouble(Estimate::value).toArray();
     this.indices = new int[centres.length][];
     this.parts = new double[centres.length][];
-    Map<Source, Integer> place = new HashMap<>();
+    Map<ErrorSource, Integer> place = new HashMap<>();
     sources.forEach(s -> place.put(s, place.size()));
     for (int i = 0; i < centres.length; i++) {
       index(inputs.get(i), i, place);
     }
   }
 
-  private static int pool(Source source, Map<String, Integer> pools, List<Double> degrees) {
+  private static int pool(ErrorSource source, Map<String, Integer> pools, List<Double> degrees) {
     if (source.degreesOfFreedom().isEmpty()) {
       return -1;
     }
@@ -72,7 +72,7 @@ final class Draws {
         });
   }
 
-  private void index(Estimate input, int i, Map<Source, Integer> place) {
+  private void index(Estimate input, int i, Map<ErrorSource, Integer> place) {
     indices[i] = new int[input.size()];
     parts[i] = new double[input.size()];
     for (int k = 0; k < input.size(); k++) {
@@ -110,14 +110,14 @@ final class Draws {
                 .ifPresent(
                     errors -> {
                       for (int s : which) {
-                        Source source = sources.get(s);
+                        ErrorSource source = sources.get(s);
                         z[s] = errors.getOrDefault(source.instance(), 0.0) / source.value();
                       }
                     }));
   }
 
   /** A draw of mean 0 and standard deviation 1. */
-  private double standardized(Source source) {
+  private double standardized(ErrorSource source) {
     return switch (source.distribution()) {
       case RECTANGULAR -> uniform();
       case TRIANGULAR -> (uniform() + uniform()) / Math.sqrt(2);

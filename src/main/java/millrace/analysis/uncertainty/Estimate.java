@@ -21,16 +21,16 @@ import java.util.function.UnaryOperator;
  * <p>Immutable and thread-safe.
  */
 public final class Estimate {
-  private static final Source[] NONE = {};
+  private static final ErrorSource[] NONE = {};
 
   private final double value;
 
   /** In their order, each once. */
-  private final Source[] sources;
+  private final ErrorSource[] sources;
 
   private final double[] parts;
 
-  private Estimate(double value, Source[] sources, double[] parts) {
+  private Estimate(double value, ErrorSource[] sources, double[] parts) {
     if (!Double.isFinite(value)) {
       throw new IllegalArgumentException("an estimate is finite, found " + value);
     }
@@ -56,12 +56,12 @@ public final class Estimate {
    * @param sensitivity by how much this value moves per unit of the source
    * @return the estimate with the error added
    */
-  public Estimate with(Source source, double sensitivity) {
+  public Estimate with(ErrorSource source, double sensitivity) {
     double contribution = sensitivity * source.value();
     if (contribution == 0) {
       return this;
     }
-    Estimate one = new Estimate(0, new Source[] {source}, new double[] {contribution});
+    Estimate one = new Estimate(0, new ErrorSource[] {source}, new double[] {contribution});
     return pair(value, this, 1, one, 1);
   }
 
@@ -79,8 +79,8 @@ public final class Estimate {
    *
    * @return sorted by source; in the unit of the quantity, signed
    */
-  public Map<Source, Double> contributions() {
-    SortedMap<Source, Double> all = new TreeMap<>();
+  public Map<ErrorSource, Double> contributions() {
+    SortedMap<ErrorSource, Double> all = new TreeMap<>();
     for (int i = 0; i < sources.length; i++) {
       all.put(sources[i], parts[i]);
     }
@@ -92,7 +92,7 @@ public final class Estimate {
    *
    * @param consumer takes the source and by how much one standard deviation of it moves the value
    */
-  public void forEachPart(ObjDoubleConsumer<Source> consumer) {
+  public void forEachPart(ObjDoubleConsumer<ErrorSource> consumer) {
     for (int i = 0; i < sources.length; i++) {
       consumer.accept(sources[i], parts[i]);
     }
@@ -102,7 +102,7 @@ public final class Estimate {
     return sources.length;
   }
 
-  Source source(int i) {
+  ErrorSource source(int i) {
     return sources[i];
   }
 
@@ -134,7 +134,7 @@ public final class Estimate {
    * @param which the sources that count
    * @return u, 0 or more
    */
-  public double standardUncertainty(Predicate<Source> which) {
+  public double standardUncertainty(Predicate<ErrorSource> which) {
     double sum = 0;
     for (int i = 0; i < sources.length; i++) {
       if (which.test(sources[i])) {
@@ -150,7 +150,7 @@ public final class Estimate {
    * @return u, 0 or more
    */
   public double pointUncertainty() {
-    return standardUncertainty(Source::pointWise);
+    return standardUncertainty(ErrorSource::pointWise);
   }
 
   /**
@@ -200,14 +200,14 @@ public final class Estimate {
 
   private static Estimate many(double value, double[] weights, List<Estimate> terms) {
     // In the order of the terms, which is nearly theirs, so that sorting is quick.
-    Map<Source, double[]> all = new LinkedHashMap<>();
+    Map<ErrorSource, double[]> all = new LinkedHashMap<>();
     for (int i = 0; i < weights.length; i++) {
       Estimate term = terms.get(i);
       for (int k = 0; weights[i] != 0 && k < term.sources.length; k++) {
         all.computeIfAbsent(term.sources[k], s -> new double[1])[0] += weights[i] * term.parts[k];
       }
     }
-    Source[] sources = all.keySet().toArray(NONE);
+    ErrorSource[] sources = all.keySet().toArray(NONE);
     Arrays.sort(sources);
     double[] parts = new double[sources.length];
     for (int i = 0; i < sources.length; i++) {
@@ -218,14 +218,14 @@ public final class Estimate {
 
   /** Merges two sorted lists of sources. */
   private static Estimate pair(double value, Estimate a, double wa, Estimate b, double wb) {
-    Source[] sources = new Source[a.sources.length + b.sources.length];
+    ErrorSource[] sources = new ErrorSource[a.sources.length + b.sources.length];
     double[] parts = new double[sources.length];
     int i = 0;
     int j = 0;
     int n = 0;
     while (i < a.sources.length || j < b.sources.length) {
       int order = order(a, i, b, j);
-      Source next = order <= 0 ? a.sources[i] : b.sources[j];
+      ErrorSource next = order <= 0 ? a.sources[i] : b.sources[j];
       double part = 0;
       if (order <= 0) {
         part += wa * a.parts[i++];
@@ -351,7 +351,7 @@ public final class Estimate {
    * @param which the sources that are widened
    * @return the widened estimate
    */
-  public Estimate widened(double factor, Predicate<Source> which) {
+  public Estimate widened(double factor, Predicate<ErrorSource> which) {
     double[] wider = parts.clone();
     for (int i = 0; i < wider.length; i++) {
       wider[i] *= which.test(sources[i]) ? factor : 1;
@@ -366,12 +366,13 @@ public final class Estimate {
    * @param change gives the source that stands in for each; distinct for distinct ones
    * @return the changed estimate
    */
-  public Estimate withSources(UnaryOperator<Source> change) {
+  public Estimate withSources(UnaryOperator<ErrorSource> change) {
     double[] ones = new double[sources.length];
     Arrays.fill(ones, 1);
     Estimate[] each = new Estimate[sources.length];
     for (int i = 0; i < each.length; i++) {
-      each[i] = new Estimate(0, new Source[] {change.apply(sources[i])}, new double[] {parts[i]});
+      each[i] =
+          new Estimate(0, new ErrorSource[] {change.apply(sources[i])}, new double[] {parts[i]});
     }
     Estimate changed = many(value, ones, List.of(each));
     return changed;
@@ -383,10 +384,10 @@ public final class Estimate {
    * @param use what is asked
    * @return the estimate
    */
-  public Estimate forUse(SharedNoise.Use use) {
-    Source[] changed = new Source[sources.length];
+  public Estimate forUse(CorrelatedNoise.Use use) {
+    ErrorSource[] changed = new ErrorSource[sources.length];
     for (int i = 0; i < changed.length; i++) {
-      Source s = sources[i];
+      ErrorSource s = sources[i];
       changed[i] = s.noise().isPresent() ? s.sharing(s.noise().get().forUse(use)) : s;
     }
     return new Estimate(value, changed, parts);

@@ -7,8 +7,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
-import millrace.evidence.Outcome;
-import millrace.quantity.Numbers;
+import millrace.evidence.ComputationOutcome;
+import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 
 /**
@@ -273,7 +273,7 @@ public final class MonteCarlo {
     if (!(u > 0) || Double.isInfinite(u)) {
       return 0;
     }
-    return 0.5 * Numbers.powerOfTen(Numbers.decade(u) - (SIGNIFICANT_DIGITS - 1));
+    return 0.5 * NumberText.powerOfTen(NumberText.decade(u) - (SIGNIFICANT_DIGITS - 1));
   }
 
   /**
@@ -283,7 +283,7 @@ public final class MonteCarlo {
    * @param trials what the trials gave at the same coverage
    * @return distances, tolerance and whether they agree
    */
-  public static Comparison compare(Outcome.Uncertainty firstOrder, Finding trials) {
+  public static Comparison compare(ComputationOutcome.Uncertainty firstOrder, Finding trials) {
     double low = Math.abs(firstOrder.lower() - trials.lower());
     double high = Math.abs(firstOrder.upper() - trials.upper());
     double delta = tolerance(firstOrder.standard());

@@ -3,9 +3,9 @@ package millrace.assessment.basis;
 
 import java.util.List;
 import java.util.Optional;
-import millrace.analysis.batch.Spread;
+import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.evidence.ResultQuantity;
-import millrace.logbook.JudgedValue;
+import millrace.logbook.BatchJudgedValue;
 
 /**
  * How temperature coefficients of one range lie over the units of a batch (methods.md 11.6).
@@ -24,7 +24,7 @@ public record TempcoSpread(int units, double meanPerK, double sdPerK) {
   private static final double PPM = 1e-6;
 
   /** The spread among the judged values of a batch; empty where too few tell a tempco. */
-  public static Optional<TempcoSpread> among(List<JudgedValue> batch, String range) {
+  public static Optional<TempcoSpread> among(List<BatchJudgedValue> batch, String range) {
     double[] perK =
         batch.stream()
             .filter(v -> v.quantity() == ResultQuantity.TEMPCO)
@@ -34,7 +34,7 @@ public record TempcoSpread(int units, double meanPerK, double sdPerK) {
     if (perK.length < FEWEST) {
       return Optional.empty();
     }
-    Spread spread = Spread.of(perK);
+    BatchMeanAndSpread spread = BatchMeanAndSpread.of(perK);
     return Optional.of(new TempcoSpread(perK.length, spread.mean(), spread.sd()));
   }
 

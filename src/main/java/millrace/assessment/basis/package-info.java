@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
  * What a run is judged by: datasheet, bench file, and the type run whose coefficients stand in.
- * Read {@link millrace.assessment.basis.Basis} first. Computes nothing. Immutable.
+ * Read {@link millrace.assessment.basis.JudgementBasis} first. Computes nothing. Immutable.
  */
 @NullMarked
 package millrace.assessment.basis;

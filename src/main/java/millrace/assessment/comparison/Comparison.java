@@ -6,15 +6,15 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import millrace.analysis.batch.BatchMeanAndSpread;
+import millrace.analysis.batch.BatchOrderTrend;
 import millrace.analysis.batch.GaugeIntervals;
 import millrace.analysis.batch.GaugeStudy;
-import millrace.analysis.batch.RankTrend;
-import millrace.analysis.batch.Spread;
 import millrace.analysis.batch.TwoBatches;
 import millrace.analysis.batch.UnitDrift;
 import millrace.analysis.batch.Yield;
 import millrace.analysis.causes.Cause;
-import millrace.analysis.causes.Diagnosis;
+import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 
@@ -37,9 +37,9 @@ import millrace.evidence.Measurand;
  */
 public record Comparison(
     boolean simulated,
-    List<Compared> runs,
+    List<ComparedRun> runs,
     Map<String, Yield> yields,
-    List<Distribution> distributions,
+    List<BatchDistribution> distributions,
     List<Drift> drifts,
     List<Contrast> contrasts,
     List<Drifting> trends,
@@ -73,7 +73,7 @@ public record Comparison(
    * @param what the quantity
    * @param change later less earlier
    */
-  public record Drift(Compared earlier, Compared later, Measurand what, UnitDrift change) {}
+  public record Drift(ComparedRun earlier, ComparedRun later, Measurand what, UnitDrift change) {}
 
   /**
    * Runs that have something in common.
@@ -81,7 +81,7 @@ public record Comparison(
    * @param factor what
    * @param name which one, such as the name of a batch; empty where nobody said
    */
-  public record Group(Factor factor, String name) {}
+  public record Group(ComparisonFactor factor, String name) {}
 
   /**
    * One group against all other runs together.
@@ -105,7 +105,11 @@ public record Comparison(
    * @param last the last run
    */
   public record Drifting(
-      Measurand what, Optional<Group> group, RankTrend trend, Compared first, Compared last) {}
+      Measurand what,
+      Optional<Group> group,
+      BatchOrderTrend trend,
+      ComparedRun first,
+      ComparedRun last) {}
 
   /**
    * A crossed gauge study of one quantity.
@@ -120,7 +124,7 @@ public record Comparison(
       Measurand what,
       GaugeStudy study,
       Optional<Limit> limit,
-      Factor across,
+      ComparisonFactor across,
       Optional<GaugeIntervals> intervals) {}
 
   /**
@@ -138,7 +142,7 @@ public record Comparison(
       String range,
       double nominalA,
       double loadOhm,
-      Spread connectionsPpm,
+      BatchMeanAndSpread connectionsPpm,
       double noisePpm) {
     /**
      * What one connection does beyond the noise of a mean, which every result carries anyway
@@ -190,7 +194,7 @@ public record Comparison(
    * @param test its first test
    * @param diagnosis every cause with its probability; empty where the datasheet names no parts
    */
-  public record Blamed(Compared test, Optional<Diagnosis> diagnosis) {
+  public record Blamed(ComparedRun test, Optional<ErrorCauseDiagnosis> diagnosis) {
     /**
      * The likeliest cause.
      *
@@ -252,7 +256,7 @@ public record Comparison(
   public Map<String, Long> bins() {
     Map<String, Long> bins = new TreeMap<>();
     runs.stream()
-        .filter(Compared::first)
+        .filter(ComparedRun::first)
         .flatMap(r -> r.bin().stream())
         .forEach(b -> bins.merge(b, 1L, Long::sum));
     return bins;

@@ -5,9 +5,9 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 
 /**
  * The correction of one range: I = I_N gain (1 + a (T - T_ref) + b (T - T_ref)^2) - G (V - V_ref),
@@ -40,7 +40,8 @@ public record RangeCorrection(
 
   private static final double PPM = 1e6;
   private static final Estimate NONE = Estimate.exact(0);
-  private static final Set<String> SHARED = Set.of(Source.RUN, Source.INSTRUMENT_AND_RANGE);
+  private static final Set<String> SHARED =
+      Set.of(ErrorSource.RUN, ErrorSource.INSTRUMENT_AND_RANGE);
 
   /** Copies the list. */
   public RangeCorrection {
@@ -101,7 +102,7 @@ public record RangeCorrection(
    * @param unit its unit
    * @param outcome a value with its uncertainty, or why there is none; it then counts as 0
    */
-  public record Constant(String name, String unit, Outcome outcome) {}
+  public record Constant(String name, String unit, ComputationOutcome outcome) {}
 
   /**
    * The numbers of the formula, apart from the nominal current.
@@ -117,14 +118,15 @@ public record RangeCorrection(
         new Constant("output_conductance", "S", stated(conductance, coverage, NO_SWEEP)));
   }
 
-  private static Outcome stated(Optional<Estimate> estimate, double coverage, String whyNot) {
+  private static ComputationOutcome stated(
+      Optional<Estimate> estimate, double coverage, String whyNot) {
     return estimate
-        .<Outcome>map(e -> stated(e, coverage))
-        .orElseGet(() -> new Outcome.Missing(whyNot, 0));
+        .<ComputationOutcome>map(e -> stated(e, coverage))
+        .orElseGet(() -> new ComputationOutcome.Missing(whyNot, 0));
   }
 
-  private static Outcome.Value stated(Estimate estimate, double coverage) {
-    return new Outcome.Value(
+  private static ComputationOutcome.Value stated(Estimate estimate, double coverage) {
+    return new ComputationOutcome.Value(
         estimate.value(),
         estimate.hasUncertainty()
             ? Optional.of(Budget.of(estimate).uncertainty(coverage))

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
  * The parts of a datasheet as a design that can be computed with. Read {@link
- * millrace.assessment.design.DesignOf} first. Knows no readings. Stateless.
+ * millrace.assessment.design.DesignFromDatasheet} first. Knows no readings. Stateless.
  */
 @NullMarked
 package millrace.assessment.design;

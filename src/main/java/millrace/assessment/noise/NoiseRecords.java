@@ -13,15 +13,15 @@ import java.util.TreeSet;
 import java.util.stream.Stream;
 import millrace.analysis.noise.LongRecord;
 import millrace.analysis.noise.RunNoise;
-import millrace.assessment.tally.MeterSettings;
-import millrace.assessment.tally.SeriesColumns;
-import millrace.assessment.tally.Tallies;
+import millrace.assessment.tally.PointMeterSettings;
+import millrace.assessment.tally.RunReadingTallies;
+import millrace.assessment.tally.TimeSeriesColumns;
 import millrace.bench.role.RoleName;
-import millrace.evidence.Conditions;
-import millrace.evidence.Origin;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
-import millrace.evidence.Signal;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
@@ -73,14 +73,14 @@ public final class NoiseRecords {
    * @param reader the run, and through it the others of its logbook
    * @param tallies its readings
    */
-  public NoiseRecords(RunReader reader, Tallies tallies) {
+  public NoiseRecords(RunReader reader, RunReadingTallies tallies) {
     this.reader = reader;
-    for (SeriesColumns series : tallies.records()) {
+    for (TimeSeriesColumns series : tallies.records()) {
       candidate(
               series.point(),
               "the record of this run",
-              series.timeS(Signal.CURRENT),
-              series.values(Signal.CURRENT))
+              series.timeS(MeasuredSignal.CURRENT),
+              series.values(MeasuredSignal.CURRENT))
           .ifPresent(own::add);
     }
   }
@@ -155,7 +155,7 @@ public final class NoiseRecords {
   }
 
   private static List<Candidate> alike(Point point, List<Candidate> from) {
-    Conditions c = point.conditions();
+    PointConditions c = point.conditions();
     return from.stream()
         .filter(x -> x.point().conditions().loadOhm().equals(c.loadOhm()))
         .filter(x -> x.point().conditions().setA().equals(c.setA()))
@@ -205,7 +205,7 @@ public final class NoiseRecords {
   /** The meter's range and integration time. */
   private static List<Object> meter(Point point) {
     return List.of(
-        MeterSettings.range(point, Signal.CURRENT),
+        PointMeterSettings.range(point, MeasuredSignal.CURRENT),
         point.settings().getOrDefault("current meter cycles", ""));
   }
 
@@ -220,9 +220,9 @@ public final class NoiseRecords {
 
   /** Real runs for a real one, simulated ones for a simulated one. */
   private Stream<RunSummary> newest(RunFilter filter) {
-    boolean simulated = reader.summary().start().origin() == Origin.SIMULATED;
+    boolean simulated = reader.summary().start().origin() == RunOrigin.SIMULATED;
     return reader.others(filter).stream()
-        .filter(r -> r.start().origin() == Origin.SIMULATED == simulated)
+        .filter(r -> r.start().origin() == RunOrigin.SIMULATED == simulated)
         .sorted(
             Comparator.comparing((RunSummary r) -> r.start().startedAt())
                 .thenComparing(RunSummary::id)
@@ -272,13 +272,13 @@ public final class NoiseRecords {
     RunReader other = reader.other(run.id());
     List<Candidate> found = new ArrayList<>();
     for (long point : other.pointsOf(PointKind.TIME_SERIES)) {
-      SeriesColumns series = new SeriesColumns(other.point(point).orElseThrow());
-      Tallies.columns(other, point, series);
+      TimeSeriesColumns series = new TimeSeriesColumns(other.point(point).orElseThrow());
+      RunReadingTallies.columns(other, point, series);
       candidate(
               series.point(),
               name(run),
-              series.timeS(Signal.CURRENT),
-              series.values(Signal.CURRENT))
+              series.timeS(MeasuredSignal.CURRENT),
+              series.values(MeasuredSignal.CURRENT))
           .ifPresent(found::add);
     }
     return found;

@@ -17,19 +17,19 @@ import millrace.analysis.noise.PointReadings;
 import millrace.analysis.noise.RunNoise;
 import millrace.analysis.reduction.PooledNoise;
 import millrace.analysis.temperature.TemperaturePoint;
-import millrace.assessment.tally.PointTally;
-import millrace.assessment.tally.SeriesColumns;
-import millrace.assessment.tally.Tallies;
-import millrace.evidence.Conditions;
+import millrace.assessment.tally.PointReadingTally;
+import millrace.assessment.tally.RunReadingTallies;
+import millrace.assessment.tally.TimeSeriesColumns;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
-import millrace.evidence.Signal;
+import millrace.evidence.PointConditions;
 
 /**
  * What the readings of points that were taken in the same way tell of their noise together, with a
  * record over time beside where the logbook has one (methods.md 2.1, 5.10). Single-threaded.
  */
 public final class ReadingNoise {
-  private final Tallies tallies;
+  private final RunReadingTallies tallies;
   private final NoiseRecords records;
   private final double referenceDegC;
 
@@ -40,7 +40,7 @@ public final class ReadingNoise {
    * @param records the records over time that may stand beside them
    * @param referenceDegC T_ref, degC
    */
-  public ReadingNoise(Tallies tallies, NoiseRecords records, double referenceDegC) {
+  public ReadingNoise(RunReadingTallies tallies, NoiseRecords records, double referenceDegC) {
     this.tallies = tallies;
     this.records = records;
     this.referenceDegC = referenceDegC;
@@ -48,21 +48,22 @@ public final class ReadingNoise {
 
   /** The same noise, with the readings of its points behind it where their times are known. */
   public PooledNoise behind(
-      PooledNoise noise, Collection<PointTally> members, ToIntFunction<Point> stay) {
+      PooledNoise noise, Collection<PointReadingTally> members, ToIntFunction<Point> stay) {
     List<PointReadings> readings = new ArrayList<>();
     Set<String> names = new HashSet<>();
     double nominal = 0;
     Optional<Point> any = Optional.empty();
-    for (PointTally tally : members) {
-      Optional<SeriesColumns> columns = tallies.readings(tally.point());
+    for (PointReadingTally tally : members) {
+      Optional<TimeSeriesColumns> columns = tallies.readings(tally.point());
       if (columns.isEmpty() || unsteady(noise, tally)) {
         continue;
       }
       any = any.or(() -> Optional.of(tally.point()));
       nominal = Math.abs(tally.point().conditions().nominalA().orElse(0));
-      for (Signal signal : List.of(Signal.CURRENT, Signal.REVERSED_CURRENT)) {
+      for (MeasuredSignal signal :
+          List.of(MeasuredSignal.CURRENT, MeasuredSignal.REVERSED_CURRENT)) {
         if (columns.get().has(signal)) {
-          String name = tally.name() + (signal == Signal.CURRENT ? "" : " reversed");
+          String name = tally.name() + (signal == MeasuredSignal.CURRENT ? "" : " reversed");
           readings.add(points(name, tally, columns.get(), signal, stay.applyAsInt(tally.point())));
           names.add(name);
         }
@@ -80,13 +81,17 @@ public final class ReadingNoise {
     return noise.sharing(told.shared(), names);
   }
 
-  private static boolean unsteady(PooledNoise noise, PointTally tally) {
-    return tally.of(Signal.CURRENT).map(noise::unsteady).orElse(true);
+  private static boolean unsteady(PooledNoise noise, PointReadingTally tally) {
+    return tally.of(MeasuredSignal.CURRENT).map(noise::unsteady).orElse(true);
   }
 
   private PointReadings points(
-      String name, PointTally tally, SeriesColumns columns, Signal signal, int stay) {
-    Conditions c = tally.point().conditions();
+      String name,
+      PointReadingTally tally,
+      TimeSeriesColumns columns,
+      MeasuredSignal signal,
+      int stay) {
+    PointConditions c = tally.point().conditions();
     double[] t = columns.timeS(signal);
     double[] y = columns.values(signal);
     int[] order =
@@ -95,8 +100,8 @@ public final class ReadingNoise {
             .sorted(Comparator.comparingDouble(i -> t[i]))
             .mapToInt(i -> i)
             .toArray();
-    OptionalDouble degC = tally.mean(Signal.UNIT_TEMPERATURE);
-    degC = degC.isPresent() ? degC : tally.mean(Signal.CHAMBER_TEMPERATURE);
+    OptionalDouble degC = tally.mean(MeasuredSignal.UNIT_TEMPERATURE);
+    degC = degC.isPresent() ? degC : tally.mean(MeasuredSignal.CHAMBER_TEMPERATURE);
     double at = degC.isPresent() ? degC.getAsDouble() : c.temperatureDegC().orElse(Double.NaN);
     return new PointReadings(
         name,
@@ -108,7 +113,7 @@ public final class ReadingNoise {
   }
 
   /** Where there is a load, the voltage follows from it and is measured. */
-  private static OptionalDouble terminal(Conditions c) {
+  private static OptionalDouble terminal(PointConditions c) {
     return c.loadOhm().isPresent() ? OptionalDouble.empty() : c.terminalVoltageV();
   }
 }

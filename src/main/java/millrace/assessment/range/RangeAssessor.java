@@ -12,25 +12,25 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Stream;
 import millrace.analysis.linearity.LoadLinearity;
-import millrace.analysis.linearity.SettableSource;
+import millrace.analysis.linearity.SettableSourceLinearity;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
-import millrace.analysis.load.LoadQuestion;
 import millrace.analysis.load.LoadResults;
-import millrace.analysis.response.Domain;
+import millrace.analysis.load.LoadSweepRequest;
+import millrace.analysis.response.ResponseValidityDomain;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureResults;
 import millrace.analysis.temperature.TemperatureStudy;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.assessment.basis.Basis;
+import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.reduction.ReducedPoint;
 import millrace.assessment.reduction.TemperatureStays;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
 import millrace.evidence.PointKind;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 
 /** The results of one range: load behaviour at each temperature, temperature behaviour. */
 public final class RangeAssessor {
@@ -40,15 +40,15 @@ public final class RangeAssessor {
   private final String range;
   private final List<ReducedPoint> points;
   private final List<ReducedPoint> knees;
-  private final Basis basis;
-  private final Curves curves;
-  private final List<LoadStudy> loads = new ArrayList<>();
+  private final JudgementBasis basis;
+  private final RangeLoadCurves curves;
+  private final List<LoadSweepStudy> loads = new ArrayList<>();
   private final List<Result> results = new ArrayList<>();
   private final Map<Integer, Double> anchorsDegC = new LinkedHashMap<>();
-  private Optional<RangeStudy> temperatures = Optional.empty();
+  private Optional<RangeTemperatureStudy> temperatures = Optional.empty();
 
   /** Assesses points of one range, those that tell the knee alone among them. */
-  public RangeAssessor(String range, List<ReducedPoint> all, Basis basis) {
+  public RangeAssessor(String range, List<ReducedPoint> all, JudgementBasis basis) {
     this(range, all, basis, Optional.empty());
   }
 
@@ -57,9 +57,12 @@ public final class RangeAssessor {
    * were measured, and what was decided of a sweep stays decided.
    */
   public RangeAssessor(
-      String range, List<ReducedPoint> all, Basis basis, Optional<RangeAssessor> measured) {
+      String range,
+      List<ReducedPoint> all,
+      JudgementBasis basis,
+      Optional<RangeAssessor> measured) {
     this.range = range;
-    this.curves = measured.map(m -> m.curves.kept()).orElseGet(Curves::fresh);
+    this.curves = measured.map(m -> m.curves.kept()).orElseGet(RangeLoadCurves::fresh);
     measured.ifPresent(m -> anchorsDegC.putAll(m.anchorsDegC));
     this.points = all.stream().filter(p -> p.point().kind() != PointKind.KNEE).toList();
     this.knees = all.stream().filter(p -> p.point().kind() == PointKind.KNEE).toList();
@@ -68,7 +71,7 @@ public final class RangeAssessor {
     temperatures(references());
   }
 
-  private RangeAssessor(List<ReducedPoint> points, Basis basis, Curves curves) {
+  private RangeAssessor(List<ReducedPoint> points, JudgementBasis basis, RangeLoadCurves curves) {
     this.curves = curves;
     this.range = points.get(0).range();
     this.points = points;
@@ -78,7 +81,7 @@ public final class RangeAssessor {
   }
 
   /** How the range moves with temperature where chance has moved its points. */
-  public Optional<RangeStudy> study(List<ReducedPoint> moved) {
+  public Optional<RangeTemperatureStudy> study(List<ReducedPoint> moved) {
     return new RangeAssessor(moved, basis, curves.kept()).temperatures();
   }
 
@@ -118,12 +121,12 @@ public final class RangeAssessor {
     return set.isPresent() ? Math.abs(set.getAsDouble() - p.nominalA()) : 0;
   }
 
-  private LoadQuestion question(List<ReducedPoint> there) {
+  private LoadSweepRequest question(List<ReducedPoint> there) {
     double nominal = there.get(0).nominalA();
-    LoadQuestion question =
-        LoadQuestion.of(range, nominal, basis.coverage())
+    LoadSweepRequest question =
+        LoadSweepRequest.of(range, nominal, basis.coverage())
             .withTemperature(rounded(TemperatureStays.meanDegC(there)))
-            .withReference(LoadQuestion.Reference.lowest(loadPoints(there)));
+            .withReference(LoadSweepRequest.Reference.lowest(loadPoints(there)));
     if (basis.datasheet().isPresent()) {
       Datasheet sheet = basis.datasheet().get();
       question =
@@ -139,8 +142,8 @@ public final class RangeAssessor {
                   sheet
                       .range(range)
                       .flatMap(Datasheet.Range::referenceLoadOhm)
-                      .map(LoadQuestion.Reference::atOhm)
-                      .orElse(LoadQuestion.Reference.SHORT));
+                      .map(LoadSweepRequest.Reference::atOhm)
+                      .orElse(LoadSweepRequest.Reference.SHORT));
     }
     return question.withFixture(fixtureS());
   }
@@ -153,9 +156,9 @@ public final class RangeAssessor {
             f ->
                 Estimate.exact(f.valueS())
                     .with(
-                        Source.normal(
+                        ErrorSource.normal(
                             "fixture conductance",
-                            Source.RUN,
+                            ErrorSource.RUN,
                             "fixture",
                             f.standardUncertaintyS(),
                             "S"),
@@ -176,13 +179,13 @@ public final class RangeAssessor {
 
   /** The sweep of one stay. */
   private Optional<LoadCurve> curve(int stay, List<ReducedPoint> there) {
-    LoadQuestion question = question(there);
+    LoadSweepRequest question = question(there);
     Optional<LoadCurve> curve =
-        curves.of(TemperatureClasses.aligned(there, knees, question, curves), question);
+        curves.of(MergedTemperatureStays.aligned(there, knees, question, curves), question);
     curve.ifPresent(
         c ->
             loads.add(
-                new LoadStudy(
+                new LoadSweepStudy(
                     range,
                     stay,
                     TemperatureStays.meanDegC(there),
@@ -192,7 +195,7 @@ public final class RangeAssessor {
   }
 
   /** Without a line: the mean of the points at the load nearest to the reference. */
-  private static Estimate nearest(List<ReducedPoint> there, LoadQuestion question) {
+  private static Estimate nearest(List<ReducedPoint> there, LoadSweepRequest question) {
     double wanted = question.reference().value();
     boolean volts = question.reference().isVoltage();
     double least = Double.POSITIVE_INFINITY;
@@ -224,13 +227,13 @@ public final class RangeAssessor {
                 .count()
             > 1;
     boolean first = true;
-    List<Sweep> sweeps =
-        TemperatureClasses.of(usualSupply()).stream()
-            .map(there -> Sweep.of(there, knees, question(there), curves))
+    List<RangeLoadSweep> sweeps =
+        MergedTemperatureStays.of(usualSupply()).stream()
+            .map(there -> RangeLoadSweep.of(there, knees, question(there), curves))
             .toList();
     for (int i = 0; i < sweeps.size(); i++) {
-      Sweep sweep = sweeps.get(i);
-      LoadQuestion question = sweep.question();
+      RangeLoadSweep sweep = sweeps.get(i);
+      LoadSweepRequest question = sweep.question();
       if (sweep.curve().isPresent()) {
         curves.of(sweep.points(), asked(i, sweeps)).map(LoadResults::of).ifPresent(results::addAll);
         sweep.curve().map(LoadLinearity::of).ifPresent(results::addAll);
@@ -245,8 +248,8 @@ public final class RangeAssessor {
     }
   }
 
-  private LoadQuestion asked(int place, List<Sweep> sweeps) {
-    Sweep sweep = sweeps.get(place);
+  private LoadSweepRequest asked(int place, List<RangeLoadSweep> sweeps) {
+    RangeLoadSweep sweep = sweeps.get(place);
     double anchorDegC =
         anchorsDegC.computeIfAbsent(
             place, i -> sweep.temperature().map(Estimate::value).orElse(0.0));
@@ -254,7 +257,7 @@ public final class RangeAssessor {
   }
 
   /** Why a range without a line has no load results; once where no load was swept at all. */
-  private void unswept(List<LoadPoint> sweep, LoadQuestion question) {
+  private void unswept(List<LoadPoint> sweep, LoadSweepRequest question) {
     results.addAll(LoadResults.of(sweep, question));
     if (points.stream().allMatch(p -> p.point().conditions().setA().isEmpty())) {
       results.addAll(LoadLinearity.of(sweep, question));
@@ -262,23 +265,24 @@ public final class RangeAssessor {
   }
 
   /** A settable source over its set value (methods.md 4.2). */
-  private void settable(List<ReducedPoint> there, LoadQuestion question) {
+  private void settable(List<ReducedPoint> there, LoadSweepRequest question) {
     Set<Integer> stays = TemperatureStays.byStay(there).keySet();
-    List<SettableSource.SetPoint> set =
+    List<SettableSourceLinearity.SetPoint> set =
         points.stream()
             .filter(p -> stays.contains(p.stay()) && p.point().conditions().setA().isPresent())
             .map(
                 p ->
-                    new SettableSource.SetPoint(
+                    new SettableSourceLinearity.SetPoint(
                         p.name(), p.point().conditions().setA().getAsDouble(), p.currentA()))
             .toList();
-    if (set.stream().mapToDouble(SettableSource.SetPoint::setA).distinct().count() > 1) {
-      At at = At.NONE;
+    if (set.stream().mapToDouble(SettableSourceLinearity.SetPoint::setA).distinct().count() > 1) {
+      ResultConditions at = ResultConditions.NONE;
       if (question.temperatureDegC().isPresent()) {
-        at = at.with(AtKey.TEMPERATURE_DEGC, question.temperatureDegC().getAsDouble());
+        at = at.with(ResultConditionKey.TEMPERATURE_DEGC, question.temperatureDegC().getAsDouble());
       }
       results.addAll(
-          SettableSource.of(set, new SettableSource.Question(range, at, basis.coverage())));
+          SettableSourceLinearity.of(
+              set, new SettableSourceLinearity.Question(range, at, basis.coverage())));
     }
   }
 
@@ -308,12 +312,12 @@ public final class RangeAssessor {
       return;
     }
     TemperatureStudy study = TemperatureStudy.of(stays, basis.referenceDegC());
-    temperatures = Optional.of(new RangeStudy(range, study));
+    temperatures = Optional.of(new RangeTemperatureStudy(range, study));
     results.addAll(TemperatureResults.of(study, range, basis.coverage(), List.of()));
   }
 
   /** What the response of the range is asked: the promised load, and the criterion of the knee. */
-  public LoadQuestion question() {
+  public LoadSweepRequest question() {
     return question(usualSupply());
   }
 
@@ -335,7 +339,7 @@ public final class RangeAssessor {
 
   /** The currents at the reference itself, near T_ref, A. */
   public List<Estimate> atReferenceA() {
-    LoadQuestion.Reference reference = question().reference();
+    LoadSweepRequest.Reference reference = question().reference();
     return usualSupply().stream()
         .filter(p -> !p.unsteady() && nearReference(p))
         .filter(
@@ -348,13 +352,13 @@ public final class RangeAssessor {
 
   private boolean nearReference(ReducedPoint p) {
     return p.temperatureDegC()
-        .map(t -> Math.abs(t.value() - basis.referenceDegC()) <= Domain.SLACK_K)
+        .map(t -> Math.abs(t.value() - basis.referenceDegC()) <= ResponseValidityDomain.SLACK_K)
         .orElse(true);
   }
 
   /** The temperatures that the range was measured at, degC; T_ref itself where it is near. */
   public List<OptionalDouble> temperaturesDegC() {
-    return TemperatureClasses.of(usualSupply()).stream()
+    return MergedTemperatureStays.of(usualSupply()).stream()
         .map(there -> rounded(TemperatureStays.meanDegC(there)))
         .map(this::orReference)
         .distinct()
@@ -364,7 +368,8 @@ public final class RangeAssessor {
   private OptionalDouble orReference(OptionalDouble degC) {
     boolean near =
         degC.isPresent()
-            && Math.abs(degC.getAsDouble() - basis.referenceDegC()) <= TemperatureClasses.NEAR_K;
+            && Math.abs(degC.getAsDouble() - basis.referenceDegC())
+                <= MergedTemperatureStays.NEAR_K;
     return near ? OptionalDouble.of(basis.referenceDegC()) : degC;
   }
 
@@ -374,12 +379,12 @@ public final class RangeAssessor {
   }
 
   /** The load sweeps, by stay. */
-  public List<LoadStudy> loads() {
+  public List<LoadSweepStudy> loads() {
     return loads;
   }
 
   /** How the range moves with temperature; empty with too few temperatures. */
-  public Optional<RangeStudy> temperatures() {
+  public Optional<RangeTemperatureStudy> temperatures() {
     return temperatures;
   }
 }

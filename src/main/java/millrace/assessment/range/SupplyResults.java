@@ -7,16 +7,16 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.load.LoadSweepRequest;
 import millrace.analysis.load.SupplyRegulation;
 import millrace.analysis.load.SupplyRegulation.SupplyPoint;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.reduction.ReducedPoint;
 import millrace.assessment.reduction.TemperatureStays;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Conditions;
+import millrace.evidence.PointConditions;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 
 /** How the current moves with the supply, and what leaks with the source off. */
 public final class SupplyResults {
@@ -26,7 +26,7 @@ public final class SupplyResults {
   public static List<Result> regulation(List<ReducedPoint> points, double coverage) {
     Map<String, List<ReducedPoint>> alike = new LinkedHashMap<>();
     for (ReducedPoint p : points) {
-      Conditions c = p.point().conditions();
+      PointConditions c = p.point().conditions();
       if (c.supplyV().isPresent()) {
         String key = "%s|%s|%s".formatted(p.range(), p.stay(), c.loadOhm());
         alike.computeIfAbsent(key, k -> new ArrayList<>()).add(p);
@@ -44,10 +44,10 @@ public final class SupplyResults {
 
   private static Result regulationAt(List<ReducedPoint> there, double coverage) {
     ReducedPoint first = there.get(0);
-    At at = temperature(there, At.NONE);
+    ResultConditions at = temperature(there, ResultConditions.NONE);
     OptionalDouble load = first.point().conditions().loadOhm();
     if (load.isPresent()) {
-      at = at.with(AtKey.LOAD_OHM, load.getAsDouble());
+      at = at.with(ResultConditionKey.LOAD_OHM, load.getAsDouble());
     }
     List<SupplyPoint> supplies =
         there.stream()
@@ -59,7 +59,7 @@ public final class SupplyResults {
                         p.currentA()))
             .toList();
     return SupplyRegulation.of(
-        supplies, LoadQuestion.of(first.range(), first.nominalA(), coverage), at);
+        supplies, LoadSweepRequest.of(first.range(), first.nominalA(), coverage), at);
   }
 
   /** Current with the source off, by range, stay and load. */
@@ -72,9 +72,9 @@ public final class SupplyResults {
     List<Result> results = new ArrayList<>();
     for (List<ReducedPoint> there : alike.values()) {
       OptionalDouble load = there.get(0).point().conditions().loadOhm();
-      At at = temperature(there, At.NONE);
+      ResultConditions at = temperature(there, ResultConditions.NONE);
       if (load.isPresent()) {
-        at = at.with(AtKey.LOAD_OHM, load.getAsDouble());
+        at = at.with(ResultConditionKey.LOAD_OHM, load.getAsDouble());
       }
       Optional<String> range = there.get(0).point().conditions().range();
       List<Estimate> currents = there.stream().map(ReducedPoint::currentA).toList();
@@ -83,10 +83,10 @@ public final class SupplyResults {
     return results;
   }
 
-  private static At temperature(List<ReducedPoint> there, At at) {
+  private static ResultConditions temperature(List<ReducedPoint> there, ResultConditions at) {
     OptionalDouble degC = TemperatureStays.meanDegC(there);
     return degC.isPresent()
-        ? at.with(AtKey.TEMPERATURE_DEGC, Math.round(degC.getAsDouble() * 100) / 100.0)
+        ? at.with(ResultConditionKey.TEMPERATURE_DEGC, Math.round(degC.getAsDouble() * 100) / 100.0)
         : at;
   }
 }

@@ -10,17 +10,17 @@ import java.util.Optional;
 import java.util.function.Function;
 import millrace.analysis.reduction.MeterDrift;
 import millrace.analysis.reduction.MeterDrift.Look;
-import millrace.analysis.reduction.PointFacts;
+import millrace.analysis.reduction.PointReductionInputs;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.assessment.tally.MeterSettings;
-import millrace.assessment.tally.PointTally;
-import millrace.assessment.tally.Tallies;
+import millrace.assessment.tally.PointMeterSettings;
+import millrace.assessment.tally.PointReadingTally;
+import millrace.assessment.tally.RunReadingTallies;
 import millrace.bench.BenchFile;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
-import millrace.evidence.Signal;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * What the check standards of a run tell of the current meter's drift (methods.md 2.7): it is taken
@@ -46,12 +46,14 @@ final class CheckStandards {
    * @param reduced gives the current that a point read, its zero taken off
    */
   CheckStandards(
-      BenchFile bench, Tallies tallies, Function<PointTally, Optional<Estimate>> reduced) {
+      BenchFile bench,
+      RunReadingTallies tallies,
+      Function<PointReadingTally, Optional<Estimate>> reduced) {
     Map<Where, List<Look>> looks = new LinkedHashMap<>();
-    for (PointTally tally : tallies.points(PointKind.CHECK_STANDARD)) {
+    for (PointReadingTally tally : tallies.points(PointKind.CHECK_STANDARD)) {
       String name = tally.point().settings().getOrDefault(STANDARD, "");
       Optional<BenchFile.Standard> standard = Optional.ofNullable(bench.standards().get(name));
-      Optional<Estimate> read = tally.of(Signal.CURRENT).flatMap(s -> reduced.apply(tally));
+      Optional<Estimate> read = tally.of(MeasuredSignal.CURRENT).flatMap(s -> reduced.apply(tally));
       if (standard.isPresent() && read.isPresent()) {
         looks
             .computeIfAbsent(new Where(name, rangeOf(tally.point())), w -> new ArrayList<>())
@@ -63,16 +65,20 @@ final class CheckStandards {
         .forEach(e -> use(e.getKey(), e.getValue(), bench));
   }
 
-  private static Look look(PointTally tally, Estimate read, BenchFile.Standard standard) {
+  private static Look look(PointReadingTally tally, Estimate read, BenchFile.Standard standard) {
     Look plain = Look.of(tally.timeS(), read, standard.currentA());
-    Source moves =
-        Source.within(
-            "check standard", Source.TEMPERATURE_STEP, tally.name(), standard.stability(), "1");
+    ErrorSource moves =
+        ErrorSource.within(
+            "check standard",
+            ErrorSource.TEMPERATURE_STEP,
+            tally.name(),
+            standard.stability(),
+            "1");
     return new Look(plain.timeS(), plain.ratio().with(moves, 1));
   }
 
   private static String rangeOf(Point point) {
-    return MeterSettings.range(point, Signal.CURRENT);
+    return PointMeterSettings.range(point, MeasuredSignal.CURRENT);
   }
 
   private void use(Where where, List<Look> looks, BenchFile bench) {
@@ -102,16 +108,16 @@ final class CheckStandards {
   }
 
   private static String ppm(double ratio) {
-    return Numbers.significant(ratio * PPM, 2);
+    return NumberText.significant(ratio * PPM, 2);
   }
 
   /** What they tell of the current of a point; empty if nothing. */
-  Optional<PointFacts.Drift> drift(Point point, double timeS) {
+  Optional<PointReductionInputs.Drift> drift(Point point, double timeS) {
     MeterDrift own = byRange.get(rangeOf(point));
     String range = "current meter on " + rangeOf(point);
     return Optional.ofNullable(own)
         .or(this::widest)
-        .map(seen -> new PointFacts.Drift(seen, own != null, range, timeS));
+        .map(seen -> new PointReductionInputs.Drift(seen, own != null, range, timeS));
   }
 
   private Optional<MeterDrift> widest() {

@@ -7,11 +7,11 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 import millrace.bench.BenchFile.Reproducibility;
 import millrace.bench.BenchFile.Wiring;
-import millrace.evidence.Distribution;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.Point;
 
 /**
@@ -74,8 +74,9 @@ final class LoopErrors {
                       ? "the lead is guarded already, so measure the leakage"
                       : "guard the lead, or measure the leakage"));
     }
-    Source leakage =
-        Source.within("insulation leakage", Source.TEMPERATURE_STEP, "stay " + stay, siemens, "S");
+    ErrorSource leakage =
+        ErrorSource.within(
+            "insulation leakage", ErrorSource.TEMPERATURE_STEP, "stay " + stay, siemens, "S");
     return amperes.with(leakage, volts);
   }
 
@@ -99,7 +100,7 @@ final class LoopErrors {
     }
     String instance = "source off, stay " + stay;
     return amperes.with(
-        Source.within("off leakage", Source.TEMPERATURE_STEP, instance, most, "A"), 1);
+        ErrorSource.within("off leakage", ErrorSource.TEMPERATURE_STEP, instance, most, "A"), 1);
   }
 
   /**
@@ -115,12 +116,12 @@ final class LoopErrors {
     }
     double largest = stated.stream().mapToDouble(Reproducibility::ratio).max().orElse(0);
     int connections = Collections.min(stated.stream().map(Reproducibility::connections).toList());
-    Source source =
-        new Source(
+    ErrorSource source =
+        new ErrorSource(
             "set-up reproducibility",
-            Source.RUN,
+            ErrorSource.RUN,
             "this connection",
-            Distribution.NORMAL,
+            ErrorDistribution.NORMAL,
             OptionalDouble.of(connections - 1.0),
             largest,
             "1");

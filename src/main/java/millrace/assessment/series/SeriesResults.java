@@ -10,23 +10,23 @@ import millrace.analysis.noise.LongRecord;
 import millrace.analysis.series.AllanDeviation;
 import millrace.analysis.series.Drift;
 import millrace.analysis.series.Noise;
-import millrace.analysis.series.SeriesQuestion;
 import millrace.analysis.series.TimeSeries;
+import millrace.analysis.series.TimeSeriesRequest;
 import millrace.analysis.settling.SettlingTime;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.assessment.basis.Basis;
+import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.noise.NoiseRecords;
-import millrace.assessment.reduction.Reduction;
-import millrace.assessment.tally.SeriesColumns;
-import millrace.assessment.tally.Tallies;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Conditions;
+import millrace.assessment.reduction.ReadingReduction;
+import millrace.assessment.tally.RunReadingTallies;
+import millrace.assessment.tally.TimeSeriesColumns;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.Result;
-import millrace.evidence.Signal;
-import millrace.quantity.Numbers;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
+import millrace.quantity.NumberText;
 
 /** Drift, noise, Allan deviation, settling and warm-up from readings over time. */
 public final class SeriesResults {
@@ -37,9 +37,9 @@ public final class SeriesResults {
       "the current meter's own drift is part of it: no check standard was read before and after";
   private static final String WARM_UP = "warm-up";
 
-  private final Basis basis;
-  private final Tallies tallies;
-  private final Reduction reduction;
+  private final JudgementBasis basis;
+  private final RunReadingTallies tallies;
+  private final ReadingReduction reduction;
   private final NoiseRecords stability;
 
   /**
@@ -50,7 +50,11 @@ public final class SeriesResults {
    * @param reduction tells how the current meter drifted
    * @param stability the records that tell slow noise
    */
-  public SeriesResults(Basis basis, Tallies tallies, Reduction reduction, NoiseRecords stability) {
+  public SeriesResults(
+      JudgementBasis basis,
+      RunReadingTallies tallies,
+      ReadingReduction reduction,
+      NoiseRecords stability) {
     this.stability = stability;
     this.basis = basis;
     this.tallies = tallies;
@@ -58,23 +62,24 @@ public final class SeriesResults {
   }
 
   /** The study of a record; empty where its range or nominal current is not known. */
-  public Optional<RecordStudy> of(SeriesColumns series) {
-    Conditions c = series.point().conditions();
+  public Optional<TimeRecordStudy> of(TimeSeriesColumns series) {
+    PointConditions c = series.point().conditions();
     if (c.range().isEmpty() || c.nominalA().orElse(0) == 0) {
       return Optional.empty();
     }
-    TimeSeries record = TimeSeries.of(series.timeS(Signal.CURRENT), series.values(Signal.CURRENT));
+    TimeSeries record =
+        TimeSeries.of(series.timeS(MeasuredSignal.CURRENT), series.values(MeasuredSignal.CURRENT));
     List<Result> results = new ArrayList<>();
     boolean warmUp = series.point().key().contains(WARM_UP);
     if (!warmUp) {
-      SeriesQuestion question = question(series);
+      TimeSeriesRequest question = question(series);
       results.add(drift(record, question, series.point()));
       results.addAll(Noise.of(record, question));
       results.addAll(AllanDeviation.results(record, question));
     }
     results.addAll(settling(record, c.range().get(), warmUp));
     return Optional.of(
-        new RecordStudy(
+        new TimeRecordStudy(
             c.range().get(),
             c.nominalA().getAsDouble(),
             record,
@@ -82,7 +87,7 @@ public final class SeriesResults {
   }
 
   /** The drift without that of the meter, as far as a check standard tells it. */
-  private Result drift(TimeSeries record, SeriesQuestion question, Point point) {
+  private Result drift(TimeSeries record, TimeSeriesRequest question, Point point) {
     double fromS = record.timeS(0);
     double toS = fromS + record.durationS();
     Optional<Estimate> meter =
@@ -96,9 +101,9 @@ public final class SeriesResults {
     return meter.isPresent() || basis.bench().isEmpty() ? drift : drift.noting(UNCHECKED);
   }
 
-  private SeriesQuestion question(SeriesColumns series) {
-    Conditions c = series.point().conditions();
-    return new SeriesQuestion(
+  private TimeSeriesRequest question(TimeSeriesColumns series) {
+    PointConditions c = series.point().conditions();
+    return new TimeSeriesRequest(
         c.range().orElseThrow(),
         c.nominalA().orElseThrow(),
         "I_N",
@@ -107,20 +112,20 @@ public final class SeriesResults {
         basis.coverage());
   }
 
-  private OptionalDouble integrationS(SeriesColumns series) {
+  private OptionalDouble integrationS(TimeSeriesColumns series) {
     OptionalDouble cycles =
-        Numbers.parse(series.point().settings().getOrDefault("current meter cycles", ""));
+        NumberText.parse(series.point().settings().getOrDefault("current meter cycles", ""));
     return cycles.isPresent() && cycles.getAsDouble() > 0 && basis.bench().isPresent()
         ? OptionalDouble.of(cycles.getAsDouble() / basis.bench().get().lineFrequencyHz())
         : OptionalDouble.empty();
   }
 
   /** What the meter shows with no current in it, in the same range and integration. */
-  private OptionalDouble floorPpm(SeriesColumns series) {
+  private OptionalDouble floorPpm(TimeSeriesColumns series) {
     double nominal = Math.abs(series.point().conditions().nominalA().orElseThrow());
     return tallies.points(PointKind.ZERO).stream()
         .filter(z -> z.point().settings().equals(series.point().settings()))
-        .flatMap(z -> z.of(Signal.CURRENT).stream())
+        .flatMap(z -> z.of(MeasuredSignal.CURRENT).stream())
         .filter(s -> s.n() > 1)
         .mapToDouble(s -> Math.sqrt(s.variance()) / nominal * 1e6)
         .max();
@@ -147,20 +152,24 @@ public final class SeriesResults {
   }
 
   /** Results of several records of one range differ by their conditions. */
-  private static Result under(Result r, SeriesColumns series) {
-    Conditions c = series.point().conditions();
-    At at = r.at();
-    Signal thermometer =
-        series.has(Signal.UNIT_TEMPERATURE) ? Signal.UNIT_TEMPERATURE : Signal.CHAMBER_TEMPERATURE;
+  private static Result under(Result r, TimeSeriesColumns series) {
+    PointConditions c = series.point().conditions();
+    ResultConditions at = r.at();
+    MeasuredSignal thermometer =
+        series.has(MeasuredSignal.UNIT_TEMPERATURE)
+            ? MeasuredSignal.UNIT_TEMPERATURE
+            : MeasuredSignal.CHAMBER_TEMPERATURE;
     OptionalDouble degC =
         series.has(thermometer)
             ? Arrays.stream(series.values(thermometer)).average()
             : c.temperatureDegC();
     if (degC.isPresent()) {
-      at = at.with(AtKey.TEMPERATURE_DEGC, Math.round(degC.getAsDouble() * 100) / 100.0);
+      at =
+          at.with(
+              ResultConditionKey.TEMPERATURE_DEGC, Math.round(degC.getAsDouble() * 100) / 100.0);
     }
     if (c.loadOhm().isPresent()) {
-      at = at.with(AtKey.LOAD_OHM, c.loadOhm().getAsDouble());
+      at = at.with(ResultConditionKey.LOAD_OHM, c.loadOhm().getAsDouble());
     }
     return new Result(
         r.quantity(),

@@ -15,21 +15,21 @@ import millrace.analysis.settling.SoakJudge;
 import millrace.analysis.settling.SoakJudge.Finding;
 import millrace.analysis.settling.SoakJudge.Left;
 import millrace.analysis.settling.SoakJudge.Sample;
-import millrace.analysis.uncertainty.Source;
-import millrace.assessment.basis.Basis;
+import millrace.analysis.uncertainty.ErrorSource;
+import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.reduction.ReducedPoint;
-import millrace.assessment.tally.SeriesColumns;
-import millrace.assessment.tally.StayNumbers;
-import millrace.assessment.tally.Tallies;
+import millrace.assessment.tally.RunReadingTallies;
+import millrace.assessment.tally.TemperatureStayNumbers;
+import millrace.assessment.tally.TimeSeriesColumns;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.Conditions;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
-import millrace.evidence.Signal;
 import millrace.logbook.RunReader;
-import millrace.quantity.Spans;
+import millrace.quantity.TimeSpanSeconds;
 
 /**
  * What each soak left, told again from the readings that were taken during it. Of a change that
@@ -68,22 +68,22 @@ public final class SoakStudies {
    * @param tallies its readings
    * @param basis what it is judged by
    */
-  public SoakStudies(RunReader reader, Tallies tallies, Basis basis) {
+  public SoakStudies(RunReader reader, RunReadingTallies tallies, JudgementBasis basis) {
     tauS =
         basis
             .datasheet()
             .flatMap(Datasheet::thermalTimeConstant)
-            .map(Spans::seconds)
+            .map(TimeSpanSeconds::seconds)
             .orElse(USUAL_TAU_S);
-    StayNumbers numbers = new StayNumbers(tallies.points());
+    TemperatureStayNumbers numbers = new TemperatureStayNumbers(tallies.points());
     List<Incident> incidents =
         reader.incidents().stream().filter(i -> i.kind() == IncidentKind.SOAK).toList();
-    for (List<SeriesColumns> together : soaks(tallies)) {
+    for (List<TimeSeriesColumns> together : soaks(tallies)) {
       int stay = numbers.of(together.get(0).point());
       List<Look> looks = new ArrayList<>();
       together.forEach(series -> looks.addAll(looks(series)));
       looks.sort(Comparator.comparingDouble(Look::timeS));
-      for (SeriesColumns series : together) {
+      for (TimeSeriesColumns series : together) {
         SoakFinding told = told(stay, series.point(), looks, incidents);
         stays.computeIfAbsent(stay, s -> new LinkedHashMap<>()).put(told.study().range(), told);
       }
@@ -91,8 +91,8 @@ public final class SoakStudies {
   }
 
   /** The ranges that were watched in turns during one soak. */
-  private static Iterable<List<SeriesColumns>> soaks(Tallies tallies) {
-    Map<Duration, List<SeriesColumns>> soaks = new TreeMap<>();
+  private static Iterable<List<TimeSeriesColumns>> soaks(RunReadingTallies tallies) {
+    Map<Duration, List<TimeSeriesColumns>> soaks = new TreeMap<>();
     tallies
         .series(PointKind.SOAK)
         .forEach(s -> soaks.computeIfAbsent(s.point().started(), t -> new ArrayList<>()).add(s));
@@ -100,7 +100,7 @@ public final class SoakStudies {
   }
 
   private SoakFinding told(int stay, Point point, List<Look> looks, List<Incident> incidents) {
-    double began = Spans.seconds(point.started());
+    double began = TimeSpanSeconds.seconds(point.started());
     String range = rangeOf(point);
     List<Sample> samples = looks.stream().map(l -> l.of(range, began)).toList();
     double setpoint = point.conditions().temperatureDegC().orElse(0);
@@ -126,16 +126,17 @@ public final class SoakStudies {
   }
 
   /** A look ends with a reading of the temperature; without a thermometer each reading is one. */
-  private static List<Look> looks(SeriesColumns series) {
-    Conditions c = series.point().conditions();
+  private static List<Look> looks(TimeSeriesColumns series) {
+    PointConditions c = series.point().conditions();
     double nominal = c.nominalA().orElse(1);
-    boolean own = series.has(Signal.UNIT_TEMPERATURE);
-    Signal thermometer = own ? Signal.UNIT_TEMPERATURE : Signal.CHAMBER_TEMPERATURE;
-    double[] t = series.timeS(Signal.CURRENT);
-    double[] current = series.values(Signal.CURRENT);
+    boolean own = series.has(MeasuredSignal.UNIT_TEMPERATURE);
+    MeasuredSignal thermometer =
+        own ? MeasuredSignal.UNIT_TEMPERATURE : MeasuredSignal.CHAMBER_TEMPERATURE;
+    double[] t = series.timeS(MeasuredSignal.CURRENT);
+    double[] current = series.values(MeasuredSignal.CURRENT);
     double[] ends = series.has(thermometer) ? series.timeS(thermometer) : t;
     double[] degC = series.values(thermometer);
-    double[] air = own ? series.values(Signal.CHAMBER_TEMPERATURE) : new double[0];
+    double[] air = own ? series.values(MeasuredSignal.CHAMBER_TEMPERATURE) : new double[0];
     List<Look> looks = new ArrayList<>();
     int from = 0;
     for (int k = 0; k < ends.length; k++) {
@@ -174,10 +175,10 @@ public final class SoakStudies {
    */
   public List<ReducedPoint> carried(String range, List<ReducedPoint> points) {
     double slope = relativePerK(points);
-    Map<Integer, Source> sources = new HashMap<>();
+    Map<Integer, ErrorSource> sources = new HashMap<>();
     List<ReducedPoint> carried = new ArrayList<>();
     for (ReducedPoint p : points) {
-      Optional<Source> source = Optional.ofNullable(sources.get(p.stay()));
+      Optional<ErrorSource> source = Optional.ofNullable(sources.get(p.stay()));
       if (source.isEmpty()) {
         source = unexplained(range, p, slope);
         source.ifPresent(s -> sources.put(p.stay(), s));
@@ -188,14 +189,14 @@ public final class SoakStudies {
   }
 
   /** Half-width of what the unit's temperature does not explain, as an error of the current. */
-  private Optional<Source> unexplained(String range, ReducedPoint p, double slopePerK) {
+  private Optional<ErrorSource> unexplained(String range, ReducedPoint p, double slopePerK) {
     return Optional.ofNullable(stays.getOrDefault(p.stay(), Map.of()).get(range))
         .flatMap(t -> t.finding().left())
         .map(
             left ->
-                Source.within(
+                ErrorSource.within(
                     "what the soak left",
-                    Source.TEMPERATURE_STEP,
+                    ErrorSource.TEMPERATURE_STEP,
                     range + " stay " + p.stay(),
                     half(left, slopePerK) * Math.abs(p.nominalA()),
                     "A"));

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
  * The readings of a run, added up point by point as they stream by. Read {@link
- * millrace.assessment.tally.Tallies} first. Knows no bench file. One thread at a time.
+ * millrace.assessment.tally.RunReadingTallies} first. Knows no bench file. One thread at a time.
  */
 @NullMarked
 package millrace.assessment.tally;

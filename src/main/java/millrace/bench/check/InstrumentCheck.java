@@ -11,11 +11,11 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import millrace.bench.Bench;
 import millrace.bench.BenchFile;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.RoleName;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
-import millrace.quantity.Spans;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.time.SystemClock;
 
 /**
@@ -32,7 +32,7 @@ import millrace.time.SystemClock;
  */
 public record InstrumentCheck(
     BenchFile.Entry entry,
-    Finding.State state,
+    BenchCheckFinding.State state,
     Optional<String> identity,
     Optional<Duration> roundTrip,
     List<String> errors,
@@ -62,7 +62,7 @@ public record InstrumentCheck(
    * @return how it is; never throws for an instrument that is in trouble
    */
   public static InstrumentCheck of(
-      Bench bench, BenchFile.Entry entry, LocalDate day, Optional<Person> person) {
+      Bench bench, BenchFile.Entry entry, LocalDate day, Optional<BenchOperator> person) {
     boolean overdue = entry.certificate().filter(c -> c.overdueOn(day)).isPresent();
     Optional<String> identity = Optional.empty();
     try {
@@ -73,13 +73,13 @@ public record InstrumentCheck(
       Optional<Duration> trip = roundTrip(bench, entry.name());
       List<String> errors = bench.instruments().get(entry.name()).errors();
       return new InstrumentCheck(
-          entry, Finding.State.GOOD, identity, trip, errors, overdue, Optional.empty());
+          entry, BenchCheckFinding.State.GOOD, identity, trip, errors, overdue, Optional.empty());
     } catch (InstrumentException e) {
       boolean another =
           e.trouble().filter(t -> t.kind() == InstrumentTrouble.Kind.WRONG_IDENTITY).isPresent();
       return new InstrumentCheck(
           entry,
-          another ? Finding.State.ANOTHER : Finding.State.NO_ANSWER,
+          another ? BenchCheckFinding.State.ANOTHER : BenchCheckFinding.State.NO_ANSWER,
           identity,
           Optional.empty(),
           List.of(),
@@ -90,14 +90,14 @@ public record InstrumentCheck(
 
   /** Nobody knows of it what nobody was asked. */
   private static InstrumentCheck byHand(
-      BenchFile.Entry entry, boolean overdue, Optional<Person> person) {
-    Finding.State state = Finding.State.CAUTION;
+      BenchFile.Entry entry, boolean overdue, Optional<BenchOperator> person) {
+    BenchCheckFinding.State state = BenchCheckFinding.State.CAUTION;
     Optional<String> wrong = Optional.of(UNASKED);
     if (person.isPresent()) {
       String question = QUESTION.formatted(entry.name(), roles(entry));
       String answer = person.get().ask(question).text().strip();
       boolean good = YES.contains(answer.toLowerCase(Locale.ROOT));
-      state = good ? Finding.State.GOOD : Finding.State.BAD;
+      state = good ? BenchCheckFinding.State.GOOD : BenchCheckFinding.State.BAD;
       wrong = good ? Optional.empty() : Optional.of("a person says: " + answer);
     }
     return new InstrumentCheck(
@@ -124,13 +124,13 @@ public record InstrumentCheck(
    *
    * @return the finding
    */
-  public Finding finding() {
+  public BenchCheckFinding finding() {
     String what = "%s (%s)".formatted(entry.name(), roles(entry));
     if (trouble.isPresent()) {
-      return new Finding(what, state, trouble.get());
+      return new BenchCheckFinding(what, state, trouble.get());
     }
-    boolean caution = state == Finding.State.GOOD && (!errors.isEmpty() || overdue);
-    return new Finding(what, caution ? Finding.State.CAUTION : state, said());
+    boolean caution = state == BenchCheckFinding.State.GOOD && (!errors.isEmpty() || overdue);
+    return new BenchCheckFinding(what, caution ? BenchCheckFinding.State.CAUTION : state, said());
   }
 
   private static String roles(BenchFile.Entry entry) {
@@ -151,7 +151,7 @@ public record InstrumentCheck(
   }
 
   private static String print(Duration trip) {
-    return "round trip " + Spans.print(trip, 2);
+    return "round trip " + TimeSpanSeconds.print(trip, 2);
   }
 
   private String due() {

@@ -10,15 +10,15 @@ import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
-import millrace.calibration.Band;
+import millrace.calibration.StatedInterval;
 import millrace.fault.InstrumentException;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 
 /** Reads what interlocks are to watch, and holds it against them. */
 public final class InterlockCheck {
   private final Bench bench;
-  private final List<Finding> found = new ArrayList<>();
+  private final List<BenchCheckFinding> found = new ArrayList<>();
 
   private InterlockCheck(Bench bench) {
     this.bench = bench;
@@ -30,7 +30,7 @@ public final class InterlockCheck {
    * @param bench the open bench
    * @return one finding each, in a fixed order; empty if there are no interlocks
    */
-  public static List<Finding> of(Bench bench) {
+  public static List<BenchCheckFinding> of(Bench bench) {
     Interlocks bounds = bench.file().interlocks();
     InterlockCheck check = new InterlockCheck(bench);
     check.sensor(RoleName.CHAMBER, bounds.chamber().degC(), Dimension.TEMPERATURE);
@@ -40,44 +40,46 @@ public final class InterlockCheck {
     return List.copyOf(check.found);
   }
 
-  private static Optional<Band> below(Optional<Double> most) {
-    return most.map(m -> new Band(Double.NEGATIVE_INFINITY, m));
+  private static Optional<StatedInterval> below(Optional<Double> most) {
+    return most.map(m -> new StatedInterval(Double.NEGATIVE_INFINITY, m));
   }
 
-  private void sensor(RoleName role, Optional<Band> band, Dimension dimension) {
+  private void sensor(RoleName role, Optional<StatedInterval> band, Dimension dimension) {
     Optional<Sensor> sensor = bench.in(role, Sensor.class);
     if (band.isPresent() && sensor.isPresent()) {
       hold(role.text(), sensor.get(), band.get(), dimension);
     }
   }
 
-  private void supply(Optional<Band> band) {
+  private void supply(Optional<StatedInterval> band) {
     Optional<Supply> supply = bench.in(RoleName.SUPPLY, Supply.class);
     if (band.isPresent() && supply.isPresent()) {
       hold("supply current", supply.get()::readCurrent, band.get(), Dimension.CURRENT);
     }
   }
 
-  private void hold(String name, Sensor sensor, Band band, Dimension dimension) {
+  private void hold(String name, Sensor sensor, StatedInterval band, Dimension dimension) {
     String what = "interlock " + name;
     try {
       found.add(judged(what, sensor.read(), band, dimension));
     } catch (InstrumentException e) {
-      found.add(Finding.noAnswer(what, String.valueOf(e.getMessage())));
+      found.add(BenchCheckFinding.noAnswer(what, String.valueOf(e.getMessage())));
     }
   }
 
-  private static Finding judged(String what, Reply reply, Band band, Dimension dimension) {
+  private static BenchCheckFinding judged(
+      String what, Reply reply, StatedInterval band, Dimension dimension) {
     if (!(reply instanceof Reply.Number number)) {
-      return Finding.bad(
+      return BenchCheckFinding.bad(
           what,
           "the sensor gave '%s', which is %s; expected a number, without it nothing is watched. Check the sensor."
               .formatted(reply.raw(), reply.state().text()));
     }
     String allowed = band.inWords(dimension);
-    String value = Quantities.print(number.value(), dimension, 4);
+    String value = QuantityText.print(number.value(), dimension, 4);
     return band.contains(number.value())
-        ? Finding.good(what, value + "; allowed " + allowed)
-        : Finding.bad(what, "%s; expected %s. A run would stop at once.".formatted(value, allowed));
+        ? BenchCheckFinding.good(what, value + "; allowed " + allowed)
+        : BenchCheckFinding.bad(
+            what, "%s; expected %s. A run would stop at once.".formatted(value, allowed));
   }
 }

@@ -22,7 +22,7 @@ import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
 import millrace.fault.InstrumentException;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 
 /**
  * Exercises what an instrument can do in its roles, one action after another, each whatever came of
@@ -35,7 +35,7 @@ public final class RoleTrial {
   private final BenchFile file;
   private final Set<String> ranges;
   private final Listener listener;
-  private final List<Finding> found = new ArrayList<>();
+  private final List<BenchCheckFinding> found = new ArrayList<>();
 
   /** Hears of each action as it ends. */
   public interface Listener {
@@ -44,7 +44,7 @@ public final class RoleTrial {
      *
      * @param finding what came of it
      */
-    void tried(Finding finding);
+    void tried(BenchCheckFinding finding);
   }
 
   /**
@@ -67,7 +67,7 @@ public final class RoleTrial {
    * @param instrument the same, open
    * @return one finding per action, in order
    */
-  public List<Finding> of(BenchFile.Entry entry, Instrument instrument) {
+  public List<BenchCheckFinding> of(BenchFile.Entry entry, Instrument instrument) {
     tried("identity", instrument::identity);
     ranges.addAll(entry.words().keySet());
     entry.roles().keySet().forEach(role -> role(role, instrument));
@@ -112,7 +112,7 @@ public final class RoleTrial {
 
   private void meter(RoleName role, Meter meter) {
     for (MeterRange range : meter.ranges()) {
-      String at = role.text() + ", range " + Quantities.print(range.fullScale(), kind(role));
+      String at = role.text() + ", range " + QuantityText.print(range.fullScale(), kind(role));
       tried(
           at,
           () -> {
@@ -127,7 +127,7 @@ public final class RoleTrial {
     List<Double> known = load.settingsOhm();
     for (double ohm : known.isEmpty() ? List.of(SOME_OHM, 0.0) : known) {
       done(
-          "%s, set %s".formatted(role, Quantities.print(ohm, Dimension.RESISTANCE)),
+          "%s, set %s".formatted(role, QuantityText.print(ohm, Dimension.RESISTANCE)),
           () -> load.set(ohm));
     }
     if (load.canShort()) {
@@ -138,7 +138,7 @@ public final class RoleTrial {
 
   private void selector(String role, RangeSelector selector) {
     if (ranges.isEmpty()) {
-      tell(Finding.caution(role, "no range was tried: none is known. Give --datasheet."));
+      tell(BenchCheckFinding.caution(role, "no range was tried: none is known. Give --datasheet."));
     }
     ranges.forEach(range -> done(role + ", select " + range, () -> selector.select(range)));
     if (selector.canSwitchOutput()) {
@@ -183,7 +183,7 @@ public final class RoleTrial {
 
   private static String number(Reply reply, Dimension kind) {
     if (reply instanceof Reply.Number number) {
-      return "'%s' is %s".formatted(reply.raw(), Quantities.print(number.value(), kind));
+      return "'%s' is %s".formatted(reply.raw(), QuantityText.print(number.value(), kind));
     }
     throw new InstrumentException(
         ("the reply '%s' is %s; expected a number. Compare the driver's pattern with the reply; a"
@@ -202,18 +202,18 @@ public final class RoleTrial {
 
   private void tried(String what, Supplier<String> action) {
     try {
-      tell(Finding.good(what, action.get()));
+      tell(BenchCheckFinding.good(what, action.get()));
     } catch (InstrumentException e) {
       boolean mute =
           e.trouble()
               .filter(t -> t.asked().reply().isEmpty() && t.asked().waited().toNanos() > 0)
               .isPresent();
       String text = String.valueOf(e.getMessage());
-      tell(mute ? Finding.noAnswer(what, text) : Finding.bad(what, text));
+      tell(mute ? BenchCheckFinding.noAnswer(what, text) : BenchCheckFinding.bad(what, text));
     }
   }
 
-  private void tell(Finding finding) {
+  private void tell(BenchCheckFinding finding) {
     found.add(finding);
     listener.tried(finding);
   }

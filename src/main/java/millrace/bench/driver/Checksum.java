@@ -2,7 +2,7 @@
 package millrace.bench.driver;
 
 import java.util.Locale;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * The checksum of an ASCII protocol: two hex digits behind each message.
@@ -95,7 +95,7 @@ record Checksum(Kind kind, String before, String between, On on) {
       case XOR -> sum = body.chars().reduce(0, (a, b) -> a ^ b);
       default -> throw new IllegalStateException("no checksum of kind " + kind);
     }
-    return Numbers.format("%02X", sum & 0xff);
+    return NumberText.format("%02X", sum & 0xff);
   }
 
   private static int sumOfPairs(String body) {

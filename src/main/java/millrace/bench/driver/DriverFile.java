@@ -12,7 +12,7 @@ import java.util.Optional;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.RoleName;
 import millrace.link.Framing;
-import millrace.link.Timing;
+import millrace.link.LinkTimeouts;
 
 /**
  * A driver file: data for the one class that speaks text protocols.
@@ -61,7 +61,7 @@ public record DriverFile(
    * @param timing how long to wait
    * @param checksum what is added to each message; empty for none
    */
-  public record Speech(Framing framing, Timing timing, Optional<Checksum> checksum) {
+  public record Speech(Framing framing, LinkTimeouts timing, Optional<Checksum> checksum) {
     /** Tells whether requests and replies are those of Modbus, in either of its transmissions. */
     boolean modbus() {
       return framing.rtu()
@@ -76,7 +76,7 @@ public record DriverFile(
    * @param matches what the reply must match
    * @param lines how many lines the reply has; the pattern sees them joined by LF
    */
-  public record Identity(Template ask, Pattern matches, int lines) {}
+  public record Identity(CommandTemplate ask, Pattern matches, int lines) {}
 
   /**
    * How complaints are read, one at a time, until there is none.
@@ -84,7 +84,7 @@ public record DriverFile(
    * @param ask the question
    * @param none the reply when there is none
    */
-  public record Errors(Template ask, Pattern none) {}
+  public record Errors(CommandTemplate ask, Pattern none) {}
 
   /**
    * How it is asked whether it was switched off and on.
@@ -93,7 +93,7 @@ public record DriverFile(
    * @param bit the bit that tells, 0 to 30; bit 7 of the standard event status register in IEEE
    *     488.2-1992, 11.5.1.1.1
    */
-  public record Restart(Template ask, int bit) {}
+  public record Restart(CommandTemplate ask, int bit) {}
 
   /**
    * Which replies are no numbers.
@@ -125,7 +125,7 @@ public record DriverFile(
    */
   public record RoleCommands(
       Map<String, List<Exchange>> actions,
-      Map<String, Question> questions,
+      Map<String, NumericQuery> questions,
       Map<String, Exchange.Setting> readBack,
       List<MeterRange> ranges,
       Optional<Exchange.Door> door,

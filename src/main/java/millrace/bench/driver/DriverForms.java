@@ -17,15 +17,15 @@ import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.driver.DriverFile.Signs;
 import millrace.bench.driver.DriverFile.Speech;
 import millrace.bench.role.RoleName;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.document.yaml.Node;
-import millrace.fault.Faults;
+import millrace.fault.InputFaultList;
 import millrace.link.Framing;
+import millrace.link.LinkTimeouts;
 import millrace.link.ReplyEnd;
-import millrace.link.Timing;
 import millrace.quantity.Dimension;
 
 /** How a driver file is written. */
@@ -35,12 +35,12 @@ public final class DriverForms {
   private DriverForms() {}
 
   /** The form of a driver file. */
-  public static final Form<DriverFile> DRIVER = new DriverForm();
+  public static final YamlForm<DriverFile> DRIVER = new DriverForm();
 
   /** Looks first which settings the file has, since its commands may name them. */
-  private static final class DriverForm implements Form<DriverFile> {
+  private static final class DriverForm implements YamlForm<DriverFile> {
     @Override
-    public Optional<DriverFile> read(Node node, Faults faults) {
+    public Optional<DriverFile> read(Node node, InputFaultList faults) {
       Map<String, Dimension> words = new LinkedHashMap<>();
       if (node instanceof Node.Entries entries
           && entries.find(SETTINGS).map(Node.Entry::value).orElse(null)
@@ -61,15 +61,15 @@ public final class DriverForms {
     }
   }
 
-  private static Form<DriverFile> driver(Map<String, Dimension> words) {
-    MapForm.Builder map = MapForm.of("a driver file");
-    Key<String> name = map.required("driver", Forms.text("a name"), "what bench files ask for");
-    map.optional("about", Forms.text("a remark"), "a remark for people");
+  private static YamlForm<DriverFile> driver(Map<String, Dimension> words) {
+    YamlMapForm.Builder map = YamlMapForm.of("a driver file");
+    Key<String> name = map.required("driver", YamlForms.text("a name"), "what bench files ask for");
+    map.optional("about", YamlForms.text("a remark"), "a remark for people");
     SpeechKeys speech = new SpeechKeys(map);
     Key<Map<String, Optional<String>>> settings =
         map.optional(
             SETTINGS,
-            Forms.named("names of settings", setting()),
+            YamlForms.named("names of settings", setting()),
             Map.of(),
             "words that bench files set and commands put in");
     Key<Optional<Identity>> identity = map.optional("identity", identity(words), "who it is");
@@ -103,7 +103,7 @@ public final class DriverForms {
   }
 
   private static Map<RoleName, RoleCommands> roles(
-      List<Key<Optional<RoleCommands>>> keys, MapForm.Values values) {
+      List<Key<Optional<RoleCommands>>> keys, YamlMapForm.Values values) {
     Map<RoleName, RoleCommands> found = new EnumMap<>(RoleName.class);
     int i = 0;
     for (RoleName role : RoleGrammar.ROLES.keySet()) {
@@ -128,29 +128,29 @@ public final class DriverForms {
     private final Key<Duration> quiet;
     private final Key<Optional<Checksum>> checksum;
 
-    SpeechKeys(MapForm.Builder map) {
+    SpeechKeys(YamlMapForm.Builder map) {
       Framing lines = Framing.LINES;
-      Timing usual = Timing.DEFAULT;
+      LinkTimeouts usual = LinkTimeouts.DEFAULT;
       commandEnd =
           map.optional("line ending", lineEnding(), "\n", "behind commands: LF (default), ...");
       replyEnd =
           map.optional(
               "reply ending",
-              Forms.choice(lineEnds(), ReplyEnd::text),
+              YamlForms.choice(lineEnds(), ReplyEnd::text),
               ReplyEnd.ANY,
               "behind replies: any of CR, LF and CRLF (default), one of them, or none");
       rtu =
           map.optional(
               "frames",
-              Forms.choice(frames()),
+              YamlForms.choice(frames()),
               false,
               "lines (default), or modbus rtu: bytes, written here as hex digits");
       most =
           map.optional(
               "longest reply",
-              Forms.map(
-                  Forms.where(
-                      Forms.quantity(Dimension.DATA),
+              YamlForms.map(
+                  YamlForms.where(
+                      YamlForms.quantity(Dimension.DATA),
                       b -> b >= 1 && b <= Framing.MOST_BYTES,
                       "an amount from 1 B to 16.7 MB"),
                   b -> (int) Math.round(b)),
@@ -158,22 +158,23 @@ public final class DriverForms {
               "default 65.536 kB");
       silence =
           map.optional(
-              "silence", Forms.span(), lines.silence(), "what ends replies without an ending");
+              "silence", YamlForms.span(), lines.silence(), "what ends replies without an ending");
       connect =
           map.optional(
-              "connect within", Forms.span(), usual.connect(), "wait for a connection; 3 s");
+              "connect within", YamlForms.span(), usual.connect(), "wait for a connection; 3 s");
       within =
           map.optional(
-              "reply within", Forms.span(), usual.reply(), "wait for a reply; default 2 s");
+              "reply within", YamlForms.span(), usual.reply(), "wait for a reply; default 2 s");
       quiet =
           map.optional(
-              "quiet", Forms.span(), usual.quiet(), "silence of a line that is drained; 50 ms");
+              "quiet", YamlForms.span(), usual.quiet(), "silence of a line that is drained; 50 ms");
       checksum = map.optional("checksum", checksum(), "check digits of an ASCII protocol");
     }
 
-    Speech get(MapForm.Values v) {
-      Timing timing =
-          new Timing(v.get(connect), v.get(within), v.get(quiet), Timing.DEFAULT.reopening());
+    Speech get(YamlMapForm.Values v) {
+      LinkTimeouts timing =
+          new LinkTimeouts(
+              v.get(connect), v.get(within), v.get(quiet), LinkTimeouts.DEFAULT.reopening());
       if (v.get(rtu) && v.get(checksum).isPresent()) {
         throw new IllegalArgumentException(
             "both 'frames:' and 'checksum:' are given; expected one of them, since frames of Modbus"
@@ -182,7 +183,7 @@ public final class DriverForms {
       return new Speech(v.get(rtu) ? Framing.MODBUS_RTU : lines(v), timing, v.get(checksum));
     }
 
-    private Framing lines(MapForm.Values v) {
+    private Framing lines(YamlMapForm.Values v) {
       return new Framing(
           v.get(commandEnd), v.get(replyEnd), v.get(most), v.get(silence), Optional.empty());
     }
@@ -201,28 +202,30 @@ public final class DriverForms {
     }
   }
 
-  private static Form<String> lineEnding() {
+  private static YamlForm<String> lineEnding() {
     Map<String, String> words = new LinkedHashMap<>();
     words.put("LF", "\n");
     words.put("CR", "\r");
     words.put("CRLF", "\r\n");
     words.put("none", "");
-    return Forms.choice(words);
+    return YamlForms.choice(words);
   }
 
-  private static Form<Checksum> checksum() {
-    MapForm.Builder map = MapForm.of("a checksum");
+  private static YamlForm<Checksum> checksum() {
+    YamlMapForm.Builder map = YamlMapForm.of("a checksum");
     Key<Checksum.Kind> kind =
-        map.required("kind", Forms.choice(Checksum.Kind.values(), Checksum.Kind::text), "which");
+        map.required(
+            "kind", YamlForms.choice(Checksum.Kind.values(), Checksum.Kind::text), "which");
     Key<String> before =
-        map.optional("before", Forms.text("a text"), "", "what precedes each message, not summed");
+        map.optional(
+            "before", YamlForms.text("a text"), "", "what precedes each message, not summed");
     Key<String> between =
         map.optional(
-            "between", Forms.text("a text"), "", "what precedes the check digits, not summed");
+            "between", YamlForms.text("a text"), "", "what precedes the check digits, not summed");
     Key<Checksum.On> on =
         map.optional(
             "on",
-            Forms.choice(Checksum.On.values(), Checksum.On::text),
+            YamlForms.choice(Checksum.On.values(), Checksum.On::text),
             Checksum.On.BOTH,
             "commands and replies (default), or replies alone");
     return map.reads(v -> new Checksum(v.get(kind), v.get(before), v.get(between), v.get(on)));
@@ -237,26 +240,31 @@ public final class DriverForms {
     private final Key<Duration> again;
     private final Key<Duration> ready;
 
-    SignKeys(MapForm.Builder map) {
+    SignKeys(YamlMapForm.Builder map) {
       overload =
           map.optional(
               "overload from",
-              Forms.quantity(Dimension.NUMBER),
+              YamlForms.quantity(Dimension.NUMBER),
               DriverFile.SCPI_OVERLOAD,
               "numbers at or beyond, either sign, are an overload; default 9.9e37");
       overloadReply =
-          map.optional("overload reply", Forms.pattern(), "replies that mean an overload");
-      noNumber = map.optional("no number reply", Forms.pattern(), "replies that mean no number");
-      notReady = map.optional("not ready reply", Forms.pattern(), "replies that mean: ask again");
+          map.optional("overload reply", YamlForms.pattern(), "replies that mean an overload");
+      noNumber =
+          map.optional("no number reply", YamlForms.pattern(), "replies that mean no number");
+      notReady =
+          map.optional("not ready reply", YamlForms.pattern(), "replies that mean: ask again");
       again =
           map.optional(
-              "ask again after", Forms.span(), Duration.ofMillis(200), "if it is not ready");
+              "ask again after", YamlForms.span(), Duration.ofMillis(200), "if it is not ready");
       ready =
           map.optional(
-              "ready within", Forms.span(), Duration.ofSeconds(10), "longest wait; default 10 s");
+              "ready within",
+              YamlForms.span(),
+              Duration.ofSeconds(10),
+              "longest wait; default 10 s");
     }
 
-    Signs get(MapForm.Values v) {
+    Signs get(YamlMapForm.Values v) {
       return new Signs(
           v.get(overload),
           v.get(overloadReply),
@@ -267,36 +275,39 @@ public final class DriverForms {
     }
   }
 
-  private static Form<Optional<String>> setting() {
-    MapForm.Builder map = MapForm.of("a setting");
+  private static YamlForm<Optional<String>> setting() {
+    YamlMapForm.Builder map = YamlMapForm.of("a setting");
     Key<Optional<String>> otherwise =
-        map.optional("default", Forms.text("a word"), "what counts if a bench file says nothing");
-    map.optional("about", Forms.text("a remark"), "what it means");
+        map.optional(
+            "default", YamlForms.text("a word"), "what counts if a bench file says nothing");
+    map.optional("about", YamlForms.text("a remark"), "what it means");
     return map.reads(v -> v.get(otherwise));
   }
 
-  private static Form<Identity> identity(Map<String, Dimension> words) {
-    MapForm.Builder map = MapForm.of("how to ask who it is");
-    Key<Template> ask = map.required("ask", TemplateForms.command(words), "the question");
-    Key<Pattern> matches = map.required("matches", Forms.pattern(), "what the reply must match");
+  private static YamlForm<Identity> identity(Map<String, Dimension> words) {
+    YamlMapForm.Builder map = YamlMapForm.of("how to ask who it is");
+    Key<CommandTemplate> ask =
+        map.required("ask", CommandTemplateForms.command(words), "the question");
+    Key<Pattern> matches =
+        map.required("matches", YamlForms.pattern(), "what the reply must match");
     Key<Integer> lines =
-        map.optional("lines", Forms.count(1, 20), 1, "lines of the reply; default 1");
+        map.optional("lines", YamlForms.count(1, 20), 1, "lines of the reply; default 1");
     return map.reads(v -> new Identity(v.get(ask), v.get(matches), v.get(lines)));
   }
 
-  private static Form<Errors> errors(Map<String, Dimension> words) {
-    MapForm.Builder map = MapForm.of("how complaints are read");
-    Key<Template> ask =
-        map.required("ask", TemplateForms.command(words), "asked until there is none");
-    Key<Pattern> none = map.required("none", Forms.pattern(), "the reply when there is none");
+  private static YamlForm<Errors> errors(Map<String, Dimension> words) {
+    YamlMapForm.Builder map = YamlMapForm.of("how complaints are read");
+    Key<CommandTemplate> ask =
+        map.required("ask", CommandTemplateForms.command(words), "asked until there is none");
+    Key<Pattern> none = map.required("none", YamlForms.pattern(), "the reply when there is none");
     return map.reads(v -> new Errors(v.get(ask), v.get(none)));
   }
 
-  private static Form<Restart> restart(Map<String, Dimension> words) {
-    MapForm.Builder map = MapForm.of("how it tells a restart");
-    Key<Template> ask =
-        map.required("ask", TemplateForms.command(words), "answered with a whole number");
-    Key<Integer> bit = map.required("bit", Forms.count(0, 30), "the bit that tells");
+  private static YamlForm<Restart> restart(Map<String, Dimension> words) {
+    YamlMapForm.Builder map = YamlMapForm.of("how it tells a restart");
+    Key<CommandTemplate> ask =
+        map.required("ask", CommandTemplateForms.command(words), "answered with a whole number");
+    Key<Integer> bit = map.required("bit", YamlForms.count(0, 30), "the bit that tells");
     return map.reads(v -> new Restart(v.get(ask), v.get(bit)));
   }
 }

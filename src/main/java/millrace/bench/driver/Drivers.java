@@ -17,15 +17,15 @@ import java.util.ServiceConfigurationError;
 import java.util.ServiceLoader;
 import java.util.TreeMap;
 import java.util.stream.Stream;
-import millrace.bench.role.Gate;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
-import millrace.document.Words;
+import millrace.bench.role.SetPointGate;
+import millrace.document.FileMessageText;
 import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Faults;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.fault.InputFaultList;
 import millrace.link.Link;
 
 /**
@@ -63,7 +63,7 @@ public final class Drivers {
    */
   public static Drivers load(Path folder) {
     Map<String, Opener> byName = new TreeMap<>();
-    Faults faults = new Faults();
+    InputFaultList faults = new InputFaultList();
     for (Path file : files(folder, ".yaml")) {
       try {
         DriverFile driver = DriverForms.DRIVER.readFile(file.toString(), YamlFile.bytes(file));
@@ -77,7 +77,7 @@ public final class Drivers {
     return new Drivers(byName, folder.toString());
   }
 
-  private static void addClasses(Map<String, Opener> byName, Path folder, Faults faults) {
+  private static void addClasses(Map<String, Opener> byName, Path folder, InputFaultList faults) {
     Iterator<InstrumentDriver> classes =
         ServiceLoader.load(InstrumentDriver.class, jars(folder)).iterator();
     try {
@@ -85,15 +85,15 @@ public final class Drivers {
         InstrumentDriver driver = classes.next();
         String source = "class " + driver.getClass().getName();
         if (driver.name().isBlank()) {
-          faults.add(Place.of(source), "the driver has a blank name", "a name of its own");
+          faults.add(FilePlace.of(source), "the driver has a blank name", "a name of its own");
         } else {
           add(byName, driver.name(), new Opener(source, Optional.empty(), driver::open), faults);
         }
       }
     } catch (ServiceConfigurationError e) {
       faults.add(
-          new Fault(
-              Place.of(folder.toString()),
+          new InputFault(
+              FilePlace.of(folder.toString()),
               "a driver class cannot be loaded: " + e.getMessage(),
               "a public class with a public constructor, built for this version",
               "Build its jar again, or take it out of the folder."));
@@ -104,13 +104,14 @@ public final class Drivers {
     return new Opener(file.toString(), Optional.of(driver), c -> new TextInstrument(driver, c));
   }
 
-  private static void add(Map<String, Opener> byName, String name, Opener opener, Faults faults) {
+  private static void add(
+      Map<String, Opener> byName, String name, Opener opener, InputFaultList faults) {
     Opener first = byName.putIfAbsent(name, opener);
     if (first != null) {
       faults.add(
-          new Fault(
-              Place.of(opener.source()),
-              "a second driver is called " + Words.quoted(name),
+          new InputFault(
+              FilePlace.of(opener.source()),
+              "a second driver is called " + FileMessageText.quoted(name),
               "one; the first is " + first.source(),
               "Rename one of them."));
     }
@@ -119,8 +120,8 @@ public final class Drivers {
   private static List<Path> files(Path folder, String ending) {
     if (!Files.isDirectory(folder)) {
       throw new BadInputException(
-          new Fault(
-              Place.of(folder.toString()),
+          new InputFault(
+              FilePlace.of(folder.toString()),
               "there is no such folder",
               "a folder of drivers",
               "Name it with --drivers."));
@@ -129,9 +130,9 @@ public final class Drivers {
       return files.filter(f -> f.toString().endsWith(ending)).sorted().toList();
     } catch (IOException e) {
       throw new BadInputException(
-          Fault.of(
-              Place.of(folder.toString()),
-              "the folder cannot be read: " + Words.reason(e),
+          InputFault.of(
+              FilePlace.of(folder.toString()),
+              "the folder cannot be read: " + FileMessageText.reason(e),
               "a readable folder"));
     }
   }
@@ -143,7 +144,8 @@ public final class Drivers {
         urls.add(jar.toUri().toURL());
       } catch (MalformedURLException e) {
         throw new BadInputException(
-            Fault.of(Place.of(jar.toString()), "the path cannot be a URL", "another name"));
+            InputFault.of(
+                FilePlace.of(jar.toString()), "the path cannot be a URL", "another name"));
       }
     }
     ClassLoader ours = Drivers.class.getClassLoader();
@@ -209,10 +211,12 @@ public final class Drivers {
    * @param gate knows what is allowed
    * @throws millrace.fault.InstrumentException if it is beyond
    */
-  public void refuseBeyond(String driver, Map<String, String> settings, String line, Gate gate) {
+  public void refuseBeyond(
+      String driver, Map<String, String> settings, String line, SetPointGate gate) {
     known(driver)
         .file()
-        .ifPresent(file -> new SetPoints(file, all(file, settings)).refuseBeyond(line, gate));
+        .ifPresent(
+            file -> new SetPointDetector(file, all(file, settings)).refuseBeyond(line, gate));
   }
 
   /**
@@ -224,13 +228,13 @@ public final class Drivers {
    * @param gate knows what is allowed
    * @throws millrace.fault.InstrumentException if it is beyond
    */
-  public void refuseSafeBeyond(String driver, Map<String, String> settings, Gate gate) {
+  public void refuseSafeBeyond(String driver, Map<String, String> settings, SetPointGate gate) {
     known(driver)
         .file()
         .ifPresent(
             file -> {
               Map<String, Object> all = all(file, settings);
-              new SetPoints(file, all).refuseBeyond(file.safe(), all, gate);
+              new SetPointDetector(file, all).refuseBeyond(file.safe(), all, gate);
             });
   }
 
@@ -256,14 +260,14 @@ public final class Drivers {
    * @param place where it is asked for
    * @param faults takes the fault if it does not
    */
-  public void check(String driver, Place place, Faults faults) {
+  public void check(String driver, FilePlace place, InputFaultList faults) {
     if (!byName.containsKey(driver)) {
       faults.add(
-          new Fault(
+          new InputFault(
               place,
-              "there is no driver " + Words.quoted(driver) + " in " + folder,
-              Words.oneOf(byName.keySet()),
-              Words.didYouMean(driver, byName.keySet())));
+              "there is no driver " + FileMessageText.quoted(driver) + " in " + folder,
+              FileMessageText.oneOf(byName.keySet()),
+              FileMessageText.didYouMean(driver, byName.keySet())));
     }
   }
 
@@ -277,7 +281,7 @@ public final class Drivers {
    * @param faults takes every setting that is not known or is missing
    */
   public void checkSettings(
-      String driver, Map<String, String> settings, Place place, Faults faults) {
+      String driver, Map<String, String> settings, FilePlace place, InputFaultList faults) {
     known(driver)
         .file()
         .ifPresent(
@@ -295,16 +299,16 @@ public final class Drivers {
             });
   }
 
-  private static Fault unknownSetting(DriverFile file, String name, Place place) {
-    return new Fault(
+  private static InputFault unknownSetting(DriverFile file, String name, FilePlace place) {
+    return new InputFault(
         place,
-        "driver '" + file.name() + "' knows no setting " + Words.quoted(name),
-        file.settings().isEmpty() ? "no settings" : Words.oneOf(file.settings().keySet()),
-        Words.didYouMean(name, file.settings().keySet()));
+        "driver '" + file.name() + "' knows no setting " + FileMessageText.quoted(name),
+        file.settings().isEmpty() ? "no settings" : FileMessageText.oneOf(file.settings().keySet()),
+        FileMessageText.didYouMean(name, file.settings().keySet()));
   }
 
-  private static Fault missingSetting(DriverFile file, String name, Place place) {
-    return new Fault(
+  private static InputFault missingSetting(DriverFile file, String name, FilePlace place) {
+    return new InputFault(
         place,
         "driver '" + file.name() + "' needs the setting '" + name + "'",
         "it under 'settings:'",

@@ -13,7 +13,7 @@ sealed interface Exchange {
    *
    * @param text with placeholders
    */
-  record Send(Template text) implements Exchange {}
+  record Send(CommandTemplate text) implements Exchange {}
 
   /**
    * A question whose reply must match.
@@ -26,12 +26,12 @@ sealed interface Exchange {
    * @param extent what the reply consists of
    */
   record Ask(
-      Template text,
-      Optional<Template> expect,
+      CommandTemplate text,
+      Optional<CommandTemplate> expect,
       Optional<Duration> until,
       Duration every,
       Optional<Duration> within,
-      Extent extent)
+      ReplyExtent extent)
       implements Exchange {}
 
   /**
@@ -42,7 +42,7 @@ sealed interface Exchange {
    * @param ratio by how much of it the reply may differ
    * @param absolute by how much more, base units
    */
-  record Confirm(String placeholder, Question question, double ratio, double absolute)
+  record Confirm(String placeholder, NumericQuery question, double ratio, double absolute)
       implements Exchange {}
 
   /**
@@ -58,7 +58,7 @@ sealed interface Exchange {
    * @param ask the question
    * @param take takes the setting out of the reply by its first group; empty: all of it
    */
-  record Setting(Template ask, Optional<Pattern> take) {}
+  record Setting(CommandTemplate ask, Optional<Pattern> take) {}
 
   /**
    * A question whether a door is open.
@@ -67,7 +67,7 @@ sealed interface Exchange {
    * @param open what the reply matches if it is
    * @param closed what the reply matches if it is not
    */
-  record Door(Template ask, Pattern open, Pattern closed) {}
+  record Door(CommandTemplate ask, Pattern open, Pattern closed) {}
 
   /**
    * A question whether there is an alarm.
@@ -75,5 +75,5 @@ sealed interface Exchange {
    * @param ask the question
    * @param none what the reply matches if there is none
    */
-  record Alarm(Template ask, Pattern none) {}
+  record Alarm(CommandTemplate ask, Pattern none) {}
 }

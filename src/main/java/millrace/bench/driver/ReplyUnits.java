@@ -10,12 +10,12 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * In what a number of a reply counts. A unit behind it is taken only where the driver file lists
@@ -66,13 +66,14 @@ record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
 
   /** Reads a decimal number and what stands behind it; empty if that is not allowed. */
   Optional<Counted> read(String text) {
-    OptionalDouble number = Numbers.parse(text);
+    OptionalDouble number = NumberText.parse(text);
     if (number.isPresent() || sizes.isEmpty()) {
       return alone(number);
     }
     Matcher matcher = WITH_WORD.matcher(text);
     Double size = matcher.matches() ? sizes.get(matcher.group(2)) : null;
-    OptionalDouble count = size == null ? OptionalDouble.empty() : Numbers.parse(matcher.group(1));
+    OptionalDouble count =
+        size == null ? OptionalDouble.empty() : NumberText.parse(matcher.group(1));
     return size == null || count.isEmpty()
         ? Optional.empty()
         : Optional.of(new Counted(count.getAsDouble(), size));
@@ -83,18 +84,20 @@ record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
     private final Key<Optional<Double>> unit;
     private final Key<Map<String, Double>> units;
 
-    Keys(MapForm.Builder map, Dimension kind) {
-      Form<Double> size =
-          Forms.map(Forms.text("a unit, as in mA or 0.1 degC"), u -> Template.unitSize(u, kind));
-      Form<String> symbol = Forms.text("a unit, as in mA");
+    Keys(YamlMapForm.Builder map, Dimension kind) {
+      YamlForm<Double> size =
+          YamlForms.map(
+              YamlForms.text("a unit, as in mA or 0.1 degC"),
+              u -> CommandTemplate.unitSize(u, kind));
+      YamlForm<String> symbol = YamlForms.text("a unit, as in mA");
       unit = map.optional("unit", size, "what a number alone counts; default base units");
       units =
           map.optional(
               "units",
-              Forms.map(
-                  Forms.itemsOr(
-                      Forms.map(Forms.list(symbol, 1), Keys::bySymbol),
-                      Forms.named("words behind a number", symbol)),
+              YamlForms.map(
+                  YamlForms.itemsOr(
+                      YamlForms.map(YamlForms.list(symbol, 1), Keys::bySymbol),
+                      YamlForms.named("words behind a number", symbol)),
                   words -> sizes(words, kind)),
               Map.of(),
               "units that may stand behind the number, as in [uA, mA] or {C: degC};"
@@ -125,16 +128,16 @@ record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
             "'%s' counts in degrees Fahrenheit, which are not taken; expected degC. Set the instrument to it."
                 .formatted(fahrenheit(word) ? word : symbol));
       }
-      return Template.unitSize(symbol, kind);
+      return CommandTemplate.unitSize(symbol, kind);
     }
 
     private static boolean fahrenheit(String word) {
       return FAHRENHEIT.contains(word.strip().toLowerCase(Locale.ROOT));
     }
 
-    ReplyUnits get(MapForm.Values v, Digits digits) {
+    ReplyUnits get(YamlMapForm.Values v, ReplyNumberFormat digits) {
       boolean worded = !v.get(units).isEmpty();
-      if (worded && digits == Digits.HEX) {
+      if (worded && digits == ReplyNumberFormat.HEX) {
         throw new IllegalArgumentException(
             "both 'digits: hex' and 'units:' are given; expected one of them, since a unit behind"
                 + " hex digits could be one more of them");

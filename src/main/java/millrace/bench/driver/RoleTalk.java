@@ -14,10 +14,10 @@ import millrace.bench.driver.DriverFile.RoleCommands;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Kind;
-import millrace.link.LinkTalk;
+import millrace.link.ExclusiveLinkUse;
 
 /**
  * Talks with an instrument for its roles: says what a role wants said, asks what it wants to know.
@@ -26,19 +26,20 @@ import millrace.link.LinkTalk;
 final class RoleTalk {
   private final DriverFile driver;
   private final Connection connection;
-  private final Voice voice;
-  private final Saying saying;
-  private final Settled settled;
+  private final DriverConversation driverConversation;
+  private final DriverExchangeRunner driverExchangeRunner;
+  private final SetPointConfirmations setPointConfirmations;
 
   /** Complaints that were there before anything was said; guarded by the link's lock. */
   private final List<String> stale = new ArrayList<>();
 
-  RoleTalk(DriverFile driver, Connection connection, Voice voice) {
+  RoleTalk(DriverFile driver, Connection connection, DriverConversation driverConversation) {
     this.driver = driver;
     this.connection = connection;
-    this.voice = voice;
-    this.saying = new Saying(driver, connection, voice);
-    this.settled = new Settled(driver, voice, saying);
+    this.driverConversation = driverConversation;
+    this.driverExchangeRunner = new DriverExchangeRunner(driver, connection, driverConversation);
+    this.setPointConfirmations =
+        new SetPointConfirmations(driver, driverConversation, driverExchangeRunner);
   }
 
   private String name() {
@@ -48,21 +49,21 @@ final class RoleTalk {
   /** Says what a role wants said, in order; nothing is sent unless all of it can be written. */
   void perform(RoleName role, String action, List<Exchange> exchanges, Map<String, ?> values) {
     try {
-      voice
+      driverConversation
           .link()
           .exclusively(
               () -> {
                 ready();
-                exchanges.forEach(e -> saying.one(e, values));
-                voice.told(role, action);
-                settled.done(role, action, exchanges, values);
+                exchanges.forEach(e -> driverExchangeRunner.one(e, values));
+                driverConversation.told(role, action);
+                setPointConfirmations.done(role, action, exchanges, values);
                 return Boolean.TRUE;
               });
     } catch (InstrumentException e) {
-      throw voice.named(e, role.text());
+      throw driverConversation.named(e, role.text());
     } catch (IllegalArgumentException e) {
       throw new InstrumentException(
-          voice
+          driverConversation
               .trouble(Kind.REFUSED, "cannot " + action + ": " + e.getMessage())
               .named(role.text() + " '" + name() + "'"),
           e);
@@ -71,10 +72,10 @@ final class RoleTalk {
 
   /** Makes what is said next understood: identity, opening lines, old complaints read away. */
   void ready() {
-    voice.ready(
+    driverConversation.ready(
         exchanges -> {
-          exchanges.forEach(e -> saying.one(e, Map.of()));
-          stale.addAll(saying.complaints());
+          exchanges.forEach(e -> driverExchangeRunner.one(e, Map.of()));
+          stale.addAll(driverExchangeRunner.complaints());
         });
   }
 
@@ -87,37 +88,37 @@ final class RoleTalk {
 
   /** Complaints that the instrument has now. */
   List<String> complaints() {
-    return saying.complaints();
+    return driverExchangeRunner.complaints();
   }
 
   /** What no longer is as it was set; empty if all is. */
   Optional<String> changed() {
-    return settled.changed();
+    return setPointConfirmations.changed();
   }
 
   /** An error that says which reply was expected. */
   InstrumentException wrong(String question, String reply, String expected) {
-    return saying.wrong(question, reply, expected);
+    return driverExchangeRunner.wrong(question, reply, expected);
   }
 
   /** Asks for a number in a role. */
-  Reply number(RoleName role, Question.Filled question) {
+  Reply number(RoleName role, NumericQuery.Filled question) {
     return spoken(
         role,
         () -> {
-          voice.refuseDoubt(role);
+          driverConversation.refuseDoubt(role);
           return asked(question);
         });
   }
 
   /** The same where what was set before the link was opened again may be in doubt. */
-  Reply glance(RoleName role, Question.Filled question) {
+  Reply glance(RoleName role, NumericQuery.Filled question) {
     return spoken(role, () -> asked(question));
   }
 
-  private <T> T spoken(RoleName role, LinkTalk<T> talk) {
+  private <T> T spoken(RoleName role, ExclusiveLinkUse<T> talk) {
     try {
-      return voice
+      return driverConversation
           .link()
           .exclusively(
               () -> {
@@ -125,7 +126,7 @@ final class RoleTalk {
                 return talk.run();
               });
     } catch (InstrumentException e) {
-      throw voice.named(e, role.text());
+      throw driverConversation.named(e, role.text());
     }
   }
 
@@ -134,8 +135,8 @@ final class RoleTalk {
     return spoken(
         RoleName.CHAMBER,
         () -> {
-          String question = door.ask().fill(voice.with(Map.of()));
-          String reply = voice.ask(question, voice.usual());
+          String question = door.ask().fill(driverConversation.with(Map.of()));
+          String reply = driverConversation.ask(question, driverConversation.usual());
           boolean open = door.open().matcher(reply).find();
           if (open == door.closed().matcher(reply).find()) {
             throw wrong(
@@ -153,13 +154,15 @@ final class RoleTalk {
     return spoken(
         RoleName.CHAMBER,
         () -> {
-          String reply = voice.ask(alarm.ask().fill(voice.with(Map.of())), voice.usual());
+          String reply =
+              driverConversation.ask(
+                  alarm.ask().fill(driverConversation.with(Map.of())), driverConversation.usual());
           return Optional.of(reply.strip()).filter(r -> !alarm.none().matcher(r).find());
         });
   }
 
-  private Reply asked(Question.Filled question) {
-    String raw = saying.whole(question);
+  private Reply asked(NumericQuery.Filled question) {
+    String raw = driverExchangeRunner.whole(question);
     if (driver.signs().notReadyReply().isEmpty()) {
       return understood(question, raw);
     }
@@ -169,13 +172,13 @@ final class RoleTalk {
       if (waited.compareTo(driver.signs().readyWithin()) >= 0) {
         return new Reply.NotReady(raw);
       }
-      voice.pause(driver.signs().askAgain());
-      raw = saying.whole(question);
+      driverConversation.pause(driver.signs().askAgain());
+      raw = driverExchangeRunner.whole(question);
     }
     return understood(question, raw);
   }
 
-  private Reply understood(Question.Filled question, String raw) {
+  private Reply understood(NumericQuery.Filled question, String raw) {
     if (matches(driver.signs().overloadReply(), raw)) {
       return new Reply.Overload(raw);
     }
@@ -213,8 +216,8 @@ final class RoleTalk {
   }
 
   private String setting(Exchange.Setting what) {
-    String question = what.ask().fill(voice.with(Map.of()));
-    String reply = voice.ask(question, voice.usual());
+    String question = what.ask().fill(driverConversation.with(Map.of()));
+    String reply = driverConversation.ask(question, driverConversation.usual());
     if (what.take().isEmpty()) {
       return reply.strip();
     }
@@ -228,15 +231,15 @@ final class RoleTalk {
   /** An error of this instrument in a role. */
   InstrumentException refusal(RoleName role, String found, String expected) {
     return new InstrumentException(
-        voice
+        driverConversation
             .trouble(Kind.REFUSED, found)
             .with(expected, "Check the instrument's display.")
             .named(role.text() + " '" + name() + "'"));
   }
 
   /** A question with the instrument's settings put in. */
-  Question.Filled filled(Question question) {
-    return question.filled(voice.with(Map.of()));
+  NumericQuery.Filled filled(NumericQuery question) {
+    return question.filled(driverConversation.with(Map.of()));
   }
 
   /** What the bench file says that the instrument calls things; empty if it calls them the same. */
@@ -250,10 +253,10 @@ final class RoleTalk {
     String word = words.isEmpty() ? name : words.get(name);
     if (word == null) {
       throw new InstrumentException(
-          voice
+          driverConversation
               .trouble(Kind.REFUSED, "the bench file has no word for '" + name + "'")
               .with(
-                  Words.oneOf(new TreeSet<>(words.keySet())),
+                  FileMessageText.oneOf(new TreeSet<>(words.keySet())),
                   "Add it under 'words:' of '" + name() + "' in the bench file.")
               .named(role.text() + " '" + name() + "'"));
     }

@@ -8,14 +8,14 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.bench.driver.DriverFile.RoleCommands;
-import millrace.bench.role.Assurance;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver.Connection;
 import millrace.bench.role.RoleName;
+import millrace.bench.role.SafeStateAssurance;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Asked;
 import millrace.fault.InstrumentTrouble.Kind;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * An instrument that speaks the text protocol of a driver file. Roles may be used by several
@@ -24,14 +24,14 @@ import millrace.quantity.Numbers;
 final class TextInstrument implements Instrument {
   private final DriverFile driver;
   private final Connection connection;
-  private final Voice voice;
+  private final DriverConversation driverConversation;
   private final RoleTalk talk;
 
   TextInstrument(DriverFile driver, Connection connection) {
     this.driver = driver;
     this.connection = connection;
-    this.voice = new Voice(driver, connection);
-    this.talk = new RoleTalk(driver, connection, voice);
+    this.driverConversation = new DriverConversation(driver, connection);
+    this.talk = new RoleTalk(driver, connection, driverConversation);
   }
 
   @Override
@@ -44,12 +44,12 @@ final class TextInstrument implements Instrument {
     if (driver.identity().isEmpty()) {
       return "(driver '" + driver.name() + "', the instrument cannot say who it is)";
     }
-    return voice.exclusively(
+    return driverConversation.exclusively(
         () -> {
-          if (voice.met()) {
+          if (driverConversation.met()) {
             talk.ready();
           }
-          return voice.askIdentity();
+          return driverConversation.askIdentity();
         });
   }
 
@@ -65,7 +65,7 @@ final class TextInstrument implements Instrument {
 
   @Override
   public List<String> errors() {
-    return voice.exclusively(
+    return driverConversation.exclusively(
         () -> {
           talk.ready();
           List<String> all = new ArrayList<>(talk.staleComplaints());
@@ -76,7 +76,7 @@ final class TextInstrument implements Instrument {
 
   @Override
   public List<String> notes() {
-    return voice.exclusively(
+    return driverConversation.exclusively(
         () ->
             talk.staleComplaints().stream()
                 .map(c -> "'%s' had a complaint when it was opened: %s".formatted(name(), c))
@@ -85,13 +85,13 @@ final class TextInstrument implements Instrument {
 
   @Override
   public int epoch() {
-    return voice.link().epoch();
+    return driverConversation.link().epoch();
   }
 
   @Override
   public void renew() {
     if (epoch() > 0) {
-      voice.exclusively(
+      driverConversation.exclusively(
           () -> {
             talk.ready();
             return Boolean.TRUE;
@@ -101,25 +101,25 @@ final class TextInstrument implements Instrument {
 
   @Override
   public void check() {
-    voice.exclusively(
+    driverConversation.exclusively(
         () -> {
-          voice.link().checkInStep();
+          driverConversation.link().checkInStep();
           driver.restart().ifPresent(this::refuseRestart);
           return Boolean.TRUE;
         });
   }
 
   private void refuseRestart(DriverFile.Restart restart) {
-    String question = restart.ask().fill(voice.with(Map.of()));
-    String reply = voice.ask(question, voice.usual());
-    OptionalDouble events = Numbers.parse(reply.strip());
+    String question = restart.ask().fill(driverConversation.with(Map.of()));
+    String reply = driverConversation.ask(question, driverConversation.usual());
+    OptionalDouble events = NumberText.parse(reply.strip());
     if (events.isEmpty()) {
       throw talk.wrong(question, reply, "a whole number");
     }
     if (((long) events.getAsDouble() >> restart.bit() & 1) == 1) {
-      voice.link().resynchronize();
+      driverConversation.link().resynchronize();
       throw new InstrumentException(
-          voice
+          driverConversation
               .trouble(Kind.BROKEN, "the instrument was switched off and on")
               .with("", "Everything has to be set again; check its mains cable.")
               .with(new Asked(question, reply, Duration.ZERO)));
@@ -131,7 +131,7 @@ final class TextInstrument implements Instrument {
     if (epoch() == 0) {
       return Optional.empty();
     }
-    return voice.exclusively(
+    return driverConversation.exclusively(
         () -> {
           talk.ready();
           return talk.changed();
@@ -139,12 +139,13 @@ final class TextInstrument implements Instrument {
   }
 
   @Override
-  public Assurance makeSafe(Duration within) {
-    return new SafeState(driver, connection).reach(within, voice.identity(), voice.epoch());
+  public SafeStateAssurance makeSafe(Duration within) {
+    return new InstrumentSafeState(driver, connection)
+        .reach(within, driverConversation.identity(), driverConversation.epoch());
   }
 
   @Override
   public void close() {
-    voice.link().close();
+    driverConversation.link().close();
   }
 }

@@ -23,20 +23,20 @@ import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.link.WireText;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.NumberText;
 import millrace.quantity.QuantityException;
+import millrace.quantity.QuantityText;
 
 /** The roles of an instrument that speaks by a driver file. */
 final class TextRoles {
   private TextRoles() {}
 
   static Object of(RoleName role, RoleTalk talk, RoleCommands commands) {
-    Map<String, Question.Filled> questions = new HashMap<>();
+    Map<String, NumericQuery.Filled> questions = new HashMap<>();
     commands.questions().forEach((name, q) -> questions.put(name, talk.filled(q)));
     Speaker speaker = new Speaker(role, talk, commands, questions);
     return switch (role) {
@@ -55,7 +55,10 @@ final class TextRoles {
 
   /** Says actions and asks numbers by name. */
   private record Speaker(
-      RoleName role, RoleTalk talk, RoleCommands commands, Map<String, Question.Filled> questions) {
+      RoleName role,
+      RoleTalk talk,
+      RoleCommands commands,
+      Map<String, NumericQuery.Filled> questions) {
     void say(String action, Map<String, ?> values) {
       List<Exchange> exchanges = commands.actions().get(action);
       if (exchanges == null) {
@@ -80,8 +83,8 @@ final class TextRoles {
       return talk.glance(role, question(number));
     }
 
-    private Question.Filled question(String number) {
-      Question.Filled question = questions.get(number);
+    private NumericQuery.Filled question(String number) {
+      NumericQuery.Filled question = questions.get(number);
       if (question == null) {
         throw talk.refusal(role, "the driver cannot " + number, "a driver that can");
       }
@@ -135,7 +138,7 @@ final class TextRoles {
     private String shown(double value) {
       Dimension kind =
           speaker.role() == RoleName.CURRENT_METER ? Dimension.CURRENT : Dimension.VOLTAGE;
-      return Quantities.print(value, kind);
+      return QuantityText.print(value, kind);
     }
 
     @Override
@@ -145,7 +148,7 @@ final class TextRoles {
         settings.put("range", shown(n.value()));
       }
       if (speaker.knows(CYCLES) && speaker.read(CYCLES) instanceof Reply.Number n) {
-        settings.put("cycles", Numbers.print(n.value()));
+        settings.put("cycles", NumberText.print(n.value()));
       }
       settings.putAll(speaker.talk().settings(speaker.role(), speaker.commands()));
       return settings;
@@ -169,9 +172,9 @@ final class TextRoles {
 
     private static double resistance(String text) {
       try {
-        return Quantities.parse(text, Dimension.RESISTANCE);
+        return QuantityText.parse(text, Dimension.RESISTANCE);
       } catch (QuantityException e) {
-        Fault fault = e.at(Place.of("words"));
+        InputFault fault = e.at(FilePlace.of("words"));
         throw new IllegalArgumentException(
             "words: " + fault.found() + "; expected " + fault.expected(), e);
       }
@@ -200,9 +203,9 @@ final class TextRoles {
           .talk()
           .refusal(
               speaker.role(),
-              "cannot be set to " + Quantities.print(ohm, Dimension.RESISTANCE),
+              "cannot be set to " + QuantityText.print(ohm, Dimension.RESISTANCE),
               words.keySet().stream()
-                  .map(r -> Quantities.print(r, Dimension.RESISTANCE))
+                  .map(r -> QuantityText.print(r, Dimension.RESISTANCE))
                   .collect(Collectors.joining(", ", "one of ", "")));
     }
 

@@ -7,13 +7,13 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
-import millrace.bench.role.Assurance;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.InstrumentDriver;
+import millrace.bench.role.ManualTaskContext;
 import millrace.bench.role.Reverser;
 import millrace.bench.role.RoleName;
+import millrace.bench.role.SafeStateAssurance;
 import millrace.bench.role.Sensor;
-import millrace.bench.role.Workplace;
 import millrace.quantity.Dimension;
 
 /**
@@ -70,33 +70,37 @@ public final class ByHand implements InstrumentDriver {
     }
 
     private Object worker(RoleName role) {
-      Dialogue dialogue = new Dialogue(place(), role.text() + " '" + name() + "'");
-      safeTask(role, dialogue.who()).ifPresent(task -> place().toBeSafe(name(), task));
+      ByHandDialogue byHandDialogue =
+          new ByHandDialogue(place(), role.text() + " '" + name() + "'");
+      safeTask(role, byHandDialogue.who()).ifPresent(task -> place().toBeSafe(name(), task));
       return switch (role) {
         case CURRENT_METER ->
-            new HandRoles.HandMeter(dialogue, Dimension.CURRENT, ranges(Dimension.CURRENT), true);
+            new HandRoles.HandMeter(
+                byHandDialogue, Dimension.CURRENT, ranges(Dimension.CURRENT), true);
         case VOLTMETER, SHUNT_VOLTMETER ->
-            new HandRoles.HandMeter(dialogue, Dimension.VOLTAGE, ranges(Dimension.VOLTAGE), false);
-        case LOAD -> new HandRoles.HandLoad(dialogue, says("shorts"));
-        case CHAMBER -> new HandRoles.HandChamber(dialogue);
+            new HandRoles.HandMeter(
+                byHandDialogue, Dimension.VOLTAGE, ranges(Dimension.VOLTAGE), false);
+        case LOAD -> new HandRoles.HandLoad(byHandDialogue, says("shorts"));
+        case CHAMBER -> new HandRoles.HandChamber(byHandDialogue);
         case UNIT_THERMOMETER, LAB_THERMOMETER, SHUNT_THERMOMETER ->
-            (Sensor) () -> dialogue.number(Dimension.TEMPERATURE, HandRoles.EARTHLY_DEGC);
-        case HYGROMETER -> (Sensor) () -> dialogue.number(Dimension.HUMIDITY, HandRoles.HUMID);
+            (Sensor) () -> byHandDialogue.number(Dimension.TEMPERATURE, HandRoles.EARTHLY_DEGC);
+        case HYGROMETER ->
+            (Sensor) () -> byHandDialogue.number(Dimension.HUMIDITY, HandRoles.HUMID);
         case RANGE_SELECTOR ->
-            new HandRoles.HandSelector(dialogue, connection.words(), says("switches"));
-        case SUPPLY -> new HandRoles.HandSupply(dialogue);
-        case SWITCH -> new HandRoles.HandSwitch(dialogue, connection.words());
+            new HandRoles.HandSelector(byHandDialogue, connection.words(), says("switches"));
+        case SUPPLY -> new HandRoles.HandSupply(byHandDialogue);
+        case SWITCH -> new HandRoles.HandSwitch(byHandDialogue, connection.words());
         case REVERSER ->
             (Reverser)
                 reversed ->
-                    dialogue.loop(
+                    byHandDialogue.loop(
                         reversed
                             ? "Exchange the two leads of the unit at the meters"
                             : "Put the two leads of the unit at the meters the usual way round");
       };
     }
 
-    private Workplace place() {
+    private ManualTaskContext place() {
       return connection.surroundings().workplace();
     }
 
@@ -104,7 +108,7 @@ public final class ByHand implements InstrumentDriver {
     private static Optional<String> safeTask(RoleName role, String who) {
       return switch (role) {
         case LOAD, RANGE_SELECTOR, SWITCH, REVERSER, CURRENT_METER ->
-            Optional.of(Workplace.sourceOff());
+            Optional.of(ManualTaskContext.sourceOff());
         case SUPPLY ->
             Optional.of("Switch the output of %s off, or pull its mains plug".formatted(who));
         case CHAMBER ->
@@ -140,9 +144,9 @@ public final class ByHand implements InstrumentDriver {
     }
 
     @Override
-    public Assurance makeSafe(Duration within) {
+    public SafeStateAssurance makeSafe(Duration within) {
       place().safe(name());
-      return Assurance.READ_BACK;
+      return SafeStateAssurance.READ_BACK;
     }
 
     @Override

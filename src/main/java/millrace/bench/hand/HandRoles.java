@@ -8,22 +8,22 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.bench.hand.Dialogue.Plausible;
+import millrace.bench.hand.ByHandDialogue.Plausible;
 import millrace.bench.role.Chamber;
 import millrace.bench.role.Load;
+import millrace.bench.role.ManualTaskContext;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.RangeSelector;
 import millrace.bench.role.Reply;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
-import millrace.bench.role.Workplace;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.NumberText;
 import millrace.quantity.QuantityException;
+import millrace.quantity.QuantityText;
 import org.jspecify.annotations.Nullable;
 
 /** The roles of instruments that a person sets and reads. */
@@ -81,13 +81,13 @@ final class HandRoles {
 
   private static Optional<MeterRange> range(String each, Dimension kind) {
     try {
-      return Optional.of(called(Quantities.parse(each, kind)));
+      return Optional.of(called(QuantityText.parse(each, kind)));
     } catch (QuantityException e) {
       Dimension other = kind == Dimension.CURRENT ? Dimension.VOLTAGE : Dimension.CURRENT;
       if (isA(each, other)) {
         return Optional.empty();
       }
-      Fault fault = e.at(Place.of("ranges"));
+      InputFault fault = e.at(FilePlace.of("ranges"));
       throw new IllegalArgumentException(
           "ranges: " + fault.found() + "; expected " + fault.expected(), e);
     }
@@ -95,7 +95,7 @@ final class HandRoles {
 
   private static boolean isA(String each, Dimension kind) {
     try {
-      return Quantities.parse(each, kind) > 0;
+      return QuantityText.parse(each, kind) > 0;
     } catch (QuantityException e) {
       return false;
     }
@@ -106,7 +106,7 @@ final class HandRoles {
    * is set on its panel is asked for with the first reading that needs it.
    */
   static final class HandMeter implements Meter {
-    private final Dialogue dialogue;
+    private final ByHandDialogue byHandDialogue;
     private final Dimension kind;
     private final Ranges ranges;
     private final boolean inLoop;
@@ -115,8 +115,8 @@ final class HandRoles {
     private boolean rangeDue;
     private boolean cyclesDue;
 
-    HandMeter(Dialogue dialogue, Dimension kind, Ranges ranges, boolean inLoop) {
-      this.dialogue = dialogue;
+    HandMeter(ByHandDialogue byHandDialogue, Dimension kind, Ranges ranges, boolean inLoop) {
+      this.byHandDialogue = byHandDialogue;
       this.kind = kind;
       this.ranges = ranges;
       this.inLoop = inLoop;
@@ -134,7 +134,7 @@ final class HandRoles {
       boolean other = !range.equals(this.range);
       this.range = range;
       if (other && inLoop) {
-        dialogue.loop("Set %s to %s".formatted(dialogue.who(), words(range)));
+        byHandDialogue.loop("Set %s to %s".formatted(byHandDialogue.who(), words(range)));
       } else {
         rangeDue |= other;
       }
@@ -151,12 +151,12 @@ final class HandRoles {
       panel();
       double most = (range == null ? ranges.list().get(ranges.list().size() - 1) : range).highest();
       double allowed = ranges.stated() ? most : most * ROOM_ABOVE_GUESS;
-      return dialogue.number(
+      return byHandDialogue.number(
           kind,
           new Plausible(
               -allowed,
               allowed,
-              "within %s of zero".formatted(Quantities.print(allowed, kind, 3))));
+              "within %s of zero".formatted(QuantityText.print(allowed, kind, 3))));
     }
 
     private void panel() {
@@ -167,12 +167,13 @@ final class HandRoles {
       if (cyclesDue) {
         due.add(
             "to integrate over %s line cycle%s, or the nearest that it has"
-                .formatted(Numbers.print(cycles), cycles == 1 ? "" : "s"));
+                .formatted(NumberText.print(cycles), cycles == 1 ? "" : "s"));
       }
       rangeDue = false;
       cyclesDue = false;
       if (!due.isEmpty()) {
-        dialogue.panel("Set %s %s".formatted(dialogue.who(), String.join(" and ", due)));
+        byHandDialogue.panel(
+            "Set %s %s".formatted(byHandDialogue.who(), String.join(" and ", due)));
       }
     }
 
@@ -182,17 +183,17 @@ final class HandRoles {
       if (range != null) {
         settings.put("range", shown(range.fullScale()));
       }
-      settings.put("cycles", Numbers.print(cycles));
+      settings.put("cycles", NumberText.print(cycles));
       return settings;
     }
 
     private String shown(double value) {
-      return Quantities.print(value, kind);
+      return QuantityText.print(value, kind);
     }
   }
 
   /** A decade box that is turned. */
-  record HandLoad(Dialogue dialogue, boolean canShort) implements Load {
+  record HandLoad(ByHandDialogue dialogue, boolean canShort) implements Load {
     private static final int DIGITS = 6;
 
     @Override
@@ -200,13 +201,13 @@ final class HandRoles {
       String ohm =
           resistanceOhm == 0
               ? "0 ohm (every dial at 0)"
-              : Quantities.print(dialled(resistanceOhm), Dimension.RESISTANCE);
+              : QuantityText.print(dialled(resistanceOhm), Dimension.RESISTANCE);
       dialogue.loop("Set %s to %s".formatted(dialogue.who(), ohm));
     }
 
     /** As many digits as a decade box has dials. */
     private static double dialled(double ohm) {
-      return Numbers.parse(Numbers.significant(ohm, DIGITS)).orElse(ohm);
+      return NumberText.parse(NumberText.significant(ohm, DIGITS)).orElse(ohm);
     }
 
     @Override
@@ -219,20 +220,20 @@ final class HandRoles {
   }
 
   /** A chamber that is set at its panel. */
-  record HandChamber(Dialogue dialogue) implements Chamber {
+  record HandChamber(ByHandDialogue dialogue) implements Chamber {
     @Override
     public void setpoint(double temperatureDegC, double rampKPerS) {
       String ramp =
           Double.isInfinite(rampKPerS)
               ? ""
               : ", with a ramp of at most "
-                  + Quantities.print(rampKPerS, Dimension.TEMPERATURE_RATE);
-      String surfaces = Workplace.surfaces(OptionalDouble.of(temperatureDegC));
+                  + QuantityText.print(rampKPerS, Dimension.TEMPERATURE_RATE);
+      String surfaces = ManualTaskContext.surfaces(OptionalDouble.of(temperatureDegC));
       dialogue.done(
           "Set %s to %s%s%s"
               .formatted(
                   dialogue.who(),
-                  Quantities.print(temperatureDegC, Dimension.TEMPERATURE),
+                  QuantityText.print(temperatureDegC, Dimension.TEMPERATURE),
                   ramp,
                   surfaces.isEmpty() ? "" : ", and keep its door shut while it is hot or cold"));
     }
@@ -247,7 +248,7 @@ final class HandRoles {
   }
 
   /** A range switch that is turned. */
-  record HandSelector(Dialogue dialogue, Map<String, String> words, boolean canSwitchOutput)
+  record HandSelector(ByHandDialogue dialogue, Map<String, String> words, boolean canSwitchOutput)
       implements RangeSelector {
     @Override
     public void select(String range) {
@@ -272,12 +273,12 @@ final class HandRoles {
     private static final Plausible VOLTS = new Plausible(0, 1000, "a voltage from 0 V to 1 kV");
     private static final Plausible AMPERES = new Plausible(-10, 100, "a current up to 100 A");
 
-    private final Dialogue dialogue;
+    private final ByHandDialogue byHandDialogue;
     private double limitA = Double.POSITIVE_INFINITY;
     private @Nullable Boolean on;
 
-    HandSupply(Dialogue dialogue) {
-      this.dialogue = dialogue;
+    HandSupply(ByHandDialogue byHandDialogue) {
+      this.byHandDialogue = byHandDialogue;
     }
 
     @Override
@@ -290,43 +291,43 @@ final class HandRoles {
       String limit =
           Double.isInfinite(limitA)
               ? ""
-              : ", and its current limit to " + Quantities.print(limitA, Dimension.CURRENT);
-      dialogue.done(
+              : ", and its current limit to " + QuantityText.print(limitA, Dimension.CURRENT);
+      byHandDialogue.done(
           "Set %s to %s%s%s"
               .formatted(
-                  dialogue.who(),
-                  Quantities.print(voltageV, Dimension.VOLTAGE),
-                  Workplace.hurts(voltageV),
+                  byHandDialogue.who(),
+                  QuantityText.print(voltageV, Dimension.VOLTAGE),
+                  ManualTaskContext.hurts(voltageV),
                   limit));
     }
 
     @Override
     public void output(boolean wanted) {
       if (on == null || on != wanted) {
-        dialogue.done(
+        byHandDialogue.done(
             wanted
                 ? "Take your hands off the unit, then switch the output of %s on"
-                    .formatted(dialogue.who())
-                : "Switch the output of %s off".formatted(dialogue.who()));
+                    .formatted(byHandDialogue.who())
+                : "Switch the output of %s off".formatted(byHandDialogue.who()));
         on = wanted;
       }
     }
 
     @Override
     public Reply read() {
-      return dialogue.number(
-          "what voltage does %s show?".formatted(dialogue.who()), Dimension.VOLTAGE, VOLTS);
+      return byHandDialogue.number(
+          "what voltage does %s show?".formatted(byHandDialogue.who()), Dimension.VOLTAGE, VOLTS);
     }
 
     @Override
     public Reply readCurrent() {
-      return dialogue.number(
-          "what current does %s show?".formatted(dialogue.who()), Dimension.CURRENT, AMPERES);
+      return byHandDialogue.number(
+          "what current does %s show?".formatted(byHandDialogue.who()), Dimension.CURRENT, AMPERES);
     }
   }
 
   /** Plugs that are moved. */
-  record HandSwitch(Dialogue dialogue, Map<String, String> words) implements Switch {
+  record HandSwitch(ByHandDialogue dialogue, Map<String, String> words) implements Switch {
     @Override
     public void connect(String position) {
       dialogue.loop(

@@ -105,7 +105,7 @@ public interface Instrument extends AutoCloseable {
    * @return how it is known that it is safe
    * @throws millrace.fault.InstrumentException if that could not be confirmed
    */
-  Assurance makeSafe(Duration within);
+  SafeStateAssurance makeSafe(Duration within);
 
   /** Lets go of it; says nothing to it. */
   @Override

@@ -42,7 +42,7 @@ public interface InstrumentDriver {
       Map<String, String> settings,
       Map<String, String> words,
       Surroundings surroundings,
-      Gate gate) {
+      SetPointGate gate) {
     /** Copies the maps. */
     public Connection {
       settings = Map.copyOf(settings);
@@ -65,15 +65,15 @@ public interface InstrumentDriver {
    * @param time the clock to wait on
    * @param workplace what a person is asked and told
    */
-  record Surroundings(TimeSource time, Workplace workplace) {
+  record Surroundings(TimeSource time, ManualTaskContext workplace) {
     /**
      * The same with a person of whom nothing was asked yet.
      *
      * @param time the clock to wait on
      * @param person whom to ask
      */
-    public Surroundings(TimeSource time, Person person) {
-      this(time, new Workplace(person));
+    public Surroundings(TimeSource time, BenchOperator person) {
+      this(time, new ManualTaskContext(person));
     }
   }
 }

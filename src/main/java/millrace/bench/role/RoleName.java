@@ -2,42 +2,42 @@
 package millrace.bench.role;
 
 import java.util.Optional;
-import millrace.evidence.Signal;
+import millrace.evidence.MeasuredSignal;
 import org.jspecify.annotations.Nullable;
 
 /** The roles that an instrument can have in a run. */
 public enum RoleName {
   /** Reads the current in the output loop. */
-  CURRENT_METER("current meter", Signal.CURRENT),
+  CURRENT_METER("current meter", MeasuredSignal.CURRENT),
   /** Reads the voltage where the wiring says. */
-  VOLTMETER("voltmeter", Signal.VOLTAGE),
+  VOLTMETER("voltmeter", MeasuredSignal.VOLTAGE),
   /** Reads the voltage across a shunt. */
-  SHUNT_VOLTMETER("shunt voltmeter", Signal.SHUNT_VOLTAGE),
+  SHUNT_VOLTMETER("shunt voltmeter", MeasuredSignal.SHUNT_VOLTAGE),
   /** Sets the resistance that the unit drives. */
   LOAD("load", null),
   /** Holds the unit at a temperature. */
-  CHAMBER("chamber", Signal.CHAMBER_TEMPERATURE),
+  CHAMBER("chamber", MeasuredSignal.CHAMBER_TEMPERATURE),
   /** Reads the temperature at the unit. */
-  UNIT_THERMOMETER("unit thermometer", Signal.UNIT_TEMPERATURE),
+  UNIT_THERMOMETER("unit thermometer", MeasuredSignal.UNIT_TEMPERATURE),
   /** Reads the temperature of the room. */
-  LAB_THERMOMETER("lab thermometer", Signal.LAB_TEMPERATURE),
+  LAB_THERMOMETER("lab thermometer", MeasuredSignal.LAB_TEMPERATURE),
   /** Reads the temperature of the shunt. */
-  SHUNT_THERMOMETER("shunt thermometer", Signal.SHUNT_TEMPERATURE),
+  SHUNT_THERMOMETER("shunt thermometer", MeasuredSignal.SHUNT_TEMPERATURE),
   /** Reads the relative humidity of the room. */
-  HYGROMETER("hygrometer", Signal.HUMIDITY),
+  HYGROMETER("hygrometer", MeasuredSignal.HUMIDITY),
   /** Selects the unit's range. */
   RANGE_SELECTOR("range selector", null),
   /** Feeds the unit. */
-  SUPPLY("supply", Signal.SUPPLY_VOLTAGE),
+  SUPPLY("supply", MeasuredSignal.SUPPLY_VOLTAGE),
   /** Connects units and standards, or nothing, to the meters. */
   SWITCH("switch", null),
   /** Exchanges the unit's leads at the meters. */
   REVERSER("reversing switch", null);
 
   private final String text;
-  private final Optional<Signal> signal;
+  private final Optional<MeasuredSignal> signal;
 
-  RoleName(String text, @Nullable Signal signal) {
+  RoleName(String text, @Nullable MeasuredSignal signal) {
     this.text = text;
     this.signal = Optional.ofNullable(signal);
   }
@@ -56,7 +56,7 @@ public enum RoleName {
    *
    * @return the signal; empty for roles that only set something
    */
-  public Optional<Signal> signal() {
+  public Optional<MeasuredSignal> signal() {
     return signal;
   }
 }

@@ -12,32 +12,32 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import millrace.bench.Bench;
-import millrace.bench.check.Finding;
-import millrace.bench.check.Finding.State;
+import millrace.bench.check.BenchCheckFinding;
+import millrace.bench.check.BenchCheckFinding.State;
 import millrace.bench.check.InstrumentCheck;
 import millrace.bench.check.InterlockCheck;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.BenchOptions;
-import millrace.cli.option.LinkOptions;
+import millrace.cli.option.LinkRecordingOptions;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.fault.BadInputException;
-import millrace.fault.Faults;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFaultList;
 import millrace.fault.InstrumentException;
-import millrace.fault.Place;
 import millrace.night.BenchAllows;
 import millrace.night.BenchNeeds;
-import millrace.night.BenchSetting;
-import millrace.night.Caution;
-import millrace.night.InputWishes;
+import millrace.night.BenchSession;
+import millrace.night.BenchVoltageSources;
+import millrace.night.CautionConfirmation;
+import millrace.night.CurrentUncertaintyNeeds;
 import millrace.night.RunInputs;
-import millrace.night.Simulation;
-import millrace.night.Voltages;
+import millrace.night.SimulatedBenchSession;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
-import millrace.run.trial.ChainCheck;
+import millrace.quantity.QuantityText;
+import millrace.run.trial.MeterChainCheck;
 import millrace.sequence.Plan;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;
@@ -91,7 +91,7 @@ final class BenchCheckCommand implements Callable<Integer> {
   @Spec private CommandSpec spec;
 
   @Mixin private BenchOptions bench = new BenchOptions();
-  @Mixin private LinkOptions links = new LinkOptions();
+  @Mixin private LinkRecordingOptions links = new LinkRecordingOptions();
 
   @Option(
       names = "--sequence",
@@ -137,10 +137,10 @@ final class BenchCheckCommand implements Callable<Integer> {
           "--sequence, --slots or --uncertainty without --datasheet; expected both");
     }
     Optional<Datasheet> sheet = datasheet.map(DatasheetFile::read);
-    try (LinkOptions recording = links;
-        BenchSetting setting = open(sheet, recording.links())) {
+    try (LinkRecordingOptions recording = links;
+        BenchSession setting = open(sheet, recording.links())) {
       refuseUnsaid(setting.bench());
-      sheet.ifPresent(s -> confirm(Voltages.of(s, setting.bench().file()), setting));
+      sheet.ifPresent(s -> confirm(BenchVoltageSources.of(s, setting.bench().file()), setting));
       setting.hold();
       return checked(setting, sheet).number();
     }
@@ -148,39 +148,39 @@ final class BenchCheckCommand implements Callable<Integer> {
 
   /** Refuses a bench of which nothing says how far supply and chamber may go, or too little. */
   static void refuseUnsaid(Bench bench) {
-    Faults faults = new Faults();
+    InputFaultList faults = new InputFaultList();
     BenchAllows.missing(bench.file(), faults);
     faults.throwIfAny();
     bench.refuseSafeBeyond();
   }
 
   /** The meters must bear what a unit can make, before one is switched on. */
-  private void confirm(Voltages voltages, BenchSetting setting) {
-    Faults faults = new Faults();
+  private void confirm(BenchVoltageSources voltages, BenchSession setting) {
+    InputFaultList faults = new InputFaultList();
     BenchAllows.inputs(setting.bench().file(), voltages, faults);
     faults.throwIfAny();
-    new Caution(console, false).confirm(voltages, confirmAbove60V, bench.simulated());
+    new CautionConfirmation(console, false).confirm(voltages, confirmAbove60V, bench.simulated());
   }
 
-  private BenchSetting open(Optional<Datasheet> sheet, BenchSetting.Links where) {
+  private BenchSession open(Optional<Datasheet> sheet, BenchSession.Links where) {
     return sheet.isPresent()
-        ? bench.open(sheet.get(), person(), Simulation.ONE, where)
+        ? bench.open(sheet.get(), person(), SimulatedBenchSession.ONE, where)
         : bench.openAny(person(), where);
   }
 
-  private Person person() {
-    return console.interactive() ? new Questions(console, false).person("") : Person.NOBODY;
+  private BenchOperator person() {
+    return console.interactive() ? new Questions(console, false).person("") : BenchOperator.NOBODY;
   }
 
-  private ExitCode checked(BenchSetting setting, Optional<Datasheet> sheet) {
+  private ExitCode checked(BenchSession setting, Optional<Datasheet> sheet) {
     LocalDate day = LocalDate.ofInstant(setting.time().now(), ZoneOffset.UTC);
     Bench open = setting.bench();
-    Optional<Person> person = Optional.of(person()).filter(p -> console.interactive());
+    Optional<BenchOperator> person = Optional.of(person()).filter(p -> console.interactive());
     List<InstrumentCheck> instruments =
         open.file().instruments().values().stream()
             .map(entry -> InstrumentCheck.of(open, entry, day, person))
             .toList();
-    List<Finding> findings = new ArrayList<>();
+    List<BenchCheckFinding> findings = new ArrayList<>();
     boolean speaking =
         instruments.stream().allMatch(i -> i.trouble().isEmpty() || i.state() == State.CAUTION);
     if (speaking) {
@@ -189,7 +189,8 @@ final class BenchCheckCommand implements Callable<Integer> {
     Optional<RunInputs> inputs = sequence.map(s -> RunInputs.read(s, datasheet.orElseThrow()));
     inputs.ifPresent(i -> findings.addAll(coverage(setting, i)));
     if (sheet.isPresent()) {
-      findings.addAll(new InputWishes(setting.bench().file(), sheet.get()).of(wanted(inputs)));
+      findings.addAll(
+          new CurrentUncertaintyNeeds(setting.bench().file(), sheet.get()).of(wanted(inputs)));
       if (speaking) {
         findings.addAll(withUnit(setting, sheet.get()));
       }
@@ -198,16 +199,16 @@ final class BenchCheckCommand implements Callable<Integer> {
   }
 
   /** The wiring, with a unit in place; the bench is made safe whatever happens. */
-  private List<Finding> withUnit(BenchSetting setting, Datasheet sheet) {
-    ChainCheck check = new ChainCheck(setting.bench(), sheet, setting.time());
-    List<Finding> found = new ArrayList<>();
+  private List<BenchCheckFinding> withUnit(BenchSession setting, Datasheet sheet) {
+    MeterChainCheck check = new MeterChainCheck(setting.bench(), sheet, setting.time());
+    List<BenchCheckFinding> found = new ArrayList<>();
     try {
       found.addAll(check.ranges());
       if (slots) {
         found.addAll(check.slots(new Questions(console, false).person("")));
       }
     } catch (InstrumentException e) {
-      found.add(Finding.noAnswer("meter chain", String.valueOf(e.getMessage())));
+      found.add(BenchCheckFinding.noAnswer("meter chain", String.valueOf(e.getMessage())));
     } finally {
       SafeCommand.refuseUnsafe(setting.bench().makeSafe());
     }
@@ -217,9 +218,9 @@ final class BenchCheckCommand implements Callable<Integer> {
   private OptionalDouble wanted(Optional<RunInputs> inputs) {
     if (uncertainty.isPresent()) {
       try {
-        return OptionalDouble.of(Quantities.parse(uncertainty.get(), Dimension.RATIO));
+        return OptionalDouble.of(QuantityText.parse(uncertainty.get(), Dimension.RATIO));
       } catch (QuantityException e) {
-        throw new BadInputException(e.at(Place.of("--uncertainty")));
+        throw new BadInputException(e.at(FilePlace.of("--uncertainty")));
       }
     }
     return inputs
@@ -232,20 +233,23 @@ final class BenchCheckCommand implements Callable<Integer> {
         .orElse(OptionalDouble.empty());
   }
 
-  private List<Finding> coverage(BenchSetting setting, RunInputs inputs) {
+  private List<BenchCheckFinding> coverage(BenchSession setting, RunInputs inputs) {
     String what = "sequence " + sequence.orElseThrow().getFileName();
     Plan plan = inputs.plan(List.copyOf(setting.bench().file().slots().keySet()));
     try {
       BenchNeeds.check(plan, inputs.datasheet(), setting.bench().file());
       return List.of(
-          Finding.good(what, "the bench can do its %s points".formatted(plan.points().size())));
+          BenchCheckFinding.good(
+              what, "the bench can do its %s points".formatted(plan.points().size())));
     } catch (BadInputException e) {
-      return e.faults().stream().map(fault -> Finding.bad(what, fault.toString())).toList();
+      return e.faults().stream()
+          .map(fault -> BenchCheckFinding.bad(what, fault.toString()))
+          .toList();
     }
   }
 
   /** The worst of what was found. */
-  static ExitCode code(List<Finding> findings) {
+  static ExitCode code(List<BenchCheckFinding> findings) {
     return ExitCode.worst(findings.stream().map(f -> CODES.get(f.state())).toList());
   }
 

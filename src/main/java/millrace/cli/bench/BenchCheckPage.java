@@ -7,13 +7,13 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
 import java.util.stream.Stream;
 import millrace.bench.BenchFile;
-import millrace.bench.check.Finding;
+import millrace.bench.check.BenchCheckFinding;
 import millrace.bench.check.InstrumentCheck;
 import millrace.bench.role.RoleName;
 import millrace.cli.exit.ExitCode;
 import millrace.evidence.Version;
-import millrace.night.BenchSetting;
-import millrace.quantity.Spans;
+import millrace.night.BenchSession;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.report.json.RunJson;
 
 /**
@@ -25,13 +25,13 @@ import millrace.report.json.RunJson;
  * @param others what else was looked at
  */
 record BenchCheckPage(
-    BenchSetting setting,
+    BenchSession setting,
     boolean replayed,
     List<InstrumentCheck> instruments,
-    List<Finding> others) {
+    List<BenchCheckFinding> others) {
 
   /** Everything that was looked at, instruments first. */
-  List<Finding> findings() {
+  List<BenchCheckFinding> findings() {
     return Stream.concat(instruments.stream().map(InstrumentCheck::finding), others.stream())
         .toList();
   }
@@ -54,7 +54,7 @@ record BenchCheckPage(
       default -> {}
     }
     int width = findings().stream().mapToInt(f -> f.what().length()).max().orElse(0);
-    for (Finding f : findings()) {
+    for (BenchCheckFinding f : findings()) {
       text.append("\n%-9s  %s  %s".formatted(f.state().text(), pad(f.what(), width), f.text()));
     }
     return text.toString();
@@ -77,7 +77,7 @@ record BenchCheckPage(
     return RunJson.text(document);
   }
 
-  private static ObjectNode node(Finding f) {
+  private static ObjectNode node(BenchCheckFinding f) {
     ObjectNode node = JsonNodeFactory.instance.objectNode();
     node.put("what", f.what());
     node.put("state", f.state().text());
@@ -94,7 +94,7 @@ record BenchCheckPage(
     node.put("address", i.entry().address().toString());
     node.put("state", i.finding().state().text());
     node.put("identity", i.identity().orElse(null));
-    node.put("round_trip_s", i.roundTrip().map(Spans::seconds).orElse(null));
+    node.put("round_trip_s", i.roundTrip().map(TimeSpanSeconds::seconds).orElse(null));
     ArrayNode errors = node.putArray("errors");
     i.errors().forEach(errors::add);
     node.put(

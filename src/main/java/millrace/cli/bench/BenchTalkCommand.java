@@ -10,26 +10,26 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.bench.BenchFile;
 import millrace.bench.driver.Drivers;
-import millrace.bench.role.Gate;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
+import millrace.bench.role.SetPointGate;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.BenchOptions;
-import millrace.cli.option.LinkOptions;
-import millrace.cli.option.SideFile;
-import millrace.document.Words;
+import millrace.cli.option.LinkRecordingOptions;
+import millrace.cli.option.RunSideFile;
+import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.fault.InstrumentException;
-import millrace.fault.Place;
 import millrace.link.Link;
 import millrace.link.LinkOpener;
-import millrace.link.Recorder;
-import millrace.link.Recording;
-import millrace.night.BenchSetting;
+import millrace.link.LinkRecorder;
+import millrace.link.LinkRecording;
+import millrace.night.BenchSession;
 import millrace.terminal.Console;
-import millrace.terminal.EditedLines;
-import millrace.terminal.PlainLines;
-import millrace.terminal.TalkLines;
+import millrace.terminal.EditedLineInput;
+import millrace.terminal.LineInput;
+import millrace.terminal.PlainLineInput;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -92,29 +92,29 @@ final class BenchTalkCommand implements Callable<Integer> {
   public Integer call() {
     bench.refuseNone(spec.commandLine());
     if (record.isEmpty()) {
-      return talk(Recorder.NONE);
+      return talk(LinkRecorder.NONE);
     }
-    try (SideFile writer = SideFile.begin(record.get(), "--record")) {
-      int code = talk(Recording.recorder(writer, clock));
+    try (RunSideFile writer = RunSideFile.begin(record.get(), "--record")) {
+      int code = talk(LinkRecording.recorder(writer, clock));
       if (writer.lost().isPresent()) {
         throw writer.lost().get();
       }
       return code;
     } catch (IOException e) {
-      throw LinkOptions.cannotWrite(record.get(), e);
+      throw LinkRecordingOptions.cannotWrite(record.get(), e);
     }
   }
 
-  private int talk(Recorder recorder) {
+  private int talk(LinkRecorder recorder) {
     LinkOpener opener = LinkOpener.recording(address -> recorder);
-    try (BenchSetting setting =
-            bench.openAny(Person.NOBODY, new BenchSetting.Links(opener, false));
-        TalkLines lines = lines(name)) {
+    try (BenchSession setting =
+            bench.openAny(BenchOperator.NOBODY, new BenchSession.Links(opener, false));
+        LineInput lines = lines(name)) {
       BenchFile.Entry entry = entry(setting.bench().file(), name);
       setting.hold();
       Drivers drivers = bench.drivers();
       try (Link link = drivers.plainly(entry.driver(), opener.open(entry.address()))) {
-        Gate gate = setting.bench().gate(name);
+        SetPointGate gate = setting.bench().gate(name);
         converse(
             lines,
             link,
@@ -132,11 +132,11 @@ final class BenchTalkCommand implements Callable<Integer> {
     BenchFile.Entry entry = file.instruments().get(name);
     if (entry == null) {
       throw new BadInputException(
-          new Fault(
-              Place.of("bench '" + file.name() + "'"),
-              "there is no instrument " + Words.quoted(name),
-              Words.oneOf(file.instruments().keySet()),
-              Words.didYouMean(name, file.instruments().keySet())));
+          new InputFault(
+              FilePlace.of("bench '" + file.name() + "'"),
+              "there is no instrument " + FileMessageText.quoted(name),
+              FileMessageText.oneOf(file.instruments().keySet()),
+              FileMessageText.didYouMean(name, file.instruments().keySet())));
     }
     return entry;
   }
@@ -147,11 +147,11 @@ final class BenchTalkCommand implements Callable<Integer> {
   }
 
   /** With editing and history on a terminal, plain otherwise. */
-  private TalkLines lines(String name) {
-    return console.interactive() ? EditedLines.open(name) : new PlainLines(console.in());
+  private LineInput lines(String name) {
+    return console.interactive() ? EditedLineInput.open(name) : new PlainLineInput(console.in());
   }
 
-  private void converse(TalkLines lines, Link link, Envelope envelope) {
+  private void converse(LineInput lines, Link link, Envelope envelope) {
     for (Optional<String> line = lines.next(); line.isPresent(); line = lines.next()) {
       String text = line.get().strip();
       if (text.equals(END)) {
@@ -186,7 +186,7 @@ final class BenchTalkCommand implements Callable<Integer> {
 
   private void show(String direction, String came) {
     for (String line : came.split("(?<=\n)")) {
-      console.print(stamp() + " " + direction + " " + Recording.escaped(line));
+      console.print(stamp() + " " + direction + " " + LinkRecording.escaped(line));
     }
     if (bytes) {
       for (int at = 0; at < came.length(); at += BYTES_A_ROW) {

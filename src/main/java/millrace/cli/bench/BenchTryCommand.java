@@ -9,16 +9,16 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import millrace.bench.BenchFile;
-import millrace.bench.check.Finding;
+import millrace.bench.check.BenchCheckFinding;
 import millrace.bench.check.RoleTrial;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import millrace.cli.option.BenchOptions;
-import millrace.cli.option.LinkOptions;
+import millrace.cli.option.LinkRecordingOptions;
 import millrace.datasheet.DatasheetFile;
 import millrace.link.LinkOpener;
-import millrace.link.Recorder;
-import millrace.link.Recording;
-import millrace.night.BenchSetting;
+import millrace.link.LinkRecorder;
+import millrace.link.LinkRecording;
+import millrace.night.BenchSession;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;
 import picocli.CommandLine.Command;
@@ -54,7 +54,7 @@ final class BenchTryCommand implements Callable<Integer> {
   private String name = "";
 
   @Mixin private BenchOptions bench = new BenchOptions();
-  @Mixin private LinkOptions links = new LinkOptions();
+  @Mixin private LinkRecordingOptions links = new LinkRecordingOptions();
 
   @Option(
       names = "--datasheet",
@@ -72,8 +72,8 @@ final class BenchTryCommand implements Callable<Integer> {
     links.check(spec.commandLine(), bench.simulated());
     Collection<String> ranges =
         datasheet.map(d -> DatasheetFile.read(d).ranges().keySet()).orElse(Set.of());
-    try (LinkOptions recording = links;
-        BenchSetting setting = bench.openAny(person(), where(recording))) {
+    try (LinkRecordingOptions recording = links;
+        BenchSession setting = bench.openAny(person(), where(recording))) {
       BenchFile file = setting.bench().file();
       BenchFile.Entry entry = BenchTalkCommand.entry(file, name);
       BenchCheckCommand.refuseUnsaid(setting.bench());
@@ -82,7 +82,7 @@ final class BenchTryCommand implements Callable<Integer> {
       said.clear();
       try {
         RoleTrial trial = new RoleTrial(file, ranges, this::tell);
-        List<Finding> found = trial.of(entry, setting.bench().instruments().get(name));
+        List<BenchCheckFinding> found = trial.of(entry, setting.bench().instruments().get(name));
         return BenchCheckCommand.code(found).number();
       } finally {
         SafeCommand.refuseUnsafe(setting.bench().makeSafe());
@@ -90,32 +90,32 @@ final class BenchTryCommand implements Callable<Integer> {
     }
   }
 
-  private Person person() {
-    return console.interactive() ? new Questions(console, false).person("") : Person.NOBODY;
+  private BenchOperator person() {
+    return console.interactive() ? new Questions(console, false).person("") : BenchOperator.NOBODY;
   }
 
   /** A conversation that is recorded or replayed anyway is not shown too. */
-  private BenchSetting.Links where(LinkOptions recording) {
+  private BenchSession.Links where(LinkRecordingOptions recording) {
     return recording.plain()
-        ? new BenchSetting.Links(LinkOpener.recording(address -> new Ear()), false)
+        ? new BenchSession.Links(LinkOpener.recording(address -> new Ear()), false)
         : recording.links();
   }
 
   /** Hears what is said, to be shown beside what came of it. */
-  private final class Ear implements Recorder {
+  private final class Ear implements LinkRecorder {
     @Override
     public void sent(String bytes) {
-      hear("    asked    " + Recording.escaped(bytes));
+      hear("    asked    " + LinkRecording.escaped(bytes));
     }
 
     @Override
     public void received(String bytes) {
-      hear("    answered " + Recording.escaped(bytes));
+      hear("    answered " + LinkRecording.escaped(bytes));
     }
 
     @Override
     public void dropped(String bytes) {
-      hear("    unasked  " + Recording.escaped(bytes));
+      hear("    unasked  " + LinkRecording.escaped(bytes));
     }
 
     private void hear(String line) {
@@ -125,7 +125,7 @@ final class BenchTryCommand implements Callable<Integer> {
     }
   }
 
-  private void tell(Finding finding) {
+  private void tell(BenchCheckFinding finding) {
     console.print("%-9s  %s: %s".formatted(finding.state().text(), finding.what(), finding.text()));
     synchronized (said) {
       said.forEach(console::print);

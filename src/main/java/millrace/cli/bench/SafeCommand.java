@@ -7,13 +7,13 @@ import java.util.concurrent.Callable;
 import java.util.stream.Collectors;
 import millrace.bench.Bench;
 import millrace.bench.BenchLock;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.BenchOptions;
 import millrace.fault.UnsafeBenchException;
-import millrace.lock.Holder;
-import millrace.night.BenchSetting;
-import millrace.run.control.Handover;
+import millrace.lock.LockHolder;
+import millrace.night.BenchSession;
+import millrace.run.control.BenchTakeover;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;
 import picocli.CommandLine;
@@ -56,7 +56,7 @@ public final class SafeCommand implements Callable<Integer> {
       throw new CommandLine.ParameterException(
           spec.commandLine(), "no bench; expected --bench FILE");
     }
-    try (BenchSetting setting = bench.openFile(person(), BenchSetting.Links.TO_INSTRUMENTS)) {
+    try (BenchSession setting = bench.openFile(person(), BenchSession.Links.TO_INSTRUMENTS)) {
       Optional<BenchLock> lock = handedOver(setting);
       try {
         List<Bench.Safety> all = setting.bench().makeSafe();
@@ -82,29 +82,29 @@ public final class SafeCommand implements Callable<Integer> {
   }
 
   /** Whoever drives the bench is made to stop first; else it would be safe for a moment only. */
-  private Optional<BenchLock> handedOver(BenchSetting setting) {
-    return new Handover(setting.bench().file(), BenchLock.usualFolder(), this::say).take();
+  private Optional<BenchLock> handedOver(BenchSession setting) {
+    return new BenchTakeover(setting.bench().file(), BenchLock.usualFolder(), this::say).take();
   }
 
   private void say(String text) {
     console.error("millrace: " + text);
   }
 
-  private static void refuseHeld(BenchSetting setting, Optional<BenchLock> lock) {
+  private static void refuseHeld(BenchSession setting, Optional<BenchLock> lock) {
     if (lock.isPresent()) {
       return;
     }
     String who =
         BenchLock.holders(setting.bench().file(), BenchLock.usualFolder()).stream()
-            .map(Holder::who)
+            .map(LockHolder::who)
             .collect(Collectors.joining(" and "));
     throw new UnsafeBenchException(
         "every instrument was told to be safe, but the bench is still in use by %s, which could not be ended and may switch it on again. End it, then say 'safe' again; switch off by hand now."
             .formatted(who.isEmpty() ? "another Millrace" : who));
   }
 
-  private Person person() {
-    return console.interactive() ? new Questions(console, false).person("") : Person.NOBODY;
+  private BenchOperator person() {
+    return console.interactive() ? new Questions(console, false).person("") : BenchOperator.NOBODY;
   }
 
   private void tell(Bench.Safety one) {

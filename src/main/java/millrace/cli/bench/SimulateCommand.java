@@ -14,19 +14,19 @@ import java.util.concurrent.CountDownLatch;
 import java.util.stream.IntStream;
 import millrace.cli.exit.ExitCode;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.file.WholeFile;
+import millrace.document.file.AtomicFile;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.night.SimulatedBenchFile;
-import millrace.night.SimulatedUnits;
+import millrace.night.SimulatedUnitFromDatasheet;
 import millrace.sim.Pseudoterminals;
 import millrace.sim.SimulatedBench;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.FaultPlanFile;
-import millrace.sim.fault.Instruments;
-import millrace.sim.truth.BenchSpec;
-import millrace.sim.truth.UnitSpec;
+import millrace.sim.fault.SimInstrumentNames;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedUnitSpec;
 import millrace.terminal.Console;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
@@ -149,15 +149,17 @@ public final class SimulateCommand implements Callable<Integer> {
     if (units < 1 || units > MOST_UNITS) {
       throw usage("--units " + units + " is outside 1 to " + MOST_UNITS + ".");
     }
-    UnitSpec kind =
-        datasheet == null ? UnitSpec.demo() : SimulatedUnits.of(DatasheetFile.read(datasheet));
-    Map<String, UnitSpec> kinds = new LinkedHashMap<>();
+    SimulatedUnitSpec kind =
+        datasheet == null
+            ? SimulatedUnitSpec.demo()
+            : SimulatedUnitFromDatasheet.of(DatasheetFile.read(datasheet));
+    Map<String, SimulatedUnitSpec> kinds = new LinkedHashMap<>();
     for (int i = 1; i <= units; i++) {
       kinds.put(Integer.toString(i), kind);
     }
     FaultPlan plan = faults == null ? FaultPlan.NONE : FaultPlanFile.read(faults);
     try {
-      return SimulatedBench.Settings.drawn(BenchSpec.demo(), kinds, new Seeds(seed))
+      return SimulatedBench.Settings.drawn(SimulatedBenchSpec.demo(), kinds, new Seeds(seed))
           .fromPort(firstPort)
           .with(plan);
     } catch (IllegalArgumentException e) {
@@ -170,10 +172,10 @@ public final class SimulateCommand implements Callable<Integer> {
       return SimulatedBench.start(settings, clock);
     } catch (UncheckedIOException e) {
       throw new BadInputException(
-          new Fault(
-              Place.of("simulate"),
+          new InputFault(
+              FilePlace.of("simulate"),
               e.getMessage(),
-              "%s free ports from %s on".formatted(Instruments.NAMES.size(), firstPort),
+              "%s free ports from %s on".formatted(SimInstrumentNames.NAMES.size(), firstPort),
               "Give another --first-port, or 0 for any free ports."));
     }
   }
@@ -199,8 +201,8 @@ public final class SimulateCommand implements Callable<Integer> {
 
   private static BadInputException cannotWrite(Path path, Exception e) {
     return new BadInputException(
-        new Fault(
-            Place.of(path.toString()),
+        new InputFault(
+            FilePlace.of(path.toString()),
             "it cannot be written (" + e.getMessage() + ")",
             "a place that can",
             "Name another place, or change its permissions."));
@@ -213,7 +215,7 @@ public final class SimulateCommand implements Callable<Integer> {
             .orElseGet(() -> SimulatedBenchFile.sockets(bench));
     String text = SimulatedBenchFile.text(addresses, positions());
     if (output != null) {
-      WholeFile.renew(output, "-o", out -> out.write(text));
+      AtomicFile.renew(output, "-o", out -> out.write(text));
     }
     console.print(text.strip());
     console.error("SIMULATED: no real instrument is behind this bench. Seed " + seed + ".");

@@ -18,12 +18,12 @@ import millrace.bench.BenchForms;
 import millrace.bench.driver.DriverForms;
 import millrace.bench.driver.Drivers;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.Home;
+import millrace.cli.option.InstallationFolder;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.link.SerialPorts;
 import millrace.sequence.SequenceForms;
 import millrace.terminal.Console;
@@ -93,20 +93,20 @@ public final class NewCommand implements Callable<Integer> {
   }
 
   private String drafted() {
-    Interview ask =
-        new Interview(
+    StarterFileInterview ask =
+        new StarterFileInterview(
             new BufferedReader(new InputStreamReader(console.in(), StandardCharsets.UTF_8)),
             console.err());
     return switch (kind) {
-      case bench -> BenchDraft.text(ask, driverNames(), ports());
-      case datasheet -> DatasheetDraft.text(ask);
-      case sequence -> SequenceDraft.text(ask);
-      case driver -> DriverDraft.text(ask);
+      case bench -> StarterBenchFile.text(ask, driverNames(), ports());
+      case datasheet -> StarterDatasheet.text(ask);
+      case sequence -> StarterSequence.text(ask);
+      case driver -> StarterDriverFile.text(ask);
     };
   }
 
   private List<String> driverNames() {
-    Path folder = drivers.orElseGet(() -> Home.path("drivers"));
+    Path folder = drivers.orElseGet(() -> InstallationFolder.path("drivers"));
     TreeSet<String> names = new TreeSet<>(Drivers.load(folder).names());
     names.add("by hand");
     return new ArrayList<>(names);
@@ -135,7 +135,7 @@ public final class NewCommand implements Callable<Integer> {
       throw there();
     } catch (IOException e) {
       throw refusal(
-          "the file cannot be written: " + Words.reason(e),
+          "the file cannot be written: " + FileMessageText.reason(e),
           "a folder that takes it",
           "Name another place.");
     }
@@ -149,6 +149,7 @@ public final class NewCommand implements Callable<Integer> {
   }
 
   private BadInputException refusal(String found, String expected, String remedy) {
-    return new BadInputException(new Fault(Place.of(file.toString()), found, expected, remedy));
+    return new BadInputException(
+        new InputFault(FilePlace.of(file.toString()), found, expected, remedy));
   }
 }

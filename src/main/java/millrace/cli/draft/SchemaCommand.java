@@ -7,7 +7,7 @@ import millrace.bench.driver.DriverForms;
 import millrace.cli.exit.ExitCode;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.form.JsonSchema;
-import millrace.report.json.StoredSchema;
+import millrace.report.json.OutputJsonSchema;
 import millrace.sequence.SequenceForms;
 import millrace.sim.fault.FaultPlanFile;
 import millrace.terminal.Console;
@@ -69,8 +69,8 @@ public final class SchemaCommand implements Callable<Integer> {
       case bench -> JsonSchema.print("Millrace bench", BenchForms.BENCH);
       case driver -> JsonSchema.print("Millrace driver", DriverForms.DRIVER);
       case faults -> JsonSchema.print("Millrace faults of a simulated bench", FaultPlanFile.FORM);
-      case results -> StoredSchema.RESULTS.text();
-      case predictions -> StoredSchema.PREDICTIONS.text();
+      case results -> OutputJsonSchema.RESULTS.text();
+      case predictions -> OutputJsonSchema.PREDICTIONS.text();
     };
   }
 }

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
  * First drafts of files, from a few questions to a person, and the schemas of those files. Read
- * {@link millrace.cli.draft.Interview} first; each draft is a function from answers to text. Knows
- * the rooms whose files it drafts. Single-threaded.
+ * {@link millrace.cli.draft.StarterFileInterview} first; each draft is a function from answers to
+ * text. Knows the rooms whose files it drafts. Single-threaded.
  */
 @NullMarked
 package millrace.cli.draft;

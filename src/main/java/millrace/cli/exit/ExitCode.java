@@ -13,7 +13,7 @@ import millrace.fault.MillraceException;
 import millrace.fault.NotAnalysableException;
 import millrace.fault.OutputException;
 import millrace.fault.StoppedException;
-import millrace.fault.TrialFailedException;
+import millrace.fault.TrialLapFailedException;
 import millrace.fault.UnsafeBenchException;
 
 /** The numbers with which the process ends; nothing else in Millrace knows them. */
@@ -121,7 +121,7 @@ public enum ExitCode {
       return INSTRUMENT;
     } else if (error instanceof InterlockException) {
       return INTERLOCK;
-    } else if (error instanceof TrialFailedException) {
+    } else if (error instanceof TrialLapFailedException) {
       return TRIAL_LAP;
     } else if (error instanceof LogbookException || error instanceof OutputException) {
       return LOGBOOK;

@@ -16,22 +16,22 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.atomic.AtomicReference;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.assessment.correction.Corrections;
+import millrace.assessment.correction.UnitCorrectionConstants;
 import millrace.cli.exit.ExitCode;
-import millrace.document.file.LabKey;
-import millrace.document.file.WholeFile;
+import millrace.document.file.AtomicFile;
+import millrace.document.file.LabSigningKey;
 import millrace.evidence.Version;
 import millrace.exchange.Export;
 import millrace.exchange.Exported;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
-import millrace.quantity.Numbers;
-import millrace.report.json.CorrectionsJson;
+import millrace.quantity.NumberText;
+import millrace.report.json.CorrectionConstantsJson;
 import millrace.report.json.RunJson;
 import millrace.terminal.Console;
 import millrace.time.SystemClock;
@@ -137,7 +137,7 @@ public final class ExportCommand implements Callable<Integer> {
     refuse(!files && runs.size() != 1, "expected one RUN, --pack FILE or --backup FILE");
     refuse(json && !constants, "--json goes with --constants");
     refuse(sign.isPresent() && pack.isEmpty(), "--sign goes with --pack");
-    Optional<LabKey.Signing> key = sign.map(LabKey::signing);
+    Optional<LabSigningKey.Signing> key = sign.map(LabSigningKey::signing);
     refuse(pack.isPresent() && runs.isEmpty() && batch.isEmpty(), "missing: RUN or --batch");
     try (Logbook open = Logbook.readOnly(logbook)) {
       if (backup.isPresent()) {
@@ -185,7 +185,7 @@ public final class ExportCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  private int packed(Logbook book, Path target, Optional<LabKey.Signing> key) {
+  private int packed(Logbook book, Path target, Optional<LabSigningKey.Signing> key) {
     List<RunSummary> asked = new ArrayList<>(runs.stream().map(book::find).toList());
     RunFilter filter = RunFilter.ALL.ofBatch(batch);
     batch.ifPresent(
@@ -193,14 +193,14 @@ public final class ExportCommand implements Callable<Integer> {
     List<RunSummary> once = asked.stream().distinct().toList();
     if (once.isEmpty()) {
       throw new BadInputException(
-          new Fault(
-              Place.of("--batch"),
+          new InputFault(
+              FilePlace.of("--batch"),
               "no run of batch '%s' has ended".formatted(batch.orElse("")),
               "a batch with runs that ended",
               "'millrace runs' lists what there is."));
     }
     String seal = book.pack(once, target, key, new SystemClock().now());
-    console.error("Packed %s into %s.".formatted(Numbers.counted(once.size(), "run"), target));
+    console.error("Packed %s into %s.".formatted(NumberText.counted(once.size(), "run"), target));
     console.print("seal " + seal);
     console.error(
         key.isPresent()
@@ -221,8 +221,8 @@ public final class ExportCommand implements Callable<Integer> {
     if (!json) {
       return Export.constants(assessment, out);
     }
-    Corrections corrections = Corrections.of(assessment);
-    ObjectNode document = CorrectionsJson.of(assessment, corrections, Version.CURRENT);
+    UnitCorrectionConstants corrections = UnitCorrectionConstants.of(assessment);
+    ObjectNode document = CorrectionConstantsJson.of(assessment, corrections, Version.CURRENT);
     out.write(RunJson.text(document) + "\n");
     return new Exported(corrections.ranges().size(), List.of());
   }
@@ -242,7 +242,7 @@ public final class ExportCommand implements Callable<Integer> {
 
   private Exported toFile(RunReader reader, Path path) {
     AtomicReference<Exported> exported = new AtomicReference<>();
-    WholeFile.write(path, "-o", out -> exported.set(write(reader, out)));
+    AtomicFile.write(path, "-o", out -> exported.set(write(reader, out)));
     return exported.get();
   }
 }

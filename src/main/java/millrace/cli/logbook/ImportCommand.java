@@ -13,22 +13,22 @@ import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.document.Patterns;
-import millrace.document.Words;
-import millrace.document.file.LabKey;
+import millrace.document.FileMessageText;
+import millrace.document.RegexFromFile;
+import millrace.document.file.LabSigningKey;
 import millrace.document.yaml.YamlFile;
 import millrace.evidence.Version;
 import millrace.exchange.Import;
-import millrace.exchange.Imported;
+import millrace.exchange.ImportedRun;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
-import millrace.logbook.Taken;
+import millrace.logbook.UnpackedRuns;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
 import millrace.terminal.Console;
 import millrace.time.SystemClock;
 import org.jspecify.annotations.Nullable;
@@ -130,8 +130,8 @@ public final class ImportCommand implements Callable<Integer> {
     }
     if (key.isPresent()) {
       throw new BadInputException(
-          new Fault(
-              Place.of(readings.toString()),
+          new InputFault(
+              FilePlace.of(readings.toString()),
               "this is no pack, so nobody signed it",
               "a file that 'millrace export --pack' wrote",
               "Leave --key out."));
@@ -164,8 +164,8 @@ public final class ImportCommand implements Callable<Integer> {
   private ExitCode taken() {
     if (datasheet != null) {
       throw new BadInputException(
-          new Fault(
-              Place.of(readings.toString()),
+          new InputFault(
+              FilePlace.of(readings.toString()),
               "a pack keeps the datasheets of its runs",
               "no --datasheet",
               "Judge by another afterwards: 'millrace analyze RUN --datasheet F'."));
@@ -173,16 +173,17 @@ public final class ImportCommand implements Callable<Integer> {
     if (!Files.exists(logbook)) {
       Logbook.checkPack(readings);
     }
-    key.map(LabKey::checking).ifPresent(laboratory -> Logbook.checkSigned(readings, laboratory));
+    key.map(LabSigningKey::checking)
+        .ifPresent(laboratory -> Logbook.checkSigned(readings, laboratory));
     try (Logbook open = Logbook.openOrCreate(logbook)) {
-      Taken taken = open.take(readings);
+      UnpackedRuns taken = open.take(readings);
       taken.runs().forEach(this::print);
       console.error("seal " + taken.seal());
     }
     return ExitCode.DONE;
   }
 
-  private void print(Taken.Run run) {
+  private void print(UnpackedRuns.Run run) {
     String more = run.more() ? ", with judgings or remarks that are new here" : "";
     if (!quiet) {
       console.print(
@@ -205,7 +206,10 @@ public final class ImportCommand implements Callable<Integer> {
       if (sheet.serial().isPresent() && !sheet.serial().get().matcher(unit).matches()) {
         cautions.add(
             "%s is no serial number of %s, which look like %s"
-                .formatted(Words.quoted(unit), sheet.name(), Patterns.shown(sheet.serial().get())));
+                .formatted(
+                    FileMessageText.quoted(unit),
+                    sheet.name(),
+                    RegexFromFile.shown(sheet.serial().get())));
       }
       checked.nominalsA(unit).entrySet().stream()
           .flatMap(range -> caution(range, sheet).stream())
@@ -221,8 +225,8 @@ public final class ImportCommand implements Callable<Integer> {
       return Optional.of(
           "the datasheet has no range %s, so no limit holds for it. %s"
               .formatted(
-                  Words.quoted(range.getKey()),
-                  Words.didYouMean(range.getKey(), sheet.ranges().keySet()))
+                  FileMessageText.quoted(range.getKey()),
+                  FileMessageText.didYouMean(range.getKey(), sheet.ranges().keySet()))
               .strip());
     }
     double nominal = promised.get().nominalA();
@@ -231,23 +235,23 @@ public final class ImportCommand implements Callable<Integer> {
         : Optional.of(
             "range %s has a nominal current of %s in the readings and of %s in the datasheet"
                 .formatted(
-                    Words.quoted(range.getKey()),
-                    Quantities.print(range.getValue(), Dimension.CURRENT),
-                    Quantities.print(nominal, Dimension.CURRENT)));
+                    FileMessageText.quoted(range.getKey()),
+                    QuantityText.print(range.getValue(), Dimension.CURRENT),
+                    QuantityText.print(nominal, Dimension.CURRENT)));
   }
 
-  private void print(Imported run) {
+  private void print(ImportedRun run) {
     if (quiet) {
       console.print(String.valueOf(run.run()));
     } else {
       console.print(
           "Imported %s at %s%s as run %s of unit %s into %s."
               .formatted(
-                  Numbers.counted(run.readings(), "reading"),
-                  Numbers.counted(run.points(), "point"),
+                  NumberText.counted(run.readings(), "reading"),
+                  NumberText.counted(run.points(), "point"),
                   run.flagged() == 0 ? "" : ", " + run.flagged() + " of them flagged,",
                   run.run(),
-                  Words.quoted(run.unit()),
+                  FileMessageText.quoted(run.unit()),
                   logbook));
     }
     run.notes().forEach(note -> console.error("millrace: run " + run.run() + ": " + note));

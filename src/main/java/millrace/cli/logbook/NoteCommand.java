@@ -9,24 +9,24 @@ import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
-import millrace.assessment.SideBySide;
+import millrace.assessment.RejudgedComparison;
+import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.exit.Judged;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.PointOption;
-import millrace.document.file.LabKey;
+import millrace.document.file.LabSigningKey;
 import millrace.evidence.Point;
 import millrace.evidence.Version;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.fault.NotAnalysableException;
-import millrace.fault.Place;
 import millrace.logbook.Logbook;
 import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
-import millrace.report.table.SideBySideTable;
+import millrace.report.table.RejudgedComparisonTable;
 import millrace.report.words.PointWords;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;
@@ -103,7 +103,7 @@ public final class NoteCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     point.ifPresent(PointOption::checked);
-    Optional<LabKey.Signing> key = sign.map(LabKey::signing);
+    Optional<LabSigningKey.Signing> key = sign.map(LabSigningKey::signing);
     try (Logbook book = logbook.write()) {
       long id = book.find(run).id();
       Optional<Point> meant = point.map(p -> PointOption.of(book.reader(id), p));
@@ -136,8 +136,8 @@ public final class NoteCommand implements Callable<Integer> {
     }
     if (!console.interactive()) {
       throw new BadInputException(
-          new Fault(
-              Place.of("note"),
+          new InputFault(
+              FilePlace.of("note"),
               "nobody is there to confirm that " + what + " is to be left out",
               "--yes",
               "See that it is the one that is meant, then say --yes."));
@@ -155,8 +155,9 @@ public final class NoteCommand implements Callable<Integer> {
     try {
       Assessment assessment = Assessor.assess(reader);
       Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
-      console.print(new Judged(assessment).sentence());
-      SideBySide.of(reader, assessment).ifPresent(b -> console.table(SideBySideTable.print(b)));
+      console.print(new AssessmentExitCode(assessment).sentence());
+      RejudgedComparison.of(reader, assessment)
+          .ifPresent(b -> console.table(RejudgedComparisonTable.print(b)));
     } catch (NotAnalysableException e) {
       console.error(e.getMessage());
     }

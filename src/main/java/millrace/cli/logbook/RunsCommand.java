@@ -7,14 +7,14 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.DaysOption;
 import millrace.cli.option.LogbookOption;
+import millrace.cli.option.RunDatesOption;
+import millrace.logbook.LatestRunVerdict;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunSummary;
-import millrace.logbook.RunVerdict;
 import millrace.report.json.RunJson;
-import millrace.report.table.RunsTable;
+import millrace.report.table.RunListTable;
 import millrace.terminal.Console;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -60,7 +60,7 @@ public final class RunsCommand implements Callable<Integer> {
   @Option(names = "--failed", description = "Only runs that failed a limit when last judged.")
   private boolean failed;
 
-  @Mixin private DaysOption days = new DaysOption();
+  @Mixin private RunDatesOption days = new RunDatesOption();
 
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
@@ -79,7 +79,7 @@ public final class RunsCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     try (Logbook book = logbook.readOnly()) {
-      Map<Long, RunVerdict> verdicts = new HashMap<>();
+      Map<Long, LatestRunVerdict> verdicts = new HashMap<>();
       book.verdicts(filter()).forEach(v -> verdicts.put(v.run(), v));
       List<RunSummary> runs =
           book.runs(filter()).stream()
@@ -90,13 +90,13 @@ public final class RunsCommand implements Callable<Integer> {
       } else if (runs.isEmpty()) {
         console.print("no such runs in " + logbook.path());
       } else {
-        console.table(RunsTable.print(runs, verdicts));
+        console.table(RunListTable.print(runs, verdicts));
       }
     }
     return ExitCode.DONE.number();
   }
 
-  private static boolean hasFailed(@Nullable RunVerdict verdict) {
+  private static boolean hasFailed(@Nullable LatestRunVerdict verdict) {
     return verdict != null && verdict.failedFirst().isPresent();
   }
 

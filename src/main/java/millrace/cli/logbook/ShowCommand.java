@@ -9,14 +9,14 @@ import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.PointOption;
-import millrace.document.file.LabKey;
+import millrace.document.file.LabSigningKey;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.logbook.Logbook;
 import millrace.logbook.Remark;
 import millrace.logbook.RunFacts;
-import millrace.logbook.RunFile;
+import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.report.table.PointTable;
@@ -101,7 +101,7 @@ public final class ShowCommand implements Callable<Integer> {
           spec.commandLine(), "--digest and --key go with --verify");
     }
     point.ifPresent(PointOption::checked);
-    Optional<LabKey.Checking> laboratory = key.map(LabKey::checking);
+    Optional<LabSigningKey.Checking> laboratory = key.map(LabSigningKey::checking);
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = book.find(run);
       RunReader reader = book.reader(summary.id());
@@ -115,7 +115,7 @@ public final class ShowCommand implements Callable<Integer> {
       }
       int code =
           verify
-              ? new Verified(console, book, summary).tell(printed, laboratory).number()
+              ? new VerificationSummary(console, book, summary).tell(printed, laboratory).number()
               : ExitCode.DONE.number();
       head(summary, reader);
       instruments(reader);
@@ -172,7 +172,7 @@ public final class ShowCommand implements Callable<Integer> {
     console.print("  digest    " + s.digest().orElse("none before the run has ended"));
     reader.seal().ifPresent(seal -> console.print("  seal      " + seal));
     console.print("  readings  " + reader.readingCount());
-    for (RunFile f : reader.files()) {
+    for (RunInputFile f : reader.files()) {
       console.print("  %-9s %s  sha256 %s".formatted(f.role().text(), f.name(), f.sha256()));
     }
   }

@@ -6,17 +6,17 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.InstrumentDriver.Surroundings;
-import millrace.bench.role.Person;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
-import millrace.night.BenchSetting;
-import millrace.night.Simulation;
-import millrace.quantity.Numbers;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.night.BenchSession;
+import millrace.night.SimulatedBenchSession;
+import millrace.quantity.NumberText;
 import millrace.sim.fault.FaultPlan;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
@@ -71,7 +71,7 @@ public final class BenchOptions {
   public List<String> again() {
     List<String> words = new ArrayList<>();
     folder.ifPresent(f -> words.addAll(List.of("--drivers", CommandLineText.path(f))));
-    speed.ifPresent(s -> words.addAll(List.of("--speed", Numbers.print(s))));
+    speed.ifPresent(s -> words.addAll(List.of("--speed", NumberText.print(s))));
     return words;
   }
 
@@ -117,7 +117,7 @@ public final class BenchOptions {
 
   /** The folder of drivers. */
   public Path folder() {
-    return folder.orElseGet(() -> Home.path("drivers"));
+    return folder.orElseGet(() -> InstallationFolder.path("drivers"));
   }
 
   /** The clock of a real bench, faster where its instruments are simulated and --speed says so. */
@@ -126,47 +126,47 @@ public final class BenchOptions {
   }
 
   /** The same; on a simulated one these faults strike, and a unit sits at each position. */
-  public BenchSetting open(
-      Datasheet datasheet, Person person, FaultPlan faults, List<String> positions) {
+  public BenchSession open(
+      Datasheet datasheet, BenchOperator person, FaultPlan faults, List<String> positions) {
     return simulated
-        ? simulated(datasheet, faults, positions, BenchSetting.Links.TO_INSTRUMENTS)
-        : openFile(person, BenchSetting.Links.TO_INSTRUMENTS);
+        ? simulated(datasheet, faults, positions, BenchSession.Links.TO_INSTRUMENTS)
+        : openFile(person, BenchSession.Links.TO_INSTRUMENTS);
   }
 
   /** The same without faults; links are recorded, or lead to a recording. */
-  public BenchSetting open(
-      Datasheet datasheet, Person person, List<String> positions, BenchSetting.Links links) {
+  public BenchSession open(
+      Datasheet datasheet, BenchOperator person, List<String> positions, BenchSession.Links links) {
     return simulated
         ? simulated(datasheet, FaultPlan.NONE, positions, links)
         : openFile(person, links);
   }
 
-  private BenchSetting simulated(
-      Datasheet datasheet, FaultPlan faults, List<String> positions, BenchSetting.Links links) {
+  private BenchSession simulated(
+      Datasheet datasheet, FaultPlan faults, List<String> positions, BenchSession.Links links) {
     VirtualClock clock = new VirtualClock(new SystemClock().now());
-    Simulation simulation =
-        Simulation.start(seed.orElse(USUAL_SEED), clock, datasheet, faults, positions);
-    return BenchSetting.of(simulation, drivers(), links);
+    SimulatedBenchSession simulation =
+        SimulatedBenchSession.start(seed.orElse(USUAL_SEED), clock, datasheet, faults, positions);
+    return BenchSession.of(simulation, drivers(), links);
   }
 
   /**
    * Opens a bench on which no unit matters; a simulated one holds a unit of the shipped example.
    */
-  public BenchSetting openAny(Person person, BenchSetting.Links links) {
+  public BenchSession openAny(BenchOperator person, BenchSession.Links links) {
     return simulated
         ? open(
-            DatasheetFile.read(Home.path("examples/fx-3.datasheet.yaml")),
+            DatasheetFile.read(InstallationFolder.path("examples/fx-3.datasheet.yaml")),
             person,
-            Simulation.ONE,
+            SimulatedBenchSession.ONE,
             links)
         : openFile(person, links);
   }
 
   /** Opens the bench that a file describes. */
-  public BenchSetting openFile(Person person, BenchSetting.Links links) {
+  public BenchSession openFile(BenchOperator person, BenchSession.Links links) {
     Path path = file.orElseThrow();
-    BenchSetting setting =
-        BenchSetting.ofFile(
+    BenchSession setting =
+        BenchSession.ofFile(
             path.toString(),
             YamlFile.bytes(path),
             drivers(),
@@ -176,12 +176,12 @@ public final class BenchOptions {
   }
 
   /** A bench whose clock may run as fast as is asked; closed where it may not. */
-  public BenchSetting hurriedOnly(BenchSetting setting, String name) {
+  public BenchSession hurriedOnly(BenchSession setting, String name) {
     if (speed.isPresent() && !setting.bench().file().simulated()) {
       setting.close();
       throw new BadInputException(
-          new Fault(
-              Place.of(name),
+          new InputFault(
+              FilePlace.of(name),
               "--speed is given, and the bench is not simulated",
               "a bench file that says 'simulated: yes'",
               "Leave --speed out: real instruments take real time."));

@@ -5,8 +5,8 @@ import java.util.List;
 import millrace.evidence.Point;
 import millrace.evidence.PointNumber;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.logbook.RunReader;
 
 /** A point as a person names it: {@code 37}, or {@code 37.2} for what came with it. Stateless. */
@@ -85,6 +85,6 @@ public final class PointOption {
   }
 
   private static BadInputException refused(String found, String expected, String hint) {
-    return new BadInputException(new Fault(Place.of("--point"), found, expected, hint));
+    return new BadInputException(new InputFault(FilePlace.of("--point"), found, expected, hint));
   }
 }

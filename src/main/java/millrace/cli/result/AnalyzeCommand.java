@@ -11,14 +11,14 @@ import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
-import millrace.assessment.SideBySide;
-import millrace.assessment.basis.Basis;
+import millrace.assessment.RejudgedComparison;
+import millrace.assessment.basis.JudgementBasis;
+import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.exit.Judged;
 import millrace.cli.option.CommandLineText;
-import millrace.cli.option.DaysOption;
+import millrace.cli.option.JudgementBasisOptions;
 import millrace.cli.option.LogbookOption;
-import millrace.cli.option.OtherBasis;
+import millrace.cli.option.RunDatesOption;
 import millrace.evidence.Version;
 import millrace.fault.BadInputException;
 import millrace.fault.NotAnalysableException;
@@ -28,8 +28,8 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.report.json.AnalysisJson;
 import millrace.report.json.RunJson;
+import millrace.report.table.RejudgedComparisonTable;
 import millrace.report.table.ResultTable;
-import millrace.report.table.SideBySideTable;
 import millrace.terminal.Console;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
@@ -76,12 +76,12 @@ public final class AnalyzeCommand implements Callable<Integer> {
   @Option(names = "--all", description = "Every result, below what matters most.")
   private boolean all;
 
-  @Mixin private OtherBasis other = new OtherBasis();
+  @Mixin private JudgementBasisOptions other = new JudgementBasisOptions();
 
   @Option(names = "--batch", paramLabel = "NAME", description = "Every run of this batch.")
   private Optional<String> batch = Optional.empty();
 
-  @Mixin private DaysOption days = new DaysOption();
+  @Mixin private RunDatesOption days = new RunDatesOption();
 
   @Option(
       names = "--monte-carlo",
@@ -133,7 +133,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
   }
 
   private Assessment assessed(Logbook book, RunReader reader, boolean keep) {
-    Basis basis = other.of(book, reader, keep);
+    JudgementBasis basis = other.of(book, reader, keep);
     Assessment assessment =
         monteCarlo
             ? Assessor.assess(reader, basis, new Seeds(seed))
@@ -147,8 +147,8 @@ public final class AnalyzeCommand implements Callable<Integer> {
   private ExitCode one(Logbook book, boolean keep) {
     RunReader reader = book.reader(book.find(runs.get(0)).id());
     Assessment assessment = assessed(book, reader, keep);
-    Optional<SideBySide> beside = SideBySide.of(reader, assessment);
-    Judged verdict = new Judged(assessment);
+    Optional<RejudgedComparison> beside = RejudgedComparison.of(reader, assessment);
+    AssessmentExitCode verdict = new AssessmentExitCode(assessment);
     if (json) {
       console.document(RunJson.text(AnalysisJson.of(assessment, beside, Version.CURRENT)));
       console.error(verdict.sentence());
@@ -167,7 +167,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
             "Page with plots: "
                 + CommandLineText.onRun("report", reader.summary().id(), book.path()));
       }
-      beside.ifPresent(b -> console.table(SideBySideTable.print(b)));
+      beside.ifPresent(b -> console.table(RejudgedComparisonTable.print(b)));
     }
     return verdict.code();
   }
@@ -182,7 +182,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
   /** One line a run; what cannot be judged is named and left out. */
   private ExitCode many(Logbook book, boolean keep) {
     List<ExitCode> codes = new ArrayList<>();
-    SideBySideTable.Lines lines = new SideBySideTable.Lines();
+    RejudgedComparisonTable.Lines lines = new RejudgedComparisonTable.Lines();
     ObjectNode document = JsonNodeFactory.instance.objectNode();
     document.put("millrace", Version.CURRENT);
     ArrayNode array = document.putArray("runs");
@@ -190,12 +190,12 @@ public final class AnalyzeCommand implements Callable<Integer> {
       RunReader reader = book.reader(run.id());
       try {
         Assessment assessment = assessed(book, reader, keep);
-        Optional<SideBySide> beside = SideBySide.of(reader, assessment);
+        Optional<RejudgedComparison> beside = RejudgedComparison.of(reader, assessment);
         lines.add(assessment, beside);
         if (json) {
           array.add(AnalysisJson.of(assessment, beside, Version.CURRENT));
         }
-        codes.add(new Judged(assessment).code());
+        codes.add(new AssessmentExitCode(assessment).code());
       } catch (NotAnalysableException | BadInputException e) {
         console.error("millrace: run %s is left out: %s".formatted(run.id(), e.getMessage()));
         codes.add(ExitCode.INCOMPLETE);

@@ -6,13 +6,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import millrace.assessment.comparison.Compared;
-import millrace.assessment.comparison.Comparing;
+import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.RunComparer;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.DaysOption;
 import millrace.cli.option.LogbookOption;
-import millrace.document.file.WholeFile;
+import millrace.cli.option.RunDatesOption;
+import millrace.document.file.AtomicFile;
 import millrace.evidence.Version;
 import millrace.exchange.ComparisonCsv;
 import millrace.logbook.Logbook;
@@ -65,7 +65,7 @@ public final class CompareCommand implements Callable<Integer> {
   @Option(names = "--tag", paramLabel = "NAME", description = "All of this tag; repeatable.")
   private List<String> tags = new ArrayList<>();
 
-  @Mixin private DaysOption days = new DaysOption();
+  @Mixin private RunDatesOption days = new RunDatesOption();
 
   @Option(
       names = "--causes",
@@ -126,10 +126,10 @@ public final class CompareCommand implements Callable<Integer> {
     try (Logbook book = logbook.readOnly()) {
       if (constants) {
         List<RunSummary> named = runs.stream().map(book::find).toList();
-        return new ConstantsCheck(book, named).tell(console, json).number();
+        return new UnitConstantsCheck(book, named).tell(console, json).number();
       }
-      Comparison compared = Comparing.of(book, asked(book, searched), !searched);
-      Comparison comparison = causes ? Comparing.withCauses(book, compared) : compared;
+      Comparison compared = RunComparer.of(book, asked(book, searched), !searched);
+      Comparison comparison = causes ? RunComparer.withCauses(book, compared) : compared;
       if (json) {
         console.document(RunJson.text(ComparisonJson.of(comparison, Version.CURRENT)));
       } else {
@@ -164,7 +164,7 @@ public final class CompareCommand implements Callable<Integer> {
   }
 
   private void writeCsv(Comparison comparison, Path file) {
-    WholeFile.write(file, "--csv", out -> ComparisonCsv.write(comparison, out));
+    AtomicFile.write(file, "--csv", out -> ComparisonCsv.write(comparison, out));
     console.error("results: " + file);
   }
 
@@ -176,7 +176,7 @@ public final class CompareCommand implements Callable<Integer> {
   /** The first test of each unit counts. */
   private static ExitCode code(Comparison comparison) {
     List<ExitCode> codes = new ArrayList<>();
-    for (Compared run : comparison.runs()) {
+    for (ComparedRun run : comparison.runs()) {
       if (run.first() && (run.failed() || run.open())) {
         codes.add(run.failed() ? ExitCode.FAIL : ExitCode.INCOMPLETE);
       }

@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
-import millrace.analysis.response.Condition;
+import millrace.analysis.response.PredictionCondition;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Predictions;
@@ -15,14 +15,14 @@ import millrace.assessment.Predictions.Answer;
 import millrace.assessment.Predictions.Asked;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
-import millrace.document.Words;
-import millrace.evidence.Origin;
+import millrace.document.FileMessageText;
+import millrace.evidence.RunOrigin;
 import millrace.fault.BadInputException;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
 import millrace.logbook.Logbook;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
+import millrace.quantity.QuantityText;
 import millrace.report.json.PredictJson;
 import millrace.report.json.RunJson;
 import millrace.report.table.PredictTable;
@@ -156,7 +156,7 @@ public final class PredictCommand implements Callable<Integer> {
 
   private List<Asked> asked(Predictions predictions) {
     if (file.isPresent()) {
-      return ConditionsFile.read(file.get(), predictions.ranges());
+      return PredictionConditionsFile.read(file.get(), predictions.ranges());
     }
     List<Asked> all = new ArrayList<>();
     for (String name : ranges(predictions)) {
@@ -175,12 +175,14 @@ public final class PredictCommand implements Callable<Integer> {
         range.isPresent() && !known.contains(range.get()),
         "--range '%s' was not measured in this run; expected %s. %s"
             .formatted(
-                range.orElse(""), Words.oneOf(known), Words.didYouMean(range.orElse(""), known))
+                range.orElse(""),
+                FileMessageText.oneOf(known),
+                FileMessageText.didYouMean(range.orElse(""), known))
             .strip());
     return range.map(List::of).orElse(known);
   }
 
-  private Condition condition(Predictions predictions, String name) {
+  private PredictionCondition condition(Predictions predictions, String name) {
     double degC =
         number(temperature, "--temperature", Dimension.TEMPERATURE)
             .orElse(predictions.referenceDegC());
@@ -191,22 +193,22 @@ public final class PredictCommand implements Callable<Integer> {
       return predictions.usual(name, degC);
     }
     return ohm.isPresent()
-        ? Condition.atLoad(degC, ohm.getAsDouble())
-        : Condition.atVoltage(degC, volts.getAsDouble());
+        ? PredictionCondition.atLoad(degC, ohm.getAsDouble())
+        : PredictionCondition.atVoltage(degC, volts.getAsDouble());
   }
 
   private static OptionalDouble number(Optional<String> text, String option, Dimension dimension) {
     try {
       return text.isPresent()
-          ? OptionalDouble.of(Quantities.parse(text.get(), dimension))
+          ? OptionalDouble.of(QuantityText.parse(text.get(), dimension))
           : OptionalDouble.empty();
     } catch (QuantityException e) {
-      throw new BadInputException(e.at(Place.of(option)));
+      throw new BadInputException(e.at(FilePlace.of(option)));
     }
   }
 
   private void show(Assessment assessment, List<Answer> answers) {
-    if (assessment.run().start().origin() == Origin.SIMULATED) {
+    if (assessment.run().start().origin() == RunOrigin.SIMULATED) {
       console.print("SIMULATED unit " + assessment.run().start().unit() + ":");
     }
     if (grid) {

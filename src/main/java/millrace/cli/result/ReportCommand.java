@@ -6,10 +6,10 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
+import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.exit.Judged;
 import millrace.cli.option.LogbookOption;
-import millrace.document.file.LabKey;
+import millrace.document.file.LabSigningKey;
 import millrace.document.file.SignedFile;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
@@ -115,11 +115,11 @@ public final class ReportCommand implements Callable<Integer> {
           spec.commandLine(), "expected a RUN to write of, or a page to --check");
     }
     return checks
-        ? checked(check.orElseThrow(), LabKey.checking(key.orElseThrow())).number()
-        : written(run.orElseThrow(), sign.map(LabKey::signing)).number();
+        ? checked(check.orElseThrow(), LabSigningKey.checking(key.orElseThrow())).number()
+        : written(run.orElseThrow(), sign.map(LabSigningKey::signing)).number();
   }
 
-  private ExitCode checked(Path page, LabKey.Checking laboratory) {
+  private ExitCode checked(Path page, LabSigningKey.Checking laboratory) {
     if (!SignedFile.isWhole(page, laboratory)) {
       console.print("NOT verified: %s is not as the holder of that key signed it".formatted(page));
       return ExitCode.LOGBOOK;
@@ -128,7 +128,7 @@ public final class ReportCommand implements Callable<Integer> {
     return ExitCode.DONE;
   }
 
-  private ExitCode written(String name, Optional<LabKey.Signing> laboratory) {
+  private ExitCode written(String name, Optional<LabSigningKey.Signing> laboratory) {
     try (Logbook book = logbook.readOnly()) {
       long id = book.find(name).id();
       RunReader reader = book.reader(id);
@@ -145,7 +145,7 @@ public final class ReportCommand implements Callable<Integer> {
       }
       laboratory.ifPresent(signing -> SignedFile.sign(out, signing));
       console.print(out.toString());
-      console.error(new Judged(assessment).sentence());
+      console.error(new AssessmentExitCode(assessment).sentence());
     }
     return ExitCode.DONE;
   }

@@ -11,21 +11,21 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
 import millrace.bench.driver.Drivers;
+import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.exit.Judged;
 import millrace.cli.option.CommandLineText;
-import millrace.cli.option.Home;
-import millrace.document.Words;
+import millrace.cli.option.InstallationFolder;
+import millrace.document.FileMessageText;
 import millrace.evidence.Version;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunStart;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
+import millrace.night.BenchSession;
 import millrace.night.MistreatedBench;
 import millrace.night.Night;
+import millrace.night.OperatorAttendance;
 import millrace.night.RunInputs;
 import millrace.night.UnitUnderTest;
 import millrace.report.page.Report;
@@ -34,7 +34,7 @@ import millrace.run.control.StopRequest;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import millrace.terminal.Questions;
-import millrace.terminal.Signals;
+import millrace.terminal.StopSignals;
 import millrace.time.SystemClock;
 import millrace.time.VirtualClock;
 import picocli.CommandLine.Command;
@@ -85,8 +85,8 @@ public final class DemoCommand implements Callable<Integer> {
             .formatted(UNIT));
     RunInputs inputs =
         RunInputs.read(
-            Home.path("sequences/overnight-characterization.yaml"),
-            Home.path("examples/fx-3.datasheet.yaml"));
+            InstallationFolder.path("sequences/overnight-characterization.yaml"),
+            InstallationFolder.path("examples/fx-3.datasheet.yaml"));
     StopRequest stop =
         new StopRequest(
             run ->
@@ -98,14 +98,14 @@ public final class DemoCommand implements Callable<Integer> {
                             Long.toString(run),
                             "--logbook",
                             CommandLineText.path(folder.resolve("demo.db")))));
-    try (Signals signals = Signals.into(stop, false, console);
+    try (StopSignals signals = StopSignals.into(stop, false, console);
         Logbook book = Logbook.openOrCreate(folder.resolve("demo.db"));
-        BenchSetting setting =
-            BenchSetting.simulated(
+        BenchSession setting =
+            BenchSession.simulated(
                 seed,
                 new VirtualClock(new SystemClock().now()),
                 inputs.datasheet(),
-                Drivers.load(Home.path("drivers")))) {
+                Drivers.load(InstallationFolder.path("drivers")))) {
       signals.listening();
       RunOutcome outcome =
           new Night(inputs, setting, book, attendance(stop)).begin(UnitUnderTest.of(UNIT));
@@ -115,8 +115,8 @@ public final class DemoCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  private Attendance attendance(StopRequest stop) {
-    return new Attendance(
+  private OperatorAttendance attendance(StopRequest stop) {
+    return new OperatorAttendance(
         new RunStart.People(Optional.empty(), Optional.empty(), Optional.of("demo")),
         new Questions(console, true),
         List.of(new Progress(console)),
@@ -129,7 +129,7 @@ public final class DemoCommand implements Callable<Integer> {
     Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
     Path report = folder.resolve("report-%s.html".formatted(run));
     Report.write(report, assessment, book.reader(run));
-    new Judged(assessment).show(console);
+    new AssessmentExitCode(assessment).show(console);
     console.print("All results: " + CommandLineText.onRun("analyze", run, book.path(), "--all"));
     console.print("Logbook:     " + book.path());
     console.print("Report:      " + report.toAbsolutePath().normalize());
@@ -140,9 +140,9 @@ public final class DemoCommand implements Callable<Integer> {
       Files.createDirectories(folder);
     } catch (IOException e) {
       throw new BadInputException(
-          new Fault(
-              Place.of(folder.toString()),
-              "the folder cannot be made (" + Words.reason(e) + ")",
+          new InputFault(
+              FilePlace.of(folder.toString()),
+              "the folder cannot be made (" + FileMessageText.reason(e) + ")",
               "a folder that can be written",
               "Name another with --folder."));
     }

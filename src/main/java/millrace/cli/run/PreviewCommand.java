@@ -15,7 +15,7 @@ import millrace.cli.exit.ExitCode;
 import millrace.cli.option.BenchOptions;
 import millrace.datasheet.Datasheet;
 import millrace.document.yaml.YamlFile;
-import millrace.evidence.Conditions;
+import millrace.evidence.PointConditions;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.NotAnalysableException;
@@ -23,24 +23,24 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.night.BenchAllows;
 import millrace.night.BenchNeeds;
+import millrace.night.BenchVoltageSources;
 import millrace.night.PreviewCautions;
 import millrace.night.RunInputs;
-import millrace.night.Simulation;
-import millrace.night.Voltages;
+import millrace.night.SimulatedBenchSession;
 import millrace.night.forecast.ForecastRun;
 import millrace.planning.LimitForecast;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
-import millrace.quantity.Spans;
+import millrace.quantity.QuantityText;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.report.json.ForecastJson;
 import millrace.report.table.ForecastTable;
-import millrace.run.soak.BenchPace;
+import millrace.run.soak.BenchSpeedsFromFile;
+import millrace.sequence.BenchSpeeds;
 import millrace.sequence.ChangeCount;
-import millrace.sequence.Pace;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
-import millrace.sequence.TemperatureOrders;
+import millrace.sequence.TemperatureOrderComparison;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import millrace.time.SystemClock;
@@ -129,8 +129,8 @@ public final class PreviewCommand implements Callable<Integer> {
     BenchFile file = BenchForms.read(benchName(), content);
     Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
     BenchNeeds.check(plan, inputs.datasheet(), file);
-    Pace pace = BenchPace.of(file);
-    Schedule schedule = Schedule.of(plan, inputs.datasheet(), pace);
+    BenchSpeeds benchSpeeds = BenchSpeedsFromFile.of(file);
+    Schedule schedule = Schedule.of(plan, inputs.datasheet(), benchSpeeds);
     if (json) {
       List<LimitForecast> limits = quick ? List.of() : limits(computed(inputs, content), file);
       console.print(
@@ -140,7 +140,7 @@ public final class PreviewCommand implements Callable<Integer> {
                       file.name(),
                       file.simulated(),
                       plan.points().size(),
-                      Spans.seconds(schedule.total())),
+                      TimeSpanSeconds.seconds(schedule.total())),
                   limits)
               .toString());
       return ExitCode.DONE.number();
@@ -152,7 +152,7 @@ public final class PreviewCommand implements Callable<Integer> {
     if (!quick) {
       forecast(inputs, content, file);
     }
-    times(plan, schedule, TemperatureOrders.of(plan, inputs.datasheet(), pace));
+    times(plan, schedule, TemperatureOrderComparison.of(plan, inputs.datasheet(), benchSpeeds));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
     PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
     PreviewCautions.slowNoise(plan, schedule, logbook).ifPresent(console::print);
@@ -222,7 +222,7 @@ public final class PreviewCommand implements Callable<Integer> {
 
   /** What can hurt stands before everything else. */
   private void cautions(Plan plan, Datasheet sheet, BenchFile file) {
-    Voltages voltages = Voltages.of(plan, sheet, file);
+    BenchVoltageSources voltages = BenchVoltageSources.of(plan, sheet, file);
     voltages.caution().forEach(console::print);
     if (!voltages.dangerous().isEmpty()) {
       console.print(
@@ -239,12 +239,12 @@ public final class PreviewCommand implements Callable<Integer> {
   }
 
   private String benchName() {
-    return bench.simulated() ? Simulation.NAME : bench.file().orElseThrow().toString();
+    return bench.simulated() ? SimulatedBenchSession.NAME : bench.file().orElseThrow().toString();
   }
 
   private byte[] benchContent() {
     return bench.simulated()
-        ? Simulation.anyPorts().getBytes(StandardCharsets.UTF_8)
+        ? SimulatedBenchSession.anyPorts().getBytes(StandardCharsets.UTF_8)
         : YamlFile.bytes(bench.file().orElseThrow());
   }
 
@@ -264,7 +264,7 @@ public final class PreviewCommand implements Callable<Integer> {
   }
 
   private static String row(PlannedPoint p, Duration left) {
-    Conditions c = p.conditions();
+    PointConditions c = p.conditions();
     String what = p.task().word().isEmpty() ? "measure" : p.task().word();
     return "%6s  %-16s %-10s %-10s %-12s %-5s %s"
         .formatted(
@@ -272,16 +272,16 @@ public final class PreviewCommand implements Callable<Integer> {
             what,
             c.range().orElse(""),
             c.temperatureDegC().isPresent()
-                ? Quantities.print(c.temperatureDegC().getAsDouble(), Dimension.TEMPERATURE, 4)
+                ? QuantityText.print(c.temperatureDegC().getAsDouble(), Dimension.TEMPERATURE, 4)
                 : "",
             c.loadOhm().isPresent()
-                ? Quantities.print(c.loadOhm().getAsDouble(), Dimension.RESISTANCE, 4)
+                ? QuantityText.print(c.loadOhm().getAsDouble(), Dimension.RESISTANCE, 4)
                 : "",
             c.direction().map(d -> d.text()).orElse(""),
             Progress.span(left));
   }
 
-  private void times(Plan plan, Schedule schedule, List<TemperatureOrders.Order> orders) {
+  private void times(Plan plan, Schedule schedule, List<TemperatureOrderComparison.Order> orders) {
     Map<String, Double> parts = new LinkedHashMap<>(schedule.partsS());
     console.print("");
     console.print(
@@ -314,10 +314,10 @@ public final class PreviewCommand implements Callable<Integer> {
   private static String degrees(List<Double> temperatures) {
     return String.join(
         ", ",
-        temperatures.stream().map(t -> Quantities.print(t, Dimension.TEMPERATURE, 4)).toList());
+        temperatures.stream().map(t -> QuantityText.print(t, Dimension.TEMPERATURE, 4)).toList());
   }
 
   private static String span(double seconds) {
-    return Progress.span(Spans.ofSeconds(seconds));
+    return Progress.span(TimeSpanSeconds.ofSeconds(seconds));
   }
 }

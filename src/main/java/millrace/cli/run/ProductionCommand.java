@@ -6,41 +6,41 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.exit.RunEnding;
+import millrace.cli.exit.RunEndNotice;
 import millrace.cli.option.BenchOptions;
-import millrace.cli.option.LikeOption;
+import millrace.cli.option.BorrowedCoefficientsOption;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.NoticeOptions;
 import millrace.fault.StoppedException;
+import millrace.logbook.FixtureSetUp;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
-import millrace.logbook.SetUp;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
+import millrace.night.BenchSession;
+import millrace.night.BenchVoltageSources;
 import millrace.night.BoardRunner;
-import millrace.night.Caution;
+import millrace.night.CautionConfirmation;
 import millrace.night.MistreatedBench;
 import millrace.night.Night;
+import millrace.night.OperatorAttendance;
 import millrace.night.ProductionScreens;
 import millrace.night.RunInputs;
-import millrace.night.Serials;
-import millrace.night.Simulation;
-import millrace.night.Voltages;
+import millrace.night.SerialNumberCheck;
+import millrace.night.SimulatedBenchSession;
 import millrace.run.control.RunObserver;
 import millrace.run.control.StopRequest;
 import millrace.run.notice.Notices;
 import millrace.run.production.BoardOutcome;
-import millrace.run.production.Loop;
-import millrace.run.production.Rules;
-import millrace.run.production.Summary;
+import millrace.run.production.ProductionLoop;
+import millrace.run.production.ProductionRules;
+import millrace.run.production.ProductionSummary;
 import millrace.sim.fault.FaultPlan;
 import millrace.sim.fault.FaultPlanFile;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
-import millrace.terminal.Signals;
+import millrace.terminal.StopSignals;
 import millrace.time.SystemClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -127,7 +127,7 @@ public final class ProductionCommand implements Callable<Integer> {
   @Option(names = "--tag", paramLabel = "NAME", description = "A word to find the runs by.")
   private Optional<String> tag = Optional.empty();
 
-  @Mixin private LikeOption like = new LikeOption();
+  @Mixin private BorrowedCoefficientsOption like = new BorrowedCoefficientsOption();
   @Mixin private NoticeOptions notices = new NoticeOptions();
 
   @Option(
@@ -158,7 +158,8 @@ public final class ProductionCommand implements Callable<Integer> {
     refuse(
         faults.isPresent() && !bench.simulated(), "--faults goes with --simulated: it is practice");
     RunInputs inputs = RunInputs.read(sequence, datasheet);
-    reference(inputs).ifPresent(sn -> Serials.check("--reference", sn, inputs.datasheet()));
+    reference(inputs)
+        .ifPresent(sn -> SerialNumberCheck.check("--reference", sn, inputs.datasheet()));
     return worked(inputs);
   }
 
@@ -172,10 +173,11 @@ public final class ProductionCommand implements Callable<Integer> {
    * The logbook, made only where the bench is there, can do what is asked, and the caution is
    * confirmed.
    */
-  private Logbook logbookFor(RunInputs inputs, BenchSetting setting, List<String> cautions) {
-    Voltages voltages = Night.check(inputs, setting, List.of(), console);
+  private Logbook logbookFor(RunInputs inputs, BenchSession setting, List<String> cautions) {
+    BenchVoltageSources voltages = Night.check(inputs, setting, List.of(), console);
     cautions.addAll(
-        new Caution(console, false).confirm(voltages, confirmAbove60V, bench.simulated()));
+        new CautionConfirmation(console, false)
+            .confirm(voltages, confirmAbove60V, bench.simulated()));
     setting.meet();
     refuse(
         !practice(setting) && reference(inputs).isEmpty(),
@@ -189,52 +191,57 @@ public final class ProductionCommand implements Callable<Integer> {
     FaultPlan plan = faults.map(FaultPlanFile::read).orElse(FaultPlan.NONE);
     StopRequest stop = StopRequest.amongBoards();
     Asked asked = new Asked();
-    try (Signals signals = Signals.into(stop, false, console);
-        BenchSetting setting =
-            bench.open(inputs.datasheet(), asked.person(operator), plan, Simulation.ONE);
+    try (StopSignals signals = StopSignals.into(stop, false, console);
+        BenchSession setting =
+            bench.open(
+                inputs.datasheet(), asked.person(operator), plan, SimulatedBenchSession.ONE);
         Logbook book = logbookFor(inputs, setting, cautions);
-        Guard guard = guard(setting, book)) {
+        WatchdogProcess guard = guard(setting, book)) {
       signals.listening();
       boolean practice = practice(setting);
       ProductionScreens screens = new ProductionScreens(console, practice, stop);
       asked.screens = Optional.of(screens);
-      Rules rules = rules(inputs, setting, practice);
+      ProductionRules rules = rules(inputs, setting, practice);
       Notices telling = new Notices(notices.way(), console::error, setting.time());
-      RunEnding ending =
-          RunEnding.of(telling, console, Optional::empty, "shift " + shift, book.path());
+      RunEndNotice ending =
+          RunEndNotice.of(telling, console, Optional::empty, "shift " + shift, book.path());
       List<RunObserver> observers = new ArrayList<>(List.of(guard, new Progress(console), telling));
       observers.addAll(ending.outlets());
-      Attendance attendance =
-          new Attendance(people(practice), telling.telling(screens), observers, stop, cautions);
+      OperatorAttendance attendance =
+          new OperatorAttendance(
+              people(practice), telling.telling(screens), observers, stop, cautions);
       RunFacts facts = facts(rules).and(like.facts(book));
       BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts);
-      Loop loop = new Loop(rules, book, screens, runner, new SetUp(fixture, cables, ""));
+      ProductionLoop loop =
+          new ProductionLoop(rules, book, screens, runner, new FixtureSetUp(fixture, cables, ""));
       return ending.of(() -> ended(loop, screens, setting));
     }
   }
 
-  private static boolean practice(BenchSetting setting) {
+  private static boolean practice(BenchSession setting) {
     return setting.remembered(setting.met()).isPresent();
   }
 
   /** From here on nobody else may use the bench, and somebody minds it if this process dies. */
-  private Guard guard(BenchSetting setting, Logbook book) {
+  private WatchdogProcess guard(BenchSession setting, Logbook book) {
     setting.hold();
-    return Guard.of(setting, Guard.words(bench.folder(), notices), book.path(), console);
+    return WatchdogProcess.of(
+        setting, WatchdogProcess.words(bench.folder(), notices), book.path(), console);
   }
 
   /** The person whom instruments ask that are set by hand: the operator, once there is a screen. */
   private static final class Asked {
     private Optional<ProductionScreens> screens = Optional.empty();
 
-    Person person(String name) {
+    BenchOperator person(String name) {
       return question ->
-          new Person.Answer(screens.map(s -> s.ask(question)).orElse("nobody was there"), name);
+          new BenchOperator.Answer(
+              screens.map(s -> s.ask(question)).orElse("nobody was there"), name);
     }
   }
 
-  private ExitCode ended(Loop loop, ProductionScreens screens, BenchSetting setting) {
-    Summary summary;
+  private ExitCode ended(ProductionLoop loop, ProductionScreens screens, BenchSession setting) {
+    ProductionSummary summary;
     try {
       summary = loop.work();
     } catch (StoppedException e) {
@@ -257,12 +264,12 @@ public final class ProductionCommand implements Callable<Integer> {
         .orElse(USUAL_CHECK_EVERY);
   }
 
-  private Rules rules(RunInputs inputs, BenchSetting setting, boolean practice) {
-    return new Rules(
+  private ProductionRules rules(RunInputs inputs, BenchSession setting, boolean practice) {
+    return new ProductionRules(
         inputs.datasheet(),
         new SystemClock().now().toString(),
         practice,
-        reference(inputs).map(sn -> new Rules.SelfCheck(sn, every(inputs))),
+        reference(inputs).map(sn -> new ProductionRules.SelfCheck(sn, every(inputs))),
         List.copyOf(setting.bench().file().slots().keySet()));
   }
 
@@ -274,11 +281,11 @@ public final class ProductionCommand implements Callable<Integer> {
     return new RunStart.People(Optional.of(operator), practice ? Optional.empty() : batch, tag);
   }
 
-  private RunFacts facts(Rules rules) {
+  private RunFacts facts(ProductionRules rules) {
     return RunFacts.NONE.inSession(shift, rules.session(), rules.sheet().name());
   }
 
-  private static ExitCode code(Summary summary) {
+  private static ExitCode code(ProductionSummary summary) {
     if (summary.checkFailed() || summary.seen().contains(BoardOutcome.FAIL)) {
       return ExitCode.FAIL;
     }

@@ -9,43 +9,43 @@ import java.util.concurrent.Callable;
 import java.util.function.Supplier;
 import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.InstrumentDriver.Surroundings;
-import millrace.bench.role.Person;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.exit.RunEnding;
+import millrace.cli.exit.RunEndNotice;
 import millrace.cli.option.BenchOptions;
+import millrace.cli.option.BorrowedCoefficientsOption;
 import millrace.cli.option.CommandLineText;
-import millrace.cli.option.LikeOption;
-import millrace.cli.option.LinkOptions;
+import millrace.cli.option.LinkRecordingOptions;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.NoticeOptions;
-import millrace.cli.option.OnFor;
+import millrace.cli.option.SwitchedOnTimeOption;
 import millrace.document.Hashes;
 import millrace.document.yaml.YamlFile;
-import millrace.evidence.Origin;
+import millrace.evidence.RunOrigin;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.fault.MillraceException;
-import millrace.fault.Place;
 import millrace.fault.StoppedException;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
-import millrace.logbook.RunFile;
+import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
-import millrace.night.Caution;
+import millrace.night.BenchSession;
+import millrace.night.BenchVoltageSources;
+import millrace.night.CautionConfirmation;
 import millrace.night.MistreatedBench;
 import millrace.night.Night;
+import millrace.night.OperatorAttendance;
 import millrace.night.RunInputs;
-import millrace.night.Simulation;
+import millrace.night.SimulatedBenchSession;
 import millrace.night.UnitUnderTest;
 import millrace.night.UnitsInSlots;
-import millrace.night.Voltages;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
@@ -55,7 +55,7 @@ import millrace.sim.fault.FaultPlan;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import millrace.terminal.Questions;
-import millrace.terminal.Signals;
+import millrace.terminal.StopSignals;
 import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -105,7 +105,7 @@ public final class RunCommand implements Callable<Integer> {
   private Optional<Path> datasheet = Optional.empty();
 
   @Mixin private BenchOptions bench = new BenchOptions();
-  @Mixin private LinkOptions links = new LinkOptions();
+  @Mixin private LinkRecordingOptions links = new LinkRecordingOptions();
   @Mixin private LogbookOption logbook = new LogbookOption();
 
   @Option(names = "--operator", paramLabel = "NAME", description = "Who runs it.")
@@ -117,8 +117,8 @@ public final class RunCommand implements Callable<Integer> {
   @Option(names = "--tag", paramLabel = "NAME", description = "A word to find the run by.")
   private Optional<String> tag = Optional.empty();
 
-  @Mixin private OnFor onFor = new OnFor();
-  @Mixin private LikeOption like = new LikeOption();
+  @Mixin private SwitchedOnTimeOption onFor = new SwitchedOnTimeOption();
+  @Mixin private BorrowedCoefficientsOption like = new BorrowedCoefficientsOption();
   @Mixin private NoticeOptions notices = new NoticeOptions();
 
   @Option(
@@ -177,14 +177,14 @@ public final class RunCommand implements Callable<Integer> {
     List<String> cautions = new ArrayList<>();
     List<UnitUnderTest> orders = warm(UnitsInSlots.orders(units, inputs.datasheet()), inputs);
     StopRequest stop = new StopRequest(this::onceStopped);
-    try (Signals signals = Signals.into(stop, unattended, console);
-        LinkOptions recording = links;
-        BenchSetting setting =
+    try (StopSignals signals = StopSignals.into(stop, unattended, console);
+        LinkRecordingOptions recording = links;
+        BenchSession setting =
             bench.open(inputs.datasheet(), person(), positions(orders), recording.links());
         Logbook book = logbookFor(inputs, setting, orders, cautions);
-        Guard guard = guard(setting, book)) {
+        WatchdogProcess guard = guard(setting, book)) {
       signals.listening();
-      RunEnding ending = ending(setting, book, units);
+      RunEndNotice ending = ending(setting, book, units);
       Night night = new Night(inputs, setting, book, attendance(stop, cautions, ending, guard));
       return ending.of(
           () -> {
@@ -211,31 +211,32 @@ public final class RunCommand implements Callable<Integer> {
    * confirmed.
    */
   private Logbook logbookFor(
-      RunInputs inputs, BenchSetting setting, List<UnitUnderTest> orders, List<String> cautions) {
-    Voltages voltages = Night.check(inputs, setting, orders, console);
+      RunInputs inputs, BenchSession setting, List<UnitUnderTest> orders, List<String> cautions) {
+    BenchVoltageSources voltages = Night.check(inputs, setting, orders, console);
     cautions.addAll(confirmed(voltages, bench.simulated()));
     setting.meet();
     return kept(logbook.writeOrCreate());
   }
 
-  private List<String> confirmed(Voltages voltages, boolean simulated) {
-    return new Caution(console, unattended).confirm(voltages, confirmAbove60V, simulated);
+  private List<String> confirmed(BenchVoltageSources voltages, boolean simulated) {
+    return new CautionConfirmation(console, unattended)
+        .confirm(voltages, confirmAbove60V, simulated);
   }
 
-  private ExitCode resultsOf(RunOutcome outcome, Night night, BenchSetting setting, Logbook book) {
+  private ExitCode resultsOf(RunOutcome outcome, Night night, BenchSession setting, Logbook book) {
     setting.simulation().ifPresent(s -> MistreatedBench.tell(s, console));
     List<ExitCode> codes = new ArrayList<>();
     if (outcome.leftOut() > 0) {
       codes.add(ExitCode.TRIAL_LAP);
     }
-    night.runs().forEach(run -> codes.add(RunResults.of(book, run, console)));
+    night.runs().forEach(run -> codes.add(PostRunResults.of(book, run, console)));
     return ExitCode.worst(codes);
   }
 
   /** Where the units of a simulated bench sit. */
   private static List<String> positions(List<UnitUnderTest> orders) {
     List<String> named = orders.stream().flatMap(o -> o.slot().stream()).toList();
-    return named.isEmpty() ? Simulation.ONE : named;
+    return named.isEmpty() ? SimulatedBenchSession.ONE : named;
   }
 
   private int resumed(String name) {
@@ -252,22 +253,22 @@ public final class RunCommand implements Callable<Integer> {
       RunReader reader = book.reader(summary.id());
       if (summary.state() == RunState.COMPLETE) {
         throw new BadInputException(
-            new Fault(
-                Place.of("run " + summary.id()),
+            new InputFault(
+                FilePlace.of("run " + summary.id()),
                 "it is complete",
                 "an interrupted run",
                 "Look at it with 'millrace report %s'.".formatted(summary.id())));
       }
       refuseProduction(summary);
       StopRequest stop = new StopRequest(this::onceStopped);
-      try (Signals signals = Signals.into(stop, unattended, console);
-          LinkOptions recording = links;
-          BenchSetting setting = again(reader, summary, recording.links());
-          Guard guard = guard(setting, book)) {
+      try (StopSignals signals = StopSignals.into(stop, unattended, console);
+          LinkRecordingOptions recording = links;
+          BenchSession setting = again(reader, summary, recording.links());
+          WatchdogProcess guard = guard(setting, book)) {
         signals.listening();
-        RunEnding ending = ending(setting, book, List.of(summary.start().unit()));
+        RunEndNotice ending = ending(setting, book, List.of(summary.start().unit()));
         RunInputs inputs = RunInputs.of(reader);
-        Voltages voltages = Night.check(inputs, setting, List.of(), console);
+        BenchVoltageSources voltages = Night.check(inputs, setting, List.of(), console);
         List<String> cautions = confirmed(voltages, setting.ownProcess());
         Night night = new Night(inputs, setting, book, attendance(stop, cautions, ending, guard));
         return ending.of(
@@ -335,21 +336,22 @@ public final class RunCommand implements Callable<Integer> {
   }
 
   /** From here on nobody else may use the bench, and somebody minds it if this process dies. */
-  private Guard guard(BenchSetting setting, Logbook book) {
+  private WatchdogProcess guard(BenchSession setting, Logbook book) {
     setting.hold();
-    return Guard.of(setting, Guard.words(bench.folder(), notices), book.path(), console);
+    return WatchdogProcess.of(
+        setting, WatchdogProcess.words(bench.folder(), notices), book.path(), console);
   }
 
-  private RunEnding ending(BenchSetting setting, Logbook book, List<String> serials) {
+  private RunEndNotice ending(BenchSession setting, Logbook book, List<String> serials) {
     Notices telling = new Notices(notices.way(), console::error, setting.time());
-    return RunEnding.of(telling, console, links::lost, String.join(" ", serials), book.path());
+    return RunEndNotice.of(telling, console, links::lost, String.join(" ", serials), book.path());
   }
 
   private static void refuseProduction(RunSummary summary) {
     if (summary.start().facts().purpose().isPresent()) {
       throw new BadInputException(
-          new Fault(
-              Place.of("run " + summary.id()),
+          new InputFault(
+              FilePlace.of("run " + summary.id()),
               "it is the test of a board in production, and the board was taken out since",
               "an interrupted run on a unit that stayed where it was",
               "Scan the board again in 'millrace production'."));
@@ -357,31 +359,31 @@ public final class RunCommand implements Callable<Integer> {
   }
 
   /** The bench of an interrupted run: rebuilt from its seed, or as its bench file says. */
-  private BenchSetting again(RunReader reader, RunSummary summary, BenchSetting.Links to) {
+  private BenchSession again(RunReader reader, RunSummary summary, BenchSession.Links to) {
     Optional<RunStart.Simulation> simulation = summary.start().simulation();
     Drivers drivers = bench.drivers();
-    RunFile kept =
+    RunInputFile kept =
         reader.files().stream()
             .filter(f -> f.role() == FileRole.BENCH)
             .findFirst()
             .orElseThrow(() -> new IllegalStateException("a run without a bench file"));
-    if (summary.start().origin() == Origin.SIMULATED
+    if (summary.start().origin() == RunOrigin.SIMULATED
         && simulation.filter(RunStart.Simulation::virtualTime).isPresent()) {
       refuseHurry(summary);
       VirtualClock clock = new VirtualClock(summary.start().startedAt(), reader.lastElapsed());
-      Simulation again =
-          Simulation.start(
+      SimulatedBenchSession again =
+          SimulatedBenchSession.start(
               simulation.get().seed(),
               clock,
               RunInputs.of(reader).datasheet(),
               FaultPlan.NONE,
               List.copyOf(BenchForms.read(kept.name(), reader.content(kept)).slots().keySet()));
-      return BenchSetting.of(again, drivers, to);
+      return BenchSession.of(again, drivers, to);
     }
     byte[] content = bench.file().map(f -> changed(f, kept)).orElse(reader.content(kept));
     Surroundings around = new Surroundings(bench.clock(), person());
     return bench.hurriedOnly(
-        BenchSetting.ofFile(kept.name(), content, drivers, around, to), kept.name());
+        BenchSession.ofFile(kept.name(), content, drivers, around, to), kept.name());
   }
 
   private void refuseHurry(RunSummary summary) {
@@ -393,12 +395,12 @@ public final class RunCommand implements Callable<Integer> {
     }
   }
 
-  private byte[] changed(Path file, RunFile kept) {
+  private byte[] changed(Path file, RunInputFile kept) {
     byte[] content = YamlFile.bytes(file);
     if (!Hashes.sha256(content).equals(kept.sha256()) && !acceptChanged) {
       throw new BadInputException(
-          new Fault(
-              Place.of(file.toString()),
+          new InputFault(
+              FilePlace.of(file.toString()),
               "this is not the bench file that the run began with",
               "a file of hash " + kept.sha256(),
               "Leave --bench out to use the kept one, or say --accept-changed."));
@@ -406,12 +408,12 @@ public final class RunCommand implements Callable<Integer> {
     return content;
   }
 
-  private Attendance attendance(
-      StopRequest stop, List<String> cautions, RunEnding ending, Guard guard) {
+  private OperatorAttendance attendance(
+      StopRequest stop, List<String> cautions, RunEndNotice ending, WatchdogProcess guard) {
     List<RunObserver> observers =
         new ArrayList<>(List.of(guard, new Progress(console), ending.notices()));
     observers.addAll(ending.outlets());
-    return new Attendance(
+    return new OperatorAttendance(
         new RunStart.People(operator, batch, tag),
         ending.notices().telling(questions()),
         observers,
@@ -419,9 +421,9 @@ public final class RunCommand implements Callable<Integer> {
         new ArrayList<>(cautions));
   }
 
-  private Person person() {
+  private BenchOperator person() {
     return unattended || !console.interactive()
-        ? Person.NOBODY
+        ? BenchOperator.NOBODY
         : questions().person(operator.orElse(""));
   }
 

@@ -12,14 +12,14 @@ import millrace.bench.BenchForms;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
 import millrace.evidence.Incident;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -31,18 +31,18 @@ import millrace.logbook.StepEntry;
 import millrace.night.BenchNeeds;
 import millrace.night.RunInputs;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.NumberText;
 import millrace.quantity.QuantityException;
+import millrace.quantity.QuantityText;
 import millrace.run.control.RemoteRequests;
-import millrace.run.journal.Additions;
 import millrace.run.journal.ResumeState;
-import millrace.run.soak.BenchPace;
+import millrace.run.journal.TemperatureAdditions;
+import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.run.soak.SoakProgress;
-import millrace.sequence.Added;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Schedule;
+import millrace.sequence.TemperatureInsertion;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import picocli.CommandLine.ArgGroup;
@@ -122,9 +122,9 @@ public final class StatusCommand implements Callable<Integer> {
 
     private static double degC(String text) {
       try {
-        return Quantities.parse(text, Dimension.TEMPERATURE);
+        return QuantityText.parse(text, Dimension.TEMPERATURE);
       } catch (QuantityException e) {
-        throw new BadInputException(e.at(Place.of("--add-temperature")));
+        throw new BadInputException(e.at(FilePlace.of("--add-temperature")));
       }
     }
   }
@@ -142,7 +142,7 @@ public final class StatusCommand implements Callable<Integer> {
   public Integer call() {
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = name.map(book::find).orElseGet(() -> newest(book));
-      Death.of(book, summary, book.reader(summary.id())).ifPresent(console::print);
+      CrashedRunEnding.of(book, summary, book.reader(summary.id())).ifPresent(console::print);
       show(summary, book.reader(summary.id()), book.isBeingWritten(summary.id()));
       asked.request().ifPresent(request -> ask(request, summary, book.reader(summary.id())));
     }
@@ -156,8 +156,8 @@ public final class StatusCommand implements Callable<Integer> {
         .orElseThrow(
             () ->
                 new BadInputException(
-                    new Fault(
-                        Place.of(logbook.path().toString()),
+                    new InputFault(
+                        FilePlace.of(logbook.path().toString()),
                         "every run in it is complete",
                         "a run that goes on",
                         "Name a run, or see 'millrace runs'.")));
@@ -166,8 +166,8 @@ public final class StatusCommand implements Callable<Integer> {
   private void ask(RemoteRequests.Asked request, RunSummary summary, RunReader reader) {
     if (summary.state() == RunState.COMPLETE) {
       throw new BadInputException(
-          new Fault(
-              Place.of("run " + summary.id()),
+          new InputFault(
+              FilePlace.of("run " + summary.id()),
               "it is complete",
               "a run that goes on",
               "Nothing was asked of it."));
@@ -192,12 +192,12 @@ public final class StatusCommand implements Callable<Integer> {
             .orElseThrow(
                 () ->
                     new BadInputException(
-                        new Fault(
-                            Place.of("--add-temperature"),
+                        new InputFault(
+                            FilePlace.of("--add-temperature"),
                             "this run goes to no temperature",
                             "a sequence with temperatures",
                             "Nothing was asked of it.")));
-    BenchNeeds.check(Added.to(plan, degC, stay), inputs.datasheet(), bench);
+    BenchNeeds.check(TemperatureInsertion.to(plan, degC, stay), inputs.datasheet(), bench);
   }
 
   private static Plan plan(RunReader reader, RunInputs inputs, BenchFile bench) {
@@ -205,7 +205,7 @@ public final class StatusCommand implements Callable<Integer> {
     Plan plan =
         inputs.plan(
             facts.slot().map(List::of).orElseGet(() -> List.copyOf(bench.slots().keySet())));
-    return Additions.to(plan, facts);
+    return TemperatureAdditions.to(plan, facts);
   }
 
   private void show(RunSummary summary, RunReader reader, boolean goesOn) {
@@ -233,7 +233,7 @@ public final class StatusCommand implements Callable<Integer> {
     BenchFile bench = bench(reader);
     Plan plan = plan(reader, inputs, bench);
     ResumeState before = ResumeState.of(reader);
-    Schedule schedule = Schedule.of(plan, inputs.datasheet(), BenchPace.of(bench));
+    Schedule schedule = Schedule.of(plan, inputs.datasheet(), BenchSpeedsFromFile.of(bench));
     List<PlannedPoint> toGo = new ArrayList<>(plan.points());
     toGo.removeIf(p -> before.done().contains(p.key()));
     String now = lastStep(reader).map(s -> "  at " + s.key() + ": " + s.what()).orElse("");
@@ -255,14 +255,14 @@ public final class StatusCommand implements Callable<Integer> {
   private static String inWords(SoakProgress soak) {
     return "soaking at %s: unit at %s, %s may be left, asked are %s; %s; bound in %s"
         .formatted(
-            Quantities.print(soak.setpointDegC(), Dimension.TEMPERATURE),
+            QuantityText.print(soak.setpointDegC(), Dimension.TEMPERATURE),
             soak.unitDegC().isPresent()
-                ? Quantities.print(soak.unitDegC().getAsDouble(), Dimension.TEMPERATURE, 4)
+                ? QuantityText.print(soak.unitDegC().getAsDouble(), Dimension.TEMPERATURE, 4)
                 : "a temperature not read yet",
             soak.leftRatio().isPresent()
-                ? Quantities.print(soak.leftRatio().getAsDouble(), Dimension.RATIO, 2)
+                ? QuantityText.print(soak.leftRatio().getAsDouble(), Dimension.RATIO, 2)
                 : "more than can be told yet",
-            Quantities.print(soak.askedRatio(), Dimension.RATIO, 2),
+            QuantityText.print(soak.askedRatio(), Dimension.RATIO, 2),
             soak.left()
                 .map(span -> "about %s more".formatted(Progress.span(span)))
                 .orElse("its end cannot be told yet"),
@@ -296,18 +296,18 @@ public final class StatusCommand implements Callable<Integer> {
     double nominal = point.conditions().nominalA().orElseThrow();
     long suspects =
         readings.stream()
-            .filter(r -> r.signal() == Signal.CURRENT && r.state() == ReadingState.SUSPECT)
+            .filter(r -> r.signal() == MeasuredSignal.CURRENT && r.state() == ReadingState.SUSPECT)
             .count();
-    OptionalDouble mean = Reading.corrected(readings, Signal.CURRENT).average();
+    OptionalDouble mean = Reading.corrected(readings, MeasuredSignal.CURRENT).average();
     return mean.isEmpty()
         ? Optional.empty()
         : Optional.of(
             "last %s: %s from nominal, as read%s"
                 .formatted(
                     point.key(),
-                    Quantities.print(mean.getAsDouble() / nominal - 1, Dimension.RATIO, 4),
+                    QuantityText.print(mean.getAsDouble() / nominal - 1, Dimension.RATIO, 4),
                     suspects == 0
                         ? ""
-                        : ", without " + Numbers.counted(suspects, "suspect reading")));
+                        : ", without " + NumberText.counted(suspects, "suspect reading")));
   }
 }

@@ -10,15 +10,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 
 /**
  * What is wrong with a CSV file: the first faults with line and column, the rest counted, however
  * many there are. Columns are looked up only when they are shown. Single-threaded.
  */
 final class CsvFaults {
-  private record Noted(long line, int field, Fault fault) {}
+  private record Noted(long line, int field, InputFault fault) {}
 
   private final Path path;
   private final List<Noted> first = new ArrayList<>();
@@ -35,7 +35,7 @@ final class CsvFaults {
    * @param field the field, from 0
    * @param fault the fault, its place not looked at
    */
-  void add(long line, int field, Fault fault) {
+  void add(long line, int field, InputFault fault) {
     count++;
     if (first.size() < BadInputException.SHOWN) {
       first.add(new Noted(line, field, fault));
@@ -52,8 +52,9 @@ final class CsvFaults {
     }
   }
 
-  private List<Fault> placed() {
-    CsvPlaces places = new CsvPlaces(first.stream().map(Noted::line).collect(Collectors.toSet()));
+  private List<InputFault> placed() {
+    CsvFieldPlaces places =
+        new CsvFieldPlaces(first.stream().map(Noted::line).collect(Collectors.toSet()));
     try (BufferedReader in = Files.newBufferedReader(path, StandardCharsets.UTF_8)) {
       places.read(in);
     } catch (IOException e) {
@@ -64,11 +65,11 @@ final class CsvFaults {
     return placed(places);
   }
 
-  private List<Fault> placed(CsvPlaces places) {
+  private List<InputFault> placed(CsvFieldPlaces places) {
     return first.stream()
         .map(
             each ->
-                new Fault(
+                new InputFault(
                     place(each, places),
                     each.fault().found(),
                     each.fault().expected(),
@@ -76,9 +77,9 @@ final class CsvFaults {
         .toList();
   }
 
-  private Place place(Noted noted, CsvPlaces places) {
-    CsvPlaces.Spot spot = places.spot(noted.line(), noted.field());
-    return new Place(
+  private FilePlace place(Noted noted, CsvFieldPlaces places) {
+    CsvFieldPlaces.Spot spot = places.spot(noted.line(), noted.field());
+    return new FilePlace(
         path.toString(), (int) Math.min(spot.line(), Integer.MAX_VALUE), spot.column());
   }
 }

@@ -21,11 +21,11 @@ import java.util.HashSet;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Set;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
-import millrace.quantity.Numbers;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.quantity.NumberText;
 
 /**
  * Reads a CSV file row by row (IETF, RFC 4180, 2005; UTF-8, a byte-order mark is accepted; the
@@ -35,10 +35,10 @@ import millrace.quantity.Numbers;
  */
 public final class CsvFile implements AutoCloseable {
   private static final String MEANT = "Check that this is the file you meant.";
-  private static final Place NOWHERE = new Place("-", 0, 0);
+  private static final FilePlace NOWHERE = new FilePlace("-", 0, 0);
 
   private final Path path;
-  private final HashingStream bytes;
+  private final HashingInputStream bytes;
   private final Reader reader;
   private final Iterator<CsvRecord> records;
   private final List<String> header;
@@ -47,7 +47,7 @@ public final class CsvFile implements AutoCloseable {
   private long line;
   private boolean ended;
 
-  private CsvFile(Path path, HashingStream bytes, Reader reader) {
+  private CsvFile(Path path, HashingInputStream bytes, Reader reader) {
     this.path = path;
     this.bytes = bytes;
     this.reader = reader;
@@ -70,7 +70,7 @@ public final class CsvFile implements AutoCloseable {
    *     its header names a column twice or not at all
    */
   public static CsvFile open(Path path) {
-    HashingStream bytes = stream(path);
+    HashingInputStream bytes = stream(path);
     Reader reader =
         new InputStreamReader(
             bytes,
@@ -90,7 +90,7 @@ public final class CsvFile implements AutoCloseable {
     }
   }
 
-  private static HashingStream stream(Path path) {
+  private static HashingInputStream stream(Path path) {
     if (Files.isDirectory(path)) {
       throw refusal(path, "this is a directory", "a CSV file", "Name the file in it.");
     }
@@ -99,13 +99,14 @@ public final class CsvFile implements AutoCloseable {
     }
     try {
       InputStream in = Files.newInputStream(path);
-      return new HashingStream(in);
+      return new HashingInputStream(in);
     } catch (NoSuchFileException e) {
       throw refusal(path, "there is no such file", "a CSV file", "Check the path.");
     } catch (AccessDeniedException e) {
       throw refusal(path, "the file may not be read", "a readable file", "Check its permissions.");
     } catch (IOException e) {
-      throw refusal(path, "the file cannot be read: " + Words.reason(e), "a readable file", MEANT);
+      throw refusal(
+          path, "the file cannot be read: " + FileMessageText.reason(e), "a readable file", MEANT);
     }
   }
 
@@ -113,7 +114,7 @@ public final class CsvFile implements AutoCloseable {
     try {
       reader.close();
     } catch (IOException e) {
-      throw refusal(path, "the file cannot be closed: " + Words.reason(e), "", "");
+      throw refusal(path, "the file cannot be closed: " + FileMessageText.reason(e), "", "");
     }
   }
 
@@ -139,7 +140,7 @@ public final class CsvFile implements AutoCloseable {
       int first = names.indexOf(name) + 1;
       fault(
           i,
-          "column " + Words.quoted(name) + " is there twice, first as column " + first,
+          "column " + FileMessageText.quoted(name) + " is there twice, first as column " + first,
           "once",
           "Delete or rename one.");
     }
@@ -166,7 +167,7 @@ public final class CsvFile implements AutoCloseable {
       }
       fault(
           Math.min(fields.size(), header.size()) - 1,
-          "the row has " + Numbers.counted(fields.size(), "field"),
+          "the row has " + NumberText.counted(fields.size(), "field"),
           header.size() + ", as in the header",
           fields.size() < header.size()
               ? "Check commas and quotation marks."
@@ -191,7 +192,7 @@ public final class CsvFile implements AutoCloseable {
     } catch (CsvParseException e) {
       ended = true;
       line = Math.max(1, line + 1);
-      faults.add(line, 0, new Fault(NOWHERE, reason(e), "CSV as in RFC 4180", quotesRemedy()));
+      faults.add(line, 0, new InputFault(NOWHERE, reason(e), "CSV as in RFC 4180", quotesRemedy()));
     } catch (UncheckedIOException e) {
       ended = true;
       unreadable(e.getCause());
@@ -205,7 +206,8 @@ public final class CsvFile implements AutoCloseable {
       faults.add(
           line,
           Math.max(0, fields.size() - 1),
-          new Fault(NOWHERE, "a quotation mark is not closed", "a second one", quotesRemedy()));
+          new InputFault(
+              NOWHERE, "a quotation mark is not closed", "a second one", quotesRemedy()));
     }
   }
 
@@ -216,7 +218,7 @@ public final class CsvFile implements AutoCloseable {
 
   private static String reason(CsvParseException e) {
     Throwable cause = e.getCause() == null ? e : e.getCause();
-    return "this is not CSV: " + Words.plainly(String.valueOf(cause.getMessage()));
+    return "this is not CSV: " + FileMessageText.plainly(String.valueOf(cause.getMessage()));
   }
 
   private void unreadable(IOException e) {
@@ -225,13 +227,16 @@ public final class CsvFile implements AutoCloseable {
         line + 1,
         0,
         encoding
-            ? new Fault(
+            ? new InputFault(
                 NOWHERE,
                 "from here on the file is not UTF-8 text",
                 "a CSV file in UTF-8",
                 "Save it as CSV UTF-8, or check that this is the file you meant.")
-            : new Fault(
-                NOWHERE, "the file cannot be read: " + Words.reason(e), "a readable file", MEANT));
+            : new InputFault(
+                NOWHERE,
+                "the file cannot be read: " + FileMessageText.reason(e),
+                "a readable file",
+                MEANT));
   }
 
   /**
@@ -262,7 +267,7 @@ public final class CsvFile implements AutoCloseable {
    * @param remedy what to do; may be empty
    */
   public void fault(int column, String found, String expected, String remedy) {
-    faults.add(line, column, new Fault(NOWHERE, found, expected, remedy));
+    faults.add(line, column, new InputFault(NOWHERE, found, expected, remedy));
   }
 
   /**
@@ -308,6 +313,7 @@ public final class CsvFile implements AutoCloseable {
 
   private static BadInputException refusal(
       Path path, String found, String expected, String remedy) {
-    return new BadInputException(new Fault(Place.of(path.toString()), found, expected, remedy));
+    return new BadInputException(
+        new InputFault(FilePlace.of(path.toString()), found, expected, remedy));
   }
 }

@@ -6,10 +6,10 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.Base64;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 
 /**
  * A file with its signature in a file beside it: the 64 bytes of Ed25519 (RFC 8032) over all of its
@@ -27,19 +27,19 @@ public final class SignedFile {
    * @param key the laboratory's private key
    * @throws millrace.fault.OutputException if the signature cannot be written
    */
-  public static void sign(Path file, LabKey.Signing key) {
+  public static void sign(Path file, LabSigningKey.Signing key) {
     Path beside = beside(file);
     try {
       byte[] signature = Base64.getDecoder().decode(key.sign(Files.readAllBytes(file)));
-      Path draft = Drafts.begin(beside);
+      Path draft = TemporaryFiles.begin(beside);
       try {
         Files.write(draft, signature);
         Files.move(draft, beside, StandardCopyOption.REPLACE_EXISTING);
       } finally {
-        Drafts.drop(draft);
+        TemporaryFiles.drop(draft);
       }
     } catch (IOException e) {
-      throw WholeFile.unwritten(beside, "-o", e);
+      throw AtomicFile.unwritten(beside, "-o", e);
     }
   }
 
@@ -51,7 +51,7 @@ public final class SignedFile {
    * @return true if the signature beside it is of that key and of these bytes
    * @throws BadInputException if the file or its signature cannot be read
    */
-  public static boolean isWhole(Path file, LabKey.Checking key) {
+  public static boolean isWhole(Path file, LabSigningKey.Checking key) {
     byte[] signature = read(beside(file));
     return key.vouches(read(file), Base64.getEncoder().encodeToString(signature));
   }
@@ -65,9 +65,9 @@ public final class SignedFile {
       return Files.readAllBytes(file);
     } catch (IOException e) {
       throw new BadInputException(
-          new Fault(
-              Place.of(file.toString()),
-              "it cannot be read (" + Words.reason(e) + ")",
+          new InputFault(
+              FilePlace.of(file.toString()),
+              "it cannot be read (" + FileMessageText.reason(e) + ")",
               "a page with its signature, '" + END + "', beside it",
               "Have both sent to you: 'millrace report RUN --sign' writes them."));
     }

@@ -18,7 +18,7 @@ public final class JsonSchema {
    * @param form its form
    * @return the schema as indented JSON
    */
-  public static String print(String title, Form<?> form) {
+  public static String print(String title, YamlForm<?> form) {
     Map<String, Object> defs = new LinkedHashMap<>();
     Map<String, Object> rule = form.schema(defs);
     Map<String, Object> schema = new LinkedHashMap<>();

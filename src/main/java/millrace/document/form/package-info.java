@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
  * Forms say what a file may hold, read it with all its faults, and print it as a JSON Schema. Read
- * {@link millrace.document.form.Form} first. Knows nodes, nothing of what files mean. Forms are
+ * {@link millrace.document.form.YamlForm} first. Knows nodes, nothing of what files mean. Forms are
  * immutable and thread-safe.
  */
 @NullMarked

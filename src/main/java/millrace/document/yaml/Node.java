@@ -3,8 +3,8 @@ package millrace.document.yaml;
 
 import java.util.List;
 import java.util.Optional;
-import millrace.document.Words;
-import millrace.fault.Place;
+import millrace.document.FileMessageText;
+import millrace.fault.FilePlace;
 
 /** A part of a YAML document that knows where it stands. Immutable. */
 public sealed interface Node permits Node.Scalar, Node.Items, Node.Entries {
@@ -14,7 +14,7 @@ public sealed interface Node permits Node.Scalar, Node.Items, Node.Entries {
    *
    * @return the place of its first character
    */
-  Place place();
+  FilePlace place();
 
   /**
    * What it is, for messages.
@@ -30,7 +30,7 @@ public sealed interface Node permits Node.Scalar, Node.Items, Node.Entries {
    * @param text as written, quotes taken off
    * @param quoted true if it stood in quotes
    */
-  record Scalar(Place place, String text, boolean quoted) implements Node {
+  record Scalar(FilePlace place, String text, boolean quoted) implements Node {
     /**
      * Tells whether nothing is written.
      *
@@ -42,7 +42,7 @@ public sealed interface Node permits Node.Scalar, Node.Items, Node.Entries {
 
     @Override
     public String inWords() {
-      return isEmpty() ? "nothing" : Words.quoted(text);
+      return isEmpty() ? "nothing" : FileMessageText.quoted(text);
     }
   }
 
@@ -52,7 +52,7 @@ public sealed interface Node permits Node.Scalar, Node.Items, Node.Entries {
    * @param place where it begins
    * @param items what it holds, in order
    */
-  record Items(Place place, List<Node> items) implements Node {
+  record Items(FilePlace place, List<Node> items) implements Node {
     /** Copies the list. */
     public Items {
       items = List.copyOf(items);
@@ -70,7 +70,7 @@ public sealed interface Node permits Node.Scalar, Node.Items, Node.Entries {
    * @param place where it begins
    * @param entries in the order of the file; keys are unique
    */
-  record Entries(Place place, List<Entry> entries) implements Node {
+  record Entries(FilePlace place, List<Entry> entries) implements Node {
     /** Copies the list. */
     public Entries {
       entries = List.copyOf(entries);
@@ -99,5 +99,5 @@ public sealed interface Node permits Node.Scalar, Node.Items, Node.Entries {
    * @param key the key
    * @param value its value
    */
-  record Entry(Place place, String key, Node value) {}
+  record Entry(FilePlace place, String key, Node value) {}
 }

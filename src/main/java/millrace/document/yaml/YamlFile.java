@@ -15,11 +15,11 @@ import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Faults;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.fault.InputFaultList;
 import org.snakeyaml.engine.v2.api.LoadSettings;
 import org.snakeyaml.engine.v2.api.lowlevel.Parse;
 import org.snakeyaml.engine.v2.common.ScalarStyle;
@@ -50,10 +50,10 @@ public final class YamlFile {
   private static final String MEANT = "Check that this is the file you meant.";
 
   private final String file;
-  private final Faults faults;
+  private final InputFaultList faults;
   private int nodes;
 
-  private YamlFile(String file, Faults faults) {
+  private YamlFile(String file, InputFaultList faults) {
     this.file = file;
     this.faults = faults;
   }
@@ -66,7 +66,7 @@ public final class YamlFile {
    * @throws BadInputException if it is missing, a directory, not readable or too large
    */
   public static byte[] bytes(Path path) {
-    Place place = Place.of(path.toString());
+    FilePlace place = FilePlace.of(path.toString());
     try {
       if (Files.isDirectory(path)) {
         throw refusal(place, "this is a directory", "a file", "Name a file in it.");
@@ -84,7 +84,8 @@ public final class YamlFile {
     } catch (AccessDeniedException e) {
       throw refusal(place, "the file may not be read", "a readable file", "Check its permissions.");
     } catch (IOException e) {
-      throw refusal(place, "the file cannot be read: " + Words.reason(e), "a readable file", MEANT);
+      throw refusal(
+          place, "the file cannot be read: " + FileMessageText.reason(e), "a readable file", MEANT);
     }
   }
 
@@ -97,17 +98,17 @@ public final class YamlFile {
    * @throws BadInputException if it is no YAML that Millrace reads, with every fault found
    */
   public static Node read(String file, byte[] bytes) {
-    Faults faults = new Faults();
+    InputFaultList faults = new InputFaultList();
     Optional<Node> root = new YamlFile(file, faults).compose(decoded(file, bytes));
     faults.throwIfAny();
     return root.orElseThrow(
-        () -> refusal(Place.of(file), "the file is empty", "keys with values", MEANT));
+        () -> refusal(FilePlace.of(file), "the file is empty", "keys with values", MEANT));
   }
 
   private static String decoded(String file, byte[] bytes) {
     if (bytes.length > MOST_BYTES) {
       throw refusal(
-          Place.of(file),
+          FilePlace.of(file),
           "the file has " + bytes.length + " bytes",
           "at most " + MOST_BYTES,
           MEANT);
@@ -117,7 +118,7 @@ public final class YamlFile {
       return text.startsWith("\ufeff") ? text.substring(1) : text;
     } catch (CharacterCodingException e) {
       throw refusal(
-          Place.of(file),
+          FilePlace.of(file),
           "the file is not UTF-8 text",
           "a YAML file in UTF-8",
           "Save it as UTF-8 text, or check that this is the file you meant.");
@@ -139,12 +140,12 @@ public final class YamlFile {
           .ifPresent(n -> faults.add(n.place(), "a second document begins", "one document a file"));
       return first.filter(n -> !isNothing(n));
     } catch (MarkedYamlEngineException e) {
-      Place place = e.getProblemMark().map(this::place).orElse(Place.of(file));
-      String problem = Words.plainly(String.valueOf(e.getProblem()));
-      faults.add(Fault.of(place, "this is not YAML: " + problem, "well-formed YAML"));
+      FilePlace place = e.getProblemMark().map(this::place).orElse(FilePlace.of(file));
+      String problem = FileMessageText.plainly(String.valueOf(e.getProblem()));
+      faults.add(InputFault.of(place, "this is not YAML: " + problem, "well-formed YAML"));
       return Optional.empty();
     } catch (YamlEngineException e) {
-      faults.add(Place.of(file), "this is not YAML: " + firstLine(e), "well-formed YAML");
+      faults.add(FilePlace.of(file), "this is not YAML: " + firstLine(e), "well-formed YAML");
       return Optional.empty();
     }
   }
@@ -164,7 +165,7 @@ public final class YamlFile {
   }
 
   private Node node(NodeEvent event, Iterator<Event> events, int depth) {
-    Place place = event.getStartMark().map(this::place).orElse(Place.of(file));
+    FilePlace place = event.getStartMark().map(this::place).orElse(FilePlace.of(file));
     refuseSize(place, depth);
     if (event.getAnchor().isPresent()) {
       faults.add(place, "anchors and aliases are not taken", "the value itself");
@@ -182,7 +183,7 @@ public final class YamlFile {
     return new Node.Scalar(place, "", true);
   }
 
-  private void refuseSize(Place place, int depth) {
+  private void refuseSize(FilePlace place, int depth) {
     nodes++;
     if (depth > MOST_DEPTH) {
       throw refusal(place, "values nest too deeply", "at most " + MOST_DEPTH + " levels", "");
@@ -192,7 +193,7 @@ public final class YamlFile {
     }
   }
 
-  private Node items(Iterator<Event> events, Place place, int depth) {
+  private Node items(Iterator<Event> events, FilePlace place, int depth) {
     List<Node> items = new ArrayList<>();
     Event event = events.next();
     while (!(event instanceof CollectionEndEvent)) {
@@ -202,15 +203,15 @@ public final class YamlFile {
     return new Node.Items(place, items);
   }
 
-  private Node entries(Iterator<Event> events, Place place, int depth) {
+  private Node entries(Iterator<Event> events, FilePlace place, int depth) {
     List<Node.Entry> entries = new ArrayList<>();
-    Map<String, Place> seen = new HashMap<>();
+    Map<String, FilePlace> seen = new HashMap<>();
     Event event = events.next();
     while (!(event instanceof CollectionEndEvent)) {
       Node key = node((NodeEvent) event, events, depth + 1);
       Node value = node((NodeEvent) events.next(), events, depth + 1);
       if (key instanceof Node.Scalar scalar) {
-        Place first = seen.putIfAbsent(scalar.text(), key.place());
+        FilePlace first = seen.putIfAbsent(scalar.text(), key.place());
         if (first == null) {
           entries.add(new Node.Entry(key.place(), scalar.text(), value));
         } else {
@@ -224,20 +225,20 @@ public final class YamlFile {
     return new Node.Entries(place, entries);
   }
 
-  private static Fault twice(Node.Scalar key, Place first) {
-    return new Fault(
+  private static InputFault twice(Node.Scalar key, FilePlace first) {
+    return new InputFault(
         key.place(),
-        Words.quoted(key.text()) + " is given twice, first at line " + first.line(),
+        FileMessageText.quoted(key.text()) + " is given twice, first at line " + first.line(),
         "once",
         "Delete one.");
   }
 
-  private void refuseTag(String tag, Place place) {
-    faults.add(place, "the tag " + Words.quoted(tag), "no tags");
+  private void refuseTag(String tag, FilePlace place) {
+    faults.add(place, "the tag " + FileMessageText.quoted(tag), "no tags");
   }
 
-  private Place place(Mark mark) {
-    return new Place(file, mark.getLine() + 1, mark.getColumn() + 1);
+  private FilePlace place(Mark mark) {
+    return new FilePlace(file, mark.getLine() + 1, mark.getColumn() + 1);
   }
 
   private static String firstLine(YamlEngineException e) {
@@ -245,7 +246,7 @@ public final class YamlFile {
   }
 
   private static BadInputException refusal(
-      Place place, String found, String expected, String remedy) {
-    return new BadInputException(new Fault(place, found, expected, remedy));
+      FilePlace place, String found, String expected, String remedy) {
+    return new BadInputException(new InputFault(place, found, expected, remedy));
   }
 }

@@ -7,14 +7,14 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.bench.role.RoleName;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.evidence.Signal;
 import millrace.logbook.RunReader;
 
 /**
@@ -59,7 +59,7 @@ final class Earlier {
       if (r.quantity() == quantity
           && r.judgement().isEmpty()
           && r.range().isPresent()
-          && r.outcome() instanceof Outcome.Value v) {
+          && r.outcome() instanceof ComputationOutcome.Value v) {
         first.putIfAbsent(r.range().get(), v.value() * PPM);
       }
     }
@@ -73,7 +73,7 @@ final class Earlier {
         reader.points().stream().filter(p -> p.kind() == PointKind.MEASURE).toList();
     for (Point point : measured) {
       List<Reading> readings = reader.readings(point.id());
-      for (Signal signal : List.of(Signal.CURRENT, Signal.VOLTAGE)) {
+      for (MeasuredSignal signal : List.of(MeasuredSignal.CURRENT, MeasuredSignal.VOLTAGE)) {
         double[] values =
             readings.stream()
                 .filter(r -> r.signal() == signal && r.state() == ReadingState.NUMBER)
@@ -91,8 +91,8 @@ final class Earlier {
   }
 
   /** Under which name a point keeps the range that a meter was in. */
-  private static String rangeSetting(Signal signal) {
-    return (signal == Signal.CURRENT ? RoleName.CURRENT_METER : RoleName.VOLTMETER).text()
+  private static String rangeSetting(MeasuredSignal signal) {
+    return (signal == MeasuredSignal.CURRENT ? RoleName.CURRENT_METER : RoleName.VOLTMETER).text()
         + " range";
   }
 
@@ -125,7 +125,7 @@ final class Earlier {
    * @param set the range as the meter reads it back
    * @return standard deviation of one reading, A or V; empty where nothing is known
    */
-  Optional<Double> scatterOf(Signal signal, String set) {
+  Optional<Double> scatterOf(MeasuredSignal signal, String set) {
     return Optional.ofNullable(scatter.get(signal.text() + " " + set));
   }
 }

@@ -5,9 +5,9 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import millrace.datasheet.Datasheet;
-import millrace.night.SimulatedUnits;
-import millrace.sim.truth.Unit;
-import millrace.sim.truth.UnitSpec;
+import millrace.night.SimulatedUnitFromDatasheet;
+import millrace.sim.truth.SimulatedUnit;
+import millrace.sim.truth.SimulatedUnitSpec;
 
 /**
  * The current that is expected of a unit: of its parts as they are meant to be, moved to what an
@@ -15,7 +15,7 @@ import millrace.sim.truth.UnitSpec;
  */
 final class ExpectedUnit {
   private final Datasheet datasheet;
-  private final Unit nominal;
+  private final SimulatedUnit nominal;
   private final Map<String, Double> supplyV;
   private final Earlier earlier;
 
@@ -26,12 +26,12 @@ final class ExpectedUnit {
    * @param earlier what an earlier unit showed
    */
   ExpectedUnit(Datasheet datasheet, Earlier earlier) {
-    UnitSpec spec = SimulatedUnits.of(datasheet);
+    SimulatedUnitSpec spec = SimulatedUnitFromDatasheet.of(datasheet);
     this.datasheet = datasheet;
-    this.nominal = Unit.nominal(spec);
+    this.nominal = SimulatedUnit.nominal(spec);
     this.supplyV =
         spec.ranges().stream()
-            .collect(Collectors.toMap(UnitSpec.Range::name, r -> r.supply().volts()));
+            .collect(Collectors.toMap(SimulatedUnitSpec.Range::name, r -> r.supply().volts()));
     this.earlier = earlier;
   }
 

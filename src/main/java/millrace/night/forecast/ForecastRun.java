@@ -20,21 +20,21 @@ import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.InstrumentDriver.Surroundings;
-import millrace.bench.role.Person;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.fault.OutputException;
 import millrace.link.LinkOpener;
-import millrace.link.Recorder;
+import millrace.link.LinkRecorder;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
-import millrace.night.Attendance;
-import millrace.night.BenchSetting;
+import millrace.night.BenchSession;
 import millrace.night.Night;
+import millrace.night.OperatorAttendance;
 import millrace.night.RunInputs;
 import millrace.night.UnitUnderTest;
 import millrace.run.control.StopRequest;
@@ -98,8 +98,8 @@ public final class ForecastRun {
       Earlier known = earlier.map(r -> Earlier.of(r, Assessor.assess(r))).orElse(Earlier.NONE);
       VirtualClock clock = new VirtualClock(order.from());
       Bench bench = bench(order, known, clock);
-      try (BenchSetting setting =
-          BenchSetting.computed(order.benchName(), order.content(), bench, clock)) {
+      try (BenchSession setting =
+          BenchSession.computed(order.benchName(), order.content(), bench, clock)) {
         Night night = new Night(order.inputs(), setting, book, nobody());
         night.begin(unit(bench.file()));
         RunReader reader = book.reader(night.runs().get(0));
@@ -129,8 +129,8 @@ public final class ForecastRun {
             earlier,
             new SplittableRandom(SEED),
             new NominalMeter.Clocked(clock, file.lineFrequencyHz()));
-    LinkOpener unused = LinkOpener.recording(address -> Recorder.NONE);
-    return Bench.open(file, order.drivers(), new Surroundings(clock, Person.NOBODY), unused)
+    LinkOpener unused = LinkOpener.recording(address -> LinkRecorder.NONE);
+    return Bench.open(file, order.drivers(), new Surroundings(clock, BenchOperator.NOBODY), unused)
         .replacing((entry, real) -> new NominalInstrument(real, roles));
   }
 
@@ -160,10 +160,10 @@ public final class ForecastRun {
     return UnitUnderTest.in(slot, UNIT).with(RunFacts.NONE.onFor(LONG_ON));
   }
 
-  private static Attendance nobody() {
+  private static OperatorAttendance nobody() {
     RunStart.People people =
         new RunStart.People(Optional.empty(), Optional.empty(), Optional.empty());
-    return new Attendance(
+    return new OperatorAttendance(
         people, question -> "yes", List.of(), new StopRequest(run -> ""), List.of());
   }
 
@@ -171,7 +171,8 @@ public final class ForecastRun {
     try {
       return Files.createTempDirectory("millrace-forecast");
     } catch (IOException e) {
-      throw new OutputException("no folder for temporary files can be made: " + Words.reason(e), e);
+      throw new OutputException(
+          "no folder for temporary files can be made: " + FileMessageText.reason(e), e);
     }
   }
 

@@ -4,9 +4,9 @@ package millrace.night.forecast;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
-import millrace.bench.role.Assurance;
 import millrace.bench.role.Instrument;
 import millrace.bench.role.RoleName;
+import millrace.bench.role.SafeStateAssurance;
 
 /**
  * What stands for an instrument while a run is computed: it has the ranges and abilities of the
@@ -42,8 +42,8 @@ final class NominalInstrument implements Instrument {
   }
 
   @Override
-  public Assurance makeSafe(Duration within) {
-    return Assurance.NOTHING_TO_DO;
+  public SafeStateAssurance makeSafe(Duration within) {
+    return SafeStateAssurance.NOTHING_TO_DO;
   }
 
   @Override

@@ -9,9 +9,9 @@ import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.calibration.Shunt;
 import millrace.datasheet.Datasheet;
-import millrace.run.soak.BenchPace;
-import millrace.sim.truth.BenchSpec;
-import millrace.sim.truth.Climate;
+import millrace.run.soak.BenchSpeedsFromFile;
+import millrace.sim.truth.SimulatedBenchSpec;
+import millrace.sim.truth.SimulatedClimate;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
@@ -32,7 +32,7 @@ final class NominalLoop {
   private final Datasheet datasheet;
   private final ExpectedUnit unit;
   private final TimeSource time;
-  private final Climate climate;
+  private final SimulatedClimate climate;
   private final double inputOhm;
   private final Map<String, Double> standards = new LinkedHashMap<>();
   private @Nullable String range;
@@ -56,11 +56,13 @@ final class NominalLoop {
             .flatMap(a -> a.inputOhm().stream())
             .findFirst()
             .orElse(Double.POSITIVE_INFINITY);
-    double bounded = BenchPace.of(file).mostKPerS();
+    double bounded = BenchSpeedsFromFile.of(file).mostKPerS();
     double ramp = Double.isInfinite(bounded) ? USUAL_RAMP : bounded;
     this.climate =
-        new Climate(
-            new BenchSpec.ChamberSpec(0, ramp, AIR_S, 0, true), 0, Map.of(UNIT, unit.lagS()));
+        new SimulatedClimate(
+            new SimulatedBenchSpec.ChamberSpec(0, ramp, AIR_S, 0, true),
+            0,
+            Map.of(UNIT, unit.lagS()));
     file.standards().values().forEach(s -> standards.put(s.position(), s.currentA()));
     datasheet.ranges().keySet().stream().findFirst().ifPresent(first -> range = first);
   }
@@ -111,7 +113,7 @@ final class NominalLoop {
     climate().setpoint(degC);
   }
 
-  private Climate climate() {
+  private SimulatedClimate climate() {
     climate.advanceTo(time.elapsed());
     return climate;
   }

@@ -10,11 +10,11 @@ import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
-import millrace.evidence.Signal;
+import millrace.evidence.MeasuredSignal;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
-import millrace.quantity.Spans;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
@@ -41,7 +41,7 @@ final class NominalMeter implements Meter {
   record Clocked(TimeSource time, double lineHz) {
     void pass(double lineCycles) {
       try {
-        time.sleep(Spans.ofSeconds(lineCycles / lineHz));
+        time.sleep(TimeSpanSeconds.ofSeconds(lineCycles / lineHz));
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
       }
@@ -79,13 +79,13 @@ final class NominalMeter implements Meter {
     Map<String, String> settings = new LinkedHashMap<>();
     if (on != null) {
       settings.put("range", shown(on.fullScale()));
-      settings.put("cycles", Numbers.print(cycles));
+      settings.put("cycles", NumberText.print(cycles));
     }
     return settings;
   }
 
   private String shown(double value) {
-    return Quantities.print(
+    return QuantityText.print(
         value, role == RoleName.CURRENT_METER ? Dimension.CURRENT : Dimension.VOLTAGE);
   }
 
@@ -94,13 +94,13 @@ final class NominalMeter implements Meter {
     clock.pass(cycles);
     MeterRange range = on == null ? ranges.get(ranges.size() - 1) : on;
     double step = range.resolution();
-    Signal signal = role.signal().orElseThrow();
+    MeasuredSignal signal = role.signal().orElseThrow();
     double sigma = earlier.scatterOf(signal, shown(range.fullScale())).orElse(step / 2);
     double value = truth.getAsDouble() + sigma * random.nextGaussian();
     if (Math.abs(value) > range.highest()) {
       return new Reply.Overload("beyond the range");
     }
     double stepped = step > 0 ? Math.rint(value / step) * step : value;
-    return new Reply.Number(stepped, Numbers.print(stepped));
+    return new Reply.Number(stepped, NumberText.print(stepped));
   }
 }

@@ -16,7 +16,7 @@ import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
 import millrace.bench.role.Switch;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /** The roles of a bench without errors, all around one loop. Single-threaded. */
 final class NominalRoles {
@@ -68,7 +68,7 @@ final class NominalRoles {
   }
 
   private static Reply number(double value) {
-    return new Reply.Number(value, Numbers.print(value));
+    return new Reply.Number(value, NumberText.print(value));
   }
 
   private record NominalLoad(NominalLoop loop, Load real) implements Load {

@@ -8,9 +8,9 @@ import millrace.evidence.ResultQuantity;
 import millrace.quantity.Dimension;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
-import millrace.report.plot.Spot;
+import millrace.report.plot.PointWithErrorBar;
+import millrace.report.plot.SeriesStyle;
 
 /** One quantity of all ranges: what the parts predict, and what was measured beside it. */
 public final class DesignChart {
@@ -25,24 +25,24 @@ public final class DesignChart {
    * @param coverage which share of units a prediction holds
    * @param stamp a word that must be on it
    */
-  public static Chart of(List<Predicted> all, double coverage, Optional<String> stamp) {
-    List<Spot> worst = new ArrayList<>();
-    List<Spot> drawn = new ArrayList<>();
-    List<Spot> measured = new ArrayList<>();
+  public static Chart of(List<PredictedAndMeasured> all, double coverage, Optional<String> stamp) {
+    List<PointWithErrorBar> worst = new ArrayList<>();
+    List<PointWithErrorBar> drawn = new ArrayList<>();
+    List<PointWithErrorBar> measured = new ArrayList<>();
     for (int i = 0; i < all.size(); i++) {
-      Predicted p = all.get(i);
+      PredictedAndMeasured p = all.get(i);
       worst.add(between(i, p.spread().lowest(), p.spread().highest()));
       drawn.add(between(i, p.spread().lower(), p.spread().upper()));
       if (p.measured().isPresent()) {
-        measured.add(Spot.of(i, p.value(), p.expanded()));
+        measured.add(PointWithErrorBar.of(i, p.value(), p.expanded()));
       }
     }
     List<Mark> marks = new ArrayList<>();
-    marks.add(new Mark.Points("worst case, bars end to end", Look.THIRD, worst, -ASIDE_PX));
-    String units = "predicted, bars " + Predicted.percent(coverage) + " of units";
-    marks.add(new Mark.Points(units, Look.SECOND, drawn, 0));
+    marks.add(new Mark.Points("worst case, bars end to end", SeriesStyle.THIRD, worst, -ASIDE_PX));
+    String units = "predicted, bars " + PredictedAndMeasured.percent(coverage) + " of units";
+    marks.add(new Mark.Points(units, SeriesStyle.SECOND, drawn, 0));
     if (!measured.isEmpty()) {
-      marks.add(new Mark.Points("measured, bars U", Look.FIRST, measured, ASIDE_PX));
+      marks.add(new Mark.Points("measured, bars U", SeriesStyle.FIRST, measured, ASIDE_PX));
     }
     ResultQuantity quantity = all.get(0).quantity();
     String against = measured.isEmpty() ? ", predicted" : ", measured against predicted";
@@ -52,12 +52,12 @@ public final class DesignChart {
             "For each range the worst case, the predicted interval"
                 + (measured.isEmpty() ? "." : ", and the measured value."),
             stamp);
-    List<String> names = all.stream().map(Predicted::range).toList();
+    List<String> names = all.stream().map(PredictedAndMeasured::range).toList();
     return new Chart(words, Axis.named("Range", names), up(quantity), marks, Chart.Size.PAGE);
   }
 
-  private static Spot between(int place, double low, double high) {
-    return Spot.of(place, (low + high) / 2, Math.abs(high - low) / 2);
+  private static PointWithErrorBar between(int place, double low, double high) {
+    return PointWithErrorBar.of(place, (low + high) / 2, Math.abs(high - low) / 2);
   }
 
   private static Axis up(ResultQuantity quantity) {

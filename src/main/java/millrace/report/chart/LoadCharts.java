@@ -10,18 +10,18 @@ import millrace.analysis.linearity.LinearityDeviation;
 import millrace.analysis.linearity.LoadLinearity;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
-import millrace.assessment.range.LoadStudy;
+import millrace.assessment.range.LoadSweepStudy;
 import millrace.evidence.Limit;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
-import millrace.report.chart.Directions.Way;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
+import millrace.report.chart.PointsBySweepDirection.Way;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Corner;
-import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
-import millrace.report.plot.Spot;
+import millrace.report.plot.PlotLinePoint;
+import millrace.report.plot.PointWithErrorBar;
+import millrace.report.plot.SeriesStyle;
 
 /** One load sweep in pictures: the whole curve, its knee, and what the plateau line leaves over. */
 public final class LoadCharts {
@@ -34,7 +34,7 @@ public final class LoadCharts {
   private static final double HALF_WAY = 0.5;
   private static final int DIGITS = 3;
 
-  private final LoadStudy study;
+  private final LoadSweepStudy study;
   private final LoadCurve curve;
   private final Found found;
   private final Optional<String> stamp;
@@ -50,7 +50,9 @@ public final class LoadCharts {
    * @param directions how points were come to
    */
   public record Found(
-      Optional<Mark.Upright> compliance, Optional<Mark.Upright> knee, Directions directions) {}
+      Optional<Mark.Upright> compliance,
+      Optional<Mark.Upright> knee,
+      PointsBySweepDirection directions) {}
 
   /**
    * Of one range at one temperature.
@@ -59,7 +61,7 @@ public final class LoadCharts {
    * @param found the results that are drawn in
    * @param stamp what stands across what was simulated; empty otherwise
    */
-  public LoadCharts(LoadStudy study, Found found, Optional<String> stamp) {
+  public LoadCharts(LoadSweepStudy study, Found found, Optional<String> stamp) {
     this.study = study;
     this.curve = study.curve();
     this.found = found;
@@ -77,11 +79,11 @@ public final class LoadCharts {
   private String where() {
     String at =
         study.temperatureDegC().isPresent()
-            ? ", " + Numbers.fixed(study.temperatureDegC().getAsDouble(), 1) + "\u00a0\u00b0C"
+            ? ", " + NumberText.fixed(study.temperatureDegC().getAsDouble(), 1) + "\u00a0\u00b0C"
             : "";
     String supply =
         study.supplyV().isPresent()
-            ? ", supply " + Quantities.print(study.supplyV().getAsDouble(), Dimension.VOLTAGE)
+            ? ", supply " + QuantityText.print(study.supplyV().getAsDouble(), Dimension.VOLTAGE)
             : "";
     return study.range() + at + supply;
   }
@@ -106,13 +108,16 @@ public final class LoadCharts {
     marks.add(
         new Mark.Curve(
             "plateau line",
-            Look.SECOND,
-            List.of(new Corner(near, ppm(lineA(near))), new Corner(far, ppm(lineA(far))))));
+            SeriesStyle.SECOND,
+            List.of(
+                new PlotLinePoint(near, ppm(lineA(near))),
+                new PlotLinePoint(far, ppm(lineA(far))))));
     marks.addAll(series(curve.plateau(), this::plateauSpot));
     marks.add(new Mark.Level("", 0));
     double largest =
         curve.plateau().stream().mapToDouble(p -> Math.abs(plateauSpot(p).y())).max().orElse(0);
-    limit.ifPresent(l -> marks.addAll(Limits.lines(l, Limits.fan(0, far), largest)));
+    limit.ifPresent(
+        l -> marks.addAll(SlopeLimitLines.lines(l, SlopeLimitLines.fan(0, far), largest)));
     return new Chart(
         words(
             "plateau",
@@ -127,8 +132,8 @@ public final class LoadCharts {
     return (currentA - nearA) / nominalA() * PPM;
   }
 
-  private Spot plateauSpot(LoadPoint p) {
-    return Spot.of(volts(p), ppm(p.currentA().value()), bar(p) / nominalA() * PPM);
+  private PointWithErrorBar plateauSpot(LoadPoint p) {
+    return PointWithErrorBar.of(volts(p), ppm(p.currentA().value()), bar(p) / nominalA() * PPM);
   }
 
   private Chart.Words words(String what, String description) {
@@ -151,21 +156,21 @@ public final class LoadCharts {
             v ->
                 marks.add(
                     new Mark.Upright(
-                        "promised " + Quantities.print(v, Dimension.VOLTAGE), sign * v, 0)));
+                        "promised " + QuantityText.print(v, Dimension.VOLTAGE), sign * v, 0)));
     return marks;
   }
 
   /** How a point of a sweep becomes a point of a plot. */
   private interface Placing {
-    Spot spot(LoadPoint point);
+    PointWithErrorBar spot(LoadPoint point);
   }
 
   /** The points as one series for each way in which they were come to, side by side. */
   private List<Mark> series(List<LoadPoint> points, Placing placing) {
-    Map<Way, List<Spot>> steady = new EnumMap<>(Way.class);
-    List<Spot> unsteady = new ArrayList<>();
+    Map<Way, List<PointWithErrorBar>> steady = new EnumMap<>(Way.class);
+    List<PointWithErrorBar> unsteady = new ArrayList<>();
     for (LoadPoint p : points) {
-      List<Spot> to =
+      List<PointWithErrorBar> to =
           p.unsteady()
               ? unsteady
               : steady.computeIfAbsent(found.directions().of(p), w -> new ArrayList<>());
@@ -174,12 +179,12 @@ public final class LoadCharts {
     List<Mark> marks = new ArrayList<>();
     steady.forEach((way, spots) -> marks.add(named(way, spots, steady.size())));
     if (!unsteady.isEmpty()) {
-      marks.add(Mark.Points.of("unsteady, kept out of the line", Look.FOURTH, unsteady));
+      marks.add(Mark.Points.of("unsteady, kept out of the line", SeriesStyle.FOURTH, unsteady));
     }
     return marks;
   }
 
-  private static Mark named(Way way, List<Spot> spots, int ways) {
+  private static Mark named(Way way, List<PointWithErrorBar> spots, int ways) {
     return new Mark.Points(way.barred(), way.look(), spots, ways == 1 ? 0 : way.asidePx());
   }
 
@@ -206,8 +211,10 @@ public final class LoadCharts {
     marks.add(
         new Mark.Curve(
             "criterion of the compliance voltage",
-            Look.FOURTH,
-            List.of(new Corner(low, -criterion * PERCENT), new Corner(far, -criterion * PERCENT))));
+            SeriesStyle.FOURTH,
+            List.of(
+                new PlotLinePoint(low, -criterion * PERCENT),
+                new PlotLinePoint(far, -criterion * PERCENT))));
     marks.addAll(uprights());
     int left = near.size() - shown.size();
     Chart.Words words =
@@ -216,7 +223,7 @@ public final class LoadCharts {
             "The fall of the current from the "
                 + origin()
                 + ", in per cent; it passes the criterion at the compliance voltage."
-                + (left == 0 ? "" : " Deeper: " + Numbers.counted(left, "point") + "."));
+                + (left == 0 ? "" : " Deeper: " + NumberText.counted(left, "point") + "."));
     Axis up = Axis.counted("Fall", "%");
     return new Chart(words, voltage(), up, marks, Chart.Size.MULTIPLE);
   }
@@ -250,8 +257,8 @@ public final class LoadCharts {
     return (p.currentA().value() / reference(p) - 1) * PERCENT;
   }
 
-  private Spot kneeSpot(LoadPoint p) {
-    return Spot.of(volts(p), fall(p), bar(p) / Math.abs(reference(p)) * PERCENT);
+  private PointWithErrorBar kneeSpot(LoadPoint p) {
+    return PointWithErrorBar.of(volts(p), fall(p), bar(p) / Math.abs(reference(p)) * PERCENT);
   }
 
   /**
@@ -266,41 +273,44 @@ public final class LoadCharts {
 
   private Chart deviations(LoadLinearity.Lines lines) {
     LinearityDeviation best = lines.independent();
-    List<Spot> spots = new ArrayList<>();
+    List<PointWithErrorBar> spots = new ArrayList<>();
     for (int i = 0; i < lines.voltV().size(); i++) {
       double v = lines.voltV().get(i);
       double left = lines.currentA().get(i) - best.intercept() - best.slope() * v;
-      spots.add(Spot.of(v, left / nominalA() * PPM, 0));
+      spots.add(PointWithErrorBar.of(v, left / nominalA() * PPM, 0));
     }
     double far = lines.voltV().get(spots.size() - 1);
     double largest = best.largest() / nominalA() * PPM;
     List<Mark> marks = new ArrayList<>();
-    marks.add(Mark.Points.of("means of each load", Look.FIRST, spots));
-    marks.add(against("line through both ends", Look.SECOND, lines.terminal(), lines));
-    marks.add(against("line through the first point", Look.THIRD, lines.zeroBased(), lines));
+    marks.add(Mark.Points.of("means of each load", SeriesStyle.FIRST, spots));
+    marks.add(against("line through both ends", SeriesStyle.SECOND, lines.terminal(), lines));
+    marks.add(against("line through the first point", SeriesStyle.THIRD, lines.zeroBased(), lines));
     for (double y : new double[] {largest, -largest}) {
       marks.add(
           new Mark.Curve(
-              "largest deviation", Look.FOURTH, List.of(new Corner(0, y), new Corner(far, y))));
+              "largest deviation",
+              SeriesStyle.FOURTH,
+              List.of(new PlotLinePoint(0, y), new PlotLinePoint(far, y))));
     }
     marks.add(new Mark.Level("", 0));
     Chart.Words words =
         words(
-            "linearity up to " + Quantities.print(far, Dimension.VOLTAGE, DIGITS),
+            "linearity up to " + QuantityText.print(far, Dimension.VOLTAGE, DIGITS),
             "What the current deviates from the straight line that makes the largest deviation"
                 + " smallest, in ppm of the nominal current.");
     return new Chart(
         words, voltage(), Axis.counted("Deviation", "ppm"), marks, Chart.Size.MULTIPLE);
   }
 
-  private Mark against(String name, Look look, LinearityDeviation line, LoadLinearity.Lines lines) {
+  private Mark against(
+      String name, SeriesStyle seriesStyle, LinearityDeviation line, LoadLinearity.Lines lines) {
     LinearityDeviation best = lines.independent();
-    List<Corner> corners = new ArrayList<>();
+    List<PlotLinePoint> corners = new ArrayList<>();
     for (double v : List.of(lines.voltV().get(0), lines.voltV().get(lines.voltV().size() - 1))) {
       double apart = line.intercept() - best.intercept() + (line.slope() - best.slope()) * v;
-      corners.add(new Corner(v, apart / nominalA() * PPM));
+      corners.add(new PlotLinePoint(v, apart / nominalA() * PPM));
     }
-    return new Mark.Curve(name, look, corners);
+    return new Mark.Curve(name, seriesStyle, corners);
   }
 
   /** What ppm are counted of; where no nominal current is known, the current into a short. */
@@ -315,13 +325,13 @@ public final class LoadCharts {
    * @return for each plateau point, by the way it was come to: terminal voltage, V, and residual
    *     with its bar, ppm of nominal
    */
-  Map<Way, List<Spot>> residuals() {
-    Map<Way, List<Spot>> all = new EnumMap<>(Way.class);
+  Map<Way, List<PointWithErrorBar>> residuals() {
+    Map<Way, List<PointWithErrorBar>> all = new EnumMap<>(Way.class);
     double nominal = nominalA();
     for (LoadPoint p : curve.plateau()) {
       double left = (p.currentA().value() - lineA(volts(p))) / nominal * PPM;
       all.computeIfAbsent(found.directions().of(p), w -> new ArrayList<>())
-          .add(Spot.of(volts(p), left, bar(p) / nominal * PPM));
+          .add(PointWithErrorBar.of(volts(p), left, bar(p) / nominal * PPM));
     }
     return all;
   }
@@ -329,7 +339,7 @@ public final class LoadCharts {
   /** Where it was measured, in a word. */
   String shortly() {
     return study.temperatureDegC().isPresent()
-        ? Numbers.fixed(study.temperatureDegC().getAsDouble(), 1) + "\u00a0\u00b0C"
+        ? NumberText.fixed(study.temperatureDegC().getAsDouble(), 1) + "\u00a0\u00b0C"
         : "stay " + (study.stay() + 1);
   }
 }

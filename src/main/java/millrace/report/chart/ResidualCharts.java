@@ -6,11 +6,11 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.report.chart.Directions.Way;
+import millrace.report.chart.PointsBySweepDirection.Way;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
 import millrace.report.plot.Mark;
-import millrace.report.plot.Spot;
+import millrace.report.plot.PointWithErrorBar;
 
 /**
  * What the plateau lines of all stays leave over, stay beside stay, on one scale for all ranges: a
@@ -50,10 +50,10 @@ public final class ResidualCharts {
    */
   public Chart of(String range) {
     List<LoadCharts> sweeps = ranges.get(range);
-    Map<Way, List<Spot>> all = new EnumMap<>(Way.class);
+    Map<Way, List<PointWithErrorBar>> all = new EnumMap<>(Way.class);
     List<String> names = new ArrayList<>();
     for (LoadCharts sweep : sweeps) {
-      Map<Way, List<Spot>> own = sweep.residuals();
+      Map<Way, List<PointWithErrorBar>> own = sweep.residuals();
       double far =
           own.values().stream()
               .flatMap(List::stream)
@@ -84,8 +84,8 @@ public final class ResidualCharts {
         Chart.Size.PAIR);
   }
 
-  private static Spot at(Spot s, int place, double far) {
+  private static PointWithErrorBar at(PointWithErrorBar s, int place, double far) {
     double x = place + SPREAD * (Math.abs(s.x()) / far - 0.5);
-    return new Spot(x, s.y(), 0, s.halfY());
+    return new PointWithErrorBar(x, s.y(), 0, s.halfY());
   }
 }

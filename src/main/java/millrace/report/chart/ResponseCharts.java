@@ -5,22 +5,22 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.response.Box;
-import millrace.analysis.response.Condition;
-import millrace.analysis.response.Prediction;
+import millrace.analysis.response.PredictionCondition;
+import millrace.analysis.response.PromisedConditionBox;
 import millrace.analysis.response.RangeResponse;
 import millrace.analysis.response.ResponsePoint;
+import millrace.analysis.response.ResponsePrediction;
 import millrace.evidence.Limit;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 import millrace.report.plot.Axis;
+import millrace.report.plot.BandEdges;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Corner;
-import millrace.report.plot.Edges;
-import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
-import millrace.report.plot.Spot;
-import millrace.report.plot.Symbols;
+import millrace.report.plot.PlotLinePoint;
+import millrace.report.plot.PointWithErrorBar;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.plot.SeriesStyle;
 
 /**
  * What a range does at any condition, in two pictures: its error over temperature at some voltages,
@@ -34,7 +34,7 @@ public final class ResponseCharts {
   private static final double NEAR_K = 0.6;
 
   private final RangeResponse response;
-  private final Box box;
+  private final PromisedConditionBox box;
   private final Optional<Limit> limitPpm;
   private final Optional<String> stamp;
 
@@ -47,7 +47,10 @@ public final class ResponseCharts {
    * @param stamp a word that must be on it
    */
   public ResponseCharts(
-      RangeResponse response, Box box, Optional<Limit> limitPpm, Optional<String> stamp) {
+      RangeResponse response,
+      PromisedConditionBox box,
+      Optional<Limit> limitPpm,
+      Optional<String> stamp) {
     this.response = response;
     this.box = box;
     this.limitPpm = limitPpm;
@@ -70,7 +73,7 @@ public final class ResponseCharts {
         three(inside(box.temperatureDegC(), response.domain().shownDegC())));
   }
 
-  private Chart over(boolean temperature, Box.Span along, double[] at) {
+  private Chart over(boolean temperature, PromisedConditionBox.Span along, double[] at) {
     List<Mark> marks = new ArrayList<>();
     for (int place = 0; place < at.length; place++) {
       double fixed = at[place];
@@ -79,7 +82,8 @@ public final class ResponseCharts {
         see(temperature ? x : fixed, temperature ? fixed : x, x).ifPresent(sights::add);
       }
       Dimension other = temperature ? Dimension.VOLTAGE : Dimension.TEMPERATURE;
-      String name = fixed == 0 ? "0 V" : Symbols.of(Quantities.print(tidy(fixed), other));
+      String name =
+          fixed == 0 ? "0 V" : PrintedUnitSymbols.of(QuantityText.print(tidy(fixed), other));
       draw(marks, name, sights, place);
       measured(marks, name, place, temperature ? atVoltage(fixed) : atTemperature(fixed));
     }
@@ -108,7 +112,7 @@ public final class ResponseCharts {
   private record Sight(double x, double y, double half) {}
 
   private Optional<Sight> see(double degC, double volts, double x) {
-    Prediction prediction = response.at(Condition.atVoltage(degC, volts));
+    ResponsePrediction prediction = response.at(PredictionCondition.atVoltage(degC, volts));
     if (prediction.value().isEmpty()) {
       return Optional.empty();
     }
@@ -123,32 +127,36 @@ public final class ResponseCharts {
     if (place == 0) {
       marks.add(new Mark.Band("2 u of the first line, all errors", edges(sights)));
     }
-    List<Corner> corners = sights.stream().map(s -> new Corner(s.x(), s.y())).toList();
-    marks.add(new Mark.Curve(name, Look.nth(place), corners));
+    List<PlotLinePoint> corners =
+        sights.stream().map(s -> new PlotLinePoint(s.x(), s.y())).toList();
+    marks.add(new Mark.Curve(name, SeriesStyle.nth(place), corners));
   }
 
-  private static List<Edges> edges(List<Sight> sights) {
-    return sights.stream().map(s -> new Edges(s.x(), s.y() - s.half(), s.y() + s.half())).toList();
-  }
-
-  private static void measured(List<Mark> marks, String name, int place, List<Spot> spots) {
-    if (!spots.isEmpty()) {
-      marks.add(Mark.Points.of("measured at " + name, Look.nth(place), spots));
-    }
-  }
-
-  private List<Spot> atVoltage(double volts) {
-    double reach = NEAR_RATIO * Math.max(box.voltageV().upper(), Math.abs(volts));
-    return response.points().stream()
-        .filter(p -> Math.abs(volts(p) - volts) <= reach)
-        .map(p -> Spot.of(p.temperatureDegC().value(), ppm(p), bar(p)))
+  private static List<BandEdges> edges(List<Sight> sights) {
+    return sights.stream()
+        .map(s -> new BandEdges(s.x(), s.y() - s.half(), s.y() + s.half()))
         .toList();
   }
 
-  private List<Spot> atTemperature(double degC) {
+  private static void measured(
+      List<Mark> marks, String name, int place, List<PointWithErrorBar> spots) {
+    if (!spots.isEmpty()) {
+      marks.add(Mark.Points.of("measured at " + name, SeriesStyle.nth(place), spots));
+    }
+  }
+
+  private List<PointWithErrorBar> atVoltage(double volts) {
+    double reach = NEAR_RATIO * Math.max(box.voltageV().upper(), Math.abs(volts));
+    return response.points().stream()
+        .filter(p -> Math.abs(volts(p) - volts) <= reach)
+        .map(p -> PointWithErrorBar.of(p.temperatureDegC().value(), ppm(p), bar(p)))
+        .toList();
+  }
+
+  private List<PointWithErrorBar> atTemperature(double degC) {
     return response.points().stream()
         .filter(p -> Math.abs(p.temperatureDegC().value() - degC) <= NEAR_K)
-        .map(p -> Spot.of(volts(p), ppm(p), bar(p)))
+        .map(p -> PointWithErrorBar.of(volts(p), ppm(p), bar(p)))
         .toList();
   }
 
@@ -165,7 +173,7 @@ public final class ResponseCharts {
   }
 
   /** The limit's box: its conditions across, its sides up. */
-  private void outline(List<Mark> marks, Box.Span across) {
+  private void outline(List<Mark> marks, PromisedConditionBox.Span across) {
     if (limitPpm.isEmpty()) {
       return;
     }
@@ -176,13 +184,13 @@ public final class ResponseCharts {
       marks.add(
           new Mark.Curve(
               "box of the limit",
-              Look.FOURTH,
+              SeriesStyle.FOURTH,
               List.of(
-                  new Corner(across.lower(), low),
-                  new Corner(across.upper(), low),
-                  new Corner(across.upper(), high),
-                  new Corner(across.lower(), high),
-                  new Corner(across.lower(), low))));
+                  new PlotLinePoint(across.lower(), low),
+                  new PlotLinePoint(across.upper(), low),
+                  new PlotLinePoint(across.upper(), high),
+                  new PlotLinePoint(across.lower(), high),
+                  new PlotLinePoint(across.lower(), low))));
       return;
     }
     for (OptionalDouble side : List.of(limit.lower(), limit.upper())) {
@@ -191,29 +199,34 @@ public final class ResponseCharts {
               marks.add(
                   new Mark.Curve(
                       "box of the limit",
-                      Look.FOURTH,
-                      List.of(new Corner(across.lower(), y), new Corner(across.upper(), y)))));
+                      SeriesStyle.FOURTH,
+                      List.of(
+                          new PlotLinePoint(across.lower(), y),
+                          new PlotLinePoint(across.upper(), y)))));
     }
   }
 
-  private static Box.Span joined(Box.Span a, Box.Span b) {
-    return new Box.Span(Math.min(a.lower(), b.lower()), Math.max(a.upper(), b.upper()));
+  private static PromisedConditionBox.Span joined(
+      PromisedConditionBox.Span a, PromisedConditionBox.Span b) {
+    return new PromisedConditionBox.Span(
+        Math.min(a.lower(), b.lower()), Math.max(a.upper(), b.upper()));
   }
 
   /** The part of a box that was measured; all of it where none was. */
-  private static Box.Span inside(Box.Span box, Box.Span known) {
+  private static PromisedConditionBox.Span inside(
+      PromisedConditionBox.Span box, PromisedConditionBox.Span known) {
     double low = Math.max(box.lower(), known.lower());
     double high = Math.min(box.upper(), known.upper());
-    return low <= high ? new Box.Span(low, high) : box;
+    return low <= high ? new PromisedConditionBox.Span(low, high) : box;
   }
 
-  private static double[] three(Box.Span span) {
+  private static double[] three(PromisedConditionBox.Span span) {
     return span.lower() == span.upper()
         ? new double[] {span.lower()}
         : new double[] {span.lower(), (span.lower() + span.upper()) / 2, span.upper()};
   }
 
-  private static double[] steps(Box.Span span) {
+  private static double[] steps(PromisedConditionBox.Span span) {
     double[] all = new double[STEPS + 1];
     for (int i = 0; i <= STEPS; i++) {
       double share = i / (double) STEPS;

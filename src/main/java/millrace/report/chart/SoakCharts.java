@@ -7,12 +7,12 @@ import java.util.Optional;
 import millrace.analysis.settling.SoakJudge.Sample;
 import millrace.assessment.series.SoakStudy;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Corner;
-import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
+import millrace.report.plot.PlotLinePoint;
+import millrace.report.plot.SeriesStyle;
 
 /** How the unit came to a temperature: current and temperature over time, the decision marked. */
 public final class SoakCharts {
@@ -31,9 +31,9 @@ public final class SoakCharts {
     marks.add(
         new Mark.Curve(
             "current of the watched range, less where it ended",
-            Look.FIRST,
+            SeriesStyle.FIRST,
             read.stream()
-                .map(s -> new Corner(s.timeS(), (s.relative().getAsDouble() - last) * PPM))
+                .map(s -> new PlotLinePoint(s.timeS(), (s.relative().getAsDouble() - last) * PPM))
                 .toList()));
     marks.addAll(decision(soak));
     marks.add(new Mark.Level("", 0));
@@ -59,9 +59,11 @@ public final class SoakCharts {
     marks.add(
         new Mark.Curve(
             "temperature of the unit",
-            Look.FIRST,
-            soak.samples().stream().map(s -> new Corner(s.timeS(), s.temperatureDegC())).toList()));
-    marks.add(new Mark.Curve("chamber set to", Look.SECOND, setpoint(soak)));
+            SeriesStyle.FIRST,
+            soak.samples().stream()
+                .map(s -> new PlotLinePoint(s.timeS(), s.temperatureDegC()))
+                .toList()));
+    marks.add(new Mark.Curve("chamber set to", SeriesStyle.SECOND, setpoint(soak)));
     marks.addAll(decision(soak));
     return new Chart(
         words(soak, "temperature", stamp),
@@ -73,20 +75,20 @@ public final class SoakCharts {
         Chart.Size.LOW);
   }
 
-  private static List<Corner> setpoint(SoakStudy soak) {
+  private static List<PlotLinePoint> setpoint(SoakStudy soak) {
     List<Sample> samples = soak.samples();
     if (samples.isEmpty()) {
       return List.of();
     }
     double set = soak.setpointDegC();
     return List.of(
-        new Corner(samples.get(0).timeS(), set),
-        new Corner(samples.get(samples.size() - 1).timeS(), set));
+        new PlotLinePoint(samples.get(0).timeS(), set),
+        new PlotLinePoint(samples.get(samples.size() - 1).timeS(), set));
   }
 
   /** Where the chamber was sent, in degrees Celsius with one decimal. */
   public static String degrees(SoakStudy soak) {
-    return Numbers.fixed(soak.setpointDegC(), 1) + "\u00a0\u00b0C";
+    return NumberText.fixed(soak.setpointDegC(), 1) + "\u00a0\u00b0C";
   }
 
   private static Axis time() {
@@ -112,7 +114,7 @@ public final class SoakCharts {
     String left =
         soak.leftRatio().isPresent()
             ? ". Looking back on all its readings, with 2 u: at most "
-                + Numbers.significant(soak.leftRatio().getAsDouble() * PPM, 2)
+                + NumberText.significant(soak.leftRatio().getAsDouble() * PPM, 2)
                 + " ppm were left"
             : "";
     return "Range " + soak.range() + ". Decided while it ran: " + soak.decision() + left;

@@ -10,17 +10,17 @@ import millrace.analysis.temperature.TemperatureLine;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureStudy;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.assessment.range.RangeStudy;
+import millrace.assessment.range.RangeTemperatureStudy;
 import millrace.evidence.Limit;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.report.plot.Axis;
+import millrace.report.plot.BandEdges;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Corner;
-import millrace.report.plot.Edges;
-import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
-import millrace.report.plot.Spot;
+import millrace.report.plot.PlotLinePoint;
+import millrace.report.plot.PointWithErrorBar;
+import millrace.report.plot.SeriesStyle;
 
 /** How the current of one range moves with temperature, with the fitted line and its band. */
 public final class TemperatureCharts {
@@ -37,21 +37,23 @@ public final class TemperatureCharts {
    * @param limit what the temperature coefficient is promised to be, ppm/K; empty for no limit
    * @param stamp a word that must be on it
    */
-  public static Chart of(RangeStudy range, Optional<Limit> limit, Optional<String> stamp) {
+  public static Chart of(
+      RangeTemperatureStudy range, Optional<Limit> limit, Optional<String> stamp) {
     TemperatureStudy study = range.study();
     List<Mark> marks = new ArrayList<>();
     study.slope().ifPresent(line -> fit(study, line, marks));
-    List<Spot> visits = study.points().stream().map(p -> spot(study, p)).toList();
-    marks.add(Mark.Points.of(VISITS, Look.FIRST, visits));
+    List<PointWithErrorBar> visits = study.points().stream().map(p -> spot(study, p)).toList();
+    marks.add(Mark.Points.of(VISITS, SeriesStyle.FIRST, visits));
     marks.add(
         new Mark.Upright(
-            "reference " + Numbers.fixed(study.referenceDegC(), 1) + " \u00b0C",
+            "reference " + NumberText.fixed(study.referenceDegC(), 1) + " \u00b0C",
             study.referenceDegC(),
             0));
     marks.add(new Mark.Level("", 0));
     double largest = visits.stream().mapToDouble(s -> Math.abs(s.y())).max().orElse(0);
-    Limits.Fan fan = new Limits.Fan(ends(study, true), ends(study, false), study.referenceDegC());
-    limit.ifPresent(l -> marks.addAll(Limits.lines(l, fan, largest)));
+    SlopeLimitLines.Fan fan =
+        new SlopeLimitLines.Fan(ends(study, true), ends(study, false), study.referenceDegC());
+    limit.ifPresent(l -> marks.addAll(SlopeLimitLines.lines(l, fan, largest)));
     Chart.Words words =
         new Chart.Words(
             range.range(),
@@ -70,7 +72,7 @@ public final class TemperatureCharts {
    * @return such as {@code 2 visits of 23.1 degC lie 0.4 ppm apart}; empty where no temperature was
    *     visited twice
    */
-  public static Optional<String> spread(RangeStudy range) {
+  public static Optional<String> spread(RangeTemperatureStudy range) {
     TemperatureStudy study = range.study();
     double most = -1;
     String words = "";
@@ -87,7 +89,7 @@ public final class TemperatureCharts {
         most = apart;
         words =
             "%s visits at %s \u00b0C lie within %s ppm"
-                .formatted(same.size(), Numbers.fixed(at, 1), Numbers.significant(apart, 2));
+                .formatted(same.size(), NumberText.fixed(at, 1), NumberText.significant(apart, 2));
       }
     }
     return Optional.of(words).filter(w -> !w.isEmpty());
@@ -101,9 +103,10 @@ public final class TemperatureCharts {
    * @param stamp a word that must be on it
    * @return by range, those whose line does not go through all visits by necessity
    */
-  public static Map<String, Chart> residuals(List<RangeStudy> ranges, Optional<String> stamp) {
-    Map<String, List<Spot>> left = new LinkedHashMap<>();
-    for (RangeStudy range : ranges) {
+  public static Map<String, Chart> residuals(
+      List<RangeTemperatureStudy> ranges, Optional<String> stamp) {
+    Map<String, List<PointWithErrorBar>> left = new LinkedHashMap<>();
+    for (RangeTemperatureStudy range : ranges) {
       TemperatureStudy study = range.study();
       study
           .slope()
@@ -125,25 +128,26 @@ public final class TemperatureCharts {
   }
 
   private static Chart left(
-      String range, List<Spot> spots, double highest, Optional<String> stamp) {
+      String range, List<PointWithErrorBar> spots, double highest, Optional<String> stamp) {
     return new Chart(
         new Chart.Words(
             range, "What each visit differs from the least-squares line, in ppm.", stamp),
         Axis.of("Temperature", Dimension.TEMPERATURE),
         Axis.counted("Residual", "ppm").with(highest).with(-highest),
-        List.of(Mark.Points.of(VISITS, Look.FIRST, spots), new Mark.Level("", 0)),
+        List.of(Mark.Points.of(VISITS, SeriesStyle.FIRST, spots), new Mark.Level("", 0)),
         Chart.Size.LOW);
   }
 
-  private static Spot left(TemperatureStudy study, TemperatureLine line, TemperaturePoint p) {
-    Spot at = spot(study, p);
+  private static PointWithErrorBar left(
+      TemperatureStudy study, TemperatureLine line, TemperaturePoint p) {
+    PointWithErrorBar at = spot(study, p);
     double onLine = line.at(at.x() - study.referenceDegC()).value();
-    return new Spot(at.x(), at.y() - onLine, 0, at.halfY());
+    return new PointWithErrorBar(at.x(), at.y() - onLine, 0, at.halfY());
   }
 
-  private static Spot spot(TemperatureStudy study, TemperaturePoint p) {
+  private static PointWithErrorBar spot(TemperatureStudy study, TemperaturePoint p) {
     double u = p.currentA().pointUncertainty() / Math.abs(study.referenceA().value()) * 1e6;
-    return new Spot(
+    return new PointWithErrorBar(
         p.temperatureDegC().value(),
         study.ppm(p).value(),
         2 * p.temperatureDegC().pointUncertainty(),
@@ -151,19 +155,19 @@ public final class TemperatureCharts {
   }
 
   private static void fit(TemperatureStudy study, TemperatureLine line, List<Mark> marks) {
-    List<Edges> band = new ArrayList<>();
-    List<Corner> corners = new ArrayList<>();
+    List<BandEdges> band = new ArrayList<>();
+    List<PlotLinePoint> corners = new ArrayList<>();
     double low = ends(study, true);
     double high = ends(study, false);
     for (int i = 0; i <= STEPS; i++) {
       double t = low + (high - low) * i / STEPS;
       Estimate y = line.at(t - study.referenceDegC());
       double half = 2 * y.standardUncertainty();
-      corners.add(new Corner(t, y.value()));
-      band.add(new Edges(t, y.value() - half, y.value() + half));
+      corners.add(new PlotLinePoint(t, y.value()));
+      band.add(new BandEdges(t, y.value() - half, y.value() + half));
     }
     marks.add(new Mark.Band("band of 2 u of the line, all errors", band));
-    marks.add(new Mark.Curve("least-squares line", Look.SECOND, corners));
+    marks.add(new Mark.Curve("least-squares line", SeriesStyle.SECOND, corners));
   }
 
   private static double ends(TemperatureStudy study, boolean low) {

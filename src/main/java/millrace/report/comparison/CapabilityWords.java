@@ -6,11 +6,11 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.UnaryOperator;
 import millrace.analysis.batch.Capability;
+import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.BatchDistribution.Statistics;
 import millrace.assessment.comparison.Comparison;
-import millrace.assessment.comparison.Distribution;
-import millrace.assessment.comparison.Distribution.Statistics;
 import millrace.evidence.Result;
-import millrace.report.words.Margin;
+import millrace.report.words.LimitMargin;
 
 /** How well a batch fits its limits, never without what keeps the figures from being believed. */
 final class CapabilityWords {
@@ -18,13 +18,13 @@ final class CapabilityWords {
 
   /** The least Cpk with its caveats, or why there is none. */
   static Optional<String> sentence(Comparison c, UnaryOperator<String> set) {
-    List<Distribution> limited = limited(c);
-    Optional<Distribution> least =
+    List<BatchDistribution> limited = limited(c);
+    Optional<BatchDistribution> least =
         limited.stream()
             .filter(d -> capability(d).isPresent())
             .min(Comparator.comparingDouble(d -> capability(d).orElseThrow().cpk().value()));
     if (least.isPresent()) {
-      Distribution d = least.get();
+      BatchDistribution d = least.get();
       return Optional.of(
           "Least capability: %s, in %s; %s units.%s"
               .formatted(
@@ -47,35 +47,35 @@ final class CapabilityWords {
   }
 
   /** What is judged and known of at least one unit, what is missed or nearest to it first. */
-  static List<Distribution> limited(Comparison c) {
+  static List<BatchDistribution> limited(Comparison c) {
     return c.distributions().stream()
         .filter(d -> d.judged() && d.statistics().isPresent())
-        .sorted(Comparator.comparing(CapabilityWords::worst, Margin.worstFirst()))
+        .sorted(Comparator.comparing(CapabilityWords::worst, LimitMargin.worstFirst()))
         .toList();
   }
 
-  private static Result worst(Distribution d) {
+  private static Result worst(BatchDistribution d) {
     return d.counting().stream()
-        .map(Distribution.Entry::result)
+        .map(BatchDistribution.Entry::result)
         .filter(r -> r.judgement().isPresent())
-        .min(Margin.worstFirst())
+        .min(LimitMargin.worstFirst())
         .orElseGet(() -> judged(d));
   }
 
   /** Of units whose retests alone are judged. */
-  private static Result judged(Distribution d) {
+  private static Result judged(BatchDistribution d) {
     return d.entries().stream()
-        .map(Distribution.Entry::result)
+        .map(BatchDistribution.Entry::result)
         .filter(r -> r.judgement().isPresent())
         .findFirst()
         .orElseThrow();
   }
 
-  static Optional<Capability> capability(Distribution d) {
+  static Optional<Capability> capability(BatchDistribution d) {
     return d.statistics().flatMap(Statistics::capability);
   }
 
-  private static int n(Distribution d) {
+  private static int n(BatchDistribution d) {
     return d.statistics().map(s -> s.spread().n()).orElse(0);
   }
 
@@ -85,7 +85,7 @@ final class CapabilityWords {
   }
 
   /** What must be known beside it; empty text where nothing. */
-  static String caveats(Distribution d) {
+  static String caveats(BatchDistribution d) {
     List<String> notes = capability(d).map(Capability::notes).orElse(List.of());
     return notes.isEmpty() ? "" : " Beware: " + String.join("; ", notes) + ".";
   }

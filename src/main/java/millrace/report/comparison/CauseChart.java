@@ -5,13 +5,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.assessment.comparison.Comparison;
-import millrace.report.page.Sheet;
+import millrace.report.page.ReportContext;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Corner;
-import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
-import millrace.report.plot.Spot;
+import millrace.report.plot.PlotLinePoint;
+import millrace.report.plot.PointWithErrorBar;
+import millrace.report.plot.SeriesStyle;
 
 /** How often which cause, the most frequent first, and what they come to together. */
 final class CauseChart {
@@ -36,30 +36,30 @@ final class CauseChart {
   }
 
   private static Chart drawn(List<String> names, List<Integer> units, boolean simulated) {
-    List<Corner> bars = new ArrayList<>();
-    List<Spot> sums = new ArrayList<>();
+    List<PlotLinePoint> bars = new ArrayList<>();
+    List<PointWithErrorBar> sums = new ArrayList<>();
     int sum = 0;
     for (int i = 0; i < units.size(); i++) {
       sum += units.get(i);
       bars.addAll(
           List.of(
-              new Corner(i - 0.4, 0),
-              new Corner(i - 0.4, units.get(i)),
-              new Corner(i + 0.4, units.get(i)),
-              new Corner(i + 0.4, 0)));
-      sums.add(Spot.of(i, sum, 0));
+              new PlotLinePoint(i - 0.4, 0),
+              new PlotLinePoint(i - 0.4, units.get(i)),
+              new PlotLinePoint(i + 0.4, units.get(i)),
+              new PlotLinePoint(i + 0.4, 0)));
+      sums.add(PointWithErrorBar.of(i, sum, 0));
     }
     return new Chart(
         new Chart.Words(
             "Failed units by their likeliest cause",
             "One bar per cause and part, the most frequent first; points: all up to there"
                 + " together.",
-            simulated ? Optional.of(Sheet.SIMULATED) : Optional.empty()),
+            simulated ? Optional.of(ReportContext.SIMULATED) : Optional.empty()),
         Axis.named("Cause", names),
         Axis.counted("Units", "").with(0),
         List.of(
-            new Mark.Curve("units", Look.FIRST, bars),
-            Mark.Points.of("together with those before", Look.SECOND, sums)),
+            new Mark.Curve("units", SeriesStyle.FIRST, bars),
+            Mark.Points.of("together with those before", SeriesStyle.SECOND, sums)),
         Chart.Size.PAGE);
   }
 }

@@ -5,16 +5,16 @@ import java.io.Writer;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
+import millrace.assessment.comparison.BatchDistribution;
 import millrace.assessment.comparison.Comparison;
-import millrace.assessment.comparison.Distribution;
 import millrace.logbook.Logbook;
 import millrace.report.markup.Markup;
-import millrace.report.page.Page;
-import millrace.report.page.RecordSection;
-import millrace.report.page.Table;
+import millrace.report.page.BatchRecordSection;
+import millrace.report.page.HtmlPageFrame;
+import millrace.report.page.HtmlTable;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Symbols;
-import millrace.report.words.Figures;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.words.ResultFigures;
 
 /**
  * A comparison as one page: a single HTML file that needs no network and no script. Yield first,
@@ -42,7 +42,7 @@ public final class ComparisonReport {
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Comparison comparison, Logbook book) {
-    Page.write(file, writer -> write(writer, comparison, book));
+    HtmlPageFrame.write(file, writer -> write(writer, comparison, book));
   }
 
   private static void write(Writer target, Comparison comparison, Logbook book) {
@@ -51,7 +51,7 @@ public final class ComparisonReport {
   }
 
   private void page(Logbook book) {
-    Page.open(out, ComparisonWords.head(comparison), comparison.simulated(), STYLES);
+    HtmlPageFrame.open(out, ComparisonWords.head(comparison), comparison.simulated(), STYLES);
     summary();
     ComparisonSections sections = new ComparisonSections(out, comparison);
     sections.gauges();
@@ -60,15 +60,15 @@ public final class ComparisonReport {
     overview();
     pictures();
     sections.write();
-    RecordSection.write(out, comparison, book);
-    Page.close(out);
+    BatchRecordSection.write(out, comparison, book);
+    HtmlPageFrame.close(out);
   }
 
   private void summary() {
     out.line().element("h1", "Comparison: " + ComparisonWords.head(comparison));
     out.line().open("section", "class", "verdict");
-    out.element("h2", StandsOut.headline(comparison));
-    for (String line : StandsOut.sentences(comparison, Symbols::of)) {
+    out.element("h2", ComparisonHighlights.headline(comparison));
+    for (String line : ComparisonHighlights.sentences(comparison, PrintedUnitSymbols::of)) {
       out.element("p", line.strip(), "class", line.startsWith(" ") ? "belongs" : "");
     }
     out.close();
@@ -102,15 +102,15 @@ public final class ComparisonReport {
     }
     out.line().open("section").element("h2", "Likeliest causes of the units that failed");
     chart(CauseChart.of(comparison));
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "The most frequent first; of causes that cannot be told apart the likeliest stands for"
                 + " all",
-            Table.Column.figures("Units"),
-            Table.Column.figures("Up to here"),
-            Table.Column.words("Cause"),
-            Table.Column.words("Runs"));
+            HtmlTable.Column.figures("Units"),
+            HtmlTable.Column.figures("Up to here"),
+            HtmlTable.Column.words("Cause"),
+            HtmlTable.Column.words("Runs"));
     int all = comparison.causes().stream().mapToInt(Comparison.CauseCount::units).sum();
     int sofar = 0;
     for (Comparison.CauseCount k : comparison.causes()) {
@@ -129,20 +129,20 @@ public final class ComparisonReport {
   }
 
   private void repairs() {
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "Where a repairer looks, unit by unit",
-            Table.Column.words("Unit"),
-            Table.Column.figures("Run"),
-            Table.Column.words("Look at"));
+            HtmlTable.Column.words("Unit"),
+            HtmlTable.Column.figures("Run"),
+            HtmlTable.Column.words("Look at"));
     for (Comparison.CauseCount k : comparison.causes()) {
       for (Comparison.Blamed b : k.boards()) {
         table
             .begin()
             .head(b.test().unit())
             .figures(String.valueOf(b.test().run().id()))
-            .cell(Symbols.of(ComparisonWords.hint(b)))
+            .cell(PrintedUnitSymbols.of(ComparisonWords.hint(b)))
             .end();
       }
     }
@@ -150,40 +150,41 @@ public final class ComparisonReport {
   }
 
   private void overview() {
-    List<Distribution> limited = CapabilityWords.limited(comparison);
+    List<BatchDistribution> limited = CapabilityWords.limited(comparison);
     if (limited.isEmpty()) {
       return;
     }
     boolean known = limited.stream().anyMatch(d -> CapabilityWords.capability(d).isPresent());
     out.line().open("section", "class", "quantities").element("h2", "What has a limit");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "Over units, against limits",
-            Table.Column.words("Quantity"),
-            Table.Column.figures("Met"),
-            Table.Column.figures("Mean"),
-            Table.Column.figures("Standard deviation"),
-            Table.Column.words("Limit; guard-banded"),
-            Table.Column.words(known ? "Cpk; Ppk, each with its interval" : ""));
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.figures("Met"),
+            HtmlTable.Column.figures("Mean"),
+            HtmlTable.Column.figures("Standard deviation"),
+            HtmlTable.Column.words("Limit; guard-banded"),
+            HtmlTable.Column.words(known ? "Cpk; Ppk, each with its interval" : ""));
     limited.forEach(d -> row(table, d));
     table.close();
     out.close();
   }
 
-  private static void row(Table table, Distribution d) {
-    Distribution.Statistics s = d.statistics().orElseThrow();
+  private static void row(HtmlTable table, BatchDistribution d) {
+    BatchDistribution.Statistics s = d.statistics().orElseThrow();
     String unit = d.what().quantity().unit();
-    String limit = d.limit().map(l -> Figures.limit(l, unit)).orElse("different ones");
+    String limit = d.limit().map(l -> ResultFigures.limit(l, unit)).orElse("different ones");
     String guarded = MeasurandWords.limit(d.testLimit(), d.what());
     table
         .begin()
         .head(MeasurandWords.printed(d.what()))
         .figures(
             s.within().map(w -> w.count() + " of " + w.of()).orElse(String.valueOf(s.spread().n())))
-        .figures(Symbols.of(MeasurandWords.among(s.spread(), s.spread().mean(), d.what())))
-        .figures(Symbols.of(MeasurandWords.scatter(s.spread(), d.what())))
-        .cell(Symbols.of(guarded.isEmpty() ? limit : limit + "; " + guarded))
+        .figures(
+            PrintedUnitSymbols.of(MeasurandWords.among(s.spread(), s.spread().mean(), d.what())))
+        .figures(PrintedUnitSymbols.of(MeasurandWords.scatter(s.spread(), d.what())))
+        .cell(PrintedUnitSymbols.of(guarded.isEmpty() ? limit : limit + "; " + guarded))
         .cell(
             s.capability()
                 .map(
@@ -197,29 +198,29 @@ public final class ComparisonReport {
   }
 
   private void pictures() {
-    List<Distribution> limited = CapabilityWords.limited(comparison);
+    List<BatchDistribution> limited = CapabilityWords.limited(comparison);
     if (limited.isEmpty()) {
       return;
     }
     out.line().open("section", "class", "pictures").element("h2", "Unit by unit");
-    List<Distribution> few =
+    List<BatchDistribution> few =
         limited.stream().filter(d -> d.counting().size() < DistributionCharts.MANY).toList();
     out.line().open("div", "class", "pair");
     few.forEach(d -> charts(d).spread().ifPresent(this::chart));
     out.close();
     few.forEach(d -> charts(d).inTime().ifPresent(this::chart));
     limited.stream().filter(d -> !few.contains(d)).forEach(this::many);
-    for (Distribution d : limited) {
+    for (BatchDistribution d : limited) {
       d.notes().forEach(n -> out.element("p", MeasurandWords.printed(d.what()) + ": " + n + "."));
     }
     out.close();
   }
 
-  private DistributionCharts charts(Distribution d) {
+  private DistributionCharts charts(BatchDistribution d) {
     return new DistributionCharts(d, comparison.simulated());
   }
 
-  private void many(Distribution d) {
+  private void many(BatchDistribution d) {
     out.line().open("div", "class", "many");
     charts(d).spread().ifPresent(this::chart);
     beside(d);
@@ -228,10 +229,10 @@ public final class ComparisonReport {
   }
 
   /** What stands beside a distribution. */
-  private void beside(Distribution d) {
+  private void beside(BatchDistribution d) {
     out.line().open("div", "class", "facts-beside");
-    out.element("p", Symbols.of(DistributionWords.figures(d)));
-    DistributionWords.believed(d).forEach(line -> out.element("p", Symbols.of(line)));
+    out.element("p", PrintedUnitSymbols.of(DistributionWords.figures(d)));
+    DistributionWords.believed(d).forEach(line -> out.element("p", PrintedUnitSymbols.of(line)));
     out.close();
   }
 

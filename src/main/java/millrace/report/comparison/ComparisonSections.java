@@ -6,17 +6,17 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.analysis.batch.GaugeIntervals;
-import millrace.analysis.batch.Spread;
-import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
-import millrace.assessment.comparison.Distribution;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.report.markup.Markup;
-import millrace.report.page.Table;
-import millrace.report.plot.Symbols;
-import millrace.report.words.Figures;
-import millrace.report.words.Margin;
+import millrace.report.page.HtmlTable;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.words.LimitMargin;
+import millrace.report.words.ResultFigures;
 import millrace.report.words.ResultWords;
 
 /** The tables of a comparison below its pictures. */
@@ -46,22 +46,24 @@ final class ComparisonSections {
       return;
     }
     open("Units that failed");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "By the limit that each misses by most, those farthest beyond first",
-            Table.Column.words("Unit"),
-            Table.Column.figures("Run"),
-            Table.Column.words("Fails by"),
-            Table.Column.words("Value, limit"),
-            Table.Column.figures("More limits"));
+            HtmlTable.Column.words("Unit"),
+            HtmlTable.Column.figures("Run"),
+            HtmlTable.Column.words("Fails by"),
+            HtmlTable.Column.words("Value, limit"),
+            HtmlTable.Column.figures("More limits"));
     for (UnitWords.Failed f : failed) {
       table
           .begin()
           .head(f.run().unit())
           .figures(String.valueOf(f.run().run().id()))
           .cell(ResultWords.name(f.by()))
-          .cell(Symbols.of(ResultWords.figures(f.by()) + ", " + Margin.inWords(f.by())))
+          .cell(
+              PrintedUnitSymbols.of(
+                  ResultWords.figures(f.by()) + ", " + LimitMargin.inWords(f.by())))
           .figures(f.more() == 0 ? "" : String.valueOf(f.more()))
           .end();
     }
@@ -70,21 +72,21 @@ final class ComparisonSections {
   }
 
   private void signals() {
-    List<SignalWords.Said> said = SignalWords.of(comparison);
+    List<ControlChartSignalWords.Said> said = ControlChartSignalWords.of(comparison);
     if (said.isEmpty()) {
       return;
     }
     out.line()
         .open("section", "class", "small signals")
         .element("h2", "Signals of the control charts");
-    out.element("p", SignalWords.CHANCE);
-    Table table =
-        Table.open(
+    out.element("p", ControlChartSignalWords.CHANCE);
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "By quantity; units with their runs",
-            Table.Column.words("Quantity"),
-            Table.Column.words("What is seen"),
-            Table.Column.words("In"));
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.words("What is seen"),
+            HtmlTable.Column.words("In"));
     Map<List<String>, List<String>> by = new LinkedHashMap<>();
     said.forEach(
         s ->
@@ -97,8 +99,8 @@ final class ComparisonSections {
             table
                 .begin()
                 .head(key.get(0))
-                .cell(Symbols.of(key.get(1)))
-                .cell(Symbols.of(String.join("; ", where)))
+                .cell(PrintedUnitSymbols.of(key.get(1)))
+                .cell(PrintedUnitSymbols.of(String.join("; ", where)))
                 .end());
     table.close();
     out.close();
@@ -106,7 +108,7 @@ final class ComparisonSections {
 
   /** What has no limit, for whoever asks. */
   private void unlimited() {
-    List<Distribution> others =
+    List<BatchDistribution> others =
         comparison.distributions().stream()
             .filter(d -> !d.judged() && d.statistics().isPresent())
             .toList();
@@ -114,26 +116,26 @@ final class ComparisonSections {
       return;
     }
     open("What has no limit");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "Mean and scatter over units",
-            Table.Column.words("Quantity"),
-            Table.Column.figures("n"),
-            Table.Column.figures("Mean"),
-            Table.Column.figures("Standard deviation"),
-            Table.Column.figures("Least"),
-            Table.Column.figures("Largest"));
-    for (Distribution d : others) {
-      Spread s = d.statistics().orElseThrow().spread();
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.figures("n"),
+            HtmlTable.Column.figures("Mean"),
+            HtmlTable.Column.figures("Standard deviation"),
+            HtmlTable.Column.figures("Least"),
+            HtmlTable.Column.figures("Largest"));
+    for (BatchDistribution d : others) {
+      BatchMeanAndSpread s = d.statistics().orElseThrow().spread();
       table
           .begin()
           .head(MeasurandWords.printed(d.what()))
           .figures(String.valueOf(s.n()))
-          .figures(Symbols.of(MeasurandWords.among(s, s.mean(), d.what())))
-          .figures(Symbols.of(MeasurandWords.scatter(s, d.what())))
-          .figures(Symbols.of(MeasurandWords.among(s, s.least(), d.what())))
-          .figures(Symbols.of(MeasurandWords.among(s, s.largest(), d.what())))
+          .figures(PrintedUnitSymbols.of(MeasurandWords.among(s, s.mean(), d.what())))
+          .figures(PrintedUnitSymbols.of(MeasurandWords.scatter(s, d.what())))
+          .figures(PrintedUnitSymbols.of(MeasurandWords.among(s, s.least(), d.what())))
+          .figures(PrintedUnitSymbols.of(MeasurandWords.among(s, s.largest(), d.what())))
           .end();
     }
     table.close();
@@ -149,23 +151,23 @@ final class ComparisonSections {
       return;
     }
     open("Units against their earlier selves");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "Later less earlier; errors that both runs share cancel",
-            Table.Column.words("Unit"),
-            Table.Column.words("Runs"),
-            Table.Column.words("Quantity"),
-            Table.Column.figures("Change"),
-            Table.Column.words(""),
-            Table.Column.words("Cancelled"));
+            HtmlTable.Column.words("Unit"),
+            HtmlTable.Column.words("Runs"),
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.figures("Change"),
+            HtmlTable.Column.words(""),
+            HtmlTable.Column.words("Cancelled"));
     for (Comparison.Drift d : comparison.drifts()) {
       table
           .begin()
           .head(d.later().unit())
           .cell(d.earlier().run().id() + " to " + d.later().run().id())
           .cell(MeasurandWords.printed(d.what()))
-          .figures(Symbols.of(ComparisonWords.change(d)))
+          .figures(PrintedUnitSymbols.of(ComparisonWords.change(d)))
           .cell(d.change().significant() ? "moved" : "")
           .cell(ComparisonWords.largest(d.change().cancelled()))
           .end();
@@ -184,22 +186,22 @@ final class ComparisonSections {
         "'Differs' is said so rarely without cause that %s of all tables of groups that are alike"
                 .formatted(MeasurandWords.percent(comparison.coverage()))
             + " do not say it once. The group is not among the others.");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "Difference of means (Welch), the least likely by chance first",
-            Table.Column.words("Group"),
-            Table.Column.words("Quantity"),
-            Table.Column.figures("Difference"),
-            Table.Column.figures("p"),
-            Table.Column.words(""));
-    for (Comparison.Contrast k : StandsOut.likeliestFirst(comparison)) {
+            HtmlTable.Column.words("Group"),
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.figures("Difference"),
+            HtmlTable.Column.figures("p"),
+            HtmlTable.Column.words(""));
+    for (Comparison.Contrast k : ComparisonHighlights.likeliestFirst(comparison)) {
       table
           .begin()
           .head(DriftWords.named(k.group()))
           .cell(MeasurandWords.printed(k.what()))
-          .figures(Symbols.of(ComparisonWords.difference(k)))
-          .figures(Numbers.significant(k.comparison().probability(), 2))
+          .figures(PrintedUnitSymbols.of(ComparisonWords.difference(k)))
+          .figures(NumberText.significant(k.comparison().probability(), 2))
           .cell(comparison.differs(k) ? "differs" : "")
           .end();
     }
@@ -212,24 +214,24 @@ final class ComparisonSections {
       return;
     }
     open("Drift in the order of time");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "From the first unit to the last (Theil and Sen; Mann and Kendall)",
-            Table.Column.words("Of"),
-            Table.Column.words("Quantity"),
-            Table.Column.figures("Units"),
-            Table.Column.figures("First to last"),
-            Table.Column.figures("p"),
-            Table.Column.words(""));
+            HtmlTable.Column.words("Of"),
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.figures("Units"),
+            HtmlTable.Column.figures("First to last"),
+            HtmlTable.Column.figures("p"),
+            HtmlTable.Column.words(""));
     for (Comparison.Drifting t : comparison.trends()) {
       table
           .begin()
           .head(t.group().map(DriftWords::named).orElse("all"))
           .cell(MeasurandWords.printed(t.what()))
           .figures(String.valueOf(t.trend().n()))
-          .figures(Symbols.of(DriftWords.signed(t)))
-          .figures(Numbers.significant(t.trend().probability(), 2))
+          .figures(PrintedUnitSymbols.of(DriftWords.signed(t)))
+          .figures(NumberText.significant(t.trend().probability(), 2))
           .cell(comparison.drifts(t) ? "drifts" : "")
           .end();
     }
@@ -250,17 +252,17 @@ final class ComparisonSections {
         "Of the tolerance a bench should take less than 10 %; above 30 % it cannot tell good units"
             + " from bad ones. At least 5 distinct categories are wanted. Intervals of %s."
                 .formatted(MeasurandWords.percent(comparison.coverage())));
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "Units crossed with " + comparison.gauges().get(0).across().several(),
-            Table.Column.words("Quantity"),
-            Table.Column.words("Bench"),
-            Table.Column.figures("Of the tolerance"),
-            Table.Column.figures("Categories"),
-            Table.Column.figures("Repeatability"),
-            Table.Column.figures("Reproducibility"),
-            Table.Column.figures("Units"));
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.words("Bench"),
+            HtmlTable.Column.figures("Of the tolerance"),
+            HtmlTable.Column.figures("Categories"),
+            HtmlTable.Column.figures("Repeatability"),
+            HtmlTable.Column.figures("Reproducibility"),
+            HtmlTable.Column.figures("Units"));
     for (Comparison.Gauge g : GaugeVerdict.worstFirst(comparison)) {
       var v = g.study().components();
       String between =
@@ -272,9 +274,10 @@ final class ComparisonSections {
           .figures(GaugeVerdict.ofTolerance(g))
           .figures(ComparisonWords.categories(g))
           .figures(
-              Symbols.of(ComparisonWords.root(v.repeatability(), g, GaugeIntervals::repeatability)))
-          .figures(Symbols.of(between))
-          .figures(Symbols.of(ComparisonWords.root(v.unit(), g, GaugeIntervals::units)))
+              PrintedUnitSymbols.of(
+                  ComparisonWords.root(v.repeatability(), g, GaugeIntervals::repeatability)))
+          .figures(PrintedUnitSymbols.of(between))
+          .figures(PrintedUnitSymbols.of(ComparisonWords.root(v.unit(), g, GaugeIntervals::units)))
           .end();
     }
     table.close();
@@ -286,26 +289,26 @@ final class ComparisonSections {
       return;
     }
     open("Reproducibility of the set-up");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "Scatter from connection to connection",
-            Table.Column.words("Run"),
-            Table.Column.words("Range, load"),
-            Table.Column.figures("Connections"),
-            Table.Column.figures("u of one"),
-            Table.Column.words("Interval"),
-            Table.Column.figures("Of it noise"),
-            Table.Column.words("For the bench file"));
+            HtmlTable.Column.words("Run"),
+            HtmlTable.Column.words("Range, load"),
+            HtmlTable.Column.figures("Connections"),
+            HtmlTable.Column.figures("u of one"),
+            HtmlTable.Column.words("Interval"),
+            HtmlTable.Column.figures("Of it noise"),
+            HtmlTable.Column.words("For the bench file"));
     for (Comparison.SetUpStudy s : comparison.setUps()) {
       table
           .begin()
           .head(String.valueOf(s.run()))
-          .cell(s.range() + ", " + Symbols.of(Figures.number(s.loadOhm(), "ohm")))
+          .cell(s.range() + ", " + PrintedUnitSymbols.of(ResultFigures.number(s.loadOhm(), "ohm")))
           .figures(String.valueOf(s.connectionsPpm().n()))
           .figures(ComparisonWords.scatter(s.connectionsPpm()))
           .cell(ComparisonWords.setUpInterval(comparison, s))
-          .figures(Figures.size(s.noisePpm(), "ppm"))
+          .figures(ResultFigures.size(s.noisePpm(), "ppm"))
           .cell(ComparisonWords.setUpWords(s))
           .end();
     }
@@ -315,24 +318,24 @@ final class ComparisonSections {
 
   private void runs() {
     out.line().open("section", "class", "small runs").element("h2", "Runs");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "In the order of time",
-            Table.Column.figures("Run"),
-            Table.Column.words("Unit"),
-            Table.Column.words("Batch"),
-            Table.Column.words("Began (UTC)"),
-            Table.Column.words("Outcome"),
-            Table.Column.words("Test"),
-            Table.Column.words("Bin"),
-            Table.Column.words("Digest, first 16"));
+            HtmlTable.Column.figures("Run"),
+            HtmlTable.Column.words("Unit"),
+            HtmlTable.Column.words("Batch"),
+            HtmlTable.Column.words("Began (UTC)"),
+            HtmlTable.Column.words("Outcome"),
+            HtmlTable.Column.words("Test"),
+            HtmlTable.Column.words("Bin"),
+            HtmlTable.Column.words("Digest, first 16"));
     comparison.runs().forEach(r -> run(table, r));
     table.close();
     out.close();
   }
 
-  private static void run(Table table, Compared r) {
+  private static void run(HtmlTable table, ComparedRun r) {
     table
         .begin()
         .figures(String.valueOf(r.run().id()))

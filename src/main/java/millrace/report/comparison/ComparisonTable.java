@@ -5,12 +5,12 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.UnaryOperator;
 import millrace.analysis.batch.GaugeIntervals;
+import millrace.assessment.comparison.BatchDistribution;
 import millrace.assessment.comparison.Comparison;
-import millrace.assessment.comparison.Distribution;
 import millrace.evidence.Measurand;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.report.table.TextColumns;
-import millrace.report.words.Figures;
+import millrace.report.words.ResultFigures;
 
 /** A comparison as tables for the terminal. Stateless, thread-safe. */
 public final class ComparisonTable {
@@ -28,8 +28,8 @@ public final class ComparisonTable {
    */
   public static List<String> paragraphs(Comparison c) {
     List<String> lines = new ArrayList<>();
-    lines.add("%s: %s.".formatted(ComparisonWords.head(c), StandsOut.headline(c)));
-    lines.addAll(StandsOut.sentences(c, UnaryOperator.identity()));
+    lines.add("%s: %s.".formatted(ComparisonWords.head(c), ComparisonHighlights.headline(c)));
+    lines.addAll(ComparisonHighlights.sentences(c, UnaryOperator.identity()));
     if (c.gauges().isEmpty()) {
       ComparisonWords.yieldLines(c).forEach(lines::add);
     }
@@ -50,7 +50,7 @@ public final class ComparisonTable {
   public static String tables(Comparison c, boolean all) {
     StringBuilder text = new StringBuilder();
     section(text, "gauge study, across " + across(c), gauges(c));
-    text.append(LimitedTables.of(c));
+    text.append(LimitedQuantityTables.of(c));
     if (all) {
       section(text, "every quantity", quantities(c));
     }
@@ -76,7 +76,7 @@ public final class ComparisonTable {
   }
 
   private static void signals(StringBuilder text, Comparison c, boolean all) {
-    List<SignalWords.Said> said = SignalWords.of(c);
+    List<ControlChartSignalWords.Said> said = ControlChartSignalWords.of(c);
     TextColumns table = new TextColumns(WIDEST, "quantity", "range", "at", "run", "what");
     said.stream()
         .limit(all ? said.size() : MOST_SIGNALS)
@@ -91,7 +91,7 @@ public final class ComparisonTable {
     section(text, "signals of the control charts", table);
     if (!said.isEmpty()) {
       int more = all ? 0 : Math.max(0, said.size() - MOST_SIGNALS);
-      line(text, (more > 0 ? more + " more with --all. " : "") + SignalWords.CHANCE);
+      line(text, (more > 0 ? more + " more with --all. " : "") + ControlChartSignalWords.CHANCE);
     }
   }
 
@@ -107,7 +107,7 @@ public final class ComparisonTable {
           MeasurandWords.at(t.what()),
           String.valueOf(t.trend().n()),
           DriftWords.signed(t),
-          Numbers.significant(t.trend().probability(), 2),
+          NumberText.significant(t.trend().probability(), 2),
           c.drifts(t) ? "drifts" : "");
     }
     return table;
@@ -144,12 +144,12 @@ public final class ComparisonTable {
     return table;
   }
 
-  private static void quantity(TextColumns table, Distribution d) {
+  private static void quantity(TextColumns table, BatchDistribution d) {
     Measurand m = d.what();
     if (d.statistics().isEmpty()) {
       return;
     }
-    Distribution.Statistics s = d.statistics().get();
+    BatchDistribution.Statistics s = d.statistics().get();
     table.row(
         m.quantity().inWords(),
         m.range().orElse(""),
@@ -159,7 +159,7 @@ public final class ComparisonTable {
         MeasurandWords.scatter(s.spread(), m),
         MeasurandWords.among(s.spread(), s.spread().least(), m),
         MeasurandWords.among(s.spread(), s.spread().largest(), m),
-        d.limit().map(l -> Figures.limit(l, m.quantity().unit())).orElse(""),
+        d.limit().map(l -> ResultFigures.limit(l, m.quantity().unit())).orElse(""),
         MeasurandWords.limit(d.testLimit(), m),
         s.capability().map(k -> MeasurandWords.index(k.ppk())).orElse(""),
         s.within().map(w -> w.count() + "/" + w.of()).orElse(""),
@@ -193,8 +193,9 @@ public final class ComparisonTable {
 
   private static TextColumns outliers(Comparison c) {
     TextColumns table = new TextColumns(WIDEST, "quantity", "range", "at", "runs");
-    for (Distribution d : c.distributions()) {
-      List<Long> runs = d.statistics().map(Distribution.Statistics::outliers).orElse(List.of());
+    for (BatchDistribution d : c.distributions()) {
+      List<Long> runs =
+          d.statistics().map(BatchDistribution.Statistics::outliers).orElse(List.of());
       if (!runs.isEmpty() && d.judged()) {
         table.row(
             d.what().quantity().inWords(),
@@ -240,14 +241,14 @@ public final class ComparisonTable {
   private static TextColumns contrasts(Comparison c) {
     TextColumns table =
         new TextColumns(WIDEST, "group", "quantity", "range", "at", "difference", "p", "");
-    for (Comparison.Contrast k : StandsOut.likeliestFirst(c)) {
+    for (Comparison.Contrast k : ComparisonHighlights.likeliestFirst(c)) {
       table.row(
           DriftWords.named(k.group()),
           k.what().quantity().inWords(),
           k.what().range().orElse(""),
           MeasurandWords.at(k.what()),
           ComparisonWords.difference(k),
-          Numbers.significant(k.comparison().probability(), 2),
+          NumberText.significant(k.comparison().probability(), 2),
           c.differs(k) ? "differs" : "");
     }
     return table;
@@ -300,11 +301,11 @@ public final class ComparisonTable {
       table.row(
           String.valueOf(s.run()),
           s.range(),
-          Figures.number(s.loadOhm(), "ohm"),
+          ResultFigures.number(s.loadOhm(), "ohm"),
           String.valueOf(s.connectionsPpm().n()),
           ComparisonWords.scatter(s.connectionsPpm()),
           ComparisonWords.setUpInterval(c, s),
-          Figures.size(s.noisePpm(), "ppm"),
+          ResultFigures.size(s.noisePpm(), "ppm"),
           s.connectionsPpm().enoughForReproducibility()
               ? ComparisonWords.setUpWords(s)
               : "fewer than 10 connections");

@@ -4,20 +4,20 @@ package millrace.report.comparison;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
+import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.analysis.batch.GaugeIntervals;
 import millrace.analysis.batch.Interval;
-import millrace.analysis.batch.Spread;
 import millrace.analysis.batch.Yield;
-import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
-import millrace.assessment.comparison.Distribution;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
-import millrace.report.page.Sheet;
-import millrace.report.words.Figures;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
+import millrace.report.page.ReportContext;
 import millrace.report.words.RepairHint;
+import millrace.report.words.ResultFigures;
 
 /** What a comparison found, in words and figures, for terminal and page alike. */
 final class ComparisonWords {
@@ -27,12 +27,12 @@ final class ComparisonWords {
   private ComparisonWords() {}
 
   static String head(Comparison c) {
-    long units = c.runs().stream().map(Compared::unit).distinct().count();
+    long units = c.runs().stream().map(ComparedRun::unit).distinct().count();
     return "%s%s of %s"
         .formatted(
-            c.simulated() ? Sheet.SIMULATED + ": " : "",
-            Numbers.counted(c.runs().size(), "run"),
-            Numbers.counted(units, "unit"));
+            c.simulated() ? ReportContext.SIMULATED + ": " : "",
+            NumberText.counted(c.runs().size(), "run"),
+            NumberText.counted(units, "unit"));
   }
 
   /** The yield of all, and of each batch where there are several. */
@@ -50,13 +50,13 @@ final class ComparisonWords {
         yield.refused() == 0
             ? ""
             : "; %s did not count (no cause, or too many)"
-                .formatted(Numbers.counted(yield.refused(), "further test"));
+                .formatted(NumberText.counted(yield.refused(), "further test"));
     String after =
         yield.retests() == 0
             ? "no retests"
             : "after %s %s"
                 .formatted(
-                    Numbers.counted(yield.retests(), "retest"),
+                    NumberText.counted(yield.retests(), "retest"),
                     MeasurandWords.share(yield.afterRetest()));
     return "%s: first pass %s; %s%s"
         .formatted(which, MeasurandWords.share(yield.firstPass()), after, refused);
@@ -84,7 +84,7 @@ final class ComparisonWords {
   }
 
   /** Units and runs, the farthest first. */
-  static String named(Distribution d, List<Long> runs) {
+  static String named(BatchDistribution d, List<Long> runs) {
     List<String> names =
         runs.stream()
             .limit(MOST_RUNS)
@@ -110,30 +110,35 @@ final class ComparisonWords {
   }
 
   static String change(Comparison.Drift d) {
-    double u = d.change().uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0);
-    return Figures.pair(d.change().value(), u, d.what().quantity().unit());
+    double u = d.change().uncertainty().map(ComputationOutcome.Uncertainty::expanded).orElse(0.0);
+    return ResultFigures.pair(d.change().value(), u, d.what().quantity().unit());
   }
 
   /** The difference of the means, and half of its interval. */
   static String difference(Comparison.Contrast k) {
     Interval i = k.comparison().interval();
-    return Figures.pair(
+    return ResultFigures.pair(
         k.comparison().difference(), (i.upper() - i.lower()) / 2, k.what().quantity().unit());
   }
 
   /** Standard deviation in ppm; empty text where one value has none. */
-  static String scatter(Spread ppm) {
-    return ppm.scatter().isPresent() ? Figures.size(ppm.scatter().getAsDouble(), "ppm") : "";
+  static String scatter(BatchMeanAndSpread ppm) {
+    return ppm.scatter().isPresent() ? ResultFigures.size(ppm.scatter().getAsDouble(), "ppm") : "";
   }
 
   /** A standard deviation with its interval. */
   static String root(
       double variance, Comparison.Gauge g, Function<GaugeIntervals, Interval> interval) {
     String unit = g.what().quantity().unit();
-    String value = Figures.size(Math.sqrt(variance), unit);
+    String value = ResultFigures.size(Math.sqrt(variance), unit);
     return g.intervals()
         .map(interval)
-        .map(i -> together(value, Figures.size(i.lower(), unit), Figures.size(i.upper(), unit)))
+        .map(
+            i ->
+                together(
+                    value,
+                    ResultFigures.size(i.lower(), unit),
+                    ResultFigures.size(i.upper(), unit)))
         .orElse(value);
   }
 
@@ -156,13 +161,14 @@ final class ComparisonWords {
     if (g.study().distinctCategories().isEmpty()) {
       return "";
     }
-    String value = Numbers.fixed(g.study().distinctCategories().getAsDouble(), 0);
+    String value = NumberText.fixed(g.study().distinctCategories().getAsDouble(), 0);
     return g.intervals()
         .map(GaugeIntervals::distinctCategories)
         .map(
             i ->
                 "%s (%s to %s)"
-                    .formatted(value, Numbers.fixed(i.lower(), 0), Numbers.fixed(i.upper(), 0)))
+                    .formatted(
+                        value, NumberText.fixed(i.lower(), 0), NumberText.fixed(i.upper(), 0)))
         .orElse(value);
   }
 
@@ -170,13 +176,15 @@ final class ComparisonWords {
   static String setUpWords(Comparison.SetUpStudy s) {
     return "{range: %s, u: %s, connections: %s}"
         .formatted(
-            Quantities.print(s.nominalA(), Dimension.CURRENT),
-            Quantities.print(s.ownPpm() * 1e-6, Dimension.RATIO, 3),
+            QuantityText.print(s.nominalA(), Dimension.CURRENT),
+            QuantityText.print(s.ownPpm() * 1e-6, Dimension.RATIO, 3),
             s.connectionsPpm().n());
   }
 
   static String setUpInterval(Comparison c, Comparison.SetUpStudy s) {
     var interval = s.connectionsPpm().sdInterval(c.coverage());
-    return Figures.size(interval.lower(), "ppm") + " to " + Figures.size(interval.upper(), "ppm");
+    return ResultFigures.size(interval.lower(), "ppm")
+        + " to "
+        + ResultFigures.size(interval.upper(), "ppm");
   }
 }

@@ -7,19 +7,19 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import millrace.analysis.batch.IndividualsChart;
-import millrace.assessment.comparison.Compared;
-import millrace.assessment.comparison.Distribution;
-import millrace.assessment.comparison.Distribution.Entry;
+import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.BatchDistribution.Entry;
+import millrace.assessment.comparison.ComparedRun;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
 import millrace.quantity.Dimension;
-import millrace.report.page.Sheet;
+import millrace.report.page.ReportContext;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Corner;
-import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
-import millrace.report.plot.Spot;
+import millrace.report.plot.PlotLinePoint;
+import millrace.report.plot.PointWithErrorBar;
+import millrace.report.plot.SeriesStyle;
 
 /**
  * A quantity over a batch in pictures: few units as dots with their bars and serial numbers, many
@@ -38,17 +38,17 @@ final class DistributionCharts {
   private static final double LEAST_PX = 45;
   private static final double FARTHEST = 3;
 
-  private final Distribution d;
-  private final Distribution.Statistics statistics;
+  private final BatchDistribution d;
+  private final BatchDistribution.Statistics statistics;
   private final List<Entry> counting;
   private final Optional<String> stamp;
   private final String name;
 
-  DistributionCharts(Distribution d, boolean simulated) {
+  DistributionCharts(BatchDistribution d, boolean simulated) {
     this.d = d;
     this.statistics = d.statistics().orElseThrow();
     this.counting = d.counting();
-    this.stamp = simulated ? Optional.of(Sheet.SIMULATED) : Optional.empty();
+    this.stamp = simulated ? Optional.of(ReportContext.SIMULATED) : Optional.empty();
     this.name = MeasurandWords.printed(d.what());
   }
 
@@ -62,7 +62,7 @@ final class DistributionCharts {
 
   /** How they came in time; empty where too few values make no chart. */
   Optional<Chart> inTime() {
-    return counting.size() < SignalWords.FEWEST
+    return counting.size() < ControlChartSignalWords.FEWEST
         ? Optional.empty()
         : statistics.chart().map(this::individuals);
   }
@@ -89,45 +89,46 @@ final class DistributionCharts {
         new Chart.Size(Chart.Size.HALF.widthPx(), Math.max(LEAST_PX, n * LINE_PX), true));
   }
 
-  private Spot place(int i, int n, double half) {
-    return new Spot(counting.get(i).value().orElseThrow(), n - 1.0 - i, half, 0);
+  private PointWithErrorBar place(int i, int n, double half) {
+    return new PointWithErrorBar(counting.get(i).value().orElseThrow(), n - 1.0 - i, half, 0);
   }
 
   /** Where a value is drawn, given its place and half its bar. */
   private interface Placed {
-    Spot at(int place, double half);
+    PointWithErrorBar at(int place, double half);
   }
 
   /** Those that met their limit, those that failed, and those that lie apart. */
   private List<Mark> points(Placed placed) {
-    List<Spot> usual = new ArrayList<>();
-    List<Spot> failed = new ArrayList<>();
-    List<Spot> apart = new ArrayList<>();
+    List<PointWithErrorBar> usual = new ArrayList<>();
+    List<PointWithErrorBar> failed = new ArrayList<>();
+    List<PointWithErrorBar> apart = new ArrayList<>();
     boolean bars = counting.size() <= MOST_BARS;
     for (int i = 0; i < counting.size(); i++) {
       Entry e = counting.get(i);
-      Spot spot = placed.at(i, bars ? half(e) : 0);
+      PointWithErrorBar spot = placed.at(i, bars ? half(e) : 0);
       boolean missed = e.result().judgement().filter(j -> j.failed()).isPresent();
       boolean outlier = statistics.outliers().contains(e.run().run().id());
       (missed ? failed : outlier ? apart : usual).add(spot);
     }
     String also = bars ? " \u00b1 U" : "";
     List<Mark> marks = new ArrayList<>();
-    add(marks, "value" + also, Look.FIRST, usual);
-    add(marks, "outlier" + also, Look.SECOND, apart);
-    add(marks, "fail" + also, Look.THIRD, failed);
+    add(marks, "value" + also, SeriesStyle.FIRST, usual);
+    add(marks, "outlier" + also, SeriesStyle.SECOND, apart);
+    add(marks, "fail" + also, SeriesStyle.THIRD, failed);
     return marks;
   }
 
-  private static void add(List<Mark> marks, String name, Look look, List<Spot> spots) {
+  private static void add(
+      List<Mark> marks, String name, SeriesStyle seriesStyle, List<PointWithErrorBar> spots) {
     if (!spots.isEmpty()) {
-      marks.add(Mark.Points.of(name, look, spots));
+      marks.add(Mark.Points.of(name, seriesStyle, spots));
     }
   }
 
   private static double half(Entry e) {
-    return e.result().outcome() instanceof Outcome.Value v
-        ? v.uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0)
+    return e.result().outcome() instanceof ComputationOutcome.Value v
+        ? v.uncertainty().map(ComputationOutcome.Uncertainty::expanded).orElse(0.0)
         : 0;
   }
 
@@ -144,7 +145,7 @@ final class DistributionCharts {
 
   private Chart distribution() {
     List<Mark> marks = new ArrayList<>();
-    marks.add(new Mark.Curve("units per class", Look.FIRST, histogram()));
+    marks.add(new Mark.Curve("units per class", SeriesStyle.FIRST, histogram()));
     limits(d.limit(), "limit").forEach(marks::add);
     limits(d.testLimit(), "guarded").forEach(marks::add);
     marks.add(new Mark.Upright("mean", statistics.spread().mean(), 0));
@@ -177,7 +178,7 @@ final class DistributionCharts {
    * Steps of a histogram, classes by Freedman and Diaconis' aim with the standard deviation: width
    * 3.49 s n^(-1/3) (Scott, Biometrika 66 (1979) 605).
    */
-  private List<Corner> histogram() {
+  private List<PlotLinePoint> histogram() {
     double least = statistics.spread().least();
     double span = statistics.spread().largest() - least;
     double wide = 3.49 * statistics.spread().sd() / Math.cbrt(counting.size());
@@ -188,20 +189,21 @@ final class DistributionCharts {
       int at = (int) ((e.value().orElseThrow() - least) / width);
       counts[Math.min(classes - 1, Math.max(0, at))]++;
     }
-    List<Corner> corners = new ArrayList<>();
-    corners.add(new Corner(least, 0));
+    List<PlotLinePoint> corners = new ArrayList<>();
+    corners.add(new PlotLinePoint(least, 0));
     for (int i = 0; i < classes; i++) {
-      corners.add(new Corner(least + i * width, counts[i]));
-      corners.add(new Corner(least + (i + 1) * width, counts[i]));
+      corners.add(new PlotLinePoint(least + i * width, counts[i]));
+      corners.add(new PlotLinePoint(least + (i + 1) * width, counts[i]));
     }
-    corners.add(new Corner(least + classes * width, 0));
+    corners.add(new PlotLinePoint(least + classes * width, 0));
     return corners;
   }
 
   private Chart individuals(IndividualsChart chart) {
     List<Mark> marks =
         new ArrayList<>(
-            points((i, half) -> Spot.of(i, counting.get(i).value().orElseThrow(), half)));
+            points(
+                (i, half) -> PointWithErrorBar.of(i, counting.get(i).value().orElseThrow(), half)));
     marks.addAll(batches());
     marks.add(new Mark.Level("upper chart limit", chart.limits().upper()));
     marks.add(new Mark.Level("mean", chart.centre()));
@@ -233,7 +235,7 @@ final class DistributionCharts {
     return places;
   }
 
-  private static String placeName(Compared run) {
+  private static String placeName(ComparedRun run) {
     return run.unit()
         + run.run().start().measuredAt().map(at -> " " + at.toString().substring(0, 10)).orElse("");
   }

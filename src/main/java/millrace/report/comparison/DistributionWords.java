@@ -5,24 +5,24 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.analysis.batch.Capability;
-import millrace.assessment.comparison.Distribution;
-import millrace.assessment.comparison.Distribution.Statistics;
-import millrace.evidence.Outcome;
-import millrace.report.words.Figures;
+import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.BatchDistribution.Statistics;
+import millrace.evidence.ComputationOutcome;
+import millrace.report.words.ResultFigures;
 
 /** What stands beside the picture of a distribution. */
 final class DistributionWords {
   private DistributionWords() {}
 
   /** Mean, scatter, U. */
-  static String figures(Distribution d) {
+  static String figures(BatchDistribution d) {
     Statistics s = d.statistics().orElseThrow();
     double u =
         d.counting().stream()
             .map(e -> e.result().outcome())
-            .filter(Outcome.Value.class::isInstance)
-            .flatMap(o -> ((Outcome.Value) o).uncertainty().stream())
-            .mapToDouble(Outcome.Uncertainty::expanded)
+            .filter(ComputationOutcome.Value.class::isInstance)
+            .flatMap(o -> ((ComputationOutcome.Value) o).uncertainty().stream())
+            .mapToDouble(ComputationOutcome.Uncertainty::expanded)
             .max()
             .orElse(0);
     return "%s units: mean %s, standard deviation %s, from %s to %s; U at most %s.%s"
@@ -32,12 +32,12 @@ final class DistributionWords {
             MeasurandWords.scatter(s.spread(), d.what()),
             MeasurandWords.among(s.spread(), s.spread().least(), d.what()),
             MeasurandWords.among(s.spread(), s.spread().largest(), d.what()),
-            Figures.size(u, d.what().quantity().unit()),
+            ResultFigures.size(u, d.what().quantity().unit()),
             s.within().map(w -> " Limit met: " + MeasurandWords.share(w) + ".").orElse(""));
   }
 
   /** Capability and between what values units lie, with what keeps them from being believed. */
-  static List<String> believed(Distribution d) {
+  static List<String> believed(BatchDistribution d) {
     Statistics s = d.statistics().orElseThrow();
     List<String> lines = new ArrayList<>();
     Optional<Capability> capability = s.capability();

@@ -15,11 +15,11 @@ import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Comparison.Contrast;
 import millrace.assessment.comparison.Comparison.Drifting;
 import millrace.assessment.comparison.Comparison.Group;
-import millrace.assessment.comparison.Factor;
+import millrace.assessment.comparison.ComparisonFactor;
 import millrace.evidence.Measurand;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
-import millrace.report.words.Figures;
+import millrace.quantity.NumberText;
+import millrace.report.words.ResultFigures;
 
 /** What drifts from unit to unit, and which bench, batch, operator or fixture differs, in words. */
 final class DriftWords {
@@ -36,7 +36,7 @@ final class DriftWords {
   /** What drifts, most against its limit first. */
   List<Drifting> drifting() {
     return comparison.trends().stream()
-        .filter(t -> comparison.drifts(t) && share(t) >= LimitShare.LEAST)
+        .filter(t -> comparison.drifts(t) && share(t) >= DifferenceToLimitShare.LEAST)
         .sorted(
             Comparator.comparing((Drifting t) -> t.group().isPresent())
                 .thenComparing(Comparator.comparingDouble((Drifting t) -> -share(t))))
@@ -44,7 +44,7 @@ final class DriftWords {
   }
 
   private double share(Drifting t) {
-    return LimitShare.of(t.trend().change(), t.what(), comparison);
+    return DifferenceToLimitShare.of(t.trend().change(), t.what(), comparison);
   }
 
   /** A sentence for each quantity that drifts, with what it does group by group. */
@@ -72,12 +72,12 @@ final class DriftWords {
             MeasurandWords.name(t.what(), set) + (MeasurandWords.at(t.what()).isEmpty() ? "" : ","),
             change < 0 ? "falls" : "rises",
             set.apply(size(t)),
-            Numbers.counted(t.trend().n(), "unit"),
+            NumberText.counted(t.trend().n(), "unit"),
             t.first().run().id(),
             t.first().unit(),
             t.last().run().id(),
             t.last().unit(),
-            Numbers.significant(100 * share(t), 2) + " %");
+            NumberText.significant(100 * share(t), 2) + " %");
   }
 
   private static String others(List<Drifting> alike) {
@@ -97,12 +97,12 @@ final class DriftWords {
   }
 
   private static String figures(double change, Interval i, Measurand what) {
-    return Figures.pair(change, (i.upper() - i.lower()) / 2, what.quantity().unit());
+    return ResultFigures.pair(change, (i.upper() - i.lower()) / 2, what.quantity().unit());
   }
 
   /** What the same quantity does within each group, each over its own units. */
   private String groupByGroup(Drifting most) {
-    Map<Factor, List<Drifting>> by = new EnumMap<>(Factor.class);
+    Map<ComparisonFactor, List<Drifting>> by = new EnumMap<>(ComparisonFactor.class);
     comparison.trends().stream()
         .filter(t -> t.what().equals(most.what()))
         .forEach(
@@ -114,7 +114,7 @@ final class DriftWords {
     return words.isEmpty() ? "" : "Within each " + String.join("; within each ", words) + ".";
   }
 
-  private String eachOf(Factor factor, List<Drifting> each) {
+  private String eachOf(ComparisonFactor factor, List<Drifting> each) {
     List<String> names =
         each.stream()
             .sorted(Comparator.comparingDouble((Drifting t) -> -share(t)))
@@ -150,13 +150,13 @@ final class DriftWords {
   /** Contrasts that are no chance and matter against the limit, the largest first. */
   List<Contrast> differing() {
     return comparison.contrasts().stream()
-        .filter(k -> comparison.differs(k) && share(k) >= LimitShare.LEAST)
+        .filter(k -> comparison.differs(k) && share(k) >= DifferenceToLimitShare.LEAST)
         .sorted(Comparator.comparingDouble((Contrast k) -> -share(k)))
         .toList();
   }
 
   private double share(Contrast k) {
-    return LimitShare.of(k.comparison().difference(), k.what(), comparison);
+    return DifferenceToLimitShare.of(k.comparison().difference(), k.what(), comparison);
   }
 
   private String group(List<Contrast> differing) {

@@ -12,7 +12,7 @@ import java.util.stream.Stream;
 import millrace.analysis.batch.GaugeIntervals;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.Comparison.Gauge;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /**
  * Whether a bench is good enough for a limit, by the share of the tolerance that it takes: 10 % and
@@ -66,7 +66,7 @@ enum GaugeVerdict {
   }
 
   private static String percent(double ratio) {
-    return Numbers.significant(100 * ratio, 2) + " %";
+    return NumberText.significant(100 * ratio, 2) + " %";
   }
 
   /** The verdict in a word or two; empty where there is no tolerance. */

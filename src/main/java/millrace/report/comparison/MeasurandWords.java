@@ -3,16 +3,16 @@ package millrace.report.comparison;
 
 import java.util.Optional;
 import java.util.function.UnaryOperator;
+import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.analysis.batch.Capability;
-import millrace.analysis.batch.Share;
-import millrace.analysis.batch.Spread;
+import millrace.analysis.batch.ProportionInterval;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
-import millrace.report.plot.Symbols;
-import millrace.report.words.AtWords;
-import millrace.report.words.Figures;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.words.ResultConditionWords;
+import millrace.report.words.ResultFigures;
 
 /** What is compared, in words and figures. */
 final class MeasurandWords {
@@ -22,7 +22,7 @@ final class MeasurandWords {
 
   /** The name on a page: conditions with the symbols of print, the range as it is called. */
   static String printed(Measurand m) {
-    return name(m, Symbols::of);
+    return name(m, PrintedUnitSymbols::of);
   }
 
   /** The name with its conditions set in letters of one's own. */
@@ -33,7 +33,7 @@ final class MeasurandWords {
   }
 
   static String at(Measurand m) {
-    String at = AtWords.of(m.at());
+    String at = ResultConditionWords.of(m.at());
     if (!m.worst()) {
       return at;
     }
@@ -42,47 +42,47 @@ final class MeasurandWords {
 
   /** Four digits, in the unit of the quantity. */
   static String number(double value, Measurand m) {
-    return Figures.number(value, m.quantity().unit());
+    return ResultFigures.number(value, m.quantity().unit());
   }
 
   /** A value out of many, with the digits that their mean is worth. */
-  static String among(Spread spread, double value, Measurand m) {
+  static String among(BatchMeanAndSpread spread, double value, Measurand m) {
     double finer = spread.sd() / Math.sqrt(spread.n());
-    return finer > 0 ? Figures.resolved(value, finer, m.quantity().unit()) : number(value, m);
+    return finer > 0 ? ResultFigures.resolved(value, finer, m.quantity().unit()) : number(value, m);
   }
 
   /** Scatter, three digits; empty text for one value. */
-  static String scatter(Spread spread, Measurand m) {
+  static String scatter(BatchMeanAndSpread spread, Measurand m) {
     if (spread.scatter().isEmpty()) {
       return "";
     }
-    Quantities.Scale scale = Figures.scale(spread.sd(), m.quantity().unit());
-    return (Numbers.significant(spread.sd() / scale.size(), 3) + " " + scale.symbol()).strip();
+    QuantityText.Scale scale = ResultFigures.scale(spread.sd(), m.quantity().unit());
+    return (NumberText.significant(spread.sd() / scale.size(), 3) + " " + scale.symbol()).strip();
   }
 
   static String limit(Optional<Limit> limit, Measurand m) {
-    return limit.map(l -> Figures.rounded(l, m.quantity().unit())).orElse("");
+    return limit.map(l -> ResultFigures.rounded(l, m.quantity().unit())).orElse("");
   }
 
   static String index(Capability.Index index) {
     return "%s (%s to %s)"
         .formatted(
-            Numbers.fixed(index.value(), 2),
-            Numbers.fixed(index.interval().lower(), 2),
-            Numbers.fixed(index.interval().upper(), 2));
+            NumberText.fixed(index.value(), 2),
+            NumberText.fixed(index.interval().lower(), 2),
+            NumberText.fixed(index.interval().upper(), 2));
   }
 
-  static String share(Share share) {
+  static String share(ProportionInterval share) {
     return "%s of %s, %s %% (%s to %s %%)"
         .formatted(
             share.count(),
             share.of(),
-            Numbers.fixed(PERCENT * share.value(), 1),
-            Numbers.fixed(PERCENT * share.interval().lower(), 1),
-            Numbers.fixed(PERCENT * share.interval().upper(), 1));
+            NumberText.fixed(PERCENT * share.value(), 1),
+            NumberText.fixed(PERCENT * share.interval().lower(), 1),
+            NumberText.fixed(PERCENT * share.interval().upper(), 1));
   }
 
   static String percent(double ratio) {
-    return Numbers.significant(PERCENT * ratio, 3) + " %";
+    return NumberText.significant(PERCENT * ratio, 3) + " %";
   }
 }

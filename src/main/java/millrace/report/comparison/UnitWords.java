@@ -8,41 +8,41 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
-import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
 import millrace.evidence.Result;
-import millrace.quantity.Numbers;
-import millrace.report.words.Margin;
+import millrace.quantity.NumberText;
+import millrace.report.words.LimitMargin;
+import millrace.report.words.MissingMeasurements;
 import millrace.report.words.ResultWords;
-import millrace.report.words.StillToMeasure;
 
 /** Which units failed and by what, which are open and why. */
 final class UnitWords {
-  private final List<Compared> first;
+  private final List<ComparedRun> first;
 
   UnitWords(Comparison comparison) {
-    this.first = comparison.runs().stream().filter(Compared::first).toList();
+    this.first = comparison.runs().stream().filter(ComparedRun::first).toList();
   }
 
-  private List<Compared> judged() {
+  private List<ComparedRun> judged() {
     return first.stream().filter(r -> r.conformity().isPresent()).toList();
   }
 
-  private long count(Predicate<Compared> which) {
+  private long count(Predicate<ComparedRun> which) {
     return first.stream().filter(which).count();
   }
 
   /** The answer in one line. */
   String headline() {
     int judged = judged().size();
-    long failed = count(Compared::failed);
-    long open = count(Compared::open);
+    long failed = count(ComparedRun::failed);
+    long open = count(ComparedRun::open);
     if (judged == 0) {
       return "No limits to judge by";
     } else if (failed == 0 && open == 0) {
       return judged == 1 ? "The unit passed" : "All %s units passed".formatted(judged);
     }
-    String units = Numbers.counted(judged, "unit");
+    String units = NumberText.counted(judged, "unit");
     String still = open == 0 ? "" : open + " could not be judged in full";
     return failed == 0
         ? "No unit failed, but of %s %s".formatted(units, still)
@@ -50,33 +50,33 @@ final class UnitWords {
   }
 
   /** A failed unit and the limit that it misses by most. */
-  record Failed(Compared run, Result by, int more) {
+  record Failed(ComparedRun run, Result by, int more) {
     /** Such as {@code current error of 1uA: ...}. */
     String words(UnaryOperator<String> set) {
-      String margin = Margin.inWords(by);
+      String margin = LimitMargin.inWords(by);
       return "%s: %s%s%s"
           .formatted(
               ResultWords.name(by),
               set.apply(ResultWords.figures(by)),
               margin.isEmpty() ? "" : ", " + margin,
-              more > 0 ? "; and by " + Numbers.counted(more, "more limit") : "");
+              more > 0 ? "; and by " + NumberText.counted(more, "more limit") : "");
     }
   }
 
   /** The units whose first test failed, those that lie farthest beyond a limit first. */
   List<Failed> failed() {
     List<Failed> failed = new ArrayList<>();
-    for (Compared run : first) {
+    for (ComparedRun run : first) {
       List<Result> missed =
           run.results().stream()
               .filter(r -> r.judgement().filter(j -> j.failed()).isPresent())
-              .sorted(Margin.worstFirst())
+              .sorted(LimitMargin.worstFirst())
               .toList();
       if (!missed.isEmpty()) {
         failed.add(new Failed(run, missed.get(0), missed.size() - 1));
       }
     }
-    failed.sort(Comparator.comparing(Failed::by, Margin.worstFirst()));
+    failed.sort(Comparator.comparing(Failed::by, LimitMargin.worstFirst()));
     return failed;
   }
 
@@ -84,15 +84,17 @@ final class UnitWords {
   List<String> open() {
     Map<String, Integer> units = new LinkedHashMap<>();
     first.forEach(
-        run -> StillToMeasure.of(run.results()).forEach(why -> units.merge(why, 1, Integer::sum)));
+        run ->
+            MissingMeasurements.of(run.results())
+                .forEach(why -> units.merge(why, 1, Integer::sum)));
     return units.entrySet().stream()
         .sorted(Map.Entry.<String, Integer>comparingByValue().reversed())
-        .map(e -> "%s: %s".formatted(Numbers.counted(e.getValue(), "unit"), e.getKey()))
+        .map(e -> "%s: %s".formatted(NumberText.counted(e.getValue(), "unit"), e.getKey()))
         .toList();
   }
 
   /** The unit of a run, with its number. */
-  static String named(Compared run) {
+  static String named(ComparedRun run) {
     return "%s (run %s)".formatted(run.unit(), run.run().id());
   }
 }

@@ -7,20 +7,20 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.causes.Diagnosis;
+import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.assessment.Assessment;
-import millrace.assessment.CausesOf;
-import millrace.assessment.SideBySide;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Component;
+import millrace.assessment.RejudgedComparison;
+import millrace.assessment.RunCauseDiagnosis;
+import millrace.evidence.BoxJudgementBasis;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ConditionBox;
-import millrace.evidence.Covers;
+import millrace.evidence.ConditionSpan;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
-import millrace.evidence.Span;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.logbook.RunSummary;
 import org.jspecify.annotations.Nullable;
 
@@ -41,7 +41,8 @@ public final class AnalysisJson {
    * @param version of Millrace
    * @return the JSON document
    */
-  public static ObjectNode of(Assessment assessment, Optional<SideBySide> beside, String version) {
+  public static ObjectNode of(
+      Assessment assessment, Optional<RejudgedComparison> beside, String version) {
     RunSummary run = assessment.run();
     ObjectNode document = JSON.objectNode();
     document.put("millrace", version);
@@ -53,9 +54,10 @@ public final class AnalysisJson {
     ArrayNode results = document.putArray("results");
     assessment.results().forEach(r -> results.add(result(r)));
     ArrayNode causes = document.putArray("causes");
-    Optional<Diagnosis> diagnosis = CausesOf.of(assessment);
+    Optional<ErrorCauseDiagnosis> diagnosis = RunCauseDiagnosis.of(assessment);
     diagnosis.ifPresent(d -> CausesJson.write(causes, d));
-    OptionalDouble left = diagnosis.map(Diagnosis::unexplained).orElseGet(OptionalDouble::empty);
+    OptionalDouble left =
+        diagnosis.map(ErrorCauseDiagnosis::unexplained).orElseGet(OptionalDouble::empty);
     document.put("causes_unexplained", left.isPresent() ? (Double) left.getAsDouble() : null);
     ArrayNode notes = document.putArray("causes_notes");
     diagnosis.ifPresent(d -> d.notes().forEach(notes::add));
@@ -69,7 +71,7 @@ public final class AnalysisJson {
   }
 
   /** The results that differ from those of the judging before, as they were. */
-  private static void earlier(ObjectNode node, SideBySide beside) {
+  private static void earlier(ObjectNode node, RejudgedComparison beside) {
     node.put("judged_at", beside.earlier().madeAt().toString());
     node.put("judged_because", beside.earlier().reason());
     ArrayNode results = node.putArray("results");
@@ -97,9 +99,9 @@ public final class AnalysisJson {
     return node;
   }
 
-  static ObjectNode at(At at) {
+  static ObjectNode at(ResultConditions at) {
     ObjectNode node = JSON.objectNode();
-    for (Map.Entry<AtKey, Object> each : at.all().entrySet()) {
+    for (Map.Entry<ResultConditionKey, Object> each : at.all().entrySet()) {
       if (each.getValue() instanceof Double number) {
         node.put(each.getKey().text(), number);
       } else {
@@ -110,25 +112,26 @@ public final class AnalysisJson {
   }
 
   /** Writes value, uncertainty, bound and what is missing. */
-  private record Outcomes(ObjectNode node, Result result) implements Outcome.Visitor<Boolean> {
+  private record Outcomes(ObjectNode node, Result result)
+      implements ComputationOutcome.Visitor<Boolean> {
     @Override
-    public Boolean value(Outcome.Value value) {
+    public Boolean value(ComputationOutcome.Value value) {
       return written(value.value(), value.uncertainty().orElse(null), value.n(), null, null);
     }
 
     @Override
-    public Boolean bound(Outcome.Bound bound) {
+    public Boolean bound(ComputationOutcome.Bound bound) {
       return written(bound.value(), null, bound.n(), bound.side().text(), null);
     }
 
     @Override
-    public Boolean missing(Outcome.Missing missing) {
+    public Boolean missing(ComputationOutcome.Missing missing) {
       return written(null, null, missing.n(), null, missing.reason());
     }
 
     private Boolean written(
         @Nullable Double value,
-        Outcome.@Nullable Uncertainty u,
+        ComputationOutcome.@Nullable Uncertainty u,
         int n,
         @Nullable String bound,
         @Nullable String missing) {
@@ -142,7 +145,7 @@ public final class AnalysisJson {
       return true;
     }
 
-    private void uncertainty(Outcome.@Nullable Uncertainty u) {
+    private void uncertainty(ComputationOutcome.@Nullable Uncertainty u) {
       if (u == null) {
         for (String key : new String[] {"standard_uncertainty", "expanded_uncertainty"}) {
           node.putNull(key);
@@ -211,7 +214,7 @@ public final class AnalysisJson {
     return node;
   }
 
-  private static void span(ObjectNode node, String key, Optional<Span> span) {
+  private static void span(ObjectNode node, String key, Optional<ConditionSpan> span) {
     if (span.isPresent()) {
       node.putArray(key).add(span.get().lower()).add(span.get().upper());
     } else {
@@ -219,7 +222,7 @@ public final class AnalysisJson {
     }
   }
 
-  private static ObjectNode covers(Covers covers) {
+  private static ObjectNode covers(BoxJudgementBasis covers) {
     ObjectNode node = JSON.objectNode();
     node.put("basis", covers.basis().text());
     node.put("of", covers.of().orElse(null));
@@ -241,7 +244,7 @@ public final class AnalysisJson {
    * @param c the row
    * @return its JSON object
    */
-  public static ObjectNode component(Component c) {
+  public static ObjectNode component(BudgetComponent c) {
     ObjectNode node = JSON.objectNode();
     node.put("component", c.component());
     node.put("group", c.group());

@@ -5,13 +5,13 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import millrace.analysis.causes.Cause;
-import millrace.analysis.causes.Diagnosis;
+import millrace.analysis.causes.ErrorCauseDiagnosis;
 
 /** The causes of {@code analyze --json}: every key always there, null if empty. */
 final class CausesJson {
   private CausesJson() {}
 
-  static void write(ArrayNode causes, Diagnosis diagnosis) {
+  static void write(ArrayNode causes, ErrorCauseDiagnosis diagnosis) {
     diagnosis.causes().forEach(c -> causes.add(cause(c)));
   }
 

@@ -14,11 +14,11 @@ import millrace.analysis.batch.GaugeIntervals;
 import millrace.analysis.batch.GaugeStudy;
 import millrace.analysis.batch.IndividualsChart;
 import millrace.analysis.batch.Interval;
-import millrace.analysis.batch.Share;
+import millrace.analysis.batch.ProportionInterval;
 import millrace.analysis.batch.Yield;
-import millrace.assessment.comparison.Compared;
+import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
-import millrace.assessment.comparison.Distribution;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 import millrace.report.words.RepairHint;
@@ -70,7 +70,7 @@ public final class ComparisonJson {
     return document;
   }
 
-  private static ObjectNode run(Compared r) {
+  private static ObjectNode run(ComparedRun r) {
     ObjectNode node = JSON.objectNode();
     node.put("run", r.run().id());
     node.put("run_uuid", r.run().uuid().toString());
@@ -95,7 +95,7 @@ public final class ComparisonJson {
     return node;
   }
 
-  private static ObjectNode share(Share share) {
+  private static ObjectNode share(ProportionInterval share) {
     ObjectNode node = JSON.objectNode();
     node.put("count", share.count());
     node.put("of", share.of());
@@ -136,14 +136,14 @@ public final class ComparisonJson {
     return node;
   }
 
-  private static ObjectNode quantity(Distribution d) {
+  private static ObjectNode quantity(BatchDistribution d) {
     ObjectNode node = JSON.objectNode();
     what(node, d.what());
     put(node, "limit", d.limit(), ComparisonJson::limit);
     put(node, "guarded_limit", d.testLimit(), ComparisonJson::limit);
     put(node, "statistics", d.statistics(), s -> statistics(d, s));
     ArrayNode values = node.putArray("values");
-    for (Distribution.Entry e : d.entries()) {
+    for (BatchDistribution.Entry e : d.entries()) {
       ObjectNode value = values.addObject();
       value.put("run", e.run().run().id());
       value.put("value", e.value().isPresent() ? (Double) e.value().getAsDouble() : null);
@@ -155,7 +155,7 @@ public final class ComparisonJson {
     return node;
   }
 
-  private static ObjectNode statistics(Distribution d, Distribution.Statistics s) {
+  private static ObjectNode statistics(BatchDistribution d, BatchDistribution.Statistics s) {
     ObjectNode node = JSON.objectNode();
     node.put("n", s.spread().n());
     node.put("mean", s.spread().mean());
@@ -172,8 +172,8 @@ public final class ComparisonJson {
     return node;
   }
 
-  private static ObjectNode chart(Distribution d, IndividualsChart chart) {
-    List<Distribution.Entry> counting = d.counting();
+  private static ObjectNode chart(BatchDistribution d, IndividualsChart chart) {
+    List<BatchDistribution.Entry> counting = d.counting();
     ObjectNode node = JSON.objectNode();
     node.put("centre", chart.centre());
     node.put("mean_moving_range", chart.meanRange());

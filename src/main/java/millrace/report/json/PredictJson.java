@@ -7,11 +7,11 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.response.Condition;
-import millrace.analysis.response.Prediction;
+import millrace.analysis.response.PredictionCondition;
+import millrace.analysis.response.ResponsePrediction;
 import millrace.assessment.Predictions;
 import millrace.assessment.Predictions.Answer;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Version;
 import millrace.logbook.RunSummary;
 
@@ -41,7 +41,7 @@ public final class PredictJson {
   }
 
   private static ObjectNode one(Answer answer) {
-    Optional<Prediction.Value> value = answer.prediction().value();
+    Optional<ResponsePrediction.Value> value = answer.prediction().value();
     ObjectNode node = JSON.objectNode();
     node.put("range", answer.asked().range());
     node.set("at", at(answer.asked()));
@@ -49,7 +49,7 @@ public final class PredictJson {
     node.put("unit", "A");
     node.put("error_ppm", value.map(v -> v.errorPpm().value()).orElse(null));
     uncertainty(node, answer.uncertainty());
-    node.put("extrapolated", value.map(Prediction.Value::extrapolated).orElse(false));
+    node.put("extrapolated", value.map(ResponsePrediction.Value::extrapolated).orElse(false));
     node.put("missing", answer.prediction().missing().orElse(null));
     ArrayNode budget = node.putArray("budget");
     answer.budget().forEach(c -> budget.add(AnalysisJson.component(c)));
@@ -57,7 +57,7 @@ public final class PredictJson {
   }
 
   private static ObjectNode at(Predictions.Asked asked) {
-    Condition c = asked.condition();
+    PredictionCondition c = asked.condition();
     ObjectNode node = JSON.objectNode();
     node.put("temperature_degC", c.temperatureDegC());
     put(node, "load_ohm", c.loadOhm());
@@ -73,9 +73,11 @@ public final class PredictJson {
     }
   }
 
-  private static void uncertainty(ObjectNode node, Optional<Outcome.Uncertainty> known) {
-    node.put("standard_uncertainty", known.map(Outcome.Uncertainty::standard).orElse(null));
-    node.put("expanded_uncertainty", known.map(Outcome.Uncertainty::expanded).orElse(null));
+  private static void uncertainty(ObjectNode node, Optional<ComputationOutcome.Uncertainty> known) {
+    node.put(
+        "standard_uncertainty", known.map(ComputationOutcome.Uncertainty::standard).orElse(null));
+    node.put(
+        "expanded_uncertainty", known.map(ComputationOutcome.Uncertainty::expanded).orElse(null));
     if (known.isPresent()) {
       ObjectNode interval = node.putObject("interval");
       interval.put("lower", known.get().lower());
@@ -84,9 +86,12 @@ public final class PredictJson {
     } else {
       node.putNull("interval");
     }
-    node.put("coverage_factor", known.map(Outcome.Uncertainty::coverageFactor).orElse(null));
+    node.put(
+        "coverage_factor", known.map(ComputationOutcome.Uncertainty::coverageFactor).orElse(null));
     OptionalDouble degrees =
-        known.map(Outcome.Uncertainty::degreesOfFreedom).orElseGet(OptionalDouble::empty);
+        known
+            .map(ComputationOutcome.Uncertainty::degreesOfFreedom)
+            .orElseGet(OptionalDouble::empty);
     node.put("degrees_of_freedom", degrees.isPresent() ? (Double) degrees.getAsDouble() : null);
   }
 }

@@ -11,9 +11,9 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
 import java.util.Map;
 import millrace.evidence.Version;
+import millrace.logbook.LatestRunVerdict;
 import millrace.logbook.RunSummary;
-import millrace.logbook.RunVerdict;
-import millrace.report.words.Verdict;
+import millrace.report.words.OverallVerdict;
 
 /** Runs as JSON for programs, and JSON as text. */
 public final class RunJson {
@@ -29,17 +29,19 @@ public final class RunJson {
    * @param verdicts what they were judged to be, by run
    * @return JSON
    */
-  public static String list(List<RunSummary> runs, Map<Long, RunVerdict> verdicts) {
+  public static String list(List<RunSummary> runs, Map<Long, LatestRunVerdict> verdicts) {
     ObjectNode document = JsonNodeFactory.instance.objectNode();
     document.put("millrace", Version.CURRENT);
     ArrayNode array = document.putArray("runs");
     runs.forEach(
-        r -> array.add(judged(summary(r), verdicts.getOrDefault(r.id(), RunVerdict.none(r.id())))));
+        r ->
+            array.add(
+                judged(summary(r), verdicts.getOrDefault(r.id(), LatestRunVerdict.none(r.id())))));
     return text(document);
   }
 
-  private static ObjectNode judged(ObjectNode node, RunVerdict verdict) {
-    node.put("outcome", Verdict.word(verdict.limits()));
+  private static ObjectNode judged(ObjectNode node, LatestRunVerdict verdict) {
+    node.put("outcome", OverallVerdict.word(verdict.limits()));
     verdict
         .failedFirst()
         .ifPresentOrElse(

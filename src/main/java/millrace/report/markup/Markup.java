@@ -12,7 +12,7 @@ import javax.xml.stream.XMLStreamWriter;
 /**
  * Writes markup that is well-formed XML and valid HTML at once: elements close in the order they
  * were opened, text and attribute values are escaped, and what no markup may hold or what would
- * turn the direction of writing is made visible instead (see {@link Visible}).
+ * turn the direction of writing is made visible instead (see {@link VisibleText}).
  *
  * <p>Names of elements and attributes come from code only; whatever comes from an instrument or a
  * file goes through {@link #text} or is the value of an attribute. Single-threaded.
@@ -37,7 +37,7 @@ public final class Markup {
     try {
       return new Markup(target, XMLOutputFactory.newInstance().createXMLStreamWriter(target));
     } catch (XMLStreamException e) {
-      throw new MarkupException(e);
+      throw new MarkupWriteException(e);
     }
   }
 
@@ -51,7 +51,7 @@ public final class Markup {
       writing.to(out);
       return this;
     } catch (XMLStreamException e) {
-      throw new MarkupException(e);
+      throw new MarkupWriteException(e);
     }
   }
 
@@ -93,7 +93,7 @@ public final class Markup {
     }
     for (int i = 0; i < attributes.length; i += 2) {
       String name = attributes[i];
-      String value = Visible.of(attributes[i + 1]);
+      String value = VisibleText.of(attributes[i + 1]);
       write(o -> o.writeAttribute(name, value));
     }
     return this;
@@ -106,7 +106,7 @@ public final class Markup {
    * @return this
    */
   public Markup text(String text) {
-    return write(o -> o.writeCharacters(Visible.of(text)));
+    return write(o -> o.writeCharacters(VisibleText.of(text)));
   }
 
   /**
@@ -136,7 +136,7 @@ public final class Markup {
       target.append(written);
       return this;
     } catch (IOException e) {
-      throw new MarkupException(e);
+      throw new MarkupWriteException(e);
     }
   }
 

@@ -8,8 +8,8 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
-import millrace.report.words.BudgetKin;
+import millrace.quantity.NumberText;
+import millrace.report.words.EquivalentBudgets;
 
 /**
  * Where each uncertainty comes from, in the form of JCGM 100:2008, annex H.1: results of one
@@ -21,14 +21,14 @@ final class BudgetSection {
 
   private BudgetSection() {}
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     List<Result> results =
         sheet.assessment().results().stream().filter(r -> !r.budget().isEmpty()).toList();
     if (results.isEmpty()) {
       return;
     }
     sheet
-        .folded("Uncertainty budgets", "budgets", Numbers.counted(results.size(), "budget"))
+        .folded("Uncertainty budgets", "budgets", NumberText.counted(results.size(), "budget"))
         .paragraph(
             "In the form of JCGM 100:2008, annex H.1, results of one quantity side by side, each"
                 + " under its number among all results. In each field stands the contribution c u"
@@ -43,8 +43,8 @@ final class BudgetSection {
                 + " the model equation and the estimates of its input quantities, corrections"
                 + " applied; errors, of which the rows are, are estimated as 0.");
     sheet.out().line().open("div", "class", "columns");
-    BudgetKin kin = new BudgetKin(results);
-    chunks(kin.leaders()).forEach(chunk -> new BudgetTable(sheet, chunk, kin).write());
+    EquivalentBudgets kin = new EquivalentBudgets(results);
+    chunks(kin.leaders()).forEach(chunk -> new UncertaintyBudgetTable(sheet, chunk, kin).write());
     sheet.out().close();
     sheet.endFolded();
   }

@@ -5,16 +5,16 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.analysis.causes.Cause;
-import millrace.analysis.causes.Diagnosis;
-import millrace.analysis.causes.Diagnosis.Explained;
-import millrace.quantity.Numbers;
+import millrace.analysis.causes.ErrorCauseDiagnosis;
+import millrace.analysis.causes.ErrorCauseDiagnosis.Explained;
+import millrace.quantity.NumberText;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Look;
 import millrace.report.plot.Mark;
-import millrace.report.plot.Spot;
-import millrace.report.plot.Symbols;
-import millrace.report.words.Figures;
+import millrace.report.plot.PointWithErrorBar;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.plot.SeriesStyle;
+import millrace.report.words.ResultFigures;
 
 /**
  * Where the errors come from (methods.md 9): measured error of every range against what each cause
@@ -28,11 +28,11 @@ final class CausesSection {
 
   private static final int MOST_DRAWN = 3;
 
-  private final Sheet sheet;
-  private final Diagnosis diagnosis;
+  private final ReportContext sheet;
+  private final ErrorCauseDiagnosis diagnosis;
   private final List<Explained> nearest = new ArrayList<>();
 
-  private CausesSection(Sheet sheet, Diagnosis diagnosis) {
+  private CausesSection(ReportContext sheet, ErrorCauseDiagnosis diagnosis) {
     this.sheet = sheet;
     this.diagnosis = diagnosis;
     diagnosis.explained().stream()
@@ -41,7 +41,7 @@ final class CausesSection {
         .forEach(r -> nearest(r).ifPresent(nearest::add));
   }
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     sheet
         .diagnosis()
         .filter(d -> !d.causes().isEmpty())
@@ -92,8 +92,8 @@ final class CausesSection {
   private static String size(Cause cause) {
     return cause
         .size()
-        .map(s -> Figures.pair(s.value(), s.expandedUncertainty(), s.unit()))
-        .map(Symbols::of)
+        .map(s -> ResultFigures.pair(s.value(), s.expandedUncertainty(), s.unit()))
+        .map(PrintedUnitSymbols::of)
         .orElse("");
   }
 
@@ -105,18 +105,18 @@ final class CausesSection {
   }
 
   private void picture() {
-    List<Spot> normal = new ArrayList<>();
-    List<Spot> measured = new ArrayList<>();
+    List<PointWithErrorBar> normal = new ArrayList<>();
+    List<PointWithErrorBar> measured = new ArrayList<>();
     for (int i = 0; i < nearest.size(); i++) {
       Explained e = nearest.get(i);
-      normal.add(Spot.of(i, e.nominalPpm(), 2 * e.normalPpm()));
-      measured.add(Spot.of(i, e.measuredPpm(), 2 * e.standardUncertaintyPpm()));
+      normal.add(PointWithErrorBar.of(i, e.nominalPpm(), 2 * e.normalPpm()));
+      measured.add(PointWithErrorBar.of(i, e.measuredPpm(), 2 * e.standardUncertaintyPpm()));
     }
     List<Mark> marks = new ArrayList<>();
     marks.add(
         new Mark.Points(
-            "design, bars: twice what tolerances allow", Look.SECOND, normal, -ASIDE_PX));
-    marks.add(new Mark.Points("measured, bars: 2 u", Look.FIRST, measured, 0));
+            "design, bars: twice what tolerances allow", SeriesStyle.SECOND, normal, -ASIDE_PX));
+    marks.add(new Mark.Points("measured, bars: 2 u", SeriesStyle.FIRST, measured, 0));
     List<Cause> drawn =
         shown().stream().filter(c -> c.size().isPresent()).limit(MOST_DRAWN).toList();
     for (int i = 0; i < drawn.size(); i++) {
@@ -137,39 +137,40 @@ final class CausesSection {
 
   /** What one cause alone would give, beside the measured error. */
   private Mark alone(Cause cause, int place) {
-    List<Spot> spots = new ArrayList<>();
+    List<PointWithErrorBar> spots = new ArrayList<>();
     for (int i = 0; i < nearest.size(); i++) {
-      spots.add(Spot.of(i, nearest.get(i).byCause().getOrDefault(cause.name(), 0.0), 0));
+      spots.add(
+          PointWithErrorBar.of(i, nearest.get(i).byCause().getOrDefault(cause.name(), 0.0), 0));
     }
     String name =
         "with %s alone (%s %%)"
-            .formatted(cause.name(), Numbers.fixed(100 * cause.probability(), 0));
-    return new Mark.Points(name, Look.nth(2 + place), spots, (1 + place) * ASIDE_PX);
+            .formatted(cause.name(), NumberText.fixed(100 * cause.probability(), 0));
+    return new Mark.Points(name, SeriesStyle.nth(2 + place), spots, (1 + place) * ASIDE_PX);
   }
 
   private void table() {
-    List<Table.Column> columns = new ArrayList<>();
-    columns.add(Table.Column.words("Cause"));
-    columns.add(Table.Column.figures("Probability"));
-    columns.add(Table.Column.figures("Size"));
-    nearest.forEach(e -> columns.add(Table.Column.figures("Alone in " + e.range() + ", ppm")));
-    columns.add(Table.Column.words("Cannot be told from"));
-    Table table =
-        Table.open(
-            sheet.out(), "Causes, the likeliest first", columns.toArray(Table.Column[]::new));
+    List<HtmlTable.Column> columns = new ArrayList<>();
+    columns.add(HtmlTable.Column.words("Cause"));
+    columns.add(HtmlTable.Column.figures("Probability"));
+    columns.add(HtmlTable.Column.figures("Size"));
+    nearest.forEach(e -> columns.add(HtmlTable.Column.figures("Alone in " + e.range() + ", ppm")));
+    columns.add(HtmlTable.Column.words("Cannot be told from"));
+    HtmlTable table =
+        HtmlTable.open(
+            sheet.out(), "Causes, the likeliest first", columns.toArray(HtmlTable.Column[]::new));
     shown().forEach(c -> row(table, c));
     table.close();
   }
 
-  private void row(Table table, Cause cause) {
+  private void row(HtmlTable table, Cause cause) {
     table
         .begin()
         .head(cause.name())
-        .figures(Numbers.fixed(100 * cause.probability(), 0) + " %")
+        .figures(NumberText.fixed(100 * cause.probability(), 0) + " %")
         .figures(size(cause));
     for (Explained e : nearest) {
       double alone = e.byCause().getOrDefault(cause.name(), e.nominalPpm());
-      table.figures(Symbols.of(Numbers.fixed(alone, 0)));
+      table.figures(PrintedUnitSymbols.of(NumberText.fixed(alone, 0)));
     }
     table.cell(String.join(", ", cause.notSeparableFrom())).end();
   }

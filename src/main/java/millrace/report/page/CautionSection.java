@@ -7,7 +7,7 @@ import java.util.List;
 final class CautionSection {
   private CautionSection() {}
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     sheet.out().line().open("aside", "class", "caution").element("h2", "Caution");
     sheet
         .list(

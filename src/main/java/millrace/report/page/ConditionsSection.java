@@ -12,36 +12,36 @@ import java.util.SortedSet;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
-import millrace.evidence.Signal;
 import millrace.logbook.ReadingCursor;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.report.markup.Markup;
 
 /** What was asked for, and what room, chamber and supply really were while points were taken. */
 final class ConditionsSection {
-  private static final List<Signal> WATCHED =
+  private static final List<MeasuredSignal> WATCHED =
       List.of(
-          Signal.UNIT_TEMPERATURE,
-          Signal.CHAMBER_TEMPERATURE,
-          Signal.SHUNT_TEMPERATURE,
-          Signal.LAB_TEMPERATURE,
-          Signal.HUMIDITY,
-          Signal.SUPPLY_VOLTAGE,
-          Signal.SUPPLY_CURRENT);
+          MeasuredSignal.UNIT_TEMPERATURE,
+          MeasuredSignal.CHAMBER_TEMPERATURE,
+          MeasuredSignal.SHUNT_TEMPERATURE,
+          MeasuredSignal.LAB_TEMPERATURE,
+          MeasuredSignal.HUMIDITY,
+          MeasuredSignal.SUPPLY_VOLTAGE,
+          MeasuredSignal.SUPPLY_CURRENT);
   private static final int DECIMALS = 3;
   private static final int MOST_SETTINGS = 12;
   private static final int MOST_STAYS = 7;
 
-  private final Sheet sheet;
+  private final ReportContext sheet;
   private final Map<Long, Point> points = new HashMap<>();
 
   /** Stays in the order of measuring. */
   private final Map<Stay, Integer> order = new HashMap<>();
 
-  private ConditionsSection(Sheet sheet) {
+  private ConditionsSection(ReportContext sheet) {
     this.sheet = sheet;
     for (Point p : sheet.run().points()) {
       points.put(p.id(), p);
@@ -49,7 +49,7 @@ final class ConditionsSection {
     }
   }
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     ConditionsSection conditions = new ConditionsSection(sheet);
     sheet.folded("Conditions", "conditions", "what was measured beside the current");
     conditions.asked();
@@ -119,10 +119,11 @@ final class ConditionsSection {
 
   private void table(
       String caption, List<Stay> stays, SortedMap<Where, Tally> all, boolean soaking) {
-    List<Table.Column> columns = new ArrayList<>();
-    columns.add(Table.Column.words("Mean, least to greatest, of n readings"));
-    stays.forEach(s -> columns.add(Table.Column.figures(s.inWords())));
-    Table table = Table.stacked(sheet.out(), caption, columns.toArray(Table.Column[]::new));
+    List<HtmlTable.Column> columns = new ArrayList<>();
+    columns.add(HtmlTable.Column.words("Mean, least to greatest, of n readings"));
+    stays.forEach(s -> columns.add(HtmlTable.Column.figures(s.inWords())));
+    HtmlTable table =
+        HtmlTable.stacked(sheet.out(), caption, columns.toArray(HtmlTable.Column[]::new));
     all.keySet().stream()
         .filter(w -> w.soaking() == soaking)
         .map(Where::channel)
@@ -174,14 +175,14 @@ final class ConditionsSection {
     String inWords() {
       String degC =
           Double.isFinite(setpointDegC)
-              ? "set to " + Numbers.fixed(setpointDegC, 1) + " \u00b0C"
+              ? "set to " + NumberText.fixed(setpointDegC, 1) + " \u00b0C"
               : "not set";
       return degC + (visit > 0 ? ", visit " + (visit + 1) : "");
     }
   }
 
   /** What was read, and by what. */
-  private record Channel(Signal signal, String instrument) {}
+  private record Channel(MeasuredSignal signal, String instrument) {}
 
   /** Where a tally was taken; in the order of the table. */
   private record Where(Channel channel, boolean soaking, Stay stay) implements Comparable<Where> {
@@ -217,15 +218,15 @@ final class ConditionsSection {
     return new Where(new Channel(cursor.signal(), cursor.instrument()), soaking, Stay.of(point));
   }
 
-  private static String print(double value, Signal signal) {
+  private static String print(double value, MeasuredSignal signal) {
     return switch (signal) {
-      case HUMIDITY -> Numbers.fixed(value * 100, 1);
-      case SUPPLY_CURRENT -> Numbers.fixed(value * 1e3, DECIMALS);
-      default -> Numbers.fixed(value, DECIMALS);
+      case HUMIDITY -> NumberText.fixed(value * 100, 1);
+      case SUPPLY_CURRENT -> NumberText.fixed(value * 1e3, DECIMALS);
+      default -> NumberText.fixed(value, DECIMALS);
     };
   }
 
-  private static String unit(Signal signal) {
+  private static String unit(MeasuredSignal signal) {
     return switch (signal) {
       case HUMIDITY -> " %";
       case SUPPLY_VOLTAGE -> " V";
@@ -246,12 +247,12 @@ final class ConditionsSection {
     if (values.isEmpty()) {
       return;
     }
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             sheet.out(),
             "Settings read back from the instruments",
-            Table.Column.words("Setting"),
-            Table.Column.words("Values it had"));
+            HtmlTable.Column.words("Setting"),
+            HtmlTable.Column.words("Values it had"));
     values.forEach((name, all) -> table.row(name, some(all)));
     table.close();
   }

@@ -7,17 +7,17 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import millrace.analysis.design.Forecast;
-import millrace.analysis.design.Prediction;
+import millrace.analysis.design.DesignForecast;
+import millrace.analysis.design.DesignPrediction;
 import millrace.assessment.Assessment;
-import millrace.evidence.Origin;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.evidence.RunOrigin;
+import millrace.quantity.NumberText;
 import millrace.report.chart.DesignChart;
-import millrace.report.chart.Predicted;
+import millrace.report.chart.PredictedAndMeasured;
 import millrace.report.markup.Markup;
-import millrace.report.plot.Symbols;
-import millrace.report.words.Figures;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.words.ResultFigures;
 
 /**
  * What the parts of a datasheet promise, as one page: a single HTML file that needs no network and
@@ -27,7 +27,7 @@ import millrace.report.words.Figures;
 public final class DesignReport {
   private final Markup out;
   private final Design design;
-  private final List<Predicted> all;
+  private final List<PredictedAndMeasured> all;
   private final Optional<String> stamp;
   private int charts;
 
@@ -41,14 +41,18 @@ public final class DesignReport {
    * @param run what was measured of a unit; empty for none
    */
   public record Design(
-      String name, Prediction prediction, long seed, List<String> notes, Optional<Assessment> run) {
+      String name,
+      DesignPrediction prediction,
+      long seed,
+      List<String> notes,
+      Optional<Assessment> run) {
     /** Copies the list. */
     public Design {
       notes = List.copyOf(notes);
     }
 
     private boolean simulated() {
-      return run.filter(a -> a.run().start().origin() == Origin.SIMULATED).isPresent();
+      return run.filter(a -> a.run().start().origin() == RunOrigin.SIMULATED).isPresent();
     }
   }
 
@@ -56,10 +60,10 @@ public final class DesignReport {
     this.out = out;
     this.design = design;
     this.all =
-        Predicted.of(design.prediction(), design.run()).stream()
+        PredictedAndMeasured.of(design.prediction(), design.run()).stream()
             .filter(p -> p.quantity() != ResultQuantity.CURRENT)
             .toList();
-    this.stamp = design.simulated() ? Optional.of(Sheet.SIMULATED) : Optional.empty();
+    this.stamp = design.simulated() ? Optional.of(ReportContext.SIMULATED) : Optional.empty();
   }
 
   /**
@@ -70,7 +74,7 @@ public final class DesignReport {
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Design design) {
-    Page.write(file, writer -> write(writer, design));
+    HtmlPageFrame.write(file, writer -> write(writer, design));
   }
 
   static void write(Writer target, Design design) {
@@ -80,7 +84,7 @@ public final class DesignReport {
 
   private void page() {
     String title = "What the parts of " + design.name() + " promise";
-    Page.open(out, stamp.map(s -> s + ": ").orElse("") + title, design.simulated());
+    HtmlPageFrame.open(out, stamp.map(s -> s + ": ").orElse("") + title, design.simulated());
     out.line().element("h1", title).element("p", inWords());
     pictures();
     table();
@@ -88,11 +92,11 @@ public final class DesignReport {
     design.prediction().circuit().assumptions().inWords().forEach(n -> out.element("li", n));
     design.notes().forEach(n -> out.element("li", n));
     out.close();
-    Page.close(out);
+    HtmlPageFrame.close(out);
   }
 
   private String inWords() {
-    Prediction p = design.prediction();
+    DesignPrediction p = design.prediction();
     String run =
         design
             .run()
@@ -105,8 +109,8 @@ public final class DesignReport {
             .formatted(
                 p.trials(),
                 design.seed(),
-                Predicted.percent(p.coverage()),
-                Symbols.of(Numbers.fixed(p.circuit().referenceDegC(), 1) + " degC"))
+                PredictedAndMeasured.percent(p.coverage()),
+                PrintedUnitSymbols.of(NumberText.fixed(p.circuit().referenceDegC(), 1) + " degC"))
         + run;
   }
 
@@ -115,7 +119,7 @@ public final class DesignReport {
     all.forEach(p -> quantities.add(p.quantity()));
     out.line().element("h2", "Ranges side by side");
     for (ResultQuantity quantity : quantities) {
-      List<Predicted> of = all.stream().filter(p -> p.quantity() == quantity).toList();
+      List<PredictedAndMeasured> of = all.stream().filter(p -> p.quantity() == quantity).toList();
       out.line().open("figure", "class", "page");
       charts++;
       DesignChart.of(of, design.prediction().coverage(), stamp).write(out, "plot" + charts);
@@ -125,18 +129,18 @@ public final class DesignReport {
 
   private void table() {
     out.line().open("section", "class", "designs").element("h2", "Range by range");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "What each quantity may come to, and which parts use its budget",
-            Table.Column.words("Range"),
-            Table.Column.words("Quantity, and what uses its budget"),
-            Table.Column.figures("Nominal"),
-            Table.Column.figures("Predicted"),
-            Table.Column.figures("Root sum of squares"),
-            Table.Column.figures("Worst case"),
-            Table.Column.figures("Measured"),
-            Table.Column.words("Against predicted"));
+            HtmlTable.Column.words("Range"),
+            HtmlTable.Column.words("Quantity, and what uses its budget"),
+            HtmlTable.Column.figures("Nominal"),
+            HtmlTable.Column.figures("Predicted"),
+            HtmlTable.Column.figures("Root sum of squares"),
+            HtmlTable.Column.figures("Worst case"),
+            HtmlTable.Column.figures("Measured"),
+            HtmlTable.Column.words("Against predicted"));
     all.forEach(p -> row(table, p));
     design.prediction().ranges().stream()
         .filter(f -> f.spread().isEmpty())
@@ -145,23 +149,27 @@ public final class DesignReport {
     out.close();
   }
 
-  private static void row(Table table, Predicted p) {
-    Forecast.Spread s = p.spread();
+  private static void row(HtmlTable table, PredictedAndMeasured p) {
+    DesignForecast.Spread s = p.spread();
     String unit = p.quantity().unit();
     table
         .begin()
         .head(p.range())
         .cell(out -> DesignSection.small(out, p.quantity().inWords(), p.shares()))
-        .figures(Symbols.of(Figures.number(s.nominal(), unit)))
+        .figures(PrintedUnitSymbols.of(ResultFigures.number(s.nominal(), unit)))
         .folding(p.stretch(s.lower(), s.upper()))
-        .figures("\u00b1 " + Symbols.of(Figures.number(s.rootSumSquare(), unit)))
+        .figures("\u00b1 " + PrintedUnitSymbols.of(ResultFigures.number(s.rootSumSquare(), unit)))
         .folding(p.stretch(s.lowest(), s.highest()))
-        .figures(p.measured().map(Figures::inWords).map(Symbols::of).orElse("not measured"))
+        .figures(
+            p.measured()
+                .map(ResultFigures::inWords)
+                .map(PrintedUnitSymbols::of)
+                .orElse("not measured"))
         .cell(out -> DesignSection.picture(out, p))
         .end();
   }
 
-  private static void missing(Table table, Forecast f) {
+  private static void missing(HtmlTable table, DesignForecast f) {
     table
         .begin()
         .head(f.range())

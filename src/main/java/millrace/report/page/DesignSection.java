@@ -4,18 +4,18 @@ package millrace.report.page;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.analysis.design.Circuit;
-import millrace.analysis.design.Forecast;
-import millrace.analysis.design.Prediction;
-import millrace.assessment.design.DesignOf;
+import millrace.analysis.design.DesignCircuit;
+import millrace.analysis.design.DesignForecast;
+import millrace.analysis.design.DesignPrediction;
+import millrace.assessment.design.DesignFromDatasheet;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.ResultQuantity;
 import millrace.report.chart.DesignChart;
-import millrace.report.chart.Predicted;
+import millrace.report.chart.PredictedAndMeasured;
 import millrace.report.markup.Markup;
 import millrace.report.plot.LimitBar;
-import millrace.report.plot.Symbols;
-import millrace.report.words.Figures;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.words.ResultFigures;
 import millrace.time.Seeds;
 
 /**
@@ -25,30 +25,30 @@ import millrace.time.Seeds;
 final class DesignSection {
   private static final int TRIALS = 4000;
   private static final long SEED = 1;
-  private final Sheet sheet;
-  private final Prediction prediction;
-  private final List<Predicted> compared;
+  private final ReportContext sheet;
+  private final DesignPrediction prediction;
+  private final List<PredictedAndMeasured> compared;
 
-  private DesignSection(Sheet sheet, Prediction prediction) {
+  private DesignSection(ReportContext sheet, DesignPrediction prediction) {
     this.sheet = sheet;
     this.prediction = prediction;
     this.compared =
-        Predicted.of(prediction, Optional.of(sheet.assessment())).stream()
+        PredictedAndMeasured.of(prediction, Optional.of(sheet.assessment())).stream()
             .filter(p -> p.measured().isPresent())
             .toList();
   }
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     Optional<Datasheet> datasheet = sheet.assessment().basis().datasheet();
-    Optional<Circuit> circuit = datasheet.flatMap(DesignOf::of);
+    Optional<DesignCircuit> circuit = datasheet.flatMap(DesignFromDatasheet::of);
     if (circuit.isEmpty()) {
       return;
     }
-    Prediction prediction =
-        Prediction.of(circuit.get(), datasheet.get().coverage(), TRIALS, new Seeds(SEED));
+    DesignPrediction prediction =
+        DesignPrediction.of(circuit.get(), datasheet.get().coverage(), TRIALS, new Seeds(SEED));
     DesignSection section = new DesignSection(sheet, prediction);
     if (!section.compared.isEmpty()) {
-      section.write(DesignOf.notes(datasheet.get()));
+      section.write(DesignFromDatasheet.notes(datasheet.get()));
     }
   }
 
@@ -57,7 +57,7 @@ final class DesignSection {
         .section("Measured against what the parts predict", "design")
         .paragraph(
             "Predicted from the parts in the datasheet: the shaded stretch holds "
-                + Predicted.percent(prediction.coverage())
+                + PredictedAndMeasured.percent(prediction.coverage())
                 + " of "
                 + prediction.trials()
                 + " drawn units, every part anywhere in its tolerance; in the worst case all parts"
@@ -76,35 +76,36 @@ final class DesignSection {
 
   /** One quantity of all ranges: the prediction beside the measurement. */
   private void chart(ResultQuantity quantity) {
-    List<Predicted> of = compared.stream().filter(p -> p.quantity() == quantity).toList();
+    List<PredictedAndMeasured> of =
+        compared.stream().filter(p -> p.quantity() == quantity).toList();
     if (!of.isEmpty()) {
       sheet.chart(DesignChart.of(of, prediction.coverage(), sheet.stamp()));
     }
   }
 
   private void table() {
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             sheet.out(),
             "Measured against predicted, range by range",
-            Table.Column.words("Range"),
-            Table.Column.words("Quantity, and what uses its budget"),
-            Table.Column.figures("Measured"),
-            Table.Column.figures("Predicted"),
-            Table.Column.figures("Worst case"),
-            Table.Column.words(
+            HtmlTable.Column.words("Range"),
+            HtmlTable.Column.words("Quantity, and what uses its budget"),
+            HtmlTable.Column.figures("Measured"),
+            HtmlTable.Column.figures("Predicted"),
+            HtmlTable.Column.figures("Worst case"),
+            HtmlTable.Column.words(
                 sheet.simulated() ? "Against predicted (SIMULATED)" : "Against predicted"));
     compared.forEach(c -> row(table, c));
     table.close();
   }
 
-  private static void row(Table table, Predicted p) {
-    Forecast.Spread s = p.spread();
+  private static void row(HtmlTable table, PredictedAndMeasured p) {
+    DesignForecast.Spread s = p.spread();
     table
         .begin()
         .head(p.range())
         .cell(out -> small(out, p.quantity().inWords(), p.shares()))
-        .figures(p.measured().map(Figures::inWords).map(Symbols::of).orElse(""))
+        .figures(p.measured().map(ResultFigures::inWords).map(PrintedUnitSymbols::of).orElse(""))
         .folding(p.stretch(s.lower(), s.upper()))
         .folding(p.stretch(s.lowest(), s.highest()))
         .cell(out -> picture(out, p))
@@ -116,7 +117,7 @@ final class DesignSection {
   }
 
   /** Where the measured value lies in the predicted stretch; nothing where none was measured. */
-  static void picture(Markup out, Predicted p) {
+  static void picture(Markup out, PredictedAndMeasured p) {
     double low = p.spread().lower();
     double high = p.spread().upper();
     if (p.measured().isEmpty()) {

@@ -10,7 +10,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.logbook.Remark;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.report.words.PointWords;
 
 /** What happened that is not a reading: incidents, points that fell short, remarks added later. */
@@ -18,13 +18,13 @@ final class IncidentsSection {
   /** A night with a loose plug has thousands; the logbook keeps them all. */
   private static final int MOST = 400;
 
-  private final Sheet sheet;
+  private final ReportContext sheet;
 
-  private IncidentsSection(Sheet sheet) {
+  private IncidentsSection(ReportContext sheet) {
     this.sheet = sheet;
   }
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     sheet.folded("Incidents", "incidents", "what was noted beside the readings");
     IncidentsSection section = new IncidentsSection(sheet);
     section.incidents();
@@ -40,14 +40,14 @@ final class IncidentsSection {
       return;
     }
     sheet.paragraph(counts(all));
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             sheet.out(),
             "In the order of happening",
-            Table.Column.figures("Time in the run"),
-            Table.Column.words("Kind"),
-            Table.Column.words("What happened"),
-            Table.Column.words("Point"));
+            HtmlTable.Column.figures("Time in the run"),
+            HtmlTable.Column.words("Kind"),
+            HtmlTable.Column.words("What happened"),
+            HtmlTable.Column.words("Point"));
     all.stream().limit(MOST).forEach(i -> row(table, i));
     table.close();
     if (all.size() > MOST) {
@@ -70,7 +70,7 @@ final class IncidentsSection {
     return kind.text();
   }
 
-  private static void row(Table table, Incident i) {
+  private static void row(HtmlTable table, Incident i) {
     table
         .begin()
         .figures(clock(i.elapsed()))
@@ -82,7 +82,7 @@ final class IncidentsSection {
 
   /** Elapsed time as hours, minutes and seconds. */
   static String clock(Duration span) {
-    return Numbers.format(
+    return NumberText.format(
         "%d:%02d:%02d", span.toHours(), span.toMinutesPart(), span.toSecondsPart());
   }
 
@@ -95,14 +95,14 @@ final class IncidentsSection {
       sheet.paragraph("No point was flagged or skipped.");
       return;
     }
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             sheet.out(),
             "Points that are flagged or skipped",
-            Table.Column.words("Point"),
-            Table.Column.words("Key"),
-            Table.Column.words("State"),
-            Table.Column.words("Why"));
+            HtmlTable.Column.words("Point"),
+            HtmlTable.Column.words("Key"),
+            HtmlTable.Column.words("State"),
+            HtmlTable.Column.words("Why"));
     short1.stream()
         .limit(MOST)
         .forEach(p -> table.row(p.number().text(), p.key(), p.state().text(), p.reason()));
@@ -117,15 +117,15 @@ final class IncidentsSection {
     if (remarks.isEmpty()) {
       return;
     }
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             sheet.out(),
             "Remarks added afterwards",
-            Table.Column.words("Written"),
-            Table.Column.words("By"),
-            Table.Column.words("Kind"),
-            Table.Column.words("About"),
-            Table.Column.words("Remark"));
+            HtmlTable.Column.words("Written"),
+            HtmlTable.Column.words("By"),
+            HtmlTable.Column.words("Kind"),
+            HtmlTable.Column.words("About"),
+            HtmlTable.Column.words("Remark"));
     for (Remark r : remarks) {
       String about =
           r.point().isEmpty()

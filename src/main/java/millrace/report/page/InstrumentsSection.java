@@ -11,25 +11,25 @@ import millrace.logbook.InstrumentEntry.Certificate;
 final class InstrumentsSection {
   private InstrumentsSection() {}
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     List<InstrumentEntry> instruments = sheet.run().instruments();
     sheet.section("Instruments", "instruments");
     if (instruments.isEmpty()) {
       sheet.paragraph("The run names no instruments.").end();
       return;
     }
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             sheet.out(),
             "As the run found them",
-            Table.Column.words("Name"),
-            Table.Column.words("Does"),
-            Table.Column.words("Identity, as it replied"),
-            Table.Column.words("Serial number"),
-            Table.Column.words("Certificate"),
-            Table.Column.words("Calibrated"),
-            Table.Column.words("Calibration due"),
-            Table.Column.words("Driver and address"));
+            HtmlTable.Column.words("Name"),
+            HtmlTable.Column.words("Does"),
+            HtmlTable.Column.words("Identity, as it replied"),
+            HtmlTable.Column.words("Serial number"),
+            HtmlTable.Column.words("Certificate"),
+            HtmlTable.Column.words("Calibrated"),
+            HtmlTable.Column.words("Calibration due"),
+            HtmlTable.Column.words("Driver and address"));
     instruments.forEach(i -> row(sheet, table, i));
     table.close();
     sheet
@@ -47,7 +47,7 @@ final class InstrumentsSection {
     sheet.end();
   }
 
-  private static void row(Sheet sheet, Table table, InstrumentEntry i) {
+  private static void row(ReportContext sheet, HtmlTable table, InstrumentEntry i) {
     Optional<Certificate> certificate = i.certificate();
     table
         .begin()
@@ -62,20 +62,20 @@ final class InstrumentsSection {
         .end();
   }
 
-  private static String due(Sheet sheet, InstrumentEntry i) {
+  private static String due(ReportContext sheet, InstrumentEntry i) {
     return i.certificate()
         .flatMap(Certificate::dueOn)
         .map(d -> d + (late(sheet, d) ? ", OVERDUE at the time of the run" : ""))
         .orElse("not stated");
   }
 
-  private static boolean late(Sheet sheet, LocalDate due) {
+  private static boolean late(ReportContext sheet, LocalDate due) {
     LocalDate day = sheet.start().startedAt().atOffset(sheet.start().offset()).toLocalDate();
     return !day.isBefore(due);
   }
 
   /** One sentence for each instrument whose calibration was overdue. */
-  static List<String> overdue(Sheet sheet) {
+  static List<String> overdue(ReportContext sheet) {
     return sheet.run().instruments().stream()
         .filter(
             i ->

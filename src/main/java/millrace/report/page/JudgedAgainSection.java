@@ -1,21 +1,21 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.page;
 
-import millrace.assessment.SideBySide;
+import millrace.assessment.RejudgedComparison;
 import millrace.evidence.Result;
-import millrace.report.plot.Symbols;
-import millrace.report.table.SideBySideTable;
-import millrace.report.words.AtWords;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.table.RejudgedComparisonTable;
+import millrace.report.words.ResultConditionWords;
 
 /** What an earlier judging of the same readings came to; left out where there was none. */
 final class JudgedAgainSection {
   private JudgedAgainSection() {}
 
-  static void write(Sheet sheet) {
-    SideBySide.of(sheet.run(), sheet.assessment()).ifPresent(b -> write(sheet, b));
+  static void write(ReportContext sheet) {
+    RejudgedComparison.of(sheet.run(), sheet.assessment()).ifPresent(b -> write(sheet, b));
   }
 
-  private static void write(Sheet sheet, SideBySide beside) {
+  private static void write(ReportContext sheet, RejudgedComparison beside) {
     sheet.section("Judged again", "again");
     sheet.paragraph(
         "The readings are those of the run; nothing was measured again. Results in this report: "
@@ -27,31 +27,31 @@ final class JudgedAgainSection {
             + ". "
             + beside.alike()
             + " results are the same in both to a hundredth of their uncertainty.");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             sheet.out(),
             "Results that differ",
-            Table.Column.words("Range"),
-            Table.Column.words("Quantity"),
-            Table.Column.figures("Before"),
-            Table.Column.figures("Now"),
-            Table.Column.words("Conformity"));
+            HtmlTable.Column.words("Range"),
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.figures("Before"),
+            HtmlTable.Column.figures("Now"),
+            HtmlTable.Column.words("Conformity"));
     beside.pairs().forEach(p -> row(table, p));
     table.close();
     sheet.list(sheet.assessment().basis().later());
     sheet.end();
   }
 
-  private static void row(Table table, SideBySide.Pair pair) {
+  private static void row(HtmlTable table, RejudgedComparison.Pair pair) {
     Result either = pair.either();
-    String at = AtWords.of(either.at());
+    String at = ResultConditionWords.of(either.at());
     table
         .begin()
         .head(either.range().orElse("all"))
-        .cell(either.quantity().inWords() + (at.isEmpty() ? "" : ", " + Symbols.of(at)))
-        .figures(Symbols.of(SideBySideTable.figures(pair.before())))
-        .figures(Symbols.of(SideBySideTable.figures(pair.now())))
-        .cell(SideBySideTable.conformities(pair).replace("->", "\u2192"))
+        .cell(either.quantity().inWords() + (at.isEmpty() ? "" : ", " + PrintedUnitSymbols.of(at)))
+        .figures(PrintedUnitSymbols.of(RejudgedComparisonTable.figures(pair.before())))
+        .figures(PrintedUnitSymbols.of(RejudgedComparisonTable.figures(pair.now())))
+        .cell(RejudgedComparisonTable.conformities(pair).replace("->", "\u2192"))
         .end();
   }
 }

@@ -10,7 +10,7 @@ import java.util.stream.Stream;
 import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.report.markup.Markup;
-import millrace.report.markup.NumberedPage;
+import millrace.report.markup.NumberedSections;
 
 /** The sections of the page of methods that the results cite, word by word. */
 final class MethodsSection {
@@ -19,12 +19,12 @@ final class MethodsSection {
 
   private MethodsSection() {}
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     Set<String> cited = cited(sheet.assessment().results());
     if (cited.isEmpty()) {
       return;
     }
-    NumberedPage page = NumberedPage.of(Page.resource("methods.md"));
+    NumberedSections page = NumberedSections.of(HtmlPageFrame.resource("methods.md"));
     sheet.folded("Methods of Millrace", "methods", "the sections that results cite");
     sheet.paragraph(
         "The sections of that page which results of this report cite; all of it comes with"
@@ -41,7 +41,7 @@ final class MethodsSection {
     sheet.endFolded();
   }
 
-  private static String name(NumberedPage.Section section) {
+  private static String name(NumberedSections.Section section) {
     return name(section.number());
   }
 

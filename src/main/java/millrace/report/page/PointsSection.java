@@ -10,20 +10,20 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import millrace.analysis.load.LoadPoint;
-import millrace.assessment.range.LoadStudy;
+import millrace.assessment.range.LoadSweepStudy;
 import millrace.assessment.tally.PointName;
-import millrace.evidence.Conditions;
-import millrace.evidence.Direction;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
+import millrace.evidence.SweepDirection;
 import millrace.logbook.ReadingCursor;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
 import millrace.report.markup.Markup;
-import millrace.report.page.Places.Group;
-import millrace.report.plot.Symbols;
+import millrace.report.page.ReportAnchors.Group;
+import millrace.report.plot.PrintedUnitSymbols;
 
 /** Every point: what was asked for, and the voltage and current that were made of its readings. */
 final class PointsSection {
@@ -34,22 +34,22 @@ final class PointsSection {
   private static final int VOLTAGE_DIGITS = 6;
   private static final int LOAD_DIGITS = 4;
 
-  private final Sheet sheet;
-  private final Places places;
+  private final ReportContext sheet;
+  private final ReportAnchors places;
   private final Map<String, LoadPoint> reduced = new HashMap<>();
   private final Set<String> plateau = new HashSet<>();
   private final Map<Long, Integer> readings = new HashMap<>();
 
-  private PointsSection(Sheet sheet) {
+  private PointsSection(ReportContext sheet) {
     this.sheet = sheet;
-    this.places = new Places(sheet);
-    for (LoadStudy study : sheet.assessment().loads()) {
+    this.places = new ReportAnchors(sheet);
+    for (LoadSweepStudy study : sheet.assessment().loads()) {
       study.curve().points().forEach(p -> reduced.put(p.key(), p));
       study.curve().plateau().forEach(p -> plateau.add(p.key()));
     }
   }
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     List<Point> points = sheet.run().points();
     if (!points.isEmpty()) {
       new PointsSection(sheet).write(points);
@@ -60,7 +60,7 @@ final class PointsSection {
     count();
     String run = String.valueOf(sheet.assessment().run().id());
     sheet
-        .folded("Points", "points", Numbers.counted(points.size(), "point"))
+        .folded("Points", "points", NumberText.counted(points.size(), "point"))
         .paragraph(
             "Each point by its number: load and the direction in which it was come to (\u2191"
                 + " rising, \u2193 falling), voltage V at the terminals and current I with all"
@@ -108,7 +108,7 @@ final class PointsSection {
     List<String> words = new ArrayList<>();
     words.add(group.range().map(r -> "Range " + r).orElse("No range"));
     if (group.degC().isPresent()) {
-      words.add(Numbers.fixed(group.degC().getAsDouble(), 1) + " \u00b0C");
+      words.add(NumberText.fixed(group.degC().getAsDouble(), 1) + " \u00b0C");
     }
     if (group.visit() > 0) {
       words.add("visit " + (group.visit() + 1));
@@ -132,18 +132,20 @@ final class PointsSection {
   }
 
   private static String volts(LoadPoint p) {
-    return Symbols.of(Numbers.significant(p.voltageV().value(), VOLTAGE_DIGITS) + " V");
+    return PrintedUnitSymbols.of(
+        NumberText.significant(p.voltageV().value(), VOLTAGE_DIGITS) + " V");
   }
 
   private static String amperes(LoadPoint p) {
     double a = p.currentA().value();
-    Quantities.Scale scale = Quantities.scaleFor(1.1 * Math.abs(a), Dimension.CURRENT);
-    return Symbols.of(Numbers.significant(a / scale.size(), CURRENT_DIGITS) + " " + scale.symbol());
+    QuantityText.Scale scale = QuantityText.scaleFor(1.1 * Math.abs(a), Dimension.CURRENT);
+    return PrintedUnitSymbols.of(
+        NumberText.significant(a / scale.size(), CURRENT_DIGITS) + " " + scale.symbol());
   }
 
   /** The load and its direction; where none was set, what was done. */
   private static String asked(Point p) {
-    Conditions c = p.conditions();
+    PointConditions c = p.conditions();
     boolean swept = p.kind() == PointKind.MEASURE || p.kind() == PointKind.KNEE;
     List<String> words = new ArrayList<>();
     if (!swept) {
@@ -151,22 +153,25 @@ final class PointsSection {
     }
     if (c.loadOhm().isPresent() && swept) {
       double ohm = c.loadOhm().getAsDouble();
-      String arrow = c.direction().map(d -> d == Direction.UP ? " \u2191" : " \u2193").orElse("");
+      String arrow =
+          c.direction().map(d -> d == SweepDirection.UP ? " \u2191" : " \u2193").orElse("");
       words.add(
           (ohm == 0
                   ? "0 \u03a9"
-                  : Symbols.of(Quantities.print(ohm, Dimension.RESISTANCE, LOAD_DIGITS)))
+                  : PrintedUnitSymbols.of(
+                      QuantityText.print(ohm, Dimension.RESISTANCE, LOAD_DIGITS)))
               + arrow);
     }
     if (c.supplyV().isPresent()) {
       words.add(
-          "supply " + Quantities.print(c.supplyV().getAsDouble(), Dimension.VOLTAGE, LOAD_DIGITS));
+          "supply "
+              + QuantityText.print(c.supplyV().getAsDouble(), Dimension.VOLTAGE, LOAD_DIGITS));
     }
     if (c.setA().isPresent()) {
       words.add(
           "set "
-              + Symbols.of(
-                  Quantities.print(c.setA().getAsDouble(), Dimension.CURRENT, LOAD_DIGITS)));
+              + PrintedUnitSymbols.of(
+                  QuantityText.print(c.setA().getAsDouble(), Dimension.CURRENT, LOAD_DIGITS)));
     }
     return words.isEmpty() ? p.kind().text() : String.join(", ", words);
   }

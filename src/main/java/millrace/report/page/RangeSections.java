@@ -11,30 +11,30 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Function;
 import java.util.stream.Stream;
-import millrace.analysis.response.Box;
+import millrace.analysis.response.PromisedConditionBox;
 import millrace.analysis.response.RangeResponse;
 import millrace.assessment.Assessment;
 import millrace.assessment.Predictions;
-import millrace.assessment.range.LoadStudy;
-import millrace.assessment.range.RangeStudy;
-import millrace.evidence.AtKey;
+import millrace.assessment.range.LoadSweepStudy;
+import millrace.assessment.range.RangeTemperatureStudy;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
-import millrace.report.chart.Directions;
+import millrace.quantity.NumberText;
 import millrace.report.chart.LoadCharts;
-import millrace.report.chart.Multiples;
+import millrace.report.chart.PointsBySweepDirection;
 import millrace.report.chart.ResidualCharts;
 import millrace.report.chart.ResponseCharts;
+import millrace.report.chart.SmallMultiples;
 import millrace.report.chart.TemperatureCharts;
 import millrace.report.plot.Chart;
 import millrace.report.plot.Mark;
-import millrace.report.plot.Symbols;
-import millrace.report.words.AtWords;
-import millrace.report.words.CoverWords;
-import millrace.report.words.Figures;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.words.BoxJudgementWords;
+import millrace.report.words.ResultConditionWords;
+import millrace.report.words.ResultFigures;
 
 /**
  * How the currents stand against load, temperature, and both: each kind of plot of all ranges side
@@ -43,21 +43,21 @@ import millrace.report.words.Figures;
 final class RangeSections {
   private static final double SAME_K = 0.5;
 
-  private final Sheet sheet;
+  private final ReportContext sheet;
   private final Assessment assessment;
-  private final Places places;
+  private final ReportAnchors places;
   private final List<String> ranges;
-  private final Directions directions;
+  private final PointsBySweepDirection directions;
 
-  private RangeSections(Sheet sheet) {
+  private RangeSections(ReportContext sheet) {
     this.sheet = sheet;
     this.assessment = sheet.assessment();
-    this.places = new Places(sheet);
-    this.ranges = Places.ranges(assessment);
-    this.directions = new Directions(sheet.run().points());
+    this.places = new ReportAnchors(sheet);
+    this.ranges = ReportAnchors.ranges(assessment);
+    this.directions = new PointsBySweepDirection(sheet.run().points());
   }
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     RangeSections sections = new RangeSections(sheet);
     sections.load();
     sections.temperature();
@@ -65,8 +65,8 @@ final class RangeSections {
   }
 
   /** Writes what there is of several kinds of plots as one section. */
-  private void section(String heading, String kind, List<Multiples> all, List<String> notes) {
-    List<Multiples> drawn = all.stream().filter(m -> !m.panels().isEmpty()).toList();
+  private void section(String heading, String kind, List<SmallMultiples> all, List<String> notes) {
+    List<SmallMultiples> drawn = all.stream().filter(m -> !m.panels().isEmpty()).toList();
     if (drawn.isEmpty()) {
       return;
     }
@@ -77,15 +77,15 @@ final class RangeSections {
 
   private void load() {
     Map<String, List<LoadCharts>> sweeps = new LinkedHashMap<>();
-    List<Multiples.Panel> plateaus = new ArrayList<>();
-    List<Multiples.Panel> knees = new ArrayList<>();
-    List<Multiples.Panel> lines = new ArrayList<>();
+    List<SmallMultiples.Panel> plateaus = new ArrayList<>();
+    List<SmallMultiples.Panel> knees = new ArrayList<>();
+    List<SmallMultiples.Panel> lines = new ArrayList<>();
     for (String range : ranges) {
-      List<LoadStudy> own =
+      List<LoadSweepStudy> own =
           assessment.loads().stream().filter(l -> l.range().equals(range)).toList();
       if (!own.isEmpty()) {
         sweeps.put(range, own.stream().map(this::charts).toList());
-        LoadStudy main = main(own);
+        LoadSweepStudy main = main(own);
         LoadCharts charts = charts(main);
         plateaus.add(panel("plateau", range, charts.plateau(limit(range)), plateau(main)));
         charts.knee().ifPresent(c -> knees.add(panel("knee", range, c, knee(main, charts))));
@@ -97,22 +97,22 @@ final class RangeSections {
         "Against the load",
         "load",
         List.of(
-            new Multiples(
+            new SmallMultiples(
                 "The plateau",
                 "Current less that of the plateau line at 0 V, in ppm of nominal, on the stay"
                     + " nearest to the reference temperature; the knee has pictures of its own. A"
                     + " limit of load regulation that is not drawn lies far out of the picture.",
                 plateaus),
-            new Multiples(
+            new SmallMultiples(
                 "The knee",
                 "How the current falls where the compliance voltage is reached, in per cent.",
                 knees),
-            new Multiples(
+            new SmallMultiples(
                 "Linearity",
                 "What the means of each load deviate from the straight line that makes the largest"
                     + " deviation smallest, and two other lines that linearity is told against.",
                 lines),
-            new Multiples(
+            new SmallMultiples(
                 "What the plateau lines leave over",
                 "All stays beside one another, on one scale for all ranges: a bend, a step between"
                     + " the directions or a wild point would show.",
@@ -123,7 +123,7 @@ final class RangeSections {
                                 "",
                                 e.getKey(),
                                 residuals.of(e.getKey()),
-                                Numbers.counted(e.getValue().size(), "stay")
+                                NumberText.counted(e.getValue().size(), "stay")
                                     + ", n = "
                                     + plateauPoints(e.getKey())
                                     + " points"))
@@ -139,9 +139,9 @@ final class RangeSections {
   }
 
   /** A panel under the name by which results find it; without one where they do not. */
-  private Multiples.Panel panel(String what, String range, Chart chart, String caption) {
+  private SmallMultiples.Panel panel(String what, String range, Chart chart, String caption) {
     String name = what.isEmpty() ? "" : places.picture(what, range);
-    return new Multiples.Panel(chart, caption, name, places.results(Optional.of(range)));
+    return new SmallMultiples.Panel(chart, caption, name, places.results(Optional.of(range)));
   }
 
   /** Notes by whom they concern, each once. */
@@ -152,7 +152,7 @@ final class RangeSections {
     return List.copyOf(all);
   }
 
-  private LoadStudy main(List<LoadStudy> studies) {
+  private LoadSweepStudy main(List<LoadSweepStudy> studies) {
     double reference = assessment.basis().referenceDegC();
     return studies.stream()
         .min(
@@ -163,22 +163,22 @@ final class RangeSections {
         .orElseThrow();
   }
 
-  private String plateau(LoadStudy study) {
+  private String plateau(LoadSweepStudy study) {
     return said(
         Stream.of(
             "n = " + study.curve().plateau().size() + " points",
             stated(study, ResultQuantity.LOAD_REGULATION)));
   }
 
-  private String knee(LoadStudy study, LoadCharts charts) {
+  private String knee(LoadSweepStudy study, LoadCharts charts) {
     return said(
         Stream.of(
-            charts.deeper() == 0 ? "" : Numbers.counted(charts.deeper(), "point") + " deeper",
+            charts.deeper() == 0 ? "" : NumberText.counted(charts.deeper(), "point") + " deeper",
             stated(study, ResultQuantity.COMPLIANCE_VOLTAGE),
             stated(study, ResultQuantity.KNEE_VOLTAGE)));
   }
 
-  private String linearity(LoadStudy study) {
+  private String linearity(LoadSweepStudy study) {
     return said(
         Stream.of(
             "n = " + study.curve().means().size() + " loads",
@@ -190,7 +190,7 @@ final class RangeSections {
   }
 
   /** A result of a sweep in words, with its limit; empty text where there is none. */
-  private String stated(LoadStudy study, ResultQuantity quantity) {
+  private String stated(LoadSweepStudy study, ResultQuantity quantity) {
     return assessment.results().stream()
         .filter(r -> r.quantity() == quantity && belongs(r, study))
         .findFirst()
@@ -201,9 +201,9 @@ final class RangeSections {
   private static String stated(Result r) {
     String limit =
         r.judgement()
-            .map(j -> ", limit " + Figures.limit(j.limit(), r.quantity().unit()))
+            .map(j -> ", limit " + ResultFigures.limit(j.limit(), r.quantity().unit()))
             .orElse("");
-    return Symbols.of(r.quantity().inWords() + " " + Figures.inWords(r) + limit);
+    return PrintedUnitSymbols.of(r.quantity().inWords() + " " + ResultFigures.inWords(r) + limit);
   }
 
   /** The judged result of a range, else any. */
@@ -226,7 +226,7 @@ final class RangeSections {
     return found(range, quantity).flatMap(Result::judgement).map(j -> j.limit());
   }
 
-  private LoadCharts charts(LoadStudy study) {
+  private LoadCharts charts(LoadSweepStudy study) {
     LoadCharts.Found found =
         new LoadCharts.Found(
             upright(study, ResultQuantity.COMPLIANCE_VOLTAGE, "compliance "),
@@ -235,7 +235,8 @@ final class RangeSections {
     return new LoadCharts(study, found, sheet.stamp());
   }
 
-  private Optional<Mark.Upright> upright(LoadStudy study, ResultQuantity quantity, String words) {
+  private Optional<Mark.Upright> upright(
+      LoadSweepStudy study, ResultQuantity quantity, String words) {
     double sign = study.curve().question().nominalA() < 0 ? -1 : 1;
     return assessment.results().stream()
         .filter(r -> r.quantity() == quantity && belongs(r, study))
@@ -244,18 +245,19 @@ final class RangeSections {
   }
 
   private static Optional<Mark.Upright> upright(Result result, String words, double sign) {
-    if (!(result.outcome() instanceof Outcome.Value v)) {
+    if (!(result.outcome() instanceof ComputationOutcome.Value v)) {
       return Optional.empty();
     }
-    String label = words + Symbols.of(Figures.number(v.value(), result.quantity().unit()));
-    double half = v.uncertainty().map(Outcome.Uncertainty::expanded).orElse(0.0);
+    String label =
+        words + PrintedUnitSymbols.of(ResultFigures.number(v.value(), result.quantity().unit()));
+    double half = v.uncertainty().map(ComputationOutcome.Uncertainty::expanded).orElse(0.0);
     return Optional.of(new Mark.Upright(label, sign * Math.abs(v.value()), half));
   }
 
-  private static boolean belongs(Result r, LoadStudy study) {
+  private static boolean belongs(Result r, LoadSweepStudy study) {
     return r.range().equals(Optional.of(study.range()))
-        && near(r.at().number(AtKey.TEMPERATURE_DEGC), study.temperatureDegC())
-        && near(r.at().number(AtKey.SUPPLY_V), study.supplyV());
+        && near(r.at().number(ResultConditionKey.TEMPERATURE_DEGC), study.temperatureDegC())
+        && near(r.at().number(ResultConditionKey.SUPPLY_V), study.supplyV());
   }
 
   private static boolean near(OptionalDouble a, OptionalDouble b) {
@@ -263,13 +265,13 @@ final class RangeSections {
   }
 
   private void temperature() {
-    List<RangeStudy> studies =
+    List<RangeTemperatureStudy> studies =
         ranges.stream()
             .flatMap(n -> assessment.temperatures().stream().filter(t -> t.range().equals(n)))
             .filter(t -> t.study().points().size() > 1)
             .toList();
     Map<String, Chart> left = TemperatureCharts.residuals(studies, sheet.stamp());
-    List<Multiples.Panel> slopes =
+    List<SmallMultiples.Panel> slopes =
         studies.stream()
             .map(
                 s ->
@@ -280,7 +282,7 @@ final class RangeSections {
                             s, limit(s.range(), ResultQuantity.TEMPCO), sheet.stamp()),
                         tempco(s)))
             .toList();
-    List<Multiples.Panel> rest =
+    List<SmallMultiples.Panel> rest =
         studies.stream()
             .filter(s -> left.containsKey(s.range()))
             .map(
@@ -295,20 +297,20 @@ final class RangeSections {
         "Against temperature",
         "temperature",
         List.of(
-            new Multiples(
+            new SmallMultiples(
                 "Change of the current with the temperature of the unit",
                 "In ppm of the current at the reference temperature; how far visits of one"
                     + " temperature lie apart stands beside each coefficient. A limit that is not"
                     + " drawn lies far out of the picture.",
                 slopes),
-            new Multiples(
+            new SmallMultiples(
                 "What the lines over temperature leave over",
                 "On one scale for all ranges: a curve, a hysteresis or a wild visit would show.",
                 rest)),
         List.of());
   }
 
-  private String tempco(RangeStudy study) {
+  private String tempco(RangeTemperatureStudy study) {
     return said(
         Stream.of(
             "n = " + study.study().points().size() + " visits",
@@ -318,12 +320,12 @@ final class RangeSections {
 
   /** What the ranges do between the measured conditions, where more than one was measured. */
   private void response() {
-    List<Multiples.Panel> temperatures = new ArrayList<>();
-    List<Multiples.Panel> voltages = new ArrayList<>();
+    List<SmallMultiples.Panel> temperatures = new ArrayList<>();
+    List<SmallMultiples.Panel> voltages = new ArrayList<>();
     List<String> notes = new ArrayList<>();
     for (String range : ranges) {
       Optional<RangeResponse> own = assessment.response().range(range);
-      Optional<Box> box = predictions().box(range);
+      Optional<PromisedConditionBox> box = predictions().box(range);
       if (own.isPresent() && box.isPresent() && own.get().temperatureKnown()) {
         ResponseCharts charts =
             new ResponseCharts(own.get(), box.get(), limitPpm(own.get()), sheet.stamp());
@@ -342,13 +344,13 @@ final class RangeSections {
         "At any condition",
         "response",
         List.of(
-            new Multiples(
+            new SmallMultiples(
                 "Predicted error over temperature",
                 "As predicted from all points of each range, at three terminal voltages, with what"
                     + " was measured there. The box is what the limit promises; where a line ends"
                     + " before it, nothing was measured.",
                 temperatures),
-            new Multiples(
+            new SmallMultiples(
                 "Predicted error over terminal voltage",
                 "The same at three temperatures.",
                 voltages)),
@@ -369,14 +371,14 @@ final class RangeSections {
             .filter(r -> r.judgement().isPresent());
     String worst =
         error
-            .map(r -> stated(r) + " at " + Symbols.of(AtWords.of(r.at())))
+            .map(r -> stated(r) + " at " + PrintedUnitSymbols.of(ResultConditionWords.of(r.at())))
             .map(w -> "worst " + w)
             .orElse("");
     String box =
         error
-            .map(r -> CoverWords.box(r.judgement().orElseThrow().when()))
+            .map(r -> BoxJudgementWords.box(r.judgement().orElseThrow().when()))
             .filter(w -> !w.isEmpty())
-            .map(w -> "promised over " + Symbols.of(w))
+            .map(w -> "promised over " + PrintedUnitSymbols.of(w))
             .orElse("");
     return said(Stream.of("n = " + response.points().size() + " points", worst, box));
   }

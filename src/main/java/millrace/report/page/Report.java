@@ -31,7 +31,7 @@ public final class Report {
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Assessment assessment, RunReader run) {
-    Page.write(file, writer -> write(writer, assessment, run));
+    HtmlPageFrame.write(file, writer -> write(writer, assessment, run));
   }
 
   /**
@@ -45,29 +45,30 @@ public final class Report {
     // The contents stand on the first page and are known when all else is written.
     StringWriter rest = new StringWriter();
     Markup sections = Markup.to(rest);
-    Sheet sheet = new Sheet(sections, assessment, run);
+    ReportContext sheet = new ReportContext(sections, assessment, run);
     sections(sheet);
     sections.end();
 
     Markup out = Markup.to(target);
-    String simulated = sheet.simulated() ? Sheet.SIMULATED + ": " : "";
+    String simulated = sheet.simulated() ? ReportContext.SIMULATED + ": " : "";
     String unit = "unit " + sheet.start().unit();
     String foot = simulated + unit + ", run " + assessment.run().id();
-    Page.open(
+    HtmlPageFrame.open(
         out,
-        new Page.Head(simulated + "test report of " + unit, foot, sheet.simulated(), "report"));
+        new HtmlPageFrame.Head(
+            simulated + "test report of " + unit, foot, sheet.simulated(), "report"));
     SummarySection.write(sheet.onto(out));
     out.include(rest.getBuffer());
-    Page.close(out);
+    HtmlPageFrame.close(out);
   }
 
-  private static void sections(Sheet sheet) {
+  private static void sections(ReportContext sheet) {
     LimitsSection.write(sheet);
     JudgedAgainSection.write(sheet);
     CausesSection.write(sheet);
     DesignSection.write(sheet);
     RangeSections.write(sheet);
-    OverTimeSection.write(sheet);
+    TimeSeriesSection.write(sheet);
     SoakSection.write(sheet);
     ResultsSection.write(sheet);
     ConditionsSection.write(sheet);
@@ -77,6 +78,6 @@ public final class Report {
     BudgetSection.write(sheet);
     PointsSection.write(sheet);
     MethodsSection.write(sheet);
-    OriginSection.write(sheet);
+    DataOriginSection.write(sheet);
   }
 }

@@ -6,16 +6,16 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Judgement;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.report.markup.Markup;
-import millrace.report.plot.Symbols;
-import millrace.report.words.AtWords;
-import millrace.report.words.Figures;
-import millrace.report.words.Margin;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.words.LimitMargin;
+import millrace.report.words.ResultConditionWords;
+import millrace.report.words.ResultFigures;
 
 /**
  * Every result, range by range, each with links to its budget, plot and points, and with the
@@ -28,25 +28,25 @@ final class ResultsSection {
   /** By how much of U an interval must lie aside to be told beside value and U. */
   private static final double ASIDE = 0.02;
 
-  private final Sheet sheet;
-  private final Places places;
+  private final ReportContext sheet;
+  private final ReportAnchors places;
 
   /** Notes and methods by their number, in the order of first use. */
   private final Map<String, Integer> notes = new LinkedHashMap<>();
 
-  private ResultsSection(Sheet sheet) {
+  private ResultsSection(ReportContext sheet) {
     this.sheet = sheet;
-    this.places = new Places(sheet);
+    this.places = new ReportAnchors(sheet);
   }
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     new ResultsSection(sheet).write();
   }
 
   private void write() {
     int count = sheet.assessment().results().size();
     sheet
-        .folded("All results", "results", Numbers.counted(count, "result"))
+        .folded("All results", "results", NumberText.counted(count, "result"))
         .paragraph(
             "Value and expanded uncertainty U, coverage "
                 + percent(usualCoverage())
@@ -74,20 +74,20 @@ final class ResultsSection {
     Map<ResultQuantity, List<Result>> quantities = new LinkedHashMap<>();
     results.forEach(r -> quantities.computeIfAbsent(r.quantity(), q -> new ArrayList<>()).add(r));
     out.line().open("div", "class", "columns");
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "",
-            Table.Column.words("Quantity"),
-            Table.Column.figures("Value \u00b1 U"),
-            Table.Column.figures("k (\u03bd)"),
-            Table.Column.words("No., notes"));
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.figures("Value \u00b1 U"),
+            HtmlTable.Column.figures("k (\u03bd)"),
+            HtmlTable.Column.words("No., notes"));
     quantities.values().forEach(same -> quantity(table, same));
     table.close();
     out.close();
   }
 
-  private void quantity(Table table, List<Result> same) {
+  private void quantity(HtmlTable table, List<Result> same) {
     if (same.size() == 1) {
       table.rows();
       row(table, same.get(0), true);
@@ -97,12 +97,12 @@ final class ResultsSection {
     }
   }
 
-  private void row(Table table, Result r, boolean named) {
-    Optional<Outcome.Uncertainty> u = Figures.uncertainty(r);
+  private void row(HtmlTable table, Result r, boolean named) {
+    Optional<ComputationOutcome.Uncertainty> u = ResultFigures.uncertainty(r);
     table
         .begin()
         .head(out -> what(out, r, named))
-        .folding(Symbols.of(Figures.inWords(r)))
+        .folding(PrintedUnitSymbols.of(ResultFigures.inWords(r)))
         .figures(u.map(ResultsSection::factor).orElse(""))
         .cell(out -> references(out, r))
         .end();
@@ -111,35 +111,37 @@ final class ResultsSection {
   }
 
   private void what(Markup out, Result r, boolean named) {
-    String at = Symbols.of(AtWords.of(r.at()));
+    String at = PrintedUnitSymbols.of(ResultConditionWords.of(r.at()));
     String words = named ? r.quantity().inWords() + (at.isEmpty() ? "" : ", ") : "";
     out.element("span", words + at, "id", sheet.named("r" + sheet.number(r)));
   }
 
-  private static void judgement(Table table, Result r, Judgement j) {
-    String margin = Margin.inWords(r);
+  private static void judgement(HtmlTable table, Result r, Judgement j) {
+    String margin = LimitMargin.inWords(r);
     table
         .begin()
         .over(
             out -> {
-              MarkedWords.conformity(out, j.conformity());
-              out.text(" limit " + Symbols.of(Figures.limit(j.limit(), r.quantity().unit())));
+              HighlightedWords.conformity(out, j.conformity());
+              out.text(
+                  " limit "
+                      + PrintedUnitSymbols.of(ResultFigures.limit(j.limit(), r.quantity().unit())));
               out.text(margin.isEmpty() ? "" : ", " + margin);
             },
             COLUMNS)
         .end();
   }
 
-  private boolean told(Result r, Outcome.Uncertainty u) {
+  private boolean told(Result r, ComputationOutcome.Uncertainty u) {
     double middle = (u.lower() + u.upper()) / 2;
     boolean aside =
-        r.outcome() instanceof Outcome.Value v
+        r.outcome() instanceof ComputationOutcome.Value v
             && Math.abs(middle - v.value()) > ASIDE * u.expanded();
     return aside || Math.abs(u.coverage() - usualCoverage()) > SAME;
   }
 
-  private void interval(Table table, Result r, Outcome.Uncertainty u) {
-    String words = Symbols.of(Figures.interval(u, r.quantity().unit()));
+  private void interval(HtmlTable table, Result r, ComputationOutcome.Uncertainty u) {
+    String words = PrintedUnitSymbols.of(ResultFigures.interval(u, r.quantity().unit()));
     boolean usual = Math.abs(u.coverage() - usualCoverage()) < SAME;
     table
         .begin()
@@ -150,10 +152,10 @@ final class ResultsSection {
         .end();
   }
 
-  private static String factor(Outcome.Uncertainty u) {
+  private static String factor(ComputationOutcome.Uncertainty u) {
     boolean infinite = u.degreesOfFreedom().isEmpty();
-    String degrees = infinite ? "\u221e" : Figures.degrees(u.degreesOfFreedom());
-    return Numbers.fixed(u.coverageFactor(), 2) + " (" + degrees + ")";
+    String degrees = infinite ? "\u221e" : ResultFigures.degrees(u.degreesOfFreedom());
+    return NumberText.fixed(u.coverageFactor(), 2) + " (" + degrees + ")";
   }
 
   private double usualCoverage() {
@@ -161,7 +163,7 @@ final class ResultsSection {
   }
 
   private static String percent(double probability) {
-    return Numbers.fixed(probability * 100, 2) + " %";
+    return NumberText.fixed(probability * 100, 2) + " %";
   }
 
   private void references(Markup out, Result r) {
@@ -203,7 +205,7 @@ final class ResultsSection {
     notes.forEach(
         (words, number) -> {
           out.open("li", "id", note(number));
-          MethodsSection.linked(out, Symbols.of(words));
+          MethodsSection.linked(out, PrintedUnitSymbols.of(words));
           out.close();
         });
     sheet.end();

@@ -3,16 +3,16 @@ package millrace.report.page;
 
 import java.util.List;
 import millrace.assessment.series.SoakStudy;
-import millrace.report.chart.Multiples;
+import millrace.report.chart.SmallMultiples;
 import millrace.report.chart.SoakCharts;
 import millrace.report.plot.Chart;
-import millrace.report.plot.Symbols;
+import millrace.report.plot.PrintedUnitSymbols;
 
 /** How the unit came to each temperature, and when that was decided to be over. */
 final class SoakSection {
   private SoakSection() {}
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     List<SoakStudy> soaks = sheet.assessment().soaks();
     if (soaks.isEmpty()) {
       return;
@@ -24,21 +24,21 @@ final class SoakSection {
                 + " over\u2019 is where it was decided that what was still to come is small"
                 + " enough.");
     sheet.multiples(
-        new Multiples(
+        new SmallMultiples(
             "Current, less where it ended",
             "",
             soaks.stream()
                 .map(s -> panel(SoakCharts.current(s, sheet.stamp()), SoakCharts.ended(s)))
                 .toList()));
     sheet.multiples(
-        new Multiples(
+        new SmallMultiples(
             "Temperature of the unit, and what the chamber was set to",
             "",
             soaks.stream().map(s -> panel(SoakCharts.temperature(s, sheet.stamp()), "")).toList()));
     sheet.end();
   }
 
-  private static Multiples.Panel panel(Chart chart, String caption) {
-    return new Multiples.Panel(chart, Symbols.of(caption), "", "");
+  private static SmallMultiples.Panel panel(Chart chart, String caption) {
+    return new SmallMultiples.Panel(chart, PrintedUnitSymbols.of(caption), "", "");
   }
 }

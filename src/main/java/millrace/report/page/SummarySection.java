@@ -5,20 +5,20 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import millrace.assessment.Assessment;
-import millrace.evidence.Origin;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.report.markup.Markup;
-import millrace.report.plot.Symbols;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.words.MissingMeasurements;
+import millrace.report.words.OverallVerdict;
 import millrace.report.words.RepairHint;
 import millrace.report.words.ResultWords;
-import millrace.report.words.RunVerdict;
-import millrace.report.words.StillToMeasure;
-import millrace.report.words.Verdict;
+import millrace.report.words.RunVerdictText;
 
 /** The first page: which unit, what came out, why, what to do, and what to beware of. */
 final class SummarySection {
@@ -27,17 +27,17 @@ final class SummarySection {
   private static final int NEAREST = 3;
   private static final String NOTES = "notes-of-run";
 
-  private final Sheet sheet;
+  private final ReportContext sheet;
   private final Markup out;
   private final Assessment assessment;
 
-  private SummarySection(Sheet sheet) {
+  private SummarySection(ReportContext sheet) {
     this.sheet = sheet;
     this.out = sheet.out();
     this.assessment = sheet.assessment();
   }
 
-  static void write(Sheet sheet) {
+  static void write(ReportContext sheet) {
     SummarySection summary = new SummarySection(sheet);
     sheet.out().line().open("header");
     sheet.title(
@@ -52,7 +52,7 @@ final class SummarySection {
   private void contents() {
     out.line().open("nav", "class", "contents", "aria-label", "Contents").element("h2", "Contents");
     out.open("ol");
-    for (Sheet.Entry entry : sheet.contents()) {
+    for (ReportContext.Entry entry : sheet.contents()) {
       out.open("li");
       sheet.link(entry.heading(), entry.name());
       out.close();
@@ -63,20 +63,21 @@ final class SummarySection {
   private void facts() {
     RunSummary run = assessment.run();
     RunStart start = run.start();
-    Sheet.Facts facts = sheet.facts().kind().fact("Sequence", start.title()).run();
+    ReportContext.Facts facts = sheet.facts().kind().fact("Sequence", start.title()).run();
     facts.fact("Origin", origin(start));
-    if (start.origin() == Origin.IMPORTED) {
+    if (start.origin() == RunOrigin.IMPORTED) {
       facts.fact("Measured", sheet.measured());
     } else {
       facts.fact("Began", sheet.local(start.startedAt()));
       facts.fact("Ended", run.endedAt().map(sheet::local).orElse("not ended"));
     }
-    JudgedBy.facts(sheet, facts, false);
+    JudgementFileList.facts(sheet, facts, false);
     start.people().operator().ifPresent(o -> facts.fact("Operator", o));
     start.people().batch().ifPresent(b -> facts.fact("Batch", b));
     start.people().tag().ifPresent(t -> facts.fact("Tag", t));
     facts.fact(
-        "Reference temperature", Numbers.fixed(assessment.basis().referenceDegC(), 1) + " \u00b0C");
+        "Reference temperature",
+        NumberText.fixed(assessment.basis().referenceDegC(), 1) + " \u00b0C");
     facts.fact("Written by", "Millrace " + start.millrace()).end();
   }
 
@@ -93,8 +94,8 @@ final class SummarySection {
   }
 
   private void verdict() {
-    Verdict verdict = Verdict.of(assessment.results());
-    RunVerdict answer = new RunVerdict(assessment);
+    OverallVerdict verdict = OverallVerdict.of(assessment.results());
+    RunVerdictText answer = new RunVerdictText(assessment);
     out.line()
         .open("section", "class", "verdict")
         .element("h2", "Outcome: " + verdict.word())
@@ -105,7 +106,8 @@ final class SummarySection {
       sheet
           .diagnosis()
           .flatMap(RepairHint::of)
-          .ifPresent(hint -> sheet.paragraph("Where to look first: " + Symbols.of(hint) + "."));
+          .ifPresent(
+              hint -> sheet.paragraph("Where to look first: " + PrintedUnitSymbols.of(hint) + "."));
     }
     some("Not evaluated; what would have to be measured", stillToMeasure());
     results("Met, nearest to its limit", answer.nearest(), NEAREST);
@@ -123,7 +125,10 @@ final class SummarySection {
       out.open("li");
       String name = ResultWords.name(r);
       sheet.link(name, "r" + sheet.number(r));
-      out.text(Symbols.of(ResultWords.inFull(r)).substring(Symbols.of(name).length()) + ".");
+      out.text(
+          PrintedUnitSymbols.of(ResultWords.inFull(r))
+                  .substring(PrintedUnitSymbols.of(name).length())
+              + ".");
       out.close();
     }
     if (results.size() > most && heading.startsWith("Not")) {
@@ -141,26 +146,26 @@ final class SummarySection {
     }
     sheet.heading(heading).list(said.subList(0, Math.min(said.size(), FEW)));
     if (said.size() > FEW) {
-      out.open("p").text(Numbers.counted(said.size() - FEW, "more note") + ": see ");
+      out.open("p").text(NumberText.counted(said.size() - FEW, "more note") + ": see ");
       sheet.link("Notes", NOTES);
       out.text(".").close();
     }
   }
 
   /** All that is said of the run as a whole, where the first page had no room for it. */
-  static void notes(Sheet sheet) {
+  static void notes(ReportContext sheet) {
     SummarySection summary = new SummarySection(sheet);
     List<String> open = summary.stillToMeasure();
     List<String> said = summary.reservations();
     if (open.size() > FEW || said.size() > FEW) {
-      sheet.folded("Notes", NOTES, Numbers.counted(open.size() + said.size(), "note"));
+      sheet.folded("Notes", NOTES, NumberText.counted(open.size() + said.size(), "note"));
       sheet.list(open).list(said).endFolded();
     }
   }
 
   private List<String> stillToMeasure() {
-    return StillToMeasure.of(assessment.results()).stream()
-        .map(order -> sentence(Symbols.of(order)))
+    return MissingMeasurements.of(assessment.results()).stream()
+        .map(order -> sentence(PrintedUnitSymbols.of(order)))
         .toList();
   }
 
@@ -184,10 +189,12 @@ final class SummarySection {
               .formatted(points.complete(), points.flagged(), points.skipped()));
     }
     long missing =
-        assessment.results().stream().filter(r -> r.outcome() instanceof Outcome.Missing).count();
+        assessment.results().stream()
+            .filter(r -> r.outcome() instanceof ComputationOutcome.Missing)
+            .count();
     if (missing > 0) {
       said.add(
-          Numbers.counted(missing, "result")
+          NumberText.counted(missing, "result")
               + " could not be computed; each says why among all results.");
     }
     said.addAll(InstrumentsSection.overdue(sheet));

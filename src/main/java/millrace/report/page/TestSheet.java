@@ -15,8 +15,8 @@ import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Result;
-import millrace.evidence.Signal;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.ReadingCursor;
 import millrace.logbook.Remark;
@@ -24,13 +24,13 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.report.markup.Markup;
-import millrace.report.plot.Symbols;
-import millrace.report.words.AtWords;
-import millrace.report.words.Figures;
-import millrace.report.words.RuleWords;
-import millrace.report.words.Verdict;
+import millrace.report.plot.PrintedUnitSymbols;
+import millrace.report.words.DecisionRuleWords;
+import millrace.report.words.OverallVerdict;
+import millrace.report.words.ResultConditionWords;
+import millrace.report.words.ResultFigures;
 
 /**
  * The page that goes with a unit: one or two sheets of A4 with what was found against which limits,
@@ -39,18 +39,18 @@ import millrace.report.words.Verdict;
  * thread at a time per run.
  */
 public final class TestSheet {
-  private static final List<Signal> SURROUNDINGS =
+  private static final List<MeasuredSignal> SURROUNDINGS =
       List.of(
-          Signal.UNIT_TEMPERATURE,
-          Signal.CHAMBER_TEMPERATURE,
-          Signal.LAB_TEMPERATURE,
-          Signal.HUMIDITY);
+          MeasuredSignal.UNIT_TEMPERATURE,
+          MeasuredSignal.CHAMBER_TEMPERATURE,
+          MeasuredSignal.LAB_TEMPERATURE,
+          MeasuredSignal.HUMIDITY);
 
-  private final Sheet sheet;
+  private final ReportContext sheet;
   private final Markup out;
   private final Assessment assessment;
 
-  private TestSheet(Sheet sheet) {
+  private TestSheet(ReportContext sheet) {
     this.sheet = sheet;
     this.out = sheet.out();
     this.assessment = sheet.assessment();
@@ -65,17 +65,17 @@ public final class TestSheet {
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Assessment assessment, RunReader run) {
-    Page.write(
+    HtmlPageFrame.write(
         file,
         writer -> {
           Markup out = Markup.to(writer);
-          new TestSheet(new Sheet(out, assessment, run)).page();
+          new TestSheet(new ReportContext(out, assessment, run)).page();
         });
   }
 
   private void page() {
     String simulated = sheet.stamp().map(w -> w + ": ").orElse("");
-    Page.open(
+    HtmlPageFrame.open(
         out,
         simulated + "test sheet of unit " + sheet.start().unit(),
         sheet.simulated(),
@@ -86,13 +86,13 @@ public final class TestSheet {
     conditions();
     instruments();
     remarks();
-    RecordSection.signatures(out, "Tested by");
+    BatchRecordSection.signatures(out, "Tested by");
     origin();
-    Page.close(out);
+    HtmlPageFrame.close(out);
   }
 
   private void top() {
-    Verdict verdict = Verdict.of(assessment.results());
+    OverallVerdict verdict = OverallVerdict.of(assessment.results());
     out.line().open("header").open("div", "class", "top");
     sheet.title("Test sheet of unit " + sheet.start().unit());
     out.open("p", "class", "outcome").element("strong", mark() + verdict.word());
@@ -114,9 +114,9 @@ public final class TestSheet {
 
   private void facts() {
     RunStart start = assessment.run().start();
-    Sheet.Facts facts = sheet.facts().kind().fact("Test", start.title());
+    ReportContext.Facts facts = sheet.facts().kind().fact("Test", start.title());
     facts.fact("Tested", sheet.measured()).run();
-    JudgedBy.facts(sheet, facts, true);
+    JudgementFileList.facts(sheet, facts, true);
     start.people().operator().ifPresent(o -> facts.fact("Operator", o));
     start.people().batch().ifPresent(b -> facts.fact("Batch", b));
     sheet.run().setUp().ifPresent(s -> facts.fact("Set-up", s.fixture() + ", " + s.cables()));
@@ -130,22 +130,22 @@ public final class TestSheet {
       sheet.paragraph("No limit applies to any result of this run.").end();
       return;
     }
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "Values and expanded uncertainties U are rounded to two significant digits of U",
-            Table.Column.words("Range"),
-            Table.Column.words("Quantity"),
-            Table.Column.figures("Value \u00b1 U"),
-            Table.Column.words("Limit"),
-            Table.Column.words("Accepted"),
-            Table.Column.words("Conformity"));
+            HtmlTable.Column.words("Range"),
+            HtmlTable.Column.words("Quantity"),
+            HtmlTable.Column.figures("Value \u00b1 U"),
+            HtmlTable.Column.words("Limit"),
+            HtmlTable.Column.words("Accepted"),
+            HtmlTable.Column.words("Conformity"));
     judged.forEach(r -> row(table, r));
     table.close();
     sheet.paragraph(
-        RuleWords.of(judged)
+        DecisionRuleWords.of(judged)
             + " \u2018Accepted\u2019 is what that leaves of the limit. U covers "
-            + Numbers.significant(100 * assessment.basis().coverage(), 4)
+            + NumberText.significant(100 * assessment.basis().coverage(), 4)
             + " %"
             + " (k near 2 unless few readings or one rectangular component shape it otherwise).");
     sheet.end();
@@ -162,36 +162,37 @@ public final class TestSheet {
 
   private static String what(Result r) {
     String worst = Measurand.of(r).worst() ? ", worst point" : "";
-    String at = Symbols.of(AtWords.of(r.at())).replace(" \u00b0C", "\u00a0\u00b0C");
+    String at =
+        PrintedUnitSymbols.of(ResultConditionWords.of(r.at())).replace(" \u00b0C", "\u00a0\u00b0C");
     return r.quantity().inWords() + worst + (at.isEmpty() ? "" : ", " + at);
   }
 
-  private static void row(Table table, Result r) {
+  private static void row(HtmlTable table, Result r) {
     Judgement j = r.judgement().orElseThrow();
     String unit = r.quantity().unit();
     table
         .begin()
         .head(r.range().orElse("all"))
         .cell(what(r))
-        .figures(Symbols.of(Figures.inWords(r)))
-        .cell(Symbols.of(Figures.limit(j.limit(), unit)))
-        .cell(Symbols.of(accepted(r, j)))
-        .cell(out -> MarkedWords.conformity(out, j.conformity()))
+        .figures(PrintedUnitSymbols.of(ResultFigures.inWords(r)))
+        .cell(PrintedUnitSymbols.of(ResultFigures.limit(j.limit(), unit)))
+        .cell(PrintedUnitSymbols.of(accepted(r, j)))
+        .cell(out -> HighlightedWords.conformity(out, j.conformity()))
         .end();
   }
 
   /** The limit less its guard band, with the uncertainty of this very result. */
   private static String accepted(Result r, Judgement j) {
-    double u = Figures.uncertainty(r).map(x -> x.expanded()).orElse(0.0);
+    double u = ResultFigures.uncertainty(r).map(x -> x.expanded()).orElse(0.0);
     boolean simple = j.rule().kind() == DecisionRule.Kind.SIMPLE;
     Optional<Limit> left = j.limit().narrowed(simple ? 0 : j.rule().guardFactor() * u);
-    return left.map(l -> Figures.bare(l, u, r.quantity().unit())).orElse("nothing");
+    return left.map(l -> ResultFigures.bare(l, u, r.quantity().unit())).orElse("nothing");
   }
 
   private void conditions() {
     sheet.section("Conditions", "conditions");
     List<String> lines = new ArrayList<>();
-    for (Signal signal : SURROUNDINGS) {
+    for (MeasuredSignal signal : SURROUNDINGS) {
       DoubleSummaryStatistics seen = seen(signal);
       if (seen.getCount() > 0) {
         lines.add(
@@ -205,12 +206,12 @@ public final class TestSheet {
     }
     lines.add(
         "results refer to "
-            + Numbers.fixed(assessment.basis().referenceDegC(), 1)
+            + NumberText.fixed(assessment.basis().referenceDegC(), 1)
             + " \u00b0C where no temperature is given");
     sheet.paragraph(lines.stream().collect(Collectors.joining("; ", "As read: ", "."))).end();
   }
 
-  private DoubleSummaryStatistics seen(Signal signal) {
+  private DoubleSummaryStatistics seen(MeasuredSignal signal) {
     DoubleSummaryStatistics seen = new DoubleSummaryStatistics();
     try (ReadingCursor cursor = sheet.run().readings(signal)) {
       while (cursor.next()) {
@@ -222,10 +223,10 @@ public final class TestSheet {
     return seen;
   }
 
-  private static String print(double value, Signal signal) {
+  private static String print(double value, MeasuredSignal signal) {
     return switch (signal) {
-      case HUMIDITY -> Numbers.fixed(value * 100, 0) + " %";
-      default -> Numbers.fixed(value, 1) + " \u00b0C";
+      case HUMIDITY -> NumberText.fixed(value * 100, 0) + " %";
+      default -> NumberText.fixed(value, 1) + " \u00b0C";
     };
   }
 
@@ -236,15 +237,15 @@ public final class TestSheet {
       sheet.paragraph("The readings were taken elsewhere; their file states no instruments.").end();
       return;
     }
-    Table table =
-        Table.open(
+    HtmlTable table =
+        HtmlTable.open(
             out,
             "Values are traceable as far as the certificates named here are",
-            Table.Column.words("Does"),
-            Table.Column.words("Identity, as it replied"),
-            Table.Column.words("Certificate"),
-            Table.Column.words("Calibrated"),
-            Table.Column.words("Due"));
+            HtmlTable.Column.words("Does"),
+            HtmlTable.Column.words("Identity, as it replied"),
+            HtmlTable.Column.words("Certificate"),
+            HtmlTable.Column.words("Calibrated"),
+            HtmlTable.Column.words("Due"));
     used.stream().filter(i -> i.certificate().isPresent()).forEach(i -> certified(table, i));
     table.close();
     String others =
@@ -258,8 +259,8 @@ public final class TestSheet {
     sheet.list(InstrumentsSection.overdue(sheet)).end();
   }
 
-  private static void certified(Table table, InstrumentEntry i) {
-    RecordSection.certified(table, RecordSection.cells(i));
+  private static void certified(HtmlTable table, InstrumentEntry i) {
+    BatchRecordSection.certified(table, BatchRecordSection.cells(i));
     table.end();
   }
 

@@ -9,7 +9,7 @@ import java.util.Optional;
 import java.util.TreeMap;
 import java.util.function.ToDoubleFunction;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 
 /**
  * What one axis of a plot shows, in words and in which unit.
@@ -119,7 +119,7 @@ public record Axis(
   }
 
   /** The axis as drawn: what stretch, which numbers, which title. */
-  record Drawn(Span span, List<Tick> ticks, String title, boolean logarithmic) {
+  record Drawn(AxisSpan span, List<Tick> ticks, String title, boolean logarithmic) {
     /** How far along the axis a number lies: 0 at the lower end, 1 at the upper. */
     double share(double value) {
       if (logarithmic) {
@@ -144,24 +144,24 @@ public record Axis(
    * @param seen what must be shown
    * @param paper how much room there is
    */
-  Drawn drawn(Extent seen, Paper paper) {
+  Drawn drawn(AxisExtent seen, Paper paper) {
     if (!names.isEmpty()) {
-      return new Drawn(new Span(-0.5, names.size() - 0.5), nameTicks(), words, false);
+      return new Drawn(new AxisSpan(-0.5, names.size() - 0.5), nameTicks(), words, false);
     }
     always.forEach(seen::see);
     if (!places.isEmpty()) {
       List<Tick> ticks = new ArrayList<>();
       places.forEach((place, name) -> ticks.add(new Tick(place, name)));
-      return new Drawn(Span.around(seen.low(), seen.high()), ticks, words, false);
+      return new Drawn(AxisSpan.around(seen.low(), seen.high()), ticks, words, false);
     }
-    Span span =
+    AxisSpan span =
         logarithmic
-            ? Span.aroundLog(seen.low(), seen.high())
-            : Span.around(seen.low(), seen.high());
+            ? AxisSpan.aroundLog(seen.low(), seen.high())
+            : AxisSpan.around(seen.low(), seen.high());
     if (logarithmic) {
       return new Drawn(span, Ticks.logarithmic(span, dimension), title(unit), true);
     }
-    Quantities.Scale scale = scale(span);
+    QuantityText.Scale scale = scale(span);
     int wanted = Math.max(LEAST_INTERVALS, (int) (paper.lengthPx() / paper.intervalPx()));
     List<Tick> ticks = Ticks.linear(span, scale.size(), wanted);
     while (wanted > 1 && (crowded(ticks, span, paper) || halved(ticks))) {
@@ -186,7 +186,7 @@ public record Axis(
         && ticks.stream().anyMatch(t -> t.label().contains("."));
   }
 
-  private static boolean crowded(List<Tick> ticks, Span span, Paper paper) {
+  private static boolean crowded(List<Tick> ticks, AxisSpan span, Paper paper) {
     double apart = span.high() - span.low();
     for (int i = 1; i < ticks.size(); i++) {
       apart = Math.min(apart, ticks.get(i).value() - ticks.get(i - 1).value());
@@ -196,17 +196,17 @@ public record Axis(
     return apart / (span.high() - span.low()) * paper.lengthPx() < widest;
   }
 
-  private Quantities.Scale scale(Span span) {
+  private QuantityText.Scale scale(AxisSpan span) {
     double largest = Math.max(Math.abs(span.low()), Math.abs(span.high()));
     return dimension == Dimension.NUMBER
-        ? new Quantities.Scale(unit, 1)
-        : Quantities.scaleFor(largest, dimension);
+        ? new QuantityText.Scale(unit, 1)
+        : QuantityText.scaleFor(largest, dimension);
   }
 
   private String title(String symbol) {
     return Optional.of(symbol)
         .filter(s -> !s.isEmpty())
-        .map(s -> words + " in " + Symbols.of(s))
+        .map(s -> words + " in " + PrintedUnitSymbols.of(s))
         .orElse(words);
   }
 }

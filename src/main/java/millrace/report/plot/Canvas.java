@@ -9,33 +9,38 @@ public final class Canvas {
   private static final double MARKER = 3.6;
   private static final double CAP = 3;
 
-  private final Pen pen;
-  private final Frame frame;
+  private final SvgWriter svgWriter;
+  private final PlotFrame frame;
   private final Axis.Drawn across;
   private final Axis.Drawn up;
-  private final Labels labels;
+  private final PlotLabelPlacement labels;
 
   /** What both axes must show. */
   public static final class Extents {
-    private final Extent x;
-    private final Extent y;
+    private final AxisExtent x;
+    private final AxisExtent y;
 
-    Extents(Extent x, Extent y) {
+    Extents(AxisExtent x, AxisExtent y) {
       this.x = x;
       this.y = y;
     }
 
-    Extent x() {
+    AxisExtent x() {
       return x;
     }
 
-    Extent y() {
+    AxisExtent y() {
       return y;
     }
   }
 
-  Canvas(Pen pen, Frame frame, Axis.Drawn across, Axis.Drawn up, Labels labels) {
-    this.pen = pen;
+  Canvas(
+      SvgWriter svgWriter,
+      PlotFrame frame,
+      Axis.Drawn across,
+      Axis.Drawn up,
+      PlotLabelPlacement labels) {
+    this.svgWriter = svgWriter;
     this.frame = frame;
     this.across = across;
     this.up = up;
@@ -43,10 +48,12 @@ public final class Canvas {
   }
 
   /** A canvas for samples alone: it has no room for marks. */
-  static Canvas forSamples(Pen pen) {
-    Axis.Drawn none = new Axis.Drawn(new Span(0, 1), List.of(), "", false);
-    Labels labels = Labels.of(List.of(), none, new Labels.Place(0, 0, 100, 100, pen));
-    return new Canvas(pen, labels.frame(), none, none, labels);
+  static Canvas forSamples(SvgWriter svgWriter) {
+    Axis.Drawn none = new Axis.Drawn(new AxisSpan(0, 1), List.of(), "", false);
+    PlotLabelPlacement labels =
+        PlotLabelPlacement.of(
+            List.of(), none, new PlotLabelPlacement.Place(0, 0, 100, 100, svgWriter));
+    return new Canvas(svgWriter, labels.frame(), none, none, labels);
   }
 
   double px(double x) {
@@ -58,7 +65,7 @@ public final class Canvas {
   }
 
   /** Whether a point can stand on these axes at all: only 0 and below on one of factors cannot. */
-  boolean shows(Spot s) {
+  boolean shows(PointWithErrorBar s) {
     return (!across.logarithmic() || s.x() > 0) && (!up.logarithmic() || s.y() > 0);
   }
 
@@ -72,45 +79,53 @@ public final class Canvas {
     return Math.max(frame.top(), Math.min(frame.bottom(), at));
   }
 
-  void spot(Spot s, Look look, double asidePx) {
+  void spot(PointWithErrorBar s, SeriesStyle seriesStyle, double asidePx) {
     double x = px(s.x()) + asidePx;
     double y = py(s.y());
-    Pen.Stroke stroke = Pen.Stroke.full(look);
+    SvgWriter.Stroke stroke = SvgWriter.Stroke.full(seriesStyle);
     if (s.halfY() > 0) {
       double low = clampY(s.y() - s.halfY());
       double high = clampY(s.y() + s.halfY());
-      pen.path(
+      svgWriter.path(
           bar(x - CAP, high, CAP, 0) + upright(x, high, low) + bar(x - CAP, low, CAP, 0), stroke);
     }
     if (s.halfX() > 0) {
       double low = clampX(s.x() - s.halfX());
       double high = clampX(s.x() + s.halfX());
-      pen.path(bar(low, y - CAP, 0, CAP) + flat(low, high, y) + bar(high, y - CAP, 0, CAP), stroke);
+      svgWriter.path(
+          bar(low, y - CAP, 0, CAP) + flat(low, high, y) + bar(high, y - CAP, 0, CAP), stroke);
     }
-    pen.shape(outline(x, y, look.shape()), look, "spot");
+    svgWriter.shape(outline(x, y, seriesStyle.shape()), seriesStyle, "spot");
   }
 
   private static String bar(double x, double y, double dx, double dy) {
-    return "M" + Pen.px(x) + " " + Pen.px(y) + "l" + Pen.px(2 * dx) + " " + Pen.px(2 * dy);
+    return "M"
+        + SvgWriter.px(x)
+        + " "
+        + SvgWriter.px(y)
+        + "l"
+        + SvgWriter.px(2 * dx)
+        + " "
+        + SvgWriter.px(2 * dy);
   }
 
   private static String upright(double x, double from, double to) {
-    return "M" + Pen.px(x) + " " + Pen.px(from) + "V" + Pen.px(to);
+    return "M" + SvgWriter.px(x) + " " + SvgWriter.px(from) + "V" + SvgWriter.px(to);
   }
 
   private static String flat(double from, double to, double y) {
-    return "M" + Pen.px(from) + " " + Pen.px(y) + "H" + Pen.px(to);
+    return "M" + SvgWriter.px(from) + " " + SvgWriter.px(y) + "H" + SvgWriter.px(to);
   }
 
-  void sample(double x, double y, Look look) {
-    pen.shape(outline(x, y, look.shape()), look, "sample");
+  void sample(double x, double y, SeriesStyle seriesStyle) {
+    svgWriter.shape(outline(x, y, seriesStyle.shape()), seriesStyle, "sample");
   }
 
   static String circle(double x, double y) {
-    return outline(x, y, Look.Shape.CIRCLE);
+    return outline(x, y, SeriesStyle.Shape.CIRCLE);
   }
 
-  private static String outline(double x, double y, Look.Shape shape) {
+  private static String outline(double x, double y, SeriesStyle.Shape shape) {
     double r = MARKER;
     return switch (shape) {
       case CIRCLE -> polygon(x, y, r, 0, 12);
@@ -125,27 +140,30 @@ public final class Canvas {
     for (int i = 0; i < corners; i++) {
       double a = turn + 2 * Math.PI * i / corners;
       d.append(i == 0 ? 'M' : 'L');
-      d.append(Pen.px(x + r * Math.cos(a))).append(' ').append(Pen.px(y + r * Math.sin(a)));
+      d.append(SvgWriter.px(x + r * Math.cos(a)))
+          .append(' ')
+          .append(SvgWriter.px(y + r * Math.sin(a)));
     }
     return d.append('Z').toString();
   }
 
-  void curve(List<Corner> corners, Look look) {
+  void curve(List<PlotLinePoint> corners, SeriesStyle seriesStyle) {
     String d = Thinning.path(corners, c -> px(c.x()), c -> corner(c.x(), c.y()));
     if (!d.isEmpty()) {
-      pen.path(d, Pen.Stroke.of(look));
+      svgWriter.path(d, SvgWriter.Stroke.of(seriesStyle));
     }
   }
 
-  void dash(double x, double y, Look look) {
-    pen.line(x, y, x + SAMPLE_PX, y, Pen.Stroke.of(look));
+  void dash(double x, double y, SeriesStyle seriesStyle) {
+    svgWriter.line(x, y, x + SAMPLE_PX, y, SvgWriter.Stroke.of(seriesStyle));
   }
 
   void patch(double x, double y) {
-    pen.shade(flat(x, x + SAMPLE_PX, y - 5) + "V" + Pen.px(y + 5) + "H" + Pen.px(x) + "Z");
+    svgWriter.shade(
+        flat(x, x + SAMPLE_PX, y - 5) + "V" + SvgWriter.px(y + 5) + "H" + SvgWriter.px(x) + "Z");
   }
 
-  void band(List<Edges> edges) {
+  void band(List<BandEdges> edges) {
     if (edges.size() < 2) {
       return;
     }
@@ -156,17 +174,17 @@ public final class Canvas {
     for (int i = edges.size() - 1; i >= 0; i--) {
       d.append('L').append(corner(edges.get(i).x(), edges.get(i).low()));
     }
-    pen.shade(d.append('Z').toString());
+    svgWriter.shade(d.append('Z').toString());
   }
 
   /** A place in the frame, as a path writes it. */
   String corner(double x, double y) {
-    return Pen.px(clampX(x)) + " " + Pen.px(clampY(y));
+    return SvgWriter.px(clampX(x)) + " " + SvgWriter.px(clampY(y));
   }
 
   void level(String label, double at) {
     double y = py(at);
-    pen.line(frame.left(), y, frame.right(), y, Pen.Stroke.MARK);
+    svgWriter.line(frame.left(), y, frame.right(), y, SvgWriter.Stroke.MARK);
     labels.besides(label, y);
   }
 
@@ -175,10 +193,15 @@ public final class Canvas {
     if (mark.halfX() > 0) {
       double low = clampX(mark.x() - mark.halfX());
       double high = clampX(mark.x() + mark.halfX());
-      pen.shade(
-          flat(low, high, frame.top()) + "V" + Pen.px(frame.bottom()) + "H" + Pen.px(low) + "Z");
+      svgWriter.shade(
+          flat(low, high, frame.top())
+              + "V"
+              + SvgWriter.px(frame.bottom())
+              + "H"
+              + SvgWriter.px(low)
+              + "Z");
     }
-    pen.line(x, labels.foot(mark), x, frame.bottom(), Pen.Stroke.MARK);
-    labels.above(mark, pen);
+    svgWriter.line(x, labels.foot(mark), x, frame.bottom(), SvgWriter.Stroke.MARK);
+    labels.above(mark, svgWriter);
   }
 }

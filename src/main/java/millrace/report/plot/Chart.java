@@ -43,7 +43,8 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
    *
    * @param widthPx above 200
    * @param heightPx height of the frame alone, above 40: labels and title are added
-   * @param keyed whether it tells its own marks; if not, a {@link Key} beside several plots does
+   * @param keyed whether it tells its own marks; if not, a {@link SharedPlotLegend} beside several
+   *     plots does
    */
   public record Size(double widthPx, double heightPx, boolean keyed) {
     /** The width of a page. */
@@ -80,26 +81,26 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
    * @param id a name for it that the page has only once
    */
   public void write(Markup out, String id) {
-    new Drawing(this, new Pen(out)).write(id);
+    new Drawing(this, new SvgWriter(out)).write(id);
   }
 
   /** The steps of laying out and drawing one chart. */
   private static final class Drawing {
     private final Chart chart;
-    private final Pen pen;
+    private final SvgWriter svgWriter;
     private final Legend legend;
     private final Axis.Drawn up;
     private final Axis.Drawn across;
-    private final Labels labels;
-    private final Frame frame;
+    private final PlotLabelPlacement labels;
+    private final PlotFrame frame;
     private final double legendTop;
     private final double heightPx;
 
-    Drawing(Chart chart, Pen pen) {
+    Drawing(Chart chart, SvgWriter svgWriter) {
       this.chart = chart;
-      this.pen = pen;
-      Extent x = new Extent(chart.across.logarithmic());
-      Extent y = new Extent(chart.up.logarithmic());
+      this.svgWriter = svgWriter;
+      AxisExtent x = new AxisExtent(chart.across.logarithmic());
+      AxisExtent y = new AxisExtent(chart.up.logarithmic());
       chart.marks.forEach(m -> m.claim(new Canvas.Extents(x, y)));
       this.up = chart.up.drawn(y, new Axis.Paper(chart.size.heightPx(), 34, label -> ROOM_UP));
       double left = 24 + widest(up.ticks()) + TICK + 3;
@@ -109,7 +110,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
           TitleLines.height(chart.words.title(), chart.words.stamp(), chart.size.widthPx());
       this.legend = Legend.of(chart.size.keyed() ? chart.marks : List.of(), chart.size.widthPx());
       double labelTop = legendTop + legend.heightPx() + 4;
-      Labels measured = labels(labelTop, left, right, labelTop + 1000);
+      PlotLabelPlacement measured = labels(labelTop, left, right, labelTop + 1000);
       double bottom = measured.frame().top() + chart.size.heightPx();
       this.labels = labels(labelTop, left, right, bottom);
       this.frame = labels.frame();
@@ -121,62 +122,67 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
       int names = chart.across.named();
       return names == 0
           ? List.of(tick.label())
-          : Letters.wrapped(tick.label(), Pen.SMALL, frame.width() / names - AIR);
+          : TextWidths.wrapped(tick.label(), SvgWriter.SMALL, frame.width() / names - AIR);
     }
 
     /** What further lines of names take. */
     private double belowPx() {
       int most = across.ticks().stream().mapToInt(t -> below(t).size()).max().orElse(1);
-      return (most - 1) * Labels.LINE;
+      return (most - 1) * PlotLabelPlacement.LINE;
     }
 
     private static double roomAcross(String label) {
-      return Letters.width(label, Pen.SMALL) + AIR;
+      return TextWidths.width(label, SvgWriter.SMALL) + AIR;
     }
 
-    private Labels labels(double top, double left, double right, double bottom) {
+    private PlotLabelPlacement labels(double top, double left, double right, double bottom) {
       List<UprightLine> lines =
           chart.marks.stream()
               .filter(Mark.Upright.class::isInstance)
               .map(m -> ((Mark.Upright) m).line())
               .toList();
-      return Labels.of(lines, across, new Labels.Place(top, left, right, bottom, pen));
+      return PlotLabelPlacement.of(
+          lines, across, new PlotLabelPlacement.Place(top, left, right, bottom, svgWriter));
     }
 
     private double gutter() {
       boolean levels =
           chart.marks.stream().anyMatch(m -> m instanceof Mark.Level l && !l.label().isEmpty());
-      return levels ? Labels.GUTTER : 2 * AIR;
+      return levels ? PlotLabelPlacement.GUTTER : 2 * AIR;
     }
 
     private static double widest(List<Tick> ticks) {
-      return ticks.stream().mapToDouble(t -> Letters.width(t.label(), Pen.SMALL)).max().orElse(0);
+      return ticks.stream()
+          .mapToDouble(t -> TextWidths.width(t.label(), SvgWriter.SMALL))
+          .max()
+          .orElse(0);
     }
 
     void write(String id) {
-      String width = Pen.px(chart.size.widthPx());
-      pen.out()
+      String width = SvgWriter.px(chart.size.widthPx());
+      svgWriter
+          .out()
           .line()
           .open(
               "svg",
               "viewBox",
-              "0 0 " + width + " " + Pen.px(heightPx),
+              "0 0 " + width + " " + SvgWriter.px(heightPx),
               "width",
               width,
               "height",
-              Pen.px(heightPx),
+              SvgWriter.px(heightPx),
               "role",
               "img",
               "aria-labelledby",
               id + "-title " + id + "-description",
               "font-family",
-              Pen.FACE)
+              SvgWriter.FACE)
           .element("title", spokenTitle(), "id", id + "-title")
           .element("desc", chart.words.description(), "id", id + "-description");
-      TitleLines.write(chart.words.title(), chart.words.stamp(), chart.size.widthPx(), pen);
+      TitleLines.write(chart.words.title(), chart.words.stamp(), chart.size.widthPx(), svgWriter);
       axes();
       marks();
-      pen.out().close();
+      svgWriter.out().close();
     }
 
     private String spokenTitle() {
@@ -186,42 +192,49 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
     private void axes() {
       for (Tick t : across.ticks()) {
         double x = frame.x(across.share(t.value()));
-        pen.line(x, frame.top(), x, frame.bottom(), Pen.Stroke.GRID);
-        pen.line(x, frame.bottom(), x, frame.bottom() + reach(t), Pen.Stroke.FRAME);
+        svgWriter.line(x, frame.top(), x, frame.bottom(), SvgWriter.Stroke.GRID);
+        svgWriter.line(x, frame.bottom(), x, frame.bottom() + reach(t), SvgWriter.Stroke.FRAME);
         List<String> lines = below(t);
         for (int i = 0; i < lines.size(); i++) {
-          number(lines.get(i), x, frame.bottom() + 18 + i * Labels.LINE, Pen.Anchor.MIDDLE);
+          number(
+              lines.get(i),
+              x,
+              frame.bottom() + 18 + i * PlotLabelPlacement.LINE,
+              SvgWriter.Anchor.MIDDLE);
         }
       }
       for (Tick t : up.ticks()) {
         double y = frame.y(up.share(t.value()));
-        pen.line(frame.left(), y, frame.right(), y, Pen.Stroke.GRID);
-        pen.line(frame.left() - reach(t), y, frame.left(), y, Pen.Stroke.FRAME);
-        number(t.label(), frame.left() - TICK - 3, y + 4, Pen.Anchor.END);
+        svgWriter.line(frame.left(), y, frame.right(), y, SvgWriter.Stroke.GRID);
+        svgWriter.line(frame.left() - reach(t), y, frame.left(), y, SvgWriter.Stroke.FRAME);
+        number(t.label(), frame.left() - TICK - 3, y + 4, SvgWriter.Anchor.END);
       }
-      pen.line(frame.left(), frame.top(), frame.left(), frame.bottom(), Pen.Stroke.FRAME);
-      pen.line(frame.left(), frame.bottom(), frame.right(), frame.bottom(), Pen.Stroke.FRAME);
+      svgWriter.line(
+          frame.left(), frame.top(), frame.left(), frame.bottom(), SvgWriter.Stroke.FRAME);
+      svgWriter.line(
+          frame.left(), frame.bottom(), frame.right(), frame.bottom(), SvgWriter.Stroke.FRAME);
       double middle = (frame.left() + frame.right()) / 2;
-      pen.text(across.title(), middle, frame.bottom() + 35 + belowPx(), Pen.Anchor.MIDDLE);
-      pen.rising(up.title(), 13, (frame.top() + frame.bottom()) / 2);
+      svgWriter.text(
+          across.title(), middle, frame.bottom() + 35 + belowPx(), SvgWriter.Anchor.MIDDLE);
+      svgWriter.rising(up.title(), 13, (frame.top() + frame.bottom()) / 2);
     }
 
     private static double reach(Tick tick) {
       return tick.label().isEmpty() ? TICK / 2 : TICK;
     }
 
-    private void number(String label, double x, double y, Pen.Anchor anchor) {
+    private void number(String label, double x, double y, SvgWriter.Anchor anchor) {
       if (!label.isEmpty()) {
-        pen.text(label, x, y, anchor);
+        svgWriter.text(label, x, y, anchor);
       }
     }
 
     private void marks() {
-      Canvas canvas = new Canvas(pen, frame, across, up, labels);
+      Canvas canvas = new Canvas(svgWriter, frame, across, up, labels);
       List<Mark> ordered = new ArrayList<>(chart.marks);
       ordered.sort(Comparator.comparingInt(Drawing::depth).thenComparing(Drawing::falling));
       ordered.forEach(m -> m.draw(canvas));
-      legend.write(canvas, pen, legendTop);
+      legend.write(canvas, svgWriter, legendTop);
     }
 
     /** What lies behind is drawn first. */

@@ -24,7 +24,7 @@ final class Legend {
     int row = 0;
     for (Mark mark : marks) {
       String words = mark.legend().orElse("");
-      double width = Canvas.SAMPLE_PX + 6 + Letters.width(words, Pen.SMALL);
+      double width = Canvas.SAMPLE_PX + 6 + TextWidths.width(words, SvgWriter.SMALL);
       if (!words.isEmpty()) {
         boolean full = x > 0 && x + width > widthPx;
         row += full ? 1 : 0;
@@ -40,11 +40,11 @@ final class Legend {
     return entries.isEmpty() ? 0 : (entries.get(entries.size() - 1).row() + 1) * ROW;
   }
 
-  void write(Canvas canvas, Pen pen, double top) {
+  void write(Canvas canvas, SvgWriter svgWriter, double top) {
     for (Entry e : entries) {
       double y = top + e.row() * ROW + 8;
       e.mark().sample(canvas, e.x(), y);
-      pen.text(e.words(), e.x() + Canvas.SAMPLE_PX + 6, y + 4, Pen.Anchor.START);
+      svgWriter.text(e.words(), e.x() + Canvas.SAMPLE_PX + 6, y + 4, SvgWriter.Anchor.START);
     }
   }
 }

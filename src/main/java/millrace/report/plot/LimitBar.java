@@ -84,84 +84,85 @@ public record LimitBar(
    * @param spoken what it shows, in words
    */
   public void write(Markup out, String spoken) {
-    Pen pen = new Pen(out);
+    SvgWriter svgWriter = new SvgWriter(out);
     out.open(
         "svg",
         "viewBox",
-        "0 0 " + Pen.px(WIDTH) + " " + Pen.px(HEIGHT),
+        "0 0 " + SvgWriter.px(WIDTH) + " " + SvgWriter.px(HEIGHT),
         "width",
-        Pen.px(WIDTH),
+        SvgWriter.px(WIDTH),
         "height",
-        Pen.px(HEIGHT),
+        SvgWriter.px(HEIGHT),
         "role",
         "img",
         "aria-label",
         spoken);
-    allowed(pen);
-    interval(pen);
+    allowed(svgWriter);
+    interval(svgWriter);
     out.close();
   }
 
-  private void allowed(Pen pen) {
+  private void allowed(SvgWriter svgWriter) {
     double from = lowerLimit.isPresent() ? px(lowerLimit.getAsDouble()) : 0;
     double to = upperLimit.isPresent() ? px(upperLimit.getAsDouble()) : WIDTH;
-    pen.shade(box(from, to));
-    lowerLimit.ifPresent(l -> pen.line(from, 1, from, HEIGHT - 1, Pen.Stroke.FRAME));
-    upperLimit.ifPresent(l -> pen.line(to, 1, to, HEIGHT - 1, Pen.Stroke.FRAME));
+    svgWriter.shade(box(from, to));
+    lowerLimit.ifPresent(l -> svgWriter.line(from, 1, from, HEIGHT - 1, SvgWriter.Stroke.FRAME));
+    upperLimit.ifPresent(l -> svgWriter.line(to, 1, to, HEIGHT - 1, SvgWriter.Stroke.FRAME));
     if (lowerLimit.isEmpty() || upperLimit.isEmpty()) {
       double sign = lowerLimit.isPresent() ? 1 : -1;
       for (int decade = 0; decade <= DECADES; decade++) {
         double x = px(limit() + sign * step() * Math.pow(10, decade));
-        pen.line(x, HEIGHT - 6, x, HEIGHT - 3, Pen.Stroke.LEADER);
+        svgWriter.line(x, HEIGHT - 6, x, HEIGHT - 3, SvgWriter.Stroke.LEADER);
       }
     }
   }
 
   private static String box(double from, double to) {
     return "M"
-        + Pen.px(from)
+        + SvgWriter.px(from)
         + " 3H"
-        + Pen.px(to)
+        + SvgWriter.px(to)
         + "V"
-        + Pen.px(HEIGHT - 3)
+        + SvgWriter.px(HEIGHT - 3)
         + "H"
-        + Pen.px(from)
+        + SvgWriter.px(from)
         + "Z";
   }
 
-  private void interval(Pen pen) {
+  private void interval(SvgWriter svgWriter) {
     if (off(low) && off(high) && px(low) == px(high)) {
-      end(pen, value, px(value) > WIDTH / 2 ? 1 : -1);
+      end(svgWriter, value, px(value) > WIDTH / 2 ? 1 : -1);
       return;
     }
-    pen.line(px(low), MIDDLE, px(high), MIDDLE, new Pen.Stroke(Pen.TEXT, 1.6, ""));
-    end(pen, low, -1);
-    end(pen, high, 1);
+    svgWriter.line(
+        px(low), MIDDLE, px(high), MIDDLE, new SvgWriter.Stroke(SvgWriter.TEXT, 1.6, ""));
+    end(svgWriter, low, -1);
+    end(svgWriter, high, 1);
     if (!off(value)) {
-      pen.shape(Canvas.circle(px(value), MIDDLE), Look.FIRST, "spot");
+      svgWriter.shape(Canvas.circle(px(value), MIDDLE), SeriesStyle.FIRST, "spot");
     }
   }
 
   /** A cap where the interval ends in the picture, else an arrow head. */
-  private void end(Pen pen, double x, int sign) {
+  private void end(SvgWriter svgWriter, double x, int sign) {
     double at = px(x);
     double back = at - sign * EDGE;
     if (off(x)) {
-      String tip = Pen.px(at) + " " + Pen.px(MIDDLE);
-      pen.path(
+      String tip = SvgWriter.px(at) + " " + SvgWriter.px(MIDDLE);
+      svgWriter.path(
           "M"
-              + Pen.px(back)
+              + SvgWriter.px(back)
               + " "
-              + Pen.px(MIDDLE - 4)
+              + SvgWriter.px(MIDDLE - 4)
               + "L"
               + tip
               + "L"
-              + Pen.px(back)
+              + SvgWriter.px(back)
               + " "
-              + Pen.px(MIDDLE + 4),
-          new Pen.Stroke(Pen.TEXT, 1.6, ""));
+              + SvgWriter.px(MIDDLE + 4),
+          new SvgWriter.Stroke(SvgWriter.TEXT, 1.6, ""));
     } else {
-      pen.line(at, MIDDLE - 4, at, MIDDLE + 4, new Pen.Stroke(Pen.TEXT, 1.2, ""));
+      svgWriter.line(at, MIDDLE - 4, at, MIDDLE + 4, new SvgWriter.Stroke(SvgWriter.TEXT, 1.2, ""));
     }
   }
 }

@@ -14,7 +14,7 @@ public sealed interface Mark {
   Optional<String> legend();
 
   /** Tells both axes what they must show. */
-  private static void see(Extent along, double value, double half) {
+  private static void see(AxisExtent along, double value, double half) {
     along.see(value - half);
     along.see(value + half);
   }
@@ -51,7 +51,8 @@ public sealed interface Mark {
    * @param asidePx how far they are drawn beside their place, so that bars of series that share
    *     their places stay apart, px
    */
-  record Points(String name, Look look, List<Spot> spots, double asidePx) implements Mark {
+  record Points(String name, SeriesStyle look, List<PointWithErrorBar> spots, double asidePx)
+      implements Mark {
     /** Copies the list. */
     public Points {
       spots = List.copyOf(spots);
@@ -61,12 +62,12 @@ public sealed interface Mark {
      * Points at their place.
      *
      * @param name what they are, in words
-     * @param look how they look
+     * @param seriesStyle how they look
      * @param spots the points; may be empty
      * @return the mark
      */
-    public static Points of(String name, Look look, List<Spot> spots) {
-      return new Points(name, look, spots, 0);
+    public static Points of(String name, SeriesStyle seriesStyle, List<PointWithErrorBar> spots) {
+      return new Points(name, seriesStyle, spots, 0);
     }
 
     @Override
@@ -76,7 +77,7 @@ public sealed interface Mark {
 
     @Override
     public void claim(Canvas.Extents canvas) {
-      for (Spot s : spots) {
+      for (PointWithErrorBar s : spots) {
         Mark.see(canvas.x(), s.x(), s.halfX());
         Mark.see(canvas.y(), s.y(), s.halfY());
       }
@@ -100,7 +101,7 @@ public sealed interface Mark {
    * @param look how it looks
    * @param corners in the order of drawing
    */
-  record Curve(String name, Look look, List<Corner> corners) implements Mark {
+  record Curve(String name, SeriesStyle look, List<PlotLinePoint> corners) implements Mark {
     /** Copies the list. */
     public Curve {
       corners = List.copyOf(corners);
@@ -113,7 +114,7 @@ public sealed interface Mark {
 
     @Override
     public void claim(Canvas.Extents canvas) {
-      for (Corner c : corners) {
+      for (PlotLinePoint c : corners) {
         canvas.x().see(c.x());
         canvas.y().see(c.y());
       }
@@ -136,7 +137,7 @@ public sealed interface Mark {
    * @param name what it is, in words
    * @param edges in rising order of x
    */
-  record Band(String name, List<Edges> edges) implements Mark {
+  record Band(String name, List<BandEdges> edges) implements Mark {
     /** Copies the list. */
     public Band {
       edges = List.copyOf(edges);
@@ -149,7 +150,7 @@ public sealed interface Mark {
 
     @Override
     public void claim(Canvas.Extents canvas) {
-      for (Edges e : edges) {
+      for (BandEdges e : edges) {
         canvas.x().see(e.x());
         canvas.y().see(e.low());
         canvas.y().see(e.high());

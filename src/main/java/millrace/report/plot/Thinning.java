@@ -22,7 +22,9 @@ final class Thinning {
    * @param place a corner as a path writes it
    */
   static String path(
-      List<Corner> corners, ToDoubleFunction<Corner> px, Function<Corner, String> place) {
+      List<PlotLinePoint> corners,
+      ToDoubleFunction<PlotLinePoint> px,
+      Function<PlotLinePoint, String> place) {
     StringBuilder d = new StringBuilder();
     boolean thin = corners.size() > FEW;
     int i = 0;
@@ -34,7 +36,8 @@ final class Thinning {
     return d.toString();
   }
 
-  private static int sameColumn(List<Corner> corners, int from, ToDoubleFunction<Corner> px) {
+  private static int sameColumn(
+      List<PlotLinePoint> corners, int from, ToDoubleFunction<PlotLinePoint> px) {
     long column = column(corners.get(from), px);
     int i = from + 1;
     while (i < corners.size() && column(corners.get(i), px) == column) {
@@ -43,12 +46,12 @@ final class Thinning {
     return i;
   }
 
-  private static long column(Corner corner, ToDoubleFunction<Corner> px) {
+  private static long column(PlotLinePoint corner, ToDoubleFunction<PlotLinePoint> px) {
     return Math.round(2 * px.applyAsDouble(corner));
   }
 
   private static void column(
-      StringBuilder d, List<Corner> together, Function<Corner, String> place) {
+      StringBuilder d, List<PlotLinePoint> together, Function<PlotLinePoint, String> place) {
     append(d, together.get(0), place);
     if (together.size() > 3) {
       int low = 0;
@@ -66,7 +69,8 @@ final class Thinning {
     append(d, together.get(together.size() - 1), place);
   }
 
-  private static void append(StringBuilder d, Corner c, Function<Corner, String> place) {
+  private static void append(
+      StringBuilder d, PlotLinePoint c, Function<PlotLinePoint, String> place) {
     d.append(d.length() == 0 ? 'M' : 'L').append(place.apply(c));
   }
 }

@@ -6,8 +6,8 @@ import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
 
 /**
  * Chooses the numbers along an axis: multiples of 1, 2 or 5 times a power of ten, printed exactly;
@@ -30,7 +30,7 @@ final class Ticks {
    * @param wanted about how many intervals, 4 or more for at least two ticks
    * @return in rising order, all inside the span
    */
-  static List<Tick> linear(Span span, double unitSize, int wanted) {
+  static List<Tick> linear(AxisSpan span, double unitSize, int wanted) {
     double low = span.low() / unitSize;
     double high = span.high() / unitSize;
     BigDecimal step = step((high - low) / wanted);
@@ -47,12 +47,12 @@ final class Ticks {
   }
 
   /** A tick that rounding carried over the end stands at the end. */
-  private static double clamp(double value, Span span) {
+  private static double clamp(double value, AxisSpan span) {
     return Math.max(span.low(), Math.min(span.high(), value));
   }
 
   private static BigDecimal step(double raw) {
-    int exponent = Numbers.decade(raw);
+    int exponent = NumberText.decade(raw);
     BigDecimal decade = BigDecimal.ONE.scaleByPowerOfTen(exponent);
     double mantissa = raw / decade.doubleValue();
     for (int m : new int[] {1, 2, 5}) {
@@ -79,7 +79,7 @@ final class Ticks {
    *     make no decades
    * @return in rising order, all inside the span
    */
-  static List<Tick> logarithmic(Span span, Dimension dimension) {
+  static List<Tick> logarithmic(AxisSpan span, Dimension dimension) {
     int first = (int) Math.ceil(Math.log10(span.low()) - SLACK);
     int last = (int) Math.floor(Math.log10(span.high()) + SLACK);
     int decades = last - first;
@@ -90,7 +90,7 @@ final class Ticks {
         double value = BigDecimal.valueOf(m).scaleByPowerOfTen(e).doubleValue();
         boolean named = m == 1 ? Math.floorMod(e - first, stride) == 0 : named(m, decades);
         if (span.holds(value)) {
-          ticks.add(new Tick(value, named ? Symbols.of(print(value, dimension)) : ""));
+          ticks.add(new Tick(value, named ? PrintedUnitSymbols.of(print(value, dimension)) : ""));
         }
       }
     }
@@ -103,7 +103,7 @@ final class Ticks {
 
   private static String print(double value, Dimension dimension) {
     return dimension == Dimension.TIME && value >= 1
-        ? Numbers.print(value) + " s"
-        : Quantities.print(value, dimension);
+        ? NumberText.print(value) + " s"
+        : QuantityText.print(value, dimension);
   }
 }

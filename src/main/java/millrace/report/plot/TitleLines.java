@@ -13,36 +13,37 @@ final class TitleLines {
   private TitleLines() {}
 
   private static double stampWidth(Optional<String> stamp) {
-    return stamp.map(s -> Letters.width(s, STAMP_SIZE) + 2 * STAMP_AIR).orElse(0.0);
+    return stamp.map(s -> TextWidths.width(s, STAMP_SIZE) + 2 * STAMP_AIR).orElse(0.0);
   }
 
   private static List<String> lines(String title, Optional<String> stamp, double width) {
     double room = width - stampWidth(stamp) - 12;
-    return Letters.wrapped(title, Pen.LARGE * 1.08, room);
+    return TextWidths.wrapped(title, SvgWriter.LARGE * 1.08, room);
   }
 
   static double height(String title, Optional<String> stamp, double width) {
     return lines(title, stamp, width).size() * LINE + 8;
   }
 
-  static void write(String title, Optional<String> stamp, double width, Pen pen) {
+  static void write(String title, Optional<String> stamp, double width, SvgWriter svgWriter) {
     List<String> lines = lines(title, stamp, width);
     for (int i = 0; i < lines.size(); i++) {
-      pen.bold(lines.get(i), 0, 15 + i * LINE);
+      svgWriter.bold(lines.get(i), 0, 15 + i * LINE);
     }
-    stamp.ifPresent(s -> stamp(s, width - stampWidth(stamp), pen, stampWidth(stamp)));
+    stamp.ifPresent(s -> stamp(s, width - stampWidth(stamp), svgWriter, stampWidth(stamp)));
   }
 
-  private static void stamp(String word, double left, Pen pen, double width) {
-    pen.out()
+  private static void stamp(String word, double left, SvgWriter svgWriter, double width) {
+    svgWriter
+        .out()
         .lone(
             "rect",
             "x",
-            Pen.px(left),
+            SvgWriter.px(left),
             "y",
             "0.75",
             "width",
-            Pen.px(width - 1),
+            SvgWriter.px(width - 1),
             "height",
             "19",
             "fill",
@@ -51,13 +52,13 @@ final class TitleLines {
             "text",
             word,
             "x",
-            Pen.px(left + width / 2),
+            SvgWriter.px(left + width / 2),
             "y",
             "14.5",
             "text-anchor",
             "middle",
             "font-size",
-            Pen.px(STAMP_SIZE),
+            SvgWriter.px(STAMP_SIZE),
             "font-weight",
             "bold",
             "fill",

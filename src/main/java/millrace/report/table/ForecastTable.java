@@ -5,10 +5,10 @@ import java.util.ArrayList;
 import java.util.List;
 import millrace.evidence.Result;
 import millrace.planning.LimitForecast;
-import millrace.quantity.Numbers;
-import millrace.report.words.Figures;
+import millrace.quantity.NumberText;
+import millrace.report.words.MissingMeasurements;
+import millrace.report.words.ResultFigures;
 import millrace.report.words.ResultWords;
-import millrace.report.words.StillToMeasure;
 
 /**
  * What a run will be able to say, for a terminal: the answer, then a line a limit, then what stands
@@ -70,7 +70,7 @@ public final class ForecastTable {
       table.row(
           r.quantity().inWords(),
           r.range().orElse(""),
-          Figures.inWords(r),
+          ResultFigures.inWords(r),
           ratio(each),
           each.answer().text(),
           each.largest().map(ForecastTable::share).orElse(""));
@@ -80,7 +80,7 @@ public final class ForecastTable {
 
   private static String ratio(LimitForecast each) {
     var ratio = each.result().judgement().orElseThrow().testUncertaintyRatio();
-    return ratio.isPresent() ? Numbers.significant(ratio.getAsDouble(), DIGITS) : "";
+    return ratio.isPresent() ? NumberText.significant(ratio.getAsDouble(), DIGITS) : "";
   }
 
   private static String share(LimitForecast.Share share) {
@@ -108,7 +108,7 @@ public final class ForecastTable {
     Result r = limit.result();
     return ResultWords.name(r)
         + ": "
-        + Figures.inWords(r)
+        + ResultFigures.inWords(r)
         + limit
             .largestU()
             .map(u -> "; U of at most " + ResultWords.amount(u, r) + " would decide it")
@@ -125,6 +125,6 @@ public final class ForecastTable {
    * @return sentences, each once
    */
   public static List<String> wanting(List<LimitForecast> limits) {
-    return StillToMeasure.of(limits.stream().map(LimitForecast::result).toList());
+    return MissingMeasurements.of(limits.stream().map(LimitForecast::result).toList());
   }
 }

@@ -6,15 +6,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
-import millrace.evidence.Conditions;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
-import millrace.evidence.Signal;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
-import millrace.quantity.Spans;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.report.words.PointWords;
 
 /** All that the logbook holds of one point: how it ended, its settings, every reply. Stateless. */
@@ -50,7 +50,7 @@ public final class PointTable {
   }
 
   private static String span(Duration span) {
-    return Spans.print(span, DIGITS);
+    return TimeSpanSeconds.print(span, DIGITS);
   }
 
   /**
@@ -63,7 +63,7 @@ public final class PointTable {
     TextColumns table =
         new TextColumns(WIDEST, "point", "what", "range", "temp.", "load", "after", "state");
     for (Point p : points) {
-      Conditions c = p.conditions();
+      PointConditions c = p.conditions();
       table.row(
           p.number().text(),
           p.kind().text() + c.direction().map(d -> " " + d.text()).orElse(""),
@@ -78,7 +78,7 @@ public final class PointTable {
 
   private static String print(OptionalDouble value, Dimension dimension) {
     return value.isPresent()
-        ? Quantities.print(value.getAsDouble(), dimension, DIGITS_IN_A_LIST)
+        ? QuantityText.print(value.getAsDouble(), dimension, DIGITS_IN_A_LIST)
         : "";
   }
 
@@ -94,7 +94,7 @@ public final class PointTable {
             WIDEST, "after", "instrument", "signal", "value", "less zero", "state", "reply");
     for (Reading r : readings) {
       table.row(
-          Numbers.fixed(r.elapsed().toMillis() / 1e3, 1) + " s",
+          NumberText.fixed(r.elapsed().toMillis() / 1e3, 1) + " s",
           r.instrument(),
           r.signal().text(),
           number(r.value(), r.signal()),
@@ -105,17 +105,17 @@ public final class PointTable {
     return table.text();
   }
 
-  private static String number(OptionalDouble value, Signal signal) {
-    return value.isPresent() ? Quantities.print(value.getAsDouble(), dimension(signal)) : "";
+  private static String number(OptionalDouble value, MeasuredSignal signal) {
+    return value.isPresent() ? QuantityText.print(value.getAsDouble(), dimension(signal)) : "";
   }
 
-  private static String rounded(OptionalDouble value, Signal signal) {
+  private static String rounded(OptionalDouble value, MeasuredSignal signal) {
     return value.isPresent()
-        ? Quantities.print(value.getAsDouble(), dimension(signal), DIGITS_OF_A_DIFFERENCE)
+        ? QuantityText.print(value.getAsDouble(), dimension(signal), DIGITS_OF_A_DIFFERENCE)
         : "";
   }
 
-  private static Dimension dimension(Signal signal) {
+  private static Dimension dimension(MeasuredSignal signal) {
     return switch (signal) {
       case CURRENT, REVERSED_CURRENT, SUPPLY_CURRENT -> Dimension.CURRENT;
       case VOLTAGE, REVERSED_VOLTAGE, SHUNT_VOLTAGE, SUPPLY_VOLTAGE -> Dimension.VOLTAGE;

@@ -6,14 +6,14 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
-import millrace.analysis.response.Condition;
-import millrace.analysis.response.Prediction;
+import millrace.analysis.response.PredictionCondition;
+import millrace.analysis.response.ResponsePrediction;
 import millrace.assessment.Predictions.Answer;
-import millrace.evidence.Component;
-import millrace.evidence.Outcome;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
 import millrace.quantity.Dimension;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
 
 /** Predictions for a terminal: the answer first, then what it rests on. */
 public final class PredictTable {
@@ -51,26 +51,26 @@ public final class PredictTable {
     if (a.prediction().value().isEmpty()) {
       return where + "no value: " + a.prediction().missing().orElse("");
     }
-    Prediction.Value value = a.prediction().value().get();
+    ResponsePrediction.Value value = a.prediction().value().get();
     String marked = value.extrapolated() ? " (extrapolated)" : "";
     if (a.uncertainty().isEmpty()) {
       return where
-          + Quantities.print(value.currentA().value(), Dimension.CURRENT, 2 * DIGITS)
+          + QuantityText.print(value.currentA().value(), Dimension.CURRENT, 2 * DIGITS)
           + ", uncertainty not evaluated: none is known for the readings"
           + marked;
     }
-    Outcome.Uncertainty u = a.uncertainty().get();
-    Quantities.Scale scale = Quantities.scaleFor(value.currentA().value(), Dimension.CURRENT);
+    ComputationOutcome.Uncertainty u = a.uncertainty().get();
+    QuantityText.Scale scale = QuantityText.scaleFor(value.currentA().value(), Dimension.CURRENT);
     return where
-        + Quantities.withUncertainty(
+        + QuantityText.withUncertainty(
             value.currentA().value() / scale.size(), u.expanded() / scale.size(), scale.symbol())
         + ", error "
-        + Quantities.withUncertainty(
+        + QuantityText.withUncertainty(
             value.errorPpm().value(), u.expanded() / Math.abs(a.nominalA()) * PPM, "ppm")
         + marked;
   }
 
-  private static String where(Condition c) {
+  private static String where(PredictionCondition c) {
     List<String> words = new ArrayList<>();
     words.add(print(c.temperatureDegC(), Dimension.TEMPERATURE));
     add(words, c.loadOhm(), Dimension.RESISTANCE, "");
@@ -87,7 +87,7 @@ public final class PredictTable {
   }
 
   private static String print(double value, Dimension dimension) {
-    return Quantities.print(value, dimension);
+    return QuantityText.print(value, dimension);
   }
 
   /** What gives most of the uncertainty, in shares of its square. */
@@ -99,7 +99,7 @@ public final class PredictTable {
     }
     String shares =
         answer.budget().stream()
-            .sorted(Comparator.comparingDouble((Component c) -> -Math.abs(c.contribution())))
+            .sorted(Comparator.comparingDouble((BudgetComponent c) -> -Math.abs(c.contribution())))
             .filter(c -> c.contribution() * c.contribution() > LEAST_SHARE * all)
             .limit(SHOWN)
             .map(
@@ -107,7 +107,7 @@ public final class PredictTable {
                     "%s %s %%"
                         .formatted(
                             c.component(),
-                            Numbers.fixed(100 * c.contribution() * c.contribution() / all, 0)))
+                            NumberText.fixed(100 * c.contribution() * c.contribution() / all, 0)))
             .collect(Collectors.joining(", "));
     return List.of("  most of its uncertainty: " + shares);
   }
@@ -138,13 +138,13 @@ public final class PredictTable {
     if (a.prediction().value().isEmpty()) {
       return "-";
     }
-    Prediction.Value value = a.prediction().value().get();
+    ResponsePrediction.Value value = a.prediction().value().get();
     String marked = value.extrapolated() ? " *" : "";
     if (a.uncertainty().isEmpty()) {
-      return Numbers.significant(value.errorPpm().value(), DIGITS) + marked;
+      return NumberText.significant(value.errorPpm().value(), DIGITS) + marked;
     }
     double expanded = a.uncertainty().get().expanded() / Math.abs(a.nominalA()) * PPM;
-    String pair = Quantities.withUncertainty(value.errorPpm().value(), expanded, "");
+    String pair = QuantityText.withUncertainty(value.errorPpm().value(), expanded, "");
     return pair.substring(1, pair.length() - 1) + marked;
   }
 

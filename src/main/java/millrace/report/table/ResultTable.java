@@ -8,10 +8,10 @@ import java.util.OptionalDouble;
 import java.util.TreeMap;
 import millrace.evidence.Judgement;
 import millrace.evidence.Result;
-import millrace.quantity.Numbers;
-import millrace.report.words.AtWords;
-import millrace.report.words.Figures;
-import millrace.report.words.Verdict;
+import millrace.quantity.NumberText;
+import millrace.report.words.OverallVerdict;
+import millrace.report.words.ResultConditionWords;
+import millrace.report.words.ResultFigures;
 
 /**
  * Results as a table for the terminal: plain text, columns aligned, each line short enough for a
@@ -44,7 +44,7 @@ public final class ResultTable {
   }
 
   private static String verdict(List<Result> results) {
-    Verdict verdict = Verdict.of(results);
+    OverallVerdict verdict = OverallVerdict.of(results);
     return verdict.word() + ": " + verdict.sentence();
   }
 
@@ -52,7 +52,7 @@ public final class ResultTable {
   private static OptionalDouble usualCoverage(List<Result> results) {
     Map<Double, Integer> count = new TreeMap<>();
     results.stream()
-        .flatMap(r -> Figures.uncertainty(r).stream())
+        .flatMap(r -> ResultFigures.uncertainty(r).stream())
         .forEach(u -> count.merge(u.coverage(), 1, Integer::sum));
     return count.entrySet().stream()
         .max(Map.Entry.comparingByValue())
@@ -62,11 +62,11 @@ public final class ResultTable {
 
   private static String value(Result r, OptionalDouble usual) {
     String other =
-        Figures.uncertainty(r)
+        ResultFigures.uncertainty(r)
             .filter(u -> Math.abs(u.coverage() - usual.orElse(u.coverage())) > SAME)
-            .map(u -> ", U at %s %%".formatted(Numbers.significant(PERCENT * u.coverage(), 2)))
+            .map(u -> ", U at %s %%".formatted(NumberText.significant(PERCENT * u.coverage(), 2)))
             .orElse("");
-    return Figures.stated(r).map(s -> s + other).orElse("not computed");
+    return ResultFigures.stated(r).map(s -> s + other).orElse("not computed");
   }
 
   private static void row(TextColumns table, Result r, OptionalDouble usual) {
@@ -75,10 +75,10 @@ public final class ResultTable {
     table.row(
         r.quantity().inWords(),
         r.range().orElse(""),
-        AtWords.of(r.at()),
+        ResultConditionWords.of(r.at()),
         value(r, usual),
-        judgement.map(j -> Figures.limit(j.limit(), unit)).orElse(""),
+        judgement.map(j -> ResultFigures.limit(j.limit(), unit)).orElse(""),
         judgement.map(j -> j.conformity().text()).orElse(""),
-        Figures.missing(r).orElse(""));
+        ResultFigures.missing(r).orElse(""));
   }
 }

@@ -9,14 +9,14 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeSet;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
-import millrace.quantity.Quantities;
-import millrace.report.words.Figures;
-import millrace.report.words.Margin;
+import millrace.quantity.NumberText;
+import millrace.quantity.QuantityText;
+import millrace.report.words.LimitMargin;
+import millrace.report.words.ResultFigures;
 
 /**
  * Ranges down, quantities across, in each field the worst case: of judged results the one that
@@ -90,7 +90,8 @@ final class WorstCases {
 
   private boolean known(ResultQuantity quantity) {
     return results.stream()
-        .anyMatch(r -> r.quantity() == quantity && !(r.outcome() instanceof Outcome.Missing));
+        .anyMatch(
+            r -> r.quantity() == quantity && !(r.outcome() instanceof ComputationOutcome.Missing));
   }
 
   private List<String> column(ResultQuantity quantity, List<Optional<String>> ranges) {
@@ -108,7 +109,7 @@ final class WorstCases {
     Optional<Result> worst =
         here.stream()
             .filter(r -> r.judgement().isPresent())
-            .min(Margin.worstFirst())
+            .min(LimitMargin.worstFirst())
             .or(() -> unjudged(quantity, here));
     return worst.map(r -> stated(r, scaled) + mark(r)).orElse(NONE);
   }
@@ -119,29 +120,29 @@ final class WorstCases {
             || quantity == ResultQuantity.OUTPUT_RESISTANCE;
     Comparator<Result> bySize = Comparator.comparingDouble(WorstCases::size);
     return here.stream()
-        .filter(r -> !(r.outcome() instanceof Outcome.Missing))
+        .filter(r -> !(r.outcome() instanceof ComputationOutcome.Missing))
         .max(lessIsWorse ? bySize.reversed() : bySize);
   }
 
   private static double size(Result r) {
-    return r.outcome() instanceof Outcome.Value v
+    return r.outcome() instanceof ComputationOutcome.Value v
         ? Math.abs(v.value())
-        : r.outcome() instanceof Outcome.Bound b ? Math.abs(b.value()) : 0;
+        : r.outcome() instanceof ComputationOutcome.Bound b ? Math.abs(b.value()) : 0;
   }
 
   private static String stated(Result r, boolean scaled) {
-    if (r.outcome() instanceof Outcome.Value v) {
+    if (r.outcome() instanceof ComputationOutcome.Value v) {
       OptionalDouble u =
           v.uncertainty().map(x -> OptionalDouble.of(x.expanded())).orElse(OptionalDouble.empty());
       String pair =
           scaled || u.isEmpty() || u.getAsDouble() == 0
-              ? Figures.inWords(r).replace(", uncertainty not evaluated", "")
-              : Quantities.withUncertainty(v.value(), u.getAsDouble(), "");
+              ? ResultFigures.inWords(r).replace(", uncertainty not evaluated", "")
+              : QuantityText.withUncertainty(v.value(), u.getAsDouble(), "");
       return pair.replace("(", "").replace(")", "");
     }
-    return r.outcome() instanceof Outcome.Bound b && !scaled
-        ? b.side().text() + " " + Numbers.significant(b.value(), 3)
-        : Figures.stated(r).orElse(NONE);
+    return r.outcome() instanceof ComputationOutcome.Bound b && !scaled
+        ? b.side().text() + " " + NumberText.significant(b.value(), 3)
+        : ResultFigures.stated(r).orElse(NONE);
   }
 
   private String mark(Result r) {

@@ -4,10 +4,10 @@ package millrace.report.words;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
-import millrace.evidence.Conditions;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 
 /** One point in a few words: its number, where it was taken, what was done. Stateless. */
 public final class PointWords {
@@ -22,7 +22,7 @@ public final class PointWords {
    * @return such as {@code point 37: 10mA, 23 degC, load 27 ohm going down (measure)}
    */
   public static String of(Point point) {
-    Conditions c = point.conditions();
+    PointConditions c = point.conditions();
     List<String> words = new ArrayList<>();
     c.slot().ifPresent(s -> words.add("slot " + s));
     c.range().ifPresent(words::add);
@@ -46,7 +46,7 @@ public final class PointWords {
           before
               + (v == 0 && dimension != Dimension.TEMPERATURE
                   ? "0 " + dimension.baseUnit()
-                  : Quantities.print(v, dimension, DIGITS)));
+                  : QuantityText.print(v, dimension, DIGITS)));
     }
   }
 }

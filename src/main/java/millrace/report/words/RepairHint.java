@@ -3,8 +3,8 @@ package millrace.report.words;
 
 import java.util.Optional;
 import millrace.analysis.causes.Cause;
-import millrace.analysis.causes.Diagnosis;
-import millrace.quantity.Numbers;
+import millrace.analysis.causes.ErrorCauseDiagnosis;
+import millrace.quantity.NumberText;
 
 /** What to look at on a unit that failed, in one line. Stateless, thread-safe. */
 public final class RepairHint {
@@ -21,7 +21,7 @@ public final class RepairHint {
    * @return such as {@code range resistor R2 high by 812 ± 9 ppm, probability 97 %}; empty where
    *     neither a cause nor those that cannot be told from it are likelier than all others together
    */
-  public static Optional<String> of(Diagnosis diagnosis) {
+  public static Optional<String> of(ErrorCauseDiagnosis diagnosis) {
     return diagnosis.causes().stream()
         .filter(c -> !c.cause().equals(Cause.NOTHING))
         .max((a, b) -> Double.compare(a.probability(), b.probability()))
@@ -30,7 +30,7 @@ public final class RepairHint {
   }
 
   /** The probability of a cause and of all that explain the same. */
-  private static double together(Cause likeliest, Diagnosis diagnosis) {
+  private static double together(Cause likeliest, ErrorCauseDiagnosis diagnosis) {
     double sum =
         diagnosis.causes().stream()
             .filter(c -> likeliest.notSeparableFrom().contains(c.name()))
@@ -39,7 +39,7 @@ public final class RepairHint {
     return Math.min(1, likeliest.probability() + sum);
   }
 
-  private static String words(Cause cause, Diagnosis diagnosis) {
+  private static String words(Cause cause, ErrorCauseDiagnosis diagnosis) {
     String alike =
         cause.notSeparableFrom().isEmpty()
             ? ""
@@ -56,21 +56,21 @@ public final class RepairHint {
   }
 
   private static String percent(double probability) {
-    return probability > SURE ? "above 99 %" : Numbers.fixed(PERCENT * probability, 0) + " %";
+    return probability > SURE ? "above 99 %" : NumberText.fixed(PERCENT * probability, 0) + " %";
   }
 
   private static String size(Cause.Size size) {
     boolean relative = size.unit().startsWith("ppm");
     String amount =
         relative
-            ? Numbers.significant(Math.abs(size.value()), 3)
+            ? NumberText.significant(Math.abs(size.value()), 3)
                 + " ± "
-                + Numbers.significant(size.expandedUncertainty(), 2)
+                + NumberText.significant(size.expandedUncertainty(), 2)
                 + " "
                 + size.unit()
-            : Figures.number(size.value(), size.unit())
+            : ResultFigures.number(size.value(), size.unit())
                 + " ± "
-                + Figures.size(size.expandedUncertainty(), size.unit());
+                + ResultFigures.size(size.expandedUncertainty(), size.unit());
     return relative ? (size.value() < 0 ? " low by " : " high by ") + amount : " of " + amount;
   }
 }

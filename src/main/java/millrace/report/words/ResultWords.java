@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.words;
 
+import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.Conformity;
-import millrace.evidence.Covers;
 import millrace.evidence.Judgement;
 import millrace.evidence.Result;
 
@@ -27,13 +27,13 @@ public final class ResultWords {
    * @return such as {@code 0 V at the terminals: (212 ± 29) ppm, limit -150 to 150 ppm}
    */
   public static String figures(Result result) {
-    String at = AtWords.of(result.at());
+    String at = ResultConditionWords.of(result.at());
     String limit =
         result
             .judgement()
-            .map(j -> ", limit " + Figures.limit(j.limit(), result.quantity().unit()))
+            .map(j -> ", limit " + ResultFigures.limit(j.limit(), result.quantity().unit()))
             .orElse("");
-    return (at.isEmpty() ? "" : at + ": ") + Figures.inWords(result) + limit;
+    return (at.isEmpty() ? "" : at + ": ") + ResultFigures.inWords(result) + limit;
   }
 
   /**
@@ -45,15 +45,15 @@ public final class ResultWords {
    */
   public static String inFull(Result result) {
     Judgement j = result.judgement().orElseThrow();
-    String margin = Margin.inWords(result);
-    String at = AtWords.of(result.at());
+    String margin = LimitMargin.inWords(result);
+    String at = ResultConditionWords.of(result.at());
     String impossible =
         result.notes().stream().filter(n -> n.contains("could have passed")).findFirst().orElse("");
     return name(result)
         + ": "
-        + Figures.inWords(result)
+        + ResultFigures.inWords(result)
         + "; limit "
-        + Figures.limit(j.limit(), result.quantity().unit())
+        + ResultFigures.limit(j.limit(), result.quantity().unit())
         + (margin.isEmpty() ? "" : ", " + margin)
         + (at.isEmpty() ? "" : "; " + at)
         + taken(j.covers())
@@ -62,10 +62,10 @@ public final class ResultWords {
   }
 
   /** What a verdict leans on that was not measured on this unit. */
-  private static String taken(Covers covers) {
+  private static String taken(BoxJudgementBasis covers) {
     return switch (covers.basis()) {
       case MEASURED, PREDICTED -> "";
-      case BY_ASSUMPTION, TYPE_RUN, BATCH, DESIGN -> "; " + CoverWords.basis(covers);
+      case BY_ASSUMPTION, TYPE_RUN, BATCH, DESIGN -> "; " + BoxJudgementWords.basis(covers);
     };
   }
 
@@ -77,6 +77,6 @@ public final class ResultWords {
    * @return the amount with its unit
    */
   public static String amount(double amount, Result like) {
-    return Figures.size(amount, like.quantity().unit());
+    return ResultFigures.size(amount, like.quantity().unit());
   }
 }

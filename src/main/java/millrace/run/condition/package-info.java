@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
  * Sets the conditions of a point without ever opening a live current loop. Read {@link
- * millrace.run.condition.Station} first. Knows nothing of readings. The thread of the run alone.
+ * millrace.run.condition.ConditionSetter} first. Knows nothing of readings. The thread of the run
+ * alone.
  */
 @NullMarked
 package millrace.run.condition;

@@ -11,11 +11,11 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 import millrace.fault.LogbookException;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
 import millrace.quantity.QuantityException;
+import millrace.quantity.QuantityText;
 
 /**
  * What somebody at another terminal wishes of a run: lines of a small file beside the logbook,
@@ -98,7 +98,7 @@ public final class RemoteRequests {
      */
     public String text() {
       return degC.isPresent()
-          ? request.text + " " + Quantities.print(degC.getAsDouble(), Dimension.TEMPERATURE)
+          ? request.text + " " + QuantityText.print(degC.getAsDouble(), Dimension.TEMPERATURE)
           : request.text;
     }
 
@@ -115,7 +115,7 @@ public final class RemoteRequests {
         return adds ? Optional.empty() : Optional.of(new Asked(request, OptionalDouble.empty()));
       }
       try {
-        double degC = Quantities.parse(rest, Dimension.TEMPERATURE);
+        double degC = QuantityText.parse(rest, Dimension.TEMPERATURE);
         return Optional.of(new Asked(request, OptionalDouble.of(degC)));
       } catch (QuantityException e) {
         return Optional.empty(); // written by something else than Millrace
@@ -150,7 +150,7 @@ public final class RemoteRequests {
     } catch (IOException e) {
       throw new LogbookException(
           "'%s' cannot be written (%s); expected a folder that may be. Check its permissions."
-              .formatted(file, Words.reason(e)));
+              .formatted(file, FileMessageText.reason(e)));
     }
   }
 

@@ -7,7 +7,7 @@ import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
-import millrace.quantity.Spans;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.time.TimeSource;
 
 /**
@@ -113,6 +113,6 @@ public final class ClockWatch {
   }
 
   private static String span(Duration span) {
-    return Spans.print(span, 4);
+    return TimeSpanSeconds.print(span, 4);
   }
 }

@@ -8,12 +8,12 @@ import millrace.bench.Interlocks;
 import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
-import millrace.quantity.Spans;
-import millrace.run.control.Operator;
+import millrace.quantity.QuantityText;
+import millrace.quantity.TimeSpanSeconds;
+import millrace.run.control.OperatorPrompt;
 import millrace.run.control.StopRequest;
 import millrace.run.journal.Journal;
-import millrace.run.journal.RunSetting;
+import millrace.run.journal.RunContext;
 import millrace.time.TimeSource;
 
 /**
@@ -25,7 +25,7 @@ public final class InterlockWaiting {
   private final Bench bench;
   private final TimeSource time;
   private final StopRequest stop;
-  private final Operator operator;
+  private final OperatorPrompt operator;
   private final Journal journal;
   private final Interlocks bounds;
   private final InterlockWatch interlocks;
@@ -41,7 +41,7 @@ public final class InterlockWaiting {
    * @param setting what the run was given
    * @param journal takes breaches and jumps of the clock as incidents
    */
-  public InterlockWaiting(RunSetting setting, Journal journal) {
+  public InterlockWaiting(RunContext setting, Journal journal) {
     this.bench = setting.bench();
     this.time = setting.time();
     this.stop = setting.stop();
@@ -157,13 +157,13 @@ public final class InterlockWaiting {
   }
 
   private void silence(Duration now) {
-    double age = Spans.seconds(now.minus(lastGood));
+    double age = TimeSpanSeconds.seconds(now.minus(lastGood));
     if (!resting && bounds.silenceS().isPresent() && age > bounds.silenceS().get()) {
       interlocks.breach(
           new InterlockWatch.Broken(
               "the age of the last good reading",
-              Quantities.print(age, Dimension.TIME, 3),
-              "at most " + Quantities.print(bounds.silenceS().get(), Dimension.TIME)));
+              QuantityText.print(age, Dimension.TIME, 3),
+              "at most " + QuantityText.print(bounds.silenceS().get(), Dimension.TIME)));
     }
   }
 
@@ -173,8 +173,8 @@ public final class InterlockWaiting {
       interlocks.breach(
           new InterlockWatch.Broken(
               "terminal voltage",
-              Quantities.print(volts, Dimension.VOLTAGE, 4),
-              "at most " + Quantities.print(bounds.terminalV().get(), Dimension.VOLTAGE)));
+              QuantityText.print(volts, Dimension.VOLTAGE, 4),
+              "at most " + QuantityText.print(bounds.terminalV().get(), Dimension.VOLTAGE)));
     }
   }
 }

@@ -23,17 +23,17 @@ import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
-import millrace.calibration.Band;
+import millrace.calibration.StatedInterval;
 import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Kind;
 import millrace.fault.InterlockException;
 import millrace.fault.LogbookException;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
-import millrace.quantity.Spans;
+import millrace.quantity.QuantityText;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.run.journal.Journal;
-import millrace.run.journal.RunSetting;
+import millrace.run.journal.RunContext;
 import millrace.time.SystemClock;
 import millrace.time.TimeSource;
 
@@ -60,12 +60,12 @@ final class InterlockWatch {
   private final List<Lock> locks = new ArrayList<>();
   private final Deque<SystemClock.Deadline> waitedFor = new ArrayDeque<>();
 
-  InterlockWatch(RunSetting setting, Journal journal) {
+  InterlockWatch(RunContext setting, Journal journal) {
     this.bench = setting.bench();
     this.time = setting.time();
     this.journal = journal;
     this.bounds = bench.file().interlocks();
-    this.period = Spans.ofSeconds(bounds.pollS());
+    this.period = TimeSpanSeconds.ofSeconds(bounds.pollS());
     Thermals thermals = new Thermals(journal::elapsed);
     sensor(RoleName.CHAMBER, "chamber temperature", bounds.chamber().bounded())
         .ifPresent(v -> add(v, thermals.within(bounds.chamber(), v.what)));
@@ -159,8 +159,8 @@ final class InterlockWatch {
             .formatted(first.what(), first.found(), first.expected()));
   }
 
-  private static Band below(Optional<Double> most) {
-    return new Band(Double.NEGATIVE_INFINITY, most.orElseThrow());
+  private static StatedInterval below(Optional<Double> most) {
+    return new StatedInterval(Double.NEGATIVE_INFINITY, most.orElseThrow());
   }
 
   /** One interlock. */
@@ -241,7 +241,7 @@ final class InterlockWatch {
     Bound within(Warmth bound, String what) {
       double[] last = {Double.NaN, 0};
       return degC -> {
-        double now = Spans.seconds(elapsed.get());
+        double now = TimeSpanSeconds.seconds(elapsed.get());
         double rate = (degC - last[0]) / (now - last[1]);
         Optional<Broken> broken =
             bound
@@ -265,17 +265,18 @@ final class InterlockWatch {
                   outside(
                       "rate of the " + what,
                       rate,
-                      new Band(-most, most),
+                      new StatedInterval(-most, most),
                       Dimension.TEMPERATURE_RATE));
     }
   }
 
-  private static Optional<Broken> outside(String what, double x, Band band, Dimension dimension) {
+  private static Optional<Broken> outside(
+      String what, double x, StatedInterval band, Dimension dimension) {
     if (band.contains(x)) {
       return Optional.empty();
     }
     return Optional.of(
-        new Broken(what, Quantities.print(x, dimension, 4), band.inWords(dimension)));
+        new Broken(what, QuantityText.print(x, dimension, 4), band.inWords(dimension)));
   }
 
   /** With the door open nothing in the chamber may be colder than the room's dew point. */
@@ -314,11 +315,11 @@ final class InterlockWatch {
       breach(
           new Broken(
               what,
-              Quantities.print(degC, Dimension.TEMPERATURE, 4) + " with the door open",
+              QuantityText.print(degC, Dimension.TEMPERATURE, 4) + " with the door open",
               "at least %s, the room's dew point and %s"
                   .formatted(
-                      Quantities.print(least, Dimension.TEMPERATURE, 3),
-                      Quantities.print(
+                      QuantityText.print(least, Dimension.TEMPERATURE, 3),
+                      QuantityText.print(
                           bounds.dewMarginK().get(), Dimension.TEMPERATURE_DIFFERENCE))));
     }
   }
@@ -335,8 +336,8 @@ final class InterlockWatch {
       breach(
           new Broken(
               "free disk",
-              Quantities.print(free, Dimension.DATA, 3),
-              "at least " + Quantities.print(bounds.freeDiskBytes().get(), Dimension.DATA)));
+              QuantityText.print(free, Dimension.DATA, 3),
+              "at least " + QuantityText.print(bounds.freeDiskBytes().get(), Dimension.DATA)));
     }
   }
 

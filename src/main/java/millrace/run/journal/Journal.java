@@ -24,7 +24,7 @@ import millrace.time.TimeSource;
  * goes on where an earlier session of the run ended. Single-threaded.
  */
 public final class Journal {
-  private final RunWriters writers;
+  private final NightRunWriters writers;
   private final TimeSource time;
   private final Duration base;
   private Duration offset;
@@ -38,7 +38,7 @@ public final class Journal {
    *
    * @param setting what the run was given
    */
-  public Journal(RunSetting setting) {
+  public Journal(RunContext setting) {
     writers = setting.writers();
     time = setting.time();
     base = time.elapsed();

@@ -80,7 +80,7 @@ public record ResumeState(
         zero(reader, point)
             .ifPresent(
                 zero -> {
-                  zeros.put(ZeroKeys.rangeOf(point.settings()), zero);
+                  zeros.put(MeterZeroKeys.rangeOf(point.settings()), zero);
                   wanting.remove(range);
                 });
       }
@@ -137,7 +137,7 @@ public record ResumeState(
 
   private static OptionalDouble mean(List<Reading> readings) {
     return readings.stream()
-        .filter(r -> r.state() == ReadingState.NUMBER && ZeroKeys.isCurrent(r.signal()))
+        .filter(r -> r.state() == ReadingState.NUMBER && MeterZeroKeys.isCurrent(r.signal()))
         .mapToDouble(r -> r.value().orElseThrow())
         .average();
   }

@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.bench.BenchFile;
 import millrace.datasheet.Datasheet;
-import millrace.quantity.Spans;
+import millrace.quantity.TimeSpanSeconds;
 
 /**
  * Who must be warm before readings count, and how long everything had been on when the run began,
@@ -35,7 +35,7 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
      * @return as in 'the unit needs 30 min'
      */
     public String text() {
-      return who + " needs " + Spans.print(span, 3);
+      return who + " needs " + TimeSpanSeconds.print(span, 3);
     }
   }
 
@@ -63,7 +63,7 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
             on ->
                 "instruments and unit had been on for %s when the run began; %s"
                     .formatted(
-                        Spans.print(on, 3),
+                        TimeSpanSeconds.print(on, 3),
                         String.join(", ", needs.stream().map(Need::text).toList())));
   }
 
@@ -79,6 +79,6 @@ public record WarmUp(List<Need> needs, Optional<Duration> onFor) {
         ? Optional.empty()
         : Optional.of(
             "taken before the warm-up was over: on for %s, %s"
-                .formatted(Spans.print(on, 3), String.join(", ", cold)));
+                .formatted(TimeSpanSeconds.print(on, 3), String.join(", ", cold)));
   }
 }

@@ -15,14 +15,14 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
-import millrace.document.Words;
-import millrace.document.file.Drafts;
-import millrace.document.file.WholeFile;
+import millrace.document.FileMessageText;
+import millrace.document.file.AtomicFile;
+import millrace.document.file.TemporaryFiles;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
 import millrace.fault.MillraceException;
-import millrace.run.control.Operator;
+import millrace.run.control.OperatorPrompt;
 import millrace.run.control.RunObserver;
 import millrace.time.TimeSource;
 
@@ -63,7 +63,7 @@ public final class Notices implements RunObserver {
   }
 
   Notices(Way way, Consumer<String> say, TimeSource time, Duration within) {
-    way.file().ifPresent(f -> WholeFile.refuseDatabase(f, "--notices"));
+    way.file().ifPresent(f -> AtomicFile.refuseDatabase(f, "--notices"));
     this.way = way;
     this.say = say;
     this.time = time;
@@ -127,8 +127,8 @@ public final class Notices implements RunObserver {
    * @param operator who answers
    * @return the same, told of
    */
-  public Operator telling(Operator operator) {
-    return new Operator() {
+  public OperatorPrompt telling(OperatorPrompt operator) {
+    return new OperatorPrompt() {
       @Override
       public String ask(String question) {
         tell(Event.NEEDS_A_PERSON, "a question waits for an answer: " + question);
@@ -167,14 +167,14 @@ public final class Notices implements RunObserver {
                 text.lines().reduce((a, b) -> a + " " + b).orElse(""));
     try {
       if (!Files.exists(file.get())) {
-        Drafts.create(file.get());
+        TemporaryFiles.create(file.get());
       }
       Files.writeString(file.get(), line, StandardCharsets.UTF_8, StandardOpenOption.APPEND);
     } catch (IOException e) {
-      lost = Optional.of(WholeFile.unwritten(file.get(), "--notices", e));
+      lost = Optional.of(AtomicFile.unwritten(file.get(), "--notices", e));
       say.accept(
           "millrace: --notices %s cannot be written (%s); the run goes on."
-              .formatted(file.get(), Words.reason(e)));
+              .formatted(file.get(), FileMessageText.reason(e)));
     }
   }
 

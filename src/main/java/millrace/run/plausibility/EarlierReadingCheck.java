@@ -9,7 +9,7 @@ import java.util.Optional;
 import millrace.bench.role.RoleName;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.run.condition.Station;
+import millrace.run.condition.ConditionSetter;
 import millrace.run.journal.Journal;
 
 /**
@@ -27,16 +27,16 @@ public final class EarlierReadingCheck {
   private static final double LEAST_HUMIDITY = 0.01;
 
   private final Journal journal;
-  private final Station station;
+  private final ConditionSetter conditionSetter;
   private final Map<String, Followed> followed = new HashMap<>();
 
   /** Values that follow one another, and how often it was said that one was off. */
   private static final class Followed {
-    private final Trend trend;
+    private final NextReadingForecast trend;
     private int told;
 
     Followed(double step) {
-      trend = new Trend(step);
+      trend = new NextReadingForecast(step);
     }
   }
 
@@ -44,11 +44,11 @@ public final class EarlierReadingCheck {
    * A check that knows no reading yet.
    *
    * @param journal takes what is noticed as incidents
-   * @param station says under which conditions is read
+   * @param conditionSetter says under which conditions is read
    */
-  public EarlierReadingCheck(Journal journal, Station station) {
+  public EarlierReadingCheck(Journal journal, ConditionSetter conditionSetter) {
     this.journal = journal;
-    this.station = station;
+    this.conditionSetter = conditionSetter;
   }
 
   /**
@@ -85,7 +85,7 @@ public final class EarlierReadingCheck {
       }
       if (stands || tries.size() == MOST_TRIES) {
         one.trend.take(x);
-        return stands ? Optional.empty() : Optional.of(Scrutiny.apart(source.role()));
+        return stands ? Optional.empty() : Optional.of(ReadingRecheck.apart(source.role()));
       }
       again.run();
       place = readings.size() - 1;
@@ -93,15 +93,18 @@ public final class EarlierReadingCheck {
     return Optional.empty();
   }
 
-  /** The first voltage at a load is held against the current through it ({@link Plausible}). */
-  private static boolean isHeldElsewhere(Source source, Trend trend) {
+  /**
+   * The first voltage at a load is held against the current through it ({@link PlausibilityCheck}).
+   */
+  private static boolean isHeldElsewhere(Source source, NextReadingForecast trend) {
     return source.role() == RoleName.VOLTMETER && trend.isEmpty();
   }
 
   /**
    * Whether the last of some tries is where the values before were, or where the try before was.
    */
-  private static boolean stands(List<Reading> readings, List<Integer> tries, Trend trend) {
+  private static boolean stands(
+      List<Reading> readings, List<Integer> tries, NextReadingForecast trend) {
     int n = tries.size();
     double x = value(readings, tries.get(n - 1));
     return trend.expects(x) || (n > 1 && trend.agree(x, value(readings, tries.get(n - 2))));
@@ -112,9 +115,9 @@ public final class EarlierReadingCheck {
     for (int place : tries) {
       Reading off = readings.get(place);
       if (!one.trend.agree(good, value(readings, place))) {
-        readings.set(place, Suspects.one(off));
+        readings.set(place, SuspectReadings.one(off));
         if (one.told++ < MOST_TOLD) {
-          Scrutiny.flag(journal, role, off);
+          ReadingRecheck.flag(journal, role, off);
         }
       }
     }
@@ -127,7 +130,7 @@ public final class EarlierReadingCheck {
   /** The least difference that means anything; of thermometers common practice, no source. */
   private double step(RoleName role) {
     return switch (role) {
-      case CURRENT_METER, VOLTMETER -> Scrutiny.resolution(role, station.settings());
+      case CURRENT_METER, VOLTMETER -> ReadingRecheck.resolution(role, conditionSetter.settings());
       case HYGROMETER -> LEAST_HUMIDITY;
       case SUPPLY -> LEAST_V;
       default -> LEAST_K;

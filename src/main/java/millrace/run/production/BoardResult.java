@@ -17,7 +17,7 @@ import java.util.Optional;
 public record BoardResult(
     long run,
     BoardOutcome outcome,
-    List<Shortfall> shortfalls,
+    List<FailedResult> shortfalls,
     List<String> doubts,
     Optional<String> bin,
     Optional<String> hint) {

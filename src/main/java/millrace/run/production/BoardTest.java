@@ -11,5 +11,5 @@ public interface BoardTest {
    * @throws millrace.fault.MillraceException if the run could not be ended as planned; the bench
    *     was made safe before
    */
-  BoardResult test(Board board);
+  BoardResult test(BoardTestJob board);
 }

@@ -19,5 +19,5 @@ public interface OperatorStation {
    *
    * @param screen what happened
    */
-  void show(Screen screen);
+  void show(OperatorScreen screen);
 }

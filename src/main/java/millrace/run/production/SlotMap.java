@@ -6,7 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.document.Words;
+import millrace.document.FileMessageText;
 
 /**
  * Which board sits in which slot, scanned once while they are put in and once more before anything
@@ -33,7 +33,7 @@ final class SlotMap {
     if (!slots.contains(slot)) {
       return Optional.of(
           "%s is no slot of this bench; it has %s."
-              .formatted(Words.quoted(slot), String.join(", ", slots)));
+              .formatted(FileMessageText.quoted(slot), String.join(", ", slots)));
     }
     if (serials.containsKey(slot)) {
       return Optional.of("slot %s holds %s already.".formatted(slot, serials.get(slot)));

@@ -4,8 +4,8 @@ package millrace.run.reading;
 import java.time.Duration;
 import java.util.Map;
 import java.util.Optional;
-import millrace.evidence.Conditions;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
@@ -21,7 +21,7 @@ import millrace.sequence.Plan.PlannedPoint;
  * @param began when it began, in the run's elapsed time
  */
 public record BegunPoint(
-    PointNumber number, String key, PointKind kind, Conditions conditions, Duration began) {
+    PointNumber number, String key, PointKind kind, PointConditions conditions, Duration began) {
 
   /** What was planned itself. */
   public static BegunPoint of(PlannedPoint planned, PointKind kind, Duration began) {
@@ -31,7 +31,11 @@ public record BegunPoint(
 
   /** What comes with a planned point, under a key of its own. */
   public static BegunPoint within(
-      PlannedPoint planned, String key, PointKind kind, Conditions conditions, Duration began) {
+      PlannedPoint planned,
+      String key,
+      PointKind kind,
+      PointConditions conditions,
+      Duration began) {
     return new BegunPoint(PointNumber.within(planned.number()), key, kind, conditions, began);
   }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
  * Takes the readings of points: zeros, single points, the approach to the knee, series over time.
- * Read {@link millrace.run.reading.Taker} first. Chooses no condition but the next load of a
+ * Read {@link millrace.run.reading.PointReader} first. Chooses no condition but the next load of a
  * search. The thread of the run alone.
  */
 @NullMarked

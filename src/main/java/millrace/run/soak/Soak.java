@@ -19,11 +19,11 @@ import millrace.datasheet.Datasheet;
 import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
-import millrace.quantity.Spans;
-import millrace.run.interlock.Remote;
-import millrace.run.journal.RunSetting;
-import millrace.run.reading.RunWorkers;
-import millrace.run.trial.Wiring;
+import millrace.quantity.TimeSpanSeconds;
+import millrace.run.interlock.RemoteRequestHandler;
+import millrace.run.journal.RunContext;
+import millrace.run.reading.RunComponents;
+import millrace.run.trial.WiringFaultFinder;
 import millrace.sequence.ChamberTime;
 import millrace.sequence.MeasuringRules.OnFailure;
 import millrace.sequence.MeasuringRules.SoakRule;
@@ -44,8 +44,8 @@ public final class Soak {
 
   private final Bench bench;
   private final Datasheet datasheet;
-  private final RunWorkers workers;
-  private final Remote remote;
+  private final RunComponents workers;
+  private final RemoteRequestHandler remoteRequestHandler;
   private @Nullable Stay now;
   private int chamberEpoch;
   private int naps;
@@ -55,13 +55,14 @@ public final class Soak {
    *
    * @param setting what the run was given
    * @param workers who sets, reads and waits
-   * @param remote what other terminals ask while it soaks
+   * @param remoteRequestHandler what other terminals ask while it soaks
    */
-  public Soak(RunSetting setting, RunWorkers workers, Remote remote) {
+  public Soak(
+      RunContext setting, RunComponents workers, RemoteRequestHandler remoteRequestHandler) {
     this.bench = setting.bench();
     this.datasheet = setting.datasheet();
     this.workers = workers;
-    this.remote = remote;
+    this.remoteRequestHandler = remoteRequestHandler;
   }
 
   /** A stay whose soak has begun. */
@@ -140,7 +141,9 @@ public final class Soak {
     }
     Stay stay = new Stay(watched.get(0), question(watched.get(0), datasheet));
     workers.waiting().beforeCooling(stay.setpointDegC);
-    chamber.get().setpoint(stay.setpointDegC, BenchPace.of(bench.file()).rampKPerS(stay.rule));
+    chamber
+        .get()
+        .setpoint(stay.setpointDegC, BenchSpeedsFromFile.of(bench.file()).rampKPerS(stay.rule));
     chamberEpoch = epoch();
     naps = workers.waiting().naps();
     Map<String, List<PlannedPoint>> bySlot = new LinkedHashMap<>();
@@ -179,7 +182,7 @@ public final class Soak {
   /** Until the next look; no evidence is lost while all units are far from where they go. */
   private static Duration every(Stay stay) {
     boolean far = stay.units.stream().noneMatch(u -> u.isWithin(FAR_K));
-    return Spans.ofSeconds(stay.rule.soak().everyS() * (far ? SELDOM : 1));
+    return TimeSpanSeconds.ofSeconds(stay.rule.soak().everyS() * (far ? SELDOM : 1));
   }
 
   /** Looks at the units if it is time to. */
@@ -187,7 +190,7 @@ public final class Soak {
     Stay stay = now;
     if (stay != null && workers.journal().elapsed().compareTo(stay.nextLook) >= 0) {
       orBrokenOff(stay::look);
-      if (remote.unwanted(stay.point)) {
+      if (remoteRequestHandler.unwanted(stay.point)) {
         stay.units.forEach(SoakedUnit::skipped);
       }
       stay.nextLook = workers.journal().elapsed().plus(every(stay));
@@ -256,11 +259,13 @@ public final class Soak {
     }
     double first = samples.get(0).temperatureDegC();
     double last = samples.get(samples.size() - 1).temperatureDegC();
-    if (Wiring.thermometer(first, last, setpoint).isEmpty()) {
+    if (WiringFaultFinder.thermometer(first, last, setpoint).isEmpty()) {
       return Optional.empty();
     }
     OptionalDouble air = degC(RoleName.CHAMBER);
-    return air.isPresent() ? Wiring.thermometer(first, last, air.getAsDouble()) : Optional.empty();
+    return air.isPresent()
+        ? WiringFaultFinder.thermometer(first, last, air.getAsDouble())
+        : Optional.empty();
   }
 
   private OptionalDouble degC(RoleName role) {

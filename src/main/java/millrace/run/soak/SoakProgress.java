@@ -14,14 +14,14 @@ import millrace.analysis.settling.SoakJudge;
 import millrace.analysis.settling.SoakJudge.Finding;
 import millrace.analysis.settling.SoakJudge.Sample;
 import millrace.datasheet.Datasheet;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
 import millrace.logbook.RunReader;
-import millrace.quantity.Spans;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.sequence.MeasuringRules.SoakRule;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
@@ -128,11 +128,11 @@ public record SoakProgress(
       if (r.state() == ReadingState.SUSPECT) {
         continue;
       }
-      if (r.signal() == Signal.CURRENT) {
+      if (r.signal() == MeasuredSignal.CURRENT) {
         r.corrected().ifPresent(currents);
       } else if (r.value().isPresent() && currents.getCount() > 0) {
         OptionalDouble mean = OptionalDouble.of(currents.getAverage() / nominal);
-        double t = Spans.seconds(r.elapsed().minus(range.started()));
+        double t = TimeSpanSeconds.seconds(r.elapsed().minus(range.started()));
         looks.add(new Sample(t, r.value().getAsDouble(), wanted ? mean : OptionalDouble.empty()));
         currents = new DoubleSummaryStatistics();
       } else if (r.value().isPresent() && !looks.isEmpty()) {

@@ -12,17 +12,17 @@ import millrace.analysis.settling.SoakJudge.Finding;
 import millrace.analysis.settling.SoakJudge.Question;
 import millrace.analysis.settling.SoakJudge.Sample;
 import millrace.analysis.settling.SoakJudge.State;
-import millrace.evidence.Conditions;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
 import millrace.logbook.RunWriter;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
-import millrace.quantity.Spans;
+import millrace.quantity.QuantityText;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.run.reading.BegunPoint;
-import millrace.run.reading.Means;
-import millrace.run.reading.RunWorkers;
+import millrace.run.reading.ReadingMeans;
+import millrace.run.reading.RunComponents;
 import millrace.sequence.MeasuringRules.SoakRule;
 import millrace.sequence.Plan.PlannedPoint;
 
@@ -40,7 +40,7 @@ final class SoakedUnit {
 
   private static final Duration AFTER_CHANGE = Duration.ofSeconds(1);
 
-  private final RunWorkers workers;
+  private final RunComponents workers;
   private final Optional<String> slot;
   private final double setpointDegC;
   private final Duration began;
@@ -60,7 +60,7 @@ final class SoakedUnit {
     private OptionalDouble goodSinceS = OptionalDouble.empty();
 
     Watched(String key, PlannedPoint point) {
-      Conditions conditions = point.conditions();
+      PointConditions conditions = point.conditions();
       String name = conditions.range().map(r -> key + " " + r).orElse(key);
       connect(conditions);
       begun = BegunPoint.within(point, name, PointKind.SOAK, conditions, began);
@@ -68,7 +68,7 @@ final class SoakedUnit {
       open = workers.journal().open(begun.open(settings));
     }
 
-    Conditions conditions() {
+    PointConditions conditions() {
       return begun.conditions();
     }
 
@@ -98,11 +98,11 @@ final class SoakedUnit {
   }
 
   /** A unit that is watched at a point of each range, at least one. */
-  SoakedUnit(RunWorkers workers, List<PlannedPoint> points) {
+  SoakedUnit(RunComponents workers, List<PlannedPoint> points) {
     this.workers = workers;
     this.points = points;
     this.began = workers.journal().elapsed();
-    Conditions first = points.get(0).conditions();
+    PointConditions first = points.get(0).conditions();
     this.slot = first.slot();
     this.setpointDegC = first.temperatureDegC().orElseThrow();
   }
@@ -134,7 +134,7 @@ final class SoakedUnit {
     return ranges.get(0).samples;
   }
 
-  private void connect(Conditions conditions) {
+  private void connect(PointConditions conditions) {
     boolean changed = workers.station().establish(conditions);
     workers.station().prepareMeters(conditions, LINE_CYCLES);
     if (changed) {
@@ -146,7 +146,7 @@ final class SoakedUnit {
   void look(SoakRule rule, Question question) {
     Watched watched = ranges.get(turn++ % ranges.size());
     connect(watched.conditions());
-    double t = Spans.seconds(workers.journal().elapsed().minus(began));
+    double t = TimeSpanSeconds.seconds(workers.journal().elapsed().minus(began));
     Sample sample = sample(watched, t);
     Sample beside =
         new Sample(t, sample.temperatureDegC(), sample.airDegC(), OptionalDouble.empty());
@@ -186,7 +186,7 @@ final class SoakedUnit {
       workers.taker().current(readings, watched.begun.key(), true);
     }
     double nominal = watched.conditions().nominalA().orElse(1);
-    OptionalDouble mean = Means.currentA(readings);
+    OptionalDouble mean = ReadingMeans.currentA(readings);
     Optional<Reading> unit = workers.taker().temperature(readings);
     Optional<Reading> air = workers.taker().air(readings);
     watched.open.append(readings);
@@ -231,7 +231,7 @@ final class SoakedUnit {
   }
 
   private String where() {
-    return Quantities.print(setpointDegC, Dimension.TEMPERATURE);
+    return QuantityText.print(setpointDegC, Dimension.TEMPERATURE);
   }
 
   private SoakEnd over(double t) {
@@ -243,14 +243,14 @@ final class SoakedUnit {
             .formatted(
                 where(),
                 noisy ? "settled within noise (not told more finely)" : "over",
-                Quantities.print(t, Dimension.TIME, 3),
+                QuantityText.print(t, Dimension.TIME, 3),
                 left(worst, "not told"),
-                Quantities.print(worst.tauS(), Dimension.TIME, 3)));
+                QuantityText.print(worst.tauS(), Dimension.TIME, 3)));
   }
 
   private static String left(Finding finding, String otherwise) {
     return finding.leftRatio().isPresent()
-        ? Quantities.print(finding.leftRatio().getAsDouble(), Dimension.RATIO, 2)
+        ? QuantityText.print(finding.leftRatio().getAsDouble(), Dimension.RATIO, 2)
         : otherwise;
   }
 
@@ -259,10 +259,10 @@ final class SoakedUnit {
         "soak at %s not over within its bound of %s: %s%s may be left, asked are %s"
             .formatted(
                 where(),
-                Quantities.print(rule.mostS(), Dimension.TIME, 3),
+                QuantityText.print(rule.mostS(), Dimension.TIME, 3),
                 stuck().map(words -> words + ", so it is stuck or cannot reach it; ").orElse(""),
                 left(worst(), "an unknown change"),
-                Quantities.print(rule.withinRatio(), Dimension.RATIO, 2)));
+                QuantityText.print(rule.withinRatio(), Dimension.RATIO, 2)));
   }
 
   private SoakEnd gone() {

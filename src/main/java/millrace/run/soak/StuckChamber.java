@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.analysis.settling.SoakJudge.Sample;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 
 /** Names a chamber that stands still away from where it was sent. */
 final class StuckChamber {
@@ -39,8 +39,8 @@ final class StuckChamber {
         "%s stands still at %s, %s %s its set point"
             .formatted(
                 last.airDegC().isPresent() ? "the chamber" : "the unit",
-                Quantities.print(now, Dimension.TEMPERATURE, 3),
-                Quantities.print(offK, Dimension.TEMPERATURE_DIFFERENCE, 2),
+                QuantityText.print(now, Dimension.TEMPERATURE, 3),
+                QuantityText.print(offK, Dimension.TEMPERATURE_DIFFERENCE, 2),
                 shy ? "short of" : "beyond"));
   }
 

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.Conditions;
+import millrace.evidence.PointConditions;
 
 /** Which unit hangs on which slot: one is switched off, and its own reading must fall. */
 final class SlotCheck {
@@ -14,12 +14,12 @@ final class SlotCheck {
 
   private final List<String> slots;
   private final Datasheet datasheet;
-  private final Probe probe;
+  private final LoopProbe loopProbe;
 
-  SlotCheck(List<String> slots, Datasheet datasheet, Probe probe) {
+  SlotCheck(List<String> slots, Datasheet datasheet, LoopProbe loopProbe) {
     this.slots = List.copyOf(slots);
     this.datasheet = datasheet;
-    this.probe = probe;
+    this.loopProbe = loopProbe;
   }
 
   /** What is asked of the person. */
@@ -38,8 +38,9 @@ final class SlotCheck {
     Map<String, Double> currents = new LinkedHashMap<>();
     Datasheet.Range range = datasheet.ranges().values().iterator().next();
     for (String slot : slots) {
-      Conditions into = TrialStops.of(Conditions.NONE.inSlot(slot), datasheet, range).get(0);
-      currents.put(slot, probe.see(into).look().currentA().orElse(0));
+      PointConditions into =
+          TrialLapLoads.of(PointConditions.NONE.inSlot(slot), datasheet, range).get(0);
+      currents.put(slot, loopProbe.see(into).look().currentA().orElse(0));
     }
     return currents;
   }

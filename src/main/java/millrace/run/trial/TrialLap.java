@@ -9,19 +9,19 @@ import java.util.OptionalDouble;
 import java.util.function.BiConsumer;
 import millrace.bench.Bench;
 import millrace.bench.role.RoleName;
-import millrace.calibration.Accuracy;
+import millrace.calibration.AccuracyStatement;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.Conditions;
 import millrace.evidence.IncidentKind;
-import millrace.fault.TrialFailedException;
+import millrace.evidence.PointConditions;
+import millrace.fault.TrialLapFailedException;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
-import millrace.run.condition.Station;
-import millrace.run.control.Operator;
+import millrace.quantity.QuantityText;
+import millrace.run.condition.ConditionSetter;
+import millrace.run.control.OperatorPrompt;
 import millrace.run.interlock.DewPoint;
 import millrace.run.interlock.InterlockWaiting;
-import millrace.run.plausibility.Plausible;
-import millrace.run.trial.Wiring.Look;
+import millrace.run.plausibility.PlausibilityCheck;
+import millrace.run.trial.WiringFaultFinder.Look;
 import millrace.sequence.Plan;
 
 /**
@@ -34,17 +34,18 @@ final class TrialLap {
 
   private final Bench bench;
   private final Datasheet datasheet;
-  private final Probe probe;
+  private final LoopProbe loopProbe;
 
-  TrialLap(Bench bench, Datasheet datasheet, Station station, InterlockWaiting waiting) {
+  TrialLap(
+      Bench bench, Datasheet datasheet, ConditionSetter conditionSetter, InterlockWaiting waiting) {
     this.bench = bench;
     this.datasheet = datasheet;
-    this.probe = new Probe(bench, station, waiting::sleep);
+    this.loopProbe = new LoopProbe(bench, conditionSetter, waiting::sleep);
   }
 
   /** Sets conditions and waits until the current stands. */
-  void settle(Conditions stop) {
-    probe.settle(stop);
+  void settle(PointConditions stop) {
+    loopProbe.settle(stop);
   }
 
   /** What is wrong where the meter shows a current and none can flow. */
@@ -54,19 +55,21 @@ final class TrialLap {
       return Optional.empty();
     }
     String found =
-        zero.isPresent() ? Quantities.print(zero.getAsDouble(), Dimension.CURRENT, 3) : "no number";
+        zero.isPresent()
+            ? QuantityText.print(zero.getAsDouble(), Dimension.CURRENT, 3)
+            : "no number";
     return Optional.of(
         "range %s: with the unit disconnected the current meter shows %s; expected less than %s. Look for a source that is not off, or a leak."
-            .formatted(range.name(), found, Quantities.print(most, Dimension.CURRENT, 2)));
+            .formatted(range.name(), found, QuantityText.print(most, Dimension.CURRENT, 2)));
   }
 
   /** Readings cannot be right although the current is. */
-  static TrialFailedException failed(Plausible.Doubt doubt, Conditions stop) {
+  static TrialLapFailedException failed(PlausibilityCheck.Doubt doubt, PointConditions stop) {
     return failed(
         "range %s into %s: %s Check load box, leads and thermometers."
             .formatted(
                 stop.range().orElse(""),
-                Quantities.print(stop.loadOhm().orElse(0), Dimension.RESISTANCE, 4),
+                QuantityText.print(stop.loadOhm().orElse(0), Dimension.RESISTANCE, 4),
                 sentence(doubt.text())));
   }
 
@@ -91,8 +94,8 @@ final class TrialLap {
         throw failed(
             "the last temperature is %s, and the room's dew point is %s; expected the end above it, so that the unit stays dry when the door is opened. Let the sequence end warmer."
                 .formatted(
-                    Quantities.print(last, Dimension.TEMPERATURE),
-                    Quantities.print(dew, Dimension.TEMPERATURE, 3)));
+                    QuantityText.print(last, Dimension.TEMPERATURE),
+                    QuantityText.print(dew, Dimension.TEMPERATURE, 3)));
       }
     }
     return roomDegC.isPresent() ? bands(roomDegC.getAsDouble()) : List.of();
@@ -102,12 +105,13 @@ final class TrialLap {
   private List<String> bands(double roomDegC) {
     List<String> notes = new ArrayList<>();
     for (RoleName role : List.of(RoleName.CURRENT_METER, RoleName.VOLTMETER)) {
-      for (Accuracy a : bench.file().facts(role).map(f -> f.accuracy()).orElse(List.of())) {
+      for (AccuracyStatement a :
+          bench.file().facts(role).map(f -> f.accuracy()).orElse(List.of())) {
         if (a.bandDegC().filter(band -> !band.contains(roomDegC)).isPresent()) {
           String text =
               "the room is at %s, outside the band %s that the accuracy of the %s holds for"
                   .formatted(
-                      Quantities.print(roomDegC, Dimension.TEMPERATURE, 3),
+                      QuantityText.print(roomDegC, Dimension.TEMPERATURE, 3),
                       a.bandDegC().get().inWords(Dimension.TEMPERATURE),
                       role.text());
           if (a.tempcoPerK() == 0) {
@@ -124,17 +128,17 @@ final class TrialLap {
   }
 
   /** What ends the lap. */
-  static TrialFailedException failed(String text) {
-    return new TrialFailedException("trial lap, " + text + " The chamber was not moved.");
+  static TrialLapFailedException failed(String text) {
+    return new TrialLapFailedException("trial lap, " + text + " The chamber was not moved.");
   }
 
   /** The key of one stop. */
-  static String key(String lap, Conditions stop) {
+  static String key(String lap, PointConditions stop) {
     return "%s/%s/%s"
         .formatted(
             lap,
             stop.range().orElseThrow(),
-            Quantities.print(stop.loadOhm().orElseThrow(), Dimension.RESISTANCE, 4));
+            QuantityText.print(stop.loadOhm().orElseThrow(), Dimension.RESISTANCE, 4));
   }
 
   /**
@@ -143,16 +147,17 @@ final class TrialLap {
    * @return the whole message; empty if every look is good
    */
   static Optional<String> wrong(
-      List<Look> looks, Datasheet sheet, Datasheet.Range range, Probe probe) {
-    boolean nothing = looks.stream().allMatch(l -> Wiring.nothing(l, range.nominalA()));
-    OptionalDouble standard = nothing ? probe.standardRatio() : OptionalDouble.empty();
+      List<Look> looks, Datasheet sheet, Datasheet.Range range, LoopProbe loopProbe) {
+    boolean nothing = looks.stream().allMatch(l -> WiringFaultFinder.nothing(l, range.nominalA()));
+    OptionalDouble standard = nothing ? loopProbe.standardRatio() : OptionalDouble.empty();
     OptionalDouble rail =
         sheet
             .complianceVoltageV(range.name())
             .or(sheet::openCircuitVoltageV)
             .map(OptionalDouble::of)
             .orElse(OptionalDouble.empty());
-    return Wiring.name(looks, new Wiring.Expected(range.name(), range.nominalA(), rail, standard));
+    return WiringFaultFinder.name(
+        looks, new WiringFaultFinder.Expected(range.name(), range.nominalA(), rail, standard));
   }
 
   /**
@@ -166,7 +171,7 @@ final class TrialLap {
   void judgeSlot(
       String slot,
       List<String> all,
-      Optional<Operator> operator,
+      Optional<OperatorPrompt> operator,
       BiConsumer<IncidentKind, String> notes) {
     if (operator.isEmpty()) {
       notes.accept(
@@ -175,7 +180,7 @@ final class TrialLap {
               .formatted(String.join("', '", all)));
       return;
     }
-    SlotCheck check = new SlotCheck(all, datasheet, probe);
+    SlotCheck check = new SlotCheck(all, datasheet, loopProbe);
     Map<String, Double> before = check.currentsA();
     String answer = operator.get().ask(SlotCheck.off(slot));
     List<String> fell = check.fallen(before);
@@ -199,7 +204,7 @@ final class TrialLap {
 
   /** Ends the lap if the looks at a range are not as they should be. */
   void judge(List<Look> looks, Datasheet.Range range) {
-    wrong(looks, datasheet, range, probe)
+    wrong(looks, datasheet, range, loopProbe)
         .ifPresent(
             text -> {
               throw failed(text);

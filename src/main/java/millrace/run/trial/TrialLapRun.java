@@ -5,24 +5,24 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.datasheet.Datasheet;
-import millrace.evidence.Conditions;
 import millrace.evidence.IncidentKind;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.Reading;
-import millrace.evidence.Signal;
-import millrace.quantity.Spans;
-import millrace.run.condition.Station;
-import millrace.run.control.Operator;
+import millrace.quantity.TimeSpanSeconds;
+import millrace.run.condition.ConditionSetter;
+import millrace.run.control.OperatorPrompt;
 import millrace.run.interlock.InterlockWaiting;
 import millrace.run.journal.Journal;
-import millrace.run.journal.RunSetting;
-import millrace.run.plausibility.Plausible;
+import millrace.run.journal.RunContext;
+import millrace.run.plausibility.PlausibilityCheck;
 import millrace.run.reading.BegunPoint;
-import millrace.run.reading.Means;
-import millrace.run.reading.RunWorkers;
-import millrace.run.reading.Taker;
-import millrace.run.reading.Taker.Taken;
+import millrace.run.reading.PointReader;
+import millrace.run.reading.PointReader.Taken;
+import millrace.run.reading.ReadingMeans;
+import millrace.run.reading.RunComponents;
 import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Task;
@@ -36,48 +36,49 @@ public final class TrialLapRun {
   private static final ReadingRule READINGS =
       new ReadingRule(3, 1, Optional.empty(), 3, ReadingRule.EVERY, false);
 
-  private final RunSetting setting;
-  private final RunWorkers workers;
+  private final RunContext setting;
+  private final RunComponents workers;
   private final Journal journal;
   private final InterlockWaiting waiting;
-  private final Station station;
-  private final Taker taker;
-  private final Plausible plausible;
+  private final ConditionSetter conditionSetter;
+  private final PointReader pointReader;
+  private final PlausibilityCheck plausibilityCheck;
 
   /**
    * The trial lap of one run.
    *
    * @param setting what the run was given
    * @param workers who sets, reads and waits
-   * @param plausible says what cannot be right
+   * @param plausibilityCheck says what cannot be right
    */
-  public TrialLapRun(RunSetting setting, RunWorkers workers, Plausible plausible) {
+  public TrialLapRun(
+      RunContext setting, RunComponents workers, PlausibilityCheck plausibilityCheck) {
     this.setting = setting;
     this.workers = workers;
     this.journal = workers.journal();
     this.waiting = workers.waiting();
-    this.station = workers.station();
-    this.taker = workers.taker();
-    this.plausible = plausible;
+    this.conditionSetter = workers.station();
+    this.pointReader = workers.taker();
+    this.plausibilityCheck = plausibilityCheck;
   }
 
   /** Every range into a short and into half its compliance, before the chamber moves. */
   public List<Point> lap(PlannedPoint point, Task.TrialLap task) {
     List<Point> points = new ArrayList<>();
-    TrialLap lap = new TrialLap(setting.bench(), setting.datasheet(), station, waiting);
+    TrialLap lap = new TrialLap(setting.bench(), setting.datasheet(), conditionSetter, waiting);
     room(lap);
     setting.datasheet().ranges().values().forEach(r -> points.add(zero(point, r)));
     for (Datasheet.Range range : setting.datasheet().ranges().values()) {
-      List<Wiring.Look> looks = new ArrayList<>();
-      Optional<Plausible.Doubt> doubt = Optional.empty();
-      List<Conditions> stops =
-          TrialStops.of(point.conditions(), setting.datasheet(), range, setting.plan());
-      for (Conditions stop : stops) {
+      List<WiringFaultFinder.Look> looks = new ArrayList<>();
+      Optional<PlausibilityCheck.Doubt> doubt = Optional.empty();
+      List<PointConditions> stops =
+          TrialLapLoads.of(point.conditions(), setting.datasheet(), range, setting.plan());
+      for (PointConditions stop : stops) {
         lap.settle(stop);
-        Taken taken = taker.measure(stop, READINGS);
-        Wiring.Look look = look(stop, taken);
+        Taken taken = pointReader.measure(stop, READINGS);
+        WiringFaultFinder.Look look = look(stop, taken);
         looks.add(look);
-        doubt = plausible.doubt(stop, taken.readings());
+        doubt = plausibilityCheck.doubt(stop, taken.readings());
         points.add(commit(point, TrialLap.key(point.key(), stop), stop, taken, look));
       }
       lap.judge(looks, range);
@@ -97,7 +98,7 @@ public final class TrialLapRun {
             .flatMap(p -> p.conditions().slot().stream())
             .distinct()
             .toList();
-    Optional<Operator> asked = Optional.of(setting.operator()).filter(o -> task.asksSlots());
+    Optional<OperatorPrompt> asked = Optional.of(setting.operator()).filter(o -> task.asksSlots());
     lap.judgeSlot(slot, all, asked, journal::incident);
     waiting.goodReading();
   }
@@ -105,17 +106,17 @@ public final class TrialLapRun {
   /** Humidity, dew point and the bands that accuracies hold for. */
   private void room(TrialLap lap) {
     List<Reading> around = new ArrayList<>();
-    taker.surroundings(around);
+    pointReader.surroundings(around);
     lap.judgeRoom(
-            Reading.numbers(around, Signal.LAB_TEMPERATURE).findFirst(),
-            Reading.numbers(around, Signal.HUMIDITY).findFirst(),
+            Reading.numbers(around, MeasuredSignal.LAB_TEMPERATURE).findFirst(),
+            Reading.numbers(around, MeasuredSignal.HUMIDITY).findFirst(),
             setting.plan())
         .forEach(text -> journal.incident(IncidentKind.CAUTION, text));
   }
 
   /** Before anything was live; what flowed in an earlier step is given a little time. */
   private Point zero(PlannedPoint point, Datasheet.Range range) {
-    Conditions with = point.conditions().inRange(range.name(), range.nominalA());
+    PointConditions with = point.conditions().inRange(range.name(), range.nominalA());
     BegunPoint begun =
         BegunPoint.within(
             point,
@@ -123,13 +124,13 @@ public final class TrialLapRun {
             PointKind.TRIAL,
             with,
             journal.elapsed());
-    station.isolate();
-    station.prepareMeters(with, 1);
+    conditionSetter.isolate();
+    conditionSetter.prepareMeters(with, 1);
     List<Reading> readings = new ArrayList<>();
     Optional<String> wrong = Optional.empty();
     for (int tries = 0; tries == 0 || (wrong.isPresent() && tries < MOST_ZEROS); tries++) {
-      waiting.sleep(Spans.ofSeconds(0.5));
-      Reading reading = taker.bareCurrent();
+      waiting.sleep(TimeSpanSeconds.ofSeconds(0.5));
+      Reading reading = pointReader.bareCurrent();
       readings.add(reading);
       wrong = TrialLap.noZero(reading.value(), range);
     }
@@ -140,16 +141,20 @@ public final class TrialLapRun {
     return zero;
   }
 
-  private static Wiring.Look look(Conditions stop, Taken taken) {
-    return new Wiring.Look(
+  private static WiringFaultFinder.Look look(PointConditions stop, Taken taken) {
+    return new WiringFaultFinder.Look(
         stop.loadOhm().orElseThrow(),
-        Means.currentA(taken.readings()),
-        Means.voltageV(taken.readings()));
+        ReadingMeans.currentA(taken.readings()),
+        ReadingMeans.voltageV(taken.readings()));
   }
 
   private Point commit(
-      PlannedPoint point, String key, Conditions stop, Taken taken, Wiring.Look look) {
-    boolean good = Wiring.good(look, stop.nominalA().orElseThrow());
+      PlannedPoint point,
+      String key,
+      PointConditions stop,
+      Taken taken,
+      WiringFaultFinder.Look look) {
+    boolean good = WiringFaultFinder.good(look, stop.nominalA().orElseThrow());
     BegunPoint begun = BegunPoint.within(point, key, PointKind.TRIAL, stop, journal.elapsed());
     return workers.commit(
         begun, taken.readings(), good ? taken.trouble() : Optional.of("the trial lap failed"));

@@ -27,7 +27,7 @@ import millrace.fault.InstrumentException;
 import millrace.fault.LogbookException;
 import millrace.fault.MillraceException;
 import millrace.fault.UnsafeBenchException;
-import millrace.lock.Holder;
+import millrace.lock.LockHolder;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunSummary;
 import millrace.logbook.RunWriter;
@@ -166,7 +166,7 @@ public final class Watchdog {
   private String inOtherHands(BenchFile file) {
     return "it was left alone, as it is in the hands of "
         + BenchLock.holders(file, locks).stream()
-            .map(Holder::who)
+            .map(LockHolder::who)
             .findFirst()
             .orElse("another Millrace");
   }
@@ -206,7 +206,8 @@ public final class Watchdog {
     for (int tried = 1; ; tried++) {
       try {
         return Optional.of(
-            BenchLock.take(file, locks, Holder.self().with(Holder.TASK, Holder.MAKES_SAFE)));
+            BenchLock.take(
+                file, locks, LockHolder.self().with(LockHolder.TASK, LockHolder.MAKES_SAFE)));
       } catch (InstrumentException e) {
         if (tried >= TRIES) {
           return Optional.empty();

@@ -6,7 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
 import java.util.stream.Stream;
-import millrace.sim.truth.Bounds;
+import millrace.sim.truth.SimValueChecks;
 import millrace.time.Seeds;
 
 /**
@@ -44,8 +44,8 @@ public record FaultPlan(List<SimFault> faults) {
     /** Copies the list, checks what the components promise. */
     public Lot {
       kinds = List.copyOf(kinds);
-      Bounds.notEmpty("kinds of fault", kinds.size());
-      Bounds.from0("count of faults", count);
+      SimValueChecks.notEmpty("kinds of fault", kinds.size());
+      SimValueChecks.from0("count of faults", count);
     }
 
     /**
@@ -72,7 +72,7 @@ public record FaultPlan(List<SimFault> faults) {
     List<SimFault> faults = new ArrayList<>();
     for (int i = 0; i < lot.count(); i++) {
       SimFault.Kind kind = lot.kinds().get(random.nextInt(lot.kinds().size()));
-      List<String> targets = kind.targets().isEmpty() ? Instruments.NAMES : kind.targets();
+      List<String> targets = kind.targets().isEmpty() ? SimInstrumentNames.NAMES : kind.targets();
       Duration at = Duration.ofMillis((long) (random.nextDouble() * lot.within().toMillis()));
       Duration lasting = Duration.ofMillis((long) (random.nextDouble() * 3_600_000));
       String target = targets.get(random.nextInt(targets.size()));

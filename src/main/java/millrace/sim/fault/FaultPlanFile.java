@@ -8,13 +8,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
-import millrace.document.form.Form;
-import millrace.document.form.Forms;
-import millrace.document.form.MapForm;
-import millrace.document.form.MapForm.Key;
+import millrace.document.form.YamlForm;
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
 import millrace.document.yaml.YamlFile;
 import millrace.quantity.Dimension;
-import millrace.quantity.Spans;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.time.Seeds;
 
 /**
@@ -30,7 +30,7 @@ import millrace.time.Seeds;
  */
 public final class FaultPlanFile {
   /** A file of faults. */
-  public static final Form<FaultPlan> FORM = form();
+  public static final YamlForm<FaultPlan> FORM = form();
 
   private FaultPlanFile() {}
 
@@ -45,78 +45,80 @@ public final class FaultPlanFile {
     return FORM.readFile(path.toString(), YamlFile.bytes(path));
   }
 
-  private static Form<FaultPlan> form() {
-    MapForm.Builder map = MapForm.of("a file of faults");
+  private static YamlForm<FaultPlan> form() {
+    YamlMapForm.Builder map = YamlMapForm.of("a file of faults");
     Key<List<SimFault>> faults =
-        map.optional("faults", Forms.list(fault(), 1), List.of(), "what goes wrong, and when");
+        map.optional("faults", YamlForms.list(fault(), 1), List.of(), "what goes wrong, and when");
     Key<Optional<FaultPlan>> drawn =
         map.optional("drawn", drawn(), "faults at random times on random instruments");
     return map.reads(v -> new FaultPlan(v.get(faults)).and(v.get(drawn).orElse(FaultPlan.NONE)));
   }
 
-  private static Form<FaultPlan> drawn() {
-    MapForm.Builder map = MapForm.of("faults to draw");
-    Key<Integer> count = map.required("count", Forms.count(0, 1000), "how many");
+  private static YamlForm<FaultPlan> drawn() {
+    YamlMapForm.Builder map = YamlMapForm.of("faults to draw");
+    Key<Integer> count = map.required("count", YamlForms.count(0, 1000), "how many");
     Key<Double> within = map.required("within", span(), "until when of the bench's clock");
     Key<Integer> seed =
-        map.optional("seed", Forms.count(0, Integer.MAX_VALUE), 1, "what they are drawn with");
-    Form<SimFault.Kind> kind = Forms.choice(SimFault.Kind.values(), SimFault.Kind::text);
+        map.optional("seed", YamlForms.count(0, Integer.MAX_VALUE), 1, "what they are drawn with");
+    YamlForm<SimFault.Kind> kind = YamlForms.choice(SimFault.Kind.values(), SimFault.Kind::text);
     Key<List<SimFault.Kind>> kinds =
         map.optional(
-            "kinds", Forms.list(kind, 1), List.of(SimFault.Kind.values()), "of these only");
+            "kinds", YamlForms.list(kind, 1), List.of(SimFault.Kind.values()), "of these only");
     return map.reads(
         v ->
             FaultPlan.drawn(
-                new FaultPlan.Lot(v.get(count), Spans.ofSeconds(v.get(within)), v.get(kinds)),
+                new FaultPlan.Lot(
+                    v.get(count), TimeSpanSeconds.ofSeconds(v.get(within)), v.get(kinds)),
                 new Seeds(v.get(seed))));
   }
 
-  private static Form<SimFault> fault() {
-    Map<String, Form<? extends SimFault>> kinds = new LinkedHashMap<>();
+  private static YamlForm<SimFault> fault() {
+    Map<String, YamlForm<? extends SimFault>> kinds = new LinkedHashMap<>();
     for (SimFault.Kind kind : SimFault.Kind.values()) {
       kinds.put(kind.text(), kind.befallsBench() ? onBench(kind) : onLink(kind));
     }
-    return Forms.byWord("a fault", "kind", kinds);
+    return YamlForms.byWord("a fault", "kind", kinds);
   }
 
-  private static Form<Double> span() {
-    return Forms.where(Forms.quantity(Dimension.TIME), s -> s >= 0, "0 s or more");
+  private static YamlForm<Double> span() {
+    return YamlForms.where(YamlForms.quantity(Dimension.TIME), s -> s >= 0, "0 s or more");
   }
 
-  private static MapForm.Builder of(SimFault.Kind kind) {
-    MapForm.Builder map = MapForm.of("a fault");
-    map.required("kind", Forms.choice(Map.of(kind.text(), kind)), "what goes wrong");
+  private static YamlMapForm.Builder of(SimFault.Kind kind) {
+    YamlMapForm.Builder map = YamlMapForm.of("a fault");
+    map.required("kind", YamlForms.choice(Map.of(kind.text(), kind)), "what goes wrong");
     return map;
   }
 
-  private static Form<SimFault> onBench(SimFault.Kind kind) {
-    MapForm.Builder map = of(kind);
+  private static YamlForm<SimFault> onBench(SimFault.Kind kind) {
+    YamlMapForm.Builder map = of(kind);
     Key<String> on =
         kind.targets().size() > 1
             ? map.required("on", target(kind.targets()), "which instrument")
             : map.optional("on", target(kind.targets()), kind.targets().get(0), "which one");
     Key<Double> after = map.required("after", span(), "since the start of the bench's clock");
     Key<Double> lasting = map.optional("lasting", span(), 0.0, "how long; default for good");
-    Function<MapForm.Values, Double> size = size(kind, map);
+    Function<YamlMapForm.Values, Double> size = size(kind, map);
     return map.reads(
         v ->
             new SimFault(
                 kind,
                 v.get(on),
-                new SimFault.AtTime(Spans.ofSeconds(v.get(after))),
+                new SimFault.AtTime(TimeSpanSeconds.ofSeconds(v.get(after))),
                 1,
                 size.apply(v),
-                Spans.ofSeconds(v.get(lasting))));
+                TimeSpanSeconds.ofSeconds(v.get(lasting))));
   }
 
-  private static Form<SimFault> onLink(SimFault.Kind kind) {
-    MapForm.Builder map = of(kind);
-    Key<String> on = map.required("on", target(Instruments.NAMES), "which instrument");
+  private static YamlForm<SimFault> onLink(SimFault.Kind kind) {
+    YamlMapForm.Builder map = of(kind);
+    Key<String> on = map.required("on", target(SimInstrumentNames.NAMES), "which instrument");
     Key<Optional<Double>> after = map.optional("after", span(), "since the start of the clock");
     Key<Optional<Integer>> question =
-        map.optional("question", Forms.count(1, 1_000_000_000), "at which line it hears");
-    Key<Integer> times = map.optional("times", Forms.count(1, 1_000_000), 1, "how many replies");
-    Function<MapForm.Values, Double> size = size(kind, map);
+        map.optional("question", YamlForms.count(1, 1_000_000_000), "at which line it hears");
+    Key<Integer> times =
+        map.optional("times", YamlForms.count(1, 1_000_000), 1, "how many replies");
+    Function<YamlMapForm.Values, Double> size = size(kind, map);
     return map.reads(
         v ->
             new SimFault(
@@ -135,33 +137,35 @@ public final class FaultPlanFile {
               .formatted(after.isPresent() ? "two beginnings" : "no beginning"));
     }
     return after
-        .<SimFault.When>map(s -> new SimFault.AtTime(Spans.ofSeconds(s)))
+        .<SimFault.When>map(s -> new SimFault.AtTime(TimeSpanSeconds.ofSeconds(s)))
         .orElseGet(() -> new SimFault.AtQuestion(question.orElseThrow()));
   }
 
-  private static Form<String> target(List<String> names) {
+  private static YamlForm<String> target(List<String> names) {
     Map<String, String> words = new LinkedHashMap<>();
     names.forEach(n -> words.put(n, n));
-    return Forms.choice(words);
+    return YamlForms.choice(words);
   }
 
   /** The key that says how much, where the kind has one. */
-  private static Function<MapForm.Values, Double> size(SimFault.Kind kind, MapForm.Builder map) {
+  private static Function<YamlMapForm.Values, Double> size(
+      SimFault.Kind kind, YamlMapForm.Builder map) {
     double usual = kind.usualSize();
     return switch (kind) {
       case LATE_REPLY, REFUSED, REBOOT -> fetch(map.optional("pause", span(), usual, "real time"));
       case CHAMBER_OVERSHOOTS, SENSOR_OFFSET ->
           fetch(
-              map.optional("by", Forms.quantity(Dimension.TEMPERATURE_DIFFERENCE), usual, "size"));
+              map.optional(
+                  "by", YamlForms.quantity(Dimension.TEMPERATURE_DIFFERENCE), usual, "size"));
       case WILD_READING ->
-          fetch(map.optional("by", Forms.quantity(Dimension.RATIO), usual, "of the reading"));
+          fetch(map.optional("by", YamlForms.quantity(Dimension.RATIO), usual, "of the reading"));
       case CLOCK_JUMP ->
-          fetch(map.optional("by", Forms.quantity(Dimension.TIME), usual, "negative: back"));
+          fetch(map.optional("by", YamlForms.quantity(Dimension.TIME), usual, "negative: back"));
       default -> v -> usual;
     };
   }
 
-  private static Function<MapForm.Values, Double> fetch(Key<Double> key) {
+  private static Function<YamlMapForm.Values, Double> fetch(Key<Double> key) {
     return v -> v.get(key);
   }
 }

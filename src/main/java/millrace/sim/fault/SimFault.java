@@ -20,9 +20,9 @@ public record SimFault(
 
   /** Checks what the components promise. */
   public SimFault {
-    if (!Instruments.NAMES.contains(instrument)) {
+    if (!SimInstrumentNames.NAMES.contains(instrument)) {
       throw new IllegalArgumentException(
-          "a fault on '%s'; expected one of %s".formatted(instrument, Instruments.NAMES));
+          "a fault on '%s'; expected one of %s".formatted(instrument, SimInstrumentNames.NAMES));
     }
     if (!kind.targets().isEmpty() && !kind.targets().contains(instrument)) {
       throw new IllegalArgumentException(

@@ -123,11 +123,11 @@ public record BenchTruth(
    * @param seeds what they are drawn with
    * @return the truth
    */
-  public static BenchTruth drawn(BenchSpec spec, Seeds seeds) {
-    return of(spec, new Draw(seeds.derive("bench")));
+  public static BenchTruth drawn(SimulatedBenchSpec spec, Seeds seeds) {
+    return of(spec, new TrueValueDraw(seeds.derive("bench")));
   }
 
-  private static BenchTruth of(BenchSpec spec, Draw draw) {
+  private static BenchTruth of(SimulatedBenchSpec spec, TrueValueDraw draw) {
     return new BenchTruth(
         meter("ammeter", spec.ammeter(), draw),
         meter("voltmeter", spec.voltmeter(), draw),
@@ -135,10 +135,11 @@ public record BenchTruth(
         draw.within("chamber", spec.chamber().sensorK()),
         draw.within("thermometer", spec.unitThermometerK()),
         spec.wiring().leadsOhm() * (1 + draw.within("leads", spec.wiring().leads())),
-        draw.within("shunt", spec.shunt().map(BenchSpec.ShuntSpec::spread).orElse(0.0)));
+        draw.within("shunt", spec.shunt().map(SimulatedBenchSpec.ShuntSpec::spread).orElse(0.0)));
   }
 
-  private static MeterTruth meter(String name, BenchSpec.MeterSpec spec, Draw draw) {
+  private static MeterTruth meter(
+      String name, SimulatedBenchSpec.MeterSpec spec, TrueValueDraw draw) {
     List<RangeTruth> ranges = new ArrayList<>();
     for (int i = 0; i < spec.fullScales().size(); i++) {
       double full = spec.fullScales().get(i);
@@ -155,7 +156,7 @@ public record BenchTruth(
     return new MeterTruth(ranges, draw.within(name + " drift", spec.driftPerDay()));
   }
 
-  private static LoadTruth load(BenchSpec.LoadSpec spec, Draw draw) {
+  private static LoadTruth load(SimulatedBenchSpec.LoadSpec spec, TrueValueDraw draw) {
     List<Double> decades = new ArrayList<>();
     for (int i = 0; i < DECADES; i++) {
       decades.add(draw.within("load " + i, spec.ofReading()));

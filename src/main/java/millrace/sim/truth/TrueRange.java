@@ -36,7 +36,7 @@ record TrueRange(
     double driftVPerK,
     double takenA,
     double gain,
-    BaseCurrent base,
+    PassDeviceBaseCurrent base,
     double perV,
     double dropV,
     double dropVPerK,
@@ -51,7 +51,7 @@ record TrueRange(
   /** Where and how the current is asked for. */
   double currentA(double terminalV, double unitDegC, double fedV) {
     double supplyV = fedV - lostSupplyV;
-    double warmer = unitDegC - UnitSpec.REFERENCE_DEGC;
+    double warmer = unitDegC - SimulatedUnitSpec.REFERENCE_DEGC;
     double regulated =
         regulatedA(terminalV, warmer)
             * (1 - perV * terminalV + supplyPerV * (supplyV - designSupplyV));
@@ -84,12 +84,16 @@ record TrueRange(
 
   /** The voltage at which nothing is left, V. */
   double collapseV(double unitDegC, double fedV) {
-    return fedV - lostSupplyV - setV - dropV - dropVPerK * (unitDegC - UnitSpec.REFERENCE_DEGC);
+    return fedV
+        - lostSupplyV
+        - setV
+        - dropV
+        - dropVPerK * (unitDegC - SimulatedUnitSpec.REFERENCE_DEGC);
   }
 
   /** -dI/dV where there is headroom, S. */
   double plateauS(double unitDegC) {
-    double warmer = unitDegC - UnitSpec.REFERENCE_DEGC;
+    double warmer = unitDegC - SimulatedUnitSpec.REFERENCE_DEGC;
     return regulatedA(0, warmer) * (perV + base.perV(warmer)) + leakS(warmer);
   }
 }

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 /**
  * What is true of a simulated bench and of its units, whoever measures it: kinds and what is drawn
- * from them, climate, noise. Read {@link millrace.sim.truth.Unit} first. Knows no instrument and no
- * link. Values are immutable; what changes is guarded by the lock of the bench.
+ * from them, climate, noise. Read {@link millrace.sim.truth.SimulatedUnit} first. Knows no
+ * instrument and no link. Values are immutable; what changes is guarded by the lock of the bench.
  */
 @NullMarked
 package millrace.sim.truth;

@@ -23,7 +23,7 @@ class BatchBadInputTest {
 
   @Test
   void oneValueHasAMeanAndNoScatter() {
-    Spread one = Spread.of(new double[] {3});
+    BatchMeanAndSpread one = BatchMeanAndSpread.of(new double[] {3});
     assertEquals(3, one.mean());
     assertEquals(0, one.sd());
     assertEquals(new Interval(0, 0), one.sdInterval(0.95));
@@ -33,9 +33,11 @@ class BatchBadInputTest {
   @Test
   void noValuesAndWhatIsNoNumberAreRefused() {
     String message =
-        assertThrows(IllegalArgumentException.class, () -> Spread.of(new double[0])).getMessage();
+        assertThrows(IllegalArgumentException.class, () -> BatchMeanAndSpread.of(new double[0]))
+            .getMessage();
     assertEquals("0 values; expected at least one, all finite", message);
-    assertThrows(IllegalArgumentException.class, () -> Spread.of(new double[] {1, Double.NaN}));
+    assertThrows(
+        IllegalArgumentException.class, () -> BatchMeanAndSpread.of(new double[] {1, Double.NaN}));
   }
 
   @Test

@@ -145,8 +145,8 @@ class GaugeStudyTest {
 
   @Test
   void oneValueHasNoScatter() {
-    assertEquals(OptionalDouble.empty(), Spread.of(new double[] {3}).scatter());
-    assertEquals(OptionalDouble.of(0), Spread.of(new double[] {3, 3}).scatter());
+    assertEquals(OptionalDouble.empty(), BatchMeanAndSpread.of(new double[] {3}).scatter());
+    assertEquals(OptionalDouble.of(0), BatchMeanAndSpread.of(new double[] {3, 3}).scatter());
   }
 
   /**
@@ -180,7 +180,7 @@ class GaugeStudyTest {
   void intervalOfTheRepeatabilityIsThatByChiSquared() {
     GaugeStudy study = GaugeStudy.of(trials("thermal_impedance_10x3x3"));
     Interval exact =
-        Spread.ratio(study.repeatability().degreesOfFreedom(), 0.95)
+        BatchMeanAndSpread.ratio(study.repeatability().degreesOfFreedom(), 0.95)
             .times(Math.sqrt(study.components().repeatability()));
     Interval found = GaugeIntervals.of(study, 0.95).repeatability();
     assertEquals(exact.lower(), found.lower(), 2e-3 * exact.lower());

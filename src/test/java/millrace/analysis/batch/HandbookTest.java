@@ -41,8 +41,8 @@ class HandbookTest {
   @Test
   void clopperPearsonIntervalsOf7241() {
     for (Map<String, String> row : Reference.rows("handbook/proportion_7_2_4_1.csv")) {
-      Share found =
-          Share.of(
+      ProportionInterval found =
+          ProportionInterval.of(
               (int) Reference.number(row, "successes"),
               (int) Reference.number(row, "n"),
               Reference.number(row, "level"));
@@ -58,7 +58,10 @@ class HandbookTest {
           1e-9);
     }
     JsonNode published = json("proportion_7_2_4_1").get("published");
-    assertEquals(published.get("lower").asDouble(), Share.of(4, 20, 0.9).interval().lower(), 1e-6);
+    assertEquals(
+        published.get("lower").asDouble(),
+        ProportionInterval.of(4, 20, 0.9).interval().lower(),
+        1e-6);
   }
 
   @Test
@@ -66,7 +69,8 @@ class HandbookTest {
     JsonNode file = json("capability_6_1_6");
     JsonNode in = file.get("inputs");
     Limit limit = Limits.between(in.get("lsl").asDouble(), in.get("usl").asDouble());
-    Spread spread = new Spread(50, in.get("mean").asDouble(), in.get("s").asDouble(), 0, 0, 0);
+    BatchMeanAndSpread spread =
+        new BatchMeanAndSpread(50, in.get("mean").asDouble(), in.get("s").asDouble(), 0, 0, 0);
     Capability.Index cp = Capability.width(limit, spread.sd(), 49, 0.95).orElseThrow();
     Capability.Index cpk = Capability.nearer(limit, spread, spread.sd(), 49, 0.95);
     RECALLED.agree("6.1.6 Cp", file.get("recomputed").get("Cp").asDouble(), cp.value(), 1e-12);
@@ -103,7 +107,7 @@ class HandbookTest {
   @Test
   void toleranceIntervalOfData() {
     JsonNode expected = json("tolerance_7_2_6_3").get("data_100ohm");
-    Spread spread = Spread.of(column("tolerance_100ohm", "y"));
+    BatchMeanAndSpread spread = BatchMeanAndSpread.of(column("tolerance_100ohm", "y"));
     DIGITS.agree("7.2.6.3 mean", expected.get("mean").asDouble(), spread.mean(), 1e-12);
     DIGITS.agree("7.2.6.3 sd", expected.get("sd").asDouble(), spread.sd(), 1e-10);
     double half = ToleranceInterval.twoSidedFactor(spread.n(), 0.9, 0.99) * spread.sd();
@@ -169,7 +173,7 @@ class HandbookTest {
   @Test
   void meanAndItsIntervalOf1352() {
     JsonNode expected = json("mean_ci_zarr13").get("recomputed");
-    Spread found = Spread.of(column("zarr13", "y"));
+    BatchMeanAndSpread found = BatchMeanAndSpread.of(column("zarr13", "y"));
     DIGITS.agree("1.3.5.2 mean", expected.get("mean").asDouble(), found.mean(), 1e-12);
     DIGITS.agree("1.3.5.2 sd", expected.get("sd").asDouble(), found.sd(), 1e-9);
   }

@@ -8,12 +8,12 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Results;
-import millrace.analysis.uncertainty.Results.Subject;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.At;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 import org.junit.jupiter.api.Test;
 
@@ -22,7 +22,7 @@ class UnitDriftTest {
       new Subject(
           ResultQuantity.CURRENT_ERROR,
           Optional.of("1mA"),
-          At.NONE,
+          ResultConditions.NONE,
           Optional.of("I_N"),
           "any",
           0.9545);
@@ -31,9 +31,12 @@ class UnitDriftTest {
   private static Result result(double ppm) {
     Estimate estimate =
         Estimate.exact(ppm)
-            .with(Source.normal("meter gain", Source.INSTRUMENT_AND_RANGE, "dmm", 20, "ppm"), 1)
-            .with(Source.normal("noise", Source.POINT, "p", 0.3, "ppm"), 1);
-    return Results.value(SUBJECT, estimate, 9, List.of());
+            .with(
+                ErrorSource.normal(
+                    "meter gain", ErrorSource.INSTRUMENT_AND_RANGE, "dmm", 20, "ppm"),
+                1)
+            .with(ErrorSource.normal("noise", ErrorSource.POINT, "p", 0.3, "ppm"), 1);
+    return ResultBuilder.value(SUBJECT, estimate, 9, List.of());
   }
 
   @Test
@@ -55,30 +58,32 @@ class UnitDriftTest {
 
   @Test
   void degreesOfFreedomAreThoseOfWhatIsLeft() {
-    Source few =
-        new Source(
+    ErrorSource few =
+        new ErrorSource(
             "noise",
-            Source.POINT,
+            ErrorSource.POINT,
             "p",
-            millrace.evidence.Distribution.NORMAL,
+            millrace.evidence.ErrorDistribution.NORMAL,
             OptionalDouble.of(9),
             0.3,
             "ppm");
-    Source gain = Source.normal("meter gain", Source.INSTRUMENT_AND_RANGE, "dmm", 20, "ppm");
-    Result one = Results.value(SUBJECT, Estimate.exact(1).with(few, 1).with(gain, 1), 9, List.of());
+    ErrorSource gain =
+        ErrorSource.normal("meter gain", ErrorSource.INSTRUMENT_AND_RANGE, "dmm", 20, "ppm");
+    Result one =
+        ResultBuilder.value(SUBJECT, Estimate.exact(1).with(few, 1).with(gain, 1), 9, List.of());
     UnitDrift found = UnitDrift.between(one, one, c -> true, 0.9545).orElseThrow();
     assertEquals(18, found.uncertainty().orElseThrow().degreesOfFreedom().orElseThrow(), 1e-9);
   }
 
   @Test
   void aResultThatIsMissingHasNoDrift() {
-    Result none = Results.missing(SUBJECT, "one load", 1);
+    Result none = ResultBuilder.missing(SUBJECT, "one load", 1);
     assertEquals(Optional.empty(), UnitDrift.between(none, result(1), c -> true, 0.9545));
   }
 
   @Test
   void withoutAKnownUncertaintyTheChangeStandsAlone() {
-    Result bare = Results.value(SUBJECT, Estimate.exact(5), 1, List.of());
+    Result bare = ResultBuilder.value(SUBJECT, Estimate.exact(5), 1, List.of());
     UnitDrift found = UnitDrift.between(bare, result(7), c -> true, 0.9545).orElseThrow();
     assertEquals(Optional.empty(), found.uncertainty());
     assertFalse(found.significant());

@@ -51,16 +51,17 @@ class YieldTest {
 
   @Test
   void noneAndAllOfABatchHaveOneSidedIntervals() {
-    assertEquals(0, Share.of(0, 10, 0.95).interval().lower());
-    assertEquals(1, Share.of(10, 10, 0.95).interval().upper());
-    assertEquals(0.1, Share.of(1, 10, 0.95).value());
+    assertEquals(0, ProportionInterval.of(0, 10, 0.95).interval().lower());
+    assertEquals(1, ProportionInterval.of(10, 10, 0.95).interval().upper());
+    assertEquals(0.1, ProportionInterval.of(1, 10, 0.95).value());
   }
 
   @Test
   void aShareOfNothingIsRefused() {
     String message =
-        assertThrows(IllegalArgumentException.class, () -> Share.of(0, 0, 0.95)).getMessage();
+        assertThrows(IllegalArgumentException.class, () -> ProportionInterval.of(0, 0, 0.95))
+            .getMessage();
     assertEquals("0 of 0 units; expected 0 to all of at least one", message);
-    assertThrows(IllegalArgumentException.class, () -> Share.of(3, 2, 0.95));
+    assertThrows(IllegalArgumentException.class, () -> ProportionInterval.of(3, 2, 0.95));
   }
 }

@@ -7,11 +7,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
-import millrace.analysis.design.Circuit;
+import millrace.analysis.design.DesignCircuit;
+import millrace.analysis.design.RangeCircuitModel;
 import millrace.analysis.design.RangeDesign;
-import millrace.analysis.design.RangeModel;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 import millrace.time.Seeds;
 
 /**
@@ -28,13 +28,13 @@ final class BuiltUnit {
   /** A fault: what, of which part, how large in natural units (ratio, V, A, S, 1/K, V/K). */
   record Fault(CauseKind kind, String of, double size) {}
 
-  private final Circuit circuit;
+  private final DesignCircuit circuit;
   private final Fault fault;
   private final Bench bench;
   private final SplittableRandom random;
   private final Map<String, Double> drawn = new HashMap<>();
 
-  BuiltUnit(Circuit circuit, Fault fault, Bench bench, long seed) {
+  BuiltUnit(DesignCircuit circuit, Fault fault, Bench bench, long seed) {
     this.circuit = circuit;
     this.fault = fault;
     this.bench = bench;
@@ -119,9 +119,9 @@ final class BuiltUnit {
   }
 
   /** Every range at every voltage and temperature, and the compliance voltages. */
-  List<Observation> measured(double[] volts, double[] degC) {
-    List<Observation> all = new ArrayList<>();
-    for (RangeModel range : circuit.ranges()) {
+  List<CauseObservation> measured(double[] volts, double[] degC) {
+    List<CauseObservation> all = new ArrayList<>();
+    for (RangeCircuitModel range : circuit.ranges()) {
       RangeDesign r = range.design();
       double gain = bench.gainRatio() * random.nextGaussian();
       double fromMeter = fault.kind() == CauseKind.METER ? fault.size() : 0;
@@ -132,14 +132,15 @@ final class BuiltUnit {
           double point = bench.pointRatio() * random.nextGaussian();
           double shown = i * (1 + gain + point) * (1 + fromMeter) + zero;
           all.add(
-              new Observation.OfCurrent(
+              new CauseObservation.OfCurrent(
                   r.name(), v, t, estimate(r, shown, v, t), "DMM", Optional.empty()));
         }
       }
       if (r.supply().isPresent()) {
         double v = complianceV(r) + 0.02 * random.nextGaussian();
-        Source u = Source.normal("crossing", Source.POINT, "knee " + r.name(), 0.02, "V");
-        all.add(new Observation.OfCompliance(r.name(), Estimate.exact(v).with(u, 1)));
+        ErrorSource u =
+            ErrorSource.normal("crossing", ErrorSource.POINT, "knee " + r.name(), 0.02, "V");
+        all.add(new CauseObservation.OfCompliance(r.name(), Estimate.exact(v).with(u, 1)));
       }
     }
     return all;
@@ -149,12 +150,13 @@ final class BuiltUnit {
     String range = r.name();
     return Estimate.exact(i)
         .with(
-            Source.normal("meter gain", Source.INSTRUMENT_AND_RANGE, range, bench.gainRatio(), "1"),
+            ErrorSource.normal(
+                "meter gain", ErrorSource.INSTRUMENT_AND_RANGE, range, bench.gainRatio(), "1"),
             i)
-        .with(Source.normal("zero", Source.ZERO, range + t, bench.zeroA(), "A"), 1)
+        .with(ErrorSource.normal("zero", ErrorSource.ZERO, range + t, bench.zeroA(), "A"), 1)
         .with(
-            Source.normal(
-                "noise", Source.POINT, range + " " + v + " " + t, bench.pointRatio(), "1"),
+            ErrorSource.normal(
+                "noise", ErrorSource.POINT, range + " " + v + " " + t, bench.pointRatio(), "1"),
             i);
   }
 }

@@ -50,7 +50,7 @@ class CausesCampaignTest {
   private static void campaign(Setting setting, int good, int each) {
     int calm = 0;
     for (int seed = 0; seed < good; seed++) {
-      Diagnosis diagnosis = Trial.diagnose(setting, Trial.NONE, seed);
+      ErrorCauseDiagnosis diagnosis = Trial.diagnose(setting, Trial.NONE, seed);
       calm += Trial.verdict(diagnosis, Trial.NONE) == Verdict.FIRST ? 1 : 0;
     }
     assertTrue(calm >= ASKED * good, "%s of %s good units called good".formatted(calm, good));

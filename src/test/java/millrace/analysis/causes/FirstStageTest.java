@@ -8,15 +8,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
-import millrace.analysis.design.Assumptions;
-import millrace.analysis.design.Circuit;
+import millrace.analysis.design.DesignAssumptions;
+import millrace.analysis.design.DesignCircuit;
+import millrace.analysis.design.DesignDeviation;
+import millrace.analysis.design.DesignPart;
 import millrace.analysis.design.Designs;
-import millrace.analysis.design.Deviation;
-import millrace.analysis.design.Piece;
+import millrace.analysis.design.RangeCircuitModel;
 import millrace.analysis.design.RangeDesign;
-import millrace.analysis.design.RangeModel;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 
@@ -27,8 +27,10 @@ import org.junit.jupiter.api.Test;
  */
 class FirstStageTest {
   private static final double REF_V = 2.5;
-  private static final Piece.Amplifier A0 = new Piece.Amplifier("A0", 30e-6, 0.3e-6, 0, 1e7);
-  private static final Piece.Amplifier A1 = new Piece.Amplifier("A1", 30e-6, 0.3e-6, 0, 1e7);
+  private static final DesignPart.Amplifier A0 =
+      new DesignPart.Amplifier("A0", 30e-6, 0.3e-6, 0, 1e7);
+  private static final DesignPart.Amplifier A1 =
+      new DesignPart.Amplifier("A1", 30e-6, 0.3e-6, 0, 1e7);
   private static final double[] NIGHT = {10, 23, 40};
 
   /** What a unit is made of, each as it is. */
@@ -51,17 +53,17 @@ class FirstStageTest {
 
   private static final int[][] TOPS_AND_TAPS = {{1, 1}, {1, 2}, {2, 2}, {2, 3}};
 
-  private static Piece.Resistor resistor(String name, double ohm) {
-    return new Piece.Resistor(name, ohm, 100e-6, 2e-6, Optional.empty(), Optional.empty());
+  private static DesignPart.Resistor resistor(String name, double ohm) {
+    return new DesignPart.Resistor(name, ohm, 100e-6, 2e-6, Optional.empty(), Optional.empty());
   }
 
   private static RangeDesign design(int tops, int taps) {
     Built good = Built.good();
-    List<Piece.Resistor> top = new ArrayList<>(List.of(resistor("RT1", 2e3)));
+    List<DesignPart.Resistor> top = new ArrayList<>(List.of(resistor("RT1", 2e3)));
     if (tops > 1) {
       top.add(resistor("RT2", 18e3));
     }
-    List<Piece.Resistor> rest =
+    List<DesignPart.Resistor> rest =
         List.of(resistor("R2", 4.5e3), resistor("R3", 45e3)).subList(0, taps - 1);
     double nominal = good.currentA(tops, taps);
     return new RangeDesign(
@@ -77,31 +79,32 @@ class FirstStageTest {
         Optional.empty(),
         Optional.of(Designs.S1),
         Optional.of(
-            new Piece.FirstStage("first stage", REF_V, resistor("RS", 10e3), top, Optional.of(A0))),
+            new DesignPart.FirstStage(
+                "first stage", REF_V, resistor("RS", 10e3), top, Optional.of(A0))),
         rest);
   }
 
-  private static Circuit circuit() {
+  private static DesignCircuit circuit() {
     List<RangeDesign> ranges = new ArrayList<>();
     for (int[] each : TOPS_AND_TAPS) {
       ranges.add(design(each[0], each[1]));
     }
-    return new Circuit(23, ranges, Assumptions.USUAL);
+    return new DesignCircuit(23, ranges, DesignAssumptions.USUAL);
   }
 
-  private static List<Observation> measured(Built unit) {
+  private static List<CauseObservation> measured(Built unit) {
     SplittableRandom chance = new Seeds(21).stream("first stage");
-    List<Observation> all = new ArrayList<>();
+    List<CauseObservation> all = new ArrayList<>();
     for (int[] each : TOPS_AND_TAPS) {
       double nominal = Built.good().currentA(each[0], each[1]);
       for (double degC : NIGHT) {
         for (double v : new double[] {0.05, 2, 4}) {
           String name = each[0] + "/" + each[1];
           double u = 2e-6 * nominal;
-          Source own = Source.normal("noise", Source.POINT, name + degC + v, u, "A");
+          ErrorSource own = ErrorSource.normal("noise", ErrorSource.POINT, name + degC + v, u, "A");
           double amperes = unit.currentA(each[0], each[1]) + u * chance.nextGaussian();
           Estimate current = Estimate.exact(amperes).with(own, 1);
-          all.add(new Observation.OfCurrent(name, v, degC, current, "DMM", Optional.empty()));
+          all.add(new CauseObservation.OfCurrent(name, v, degC, current, "DMM", Optional.empty()));
         }
       }
     }
@@ -109,7 +112,7 @@ class FirstStageTest {
   }
 
   private static List<String> told(Built unit) {
-    Cause first = Inquiry.of(circuit(), measured(unit), 0.9545, false).causes().get(0);
+    Cause first = CauseDiagnoser.of(circuit(), measured(unit), 0.9545, false).causes().get(0);
     List<String> told = new ArrayList<>(List.of(first.name()));
     told.addAll(first.notSeparableFrom());
     return told;
@@ -117,13 +120,13 @@ class FirstStageTest {
 
   @Test
   void everyDeviationMovesTheCurrentAsOhmsLawSays() {
-    Circuit circuit = circuit();
+    DesignCircuit circuit = circuit();
     double off = 1e-3;
     Built b = Built.good();
     for (int[] each : TOPS_AND_TAPS) {
-      RangeModel range = circuit.range(each[0] + "/" + each[1]).orElseThrow();
+      RangeCircuitModel range = circuit.range(each[0] + "/" + each[1]).orElseThrow();
       double before = range.currentA(0, 23, new double[circuit.deviations().size()]);
-      for (Deviation d : circuit.deviations()) {
+      for (DesignDeviation d : circuit.deviations()) {
         Built one =
             switch (d.kind() + " " + d.of()) {
               case "REFERENCE REF" ->
@@ -182,8 +185,9 @@ class FirstStageTest {
   void aStatedCurvatureIsTheRootOfTheSumOfSquares() {
     RangeDesign plain = design(1, 2);
     assertEquals(Optional.empty(), plain.statedCurvaturePerK2());
-    Piece.Reference ref = new Piece.Reference("REF", 0, 0, Optional.of(0.3e-6));
-    Piece.Resistor flat = new Piece.Resistor("R", 1e3, 0, 0, Optional.of(0.4e-6), Optional.empty());
+    DesignPart.Reference ref = new DesignPart.Reference("REF", 0, 0, Optional.of(0.3e-6));
+    DesignPart.Resistor flat =
+        new DesignPart.Resistor("R", 1e3, 0, 0, Optional.of(0.4e-6), Optional.empty());
     RangeDesign stated =
         new RangeDesign(
             "1mA",

@@ -8,9 +8,9 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.analysis.causes.BuiltUnit.Bench;
 import millrace.analysis.causes.BuiltUnit.Fault;
-import millrace.analysis.design.Circuit;
+import millrace.analysis.design.DesignCircuit;
+import millrace.analysis.design.DesignDeviation;
 import millrace.analysis.design.Designs;
-import millrace.analysis.design.Deviation;
 import millrace.time.Seeds;
 
 /** A campaign over units of several designs. */
@@ -18,7 +18,7 @@ final class Trial {
   static final Fault NONE = new Fault(CauseKind.REFERENCE, "(nothing)", 0);
 
   /** A design and how it is measured. */
-  record Setting(String name, Circuit circuit, double[] volts, double[] degC) {}
+  record Setting(String name, DesignCircuit circuit, double[] volts, double[] degC) {}
 
   static List<Setting> settings() {
     double[] volts = {0.05, 2, 4, 6};
@@ -35,9 +35,9 @@ final class Trial {
 
   private Trial() {}
 
-  static Diagnosis diagnose(Setting setting, Fault fault, long seed) {
+  static ErrorCauseDiagnosis diagnose(Setting setting, Fault fault, long seed) {
     BuiltUnit unit = new BuiltUnit(setting.circuit(), fault, Bench.GOOD, seed);
-    return Inquiry.of(
+    return CauseDiagnoser.of(
         setting.circuit(), unit.measured(setting.volts(), setting.degC()), 0.9545, false);
   }
 
@@ -45,7 +45,7 @@ final class Trial {
   static List<Fault> faults(Setting setting) {
     boolean night = setting.degC().length > 1;
     List<Fault> faults = new ArrayList<>();
-    for (Deviation d : setting.circuit().deviations()) {
+    for (DesignDeviation d : setting.circuit().deviations()) {
       kind(d.kind())
           .filter(k -> night || !k.ofTemperature())
           .ifPresent(k -> faults.add(new Fault(k, d.of(), d.halfWidth())));
@@ -55,7 +55,7 @@ final class Trial {
     return faults;
   }
 
-  private static Optional<CauseKind> kind(Deviation.Kind kind) {
+  private static Optional<CauseKind> kind(DesignDeviation.Kind kind) {
     return switch (kind) {
       case REFERENCE -> Optional.of(CauseKind.REFERENCE);
       case REFERENCE_TEMPCO -> Optional.of(CauseKind.REFERENCE_TEMPCO);
@@ -138,7 +138,7 @@ final class Trial {
     WRONG
   }
 
-  static Verdict verdict(Diagnosis diagnosis, Fault fault) {
+  static Verdict verdict(ErrorCauseDiagnosis diagnosis, Fault fault) {
     String name = fault == NONE ? Cause.NOTHING : fault.kind().text() + " " + fault.of();
     Cause first = diagnosis.causes().get(0);
     if (first.name().equals(name)) {

@@ -7,12 +7,12 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.DecisionRule.Kind;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
 import millrace.verification.Digits;
 import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
@@ -31,11 +31,11 @@ class IlacG8Test {
     double y = c.get("y").asDouble();
     double expanded = c.get("U").asDouble();
     double k = c.get("k").asDouble();
-    Outcome.Uncertainty u =
-        new Outcome.Uncertainty(
+    ComputationOutcome.Uncertainty u =
+        new ComputationOutcome.Uncertainty(
             expanded / k, expanded, y - expanded, y + expanded, 0.9545, k, OptionalDouble.empty());
     return Judge.of(
-        new Outcome.Value(y, Optional.of(u), 1),
+        new ComputationOutcome.Value(y, Optional.of(u), 1),
         new Limit(number(c, "TL"), number(c, "TU")),
         new DecisionRule(kind, guardFactor));
   }
@@ -74,11 +74,12 @@ class IlacG8Test {
     for (JsonNode row : G8.get("guard_band_table")) {
       double w = row.get("w_over_U").asDouble();
       double y = 10 - w;
-      Outcome.Uncertainty u =
-          new Outcome.Uncertainty(0.5, 1, y - 1, y + 1, 0.9545, 2, OptionalDouble.empty());
+      ComputationOutcome.Uncertainty u =
+          new ComputationOutcome.Uncertainty(
+              0.5, 1, y - 1, y + 1, 0.9545, 2, OptionalDouble.empty());
       Judgement found =
           Judge.of(
-              new Outcome.Value(y, Optional.of(u), 1),
+              new ComputationOutcome.Value(y, Optional.of(u), 1),
               new Limit(OptionalDouble.empty(), OptionalDouble.of(10)),
               new DecisionRule(Kind.GUARDED, Math.max(w, 0)));
       assertEquals(w >= 0 ? Conformity.PASS : Conformity.FAIL, found.conformity());

@@ -7,9 +7,9 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.Reference;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Limit;
-import millrace.evidence.Outcome;
 import millrace.verification.Digits;
 import millrace.verification.Digits.Origin;
 import org.junit.jupiter.api.Test;
@@ -21,10 +21,13 @@ class Jcgm106Test {
   private static double probability(JsonNode c, OptionalDouble nu) {
     double y = c.get("y").asDouble();
     double u = c.get("u").asDouble();
-    Outcome.Uncertainty uncertainty =
-        new Outcome.Uncertainty(u, 2 * u, y - 2 * u, y + 2 * u, 0.95, 2, nu);
+    ComputationOutcome.Uncertainty uncertainty =
+        new ComputationOutcome.Uncertainty(u, 2 * u, y - 2 * u, y + 2 * u, 0.95, 2, nu);
     Limit limit = new Limit(side(c, "lower"), side(c, "upper"));
-    return Judge.of(new Outcome.Value(y, Optional.of(uncertainty), 1), limit, DecisionRule.SIMPLE)
+    return Judge.of(
+            new ComputationOutcome.Value(y, Optional.of(uncertainty), 1),
+            limit,
+            DecisionRule.SIMPLE)
         .probability()
         .orElseThrow();
   }

@@ -8,16 +8,16 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.evidence.At;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ComputationOutcome.Side;
 import millrace.evidence.Conformity;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.DecisionRule.Kind;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Limits;
-import millrace.evidence.Outcome;
-import millrace.evidence.Outcome.Side;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -28,11 +28,11 @@ class JudgeTest {
   private static final Limit ABOVE_ONE = new Limit(OptionalDouble.of(1), OptionalDouble.empty());
   private static final Limit BELOW_ONE = new Limit(OptionalDouble.empty(), OptionalDouble.of(1));
 
-  private static Outcome value(double y, double expanded) {
-    return new Outcome.Value(
+  private static ComputationOutcome value(double y, double expanded) {
+    return new ComputationOutcome.Value(
         y,
         Optional.of(
-            new Outcome.Uncertainty(
+            new ComputationOutcome.Uncertainty(
                 expanded / 2,
                 expanded,
                 y - expanded,
@@ -44,7 +44,8 @@ class JudgeTest {
   }
 
   private static Conformity bound(Side side, double value, Limit limit) {
-    return Judge.of(new Outcome.Bound(side, value, 1), limit, DecisionRule.SIMPLE).conformity();
+    return Judge.of(new ComputationOutcome.Bound(side, value, 1), limit, DecisionRule.SIMPLE)
+        .conformity();
   }
 
   @Test
@@ -100,7 +101,11 @@ class JudgeTest {
     Judgement out = Judge.of(value(6, 1), FIVE, rule);
     assertEquals(0.0227501, in.risk().specific().orElseThrow(), 1e-6);
     assertEquals(0.0227501, out.risk().specific().orElseThrow(), 1e-6);
-    assertFalse(Judge.of(new Outcome.Missing("none", 1), FIVE, rule).risk().specific().isPresent());
+    assertFalse(
+        Judge.of(new ComputationOutcome.Missing("none", 1), FIVE, rule)
+            .risk()
+            .specific()
+            .isPresent());
   }
 
   @Test
@@ -112,12 +117,12 @@ class JudgeTest {
     assertEquals(Conformity.CONDITIONAL_FAIL, Judge.of(value(5.5, 1), FIVE, four).conformity());
   }
 
-  private static Result judged(Outcome outcome, Limit limit, DecisionRule rule) {
+  private static Result judged(ComputationOutcome outcome, Limit limit, DecisionRule rule) {
     Result plain =
         new Result(
             ResultQuantity.TEMPCO,
             Optional.of("1mA"),
-            At.NONE,
+            ResultConditions.NONE,
             outcome,
             Optional.empty(),
             List.of(),
@@ -130,7 +135,7 @@ class JudgeTest {
   @Test
   void whatAJudgementNeedsSaidIsSaidInWords() {
     DecisionRule guarded = new DecisionRule(Kind.GUARDED, 1);
-    Outcome unknown = new Outcome.Value(2, Optional.empty(), 1);
+    ComputationOutcome unknown = new ComputationOutcome.Value(2, Optional.empty(), 1);
     assertEquals(
         List.of("simple acceptance, uncertainty not evaluated"),
         judged(unknown, FIVE, guarded).notes());
@@ -141,14 +146,14 @@ class JudgeTest {
         judged(value(0, 9), FIVE, guarded).notes());
     assertEquals(
         List.of("the bound does not tell which side of the limit it is"),
-        judged(new Outcome.Bound(Side.BELOW, 3, 1), ABOVE_ONE, guarded).notes());
+        judged(new ComputationOutcome.Bound(Side.BELOW, 3, 1), ABOVE_ONE, guarded).notes());
     assertEquals(List.of(), judged(value(0, 1), FIVE, guarded).notes());
   }
 
   @Test
   void whatIsMissingIsNotEvaluated() {
     Judgement found =
-        Judge.of(new Outcome.Missing("one temperature", 1), FIVE, DecisionRule.SIMPLE);
+        Judge.of(new ComputationOutcome.Missing("one temperature", 1), FIVE, DecisionRule.SIMPLE);
     assertEquals(Conformity.NOT_EVALUATED, found.conformity());
     assertFalse(found.probability().isPresent());
   }

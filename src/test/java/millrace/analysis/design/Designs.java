@@ -9,31 +9,34 @@ import java.util.Optional;
 public final class Designs {
   private Designs() {}
 
-  public static final Piece.Reference REF =
-      new Piece.Reference("REF", 500e-6, 3e-6, Optional.empty());
-  public static final Piece.Amplifier A1 = new Piece.Amplifier("A1", 30e-6, 0.3e-6, 5e-12, 1e6);
-  public static final Piece.PassDevice GATE = new Piece.PassDevice("Q1", Optional.empty(), 0);
-  public static final Piece.PassDevice BIPOLAR = new Piece.PassDevice("Q1", Optional.of(100.0), 0);
-  public static final Piece.Leakage L1 = new Piece.Leakage("L1", 200e9, 10);
-  public static final Piece.SeriesDrop D1 = new Piece.SeriesDrop("D1", 0.6);
-  public static final Piece.Supply S1 = new Piece.Supply("S1", 15);
+  public static final DesignPart.Reference REF =
+      new DesignPart.Reference("REF", 500e-6, 3e-6, Optional.empty());
+  public static final DesignPart.Amplifier A1 =
+      new DesignPart.Amplifier("A1", 30e-6, 0.3e-6, 5e-12, 1e6);
+  public static final DesignPart.PassDevice GATE =
+      new DesignPart.PassDevice("Q1", Optional.empty(), 0);
+  public static final DesignPart.PassDevice BIPOLAR =
+      new DesignPart.PassDevice("Q1", Optional.of(100.0), 0);
+  public static final DesignPart.Leakage L1 = new DesignPart.Leakage("L1", 200e9, 10);
+  public static final DesignPart.SeriesDrop D1 = new DesignPart.SeriesDrop("D1", 0.6);
+  public static final DesignPart.Supply S1 = new DesignPart.Supply("S1", 15);
 
-  public static Piece.Resistor alone(String name, double ohm) {
-    return new Piece.Resistor(name, ohm, 500e-6, 10e-6, Optional.empty(), Optional.empty());
+  public static DesignPart.Resistor alone(String name, double ohm) {
+    return new DesignPart.Resistor(name, ohm, 500e-6, 10e-6, Optional.empty(), Optional.empty());
   }
 
-  public static Piece.Resistor inNetwork(String name, double ohm) {
-    return new Piece.Resistor(
+  public static DesignPart.Resistor inNetwork(String name, double ohm) {
+    return new DesignPart.Resistor(
         name,
         ohm,
         500e-6,
         10e-6,
         Optional.empty(),
-        Optional.of(new Piece.Network("N1", 100e-6, 1e-6)));
+        Optional.of(new DesignPart.Network("N1", 100e-6, 1e-6)));
   }
 
   /** Set voltage over resistor and nothing else. */
-  public static RangeDesign bare(String name, double setV, Piece.Resistor resistor) {
+  public static RangeDesign bare(String name, double setV, DesignPart.Resistor resistor) {
     return new RangeDesign(
         name,
         setV / resistor.valueOhm(),
@@ -52,7 +55,7 @@ public final class Designs {
 
   /** All parts. */
   public static RangeDesign full(
-      String name, double setV, Piece.Resistor resistor, Piece.PassDevice pass) {
+      String name, double setV, DesignPart.Resistor resistor, DesignPart.PassDevice pass) {
     return new RangeDesign(
         name,
         setV / resistor.valueOhm(),
@@ -69,12 +72,12 @@ public final class Designs {
         List.of());
   }
 
-  public static Circuit circuit(RangeDesign... ranges) {
-    return new Circuit(23, List.of(ranges), Assumptions.USUAL);
+  public static DesignCircuit circuit(RangeDesign... ranges) {
+    return new DesignCircuit(23, List.of(ranges), DesignAssumptions.USUAL);
   }
 
   /** Decades from 1 mA down, the smallest with a tenth of the set voltage. */
-  public static Circuit decades(int count, Piece.PassDevice pass, boolean network) {
+  public static DesignCircuit decades(int count, DesignPart.PassDevice pass, boolean network) {
     List<RangeDesign> ranges = new ArrayList<>();
     for (int i = 0; i < count; i++) {
       boolean small = i == count - 1 && count > 2;
@@ -88,6 +91,6 @@ public final class Designs {
               network ? inNetwork(name, ohm) : alone(name, ohm),
               pass));
     }
-    return new Circuit(23, ranges, Assumptions.USUAL);
+    return new DesignCircuit(23, ranges, DesignAssumptions.USUAL);
   }
 }

@@ -10,26 +10,27 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.random.RandomGenerator;
 import millrace.analysis.linearity.RangeRatio.Side;
-import millrace.analysis.linearity.SettableSource.SetPoint;
+import millrace.analysis.linearity.SettableSourceLinearity.SetPoint;
 import millrace.analysis.load.LoadPoint;
-import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.load.LoadSweepRequest;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 
 class LinearityTest {
   private static final double I0 = 1e-3;
-  private static final LoadQuestion QUESTION =
-      LoadQuestion.of("1mA", I0, 0.9545).withCompliance(OptionalDouble.of(8), 1e-3, true);
+  private static final LoadSweepRequest QUESTION =
+      LoadSweepRequest.of("1mA", I0, 0.9545).withCompliance(OptionalDouble.of(8), 1e-3, true);
 
   private static Estimate measured(String key, double value, double u) {
-    return Estimate.exact(value).with(Source.normal("noise", Source.POINT, key, u, "A"), 1);
+    return Estimate.exact(value)
+        .with(ErrorSource.normal("noise", ErrorSource.POINT, key, u, "A"), 1);
   }
 
   /** A current that bends by c V^2. */
@@ -51,9 +52,9 @@ class LinearityTest {
     return points;
   }
 
-  private static Outcome.Value value(List<Result> results, ResultQuantity quantity) {
+  private static ComputationOutcome.Value value(List<Result> results, ResultQuantity quantity) {
     return assertInstanceOf(
-        Outcome.Value.class,
+        ComputationOutcome.Value.class,
         results.stream().filter(r -> r.quantity() == quantity).findFirst().orElseThrow().outcome());
   }
 
@@ -73,8 +74,9 @@ class LinearityTest {
   @Test
   void noiseAloneGivesABoundThatHoldsTheTruth() {
     for (Result result : LoadLinearity.of(bent(0, 1e-9, chance()), QUESTION)) {
-      Outcome.Bound bound = assertInstanceOf(Outcome.Bound.class, result.outcome());
-      assertEquals(Outcome.Side.BELOW, bound.side());
+      ComputationOutcome.Bound bound =
+          assertInstanceOf(ComputationOutcome.Bound.class, result.outcome());
+      assertEquals(ComputationOutcome.Side.BELOW, bound.side());
       assertTrue(bound.value() > 1 && bound.value() < 20, "bound " + bound.value());
     }
   }
@@ -86,12 +88,12 @@ class LinearityTest {
       int inside = 0;
       for (int k = 0; k < 500; k++) {
         List<Result> results = LoadLinearity.of(bent(1e-9, noise, chance), QUESTION);
-        Outcome outcome = results.get(0).outcome();
-        if (outcome instanceof Outcome.Value v) {
-          Outcome.Uncertainty u = v.uncertainty().orElseThrow();
+        ComputationOutcome outcome = results.get(0).outcome();
+        if (outcome instanceof ComputationOutcome.Value v) {
+          ComputationOutcome.Uncertainty u = v.uncertainty().orElseThrow();
           inside += u.lower() <= 8 && 8 <= u.upper() ? 1 : 0;
         } else {
-          inside += assertInstanceOf(Outcome.Bound.class, outcome).value() >= 8 ? 1 : 0;
+          inside += assertInstanceOf(ComputationOutcome.Bound.class, outcome).value() >= 8 ? 1 : 0;
         }
       }
       assertTrue(inside >= 450, "noise " + noise + ": " + inside + " of 500");
@@ -101,15 +103,15 @@ class LinearityTest {
   @Test
   void withoutAPromisedVoltageTheLoadsThatHoldCount() {
     List<Result> results =
-        LoadLinearity.of(bent(1e-9, 1e-13, chance()), LoadQuestion.of("1mA", I0, 0.9545));
+        LoadLinearity.of(bent(1e-9, 1e-13, chance()), LoadSweepRequest.of("1mA", I0, 0.9545));
     assertEquals(12.5, value(results, ResultQuantity.LINEARITY_INDEPENDENT).value(), 0.01);
     assertTrue(results.get(0).notes().get(0).startsWith("no compliance voltage is promised"));
   }
 
   @Test
   void aSweepThatStopsShortSaysSo() {
-    LoadQuestion far =
-        LoadQuestion.of("1mA", I0, 0.9545).withCompliance(OptionalDouble.of(12), 1e-3, true);
+    LoadSweepRequest far =
+        LoadSweepRequest.of("1mA", I0, 0.9545).withCompliance(OptionalDouble.of(12), 1e-3, true);
     List<Result> results = LoadLinearity.of(bent(1e-9, 1e-13, chance()), far);
     assertEquals(
         "tested up to 10.00 V only, the datasheet promises 12.00 V", results.get(0).notes().get(0));
@@ -118,7 +120,7 @@ class LinearityTest {
   @Test
   void tooFewPointsAreAReason() {
     for (Result result : LoadLinearity.of(List.of(), QUESTION)) {
-      assertInstanceOf(Outcome.Missing.class, result.outcome());
+      assertInstanceOf(ComputationOutcome.Missing.class, result.outcome());
     }
   }
 
@@ -130,7 +132,8 @@ class LinearityTest {
       points.add(new SetPoint("s" + k, set, measured("s" + k, set * 1.00005 + 2e-9, 1e-11)));
     }
     List<Result> results =
-        SettableSource.of(points, new SettableSource.Question("1mA", At.NONE, 0.9545));
+        SettableSourceLinearity.of(
+            points, new SettableSourceLinearity.Question("1mA", ResultConditions.NONE, 0.9545));
     assertEquals(50, value(results, ResultQuantity.GAIN_ERROR).value(), 1e-6);
     assertEquals(2e-9, value(results, ResultQuantity.OFFSET_ERROR).value(), 1e-15);
     // u of a slope: u/sqrt(sum (x - mean)^2) = 1e-11/(1e-4 sqrt 110)
@@ -145,26 +148,28 @@ class LinearityTest {
   void oneSetValueIsAReason() {
     List<SetPoint> one = List.of(new SetPoint("a", 1e-3, measured("a", 1e-3, 1e-9)));
     for (Result result :
-        SettableSource.of(one, new SettableSource.Question("1mA", At.NONE, 0.9545))) {
-      assertInstanceOf(Outcome.Missing.class, result.outcome());
+        SettableSourceLinearity.of(
+            one, new SettableSourceLinearity.Question("1mA", ResultConditions.NONE, 0.9545))) {
+      assertInstanceOf(ComputationOutcome.Missing.class, result.outcome());
     }
   }
 
   @Test
   void whatTheMeterSharesCancelsInTheRatioOfRanges() {
-    Source gain = Source.normal("gain", Source.INSTRUMENT_AND_RANGE, "m", 1e-4, "1");
+    ErrorSource gain = ErrorSource.normal("gain", ErrorSource.INSTRUMENT_AND_RANGE, "m", 1e-4, "1");
     Estimate a = measured("a", 1.00001e-3, 1e-9).with(gain, 1e-3);
     Estimate b = measured("b", 1e-4, 1e-10).with(gain, 1e-4);
     Result ratio =
         RangeRatio.of(
             new Side("1mA", 1e-3, "dmm1 1 mA", a),
             new Side("100uA", 1e-4, "dmm1 1 mA", b),
-            At.NONE,
+            ResultConditions.NONE,
             0.9545);
-    Outcome.Value value = assertInstanceOf(Outcome.Value.class, ratio.outcome());
+    ComputationOutcome.Value value =
+        assertInstanceOf(ComputationOutcome.Value.class, ratio.outcome());
     assertEquals(10, value.value(), 1e-9);
     assertEquals(Math.sqrt(2), value.uncertainty().orElseThrow().standard(), 1e-2);
-    assertEquals("100uA", ratio.at().words().get(AtKey.OTHER_RANGE));
+    assertEquals("100uA", ratio.at().words().get(ResultConditionKey.OTHER_RANGE));
   }
 
   @Test
@@ -174,10 +179,10 @@ class LinearityTest {
         RangeRatio.of(
             new Side("1mA", 1e-3, "dmm1 10 mA", i),
             new Side("100uA", 1e-4, "dmm1 1 mA", i),
-            At.NONE,
+            ResultConditions.NONE,
             0.9545);
     assertEquals(
         "measured in two meter ranges (dmm1 10 mA and dmm1 1 mA), needs one that serves both",
-        assertInstanceOf(Outcome.Missing.class, ratio.outcome()).reason());
+        assertInstanceOf(ComputationOutcome.Missing.class, ratio.outcome()).reason());
   }
 }

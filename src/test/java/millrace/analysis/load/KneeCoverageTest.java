@@ -16,11 +16,11 @@ import java.util.OptionalDouble;
 import java.util.random.RandomGenerator;
 import millrace.analysis.load.Sweeps.Bench;
 import millrace.analysis.load.Sweeps.Truth;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ResultQuantity;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -38,8 +38,8 @@ class KneeCoverageTest {
   private static final double I0 = 1e-3;
   private static final double G = 2e-9;
   private static final double[] NOISE_PPM = {0.1, 1, 3, 10, 30, 100, 300};
-  private static final LoadQuestion QUESTION =
-      LoadQuestion.of("1mA", I0, 0.9545).withCompliance(OptionalDouble.of(9), 1e-3, true);
+  private static final LoadSweepRequest QUESTION =
+      LoadSweepRequest.of("1mA", I0, 0.9545).withCompliance(OptionalDouble.of(9), 1e-3, true);
 
   /** What a current does when the headroom is used up. */
   private enum Knee {
@@ -74,8 +74,8 @@ class KneeCoverageTest {
     private double squaredShares;
     private int inside;
 
-    void add(Outcome.Value value, double truth) {
-      Outcome.Uncertainty u = value.uncertainty().orElseThrow();
+    void add(ComputationOutcome.Value value, double truth) {
+      ComputationOutcome.Uncertainty u = value.uncertainty().orElseThrow();
       inside += u.lower() <= truth && truth <= u.upper() ? 1 : 0;
       double error = value.value() - truth;
       errors.add(error);
@@ -120,13 +120,13 @@ class KneeCoverageTest {
       return String.join(
           ",",
           knee.name().toLowerCase(Locale.ROOT),
-          Numbers.significant(ppm, 2),
+          NumberText.significant(ppm, 2),
           Integer.toString(errors.size()),
-          Numbers.fixed(100 * coverage(), 1),
-          Numbers.significant(rms(), 3),
-          Numbers.significant(medianU(), 3),
-          Numbers.fixed(width(), 2),
-          Numbers.fixed(biasOverScatter(), 2));
+          NumberText.fixed(100 * coverage(), 1),
+          NumberText.significant(rms(), 3),
+          NumberText.significant(medianU(), 3),
+          NumberText.fixed(width(), 2),
+          NumberText.fixed(biasOverScatter(), 2));
     }
   }
 
@@ -141,8 +141,8 @@ class KneeCoverageTest {
       double exact = truth.fallenBy(QUESTION.criterion(), v -> I0 - G * v);
       LoadResults.of(swept(truth, ohm, ppm * 1e-6, chance), QUESTION).stream()
           .filter(r -> r.quantity() == ResultQuantity.COMPLIANCE_VOLTAGE)
-          .filter(r -> r.outcome() instanceof Outcome.Value)
-          .forEach(r -> counted.add((Outcome.Value) r.outcome(), exact));
+          .filter(r -> r.outcome() instanceof ComputationOutcome.Value)
+          .forEach(r -> counted.add((ComputationOutcome.Value) r.outcome(), exact));
     }
     return counted;
   }
@@ -160,7 +160,7 @@ class KneeCoverageTest {
     Estimate volts =
         p.voltageV()
             .plus(uV * chance.nextGaussian())
-            .with(Source.normal("voltmeter noise", Source.POINT, p.key(), uV, "V"), 1);
+            .with(ErrorSource.normal("voltmeter noise", ErrorSource.POINT, p.key(), uV, "V"), 1);
     return new LoadPoint(p.key(), volts, p.currentA(), p.loadOhm(), p.timeS(), false, false);
   }
 

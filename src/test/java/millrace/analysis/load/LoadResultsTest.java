@@ -13,9 +13,9 @@ import java.util.OptionalDouble;
 import java.util.random.RandomGenerator;
 import millrace.analysis.load.Sweeps.Bench;
 import millrace.analysis.load.Sweeps.Truth;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.time.Seeds;
@@ -27,8 +27,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 class LoadResultsTest {
   private static final double I0 = 1e-3;
   private static final double G = 2e-9;
-  private static final LoadQuestion QUESTION =
-      LoadQuestion.of("1mA", I0, 0.9545).withCompliance(OptionalDouble.of(9), 1e-3, true);
+  private static final LoadSweepRequest QUESTION =
+      LoadSweepRequest.of("1mA", I0, 0.9545).withCompliance(OptionalDouble.of(9), 1e-3, true);
 
   private static RandomGenerator chance() {
     return new Seeds(31).stream("loads");
@@ -38,16 +38,16 @@ class LoadResultsTest {
     return results.stream().filter(r -> r.quantity() == quantity).findFirst().orElseThrow();
   }
 
-  private static Outcome outcome(List<LoadPoint> points, ResultQuantity quantity) {
+  private static ComputationOutcome outcome(List<LoadPoint> points, ResultQuantity quantity) {
     return of(LoadResults.of(points, QUESTION), quantity).outcome();
   }
 
-  private static Outcome.Value value(List<LoadPoint> points, ResultQuantity quantity) {
-    return assertInstanceOf(Outcome.Value.class, outcome(points, quantity));
+  private static ComputationOutcome.Value value(List<LoadPoint> points, ResultQuantity quantity) {
+    return assertInstanceOf(ComputationOutcome.Value.class, outcome(points, quantity));
   }
 
-  private static void assertInside(double truth, Outcome.Value value) {
-    Outcome.Uncertainty u = value.uncertainty().orElseThrow();
+  private static void assertInside(double truth, ComputationOutcome.Value value) {
+    ComputationOutcome.Uncertainty u = value.uncertainty().orElseThrow();
     assertTrue(
         u.lower() <= truth && truth <= u.upper(),
         () -> truth + " is not within " + u.lower() + " to " + u.upper());
@@ -83,7 +83,8 @@ class LoadResultsTest {
                 new LoadPoint(
                     p.key(),
                     p.voltageV(),
-                    p.currentA().with(Source.normal("own", Source.POINT, p.key(), 1e-9, "A"), 1),
+                    p.currentA()
+                        .with(ErrorSource.normal("own", ErrorSource.POINT, p.key(), 1e-9, "A"), 1),
                     p.loadOhm(),
                     p.timeS(),
                     false,
@@ -114,7 +115,7 @@ class LoadResultsTest {
     Truth truth = Sweeps.rounded(I0, G, 9.4, 500, widthV);
     List<LoadPoint> points = sweep(truth, 12e3, 25, Bench.noisy(2e-9));
     double exact = truth.fallenBy(1e-3, v -> I0 - G * v);
-    Outcome.Value found = value(points, ResultQuantity.COMPLIANCE_VOLTAGE);
+    ComputationOutcome.Value found = value(points, ResultQuantity.COMPLIANCE_VOLTAGE);
     assertInside(exact, found);
     assertTrue(found.uncertainty().orElseThrow().expanded() < 0.5);
   }
@@ -125,7 +126,7 @@ class LoadResultsTest {
     List<LoadPoint> points = sweep(truth, 14e3, 15, Bench.noisy(2e-10));
     double exact = truth.fallenBy(1e-3, v -> I0 - G * v);
     assertEquals(exact, value(points, ResultQuantity.COMPLIANCE_VOLTAGE).value(), 1e-3);
-    Outcome.Value knee = value(points, ResultQuantity.KNEE_VOLTAGE);
+    ComputationOutcome.Value knee = value(points, ResultQuantity.KNEE_VOLTAGE);
     assertEquals(9.3, knee.value(), 1e-3);
   }
 
@@ -136,20 +137,22 @@ class LoadResultsTest {
     Result found = of(LoadResults.of(points, QUESTION), ResultQuantity.COMPLIANCE_VOLTAGE);
     assertInside(
         truth.fallenBy(1e-3, v -> I0 - G * v),
-        assertInstanceOf(Outcome.Value.class, found.outcome()));
+        assertInstanceOf(ComputationOutcome.Value.class, found.outcome()));
     assertTrue(found.notes().toString().contains("only one load lies beyond the knee"));
   }
 
   @Test
   void noPointBeyondGivesTheHighestVoltageAsABound() {
     List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 8e3, 9, Bench.noisy(1e-9));
-    Outcome.Bound bound =
-        assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE));
-    assertEquals(Outcome.Side.ABOVE, bound.side());
+    ComputationOutcome.Bound bound =
+        assertInstanceOf(
+            ComputationOutcome.Bound.class, outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE));
+    assertEquals(ComputationOutcome.Side.ABOVE, bound.side());
     assertEquals(8, bound.value(), 1e-3);
     assertEquals(
         "no knee is told: one straight line explains the sweep as well",
-        assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.KNEE_VOLTAGE))
+        assertInstanceOf(
+                ComputationOutcome.Missing.class, outcome(points, ResultQuantity.KNEE_VOLTAGE))
             .reason());
   }
 
@@ -165,9 +168,10 @@ class LoadResultsTest {
             ResultQuantity.COMPLIANCE_VOLTAGE);
     List<LoadPoint> points = Sweeps.measured(truth, loads, Bench.noisy(1e-9), chance());
     for (Result result :
-        LoadResults.of(points, QUESTION.withReference(LoadQuestion.Reference.atOhm(4e3)))) {
+        LoadResults.of(points, QUESTION.withReference(LoadSweepRequest.Reference.atOhm(4e3)))) {
       if (fromPlateau.contains(result.quantity())) {
-        Outcome.Missing missing = assertInstanceOf(Outcome.Missing.class, result.outcome());
+        ComputationOutcome.Missing missing =
+            assertInstanceOf(ComputationOutcome.Missing.class, result.outcome());
         assertTrue(missing.reason().contains("no plateau"), missing.reason());
       }
     }
@@ -179,8 +183,9 @@ class LoadResultsTest {
     Truth truth = Sweeps.collapsing(I0, G, 4.5, 0.05);
     List<LoadPoint> points = sweep(truth, 12e3, 25, Bench.noisy(1e-9));
     double crossing = truth.fallenBy(1e-3, v -> I0 - G * v);
-    Outcome.Value found =
-        assertInstanceOf(Outcome.Value.class, outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE));
+    ComputationOutcome.Value found =
+        assertInstanceOf(
+            ComputationOutcome.Value.class, outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE));
     assertEquals(crossing, found.value(), found.uncertainty().orElseThrow().expanded());
   }
 
@@ -190,7 +195,8 @@ class LoadResultsTest {
     Truth truth = Sweeps.sharp(I0, G, 1, 500);
     List<LoadPoint> points = Sweeps.measured(truth, loads, Bench.noisy(1e-9), chance());
     assertTrue(LoadCurve.of(points, QUESTION).orElseThrow().noPlateau().isPresent());
-    assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_CONDUCTANCE));
+    assertInstanceOf(
+        ComputationOutcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_CONDUCTANCE));
   }
 
   @Test
@@ -202,9 +208,10 @@ class LoadResultsTest {
       points.add(point("p" + k, i * ohm, i, ohm, 1e-9, k));
     }
     Result found = of(LoadResults.of(points, QUESTION), ResultQuantity.COMPLIANCE_VOLTAGE);
-    assertInside(9, assertInstanceOf(Outcome.Value.class, found.outcome()));
+    assertInside(9, assertInstanceOf(ComputationOutcome.Value.class, found.outcome()));
     assertTrue(found.notes().toString().contains("folds back"));
-    assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.KNEE_VOLTAGE));
+    assertInstanceOf(
+        ComputationOutcome.Missing.class, outcome(points, ResultQuantity.KNEE_VOLTAGE));
   }
 
   @Test
@@ -220,7 +227,7 @@ class LoadResultsTest {
     Result found = of(LoadResults.of(points, QUESTION), ResultQuantity.COMPLIANCE_VOLTAGE);
     assertInside(
         truth.fallenBy(1e-3, v -> I0 - G * v),
-        assertInstanceOf(Outcome.Value.class, found.outcome()));
+        assertInstanceOf(ComputationOutcome.Value.class, found.outcome()));
     assertTrue(
         found
             .notes()
@@ -243,7 +250,7 @@ class LoadResultsTest {
     Result found = of(LoadResults.of(points, QUESTION), ResultQuantity.COMPLIANCE_VOLTAGE);
     assertInside(
         truth.fallenBy(1e-3, v -> I0 - G * v),
-        assertInstanceOf(Outcome.Value.class, found.outcome()));
+        assertInstanceOf(ComputationOutcome.Value.class, found.outcome()));
     LoadCurve with = LoadCurve.of(points, QUESTION).orElseThrow();
     LoadCurve without = LoadCurve.of(low, QUESTION).orElseThrow();
     assertEquals(without.conductanceS().value(), with.conductanceS().value());
@@ -258,11 +265,11 @@ class LoadResultsTest {
     for (int k = 0; k < 200; k++) {
       double[] loads = Sweeps.upAndDown(Sweeps.loads(12e3, 25));
       List<LoadPoint> points = Sweeps.measured(truth, loads, Bench.noisy(2e-6), chance);
-      Outcome found = outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE);
-      if (found instanceof Outcome.Value v) {
-        Outcome.Uncertainty u = v.uncertainty().orElseThrow();
+      ComputationOutcome found = outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE);
+      if (found instanceof ComputationOutcome.Value v) {
+        ComputationOutcome.Uncertainty u = v.uncertainty().orElseThrow();
         inside += u.lower() <= exact && exact <= u.upper() ? 1 : 0;
-      } else if (found instanceof Outcome.Bound b) {
+      } else if (found instanceof ComputationOutcome.Bound b) {
         inside += b.value() <= exact ? 1 : 0;
       }
     }
@@ -307,7 +314,8 @@ class LoadResultsTest {
       points.add(point("p" + k, v[k], I0 - G * v[k], 1e3 * k, 1e-10, k));
     }
     assertInside(G, value(points, ResultQuantity.OUTPUT_CONDUCTANCE));
-    assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE));
+    assertInstanceOf(
+        ComputationOutcome.Bound.class, outcome(points, ResultQuantity.COMPLIANCE_VOLTAGE));
   }
 
   @Test
@@ -317,16 +325,18 @@ class LoadResultsTest {
       points.add(point("p" + k, k * 1.0, I0, k * 1e3, 1e-9, k));
     }
     assertEquals(0, value(points, ResultQuantity.OUTPUT_CONDUCTANCE).value(), 1e-18);
-    Outcome.Bound r =
-        assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
-    assertEquals(Outcome.Side.ABOVE, r.side());
+    ComputationOutcome.Bound r =
+        assertInstanceOf(
+            ComputationOutcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
+    assertEquals(ComputationOutcome.Side.ABOVE, r.side());
     List<LoadPoint> same = new ArrayList<>();
     for (int k = 0; k < 6; k++) {
       same.add(point("p" + k, 1, I0, k * 1e3, 1e-9, k));
     }
     assertEquals(
         "the loads do not differ in voltage, so no slope is told: add loads that do",
-        assertInstanceOf(Outcome.Missing.class, outcome(same, ResultQuantity.OUTPUT_CONDUCTANCE))
+        assertInstanceOf(
+                ComputationOutcome.Missing.class, outcome(same, ResultQuantity.OUTPUT_CONDUCTANCE))
             .reason());
   }
 
@@ -337,10 +347,11 @@ class LoadResultsTest {
       double rounded = Math.rint((I0 - 1e-12 * k) * 1e9) / 1e9;
       points.add(point("p" + k, k * 1.0, rounded, k * 1e3, 0, k));
     }
-    Outcome.Value g = value(points, ResultQuantity.OUTPUT_CONDUCTANCE);
+    ComputationOutcome.Value g = value(points, ResultQuantity.OUTPUT_CONDUCTANCE);
     assertInside(1e-12, g);
-    Outcome.Bound r =
-        assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
+    ComputationOutcome.Bound r =
+        assertInstanceOf(
+            ComputationOutcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
     assertTrue(r.value() < 1e12 && r.value() > 1e6, "bound " + r.value());
   }
 
@@ -350,16 +361,18 @@ class LoadResultsTest {
         List.of(point("a", 0, I0, 0, 1e-9, 0), point("b", 1, I0, 1e3, 1e-9, 1));
     assertEquals(
         "2 loads with steady readings, needs at least 3: add loads to the sweep",
-        assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_CONDUCTANCE))
+        assertInstanceOf(
+                ComputationOutcome.Missing.class,
+                outcome(points, ResultQuantity.OUTPUT_CONDUCTANCE))
             .reason());
   }
 
   @Test
   void conductanceAboveFourTimesItsUncertaintyGivesAResistance() {
     List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 8e3, 9, Bench.noisy(1e-10));
-    Outcome.Uncertainty g =
+    ComputationOutcome.Uncertainty g =
         value(points, ResultQuantity.OUTPUT_CONDUCTANCE).uncertainty().orElseThrow();
-    Outcome.Value r = value(points, ResultQuantity.OUTPUT_RESISTANCE);
+    ComputationOutcome.Value r = value(points, ResultQuantity.OUTPUT_RESISTANCE);
     assertInside(1 / G, r);
     assertEquals(1 / g.upper(), r.uncertainty().orElseThrow().lower(), 1e-6 / g.upper());
     assertEquals(1 / g.lower(), r.uncertainty().orElseThrow().upper(), 1e-6 / g.lower());
@@ -368,9 +381,10 @@ class LoadResultsTest {
   @Test
   void conductanceThatDrownsInNoiseGivesABoundOnTheResistance() {
     List<LoadPoint> points = sweep(Sweeps.sharp(I0, 1e-12, 9, 500), 8e3, 9, Bench.noisy(1e-9));
-    Outcome.Value g = value(points, ResultQuantity.OUTPUT_CONDUCTANCE);
-    Outcome.Bound r =
-        assertInstanceOf(Outcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
+    ComputationOutcome.Value g = value(points, ResultQuantity.OUTPUT_CONDUCTANCE);
+    ComputationOutcome.Bound r =
+        assertInstanceOf(
+            ComputationOutcome.Bound.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE));
     double reach = 3 * g.uncertainty().orElseThrow().standard();
     assertEquals(1 / (Math.abs(g.value()) + reach), r.value(), 1e-6 * r.value());
     assertTrue(r.value() < 1e12);
@@ -381,7 +395,8 @@ class LoadResultsTest {
     List<LoadPoint> points = sweep(Sweeps.sharp(I0, -G, 9, 500), 8e3, 9, Bench.noisy(1e-10));
     assertEquals(
         "current rises with voltage",
-        assertInstanceOf(Outcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE))
+        assertInstanceOf(
+                ComputationOutcome.Missing.class, outcome(points, ResultQuantity.OUTPUT_RESISTANCE))
             .reason());
   }
 
@@ -389,14 +404,17 @@ class LoadResultsTest {
   void theFixtureIsTakenOffAndAboveAThirdLeavesABound() {
     List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 8e3, 9, Bench.noisy(1e-10));
     Estimate small =
-        Estimate.exact(1e-10).with(Source.within("fixture", Source.RUN, "f", 2e-11, "S"), 1);
+        Estimate.exact(1e-10)
+            .with(ErrorSource.within("fixture", ErrorSource.RUN, "f", 2e-11, "S"), 1);
     List<Result> light = LoadResults.of(points, QUESTION.withFixture(small));
     assertInside(
         G - 1e-10,
         assertInstanceOf(
-            Outcome.Value.class, of(light, ResultQuantity.OUTPUT_CONDUCTANCE).outcome()));
+            ComputationOutcome.Value.class,
+            of(light, ResultQuantity.OUTPUT_CONDUCTANCE).outcome()));
     List<Result> heavy = LoadResults.of(points, QUESTION.withFixture(Estimate.exact(1e-9)));
-    assertInstanceOf(Outcome.Bound.class, of(heavy, ResultQuantity.OUTPUT_RESISTANCE).outcome());
+    assertInstanceOf(
+        ComputationOutcome.Bound.class, of(heavy, ResultQuantity.OUTPUT_RESISTANCE).outcome());
   }
 
   @Test
@@ -418,8 +436,8 @@ class LoadResultsTest {
     List<LoadPoint> points = sweep(truth, 8e3, 17, Bench.noisy(1e-11));
     Result g = of(LoadResults.of(points, QUESTION), ResultQuantity.OUTPUT_CONDUCTANCE);
     assertTrue(g.notes().get(0).startsWith("curved plateau"), g.notes().toString());
-    Outcome.Uncertainty u =
-        assertInstanceOf(Outcome.Value.class, g.outcome()).uncertainty().orElseThrow();
+    ComputationOutcome.Uncertainty u =
+        assertInstanceOf(ComputationOutcome.Value.class, g.outcome()).uncertainty().orElseThrow();
     assertEquals(G + bend * 8, (u.lower() + u.upper()) / 2, 1e-11);
     assertTrue(u.lower() < G + 2 * bend && u.upper() > G + 14 * bend, "too narrow: " + u);
   }
@@ -427,9 +445,11 @@ class LoadResultsTest {
   @Test
   void noNominalLeavesOutWhatIsCountedOfIt() {
     List<LoadPoint> points = sweep(Sweeps.sharp(I0, G, 9, 500), 8e3, 9, Bench.noisy(1e-10));
-    List<Result> results = LoadResults.of(points, LoadQuestion.of("1mA", 0, 0.9545));
-    assertInstanceOf(Outcome.Missing.class, of(results, ResultQuantity.LOAD_REGULATION).outcome());
-    assertInstanceOf(Outcome.Value.class, of(results, ResultQuantity.OUTPUT_CONDUCTANCE).outcome());
+    List<Result> results = LoadResults.of(points, LoadSweepRequest.of("1mA", 0, 0.9545));
+    assertInstanceOf(
+        ComputationOutcome.Missing.class, of(results, ResultQuantity.LOAD_REGULATION).outcome());
+    assertInstanceOf(
+        ComputationOutcome.Value.class, of(results, ResultQuantity.OUTPUT_CONDUCTANCE).outcome());
   }
 
   @Test
@@ -455,14 +475,16 @@ class LoadResultsTest {
       assertEquals(
           expected,
           assertInstanceOf(
-                  Outcome.Value.class, of(LoadResults.of(mirrored, QUESTION), quantity).outcome())
+                  ComputationOutcome.Value.class,
+                  of(LoadResults.of(mirrored, QUESTION), quantity).outcome())
               .value(),
           1e-9 * expected);
     }
   }
 
   private static LoadPoint point(String key, double v, double i, double ohm, double u, int k) {
-    Estimate current = Estimate.exact(i).with(Source.normal("noise", Source.POINT, key, u, "A"), 1);
+    Estimate current =
+        Estimate.exact(i).with(ErrorSource.normal("noise", ErrorSource.POINT, key, u, "A"), 1);
     return new LoadPoint(
         key, Estimate.exact(v), current, OptionalDouble.of(ohm), 10.0 * k, false, false);
   }

@@ -7,26 +7,27 @@ import static org.junit.jupiter.api.Assertions.assertInstanceOf;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.At;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditions;
 import org.junit.jupiter.api.Test;
 
 class SupplyRegulationTest {
-  private static final LoadQuestion QUESTION = LoadQuestion.of("1mA", 1e-3, 0.9545);
+  private static final LoadSweepRequest QUESTION = LoadSweepRequest.of("1mA", 1e-3, 0.9545);
 
   private static Estimate with(double value, String name, double u) {
-    return Estimate.exact(value).with(Source.normal(name, Source.RUN, name, u, "1"), 1);
+    return Estimate.exact(value).with(ErrorSource.normal(name, ErrorSource.RUN, name, u, "1"), 1);
   }
 
   private static Estimate read(double value, String point) {
-    return Estimate.exact(value).with(Source.normal("noise", Source.POINT, point, 1e-10, "A"), 1);
+    return Estimate.exact(value)
+        .with(ErrorSource.normal("noise", ErrorSource.POINT, point, 1e-10, "A"), 1);
   }
 
-  private static Outcome.Value value(Result result) {
-    return assertInstanceOf(Outcome.Value.class, result.outcome());
+  private static ComputationOutcome.Value value(Result result) {
+    return assertInstanceOf(ComputationOutcome.Value.class, result.outcome());
   }
 
   @Test
@@ -43,8 +44,9 @@ class SupplyRegulationTest {
             0,
             false,
             false);
-    assertEquals(LoadQuestion.Reference.atOhm(100), LoadQuestion.Reference.lowest(List.of(a, b)));
-    assertEquals(LoadQuestion.Reference.SHORT, LoadQuestion.Reference.lowest(List.of()));
+    assertEquals(
+        LoadSweepRequest.Reference.atOhm(100), LoadSweepRequest.Reference.lowest(List.of(a, b)));
+    assertEquals(LoadSweepRequest.Reference.SHORT, LoadSweepRequest.Reference.lowest(List.of()));
   }
 
   @Test
@@ -54,7 +56,8 @@ class SupplyRegulationTest {
             new SupplyRegulation.SupplyPoint("a", Estimate.exact(12), read(1e-3, "a")),
             new SupplyRegulation.SupplyPoint("b", Estimate.exact(15), read(1.00003e-3, "b")),
             new SupplyRegulation.SupplyPoint("c", Estimate.exact(18), read(1.00006e-3, "c")));
-    Outcome.Value slope = value(SupplyRegulation.of(points, QUESTION, At.NONE));
+    ComputationOutcome.Value slope =
+        value(SupplyRegulation.of(points, QUESTION, ResultConditions.NONE));
     assertEquals(10, slope.value(), 1e-6);
     // u = 0.1 ppm / sqrt(2 * 9 V2)
     assertEquals(0.1 / Math.sqrt(18), slope.uncertainty().orElseThrow().standard(), 1e-9);
@@ -64,9 +67,12 @@ class SupplyRegulationTest {
   void oneSupplyVoltageTellsNoSlope() {
     List<SupplyRegulation.SupplyPoint> one =
         List.of(new SupplyRegulation.SupplyPoint("a", Estimate.exact(12), with(1e-3, "a", 1e-10)));
-    assertInstanceOf(Outcome.Missing.class, SupplyRegulation.of(one, QUESTION, At.NONE).outcome());
     assertInstanceOf(
-        Outcome.Missing.class,
-        SupplyRegulation.offLeakage(List.of(), Optional.empty(), At.NONE, 0.9545).outcome());
+        ComputationOutcome.Missing.class,
+        SupplyRegulation.of(one, QUESTION, ResultConditions.NONE).outcome());
+    assertInstanceOf(
+        ComputationOutcome.Missing.class,
+        SupplyRegulation.offLeakage(List.of(), Optional.empty(), ResultConditions.NONE, 0.9545)
+            .outcome());
   }
 }

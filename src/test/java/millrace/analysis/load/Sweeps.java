@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
 import java.util.random.RandomGenerator;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 
 /** Load sweeps of sources whose truth is known. */
 public final class Sweeps {
@@ -128,11 +128,15 @@ public final class Sweeps {
     if (bench.states()) {
       current =
           current
-              .with(Source.normal("noise", Source.POINT, key, bench.noiseA(), "A"), 1)
-              .with(Source.normal("gain", Source.INSTRUMENT_AND_RANGE, "m", bench.gainU(), "1"), i);
+              .with(ErrorSource.normal("noise", ErrorSource.POINT, key, bench.noiseA(), "A"), 1)
+              .with(
+                  ErrorSource.normal(
+                      "gain", ErrorSource.INSTRUMENT_AND_RANGE, "m", bench.gainU(), "1"),
+                  i);
       voltage =
           voltage.with(
-              Source.normal("volt", Source.INSTRUMENT_AND_RANGE, "v", bench.voltU(), "1"), v);
+              ErrorSource.normal("volt", ErrorSource.INSTRUMENT_AND_RANGE, "v", bench.voltU(), "1"),
+              v);
     }
     return new LoadPoint(key, voltage, current, OptionalDouble.of(ohm), timeS, false, false);
   }

@@ -10,7 +10,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.List;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 
 /** How often intervals held zero, the truth, and how wide they are beside twice the rms error. */
 final class Counted {
@@ -56,7 +56,7 @@ final class Counted {
   }
 
   private static String fixed(double value, int digits) {
-    return Numbers.fixed(value, digits);
+    return NumberText.fixed(value, digits);
   }
 
   private static void write(String line) {

@@ -10,7 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
 import java.util.stream.IntStream;
-import millrace.analysis.uncertainty.SharedNoise.Carried;
+import millrace.analysis.uncertainty.CorrelatedNoise.Carried;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.function.Executable;

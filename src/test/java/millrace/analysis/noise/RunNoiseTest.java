@@ -12,9 +12,9 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.SplittableRandom;
 import java.util.stream.IntStream;
-import millrace.analysis.uncertainty.SharedNoise;
-import millrace.analysis.uncertainty.SharedNoise.Carried;
-import millrace.analysis.uncertainty.SharedNoise.Use;
+import millrace.analysis.uncertainty.CorrelatedNoise;
+import millrace.analysis.uncertainty.CorrelatedNoise.Carried;
+import millrace.analysis.uncertainty.CorrelatedNoise.Use;
 import org.junit.jupiter.api.Test;
 
 class RunNoiseTest {
@@ -42,12 +42,12 @@ class RunNoiseTest {
         Noises.white(new Random(8), n));
   }
 
-  private static SharedNoise noise(int visits, Optional<LongRecord> record) {
+  private static CorrelatedNoise noise(int visits, Optional<LongRecord> record) {
     double[] white = Noises.white(new Random(9), 1000 * visits);
     return RunNoise.of(visits(visits, white), 1, record).shared();
   }
 
-  private static Carried carried(SharedNoise noise, Use use) {
+  private static Carried carried(CorrelatedNoise noise, Use use) {
     return noise.forUse(use).carried(DIFFERENCE).orElseThrow();
   }
 
@@ -68,7 +68,7 @@ class RunNoiseTest {
 
   @Test
   void withoutARecordTheVisitsToTheReferenceTell() {
-    SharedNoise noise = noise(5, Optional.empty());
+    CorrelatedNoise noise = noise(5, Optional.empty());
     assertEquals(List.of("noise from 3 visits to T_ref"), carried(noise, Use.VISITS).notes());
     assertTrue(carried(noise, Use.VISITS_AND_TIME).u() > carried(noise, Use.VISITS).u());
   }
@@ -98,7 +98,7 @@ class RunNoiseTest {
 
   @Test
   void drawsScatterAsTheVarianceSays() {
-    SharedNoise noise = noise(5, Optional.of(record(5000)));
+    CorrelatedNoise noise = noise(5, Optional.of(record(5000)));
     SplittableRandom random = new SplittableRandom(10);
     double squares = 0;
     int trials = 4000;

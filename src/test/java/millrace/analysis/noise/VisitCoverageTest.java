@@ -14,11 +14,11 @@ import java.util.stream.Stream;
 import millrace.analysis.temperature.TemperaturePoint;
 import millrace.analysis.temperature.TemperatureResults;
 import millrace.analysis.temperature.TemperatureStudy;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.function.Executable;
@@ -61,8 +61,9 @@ class VisitCoverageTest {
     RunNoise noise = RunNoise.of(visits, 1e-9, record);
     List<TemperaturePoint> points = new ArrayList<>();
     for (PointReadings p : visits) {
-      Source own =
-          Source.normal("meter noise", Source.POINT, p.name(), 1e-9, "A").sharing(noise.shared());
+      ErrorSource own =
+          ErrorSource.normal("meter noise", ErrorSource.POINT, p.name(), 1e-9, "A")
+              .sharing(noise.shared());
       double degC = LAP[p.visit()];
       points.add(
           new TemperaturePoint(
@@ -87,10 +88,10 @@ class VisitCoverageTest {
               : Optional.of(LongRecord.of("r", times, kind.drawn(random, record)));
       TemperatureStudy study = study(visits(noise), beside);
       for (Result r : TemperatureResults.of(study, "1mA", 0.9545, List.of())) {
-        if (r.outcome() instanceof Outcome.Value v && v.uncertainty().isPresent()) {
+        if (r.outcome() instanceof ComputationOutcome.Value v && v.uncertainty().isPresent()) {
           String key =
               r.quantity().key()
-                  + Optional.ofNullable(r.at().words().get(AtKey.EXCURSION))
+                  + Optional.ofNullable(r.at().words().get(ResultConditionKey.EXCURSION))
                       .map(e -> " " + e)
                       .orElse("");
           String name = "%s, %s, record of %s".formatted(key, kind.text(), record);

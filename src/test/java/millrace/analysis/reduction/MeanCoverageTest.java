@@ -8,7 +8,7 @@ import java.util.Random;
 import millrace.analysis.noise.Noises;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.verification.Held;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -28,7 +28,7 @@ class MeanCoverageTest {
     for (int s = 0; s < sets; s++) {
       List<ReadingStatistics> points = new ArrayList<>();
       for (int p = 0; p < POINTS; p++) {
-        points.add(ReadingTally.statisticsOf(Noises.autoregression(random, readings, r1)));
+        points.add(ReadingAccumulator.statisticsOf(Noises.autoregression(random, readings, r1)));
       }
       PooledNoise noise = PooledNoise.of("pool", points, 0);
       double[] weights = new double[POINTS];
@@ -44,8 +44,9 @@ class MeanCoverageTest {
     slope.holdsBetween(least, most);
   }
 
-  private static Outcome outcome(Estimate e) {
-    return new Outcome.Value(e.value(), Optional.of(Budget.of(e).uncertainty(0.9545)), 1);
+  private static ComputationOutcome outcome(Estimate e) {
+    return new ComputationOutcome.Value(
+        e.value(), Optional.of(Budget.of(e).uncertainty(0.9545)), 1);
   }
 
   @Test

@@ -10,10 +10,10 @@ import java.util.List;
 import java.util.SplittableRandom;
 import millrace.analysis.reduction.MeterDrift.Look;
 import millrace.analysis.uncertainty.Budget;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Component;
-import millrace.evidence.Outcome;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -27,9 +27,13 @@ class MeterDriftTest {
   private static Look look(double hours, double ratio, double u) {
     Estimate reading =
         Estimate.exact(STANDARD_A * (1 + ratio))
-            .with(Source.normal("meter noise", Source.POINT, "at " + hours, u * STANDARD_A, "A"), 1)
             .with(
-                Source.normal("meter gain", Source.INSTRUMENT_AND_RANGE, "meter", 15e-6, "1"),
+                ErrorSource.normal(
+                    "meter noise", ErrorSource.POINT, "at " + hours, u * STANDARD_A, "A"),
+                1)
+            .with(
+                ErrorSource.normal(
+                    "meter gain", ErrorSource.INSTRUMENT_AND_RANGE, "meter", 15e-6, "1"),
                 STANDARD_A);
     return Look.of(hours * HOUR_S, reading, STANDARD_A);
   }
@@ -57,7 +61,7 @@ class MeterDriftTest {
   @Test
   void whatTheMeterDoesAsAWholeCancelsAndTheNoiseOfLooksStays() {
     Estimate at = straight(0, 0.5e-6).at(2 * HOUR_S);
-    List<Component> rows = Budget.of(at).components();
+    List<BudgetComponent> rows = Budget.of(at).components();
     // One look of five less the mean of all five: u sqrt(1 - 1/5).
     assertEquals(MeterDrift.READING, rows.get(0).component());
     assertEquals(0.5e-6 * Math.sqrt(0.8), rows.get(0).contribution(), 1e-11);
@@ -117,7 +121,7 @@ class MeterDriftTest {
     }
     int asked = 1 + random.nextInt(quarters - 1);
     Estimate at = MeterDrift.of("meter", looks).at(asked * HOUR_S / 4);
-    Outcome.Uncertainty u = Budget.of(at).uncertainty(0.9545);
+    ComputationOutcome.Uncertainty u = Budget.of(at).uncertainty(0.9545);
     double truth = gain[asked] - mean;
     return u.lower() <= truth && truth <= u.upper();
   }

@@ -11,7 +11,7 @@ import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.evidence.Distribution;
+import millrace.evidence.ErrorDistribution;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -32,14 +32,14 @@ class PooledNoiseTest {
     SplittableRandom random = new Seeds(11).stream("readings " + r);
     List<ReadingStatistics> points = new ArrayList<>();
     for (int i = 0; i < count; i++) {
-      points.add(ReadingTally.statisticsOf(series(random, n, r, s)));
+      points.add(ReadingAccumulator.statisticsOf(series(random, n, r, s)));
     }
     return points;
   }
 
   @Test
   void tallyGivesMeanVarianceAndLaggedSum() {
-    ReadingStatistics s = ReadingTally.statisticsOf(1e6 + 1, 1e6 + 2, 1e6 + 4);
+    ReadingStatistics s = ReadingAccumulator.statisticsOf(1e6 + 1, 1e6 + 2, 1e6 + 4);
     double m = 7.0 / 3;
     assertEquals(1e6 + m, s.mean(), 1e-9);
     double squares = (1 - m) * (1 - m) + (2 - m) * (2 - m) + (4 - m) * (4 - m);
@@ -87,17 +87,18 @@ class PooledNoiseTest {
 
   @Test
   void aMeanIsNotBetterKnownThanTheResolutionAllows() {
-    PooledNoise noise = PooledNoise.of("1mA", List.of(ReadingTally.statisticsOf(5, 5, 5, 5)), 1e-3);
-    Estimate mean = noise.mean(ReadingTally.statisticsOf(5, 5, 5, 5), "p1", "A");
+    PooledNoise noise =
+        PooledNoise.of("1mA", List.of(ReadingAccumulator.statisticsOf(5, 5, 5, 5)), 1e-3);
+    Estimate mean = noise.mean(ReadingAccumulator.statisticsOf(5, 5, 5, 5), "p1", "A");
     assertEquals(1e-3 / Math.sqrt(12), mean.standardUncertainty(), 1e-12);
-    assertEquals(Distribution.RECTANGULAR, Budget.of(mean).components().get(0).distribution());
+    assertEquals(ErrorDistribution.RECTANGULAR, Budget.of(mean).components().get(0).distribution());
   }
 
   @Test
   void aPointThatOscillatesIsLeftOutOfThePoolAndCarriesItsOwnScatter() {
     List<ReadingStatistics> points = points(20, 10, 0, 1);
     double before = PooledNoise.of("1mA", points, 0).standardDeviation();
-    ReadingStatistics wild = ReadingTally.statisticsOf(0, 10, 0, 10, 0, 10, 0, 10, 0, 10);
+    ReadingStatistics wild = ReadingAccumulator.statisticsOf(0, 10, 0, 10, 0, 10, 0, 10, 0, 10);
     points.add(wild);
     PooledNoise noise = PooledNoise.of("1mA", points, 0);
     assertEquals(before, noise.standardDeviation(), 1e-12);
@@ -113,15 +114,15 @@ class PooledNoiseTest {
     PooledNoise noise =
         PooledNoise.of("1mA", points(20, 10, 0, 1), 0)
             .noLessThan(new PooledNoise.Floor(2, OptionalDouble.of(5), "scatter between repeats"));
-    Estimate mean = noise.mean(ReadingTally.statisticsOf(5, 6), "p", "A");
+    Estimate mean = noise.mean(ReadingAccumulator.statisticsOf(5, 6), "p", "A");
     assertEquals(2, mean.standardUncertainty(), 1e-12);
     assertEquals("scatter between repeats", Budget.of(mean).components().get(0).component());
   }
 
   @Test
   void oneReadingAPointLeavesNoiseUnknown() {
-    PooledNoise noise = PooledNoise.of("1mA", List.of(ReadingTally.statisticsOf(5)), 0);
-    assertFalse(noise.mean(ReadingTally.statisticsOf(5), "p", "A").hasUncertainty());
+    PooledNoise noise = PooledNoise.of("1mA", List.of(ReadingAccumulator.statisticsOf(5)), 0);
+    assertFalse(noise.mean(ReadingAccumulator.statisticsOf(5), "p", "A").hasUncertainty());
     assertTrue(noise.notes().contains("one reading a point: their noise is not known"));
   }
 }

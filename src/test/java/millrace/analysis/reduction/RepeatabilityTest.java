@@ -77,7 +77,7 @@ class RepeatabilityTest {
   @Test
   void aMeanIsNotBetterKnownThanItsFloor() {
     PooledNoise noise =
-        PooledNoise.of("pool", List.of(ReadingTally.statisticsOf(1, 2, 3, 4, 5, 6, 7, 8)), 0);
+        PooledNoise.of("pool", List.of(ReadingAccumulator.statisticsOf(1, 2, 3, 4, 5, 6, 7, 8)), 0);
     Floor floor = Repeatability.floor(sweeps(3, 1e-9, 0), OWN).orElseThrow();
     Floor high = new Floor(9, floor.degreesOfFreedom(), floor.why());
     assertEquals(9, noise.noLessThan(high).meanUncertainty(8));

@@ -10,8 +10,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.random.RandomGenerator;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 
@@ -86,10 +86,10 @@ class RegressionTest {
       keys.add("k" + i);
       y.add(
           Estimate.exact(i % 2)
-              .with(Source.normal("noise", Source.POINT, "k" + i, 0.1, "1"), 1)
-              .with(Source.normal("gain", Source.RUN, "all", 0.3, "1"), 1));
+              .with(ErrorSource.normal("noise", ErrorSource.POINT, "k" + i, 0.1, "1"), 1)
+              .with(ErrorSource.normal("gain", ErrorSource.RUN, "all", 0.3, "1"), 1));
     }
-    EstimateFit fit = EstimateFit.of(new double[][] {filled(8, 1)}, y, keys, "1");
+    LinearFitOfEstimates fit = LinearFitOfEstimates.of(new double[][] {filled(8, 1)}, y, keys, "1");
     // chi squared = 8 (0.5/0.1)^2, nu = 7
     assertEquals(Math.sqrt(200.0 / 7), fit.birge(), 1e-12);
     Estimate mean = fit.coefficient(0);

@@ -48,13 +48,13 @@ class FalseAcceptTest {
               gain / 3,
               0.1 * Math.exp(chance.nextGaussian()),
               0.3 * chance.nextGaussian());
-      RangeData data = night.of("r", unit, chance);
+      RangeMeasurements data = night.of("r", unit, chance);
       RangeResponse response =
           UnitResponse.of(List.of(data), new ResponseSettings(23, Map.of(), Map.of()))
               .range("r")
               .orElseThrow();
-      Box box = box(response, chance);
-      WorstOfBox worst = WorstOfBox.of(response, limit(unit, box), box);
+      PromisedConditionBox box = box(response, chance);
+      WorstConditionOfBox worst = WorstConditionOfBox.of(response, limit(unit, box), box);
       if (worst.wanting().isEmpty()) {
         judged++;
         accepted += passes(worst, limit(unit, box)) ? 1 : 0;
@@ -63,17 +63,20 @@ class FalseAcceptTest {
     return new Count(judged, accepted);
   }
 
-  private static Box box(RangeResponse response, SplittableRandom chance) {
+  private static PromisedConditionBox box(RangeResponse response, SplittableRandom chance) {
     double low = 5 + 20 * chance.nextDouble();
     double high = low + (50 - low) * chance.nextDouble();
     double edge = Math.min(response.domain().edgeV(low), response.domain().edgeV(high));
     double from = chance.nextBoolean() ? 0 : 0.5 * edge * chance.nextDouble();
     double to = from + (edge - from) * chance.nextDouble();
-    return new Box(new Box.Span(low, high), new Box.Span(from, to), Optional.empty());
+    return new PromisedConditionBox(
+        new PromisedConditionBox.Span(low, high),
+        new PromisedConditionBox.Span(from, to),
+        Optional.empty());
   }
 
   /** The truth's worst in the box is a hair beyond it, on the side where it is worst. */
-  private static Limit limit(TrueCurve unit, Box box) {
+  private static Limit limit(TrueCurve unit, PromisedConditionBox box) {
     double most = Double.NEGATIVE_INFINITY;
     double least = Double.POSITIVE_INFINITY;
     for (int i = 0; i <= STEPS; i++) {
@@ -89,11 +92,11 @@ class FalseAcceptTest {
         : new Limit(OptionalDouble.of(least + HAIR_PPM), OptionalDouble.empty());
   }
 
-  private static double at(Box.Span span, int step) {
+  private static double at(PromisedConditionBox.Span span, int step) {
     return span.lower() + (span.upper() - span.lower()) * step / STEPS;
   }
 
-  private static boolean passes(WorstOfBox worst, Limit limit) {
+  private static boolean passes(WorstConditionOfBox worst, Limit limit) {
     double value = worst.prediction().orElseThrow().errorPpm().value();
     double expanded = 2 * worst.prediction().orElseThrow().errorPpm().standardUncertainty();
     return limit.upper().isPresent()

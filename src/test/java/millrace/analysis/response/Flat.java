@@ -5,8 +5,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 
 /** Points of an invented range of 1 mA whose truth is a plane or a parabola. */
 final class Flat {
@@ -21,7 +21,8 @@ final class Flat {
   }
 
   /** A visit per temperature, each with the same voltages; the gain of the meter is shared. */
-  static RangeData range(String name, double bow, double[] temperaturesDegC, double... volts) {
+  static RangeMeasurements range(
+      String name, double bow, double[] temperaturesDegC, double... volts) {
     List<ResponsePoint> points = new ArrayList<>();
     for (int visit = 0; visit < temperaturesDegC.length; visit++) {
       for (double v : volts) {
@@ -29,8 +30,8 @@ final class Flat {
         double amperes = NOMINAL_A * (1 + ppm(temperaturesDegC[visit], v, bow) * 1e-6);
         Estimate current =
             Estimate.exact(amperes)
-                .with(Source.normal("noise", Source.POINT, key, NOISE_A, "A"), 1)
-                .with(Source.normal("gain", Source.RUN, "meter", 10e-6, "1"), amperes);
+                .with(ErrorSource.normal("noise", ErrorSource.POINT, key, NOISE_A, "A"), 1)
+                .with(ErrorSource.normal("gain", ErrorSource.RUN, "meter", 10e-6, "1"), amperes);
         points.add(
             new ResponsePoint(
                 key,
@@ -42,14 +43,14 @@ final class Flat {
                 OptionalDouble.empty()));
       }
     }
-    return new RangeData(name, NOMINAL_A, points, Map.of(), true);
+    return new RangeMeasurements(name, NOMINAL_A, points, Map.of(), true);
   }
 
-  static RangeResponse response(RangeData data, ResponseSettings settings) {
+  static RangeResponse response(RangeMeasurements data, ResponseSettings settings) {
     return UnitResponse.of(List.of(data), settings).range(data.range()).orElseThrow();
   }
 
-  static RangeResponse response(RangeData data) {
+  static RangeResponse response(RangeMeasurements data) {
     return response(data, new ResponseSettings(23, Map.of(), Map.of()));
   }
 }

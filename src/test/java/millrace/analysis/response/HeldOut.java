@@ -29,7 +29,7 @@ final class HeldOut {
   record Held(double degC, double volts) {}
 
   /** Takes one unit: a night's data, its truth, and where it is asked. */
-  void add(String name, RangeData data, TrueCurve truth, Supplier<Held> conditions) {
+  void add(String name, RangeMeasurements data, TrueCurve truth, Supplier<Held> conditions) {
     UnitResponse unit =
         UnitResponse.of(List.of(data), new ResponseSettings(23, Map.of(), Map.of()));
     RangeResponse response = unit.range(data.range()).orElseThrow();
@@ -37,7 +37,8 @@ final class HeldOut {
     int own = 0;
     for (int i = 0; i < CONDITIONS; ) {
       Held held = conditions.get();
-      Prediction prediction = response.at(Condition.atVoltage(held.degC(), held.volts()));
+      ResponsePrediction prediction =
+          response.at(PredictionCondition.atVoltage(held.degC(), held.volts()));
       if (prediction.value().isPresent()) {
         i++;
         own += take(name, prediction.value().get(), held, truth) ? 1 : 0;
@@ -46,14 +47,14 @@ final class HeldOut {
     worstInside = Math.min(worstInside, own);
   }
 
-  private boolean take(String name, Prediction.Value value, Held held, TrueCurve truth) {
+  private boolean take(String name, ResponsePrediction.Value value, Held held, TrueCurve truth) {
     double u = value.errorPpm().standardUncertainty();
     double e = value.errorPpm().value() - truth.y(held.volts(), held.degC()) * 1e6;
     double ratio = Math.abs(e) / (2 * u);
     ratios.add(ratio);
     expanded.add(2 * u);
     inside += ratio <= 1 ? 1 : 0;
-    byAssumption += value.basis() == Prediction.Basis.BY_ASSUMPTION ? 1 : 0;
+    byAssumption += value.basis() == ResponsePrediction.Basis.BY_ASSUMPTION ? 1 : 0;
     if (ratio > worstRatio) {
       worstRatio = ratio;
       worst =

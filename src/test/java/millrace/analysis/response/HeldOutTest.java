@@ -42,7 +42,7 @@ class HeldOutTest {
     for (int k = 0; k < units; k++) {
       SplittableRandom chance = new SplittableRandom(seed + k);
       TrueCurve unit = TrueCurve.random(chance);
-      RangeData data = night(temperaturesDegC, chance).of("r", unit, chance);
+      RangeMeasurements data = night(temperaturesDegC, chance).of("r", unit, chance);
       double top = unit.loadsV()[unit.loadsV().length - 1];
       all.add(
           "unit " + k,

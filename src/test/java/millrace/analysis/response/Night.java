@@ -9,9 +9,9 @@ import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import millrace.analysis.load.LoadCurve;
 import millrace.analysis.load.LoadPoint;
-import millrace.analysis.load.LoadQuestion;
+import millrace.analysis.load.LoadSweepRequest;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 
 /**
  * A night on a bench whose errors are drawn: gain and offset of the meter, noise of each point, the
@@ -36,13 +36,13 @@ record Night(
   private static final double VISIT_S = 3600;
 
   /** The points of a range, its compliance voltages found from them. */
-  RangeData of(String range, TrueCurve unit, SplittableRandom chance) {
+  RangeMeasurements of(String range, TrueCurve unit, SplittableRandom chance) {
     double nominal = unit.nominalA();
     double gain = gainPpm * 1e-6 * chance.nextGaussian();
     double offset = offsetPpm * 1e-6 * chance.nextGaussian();
     double thermometer = THERMOMETER_K * chance.nextGaussian();
     List<ResponsePoint> points = new ArrayList<>();
-    Map<Integer, RangeData.Edge> edges = new HashMap<>();
+    Map<Integer, RangeMeasurements.Edge> edges = new HashMap<>();
     int loads = unit.loadsV().length;
     double middleS =
         ((temperaturesDegC.length - 1) * VISIT_S + (loads - 1) * VISIT_S / 2 / loads) / 2;
@@ -60,15 +60,16 @@ record Night(
         String key = range + " " + visit + " " + k;
         Estimate current =
             Estimate.exact(shown)
-                .with(normal("noise", Source.POINT, key, noisePpm * 1e-6 * nominal, "A"), 1)
-                .with(normal("gain", Source.RUN, "meter", gainPpm * 1e-6, "1"), shown)
-                .with(normal("offset", Source.RUN, range, offsetPpm * 1e-6 * nominal, "A"), 1);
+                .with(normal("noise", ErrorSource.POINT, key, noisePpm * 1e-6 * nominal, "A"), 1)
+                .with(normal("gain", ErrorSource.RUN, "meter", gainPpm * 1e-6, "1"), shown)
+                .with(normal("offset", ErrorSource.RUN, range, offsetPpm * 1e-6 * nominal, "A"), 1);
         double readDegC = degC + thermometer + THERMOMETER_NOISE_K * chance.nextGaussian();
         Estimate temperature =
             Estimate.exact(readDegC)
-                .with(normal("thermometer", Source.RUN, "unit", THERMOMETER_K, "K"), 1)
-                .with(normal("T noise", Source.POINT, key + " T", THERMOMETER_NOISE_K, "K"), 1);
-        Estimate volts = Estimate.exact(v).with(normal("V", Source.POINT, key, 1e-4, "V"), 1);
+                .with(normal("thermometer", ErrorSource.RUN, "unit", THERMOMETER_K, "K"), 1)
+                .with(
+                    normal("T noise", ErrorSource.POINT, key + " T", THERMOMETER_NOISE_K, "K"), 1);
+        Estimate volts = Estimate.exact(v).with(normal("V", ErrorSource.POINT, key, 1e-4, "V"), 1);
         points.add(
             new ResponsePoint(
                 key,
@@ -82,15 +83,17 @@ record Night(
       }
       edges.put(visit, edge(range, nominal, sweep));
     }
-    return new RangeData(range, nominal, points, edges, true);
+    return new RangeMeasurements(range, nominal, points, edges, true);
   }
 
-  private static RangeData.Edge edge(String range, double nominal, List<LoadPoint> sweep) {
-    LoadCurve curve = LoadCurve.of(sweep, LoadQuestion.of(range, nominal, 0.9545)).orElseThrow();
-    return RangeData.Edge.of(curve, 0.9545);
+  private static RangeMeasurements.Edge edge(String range, double nominal, List<LoadPoint> sweep) {
+    LoadCurve curve =
+        LoadCurve.of(sweep, LoadSweepRequest.of(range, nominal, 0.9545)).orElseThrow();
+    return RangeMeasurements.Edge.of(curve, 0.9545);
   }
 
-  private static Source normal(String what, String group, String instance, double u, String unit) {
-    return Source.normal(what, group, instance, u, unit);
+  private static ErrorSource normal(
+      String what, String group, String instance, double u, String unit) {
+    return ErrorSource.normal(what, group, instance, u, unit);
   }
 }

@@ -11,7 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
-import millrace.analysis.response.Prediction.Basis;
+import millrace.analysis.response.ResponsePrediction.Basis;
 import millrace.analysis.uncertainty.Estimate;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -21,15 +21,15 @@ class RangeResponseTest {
   private static final double[] FIVE = {23, 10, 30, 40, 50, 23};
   private static final double[] VOLTS = {0, 2, 4, 6, 8, 10};
 
-  private static Prediction.Value at(RangeResponse response, double degC, double volts) {
-    return response.at(Condition.atVoltage(degC, volts)).value().orElseThrow();
+  private static ResponsePrediction.Value at(RangeResponse response, double degC, double volts) {
+    return response.at(PredictionCondition.atVoltage(degC, volts)).value().orElseThrow();
   }
 
   @ParameterizedTest
   @CsvSource({"23, 0", "35, 5", "50, 10", "12.5, 7.3"})
   void comesBackToAParabola(double degC, double volts) {
     RangeResponse response = Flat.response(Flat.range("r", 0.05, FIVE, VOLTS));
-    Prediction.Value value = at(response, degC, volts);
+    ResponsePrediction.Value value = at(response, degC, volts);
     assertEquals(Flat.ppm(degC, volts, 0.05), value.errorPpm().value(), 0.01);
     assertEquals(
         Flat.NOMINAL_A * (1 + value.errorPpm().value() * 1e-6), value.currentA().value(), 1e-15);
@@ -55,9 +55,10 @@ class RangeResponseTest {
       })
   void namesWhatWouldHaveToBeMeasured(double degC, double volts, String wanting) {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, VOLTS));
-    Prediction prediction = response.at(Condition.atVoltage(degC, volts));
+    ResponsePrediction prediction = response.at(PredictionCondition.atVoltage(degC, volts));
     assertTrue(prediction.value().isEmpty());
-    assertEquals(wanting, String.join("; ", response.wanting(Condition.atVoltage(degC, volts))));
+    assertEquals(
+        wanting, String.join("; ", response.wanting(PredictionCondition.atVoltage(degC, volts))));
     assertTrue(prediction.missing().orElseThrow().endsWith(wanting), prediction.toString());
   }
 
@@ -65,17 +66,18 @@ class RangeResponseTest {
   @Test
   void hasASlackOfAKelvinAndTwoPercent() {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, VOLTS));
-    assertTrue(response.at(Condition.atVoltage(50.99, 10.19)).value().isPresent());
-    assertTrue(response.at(Condition.atVoltage(51.01, 10)).value().isEmpty());
-    assertTrue(response.at(Condition.atVoltage(23, 10.21)).value().isEmpty());
+    assertTrue(response.at(PredictionCondition.atVoltage(50.99, 10.19)).value().isPresent());
+    assertTrue(response.at(PredictionCondition.atVoltage(51.01, 10)).value().isEmpty());
+    assertTrue(response.at(PredictionCondition.atVoltage(23, 10.21)).value().isEmpty());
   }
 
   /** U carries the model's freedom: it grows, and the value is marked. */
   @Test
   void extrapolatesOnlyWhenAsked() {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, VOLTS));
-    Prediction.Value inside = at(response, 50, 5);
-    Prediction.Value far = response.extrapolated(Condition.atVoltage(80, 5)).value().orElseThrow();
+    ResponsePrediction.Value inside = at(response, 50, 5);
+    ResponsePrediction.Value far =
+        response.extrapolated(PredictionCondition.atVoltage(80, 5)).value().orElseThrow();
     assertTrue(far.extrapolated());
     assertFalse(inside.extrapolated());
     double gain = 10;
@@ -88,16 +90,20 @@ class RangeResponseTest {
   /** Past the knee no term of the model tells the current, not even when asked. */
   @Test
   void neverExtrapolatesPastTheKnee() {
-    RangeData data = Flat.range("r", 0, FIVE, VOLTS);
-    RangeData kneed =
-        new RangeData(
+    RangeMeasurements data = Flat.range("r", 0, FIVE, VOLTS);
+    RangeMeasurements kneed =
+        new RangeMeasurements(
             "r",
             data.nominalA(),
             data.points(),
-            Map.of(0, new RangeData.Edge(8.5, 8, true), 4, new RangeData.Edge(6.5, 6, true)),
+            Map.of(
+                0,
+                new RangeMeasurements.Edge(8.5, 8, true),
+                4,
+                new RangeMeasurements.Edge(6.5, 6, true)),
             true);
     RangeResponse response = Flat.response(kneed);
-    Condition past = Condition.atVoltage(50, 8);
+    PredictionCondition past = PredictionCondition.atVoltage(50, 8);
     assertTrue(response.extrapolated(past).value().isEmpty());
     assertEquals(
         List.of("keep below 6.5 V at 50 degC, where the current falls away"),
@@ -114,16 +120,16 @@ class RangeResponseTest {
     double near = at(response, 24, 5).errorPpm().standardUncertainty();
     assertEquals(60, 2 * Math.sqrt(near * near - here * here), 0.5);
     assertEquals(Basis.BY_ASSUMPTION, at(response, 24, 5).basis());
-    assertTrue(response.at(Condition.atVoltage(24.1, 5)).value().isEmpty());
+    assertTrue(response.at(PredictionCondition.atVoltage(24.1, 5)).value().isEmpty());
     assertTrue(response.notes().contains("scatter between visits not told: one visit"));
   }
 
   /** methods.md 11.3: about 2 s_b |(T - T1)(T - T2)|; 11.2: visits not repeated, 2 ppm. */
   @Test
   void assumesTheCurvatureBetweenTwoTemperatures() {
-    RangeData data = Flat.range("r", 0, new double[] {10, 50}, VOLTS);
+    RangeMeasurements data = Flat.range("r", 0, new double[] {10, 50}, VOLTS);
     RangeResponse response = Flat.response(data);
-    Prediction.Value value = at(response, 30, 0);
+    ResponsePrediction.Value value = at(response, 30, 0);
     double gain = 10 * (1 + 100e-6);
     double u = value.errorPpm().standardUncertainty();
     double own = Math.sqrt(u * u - gain * gain);
@@ -168,12 +174,13 @@ class RangeResponseTest {
   /** Same points, other order: the same answer but for arithmetic. */
   @Test
   void doesNotDependOnTheOrderOfPoints() {
-    RangeData data =
+    RangeMeasurements data =
         new Night(FIVE, 0.1, 2, 1, 0.3, 0.2)
             .of("r", TrueCurve.random(new SplittableRandom(1)), new SplittableRandom(2));
     List<ResponsePoint> shuffled = new ArrayList<>(data.points());
     Collections.reverse(shuffled);
-    RangeData other = new RangeData("r", data.nominalA(), shuffled, data.edges(), true);
+    RangeMeasurements other =
+        new RangeMeasurements("r", data.nominalA(), shuffled, data.edges(), true);
     double[] one = Flat.response(data).errorAndUPpm(33, 3);
     double[] two = Flat.response(other).errorAndUPpm(33, 3);
     assertEquals(one[0], two[0], 1e-5);
@@ -183,7 +190,8 @@ class RangeResponseTest {
   @Test
   void solvesForTheVoltageOfALoad() {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, VOLTS));
-    Prediction.Value value = response.at(Condition.atLoad(23, 5000)).value().orElseThrow();
+    ResponsePrediction.Value value =
+        response.at(PredictionCondition.atLoad(23, 5000)).value().orElseThrow();
     assertEquals(value.currentA().value() * 5000, value.voltageV(), 1e-9);
     assertEquals(Flat.ppm(23, value.voltageV(), 0), value.errorPpm().value(), 0.01);
   }
@@ -193,23 +201,24 @@ class RangeResponseTest {
   void saysNothingOfAVoltageThatWasNeverUsed() {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, 5));
     assertEquals(Flat.ppm(33, 5, 0), at(response, 33, 5).errorPpm().value(), 0.05);
-    assertEquals(List.of("measure at 2 V"), response.wanting(Condition.atVoltage(33, 2)));
-    assertTrue(response.extrapolated(Condition.atVoltage(33, 2)).value().isEmpty());
+    assertEquals(List.of("measure at 2 V"), response.wanting(PredictionCondition.atVoltage(33, 2)));
+    assertTrue(response.extrapolated(PredictionCondition.atVoltage(33, 2)).value().isEmpty());
   }
 
   /** A supply voltage that was neither set nor read does not count as met. */
   @Test
   void saysNothingOfASupplyThatWasNotRead() {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, VOLTS));
-    Condition supplied = Condition.atVoltage(23, 5).withSupply(OptionalDouble.of(90));
+    PredictionCondition supplied =
+        PredictionCondition.atVoltage(23, 5).withSupply(OptionalDouble.of(90));
     assertEquals(List.of("measure with a supply of 90 V"), response.wanting(supplied));
     assertTrue(response.extrapolated(supplied).value().isEmpty());
   }
 
   @Test
   void refusesAnOrderOfPointsThatTellsNoSlope() {
-    RangeData cold = Flat.range("r", 0, new double[] {10}, 0);
-    RangeData hot = Flat.range("r", 0, new double[] {40}, 8);
+    RangeMeasurements cold = Flat.range("r", 0, new double[] {10}, 0);
+    RangeMeasurements hot = Flat.range("r", 0, new double[] {40}, 8);
     List<ResponsePoint> both = new ArrayList<>(cold.points());
     hot.points().stream()
         .map(
@@ -225,7 +234,7 @@ class RangeResponseTest {
         .forEach(both::add);
     UnitResponse unit =
         UnitResponse.of(
-            List.of(new RangeData("r", Flat.NOMINAL_A, both, Map.of(), true)),
+            List.of(new RangeMeasurements("r", Flat.NOMINAL_A, both, Map.of(), true)),
             new ResponseSettings(23, Map.of(), Map.of()));
     assertTrue(unit.range("r").isEmpty());
     assertEquals(
@@ -253,7 +262,7 @@ class RangeResponseTest {
               p.supplyV()));
     }
     RangeResponse response =
-        Flat.response(new RangeData("r", Flat.NOMINAL_A, bare, Map.of(), true));
+        Flat.response(new RangeMeasurements("r", Flat.NOMINAL_A, bare, Map.of(), true));
     double u = at(response, 30, 5).errorPpm().standardUncertainty();
     assertTrue(u > 0.1 && u < 1.5, "noise is 1 ppm a point: " + u);
   }
@@ -267,7 +276,7 @@ class RangeResponseTest {
     }
     RangeResponse response = Flat.response(Flat.range("r", 0.05, FIVE, many));
     assertTrue(response.n() <= 420, "" + response.n());
-    Prediction.Value value = at(response, 35, 5);
+    ResponsePrediction.Value value = at(response, 35, 5);
     assertEquals(Flat.ppm(35, 5, 0.05), value.errorPpm().value(), 0.02);
   }
 }

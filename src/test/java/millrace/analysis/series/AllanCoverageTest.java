@@ -8,9 +8,9 @@ import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.TreeMap;
 import millrace.analysis.noise.Noises;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.verification.Held;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -38,18 +38,18 @@ class AllanCoverageTest {
     }
   }
 
-  private static final SeriesQuestion QUESTION =
-      new SeriesQuestion(
+  private static final TimeSeriesRequest QUESTION =
+      new TimeSeriesRequest(
           "1mA", Records.NOMINAL_A, "I_N", OptionalDouble.of(1), OptionalDouble.empty(), 0.9545);
 
   private static void counted(Kind kind, int sets, double least, double most) {
     Random random = new Random(1065 + kind.ordinal());
-    Map<Double, List<Outcome.Value>> found = new TreeMap<>();
+    Map<Double, List<ComputationOutcome.Value>> found = new TreeMap<>();
     for (int i = 0; i < sets; i++) {
       TimeSeries series = Records.current(kind.drawn(random), 0, 1);
       for (Result r : AllanDeviation.results(series, QUESTION)) {
-        if (r.outcome() instanceof Outcome.Value v) {
-          double tau = r.at().number(AtKey.TAU_S).orElseThrow();
+        if (r.outcome() instanceof ComputationOutcome.Value v) {
+          double tau = r.at().number(ResultConditionKey.TAU_S).orElseThrow();
           found.computeIfAbsent(tau, t -> new ArrayList<>()).add(v);
         }
       }

@@ -10,13 +10,13 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import org.junit.jupiter.api.Test;
 
 class AllanDeviationTest {
-  private static SeriesQuestion question(double integrationS) {
-    return new SeriesQuestion(
+  private static TimeSeriesRequest question(double integrationS) {
+    return new TimeSeriesRequest(
         "1mA",
         Records.NOMINAL_A,
         "I_N",
@@ -33,8 +33,10 @@ class AllanDeviationTest {
       TimeSeries series = Records.current(Records.white(seed, 2048), 0, 1);
       int m = 1;
       for (Result r : AllanDeviation.results(series, question(1))) {
-        Outcome.Uncertainty u =
-            assertInstanceOf(Outcome.Value.class, r.outcome()).uncertainty().orElseThrow();
+        ComputationOutcome.Uncertainty u =
+            assertInstanceOf(ComputationOutcome.Value.class, r.outcome())
+                .uncertainty()
+                .orElseThrow();
         double truth = 1 / Math.sqrt(m);
         held += u.lower() <= truth && truth <= u.upper() ? 1 : 0;
         all++;
@@ -134,9 +136,11 @@ class AllanDeviationTest {
             Records.current(new double[3], 0, 1),
             Records.current(new double[20], 0, 0),
             TimeSeries.of(new double[] {0, 1, 2, 3, 4, 5, 6, 1e9, 2e9}, new double[9]))) {
-      Outcome outcome = AllanDeviation.results(none, question(1)).get(0).outcome();
+      ComputationOutcome outcome = AllanDeviation.results(none, question(1)).get(0).outcome();
       assertTrue(
-          assertInstanceOf(Outcome.Missing.class, outcome).reason().contains("needs at least 8"));
+          assertInstanceOf(ComputationOutcome.Missing.class, outcome)
+              .reason()
+              .contains("needs at least 8"));
     }
   }
 }

@@ -7,25 +7,25 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 class DriftTest {
-  private static final SeriesQuestion QUESTION =
-      new SeriesQuestion(
+  private static final TimeSeriesRequest QUESTION =
+      new TimeSeriesRequest(
           "1mA", Records.NOMINAL_A, "I_N", OptionalDouble.of(1), OptionalDouble.empty(), 0.9545);
 
   private static Result drift(TimeSeries series) {
     return Drift.of(series, QUESTION, Estimate.exact(0), Optional.empty());
   }
 
-  private static Outcome.Value value(Result result) {
-    return assertInstanceOf(Outcome.Value.class, result.outcome());
+  private static ComputationOutcome.Value value(Result result) {
+    return assertInstanceOf(ComputationOutcome.Value.class, result.outcome());
   }
 
   private static boolean notes(Result result, String part) {
@@ -42,7 +42,7 @@ class DriftTest {
     int held = 0;
     for (int seed = 0; seed < 200; seed++) {
       TimeSeries series = Records.current(Records.alike(seed, n, r), 1.5, 60);
-      Outcome.Uncertainty u = value(drift(series)).uncertainty().orElseThrow();
+      ComputationOutcome.Uncertainty u = value(drift(series)).uncertainty().orElseThrow();
       held += u.lower() <= 1.5 && 1.5 <= u.upper() ? 1 : 0;
     }
     double share = held / 200.0;
@@ -62,7 +62,7 @@ class DriftTest {
   void aLongRecordIsAveragedAndSaysSo() {
     Result found = drift(Records.current(Records.white(2, 100_000), 0.7, 1));
     assertTrue(notes(found, "on means of 20 readings"), found.notes()::toString);
-    Outcome.Uncertainty u = value(found).uncertainty().orElseThrow();
+    ComputationOutcome.Uncertainty u = value(found).uncertainty().orElseThrow();
     assertTrue(u.lower() < 0.7 && 0.7 < u.upper());
     // White errors: u = sigma sqrt(12/n)/duration; a record leaves open whether there is more.
     double white = Math.sqrt(12.0 / 100_000) / (100_000 / 3600.0);
@@ -72,7 +72,8 @@ class DriftTest {
   @Test
   void theBenchsOwnDriftWidensTheInterval() {
     TimeSeries series = Records.current(Records.white(3, 200), 1, 60);
-    Source meter = Source.within("meter drift", Source.INSTRUMENT_AND_RANGE, "dmm", 3, "ppm/h");
+    ErrorSource meter =
+        ErrorSource.within("meter drift", ErrorSource.INSTRUMENT_AND_RANGE, "dmm", 3, "ppm/h");
     Result found = Drift.of(series, QUESTION, Estimate.exact(0).with(meter, 1), Optional.empty());
     double u = value(found).uncertainty().orElseThrow().standard();
     assertEquals(Math.sqrt(3), u, 0.05);
@@ -92,19 +93,20 @@ class DriftTest {
 
   @Test
   void constantReadingsHaveADriftOfZeroWithoutAKnownUncertainty() {
-    Outcome.Value found = value(drift(Records.current(new double[50], 0, 60)));
+    ComputationOutcome.Value found = value(drift(Records.current(new double[50], 0, 60)));
     assertEquals(0, found.value());
     assertEquals(Optional.empty(), found.uncertainty());
   }
 
   @Test
   void tooFewReadingsOrOneMomentSayWhatIsMissing() {
-    Outcome two = drift(Records.current(new double[2], 0, 60)).outcome();
+    ComputationOutcome two = drift(Records.current(new double[2], 0, 60)).outcome();
     assertEquals(
         "2 readings over 60 s; needs at least 5 at different times",
-        assertInstanceOf(Outcome.Missing.class, two).reason().replace("60.0", "60"));
-    Outcome moment = drift(Records.current(new double[9], 0, 0)).outcome();
-    assertInstanceOf(Outcome.Missing.class, moment);
-    assertInstanceOf(Outcome.Missing.class, drift(Records.current(new double[0], 0, 0)).outcome());
+        assertInstanceOf(ComputationOutcome.Missing.class, two).reason().replace("60.0", "60"));
+    ComputationOutcome moment = drift(Records.current(new double[9], 0, 0)).outcome();
+    assertInstanceOf(ComputationOutcome.Missing.class, moment);
+    assertInstanceOf(
+        ComputationOutcome.Missing.class, drift(Records.current(new double[0], 0, 0)).outcome());
   }
 }

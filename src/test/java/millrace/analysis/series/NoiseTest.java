@@ -7,17 +7,17 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.OptionalDouble;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class NoiseTest {
-  private static SeriesQuestion question(double floorPpm) {
-    return new SeriesQuestion(
+  private static TimeSeriesRequest question(double floorPpm) {
+    return new TimeSeriesRequest(
         "1mA",
         Records.NOMINAL_A,
         "I_N",
@@ -26,8 +26,8 @@ class NoiseTest {
         0.9545);
   }
 
-  private static Outcome.Value value(Result result) {
-    return assertInstanceOf(Outcome.Value.class, result.outcome());
+  private static ComputationOutcome.Value value(Result result) {
+    return assertInstanceOf(ComputationOutcome.Value.class, result.outcome());
   }
 
   @ParameterizedTest
@@ -36,7 +36,7 @@ class NoiseTest {
     int held = 0;
     for (int seed = 0; seed < 400; seed++) {
       TimeSeries series = Records.current(Records.alike(seed, 300, r), 3, 1);
-      Outcome.Uncertainty u =
+      ComputationOutcome.Uncertainty u =
           value(Noise.of(series, question(0.1)).get(0)).uncertainty().orElseThrow();
       held += u.lower() <= 1 && 1 <= u.upper() ? 1 : 0;
     }
@@ -47,8 +47,8 @@ class NoiseTest {
   void bandwidthAndDurationAreThoseThatTheReadingsGive() {
     List<Result> found = Noise.of(Records.current(Records.white(1, 101), 50, 0.5), question(0.1));
     for (Result r : found) {
-      assertEquals(2.5, r.at().number(AtKey.BANDWIDTH_HZ).orElseThrow(), 1e-12);
-      assertEquals(50, r.at().number(AtKey.DURATION_S).orElseThrow(), 1e-9);
+      assertEquals(2.5, r.at().number(ResultConditionKey.BANDWIDTH_HZ).orElseThrow(), 1e-12);
+      assertEquals(50, r.at().number(ResultConditionKey.DURATION_S).orElseThrow(), 1e-9);
     }
     assertEquals(ResultQuantity.NOISE_PEAK_TO_PEAK, found.get(1).quantity());
     double peaks = value(found.get(1)).value();
@@ -59,8 +59,9 @@ class NoiseTest {
   void noiseNearTheBenchsOwnIsAnUpperBound() {
     List<Result> found = Noise.of(Records.current(Records.white(2, 400), 0, 1), question(0.6));
     for (Result r : found) {
-      Outcome.Bound bound = assertInstanceOf(Outcome.Bound.class, r.outcome());
-      assertEquals(Outcome.Side.BELOW, bound.side());
+      ComputationOutcome.Bound bound =
+          assertInstanceOf(ComputationOutcome.Bound.class, r.outcome());
+      assertEquals(ComputationOutcome.Side.BELOW, bound.side());
       assertTrue(bound.value() > 1);
       assertTrue(r.notes().stream().anyMatch(n -> n.contains("bench's own 0.600 ppm")));
     }
@@ -71,10 +72,10 @@ class NoiseTest {
     Result flat = Noise.of(Records.current(new double[50], 0, 1), question(0)).get(0);
     assertEquals(
         "all readings are alike: the noise is below their resolution",
-        assertInstanceOf(Outcome.Missing.class, flat.outcome()).reason());
+        assertInstanceOf(ComputationOutcome.Missing.class, flat.outcome()).reason());
     Result few = Noise.of(Records.current(new double[3], 0, 1), question(0)).get(1);
     assertEquals(
         "3 readings, needs at least 10 at different times",
-        assertInstanceOf(Outcome.Missing.class, few.outcome()).reason());
+        assertInstanceOf(ComputationOutcome.Missing.class, few.outcome()).reason());
   }
 }

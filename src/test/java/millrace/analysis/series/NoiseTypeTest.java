@@ -49,7 +49,8 @@ class NoiseTypeTest {
     double sum = 0;
     double squares = 0;
     for (int i = 0; i < RECORDS; i++) {
-      double variance = Grid.of(TimeSeries.of(times, drawn(type, random)), 1e6).allan(m).ppm2();
+      double variance =
+          EvenTimeGrid.of(TimeSeries.of(times, drawn(type, random)), 1e6).allan(m).ppm2();
       sum += variance;
       squares += variance * variance;
     }

@@ -4,8 +4,8 @@ package millrace.analysis.series;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 import millrace.time.Seeds;
 import millrace.verification.Held;
 import org.junit.jupiter.api.Tag;
@@ -14,8 +14,8 @@ import org.junit.jupiter.api.Test;
 /** The intervals of drift and noise hold the truth as often as they say. */
 class SeriesCoverageTest {
   private static final double METER_PPM_PER_H = 0.5;
-  private static final SeriesQuestion QUESTION =
-      new SeriesQuestion(
+  private static final TimeSeriesRequest QUESTION =
+      new TimeSeriesRequest(
           "1mA", Records.NOMINAL_A, "I_N", OptionalDouble.of(1), OptionalDouble.empty(), 0.9545);
 
   @Test
@@ -56,8 +56,8 @@ class SeriesCoverageTest {
   private static Estimate bench() {
     return Estimate.exact(0)
         .with(
-            Source.within(
-                "meter drift", Source.INSTRUMENT_AND_RANGE, "dmm", METER_PPM_PER_H, "ppm/h"),
+            ErrorSource.within(
+                "meter drift", ErrorSource.INSTRUMENT_AND_RANGE, "dmm", METER_PPM_PER_H, "ppm/h"),
             1);
   }
 }

@@ -22,17 +22,17 @@ class Sp1065Test {
   }
 
   /** On an even grid, each slot one second. */
-  private static Grid grid(String set) {
+  private static EvenTimeGrid grid(String set) {
     double[] values = values(set);
     double[] times = new double[values.length];
     Arrays.setAll(times, i -> i);
-    return Grid.of(TimeSeries.of(times, values), 1e6);
+    return EvenTimeGrid.of(TimeSeries.of(times, values), 1e6);
   }
 
   @ParameterizedTest
   @ValueSource(strings = {"nbs14_10point", "set_1000point"})
   void theOverlappingAllanDeviationAgreesWithThePublishedDigits(String set) {
-    Grid grid = grid(set);
+    EvenTimeGrid grid = grid(set);
     Digits published = Digits.of(Sp1065Test.class, Origin.PUBLISHED, "NIST SP 1065");
     Digits recomputed = Digits.of(Sp1065Test.class, Origin.RECOMPUTED, "NIST SP 1065");
     JsonNode rows = Reference.json("sp1065/" + set + ".json").get("statistics").get("oadev");
@@ -47,7 +47,7 @@ class Sp1065Test {
   @ParameterizedTest
   @ValueSource(strings = {"nbs14_10point", "set_1000point"})
   void theLevelsOfARecordAreThatDeviationInOctaves(String set) {
-    Grid grid = grid(set);
+    EvenTimeGrid grid = grid(set);
     double[] values = values(set);
     double[] times = new double[values.length];
     Arrays.setAll(times, i -> 0.5 * i);

@@ -13,7 +13,7 @@ import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import java.util.function.DoubleSupplier;
 import millrace.analysis.regression.LinearFit;
-import millrace.quantity.Numbers;
+import millrace.quantity.NumberText;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -69,8 +69,8 @@ class SpeedBenchmarkIT {
   }
 
   private double allan() {
-    SeriesQuestion question =
-        new SeriesQuestion(
+    TimeSeriesRequest question =
+        new TimeSeriesRequest(
             "1mA", 1e-3, "I_N", OptionalDouble.empty(), OptionalDouble.empty(), 0.95);
     return AllanDeviation.results(TimeSeries.of(x, y), question).size();
   }
@@ -85,7 +85,7 @@ class SpeedBenchmarkIT {
   @Test
   void measuresFitsAndAllanDeviationsOverAMillionReadings() throws IOException {
     DoubleSupplier[] all = {
-      this::plainLine, () -> Line.of(x, y).scatter(), this::weightedLine, this::allan
+      this::plainLine, () -> LineFitOverTime.of(x, y).scatter(), this::weightedLine, this::allan
     };
     double[][] taken = new double[all.length][ROUNDS];
     for (int round = 0; round < ROUNDS; round++) {
@@ -108,8 +108,8 @@ class SpeedBenchmarkIT {
           "%s,%s,%s%n"
               .formatted(
                   names[k],
-                  Numbers.significant(median[k], 3),
-                  Numbers.significant(median[k] / median[0], 3)));
+                  NumberText.significant(median[k], 3),
+                  NumberText.significant(median[k] / median[0], 3)));
     }
     Path out = Files.createDirectories(Path.of("target", "benchmarks"));
     Files.writeString(out.resolve("million-readings.csv"), lines);

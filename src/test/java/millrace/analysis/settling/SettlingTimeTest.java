@@ -12,9 +12,9 @@ import java.util.SplittableRandom;
 import millrace.analysis.Reference;
 import millrace.analysis.settling.SettlingTime.Question;
 import millrace.analysis.settling.SettlingTime.Reading;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
@@ -42,13 +42,15 @@ class SettlingTimeTest {
   @ValueSource(doubles = {1, 5, 20, 100})
   void theTrueTimeLiesInTheInterval(double ppm) {
     Result found = SettlingTime.of(settling(1000, 60, 0.3, 1200), within(ppm));
-    Outcome.Uncertainty u =
-        assertInstanceOf(Outcome.Value.class, found.outcome()).uncertainty().orElseThrow();
+    ComputationOutcome.Uncertainty u =
+        assertInstanceOf(ComputationOutcome.Value.class, found.outcome())
+            .uncertainty()
+            .orElseThrow();
     double truth = 60 * Math.log(1000 / ppm);
     assertTrue(
         u.lower() <= truth && truth <= u.upper(),
         () -> truth + " not in " + u.lower() + " to " + u.upper());
-    assertEquals(ppm, found.at().number(AtKey.WITHIN_PPM).orElseThrow());
+    assertEquals(ppm, found.at().number(ResultConditionKey.WITHIN_PPM).orElseThrow());
   }
 
   /** Source: settling times from decays fitted with R (nls), in the reference file. */
@@ -70,42 +72,45 @@ class SettlingTimeTest {
       readings.add(new Reading(t, a + b * Math.exp(-t / tau)));
     }
     Question question = new Question("1mA", false, ppm, blockS, lastS / 8, 0.9545);
-    Outcome.Value found =
-        assertInstanceOf(Outcome.Value.class, SettlingTime.of(readings, question).outcome());
+    ComputationOutcome.Value found =
+        assertInstanceOf(
+            ComputationOutcome.Value.class, SettlingTime.of(readings, question).outcome());
     double expected = fitted.get("settle_time_to").get(within).asDouble();
     assertEquals(expected, found.value(), found.uncertainty().orElseThrow().expanded());
   }
 
   @Test
   void aCurrentThatWasSettledInTheFirstBlockIsBelowIt() {
-    Outcome outcome = SettlingTime.of(settling(0, 60, 0.3, 1200), within(10)).outcome();
-    Outcome.Bound bound = assertInstanceOf(Outcome.Bound.class, outcome);
-    assertEquals(Outcome.Side.BELOW, bound.side());
+    ComputationOutcome outcome = SettlingTime.of(settling(0, 60, 0.3, 1200), within(10)).outcome();
+    ComputationOutcome.Bound bound = assertInstanceOf(ComputationOutcome.Bound.class, outcome);
+    assertEquals(ComputationOutcome.Side.BELOW, bound.side());
     assertEquals(5, bound.value(), 1e-9);
   }
 
   @Test
   void aCurrentThatDoesNotSettleIsAboveTheRecord() {
-    Outcome outcome = SettlingTime.of(settling(1000, 2000, 0.3, 1200), within(1)).outcome();
-    Outcome.Bound bound = assertInstanceOf(Outcome.Bound.class, outcome);
-    assertEquals(Outcome.Side.ABOVE, bound.side());
+    ComputationOutcome outcome =
+        SettlingTime.of(settling(1000, 2000, 0.3, 1200), within(1)).outcome();
+    ComputationOutcome.Bound bound = assertInstanceOf(ComputationOutcome.Bound.class, outcome);
+    assertEquals(ComputationOutcome.Side.ABOVE, bound.side());
     assertEquals(1200, bound.value(), 5);
   }
 
   @Test
   void aBandThatNoiseFillsIsNotComputed() {
-    Outcome outcome = SettlingTime.of(settling(1000, 60, 20, 1200), within(2)).outcome();
-    String reason = assertInstanceOf(Outcome.Missing.class, outcome).reason();
+    ComputationOutcome outcome = SettlingTime.of(settling(1000, 60, 20, 1200), within(2)).outcome();
+    String reason = assertInstanceOf(ComputationOutcome.Missing.class, outcome).reason();
     assertTrue(reason.contains("a band of 2.000 ppm is not told from noise"), reason);
   }
 
   @Test
   void aRecordShorterThanTwoWindowsIsNotComputed() {
-    Outcome outcome = SettlingTime.of(settling(1000, 60, 0.3, 300), within(2)).outcome();
+    ComputationOutcome outcome = SettlingTime.of(settling(1000, 60, 0.3, 300), within(2)).outcome();
     assertEquals(
         "a record of 300.0 s; needs twice the last window of 200.0 s, with a current",
-        assertInstanceOf(Outcome.Missing.class, outcome).reason());
-    assertInstanceOf(Outcome.Missing.class, SettlingTime.of(List.of(), within(2)).outcome());
+        assertInstanceOf(ComputationOutcome.Missing.class, outcome).reason());
+    assertInstanceOf(
+        ComputationOutcome.Missing.class, SettlingTime.of(List.of(), within(2)).outcome());
   }
 
   @Test

@@ -7,10 +7,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.Distribution;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.ResultQuantity;
 import millrace.time.Seeds;
 import millrace.verification.Held;
@@ -33,7 +33,7 @@ class FewTemperaturesTest {
     double squares = 0;
     double truth = slope(lap, curvature);
     for (int s = 0; s < sets; s++) {
-      Outcome.Value v = tempco(lap, curvature, random);
+      ComputationOutcome.Value v = tempco(lap, curvature, random);
       held.add(truth, v);
       widths.add(v.uncertainty().orElseThrow().expanded());
       squares += Math.pow(v.value() - truth, 2);
@@ -62,7 +62,8 @@ class FewTemperaturesTest {
     return ty / tt;
   }
 
-  private static Outcome.Value tempco(double[] lap, double curvature, SplittableRandom random) {
+  private static ComputationOutcome.Value tempco(
+      double[] lap, double curvature, SplittableRandom random) {
     double chi = 0;
     for (int i = 0; i < DEGREES; i++) {
       chi += Math.pow(random.nextGaussian(), 2);
@@ -72,12 +73,12 @@ class FewTemperaturesTest {
     for (int i = 0; i < lap.length; i++) {
       double above = lap[i] - 23;
       double ppm = 0.8 * above + curvature * above * above + NOISE_PPM * random.nextGaussian();
-      Source noise =
-          new Source(
+      ErrorSource noise =
+          new ErrorSource(
               "noise",
-              Source.POINT,
+              ErrorSource.POINT,
               "p" + i,
-              Distribution.NORMAL,
+              ErrorDistribution.NORMAL,
               OptionalDouble.of(DEGREES),
               s,
               "ppm");
@@ -90,7 +91,7 @@ class FewTemperaturesTest {
               3600.0 * i));
     }
     TemperatureStudy study = TemperatureStudy.of(points, 23);
-    return (Outcome.Value)
+    return (ComputationOutcome.Value)
         TemperatureResults.of(study, "1mA", 0.9545, List.of()).stream()
             .filter(r -> r.quantity() == ResultQuantity.TEMPCO)
             .findFirst()

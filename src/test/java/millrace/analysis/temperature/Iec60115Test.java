@@ -5,7 +5,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.util.List;
 import millrace.analysis.Reference;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ResultQuantity;
 import millrace.verification.Digits;
 import millrace.verification.Digits.Origin;
@@ -25,7 +25,7 @@ class Iec60115Test {
                   stay(0, reference, c.get("r_ref").asDouble()), stay(1, t, c.get("r").asDouble())),
               reference);
       ResultQuantity end = t < reference ? ResultQuantity.TEMPCO_COLD : ResultQuantity.TEMPCO_HOT;
-      Outcome found =
+      ComputationOutcome found =
           TemperatureResults.of(study, "any", 0.9545, List.of()).stream()
               .filter(r -> r.quantity() == end)
               .findFirst()
@@ -34,7 +34,7 @@ class Iec60115Test {
       digits.agree(
           "end-point coefficient",
           c.get("tcr_ppm_per_K").asDouble(),
-          ((Outcome.Value) found).value(),
+          ((ComputationOutcome.Value) found).value(),
           1e-9);
     }
   }

@@ -4,8 +4,8 @@ package millrace.analysis.temperature;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
 import millrace.time.Seeds;
 
 /** A night at several temperatures with known truth; one stay an hour unless told otherwise. */
@@ -67,13 +67,13 @@ final class Night {
     return this;
   }
 
-  private Source noise(String key) {
-    return Source.normal("noise", Source.POINT, key, noisePpm, "ppm");
+  private ErrorSource noise(String key) {
+    return ErrorSource.normal("noise", ErrorSource.POINT, key, noisePpm, "ppm");
   }
 
   /** A meter's gain that all stays share: 50 ppm, ten times what is looked for. */
-  private static Source gain() {
-    return Source.normal("meter gain", Source.INSTRUMENT_AND_RANGE, "1mA", 50, "ppm");
+  private static ErrorSource gain() {
+    return ErrorSource.normal("meter gain", ErrorSource.INSTRUMENT_AND_RANGE, "1mA", 50, "ppm");
   }
 
   private double gaussian() {

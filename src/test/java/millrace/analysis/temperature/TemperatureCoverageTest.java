@@ -4,11 +4,11 @@ package millrace.analysis.temperature;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.analysis.uncertainty.Source;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import millrace.time.Seeds;
 import millrace.verification.Held;
@@ -60,12 +60,13 @@ class TemperatureCoverageTest {
     cold.holdsAsStated();
   }
 
-  private static Outcome outcome(Made made, ResultQuantity quantity) {
+  private static ComputationOutcome outcome(Made made, ResultQuantity quantity) {
     List<Result> all =
         TemperatureResults.of(TemperatureStudy.of(made.points, 23), "1mA", 0.9545, List.of());
     return all.stream()
         .filter(r -> r.quantity() == quantity)
-        .filter(r -> r.at().words().getOrDefault(AtKey.EXCURSION, "cold").equals("cold"))
+        .filter(
+            r -> r.at().words().getOrDefault(ResultConditionKey.EXCURSION, "cold").equals("cold"))
         .findFirst()
         .orElseThrow()
         .outcome();
@@ -116,12 +117,17 @@ class TemperatureCoverageTest {
       double readDegC = degC + scale * above + THERMOMETER_K * gaussian();
       Estimate current =
           Estimate.exact(read)
-              .with(Source.normal("noise", Source.POINT, "p" + i, NOISE_PPM, "ppm"), 1e-9)
-              .with(Source.within("gain", Source.INSTRUMENT_AND_RANGE, "m", GAIN_PPM, "ppm"), 1e-9);
+              .with(ErrorSource.normal("noise", ErrorSource.POINT, "p" + i, NOISE_PPM, "ppm"), 1e-9)
+              .with(
+                  ErrorSource.within(
+                      "gain", ErrorSource.INSTRUMENT_AND_RANGE, "m", GAIN_PPM, "ppm"),
+                  1e-9);
       Estimate temperature =
           Estimate.exact(readDegC)
-              .with(Source.normal("thermometer", Source.POINT, "t" + i, THERMOMETER_K, "K"), 1)
-              .with(Source.within("scale", Source.RUN, "t", SCALE, "1"), above);
+              .with(
+                  ErrorSource.normal("thermometer", ErrorSource.POINT, "t" + i, THERMOMETER_K, "K"),
+                  1)
+              .with(ErrorSource.within("scale", ErrorSource.RUN, "t", SCALE, "1"), above);
       points.add(new TemperaturePoint(i, degC, temperature, current, 3600.0 * i));
     }
   }

@@ -10,9 +10,9 @@ import java.util.Map;
 import java.util.Optional;
 import millrace.analysis.Reference;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultQuantity;
 import millrace.verification.Digits;
 import millrace.verification.Digits.Origin;
@@ -42,8 +42,8 @@ class TemperatureLapsTest {
     return TemperatureStudy.of(points, 23);
   }
 
-  private static Outcome.Value value(List<Result> results, ResultQuantity quantity) {
-    return (Outcome.Value)
+  private static ComputationOutcome.Value value(List<Result> results, ResultQuantity quantity) {
+    return (ComputationOutcome.Value)
         results.stream().filter(r -> r.quantity() == quantity).findFirst().orElseThrow().outcome();
   }
 
@@ -54,14 +54,14 @@ class TemperatureLapsTest {
     Digits digits =
         Digits.of(TemperatureLapsTest.class, Origin.RECOMPUTED, "temperature laps computed with R");
     List<Result> found = results(range);
-    Outcome.Value slope = value(found, ResultQuantity.TEMPCO);
+    ComputationOutcome.Value slope = value(found, ResultQuantity.TEMPCO);
     JsonNode line = expected.get("slope");
     digits.agree("slope", line.get("tc").asDouble(), slope.value(), TOLERANCE);
     // R's standard error counts the curve of the lap as noise: it is no error of this slope.
     assertEquals(Optional.empty(), slope.uncertainty());
     digits.agree("box", expected.get("box").asDouble(), box(found), TOLERANCE);
     JsonNode curve = expected.get("quadratic");
-    Outcome.Value b = value(found, ResultQuantity.TEMPCO_QUADRATIC_B);
+    ComputationOutcome.Value b = value(found, ResultQuantity.TEMPCO_QUADRATIC_B);
     digits.agree("quadratic a", curve.get("alpha").asDouble(), a(found), TOLERANCE);
     digits.agree("quadratic b", curve.get("beta").asDouble(), b.value(), TOLERANCE);
     digits.agree(
@@ -100,7 +100,7 @@ class TemperatureLapsTest {
     }
     double turn = curve.get("turning_point_T").asDouble();
     if (turn > 4.99 && turn < 50.01) {
-      Outcome.Value found = value(results(range), ResultQuantity.TURNOVER);
+      ComputationOutcome.Value found = value(results(range), ResultQuantity.TURNOVER);
       digits.agree("turnover", turn, found.value(), TOLERANCE);
     }
   }
@@ -118,9 +118,9 @@ class TemperatureLapsTest {
             .toList();
     assertEquals(5, found.size());
     for (Result r : found) {
-      double at = r.at().number(AtKey.TEMPERATURE_DEGC).orElse(23);
-      String excursion = r.at().words().get(AtKey.EXCURSION);
-      double value = ((Outcome.Value) r.outcome()).value();
+      double at = r.at().number(ResultConditionKey.TEMPERATURE_DEGC).orElse(23);
+      String excursion = r.at().words().get(ResultConditionKey.EXCURSION);
+      double value = ((ComputationOutcome.Value) r.outcome()).value();
       if (at != 23) {
         double sign = at == 15 ? 1 : -1;
         String name = "at_" + Math.round(at);

@@ -11,10 +11,10 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Outcome;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 import org.junit.jupiter.api.Test;
 
@@ -32,27 +32,27 @@ class TemperatureResultsTest {
     return all.stream().filter(r -> r.quantity() == quantity).findFirst().orElseThrow();
   }
 
-  private static Result find(List<Result> all, ResultQuantity quantity, At at) {
+  private static Result find(List<Result> all, ResultQuantity quantity, ResultConditions at) {
     return all.stream()
         .filter(r -> r.quantity() == quantity && r.at().equals(at))
         .findFirst()
         .orElseThrow();
   }
 
-  private static At excursion(String word) {
-    return At.NONE.with(AtKey.EXCURSION, word);
+  private static ResultConditions excursion(String word) {
+    return ResultConditions.NONE.with(ResultConditionKey.EXCURSION, word);
   }
 
-  private static Outcome.Value value(Result result) {
-    return assertInstanceOf(Outcome.Value.class, result.outcome());
+  private static ComputationOutcome.Value value(Result result) {
+    return assertInstanceOf(ComputationOutcome.Value.class, result.outcome());
   }
 
   private static String missing(Result result) {
-    return assertInstanceOf(Outcome.Missing.class, result.outcome()).reason();
+    return assertInstanceOf(ComputationOutcome.Missing.class, result.outcome()).reason();
   }
 
   private static void holds(double truth, Result result) {
-    Outcome.Uncertainty u = value(result).uncertainty().orElseThrow();
+    ComputationOutcome.Uncertainty u = value(result).uncertainty().orElseThrow();
     assertTrue(
         truth >= u.lower() && truth <= u.upper(),
         () -> "%s not in [%s, %s]".formatted(truth, u.lower(), u.upper()));
@@ -153,8 +153,8 @@ class TemperatureResultsTest {
     for (double t : new double[] {23, -10, 0, 10, 35, 45, 23}) {
       night.stay(t);
     }
-    Outcome.Value turnover = value(find(results(night), ResultQuantity.TURNOVER));
-    Outcome.Uncertainty u = turnover.uncertainty().orElseThrow();
+    ComputationOutcome.Value turnover = value(find(results(night), ResultQuantity.TURNOVER));
+    ComputationOutcome.Uncertainty u = turnover.uncertainty().orElseThrow();
     assertTrue(u.upper() - turnover.value() > turnover.value() - u.lower());
     assertTrue(u.lower() < turnover.value());
   }
@@ -222,7 +222,7 @@ class TemperatureResultsTest {
   void visitsThatAreNotQuiteAtOneTemperatureWidenTheHysteresis() {
     List<Result> exact = results(new Night(17, 0.02).slope(20).stay(23).stay(50).stay(23));
     List<Result> apart = results(new Night(17, 0.02).slope(20).stay(23).stay(50).stay(23.4));
-    At hot = excursion("hot");
+    ResultConditions hot = excursion("hot");
     double u = u(find(exact, ResultQuantity.THERMAL_HYSTERESIS, hot));
     double wider = u(find(apart, ResultQuantity.THERMAL_HYSTERESIS, hot));
     assertEquals(0.4 * 20 / Math.sqrt(3), Math.sqrt(wider * wider - u * u), 0.1);
@@ -267,8 +267,9 @@ class TemperatureResultsTest {
         find(
             results(new Night(21, 5).slope(0).stay(23).stay(5).stay(50)),
             ResultQuantity.TEMPCO_BOX);
-    Outcome.Bound bound = assertInstanceOf(Outcome.Bound.class, box.outcome());
-    assertEquals(Outcome.Side.BELOW, bound.side());
+    ComputationOutcome.Bound bound =
+        assertInstanceOf(ComputationOutcome.Bound.class, box.outcome());
+    assertEquals(ComputationOutcome.Side.BELOW, bound.side());
     assertTrue(bound.value() > 0 && bound.value() < 2 * 3.31 * 5 / 45 * 1.01);
   }
 
@@ -295,7 +296,7 @@ class TemperatureResultsTest {
   @Test
   void aCurrentOfZeroHasNothingToBeRelativeTo() {
     List<Result> all = results(flat(0));
-    all.forEach(r -> assertInstanceOf(Outcome.Missing.class, r.outcome()));
+    all.forEach(r -> assertInstanceOf(ComputationOutcome.Missing.class, r.outcome()));
     assertEquals(
         "the current at T_ref is zero: nothing to be relative to",
         missing(find(all, ResultQuantity.TEMPCO)));

@@ -10,21 +10,22 @@ import java.util.Collections;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.Random;
-import millrace.evidence.Component;
-import millrace.evidence.Distribution;
-import millrace.evidence.Outcome;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.ErrorDistribution;
 import org.junit.jupiter.api.Test;
 
 class EstimateTest {
-  private static final Source GAIN =
-      Source.normal("meter gain", Source.INSTRUMENT_AND_RANGE, "dmm1/10mA", 20e-6, "ratio");
+  private static final ErrorSource GAIN =
+      ErrorSource.normal(
+          "meter gain", ErrorSource.INSTRUMENT_AND_RANGE, "dmm1/10mA", 20e-6, "ratio");
 
-  private static Source noise(String point, double u, double nu) {
-    return new Source(
+  private static ErrorSource noise(String point, double u, double nu) {
+    return new ErrorSource(
         "meter noise",
-        Source.POINT,
+        ErrorSource.POINT,
         point,
-        Distribution.NORMAL,
+        ErrorDistribution.NORMAL,
         OptionalDouble.of(nu),
         u,
         "A",
@@ -66,7 +67,7 @@ class EstimateTest {
     }
     Budget budget = Budget.of(Estimate.mean(points));
     assertEquals(94, budget.degreesOfFreedom().orElseThrow(), 1e-9);
-    Component row = budget.components().get(0);
+    BudgetComponent row = budget.components().get(0);
     assertEquals("point", row.group());
     assertEquals(1e-9, row.contribution(), 1e-18);
     assertEquals(5e-9, row.value(), 1e-18);
@@ -85,9 +86,9 @@ class EstimateTest {
   void theIntervalIsTheShortestOfARectangleThatDominates() {
     Estimate e =
         Estimate.exact(0)
-            .with(Source.within("meter gain", Source.RUN, "dmm1", 100, "ppm"), 1)
-            .with(Source.normal("noise", Source.POINT, "p", 1, "ppm"), 1);
-    Outcome.Uncertainty u = Budget.of(e).uncertainty(0.9545);
+            .with(ErrorSource.within("meter gain", ErrorSource.RUN, "dmm1", 100, "ppm"), 1)
+            .with(ErrorSource.normal("noise", ErrorSource.POINT, "p", 1, "ppm"), 1);
+    ComputationOutcome.Uncertainty u = Budget.of(e).uncertainty(0.9545);
     assertEquals(95.45, u.expanded(), 0.05);
     assertTrue(Budget.of(e).shapedByOneRectangle());
   }
@@ -97,9 +98,10 @@ class EstimateTest {
   void aSmallRectangleOfItsKindBesideItDoesNotChangeThatShape() {
     Estimate e =
         Estimate.exact(0)
-            .with(Source.within("meter gain", "instrument and range", "20 mA", 100, "ppm"), 1)
-            .with(Source.within("meter gain", "instrument and range", "2 mA", 100, "ppm"), 0.01);
-    Outcome.Uncertainty u = Budget.of(e).uncertainty(0.9545);
+            .with(ErrorSource.within("meter gain", "instrument and range", "20 mA", 100, "ppm"), 1)
+            .with(
+                ErrorSource.within("meter gain", "instrument and range", "2 mA", 100, "ppm"), 0.01);
+    ComputationOutcome.Uncertainty u = Budget.of(e).uncertainty(0.9545);
     assertEquals(95.45, u.expanded(), 0.05);
     assertTrue(Budget.of(e).shapedByOneRectangle());
   }
@@ -109,15 +111,15 @@ class EstimateTest {
   void twoRectanglesOfOneSizeComeNearTheirTriangle() {
     Estimate e =
         Estimate.exact(0)
-            .with(Source.within("meter gain", "instrument and range", "20 mA", 100, "ppm"), 1)
-            .with(Source.within("meter gain", "instrument and range", "2 mA", 100, "ppm"), 1);
+            .with(ErrorSource.within("meter gain", "instrument and range", "20 mA", 100, "ppm"), 1)
+            .with(ErrorSource.within("meter gain", "instrument and range", "2 mA", 100, "ppm"), 1);
     assertEquals(157.3, Budget.of(e).uncertainty(0.9545).expanded(), 0.03 * 157.3);
   }
 
   @Test
   void studentsFactorIsTakenAtTheWholePart() {
     Estimate e = Estimate.exact(0).with(noise("p1", 1, 9.9), 1);
-    Outcome.Uncertainty u = Budget.of(e).uncertainty(0.9545);
+    ComputationOutcome.Uncertainty u = Budget.of(e).uncertainty(0.9545);
     // t(0.97725, 9) = 2.3198 (JCGM 100:2008, table G.2: 2.32)
     assertEquals(2.3198, u.coverageFactor(), 1e-3);
     assertEquals(9.9, u.degreesOfFreedom().orElseThrow(), 1e-12);
@@ -125,7 +127,7 @@ class EstimateTest {
 
   @Test
   void sameBitsWhateverTheOrderOfErrors() {
-    List<Source> sources = new ArrayList<>();
+    List<ErrorSource> sources = new ArrayList<>();
     for (int i = 0; i < 50; i++) {
       sources.add(noise("p" + i, 1e-9 * (i + 1) / 3, 7));
     }
@@ -140,9 +142,9 @@ class EstimateTest {
     }
   }
 
-  private static Estimate built(List<Source> sources) {
+  private static Estimate built(List<ErrorSource> sources) {
     Estimate e = Estimate.exact(1);
-    for (Source s : sources) {
+    for (ErrorSource s : sources) {
       e = e.with(s, 0.7);
     }
     return e;
@@ -159,16 +161,16 @@ class EstimateTest {
   /** JCGM 100:2008, H.1: a row has its own u and c, that a certificate can be held against. */
   @Test
   void eachInstrumentAndRangeHasItsOwnRow() {
-    String group = Source.INSTRUMENT_AND_RANGE;
+    String group = ErrorSource.INSTRUMENT_AND_RANGE;
     Estimate e =
         Estimate.exact(0)
-            .with(Source.normal("meter gain", group, "meter 1mA", 3e-6, "1"), 1e-3)
-            .with(Source.normal("meter gain", group, "meter 10mA", 5e-6, "1"), -2e-3);
-    List<Component> rows = Budget.of(e).components();
+            .with(ErrorSource.normal("meter gain", group, "meter 1mA", 3e-6, "1"), 1e-3)
+            .with(ErrorSource.normal("meter gain", group, "meter 10mA", 5e-6, "1"), -2e-3);
+    List<BudgetComponent> rows = Budget.of(e).components();
     assertEquals(
         List.of("meter gain, meter 10mA", "meter gain, meter 1mA"),
-        rows.stream().map(Component::component).toList());
-    assertEquals(List.of(-2e-3, 1e-3), rows.stream().map(Component::sensitivity).toList());
-    assertEquals(List.of(5e-6, 3e-6), rows.stream().map(Component::value).toList());
+        rows.stream().map(BudgetComponent::component).toList());
+    assertEquals(List.of(-2e-3, 1e-3), rows.stream().map(BudgetComponent::sensitivity).toList());
+    assertEquals(List.of(5e-6, 3e-6), rows.stream().map(BudgetComponent::value).toList());
   }
 }

@@ -12,19 +12,20 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.conformity.Judge;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
-import millrace.evidence.Component;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.DecisionRule;
-import millrace.evidence.Distribution;
+import millrace.evidence.ErrorDistribution;
 import millrace.evidence.Limit;
 import millrace.evidence.Limits;
-import millrace.evidence.Origin;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.Evaluation;
 import millrace.logbook.FileRole;
+import millrace.logbook.FixtureSetUp;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
@@ -32,7 +33,6 @@ import millrace.logbook.RunFilter;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
-import millrace.logbook.SetUp;
 
 /** A logbook of invented runs whose results are known. */
 final class Batch implements AutoCloseable {
@@ -104,14 +104,14 @@ final class Batch implements AutoCloseable {
     void with(RunWriter writer);
   }
 
-  private RunStart start(Order order, Origin origin) {
+  private RunStart start(Order order, RunOrigin origin) {
     minutes++;
     return new RunStart(
         order.unit(),
         origin,
         order.title(),
         order.people(),
-        origin == Origin.SIMULATED
+        origin == RunOrigin.SIMULATED
             ? Optional.of(new RunStart.Simulation(1, true))
             : Optional.empty(),
         "0.1.0",
@@ -121,13 +121,13 @@ final class Batch implements AutoCloseable {
   }
 
   long run(Order order, List<Result> results) {
-    return run(order, Origin.BENCH, results, w -> instrument(w, "C-1"));
+    return run(order, RunOrigin.BENCH, results, w -> instrument(w, "C-1"));
   }
 
-  long run(Order order, Origin origin, List<Result> results, Work work) {
+  long run(Order order, RunOrigin origin, List<Result> results, Work work) {
     try (RunWriter writer = book.begin(start(order, origin))) {
       writer.file(FileRole.DATASHEET, "bx5.yaml", SHEET.getBytes(StandardCharsets.UTF_8));
-      writer.setUp(new SetUp("fixture 1", "cables 1", ""));
+      writer.setUp(new FixtureSetUp("fixture 1", "cables 1", ""));
       work.with(writer);
       writer.end(RunState.COMPLETE, "", START.plus(Duration.ofMinutes(minutes)));
       book.save(writer.run(), evaluation(results), results);
@@ -136,7 +136,7 @@ final class Batch implements AutoCloseable {
   }
 
   long unfinished(Order order) {
-    try (RunWriter writer = book.begin(start(order, Origin.BENCH))) {
+    try (RunWriter writer = book.begin(start(order, RunOrigin.BENCH))) {
       return writer.run();
     }
   }
@@ -162,7 +162,9 @@ final class Batch implements AutoCloseable {
   private static Evaluation evaluation(List<Result> results) {
     boolean fine =
         results.stream()
-            .allMatch(r -> r.outcome() instanceof Outcome.Value v && Math.abs(v.value()) <= 10);
+            .allMatch(
+                r ->
+                    r.outcome() instanceof ComputationOutcome.Value v && Math.abs(v.value()) <= 10);
     return new Evaluation(
         "basis",
         START,
@@ -182,14 +184,14 @@ final class Batch implements AutoCloseable {
 
   static Result error(double ppm, Limit limit) {
     double u = Math.hypot(15, 2);
-    Outcome.Uncertainty own =
-        new Outcome.Uncertainty(
+    ComputationOutcome.Uncertainty own =
+        new ComputationOutcome.Uncertainty(
             u, 2 * u, ppm - 2 * u, ppm + 2 * u, 0.9545, 2, OptionalDouble.empty());
-    Outcome outcome = new Outcome.Value(ppm, Optional.of(own), 4);
+    ComputationOutcome outcome = new ComputationOutcome.Value(ppm, Optional.of(own), 4);
     return new Result(
             ResultQuantity.CURRENT_ERROR,
             Optional.of("1mA"),
-            At.of(AtKey.TERMINAL_VOLTAGE_V, 0),
+            ResultConditions.of(ResultConditionKey.TERMINAL_VOLTAGE_V, 0),
             outcome,
             Optional.empty(),
             List.of(
@@ -201,13 +203,13 @@ final class Batch implements AutoCloseable {
         .with(Judge.of(outcome, limit, new DecisionRule(DecisionRule.Kind.GUARDED, 1)));
   }
 
-  private static Component component(String name, String group, double ppm) {
-    return new Component(
-        name, group, ppm, "ppm", Distribution.NORMAL, 1, ppm, OptionalDouble.empty());
+  private static BudgetComponent component(String name, String group, double ppm) {
+    return new BudgetComponent(
+        name, group, ppm, "ppm", ErrorDistribution.NORMAL, 1, ppm, OptionalDouble.empty());
   }
 
   Comparison compared() {
-    return Comparing.of(book, book.runs(RunFilter.ALL), false);
+    return RunComparer.of(book, book.runs(RunFilter.ALL), false);
   }
 
   @Override

@@ -12,7 +12,7 @@ import java.util.SplittableRandom;
 import java.util.logging.Logger;
 import millrace.assessment.comparison.Batch.Order;
 import millrace.evidence.Result;
-import millrace.logbook.Bulk;
+import millrace.logbook.GroupedTransactions;
 import millrace.time.Seeds;
 import millrace.time.SystemClock;
 import org.junit.jupiter.api.Tag;
@@ -30,9 +30,9 @@ class ComparisonBenchmarkIT {
   @Test
   void aComparisonOfTwoThousandBoards() {
     try (Batch batch = new Batch(folder)) {
-      try (Bulk bulk = batch.book().bulk(10_000)) {
+      try (GroupedTransactions groupedTransactions = batch.book().bulk(10_000)) {
         fill(batch);
-        bulk.finish();
+        groupedTransactions.finish();
       }
       SystemClock clock = new SystemClock();
       Duration began = clock.elapsed();

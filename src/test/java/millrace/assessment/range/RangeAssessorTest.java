@@ -8,8 +8,8 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.Optional;
 import millrace.assessment.BenchRun;
-import millrace.assessment.basis.Basis;
-import millrace.evidence.Outcome;
+import millrace.assessment.basis.JudgementBasis;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.OpenBook;
@@ -20,8 +20,8 @@ import org.junit.jupiter.api.extension.RegisterExtension;
 class RangeAssessorTest {
   private static final double OUTPUT_OHM = 2e9;
   private static final double PER_K = 4e-6;
-  private static final Basis BASIS =
-      new Basis(
+  private static final JudgementBasis BASIS =
+      new JudgementBasis(
           Optional.empty(), Optional.empty(), Optional.empty(), List.of(), Optional.empty(), "");
 
   @RegisterExtension private final OpenBook book = new OpenBook();
@@ -36,7 +36,8 @@ class RangeAssessorTest {
   }
 
   private static void assertHolds(double truth, Result result) {
-    Outcome.Value value = assertInstanceOf(Outcome.Value.class, result.outcome());
+    ComputationOutcome.Value value =
+        assertInstanceOf(ComputationOutcome.Value.class, result.outcome());
     assertEquals(truth, value.value(), value.uncertainty().orElseThrow().expanded());
   }
 
@@ -65,7 +66,8 @@ class RangeAssessorTest {
     List<Result> tempco = of(assessed(23), ResultQuantity.TEMPCO);
 
     assertEquals(1, tempco.size());
-    Outcome.Missing missing = assertInstanceOf(Outcome.Missing.class, tempco.get(0).outcome());
+    ComputationOutcome.Missing missing =
+        assertInstanceOf(ComputationOutcome.Missing.class, tempco.get(0).outcome());
     assertTrue(missing.reason().contains("temperature"), missing.reason());
   }
 }

@@ -13,9 +13,9 @@ import millrace.analysis.uncertainty.Budget;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.bench.BenchFile.Reproducibility;
 import millrace.bench.BenchFile.Wiring;
-import millrace.evidence.Component;
-import millrace.evidence.Conditions;
+import millrace.evidence.BudgetComponent;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
@@ -58,7 +58,7 @@ class LoopErrorsTest {
         PointNumber.of(1),
         "p",
         PointKind.MEASURE,
-        Conditions.NONE.inRange("r", nominalA),
+        PointConditions.NONE.inRange("r", nominalA),
         PointState.COMPLETE,
         "",
         Duration.ZERO,
@@ -119,7 +119,7 @@ class LoopErrorsTest {
   void oneConnectionCountsInAbsoluteResultsAndCancelsInRelativeOnes() {
     LoopErrors loop = loop(Optional.empty(), new Reproducibility(Optional.empty(), 0.5e-6, 10));
     Estimate cold = at(loop, 1e-3, 1, 0);
-    Component row = Budget.of(cold).components().get(0);
+    BudgetComponent row = Budget.of(cold).components().get(0);
     assertEquals("set-up reproducibility", row.component());
     assertEquals(0.5e-9, row.contribution(), 1e-18);
     assertEquals(9, row.degreesOfFreedom().orElseThrow());

@@ -10,12 +10,12 @@ import millrace.bench.Bench;
 import millrace.bench.BenchFile;
 import millrace.bench.Table;
 import millrace.bench.driver.Drivers;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import org.junit.jupiter.api.Test;
 
 /** What is known of an instrument that a person sets is what the person says. */
 class InstrumentCheckTest {
-  private static Finding found(Optional<Person> person) {
+  private static BenchCheckFinding found(Optional<BenchOperator> person) {
     Bench bench =
         new Table(Path.of("unused"))
             .bench(
@@ -25,19 +25,19 @@ class InstrumentCheckTest {
                   box: {driver: by hand, address: by hand, roles: {load: {}}}
                 """,
                 Drivers.load(Path.of("drivers")),
-                Person.NOBODY);
+                BenchOperator.NOBODY);
     BenchFile.Entry entry = bench.file().instruments().get("box");
     return InstrumentCheck.of(bench, entry, LocalDate.EPOCH, person).finding();
   }
 
-  private static Finding answered(String answer) {
-    return found(Optional.of(question -> new Person.Answer(answer, "Ada")));
+  private static BenchCheckFinding answered(String answer) {
+    return found(Optional.of(question -> new BenchOperator.Answer(answer, "Ada")));
   }
 
   @Test
   void isNotGoodBeforeAnybodyWasAsked() {
     assertEquals(
-        Finding.caution(
+        BenchCheckFinding.caution(
             "box (load)",
             "set by hand, and nobody was asked: see for yourself that it is in its place and"
                 + " switched on."),
@@ -47,7 +47,7 @@ class InstrumentCheckTest {
   @Test
   void isGoodWhereAPersonSaysSo() {
     assertEquals(
-        Finding.good(
+        BenchCheckFinding.good(
             "box (load)", "set by hand; a person says that it is there; no calibration date"),
         answered(""));
   }
@@ -55,6 +55,7 @@ class InstrumentCheckTest {
   @Test
   void isBadWhereAPersonSaysWhy() {
     assertEquals(
-        Finding.bad("box (load)", "a person says: its fuse is gone"), answered("its fuse is gone"));
+        BenchCheckFinding.bad("box (load)", "a person says: its fuse is gone"),
+        answered("its fuse is gone"));
   }
 }

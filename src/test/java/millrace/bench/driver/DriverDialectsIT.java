@@ -10,9 +10,9 @@ import java.util.Set;
 import java.util.function.BiConsumer;
 import millrace.bench.Bench;
 import millrace.bench.Table;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Load;
 import millrace.bench.role.Meter;
-import millrace.bench.role.Person;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
@@ -82,7 +82,7 @@ class DriverDialectsIT {
         "bench: b\ninstruments:\n  x: {driver: strange, address: '%s', roles: {%s: {}}}\nwiring: {voltmeter: upstream}\n"
             .formatted(address, role),
         Drivers.load(drivers),
-        Person.NOBODY);
+        BenchOperator.NOBODY);
   }
 
   private Meter voltmeter(String reply) throws Exception {

@@ -18,9 +18,9 @@ import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.BiConsumer;
 import millrace.bench.Bench;
 import millrace.bench.Table;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Load;
 import millrace.bench.role.Meter;
-import millrace.bench.role.Person;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
@@ -85,7 +85,7 @@ class DriverFaultsIT {
         "bench: b\ninstruments:\n  x: {driver: fragile, address: '%s', roles: {%s}}\nwiring: {voltmeter: upstream}\n"
             .formatted(address, roles),
         Drivers.load(drivers),
-        Person.NOBODY);
+        BenchOperator.NOBODY);
   }
 
   private static InstrumentException refused(Kind kind, Runnable what) {

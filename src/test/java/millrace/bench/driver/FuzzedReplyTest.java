@@ -58,7 +58,7 @@ class FuzzedReplyTest {
   }
 
   private static void replies(int times) throws IOException {
-    List<Question.Filled> questions = questions();
+    List<NumericQuery.Filled> questions = questions();
     assertTrue(questions.size() > 8, "only " + questions.size());
     for (int seed = 0; seed < times; seed++) {
       SplittableRandom random = new SplittableRandom(seed);
@@ -70,16 +70,16 @@ class FuzzedReplyTest {
     }
   }
 
-  static void check(List<Question.Filled> questions, String reply) {
-    for (Question.Filled question : questions) {
+  static void check(List<NumericQuery.Filled> questions, String reply) {
+    for (NumericQuery.Filled question : questions) {
       question
           .count(reply)
           .ifPresent(x -> assertTrue(Double.isFinite(x.count()), question.text() + ": " + reply));
     }
   }
 
-  static List<Question.Filled> questions() throws IOException {
-    List<Question.Filled> found = new ArrayList<>();
+  static List<NumericQuery.Filled> questions() throws IOException {
+    List<NumericQuery.Filled> found = new ArrayList<>();
     try (Stream<Path> all = Files.list(Path.of("drivers"))) {
       for (Path file : all.filter(p -> p.toString().endsWith(".yaml")).toList()) {
         DriverFile driver = DriverForms.DRIVER.readFile(file.toString(), Files.readAllBytes(file));

@@ -17,7 +17,7 @@ import java.util.stream.Stream;
 import javax.tools.ToolProvider;
 import millrace.bench.Bench;
 import millrace.bench.Table;
-import millrace.bench.role.Person;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
@@ -94,7 +94,7 @@ class JavaDriverIT {
                   + address
                   + "', roles: {unit thermometer: {}}}\n",
               Drivers.load(drivers()),
-              Person.NOBODY);
+              BenchOperator.NOBODY);
       Sensor sensor = bench.in(RoleName.UNIT_THERMOMETER, Sensor.class).orElseThrow();
       assertEquals(-20 + 40 + 1.6, ((Reply.Number) sensor.read()).value(), 1e-12);
       sensor.read();

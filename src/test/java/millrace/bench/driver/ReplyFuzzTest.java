@@ -10,9 +10,9 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /** Guided by coverage: the questions of every shipped driver find a finite number or none. */
 class ReplyFuzzTest {
-  private static final List<Question.Filled> QUESTIONS = questions();
+  private static final List<NumericQuery.Filled> QUESTIONS = questions();
 
-  private static List<Question.Filled> questions() {
+  private static List<NumericQuery.Filled> questions() {
     try {
       return FuzzedReplyTest.questions();
     } catch (IOException e) {

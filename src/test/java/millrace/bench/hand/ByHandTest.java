@@ -15,13 +15,13 @@ import java.util.OptionalDouble;
 import millrace.bench.Bench;
 import millrace.bench.Table;
 import millrace.bench.driver.Drivers;
+import millrace.bench.role.BenchOperator;
 import millrace.bench.role.Load;
+import millrace.bench.role.ManualTaskContext;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
-import millrace.bench.role.Person;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
-import millrace.bench.role.Workplace;
 import millrace.fault.BadInputException;
 import millrace.fault.InstrumentException;
 import org.junit.jupiter.api.Test;
@@ -29,15 +29,15 @@ import org.junit.jupiter.api.Test;
 class ByHandTest {
   private final List<String> asked = new ArrayList<>();
 
-  private Person answering(String... answers) {
+  private BenchOperator answering(String... answers) {
     Deque<String> rest = new ArrayDeque<>(Arrays.asList(answers));
     return question -> {
       asked.add(question);
-      return new Person.Answer(rest.pop(), "Ada");
+      return new BenchOperator.Answer(rest.pop(), "Ada");
     };
   }
 
-  private static Bench bench(Person person, String settings) {
+  private static Bench bench(BenchOperator person, String settings) {
     return new Table(Path.of("unused"))
         .bench(
             """
@@ -97,7 +97,7 @@ class ByHandTest {
   /** A number in another unit, or in none that is known, is asked for again as other nonsense. */
   @Test
   void aUnitThatIsNotOneOfTheKindIsNeverTakenForOne() {
-    Person person = answering("0.001 banana", "1e-3", "1 V", "1000 uA");
+    BenchOperator person = answering("0.001 banana", "1e-3", "1 V", "1000 uA");
     Bench bench = bench(person, "ranges: 10 mA");
     Meter meter = bench.in(RoleName.CURRENT_METER, Meter.class).orElseThrow();
     assertEquals(new Reply.Number(1e-3, "1000 uA (typed by Ada)"), meter.read());
@@ -175,7 +175,7 @@ class ByHandTest {
   @Test
   void whatIsGatheredIsOneTaskThatBeginsAndEndsWithTheSource() {
     Bench bench = bench(answering("", "0 A", ""), "ranges: 1 mA");
-    Workplace place = bench.workplace();
+    ManualTaskContext place = bench.workplace();
     place.volts(OptionalDouble.of(110));
     place.at("Point 1 of 2", OptionalDouble.of(85));
     place.quiet();
@@ -238,7 +238,7 @@ class ByHandTest {
 
   @Test
   void withoutAPersonItSaysSo() {
-    Bench bench = bench(Person.NOBODY, "");
+    Bench bench = bench(BenchOperator.NOBODY, "");
     Load load = bench.in(RoleName.LOAD, Load.class).orElseThrow();
     assertTrue(
         assertThrows(InstrumentException.class, () -> load.set(100))
@@ -251,11 +251,11 @@ class ByHandTest {
     assertEquals(
         "bench.yaml:4:8: 'dmm': driver 'by hand' knows no setting 'range'; expected one of ranges,"
             + " shorts, switches.",
-        assertThrows(BadInputException.class, () -> bench(Person.NOBODY, "range: 1 mA"))
+        assertThrows(BadInputException.class, () -> bench(BenchOperator.NOBODY, "range: 1 mA"))
             .getMessage());
     assertEquals(
         "bench.yaml:4:8: 'dmm': ranges: '1' has no unit; expected a current, as in '100 uA'.",
-        assertThrows(BadInputException.class, () -> bench(Person.NOBODY, "ranges: '1'"))
+        assertThrows(BadInputException.class, () -> bench(BenchOperator.NOBODY, "ranges: '1'"))
             .getMessage());
   }
 }

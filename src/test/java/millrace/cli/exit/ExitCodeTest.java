@@ -7,7 +7,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import millrace.fault.InterlockException;
-import millrace.fault.TrialFailedException;
+import millrace.fault.TrialLapFailedException;
 import millrace.fault.UnsafeBenchException;
 import org.junit.jupiter.api.Test;
 
@@ -28,13 +28,13 @@ class ExitCodeTest {
 
   @Test
   void aTrialLapIsToldFromAnInterlock() {
-    assertEquals(9, ExitCode.of(new TrialFailedException("trial lap")).number());
+    assertEquals(9, ExitCode.of(new TrialLapFailedException("trial lap")).number());
     assertEquals(4, ExitCode.of(new InterlockException("too hot")).number());
   }
 
   @Test
   void aBenchThatMayNotBeSafeIsWorseThanWhatStoppedTheRun() {
-    TrialFailedException lap = new TrialFailedException("trial lap");
+    TrialLapFailedException lap = new TrialLapFailedException("trial lap");
     lap.addSuppressed(new UnsafeBenchException("the supply may be on"));
     assertEquals(8, ExitCode.of(lap).number());
   }

@@ -19,8 +19,8 @@ import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.stream.LongStream;
 import millrace.fault.BadInputException;
-import millrace.fault.Fault;
-import millrace.fault.Place;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -123,7 +123,7 @@ class CsvFileTest {
   @Test
   @Timeout(60)
   void doesNotReadALineWithoutEndToTellWhereItIsWrong() throws IOException {
-    CsvPlaces places = new CsvPlaces(Set.of(1L));
+    CsvFieldPlaces places = new CsvFieldPlaces(Set.of(1L));
     places.read(
         new Reader() {
           @Override
@@ -135,7 +135,7 @@ class CsvFileTest {
           @Override
           public void close() {}
         });
-    assertEquals(new CsvPlaces.Spot(1, 1), places.spot(1, 0));
+    assertEquals(new CsvFieldPlaces.Spot(1, 1), places.spot(1, 0));
   }
 
   @Test
@@ -183,7 +183,7 @@ class CsvFileTest {
     private final String end;
     private final StringBuilder text = new StringBuilder();
     private final List<List<String>> rows = new ArrayList<>();
-    private final List<List<Place>> places = new ArrayList<>();
+    private final List<List<FilePlace>> places = new ArrayList<>();
     private int line = 1;
     private int column = 1;
 
@@ -210,7 +210,7 @@ class CsvFileTest {
 
     private void field(String value) {
       rows.get(rows.size() - 1).add(value);
-      places.get(places.size() - 1).add(new Place("-", line, column));
+      places.get(places.size() - 1).add(new FilePlace("-", line, column));
       boolean needed = value.matches("(?s).*[,\"\r\n].*");
       boolean quoted = needed || random.nextInt(3) == 0;
       put(quoted ? '"' + value.replace("\"", "\"\"") + '"' : value);
@@ -273,13 +273,15 @@ class CsvFileTest {
                 csv.throwIfAny();
               }
             });
-    List<Place> expected =
+    List<FilePlace> expected =
         draft.places.stream()
             .skip(1)
             .map(
-                row -> new Place(path.toString(), row.get(wanted).line(), row.get(wanted).column()))
+                row ->
+                    new FilePlace(
+                        path.toString(), row.get(wanted).line(), row.get(wanted).column()))
             .toList();
-    assertEquals(expected, refused.faults().stream().map(Fault::place).toList());
+    assertEquals(expected, refused.faults().stream().map(InputFault::place).toList());
   }
 
   @ParameterizedTest

@@ -17,7 +17,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import javax.xml.parsers.DocumentBuilderFactory;
-import millrace.evidence.Origin;
+import millrace.evidence.RunOrigin;
 import millrace.fault.BadInputException;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -39,11 +39,11 @@ class ReportTest {
 
   @BeforeAll
   void writeReports(@TempDir Path folder) throws Exception {
-    simulated = written(Origin.SIMULATED, folder.resolve("simulated"));
-    real = written(Origin.BENCH, folder.resolve("real"));
+    simulated = written(RunOrigin.SIMULATED, folder.resolve("simulated"));
+    real = written(RunOrigin.BENCH, folder.resolve("real"));
   }
 
-  private String written(Origin origin, Path where) throws Exception {
+  private String written(RunOrigin origin, Path where) throws Exception {
     Files.createDirectories(where);
     try (SampleRun run = new SampleRun(where, origin, "BX5-0007 " + ATTACK)) {
       run.instrument("dmm1", "MAKER,7,1 " + ATTACK, LocalDate.of(2026, 11, 1));
@@ -235,7 +235,7 @@ class ReportTest {
   /** What stands in quotes of the style sheet comes from outside, too. */
   @Test
   void theFootOfEveryPageNamesUnitAndRunAndLetsNothingOut() {
-    String foot = Page.quoted("unit BX5-0007 " + ATTACK + ", run 1");
+    String foot = HtmlPageFrame.quoted("unit BX5-0007 " + ATTACK + ", run 1");
     assertTrue(real.contains("@bottom-left { content: '" + foot + "'"), foot);
     assertTrue(foot.matches("[A-Za-z0-9 \\\\-]+"), foot);
   }
@@ -319,7 +319,7 @@ class ReportTest {
 
   @Test
   void theSameRunGivesTheSameFile(@TempDir Path other) throws Exception {
-    try (SampleRun run = new SampleRun(other, Origin.BENCH, "U1")) {
+    try (SampleRun run = new SampleRun(other, RunOrigin.BENCH, "U1")) {
       run.measure();
       run.end();
       Report.write(other.resolve("a.html"), run.assessed(), run.reader());
@@ -331,7 +331,7 @@ class ReportTest {
 
   @Test
   void aFolderThatDoesNotExistIsRefusedInWords(@TempDir Path other) {
-    try (SampleRun run = new SampleRun(other, Origin.BENCH, "U1")) {
+    try (SampleRun run = new SampleRun(other, RunOrigin.BENCH, "U1")) {
       run.measure();
       run.end();
       Path file = other.resolve("nowhere").resolve("r.html");

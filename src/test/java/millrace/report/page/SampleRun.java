@@ -15,18 +15,18 @@ import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
-import millrace.evidence.Conditions;
-import millrace.evidence.Direction;
 import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
-import millrace.evidence.Origin;
+import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.evidence.ReadingState;
-import millrace.evidence.Signal;
+import millrace.evidence.RunOrigin;
+import millrace.evidence.SweepDirection;
 import millrace.logbook.FileRole;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
@@ -104,11 +104,11 @@ final class SampleRun implements AutoCloseable {
 
   private final Logbook logbook;
   private final RunWriter writer;
-  private final Origin origin;
+  private final RunOrigin origin;
   private final SplittableRandom chance = new Seeds(7).stream("sample");
   private double clockS;
 
-  SampleRun(Path folder, Origin origin, String unit) {
+  SampleRun(Path folder, RunOrigin origin, String unit) {
     this.logbook = Logbook.openOrCreate(folder.resolve("sample.db"));
     this.origin = origin;
     this.writer = logbook.begin(start(unit));
@@ -122,7 +122,7 @@ final class SampleRun implements AutoCloseable {
         origin,
         "overnight <characterization>",
         new RunStart.People(Optional.of("Ada"), Optional.of("B7"), Optional.empty()),
-        origin == Origin.SIMULATED
+        origin == RunOrigin.SIMULATED
             ? Optional.of(new RunStart.Simulation(42, true))
             : Optional.empty(),
         "0.1.0",
@@ -164,13 +164,13 @@ final class SampleRun implements AutoCloseable {
     return Duration.ofNanos(Math.round(clockS * 1e9));
   }
 
-  private static Conditions at(String range, double nominalA, int stay) {
-    Conditions c = Conditions.NONE.inRange(range, nominalA).atTemperature(STAYS[stay]);
+  private static PointConditions at(String range, double nominalA, int stay) {
+    PointConditions c = PointConditions.NONE.inRange(range, nominalA).atTemperature(STAYS[stay]);
     return c.onVisit(stay);
   }
 
   private void soak(int stay) {
-    Conditions c = at("1mA", 1e-3, stay);
+    PointConditions c = at("1mA", 1e-3, stay);
     double from = stay == 0 ? 23 : STAYS[stay - 1];
     Point point = point("soak " + stay, PointKind.SOAK, c);
     RunWriter.OpenPoint open = writer.open(point);
@@ -179,8 +179,8 @@ final class SampleRun implements AutoCloseable {
     for (int i = 0; i < 120; i++) {
       clockS += 30;
       double t = STAYS[stay] + (from - STAYS[stay]) * Math.exp(-(clockS - began) / 600);
-      readings.add(reading(Signal.UNIT_TEMPERATURE, t));
-      readings.add(reading(Signal.CURRENT, current(1e-3, 1, t)));
+      readings.add(reading(MeasuredSignal.UNIT_TEMPERATURE, t));
+      readings.add(reading(MeasuredSignal.CURRENT, current(1e-3, 1, t)));
     }
     open.append(readings);
     open.close(closed(point));
@@ -190,16 +190,16 @@ final class SampleRun implements AutoCloseable {
   }
 
   private void sweep(String range, double nominalA, int stay) {
-    for (Direction direction : Direction.values()) {
+    for (SweepDirection direction : SweepDirection.values()) {
       for (int i = 0; i <= 20; i++) {
-        int step = direction == Direction.UP ? i : 20 - i;
+        int step = direction == SweepDirection.UP ? i : 20 - i;
         measured(at(range, nominalA, stay), step * 0.55 / nominalA, direction);
       }
     }
   }
 
-  private void measured(Conditions base, double loadOhm, Direction direction) {
-    Conditions c = base.atLoad(loadOhm, OptionalDouble.empty(), Optional.of(direction));
+  private void measured(PointConditions base, double loadOhm, SweepDirection direction) {
+    PointConditions c = base.atLoad(loadOhm, OptionalDouble.empty(), Optional.of(direction));
     String key =
         "%s/%s/%s/%s"
             .formatted(c.visit(), c.range().orElseThrow(), direction.text(), Math.round(loadOhm));
@@ -208,9 +208,9 @@ final class SampleRun implements AutoCloseable {
     for (int i = 0; i < READINGS; i++) {
       clockS += 1;
       double ampere = current(c.nominalA().orElseThrow(), loadOhm, t);
-      readings.add(reading(Signal.CURRENT, ampere));
-      readings.add(reading(Signal.UNIT_TEMPERATURE, t + 0.01 * chance.nextDouble()));
-      readings.add(reading(Signal.LAB_TEMPERATURE, 22.6 + 0.2 * chance.nextDouble()));
+      readings.add(reading(MeasuredSignal.CURRENT, ampere));
+      readings.add(reading(MeasuredSignal.UNIT_TEMPERATURE, t + 0.01 * chance.nextDouble()));
+      readings.add(reading(MeasuredSignal.LAB_TEMPERATURE, 22.6 + 0.2 * chance.nextDouble()));
     }
     Point point = point(key, PointKind.MEASURE, c);
     Duration began = now().minusSeconds(READINGS);
@@ -247,7 +247,7 @@ final class SampleRun implements AutoCloseable {
     return sum;
   }
 
-  private Point point(String key, PointKind kind, Conditions c) {
+  private Point point(String key, PointKind kind, PointConditions c) {
     return new Point(
         0, PointNumber.of(1), key, kind, c, PointState.OPEN, "", now(), now(), Map.of());
   }
@@ -266,10 +266,10 @@ final class SampleRun implements AutoCloseable {
         Map.of());
   }
 
-  private Reading reading(Signal signal, double value) {
+  private Reading reading(MeasuredSignal signal, double value) {
     return new Reading(
         signal,
-        signal == Signal.CURRENT ? "dmm1" : "thermo",
+        signal == MeasuredSignal.CURRENT ? "dmm1" : "thermo",
         ReadingState.NUMBER,
         OptionalDouble.of(value),
         OptionalDouble.empty(),

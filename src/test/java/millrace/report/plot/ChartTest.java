@@ -86,13 +86,13 @@ class ChartTest {
     return IntStream.range(0, 100);
   }
 
-  private static List<Spot> anySpots(SplittableRandom chance) {
-    List<Spot> spots = new ArrayList<>();
+  private static List<PointWithErrorBar> anySpots(SplittableRandom chance) {
+    List<PointWithErrorBar> spots = new ArrayList<>();
     double size = Math.pow(10, chance.nextDouble(-9, 3));
     for (int i = chance.nextInt(1, 30); i > 0; i--) {
       double half = chance.nextBoolean() ? 0 : size * chance.nextDouble();
       double x = chance.nextDouble(-3, 20);
-      spots.add(new Spot(x, size * chance.nextDouble(-1, 2), half / size, half));
+      spots.add(new PointWithErrorBar(x, size * chance.nextDouble(-1, 2), half / size, half));
     }
     return spots;
   }
@@ -103,7 +103,7 @@ class ChartTest {
     SplittableRandom chance = new Seeds(seed).stream("plot");
     List<Mark> marks =
         List.of(
-            Mark.Points.of("measured", Look.FIRST, anySpots(chance)),
+            Mark.Points.of("measured", SeriesStyle.FIRST, anySpots(chance)),
             new Mark.Upright("a voltage", chance.nextDouble(-3, 20), 0.2),
             new Mark.Upright("another voltage", chance.nextDouble(-3, 20), 0),
             new Mark.Level("a limit of the current", chance.nextDouble()));
@@ -126,7 +126,7 @@ class ChartTest {
     double x = Double.parseDouble(text.getAttribute("x"));
     double y = Double.parseDouble(text.getAttribute("y"));
     double size = Double.parseDouble(text.getAttribute("font-size"));
-    double wide = Letters.width(text.getTextContent(), size);
+    double wide = TextWidths.width(text.getTextContent(), size);
     String anchor = text.getAttribute("text-anchor");
     double from = anchor.equals("end") ? x - wide : anchor.equals("middle") ? x - wide / 2 : x;
     assertTrue(from >= -2 && from + wide <= width + 2, text::getTextContent);
@@ -135,8 +135,9 @@ class ChartTest {
 
   @Test
   void pointsStandWhereTheAxesSay() throws Exception {
-    List<Spot> corners = List.of(Spot.of(0, 0, 0), Spot.of(10, 1e-3, 0));
-    Element svg = parsed(chart(List.of(Mark.Points.of("measured", Look.SECOND, corners))));
+    List<PointWithErrorBar> corners =
+        List.of(PointWithErrorBar.of(0, 0, 0), PointWithErrorBar.of(10, 1e-3, 0));
+    Element svg = parsed(chart(List.of(Mark.Points.of("measured", SeriesStyle.SECOND, corners))));
     double[] low = spots(svg).get(0);
     double[] high = spots(svg).get(1);
     assertEquals(x(svg, "10") - x(svg, "0"), high[0] - low[0], 0.05);
@@ -155,9 +156,10 @@ class ChartTest {
 
   @Test
   void axesNameWhatTheyShowAndTheUnit() throws Exception {
-    List<Spot> spots = List.of(Spot.of(0, 1e-4, 1e-9), Spot.of(5, 2e-4, 1e-9));
+    List<PointWithErrorBar> spots =
+        List.of(PointWithErrorBar.of(0, 1e-4, 1e-9), PointWithErrorBar.of(5, 2e-4, 1e-9));
     List<String> texts =
-        texts(parsed(chart(List.of(Mark.Points.of("measured", Look.FIRST, spots)))));
+        texts(parsed(chart(List.of(Mark.Points.of("measured", SeriesStyle.FIRST, spots)))));
     assertTrue(texts.contains("Terminal voltage in V"), texts::toString);
     assertTrue(texts.contains("Current in \u00b5A"), texts::toString);
     assertTrue(texts.contains("measured"), texts::toString);
@@ -179,24 +181,28 @@ class ChartTest {
 
   @Test
   void constantDataGiveAnAxisAroundThem() throws Exception {
-    List<Spot> same = List.of(Spot.of(1, 1e-3, 0), Spot.of(2, 1e-3, 0));
-    assertEquals(2, spots(parsed(chart(List.of(Mark.Points.of("m", Look.FIRST, same))))).size());
+    List<PointWithErrorBar> same =
+        List.of(PointWithErrorBar.of(1, 1e-3, 0), PointWithErrorBar.of(2, 1e-3, 0));
+    assertEquals(
+        2, spots(parsed(chart(List.of(Mark.Points.of("m", SeriesStyle.FIRST, same))))).size());
   }
 
   @Test
   void aHundredThousandCornersMakeAShortPathWithTheSameEnds() {
-    List<Corner> corners = new ArrayList<>();
+    List<PlotLinePoint> corners = new ArrayList<>();
     SplittableRandom chance = new Seeds(5).stream("plot");
     for (int i = 0; i < 100_000; i++) {
-      corners.add(new Corner(i, i == 50_000 ? 9 : chance.nextDouble()));
+      corners.add(new PlotLinePoint(i, i == 50_000 ? 9 : chance.nextDouble()));
     }
-    String thin = svg(chart(List.of(new Mark.Curve("noise", Look.FIRST, corners))));
+    String thin = svg(chart(List.of(new Mark.Curve("noise", SeriesStyle.FIRST, corners))));
     String top =
         svg(
             chart(
                 List.of(
                     new Mark.Curve(
-                        "n", Look.FIRST, List.of(new Corner(0, 0), new Corner(99_999, 9))))));
+                        "n",
+                        SeriesStyle.FIRST,
+                        List.of(new PlotLinePoint(0, 0), new PlotLinePoint(99_999, 9))))));
     assertTrue(thin.length() < 120_000, () -> "length " + thin.length());
     Matcher peak = Pattern.compile("[ML][0-9.]+ ([0-9.]+)\"").matcher(top);
     assertTrue(peak.find());
@@ -225,22 +231,24 @@ class ChartTest {
 
   @ParameterizedTest
   @MethodSource("everyLook")
-  void everyLookDiffersInMarkerOrFillAndInDash(Look look) {
-    for (Look other : Look.values()) {
-      if (other != look) {
-        boolean sameMarker = other.shape() == look.shape() && filled(other) == filled(look);
-        assertFalse(sameMarker, "marker of " + look + " and " + other);
-        assertFalse(other.dash().equals(look.dash()), "dash of " + look + " and " + other);
+  void everyLookDiffersInMarkerOrFillAndInDash(SeriesStyle seriesStyle) {
+    for (SeriesStyle other : SeriesStyle.values()) {
+      if (other != seriesStyle) {
+        boolean sameMarker =
+            other.shape() == seriesStyle.shape() && filled(other) == filled(seriesStyle);
+        assertFalse(sameMarker, "marker of " + seriesStyle + " and " + other);
+        assertFalse(
+            other.dash().equals(seriesStyle.dash()), "dash of " + seriesStyle + " and " + other);
       }
     }
   }
 
-  static Look[] everyLook() {
-    return Look.values();
+  static SeriesStyle[] everyLook() {
+    return SeriesStyle.values();
   }
 
-  private static boolean filled(Look look) {
-    return !look.fill().equals("#ffffff");
+  private static boolean filled(SeriesStyle seriesStyle) {
+    return !seriesStyle.fill().equals("#ffffff");
   }
 
   @Test
@@ -254,13 +262,14 @@ class ChartTest {
   void namesThatWouldTouchAreBroken() throws Exception {
     List<String> names =
         List.of("reference error REF", "range resistor R3", "range resistor R5", "a", "b", "c");
-    List<Spot> spots = IntStream.range(0, names.size()).mapToObj(i -> Spot.of(i, i, 0)).toList();
+    List<PointWithErrorBar> spots =
+        IntStream.range(0, names.size()).mapToObj(i -> PointWithErrorBar.of(i, i, 0)).toList();
     Chart named =
         new Chart(
             new Chart.Words("Causes", "How often which.", Optional.empty()),
             Axis.named("Cause", names),
             Axis.counted("Units", ""),
-            List.of(Mark.Points.of("units", Look.FIRST, spots)),
+            List.of(Mark.Points.of("units", SeriesStyle.FIRST, spots)),
             Chart.Size.PAGE);
     Element svg = parsed(named);
     List<String> texts = texts(svg);

@@ -9,7 +9,7 @@ import java.util.List;
 import java.util.SplittableRandom;
 import java.util.stream.IntStream;
 import millrace.quantity.Dimension;
-import millrace.quantity.Quantities;
+import millrace.quantity.QuantityText;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -23,11 +23,11 @@ class TicksTest {
     return IntStream.range(0, 400);
   }
 
-  private static Span anySpan(SplittableRandom chance) {
+  private static AxisSpan anySpan(SplittableRandom chance) {
     double width = Math.pow(10, chance.nextDouble(-12, 9));
     double middle = chance.nextBoolean() ? 0 : width * Math.pow(10, chance.nextDouble(-2, 5));
     double sign = chance.nextBoolean() ? 1 : -1;
-    return Span.around(sign * middle - width / 2, sign * middle + width / 2);
+    return AxisSpan.around(sign * middle - width / 2, sign * middle + width / 2);
   }
 
   private static BigDecimal printed(Tick tick) {
@@ -38,7 +38,7 @@ class TicksTest {
   @MethodSource("seeds")
   void labelsSayWhereTheTicksAre(int seed) {
     SplittableRandom chance = new Seeds(seed).stream("plot");
-    Span span = anySpan(chance);
+    AxisSpan span = anySpan(chance);
     double size = UNIT_SIZES[chance.nextInt(UNIT_SIZES.length)];
     double slack = 1e-8 * (span.high() - span.low());
     for (Tick tick : Ticks.linear(span, size, chance.nextInt(4, 12))) {
@@ -68,26 +68,27 @@ class TicksTest {
   void anOrdinaryAxisLooksOrdinary() {
     assertEquals(
         List.of("\u22121.0", "\u22120.5", "0", "0.5", "1.0"),
-        Ticks.linear(new Span(-1.1e-3, 1.1e-3), 1e-3, 5).stream().map(Tick::label).toList());
+        Ticks.linear(new AxisSpan(-1.1e-3, 1.1e-3), 1e-3, 5).stream().map(Tick::label).toList());
   }
 
   @Test
   void decadesCarryTheirOwnPrefix() {
     assertEquals(
         List.of("1 k\u03a9", "10 k\u03a9", "100 k\u03a9", "1 M\u03a9"),
-        labelled(Ticks.logarithmic(new Span(600, 2e6), Dimension.RESISTANCE)));
+        labelled(Ticks.logarithmic(new AxisSpan(600, 2e6), Dimension.RESISTANCE)));
   }
 
   @Test
   void fewDecadesAreDividedByTwoAndFive() {
     assertEquals(
         List.of("1 s", "2 s", "5 s", "10 s", "20 s", "50 s", "100 s"),
-        labelled(Ticks.logarithmic(new Span(0.95, 110), Dimension.TIME)));
+        labelled(Ticks.logarithmic(new AxisSpan(0.95, 110), Dimension.TIME)));
   }
 
   @Test
   void manyDecadesAreNotAllNumbered() {
-    List<String> labels = labelled(Ticks.logarithmic(new Span(1e-9, 1e9), Dimension.RESISTANCE));
+    List<String> labels =
+        labelled(Ticks.logarithmic(new AxisSpan(1e-9, 1e9), Dimension.RESISTANCE));
     assertTrue(labels.size() <= 9 && labels.size() >= 4, labels::toString);
   }
 
@@ -100,11 +101,11 @@ class TicksTest {
   void logarithmicLabelsReadBackAsTheirTicks(int seed) {
     SplittableRandom chance = new Seeds(seed).stream("plot");
     double low = Math.pow(10, chance.nextDouble(-9, 6));
-    Span span = new Span(low, low * Math.pow(10, chance.nextDouble(0.1, 9)));
+    AxisSpan span = new AxisSpan(low, low * Math.pow(10, chance.nextDouble(0.1, 9)));
     for (Tick tick : Ticks.logarithmic(span, Dimension.RESISTANCE)) {
       assertTrue(span.holds(tick.value()));
       if (!tick.label().isEmpty()) {
-        double read = Quantities.parse(tick.label(), Dimension.RESISTANCE);
+        double read = QuantityText.parse(tick.label(), Dimension.RESISTANCE);
         assertEquals(tick.value(), read, 1e-12 * read);
       }
     }
@@ -112,10 +113,10 @@ class TicksTest {
 
   @Test
   void symbolsAreSetAsInPrint() {
-    assertEquals("4.7 k\u03a9", Symbols.of("4.7 kohm"));
-    assertEquals("100 \u00b5A", Symbols.of("100 uA"));
-    assertEquals("\u221210 \u00b0C", Symbols.of("-10 degC"));
-    assertEquals("ppm/K\u00b2", Symbols.of("ppm/K2"));
-    assertEquals("0.3 \u00b5V/K", Symbols.of("0.3 uV/K"));
+    assertEquals("4.7 k\u03a9", PrintedUnitSymbols.of("4.7 kohm"));
+    assertEquals("100 \u00b5A", PrintedUnitSymbols.of("100 uA"));
+    assertEquals("\u221210 \u00b0C", PrintedUnitSymbols.of("-10 degC"));
+    assertEquals("ppm/K\u00b2", PrintedUnitSymbols.of("ppm/K2"));
+    assertEquals("0.3 \u00b5V/K", PrintedUnitSymbols.of("0.3 uV/K"));
   }
 }

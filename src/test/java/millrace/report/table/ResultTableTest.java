@@ -8,27 +8,28 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
+import millrace.evidence.BoxJudgementBasis;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ConditionBox;
 import millrace.evidence.Conformity;
-import millrace.evidence.Covers;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Judgement.Risk;
 import millrace.evidence.Limit;
 import millrace.evidence.Limits;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
-import millrace.report.words.AtWords;
-import millrace.report.words.Figures;
-import millrace.report.words.Verdict;
+import millrace.report.words.OverallVerdict;
+import millrace.report.words.ResultConditionWords;
+import millrace.report.words.ResultFigures;
 import org.junit.jupiter.api.Test;
 
 /** Results stand in columns, with what they are worth and what they come to. */
 class ResultTableTest {
-  static Result result(ResultQuantity quantity, String range, At at, Outcome outcome) {
+  static Result result(
+      ResultQuantity quantity, String range, ResultConditions at, ComputationOutcome outcome) {
     return new Result(
         quantity,
         Optional.of(range),
@@ -41,11 +42,11 @@ class ResultTableTest {
         List.of());
   }
 
-  static Outcome value(double value, double expanded) {
-    return new Outcome.Value(
+  static ComputationOutcome value(double value, double expanded) {
+    return new ComputationOutcome.Value(
         value,
         Optional.of(
-            new Outcome.Uncertainty(
+            new ComputationOutcome.Uncertainty(
                 expanded / 2,
                 expanded,
                 value - expanded,
@@ -65,13 +66,13 @@ class ResultTableTest {
             conformity,
             OptionalDouble.empty(),
             OptionalDouble.empty(),
-            Covers.MEASURED,
+            BoxJudgementBasis.MEASURED,
             Risk.UNKNOWN));
   }
 
   private static final Result TEMPCO =
       judged(
-          result(ResultQuantity.TEMPCO, "1mA", At.NONE, value(-1.9304, 0.0931)),
+          result(ResultQuantity.TEMPCO, "1mA", ResultConditions.NONE, value(-1.9304, 0.0931)),
           Limits.between(-5, 5),
           Conformity.PASS);
   private static final Result RESISTANCE =
@@ -79,16 +80,16 @@ class ResultTableTest {
           result(
               ResultQuantity.OUTPUT_RESISTANCE,
               "100uA",
-              At.of(AtKey.TEMPERATURE_DEGC, 23.04),
-              new Outcome.Bound(Outcome.Side.ABOVE, 3.21e9, 21)),
+              ResultConditions.of(ResultConditionKey.TEMPERATURE_DEGC, 23.04),
+              new ComputationOutcome.Bound(ComputationOutcome.Side.ABOVE, 3.21e9, 21)),
           new Limit(OptionalDouble.of(1e9), OptionalDouble.empty()),
           Conformity.PASS);
   private static final Result MISSING =
       result(
           ResultQuantity.THERMAL_HYSTERESIS,
           "1mA",
-          At.NONE.with(AtKey.EXCURSION, "full"),
-          new Outcome.Missing("T_ref visited once", 1));
+          ResultConditions.NONE.with(ResultConditionKey.EXCURSION, "full"),
+          new ComputationOutcome.Missing("T_ref visited once", 1));
 
   @Test
   void columnsAreAlignedAndValuesCarryTwoDigitsOfU() {
@@ -106,13 +107,14 @@ class ResultTableTest {
 
   @Test
   void anIntervalOfAnotherCoverageSaysSo() {
-    Outcome at95 =
-        new Outcome.Value(
+    ComputationOutcome at95 =
+        new ComputationOutcome.Value(
             2,
             Optional.of(
-                new Outcome.Uncertainty(0.05, 0.1, 1.9, 2.1, 0.95, 2, OptionalDouble.empty())),
+                new ComputationOutcome.Uncertainty(
+                    0.05, 0.1, 1.9, 2.1, 0.95, 2, OptionalDouble.empty())),
             7);
-    Result box = result(ResultQuantity.TEMPCO_BOX, "1mA", At.NONE, at95);
+    Result box = result(ResultQuantity.TEMPCO_BOX, "1mA", ResultConditions.NONE, at95);
     String table = ResultTable.print(List.of(TEMPCO, TEMPCO, box));
     assertTrue(table.contains("(2.00 \u00b1 0.10) ppm/K, U at 95 %"), table);
     assertEquals(1, table.split("U at", -1).length - 1, table);
@@ -129,7 +131,7 @@ class ResultTableTest {
   @Test
   void theWorstConformitySpeaks() {
     Result fail = judged(MISSING, Limits.between(-1, 1), Conformity.NOT_EVALUATED);
-    Verdict verdict = Verdict.of(List.of(TEMPCO, fail));
+    OverallVerdict verdict = OverallVerdict.of(List.of(TEMPCO, fail));
     assertEquals("Not evaluated", verdict.word());
     assertEquals("1 of 2 limits are met; not evaluated: 1.", verdict.sentence());
   }
@@ -138,12 +140,13 @@ class ResultTableTest {
   void aFailOutweighsWhatWasNotEvaluated() {
     Result open = judged(MISSING, Limits.between(-1, 1), Conformity.NOT_EVALUATED);
     Result fail = judged(TEMPCO, Limits.between(-1, 1), Conformity.FAIL);
-    assertEquals("Fail", Verdict.of(List.of(open, fail, TEMPCO)).word());
+    assertEquals("Fail", OverallVerdict.of(List.of(open, fail, TEMPCO)).word());
   }
 
   @Test
   void controlCharactersInNamesDoNotReachTheTerminal() {
-    Result odd = result(ResultQuantity.TEMPCO, "1\u001b[2JmA\n\u202e", At.NONE, value(1, 0.1));
+    Result odd =
+        result(ResultQuantity.TEMPCO, "1\u001b[2JmA\n\u202e", ResultConditions.NONE, value(1, 0.1));
     String table = ResultTable.print(List.of(odd));
     assertFalse(table.contains("\u001b") || table.contains("\u202e"));
     assertEquals(4, table.lines().count());
@@ -153,42 +156,48 @@ class ResultTableTest {
   void currentsALittleBelowAWholeUnitAreCountedInIt() {
     assertEquals(
         Optional.of("(0.999978 \u00b1 0.000027) mA"),
-        Figures.stated(result(ResultQuantity.CURRENT, "1mA", At.NONE, value(0.999978e-3, 2.7e-8))));
+        ResultFigures.stated(
+            result(
+                ResultQuantity.CURRENT, "1mA", ResultConditions.NONE, value(0.999978e-3, 2.7e-8))));
   }
 
   @Test
   void aValueWithoutUncertaintySaysSo() {
-    Outcome bare = new Outcome.Value(12.5, Optional.empty(), 3);
+    ComputationOutcome bare = new ComputationOutcome.Value(12.5, Optional.empty(), 3);
     assertEquals(
         Optional.of("12.500000 ppm, uncertainty not evaluated"),
-        Figures.stated(result(ResultQuantity.CURRENT_ERROR, "1mA", At.NONE, bare)));
+        ResultFigures.stated(
+            result(ResultQuantity.CURRENT_ERROR, "1mA", ResultConditions.NONE, bare)));
   }
 
   @Test
   void largeUncertaintiesRoundTheValueBeforeThePoint() {
     assertEquals(
         Optional.of("(12300 \u00b1 1500) ppm"),
-        Figures.stated(result(ResultQuantity.CURRENT_ERROR, "1mA", At.NONE, value(12345, 1521))));
+        ResultFigures.stated(
+            result(
+                ResultQuantity.CURRENT_ERROR, "1mA", ResultConditions.NONE, value(12345, 1521))));
   }
 
   @Test
   void limitsAreReadAsPeopleWouldSayThem() {
-    assertEquals("0 pS", Figures.resolved(0, 180e-12, "S"));
-    assertEquals("-100 to 100 ppm", Figures.limit(Limits.between(-100.00000000000001, 100), "ppm"));
+    assertEquals("0 pS", ResultFigures.resolved(0, 180e-12, "S"));
+    assertEquals(
+        "-100 to 100 ppm", ResultFigures.limit(Limits.between(-100.00000000000001, 100), "ppm"));
     assertEquals(
         "at least 8 V",
-        Figures.limit(new Limit(OptionalDouble.of(8), OptionalDouble.empty()), "V"));
-    assertEquals("900 uA to 1.1 mA", Figures.limit(Limits.between(0.9e-3, 1.1e-3), "A"));
+        ResultFigures.limit(new Limit(OptionalDouble.of(8), OptionalDouble.empty()), "V"));
+    assertEquals("900 uA to 1.1 mA", ResultFigures.limit(Limits.between(0.9e-3, 1.1e-3), "A"));
   }
 
   @Test
   void conditionsAreWords() {
     assertEquals(
         "load 4.700 kohm, 40.0 degC, criterion 0.1 %, against range 10mA",
-        AtWords.of(
-            At.of(AtKey.LOAD_OHM, 4700)
-                .with(AtKey.TEMPERATURE_DEGC, 40)
-                .with(AtKey.CRITERION, 0.001)
-                .with(AtKey.OTHER_RANGE, "10mA")));
+        ResultConditionWords.of(
+            ResultConditions.of(ResultConditionKey.LOAD_OHM, 4700)
+                .with(ResultConditionKey.TEMPERATURE_DEGC, 40)
+                .with(ResultConditionKey.CRITERION, 0.001)
+                .with(ResultConditionKey.OTHER_RANGE, "10mA")));
   }
 }

@@ -9,15 +9,15 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.OptionalDouble;
-import millrace.evidence.At;
-import millrace.evidence.AtKey;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.Limit;
 import millrace.evidence.Limits;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditionKey;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
-import millrace.report.words.Margin;
+import millrace.report.words.LimitMargin;
 import org.junit.jupiter.api.Test;
 
 /** Of each range and quantity the result that decides, and how far it keeps from its limit. */
@@ -26,7 +26,7 @@ class WorstCasesTest {
 
   private static Result error(String range, double ppm, double u, Conformity conformity) {
     return judged(
-        result(ResultQuantity.CURRENT_ERROR, range, At.NONE, value(ppm, u)),
+        result(ResultQuantity.CURRENT_ERROR, range, ResultConditions.NONE, value(ppm, u)),
         WITHIN_150,
         conformity);
   }
@@ -38,29 +38,29 @@ class WorstCasesTest {
       result(
           ResultQuantity.CURRENT_ERROR,
           "1mA",
-          At.of(AtKey.TERMINAL_VOLTAGE_V, 14.0),
+          ResultConditions.of(ResultConditionKey.TERMINAL_VOLTAGE_V, 14.0),
           value(-9000, 24));
   private static final Result OPEN =
       judged(
           result(
               ResultQuantity.COMPLIANCE_VOLTAGE,
               "1mA",
-              At.NONE,
-              new Outcome.Bound(Outcome.Side.ABOVE, 12.2, 9)),
+              ResultConditions.NONE,
+              new ComputationOutcome.Bound(ComputationOutcome.Side.ABOVE, 12.2, 9)),
           new Limit(OptionalDouble.of(13.5), OptionalDouble.empty()),
           Conformity.NOT_EVALUATED);
   private static final Result DRIFT =
-      result(ResultQuantity.DRIFT, "10mA", At.NONE, value(-0.3, 0.1));
+      result(ResultQuantity.DRIFT, "10mA", ResultConditions.NONE, value(-0.3, 0.1));
 
   @Test
   void distanceCountsInUFromTheNearerLimit() {
-    assertEquals(7, Margin.inU(FAR).orElseThrow(), 1e-12);
-    assertEquals(50 / 24.0, Margin.inU(NEAR).orElseThrow(), 1e-12);
-    assertEquals("2.0 U beyond", Margin.inWords(BEYOND));
-    assertTrue(Margin.inU(OPEN).isEmpty(), "a bound has no U");
+    assertEquals(7, LimitMargin.inU(FAR).orElseThrow(), 1e-12);
+    assertEquals(50 / 24.0, LimitMargin.inU(NEAR).orElseThrow(), 1e-12);
+    assertEquals("2.0 U beyond", LimitMargin.inWords(BEYOND));
+    assertTrue(LimitMargin.inU(OPEN).isEmpty(), "a bound has no U");
     assertEquals(
         List.of(BEYOND, OPEN, NEAR, FAR),
-        List.of(FAR, NEAR, BEYOND, OPEN).stream().sorted(Margin.worstFirst()).toList());
+        List.of(FAR, NEAR, BEYOND, OPEN).stream().sorted(LimitMargin.worstFirst()).toList());
   }
 
   @Test

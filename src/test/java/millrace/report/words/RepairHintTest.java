@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.causes.Cause;
-import millrace.analysis.causes.Diagnosis;
+import millrace.analysis.causes.ErrorCauseDiagnosis;
 import org.junit.jupiter.api.Test;
 
 /** One line for the person who repairs a unit. */
@@ -27,7 +27,7 @@ class RepairHintTest {
 
   private static Optional<String> hint(Cause... causes) {
     return RepairHint.of(
-        new Diagnosis(
+        new ErrorCauseDiagnosis(
             List.of(causes), List.of(), OptionalDouble.empty(), Optional.empty(), List.of()));
   }
 

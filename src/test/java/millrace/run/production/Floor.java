@@ -16,20 +16,20 @@ import java.util.OptionalDouble;
 import millrace.analysis.conformity.Judge;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
-import millrace.evidence.At;
+import millrace.evidence.ComputationOutcome;
 import millrace.evidence.DecisionRule;
 import millrace.evidence.Limits;
-import millrace.evidence.Origin;
-import millrace.evidence.Outcome;
 import millrace.evidence.Result;
+import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
+import millrace.evidence.RunOrigin;
 import millrace.logbook.Evaluation;
+import millrace.logbook.FixtureSetUp;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
-import millrace.logbook.SetUp;
 
 /**
  * A production floor with a real logbook, an operator who scans from a list, and boards whose
@@ -40,13 +40,13 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
   private static final Instant START = Instant.parse("2026-03-02T06:00:00Z");
   private static final double LIMIT_PPM = 100;
 
-  final List<Screen> screens = new ArrayList<>();
+  final List<OperatorScreen> screens = new ArrayList<>();
   final Map<String, Double> errorsPpm = new HashMap<>();
   final Map<String, RuntimeException> troubles = new HashMap<>();
-  final List<Board> tested = new ArrayList<>();
+  final List<BoardTestJob> tested = new ArrayList<>();
 
   private final Logbook book;
-  private Origin origin = Origin.BENCH;
+  private RunOrigin origin = RunOrigin.BENCH;
   private String kind = "BX5 excitation source";
   private String session = "session 1";
   private Deque<String> scans = new ArrayDeque<>();
@@ -62,7 +62,7 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
   }
 
   Floor simulated(String named) {
-    origin = Origin.SIMULATED;
+    origin = RunOrigin.SIMULATED;
     session = named;
     return this;
   }
@@ -80,25 +80,27 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
   }
 
   /** Works through scans on a bench with one place, a check due after so many boards. */
-  Summary work(int every, String... all) {
+  ProductionSummary work(int every, String... all) {
     return work(every, List.of("1"), all);
   }
 
-  Summary work(int every, List<String> slots, String... all) {
+  ProductionSummary work(int every, List<String> slots, String... all) {
     scans = new ArrayDeque<>(List.of(all));
     screens.clear();
-    Rules rules =
-        new Rules(
+    ProductionRules rules =
+        new ProductionRules(
             sheet(),
             session,
-            origin == Origin.SIMULATED,
-            Optional.of(new Rules.SelfCheck(REFERENCE, every)),
+            origin == RunOrigin.SIMULATED,
+            Optional.of(new ProductionRules.SelfCheck(REFERENCE, every)),
             slots);
-    return new Loop(rules, book, this, this, new SetUp("fixture 1", "cables 1", "")).work();
+    return new ProductionLoop(
+            rules, book, this, this, new FixtureSetUp("fixture 1", "cables 1", ""))
+        .work();
   }
 
   /** Works through scans; where a star stands something happens. */
-  Summary scansThen(Runnable happening, int every, String... all) {
+  ProductionSummary scansThen(Runnable happening, int every, String... all) {
     atStar = happening;
     return work(every, all);
   }
@@ -113,16 +115,16 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
   }
 
   @Override
-  public void show(Screen screen) {
+  public void show(OperatorScreen screen) {
     screens.add(screen);
   }
 
-  <S extends Screen> List<S> shown(Class<S> kindOfScreen) {
+  <S extends OperatorScreen> List<S> shown(Class<S> kindOfScreen) {
     return screens.stream().filter(kindOfScreen::isInstance).map(kindOfScreen::cast).toList();
   }
 
   @Override
-  public BoardResult test(Board board) {
+  public BoardResult test(BoardTestJob board) {
     minutes++;
     RunFacts facts = board.facts().inSession("day", session, kind);
     try (RunWriter writer = book.begin(start(board, facts))) {
@@ -150,20 +152,20 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
       return new BoardResult(
           writer.run(),
           BoardOutcome.of(results, true, false),
-          Shortfall.among(results),
+          FailedResult.among(results),
           List.of(),
           Optional.empty(),
           Optional.empty());
     }
   }
 
-  private RunStart start(Board board, RunFacts facts) {
+  private RunStart start(BoardTestJob board, RunFacts facts) {
     return new RunStart(
         board.serial(),
         origin,
         "board test",
         RunStart.People.NONE,
-        origin == Origin.SIMULATED
+        origin == RunOrigin.SIMULATED
             ? Optional.of(new RunStart.Simulation(1, true))
             : Optional.empty(),
         "0.1.0",
@@ -173,13 +175,14 @@ final class Floor implements OperatorStation, BoardTest, AutoCloseable {
   }
 
   private static Result result(double ppm) {
-    Outcome.Uncertainty u =
-        new Outcome.Uncertainty(5, 10, ppm - 10, ppm + 10, 0.95, 2, OptionalDouble.empty());
-    Outcome outcome = new Outcome.Value(ppm, Optional.of(u), 4);
+    ComputationOutcome.Uncertainty u =
+        new ComputationOutcome.Uncertainty(
+            5, 10, ppm - 10, ppm + 10, 0.95, 2, OptionalDouble.empty());
+    ComputationOutcome outcome = new ComputationOutcome.Value(ppm, Optional.of(u), 4);
     return new Result(
             ResultQuantity.CURRENT_ERROR,
             Optional.of("1mA"),
-            At.NONE,
+            ResultConditions.NONE,
             outcome,
             Optional.empty(),
             List.of(),

@@ -15,7 +15,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 
 /** The true errors of a bench against what they are drawn from. */
 class BenchTruthTest {
-  private static final BenchSpec SPEC = BenchSpec.demo();
+  private static final SimulatedBenchSpec SPEC = SimulatedBenchSpec.demo();
 
   static LongStream seeds() {
     return LongStream.rangeClosed(1, 200);
@@ -34,7 +34,7 @@ class BenchTruthTest {
     within(truth.leadsOhm() / 0.15 - 1, 0.2);
   }
 
-  private static void inside(BenchSpec.MeterSpec spec, BenchTruth.MeterTruth truth) {
+  private static void inside(SimulatedBenchSpec.MeterSpec spec, BenchTruth.MeterTruth truth) {
     for (int i = 0; i < truth.ranges().size(); i++) {
       BenchTruth.RangeTruth range = truth.ranges().get(i);
       within(range.gain(), spec.ofReading());

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.analysis.batch;
+
+import java.util.Arrays;
+import java.util.Map;
+import java.util.TreeMap;
+import org.apache.commons.math3.distribution.NormalDistribution;
+
+/**
+ * Whether values drift in the order in which they came: the slope of Theil and Sen with its
+ * interval (Sen, J. Amer. Statist. Assoc. 63 (1968) 1379), and the test of Mann and Kendall
+ * (Kendall, Rank Correlation Methods, 4th edition, 1975, both from memory; measurement.md 8). It
+ * rests on ranks, so that a few bad units neither make a drift nor hide one.
+ *
+ * @param n how many values
+ * @param change from the first place to the last, in the unit of the values: the slope times the
+ *     way
+ * @param interval of the change
+ * @param probability of so clear an order where there is no drift
+ */
+public record BatchOrderTrend(int n, double change, Interval interval, double probability) {
+  /** Fewer values tell no trend: the test takes ranks as normal. */
+  public static final int FEWEST = 10;
+
+  /** More values are taken together by their medians, which keeps the slopes countable. */
+  private static final int MOST = 600;
+
+  private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
+
+  /**
+   * The trend of values.
+   *
+   * @param at where each stands, such as its number in the order of time; rising, no two alike
+   * @param values finite, as many
+   * @param coverage probability of the interval, above 0 and below 1
+   * @return the trend from the first place to the last
+   * @throws IllegalArgumentException for fewer than {@link #FEWEST} values, or places that do not
+   *     rise
+   */
+  public static BatchOrderTrend of(double[] at, double[] values, double coverage) {
+    int n = values.length;
+    if (n < FEWEST || at.length != n) {
+      throw new IllegalArgumentException(
+          "%s values at %s places; expected at least %s of each".formatted(n, at.length, FEWEST));
+    }
+    for (int i = 1; i < n; i++) {
+      if (!(at[i] > at[i - 1])) {
+        throw new IllegalArgumentException(
+            "place %s behind %s; expected one that is larger".formatted(at[i], at[i - 1]));
+      }
+    }
+    int together = (n + MOST - 1) / MOST;
+    double[] x = medians(at, together);
+    double[] y = medians(values, together);
+    double[] slopes = slopes(x, y);
+    double sd = Math.sqrt(variance(y));
+    double way = at[n - 1] - at[0];
+    double reach = NORMAL.inverseCumulativeProbability((1 + coverage) / 2) * sd;
+    return new BatchOrderTrend(
+        n, median(slopes) * way, ends(slopes, reach, way), probability(score(y), sd));
+  }
+
+  private static double[] medians(double[] values, int together) {
+    if (together == 1) {
+      return values.clone();
+    }
+    double[] medians = new double[values.length / together];
+    for (int i = 0; i < medians.length; i++) {
+      double[] some = Arrays.copyOfRange(values, i * together, (i + 1) * together);
+      Arrays.sort(some);
+      medians[i] = median(some);
+    }
+    return medians;
+  }
+
+  /** All slopes between two places, in rising order. */
+  private static double[] slopes(double[] x, double[] y) {
+    double[] slopes = new double[x.length * (x.length - 1) / 2];
+    int k = 0;
+    for (int i = 0; i < x.length; i++) {
+      for (int j = i + 1; j < x.length; j++) {
+        slopes[k++] = (y[j] - y[i]) / (x[j] - x[i]);
+      }
+    }
+    Arrays.sort(slopes);
+    return slopes;
+  }
+
+  private static double median(double[] sorted) {
+    return (sorted[(sorted.length - 1) / 2] + sorted[sorted.length / 2]) / 2;
+  }
+
+  /**
+   * The slopes at places (N - reach)/2 and (N + reach)/2 + 1 from 1, between neighbours in line.
+   */
+  private static Interval ends(double[] slopes, double reach, double way) {
+    double low = (slopes.length - reach) / 2;
+    double high = (slopes.length + reach) / 2 + 1;
+    return new Interval(at(slopes, low) * way, at(slopes, high) * way);
+  }
+
+  private static double at(double[] sorted, double place) {
+    double inside = Math.min(sorted.length, Math.max(1, place)) - 1;
+    int below = (int) inside;
+    int above = Math.min(sorted.length - 1, below + 1);
+    return sorted[below] + (inside - below) * (sorted[above] - sorted[below]);
+  }
+
+  /** S: how many more pairs rise than fall. */
+  private static double score(double[] y) {
+    double score = 0;
+    for (int i = 0; i < y.length; i++) {
+      for (int j = i + 1; j < y.length; j++) {
+        score += Math.signum(y[j] - y[i]);
+      }
+    }
+    return score;
+  }
+
+  /** Of S without a drift: (n (n - 1) (2 n + 5) - sum over ties of t (t - 1) (2 t + 5))/18. */
+  private static double variance(double[] y) {
+    Map<Double, Integer> ties = new TreeMap<>();
+    Arrays.stream(y).forEach(v -> ties.merge(v, 1, Integer::sum));
+    double sum =
+        weight(y.length) - ties.values().stream().mapToDouble(BatchOrderTrend::weight).sum();
+    return Math.max(0, sum / 18);
+  }
+
+  private static double weight(int n) {
+    return (double) n * (n - 1) * (2.0 * n + 5);
+  }
+
+  /** Two-sided, with the correction for continuity. */
+  private static double probability(double score, double sd) {
+    double beyond = Math.max(0, Math.abs(score) - 1);
+    return sd == 0 ? 1 : Math.min(1, 2 * NORMAL.cumulativeProbability(-beyond / sd));
+  }
+}

@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.analysis.causes;
+
+import java.util.Optional;
+
+/**
+ * One unknown of the model that may be abnormal.
+ *
+ * @param kind what it is
+ * @param of of which part
+ * @param index its place in the state
+ * @param sign by which the state moves the natural size, 1 or -1
+ * @param nominal natural size of a nominal unit
+ * @param least smallest natural size that can be, minus infinity if any
+ * @param tolerance half-width that tolerances allow, in natural units, above 0
+ * @param since from when on; empty: throughout
+ */
+record CauseCandidate(
+    CauseKind kind,
+    String of,
+    int index,
+    double sign,
+    double nominal,
+    double least,
+    double tolerance,
+    Optional<MidRunChange> since) {
+
+  /** Throughout. */
+  CauseCandidate(
+      CauseKind kind,
+      String of,
+      int index,
+      double sign,
+      double nominal,
+      double least,
+      double tolerance) {
+    this(kind, of, index, sign, nominal, least, tolerance, Optional.empty());
+  }
+
+  /** The same, but from a moment on. */
+  CauseCandidate from(MidRunChange change) {
+    return new CauseCandidate(
+        kind, of, index, sign, nominal, least, tolerance, Optional.of(change));
+  }
+
+  /** Tells whether it is there at a time, s; at a time that is not known only what ever was is. */
+  boolean at(double timeS) {
+    return since.isEmpty() || timeS >= since.get().after().timeS();
+  }
+
+  double natural(double state) {
+    return nominal + sign * state;
+  }
+
+  boolean possible(double state) {
+    return natural(state) >= least;
+  }
+
+  String name() {
+    return kind.text() + " " + where();
+  }
+
+  /** Tells whether it came while the unit was measured. */
+  boolean late() {
+    return since.isPresent();
+  }
+
+  /** The part, and from when on. */
+  String where() {
+    return since.map(c -> "%s (from %s on)".formatted(of, c.after().inWords())).orElse(of);
+  }
+
+  /** How many times its tolerance it would be off. */
+  double multiple(double state) {
+    return Math.abs(state) / tolerance;
+  }
+}

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.analysis.causes;
+
+import java.util.Optional;
+import millrace.analysis.uncertainty.Estimate;
+
+/** What was measured of a unit and can speak for or against a cause (methods.md 9). */
+public sealed interface CauseObservation {
+
+  /**
+   * The range it is of.
+   *
+   * @return its name
+   */
+  String range();
+
+  /**
+   * A current on the plateau.
+   *
+   * @param range the range
+   * @param terminalV voltage at the terminals, V
+   * @param degC temperature of the unit, degC
+   * @param current A, with the sign of the nominal current; its sources say what it shares with
+   *     other currents
+   * @param meter which meter took it
+   * @param at when; empty if not known, and then no change of the unit can be told by it
+   */
+  record OfCurrent(
+      String range,
+      double terminalV,
+      double degC,
+      Estimate current,
+      String meter,
+      Optional<Moment> at)
+      implements CauseObservation {
+
+    /** From the start, s; not a number if not known. */
+    double timeS() {
+      return at.map(Moment::timeS).orElse(Double.NaN);
+    }
+  }
+
+  /**
+   * A time of a run.
+   *
+   * @param timeS from the start, s
+   * @param inWords as a person says it, for example {@code 02:40}
+   */
+  record Moment(double timeS, String inWords) {}
+
+  /**
+   * A compliance voltage that was reached (a bound is no observation).
+   *
+   * @param range the range
+   * @param compliance V, with its uncertainty
+   */
+  record OfCompliance(String range, Estimate compliance) implements CauseObservation {}
+}

@@ -1,8 +1,0 @@
-// SPDX-License-Identifier: Apache-2.0
-package millrace.analysis.causes;
-
-/** A number that a state of the unit predicts: the logarithm of a current, or a voltage. */
-@FunctionalInterface
-interface Observable {
-  double at(double[] state);
-}

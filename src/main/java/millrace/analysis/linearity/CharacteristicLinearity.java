@@ -1,0 +1,234 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.analysis.linearity;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.function.BiFunction;
+import millrace.analysis.regression.DataDecimalStep;
+import millrace.analysis.uncertainty.ErrorSource;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.analysis.uncertainty.ResultBuilder;
+import millrace.analysis.uncertainty.ResultBuilder.Subject;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.MeasurementModel;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import org.apache.commons.math3.distribution.NormalDistribution;
+
+/**
+ * The four linearity results of one characteristic. The largest of several deviations is biased
+ * upward by noise: where it does not exceed what noise alone shows with the stated coverage, the
+ * result is a bound; where several deviations are near the largest, a component says so.
+ */
+final class CharacteristicLinearity {
+  static final int LEAST = 3;
+
+  private static final double PPM = 1e6;
+  private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
+
+  /** One point: x without error (errors of x count as errors of y), y in A. */
+  record Knot(double x, Estimate y) {}
+
+  /**
+   * What deviations are counted of, and what x is.
+   *
+   * @param baseA what ppm are counted of, A
+   * @param x symbol of x
+   * @param unit unit of x
+   */
+  record Axes(double baseA, String x, String unit) {}
+
+  /** How the line is drawn, and by how much more than y's own noise its deviations scatter. */
+  private enum Kind {
+    INDEPENDENT(
+        ResultQuantity.LINEARITY_INDEPENDENT,
+        LinearityDeviation::independent,
+        1,
+        "from the minimax line"),
+    TERMINAL(
+        ResultQuantity.LINEARITY_TERMINAL,
+        LinearityDeviation::terminal,
+        Math.sqrt(2),
+        "from the line through both end points"),
+    ZERO(
+        ResultQuantity.LINEARITY_ZERO,
+        LinearityDeviation::zeroBased,
+        Math.sqrt(2),
+        "from the best line through the first point"),
+    LEAST_SQUARES(
+        ResultQuantity.LINEARITY_LEAST_SQUARES,
+        LinearityDeviation::leastSquares,
+        1,
+        "largest residual of the least-squares line");
+
+    private final ResultQuantity quantity;
+    private final BiFunction<double[], double[], LinearityDeviation> way;
+    private final double scatter;
+    private final String words;
+
+    Kind(
+        ResultQuantity quantity,
+        BiFunction<double[], double[], LinearityDeviation> way,
+        double scatter,
+        String words) {
+      this.quantity = quantity;
+      this.way = way;
+      this.scatter = scatter;
+      this.words = words;
+    }
+  }
+
+  private final List<Knot> knots;
+  private final Subject subject;
+  private final Axes axes;
+  private final double[] x;
+  private final double[] y;
+  private final double noise;
+
+  private CharacteristicLinearity(List<Knot> knots, Subject subject, Axes axes) {
+    this.knots = knots;
+    this.subject = subject;
+    this.axes = axes;
+    this.x = knots.stream().mapToDouble(Knot::x).toArray();
+    this.y = knots.stream().mapToDouble(k -> k.y().value()).toArray();
+    this.noise = knots.stream().mapToDouble(k -> k.y().pointUncertainty()).max().orElse(0);
+  }
+
+  /**
+   * The four results.
+   *
+   * @param knots in any order; equal x are averaged
+   * @param subject what they are of; quantity and method are set for each, the method's end is kept
+   * @param axes what ppm are counted of, and what x is
+   * @param notes for each
+   */
+  static List<Result> results(List<Knot> knots, Subject subject, Axes axes, List<String> notes) {
+    List<Knot> merged = merged(rounded(knots));
+    List<Result> results = new ArrayList<>();
+    for (Kind kind : Kind.values()) {
+      Subject own = named(subject, kind);
+      if (merged.size() < LEAST) {
+        results.add(ResultBuilder.missing(own, tooFew(merged.size()), merged.size()));
+      } else if (!(axes.baseA() > 0)) {
+        results.add(
+            ResultBuilder.missing(
+                own, "what the ppm are counted of is 0: no ratio", merged.size()));
+      } else {
+        results.add(new CharacteristicLinearity(merged, own, axes).result(kind, notes));
+      }
+    }
+    return results;
+  }
+
+  /** Where no error of the points is known, they are as uncertain as their last decimal. */
+  private static List<Knot> rounded(List<Knot> knots) {
+    boolean known = knots.stream().anyMatch(k -> k.y().pointUncertainty() > 0);
+    double step = known ? 0 : DataDecimalStep.of(knots.stream().map(Knot::y).toList());
+    if (step == 0) {
+      return knots;
+    }
+    List<Knot> with = new ArrayList<>();
+    for (Knot k : knots) {
+      ErrorSource own =
+          DataDecimalStep.rounding(step, ErrorSource.POINT, "value " + with.size(), "A");
+      with.add(new Knot(k.x(), k.y().with(own, 1)));
+    }
+    return with;
+  }
+
+  private static String tooFew(int n) {
+    return "%s different points, needs at least %s: any line goes through fewer"
+        .formatted(n, LEAST);
+  }
+
+  /** The four results with one reason why there are none. */
+  static List<Result> missing(Subject subject, String reason, int n) {
+    List<Result> results = new ArrayList<>();
+    for (Kind kind : Kind.values()) {
+      results.add(ResultBuilder.missing(named(subject, kind), reason, n));
+    }
+    return results;
+  }
+
+  private static Subject named(Subject subject, Kind kind) {
+    return new Subject(
+        kind.quantity,
+        subject.range(),
+        subject.at(),
+        subject.ppmBase(),
+        "largest deviation " + kind.words + ", " + subject.method(),
+        subject.coverage());
+  }
+
+  /** In rising order of x; equal x are averaged. */
+  static List<Knot> merged(List<Knot> knots) {
+    List<Knot> sorted = new ArrayList<>(knots);
+    sorted.sort(Comparator.comparingDouble(Knot::x));
+    List<Knot> merged = new ArrayList<>();
+    for (int from = 0; from < sorted.size(); ) {
+      int to = from;
+      List<Estimate> same = new ArrayList<>();
+      while (to < sorted.size() && sorted.get(to).x() == sorted.get(from).x()) {
+        same.add(sorted.get(to++).y());
+      }
+      merged.add(new Knot(sorted.get(from).x(), Estimate.mean(same)));
+      from = to;
+    }
+    return merged;
+  }
+
+  private Result result(Kind kind, List<String> notes) {
+    LinearityDeviation deviation = kind.way.apply(x, y);
+    List<String> all = new ArrayList<>(notes);
+    int n = knots.size();
+    double chance = kind.scatter * noise * beyondChance(n);
+    if (noise > 0 && deviation.largest() <= chance) {
+      all.add("no deviation is told from noise: the largest, and what noise may have hidden");
+      double bound = (deviation.largest() + chance) * PPM / axes.baseA();
+      return ResultBuilder.bound(
+          subject, new ComputationOutcome.Bound(ComputationOutcome.Side.BELOW, bound, n), all);
+    }
+    Estimate linear =
+        Estimate.combine(0, deviation.weights(), knots.stream().map(Knot::y).toList());
+    double own = linear.pointUncertainty();
+    double choice = own * expectedLargest(rivals(deviation, kind.scatter * noise));
+    ErrorSource source =
+        ErrorSource.within(
+            "choice of the largest deviation", ErrorSource.RUN, "choice", choice, "A");
+    Estimate largest = linear.errorsOnly().plus(deviation.largest()).with(source, 1);
+    return ResultBuilder.value(subject, largest.times(PPM / axes.baseA()), n, all)
+        .by(
+            MeasurementModel.of(
+                    "E = max |I_i - (I_0 + s %s_i)|/I_b, I_0 + s %s the line"
+                        .formatted(axes.x(), axes.x()))
+                .with("I_b", "A", axes.baseA())
+                .with("I_0", "A", deviation.intercept())
+                .with("s", "A/" + axes.unit(), deviation.slope())
+                .with(axes.x() + "_i", axes.unit(), Arrays.stream(x).boxed().toList())
+                .with("I_i", "A", Arrays.stream(y).boxed().toList()));
+  }
+
+  /** What the largest of n noises stays below with the coverage (Bonferroni). */
+  private double beyondChance(int n) {
+    return NORMAL.inverseCumulativeProbability(1 - (1 - subject.coverage()) / (2 * n));
+  }
+
+  /** How many points beside those that hold the line are within two scatters of the largest. */
+  private int rivals(LinearityDeviation deviation, double scatter) {
+    double[] weights = deviation.weights();
+    int rivals = 0;
+    for (int i = 0; i < x.length; i++) {
+      double rest = Math.abs(y[i] - deviation.intercept() - deviation.slope() * x[i]);
+      boolean near = rest > 0 && rest >= deviation.largest() - 2 * scatter;
+      rivals += near && Math.abs(weights[i]) < 0.25 ? 1 : 0;
+    }
+    return rivals;
+  }
+
+  /** About the mean of the largest of a point and its rivals, in their standard deviations. */
+  private static double expectedLargest(int rivals) {
+    return NORMAL.inverseCumulativeProbability((1.0 + rivals) / (2.0 + rivals));
+  }
+}

@@ -1,0 +1,147 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.analysis.load;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.analysis.uncertainty.ErrorSource;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.evidence.ErrorDistribution;
+
+/**
+ * The points of one load, up and down and repeated, seen as one.
+ *
+ * @param points in the order of time
+ * @param v mean voltage, V
+ * @param i mean current, A
+ * @param uV standard uncertainty of v, what points share included, V
+ * @param noiseV what of uV belongs to the points alone, V
+ * @param uI point-wise standard uncertainty of i, not below what the repeats' scatter says, A
+ * @param unsteady true if any of its points scatters abnormally
+ * @param torn true if its repeats differ by more than three times what their uncertainties explain;
+ *     its points carry what they differ by
+ */
+record EqualLoadPoints(
+    List<LoadPoint> points,
+    double v,
+    double i,
+    double uV,
+    double noiseV,
+    double uI,
+    boolean unsteady,
+    boolean torn) {
+  private static final double SAME_LOAD = 1e-9;
+
+  /** The sweep in rising load (voltage where no load is given). */
+  static List<EqualLoadPoints> of(List<LoadPoint> points) {
+    return of(points, Optional.empty());
+  }
+
+  /** The same through points that chance has moved: those of the same loads are torn as before. */
+  static List<EqualLoadPoints> again(List<LoadPoint> moved, List<EqualLoadPoints> decided) {
+    Set<String> torn = new HashSet<>();
+    decided.stream()
+        .filter(EqualLoadPoints::torn)
+        .forEach(g -> g.points().forEach(p -> torn.add(p.key())));
+    return of(moved, Optional.of(torn));
+  }
+
+  private static List<EqualLoadPoints> of(List<LoadPoint> points, Optional<Set<String>> decided) {
+    boolean given = points.stream().allMatch(p -> p.loadOhm().isPresent());
+    List<LoadPoint> sorted = new ArrayList<>(points);
+    sorted.sort(
+        Comparator.comparingDouble((LoadPoint p) -> given ? ohm(p) : magnitude(p))
+            .thenComparing(LoadPoint::kneeOnly)
+            .thenComparingDouble(LoadPoint::timeS)
+            .thenComparing(LoadPoint::key));
+    List<List<LoadPoint>> loads = new ArrayList<>();
+    for (LoadPoint p : sorted) {
+      List<LoadPoint> last = loads.isEmpty() ? List.of() : loads.get(loads.size() - 1);
+      if (!last.isEmpty() && same(last.get(0), p, given)) {
+        last.add(p);
+      } else {
+        loads.add(new ArrayList<>(List.of(p)));
+      }
+    }
+    return loads.stream()
+        .map(l -> together(l, decided.map(torn -> torn.contains(l.get(0).key()))))
+        .toList();
+  }
+
+  private static double ohm(LoadPoint p) {
+    return p.loadOhm().orElse(0);
+  }
+
+  private static double magnitude(LoadPoint p) {
+    return Math.abs(p.voltageV().value());
+  }
+
+  private static boolean same(LoadPoint a, LoadPoint b, boolean given) {
+    double x = given ? ohm(a) : magnitude(a);
+    double y = given ? ohm(b) : magnitude(b);
+    return a.kneeOnly() == b.kneeOnly() && Math.abs(x - y) <= SAME_LOAD * Math.max(x, y);
+  }
+
+  private static EqualLoadPoints together(List<LoadPoint> points, Optional<Boolean> decided) {
+    int n = points.size();
+    double v = points.stream().mapToDouble(p -> p.voltageV().value()).sum() / n;
+    double i = points.stream().mapToDouble(p -> p.currentA().value()).sum() / n;
+    double stated = 0;
+    double squares = 0;
+    for (LoadPoint p : points) {
+      stated += Math.pow(p.currentA().pointUncertainty(), 2);
+      squares += Math.pow(p.currentA().value() - i, 2);
+    }
+    double scatter = n < 2 ? 0 : Math.sqrt(squares / (n - 1) / n);
+    double known = Math.sqrt(stated) / n;
+    double uI = Math.max(known, scatter);
+    boolean torn = decided.orElse(known > 0 && scatter > 3 * known);
+    boolean unsteady = points.stream().anyMatch(LoadPoint::unsteady);
+    Estimate volts = Estimate.mean(points.stream().map(LoadPoint::voltageV).toList());
+    return new EqualLoadPoints(
+        torn ? widened(points, scatter * Math.sqrt(n)) : List.copyOf(points),
+        v,
+        i,
+        volts.standardUncertainty(),
+        volts.pointUncertainty(),
+        uI,
+        unsteady,
+        torn);
+  }
+
+  private static List<LoadPoint> widened(List<LoadPoint> points, double scatterA) {
+    OptionalDouble degrees = OptionalDouble.of(points.size() - 1.0);
+    List<LoadPoint> wider = new ArrayList<>();
+    for (LoadPoint p : points) {
+      ErrorSource differs =
+          new ErrorSource(
+              "difference of repeats",
+              ErrorSource.POINT,
+              p.key(),
+              ErrorDistribution.NORMAL,
+              degrees,
+              scatterA,
+              "A");
+      wider.add(p.withCurrent(p.currentA().with(differs, 1)));
+    }
+    return wider;
+  }
+
+  /** Whether it tells the knee alone, and no line goes through it. */
+  boolean kneeOnly() {
+    return points.get(0).kneeOnly();
+  }
+
+  /** The mean current with its errors, A. */
+  Estimate mean() {
+    return Estimate.mean(points.stream().map(LoadPoint::currentA).toList());
+  }
+
+  double magnitudeV() {
+    return Math.abs(v);
+  }
+}

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.analysis.response;
+
+import java.util.Optional;
+
+/**
+ * What is known of coefficients before anything is measured, one row of the fit: a linear
+ * combination with a mean and a standard deviation (methods.md 11.1, 11.6).
+ *
+ * @param weights of the coefficients, in the order of the columns
+ * @param mean of the combination
+ * @param sd its standard deviation, above 0
+ * @param name of the row in a budget
+ * @param unit of the combination
+ * @param from where it comes from; empty for a default, an assumption
+ */
+@SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
+record CoefficientPrior(
+    double[] weights,
+    double mean,
+    double sd,
+    String name,
+    String unit,
+    Optional<BorrowedCoefficients> from) {
+  boolean assumed() {
+    return from.isEmpty();
+  }
+}

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.analysis.response;
+
+/**
+ * The fit of one range where visits scatter by a given s (methods.md 11.2).
+ *
+ * @param s standard deviation of visits, a number
+ * @param doublingK D^, where the terms that double are taken, K
+ * @param doubled coefficients of those terms that dy/dD was taken with
+ * @param solved the least-squares problem with all its columns
+ * @param lower the root of the points' covariance
+ * @param logLikelihood restricted, but for a constant that does not depend on s
+ */
+@SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
+record FitAtVisitScatter(
+    double s,
+    double doublingK,
+    double[] doubled,
+    Householder solved,
+    double[][] lower,
+    double logLikelihood) {
+
+  /** The features that depend on D^, dy/dD last. */
+  void doubling(ResponseTerms terms, ResponseTerms.Place at, double[] into, int from) {
+    terms.doubling(at, doublingK, into, from);
+    into[from + terms.doubling().size()] = terms.byDoubling(at, doublingK, doubled);
+  }
+
+  /**
+   * By how much each coefficient moves with each point's y, and with one standard deviation of each
+   * row of what is known beforehand.
+   */
+  double[][] weights() {
+    double[][] inverse = solved.inverse();
+    double[][] q = solved.orthogonal();
+    int p = inverse.length;
+    int rows = q[0].length;
+    double[][] w = new double[p][rows];
+    for (int i = 0; i < p; i++) {
+      for (int k = i; k < p; k++) {
+        for (int r = 0; r < rows; r++) {
+          w[i][r] += inverse[i][k] * q[k][r];
+        }
+      }
+      pointwise(w[i]);
+    }
+    return w;
+  }
+
+  /** From weighed rows back to those of y: x L = w. */
+  private void pointwise(double[] w) {
+    for (int i = lower.length - 1; i >= 0; i--) {
+      double sum = w[i];
+      for (int j = i + 1; j < lower.length; j++) {
+        sum -= lower[j][i] * w[j];
+      }
+      w[i] = sum / lower[i][i];
+    }
+  }
+
+  /** The covariance of the coefficients. */
+  double[][] covariance() {
+    double[][] inverse = solved.inverse();
+    int p = inverse.length;
+    double[][] c = new double[p][p];
+    for (int i = 0; i < p; i++) {
+      for (int j = 0; j < p; j++) {
+        for (int k = Math.max(i, j); k < p; k++) {
+          c[i][j] += inverse[i][k] * inverse[j][k];
+        }
+      }
+    }
+    return c;
+  }
+}

@@ -1,0 +1,219 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.analysis.response;
+
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.evidence.Limit;
+
+/**
+ * The worst condition of a limit's box: the one of least (limit - prediction)/u, on a grid of at
+ * least 15 x 13 conditions, corners and measured conditions too, refined (methods.md 7.1).
+ *
+ * @param condition where; of the part of the box that is known where something is missing, empty
+ *     where none of it is
+ * @param prediction the value there
+ * @param wanting what would have to be measured before the whole box can be judged, such as {@code
+ *     measure at 50 degC}; empty where all of it is known
+ */
+public record WorstConditionOfBox(
+    Optional<PredictionCondition> condition,
+    Optional<ResponsePrediction.Value> prediction,
+    List<String> wanting) {
+
+  /** Copies the list. */
+  public WorstConditionOfBox {
+    wanting = List.copyOf(wanting);
+  }
+
+  /**
+   * Searches (methods.md 7.1).
+   *
+   * @param response what the range does
+   * @param limitPpm the limit on the error, ppm of I_N
+   * @param box where it is promised
+   * @return the worst condition, and what would have to be measured
+   */
+  public static WorstConditionOfBox of(
+      RangeResponse response, Limit limitPpm, PromisedConditionBox box) {
+    Search search = new Search(response, limitPpm, box);
+    Optional<PredictionCondition> worst = search.worst();
+    return new WorstConditionOfBox(
+        worst, worst.flatMap(c -> response.at(c).value()), List.copyOf(search.wanting));
+  }
+
+  /** Looks for the worst condition. Single-threaded. */
+  private static final class Search {
+    private static final int TEMPERATURES = 17;
+    private static final int VOLTAGES = 15;
+    private static final int STARTS = 3;
+
+    /** Steps are halved so often: to less than a thousandth of the box's side. */
+    private static final int HALVINGS = 9;
+
+    private static final double ARITHMETIC = 1e-12;
+
+    private final RangeResponse response;
+    private final Limit limitPpm;
+    private final PromisedConditionBox box;
+    private final Set<String> wanting = new LinkedHashSet<>();
+    private final List<Node> nodes = new ArrayList<>();
+
+    /** A condition that was looked at: how many u lie between the prediction and the limit. */
+    private record Node(double degC, double volts, OptionalDouble supplyV, double margin) {}
+
+    Search(RangeResponse response, Limit limitPpm, PromisedConditionBox box) {
+      this.response = response;
+      this.limitPpm = limitPpm;
+      this.box = box;
+    }
+
+    Optional<PredictionCondition> worst() {
+      for (OptionalDouble supply : supplies()) {
+        corners(supply);
+        grid(supply);
+        measured(supply);
+      }
+      nodes.sort((a, b) -> Double.compare(a.margin(), b.margin()));
+      Optional<Node> worst = Optional.empty();
+      for (Node start : nodes.subList(0, Math.min(STARTS, nodes.size()))) {
+        Node refined = refined(start);
+        if (worst.isEmpty() || refined.margin() < worst.get().margin()) {
+          worst = Optional.of(refined);
+        }
+      }
+      return worst.map(
+          n -> PredictionCondition.atVoltage(n.degC(), n.volts()).withSupply(n.supplyV()));
+    }
+
+    private void corners(OptionalDouble supply) {
+      PromisedConditionBox.Span t = box.temperatureDegC();
+      PromisedConditionBox.Span v = box.voltageV();
+      for (double degC : new double[] {t.lower(), t.upper()}) {
+        for (double volts : new double[] {v.lower(), v.upper()}) {
+          wanting.addAll(missing(degC, volts, supply));
+        }
+      }
+    }
+
+    private List<OptionalDouble> supplies() {
+      if (box.supplyV().isEmpty()) {
+        return List.of(OptionalDouble.empty());
+      }
+      PromisedConditionBox.Span s = box.supplyV().get();
+      return s.lower() == s.upper()
+          ? List.of(OptionalDouble.of(s.lower()))
+          : List.of(OptionalDouble.of(s.lower()), OptionalDouble.of(s.upper()));
+    }
+
+    private void grid(OptionalDouble supply) {
+      for (double degC : steps(box.temperatureDegC(), TEMPERATURES)) {
+        for (double volts : steps(box.voltageV(), VOLTAGES)) {
+          look(degC, volts, supply).ifPresent(nodes::add);
+        }
+      }
+    }
+
+    private static double[] steps(PromisedConditionBox.Span span, int count) {
+      if (span.lower() == span.upper()) {
+        return new double[] {span.lower()};
+      }
+      double[] steps = new double[count];
+      for (int i = 0; i < count; i++) {
+        double share = i / (count - 1.0);
+        steps[i] = span.lower() * (1 - share) + span.upper() * share;
+      }
+      return steps;
+    }
+
+    private void measured(OptionalDouble supply) {
+      double sign = Math.signum(response.nominalA());
+      for (ResponsePoint p : response.points()) {
+        double degC = p.temperatureDegC().value();
+        double volts = sign * p.voltageV().value();
+        if (inside(box.temperatureDegC(), degC) && inside(box.voltageV(), volts)) {
+          look(degC, volts, supply).ifPresent(nodes::add);
+        }
+      }
+    }
+
+    private static boolean inside(PromisedConditionBox.Span span, double value) {
+      return value >= span.lower() && value <= span.upper();
+    }
+
+    private List<String> missing(double degC, double volts, OptionalDouble supply) {
+      return response.wanting(PredictionCondition.atVoltage(degC, volts).withSupply(supply));
+    }
+
+    private Optional<Node> look(double degC, double volts, OptionalDouble supply) {
+      List<String> missing = missing(degC, volts, supply);
+      if (wanting.isEmpty()) {
+        wanting.addAll(missing); // an edge that dips between the corners
+      }
+      return missing.isEmpty()
+          ? Optional.of(new Node(degC, volts, supply, margin(degC, volts, supply)))
+          : Optional.empty();
+    }
+
+    private double margin(double degC, double volts, OptionalDouble supply) {
+      double[] now =
+          response.errorAndUPpm(PredictionCondition.atVoltage(degC, volts).withSupply(supply));
+      double u = Math.max(now[1], ARITHMETIC);
+      double above =
+          limitPpm.upper().isPresent()
+              ? limitPpm.upper().getAsDouble() - now[0]
+              : Double.POSITIVE_INFINITY;
+      double below =
+          limitPpm.lower().isPresent()
+              ? now[0] - limitPpm.lower().getAsDouble()
+              : Double.POSITIVE_INFINITY;
+      return Math.min(above, below) / u;
+    }
+
+    /** Walks to worse neighbours inside the box, by steps that are halved. */
+    private Node refined(Node start) {
+      Node best = start;
+      double stepK = width(box.temperatureDegC()) / (TEMPERATURES - 1);
+      double stepV = width(box.voltageV()) / (VOLTAGES - 1);
+      for (int halving = 0; halving < HALVINGS; halving++) {
+        Optional<Node> worse = worstAround(best, stepK, stepV);
+        while (worse.isPresent()) {
+          best = worse.get();
+          worse = worstAround(best, stepK, stepV);
+        }
+        stepK /= 2;
+        stepV /= 2;
+      }
+      return best;
+    }
+
+    private static double width(PromisedConditionBox.Span span) {
+      return span.upper() - span.lower();
+    }
+
+    private Optional<Node> worstAround(Node from, double stepK, double stepV) {
+      Optional<Node> worst = Optional.empty();
+      double least = from.margin();
+      for (int i = -1; i <= 1; i++) {
+        for (int j = -1; j <= 1; j++) {
+          double degC = clamped(from.degC() + i * stepK, box.temperatureDegC());
+          double volts = clamped(from.volts() + j * stepV, box.voltageV());
+          boolean inside = missing(degC, volts, from.supplyV()).isEmpty();
+          double margin = inside ? margin(degC, volts, from.supplyV()) : least;
+          if (margin < least) {
+            least = margin;
+            worst = Optional.of(new Node(degC, volts, from.supplyV(), margin));
+          }
+        }
+      }
+      return worst;
+    }
+
+    private static double clamped(double value, PromisedConditionBox.Span span) {
+      return Math.max(span.lower(), Math.min(span.upper(), value));
+    }
+  }
+}

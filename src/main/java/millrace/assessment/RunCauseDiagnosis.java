@@ -1,0 +1,234 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment;
+
+import java.time.Instant;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumSet;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import millrace.analysis.causes.CauseDiagnoser;
+import millrace.analysis.causes.CauseObservation;
+import millrace.analysis.causes.ErrorCauseDiagnosis;
+import millrace.analysis.design.DesignCircuit;
+import millrace.analysis.design.DesignPart;
+import millrace.analysis.design.RangeDesign;
+import millrace.analysis.load.ComplianceCrossing;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadCurve.Mean;
+import millrace.analysis.load.LoadCurve.Standing;
+import millrace.analysis.load.LoadResults;
+import millrace.analysis.temperature.TemperaturePoint;
+import millrace.analysis.uncertainty.ErrorSource;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.assessment.design.DesignFromDatasheet;
+import millrace.assessment.range.LoadSweepStudy;
+import millrace.bench.BenchFile;
+import millrace.evidence.Result;
+import millrace.evidence.ResultQuantity;
+import millrace.evidence.RunOrigin;
+import millrace.logbook.RunStart;
+import millrace.quantity.Dimension;
+import millrace.quantity.QuantityText;
+
+/**
+ * From what was found about a run to where its errors come from (methods.md 9): a few loads of
+ * every plateau, the compliance voltages that were reached, and the currents of ranges that were
+ * measured at one load only.
+ */
+public final class RunCauseDiagnosis {
+  private static final String METER = "current meter";
+
+  /** More loads of one plateau would say the same again. */
+  private static final int LOADS = 4;
+
+  /** A current below this share of that into a short has fallen, whatever the line says. */
+  private static final double HELD = 0.98;
+
+  private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
+
+  /** What is computed from more than one stay. */
+  private static final Set<ResultQuantity> OVER_THE_RUN =
+      EnumSet.of(
+          ResultQuantity.TEMPCO,
+          ResultQuantity.TEMPCO_BOX,
+          ResultQuantity.TEMPCO_COLD,
+          ResultQuantity.TEMPCO_HOT,
+          ResultQuantity.TEMPCO_QUADRATIC_A,
+          ResultQuantity.TEMPCO_QUADRATIC_B,
+          ResultQuantity.TURNOVER,
+          ResultQuantity.THERMAL_HYSTERESIS,
+          ResultQuantity.TRACKING,
+          ResultQuantity.CURRENT_ERROR);
+
+  /** How near to the design's supply the supply must be. */
+  private static final double NEAR = 0.02;
+
+  private final Assessment assessment;
+  private final DesignCircuit circuit;
+  private final List<CauseObservation> observations = new ArrayList<>();
+
+  private RunCauseDiagnosis(Assessment assessment, DesignCircuit circuit) {
+    this.assessment = assessment;
+    this.circuit = circuit;
+  }
+
+  /**
+   * The causes of a unit's errors.
+   *
+   * @param assessment what was found
+   * @return the diagnosis; empty where no range of the datasheet says what it is made from
+   */
+  public static Optional<ErrorCauseDiagnosis> of(Assessment assessment) {
+    return assessment
+        .basis()
+        .datasheet()
+        .flatMap(DesignFromDatasheet::of)
+        .map(circuit -> new RunCauseDiagnosis(assessment, circuit).diagnosis());
+  }
+
+  private ErrorCauseDiagnosis diagnosis() {
+    Set<String> swept = new HashSet<>();
+    for (LoadSweepStudy study : assessment.loads()) {
+      swept.add(study.range());
+      if (usualSupply(study)) {
+        plateau(study);
+      }
+    }
+    swept.forEach(this::compliance);
+    assessment.temperatures().stream()
+        .filter(t -> !swept.contains(t.range()))
+        .forEach(t -> t.study().points().forEach(p -> stay(t.range(), p)));
+    ErrorCauseDiagnosis found =
+        CauseDiagnoser.of(
+            circuit, observations, assessment.basis().coverage(), voltmeterUpstream());
+    return found.change().map(c -> withMixed(found)).orElse(found);
+  }
+
+  private boolean voltmeterUpstream() {
+    return assessment
+        .basis()
+        .bench()
+        .flatMap(b -> b.wiring().voltmeter())
+        .filter(BenchFile.VoltmeterPlace.UPSTREAM::equals)
+        .isPresent();
+  }
+
+  /** Which results were computed over both sides of a change. */
+  private ErrorCauseDiagnosis withMixed(ErrorCauseDiagnosis found) {
+    String mixed =
+        assessment.results().stream()
+            .map(Result::quantity)
+            .filter(OVER_THE_RUN::contains)
+            .distinct()
+            .map(ResultQuantity::inWords)
+            .collect(Collectors.joining(", "));
+    List<String> notes = new ArrayList<>(found.notes());
+    if (!mixed.isEmpty()) {
+      notes.add(
+          1,
+          "results over both sides of that change mix two states of the unit and hold for neither: %s. What is stated of one visit holds for the unit as it was then. Find the cause, and measure again"
+              .formatted(mixed));
+    }
+    return new ErrorCauseDiagnosis(
+        found.causes(), found.explained(), found.unexplained(), found.change(), notes);
+  }
+
+  /** When a range was measured during a stay. */
+  private Optional<CauseObservation.Moment> when(String range, int stay) {
+    return assessment.temperatures().stream()
+        .filter(t -> t.range().equals(range))
+        .flatMap(t -> t.study().points().stream())
+        .filter(p -> p.stay() == stay)
+        .findFirst()
+        .map(p -> moment(p.timeS()));
+  }
+
+  /** By the clock where the run says when it was, else from its start. */
+  private CauseObservation.Moment moment(double timeS) {
+    RunStart start = assessment.run().start();
+    boolean dated = start.origin() != RunOrigin.IMPORTED || start.facts().dated();
+    Instant at = start.startedAt().plusMillis(Math.round(timeS * 1e3));
+    return new CauseObservation.Moment(
+        timeS,
+        dated
+            ? CLOCK.format(at.atOffset(start.offset()))
+            : QuantityText.print(timeS, Dimension.TIME, 4) + " from the start");
+  }
+
+  private boolean usualSupply(LoadSweepStudy study) {
+    Optional<Double> designed =
+        design(study.range()).flatMap(RangeDesign::supply).map(DesignPart.Supply::voltageV);
+    return study.supplyV().isEmpty()
+        || designed.isEmpty()
+        || Math.abs(study.supplyV().getAsDouble() / designed.get() - 1) < NEAR;
+  }
+
+  private Optional<RangeDesign> design(String range) {
+    return circuit.range(range).map(r -> r.design());
+  }
+
+  private double degC(LoadSweepStudy study) {
+    return study.temperatureDegC().orElse(circuit.referenceDegC());
+  }
+
+  private void plateau(LoadSweepStudy study) {
+    double least = HELD * Math.abs(study.curve().shortCurrentA().value());
+    List<Mean> plateau =
+        study.curve().means().stream()
+            .filter(m -> m.standing() == Standing.PLATEAU)
+            .filter(m -> Math.abs(m.currentA().value()) > least)
+            .toList();
+    int n = plateau.size();
+    int taken = Math.min(n, LOADS);
+    for (int i = 0; i < taken; i++) {
+      Mean mean = plateau.get(taken == 1 ? 0 : i * (n - 1) / (taken - 1));
+      double volts = Math.abs(mean.voltageV().value());
+      observations.add(
+          new CauseObservation.OfCurrent(
+              study.range(),
+              volts,
+              degC(study),
+              mean.currentA(),
+              METER,
+              when(study.range(), study.stay())));
+    }
+  }
+
+  private void stay(String range, TemperaturePoint point) {
+    double load = design(range).map(RangeDesign::loadOhm).orElse(0.0);
+    observations.add(
+        new CauseObservation.OfCurrent(
+            range,
+            Math.abs(point.currentA().value()) * load,
+            point.temperatureDegC().value(),
+            point.currentA(),
+            METER,
+            Optional.of(moment(point.timeS()))));
+  }
+
+  /** The compliance voltage of the stay that is nearest to the reference temperature. */
+  private void compliance(String range) {
+    assessment.loads().stream()
+        .filter(s -> s.range().equals(range) && usualSupply(s))
+        .filter(s -> s.curve().crossing().isPresent())
+        .min(Comparator.comparingDouble(s -> Math.abs(degC(s) - circuit.referenceDegC())))
+        .map(LoadSweepStudy::curve)
+        .flatMap(LoadCurve::crossing)
+        .ifPresent(
+            c -> observations.add(new CauseObservation.OfCompliance(range, volts(range, c))));
+  }
+
+  private static Estimate volts(String range, ComplianceCrossing crossing) {
+    double half = (crossing.highV() - crossing.lowV()) / 2;
+    double u = Math.max(crossing.lowU(), crossing.highU());
+    return Estimate.exact(crossing.valueV())
+        .with(ErrorSource.within(LoadResults.ENCLOSURE, ErrorSource.POINT, range, half, "V"), 1)
+        .with(ErrorSource.normal("ends of the enclosure", ErrorSource.POINT, range, u, "V"), 1);
+  }
+}

@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.basis;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
+import millrace.bench.BenchForms;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.logbook.Evaluation;
+import millrace.logbook.FileRole;
+import millrace.logbook.RunInputFile;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
+
+/** Reads out of a logbook what a run is judged by. */
+public final class StoredJudgementBasis {
+  private static final String KEPT = "judged by the files that the run was made from";
+
+  private final RunReader reader;
+  private final Function<RunReader, TypeTestRun> typeRuns;
+
+  /**
+   * Reads for one run.
+   *
+   * @param reader the run
+   * @param typeRuns tells what a type run hands on
+   */
+  public StoredJudgementBasis(RunReader reader, Function<RunReader, TypeTestRun> typeRuns) {
+    this.reader = reader;
+    this.typeRuns = typeRuns;
+  }
+
+  /**
+   * The files that the run was made from.
+   *
+   * @return its datasheet and bench
+   * @throws millrace.fault.BadInputException if a stored file is no longer understood
+   */
+  public JudgementBasis kept() {
+    Optional<RunInputFile> sheet = file(FileRole.DATASHEET);
+    Optional<RunInputFile> bench = file(FileRole.BENCH);
+    Optional<Datasheet> datasheet = sheet.map(f -> DatasheetFile.read(f.name(), reader.content(f)));
+    return new JudgementBasis(
+        datasheet,
+        bench.map(f -> BenchForms.read(f.name(), reader.content(f))),
+        sheet.map(RunInputFile::sha256),
+        List.of(),
+        typeRun(datasheet),
+        KEPT);
+  }
+
+  /** The type run that the run was begun with, else the datasheet's; empty if it is not here. */
+  private Optional<TypeTestRun> typeRun(Optional<Datasheet> datasheet) {
+    RunSummary summary = reader.summary();
+    return summary
+        .start()
+        .facts()
+        .typeRun()
+        .or(() -> datasheet.flatMap(Datasheet::typeRun))
+        .filter(uuid -> !uuid.equals(summary.uuid()))
+        .flatMap(reader::other)
+        .map(typeRuns);
+  }
+
+  /**
+   * What the run was judged by last: the files that it was made from, where it never was judged by
+   * others.
+   *
+   * @return its datasheet and bench
+   * @throws millrace.fault.BadInputException if a stored file is no longer understood
+   */
+  public JudgementBasis last() {
+    List<Evaluation> all = reader.evaluations();
+    return all.isEmpty() ? kept() : as(kept(), all.get(all.size() - 1));
+  }
+
+  private JudgementBasis as(JudgementBasis kept, Evaluation evaluation) {
+    JudgementBasis basis = kept;
+    Optional<String> sheet = evaluation.datasheetSha256();
+    if (sheet.isPresent() && !sheet.equals(kept.datasheetSha256())) {
+      basis =
+          basis.with(
+              DatasheetFile.read("kept datasheet", reader.content(sheet.get())), sheet.get());
+    }
+    for (Evaluation.OtherBench other : evaluation.otherBenches()) {
+      basis = basis.with(BenchForms.read("kept bench file", reader.content(other.sha256())), other);
+    }
+    Optional<TypeTestRun> like = evaluation.typeRun().flatMap(reader::other).map(typeRuns);
+    return like.map(basis::like).orElse(basis).because(evaluation.reason());
+  }
+
+  private Optional<RunInputFile> file(FileRole role) {
+    return reader.files().stream().filter(f -> f.role() == role).reduce((a, b) -> b);
+  }
+}

@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.comparison;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.analysis.batch.BatchMeanAndSpread;
+import millrace.analysis.batch.Capability;
+import millrace.analysis.batch.IndividualsChart;
+import millrace.analysis.batch.Interval;
+import millrace.analysis.batch.Outliers;
+import millrace.analysis.batch.ProportionInterval;
+import millrace.analysis.batch.ToleranceInterval;
+import millrace.assessment.comparison.BatchDistribution.Entry;
+import millrace.assessment.comparison.BatchDistribution.Statistics;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.Conformity;
+import millrace.evidence.DecisionRule;
+import millrace.evidence.Judgement;
+import millrace.evidence.Limit;
+import millrace.evidence.Measurand;
+import millrace.evidence.Result;
+
+/** Sorts results by what they tell, and sums each up. */
+final class BatchDistributions {
+  /** Risk of finding an outlier where there is none. */
+  private static final double RISK = 0.05;
+
+  /** One value in so many may be suspected, and no more than {@link #MOST_SUSPECTS}. */
+  private static final int SUSPECT_OF = 10;
+
+  private static final int MOST_SUSPECTS = 40;
+  private static final int FEWEST_FOR_OUTLIERS = 8;
+  private static final int FEWEST_FOR_TOLERANCE = 3;
+  private static final double SHARE = 0.95;
+  private static final double CONFIDENCE = 0.95;
+
+  private final double coverage;
+  private final boolean oneUnit;
+  private final Map<Integer, Double> factors = new LinkedHashMap<>();
+
+  private BatchDistributions(double coverage, boolean oneUnit) {
+    this.coverage = coverage;
+    this.oneUnit = oneUnit;
+  }
+
+  static List<BatchDistribution> of(List<ComparedRun> runs, double coverage) {
+    boolean one = runs.stream().map(ComparedRun::unit).distinct().count() == 1;
+    BatchDistributions distributions = new BatchDistributions(coverage, one);
+    Map<Measurand, List<Entry>> sorted = new LinkedHashMap<>();
+    for (ComparedRun run : runs) {
+      Set<Measurand> told = new HashSet<>();
+      for (Result result : run.results()) {
+        Measurand what = Measurand.of(result);
+        if (told.add(what)) {
+          sorted
+              .computeIfAbsent(what, w -> new ArrayList<>())
+              .add(distributions.entry(run, result));
+        }
+      }
+    }
+    return sorted.entrySet().stream()
+        .map(e -> distributions.distribution(e.getKey(), e.getValue()))
+        .toList();
+  }
+
+  private Entry entry(ComparedRun run, Result result) {
+    OptionalDouble value =
+        result.outcome() instanceof ComputationOutcome.Value v
+            ? OptionalDouble.of(v.value())
+            : OptionalDouble.empty();
+    return new Entry(run, result, value, run.first() || oneUnit);
+  }
+
+  private BatchDistribution distribution(Measurand what, List<Entry> entries) {
+    List<String> notes = new ArrayList<>();
+    Set<Limit> limits = new HashSet<>();
+    entries.forEach(e -> e.result().judgement().map(Judgement::limit).ifPresent(limits::add));
+    if (limits.size() > 1) {
+      notes.add("judged by different limits, so no capability is computed");
+    }
+    Optional<Limit> limit = limits.size() == 1 ? limits.stream().findFirst() : Optional.empty();
+    long open = entries.stream().filter(e -> e.counts() && e.value().isEmpty()).count();
+    if (open > 0) {
+      notes.add("%s results are bounds or were not computed; they are in no mean".formatted(open));
+    }
+    return new BatchDistribution(
+        what,
+        entries,
+        limit,
+        limit.flatMap(l -> guarded(l, entries)),
+        statistics(entries, limit),
+        notes);
+  }
+
+  /** The limits for production: T less r U, methods.md 7.2. */
+  private static Optional<Limit> guarded(Limit limit, List<Entry> entries) {
+    double r =
+        entries.stream()
+            .flatMap(e -> e.result().judgement().stream())
+            .filter(j -> j.rule().kind() != DecisionRule.Kind.SIMPLE)
+            .mapToDouble(j -> j.rule().guardFactor())
+            .max()
+            .orElse(0);
+    double u =
+        entries.stream()
+            .map(e -> e.result().outcome())
+            .filter(ComputationOutcome.Value.class::isInstance)
+            .flatMap(o -> ((ComputationOutcome.Value) o).uncertainty().stream())
+            .mapToDouble(ComputationOutcome.Uncertainty::expanded)
+            .max()
+            .orElse(0);
+    double w = r * u;
+    return w == 0 ? Optional.empty() : limit.narrowed(w);
+  }
+
+  private Optional<Statistics> statistics(List<Entry> entries, Optional<Limit> limit) {
+    List<Entry> counting =
+        entries.stream().filter(e -> e.counts() && e.value().isPresent()).toList();
+    if (counting.isEmpty()) {
+      return Optional.empty();
+    }
+    double[] values = counting.stream().mapToDouble(e -> e.value().orElseThrow()).toArray();
+    BatchMeanAndSpread spread = BatchMeanAndSpread.of(values);
+    return Optional.of(
+        new Statistics(
+            spread,
+            tolerance(spread),
+            limit.filter(l -> !oneUnit).flatMap(l -> Capability.of(values, l, coverage)),
+            within(entries),
+            values.length > 1 ? Optional.of(IndividualsChart.of(values)) : Optional.empty(),
+            outliers(values).stream().map(i -> counting.get(i).run().run().id()).toList()));
+  }
+
+  private Optional<Interval> tolerance(BatchMeanAndSpread spread) {
+    if (spread.n() < FEWEST_FOR_TOLERANCE || spread.sd() == 0) {
+      return Optional.empty();
+    }
+    double half =
+        spread.sd()
+            * factors.computeIfAbsent(
+                spread.n(), n -> ToleranceInterval.twoSidedFactor(n, SHARE, CONFIDENCE));
+    return Optional.of(new Interval(spread.mean() - half, spread.mean() + half));
+  }
+
+  private Optional<ProportionInterval> within(List<Entry> entries) {
+    List<Conformity> judged =
+        entries.stream()
+            .filter(Entry::counts)
+            .flatMap(e -> e.result().judgement().stream())
+            .map(Judgement::conformity)
+            .filter(Objects::nonNull)
+            .toList();
+    int met =
+        (int)
+            judged.stream()
+                .filter(c -> c == Conformity.PASS || c == Conformity.CONDITIONAL_PASS)
+                .count();
+    return judged.isEmpty()
+        ? Optional.empty()
+        : Optional.of(ProportionInterval.of(met, judged.size(), coverage));
+  }
+
+  private static List<Integer> outliers(double[] values) {
+    if (values.length < FEWEST_FOR_OUTLIERS) {
+      return List.of();
+    }
+    int most = Math.min(MOST_SUSPECTS, 1 + values.length / SUSPECT_OF);
+    return Outliers.of(values, most, RISK).places();
+  }
+}

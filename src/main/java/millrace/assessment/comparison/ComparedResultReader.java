@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.comparison;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.evidence.Conformity;
+import millrace.evidence.Result;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.Evaluation;
+import millrace.logbook.FileRole;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunInputFile;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
+
+/** Reads what runs came to; those that were never judged are judged now. */
+final class ComparedResultReader {
+  private final Logbook book;
+  private final Map<String, Datasheet> sheets = new HashMap<>();
+  private final Set<String> seen = new HashSet<>();
+  private final List<String> notes = new ArrayList<>();
+
+  ComparedResultReader(Logbook book) {
+    this.book = book;
+  }
+
+  List<ComparedRun> of(List<RunSummary> runs) {
+    List<ComparedRun> all = new ArrayList<>();
+    for (RunSummary run : runs) {
+      told(run).ifPresent(t -> all.add(compared(run, t)));
+    }
+    if (sheets.size() > 1) {
+      notes.add(
+          "the runs were judged by %s different datasheets; the last judging of each counts"
+              .formatted(sheets.size()));
+    }
+    return all;
+  }
+
+  List<String> notes() {
+    return notes;
+  }
+
+  /** A datasheet of the runs, for what concerns all of them. */
+  Optional<Datasheet> sheet() {
+    return sheets.values().stream().findFirst();
+  }
+
+  /**
+   * What a run came to.
+   *
+   * @param results judged
+   * @param bin that takes the measured values
+   */
+  private record Outcomes(List<Result> results, Optional<String> bin) {}
+
+  private Optional<Outcomes> told(RunSummary run) {
+    RunReader reader = book.reader(run.id());
+    List<Evaluation> evaluations = reader.evaluations();
+    if (!evaluations.isEmpty()) {
+      Evaluation last = evaluations.get(evaluations.size() - 1);
+      return Optional.of(new Outcomes(reader.resultsAlone(last), last.bin()));
+    }
+    try {
+      Assessment assessment = Assessor.assess(reader);
+      return Optional.of(new Outcomes(assessment.results(), assessment.bin()));
+    } catch (NotAnalysableException e) {
+      notes.add("run %s is left out: nothing can be computed of it".formatted(run.id()));
+      return Optional.empty();
+    }
+  }
+
+  private ComparedRun compared(RunSummary run, Outcomes told) {
+    RunReader reader = book.reader(run.id());
+    Optional<Datasheet> sheet = sheet(reader);
+    Optional<Conformity> together = Result.together(told.results());
+    boolean strict = sheet.map(Datasheet::conditionalPassFails).orElse(false);
+    boolean passed =
+        together.filter(c -> met(c, strict)).isPresent() && reader.doubtfulPoints() == 0;
+    boolean first = seen.add(run.start().unit());
+    Optional<String> bin = passed ? told.bin() : Optional.empty();
+    return new ComparedRun(run, told.results(), together, passed, first, bin);
+  }
+
+  private static boolean met(Conformity c, boolean strict) {
+    return c == Conformity.PASS || (c == Conformity.CONDITIONAL_PASS && !strict);
+  }
+
+  /** The datasheet that a run was judged by last. */
+  private Optional<Datasheet> sheet(RunReader reader) {
+    return judgedBy(reader)
+        .or(() -> kept(reader))
+        .map(hash -> sheets.computeIfAbsent(hash, h -> read(h, reader)));
+  }
+
+  private static Optional<String> judgedBy(RunReader reader) {
+    return reader.evaluations().stream().reduce((a, b) -> b).flatMap(Evaluation::datasheetSha256);
+  }
+
+  private static Optional<String> kept(RunReader reader) {
+    return reader.files().stream()
+        .filter(f -> f.role() == FileRole.DATASHEET)
+        .reduce((a, b) -> b)
+        .map(RunInputFile::sha256);
+  }
+
+  private static Datasheet read(String sha256, RunReader reader) {
+    return DatasheetFile.read("kept datasheet", reader.content(sha256));
+  }
+}

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.comparison;
+
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import millrace.logbook.Evaluation;
+import millrace.logbook.InstrumentEntry;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunSummary;
+
+/**
+ * Whether what instruments do wrong is the same in two runs: the same instruments with the same
+ * certificates in the same set-up; on a simulated bench, drawn with the same seed.
+ *
+ * @param book where the runs are
+ */
+record SharedInstrumentErrors(Logbook book) {
+  static boolean of(Logbook book, RunSummary a, RunSummary b) {
+    return new SharedInstrumentErrors(book).alike(a, b);
+  }
+
+  private boolean alike(RunSummary a, RunSummary b) {
+    return a.setUp().equals(b.setUp())
+        && a.start().simulation().equals(b.start().simulation())
+        && otherBenches(a).equals(otherBenches(b))
+        && instruments(a).equals(instruments(b));
+  }
+
+  /** The bench files that a run was judged by last, where they are not its own. */
+  private List<Evaluation.OtherBench> otherBenches(RunSummary run) {
+    return book.reader(run.id()).evaluations().stream()
+        .reduce((a, b) -> b)
+        .map(Evaluation::otherBenches)
+        .orElse(List.of());
+  }
+
+  /** What makes an instrument the same one: who it says it is, and its certificate. */
+  private Map<String, String> instruments(RunSummary run) {
+    Map<String, String> instruments = new HashMap<>();
+    for (InstrumentEntry e : book.reader(run.id()).instruments()) {
+      instruments.put(
+          e.name() + " as " + e.roles(),
+          e.identity() + ", " + e.certificate().map(Object::toString).orElse("no certificate"));
+    }
+    return instruments;
+  }
+}

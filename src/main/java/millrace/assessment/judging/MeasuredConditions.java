@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.judging;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.ConditionBox;
+import millrace.evidence.ConditionSpan;
+import millrace.quantity.Dimension;
+import millrace.quantity.QuantityText;
+
+/**
+ * Under which conditions a range was measured, as far as they were measured or stated.
+ *
+ * @param temperatureDegC from the coldest to the warmest visit, degC; empty if no temperature is
+ *     known
+ * @param highestVoltageV the largest terminal voltage at which the current still held, V, 0 or
+ *     more; empty if none is known
+ * @param supplyV from the lowest to the highest supply voltage, V; empty if none is known
+ * @param timeOnS since power-on, from the first to the last point, s; empty if nobody said when
+ *     that was
+ */
+public record MeasuredConditions(
+    Optional<ConditionSpan> temperatureDegC,
+    OptionalDouble highestVoltageV,
+    Optional<ConditionSpan> supplyV,
+    Optional<ConditionSpan> timeOnS) {
+
+  /** Nothing is known. */
+  public static final MeasuredConditions NONE =
+      new MeasuredConditions(
+          Optional.empty(), OptionalDouble.empty(), Optional.empty(), Optional.empty());
+
+  /** How far outside of what was measured still counts as measured, K (methods.md 11.4). */
+  static final double SLACK_K = 1;
+
+  /** The same for every other condition, as a ratio (methods.md 11.4). */
+  static final double SLACK_RATIO = 0.02;
+
+  /**
+   * What would have to be measured or stated of supply and time on before a limit can be judged.
+   *
+   * @param box where the limit is promised
+   * @return orders in words; empty if all is known
+   */
+  List<String> wanting(ConditionBox box) {
+    List<String> wanting = new ArrayList<>();
+    box.supplyV().ifPresent(asked -> wanting.addAll(SUPPLY.wanting(asked, supplyV)));
+    box.timeOnS().ifPresent(asked -> wanting.addAll(TIME_ON.wanting(asked, timeOnS)));
+    return wanting;
+  }
+
+  private static final Condition SUPPLY =
+      new Condition(
+          Dimension.VOLTAGE,
+          "the supply voltage was neither measured nor stated: measure",
+          "a supply voltage of");
+  private static final Condition TIME_ON =
+      new Condition(
+          Dimension.TIME,
+          "nobody said how long the unit had been on ('--on-for'): measure",
+          "a time on of");
+
+  /**
+   * A condition that is known over a span or not at all.
+   *
+   * @param dimension of its values
+   * @param unknown what is said where nothing is known of it
+   * @param at how a value of it is named
+   */
+  private record Condition(Dimension dimension, String unknown, String at) {
+    List<String> wanting(ConditionSpan asked, Optional<ConditionSpan> known) {
+      double slack = SLACK_RATIO * Math.max(Math.abs(asked.lower()), Math.abs(asked.upper()));
+      List<Double> missing = new ArrayList<>();
+      for (double end : new double[] {asked.lower(), asked.upper()}) {
+        if (known.filter(k -> k.contains(end, slack)).isEmpty()) {
+          missing.add(end);
+        }
+      }
+      return missing.isEmpty()
+          ? List.of()
+          : List.of((known.isEmpty() ? unknown : "measure") + " at " + at + " " + values(missing));
+    }
+
+    private String values(List<Double> missing) {
+      return String.join(
+          " and ", missing.stream().distinct().map(v -> QuantityText.print(v, dimension)).toList());
+    }
+  }
+}

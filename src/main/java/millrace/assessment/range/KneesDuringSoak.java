@@ -1,0 +1,164 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.range;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadPoint;
+import millrace.analysis.load.LoadSweepRequest;
+import millrace.analysis.regression.LinearFit;
+import millrace.analysis.uncertainty.ErrorSource;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.assessment.reduction.ReducedPoint;
+
+/**
+ * Searches for the knee that were made while the unit still came to temperature. Their currents are
+ * off by what the temperature still lacked, and a leakage by what it grows with temperature: far
+ * less than the fall that makes a knee. The search's own points on the plateau tell by which
+ * factor, linear in the voltage, and how far that is uncertain.
+ */
+public final class KneesDuringSoak {
+  /** So far up the promised voltage the current still holds. */
+  private static final double PLATEAU_SHARE = 0.75;
+
+  /** Where no voltage is promised: the first loads of a search are on the plateau. */
+  private static final int FIRST = 3;
+
+  /** How much less a factor is known at the knee than where it was found. */
+  private static final double EXTRAPOLATED = 3;
+
+  /**
+   * The line of the sweep alone may lean on a load where the current falls already; with the search
+   * beside it that load is known to be beyond the plateau.
+   */
+  private static final int PASSES = 2;
+
+  /** Two junctions of 2 mV/K; common practice, no source. */
+  private static final double V_PER_K = 4e-3;
+
+  private KneesDuringSoak() {}
+
+  /**
+   * A sweep with the points of a search laid over its line.
+   *
+   * @param sweep the points that were taken at rest
+   * @param knees those of the search in the same stay
+   */
+  public static List<LoadPoint> beside(
+      List<LoadPoint> sweep, List<ReducedPoint> knees, LoadSweepRequest question) {
+    List<ReducedPoint> plateau = plateau(knees, question);
+    if (plateau.size() < FIRST) {
+      return sweep;
+    }
+    List<LoadPoint> all = sweep;
+    for (int pass = 0; pass < PASSES; pass++) {
+      Optional<LoadCurve> curve = LoadCurve.of(all, question);
+      if (curve.isEmpty()) {
+        return sweep;
+      }
+      all = new ArrayList<>(sweep);
+      all.addAll(laidOver(curve.get(), plateau, knees, question));
+    }
+    return all;
+  }
+
+  private static List<LoadPoint> laidOver(
+      LoadCurve curve,
+      List<ReducedPoint> plateau,
+      List<ReducedPoint> knees,
+      LoadSweepRequest question) {
+    double[] volts = plateau.stream().mapToDouble(k -> k.voltageV().value()).toArray();
+    double[] factors =
+        plateau.stream().mapToDouble(k -> k.currentA().value() / lineA(curve, k)).toArray();
+    double[] ones = new double[volts.length];
+    Arrays.fill(ones, 1);
+    LinearFit fit = LinearFit.of(new double[][] {ones, volts}, factors, ones);
+    double off = Arrays.stream(fit.residuals()).map(Math::abs).max().orElse(0);
+    List<LoadPoint> laid = new ArrayList<>();
+    for (ReducedPoint k : knees) {
+      double factor = fit.coefficient(0) + fit.coefficient(1) * k.voltageV().value();
+      laid.add(moved(laid(k, factor, EXTRAPOLATED * off), k, question));
+    }
+    return laid;
+  }
+
+  /**
+   * Of several searches the one that was made nearest to the temperature: the others would only
+   * blur it. All of them where a temperature is not known.
+   */
+  static List<ReducedPoint> nearest(List<ReducedPoint> knees, LoadSweepRequest question) {
+    boolean known = knees.stream().allMatch(k -> k.temperatureDegC().isPresent());
+    if (!known || question.temperatureDegC().isEmpty()) {
+      return knees;
+    }
+    Map<Integer, Double> apartK =
+        knees.stream()
+            .collect(
+                Collectors.groupingBy(
+                    ReducedPoint::stay,
+                    TreeMap::new,
+                    Collectors.averagingDouble(k -> apartK(k, question))));
+    return apartK.entrySet().stream()
+        .min(Map.Entry.comparingByValue())
+        .map(best -> knees.stream().filter(k -> k.stay() == best.getKey()).toList())
+        .orElse(knees);
+  }
+
+  private static double apartK(ReducedPoint knee, LoadSweepRequest question) {
+    return Math.abs(
+        knee.temperatureDegC().orElseThrow().value() - question.temperatureDegC().getAsDouble());
+  }
+
+  private static List<ReducedPoint> plateau(List<ReducedPoint> knees, LoadSweepRequest question) {
+    if (question.complianceV().isEmpty()) {
+      return knees.subList(0, Math.min(FIRST, knees.size()));
+    }
+    double most = PLATEAU_SHARE * question.complianceV().getAsDouble();
+    return knees.stream().filter(k -> Math.abs(k.voltageV().value()) <= most).toList();
+  }
+
+  private static double lineA(LoadCurve curve, ReducedPoint knee) {
+    return curve.currentAtA(knee.voltageV().value()).value();
+  }
+
+  /** The knee itself moves with temperature, as the junctions in series with the output do. */
+  private static LoadPoint moved(LoadPoint p, ReducedPoint knee, LoadSweepRequest question) {
+    if (knee.temperatureDegC().isEmpty() || question.temperatureDegC().isEmpty()) {
+      return p;
+    }
+    ErrorSource other =
+        ErrorSource.within(
+            "knee found at another temperature",
+            ErrorSource.TEMPERATURE_STEP,
+            knee.range() + " stay " + knee.stay(),
+            V_PER_K * apartK(knee, question),
+            "V");
+    return new LoadPoint(
+        p.key(),
+        p.voltageV().with(other, 1),
+        p.currentA(),
+        p.loadOhm(),
+        p.timeS(),
+        p.unsteady(),
+        p.kneeOnly());
+  }
+
+  private static LoadPoint laid(ReducedPoint knee, double factor, double halfRatio) {
+    LoadPoint p = knee.loadPoint();
+    double half = halfRatio * Math.abs(p.currentA().value());
+    Estimate current =
+        p.currentA()
+            .times(1 / factor)
+            .with(
+                ErrorSource.within(
+                    "change during the search", ErrorSource.POINT, p.key(), half, "A"),
+                1);
+    return new LoadPoint(
+        p.key(), p.voltageV(), current, p.loadOhm(), p.timeS(), p.unsteady(), p.kneeOnly());
+  }
+}

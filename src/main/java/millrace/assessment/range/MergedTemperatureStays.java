@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.range;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.load.LoadCurve;
+import millrace.analysis.load.LoadPoint;
+import millrace.analysis.load.LoadSweepRequest;
+import millrace.assessment.reduction.ReducedPoint;
+import millrace.assessment.reduction.TemperatureStays;
+
+/**
+ * Stays of one range at one temperature, seen together: their load sweeps are laid over one another
+ * at the reference, so that drift and hysteresis between visits do not read as scatter.
+ */
+final class MergedTemperatureStays {
+  /** How near measured temperatures count as one, K. */
+  static final double NEAR_K = 0.5;
+
+  private MergedTemperatureStays() {}
+
+  /** The points by temperature, in the order in which temperatures first occur. */
+  static List<List<ReducedPoint>> of(List<ReducedPoint> points) {
+    List<List<ReducedPoint>> classes = new ArrayList<>();
+    List<OptionalDouble> temperatures = new ArrayList<>();
+    for (List<ReducedPoint> there : TemperatureStays.byStay(points).values()) {
+      OptionalDouble degC = setOrMeasured(there);
+      int at = 0;
+      while (at < classes.size() && !same(temperatures.get(at), degC)) {
+        at++;
+      }
+      if (at == classes.size()) {
+        classes.add(new ArrayList<>());
+        temperatures.add(degC);
+      }
+      classes.get(at).addAll(there);
+    }
+    return classes;
+  }
+
+  private static OptionalDouble setOrMeasured(List<ReducedPoint> there) {
+    OptionalDouble set = there.get(0).point().conditions().temperatureDegC();
+    return set.isPresent() ? set : TemperatureStays.meanDegC(there);
+  }
+
+  private static boolean same(OptionalDouble a, OptionalDouble b) {
+    if (a.isEmpty() || b.isEmpty()) {
+      return a.isEmpty() == b.isEmpty();
+    }
+    return Math.abs(a.getAsDouble() - b.getAsDouble()) <= NEAR_K;
+  }
+
+  /**
+   * The load points of one class, each stay shifted so that all agree at the reference.
+   *
+   * @param there the points of the class
+   * @param knees points of any stay that tell the knee alone
+   * @param curves what was decided of sweeps
+   */
+  static List<LoadPoint> aligned(
+      List<ReducedPoint> there,
+      List<ReducedPoint> knees,
+      LoadSweepRequest question,
+      RangeLoadCurves curves) {
+    Map<Integer, List<ReducedPoint>> stays = TemperatureStays.byStay(there);
+    List<LoadPoint> plain = there.stream().map(ReducedPoint::loadPoint).toList();
+    if (stays.size() < 2) {
+      return KneesDuringSoak.beside(plain, ofStay(knees, there.get(0).stay()), question);
+    }
+    List<ReducedPoint> near =
+        KneesDuringSoak.nearest(
+            knees.stream().filter(k -> stays.containsKey(k.stay())).toList(), question);
+    List<List<LoadPoint>> sweeps = new ArrayList<>();
+    List<Double> references = new ArrayList<>();
+    for (List<ReducedPoint> stay : stays.values()) {
+      List<LoadPoint> alone = stay.stream().map(ReducedPoint::loadPoint).toList();
+      List<LoadPoint> sweep =
+          KneesDuringSoak.beside(alone, ofStay(near, stay.get(0).stay()), question);
+      Optional<LoadCurve> curve = curves.of(sweep, question);
+      if (curve.isEmpty()) {
+        return plain;
+      }
+      sweeps.add(sweep);
+      references.add(curve.get().referenceCurrentA().value());
+    }
+    double mean = references.stream().mapToDouble(Double::doubleValue).average().orElse(0);
+    List<LoadPoint> aligned = new ArrayList<>();
+    for (int k = 0; k < sweeps.size(); k++) {
+      double shift = mean - references.get(k);
+      sweeps.get(k).forEach(p -> aligned.add(shifted(p, shift)));
+    }
+    return aligned;
+  }
+
+  private static List<ReducedPoint> ofStay(List<ReducedPoint> knees, int stay) {
+    return knees.stream().filter(k -> k.stay() == stay).toList();
+  }
+
+  private static LoadPoint shifted(LoadPoint p, double amperes) {
+    return new LoadPoint(
+        p.key(),
+        p.voltageV(),
+        p.currentA().plus(amperes),
+        p.loadOhm(),
+        p.timeS(),
+        p.unsteady(),
+        p.kneeOnly());
+  }
+}

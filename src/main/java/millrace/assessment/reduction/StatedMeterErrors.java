@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.reduction;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.reduction.CertificateCorrectionTable;
+import millrace.analysis.reduction.MeanMeterReading;
+import millrace.analysis.reduction.MeterErrors;
+import millrace.analysis.uncertainty.ErrorSource;
+import millrace.analysis.uncertainty.Estimate;
+import millrace.bench.BenchFile;
+import millrace.bench.RoleFacts;
+import millrace.bench.role.RoleName;
+import millrace.calibration.AccuracyStatement;
+import millrace.calibration.CertificateCorrectionLine;
+import millrace.evidence.MeasuredSignal;
+import millrace.quantity.Dimension;
+import millrace.quantity.QuantityText;
+
+/** What the bench file states of one meter, by the range that it was in. */
+final class StatedMeterErrors {
+  /** A meter says its input resistance by the decade, as a ratio. */
+  private static final double SAME_INPUT = 0.1;
+
+  private final String instrument;
+  private final Optional<RoleFacts> facts;
+  private final Dimension dimension;
+  private final String unit;
+
+  StatedMeterErrors(BenchFile bench, RoleName role, MeasuredSignal signal, String unit) {
+    this.instrument = bench.in(role).map(BenchFile.Entry::name).orElse(role.text());
+    this.facts = bench.facts(role);
+    this.dimension = signal == MeasuredSignal.CURRENT ? Dimension.CURRENT : Dimension.VOLTAGE;
+    this.unit = unit;
+  }
+
+  /**
+   * Full scale of the range that a reading was taken in: what the meter said, else the smallest
+   * stated one that holds the reading.
+   */
+  private double fullScale(double reading, String range) {
+    if (!range.isEmpty()) {
+      return QuantityText.parse(range, dimension);
+    }
+    double size = Math.abs(reading);
+    return facts.map(RoleFacts::accuracy).orElse(List.of()).stream()
+        .flatMap(a -> a.fullScale().stream())
+        .filter(f -> f >= size)
+        .min(Comparator.naturalOrder())
+        .orElse(size);
+  }
+
+  /** What it reads, A or V. */
+  Dimension dimension() {
+    return dimension;
+  }
+
+  private AccuracyStatement accuracy(double reading, String range) {
+    return facts.flatMap(f -> f.forRange(fullScale(reading, range))).orElse(AccuracyStatement.NONE);
+  }
+
+  /** A mean that it showed, with what is stated of it in that range. */
+  MeanMeterReading reading(
+      Estimate mean, String range, String point, Optional<MeterErrors.Lab> lab) {
+    double fullScale = fullScale(mean.value(), range);
+    return new MeanMeterReading(
+        mean,
+        accuracy(mean.value(), range),
+        new MeterErrors.MeterRange(instrument, fullScale, unit),
+        point,
+        lab);
+  }
+
+  List<String> notes(double reading, String range) {
+    AccuracyStatement a = accuracy(reading, range);
+    if (a.equals(AccuracyStatement.NONE)) {
+      return List.of(
+          "the bench file states no accuracy of '%s': only noise counts".formatted(instrument));
+    }
+    return a.transfer().isEmpty() && a.ofFullScale() > 0
+        ? List.of(MeterErrors.NO_TRANSFER)
+        : List.of();
+  }
+
+  CertificateCorrectionTable corrections(double reading, String range) {
+    List<CertificateCorrectionLine> lines = facts.map(RoleFacts::corrections).orElse(List.of());
+    String instance = instrument + " " + fullScale(reading, range) + " " + unit;
+    return CertificateCorrectionTable.of(instance, unit, lines);
+  }
+
+  /** The meter's resistance in the loop, ohm. */
+  Estimate burdenOhm(double reading, String range) {
+    AccuracyStatement a = accuracy(reading, range);
+    return resistance("burden", a.burdenOhm(), a.burdenUncertainty(), reading, range);
+  }
+
+  /** The meter's input resistance, ohm: what it says itself, else what is stated, if either. */
+  Optional<Estimate> inputOhm(double reading, String range, OptionalDouble said) {
+    AccuracyStatement a = accuracy(reading, range);
+    Optional<Double> ohm = said.isPresent() ? Optional.of(said.getAsDouble()) : a.inputOhm();
+    return ohm.map(r -> resistance("input resistance", r, a.inputUncertainty(), reading, range));
+  }
+
+  /** What to know where the meter says another input resistance than the bench file. */
+  Optional<String> otherInput(double reading, String range, OptionalDouble said) {
+    return accuracy(reading, range)
+        .inputOhm()
+        .filter(r -> said.isPresent() && Math.abs(said.getAsDouble() / r - 1) > SAME_INPUT)
+        .map(
+            r ->
+                "'%s' says that its input is %s, the bench file %s: what the meter says is counted with"
+                    .formatted(
+                        instrument,
+                        QuantityText.print(said.getAsDouble(), Dimension.RESISTANCE, 3),
+                        QuantityText.print(r, Dimension.RESISTANCE, 3)));
+  }
+
+  private Estimate resistance(
+      String what, double ohm, double uRatio, double reading, String range) {
+    String instance = instrument + " " + fullScale(reading, range) + " " + unit;
+    return Estimate.exact(ohm)
+        .with(
+            ErrorSource.normal(
+                what, ErrorSource.INSTRUMENT_AND_RANGE, instance, uRatio * ohm, "ohm"),
+            1);
+  }
+}

@@ -1,0 +1,335 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.assessment.tally;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.analysis.reduction.ReadingAccumulator;
+import millrace.analysis.reduction.ReadingStatistics;
+import millrace.assessment.tally.PointReadingTally.Shape;
+import millrace.assessment.tally.PointReadingTally.StatedErrors;
+import millrace.evidence.ErrorDistribution;
+import millrace.evidence.MeasuredSignal;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.evidence.ReadingState;
+import millrace.evidence.RunOrigin;
+import millrace.logbook.PointCursor;
+import millrace.logbook.ReadingCursor;
+import millrace.logbook.RunReader;
+import millrace.quantity.NumberText;
+import millrace.quantity.TimeSpanSeconds;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Adds the readings of a run up, point by point, as they stream by. Series of readings over time
+ * (soak, watch) are kept as columns. Single-threaded.
+ */
+public final class RunReadingTallies {
+  /** How many readings at different times make a record over time. */
+  private static final int LEAST_RECORD = 20;
+
+  /** How many loads make a sweep. */
+  private static final int SWEEP_LOADS = 3;
+
+  /** By how much a record in a range that was swept is longer than the usual point there. */
+  private static final int FAR_MORE = 10;
+
+  /** So many readings of points are kept with their times, to tell the law of their noise. */
+  private static final int MOST_KEPT = 20_000;
+
+  private final Map<Long, TimeSeriesColumns> kept = new HashMap<>();
+  private int keptReadings;
+  private final List<PointReadingTally> tallies = new ArrayList<>();
+  private final Optional<RepeatMerging> repeats;
+  private final List<TimeSeriesColumns> series = new ArrayList<>();
+
+  private RunReadingTallies(
+      RunReader reader, Set<Long> withdrawn, Optional<RepeatMerging> repeats) {
+    this.repeats = repeats;
+    boolean imported = reader.summary().start().origin() == RunOrigin.IMPORTED;
+    try (ReadingCursor cursor = reader.readings();
+        PointCursor points = reader.pointsOneByOne()) {
+      Adding adding = null;
+      while (cursor.next()) {
+        long point = cursor.point();
+        if (withdrawn.contains(point)) {
+          continue;
+        }
+        if (adding == null || adding.point.id() != point) {
+          finish(adding);
+          adding = new Adding(points.to(point), imported);
+        }
+        adding.add(cursor);
+      }
+      finish(adding);
+    }
+    repeats.ifPresent(r -> tallies.addAll(r.points()));
+  }
+
+  /**
+   * Adds up a run, point by point.
+   *
+   * @param withdrawn numbers of points that must not enter results
+   */
+  public static RunReadingTallies of(RunReader reader, Set<Long> withdrawn) {
+    return new RunReadingTallies(reader, withdrawn, Optional.empty());
+  }
+
+  /**
+   * Adds up a run for its results; an import may have more points than memory holds.
+   *
+   * @param withdrawn numbers of points that must not enter results
+   */
+  public static RunReadingTallies forResults(RunReader reader, Set<Long> withdrawn) {
+    boolean imported = reader.summary().start().origin() == RunOrigin.IMPORTED;
+    return new RunReadingTallies(
+        reader,
+        withdrawn,
+        imported ? Optional.of(new RepeatMerging(reader.pointCount())) : Optional.empty());
+  }
+
+  /** What was taken together. */
+  public List<String> notes() {
+    return repeats.map(RepeatMerging::notes).orElse(List.of());
+  }
+
+  /** The points with readings, in the order in which they were taken. */
+  public List<PointReadingTally> points() {
+    return tallies;
+  }
+
+  /** The points of one kind. */
+  public List<PointReadingTally> points(PointKind kind) {
+    return tallies.stream().filter(t -> t.point().kind() == kind).toList();
+  }
+
+  /** The points of an import: a series over time is also a point whose mean counts. */
+  public List<PointReadingTally> imported() {
+    return tallies.stream()
+        .filter(
+            t -> t.point().kind() == PointKind.MEASURE || t.point().kind() == PointKind.TIME_SERIES)
+        .toList();
+  }
+
+  /** The current readings of a point with their times; empty where there are too many in all. */
+  public Optional<TimeSeriesColumns> readings(Point point) {
+    return keptReadings > MOST_KEPT ? Optional.empty() : Optional.ofNullable(kept.get(point.id()));
+  }
+
+  /** Reads the currents of one point, zero taken off, suspect ones left out. */
+  public static void columns(RunReader reader, long point, TimeSeriesColumns into) {
+    try (ReadingCursor cursor = reader.readingsOf(point)) {
+      while (cursor.next()) {
+        boolean good = cursor.hasValue() && cursor.state() != ReadingState.SUSPECT;
+        if (good && cursor.signal() == MeasuredSignal.CURRENT && cursor.hasElapsed()) {
+          double value = cursor.value() - cursor.zero().orElse(0);
+          into.add(MeasuredSignal.CURRENT, cursor.elapsedNanos() / 1e9, value);
+        }
+      }
+    }
+  }
+
+  /** The points that are readings over time. */
+  public List<TimeSeriesColumns> series(PointKind kind) {
+    return series.stream().filter(s -> s.point().kind() == kind).toList();
+  }
+
+  /**
+   * Readings over time that are studied as such: those of steps that watch the current, and points
+   * of imports with many readings at different times. In a load sweep many readings a point are but
+   * its mean, unless one point has far more than the others.
+   */
+  public List<TimeSeriesColumns> records() {
+    Map<String, Long> least = new HashMap<>();
+    return series.stream()
+        .filter(s -> s.point().kind() != PointKind.SOAK && s.has(MeasuredSignal.CURRENT))
+        .filter(
+            s ->
+                s.point().kind() == PointKind.TIME_SERIES
+                    || s.size(MeasuredSignal.CURRENT)
+                        >= least.computeIfAbsent(rangeOf(s.point()), this::leastOfSweep))
+        .toList();
+  }
+
+  private static String rangeOf(Point point) {
+    return point.conditions().range().orElse("");
+  }
+
+  /** How many readings make a record in a range: more where the load was swept. */
+  private long leastOfSweep(String range) {
+    List<PointReadingTally> there =
+        tallies.stream()
+            .filter(
+                t -> rangeOf(t.point()).equals(range) && t.of(MeasuredSignal.CURRENT).isPresent())
+            .toList();
+    long loads = there.stream().map(t -> t.point().conditions().loadOhm()).distinct().count();
+    long[] counts =
+        there.stream()
+            .mapToLong(t -> t.of(MeasuredSignal.CURRENT).orElseThrow().n())
+            .sorted()
+            .toArray();
+    return loads < SWEEP_LOADS ? 0 : FAR_MORE * counts[counts.length / 2];
+  }
+
+  private void finish(@Nullable Adding adding) {
+    if (adding != null) {
+      PointReadingTally tally = adding.tally();
+      repeats.ifPresentOrElse(r -> r.add(tally), () -> tallies.add(tally));
+      keep(adding.kept);
+      if (adding.columns != null && adding.overTime()) {
+        series.add(adding.columns);
+      }
+    }
+  }
+
+  private void keep(TimeSeriesColumns columns) {
+    keptReadings += columns.size(MeasuredSignal.CURRENT);
+    if (keptReadings > MOST_KEPT) {
+      kept.clear();
+    } else if (columns.has(MeasuredSignal.CURRENT)) {
+      kept.put(columns.point().id(), columns);
+    }
+  }
+
+  /** One point while its readings come. */
+  private static final class Adding {
+    private final Point point;
+    private final Map<MeasuredSignal, ReadingAccumulator> good =
+        new EnumMap<>(MeasuredSignal.class);
+    private final Map<MeasuredSignal, ReadingAccumulator> all = new EnumMap<>(MeasuredSignal.class);
+    private final Map<MeasuredSignal, StatedTally> stated = new EnumMap<>(MeasuredSignal.class);
+    private final @Nullable TimeSeriesColumns columns;
+    private final TimeSeriesColumns kept;
+    private OptionalDouble zero = OptionalDouble.empty();
+    private boolean suspect;
+    private double timeSum;
+    private long times;
+
+    Adding(Point point, boolean imported) {
+      this.point = point;
+      this.kept = new TimeSeriesColumns(point);
+      this.columns = planned(point) || imported ? new TimeSeriesColumns(point) : null;
+    }
+
+    private static boolean planned(Point point) {
+      return point.kind() == PointKind.SOAK || point.kind() == PointKind.TIME_SERIES;
+    }
+
+    boolean overTime() {
+      return planned(point) || (columns != null && columns.isRecord(LEAST_RECORD));
+    }
+
+    void add(ReadingCursor cursor) {
+      if (!cursor.hasValue()) {
+        return;
+      }
+      double value = cursor.value();
+      MeasuredSignal signal = cursor.signal();
+      boolean doubtful = cursor.state() == ReadingState.SUSPECT;
+      suspect |= doubtful;
+      all.computeIfAbsent(signal, s -> new ReadingAccumulator()).add(value);
+      if (!doubtful) {
+        good.computeIfAbsent(signal, s -> new ReadingAccumulator()).add(value);
+      }
+      boolean timed = cursor.hasElapsed();
+      double timeS = timed ? cursor.elapsedNanos() / 1e9 : 0;
+      if (signal == MeasuredSignal.CURRENT) {
+        zero = cursor.zero();
+        timeSum += timeS;
+        times += timed ? 1 : 0;
+      }
+      if (cursor.u().isPresent() || cursor.commonGroup().isPresent()) {
+        stated.computeIfAbsent(signal, s -> new StatedTally()).add(cursor);
+      }
+      boolean mean =
+          point.kind() == PointKind.MEASURE && signal.forward() == MeasuredSignal.CURRENT;
+      if (mean && !doubtful && timed) {
+        kept.add(signal, timeS, value - zeroOf(signal));
+      }
+      if (columns != null && !doubtful && timed) {
+        columns.add(signal, timeS, value - zeroOf(signal));
+      }
+    }
+
+    private double zeroOf(MeasuredSignal signal) {
+      return signal == MeasuredSignal.CURRENT ? zero.orElse(0) : 0;
+    }
+
+    PointReadingTally tally() {
+      Map<MeasuredSignal, StatedErrors> errors = new EnumMap<>(MeasuredSignal.class);
+      stated.forEach((signal, s) -> errors.put(signal, s.errors()));
+      double began = TimeSpanSeconds.seconds(point.started());
+      return new PointReadingTally(
+          point,
+          statistics(good),
+          suspect ? statistics(all) : Map.of(),
+          zero,
+          errors,
+          times > 0 ? timeSum / times : began);
+    }
+
+    private static Map<MeasuredSignal, ReadingStatistics> statistics(
+        Map<MeasuredSignal, ReadingAccumulator> tallies) {
+      Map<MeasuredSignal, ReadingStatistics> statistics = new EnumMap<>(MeasuredSignal.class);
+      tallies.forEach((signal, tally) -> statistics.put(signal, tally.statistics()));
+      return statistics;
+    }
+  }
+
+  /** What is stated of the errors of one signal's readings in one point. */
+  private static final class StatedTally {
+    /** As imported files call them: kept with the readings as they stand. */
+    private static final String U_DISTRIBUTION = "u_distribution";
+
+    private static final String U_DEGREES_OF_FREEDOM = "u_degrees_of_freedom";
+
+    private long n;
+    private long withU;
+    private double squares;
+    private double common;
+    private double commonRelative;
+    private String group = "";
+    private String meterRange = "";
+    private ErrorDistribution distribution = ErrorDistribution.NORMAL;
+    private OptionalDouble degrees = OptionalDouble.empty();
+
+    void add(ReadingCursor cursor) {
+      n++;
+      shape(cursor.extra());
+      if (cursor.u().isPresent()) {
+        withU++;
+        squares += cursor.u().getAsDouble() * cursor.u().getAsDouble();
+      }
+      common = Math.max(common, cursor.uCommon().orElse(0));
+      commonRelative = Math.max(commonRelative, cursor.uCommonRelative().orElse(0));
+      group = cursor.commonGroup().orElse(group);
+      meterRange = cursor.meterRange().orElse(meterRange);
+    }
+
+    private void shape(Map<String, String> extra) {
+      if (extra.isEmpty()) {
+        return;
+      }
+      distribution =
+          Optional.ofNullable(extra.get(U_DISTRIBUTION))
+              .flatMap(ErrorDistribution::byText)
+              .orElse(distribution);
+      NumberText.parse(extra.getOrDefault(U_DEGREES_OF_FREEDOM, ""))
+          .ifPresent(now -> degrees = OptionalDouble.of(Math.min(now, degrees.orElse(now))));
+    }
+
+    StatedErrors errors() {
+      OptionalDouble u =
+          withU == n ? OptionalDouble.of(Math.sqrt(squares) / n) : OptionalDouble.empty();
+      Shape one = new Shape(distribution, degrees);
+      return new StatedErrors(
+          u, n > 1 ? one.ofMean() : one, common, commonRelative, group, meterRange);
+    }
+  }
+}

@@ -1,0 +1,364 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.bench.driver;
+
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.Consumer;
+import java.util.stream.Collectors;
+import millrace.bench.role.InstrumentDriver.Connection;
+import millrace.bench.role.RoleName;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+import millrace.fault.InstrumentTrouble.Asked;
+import millrace.fault.InstrumentTrouble.Kind;
+import millrace.link.ExclusiveLinkUse;
+import millrace.link.Framing;
+import millrace.link.Link;
+import millrace.link.LinkTimeouts;
+import millrace.link.ModbusRefusal;
+import millrace.link.WireText;
+
+/**
+ * Speaks to one instrument by its driver file: puts settings into commands, adds and checks check
+ * digits, names the instrument in every error, and knows what is in doubt since the link was opened
+ * anew. One conversation at a time, kept by the link's lock.
+ */
+final class DriverConversation {
+  private static final Map<String, String> OPPOSITES =
+      Map.of("off", "on", "unshort", "short", "disconnect", "connect");
+
+  /** How often more an identity is asked for that does not match. */
+  private static final int OFTEN = 6;
+
+  private final DriverFile driver;
+  private final Connection connection;
+  private final Link link;
+  private final LinkTimeouts timing;
+  private final Map<String, Object> settings = new HashMap<>();
+  private final SetPointDetector setPoints;
+  private final Map<RoleName, Set<String>> done = new EnumMap<>(RoleName.class);
+  private final Map<RoleName, Set<String>> doubted = new EnumMap<>(RoleName.class);
+  private int epoch;
+  private Optional<String> identity = Optional.empty();
+
+  DriverConversation(DriverFile driver, Connection connection) {
+    this(driver, connection, driver.speech().timing());
+  }
+
+  DriverConversation(DriverFile driver, Connection connection, LinkTimeouts timing) {
+    this.driver = driver;
+    this.connection = connection;
+    this.timing = timing;
+    driver.settings().forEach((name, preset) -> preset.ifPresent(p -> settings.put(name, p)));
+    settings.putAll(connection.settings());
+    this.setPoints = new SetPointDetector(driver, settings);
+    this.link = connection.link().speaking(framing(), timing);
+  }
+
+  private Framing framing() {
+    return driver
+        .identity()
+        .map(
+            who ->
+                driver
+                    .speech()
+                    .framing()
+                    .inStepBy(
+                        new Framing.Step(
+                            wrapped(who.ask().fill(settings)),
+                            who.lines(),
+                            wanted(who),
+                            lines ->
+                                unwrapped(lines)
+                                    .filter(r -> who.matches().matcher(r).find())
+                                    .isPresent())))
+        .orElse(driver.speech().framing());
+  }
+
+  Link link() {
+    return link;
+  }
+
+  String name() {
+    return connection.name();
+  }
+
+  /** What must be put into a command: settings, and what is given now. */
+  Map<String, Object> with(Map<String, ?> values) {
+    if (values.isEmpty()) {
+      return settings;
+    }
+    Map<String, Object> all = new HashMap<>(settings);
+    all.putAll(values);
+    return all;
+  }
+
+  private String wrapped(String body) {
+    return driver.speech().checksum().map(c -> c.wrap(body)).orElse(body);
+  }
+
+  /** Lines joined by LF without their check digits; empty if one is wrong. */
+  private Optional<String> unwrapped(String lines) {
+    if (driver.speech().checksum().isEmpty()) {
+      return Optional.of(lines);
+    }
+    Checksum checksum = driver.speech().checksum().get();
+    try {
+      return Optional.of(lines.lines().map(checksum::unwrap).collect(Collectors.joining("\n")));
+    } catch (IllegalArgumentException e) {
+      return Optional.empty();
+    }
+  }
+
+  /** Does something in one conversation, and names the instrument if it fails. */
+  <T> T exclusively(ExclusiveLinkUse<T> talk) {
+    try {
+      return link.exclusively(talk);
+    } catch (InstrumentException e) {
+      throw named(e, "");
+    }
+  }
+
+  /** The same error with the instrument's name, unless it has one already. */
+  InstrumentException named(InstrumentException e, String role) {
+    Optional<InstrumentTrouble> bare = e.trouble().filter(t -> t.instrument().isEmpty());
+    String who = (role.isEmpty() ? "" : role + " ") + "'" + name() + "'";
+    return bare.map(t -> new InstrumentException(t.named(who), e)).orElse(e);
+  }
+
+  InstrumentTrouble trouble(Kind kind, String found) {
+    return InstrumentTrouble.of(kind, link.address().toString(), found);
+  }
+
+  /** Says a command that has no reply. */
+  void send(String body) {
+    setPoints.refuseBeyond(body, connection.gate());
+    link.send(wrapped(body));
+  }
+
+  /** Asks a question that has one line for a reply; it comes without its check digits. */
+  String ask(String body, Duration atMost) {
+    setPoints.refuseBeyond(body, connection.gate());
+    String content = content(body, link.ask(wrapped(body), atMost));
+    if (driver.speech().modbus()) {
+      throwRefusal(body, content);
+    }
+    return content;
+  }
+
+  /** The same where the reply may have several lines, which are joined by LF, or be a block. */
+  String ask(String body, Duration atMost, ReplyExtent extent) {
+    if (extent.block()) {
+      byte[] block = link.askBlock(wrapped(body), atMost);
+      return new String(block, StandardCharsets.ISO_8859_1);
+    }
+    String first = ask(body, atMost);
+    if (extent.lines() == 1) {
+      return first;
+    }
+    StringBuilder all = new StringBuilder(first);
+    for (int i = 1; i < extent.lines(); i++) {
+      all.append('\n').append(content(body, link.nextLine(wrapped(body), atMost)));
+    }
+    return all.toString();
+  }
+
+  private String content(String body, String reply) {
+    return driver.speech().checksum().isEmpty() ? reply : checked(body, reply);
+  }
+
+  /** A Modbus device that says no, unless the driver knows that reply as 'ask again'. */
+  private void throwRefusal(String body, String reply) {
+    Optional<String> refusal = ModbusRefusal.in(reply);
+    boolean again = driver.signs().notReadyReply().filter(p -> p.matcher(reply).find()).isPresent();
+    if (refusal.isPresent() && !again) {
+      throw new InstrumentException(
+          trouble(
+                  Kind.REFUSED,
+                  "refused %s with %s".formatted(WireText.quoted(body), refusal.get()))
+              .with("that it does so", "Check the register addresses of the driver.")
+              .with(new Asked(body, reply, Duration.ZERO)));
+    }
+  }
+
+  private String checked(String body, String reply) {
+    try {
+      return driver.speech().checksum().orElseThrow().unwrap(reply);
+    } catch (IllegalArgumentException e) {
+      link.resynchronize();
+      throw new InstrumentException(
+          trouble(
+                  Kind.WRONG_REPLY,
+                  "the reply %s to %s %s"
+                      .formatted(WireText.quoted(reply), WireText.quoted(body), e.getMessage()))
+              .with("right check digits", "Check rate, parity and cable.")
+              .with(new Asked(body, reply, Duration.ZERO)),
+          e);
+    }
+  }
+
+  Duration usual() {
+    return timing.reply();
+  }
+
+  /** Says something whatever came before, and believes no reply. */
+  void sayBlind(String body, Duration atMost) {
+    setPoints.refuseBeyond(body, connection.gate());
+    link.sayBlind(wrapped(body), atMost);
+  }
+
+  /**
+   * Makes sure that the right instrument listens and that it was told what it must be told first.
+   */
+  void ready(Consumer<List<Exchange>> say) {
+    int now = link.connect();
+    if (now == epoch) {
+      return;
+    }
+    boolean again = epoch > 0;
+    if (again) {
+      doubt();
+      if (identity.isPresent()) {
+        sameAs(identity.get());
+      }
+    }
+    say.accept(driver.start());
+    epoch = now;
+  }
+
+  /** Before it is known who is there, nothing is said but the question for it. */
+  boolean met() {
+    return epoch > 0 || identity.isPresent();
+  }
+
+  private void doubt() {
+    done.forEach(
+        (role, actions) -> doubted.computeIfAbsent(role, r -> new HashSet<>()).addAll(actions));
+    done.clear();
+  }
+
+  /** Asked as often as it is in doubt: another instrument never becomes the one of before. */
+  private void sameAs(String before) {
+    String now = answersAs();
+    if (!now.equals(before)) {
+      throw new InstrumentException(
+          trouble(
+                  Kind.WRONG_IDENTITY,
+                  "answers as " + WireText.quoted(now) + " since the link was opened again")
+              .with(
+                  "the instrument of before, " + WireText.quoted(before),
+                  "Swapped cables are the commonest slip: see which instrument has this address."));
+    }
+  }
+
+  /** Asks who it is, checks that the driver is meant for it, and remembers it. */
+  String askIdentity() {
+    String now = answersAs();
+    identity = Optional.of(now);
+    return now;
+  }
+
+  /** Who answered on this voice so far; empty if nobody was asked. */
+  Optional<String> identity() {
+    return identity;
+  }
+
+  /** The connection on which everything that was said so far holds. */
+  int epoch() {
+    return epoch;
+  }
+
+  /** Asks who it is: the instrument of before, where there was one. */
+  void refuseAnother(Optional<String> before) {
+    if (before.isPresent()) {
+      sameAs(before.get());
+    } else if (driver.identity().isPresent()) {
+      answersAs();
+    }
+  }
+
+  /**
+   * One that is busy with something else answers with an error at first, so it is asked again; at
+   * once, since another instrument would keep whoever waits for the right answer to get in step by.
+   */
+  private String answersAs() {
+    DriverFile.Identity who = driver.identity().orElseThrow();
+    String question = who.ask().fill(settings);
+    ReplyExtent extent = new ReplyExtent(false, who.lines());
+    String reply = ask(question, usual(), extent);
+    boolean doubtful = false;
+    for (int more = OFTEN; more > 0 && !who.matches().matcher(reply).find(); more--) {
+      doubtful = true;
+      pause(driver.signs().askAgain());
+      reply = ask(question, usual(), extent);
+    }
+    if (doubtful) {
+      link.resynchronize();
+    }
+    if (!who.matches().matcher(reply).find()) {
+      throw stranger(who, question, reply);
+    }
+    return String.join(", ", reply.strip().lines().toList());
+  }
+
+  private InstrumentException stranger(DriverFile.Identity who, String question, String reply) {
+    return new InstrumentException(
+        trouble(
+                Kind.WRONG_IDENTITY,
+                "answered %s to %s".formatted(WireText.quoted(reply), WireText.quoted(question)))
+            .with(
+                wanted(who),
+                "Swapped cables are the commonest slip: see which instrument has this address, and"
+                    + " that"
+                    + " driver '%s' is meant for it.".formatted(driver.name()))
+            .with(new Asked(question, reply, Duration.ZERO)));
+  }
+
+  private static String wanted(DriverFile.Identity who) {
+    return "an identity that matches '" + who.matches().pattern() + "'";
+  }
+
+  void pause(Duration span) {
+    try {
+      connection.time().sleep(span);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new InstrumentException(
+          trouble(Kind.STOPPED, "was stopped while waiting").with("", ""), e);
+    }
+  }
+
+  /** Notes that a role was told something, so that it is in doubt when the link is opened anew. */
+  void told(RoleName role, String action) {
+    String kind = kind(action);
+    done.computeIfAbsent(role, r -> new HashSet<>()).add(kind);
+    doubted.getOrDefault(role, new HashSet<>()).remove(kind);
+  }
+
+  /** What an action sets: both ways to switch are of one kind. */
+  static String kind(String action) {
+    return OPPOSITES.getOrDefault(action, action);
+  }
+
+  /**
+   * Refuses to read in a role that was set before the link was opened anew and was not set since.
+   */
+  void refuseDoubt(RoleName role) {
+    Set<String> open = doubted.isEmpty() ? Set.of() : doubted.getOrDefault(role, Set.of());
+    if (!open.isEmpty()) {
+      throw new InstrumentException(
+          trouble(
+                  Kind.BROKEN,
+                  "the link was opened again, so what was set before (%s) is in doubt"
+                      .formatted(String.join(", ", open.stream().sorted().toList())))
+              .with("that it is set again before anything is read", ""));
+    }
+  }
+}

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.bench.driver;
+
+import millrace.document.form.YamlForms;
+import millrace.document.form.YamlMapForm;
+import millrace.document.form.YamlMapForm.Key;
+
+/**
+ * What a reply consists of.
+ *
+ * @param block a block of definite length (IEEE 488.2-1992, 8.7.9), in place of lines
+ * @param lines how many lines; patterns see them joined by LF
+ */
+record ReplyExtent(boolean block, int lines) {
+  /** One line. */
+  static final ReplyExtent LINE = new ReplyExtent(false, 1);
+
+  private static final int MOST_LINES = 1000;
+
+  /** The keys that say how much a reply is. */
+  static final class Keys {
+    private final Key<Integer> lines;
+    private final Key<Boolean> block;
+
+    Keys(YamlMapForm.Builder map) {
+      lines =
+          map.optional("lines", YamlForms.count(1, MOST_LINES), 1, "lines of the reply; default 1");
+      block =
+          map.optional(
+              "block",
+              YamlForms.yesNo(),
+              false,
+              "yes: the reply is a block, as in #15hello; default no");
+    }
+
+    ReplyExtent get(YamlMapForm.Values v) {
+      if (v.get(block) && v.get(lines) > 1) {
+        throw new IllegalArgumentException(
+            "both 'block: yes' and 'lines:' are given; expected one of them, since a block tells"
+                + " its own length");
+      }
+      return new ReplyExtent(v.get(block), v.get(lines));
+    }
+  }
+}

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.cli.exit;
+
+import java.io.PrintWriter;
+import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
+import java.util.Optional;
+import millrace.fault.MillraceException;
+import millrace.terminal.Console;
+import picocli.CommandLine;
+
+/** Carries out one command; whatever it ends with becomes a sentence and an exit code. */
+public final class CommandExecution {
+  private CommandExecution() {}
+
+  /**
+   * Carries out a command in this process.
+   *
+   * @param line what parses the words
+   * @param words the words after the name of the command
+   * @param console where it prints and reads
+   * @return the exit code
+   */
+  public static int of(CommandLine line, String[] words, Console console) {
+    line.setOut(new PrintWriter(console.out(), true, StandardCharsets.UTF_8));
+    line.setErr(new PrintWriter(console.err(), true, StandardCharsets.UTF_8));
+    line.setParameterExceptionHandler((e, given) -> usage(e, console));
+    line.setExecutionExceptionHandler((e, failed, parsed) -> failed(e, console));
+    line.setExpandAtFiles(false);
+    int code = executed(line, words, console);
+    return whole(code, console);
+  }
+
+  /** A stream of Java keeps silent where nothing can be written. */
+  private static int whole(int code, Console console) {
+    console.flush();
+    Optional<String> lost = console.lost();
+    if (lost.isEmpty()) {
+      return code;
+    }
+    console.error("millrace: " + Console.outputLost(lost.get()));
+    return ExitCode.LOGBOOK.worst(code);
+  }
+
+  /**
+   * Out of memory, or half installed: left to itself the process would end with 1, as on a fail.
+   */
+  private static int executed(CommandLine line, String[] words, Console console) {
+    try {
+      return line.execute(words);
+    } catch (Error e) {
+      return InternalErrorReport.report(e, console);
+    }
+  }
+
+  private static int usage(CommandLine.ParameterException e, Console console) {
+    CommandLine command = e.getCommandLine();
+    console.error("millrace: " + UsageErrorText.of(e));
+    console.error(
+        "Try '" + command.getCommandSpec().qualifiedName() + " --help' for what it takes.");
+    return ExitCode.BAD_INPUT.number();
+  }
+
+  private static int failed(Exception e, Console console) {
+    if (e instanceof MillraceException known) {
+      console.error("millrace: " + known.getMessage());
+      Arrays.stream(known.getSuppressed())
+          .filter(MillraceException.class::isInstance)
+          .forEach(later -> console.error("millrace: and then: " + later.getMessage()));
+      return ExitCode.of(known).number();
+    }
+    return InternalErrorReport.report(e, console);
+  }
+}

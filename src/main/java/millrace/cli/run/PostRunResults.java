@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.cli.run;
+
+import java.util.OptionalLong;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.Evaluations;
+import millrace.cli.exit.AssessmentExitCode;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.option.CommandLineText;
+import millrace.evidence.Version;
+import millrace.logbook.Logbook;
+import millrace.logbook.Remark;
+import millrace.logbook.RemarkKind;
+import millrace.terminal.Console;
+import millrace.time.SystemClock;
+
+/** What follows the last reading of a run: results, their outcome, where to look. */
+final class PostRunResults {
+  private PostRunResults() {}
+
+  static ExitCode of(Logbook book, long run, Console console) {
+    Assessment assessment = Assessor.assess(book.reader(run));
+    Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
+    AssessmentExitCode verdict = new AssessmentExitCode(assessment);
+    verdict.show(console);
+    console.print("All results: " + CommandLineText.onRun("analyze", run, book.path(), "--all"));
+    console.print("Report:      " + CommandLineText.onRun("report", run, book.path()));
+    console.flush();
+    console.lost().ifPresent(reason -> note(book, run, Console.outputLost(reason)));
+    return verdict.code();
+  }
+
+  /** The run has ended; what came after it is a remark. */
+  private static void note(Logbook book, long run, String text) {
+    book.add(
+        run,
+        new Remark(
+            RemarkKind.REMARK, OptionalLong.empty(), text, "Millrace", new SystemClock().now()));
+  }
+}

@@ -1,0 +1,188 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.document.file;
+
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.AtomicMoveNotSupportedException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.util.Arrays;
+import java.util.Locale;
+import millrace.document.FileMessageText;
+import millrace.fault.BadInputException;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.fault.MillraceException;
+import millrace.fault.OutputException;
+
+/**
+ * Writes a file so that it is never seen half: into a file of another name beside it, moved over it
+ * when it is whole. What stood there before stays until then. What nobody can mean to write over
+ * stays for good: databases, as logbooks and packs are, and the files that people write by hand.
+ * Thread-safe.
+ */
+public final class AtomicFile {
+  /** SQLite, "Database File Format", 1.3: how every database begins. */
+  private static final byte[] DATABASE = "SQLite format 3\0".getBytes(StandardCharsets.US_ASCII);
+
+  private AtomicFile() {}
+
+  /** What writes the text. */
+  @FunctionalInterface
+  public interface Content {
+    /**
+     * Writes all of it.
+     *
+     * @param out where to
+     * @throws IOException if that fails
+     */
+    void to(Writer out) throws IOException;
+  }
+
+  /**
+   * Writes one file in UTF-8; a pipe or a device is written to as it stands.
+   *
+   * @param target where; its folder must exist
+   * @param option the option that named it, for the remedy
+   * @param content what writes the text
+   * @throws BadInputException if the folder is missing or does not let itself be written, or a file
+   *     stands there that is not written over
+   * @throws OutputException if the disk or device does not take it; what stood there before stays
+   */
+  public static void write(Path target, String option, Content content) {
+    refuseByHand(target, option);
+    renew(target, option, content);
+  }
+
+  /**
+   * The same where Millrace itself writes YAML anew each time.
+   *
+   * @param target where; its folder must exist
+   * @param option the option that named it, for the remedy
+   * @param content what writes the text
+   */
+  public static void renew(Path target, String option, Content content) {
+    refuseDatabase(target, option);
+    try {
+      if (Files.exists(target) && !Files.isRegularFile(target)) {
+        fill(target, content);
+        return;
+      }
+      Path whole = Files.exists(target) ? target.toRealPath() : target.toAbsolutePath();
+      Path draft = TemporaryFiles.begin(whole);
+      try {
+        keepPermissions(whole, draft);
+        fill(draft, content);
+        move(draft, whole);
+      } finally {
+        TemporaryFiles.drop(draft);
+      }
+    } catch (IOException e) {
+      throw refused(target, option, e);
+    } catch (UncheckedIOException e) {
+      throw refused(target, option, e.getCause());
+    }
+  }
+
+  /**
+   * Refuses to write over a logbook or another database.
+   *
+   * @param target what would be written over
+   * @param option the option that named it, for the remedy
+   * @throws BadInputException if a database stands there
+   */
+  public static void refuseDatabase(Path target, String option) {
+    if (Files.isRegularFile(target) && Arrays.equals(head(target), DATABASE)) {
+      throw notOver(target, option, "this is a database, as logbooks and packs are");
+    }
+  }
+
+  private static void refuseByHand(Path target, String option) {
+    String name = String.valueOf(target.getFileName()).toLowerCase(Locale.ROOT);
+    if (Files.exists(target) && (name.endsWith(".yaml") || name.endsWith(".yml"))) {
+      throw notOver(target, option, "there is a YAML file of this name already");
+    }
+  }
+
+  private static byte[] head(Path target) {
+    try (InputStream in = Files.newInputStream(target)) {
+      return in.readNBytes(DATABASE.length);
+    } catch (IOException e) {
+      // What cannot be read is no reason to refuse; writing it will tell.
+      return new byte[0];
+    }
+  }
+
+  private static BadInputException notOver(Path target, String option, String found) {
+    return new BadInputException(
+        new InputFault(
+            FilePlace.of(target.toString()),
+            found,
+            "a name for what is written",
+            "Nothing was written over. Name another file with " + option + "."));
+  }
+
+  /** Whoever let others read a file lets them read what replaces it. */
+  private static void keepPermissions(Path whole, Path draft) throws IOException {
+    if (Files.exists(whole)
+        && whole.getFileSystem().supportedFileAttributeViews().contains("posix")) {
+      Files.setPosixFilePermissions(draft, Files.getPosixFilePermissions(whole));
+    }
+  }
+
+  private static void fill(Path draft, Content content) throws IOException {
+    try (BufferedWriter writer = Files.newBufferedWriter(draft)) {
+      content.to(writer);
+    }
+  }
+
+  private static void move(Path draft, Path target) throws IOException {
+    try {
+      Files.move(draft, target, StandardCopyOption.ATOMIC_MOVE);
+    } catch (AtomicMoveNotSupportedException e) {
+      Files.move(draft, target, StandardCopyOption.REPLACE_EXISTING);
+    }
+  }
+
+  /** A wrong name is the caller's; a disk that takes no more is nobody's. */
+  private static MillraceException refused(Path target, String option, IOException e) {
+    boolean named =
+        e instanceof NoSuchFileException
+            || e instanceof AccessDeniedException
+            || e instanceof FileAlreadyExistsException
+            || Files.isDirectory(target)
+            || !Files.isDirectory(target.toAbsolutePath().getParent());
+    if (!named) {
+      return unwritten(target, option, e);
+    }
+    return new BadInputException(
+        new InputFault(
+            FilePlace.of(target.toString()),
+            "it cannot be written there (" + FileMessageText.reason(e) + ")",
+            "a folder that exists, lets you write, and has room",
+            "Name another file with " + option + "."));
+  }
+
+  /**
+   * What is said of a file that a disk or device does not take.
+   *
+   * @param target the file
+   * @param option the option that named it, for the remedy
+   * @param e what the system said
+   * @return the error
+   */
+  public static OutputException unwritten(Path target, String option, IOException e) {
+    return new OutputException(
+        "%s: it cannot be written whole (%s); expected a disk that takes it. What stood there before is untouched. Free some space, or name another file with %s."
+            .formatted(target, FileMessageText.reason(e), option),
+        e);
+  }
+}

@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.document.form;
+
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.BiFunction;
+import millrace.document.yaml.Node;
+import millrace.fault.InputFaultList;
+
+/** A form whose value is made into another. */
+record ConvertedYamlForm<S, T>(YamlForm<S> form, BiFunction<Node, S, T> make)
+    implements YamlForm<T> {
+
+  @Override
+  public String inWords() {
+    return form.inWords();
+  }
+
+  @Override
+  public Optional<T> read(Node node, InputFaultList faults) {
+    return form.read(node, faults).flatMap(value -> made(node, value, faults));
+  }
+
+  private Optional<T> made(Node node, S value, InputFaultList faults) {
+    try {
+      return Optional.of(make.apply(node, value));
+    } catch (IllegalArgumentException e) {
+      faults.add(FormRefusalException.of(e, node.place()));
+      return Optional.empty();
+    }
+  }
+
+  @Override
+  public Map<String, Object> schema(Map<String, Object> defs) {
+    return form.schema(defs);
+  }
+}

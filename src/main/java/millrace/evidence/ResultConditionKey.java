@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.evidence;
+
+import java.util.Optional;
+
+/** The conditions that a result may be stated at; names as in JSON. */
+public enum ResultConditionKey {
+  /** Load resistance, ohm. */
+  LOAD_OHM("load_ohm"),
+  /** Voltage at the terminals, V. */
+  TERMINAL_VOLTAGE_V("terminal_voltage_V"),
+  /** Temperature of the unit, degC. */
+  TEMPERATURE_DEGC("temperature_degC"),
+  /** Supply voltage, V. */
+  SUPPLY_V("supply_V"),
+  /** Set current of a settable source, A. */
+  SET_A("set_A"),
+  /** Averaging time, s. */
+  TAU_S("tau_s"),
+  /** Bandwidth, Hz. */
+  BANDWIDTH_HZ("bandwidth_Hz"),
+  /** Duration of the record, s. */
+  DURATION_S("duration_s"),
+  /** Half-width of a settling band, ppm. */
+  WITHIN_PPM("within_ppm"),
+  /** Fall of the current that defines compliance, a ratio. */
+  CRITERION("criterion"),
+  /** Direction of a sweep, a word. */
+  DIRECTION("direction"),
+  /** Which excursion of temperature: cold, hot or full. */
+  EXCURSION("excursion"),
+  /** The range in the denominator. */
+  OTHER_RANGE("other_range");
+
+  private final String text;
+
+  ResultConditionKey(String text) {
+    this.text = text;
+  }
+
+  /**
+   * The word that files, JSON, logbook and reports use.
+   *
+   * @return the word
+   */
+  public String text() {
+    return text;
+  }
+
+  /**
+   * Finds one by its word.
+   *
+   * @param text the word
+   * @return the one; empty if none has that word
+   */
+  public static Optional<ResultConditionKey> byText(String text) {
+    for (ResultConditionKey each : values()) {
+      if (each.text.equals(text)) {
+        return Optional.of(each);
+      }
+    }
+    return Optional.empty();
+  }
+}

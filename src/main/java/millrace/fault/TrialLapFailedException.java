@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.fault;
+
+import java.io.Serial;
+
+/**
+ * The trial lap stopped a unit before the chamber was moved for its sake: the message names the
+ * range and what is wrong. Nothing was breached, so that this is told apart from an interlock.
+ */
+public final class TrialLapFailedException extends MillraceException {
+  @Serial private static final long serialVersionUID = 1L;
+
+  /**
+   * An error of this kind.
+   *
+   * @param message whole sentences for the person at the bench
+   */
+  public TrialLapFailedException(String message) {
+    super(message);
+  }
+}

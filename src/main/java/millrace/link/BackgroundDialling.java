@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.link;
+
+import java.time.Duration;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+import millrace.fault.InstrumentTrouble.Kind;
+
+/**
+ * Opens a byte path in a thread of its own, so that whoever waits for it can look around: a
+ * connection that nobody answers, or a name that nobody knows, takes seconds. One thread at a time.
+ */
+final class BackgroundDialling {
+  /**
+   * How long is waited before it is looked around; short, so that no interlock waits for another.
+   */
+  static final Duration SLICE = Duration.ofMillis(100);
+
+  private final Wire.Dialer dialer;
+  private final Runnable meanwhile;
+
+  /**
+   * Ways to open a path.
+   *
+   * @param dialer opens it
+   * @param meanwhile what is done again and again until it is open; what it throws ends the waiting
+   */
+  BackgroundDialling(Wire.Dialer dialer, Runnable meanwhile) {
+    this.dialer = dialer;
+    this.meanwhile = meanwhile;
+  }
+
+  /**
+   * Opens it; a path that opens when nobody waits for it any more is closed again.
+   *
+   * @throws InstrumentException if it cannot be opened
+   */
+  Wire dial(LinkTimeouts timing) {
+    if (!dialer.takesTime()) {
+      return dialer.dial(timing);
+    }
+    CompletableFuture<Wire> coming = new CompletableFuture<>();
+    Thread thread = new Thread(() -> open(timing, coming), "millrace-dial");
+    thread.setDaemon(true);
+    thread.start();
+    boolean taken = false;
+    try {
+      Wire wire = awaited(coming);
+      taken = true;
+      return wire;
+    } finally {
+      if (!taken && !coming.cancel(false)) {
+        closeIfOpen(coming);
+      }
+    }
+  }
+
+  private void open(LinkTimeouts timing, CompletableFuture<Wire> coming) {
+    try {
+      Wire wire = dialer.dial(timing);
+      if (!coming.complete(wire)) {
+        wire.close();
+      }
+    } catch (RuntimeException | Error e) {
+      coming.completeExceptionally(e);
+    }
+  }
+
+  private Wire awaited(CompletableFuture<Wire> coming) {
+    while (true) {
+      try {
+        return coming.get(SLICE.toMillis(), TimeUnit.MILLISECONDS);
+      } catch (TimeoutException notYet) {
+        meanwhile.run();
+      } catch (ExecutionException e) {
+        throw cause(e);
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+        throw new InstrumentException(
+            InstrumentTrouble.of(Kind.STOPPED, dialer.address(), "was stopped while it was opened"),
+            e);
+      }
+    }
+  }
+
+  private static RuntimeException cause(ExecutionException e) {
+    if (e.getCause() instanceof Error fault) {
+      throw fault;
+    }
+    return e.getCause() instanceof RuntimeException trouble
+        ? trouble
+        : new IllegalStateException(e.getCause());
+  }
+
+  private static void closeIfOpen(CompletableFuture<Wire> coming) {
+    if (!coming.isCompletedExceptionally()) {
+      coming.join().close();
+    }
+  }
+}

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.link;
+
+import java.time.Duration;
+import millrace.fault.InstrumentException;
+import millrace.fault.InstrumentTrouble;
+import millrace.fault.InstrumentTrouble.Kind;
+
+/** Gets a channel for what must be said, although another thread may be using it. */
+record LinkTakeover(SharedLinkChannel channel) {
+  /**
+   * Does something with the channel.
+   *
+   * @throws InstrumentException if the other one does not let go in time
+   */
+  <T> T over(Duration patience, Duration within, ExclusiveLinkUse<T> talk) {
+    take(patience, within);
+    boolean before = channel.heldUrgently(true);
+    try {
+      return talk.run();
+    } finally {
+      channel.heldUrgently(before);
+      channel.unlock();
+    }
+  }
+
+  private void take(Duration patience, Duration within) {
+    channel.want();
+    try {
+      if (!channel.tryLock(patience)) {
+        channel.breakOffOthers();
+        if (!channel.tryLock(within)) {
+          throw new InstrumentException(
+              trouble("another conversation does not let go of the link"));
+        }
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new InstrumentException(trouble("was stopped while waiting"), e);
+    } finally {
+      channel.wantNoMore();
+    }
+  }
+
+  private InstrumentTrouble trouble(String found) {
+    return InstrumentTrouble.of(Kind.STOPPED, channel.address().toString(), found);
+  }
+}

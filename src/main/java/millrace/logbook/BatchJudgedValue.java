@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.util.Optional;
+import millrace.evidence.ConditionBox;
+import millrace.evidence.ResultQuantity;
+
+/**
+ * A judged value of another unit of the same batch, as it was judged last.
+ *
+ * @param quantity what was limited
+ * @param range the range; empty for what is unit-wide
+ * @param when the conditions of the limit
+ * @param value in the unit of the quantity
+ * @param standardUncertainty in the unit of the quantity, above 0
+ */
+public record BatchJudgedValue(
+    ResultQuantity quantity,
+    Optional<String> range,
+    ConditionBox when,
+    double value,
+    double standardUncertainty) {}

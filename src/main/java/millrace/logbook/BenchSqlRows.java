@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Optional;
+
+/** Rows of the tables {@code instrument} and {@code setup}. */
+final class BenchSqlRows {
+  private BenchSqlRows() {}
+
+  static void insert(SqlSession session, long run, InstrumentEntry entry) throws SQLException {
+    Optional<InstrumentEntry.Certificate> certificate = entry.certificate();
+    session.change(
+        "INSERT INTO instrument (run_id, name, roles, driver, address, identity, serial,"
+            + " laboratory, certificate, calibrated_on, due_on, since_at)"
+            + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        slots -> {
+          slots.whole(run).text(entry.name()).text(entry.roles()).text(entry.driver());
+          slots.text(entry.address()).text(entry.identity()).text(entry.serial());
+          slots.text(certificate.map(InstrumentEntry.Certificate::laboratory));
+          slots.text(certificate.map(InstrumentEntry.Certificate::number));
+          slots.text(certificate.flatMap(c -> c.calibratedOn()).map(LocalDate::toString));
+          slots.text(certificate.flatMap(c -> c.dueOn()).map(LocalDate::toString));
+          slots.instant(entry.since());
+        });
+  }
+
+  static List<InstrumentEntry> instruments(SqlSession session, long run) throws SQLException {
+    return session.list(
+        "SELECT name, roles, driver, address, identity, serial, laboratory, certificate,"
+            + " calibrated_on, due_on, since_at FROM instrument WHERE run_id = ? ORDER BY id",
+        slots -> slots.whole(run),
+        row ->
+            new InstrumentEntry(
+                row.text(),
+                row.text(),
+                row.text(),
+                row.text(),
+                row.text(),
+                row.maybeText(),
+                certificate(row),
+                row.instant()));
+  }
+
+  private static Optional<InstrumentEntry.Certificate> certificate(SqlQueryRow row)
+      throws SQLException {
+    Optional<String> laboratory = row.maybeText();
+    Optional<String> number = row.maybeText();
+    Optional<LocalDate> calibratedOn = row.maybeText().map(LocalDate::parse);
+    Optional<LocalDate> dueOn = row.maybeText().map(LocalDate::parse);
+    return number.map(
+        n -> new InstrumentEntry.Certificate(laboratory.orElse(""), n, calibratedOn, dueOn));
+  }
+
+  /** The number of a set-up; the same set-up has the same number. */
+  static long setUp(SqlSession session, FixtureSetUp setUp) throws SQLException {
+    Optional<Long> there =
+        session.one(
+            "SELECT id FROM setup WHERE fixture = ? AND cables = ? AND remark = ?",
+            slots -> slots.text(setUp.fixture()).text(setUp.cables()).text(setUp.remark()),
+            SqlQueryRow::whole);
+    return there.isPresent()
+        ? there.get()
+        : session.insert(
+            "INSERT INTO setup (fixture, cables, remark) VALUES (?, ?, ?)",
+            slots -> slots.text(setUp.fixture()).text(setUp.cables()).text(setUp.remark()));
+  }
+
+  static Optional<FixtureSetUp> setUp(SqlSession session, long number) throws SQLException {
+    return session.one(
+        "SELECT fixture, cables, remark FROM setup WHERE id = ?",
+        slots -> slots.whole(number),
+        row -> new FixtureSetUp(row.text(), row.text(), row.text()));
+  }
+}

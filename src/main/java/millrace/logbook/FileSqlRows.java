@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.io.ByteArrayInputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.security.MessageDigest;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Optional;
+import millrace.document.Hashes;
+
+/** Rows of the tables {@code file}, {@code file_piece} and {@code run_file}. */
+final class FileSqlRows {
+  /** Length of one piece, bytes: small files are one piece, large ones never whole in memory. */
+  static final int PIECE = 1 << 20;
+
+  private FileSqlRows() {}
+
+  /** Keeps a small file whole. */
+  static RunInputFile insert(SqlSession session, FileRole role, String name, byte[] content)
+      throws SQLException {
+    String sha256 = Hashes.sha256(content);
+    RunInputFile file = new RunInputFile(role, name, sha256, content.length);
+    if (id(session, sha256).isEmpty()) {
+      try {
+        pieces(session, row(session, file), new ByteArrayInputStream(content));
+      } catch (IOException e) {
+        throw new UncheckedIOException(e);
+      }
+    }
+    return file;
+  }
+
+  /**
+   * Keeps a file of any length whose hash and length are known already.
+   *
+   * @throws IOException if the content cannot be read or is not what was announced
+   */
+  static void insert(SqlSession session, RunInputFile file, InputStream content)
+      throws SQLException, IOException {
+    if (id(session, file.sha256()).isPresent()) {
+      return;
+    }
+    String found = pieces(session, row(session, file), content);
+    if (!found.equals(file.sha256())) {
+      throw new IOException("the file changed while it was read");
+    }
+  }
+
+  private static long row(SqlSession session, RunInputFile file) throws SQLException {
+    return session.insert(
+        "INSERT INTO file (sha256, bytes) VALUES (?, ?)",
+        slots -> slots.text(file.sha256()).whole(file.bytes()));
+  }
+
+  private static String pieces(SqlSession session, long file, InputStream content)
+      throws SQLException, IOException {
+    MessageDigest hash = Hashes.sha256();
+    byte[] piece = content.readNBytes(PIECE);
+    for (int number = 0; number == 0 || piece.length > 0; number++) {
+      int at = number;
+      byte[] now = piece;
+      hash.update(now);
+      session.change(
+          "INSERT INTO file_piece (file_id, number, content) VALUES (?, ?, ?)",
+          slots -> slots.whole(file).whole(at).bytes(now));
+      piece = content.readNBytes(PIECE);
+    }
+    return Hashes.hex(hash.digest());
+  }
+
+  static void link(SqlSession session, long run, RunInputFile file) throws SQLException {
+    long id = id(session, file.sha256()).orElseThrow();
+    session.change(
+        "INSERT INTO run_file (run_id, file_id, role, name) VALUES (?, ?, ?, ?)",
+        slots -> slots.whole(run).whole(id).text(file.role().text()).text(file.name()));
+  }
+
+  static Optional<Long> id(SqlSession session, String sha256) throws SQLException {
+    return session.one(
+        "SELECT id FROM file WHERE sha256 = ?", slots -> slots.text(sha256), SqlQueryRow::whole);
+  }
+
+  static List<RunInputFile> list(SqlSession session, long run) throws SQLException {
+    return session.list(
+        "SELECT l.role, l.name, f.sha256, f.bytes FROM run_file l JOIN file f ON f.id = l.file_id"
+            + " WHERE l.run_id = ? ORDER BY l.id",
+        slots -> slots.whole(run),
+        row ->
+            new RunInputFile(
+                StoredEnumWords.known(FileRole::byText, row.text()),
+                row.text(),
+                row.text(),
+                row.whole()));
+  }
+
+  /** One piece of a file, from 0; empty behind the last. */
+  static Optional<byte[]> piece(SqlSession session, String sha256, int number) throws SQLException {
+    return session.one(
+        "SELECT p.content FROM file f JOIN file_piece p ON p.file_id = f.id"
+            + " WHERE f.sha256 = ? AND p.number = ?",
+        slots -> slots.text(sha256).whole(number),
+        SqlQueryRow::bytes);
+  }
+}

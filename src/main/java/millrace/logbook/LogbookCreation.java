@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.io.IOException;
+import java.nio.file.FileAlreadyExistsException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.function.Consumer;
+import millrace.document.FileMessageText;
+import millrace.document.file.TemporaryFiles;
+import millrace.fault.LogbookException;
+
+/**
+ * How a database comes to be: made whole beside its place and put there in one step, so that a
+ * process that is killed on the way leaves nothing that a later one stumbles over.
+ */
+final class LogbookCreation {
+  /** A file that SQLite has only begun: its head and nothing else. */
+  private static final long ONE_PAGE = 4096;
+
+  private LogbookCreation() {}
+
+  /** An empty file, or one whose making was interrupted before anything was in it. */
+  static boolean isEmpty(Path path) {
+    try {
+      if (!Files.isRegularFile(path) || Files.size(path) > ONE_PAGE) {
+        return false;
+      }
+    } catch (IOException e) {
+      return false; // opening it will tell
+    }
+    return Files.isReadable(path) && isUnborn(path);
+  }
+
+  private static boolean isUnborn(Path path) {
+    try (SqlSession session = SqliteConnections.forReading(path)) {
+      return Migrations.identity(session).unborn();
+    } catch (LogbookException e) {
+      return false; // opening it will tell
+    }
+  }
+
+  /** Makes an empty logbook where there is no file; another process may be first. */
+  static void of(Path path) {
+    beside(
+        path,
+        "it cannot be made",
+        part -> {
+          try (SqlSession session = SqliteConnections.forWriting(part)) {
+            Migrations.forward(session);
+          }
+        },
+        true);
+  }
+
+  /** Has a file written beside its place, and puts it there when it is whole. */
+  static void beside(Path target, String trouble, Consumer<Path> writing) {
+    beside(target, trouble, writing, false);
+  }
+
+  private static void beside(
+      Path target, String trouble, Consumer<Path> writing, boolean othersMayBeFirst) {
+    try {
+      Path part = TemporaryFiles.begin(target);
+      try {
+        writing.accept(part);
+        put(part, target, othersMayBeFirst);
+      } finally {
+        TemporaryFiles.drop(part);
+      }
+    } catch (IOException e) {
+      throw SqliteErrorText.of(
+          target,
+          trouble + ": " + FileMessageText.reason(e),
+          "Check that the folder exists, that you may write in it, and that it has room.");
+    }
+  }
+
+  /** A link is made only where nothing is; where none can be made, a look before must do. */
+  private static void put(Path part, Path target, boolean othersMayBeFirst) throws IOException {
+    try {
+      Files.createLink(target, part);
+    } catch (FileAlreadyExistsException e) {
+      if (!othersMayBeFirst) {
+        throw e;
+      }
+    } catch (IOException | UnsupportedOperationException e) {
+      Files.move(part, target);
+    }
+  }
+}

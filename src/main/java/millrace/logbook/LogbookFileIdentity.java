@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.attribute.BasicFileAttributes;
+import java.nio.file.attribute.FileTime;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.function.Function;
+import millrace.fault.LogbookException;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Whether the file at a path is still the one that was opened there: the same device and inode, and
+ * within it the same logbook. A look at the file's own number of the logbook is only taken where
+ * the file was written since the look before. Single-threaded.
+ */
+final class LogbookFileIdentity {
+  /** Another process may be emptying the write-ahead log into the file just now. */
+  private static final int LOOKS = 3;
+
+  /** What became of the file. */
+  enum Fate {
+    /** It is where it was. */
+    THERE(""),
+    /** Nothing is there. */
+    MISSING("is not where it was any more"),
+    /** Another file is there. */
+    REPLACED("was moved away, and another file stands in its place"),
+    /** The same file holds something else. */
+    OVERWRITTEN("was written over by another file");
+
+    private final String words;
+
+    Fate(String words) {
+      this.words = words;
+    }
+  }
+
+  private final Path path;
+  private final @Nullable Object key;
+  private final String identity;
+  private final Function<Path, Optional<String>> reader;
+  private long size;
+  private FileTime written;
+
+  private LogbookFileIdentity(
+      Path path,
+      BasicFileAttributes now,
+      String identity,
+      Function<Path, Optional<String>> reader) {
+    this.path = path;
+    this.key = now.fileKey();
+    this.identity = identity;
+    this.reader = reader;
+    this.size = now.size();
+    this.written = now.lastModifiedTime();
+  }
+
+  /**
+   * The file as it is now.
+   *
+   * @param path where it was opened
+   * @param identity which logbook it is
+   * @param reader asks a file which logbook it is; empty where it is none
+   * @return empty where that cannot be told
+   */
+  static Optional<LogbookFileIdentity> of(
+      Path path, String identity, Function<Path, Optional<String>> reader) {
+    try {
+      BasicFileAttributes now = Files.readAttributes(path, BasicFileAttributes.class);
+      return Optional.of(new LogbookFileIdentity(path.toAbsolutePath(), now, identity, reader));
+    } catch (IOException e) {
+      return Optional.empty();
+    }
+  }
+
+  Fate now() {
+    BasicFileAttributes now;
+    try {
+      now = Files.readAttributes(path, BasicFileAttributes.class);
+    } catch (IOException e) {
+      return Fate.MISSING;
+    }
+    if (!Objects.equals(now.fileKey(), key)) {
+      return Fate.REPLACED;
+    }
+    if (now.size() == size && now.lastModifiedTime().equals(written)) {
+      return Fate.THERE;
+    }
+    size = now.size();
+    written = now.lastModifiedTime();
+    return holdsIt() ? Fate.THERE : Fate.OVERWRITTEN;
+  }
+
+  private boolean holdsIt() {
+    for (int look = 0; look < LOOKS; look++) {
+      if (reader.apply(path).filter(identity::equals).isPresent()) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** What is said to whoever was writing. */
+  LogbookException trouble(Fate fate) {
+    return new LogbookException(
+        "logbook '%s' %s; expected that nobody moves or deletes it while a run writes it. Nothing was written into what is there now. Put it back, with the files beside it, and go on with --resume."
+            .formatted(path, fate.words));
+  }
+
+  /** Keeps the log of a file that was written over from being played into what is there now. */
+  void putLogAside() {
+    Path log = path.resolveSibling(path.getFileName() + "-wal");
+    try {
+      Files.move(
+          log,
+          log.resolveSibling(log.getFileName() + "-of-what-was-here"),
+          StandardCopyOption.REPLACE_EXISTING);
+      Files.deleteIfExists(path.resolveSibling(path.getFileName() + "-shm"));
+    } catch (IOException e) {
+      // Nothing more can be done from here; the sentence tells the person that the file is another.
+    }
+  }
+}

@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.evidence.Point;
+import millrace.evidence.PointConditions;
+import millrace.evidence.PointKind;
+import millrace.evidence.PointNumber;
+import millrace.evidence.PointState;
+import millrace.evidence.SweepDirection;
+
+/** Rows of the table {@code point}. */
+final class PointSqlRows {
+  private static final String COLUMNS =
+      "number, place, part, key, kind, \"range\", nominal_A, temperature_degC, load_ohm,"
+          + " terminal_voltage_V, supply_V, set_A, direction, slot, visit, state, reason, started,"
+          + " ended, settings";
+
+  private static final String INSERT =
+      "INSERT INTO point (run_id, "
+          + COLUMNS
+          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)";
+
+  static final String BY_RUN = "SELECT " + COLUMNS + " FROM point WHERE run_id = ? ORDER BY number";
+
+  static final String BY_NUMBER =
+      "SELECT " + COLUMNS + " FROM point WHERE run_id = ? AND number = ?";
+
+  static final String BY_PLACE =
+      "SELECT " + COLUMNS + " FROM point WHERE run_id = ? AND place = ? ORDER BY part";
+
+  private PointSqlRows() {}
+
+  /** Adds a point; answers the row's number in the logbook. */
+  static long insert(SqlSession session, long run, Point point) throws SQLException {
+    PointConditions at = point.conditions();
+    return session.insert(
+        INSERT,
+        slots -> {
+          slots.whole(run).whole(point.id()).whole(point.number().place());
+          slots.whole(point.number().part()).text(point.key()).text(point.kind().text());
+          slots.text(at.range()).number(at.nominalA()).number(at.temperatureDegC());
+          slots.number(at.loadOhm()).number(at.terminalVoltageV()).number(at.supplyV());
+          slots.number(at.setA()).text(at.direction().map(SweepDirection::text)).text(at.slot());
+          slots.whole(at.visit()).text(point.state().text()).text(point.reason());
+          slots
+              .span(point.started())
+              .span(point.ended())
+              .text(JsonColumnText.ofMap(point.settings()));
+        });
+  }
+
+  /**
+   * The number of a point that is about to be written: what is taken already is not given again.
+   */
+  static PointNumber free(SqlSession session, long run, PointNumber asked) throws SQLException {
+    return session
+        .one(
+            "SELECT max(part), min(part) FROM point WHERE run_id = ? AND place = ? HAVING count(*)"
+                + " > 0",
+            slots -> slots.whole(run).whole(asked.place()),
+            row -> {
+              int last = (int) row.whole();
+              boolean free = asked.part() == 0 && row.whole() > 0;
+              return new PointNumber(asked.place(), free ? 0 : last + 1);
+            })
+        .orElse(new PointNumber(asked.place(), asked.part() == 0 ? 0 : 1));
+  }
+
+  /** Closes a point that is still open. */
+  static void close(SqlSession session, long row, Point end) throws SQLException {
+    session.change(
+        "UPDATE point SET state = ?, reason = ?, ended = ?, settings = ? WHERE id = ?",
+        slots -> {
+          slots.text(end.state().text()).text(end.reason()).span(end.ended());
+          slots.text(JsonColumnText.ofMap(end.settings())).whole(row);
+        });
+  }
+
+  static Point map(SqlQueryRow row) throws SQLException {
+    return new Point(
+        row.whole(),
+        new PointNumber((int) row.whole(), (int) row.whole()),
+        row.text(),
+        StoredEnumWords.known(PointKind::byText, row.text()),
+        conditions(row),
+        StoredEnumWords.known(PointState::byText, row.text()),
+        row.text(),
+        row.span(),
+        row.span(),
+        JsonColumnText.map(row.text()));
+  }
+
+  private static PointConditions conditions(SqlQueryRow row) throws SQLException {
+    Optional<String> range = row.maybeText();
+    OptionalDouble nominal = row.maybeNumber();
+    return new PointConditions(
+        range,
+        nominal,
+        row.maybeNumber(),
+        row.maybeNumber(),
+        row.maybeNumber(),
+        row.maybeNumber(),
+        row.maybeNumber(),
+        row.maybeText().map(word -> StoredEnumWords.known(SweepDirection::byText, word)),
+        row.maybeText(),
+        (int) row.whole());
+  }
+}

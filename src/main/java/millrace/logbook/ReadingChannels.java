@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Optional;
+import millrace.evidence.MeasuredSignal;
+import millrace.fault.LogbookException;
+
+/** What the readings of one run refer to: channels and groups of common errors, by number. */
+final class ReadingChannels {
+
+  /** Where a reading came from. */
+  record Channel(long id, MeasuredSignal signal, String instrument) {}
+
+  /** What imported readings share. */
+  record Group(long id, String name, Optional<String> meterRange) {}
+
+  private final Map<Long, Channel> channels = new HashMap<>();
+  private final Map<Long, Group> groups = new HashMap<>();
+
+  ReadingChannels(SqlSession session, long run) throws SQLException {
+    session
+        .list(
+            "SELECT id, signal, instrument FROM channel WHERE run_id = ?",
+            slots -> slots.whole(run),
+            row ->
+                new Channel(
+                    row.whole(),
+                    StoredEnumWords.known(MeasuredSignal::byText, row.text()),
+                    row.text()))
+        .forEach(each -> channels.put(each.id(), each));
+    session
+        .list(
+            "SELECT id, name, meter_range FROM common_group WHERE run_id = ?",
+            slots -> slots.whole(run),
+            row -> new Group(row.whole(), row.text(), row.maybeText()))
+        .forEach(each -> groups.put(each.id(), each));
+  }
+
+  Channel get(long id) {
+    return Optional.ofNullable(channels.get(id)).orElseThrow(ReadingChannels::dangling);
+  }
+
+  Group group(long id) {
+    return Optional.ofNullable(groups.get(id)).orElseThrow(ReadingChannels::dangling);
+  }
+
+  private static LogbookException dangling() {
+    return new LogbookException(
+        "a reading refers to a channel that the logbook does not hold; the file is damaged."
+            + " Check it with 'millrace show RUN --verify'.");
+  }
+}

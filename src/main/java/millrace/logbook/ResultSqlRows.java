@@ -1,0 +1,375 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import java.util.UUID;
+import java.util.stream.Collectors;
+import millrace.evidence.BudgetComponent;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.Conformity;
+import millrace.evidence.DecisionRule;
+import millrace.evidence.ErrorDistribution;
+import millrace.evidence.Judgement;
+import millrace.evidence.Limit;
+import millrace.evidence.Result;
+import millrace.evidence.ResultConditions;
+import millrace.evidence.ResultQuantity;
+
+/** Rows of the tables {@code evaluation}, {@code result} and {@code component}. */
+final class ResultSqlRows {
+  static final String COLUMNS =
+      "quantity, \"range\", at, kind, value, missing, n, standard_uncertainty,"
+          + " expanded_uncertainty, lower, upper, coverage, coverage_factor, degrees_of_freedom,"
+          + " ppm_base, limit_lower, limit_upper, decision_rule, guard_factor, conformity, tur,"
+          + " probability_of_conformity, limit_when, covers, risk, method, notes";
+
+  /** The columns of a result that are its own, of a table by another name. */
+  static String prefixed(String table) {
+    return Arrays.stream(COLUMNS.split(", ", -1))
+        .map(column -> table + "." + column)
+        .collect(Collectors.joining(", "));
+  }
+
+  private static final String INSERT =
+      "INSERT INTO result (evaluation_id, "
+          + COLUMNS
+          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?,"
+          + " ?, ?, ?)";
+
+  private ResultSqlRows() {}
+
+  /** Adds to a hash what hangs on an evaluation: other bench files, results and budgets. */
+  static RowHash add(SqlSession session, long evaluation, RowHash hash) throws SQLException {
+    SqlSession.Filling of = slots -> slots.whole(evaluation);
+    hash.add(
+        session,
+        "evaluation_bench",
+        "SELECT b.number, f.sha256, b.instrument FROM evaluation_bench b"
+            + " JOIN file f ON f.id = b.file_id WHERE b.evaluation_id = ? ORDER BY b.number",
+        of);
+    hash.add(
+        session,
+        "result",
+        "SELECT " + COLUMNS + " FROM result WHERE evaluation_id = ? ORDER BY id",
+        of);
+    return hash.add(
+        session,
+        "component",
+        "SELECT dense_rank() OVER (ORDER BY r.id), c.component, c.\"group\", c.value, c.unit,"
+            + " c.distribution, c.sensitivity, c.contribution, c.degrees_of_freedom FROM result r"
+            + " JOIN component c ON c.result_id = r.id WHERE r.evaluation_id = ? ORDER BY r.id,"
+            + " c.id",
+        of);
+  }
+
+  /** The number of an evaluation that is added, without results. */
+  static long evaluation(SqlSession session, long run, Evaluation evaluation) throws SQLException {
+    Optional<String> sheet = evaluation.datasheetSha256();
+    OptionalLong datasheet =
+        sheet.isPresent() ? OptionalLong.of(kept(session, sheet.get())) : OptionalLong.empty();
+    long id =
+        session.insert(
+            "INSERT INTO evaluation (run_id, basis, made_at, millrace, datasheet_file_id,"
+                + " reference_temperature_degC, type_run, bin, reason)"
+                + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            slots -> {
+              slots.whole(run).text(evaluation.basis()).instant(evaluation.madeAt());
+              slots.text(evaluation.millrace()).whole(datasheet);
+              slots.number(evaluation.referenceTemperatureDegC());
+              slots.text(evaluation.typeRun().map(UUID::toString)).text(evaluation.bin());
+              slots.text(evaluation.reason());
+            });
+    for (int i = 0; i < evaluation.otherBenches().size(); i++) {
+      insert(session, id, i, evaluation.otherBenches().get(i));
+    }
+    return id;
+  }
+
+  /** The number of a file that an evaluation rests on. */
+  private static long kept(SqlSession session, String sha256) throws SQLException {
+    return FileSqlRows.id(session, sha256)
+        .orElseThrow(
+            () -> new IllegalArgumentException("what an evaluation rests on must be kept first"));
+  }
+
+  private static void insert(
+      SqlSession session, long evaluation, int number, Evaluation.OtherBench bench)
+      throws SQLException {
+    long file = kept(session, bench.sha256());
+    session.change(
+        "INSERT INTO evaluation_bench (evaluation_id, number, file_id, instrument)"
+            + " VALUES (?, ?, ?, ?)",
+        slots -> slots.whole(evaluation).whole(number).whole(file).text(bench.instrument()));
+  }
+
+  static List<Evaluation> evaluations(SqlSession session, long run) throws SQLException {
+    return session.list(
+        "SELECT e.basis, e.made_at, e.millrace, f.sha256, e.reference_temperature_degC,"
+            + " (SELECT group_concat(line, char(10)) FROM"
+            + " (SELECT o.sha256 || ' ' || coalesce(b.instrument, '') AS line"
+            + " FROM evaluation_bench b JOIN file o ON o.id = b.file_id"
+            + " WHERE b.evaluation_id = e.id ORDER BY b.number)), e.type_run, e.bin, e.reason"
+            + " FROM evaluation e LEFT JOIN file f ON f.id = e.datasheet_file_id"
+            + " WHERE e.run_id = ? ORDER BY e.made_at, e.id",
+        slots -> slots.whole(run),
+        row ->
+            new Evaluation(
+                row.text(),
+                row.instant(),
+                row.text(),
+                row.maybeText(),
+                row.maybeNumber(),
+                otherBenches(row.maybeText().orElse("")),
+                row.maybeText().map(UUID::fromString),
+                row.maybeText(),
+                row.text()));
+  }
+
+  /** Lines of hash, blank, name of an instrument or nothing. */
+  private static List<Evaluation.OtherBench> otherBenches(String lines) {
+    return lines
+        .lines()
+        .map(line -> line.split(" ", 2))
+        .map(p -> new Evaluation.OtherBench(p[0], Optional.of(p[1]).filter(n -> !n.isEmpty())))
+        .toList();
+  }
+
+  static void insert(SqlSession session, long evaluation, Result result) throws SQLException {
+    long id =
+        session.insert(
+            INSERT,
+            slots -> {
+              slots.whole(evaluation).text(result.quantity().key()).text(result.range());
+              slots.text(JsonColumnText.ofAt(result.at()));
+              outcome(slots, result.outcome());
+              slots.text(result.ppmBase());
+              judgement(slots, result.judgement());
+              slots.text(result.method()).text(JsonColumnText.ofList(result.notes()));
+            });
+    for (BudgetComponent each : result.budget()) {
+      insert(session, id, each);
+    }
+  }
+
+  private static void insert(SqlSession session, long result, BudgetComponent component)
+      throws SQLException {
+    session.change(
+        "INSERT INTO component (result_id, component, \"group\", value, unit, distribution,"
+            + " sensitivity, contribution, degrees_of_freedom) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        slots -> {
+          slots.whole(result).text(component.component()).text(component.group());
+          slots.number(component.value()).text(component.unit());
+          slots.text(component.distribution().text()).number(component.sensitivity());
+          slots.number(component.contribution()).number(component.degreesOfFreedom());
+        });
+  }
+
+  private static void outcome(StatementParameters slots, ComputationOutcome outcome)
+      throws SQLException {
+    if (outcome instanceof ComputationOutcome.Value value) {
+      slots.text("value").number(value.value()).nothing().whole(value.n());
+      uncertainty(slots, value.uncertainty());
+    } else if (outcome instanceof ComputationOutcome.Bound bound) {
+      slots.text(bound.side().text()).number(bound.value()).nothing().whole(bound.n());
+      uncertainty(slots, Optional.empty());
+    } else if (outcome instanceof ComputationOutcome.Missing missing) {
+      slots.text("missing").nothing().text(missing.reason()).whole(missing.n());
+      uncertainty(slots, Optional.empty());
+    }
+  }
+
+  private static void uncertainty(
+      StatementParameters slots, Optional<ComputationOutcome.Uncertainty> known)
+      throws SQLException {
+    if (known.isEmpty()) {
+      slots.nothing().nothing().nothing().nothing().nothing().nothing().nothing();
+      return;
+    }
+    ComputationOutcome.Uncertainty u = known.get();
+    slots.number(u.standard()).number(u.expanded()).number(u.lower()).number(u.upper());
+    slots.number(u.coverage()).number(u.coverageFactor()).number(u.degreesOfFreedom());
+  }
+
+  private static void judgement(StatementParameters slots, Optional<Judgement> known)
+      throws SQLException {
+    if (known.isEmpty()) {
+      slots.nothing().nothing().nothing().nothing().nothing().nothing().nothing();
+      slots.nothing().nothing().nothing();
+      return;
+    }
+    Judgement j = known.get();
+    slots.number(j.limit().lower()).number(j.limit().upper());
+    slots.text(j.rule().kind().text()).number(j.rule().guardFactor());
+    slots.text(j.conformity().text()).number(j.testUncertaintyRatio()).number(j.probability());
+    slots.text(JudgementJson.of(j.when())).text(JudgementJson.of(j.covers()));
+    slots.text(JudgementJson.of(j.risk()));
+  }
+
+  /** A result with the number of its row, before its budget is known. */
+  private record Numbered(long id, Result result) {}
+
+  static List<Result> results(SqlSession session, long run, Evaluation of) throws SQLException {
+    List<Result> results = new ArrayList<>();
+    for (Numbered each : rows(session, run, of)) {
+      results.add(with(each.result(), components(session, each.id())));
+    }
+    return results;
+  }
+
+  static List<Result> resultsAlone(SqlSession session, long run, Evaluation of)
+      throws SQLException {
+    return rows(session, run, of).stream().map(Numbered::result).toList();
+  }
+
+  private static List<Numbered> rows(SqlSession session, long run, Evaluation of)
+      throws SQLException {
+    return session.list(
+        "SELECT r.id, "
+            + COLUMNS
+            + " FROM result r WHERE r.evaluation_id = (SELECT max(id) FROM evaluation"
+            + " WHERE run_id = ? AND basis = ? AND made_at = ?) ORDER BY r.id",
+        slots -> slots.whole(run).text(of.basis()).instant(of.madeAt()),
+        row -> new Numbered(row.whole(), result(row)));
+  }
+
+  /** The judged values of a batch's other units, of each its first run. */
+  static List<BatchJudgedValue> batch(SqlSession session, long run) throws SQLException {
+    return session.list(
+        "SELECT r.quantity, r.\"range\", r.limit_when, r.value, r.standard_uncertainty"
+            + " FROM run me JOIN run u ON u.batch = me.batch AND u.origin = me.origin"
+            + " AND u.unit <> me.unit AND u.id = (SELECT min(y.id) FROM run y"
+            + " WHERE y.batch = u.batch AND y.unit = u.unit AND y.origin = u.origin)"
+            + " JOIN evaluation e ON e.id = (SELECT x.id FROM evaluation x WHERE x.run_id = u.id"
+            + " ORDER BY x.made_at DESC, x.id DESC LIMIT 1)"
+            + " JOIN result r ON r.evaluation_id = e.id WHERE me.id = ? AND r.kind = 'value'"
+            + " AND r.limit_when IS NOT NULL AND r.standard_uncertainty > 0"
+            + " AND NOT EXISTS (SELECT 1 FROM fact f WHERE f.run_id = u.id"
+            + " AND f.name = 'production' AND f.value = 'self-check') ORDER BY r.id",
+        slots -> slots.whole(run),
+        row ->
+            new BatchJudgedValue(
+                StoredEnumWords.known(ResultQuantity::byKey, row.text()),
+                row.maybeText(),
+                JudgementJson.box(row.text()),
+                row.number(),
+                row.number()));
+  }
+
+  private static Result with(Result r, List<BudgetComponent> budget) {
+    return new Result(
+        r.quantity(),
+        r.range(),
+        r.at(),
+        r.outcome(),
+        r.judgement(),
+        budget,
+        r.ppmBase(),
+        r.method(),
+        r.notes());
+  }
+
+  private static List<BudgetComponent> components(SqlSession session, long result)
+      throws SQLException {
+    return session.list(
+        "SELECT component, \"group\", value, unit, distribution, sensitivity, contribution,"
+            + " degrees_of_freedom FROM component WHERE result_id = ? ORDER BY id",
+        slots -> slots.whole(result),
+        row ->
+            new BudgetComponent(
+                row.text(),
+                row.text(),
+                row.number(),
+                row.text(),
+                StoredEnumWords.among(
+                    ErrorDistribution.values(), ErrorDistribution::text, row.text()),
+                row.number(),
+                row.number(),
+                row.maybeNumber()));
+  }
+
+  private static Result result(SqlQueryRow row) throws SQLException {
+    ResultQuantity quantity = StoredEnumWords.known(ResultQuantity::byKey, row.text());
+    Optional<String> range = row.maybeText();
+    ResultConditions at = JsonColumnText.at(row.text());
+    ComputationOutcome outcome = outcome(row);
+    Optional<String> ppmBase = row.maybeText();
+    Optional<Judgement> judgement = judgement(row);
+    return new Result(
+        quantity,
+        range,
+        at,
+        outcome,
+        judgement,
+        List.of(),
+        ppmBase,
+        row.text(),
+        JsonColumnText.list(row.text()));
+  }
+
+  private static ComputationOutcome outcome(SqlQueryRow row) throws SQLException {
+    String kind = row.text();
+    double value = row.number();
+    Optional<String> missing = row.maybeText();
+    int n = (int) row.whole();
+    Optional<ComputationOutcome.Uncertainty> uncertainty = uncertainty(row);
+    if (missing.isPresent()) {
+      return new ComputationOutcome.Missing(missing.get(), n);
+    }
+    return kind.equals("value")
+        ? new ComputationOutcome.Value(value, uncertainty, n)
+        : new ComputationOutcome.Bound(
+            StoredEnumWords.among(
+                ComputationOutcome.Side.values(), ComputationOutcome.Side::text, kind),
+            value,
+            n);
+  }
+
+  private static Optional<ComputationOutcome.Uncertainty> uncertainty(SqlQueryRow row)
+      throws SQLException {
+    OptionalDouble standard = row.maybeNumber();
+    ComputationOutcome.Uncertainty known =
+        new ComputationOutcome.Uncertainty(
+            standard.orElse(0),
+            row.number(),
+            row.number(),
+            row.number(),
+            row.number(),
+            row.number(),
+            row.maybeNumber());
+    return standard.isPresent() ? Optional.of(known) : Optional.empty();
+  }
+
+  private static Optional<Judgement> judgement(SqlQueryRow row) throws SQLException {
+    OptionalDouble lower = row.maybeNumber();
+    OptionalDouble upper = row.maybeNumber();
+    Optional<String> rule = row.maybeText();
+    double guardFactor = row.number();
+    Optional<String> conformity = row.maybeText();
+    OptionalDouble tur = row.maybeNumber();
+    OptionalDouble probability = row.maybeNumber();
+    Optional<String> when = row.maybeText();
+    Optional<String> covers = row.maybeText();
+    Optional<String> risk = row.maybeText();
+    return conformity.map(
+        word ->
+            new Judgement(
+                new Limit(lower, upper),
+                JudgementJson.box(when.orElse("{}")),
+                new DecisionRule(kind(rule.orElse("")), guardFactor),
+                StoredEnumWords.among(Conformity.values(), Conformity::text, word),
+                tur,
+                probability,
+                JudgementJson.covers(covers.orElse("{}")),
+                JudgementJson.risk(risk.orElse("{}"))));
+  }
+
+  private static DecisionRule.Kind kind(String word) {
+    return StoredEnumWords.among(DecisionRule.Kind.values(), DecisionRule.Kind::text, word);
+  }
+}

@@ -1,0 +1,332 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.logbook;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.time.DateTimeException;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Function;
+import millrace.fault.LogbookException;
+
+/**
+ * A connection with its transactions: commits or rolls back by itself, keeps statements prepared,
+ * and turns SQL errors into {@link LogbookException}. A transaction inside another joins it. Locks
+ * itself, so that several runs written by one process do not mix.
+ */
+final class SqlSession implements AutoCloseable {
+
+  /** What is done inside a transaction or a query. */
+  interface Work<T> {
+    T run() throws SQLException;
+  }
+
+  /** Work without an answer. */
+  interface Act {
+    void run() throws SQLException;
+  }
+
+  /** Fills the question marks of a statement. */
+  interface Filling {
+    void into(StatementParameters slots) throws SQLException;
+  }
+
+  /** Makes a value of a row. */
+  interface Mapper<T> {
+    T map(SqlQueryRow row) throws SQLException;
+  }
+
+  private final Path path;
+  private final Connection connection;
+  private final ReentrantLock lock = new ReentrantLock();
+  private final Map<String, PreparedStatement> prepared = new HashMap<>();
+  private Optional<LogbookFileIdentity> whereabouts = Optional.empty();
+  private Optional<LogbookFileIdentity.Fate> lost = Optional.empty();
+  private int depth;
+  private boolean broken;
+
+  SqlSession(Path path, Connection connection) {
+    this.path = path;
+    this.connection = connection;
+  }
+
+  Path path() {
+    return path;
+  }
+
+  /**
+   * From now on nothing is committed where another file stands in the place of this one.
+   *
+   * @param identity which logbook this is
+   * @param reader asks a file which logbook it is
+   */
+  void watch(String identity, Function<Path, Optional<String>> reader) {
+    whereabouts = LogbookFileIdentity.of(path, identity, reader);
+  }
+
+  /** Whether the file that was opened is still where it was. */
+  boolean isInPlace() {
+    return lost.isEmpty()
+        && whereabouts.filter(w -> w.now() != LogbookFileIdentity.Fate.THERE).isEmpty();
+  }
+
+  private void refuseElsewhere() throws SQLException {
+    if (whereabouts.isEmpty()) {
+      return;
+    }
+    LogbookFileIdentity.Fate fate = lost.orElseGet(whereabouts.get()::now);
+    if (fate == LogbookFileIdentity.Fate.THERE) {
+      return;
+    }
+    rollBack();
+    if (lost.isEmpty()) {
+      lost = Optional.of(fate); // for good: what was not written meanwhile is missing
+      leaveAlone(fate);
+    }
+    throw whereabouts.get().trouble(fate);
+  }
+
+  /**
+   * What was committed goes into the file that was moved, so that nothing of it lies beside the
+   * other one; where this file itself was written over, it goes nowhere.
+   */
+  private void leaveAlone(LogbookFileIdentity.Fate fate) throws SQLException {
+    if (fate == LogbookFileIdentity.Fate.OVERWRITTEN) {
+      whereabouts.orElseThrow().putLogAside();
+    } else {
+      one("PRAGMA wal_checkpoint(TRUNCATE)", slots -> {}, SqlQueryRow::whole);
+    }
+  }
+
+  /** Does all of the work or none of it. */
+  <T> T transaction(String attempt, Work<T> work) {
+    lock.lock();
+    try {
+      enter(attempt);
+      boolean done = false;
+      try {
+        T answer = work.run();
+        done = true;
+        return answer;
+      } finally {
+        leave(done);
+      }
+    } catch (SQLException e) {
+      throw SqliteErrorText.of(path, attempt, e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** Does all of the work or none of it. */
+  void transact(String attempt, Act act) {
+    transaction(
+        attempt,
+        () -> {
+          act.run();
+          return true;
+        });
+  }
+
+  private void enter(String attempt) throws SQLException {
+    if (depth == 0) {
+      broken = false;
+      begin();
+    } else if (broken) {
+      throw SqliteErrorText.of(
+          path, "an earlier change failed, so this one is not made: " + attempt, "See above.");
+    }
+    depth++;
+  }
+
+  private void begin() throws SQLException {
+    try {
+      execute("BEGIN IMMEDIATE");
+    } catch (SQLException e) {
+      forget();
+      throw e;
+    }
+  }
+
+  private void leave(boolean done) throws SQLException {
+    depth--;
+    broken |= !done;
+    if (depth > 0) {
+      return;
+    }
+    if (broken) {
+      rollBack();
+    } else {
+      commit();
+    }
+  }
+
+  private void commit() throws SQLException {
+    refuseElsewhere();
+    try {
+      execute("COMMIT");
+    } catch (SQLException e) {
+      rollBack();
+      throw e;
+    }
+  }
+
+  /**
+   * SQLite may have rolled back by itself, which is as good. The driver closes a statement that
+   * failed: after a full disk nothing that was prepared can be used again.
+   */
+  private void rollBack() throws SQLException {
+    forget();
+    try (Statement statement = connection.createStatement()) {
+      statement.executeUpdate("ROLLBACK");
+    } catch (SQLException e) {
+      if (!String.valueOf(e.getMessage()).contains("no transaction is active")) {
+        throw e;
+      }
+    }
+  }
+
+  private void forget() throws SQLException {
+    for (PreparedStatement each : prepared.values()) {
+      each.close();
+    }
+    prepared.clear();
+  }
+
+  /** Begins a transaction that lasts until {@link #release}; others join it. */
+  void hold(String attempt) {
+    lock.lock();
+    boolean entered = false;
+    try {
+      enter(attempt);
+      entered = true;
+    } catch (SQLException e) {
+      throw SqliteErrorText.of(path, attempt, e);
+    } finally {
+      if (!entered) {
+        lock.unlock();
+      }
+    }
+  }
+
+  /** Ends what {@link #hold} began. */
+  void release(String attempt, boolean done) {
+    try {
+      leave(done);
+    } catch (SQLException e) {
+      throw SqliteErrorText.of(path, attempt, e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  boolean insideTransaction() {
+    return depth > 0;
+  }
+
+  /** Asks without changing anything. */
+  <T> T query(String attempt, Work<T> work) {
+    lock.lock();
+    try {
+      return work.run();
+    } catch (SQLException e) {
+      throw SqliteErrorText.of(path, attempt, e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** A statement that stays prepared as long as the session. */
+  PreparedStatement prepare(String sql) throws SQLException {
+    PreparedStatement known = prepared.get(sql);
+    if (known == null) {
+      known = connection.prepareStatement(sql);
+      prepared.put(sql, known);
+    }
+    return known;
+  }
+
+  /** A statement of its own, for an answer that is read while others are asked. */
+  PreparedStatement fresh(String sql) throws SQLException {
+    return connection.prepareStatement(sql);
+  }
+
+  /** Runs one statement; answers how many rows it changed. */
+  int change(String sql, Filling filling) throws SQLException {
+    PreparedStatement statement = prepare(sql);
+    filling.into(new StatementParameters(statement));
+    return statement.executeUpdate();
+  }
+
+  /** Adds one row; answers its number. */
+  long insert(String sql, Filling filling) throws SQLException {
+    change(sql, filling);
+    return one("SELECT last_insert_rowid()", slots -> {}, SqlQueryRow::whole).orElseThrow();
+  }
+
+  <T> List<T> list(String sql, Filling filling, Mapper<T> mapper) throws SQLException {
+    PreparedStatement statement = prepare(sql);
+    filling.into(new StatementParameters(statement));
+    List<T> all = new ArrayList<>();
+    try (ResultSet answer = statement.executeQuery()) {
+      SqlQueryRow row = new SqlQueryRow(answer);
+      while (row.next()) {
+        all.add(mapped(mapper, row));
+      }
+    }
+    return all;
+  }
+
+  <T> Optional<T> one(String sql, Filling filling, Mapper<T> mapper) throws SQLException {
+    PreparedStatement statement = prepare(sql);
+    filling.into(new StatementParameters(statement));
+    try (ResultSet answer = statement.executeQuery()) {
+      SqlQueryRow row = new SqlQueryRow(answer);
+      return row.next() ? Optional.of(mapped(mapper, row)) : Optional.empty();
+    }
+  }
+
+  /** What no value of Millrace can be made of was put there by something else. */
+  private <T> T mapped(Mapper<T> mapper, SqlQueryRow row) throws SQLException {
+    try {
+      return mapper.map(row);
+    } catch (IllegalArgumentException | DateTimeException e) {
+      throw SqliteErrorText.foreign(path, e);
+    }
+  }
+
+  /** Runs a script of several statements. */
+  void script(String sql) throws SQLException {
+    try (Statement statement = connection.createStatement()) {
+      statement.executeUpdate(sql);
+    }
+  }
+
+  private void execute(String sql) throws SQLException {
+    prepare(sql).executeUpdate();
+  }
+
+  @Override
+  public void close() {
+    lock.lock();
+    try {
+      forget();
+      if (lost.isEmpty()) {
+        // Closing would delete the files beside the path, which may be another's by now.
+        connection.close();
+      }
+    } catch (SQLException e) {
+      throw SqliteErrorText.of(path, "closing it", e);
+    } finally {
+      lock.unlock();
+    }
+  }
+}

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.comparison;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.analysis.batch.Capability;
+import millrace.assessment.comparison.BatchDistribution;
+import millrace.assessment.comparison.BatchDistribution.Statistics;
+import millrace.assessment.comparison.Comparison;
+import millrace.evidence.Measurand;
+import millrace.report.table.TextColumns;
+import millrace.report.words.ResultFigures;
+
+/** Each limited quantity over all units, ranges down; narrow enough for 80 columns. */
+final class LimitedQuantityTables {
+  private static final int WIDEST = 30;
+
+  private LimitedQuantityTables() {}
+
+  /** One table a quantity, each below an empty line and its name. */
+  static String of(Comparison c) {
+    Map<String, List<BatchDistribution>> by = new LinkedHashMap<>();
+    for (BatchDistribution d : CapabilityWords.limited(c)) {
+      by.computeIfAbsent(name(d.what()), n -> new ArrayList<>()).add(d);
+    }
+    StringBuilder text = new StringBuilder();
+    by.forEach((name, each) -> text.append('\n').append(name).append('\n').append(table(each)));
+    return text.toString();
+  }
+
+  private static String name(Measurand m) {
+    String at = MeasurandWords.at(m);
+    return m.quantity().inWords() + (at.isEmpty() ? "" : ", " + at);
+  }
+
+  private static String table(List<BatchDistribution> each) {
+    boolean known = each.stream().anyMatch(d -> CapabilityWords.capability(d).isPresent());
+    TextColumns table =
+        new TextColumns(
+            WIDEST, "range", "n", "met", "mean", "sd", "limit", known ? "Cpk (interval)" : "");
+    for (BatchDistribution d : each) {
+      Statistics s = d.statistics().orElseThrow();
+      Measurand m = d.what();
+      Optional<Capability> capability = CapabilityWords.capability(d);
+      table.row(
+          m.range().orElse(""),
+          String.valueOf(s.spread().n()),
+          s.within().map(w -> String.valueOf(w.count())).orElse(""),
+          MeasurandWords.among(s.spread(), s.spread().mean(), m),
+          MeasurandWords.scatter(s.spread(), m),
+          d.limit().map(l -> ResultFigures.limit(l, m.quantity().unit())).orElse("different ones"),
+          capability.map(LimitedQuantityTables::index).orElse(""));
+    }
+    return table.text();
+  }
+
+  /** A mark beside what is not to be believed; the sentence above says why. */
+  private static String index(Capability c) {
+    return MeasurandWords.index(c.cpk()) + (c.normality().plausible() ? "" : " not normal");
+  }
+}

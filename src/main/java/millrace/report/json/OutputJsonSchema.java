@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.json;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Stream;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.ResultQuantity;
+
+/** The JSON Schema of a document for programs; it lies beside the code that writes the document. */
+public enum OutputJsonSchema {
+  /** Of {@code analyze --json}. */
+  RESULTS("results.schema.json"),
+  /** Of {@code predict --json}. */
+  PREDICTIONS("predictions.schema.json");
+
+  private static final Map<String, String> QUANTITIES = quantities();
+
+  private final String file;
+
+  OutputJsonSchema(String file) {
+    this.file = file;
+  }
+
+  /**
+   * The schema; which quantities, units and kinds of incident there are is filled in, so that it
+   * cannot fall behind.
+   *
+   * @return a JSON document
+   */
+  public String text() {
+    ObjectNode schema = stored();
+    if (this == RESULTS) {
+      filled(schema.at("/properties/incidents/propertyNames"), kinds());
+      filled(schema.at("/$defs/result/properties/quantity"), QUANTITIES.keySet());
+      filled(schema.at("/$defs/result/properties/unit"), new LinkedHashSet<>(QUANTITIES.values()));
+      ArrayNode units = (ArrayNode) schema.at("/$defs/result/allOf/0/anyOf");
+      new LinkedHashSet<>(QUANTITIES.values()).forEach(unit -> counted(units, unit));
+    }
+    return RunJson.text(schema).strip();
+  }
+
+  private static Map<String, String> quantities() {
+    Map<String, String> units = new LinkedHashMap<>();
+    for (ResultQuantity quantity : ResultQuantity.values()) {
+      units.put(quantity.key(), quantity.unit());
+    }
+    return units;
+  }
+
+  private static List<String> kinds() {
+    return Stream.of(IncidentKind.values()).map(IncidentKind::text).toList();
+  }
+
+  private static void filled(JsonNode of, Collection<String> values) {
+    values.forEach(((ArrayNode) of.get("enum"))::add);
+  }
+
+  /** That these quantities are counted in this unit. */
+  private static void counted(ArrayNode units, String unit) {
+    ObjectNode properties = units.addObject().putObject("properties");
+    properties.putObject("unit").put("const", unit);
+    ArrayNode those = properties.putObject("quantity").putArray("enum");
+    QUANTITIES.forEach(
+        (quantity, its) -> {
+          if (its.equals(unit)) {
+            those.add(quantity);
+          }
+        });
+  }
+
+  private ObjectNode stored() {
+    try (InputStream in = OutputJsonSchema.class.getResourceAsStream(file)) {
+      if (in == null) {
+        throw new IllegalStateException(file + " is not in the jar");
+      }
+      return (ObjectNode) new ObjectMapper().readTree(in);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

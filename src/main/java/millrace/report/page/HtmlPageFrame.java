@@ -1,0 +1,124 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.page;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.Objects;
+import java.util.function.Consumer;
+import millrace.document.file.AtomicFile;
+import millrace.report.markup.Markup;
+import millrace.report.markup.MarkupWriteException;
+
+/** The frame that every page stands in: head, style, and the banner over what was simulated. */
+public final class HtmlPageFrame {
+  private static final String BANNER =
+      "SIMULATED: no real unit, no real instruments; these numbers say nothing of any hardware";
+
+  private HtmlPageFrame() {}
+
+  /**
+   * Writes a page as a file that is whole or not there.
+   *
+   * @param file where to; its folder must exist
+   * @param page what writes it
+   * @throws millrace.fault.BadInputException if it cannot be written, or must not be written over
+   */
+  public static void write(Path file, Consumer<Writer> page) {
+    AtomicFile.write(
+        file,
+        "-o",
+        out -> {
+          try {
+            page.accept(out);
+          } catch (MarkupWriteException e) {
+            throw e.ioCause();
+          }
+        });
+  }
+
+  /**
+   * Opens a page up to where its sections begin.
+   *
+   * @param out nothing was written to it yet
+   * @param title of the window
+   * @param simulated whether it must say so
+   * @param styles further style sheets, by name
+   */
+  public static void open(Markup out, String title, boolean simulated, String... styles) {
+    open(out, new Head(title, title, simulated, ""), styles);
+  }
+
+  /**
+   * What a page says of itself.
+   *
+   * @param title of the window
+   * @param foot what stands at the foot of every printed page, beside its number
+   * @param simulated whether it must say so
+   * @param kind the class of its body; may be empty
+   */
+  record Head(String title, String foot, boolean simulated, String kind) {}
+
+  /** Opens a page up to where its sections begin. */
+  static void open(Markup out, Head head, String... styles) {
+    StringBuilder style = new StringBuilder(resource("report.css"));
+    style.append(head.simulated() ? resource("simulated.css") : "");
+    for (String name : styles) {
+      style.append(resource(name));
+    }
+    style
+        .append("@page { @bottom-left { content: '")
+        .append(quoted(head.foot()))
+        .append("'; font: 8.5pt sans-serif; } }");
+    out.documentType().open("html", "lang", "en");
+    out.line()
+        .open("head")
+        .lone("meta", "charset", "utf-8")
+        .lone("meta", "name", "viewport", "content", "width=device-width, initial-scale=1")
+        .element("title", head.title())
+        .element("style", style.toString())
+        .close();
+    out.line().open("body", "class", head.kind()).open("main");
+    // Print repeats what is fixed on every page, so the banner needs nothing of the printer.
+    if (head.simulated()) {
+      out.line().element("div", BANNER, "class", "banner", "role", "note");
+    }
+  }
+
+  /** Closes what {@link #open} opened. */
+  public static void close(Markup out) {
+    out.close().close().close();
+    out.end();
+  }
+
+  /**
+   * A text from outside within quotes of a style sheet: letters and digits of ASCII as they are,
+   * all else by its number (CSS Syntax Module Level 3, 4.3.7), so that nothing ends the quotes.
+   */
+  static String quoted(String text) {
+    StringBuilder out = new StringBuilder();
+    text.codePoints()
+        .forEach(
+            c -> {
+              if (" -".indexOf(c) >= 0 || (c < 128 && Character.isLetterOrDigit(c))) {
+                out.appendCodePoint(c);
+              } else {
+                out.append('\\').append(Integer.toHexString(c < ' ' ? '\ufffd' : c)).append(' ');
+              }
+            });
+    return out.toString();
+  }
+
+  /** Style sheets hold none of the characters that HTML and XML read differently. */
+  static String resource(String name) {
+    try (InputStream in = HtmlPageFrame.class.getResourceAsStream(name)) {
+      byte[] bytes = Objects.requireNonNull(in, name).readAllBytes();
+      return new String(bytes, StandardCharsets.UTF_8);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

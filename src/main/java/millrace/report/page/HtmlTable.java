@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.page;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.function.Consumer;
+import millrace.report.markup.Markup;
+
+/** A table of a page, written row by row; head rows come again on each printed page. */
+public final class HtmlTable {
+  private static final int LONG = 26;
+
+  private final Markup out;
+
+  /** The heads that a narrow screen puts before each cell; none where it keeps the columns. */
+  private final List<String> heads;
+
+  private boolean first = true;
+  private int place;
+
+  private HtmlTable(Markup out, List<String> heads) {
+    this.out = out;
+    this.heads = heads;
+  }
+
+  /** A column: its head, and whether its cells are figures. */
+  public record Column(String head, boolean figures) {
+    /** A column of words, which stand left. */
+    public static Column words(String head) {
+      return new Column(head, false);
+    }
+
+    /** A column of figures, which stand right. */
+    public static Column figures(String head) {
+      return new Column(head, true);
+    }
+  }
+
+  /** Opens a table with its caption and the heads of its columns. */
+  public static HtmlTable open(Markup out, String caption, Column... columns) {
+    out.line().open("table");
+    return opened(out, caption, columns, List.of());
+  }
+
+  /** The same, whose rows a narrow screen writes one cell below the other. */
+  static HtmlTable stacked(Markup out, String caption, Column... columns) {
+    out.line().open("table", "class", "stack");
+    return opened(out, caption, columns, Arrays.stream(columns).map(Column::head).toList());
+  }
+
+  private static HtmlTable opened(
+      Markup out, String caption, Column[] columns, List<String> heads) {
+    if (!caption.isEmpty()) {
+      out.element("caption", caption);
+    }
+    out.open("thead").open("tr");
+    for (Column column : columns) {
+      out.element("th", column.head(), "scope", "col", "class", column.figures() ? "figures" : "");
+    }
+    out.close().close();
+    return new HtmlTable(out, heads);
+  }
+
+  /** Opens a cell, with its head where a narrow screen needs it. */
+  private void openCell() {
+    if (place < heads.size()) {
+      out.open("td", "data-head", heads.get(place));
+    } else {
+      out.open("td");
+    }
+    place++;
+  }
+
+  /** A row of text. */
+  HtmlTable row(String... cells) {
+    begin();
+    for (String cell : cells) {
+      cell(cell);
+    }
+    return end();
+  }
+
+  /** Begins a row; cells follow. */
+  public HtmlTable begin() {
+    if (first) {
+      out.open("tbody");
+      first = false;
+    }
+    place = 0;
+    out.line().open("tr");
+    return this;
+  }
+
+  /** A head of one word, such as a serial number, is not broken. */
+  public HtmlTable head(String text) {
+    place++;
+    boolean word = text.length() <= LONG && text.indexOf(' ') < 0;
+    out.element("th", text, "scope", "row", "class", word ? "short" : "");
+    return this;
+  }
+
+  /** The head of a row, written by hand. */
+  public HtmlTable head(Consumer<Markup> content) {
+    out.open("th", "scope", "row");
+    content.accept(out);
+    out.close();
+    return this;
+  }
+
+  /** A cell of words over several columns. */
+  HtmlTable over(Consumer<Markup> content, int columns) {
+    out.open("td", "colspan", String.valueOf(columns));
+    content.accept(out);
+    out.close();
+    return this;
+  }
+
+  /** A cell of words. */
+  public HtmlTable cell(String text) {
+    openCell();
+    out.text(text).close();
+    return this;
+  }
+
+  /** Figures stay on one line where they are short enough. */
+  public HtmlTable figures(String text) {
+    out.element("td", text, "class", text.length() > LONG ? "figures" : "figures short");
+    return this;
+  }
+
+  /** Figures that may go on in a second line. */
+  HtmlTable folding(String text) {
+    out.element("td", text, "class", "figures");
+    return this;
+  }
+
+  /** A cell that is written by hand. */
+  public HtmlTable cell(Consumer<Markup> content) {
+    openCell();
+    content.accept(out);
+    out.close();
+    return this;
+  }
+
+  /** Ends a row. */
+  public HtmlTable end() {
+    out.close();
+    return this;
+  }
+
+  /** Begins rows that stay together in print where they fit. */
+  HtmlTable rows() {
+    if (!first) {
+      out.close();
+    }
+    first = false;
+    out.line().open("tbody");
+    return this;
+  }
+
+  /** Begins a group of rows under a head of its own; it stays together in print where it fits. */
+  HtmlTable group(String head, int columns) {
+    if (!first) {
+      out.close();
+    }
+    first = false;
+    out.line()
+        .open("tbody", "class", "group")
+        .open("tr")
+        .element("th", head, "scope", "rowgroup", "colspan", String.valueOf(columns))
+        .close();
+    return this;
+  }
+
+  /** Ends the table. */
+  public void close() {
+    if (!first) {
+      out.close();
+    }
+    out.close();
+  }
+}

@@ -1,0 +1,276 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.page;
+
+import java.time.Instant;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.IdentityHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.Consumer;
+import millrace.analysis.causes.ErrorCauseDiagnosis;
+import millrace.assessment.Assessment;
+import millrace.assessment.RunCauseDiagnosis;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Result;
+import millrace.evidence.RunOrigin;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
+import millrace.report.chart.SmallMultiples;
+import millrace.report.markup.Markup;
+import millrace.report.plot.Chart;
+import millrace.report.plot.SharedPlotLegend;
+
+/**
+ * A report being written: the run it is about, the page it goes to, and what stands where in it, so
+ * that its parts can point at one another.
+ */
+public final class ReportContext {
+  /** The word that stands on everything that was simulated. */
+  public static final String SIMULATED = "SIMULATED";
+
+  private static final DateTimeFormatter STAMP =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss xxx", Locale.ROOT);
+
+  private final Markup out;
+  private final Assessment assessment;
+  private final RunReader run;
+  private final Optional<ErrorCauseDiagnosis> diagnosis;
+  private final List<Entry> contents;
+  private final Set<String> names;
+  private final IdentityHashMap<Result, Integer> numbers = new IdentityHashMap<>();
+  private int charts;
+
+  /**
+   * A line of the contents.
+   *
+   * @param heading of a section
+   * @param name that links to it
+   */
+  record Entry(String heading, String name) {}
+
+  ReportContext(Markup out, Assessment assessment, RunReader run) {
+    this(
+        out, assessment, run, RunCauseDiagnosis.of(assessment), new ArrayList<>(), new HashSet<>());
+  }
+
+  private ReportContext(
+      Markup out,
+      Assessment assessment,
+      RunReader run,
+      Optional<ErrorCauseDiagnosis> diagnosis,
+      List<Entry> contents,
+      Set<String> names) {
+    this.out = out;
+    this.assessment = assessment;
+    this.run = run;
+    this.diagnosis = diagnosis;
+    this.contents = contents;
+    this.names = names;
+    assessment.results().forEach(r -> numbers.put(r, numbers.size() + 1));
+  }
+
+  /** The same report going to another place, such as what stands before the rest of it. */
+  ReportContext onto(Markup other) {
+    return new ReportContext(other, assessment, run, diagnosis, contents, names);
+  }
+
+  Markup out() {
+    return out;
+  }
+
+  Assessment assessment() {
+    return assessment;
+  }
+
+  RunReader run() {
+    return run;
+  }
+
+  /** Where the errors come from; empty where no range says what it is made from. */
+  Optional<ErrorCauseDiagnosis> diagnosis() {
+    return diagnosis;
+  }
+
+  RunStart start() {
+    return assessment.run().start();
+  }
+
+  boolean simulated() {
+    return start().origin() == RunOrigin.SIMULATED;
+  }
+
+  Optional<String> stamp() {
+    return simulated() ? Optional.of(SIMULATED) : Optional.empty();
+  }
+
+  /** The sections that were written so far. */
+  List<Entry> contents() {
+    return List.copyOf(contents);
+  }
+
+  /** The number of a result in the order of the assessment, from 1. */
+  int number(Result result) {
+    return numbers.get(result);
+  }
+
+  /** Notes that something of this name stands in the report. */
+  String named(String name) {
+    names.add(name);
+    return name;
+  }
+
+  /** Whether something of this name was written. */
+  boolean has(String name) {
+    return names.contains(name);
+  }
+
+  /** An instant in the local time of the bench. */
+  String local(Instant instant) {
+    return STAMP.format(instant.atOffset(start().offset()));
+  }
+
+  /** When the readings were taken: of imported ones what their file says, and no other day. */
+  String measured() {
+    return start().measuredAt().map(this::local).orElse("on a day that the file does not state");
+  }
+
+  /** The title of the page. */
+  void title(String text) {
+    out.open("h1").text(text);
+    stamp().ifPresent(s -> out.text(" ").element("span", s, "class", "stamp"));
+    out.close();
+  }
+
+  /** Opens the list of facts below the title. */
+  Facts facts() {
+    out.line().open("dl", "class", "facts");
+    return new Facts();
+  }
+
+  /** Facts about the run, name and value. */
+  final class Facts {
+    Facts fact(String name, String value) {
+      out.open("div").element("dt", name).open("dd");
+      HighlightedWords.whole(out, value);
+      out.close().close();
+      return this;
+    }
+
+    Facts kind() {
+      return fact(
+          "Kind of unit",
+          assessment.basis().datasheet().map(Datasheet::name).orElse("no datasheet"));
+    }
+
+    Facts run() {
+      return fact("Run", assessment.run().id() + " (" + assessment.run().uuid() + ")");
+    }
+
+    void end() {
+      out.close();
+    }
+  }
+
+  /** Opens a section with its heading; its kind is also the name that links to it. */
+  ReportContext section(String heading, String kind) {
+    contents.add(new Entry(heading, named(kind)));
+    out.line().open("section", "class", kind, "id", kind).element("h2", heading);
+    return this;
+  }
+
+  /**
+   * Opens a section that a screen shows only when asked and paper always shows; it needs no script.
+   * Close it with {@link #endFolded}.
+   *
+   * @param what is folded, in words, such as {@code 12 results}
+   */
+  ReportContext folded(String heading, String kind, String what) {
+    section(heading, kind);
+    out.line().open("details").element("summary", "Show " + what);
+    out.line().open("div", "class", "folded");
+    return this;
+  }
+
+  void endFolded() {
+    out.close().close().close();
+  }
+
+  ReportContext heading(String text) {
+    out.line().element("h3", text);
+    return this;
+  }
+
+  ReportContext paragraph(String text) {
+    out.line().element("p", text);
+    return this;
+  }
+
+  /** A list, left out where it would be empty. */
+  ReportContext list(List<String> sentences) {
+    if (!sentences.isEmpty()) {
+      out.line().open("ul");
+      sentences.forEach(s -> out.element("li", s));
+      out.close();
+    }
+    return this;
+  }
+
+  /** A link to a place of the report. */
+  void link(String words, String name) {
+    out.element("a", words, "href", "#" + name);
+  }
+
+  /** Places a plot. */
+  ReportContext chart(Chart chart) {
+    return chart(chart, "", caption -> {});
+  }
+
+  /**
+   * Places a plot with what is said below it.
+   *
+   * @param name that results find it by; empty for none
+   * @param caption writes what stands below it; nothing for none
+   */
+  ReportContext chart(Chart chart, String name, Consumer<Markup> caption) {
+    boolean half = chart.size().widthPx() < Chart.Size.PAGE.widthPx();
+    charts++;
+    out.line().open("figure", "class", half ? "half" : "page");
+    out.open("div", "id", named(name.isEmpty() ? "figure-" + charts : name));
+    chart.write(out, "plot" + charts);
+    out.close().open("figcaption");
+    caption.accept(out);
+    out.close().close();
+    return this;
+  }
+
+  /** Small plots side by side, under one heading and one key. */
+  void multiples(SmallMultiples all) {
+    out.line().open("div", "class", "multiples");
+    heading(all.heading());
+    if (!all.intro().isEmpty()) {
+      paragraph(all.intro());
+    }
+    SharedPlotLegend.write(out, all.panels().stream().map(SmallMultiples.Panel::chart).toList());
+    boolean two = all.panels().get(0).chart().size().equals(Chart.Size.PAIR);
+    out.line().open("div", "class", two ? "grid two" : "grid");
+    all.panels().forEach(p -> chart(p.chart(), p.name(), o -> caption(p)));
+    out.close().close();
+  }
+
+  private void caption(SmallMultiples.Panel panel) {
+    if (!panel.caption().isEmpty()) {
+      out.text(panel.caption() + ".");
+    }
+    if (!panel.results().isEmpty()) {
+      out.text(" ").element("a", "Results", "href", "#" + panel.results(), "class", "go");
+    }
+  }
+
+  void end() {
+    out.close();
+  }
+}

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.plot;
+
+/**
+ * The stretch of one axis that a plot shows.
+ *
+ * <p>Immutable value type, thread-safe.
+ *
+ * @param low its lower end, finite
+ * @param high its upper end, finite, above low
+ */
+record AxisSpan(double low, double high) {
+  private static final double MARGIN = 0.05;
+  private static final double LEAST_SHARE = 1e-9;
+
+  AxisSpan {
+    if (!(low < high) || Double.isInfinite(high - low)) {
+      throw new IllegalArgumentException(
+          "a span goes from a lower to a higher end, found %s to %s".formatted(low, high));
+    }
+  }
+
+  /** The stretch that holds what was seen, with air at both ends; wide enough to be divided. */
+  static AxisSpan around(double low, double high) {
+    double size = Math.max(Math.abs(low), Math.abs(high));
+    double least = size == 0 ? 1 : size * LEAST_SHARE;
+    double air = Math.max((high - low) * MARGIN, high - low < least ? least : 0);
+    return new AxisSpan(low - air, high + air);
+  }
+
+  /** The same on a logarithmic axis: the air is a factor. */
+  static AxisSpan aroundLog(double low, double high) {
+    double air = Math.max(Math.pow(high / low, MARGIN), high / low < 1.01 ? 2 : 1);
+    return new AxisSpan(low / air, high * air);
+  }
+
+  boolean holds(double value) {
+    return value >= low && value <= high;
+  }
+}

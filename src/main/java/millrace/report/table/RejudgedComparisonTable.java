@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.table;
+
+import java.time.temporal.ChronoUnit;
+import java.util.Optional;
+import millrace.assessment.Assessment;
+import millrace.assessment.RejudgedComparison;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.Conformity;
+import millrace.evidence.Judgement;
+import millrace.evidence.Result;
+import millrace.quantity.NumberText;
+import millrace.report.words.ResultConditionWords;
+import millrace.report.words.ResultFigures;
+import millrace.report.words.ResultWords;
+
+/** Old and new results of the same readings as text for the terminal. Stateless, thread-safe. */
+public final class RejudgedComparisonTable {
+  private static final int WIDEST = 40;
+  private static final String NONE = "-";
+
+  private RejudgedComparisonTable() {}
+
+  /**
+   * What changed, line by line.
+   *
+   * @param beside both judgings
+   * @return lines, each with its line feed
+   */
+  public static String print(RejudgedComparison beside) {
+    TextColumns table =
+        new TextColumns(WIDEST, "quantity", "range", "at", "before", "now", "conformity");
+    beside.pairs().forEach(p -> row(table, p));
+    return "Judged before on %s, %s. What differs:\n\n%s\n%s %s.\n"
+        .formatted(
+            beside.earlier().madeAt().truncatedTo(ChronoUnit.SECONDS),
+            beside.earlier().reason(),
+            table.text(),
+            beside.alike(),
+            beside.alike() == 1
+                ? "result is the same to a hundredth of its U"
+                : "results are the same to a hundredth of their U");
+  }
+
+  private static void row(TextColumns table, RejudgedComparison.Pair pair) {
+    Result either = pair.either();
+    table.row(
+        either.quantity().inWords(),
+        either.range().orElse(""),
+        ResultConditionWords.of(either.at()),
+        figures(pair.before()),
+        figures(pair.now()),
+        conformities(pair));
+  }
+
+  /** A result with its uncertainty, or that there is none. */
+  public static String figures(Optional<Result> result) {
+    return result.map(r -> ResultFigures.stated(r).orElse("not computed")).orElse(NONE);
+  }
+
+  /** How both judge, in one where they agree. */
+  public static String conformities(RejudgedComparison.Pair pair) {
+    String before = conformity(pair.before());
+    String now = conformity(pair.now());
+    return before.equals(now) ? now : before + " -> " + now;
+  }
+
+  private static String conformity(Optional<Result> result) {
+    return result.flatMap(Result::judgement).map(j -> words(j)).orElse(NONE);
+  }
+
+  private static String words(Judgement judgement) {
+    return judgement.conformity().text();
+  }
+
+  /** Many runs, a line each. Single-threaded. */
+  public static final class Lines {
+    private final TextColumns table =
+        new TextColumns(WIDEST, "run", "unit", "before", "now", "changed", "largest change");
+
+    /**
+     * Adds a run.
+     *
+     * @param assessment what was found now
+     * @param beside what was found before; empty where nothing differs
+     */
+    public void add(Assessment assessment, Optional<RejudgedComparison> beside) {
+      Optional<Conformity> now = Result.together(assessment.results());
+      table.row(
+          Long.toString(assessment.run().id()),
+          assessment.run().start().unit(),
+          beside.map(RejudgedComparison::before).orElse(now).map(Conformity::text).orElse(NONE),
+          now.map(Conformity::text).orElse(NONE),
+          Integer.toString(beside.map(b -> b.pairs().size()).orElse(0)),
+          beside.map(Lines::largest).orElse(NONE));
+    }
+
+    /**
+     * The table.
+     *
+     * @return lines, each with its line feed
+     */
+    public String text() {
+      return table.empty() ? "no run was judged\n" : table.text();
+    }
+
+    /** The largest change of a value, told by the uncertainty that it had before. */
+    private static String largest(RejudgedComparison beside) {
+      String words = NONE;
+      double most = 0;
+      for (RejudgedComparison.Pair pair : beside.pairs()) {
+        double share = share(pair);
+        if (share > most) {
+          most = share;
+          words =
+              "%s, %s U"
+                  .formatted(ResultWords.name(pair.either()), NumberText.significant(share, 2));
+        }
+      }
+      return words;
+    }
+
+    private static double share(RejudgedComparison.Pair pair) {
+      if (pair.before().isEmpty() || pair.now().isEmpty()) {
+        return 0;
+      }
+      double u = ResultFigures.uncertainty(pair.before().get()).map(x -> x.expanded()).orElse(0.0);
+      return pair.before().get().outcome() instanceof ComputationOutcome.Value before
+              && pair.now().get().outcome() instanceof ComputationOutcome.Value now
+              && u > 0
+          ? Math.abs(now.value() - before.value()) / u
+          : 0;
+    }
+  }
+}

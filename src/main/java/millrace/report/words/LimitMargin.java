@@ -1,0 +1,76 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.words;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.OptionalDouble;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.Conformity;
+import millrace.evidence.Limit;
+import millrace.evidence.Result;
+import millrace.quantity.NumberText;
+
+/**
+ * How far a judged result keeps from the nearer of its limits, counted in its expanded uncertainty
+ * U: what decides, since an interval that reaches a limit decides nothing. Stateless, thread-safe.
+ */
+public final class LimitMargin {
+  private static final List<Conformity> ORDER = OverallVerdict.order();
+
+  private LimitMargin() {}
+
+  /**
+   * The distance.
+   *
+   * @param r a result
+   * @return in U, below 0 beyond the limit; empty where there is no value or no U
+   */
+  public static OptionalDouble inU(Result r) {
+    if (r.judgement().isPresent()
+        && r.outcome() instanceof ComputationOutcome.Value v
+        && v.uncertainty().isPresent()) {
+      Limit limit = r.judgement().get().limit();
+      double low = v.value() - limit.lower().orElse(Double.NEGATIVE_INFINITY);
+      double high = limit.upper().orElse(Double.POSITIVE_INFINITY) - v.value();
+      double u = v.uncertainty().get().expanded();
+      return u > 0 ? OptionalDouble.of(Math.min(low, high) / u) : OptionalDouble.empty();
+    }
+    return OptionalDouble.empty();
+  }
+
+  /**
+   * The distance in words.
+   *
+   * @param r a result
+   * @return such as {@code 3.2 U inside}; empty text where the distance is not known
+   */
+  public static String inWords(Result r) {
+    OptionalDouble distance = inU(r);
+    if (distance.isEmpty()) {
+      return "";
+    }
+    double u = distance.getAsDouble();
+    return NumberText.significant(Math.abs(u), 2) + (u < 0 ? " U beyond" : " U inside");
+  }
+
+  /**
+   * Judged results, the worst first; of those that fare alike the one nearest to its limit.
+   *
+   * @return an order of results that all have a limit
+   */
+  public static Comparator<Result> worstFirst() {
+    return Comparator.comparingInt(LimitMargin::rank).thenComparingDouble(LimitMargin::known);
+  }
+
+  private static int rank(Result r) {
+    return ORDER.indexOf(r.judgement().orElseThrow().conformity());
+  }
+
+  private static double known(Result r) {
+    return inU(r)
+        .orElse(
+            r.outcome() instanceof ComputationOutcome.Value
+                ? Double.POSITIVE_INFINITY
+                : Double.NEGATIVE_INFINITY);
+  }
+}

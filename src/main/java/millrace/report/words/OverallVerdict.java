@@ -1,0 +1,92 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.words;
+
+import java.util.List;
+import java.util.Locale;
+import millrace.evidence.Conformity;
+import millrace.evidence.Result;
+
+/**
+ * What all results together come to, in words: the worst conformity speaks for the unit.
+ *
+ * @param word one or two words
+ * @param sentence how many limits were met and how many not
+ */
+public record OverallVerdict(String word, String sentence) {
+  private static final String NOT_JUDGED = "Not judged";
+
+  /**
+   * Sums results up.
+   *
+   * @param results all of a run
+   * @return what they come to
+   */
+  public static OverallVerdict of(List<Result> results) {
+    List<Conformity> all =
+        results.stream().flatMap(r -> r.judgement().stream()).map(j -> j.conformity()).toList();
+    if (all.isEmpty()) {
+      return new OverallVerdict(
+          NOT_JUDGED, results.size() + " results; no limit applies to any of them.");
+    }
+    Conformity worst = worst(all);
+    return new OverallVerdict(capital(worst.text()), sentence(all, worst));
+  }
+
+  /**
+   * The word alone, for a list.
+   *
+   * @param limits how each limit was met
+   * @return such as {@code fail}
+   */
+  public static String word(List<Conformity> limits) {
+    return limits.isEmpty() ? NOT_JUDGED.toLowerCase(Locale.ROOT) : worst(limits).text();
+  }
+
+  /**
+   * Word and sentence together.
+   *
+   * @return such as {@code Fail. 18 of 20 limits are met; fail: 2.}
+   */
+  public String inOneLine() {
+    return word + ". " + sentence;
+  }
+
+  /** Fails speak first, then what could not be said, then passes. */
+  private static Conformity worst(List<Conformity> all) {
+    for (Conformity each : order()) {
+      if (all.contains(each)) {
+        return each;
+      }
+    }
+    throw new IllegalArgumentException("no conformity to choose from");
+  }
+
+  /** The worst first. */
+  public static List<Conformity> order() {
+    return List.of(
+        Conformity.FAIL,
+        Conformity.CONDITIONAL_FAIL,
+        Conformity.NOT_EVALUATED,
+        Conformity.CONDITIONAL_PASS,
+        Conformity.PASS);
+  }
+
+  private static String sentence(List<Conformity> all, Conformity worst) {
+    long met = all.stream().filter(c -> c == Conformity.PASS).count();
+    if (worst == Conformity.PASS) {
+      return all.size() == 1 ? "The one limit is met." : "All " + met + " limits are met.";
+    }
+    StringBuilder text = new StringBuilder(met + " of " + all.size() + " limits are met");
+    for (Conformity each : order()) {
+      long n = all.stream().filter(c -> c == each).count();
+      if (n > 0 && each != Conformity.PASS) {
+        text.append("; ").append(each.text()).append(": ").append(n);
+      }
+    }
+    return text.append('.').toString();
+  }
+
+  private static String capital(String text) {
+    return Character.toUpperCase(text.charAt(0)) + text.substring(1);
+  }
+}

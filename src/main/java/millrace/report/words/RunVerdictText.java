@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.words;
+
+import java.util.Comparator;
+import java.util.List;
+import millrace.assessment.Assessment;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.Conformity;
+import millrace.evidence.Result;
+import millrace.evidence.RunOrigin;
+
+/**
+ * The answer that a run gives, in the order in which a person asks: what it came to, what is not
+ * met, what came nearest to its limit; the same on a terminal, in a report, and in a note.
+ *
+ * <p>Immutable, thread-safe.
+ */
+public final class RunVerdictText {
+  private final Assessment assessment;
+  private final List<Result> judged;
+
+  /**
+   * Of one assessment.
+   *
+   * @param assessment of a run
+   */
+  public RunVerdictText(Assessment assessment) {
+    this.assessment = assessment;
+    this.judged =
+        assessment.results().stream()
+            .filter(r -> r.judgement().isPresent())
+            .sorted(LimitMargin.worstFirst())
+            .toList();
+  }
+
+  /**
+   * The answer in one line.
+   *
+   * @return such as {@code SIMULATED unit FX3-00042, run 1: Pass. All 20 limits are met.}
+   */
+  public String inOneLine() {
+    Assessment.PointCounts points = assessment.points();
+    RunOrigin origin = assessment.run().start().origin();
+    return "%s unit %s, run %s: %s%s"
+        .formatted(
+            origin == RunOrigin.SIMULATED
+                ? "SIMULATED"
+                : origin == RunOrigin.IMPORTED ? "Imported" : "Bench",
+            assessment.run().start().unit(),
+            assessment.run().id(),
+            OverallVerdict.of(assessment.results()).inOneLine(),
+            points.whole() ? "" : " " + points.inWords() + ".");
+  }
+
+  /**
+   * What has a limit, the worst first: what failed, what was not evaluated, then by distance over
+   * U.
+   *
+   * @return the results
+   */
+  public List<Result> judged() {
+    return judged;
+  }
+
+  /**
+   * What is not met, the worst first.
+   *
+   * @return the results
+   */
+  public List<Result> unmet() {
+    return judged.stream().filter(r -> r.judgement().orElseThrow().failed()).toList();
+  }
+
+  /**
+   * What is met, the nearest to its limit first, counted in U; what has no U is left out.
+   *
+   * @return the results
+   */
+  public List<Result> nearest() {
+    return judged.stream()
+        .filter(r -> r.judgement().orElseThrow().conformity() == Conformity.PASS)
+        .filter(
+            r -> r.outcome() instanceof ComputationOutcome.Value && LimitMargin.inU(r).isPresent())
+        .sorted(Comparator.comparingDouble(r -> LimitMargin.inU(r).orElseThrow()))
+        .toList();
+  }
+}

@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.condition;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.DoubleStream;
+import millrace.bench.Bench;
+import millrace.bench.BenchFile;
+import millrace.bench.InstrumentLimits;
+import millrace.bench.role.ManualTaskContext;
+import millrace.bench.role.RoleName;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetPart;
+
+/**
+ * The loop of a bench at which a person sets something: tasks are gathered so that each change is
+ * one task with the source off. Does nothing where no instrument in the loop is set by hand.
+ * Single-threaded.
+ */
+final class ManualTaskGrouping {
+  private static final List<RoleName> IN_LOOP =
+      List.of(
+          RoleName.LOAD,
+          RoleName.RANGE_SELECTOR,
+          RoleName.SWITCH,
+          RoleName.REVERSER,
+          RoleName.CURRENT_METER);
+
+  private final Bench bench;
+  private final ManualTaskContext place;
+  private final boolean any;
+  private boolean open;
+
+  ManualTaskGrouping(Bench bench, Datasheet datasheet) {
+    this.bench = bench;
+    this.place = bench.workplace();
+    this.any = IN_LOOP.stream().anyMatch(bench::isByHand);
+    place.volts(mostV(datasheet, bench.file()));
+  }
+
+  /**
+   * What can stand at the terminals while the source is on: the highest of all that can make it,
+   * since a fault hands on what feeds the unit; empty where nothing tells.
+   */
+  private static OptionalDouble mostV(Datasheet sheet, BenchFile bench) {
+    OptionalDouble supply =
+        sheet.parts().values().stream()
+            .filter(DatasheetPart.Supply.class::isInstance)
+            .mapToDouble(p -> ((DatasheetPart.Supply) p).voltageV())
+            .max();
+    Optional<Double> fed =
+        bench.facts(RoleName.SUPPLY).map(f -> f.allowed()).flatMap(InstrumentLimits::mostV);
+    Optional<Double> promised =
+        sheet.ranges().keySet().stream()
+            .flatMap(name -> sheet.complianceVoltageV(name).stream())
+            .max(Comparator.naturalOrder());
+    double most =
+        DoubleStream.of(
+                sheet.openCircuitVoltageV().orElse(0.0),
+                supply.orElse(0),
+                fed.orElse(0.0),
+                promised.orElse(0.0))
+            .max()
+            .getAsDouble();
+    return most > 0 ? OptionalDouble.of(most) : OptionalDouble.empty();
+  }
+
+  /** Whether anything in the loop is set by hand. */
+  boolean any() {
+    return any;
+  }
+
+  /** Where an instrument has made the loop quiet. */
+  void held(RoleName by, String how) {
+    if (any) {
+      place.held("%s '%s' %s".formatted(by.text(), bench.nameIn(by).orElseThrow(), how));
+    }
+  }
+
+  /** Where nobody but a person can make it quiet. */
+  void quiet() {
+    if (any) {
+      place.quiet();
+    }
+  }
+
+  /** Has everything done that was gathered, with the source off afterwards. */
+  void stay() {
+    if (any) {
+      place.stay();
+    }
+  }
+
+  /** Has everything done that was gathered, and the source on afterwards. */
+  void on() {
+    if (any) {
+      close();
+      place.on();
+    }
+  }
+
+  /** Before an instrument changes the loop, which a person must have switched off by then. */
+  void before(RoleName role) {
+    if (any && bench.in(role, Object.class).isPresent() && !bench.isByHand(role)) {
+      place.beforeInstrument();
+    }
+  }
+
+  /** Opens the loop for a zero where no switch can: nothing may flow in the current meter. */
+  void open() {
+    if (any && !open) {
+      place.loop("Take off the lead that brings the current to " + meter() + ", and leave it off");
+      open = true;
+    }
+    if (any && !bench.isByHand(RoleName.CURRENT_METER)) {
+      place.stay();
+    }
+  }
+
+  /** Closes it again, before anything else is set. */
+  void close() {
+    if (open) {
+      place.loop("Put the lead back that brings the current to " + meter());
+      open = false;
+    }
+  }
+
+  private String meter() {
+    return bench.file().shuntInUse().isPresent()
+        ? "the shunt"
+        : "current meter '%s'".formatted(bench.nameIn(RoleName.CURRENT_METER).orElse(""));
+  }
+}

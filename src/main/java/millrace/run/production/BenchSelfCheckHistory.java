@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.production;
+
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.Result;
+import millrace.logbook.Logbook;
+import millrace.logbook.ProductionRunPurpose;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+
+/** Holds a self-check against the earlier ones with the same set-up. */
+final class BenchSelfCheckHistory {
+  private final Logbook book;
+  private final BoardTestHistory history;
+  private final String reference;
+
+  BenchSelfCheckHistory(Logbook book, BoardTestHistory history, String reference) {
+    this.book = book;
+    this.history = history;
+    this.reference = reference;
+  }
+
+  /** What a check came to, by the results that the logbook keeps of it. */
+  BenchSelfCheck judge(BoardResult result) {
+    if (!result.outcome().ended()) {
+      return new BenchSelfCheck(
+          result.run(), false, result.doubts(), 0, ReferenceUnitControlChart.FEWEST);
+    }
+    RunReader run = book.reader(result.run());
+    ReferenceUnitControlChart chart = before(run.summary());
+    List<Result> results = history.results(run);
+    List<String> findings = chart.findings(results);
+    return new BenchSelfCheck(
+        result.run(),
+        findings.isEmpty(),
+        findings,
+        chart.learnt(),
+        ReferenceUnitControlChart.FEWEST);
+  }
+
+  private ReferenceUnitControlChart before(RunSummary check) {
+    ReferenceUnitControlChart chart = new ReferenceUnitControlChart();
+    for (RunSummary earlier : history.runs(reference, ProductionRunPurpose.CHECK)) {
+      if (earlier.id() < check.id()
+          && earlier.state() == RunState.COMPLETE
+          && earlier.setUp().equals(check.setUp())) {
+        chart.learn(history.results(book.reader(earlier.id())));
+      }
+    }
+    return chart;
+  }
+
+  /** Tells whether the last check of all was out, which must be explained before the next. */
+  Optional<Long> lastOneOut() {
+    List<RunSummary> checks = history.runs(reference, ProductionRunPurpose.CHECK);
+    if (checks.isEmpty()) {
+      return Optional.empty();
+    }
+    RunSummary last = checks.get(checks.size() - 1);
+    boolean good =
+        last.state() == RunState.COMPLETE
+            && before(last).findings(history.results(book.reader(last.id()))).isEmpty();
+    return good ? Optional.empty() : Optional.of(last.id());
+  }
+}

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.production;
+
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.PointState;
+import millrace.evidence.Result;
+import millrace.evidence.RunOrigin;
+import millrace.logbook.Evaluation;
+import millrace.logbook.Logbook;
+import millrace.logbook.ProductionRunPurpose;
+import millrace.logbook.RunFacts;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+
+/**
+ * What the logbook knows of units that were tested before. Real units are never held against
+ * simulated ones; practice knows only itself.
+ */
+final class BoardTestHistory {
+  private final Logbook book;
+  private final ProductionRules rules;
+
+  BoardTestHistory(Logbook book, ProductionRules rules) {
+    this.book = book;
+    this.rules = rules;
+  }
+
+  /** Earlier tests of a unit by the production loop, the oldest first. */
+  List<EarlierTestOfUnit> of(String serial) {
+    return runs(serial, ProductionRunPurpose.BOARD).stream().map(this::earlier).toList();
+  }
+
+  /** Runs of a unit that count for this session, for one purpose, the oldest first. */
+  List<RunSummary> runs(String serial, ProductionRunPurpose purpose) {
+    RunFilter unit = RunFilter.ALL.ofUnit(Optional.of(serial));
+    return book.runs(unit).stream().filter(r -> counts(r, purpose)).toList();
+  }
+
+  private boolean counts(RunSummary run, ProductionRunPurpose purpose) {
+    RunFacts facts = run.start().facts();
+    boolean mine = facts.purpose().equals(Optional.of(purpose));
+    if (rules.practice()) {
+      return mine
+          && run.start().origin() == RunOrigin.SIMULATED
+          && facts.session().equals(Optional.of(rules.session()));
+    }
+    return mine && run.start().origin() == RunOrigin.BENCH;
+  }
+
+  private EarlierTestOfUnit earlier(RunSummary run) {
+    RunFacts facts = run.start().facts();
+    return new EarlierTestOfUnit(
+        run.id(), run.start().startedAt(), facts.attempt(), outcome(run), facts.kind());
+  }
+
+  private BoardOutcome outcome(RunSummary run) {
+    if (run.state() != RunState.COMPLETE) {
+      return BoardOutcome.ABORTED;
+    }
+    RunReader reader = book.reader(run.id());
+    boolean whole = reader.points().stream().allMatch(p -> p.state() == PointState.COMPLETE);
+    return BoardOutcome.of(results(reader), whole, rules.sheet().conditionalPassFails());
+  }
+
+  /** The results of the last judging; empty if it was never judged. */
+  List<Result> results(RunReader reader) {
+    List<Evaluation> evaluations = reader.evaluations();
+    return evaluations.isEmpty()
+        ? List.of()
+        : reader.resultsAlone(evaluations.get(evaluations.size() - 1));
+  }
+}

@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.production;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import millrace.analysis.batch.IndividualsChart;
+import millrace.analysis.uncertainty.CoverageFactors;
+import millrace.evidence.ComputationOutcome;
+import millrace.evidence.Conformity;
+import millrace.evidence.Measurand;
+import millrace.evidence.Result;
+import millrace.quantity.NumberText;
+
+/**
+ * The control chart of a reference unit on one set-up (NIST/SEMATECH e-Handbook of Statistical
+ * Methods, 6.3.2.2; methods.md 8): centre and sigma of each quantity from the individuals and
+ * moving ranges of the first good checks, and limits so wide that all quantities together are
+ * beyond them by chance in 0.27 % of checks: k = t((1 - 0.0027/m), 0.62 (n - 1)) sqrt(1 + 1/n), m
+ * quantities, n checks. Limits of 3 sigma for each of twenty quantities would lock a good bench in
+ * every tenth check.
+ */
+final class ReferenceUnitControlChart {
+  /** Checks before the chart's limits count. */
+  static final int FEWEST = 8;
+
+  /** Checks that the limits rest on; later ones do not drag them along. */
+  static final int MOST = 25;
+
+  private static final double CHANCE = 0.0027;
+
+  /** Degrees of freedom that a mean moving range has per value (Wheeler, from memory). */
+  private static final double EFFICIENCY = 0.62;
+
+  private final List<Map<Measurand, Double>> good = new ArrayList<>();
+
+  /** One more check that was made, in the order of time; what is out does not enter. */
+  void learn(List<Result> results) {
+    if (good.size() < MOST && findings(results).isEmpty()) {
+      good.add(values(results));
+    }
+  }
+
+  int learnt() {
+    return good.size();
+  }
+
+  /** What is out in a check, against the datasheet's limits and, once learnt, the chart's. */
+  List<String> findings(List<Result> results) {
+    List<String> findings = new ArrayList<>();
+    FailedResult.among(results)
+        .forEach(s -> findings.add(words(s.result()) + ": outside its limit"));
+    Conformity together = Result.together(results).orElse(Conformity.NOT_EVALUATED);
+    if (findings.isEmpty() && together == Conformity.NOT_EVALUATED) {
+      findings.add("a limit was not evaluated, so the check says nothing");
+    }
+    if (good.size() >= FEWEST) {
+      values(results).forEach((what, value) -> beyond(what, value).ifPresent(findings::add));
+    }
+    return findings;
+  }
+
+  private Optional<String> beyond(Measurand what, double value) {
+    double[] before =
+        good.stream()
+            .map(m -> Optional.ofNullable(m.get(what)))
+            .flatMap(Optional::stream)
+            .mapToDouble(Double::doubleValue)
+            .toArray();
+    if (before.length < FEWEST) {
+      return Optional.empty();
+    }
+    IndividualsChart chart = IndividualsChart.of(before);
+    double reach = factor(before.length, good.get(0).size()) * chart.sigma();
+    if (Math.abs(value - chart.centre()) <= reach) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        "%s: %s %s, its chart allows %s to %s"
+            .formatted(
+                words(what),
+                NumberText.significant(value, 6),
+                what.quantity().unit(),
+                NumberText.significant(chart.centre() - reach, 6),
+                NumberText.significant(chart.centre() + reach, 6)));
+  }
+
+  /** How many sigma the limits are apart from the centre. */
+  static double factor(int checks, int quantities) {
+    double nu = Math.max(1, EFFICIENCY * (checks - 1));
+    double t = CoverageFactors.factor(1 - CHANCE / Math.max(1, quantities), OptionalDouble.of(nu));
+    return t * Math.sqrt(1 + 1.0 / checks);
+  }
+
+  private static Map<Measurand, Double> values(List<Result> results) {
+    Map<Measurand, Double> values = new LinkedHashMap<>();
+    for (Result r : results) {
+      if (r.judgement().isPresent() && r.outcome() instanceof ComputationOutcome.Value v) {
+        values.putIfAbsent(Measurand.of(r), v.value());
+      }
+    }
+    return values;
+  }
+
+  private static String words(Result result) {
+    return words(Measurand.of(result));
+  }
+
+  private static String words(Measurand m) {
+    return m.quantity().inWords() + m.range().map(r -> " of " + r).orElse("");
+  }
+}

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.production;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.quantity.NumberText;
+
+/** What keeps boards from being tested until the bench was checked. Single-threaded. */
+final class UncheckedBenchLock {
+  private final Optional<ProductionRules.SelfCheck> rule;
+  private Optional<String> reason;
+  private final List<Long> since = new ArrayList<>();
+
+  UncheckedBenchLock(Optional<ProductionRules.SelfCheck> rule) {
+    this.rule = rule;
+    this.reason = rule.map(r -> "the bench was not checked yet in this shift.");
+  }
+
+  /** Why the bench is locked; empty if it is not. */
+  Optional<OperatorScreen.Locked> now() {
+    return reason.map(
+        r ->
+            new OperatorScreen.Locked(
+                r,
+                "Put in the reference unit %s and scan it."
+                    .formatted(rule.map(ProductionRules.SelfCheck::reference).orElse(""))));
+  }
+
+  /** A board was tested. */
+  void tested(long run) {
+    since.add(run);
+    rule.filter(r -> since.size() >= r.every())
+        .ifPresent(
+            r ->
+                reason =
+                    Optional.of(
+                        "%s since the last check: the next is due."
+                            .formatted(NumberText.counted(since.size(), "tested board"))));
+  }
+
+  /** Something happened after which the bench must be checked. */
+  void because(String why) {
+    if (rule.isPresent()) {
+      reason = Optional.of(why);
+    }
+  }
+
+  /** The bench was checked; answers the boards that a failed check puts in doubt. */
+  List<Long> checked(BenchSelfCheck check) {
+    if (!check.good()) {
+      reason =
+          Optional.of(
+              "the last check of the bench failed (%s)."
+                  .formatted(String.join("; ", check.findings())));
+      return List.copyOf(since);
+    }
+    reason = Optional.empty();
+    since.clear();
+    return List.of();
+  }
+}

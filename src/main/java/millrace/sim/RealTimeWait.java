@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.sim;
+
+import java.time.Duration;
+import millrace.time.SystemClock;
+
+/** Waiting that the clock of a bench knows nothing of: links count real time, too. */
+final class RealTimeWait {
+  private RealTimeWait() {}
+
+  /** Rests for so many real seconds, or until interrupted. */
+  static void rest(double seconds) {
+    try {
+      new SystemClock().sleep(Duration.ofMillis(Math.round(seconds * 1000)));
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+}

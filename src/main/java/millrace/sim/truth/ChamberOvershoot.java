@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.sim.truth;
+
+/**
+ * How air shoots over its setpoint after a ramp. With T the time constant of the air and L how far
+ * it trails when the ramp ends, it stands at (B t/T - L) exp(-t/T) about the setpoint after the
+ * time t; B is chosen so that the highest point of that, B exp(-1 - L/B) at t = T (1 + L/B), is the
+ * overshoot asked for. Guarded by the circuit's lock.
+ */
+final class ChamberOvershoot {
+  private double drive;
+  private double kelvin;
+
+  void kick(double strengthK) {
+    drive += strengthK;
+  }
+
+  void step(double share) {
+    kelvin += (drive - kelvin) * share;
+    drive -= drive * share;
+  }
+
+  double kelvin() {
+    return kelvin;
+  }
+
+  /**
+   * B by bisection.
+   *
+   * @param highestK the overshoot asked for, K, 0 or more
+   * @param behindK L, K, 0 or more
+   */
+  static double strength(double highestK, double behindK) {
+    double low = 0;
+    double high = Math.E * highestK + Math.E * behindK + 1;
+    if (highestK <= 0) {
+      return 0;
+    }
+    for (int i = 0; i < 60; i++) {
+      double middle = (low + high) / 2;
+      if (middle * Math.exp(-1 - behindK / middle) < highestK) {
+        low = middle;
+      } else {
+        high = middle;
+      }
+    }
+    return high;
+  }
+}

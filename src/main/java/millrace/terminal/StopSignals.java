@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.terminal;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import millrace.fault.StoppedException.Signal;
+import millrace.run.control.StopRequest;
+
+/** Turns the signals of the operating system into stop requests while it is open. */
+public final class StopSignals implements AutoCloseable {
+  private final Map<Signal, Object> before = new LinkedHashMap<>();
+
+  private StopSignals() {}
+
+  /**
+   * Begins to listen.
+   *
+   * @param stop what a signal asks for
+   * @param unattended true if a hang-up must not end the run
+   * @param console where a second signal is answered
+   */
+  public static StopSignals into(StopRequest stop, boolean unattended, Console console) {
+    StopSignals signals = new StopSignals();
+    for (Signal signal : Signal.values()) {
+      boolean survives = unattended && signal == Signal.HUP;
+      signals.listen(signal, () -> came(signal, stop, survives, console));
+    }
+    return signals;
+  }
+
+  /** Tells that signals are heard from here on. */
+  public boolean listening() {
+    return !before.isEmpty();
+  }
+
+  /** Lets every signal pass; who calls this ends when the one that it waits for has ended. */
+  public static void ignored() {
+    for (Signal signal : Signal.values()) {
+      org.jline.utils.Signals.register(signal.name(), () -> {});
+    }
+  }
+
+  private void listen(Signal signal, Runnable handler) {
+    Object previous = org.jline.utils.Signals.register(signal.name(), handler);
+    if (previous != null) {
+      before.put(signal, previous);
+    }
+  }
+
+  private static void came(Signal signal, StopRequest stop, boolean survives, Console console) {
+    if (survives) {
+      return;
+    }
+    boolean again = stop.asked().isPresent();
+    if (console.interactive()) {
+      // A question or the line of progress stands open.
+      console.error("");
+    }
+    stop.stop(signal);
+    console.error(
+        again
+            ? "millrace: the bench is being put in its safe state; this takes a few seconds."
+            : "millrace: stopping; the bench goes to its safe state first.");
+  }
+
+  @Override
+  public void close() {
+    before.forEach((signal, handler) -> org.jline.utils.Signals.unregister(signal.name(), handler));
+  }
+}

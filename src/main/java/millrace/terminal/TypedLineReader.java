@@ -1,0 +1,160 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.terminal;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.WeakHashMap;
+import java.util.concurrent.LinkedBlockingQueue;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.TimeUnit;
+import millrace.time.SystemClock;
+
+/**
+ * Lines that a person types, read in a thread of their own so that whoever waits for one can be
+ * interrupted: a read from a terminal cannot. All who ask at one console share it; a line that
+ * comes too late for one question is the answer to the next.
+ *
+ * <p>At a terminal nothing that was typed before a question stands there answers it: a board
+ * scanned while another is tested would be tested at once in its place, a key pressed twice would
+ * say that a task is done which nobody has read. A scanner that ends its line by CR and LF presses
+ * Enter twice, and so does a glove: the second is no answer either. Thread-safe.
+ */
+public final class TypedLineReader {
+  private static final long SLICE_MS = 500;
+
+  /** Shorter than anybody reads a question and answers it. */
+  private static final Duration ONE_STROKE = Duration.ofMillis(50);
+
+  private static final Map<InputStream, TypedLineReader> BY_INPUT = new WeakHashMap<>();
+
+  private final SystemClock clock = new SystemClock();
+  private final BufferedReader in;
+  private final boolean terminal;
+  private final Semaphore wanted = new Semaphore(0);
+  private final LinkedBlockingQueue<Read> read = new LinkedBlockingQueue<>();
+  private Read last = new Read(Optional.empty(), Optional.empty(), Duration.ZERO);
+  private int owed;
+
+  /** A line, the end of the input, or why none could be read; and when that was. */
+  private record Read(Optional<String> line, Optional<IOException> trouble, Duration at) {
+    boolean blank() {
+      return line.filter(String::isBlank).isPresent();
+    }
+  }
+
+  /**
+   * Lines of an input.
+   *
+   * @param terminal true if a person types at the moment, false if all may have been typed before
+   */
+  TypedLineReader(InputStream in, boolean terminal) {
+    this.terminal = terminal;
+    this.in = new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8));
+    Thread reader = new Thread(this::readOnDemand, "millrace-typed");
+    reader.setDaemon(true);
+    reader.start();
+  }
+
+  /** The lines of a console. */
+  public static TypedLineReader at(Console console) {
+    synchronized (BY_INPUT) {
+      boolean terminal = console.interactive() && console.in() == System.in;
+      return BY_INPUT.computeIfAbsent(console.in(), in -> new TypedLineReader(in, terminal));
+    }
+  }
+
+  /** Nothing is read ahead: others may read the terminal too. */
+  private void readOnDemand() {
+    try {
+      while (true) {
+        wanted.acquire();
+        read.add(next());
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private Read next() {
+    try {
+      String line = in.readLine();
+      return new Read(
+          Optional.ofNullable(line).map(TerminalKeySequences::without),
+          Optional.empty(),
+          clock.elapsed());
+    } catch (IOException e) {
+      return new Read(Optional.empty(), Optional.of(e), clock.elapsed());
+    }
+  }
+
+  /**
+   * Forgets what was typed so far, where that was at a terminal; to be called before a question is
+   * shown.
+   *
+   * @return what was forgotten, without empty lines
+   */
+  public synchronized List<String> fresh() throws IOException {
+    List<String> forgotten = new ArrayList<>();
+    if (!terminal) {
+      return forgotten;
+    }
+    for (Read late = read.poll(); late != null; late = read.poll()) {
+      owed--;
+      late.line().ifPresent(forgotten::add);
+    }
+    // While a line is still owed, the thread of its own waits at the input.
+    while (owed == 0 && in.ready()) {
+      forgotten.add(TerminalKeySequences.without(Optional.ofNullable(in.readLine()).orElse("")));
+    }
+    forgotten.removeIf(String::isBlank);
+    return forgotten;
+  }
+
+  /**
+   * Waits for a line.
+   *
+   * @param meanwhile done again and again; what it throws ends the waiting
+   * @return it; empty at the end of the input
+   */
+  public synchronized Optional<String> line(Runnable meanwhile)
+      throws IOException, InterruptedException {
+    Read next = awaited(meanwhile);
+    while (terminal && sameStroke(next)) {
+      next = awaited(meanwhile);
+    }
+    last = next;
+    if (next.trouble().isPresent()) {
+      throw next.trouble().get();
+    }
+    return next.line();
+  }
+
+  private boolean sameStroke(Read next) {
+    return next.blank()
+        && last.line().isPresent()
+        && !last.blank()
+        && next.at().minus(last.at()).compareTo(ONE_STROKE) < 0;
+  }
+
+  private Read awaited(Runnable meanwhile) throws InterruptedException {
+    if (owed == 0) {
+      owed++;
+      wanted.release();
+    }
+    Read next = read.poll(SLICE_MS, TimeUnit.MILLISECONDS);
+    while (next == null) {
+      meanwhile.run();
+      next = read.poll(SLICE_MS, TimeUnit.MILLISECONDS);
+    }
+    owed--;
+    return next;
+  }
+}

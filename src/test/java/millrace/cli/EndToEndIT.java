@@ -14,7 +14,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import millrace.cli.draft.SchemaCommand;
-import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.logbook.Logbook;
 import org.junit.jupiter.api.BeforeAll;
@@ -163,15 +162,14 @@ class EndToEndIT {
   @Test
   void aPointThatIsNotToBeUsedIsLeftOutWithANote() throws IOException {
     Files.copy(folder.resolve("night.db"), folder.resolve("noted.db"));
-    long point = aPointOfASweep("noted.db");
-    String shown = millrace("noted.db", "show", "1", "--point", "" + point).out();
+    String point = aPointOfASweep("noted.db");
+    String shown = millrace("noted.db", "show", "1", "--point", point).out();
     String where = shown.substring(0, shown.indexOf(')') + 1);
     assertTrue(where.startsWith("point " + point + ": ") && where.contains("100uA"), shown);
     assertTrue(shown.contains("  setting   current meter range = "), shown);
     assertTrue(shown.matches("(?s).* ammeter +current +.* number +[+-]\\d\\.\\d+E.*"), shown);
     Spoken unasked =
-        millrace(
-            "noted.db", "note", "1", "--point", "" + point, "--do-not-use", "a lead had slipped");
+        millrace("noted.db", "note", "1", "--point", point, "--do-not-use", "a lead had slipped");
     assertEquals(2, unasked.code(), "nobody confirmed it");
     assertTrue(unasked.err().contains(where), unasked.err());
     assertFalse(millrace("noted.db", "show", "1").out().contains("a lead had slipped"));
@@ -179,13 +177,7 @@ class EndToEndIT {
         millrace(
             "noted.db",
             List.of(
-                "note",
-                "1",
-                "--point",
-                "" + point,
-                "--do-not-use",
-                "--yes",
-                "a lead had slipped off"));
+                "note", "1", "--point", point, "--do-not-use", "--yes", "a lead had slipped off"));
     assertEquals(0, noted.code(), noted.err());
     Spoken analyzed = millrace("noted.db", "analyze", "1");
     assertTrue(analyzed.out().contains("a lead had slipped off"), analyzed.out());
@@ -194,16 +186,16 @@ class EndToEndIT {
         values(analyzed("noted.db", "1")).equals(values(analyzed("night.db", "1"))),
         "the point still counts");
     Spoken back =
-        millrace("noted.db", "note", "1", "--point", "" + point, "--use-again", "it was another");
+        millrace("noted.db", "note", "1", "--point", point, "--use-again", "it was another");
     assertEquals(0, back.code(), back.err());
     assertEquals(values(analyzed("night.db", "1")), values(analyzed("noted.db", "1")));
   }
 
-  private long aPointOfASweep(String logbook) {
+  private String aPointOfASweep(String logbook) {
     try (Logbook book = Logbook.readOnly(folder.resolve(logbook))) {
       return book.reader(1).points().stream()
           .filter(p -> p.kind() == PointKind.MEASURE && p.conditions().loadOhm().orElse(0) > 0)
-          .mapToLong(Point::id)
+          .map(p -> p.number().text())
           .findFirst()
           .orElseThrow();
     }

@@ -63,8 +63,9 @@ final class PointsSection {
         .folded("Points", "points", NumberText.counted(points.size(), "point"))
         .paragraph(
             "Each point by its number: load and the direction in which it was come to (\u2191"
-                + " rising, \u2193 falling), voltage V at the terminals and current I with all"
-                + " corrections, n readings of all instruments. p: counts for the plateau line, k:"
+                + " rising, \u2193 falling), voltage at the terminals and current with all"
+                + " corrections, both in the units that the head of each table names, n readings of"
+                + " all instruments. p: counts for the plateau line, k:"
                 + " for the knee alone. \u2018millrace show "
                 + run
                 + " --point 7\u2019 shows the readings of point 7 with their raw replies.");
@@ -92,6 +93,7 @@ final class PointsSection {
 
   private void group(Group group, List<Point> points) {
     Markup out = sheet.out();
+    QuantityText.Scale scale = scale(points);
     out.line().open("table", "id", sheet.named(places.points(group))).open("thead");
     out.open("tr").open("th", "colspan", "5", "scope", "rowgroup");
     if (group.range().isPresent()) {
@@ -99,9 +101,23 @@ final class PointsSection {
     } else {
       out.text(words(group));
     }
+    if (points.stream().anyMatch(p -> reduced.containsKey(PointName.of(p)))) {
+      out.text(": V, " + PrintedUnitSymbols.of(scale.symbol()));
+    }
     out.close().close().close().open("tbody");
-    points.forEach(this::row);
+    points.forEach(p -> row(p, scale));
     out.close().close();
+  }
+
+  /** One unit for all currents of a table: that of its largest. */
+  private QuantityText.Scale scale(List<Point> points) {
+    double largest =
+        points.stream()
+            .flatMap(p -> Optional.ofNullable(reduced.get(PointName.of(p))).stream())
+            .mapToDouble(k -> Math.abs(k.currentA().value()))
+            .max()
+            .orElse(1);
+    return QuantityText.scaleFor(1.1 * largest, Dimension.CURRENT);
   }
 
   private static String words(Group group) {
@@ -116,14 +132,14 @@ final class PointsSection {
     return String.join(", ", words);
   }
 
-  private void row(Point p) {
+  private void row(Point p, QuantityText.Scale scale) {
     Markup out = sheet.out();
     String name = PointName.of(p);
     Optional<LoadPoint> known = Optional.ofNullable(reduced.get(name));
     out.line().open("tr").element("th", p.number().text(), "scope", "row");
     out.element("td", asked(p));
-    out.element("td", known.map(k -> volts(k)).orElse(""), "class", "figures");
-    out.element("td", known.map(k -> amperes(k)).orElse(""), "class", "figures");
+    out.element("td", known.map(PointsSection::volts).orElse(""), "class", "figures");
+    out.element("td", known.map(k -> amperes(k, scale)).orElse(""), "class", "figures");
     String mark =
         plateau.contains(name) ? "p" : known.filter(LoadPoint::kneeOnly).isPresent() ? "k" : "";
     String state = p.state() == PointState.COMPLETE ? "" : p.state().text();
@@ -132,15 +148,12 @@ final class PointsSection {
   }
 
   private static String volts(LoadPoint p) {
-    return PrintedUnitSymbols.of(
-        NumberText.significant(p.voltageV().value(), VOLTAGE_DIGITS) + " V");
+    return PrintedUnitSymbols.of(NumberText.significant(p.voltageV().value(), VOLTAGE_DIGITS));
   }
 
-  private static String amperes(LoadPoint p) {
-    double a = p.currentA().value();
-    QuantityText.Scale scale = QuantityText.scaleFor(1.1 * Math.abs(a), Dimension.CURRENT);
+  private static String amperes(LoadPoint p, QuantityText.Scale scale) {
     return PrintedUnitSymbols.of(
-        NumberText.significant(a / scale.size(), CURRENT_DIGITS) + " " + scale.symbol());
+        NumberText.significant(p.currentA().value() / scale.size(), CURRENT_DIGITS));
   }
 
   /** The load and its direction; where none was set, what was done. */

@@ -1,12 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
+import java.io.DataInputStream;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.attribute.BasicFileAttributes;
 import java.nio.file.attribute.FileTime;
+import java.util.Arrays;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.function.Function;
@@ -21,6 +24,11 @@ import org.jspecify.annotations.Nullable;
 final class LogbookFileIdentity {
   /** Another process may be emptying the write-ahead log into the file just now. */
   private static final int LOOKS = 3;
+
+  /** How a file begins, and where its application_id stands (SQLite, Database File Format, 1.3). */
+  private static final byte[] MAGIC = "SQLite format 3\0".getBytes(StandardCharsets.US_ASCII);
+
+  private static final int APPLICATION_ID_AT = 68;
 
   /** What became of the file. */
   enum Fate {
@@ -96,13 +104,29 @@ final class LogbookFileIdentity {
     return holdsIt() ? Fate.THERE : Fate.OVERWRITTEN;
   }
 
+  /**
+   * What another file says of itself is believed. A file that says nothing and begins like a
+   * logbook is this one while its write-ahead log is emptied into it: where that breaks off, as on
+   * a full disk, the log alone can mend it and must stay.
+   */
   private boolean holdsIt() {
     for (int look = 0; look < LOOKS; look++) {
-      if (reader.apply(path).filter(identity::equals).isPresent()) {
-        return true;
+      Optional<String> says = reader.apply(path);
+      if (says.isPresent()) {
+        return says.get().equals(identity);
       }
     }
-    return false;
+    return beginsLikeALogbook();
+  }
+
+  private boolean beginsLikeALogbook() {
+    try (DataInputStream file = new DataInputStream(Files.newInputStream(path))) {
+      byte[] magic = file.readNBytes(MAGIC.length);
+      file.skipNBytes(APPLICATION_ID_AT - MAGIC.length);
+      return Arrays.equals(magic, MAGIC) && file.readInt() == Migrations.APPLICATION_ID;
+    } catch (IOException e) {
+      return false;
+    }
   }
 
   /** What is said to whoever was writing. */

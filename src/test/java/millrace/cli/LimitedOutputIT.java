@@ -137,6 +137,12 @@ class LimitedOutputIT {
     }
   }
 
+  /** Whatever broke off while it was written, the logbook is read by the next command. */
+  private void assertStillRead(String command) {
+    Spoken listed = Spoken.by("runs", "--logbook", book());
+    assertEquals(0, listed.code(), command + ": " + listed.err());
+  }
+
   /** A logbook that was begun is one that the next command reads; any other file is not there. */
   private void assertWholeOrNone(String command) {
     Path made = folder.resolve("made");
@@ -154,6 +160,7 @@ class LimitedOutputIT {
     for (int kib = first; ; kib += Math.max(1, kib * step / 4)) {
       int code = limited(command, kib);
       assertToldOrWhole(command, code);
+      assertStillRead(command);
       if (code != 5) {
         return failed;
       }
@@ -168,6 +175,22 @@ class LimitedOutputIT {
     int code = limited(command, 1);
     assertEquals(5, code, Files.readString(folder.resolve("err")));
     assertToldOrWhole(command, code);
+  }
+
+  /** Limits that break off what moves the write-ahead log into the file. */
+  @Test
+  @Timeout(240)
+  void anImportThatBreaksOffLeavesALogbook() throws Exception {
+    String command = "import examples/fx-3-by-hand.csv --datasheet examples/fx-3.datasheet.yaml";
+    int kib = (int) (Files.size(Path.of(book())) / 1024);
+    int told = 0;
+    for (int limit = kib - 60; limit <= kib + 40; limit += 25) {
+      int code = limited(command, limit);
+      assertToldOrWhole(command, code);
+      assertStillRead(command + " up to " + limit + " KiB");
+      told += code == 5 ? 1 : 0;
+    }
+    assertTrue(told > 0, "no limit was met");
   }
 
   @Test

@@ -30,6 +30,9 @@ final class LogbookFileIdentity {
 
   private static final int APPLICATION_ID_AT = 68;
 
+  /** The letters MRLB: the application_id of a logbook. */
+  static final int APPLICATION_ID = 0x4d524c42;
+
   /** What became of the file. */
   enum Fate {
     /** It is where it was. */
@@ -123,7 +126,7 @@ final class LogbookFileIdentity {
     try (DataInputStream file = new DataInputStream(Files.newInputStream(path))) {
       byte[] magic = file.readNBytes(MAGIC.length);
       file.skipNBytes(APPLICATION_ID_AT - MAGIC.length);
-      return Arrays.equals(magic, MAGIC) && file.readInt() == Migrations.APPLICATION_ID;
+      return Arrays.equals(magic, MAGIC) && file.readInt() == APPLICATION_ID;
     } catch (IOException e) {
       return false;
     }

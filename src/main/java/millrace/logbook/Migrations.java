@@ -15,9 +15,6 @@ import java.util.UUID;
  * application_id that it is a logbook and by its user_version how far it came.
  */
 final class Migrations {
-  /** The letters MRLB. */
-  static final int APPLICATION_ID = 0x4d524c42;
-
   /** The letters MRLP: a pack, which is a logbook that is only read. */
   static final int PACK_ID = 0x4d524c50;
 
@@ -64,7 +61,7 @@ final class Migrations {
 
   /** Refuses what is not a logbook, or is one of a newer Millrace. */
   static void check(Path path, Identity identity) {
-    if (identity.applicationId() != APPLICATION_ID && !identity.pack()) {
+    if (identity.applicationId() != LogbookFileIdentity.APPLICATION_ID && !identity.pack()) {
       throw SqliteErrorText.of(
           path,
           "this is " + (identity.empty() ? "an empty database" : "another program's database"),
@@ -98,7 +95,7 @@ final class Migrations {
           slots -> slots.text(UUID.randomUUID().toString()));
       seal(session);
     }
-    session.script("PRAGMA application_id = " + APPLICATION_ID);
+    session.script("PRAGMA application_id = " + LogbookFileIdentity.APPLICATION_ID);
     session.script("PRAGMA user_version = " + Math.max(from, to));
   }
 

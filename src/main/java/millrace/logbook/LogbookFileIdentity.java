@@ -12,6 +12,7 @@ import java.nio.file.attribute.FileTime;
 import java.util.Arrays;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.function.Function;
 import millrace.fault.LogbookException;
 import org.jspecify.annotations.Nullable;
@@ -119,16 +120,22 @@ final class LogbookFileIdentity {
         return says.get().equals(identity);
       }
     }
-    return beginsLikeALogbook();
+    return applicationId(path).equals(OptionalInt.of(APPLICATION_ID));
   }
 
-  private boolean beginsLikeALogbook() {
+  /**
+   * What a SQLite file says that it is, without opening it.
+   *
+   * @param path a file
+   * @return its application_id; empty if it is no SQLite file or cannot be read
+   */
+  static OptionalInt applicationId(Path path) {
     try (DataInputStream file = new DataInputStream(Files.newInputStream(path))) {
       byte[] magic = file.readNBytes(MAGIC.length);
       file.skipNBytes(APPLICATION_ID_AT - MAGIC.length);
-      return Arrays.equals(magic, MAGIC) && file.readInt() == APPLICATION_ID;
+      return Arrays.equals(magic, MAGIC) ? OptionalInt.of(file.readInt()) : OptionalInt.empty();
     } catch (IOException e) {
-      return false;
+      return OptionalInt.empty();
     }
   }
 

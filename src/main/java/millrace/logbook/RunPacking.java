@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.io.IOException;
-import java.io.RandomAccessFile;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.SQLException;
@@ -10,6 +8,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.UUID;
 import java.util.concurrent.atomic.AtomicReference;
 import millrace.document.file.LabSigningKey;
@@ -23,18 +22,10 @@ import millrace.fault.LogbookException;
  * seal over every row, so that a change is noticed.
  */
 final class RunPacking {
-  /** Where the application_id stands in a file (SQLite, Database File Format, 1.3). */
-  private static final int APPLICATION_ID_AT = 68;
-
   private RunPacking() {}
 
   static boolean isPack(Path path) {
-    try (RandomAccessFile file = new RandomAccessFile(path.toFile(), "r")) {
-      file.seek(APPLICATION_ID_AT);
-      return file.readInt() == Migrations.PACK_ID;
-    } catch (IOException e) {
-      return false;
-    }
+    return LogbookFileIdentity.applicationId(path).equals(OptionalInt.of(Migrations.PACK_ID));
   }
 
   /**

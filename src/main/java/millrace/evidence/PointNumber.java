@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Comparator;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -15,7 +14,7 @@ import java.util.regex.Pattern;
  * @param part 0 for what was planned itself, from 1 for what came with it; {@link #NOT_YET} for a
  *     part that the logbook is to number
  */
-public record PointNumber(int place, int part) implements Comparable<PointNumber> {
+public record PointNumber(int place, int part) {
   /** The part of a point that has not been written yet. */
   public static final int NOT_YET = -1;
 
@@ -76,10 +75,12 @@ public record PointNumber(int place, int part) implements Comparable<PointNumber
     return part == 0 ? String.valueOf(place) : place + "." + (part == NOT_YET ? "?" : part);
   }
 
-  @Override
-  public int compareTo(PointNumber other) {
-    return Comparator.comparingInt(PointNumber::place)
-        .thenComparingInt(PointNumber::part)
-        .compare(this, other);
+  /**
+   * The number where nothing else was taken at its place.
+   *
+   * @return the same for what was planned itself, else the first part
+   */
+  public PointNumber first() {
+    return part == 0 ? this : new PointNumber(place, 1);
   }
 }

@@ -66,7 +66,7 @@ final class PointSqlRows {
               boolean free = asked.part() == 0 && row.whole() > 0;
               return new PointNumber(asked.place(), free ? 0 : last + 1);
             })
-        .orElse(new PointNumber(asked.place(), asked.part() == 0 ? 0 : 1));
+        .orElseGet(asked::first);
   }
 
   /** Closes a point that is still open. */

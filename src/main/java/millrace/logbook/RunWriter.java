@@ -15,6 +15,7 @@ import java.util.UUID;
 import millrace.document.FileMessageText;
 import millrace.evidence.Incident;
 import millrace.evidence.Point;
+import millrace.evidence.PointNumber;
 import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 
@@ -31,7 +32,10 @@ public final class RunWriter implements AutoCloseable {
   private final UUID uuid;
   private final ReadingSqlRows readings;
   private final Map<Long, StepEntry.End> ended = new LinkedHashMap<>();
-  private long lastPoint;
+  private Last last;
+
+  /** The last point that was taken, and the last place of the plan that any was taken at. */
+  private record Last(long point, int place) {}
 
   RunWriter(SqlSession session, RunLock lock, long run, UUID uuid) {
     this.session = session;
@@ -39,16 +43,17 @@ public final class RunWriter implements AutoCloseable {
     this.run = run;
     this.uuid = uuid;
     this.readings = new ReadingSqlRows(session, run);
-    this.lastPoint =
+    this.last =
         session.query(
             "counting points",
             () ->
                 session
                     .one(
-                        "SELECT coalesce(max(number), 0) FROM point WHERE run_id = ?",
+                        "SELECT coalesce(max(number), 0), coalesce(max(place), 0) FROM point"
+                            + " WHERE run_id = ?",
                         slots -> slots.whole(run),
-                        SqlQueryRow::whole)
-                    .orElse(0L));
+                        row -> new Last(row.whole(), (int) row.whole()))
+                    .orElse(new Last(0, 0)));
   }
 
   /**
@@ -89,7 +94,7 @@ public final class RunWriter implements AutoCloseable {
 
   /** What was learned inside a transaction is forgotten when it is rolled back. */
   private <T> T write(String attempt, SqlSession.Work<T> work) {
-    long before = lastPoint;
+    Last before = last;
     boolean done = false;
     try {
       T answer =
@@ -104,7 +109,7 @@ public final class RunWriter implements AutoCloseable {
       return answer;
     } finally {
       if (!done) {
-        lastPoint = before;
+        last = before;
         readings.forget();
       }
     }
@@ -275,8 +280,13 @@ public final class RunWriter implements AutoCloseable {
         });
   }
 
+  /** A place that nothing was taken at yet, which most are, needs no look at the logbook. */
   private Point numbered(Point p) throws SQLException {
-    return p.numbered(++lastPoint, PointSqlRows.free(session, run, p.number()));
+    PointNumber asked = p.number();
+    PointNumber number =
+        asked.place() > last.place() ? asked.first() : PointSqlRows.free(session, run, asked);
+    last = new Last(last.point() + 1, Math.max(last.place(), asked.place()));
+    return p.numbered(last.point(), number);
   }
 
   /**

@@ -3,7 +3,6 @@ package millrace.evidence;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
-import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.List;
 import java.util.Optional;
@@ -25,11 +24,5 @@ class PointNumberTest {
       assertEquals(Optional.empty(), PointNumber.parse(text), text);
     }
     assertThrows(IllegalArgumentException.class, () -> PointNumber.of(0));
-  }
-
-  @Test
-  void comesInTheOrderOfThePlan() {
-    assertTrue(PointNumber.of(3).compareTo(new PointNumber(3, 1)) < 0);
-    assertTrue(new PointNumber(3, 10).compareTo(PointNumber.of(4)) < 0);
   }
 }

@@ -52,6 +52,18 @@ public record Limit(OptionalDouble lower, OptionalDouble upper) {
   }
 
   /**
+   * How far inside a value lies.
+   *
+   * @param value in the unit of the limit
+   * @return its distance to the nearer side, below 0 beyond it
+   */
+  public double distanceInside(double value) {
+    double low = value - lower.orElse(Double.NEGATIVE_INFINITY);
+    double high = upper.orElse(Double.POSITIVE_INFINITY) - value;
+    return Math.min(low, high);
+  }
+
+  /**
    * Tells whether a value lies inside, the limits themselves included.
    *
    * @param value in the unit of the limit

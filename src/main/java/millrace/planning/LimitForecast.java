@@ -11,7 +11,6 @@ import millrace.evidence.BudgetComponent;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.Judgement;
-import millrace.evidence.Limit;
 import millrace.evidence.Result;
 
 /**
@@ -97,24 +96,23 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
       return Answer.NOT_KNOWN;
     }
     boolean wide =
-        uncertainty(result).filter(u -> u > most(result, judgement)).isPresent()
+        withUncertainty(result)
+                .filter(v -> v.uncertainty().orElseThrow().expanded() > most(v, judgement))
+                .isPresent()
             || as == Conformity.CONDITIONAL_PASS
             || as == Conformity.CONDITIONAL_FAIL;
     return wide ? Answer.TOO_WIDE : as == Conformity.PASS ? Answer.PASS : Answer.FAIL;
   }
 
   /** The largest U that decides: the distance to the nearer limit over 1 + r. */
-  private static double most(Result result, Judgement judgement) {
-    double value = ((ComputationOutcome.Value) result.outcome()).value();
-    Limit limit = judgement.limit();
-    double low = Math.abs(value - limit.lower().orElse(Double.NEGATIVE_INFINITY));
-    double high = Math.abs(limit.upper().orElse(Double.POSITIVE_INFINITY) - value);
-    return Math.min(low, high) / (1 + judgement.rule().guardFactor());
+  private static double most(ComputationOutcome.Value value, Judgement judgement) {
+    return Math.abs(judgement.limit().distanceInside(value.value()))
+        / (1 + judgement.rule().guardFactor());
   }
 
-  private static Optional<Double> uncertainty(Result result) {
-    return result.outcome() instanceof ComputationOutcome.Value v
-        ? v.uncertainty().map(ComputationOutcome.Uncertainty::expanded)
+  private static Optional<ComputationOutcome.Value> withUncertainty(Result result) {
+    return result.outcome() instanceof ComputationOutcome.Value v && v.uncertainty().isPresent()
+        ? Optional.of(v)
         : Optional.empty();
   }
 
@@ -124,7 +122,7 @@ public record LimitForecast(Result result, Answer answer, Optional<Share> larges
    * @return in the unit of the result; empty where there is no value with U
    */
   public Optional<Double> largestU() {
-    return uncertainty(result).map(u -> most(result, result.judgement().orElseThrow()));
+    return withUncertainty(result).map(v -> most(v, result.judgement().orElseThrow()));
   }
 
   /**

@@ -1,18 +1,20 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night.forecast;
 
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import millrace.assessment.Assessment;
-import millrace.bench.role.RoleName;
+import millrace.assessment.screening.WithdrawnPoints;
+import millrace.assessment.tally.PointMeterSettings;
+import millrace.assessment.tally.PointReadingTally;
+import millrace.assessment.tally.RunReadingTallies;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasuredSignal;
-import millrace.evidence.Point;
 import millrace.evidence.PointKind;
-import millrace.evidence.Reading;
-import millrace.evidence.ReadingState;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.RunReader;
@@ -68,43 +70,30 @@ final class Earlier {
 
   /** Standard deviation of single readings within points, pooled by what the meter was set to. */
   private static Map<String, Double> scatter(RunReader reader) {
-    Map<String, double[]> sums = new HashMap<>();
-    List<Point> measured =
-        reader.points().stream().filter(p -> p.kind() == PointKind.MEASURE).toList();
-    for (Point point : measured) {
-      List<Reading> readings = reader.readings(point.id());
+    Map<String, Double> squares = new HashMap<>();
+    Map<String, Double> free = new HashMap<>();
+    Set<Long> withdrawn = WithdrawnPoints.of(reader, new ArrayList<>());
+    for (PointReadingTally tally :
+        RunReadingTallies.of(reader, withdrawn).points(PointKind.MEASURE)) {
       for (MeasuredSignal signal : List.of(MeasuredSignal.CURRENT, MeasuredSignal.VOLTAGE)) {
-        double[] values =
-            readings.stream()
-                .filter(r -> r.signal() == signal && r.state() == ReadingState.NUMBER)
-                .mapToDouble(r -> r.value().orElseThrow())
-                .toArray();
-        String set = point.settings().get(rangeSetting(signal));
-        if (set != null && values.length > 1) {
-          add(sums.computeIfAbsent(signal.text() + " " + set, k -> new double[2]), values);
-        }
+        String key = key(signal, PointMeterSettings.range(tally.point(), signal));
+        tally
+            .of(signal)
+            .filter(readings -> readings.n() > 1)
+            .ifPresent(
+                readings -> {
+                  squares.merge(key, readings.sumOfSquares(), Double::sum);
+                  free.merge(key, readings.n() - 1.0, Double::sum);
+                });
       }
     }
     Map<String, Double> pooled = new HashMap<>();
-    sums.forEach((key, s) -> pooled.put(key, Math.sqrt(s[0] / s[1])));
+    squares.forEach((key, sum) -> pooled.put(key, Math.sqrt(sum / free.get(key))));
     return pooled;
   }
 
-  /** Under which name a point keeps the range that a meter was in. */
-  private static String rangeSetting(MeasuredSignal signal) {
-    return (signal == MeasuredSignal.CURRENT ? RoleName.CURRENT_METER : RoleName.VOLTMETER).text()
-        + " range";
-  }
-
-  private static void add(double[] sums, double[] values) {
-    double mean = 0;
-    for (double v : values) {
-      mean += v / values.length;
-    }
-    for (double v : values) {
-      sums[0] += (v - mean) * (v - mean);
-    }
-    sums[1] += values.length - 1;
+  private static String key(MeasuredSignal signal, String set) {
+    return signal.text() + " " + set;
   }
 
   /**
@@ -126,6 +115,6 @@ final class Earlier {
    * @return standard deviation of one reading, A or V; empty where nothing is known
    */
   Optional<Double> scatterOf(MeasuredSignal signal, String set) {
-    return Optional.ofNullable(scatter.get(signal.text() + " " + set));
+    return Optional.ofNullable(scatter.get(key(signal, set)));
   }
 }

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night.forecast;
 
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
+import millrace.calibration.AccuracyStatement;
 import millrace.calibration.Shunt;
 import millrace.datasheet.Datasheet;
 import millrace.run.soak.BenchSpeedsFromFile;
@@ -33,7 +35,7 @@ final class NominalLoop {
   private final ExpectedUnit unit;
   private final TimeSource time;
   private final SimulatedClimate climate;
-  private final double inputOhm;
+  private final Map<RoleName, Double> meterRanges = new EnumMap<>(RoleName.class);
   private final Map<String, Double> standards = new LinkedHashMap<>();
   private @Nullable String range;
   private double loadOhm;
@@ -50,12 +52,6 @@ final class NominalLoop {
     this.datasheet = datasheet;
     this.unit = unit;
     this.time = time;
-    this.inputOhm =
-        file.facts(RoleName.VOLTMETER).stream()
-            .flatMap(f -> f.accuracy().stream())
-            .flatMap(a -> a.inputOhm().stream())
-            .findFirst()
-            .orElse(Double.POSITIVE_INFINITY);
     double bounded = BenchSpeedsFromFile.of(file).mostKPerS();
     double ramp = Double.isInfinite(bounded) ? USUAL_RAMP : bounded;
     this.climate =
@@ -69,6 +65,11 @@ final class NominalLoop {
 
   void select(String name) {
     range = name;
+  }
+
+  /** A meter goes to a range, called by its full scale, A or V. */
+  void meter(RoleName role, double fullScale) {
+    meterRanges.put(role, fullScale);
   }
 
   void load(double ohm) {
@@ -145,13 +146,23 @@ final class NominalLoop {
     return unitConnected && sourceOn && supplyOn && !shorted && range != null;
   }
 
+  /** What a meter in this role finds, A or V. */
+  double at(RoleName meter) {
+    return switch (meter) {
+      case CURRENT_METER -> currentA();
+      case SHUNT_VOLTMETER -> currentA() * shuntOhm();
+      case VOLTMETER -> voltageV();
+      default -> throw new IllegalArgumentException(meter.text() + " is no meter in the loop");
+    };
+  }
+
   /** The resistance that a voltmeter reads the current across, ohm; 0 without one. */
-  double shuntOhm() {
+  private double shuntOhm() {
     return file.wiring().shunt().map(Shunt::calibratedOhm).orElse(0.0);
   }
 
   /** The voltage where the voltmeter sits, V. */
-  double voltageV() {
+  private double voltageV() {
     double shown = flows() ? (isUpstream() ? terminalV() : unitA() * loadedOhm()) : 0;
     return reversed ? -shown : shown;
   }
@@ -162,7 +173,7 @@ final class NominalLoop {
 
   /** The load with the voltmeter across it, ohm. */
   private double loadedOhm() {
-    return parallel(loadOhm, inputOhm);
+    return parallel(loadOhm, inputOhm());
   }
 
   /** What stands behind a voltmeter at the terminals, ohm. */
@@ -172,7 +183,7 @@ final class NominalLoop {
 
   /** What the unit drives, ohm. */
   private double seenOhm() {
-    return isUpstream() ? parallel(behindOhm(), inputOhm) : besidesOhm() + loadedOhm();
+    return isUpstream() ? parallel(behindOhm(), inputOhm()) : besidesOhm() + loadedOhm();
   }
 
   private static double parallel(double ohm, double otherOhm) {
@@ -183,17 +194,25 @@ final class NominalLoop {
     return file.wiring().voltmeter().filter(BenchFile.VoltmeterPlace.UPSTREAM::equals).isPresent();
   }
 
-  /** Leads, and the burden of the meter on the range that takes the nominal current, ohm. */
+  /** Leads, and what the current is read by, ohm. */
   private double besidesOhm() {
-    double nominal = Math.abs(datasheet.ranges().get(range).nominalA());
     double burden =
-        file.facts(RoleName.CURRENT_METER).stream()
-            .flatMap(f -> f.accuracy().stream())
-            .filter(a -> a.fullScale().isPresent() && a.fullScale().get() >= nominal)
-            .min((a, b) -> Double.compare(a.fullScale().get(), b.fullScale().get()))
-            .map(a -> a.burdenOhm())
-            .orElse(0.0);
+        file.shuntInUse().isPresent()
+            ? shuntOhm()
+            : stated(RoleName.CURRENT_METER).map(AccuracyStatement::burdenOhm).orElse(0.0);
     return file.wiring().leadsOhm() + burden;
+  }
+
+  private double inputOhm() {
+    return stated(RoleName.VOLTMETER)
+        .flatMap(AccuracyStatement::inputOhm)
+        .orElse(Double.POSITIVE_INFINITY);
+  }
+
+  /** What the bench file states of a meter in the range that it was set to. */
+  private Optional<AccuracyStatement> stated(RoleName meter) {
+    return Optional.ofNullable(meterRanges.get(meter))
+        .flatMap(range -> file.facts(meter).flatMap(facts -> facts.forRange(range)));
   }
 
   /** Where the unit's characteristic meets the line of everything in series. */

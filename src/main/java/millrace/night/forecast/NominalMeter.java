@@ -5,7 +5,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
-import java.util.function.DoubleSupplier;
 import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.Reply;
@@ -25,7 +24,7 @@ import org.jspecify.annotations.Nullable;
 final class NominalMeter implements Meter {
   private final RoleName role;
   private final List<MeterRange> ranges;
-  private final DoubleSupplier truth;
+  private final NominalLoop loop;
   private final Earlier earlier;
   private final SplittableRandom random;
   private final Clocked clock;
@@ -51,13 +50,13 @@ final class NominalMeter implements Meter {
   NominalMeter(
       RoleName role,
       List<MeterRange> ranges,
-      DoubleSupplier truth,
+      NominalLoop loop,
       Earlier earlier,
       SplittableRandom random,
       Clocked clock) {
     this.role = role;
     this.ranges = List.copyOf(ranges);
-    this.truth = truth;
+    this.loop = loop;
     this.earlier = earlier;
     this.random = random;
     this.clock = clock;
@@ -72,6 +71,7 @@ final class NominalMeter implements Meter {
   public void prepare(MeterRange range, double lineCycles) {
     on = range;
     cycles = lineCycles;
+    loop.meter(role, range.fullScale());
   }
 
   @Override
@@ -96,7 +96,7 @@ final class NominalMeter implements Meter {
     double step = range.resolution();
     MeasuredSignal signal = role.signal().orElseThrow();
     double sigma = earlier.scatterOf(signal, shown(range.fullScale())).orElse(step / 2);
-    double value = truth.getAsDouble() + sigma * random.nextGaussian();
+    double value = loop.at(role) + sigma * random.nextGaussian();
     if (Math.abs(value) > range.highest()) {
       return new Reply.Overload("beyond the range");
     }

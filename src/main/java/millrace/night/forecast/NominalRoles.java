@@ -44,9 +44,8 @@ final class NominalRoles {
 
   private Object make(RoleName role, Object able) {
     return switch (role) {
-      case CURRENT_METER -> meter(role, able, loop::currentA);
-      case SHUNT_VOLTMETER -> meter(role, able, () -> loop.currentA() * loop.shuntOhm());
-      case VOLTMETER -> meter(role, able, loop::voltageV);
+      case CURRENT_METER, SHUNT_VOLTMETER, VOLTMETER ->
+          new NominalMeter(role, ((Meter) able).ranges(), loop, earlier, random, clock);
       case LOAD -> new NominalLoad(loop, (Load) able);
       case CHAMBER -> new NominalChamber(loop, ((Chamber) able).canRamp());
       case UNIT_THERMOMETER -> sensor(loop::unitDegC);
@@ -57,10 +56,6 @@ final class NominalRoles {
       case SWITCH -> new NominalSwitch(loop);
       case REVERSER -> (Reverser) loop::reverse;
     };
-  }
-
-  private NominalMeter meter(RoleName role, Object able, DoubleSupplier truth) {
-    return new NominalMeter(role, ((Meter) able).ranges(), truth, earlier, random, clock);
   }
 
   private static Sensor sensor(DoubleSupplier truth) {

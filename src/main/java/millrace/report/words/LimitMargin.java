@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.OptionalDouble;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
-import millrace.evidence.Limit;
 import millrace.evidence.Result;
 import millrace.quantity.NumberText;
 
@@ -29,11 +28,9 @@ public final class LimitMargin {
     if (r.judgement().isPresent()
         && r.outcome() instanceof ComputationOutcome.Value v
         && v.uncertainty().isPresent()) {
-      Limit limit = r.judgement().get().limit();
-      double low = v.value() - limit.lower().orElse(Double.NEGATIVE_INFINITY);
-      double high = limit.upper().orElse(Double.POSITIVE_INFINITY) - v.value();
+      double distance = r.judgement().get().limit().distanceInside(v.value());
       double u = v.uncertainty().get().expanded();
-      return u > 0 ? OptionalDouble.of(Math.min(low, high) / u) : OptionalDouble.empty();
+      return u > 0 ? OptionalDouble.of(distance / u) : OptionalDouble.empty();
     }
     return OptionalDouble.empty();
   }

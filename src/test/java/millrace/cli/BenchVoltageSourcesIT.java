@@ -109,7 +109,7 @@ class BenchVoltageSourcesIT {
     assertTrue(said.out().contains("can injure or kill"), said.out());
     assertTrue(said.out().contains(named), said.out());
     assertTrue(
-        said.out().indexOf("CAUTION") < said.out().indexOf("time to the end"),
+        said.out().indexOf("CAUTION") < said.out().indexOf("time left"),
         "what can hurt comes first");
     Spoken run = spoken("run", "--unit", "SN1");
     assertEquals(2, run.code(), run.err());

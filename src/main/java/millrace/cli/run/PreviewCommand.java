@@ -44,6 +44,7 @@ import millrace.sequence.TemperatureOrderComparison;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import millrace.time.SystemClock;
+import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -124,6 +125,7 @@ public final class PreviewCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     bench.refuseNone(spec.commandLine());
+    refuseWhatDoesNotGoTogether();
     RunInputs inputs = RunInputs.read(sequence, datasheet);
     byte[] content = benchContent();
     BenchFile file = BenchForms.read(benchName(), content);
@@ -132,17 +134,15 @@ public final class PreviewCommand implements Callable<Integer> {
     BenchSpeeds benchSpeeds = BenchSpeedsFromFile.of(file);
     Schedule schedule = Schedule.of(plan, inputs.datasheet(), benchSpeeds);
     if (json) {
-      List<LimitForecast> limits = quick ? List.of() : limits(computed(inputs, content), file);
-      console.print(
-          ForecastJson.of(
-                  new ForecastJson.Previewed(
-                      plan.title(),
-                      file.name(),
-                      file.simulated(),
-                      plan.points().size(),
-                      TimeSpanSeconds.seconds(schedule.total())),
-                  limits)
-              .toString());
+      Forecast forecast = quick ? Forecast.NONE : forecast(inputs, content, file);
+      ForecastJson.Previewed what =
+          new ForecastJson.Previewed(
+              plan.title(),
+              file.name(),
+              file.simulated(),
+              plan.points().size(),
+              TimeSpanSeconds.seconds(schedule.total()));
+      console.print(ForecastJson.of(what, forecast.limits(), forecast.missing()).toString());
       return ExitCode.DONE.number();
     }
     console.print(
@@ -150,7 +150,7 @@ public final class PreviewCommand implements Callable<Integer> {
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     cautions(plan, inputs.datasheet(), file);
     if (!quick) {
-      forecast(inputs, content, file);
+      show(forecast(inputs, content, file));
     }
     times(plan, schedule, TemperatureOrderComparison.of(plan, inputs.datasheet(), benchSpeeds));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
@@ -162,6 +162,17 @@ public final class PreviewCommand implements Callable<Integer> {
     }
     points(plan, schedule);
     return ExitCode.DONE.number();
+  }
+
+  private void refuseWhatDoesNotGoTogether() {
+    if (quick && like.isPresent()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "--like with --quick; expected one of them: --quick computes no run");
+    }
+    if (json && all) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "--all with --json; expected one of them: --json lists no points");
+    }
   }
 
   private ForecastRun.Computed computed(RunInputs inputs, byte[] content) {
@@ -181,37 +192,61 @@ public final class PreviewCommand implements Callable<Integer> {
     }
   }
 
-  private void forecast(RunInputs inputs, byte[] content, BenchFile file) {
-    console.print("");
+  /**
+   * What the run will be able to say.
+   *
+   * @param limits each limit
+   * @param flagged why points would be flagged, with the number of the first
+   * @param notes of the computed run
+   * @param missing why nothing could be computed; empty if it could
+   */
+  private record Forecast(
+      List<LimitForecast> limits,
+      Map<String, String> flagged,
+      List<String> notes,
+      Optional<String> missing) {
+    private static final Forecast NONE =
+        new Forecast(List.of(), Map.of(), List.of(), Optional.empty());
+  }
+
+  private Forecast forecast(RunInputs inputs, byte[] content, BenchFile file) {
     try {
       ForecastRun.Computed computed = computed(inputs, content);
-      forecast(limits(computed, file));
-      flagged(computed.flagged());
-      if (!limits(computed, file).stream().allMatch(LimitForecast::isDecided)) {
-        computed.assessment().notes().forEach(note -> console.print("Note: " + note + "."));
-      }
+      return new Forecast(
+          LimitForecast.of(computed.assessment().results(), file),
+          computed.flagged(),
+          computed.assessment().notes(),
+          Optional.empty());
     } catch (InstrumentException | InterlockException | NotAnalysableException e) {
-      console.print("What this run will be able to say cannot be computed: " + e.getMessage());
+      return new Forecast(List.of(), Map.of(), List.of(), Optional.ofNullable(e.getMessage()));
     }
   }
 
-  private static List<LimitForecast> limits(ForecastRun.Computed computed, BenchFile file) {
-    return LimitForecast.of(computed.assessment().results(), file);
-  }
-
-  private void flagged(Map<String, String> reasons) {
-    if (!reasons.isEmpty()) {
+  private void show(Forecast forecast) {
+    console.print("");
+    if (forecast.missing().isPresent()) {
+      console.print(
+          "What this run will be able to say cannot be computed: " + forecast.missing().get());
+      return;
+    }
+    limits(forecast.limits());
+    if (!forecast.flagged().isEmpty()) {
       console.print("Points that would be flagged even with a unit as expected:");
-      reasons.forEach((why, point) -> console.print("  point %s: %s".formatted(point, why)));
+      forecast.flagged().forEach((why, p) -> console.print("  point %s: %s".formatted(p, why)));
+    }
+    if (!forecast.limits().stream().allMatch(LimitForecast::isDecided)) {
+      forecast.notes().forEach(note -> console.print("Note: " + note + "."));
     }
   }
 
-  private void forecast(List<LimitForecast> limits) {
+  private void limits(List<LimitForecast> limits) {
     console.print(ForecastTable.answer(limits));
     under("U too large:", ForecastTable.tooWide(limits));
     under("Not evaluated:", ForecastTable.wanting(limits));
     console.print("");
     console.table(ForecastTable.table(limits));
+    under("Largest part of U:", ForecastTable.largestParts(limits));
+    console.print("");
     console.print(
         like.isPresent()
             ? "Expected are the errors of run %s, and its scatter of readings."
@@ -253,7 +288,7 @@ public final class PreviewCommand implements Callable<Integer> {
     console.print("");
     console.print(
         "%6s  %-16s %-10s %-10s %-12s %-5s %s"
-            .formatted("point", "what", "range", "temp.", "load", "sweep", "time to the end"));
+            .formatted("point", "what", "range", "temp.", "load", "sweep", "time left"));
     for (PlannedPoint p : plan.points().subList(0, shown)) {
       console.print(row(p, schedule.leftFrom(p)));
     }

@@ -94,6 +94,8 @@ public final class ForecastRun {
    */
   public static Computed of(Order order, Optional<RunReader> earlier) {
     Path folder = folder();
+    Thread whenStopped = new Thread(() -> remove(folder), "millrace-forecast");
+    Runtime.getRuntime().addShutdownHook(whenStopped);
     try (Logbook book = Logbook.openOrCreate(folder.resolve("forecast.db"))) {
       Earlier known = earlier.map(r -> Earlier.of(r, Assessor.assess(r))).orElse(Earlier.NONE);
       VirtualClock clock = new VirtualClock(order.from());
@@ -107,6 +109,15 @@ public final class ForecastRun {
       }
     } finally {
       remove(folder);
+      forget(whenStopped);
+    }
+  }
+
+  private static void forget(Thread whenStopped) {
+    try {
+      Runtime.getRuntime().removeShutdownHook(whenStopped);
+    } catch (IllegalStateException beingStopped) {
+      // it runs just now, and finds nothing left to do
     }
   }
 

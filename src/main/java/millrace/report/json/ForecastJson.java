@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.util.List;
+import java.util.Optional;
 import millrace.evidence.Version;
 import millrace.planning.LimitForecast;
 
@@ -31,9 +32,11 @@ public final class ForecastJson {
    *
    * @param what is previewed
    * @param limits what the run will be able to say; empty if that was not asked for
+   * @param missing why that could not be computed; empty if it could
    * @return the document
    */
-  public static ObjectNode of(Previewed what, List<LimitForecast> limits) {
+  public static ObjectNode of(
+      Previewed what, List<LimitForecast> limits, Optional<String> missing) {
     ObjectNode document = JSON.objectNode();
     document.put("millrace", Version.CURRENT);
     document.put("title", what.title());
@@ -42,6 +45,7 @@ public final class ForecastJson {
     document.put("points", what.points());
     document.put("duration_s", what.durationS());
     document.put("decided", limits.stream().filter(LimitForecast::isDecided).count());
+    document.put("missing", missing.orElse(null));
     ArrayNode all = document.putArray("limits");
     limits.forEach(l -> all.add(one(l)));
     return document;

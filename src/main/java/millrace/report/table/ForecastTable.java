@@ -2,7 +2,10 @@
 package millrace.report.table;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.LongSummaryStatistics;
+import java.util.Map;
 import millrace.evidence.Result;
 import millrace.planning.LimitForecast;
 import millrace.quantity.NumberText;
@@ -63,8 +66,7 @@ public final class ForecastTable {
    */
   public static String table(List<LimitForecast> limits) {
     TextColumns table =
-        new TextColumns(
-            WIDEST, "limit", "range", "expected \u00b1 U", "TUR", "answer", "largest part of U");
+        new TextColumns(WIDEST, "limit", "range", "expected \u00b1 U", "TUR", "answer");
     for (LimitForecast each : limits) {
       Result r = each.result();
       table.row(
@@ -72,8 +74,7 @@ public final class ForecastTable {
           r.range().orElse(""),
           ResultFigures.inWords(r),
           ratio(each),
-          each.answer().text(),
-          each.largest().map(ForecastTable::share).orElse(""));
+          each.answer().text());
     }
     return table.text();
   }
@@ -89,6 +90,42 @@ public final class ForecastTable {
             share.component(),
             Math.round(share.share() * 100),
             share.owner().map(o -> ": " + o).orElse(""));
+  }
+
+  /**
+   * What the largest part of U is, limits of one part together.
+   *
+   * @param limits the limits of a computed run
+   * @return a line a part, with whose certificate it is and how much of u^2
+   */
+  public static List<String> largestParts(List<LimitForecast> limits) {
+    Map<String, List<LimitForecast>> parts = new LinkedHashMap<>();
+    for (LimitForecast each : limits) {
+      each.largest()
+          .ifPresent(share -> parts.computeIfAbsent(part(share), p -> new ArrayList<>()).add(each));
+    }
+    return parts.entrySet().stream().map(e -> e.getKey() + ": " + all(e.getValue())).toList();
+  }
+
+  /** An instrument's ranges are one part. */
+  private static String part(LimitForecast.Share share) {
+    return share
+        .owner()
+        .map(owner -> share.component().split(",", 2)[0] + " (" + owner + ")")
+        .orElse(share.component());
+  }
+
+  private static String all(List<LimitForecast> limits) {
+    LongSummaryStatistics percent =
+        limits.stream()
+            .mapToLong(l -> Math.round(100 * l.largest().orElseThrow().share()))
+            .summaryStatistics();
+    String least = percent.getMin() == percent.getMax() ? "" : percent.getMin() + " to ";
+    return "%s, %s%s %% of u^2"
+        .formatted(
+            ResultWords.each(limits.stream().map(LimitForecast::result).toList()),
+            least,
+            percent.getMax());
   }
 
   /**

@@ -3,12 +3,9 @@ package millrace.report.words;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
-import java.util.Set;
-import java.util.stream.Collectors;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
@@ -34,20 +31,9 @@ public final class MissingMeasurements {
         .filter(
             r -> r.judgement().filter(j -> j.conformity() == Conformity.NOT_EVALUATED).isPresent())
         .forEach(r -> waiting.computeIfAbsent(reason(r), why -> new ArrayList<>()).add(r));
-    return waiting.entrySet().stream().map(e -> e.getKey() + ": " + named(e.getValue())).toList();
-  }
-
-  /** Each quantity with its ranges. */
-  private static String named(List<Result> results) {
-    Map<String, Set<String>> ranges = new LinkedHashMap<>();
-    results.forEach(
-        r ->
-            ranges
-                .computeIfAbsent(r.quantity().inWords(), q -> new LinkedHashSet<>())
-                .add(r.range().orElse("the unit")));
-    return ranges.entrySet().stream()
-        .map(e -> e.getKey() + " of " + String.join(", ", e.getValue()))
-        .collect(Collectors.joining("; "));
+    return waiting.entrySet().stream()
+        .map(e -> e.getKey() + ": " + ResultWords.each(e.getValue()))
+        .toList();
   }
 
   private static String reason(Result r) {

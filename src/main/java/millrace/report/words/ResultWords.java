@@ -1,6 +1,12 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.words;
 
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Collectors;
 import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.Conformity;
 import millrace.evidence.Judgement;
@@ -18,6 +24,24 @@ public final class ResultWords {
    */
   public static String name(Result result) {
     return result.quantity().inWords() + result.range().map(r -> " of " + r).orElse("");
+  }
+
+  /**
+   * Several results, each quantity with its ranges.
+   *
+   * @param results results
+   * @return such as {@code tempco of 100uA, 1mA; current error of 1mA}
+   */
+  public static String each(List<Result> results) {
+    Map<String, Set<String>> ranges = new LinkedHashMap<>();
+    results.forEach(
+        r ->
+            ranges
+                .computeIfAbsent(r.quantity().inWords(), q -> new LinkedHashSet<>())
+                .add(r.range().orElse("the unit")));
+    return ranges.entrySet().stream()
+        .map(e -> e.getKey() + " of " + String.join(", ", e.getValue()))
+        .collect(Collectors.joining("; "));
   }
 
   /**

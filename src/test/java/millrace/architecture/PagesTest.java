@@ -76,6 +76,20 @@ class PagesTest {
     assertEquals(List.of(), lost);
   }
 
+  /** There is no such file: the page is called methods.md. */
+  @Test
+  void nothingCitesThePageByAnotherName() throws IOException {
+    List<Path> sources = sources();
+    assertTrue(sources.size() > 900, "only " + sources.size() + " files were seen");
+    List<Path> wrong = new ArrayList<>();
+    for (Path source : sources) {
+      if (text(source).contains("measurement.md")) {
+        wrong.add(source);
+      }
+    }
+    assertEquals(List.of(), wrong);
+  }
+
   /**
    * As LICENSE and pom.xml say, so that a file that is copied elsewhere takes its licence along.
    */

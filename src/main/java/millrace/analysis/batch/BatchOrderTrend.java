@@ -4,13 +4,14 @@ package millrace.analysis.batch;
 import java.util.Arrays;
 import java.util.Map;
 import java.util.TreeMap;
+import millrace.analysis.reduction.SampleMedian;
 import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
  * Whether values drift in the order in which they came: the slope of Theil and Sen with its
  * interval (Sen, J. Amer. Statist. Assoc. 63 (1968) 1379), and the test of Mann and Kendall
- * (Kendall, Rank Correlation Methods, 4th edition, 1975, both from memory; measurement.md 8). It
- * rests on ranks, so that a few bad units neither make a drift nor hide one.
+ * (Kendall, Rank Correlation Methods, 4th edition, 1975, both from memory; methods.md 8). It rests
+ * on ranks, so that a few bad units neither make a drift nor hide one.
  *
  * @param n how many values
  * @param change from the first place to the last, in the unit of the values: the slope times the
@@ -57,7 +58,10 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
     double way = at[n - 1] - at[0];
     double reach = NORMAL.inverseCumulativeProbability((1 + coverage) / 2) * sd;
     return new BatchOrderTrend(
-        n, median(slopes) * way, ends(slopes, reach, way), probability(score(y), sd));
+        n,
+        at(slopes, (slopes.length + 1) / 2.0) * way,
+        ends(slopes, reach, way),
+        probability(score(y), sd));
   }
 
   private static double[] medians(double[] values, int together) {
@@ -66,9 +70,7 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
     }
     double[] medians = new double[values.length / together];
     for (int i = 0; i < medians.length; i++) {
-      double[] some = Arrays.copyOfRange(values, i * together, (i + 1) * together);
-      Arrays.sort(some);
-      medians[i] = median(some);
+      medians[i] = SampleMedian.of(Arrays.copyOfRange(values, i * together, (i + 1) * together));
     }
     return medians;
   }
@@ -84,10 +86,6 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
     }
     Arrays.sort(slopes);
     return slopes;
-  }
-
-  private static double median(double[] sorted) {
-    return (sorted[(sorted.length - 1) / 2] + sorted[sorted.length / 2]) / 2;
   }
 
   /**

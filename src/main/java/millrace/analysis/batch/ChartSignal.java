@@ -9,7 +9,7 @@ import java.util.function.IntPredicate;
 /**
  * Values in the order of time that do not look like chance about their mean: the run rules of the
  * Western Electric Company and the two rules for trends, as the NIST/SEMATECH e-Handbook of
- * Statistical Methods has them, 6.3.2 (from memory; measurement.md 8). All of them together give a
+ * Statistical Methods has them, 6.3.2 (from memory; methods.md 8). All of them together give a
  * false alarm in about every 92 values that are alike (Champ and Woodall, Technometrics 29 (1987)
  * 393, from memory).
  *

@@ -9,7 +9,7 @@ import org.apache.commons.math3.random.SobolSequenceGenerator;
 /**
  * How well a gauge study knows its components: generalized confidence intervals (Weerahandi, J.
  * Amer. Statist. Assoc. 88 (1993) 899; for gauge studies Burdick, Borror and Montgomery, Design and
- * Analysis of Gauge R&amp;R Studies, 2005; both from memory; measurement.md 8). Each mean square is
+ * Analysis of Gauge R&amp;R Studies, 2005; both from memory; methods.md 8). Each mean square is
  * replaced by itself times its degrees of freedom over chi squared, which is taken at the places of
  * a Sobol sequence, so that the same study gives the same figures; the ends are those shares of
  * what comes out. They are wide where operators or units are few, and say so.

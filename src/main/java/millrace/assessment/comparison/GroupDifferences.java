@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.function.IntPredicate;
 import java.util.stream.IntStream;
 import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.analysis.batch.BatchOrderTrend;
@@ -18,9 +19,11 @@ import millrace.assessment.comparison.Comparison.Group;
 
 /**
  * Each group of a factor against all other runs (Welch), and how values drift in the order of time,
- * over all runs and within each group (measurement.md 8). Only what has a limit, if anything has.
+ * over all runs and within each group (methods.md 8). Only what has a limit, if anything has.
  */
 final class GroupDifferences {
+  private static final String NOBODY_SAID = "";
+
   private final RunGrouping grouping;
   private final double coverage;
   private final List<BatchDistribution> distributions;
@@ -54,8 +57,6 @@ final class GroupDifferences {
     return contrasts;
   }
 
-  private static final String NOBODY_SAID = "";
-
   private List<String> groups(BatchDistribution d, ComparisonFactor factor) {
     Function<BatchDistribution.Entry, String> name =
         e -> grouping.of(factor, e.run()).orElse(NOBODY_SAID);
@@ -83,7 +84,7 @@ final class GroupDifferences {
     return of.subList(first, last + 1).stream().allMatch(group.name()::equals);
   }
 
-  private static double[] values(BatchDistribution d, java.util.function.IntPredicate which) {
+  private static double[] values(BatchDistribution d, IntPredicate which) {
     List<BatchDistribution.Entry> counting = d.counting();
     return IntStream.range(0, counting.size())
         .filter(which)

@@ -43,7 +43,7 @@ final class ConditionsSection {
 
   private ConditionsSection(ReportContext sheet) {
     this.sheet = sheet;
-    for (Point p : sheet.run().points()) {
+    for (Point p : sheet.points()) {
       points.put(p.id(), p);
       order.putIfAbsent(Stay.of(p), order.size());
     }

@@ -88,7 +88,7 @@ final class IncidentsSection {
 
   private void points() {
     List<Point> short1 =
-        sheet.run().points().stream()
+        sheet.points().stream()
             .filter(p -> p.state() == PointState.FLAGGED || p.state() == PointState.SKIPPED)
             .toList();
     if (short1.isEmpty()) {

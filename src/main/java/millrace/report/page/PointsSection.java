@@ -42,7 +42,7 @@ final class PointsSection {
 
   private PointsSection(ReportContext sheet) {
     this.sheet = sheet;
-    this.places = new ReportAnchors(sheet);
+    this.places = sheet.anchors();
     for (LoadSweepStudy study : sheet.assessment().loads()) {
       study.curve().points().forEach(p -> reduced.put(p.key(), p));
       study.curve().plateau().forEach(p -> plateau.add(p.key()));
@@ -50,7 +50,7 @@ final class PointsSection {
   }
 
   static void write(ReportContext sheet) {
-    List<Point> points = sheet.run().points();
+    List<Point> points = sheet.points();
     if (!points.isEmpty()) {
       new PointsSection(sheet).write(points);
     }

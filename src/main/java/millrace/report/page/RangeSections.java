@@ -52,9 +52,9 @@ final class RangeSections {
   private RangeSections(ReportContext sheet) {
     this.sheet = sheet;
     this.assessment = sheet.assessment();
-    this.places = new ReportAnchors(sheet);
+    this.places = sheet.anchors();
     this.ranges = ReportAnchors.ranges(assessment);
-    this.directions = new PointsBySweepDirection(sheet.run().points());
+    this.directions = new PointsBySweepDirection(sheet.points());
   }
 
   static void write(ReportContext sheet) {

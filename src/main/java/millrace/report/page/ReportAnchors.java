@@ -14,7 +14,6 @@ import millrace.evidence.ResultConditionKey;
 
 /** The names by which parts of a report point at one another; the same for everyone who asks. */
 final class ReportAnchors {
-  private final Assessment assessment;
   private final List<String> ranges;
   private final List<Group> groups;
 
@@ -32,10 +31,9 @@ final class ReportAnchors {
     }
   }
 
-  ReportAnchors(ReportContext sheet) {
-    this.assessment = sheet.assessment();
+  ReportAnchors(Assessment assessment, List<Point> points) {
     this.ranges = ranges(assessment);
-    this.groups = sheet.run().points().stream().map(Group::of).distinct().toList();
+    this.groups = points.stream().map(Group::of).distinct().toList();
   }
 
   /** The ranges in the order of the datasheet, then whatever else was measured. */

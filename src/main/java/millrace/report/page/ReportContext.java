@@ -15,6 +15,7 @@ import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.assessment.Assessment;
 import millrace.assessment.RunCauseDiagnosis;
 import millrace.datasheet.Datasheet;
+import millrace.evidence.Point;
 import millrace.evidence.Result;
 import millrace.evidence.RunOrigin;
 import millrace.logbook.RunReader;
@@ -42,6 +43,8 @@ public final class ReportContext {
   private final List<Entry> contents;
   private final Set<String> names;
   private final IdentityHashMap<Result, Integer> numbers = new IdentityHashMap<>();
+  private Optional<List<Point>> points = Optional.empty();
+  private Optional<ReportAnchors> anchors = Optional.empty();
   private int charts;
 
   /**
@@ -88,6 +91,20 @@ public final class ReportContext {
 
   RunReader run() {
     return run;
+  }
+
+  /** The points of the run, read once. */
+  List<Point> points() {
+    List<Point> all = points.orElseGet(run::points);
+    points = Optional.of(all);
+    return all;
+  }
+
+  /** Where in the report its parts stand. */
+  ReportAnchors anchors() {
+    ReportAnchors all = anchors.orElseGet(() -> new ReportAnchors(assessment, points()));
+    anchors = Optional.of(all);
+    return all;
   }
 
   /** Where the errors come from; empty where no range says what it is made from. */

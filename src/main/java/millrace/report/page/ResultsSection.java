@@ -36,7 +36,7 @@ final class ResultsSection {
 
   private ResultsSection(ReportContext sheet) {
     this.sheet = sheet;
-    this.places = new ReportAnchors(sheet);
+    this.places = sheet.anchors();
   }
 
   static void write(ReportContext sheet) {

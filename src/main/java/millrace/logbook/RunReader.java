@@ -381,7 +381,7 @@ public final class RunReader {
    * @return its bytes, read piece by piece; close it
    */
   public InputStream open(RunInputFile file) {
-    return new KeptFileStream(
+    return new StoredFileStream(
         number -> read(() -> FileSqlRows.piece(session, file.sha256(), number)));
   }
 

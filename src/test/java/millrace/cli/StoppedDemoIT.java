@@ -10,7 +10,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import millrace.Needs;
-import millrace.cli.option.CommandLineText;
+import millrace.cli.option.CommandToType;
 import millrace.evidence.PointState;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunState;
@@ -57,7 +57,7 @@ class StoppedDemoIT {
             "millrace: stopping; the bench goes to its safe state first.",
             "the bench is in its safe state",
             "Go on with: millrace run --resume 1 --logbook "
-                + CommandLineText.word(logbook.toString()))) {
+                + CommandToType.word(logbook.toString()))) {
       assertTrue(said.toString().contains(words), said.toString());
     }
     try (Logbook book = Logbook.readOnly(logbook)) {

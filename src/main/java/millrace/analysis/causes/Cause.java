@@ -7,7 +7,7 @@ import java.util.Optional;
 /**
  * One cause with what speaks for it (methods.md 9).
  *
- * @param cause what it is, see {@link CauseKind#text()}; or {@link #NOTHING}
+ * @param cause what it is, see {@link ErrorCause#text()}; or {@link #NOTHING}
  * @param of the part, network or meter; empty for {@link #NOTHING}
  * @param size how large it is; empty for {@link #NOTHING}
  * @param probability of the models that contain it, 0 to 1

@@ -16,7 +16,7 @@ import java.util.Optional;
  * @param since from when on; empty: throughout
  */
 record CauseCandidate(
-    CauseKind kind,
+    ErrorCause kind,
     String of,
     int index,
     double sign,
@@ -27,7 +27,7 @@ record CauseCandidate(
 
   /** Throughout. */
   CauseCandidate(
-      CauseKind kind,
+      ErrorCause kind,
       String of,
       int index,
       double sign,

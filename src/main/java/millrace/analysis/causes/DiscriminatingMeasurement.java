@@ -152,7 +152,7 @@ final class DiscriminatingMeasurement {
   /** Where a voltmeter's input can be the cause, the current without it tells. */
   private void withoutVoltmeter(List<CauseObservation.OfCurrent> seen) {
     boolean upstream =
-        model.candidates().stream().anyMatch(c -> c.kind() == CauseKind.VOLTMETER_INPUT);
+        model.candidates().stream().anyMatch(c -> c.kind() == ErrorCause.VOLTMETER_INPUT);
     if (upstream) {
       seen.stream()
           .max(Comparator.comparingDouble(CauseObservation.OfCurrent::terminalV))

@@ -94,20 +94,20 @@ final class UnitDeviationModel {
   /** The cause that a deviation is, if it is one. */
   private Optional<CauseCandidate> candidate(DesignDeviation d, int i) {
     return switch (d.kind()) {
-      case REFERENCE -> free(CauseKind.REFERENCE, d, i, LEAST_RATIO);
-      case REFERENCE_TEMPCO -> free(CauseKind.REFERENCE_TEMPCO, d, i, LEAST_PER_K);
-      case NETWORK -> free(CauseKind.NETWORK, d, i, LEAST_RATIO);
-      case NETWORK_TEMPCO -> free(CauseKind.NETWORK_TEMPCO, d, i, LEAST_PER_K);
-      case RESISTOR -> free(CauseKind.RESISTOR, d, i, LEAST_RATIO);
-      case RESISTOR_TEMPCO -> free(CauseKind.RESISTOR_TEMPCO, d, i, LEAST_PER_K);
-      case OFFSET -> free(CauseKind.OFFSET, d, i, LEAST_V);
-      case DRIFT -> free(CauseKind.DRIFT, d, i, LEAST_V_PER_K);
-      case BIAS -> free(CauseKind.BIAS, d, i, LEAST_A);
-      case BASE_LOSS -> from(CauseKind.BASE_LOSS, d, i, 1, loss(d.of()));
+      case REFERENCE -> free(ErrorCause.REFERENCE, d, i, LEAST_RATIO);
+      case REFERENCE_TEMPCO -> free(ErrorCause.REFERENCE_TEMPCO, d, i, LEAST_PER_K);
+      case NETWORK -> free(ErrorCause.NETWORK, d, i, LEAST_RATIO);
+      case NETWORK_TEMPCO -> free(ErrorCause.NETWORK_TEMPCO, d, i, LEAST_PER_K);
+      case RESISTOR -> free(ErrorCause.RESISTOR, d, i, LEAST_RATIO);
+      case RESISTOR_TEMPCO -> free(ErrorCause.RESISTOR_TEMPCO, d, i, LEAST_PER_K);
+      case OFFSET -> free(ErrorCause.OFFSET, d, i, LEAST_V);
+      case DRIFT -> free(ErrorCause.DRIFT, d, i, LEAST_V_PER_K);
+      case BIAS -> free(ErrorCause.BIAS, d, i, LEAST_A);
+      case BASE_LOSS -> from(ErrorCause.BASE_LOSS, d, i, 1, loss(d.of()));
       case LEAKAGE -> leakage(d, i);
-      case SERIES_DROP, PASS_DROP -> from(CauseKind.KNEE, d, i, 1, 0);
+      case SERIES_DROP, PASS_DROP -> from(ErrorCause.KNEE, d, i, 1, 0);
       case INVERSE_GAIN -> gain(d, i);
-      case SUPPLY -> from(CauseKind.KNEE, d, i, -1, 0);
+      case SUPPLY -> from(ErrorCause.KNEE, d, i, -1, 0);
       // spread, but no causes of their own: the first looks like an amplifier's input current
       case GATE_LEAKAGE, OWN_GAIN, BASE_PER_V, BASE_PER_K -> Optional.empty();
       case REFERENCE_CURVATURE, NETWORK_CURVATURE, RESISTOR_CURVATURE -> Optional.empty();
@@ -116,7 +116,7 @@ final class UnitDeviationModel {
 
   /** A cause of either sign. */
   private static Optional<CauseCandidate> free(
-      CauseKind kind, DesignDeviation d, int index, double least) {
+      ErrorCause kind, DesignDeviation d, int index, double least) {
     double tolerance = Math.max(d.halfWidth(), least);
     return Optional.of(
         new CauseCandidate(kind, d.of(), index, 1, 0, Double.NEGATIVE_INFINITY, tolerance));
@@ -124,8 +124,8 @@ final class UnitDeviationModel {
 
   /** A cause whose size cannot be below 0. */
   private static Optional<CauseCandidate> from(
-      CauseKind kind, DesignDeviation d, int index, double sign, double nominal) {
-    double least = kind == CauseKind.KNEE ? LEAST_DROP_V : LEAST_RATIO;
+      ErrorCause kind, DesignDeviation d, int index, double sign, double nominal) {
+    double least = kind == ErrorCause.KNEE ? LEAST_DROP_V : LEAST_RATIO;
     double tolerance = Math.max(d.halfWidth(), least);
     return Optional.of(new CauseCandidate(kind, d.of(), index, sign, nominal, 0, tolerance));
   }
@@ -134,7 +134,7 @@ final class UnitDeviationModel {
   private Optional<CauseCandidate> leakage(DesignDeviation d, int index) {
     double g = leakageS(d.of());
     return Optional.of(
-        new CauseCandidate(CauseKind.LEAKAGE, d.of(), index, 1, g, g, Math.max(g, LEAST_S)));
+        new CauseCandidate(ErrorCause.LEAKAGE, d.of(), index, 1, g, g, Math.max(g, LEAST_S)));
   }
 
   /** More gain than designed is no cause of anything. */
@@ -148,7 +148,7 @@ final class UnitDeviationModel {
             .orElse(0);
     double tolerance = Math.max(d.halfWidth(), LEAST_INVERSE_GAIN);
     return Optional.of(
-        new CauseCandidate(CauseKind.GAIN, d.of(), index, 1, inverse, inverse, tolerance));
+        new CauseCandidate(ErrorCause.GAIN, d.of(), index, 1, inverse, inverse, tolerance));
   }
 
   private double loss(String of) {
@@ -174,14 +174,14 @@ final class UnitDeviationModel {
     int index = place("meter " + meter, 0);
     candidates.add(
         new CauseCandidate(
-            CauseKind.METER, meter, index, 1, 0, Double.NEGATIVE_INFINITY, LEAST_RATIO));
+            ErrorCause.METER, meter, index, 1, 0, Double.NEGATIVE_INFINITY, LEAST_RATIO));
   }
 
   /** What its bench file states is reckoned with: only more than that is a cause. */
   private void voltmeter() {
     int index = place(VOLTMETER, 0);
     candidates.add(
-        new CauseCandidate(CauseKind.VOLTMETER_INPUT, VOLTMETER, index, 1, 0, 0, LEAST_S));
+        new CauseCandidate(ErrorCause.VOLTMETER_INPUT, VOLTMETER, index, 1, 0, 0, LEAST_S));
   }
 
   private void range(RangeDesign r) {

@@ -31,7 +31,7 @@ import millrace.night.BenchNeeds;
 import millrace.night.BenchSession;
 import millrace.night.BenchVoltageSources;
 import millrace.night.CautionConfirmation;
-import millrace.night.CurrentUncertaintyNeeds;
+import millrace.night.RequiredCurrentUncertainty;
 import millrace.night.RunInputs;
 import millrace.night.SimulatedBenchSession;
 import millrace.quantity.Dimension;
@@ -190,7 +190,7 @@ final class BenchCheckCommand implements Callable<Integer> {
     inputs.ifPresent(i -> findings.addAll(coverage(setting, i)));
     if (sheet.isPresent()) {
       findings.addAll(
-          new CurrentUncertaintyNeeds(setting.bench().file(), sheet.get()).of(wanted(inputs)));
+          new RequiredCurrentUncertainty(setting.bench().file(), sheet.get()).of(wanted(inputs)));
       if (speaking) {
         findings.addAll(withUnit(setting, sheet.get()));
       }

@@ -70,7 +70,7 @@ public final class BenchOptions {
   /** What must be said again of it where a run is gone on with; the run keeps its bench file. */
   public List<String> again() {
     List<String> words = new ArrayList<>();
-    folder.ifPresent(f -> words.addAll(List.of("--drivers", CommandLineText.path(f))));
+    folder.ifPresent(f -> words.addAll(List.of("--drivers", CommandToType.path(f))));
     speed.ifPresent(s -> words.addAll(List.of("--speed", NumberText.print(s))));
     return words;
   }

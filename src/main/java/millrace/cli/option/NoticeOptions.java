@@ -29,7 +29,7 @@ public final class NoticeOptions {
   public List<String> again() {
     List<String> words = new ArrayList<>();
     command.ifPresent(c -> words.addAll(List.of("--notify", c)));
-    file.ifPresent(f -> words.addAll(List.of("--notices", CommandLineText.path(f))));
+    file.ifPresent(f -> words.addAll(List.of("--notices", CommandToType.path(f))));
     return words;
   }
 

@@ -15,7 +15,7 @@ import millrace.assessment.RejudgedComparison;
 import millrace.assessment.basis.JudgementBasis;
 import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.CommandLineText;
+import millrace.cli.option.CommandToType;
 import millrace.cli.option.JudgementBasisOptions;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.RunDatesOption;
@@ -162,10 +162,10 @@ public final class AnalyzeCommand implements Callable<Integer> {
             "All %s results: %s"
                 .formatted(
                     assessment.results().size(),
-                    CommandLineText.onRun("analyze", reader.summary().id(), book.path(), "--all")));
+                    CommandToType.onRun("analyze", reader.summary().id(), book.path(), "--all")));
         console.print(
             "Page with plots: "
-                + CommandLineText.onRun("report", reader.summary().id(), book.path()));
+                + CommandToType.onRun("report", reader.summary().id(), book.path()));
       }
       beside.ifPresent(b -> console.table(RejudgedComparisonTable.print(b)));
     }

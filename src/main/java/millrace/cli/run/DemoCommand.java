@@ -13,7 +13,7 @@ import millrace.assessment.Evaluations;
 import millrace.bench.driver.Drivers;
 import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.CommandLineText;
+import millrace.cli.option.CommandToType;
 import millrace.cli.option.InstallationFolder;
 import millrace.document.FileMessageText;
 import millrace.evidence.Version;
@@ -91,13 +91,13 @@ public final class DemoCommand implements Callable<Integer> {
         new StopRequest(
             run ->
                 "Go on with: "
-                    + CommandLineText.of(
+                    + CommandToType.of(
                         List.of(
                             "run",
                             "--resume",
                             Long.toString(run),
                             "--logbook",
-                            CommandLineText.path(folder.resolve("demo.db")))));
+                            CommandToType.path(folder.resolve("demo.db")))));
     try (StopSignals signals = StopSignals.into(stop, false, console);
         Logbook book = Logbook.openOrCreate(folder.resolve("demo.db"));
         BenchSession setting =
@@ -130,7 +130,7 @@ public final class DemoCommand implements Callable<Integer> {
     Path report = folder.resolve("report-%s.html".formatted(run));
     Report.write(report, assessment, book.reader(run));
     new AssessmentExitCode(assessment).show(console);
-    console.print("All results: " + CommandLineText.onRun("analyze", run, book.path(), "--all"));
+    console.print("All results: " + CommandToType.onRun("analyze", run, book.path(), "--all"));
     console.print("Logbook:     " + book.path());
     console.print("Report:      " + report.toAbsolutePath().normalize());
   }

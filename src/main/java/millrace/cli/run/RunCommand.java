@@ -15,7 +15,7 @@ import millrace.cli.exit.ExitCode;
 import millrace.cli.exit.RunEndNotice;
 import millrace.cli.option.BenchOptions;
 import millrace.cli.option.BorrowedCoefficientsOption;
-import millrace.cli.option.CommandLineText;
+import millrace.cli.option.CommandToType;
 import millrace.cli.option.LinkRecordingOptions;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.NoticeOptions;
@@ -284,9 +284,9 @@ public final class RunCommand implements Callable<Integer> {
   /** The line that goes on with a run, as it is typed in this folder. */
   private String goOn(long run) {
     List<String> words = new ArrayList<>(List.of("run", "--resume", Long.toString(run)));
-    words.addAll(List.of("--logbook", CommandLineText.path(logbook.path())));
+    words.addAll(List.of("--logbook", CommandToType.path(logbook.path())));
     if (resume.isPresent()) {
-      bench.file().ifPresent(f -> words.addAll(List.of("--bench", CommandLineText.path(f))));
+      bench.file().ifPresent(f -> words.addAll(List.of("--bench", CommandToType.path(f))));
       words.addAll(acceptChanged ? List.of("--accept-changed") : List.of());
     }
     words.addAll(bench.again());
@@ -294,7 +294,7 @@ public final class RunCommand implements Callable<Integer> {
     words.addAll(notices.again());
     words.addAll(unattended ? List.of("--unattended") : List.of());
     words.addAll(confirmAbove60V ? List.of("--confirm-above-60V") : List.of());
-    return CommandLineText.of(words);
+    return CommandToType.of(words);
   }
 
   private Logbook kept(Logbook book) {

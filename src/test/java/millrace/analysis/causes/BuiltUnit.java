@@ -26,7 +26,7 @@ final class BuiltUnit {
   }
 
   /** A fault: what, of which part, how large in natural units (ratio, V, A, S, 1/K, V/K). */
-  record Fault(CauseKind kind, String of, double size) {}
+  record Fault(ErrorCause kind, String of, double size) {}
 
   private final DesignCircuit circuit;
   private final Fault fault;
@@ -45,7 +45,7 @@ final class BuiltUnit {
     return drawn.computeIfAbsent(key, k -> halfWidth * (2 * random.nextDouble() - 1));
   }
 
-  private double of(CauseKind kind, String part, double halfWidth) {
+  private double of(ErrorCause kind, String part, double halfWidth) {
     boolean struck = fault.kind() == kind && fault.of().equals(part);
     double normal = within(kind + part, halfWidth);
     return struck ? fault.size() : normal;
@@ -54,22 +54,23 @@ final class BuiltUnit {
   double currentA(RangeDesign r, double v, double degC) {
     double dT = degC - circuit.referenceDegC();
     double ref =
-        of(CauseKind.REFERENCE, r.reference().name(), r.reference().tolerance())
-            + dT * of(CauseKind.REFERENCE_TEMPCO, r.reference().name(), r.reference().tempcoPerK());
+        of(ErrorCause.REFERENCE, r.reference().name(), r.reference().tolerance())
+            + dT
+                * of(ErrorCause.REFERENCE_TEMPCO, r.reference().name(), r.reference().tempcoPerK());
     double held = r.setVoltageV() * (1 + ref);
     double added = 0;
     if (r.amplifier().isPresent()) {
       var a = r.amplifier().get();
-      held += of(CauseKind.OFFSET, a.name(), a.offsetV());
-      held += dT * of(CauseKind.DRIFT, a.name(), a.driftVPerK());
+      held += of(ErrorCause.OFFSET, a.name(), a.offsetV());
+      held += dT * of(ErrorCause.DRIFT, a.name(), a.driftVPerK());
       held -= (v + r.setVoltageV()) / a.gain() * (1 + within("gain", 0.5));
-      added = of(CauseKind.BIAS, a.name(), a.biasA());
+      added = of(ErrorCause.BIAS, a.name(), a.biasA());
     }
     double loss = 0;
     if (r.passDevice().isPresent() && r.passDevice().get().beta().isPresent()) {
       double beta = r.passDevice().get().beta().get() * (1 + within("beta", 0.05));
       loss = 1 / (beta + 1);
-      if (fault.kind() == CauseKind.BASE_LOSS) {
+      if (fault.kind() == ErrorCause.BASE_LOSS) {
         loss = fault.size();
       }
       // beta rises with temperature and with the voltage across the device, V_A 50 to 150 V
@@ -82,7 +83,7 @@ final class BuiltUnit {
     if (r.leakage().isPresent()) {
       var l = r.leakage().get();
       double g = 1 / l.resistanceOhm() * (1 + within("leak", 0.5));
-      g = fault.kind() == CauseKind.LEAKAGE ? fault.size() : g;
+      g = fault.kind() == ErrorCause.LEAKAGE ? fault.size() : g;
       leak = v * g * Math.pow(2, dT / l.doublesEveryK());
     }
     return held / ohm(r, dT) * (1 - loss) + added - leak;
@@ -98,23 +99,23 @@ final class BuiltUnit {
       double own = n.trackingTolerance() / 2;
       double ownTempco = n.trackingTempcoPerK() / 2;
       ratio +=
-          of(CauseKind.NETWORK, n.name(), tolerance - own)
-              + dT * of(CauseKind.NETWORK_TEMPCO, n.name(), tempco - ownTempco);
+          of(ErrorCause.NETWORK, n.name(), tolerance - own)
+              + dT * of(ErrorCause.NETWORK_TEMPCO, n.name(), tempco - ownTempco);
       tolerance = own;
       tempco = ownTempco;
     }
     ratio +=
-        of(CauseKind.RESISTOR, resistor.name(), tolerance)
-            + dT * of(CauseKind.RESISTOR_TEMPCO, resistor.name(), tempco);
+        of(ErrorCause.RESISTOR, resistor.name(), tolerance)
+            + dT * of(ErrorCause.RESISTOR_TEMPCO, resistor.name(), tempco);
     return resistor.valueOhm() * (1 + ratio);
   }
 
   double complianceV(RangeDesign r) {
     double drops =
         r.series().stream().mapToDouble(d -> d.voltageV() * (1 + within(d.name(), 0.05))).sum();
-    double lost = fault.kind() == CauseKind.KNEE ? fault.size() : 0;
+    double lost = fault.kind() == ErrorCause.KNEE ? fault.size() : 0;
     double supply = r.supply().orElseThrow().voltageV() * (1 + within("supply", 0.005));
-    double ref = of(CauseKind.REFERENCE, r.reference().name(), r.reference().tolerance());
+    double ref = of(ErrorCause.REFERENCE, r.reference().name(), r.reference().tolerance());
     return supply - r.setVoltageV() * (1 + ref) - drops - within("pass", 0.55) - 0.6 - lost;
   }
 
@@ -124,7 +125,7 @@ final class BuiltUnit {
     for (RangeCircuitModel range : circuit.ranges()) {
       RangeDesign r = range.design();
       double gain = bench.gainRatio() * random.nextGaussian();
-      double fromMeter = fault.kind() == CauseKind.METER ? fault.size() : 0;
+      double fromMeter = fault.kind() == ErrorCause.METER ? fault.size() : 0;
       for (double t : degC) {
         double zero = bench.zeroA() * random.nextGaussian();
         for (double v : volts) {

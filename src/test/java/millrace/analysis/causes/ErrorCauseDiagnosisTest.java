@@ -33,7 +33,7 @@ class ErrorCauseDiagnosisTest {
 
   @Test
   void aRangeResistorIsNamedWithItsSize() {
-    Cause cause = first(GATE, new Fault(CauseKind.RESISTOR, "R2", 4e-3), 11);
+    Cause cause = first(GATE, new Fault(ErrorCause.RESISTOR, "R2", 4e-3), 11);
     assertEquals("range resistor R2", cause.name());
     Cause.Size size = cause.size().orElseThrow();
     assertEquals("ppm", size.unit());
@@ -46,7 +46,7 @@ class ErrorCauseDiagnosisTest {
   @Test
   void tooMuchResistanceIsPositiveAndMakesTooLittleCurrent() {
     ErrorCauseDiagnosis diagnosis =
-        Trial.diagnose(GATE, new Fault(CauseKind.RESISTOR, "R2", 4e-3), 11);
+        Trial.diagnose(GATE, new Fault(ErrorCause.RESISTOR, "R2", 4e-3), 11);
     ErrorCauseDiagnosis.Explained at = atShort(diagnosis, "1e-4A");
     assertTrue(at.measuredPpm() < -2500);
     assertEquals(-3984 - 1, at.byCause().get("range resistor R2"), 1200);
@@ -63,7 +63,7 @@ class ErrorCauseDiagnosisTest {
 
   @Test
   void aLeakageIsGivenAsTheResistanceThatIsThere() {
-    Cause cause = first(GATE, new Fault(CauseKind.LEAKAGE, "L1", 1 / 5e9), 3);
+    Cause cause = first(GATE, new Fault(ErrorCause.LEAKAGE, "L1", 1 / 5e9), 3);
     assertEquals("leakage to ground L1", cause.name());
     assertEquals("ohm", cause.size().orElseThrow().unit());
     assertEquals(5e9, cause.size().orElseThrow().value(), 0.05e9);
@@ -71,7 +71,7 @@ class ErrorCauseDiagnosisTest {
 
   @Test
   void aLeakageFarBeyondTheLinearIsFoundAndSized() {
-    Cause cause = first(GATE, new Fault(CauseKind.LEAKAGE, "L1", 1 / 40e6), 3);
+    Cause cause = first(GATE, new Fault(ErrorCause.LEAKAGE, "L1", 1 / 40e6), 3);
     assertEquals("leakage to ground L1", cause.name());
     assertEquals(40e6, cause.size().orElseThrow().value(), 0.4e6);
   }
@@ -81,7 +81,7 @@ class ErrorCauseDiagnosisTest {
   void aLeakageIsFoundWhereNoneIsStated() {
     DesignCircuit stated = GATE.circuit();
     List<CauseObservation> leaking =
-        new BuiltUnit(stated, new Fault(CauseKind.LEAKAGE, "L1", 1 / 5e9), Bench.GOOD, 5)
+        new BuiltUnit(stated, new Fault(ErrorCause.LEAKAGE, "L1", 1 / 5e9), Bench.GOOD, 5)
             .measured(VOLTS, NIGHT);
     DesignCircuit unstated =
         new DesignCircuit(
@@ -113,7 +113,7 @@ class ErrorCauseDiagnosisTest {
 
   @Test
   void anEarlyKneeIsHeadroomNotCurrent() {
-    Cause cause = first(GATE, new Fault(CauseKind.KNEE, "", 5), 4);
+    Cause cause = first(GATE, new Fault(ErrorCause.KNEE, "", 5), 4);
     assertEquals("early knee", cause.cause());
     assertEquals("V", cause.size().orElseThrow().unit());
     assertEquals(5, cause.size().orElseThrow().value(), 1.5);
@@ -126,7 +126,7 @@ class ErrorCauseDiagnosisTest {
   void aReferenceAndTheMeterCannotBeToldApartAndTheSetSaysWhatWould() {
     Setting equal =
         new Setting("equal", Designs.decades(2, Designs.BIPOLAR, false), VOLTS, new double[] {23});
-    Cause cause = first(equal, new Fault(CauseKind.METER, "DMM", 8e-3), 2);
+    Cause cause = first(equal, new Fault(ErrorCause.METER, "DMM", 8e-3), 2);
     List<String> set = new ArrayList<>(cause.notSeparableFrom());
     set.add(cause.name());
     assertTrue(set.containsAll(List.of("meter gain DMM", "reference error REF")), set.toString());
@@ -137,7 +137,7 @@ class ErrorCauseDiagnosisTest {
   @Test
   void aRangeWithAnotherSetVoltageSeparatesTheOffsetFromTheReference() {
     DesignCircuit circuit = Designs.decades(3, Designs.GATE, false);
-    Fault fault = new Fault(CauseKind.OFFSET, "A1", 20e-3);
+    Fault fault = new Fault(ErrorCause.OFFSET, "A1", 20e-3);
     List<CauseObservation> all =
         new BuiltUnit(circuit, fault, Bench.GOOD, 6).measured(VOLTS, new double[] {23});
     List<CauseObservation> some = all.stream().filter(o -> !o.range().equals("1e-5A")).toList();
@@ -154,7 +154,7 @@ class ErrorCauseDiagnosisTest {
   @Test
   void whatIsSeenAtOneVoltageOnlyIsSeparatedByMeasuringAtAnother() {
     DesignCircuit circuit = Designs.decades(5, Designs.GATE, false);
-    Fault fault = new Fault(CauseKind.LEAKAGE, "L1", 1 / 5e9);
+    Fault fault = new Fault(ErrorCause.LEAKAGE, "L1", 1 / 5e9);
     double[] one = {4};
     double[] ambient = {23};
     Cause before =
@@ -190,10 +190,10 @@ class ErrorCauseDiagnosisTest {
   @Test
   void twoFaultsAtOnceAreBothNamed() {
     DesignCircuit circuit = GATE.circuit();
-    Fault resistor = new Fault(CauseKind.RESISTOR, "R1", 8e-3);
+    Fault resistor = new Fault(ErrorCause.RESISTOR, "R1", 8e-3);
     List<CauseObservation> observations =
         new ArrayList<>(new BuiltUnit(circuit, resistor, Bench.GOOD, 9).measured(VOLTS, NIGHT));
-    Fault leak = new Fault(CauseKind.LEAKAGE, "L1", 1 / 2e9);
+    Fault leak = new Fault(ErrorCause.LEAKAGE, "L1", 1 / 2e9);
     List<CauseObservation> other =
         new BuiltUnit(circuit, leak, Bench.GOOD, 10).measured(VOLTS, NIGHT);
     observations.removeIf(o -> !o.range().equals("1e-3A"));
@@ -234,7 +234,7 @@ class ErrorCauseDiagnosisTest {
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3, 4, 5})
   void theOrderOfObservationsDoesNotMatter(long seed) {
-    Fault fault = new Fault(CauseKind.REFERENCE, "REF", 6e-3);
+    Fault fault = new Fault(ErrorCause.REFERENCE, "REF", 6e-3);
     List<CauseObservation> observations =
         new BuiltUnit(GATE.circuit(), fault, Bench.GOOD, seed).measured(VOLTS, NIGHT);
     List<CauseObservation> shuffled = new ArrayList<>(observations);
@@ -249,7 +249,7 @@ class ErrorCauseDiagnosisTest {
   void theSizeIsInsideItsIntervalInMostUnits() {
     int inside = 0;
     for (int seed = 0; seed < 40; seed++) {
-      Cause cause = first(GATE, new Fault(CauseKind.RESISTOR, "R1", -5e-3), seed);
+      Cause cause = first(GATE, new Fault(ErrorCause.RESISTOR, "R1", -5e-3), seed);
       Cause.Size size = cause.size().orElseThrow();
       inside += Math.abs(size.value() + 5000) <= size.expandedUncertainty() ? 1 : 0;
     }
@@ -293,7 +293,7 @@ class ErrorCauseDiagnosisTest {
     }
     Setting wide = new Setting("wide", GATE.circuit(), many, NIGHT);
     ErrorCauseDiagnosis diagnosis =
-        Trial.diagnose(wide, new Fault(CauseKind.RESISTOR, "R3", 4e-3), 1);
+        Trial.diagnose(wide, new Fault(ErrorCause.RESISTOR, "R3", 4e-3), 1);
     assertEquals("range resistor R3", diagnosis.causes().get(0).name());
     assertTrue(diagnosis.notes().contains("400 of 720 currents used, evenly spread"));
   }

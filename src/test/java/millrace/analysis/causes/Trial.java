@@ -15,7 +15,7 @@ import millrace.time.Seeds;
 
 /** A campaign over units of several designs. */
 final class Trial {
-  static final Fault NONE = new Fault(CauseKind.REFERENCE, "(nothing)", 0);
+  static final Fault NONE = new Fault(ErrorCause.REFERENCE, "(nothing)", 0);
 
   /** A design and how it is measured. */
   record Setting(String name, DesignCircuit circuit, double[] volts, double[] degC) {}
@@ -50,24 +50,24 @@ final class Trial {
           .filter(k -> night || !k.ofTemperature())
           .ifPresent(k -> faults.add(new Fault(k, d.of(), d.halfWidth())));
     }
-    faults.add(new Fault(CauseKind.METER, "DMM", 30e-6));
-    faults.add(new Fault(CauseKind.KNEE, "S1", 0.75));
+    faults.add(new Fault(ErrorCause.METER, "DMM", 30e-6));
+    faults.add(new Fault(ErrorCause.KNEE, "S1", 0.75));
     return faults;
   }
 
-  private static Optional<CauseKind> kind(DesignDeviation.Kind kind) {
+  private static Optional<ErrorCause> kind(DesignDeviation.Kind kind) {
     return switch (kind) {
-      case REFERENCE -> Optional.of(CauseKind.REFERENCE);
-      case REFERENCE_TEMPCO -> Optional.of(CauseKind.REFERENCE_TEMPCO);
-      case NETWORK -> Optional.of(CauseKind.NETWORK);
-      case NETWORK_TEMPCO -> Optional.of(CauseKind.NETWORK_TEMPCO);
-      case RESISTOR -> Optional.of(CauseKind.RESISTOR);
-      case RESISTOR_TEMPCO -> Optional.of(CauseKind.RESISTOR_TEMPCO);
-      case OFFSET -> Optional.of(CauseKind.OFFSET);
-      case DRIFT -> Optional.of(CauseKind.DRIFT);
-      case BIAS -> Optional.of(CauseKind.BIAS);
-      case BASE_LOSS -> Optional.of(CauseKind.BASE_LOSS);
-      case LEAKAGE -> Optional.of(CauseKind.LEAKAGE);
+      case REFERENCE -> Optional.of(ErrorCause.REFERENCE);
+      case REFERENCE_TEMPCO -> Optional.of(ErrorCause.REFERENCE_TEMPCO);
+      case NETWORK -> Optional.of(ErrorCause.NETWORK);
+      case NETWORK_TEMPCO -> Optional.of(ErrorCause.NETWORK_TEMPCO);
+      case RESISTOR -> Optional.of(ErrorCause.RESISTOR);
+      case RESISTOR_TEMPCO -> Optional.of(ErrorCause.RESISTOR_TEMPCO);
+      case OFFSET -> Optional.of(ErrorCause.OFFSET);
+      case DRIFT -> Optional.of(ErrorCause.DRIFT);
+      case BIAS -> Optional.of(ErrorCause.BIAS);
+      case BASE_LOSS -> Optional.of(ErrorCause.BASE_LOSS);
+      case LEAKAGE -> Optional.of(ErrorCause.LEAKAGE);
       default -> Optional.empty();
     };
   }
@@ -83,9 +83,9 @@ final class Trial {
     double times = 5 * (1 + 2 * random.nextDouble());
     double size = times * Math.max(unit.size(), u);
     boolean oneSided =
-        unit.kind() == CauseKind.LEAKAGE
-            || unit.kind() == CauseKind.BASE_LOSS
-            || unit.kind() == CauseKind.KNEE;
+        unit.kind() == ErrorCause.LEAKAGE
+            || unit.kind() == ErrorCause.BASE_LOSS
+            || unit.kind() == ErrorCause.KNEE;
     double nominal = nominal(setting, unit);
     double sign = oneSided || random.nextBoolean() ? 1 : -1;
     return new Fault(unit.kind(), unit.of(), nominal + sign * size);
@@ -118,7 +118,7 @@ final class Trial {
         .orElse(elseU);
   }
 
-  private static double least(CauseKind kind) {
+  private static double least(ErrorCause kind) {
     return switch (kind) {
       case OFFSET -> 1e-3;
       case DRIFT -> 3e-6;
@@ -127,8 +127,8 @@ final class Trial {
     };
   }
 
-  private static double slope(CauseKind kind, double size) {
-    return kind == CauseKind.LEAKAGE ? size * size : kind.unit().startsWith("ppm") ? 1e6 : 1;
+  private static double slope(ErrorCause kind, double size) {
+    return kind == ErrorCause.LEAKAGE ? size * size : kind.unit().startsWith("ppm") ? 1e6 : 1;
   }
 
   enum Verdict {

@@ -8,10 +8,10 @@ import java.util.List;
 import java.util.stream.Collectors;
 
 /** Lines for a person to type: quoted, and with the name that the program was called by. */
-public final class CommandLineText {
+public final class CommandToType {
   private static final String PLAIN = "[A-Za-z0-9_./:@%+,=\\\\-]+";
 
-  private CommandLineText() {}
+  private CommandToType() {}
 
   /** The program and its words, each as the shell of this system wants it. */
   public static String of(List<String> words) {

@@ -7,12 +7,12 @@ import java.util.Optional;
 import java.util.function.IntFunction;
 
 /** The pieces of a kept file as one stream, each fetched when its turn comes. Single-threaded. */
-final class KeptFileStream extends InputStream {
+final class StoredFileStream extends InputStream {
   private final IntFunction<Optional<byte[]>> fetch;
   private int number;
   private ByteArrayInputStream piece = new ByteArrayInputStream(new byte[0]);
 
-  KeptFileStream(IntFunction<Optional<byte[]>> fetch) {
+  StoredFileStream(IntFunction<Optional<byte[]>> fetch) {
     this.fetch = fetch;
   }
 

@@ -11,7 +11,7 @@ import org.junit.jupiter.api.condition.DisabledOnOs;
 import org.junit.jupiter.api.condition.OS;
 
 @DisabledOnOs(OS.WINDOWS)
-class CommandLineTextTest {
+class CommandToTypeTest {
   private static final List<String> ODD =
       List.of(
           "run",
@@ -27,7 +27,7 @@ class CommandLineTextTest {
   /** The shell itself is asked what it makes of the line. */
   @Test
   void aShellTakesEveryWordAsItWas() throws Exception {
-    String line = CommandLineText.of(ODD);
+    String line = CommandToType.of(ODD);
     Process process =
         new ProcessBuilder("sh", "-c", "millrace() { printf '%s\\n' \"$@\"; }; " + line).start();
     String heard = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
@@ -38,11 +38,11 @@ class CommandLineTextTest {
   void whatNeedsNoQuotesHasNone() {
     assertEquals(
         "millrace run --resume 1 --logbook night.db",
-        CommandLineText.of(List.of("run", "--resume", "1", "--logbook", "night.db")));
+        CommandToType.of(List.of("run", "--resume", "1", "--logbook", "night.db")));
   }
 
   @Test
   void aPathIsNeverTakenForAnOption() {
-    assertEquals("./-night.db", CommandLineText.path(Path.of("-night.db")));
+    assertEquals("./-night.db", CommandToType.path(Path.of("-night.db")));
   }
 }

@@ -2,7 +2,7 @@
 package millrace.analysis.causes;
 
 /** The causes that an error may have (methods.md 9), and the unit of their size. */
-public enum CauseKind {
+public enum ErrorCause {
   /** Deviation of a reference, common to the ranges that share it. */
   REFERENCE("reference error", "ppm"),
   /** Deviation of one range resistor; positive: too much resistance. */
@@ -42,7 +42,7 @@ public enum CauseKind {
   private final String text;
   private final String unit;
 
-  CauseKind(String text, String unit) {
+  ErrorCause(String text, String unit) {
     this.text = text;
     this.unit = unit;
   }

@@ -18,7 +18,7 @@ import millrace.datasheet.Datasheet;
  * @param bench the bench file
  * @param sheet what the unit promises
  */
-public record CurrentUncertaintyNeeds(BenchFile bench, Datasheet sheet) {
+public record RequiredCurrentUncertainty(BenchFile bench, Datasheet sheet) {
 
   /** One finding per range; none where no voltmeter sits upstream. */
   public List<BenchCheckFinding> of(OptionalDouble wantedRatio) {

@@ -9,6 +9,7 @@ import millrace.assessment.comparison.Comparison;
 import millrace.evidence.Result;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.Logbook;
+import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.words.DecisionRuleWords;
 

@@ -8,6 +8,7 @@ import millrace.analysis.causes.Cause;
 import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.analysis.causes.ErrorCauseDiagnosis.Explained;
 import millrace.quantity.NumberText;
+import millrace.report.frame.HtmlTable;
 import millrace.report.plot.Axis;
 import millrace.report.plot.Chart;
 import millrace.report.plot.Mark;

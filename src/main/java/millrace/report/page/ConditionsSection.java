@@ -18,6 +18,7 @@ import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.logbook.ReadingCursor;
 import millrace.quantity.NumberText;
+import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 
 /** What was asked for, and what room, chamber and supply really were while points were taken. */

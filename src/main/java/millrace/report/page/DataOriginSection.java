@@ -3,6 +3,7 @@ package millrace.report.page;
 
 import java.util.Optional;
 import millrace.logbook.RunSummary;
+import millrace.report.frame.HtmlTable;
 
 /** What the numbers rest on: the files of the run and the digest of its data. */
 final class DataOriginSection {

@@ -15,6 +15,8 @@ import millrace.evidence.RunOrigin;
 import millrace.quantity.NumberText;
 import millrace.report.chart.DesignChart;
 import millrace.report.chart.PredictedAndMeasured;
+import millrace.report.frame.HtmlPageFrame;
+import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.ResultFigures;

@@ -12,6 +12,7 @@ import millrace.datasheet.Datasheet;
 import millrace.evidence.ResultQuantity;
 import millrace.report.chart.DesignChart;
 import millrace.report.chart.PredictedAndMeasured;
+import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.plot.LimitBar;
 import millrace.report.plot.PrintedUnitSymbols;

@@ -11,6 +11,7 @@ import millrace.evidence.Point;
 import millrace.evidence.PointState;
 import millrace.logbook.Remark;
 import millrace.quantity.NumberText;
+import millrace.report.frame.HtmlTable;
 import millrace.report.words.PointWords;
 
 /** What happened that is not a reading: incidents, points that fell short, remarks added later. */

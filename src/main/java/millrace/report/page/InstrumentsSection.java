@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.InstrumentEntry.Certificate;
+import millrace.report.frame.HtmlTable;
 
 /** The instruments of the run, each with its identity and its calibration. */
 final class InstrumentsSection {

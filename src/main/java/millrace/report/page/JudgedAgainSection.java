@@ -3,6 +3,7 @@ package millrace.report.page;
 
 import millrace.assessment.RejudgedComparison;
 import millrace.evidence.Result;
+import millrace.report.frame.HtmlTable;
 import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.table.RejudgedComparisonTable;
 import millrace.report.words.ResultConditionWords;

@@ -10,6 +10,8 @@ import java.util.Set;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.report.chart.ResultLimitBars;
+import millrace.report.frame.HighlightedWords;
+import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.LimitMargin;

@@ -6,6 +6,8 @@ import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Judgement;
 import millrace.evidence.Result;
 import millrace.report.chart.ResultLimitBars;
+import millrace.report.frame.HighlightedWords;
+import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.BoxJudgementWords;

@@ -9,6 +9,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
+import millrace.report.frame.HtmlPageFrame;
 import millrace.report.markup.Markup;
 import millrace.report.markup.NumberedSections;
 

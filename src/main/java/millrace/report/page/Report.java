@@ -6,6 +6,7 @@ import java.io.Writer;
 import java.nio.file.Path;
 import millrace.assessment.Assessment;
 import millrace.logbook.RunReader;
+import millrace.report.frame.HtmlPageFrame;
 import millrace.report.markup.Markup;
 
 /**

@@ -21,6 +21,7 @@ import millrace.evidence.RunOrigin;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 import millrace.report.chart.SmallMultiples;
+import millrace.report.frame.HighlightedWords;
 import millrace.report.markup.Markup;
 import millrace.report.plot.Chart;
 import millrace.report.plot.SharedPlotLegend;

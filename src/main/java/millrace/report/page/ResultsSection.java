@@ -11,6 +11,8 @@ import millrace.evidence.Judgement;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.quantity.NumberText;
+import millrace.report.frame.HighlightedWords;
+import millrace.report.frame.HtmlTable;
 import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.LimitMargin;

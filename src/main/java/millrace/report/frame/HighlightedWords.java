@@ -1,18 +1,18 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.report.page;
+package millrace.report.frame;
 
 import millrace.evidence.Conformity;
 import millrace.report.markup.Markup;
 
 /** Words that are set apart, so that they are found at a glance, in grey too. */
-final class HighlightedWords {
+public final class HighlightedWords {
   /** A longer name than this is broken where it must be. */
   private static final int LONGEST = 30;
 
   private HighlightedWords() {}
 
   /** Text whose names, such as a serial number or a file, are not broken at their hyphens. */
-  static void whole(Markup out, String text) {
+  public static void whole(Markup out, String text) {
     String between = "";
     for (String word : text.split(" ", -1)) {
       out.text(between);
@@ -26,7 +26,7 @@ final class HighlightedWords {
   }
 
   /** A conformity in words, boxed by what it means. */
-  static void conformity(Markup out, Conformity conformity) {
+  public static void conformity(Markup out, Conformity conformity) {
     String kind =
         switch (conformity) {
           case PASS -> "pass";

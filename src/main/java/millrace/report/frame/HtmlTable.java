@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.report.page;
+package millrace.report.frame;
 
 import java.util.Arrays;
 import java.util.List;
@@ -43,7 +43,7 @@ public final class HtmlTable {
   }
 
   /** The same, whose rows a narrow screen writes one cell below the other. */
-  static HtmlTable stacked(Markup out, String caption, Column... columns) {
+  public static HtmlTable stacked(Markup out, String caption, Column... columns) {
     out.line().open("table", "class", "stack");
     return opened(out, caption, columns, Arrays.stream(columns).map(Column::head).toList());
   }
@@ -72,7 +72,7 @@ public final class HtmlTable {
   }
 
   /** A row of text. */
-  HtmlTable row(String... cells) {
+  public HtmlTable row(String... cells) {
     begin();
     for (String cell : cells) {
       cell(cell);
@@ -108,7 +108,7 @@ public final class HtmlTable {
   }
 
   /** A cell of words over several columns. */
-  HtmlTable over(Consumer<Markup> content, int columns) {
+  public HtmlTable over(Consumer<Markup> content, int columns) {
     out.open("td", "colspan", String.valueOf(columns));
     content.accept(out);
     out.close();
@@ -129,7 +129,7 @@ public final class HtmlTable {
   }
 
   /** Figures that may go on in a second line. */
-  HtmlTable folding(String text) {
+  public HtmlTable folding(String text) {
     out.element("td", text, "class", "figures");
     return this;
   }
@@ -149,7 +149,7 @@ public final class HtmlTable {
   }
 
   /** Begins rows that stay together in print where they fit. */
-  HtmlTable rows() {
+  public HtmlTable rows() {
     if (!first) {
       out.close();
     }
@@ -159,7 +159,7 @@ public final class HtmlTable {
   }
 
   /** Begins a group of rows under a head of its own; it stays together in print where it fits. */
-  HtmlTable group(String head, int columns) {
+  public HtmlTable group(String head, int columns) {
     if (!first) {
       out.close();
     }

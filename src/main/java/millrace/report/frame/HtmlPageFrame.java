@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.report.page;
+package millrace.report.frame;
 
 import java.io.IOException;
 import java.io.InputStream;
@@ -60,10 +60,10 @@ public final class HtmlPageFrame {
    * @param simulated whether it must say so
    * @param kind the class of its body; may be empty
    */
-  record Head(String title, String foot, boolean simulated, String kind) {}
+  public record Head(String title, String foot, boolean simulated, String kind) {}
 
   /** Opens a page up to where its sections begin. */
-  static void open(Markup out, Head head, String... styles) {
+  public static void open(Markup out, Head head, String... styles) {
     StringBuilder style = new StringBuilder(resource("report.css"));
     style.append(head.simulated() ? resource("simulated.css") : "");
     for (String name : styles) {
@@ -113,7 +113,7 @@ public final class HtmlPageFrame {
   }
 
   /** Style sheets hold none of the characters that HTML and XML read differently. */
-  static String resource(String name) {
+  public static String resource(String name) {
     try (InputStream in = HtmlPageFrame.class.getResourceAsStream(name)) {
       byte[] bytes = Objects.requireNonNull(in, name).readAllBytes();
       return new String(bytes, StandardCharsets.UTF_8);

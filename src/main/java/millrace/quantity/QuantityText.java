@@ -120,6 +120,17 @@ public final class QuantityText {
         + behind;
   }
 
+  /**
+   * A number with the digits that two significant digits of an uncertainty are worth.
+   *
+   * @param value the number
+   * @param expandedUncertainty above 0, in the same unit
+   * @return the number without a unit
+   */
+  public static String rounded(double value, double expandedUncertainty) {
+    return rounded(value, NumberText.decimalsFor(expandedUncertainty));
+  }
+
   private static String rounded(double value, int decimals) {
     if (decimals >= 0) {
       return NumberText.fixed(value, decimals);

@@ -89,15 +89,17 @@ class ArchitectureTest {
     arrows.put("logbook", LEAVES);
     arrows.put("link", LEAVES);
     arrows.put("datasheet", LEAVES);
+    arrows.put("laboratory", LEAVES);
     arrows.put("bench", with(LEAVES, "link", "datasheet"));
     arrows.put("sequence", with(LEAVES, "datasheet"));
     arrows.put("assessment", with(LEAVES, "analysis", "logbook", "bench", "datasheet"));
     arrows.put("run", with(LEAVES, "sequence", "bench", "datasheet", "logbook", "analysis"));
     arrows.put("planning", with(LEAVES, "assessment", "sequence", "bench", "datasheet"));
-    arrows.put("exchange", with(LEAVES, "assessment", "logbook"));
+    arrows.put("exchange", with(LEAVES, "assessment", "logbook", "laboratory"));
     // An assessment hands its curves on as they are: plots are drawn from them.
     arrows.put(
-        "report", with(LEAVES, "planning", "assessment", "logbook", "analysis", "datasheet"));
+        "report",
+        with(LEAVES, "planning", "assessment", "logbook", "analysis", "datasheet", "laboratory"));
     // Of run, sequence and bench a terminal knows the faces below alone.
     arrows.put("terminal", with(LEAVES, "run", "sequence", "bench"));
     arrows.put(
@@ -133,7 +135,8 @@ class ArchitectureTest {
             "report",
             "terminal",
             "night",
-            "planning"));
+            "planning",
+            "laboratory"));
     return arrows;
   }
 
@@ -221,6 +224,7 @@ class ArchitectureTest {
     "exchange, 10",
     "fault, 8",
     "link, 15",
+    "laboratory, 3",
     "lock, 2",
     "logbook, 25",
     "night, 20",

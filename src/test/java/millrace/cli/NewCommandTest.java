@@ -19,6 +19,8 @@ import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.yaml.YamlFile;
 import millrace.fault.InputFaultList;
+import millrace.laboratory.Laboratory;
+import millrace.laboratory.LaboratoryFile;
 import millrace.night.BenchAllows;
 import millrace.sequence.Plan;
 import millrace.sequence.SequenceExpansion;
@@ -218,6 +220,20 @@ class NewCommandTest {
     var driver = DriverForms.DRIVER.readFile("draft.yaml", YamlFile.bytes(file()));
     assertEquals("workshop", driver.name());
     holdsToTheSchema(SchemaCommand.Kind.driver);
+  }
+
+  @Test
+  void aLaboratoryFromFiveAnswers() {
+    String typed =
+        "Osk room #2\nHarbour Road 4, 'Osk'\nroom@osk.invalid\nno. 7\nOSK-{year}-{run}\nA. Quist\n";
+    Spoken spoken = drafted("laboratory", typed);
+    assertEquals(0, spoken.code(), spoken.err());
+    assertTrue(spoken.err().contains("gives every run the same number"), spoken.err());
+    Laboratory laboratory = LaboratoryFile.read(file());
+    assertEquals("Osk room #2", laboratory.name());
+    assertEquals(List.of("Harbour Road 4", "'Osk'"), laboratory.address());
+    assertEquals("OSK-{year}-{run}", laboratory.numbering().pattern());
+    holdsToTheSchema(SchemaCommand.Kind.laboratory);
   }
 
   @Test

@@ -75,7 +75,8 @@ class SchemaCommandTest {
         spoken
             .err()
             .contains(
-                "NAME: 'unit'; expected 'sequence', 'datasheet', 'bench', 'driver', 'faults',"
+                "NAME: 'unit'; expected 'sequence', 'datasheet', 'bench', 'driver',"
+                    + " 'laboratory', 'faults',"
                     + " 'results' or 'predictions'"),
         spoken.err());
   }

@@ -24,6 +24,7 @@ import millrace.document.FileMessageText;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
+import millrace.laboratory.LaboratoryFile;
 import millrace.link.SerialPorts;
 import millrace.sequence.SequenceForms;
 import millrace.terminal.Console;
@@ -36,7 +37,7 @@ import picocli.CommandLine.Parameters;
     name = "new",
     mixinStandardHelpOptions = true,
     description = {
-      "Writes a first bench, datasheet, sequence or driver file from a few questions.",
+      "Writes a first bench, datasheet, sequence, driver or laboratory file from a few questions.",
       "A file that is there already is never overwritten. For a bench the serial ports of this"
           + " machine are listed."
     },
@@ -61,7 +62,8 @@ public final class NewCommand implements Callable<Integer> {
     bench,
     datasheet,
     sequence,
-    driver
+    driver,
+    laboratory
   }
 
   /**
@@ -102,6 +104,7 @@ public final class NewCommand implements Callable<Integer> {
       case datasheet -> StarterDatasheet.text(ask);
       case sequence -> StarterSequence.text(ask);
       case driver -> StarterDriverFile.text(ask);
+      case laboratory -> StarterLaboratory.text(ask);
     };
   }
 
@@ -125,6 +128,7 @@ public final class NewCommand implements Callable<Integer> {
       case datasheet -> DatasheetFile.read(name, bytes);
       case sequence -> SequenceForms.read(file, path -> bytes);
       case driver -> DriverForms.DRIVER.readFile(name, bytes);
+      case laboratory -> LaboratoryFile.FORM.readFile(name, bytes);
     };
   }
 

@@ -7,6 +7,7 @@ import millrace.bench.driver.DriverForms;
 import millrace.cli.exit.ExitCode;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.form.JsonSchema;
+import millrace.laboratory.LaboratoryFile;
 import millrace.report.json.OutputJsonSchema;
 import millrace.sequence.SequenceForms;
 import millrace.sim.fault.FaultPlanFile;
@@ -19,8 +20,9 @@ import picocli.CommandLine.Parameters;
     name = "schema",
     mixinStandardHelpOptions = true,
     description = {
-      "Prints a JSON Schema (draft 2020-12): of sequence, datasheet, bench, driver or fault files,"
-          + " of the results that 'analyze --json' prints, or of what 'predict --json' does.",
+      "Prints a JSON Schema (draft 2020-12): of sequence, datasheet, bench, driver, laboratory or"
+          + " fault files, of the results that 'analyze --json' prints, or of what 'predict --json'"
+          + " does.",
       "Most editors complete and check a YAML file by its schema while you type."
     },
     footer = {"", "Example:", "  millrace schema sequence > sequence.schema.json"})
@@ -36,6 +38,7 @@ public final class SchemaCommand implements Callable<Integer> {
     datasheet,
     bench,
     driver,
+    laboratory,
     faults,
     results,
     predictions
@@ -68,6 +71,7 @@ public final class SchemaCommand implements Callable<Integer> {
       case datasheet -> JsonSchema.print("Millrace datasheet", DatasheetFile.FORM);
       case bench -> JsonSchema.print("Millrace bench", BenchForms.BENCH);
       case driver -> JsonSchema.print("Millrace driver", DriverForms.DRIVER);
+      case laboratory -> JsonSchema.print("Millrace laboratory", LaboratoryFile.FORM);
       case faults -> JsonSchema.print("Millrace faults of a simulated bench", FaultPlanFile.FORM);
       case results -> OutputJsonSchema.RESULTS.text();
       case predictions -> OutputJsonSchema.PREDICTIONS.text();

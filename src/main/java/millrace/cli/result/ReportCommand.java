@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.result;
 
+import java.io.Writer;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
@@ -13,6 +16,10 @@ import millrace.document.file.LabSigningKey;
 import millrace.document.file.SignedFile;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
+import millrace.logbook.RunSummary;
+import millrace.report.certificate.Certificate;
+import millrace.report.certificate.CertificateHeader;
+import millrace.report.frame.HtmlPageFrame;
 import millrace.report.page.Report;
 import millrace.report.page.TestSheet;
 import millrace.terminal.Console;
@@ -35,6 +42,8 @@ import picocli.CommandLine.Spec;
       "Examples:",
       "  millrace report 12 -o fx3-0042.html",
       "  millrace report 12 --sheet -o fx3-0042-sheet.html",
+      "  millrace report 12 --certificate --customer 'Harbour Works, Osk'",
+      "  millrace report 12 --annex -o fx3-0042-annex.html",
       "  millrace report 12 -o fx3-0042.html --sign lab.pem",
       "  millrace report --check fx3-0042.html --key lab-public.pem"
     })
@@ -49,13 +58,31 @@ public final class ReportCommand implements Callable<Integer> {
   @Option(
       names = "-o",
       paramLabel = "FILE",
-      description = "Where it goes; report-RUN.html or sheet-RUN.html unless given.")
+      description =
+          "Where it goes; report-RUN.html, sheet-RUN.html, certificate-RUN.html or annex-RUN.html"
+              + " unless given.")
   private Optional<Path> file = Optional.empty();
 
   @Option(
       names = "--sheet",
       description = "The test sheet that goes with the unit, one or two pages, instead.")
   private boolean testSheet;
+
+  @Option(
+      names = "--certificate",
+      description = {
+        "The calibration certificate for a customer, two to four pages, instead: issued by the",
+        "laboratory of laboratory.yaml, with results, U and k, traceability and decision rule.",
+        "Only of a run that has ended and fits its digest and seal."
+      })
+  private boolean certificate;
+
+  @Option(
+      names = "--annex",
+      description = "The rest, under the number of the certificate: the report as its annex.")
+  private boolean annex;
+
+  @Mixin private IssuerOptions issuer = new IssuerOptions();
 
   @Option(
       names = "--monte-carlo",
@@ -114,6 +141,7 @@ public final class ReportCommand implements Callable<Integer> {
       throw new CommandLine.ParameterException(
           spec.commandLine(), "expected a RUN to write of, or a page to --check");
     }
+    refuseWhatDoesNotFit();
     return checks
         ? checked(check.orElseThrow(), LabSigningKey.checking(key.orElseThrow())).number()
         : written(run.orElseThrow(), sign.map(LabSigningKey::signing)).number();
@@ -128,25 +156,71 @@ public final class ReportCommand implements Callable<Integer> {
     return ExitCode.DONE;
   }
 
+  private void refuseWhatDoesNotFit() {
+    List<String> kinds = new ArrayList<>();
+    kinds.addAll(testSheet ? List.of("--sheet") : List.of());
+    kinds.addAll(certificate ? List.of("--certificate") : List.of());
+    kinds.addAll(annex ? List.of("--annex") : List.of());
+    if (kinds.size() > 1) {
+      throw refusal(String.join(" with ", kinds) + "; expected one of them");
+    }
+    if (!certificate && !annex) {
+      issuer
+          .any()
+          .ifPresent(
+              given -> {
+                throw refusal(given + " without --certificate or --annex; expected one of them");
+              });
+    }
+    if (issuer.replacesUnderTheSameNumber()) {
+      throw refusal("--replaces without a --number of its own; expected one for the new one");
+    }
+  }
+
+  private CommandLine.ParameterException refusal(String words) {
+    return new CommandLine.ParameterException(spec.commandLine(), words);
+  }
+
   private ExitCode written(String name, Optional<LabSigningKey.Signing> laboratory) {
     try (Logbook book = logbook.readOnly()) {
       long id = book.find(name).id();
       RunReader reader = book.reader(id);
+      Optional<CertificateHeader> header = header(book, reader.summary());
       Assessment assessment =
           monteCarlo
               ? Assessor.assess(reader, Assessor.basis(reader), new Seeds(seed))
               : Assessor.assess(reader);
-      Path out =
-          file.orElseGet(() -> Path.of("%s-%s.html".formatted(testSheet ? "sheet" : "report", id)));
-      if (testSheet) {
-        TestSheet.write(out, assessment, reader);
-      } else {
-        Report.write(out, assessment, reader);
-      }
+      Path out = file.orElseGet(() -> Path.of("%s-%s.html".formatted(kind(), id)));
+      HtmlPageFrame.write(out, writer -> page(writer, assessment, reader, header));
       laboratory.ifPresent(signing -> SignedFile.sign(out, signing));
       console.print(out.toString());
       console.error(new AssessmentExitCode(assessment).sentence());
     }
     return ExitCode.DONE;
+  }
+
+  private Optional<CertificateHeader> header(Logbook book, RunSummary run) {
+    if (!certificate && !annex) {
+      return Optional.empty();
+    }
+    VerifiedRun.require(book, run, "a certificate");
+    return Optional.of(issuer.header(run));
+  }
+
+  private String kind() {
+    String other = annex ? "annex" : "report";
+    String stated = certificate ? "certificate" : other;
+    return testSheet ? "sheet" : stated;
+  }
+
+  private void page(
+      Writer writer, Assessment assessment, RunReader run, Optional<CertificateHeader> header) {
+    if (testSheet) {
+      TestSheet.write(writer, assessment, run);
+    } else if (certificate) {
+      Certificate.write(writer, header.orElseThrow(), assessment, run);
+    } else {
+      Report.write(writer, assessment, run, header.map(CertificateHeader::number));
+    }
   }
 }

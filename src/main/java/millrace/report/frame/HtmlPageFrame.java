@@ -7,6 +7,8 @@ import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Objects;
 import java.util.function.Consumer;
 import millrace.document.file.AtomicFile;
@@ -64,11 +66,28 @@ public final class HtmlPageFrame {
 
   /** Opens a page up to where its sections begin. */
   public static void open(Markup out, Head head, String... styles) {
-    StringBuilder style = new StringBuilder(resource("report.css"));
-    style.append(head.simulated() ? resource("simulated.css") : "");
-    for (String name : styles) {
-      style.append(resource(name));
+    List<String> all = new ArrayList<>(List.of("report.css"));
+    if (head.simulated()) {
+      all.add("simulated.css");
     }
+    all.addAll(List.of(styles));
+    frame(out, head, all);
+  }
+
+  /**
+   * Opens a page that is paper first: none of the style of a report for screens is taken.
+   *
+   * @param out nothing was written to it yet
+   * @param head what the page says of itself
+   * @param style its style sheet, by name
+   */
+  public static void openPlain(Markup out, Head head, String style) {
+    frame(out, head, head.simulated() ? List.of(style, "simulated-foot.css") : List.of(style));
+  }
+
+  private static void frame(Markup out, Head head, List<String> styles) {
+    StringBuilder style = new StringBuilder();
+    styles.forEach(name -> style.append(resource(name)));
     style
         .append("@page { @bottom-left { content: '")
         .append(quoted(head.foot()))

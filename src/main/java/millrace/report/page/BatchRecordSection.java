@@ -67,8 +67,8 @@ public final class BatchRecordSection {
     table.close();
   }
 
-  /** An instrument as a row tells it. */
-  static List<String> cells(InstrumentEntry i) {
+  /** An instrument with a certificate as a row tells it. */
+  public static List<String> cells(InstrumentEntry i) {
     InstrumentEntry.Certificate c = i.certificate().orElseThrow();
     return List.of(
         i.roles(),
@@ -79,7 +79,7 @@ public final class BatchRecordSection {
   }
 
   /** Begins a row; dates stay on one line. */
-  static void certified(HtmlTable table, List<String> cells) {
+  public static void certified(HtmlTable table, List<String> cells) {
     table.begin();
     cells.subList(0, 3).forEach(table::cell);
     cells

@@ -7,6 +7,7 @@ import java.util.Optional;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.InstrumentEntry.Certificate;
 import millrace.report.frame.HtmlTable;
+import millrace.report.words.OverdueInstruments;
 
 /** The instruments of the run, each with its identity and its calibration. */
 final class InstrumentsSection {
@@ -66,26 +67,12 @@ final class InstrumentsSection {
   private static String due(ReportContext sheet, InstrumentEntry i) {
     return i.certificate()
         .flatMap(Certificate::dueOn)
-        .map(d -> d + (late(sheet, d) ? ", OVERDUE at the time of the run" : ""))
-        .orElse("not stated");
-  }
-
-  private static boolean late(ReportContext sheet, LocalDate due) {
-    LocalDate day = sheet.start().startedAt().atOffset(sheet.start().offset()).toLocalDate();
-    return !day.isBefore(due);
-  }
-
-  /** One sentence for each instrument whose calibration was overdue. */
-  static List<String> overdue(ReportContext sheet) {
-    return sheet.run().instruments().stream()
-        .filter(
-            i ->
-                i.certificate().flatMap(Certificate::dueOn).filter(d -> late(sheet, d)).isPresent())
         .map(
-            i ->
-                "The calibration of instrument "
-                    + i.name()
-                    + " was overdue at the time of the run.")
-        .toList();
+            d ->
+                d
+                    + (OverdueInstruments.late(sheet.run(), d)
+                        ? ", OVERDUE at the time of the run"
+                        : ""))
+        .orElse("not stated");
   }
 }

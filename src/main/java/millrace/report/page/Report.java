@@ -4,6 +4,7 @@ package millrace.report.page;
 import java.io.StringWriter;
 import java.io.Writer;
 import java.nio.file.Path;
+import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.logbook.RunReader;
 import millrace.report.frame.HtmlPageFrame;
@@ -32,7 +33,7 @@ public final class Report {
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
   public static void write(Path file, Assessment assessment, RunReader run) {
-    HtmlPageFrame.write(file, writer -> write(writer, assessment, run));
+    HtmlPageFrame.write(file, writer -> write(writer, assessment, run, Optional.empty()));
   }
 
   /**
@@ -41,8 +42,10 @@ public final class Report {
    * @param target where to, UTF-8; stays open
    * @param assessment what was found about the run
    * @param run the run
+   * @param annexTo the number of the certificate that it is the annex of; empty for none
    */
-  static void write(Writer target, Assessment assessment, RunReader run) {
+  public static void write(
+      Writer target, Assessment assessment, RunReader run, Optional<String> annexTo) {
     // The contents stand on the first page and are known when all else is written.
     StringWriter rest = new StringWriter();
     Markup sections = Markup.to(rest);
@@ -53,12 +56,13 @@ public final class Report {
     Markup out = Markup.to(target);
     String simulated = sheet.simulated() ? ReportContext.SIMULATED + ": " : "";
     String unit = "unit " + sheet.start().unit();
-    String foot = simulated + unit + ", run " + assessment.run().id();
+    String annex = annexTo.map(n -> "annex to certificate " + n + ", ").orElse("");
+    String foot = simulated + annex + unit + ", run " + assessment.run().id();
     HtmlPageFrame.open(
         out,
         new HtmlPageFrame.Head(
-            simulated + "test report of " + unit, foot, sheet.simulated(), "report"));
-    SummarySection.write(sheet.onto(out));
+            simulated + annex + "test report of " + unit, foot, sheet.simulated(), "report"));
+    SummarySection.write(sheet.onto(out), annexTo);
     out.include(rest.getBuffer());
     HtmlPageFrame.close(out);
   }

@@ -4,6 +4,7 @@ package millrace.report.page;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
@@ -16,6 +17,7 @@ import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.MissingMeasurements;
 import millrace.report.words.OverallVerdict;
+import millrace.report.words.OverdueInstruments;
 import millrace.report.words.RepairHint;
 import millrace.report.words.ResultWords;
 import millrace.report.words.RunVerdictText;
@@ -37,11 +39,12 @@ final class SummarySection {
     this.assessment = sheet.assessment();
   }
 
-  static void write(ReportContext sheet) {
+  static void write(ReportContext sheet, Optional<String> annexTo) {
     SummarySection summary = new SummarySection(sheet);
     sheet.out().line().open("header");
     sheet.title(
         "Test report of unit " + sheet.start().unit() + ", run " + sheet.assessment().run().id());
+    annexTo.ifPresent(n -> sheet.out().element("p", "Annex to certificate No. " + n));
     sheet.out().close();
     summary.verdict();
     CautionSection.write(sheet);
@@ -197,7 +200,7 @@ final class SummarySection {
           NumberText.counted(missing, "result")
               + " could not be computed; each says why among all results.");
     }
-    said.addAll(InstrumentsSection.overdue(sheet));
+    said.addAll(OverdueInstruments.of(sheet.run()));
     assessment.notes().forEach(note -> said.add(sentence(note)));
     return said;
   }

@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.page;
 
-import java.nio.file.Path;
+import java.io.Writer;
 import java.util.ArrayList;
-import java.util.DoubleSummaryStatistics;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -15,14 +14,10 @@ import millrace.evidence.DecisionRule;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
-import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Result;
 import millrace.logbook.InstrumentEntry;
-import millrace.logbook.ReadingCursor;
-import millrace.logbook.Remark;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
-import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.quantity.NumberText;
 import millrace.report.frame.HighlightedWords;
@@ -32,8 +27,11 @@ import millrace.report.markup.Markup;
 import millrace.report.plot.PrintedUnitSymbols;
 import millrace.report.words.DecisionRuleWords;
 import millrace.report.words.OverallVerdict;
+import millrace.report.words.OverdueInstruments;
 import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
+import millrace.report.words.RunRemarkWords;
+import millrace.report.words.SurroundingsWords;
 
 /**
  * The page that goes with a unit: one or two sheets of A4 with what was found against which limits,
@@ -42,13 +40,6 @@ import millrace.report.words.ResultFigures;
  * thread at a time per run.
  */
 public final class TestSheet {
-  private static final List<MeasuredSignal> SURROUNDINGS =
-      List.of(
-          MeasuredSignal.UNIT_TEMPERATURE,
-          MeasuredSignal.CHAMBER_TEMPERATURE,
-          MeasuredSignal.LAB_TEMPERATURE,
-          MeasuredSignal.HUMIDITY);
-
   private final ReportContext sheet;
   private final Markup out;
   private final Assessment assessment;
@@ -60,20 +51,15 @@ public final class TestSheet {
   }
 
   /**
-   * Writes the sheet. The file is either whole or not there.
+   * Writes the sheet.
    *
-   * @param file where to; the folder must exist
+   * @param target where to, UTF-8; stays open
    * @param assessment what was found about the run
    * @param run the run
-   * @throws millrace.fault.BadInputException if the file cannot be written
    */
-  public static void write(Path file, Assessment assessment, RunReader run) {
-    HtmlPageFrame.write(
-        file,
-        writer -> {
-          Markup out = Markup.to(writer);
-          new TestSheet(new ReportContext(out, assessment, run)).page();
-        });
+  public static void write(Writer target, Assessment assessment, RunReader run) {
+    Markup out = Markup.to(target);
+    new TestSheet(new ReportContext(out, assessment, run)).page();
   }
 
   private void page() {
@@ -194,43 +180,12 @@ public final class TestSheet {
 
   private void conditions() {
     sheet.section("Conditions", "conditions");
-    List<String> lines = new ArrayList<>();
-    for (MeasuredSignal signal : SURROUNDINGS) {
-      DoubleSummaryStatistics seen = seen(signal);
-      if (seen.getCount() > 0) {
-        lines.add(
-            "%s %s, from %s to %s"
-                .formatted(
-                    signal.text(),
-                    print(seen.getAverage(), signal),
-                    print(seen.getMin(), signal),
-                    print(seen.getMax(), signal)));
-      }
-    }
+    List<String> lines = new ArrayList<>(SurroundingsWords.of(sheet.run()));
     lines.add(
         "results refer to "
             + NumberText.fixed(assessment.basis().referenceDegC(), 1)
             + " \u00b0C where no temperature is given");
     sheet.paragraph(lines.stream().collect(Collectors.joining("; ", "As read: ", "."))).end();
-  }
-
-  private DoubleSummaryStatistics seen(MeasuredSignal signal) {
-    DoubleSummaryStatistics seen = new DoubleSummaryStatistics();
-    try (ReadingCursor cursor = sheet.run().readings(signal)) {
-      while (cursor.next()) {
-        if (cursor.hasValue()) {
-          seen.accept(cursor.value());
-        }
-      }
-    }
-    return seen;
-  }
-
-  private static String print(double value, MeasuredSignal signal) {
-    return switch (signal) {
-      case HUMIDITY -> NumberText.fixed(value * 100, 0) + " %";
-      default -> NumberText.fixed(value, 1) + " \u00b0C";
-    };
   }
 
   private void instruments() {
@@ -259,7 +214,7 @@ public final class TestSheet {
     if (!others.isEmpty()) {
       sheet.paragraph("Without a certificate: " + others + ".");
     }
-    sheet.list(InstrumentsSection.overdue(sheet)).end();
+    sheet.list(OverdueInstruments.of(sheet.run())).end();
   }
 
   private static void certified(HtmlTable table, InstrumentEntry i) {
@@ -268,31 +223,10 @@ public final class TestSheet {
   }
 
   private void remarks() {
-    List<String> said = new ArrayList<>();
-    RunSummary run = assessment.run();
-    if (run.state() != RunState.COMPLETE) {
-      said.add("This run is " + run.state().text() + ".");
-    }
-    if (!assessment.points().whole()) {
-      said.add("Not all points are good: " + assessment.points().inWords() + ".");
-    }
-    run.start()
-        .facts()
-        .retestCause()
-        .ifPresent(cause -> said.add("A retest, because: " + cause + ". The first result counts."));
-    sheet.run().remarks().forEach(r -> said.add(words(r)));
-    if (!assessment.basis().otherBenches().isEmpty()) {
-      said.add("Judged again without measuring again: " + assessment.basis().reason() + ".");
-    }
-    said.addAll(assessment.basis().later());
+    List<String> said = RunRemarkWords.of(assessment, sheet.run());
     if (!said.isEmpty()) {
       sheet.section("Remarks", "remarks").list(said).end();
     }
-  }
-
-  private static String words(Remark r) {
-    String what = r.point().isPresent() ? "Point " + r.point().getAsLong() : "Run";
-    return "%s, %s: %s (%s)".formatted(what, r.kind().text(), r.text(), r.author());
   }
 
   private void origin() {

@@ -64,7 +64,7 @@ public final class BoxJudgementWords {
   }
 
   /** Two digits of what is left to certainty, so that 99.99 % is not 100 %. */
-  static String percent(double p) {
+  public static String percent(double p) {
     if (p < 1e-6) {
       return "less than 0.0001 %";
     }

@@ -1,0 +1,216 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.certificate;
+
+import java.io.Writer;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.assessment.Assessment;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.RunOrigin;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
+import millrace.logbook.RunSummary;
+import millrace.quantity.NumberText;
+import millrace.report.frame.HtmlPageFrame;
+import millrace.report.markup.Markup;
+import millrace.report.words.OverallVerdict;
+import millrace.report.words.OverdueInstruments;
+import millrace.report.words.RunRemarkWords;
+import millrace.report.words.SurroundingsWords;
+
+/**
+ * The calibration certificate of one run by one judging, with what ISO/IEC 17025:2017, 7.8, asks of
+ * it (clauses from memory): the outcome first, then who, what, where and when, the results with U
+ * and k, conditions, method, traceability, rule of decision and its risk, and who answers for it.
+ * It judges nothing; its words are those of every other page. Stateless; one thread at a time per
+ * run.
+ */
+public final class Certificate {
+  private static final String SIMULATED = "SIMULATED";
+
+  private final Markup out;
+  private final CertificateHeader header;
+  private final Assessment assessment;
+  private final RunReader run;
+
+  private Certificate(Markup out, CertificateHeader header, Assessment assessment, RunReader run) {
+    this.out = out;
+    this.header = header;
+    this.assessment = assessment;
+    this.run = run;
+  }
+
+  /**
+   * Writes the certificate.
+   *
+   * @param target where to, UTF-8; stays open
+   * @param header what it says of itself
+   * @param assessment what was found about the run
+   * @param run the run
+   */
+  public static void write(
+      Writer target, CertificateHeader header, Assessment assessment, RunReader run) {
+    new Certificate(Markup.to(target), header, assessment, run).page();
+  }
+
+  private void page() {
+    boolean simulated = start().origin() == RunOrigin.SIMULATED;
+    String stamp = simulated ? SIMULATED + ": " : "";
+    String unit = "unit " + start().unit();
+    String foot = stamp + "certificate " + header.number() + ", " + unit;
+    String title = stamp + "calibration certificate " + header.number() + ", " + unit;
+    HtmlPageFrame.openPlain(
+        out, new HtmlPageFrame.Head(title, foot, simulated, "certificate"), "certificate.css");
+    issuer(simulated);
+    outcome();
+    facts();
+    new CertificateResults(out, assessment).write();
+    conditions();
+    method();
+    CertificateTraceability.write(out, run);
+    remarks();
+    CertificateStatements.write(out, assessment, header);
+    signatures();
+    end();
+    HtmlPageFrame.close(out);
+  }
+
+  private RunStart start() {
+    return assessment.run().start();
+  }
+
+  private void issuer(boolean simulated) {
+    out.line().open("header").open("table", "class", "issuer").open("tr").open("td");
+    out.element("strong", header.laboratory().name());
+    header.laboratory().address().forEach(line -> out.element("div", line));
+    header.laboratory().contact().ifPresent(line -> out.element("div", line));
+    header.laboratory().accreditation().ifPresent(line -> out.element("div", line));
+    out.close().open("td", "class", "number");
+    out.element("h1", "Calibration certificate");
+    out.element("div", "No. " + header.number(), "class", "no");
+    header.replaces().ifPresent(n -> out.element("div", "replaces certificate No. " + n));
+    if (simulated) {
+      out.element("span", SIMULATED, "class", "stamp");
+    }
+    out.close().close().close().close();
+  }
+
+  private void outcome() {
+    OverallVerdict verdict = OverallVerdict.of(assessment.results());
+    out.line().open("p", "class", "outcome").element("strong", verdict.word());
+    out.text(" " + verdict.sentence()).close();
+  }
+
+  private void facts() {
+    out.line().open("table", "class", "facts");
+    fact("Item", List.of(kind(), "serial number " + start().unit()));
+    fact("Customer", header.customer().isEmpty() ? List.of("none named") : header.customer());
+    fact("Tested", List.of(tested()));
+    fact("Issued", List.of(header.issued().toString()));
+    fact("Place", List.of(header.place()));
+    fact("Run", List.of(assessment.run().id() + " (" + assessment.run().uuid() + ")"));
+    out.close();
+  }
+
+  private void fact(String name, List<String> lines) {
+    out.line().open("tr").element("th", name, "scope", "row").open("td");
+    lines.forEach(line -> out.element("div", line));
+    out.close().close();
+  }
+
+  private String kind() {
+    return "DC current source "
+        + assessment
+            .basis()
+            .datasheet()
+            .map(Datasheet::name)
+            .orElse("of a kind that no datasheet names");
+  }
+
+  private String tested() {
+    Optional<LocalDate> first = start().measuredAt().map(this::day);
+    if (first.isEmpty()) {
+      return "on a day that the file of readings does not state";
+    }
+    // What was imported ended when it was imported, which says nothing of its last reading.
+    boolean imported = start().origin() == RunOrigin.IMPORTED;
+    Optional<LocalDate> last = imported ? first : assessment.run().endedAt().map(this::day);
+    return last.isEmpty() || last.equals(first)
+        ? (imported ? "from " : "") + first.get()
+        : first.get() + " to " + last.get();
+  }
+
+  private LocalDate day(Instant instant) {
+    return instant.atOffset(start().offset()).toLocalDate();
+  }
+
+  private void section(String heading) {
+    out.line().element("h2", heading);
+  }
+
+  private void paragraph(String text) {
+    out.line().element("p", text);
+  }
+
+  private void conditions() {
+    section("Conditions");
+    List<String> lines = new ArrayList<>(SurroundingsWords.of(run));
+    lines.add(
+        "results refer to "
+            + NumberText.fixed(assessment.basis().referenceDegC(), 1)
+            + " \u00b0C where no temperature is given");
+    paragraph("As read: " + String.join("; ", lines) + ".");
+  }
+
+  private void method() {
+    section("Method");
+    RunSummary summary = assessment.run();
+    boolean imported = start().origin() == RunOrigin.IMPORTED;
+    paragraph(
+        (imported ? "Readings taken elsewhere, from the file \u2018" : "Sequence \u2018")
+            + start().title()
+            + "\u2019, "
+            + NumberText.counted(run.readingCount(), "reading")
+            + "; evaluated by Millrace "
+            + summary.start().millrace()
+            + " as its page of methods says, which the annex cites for each result.");
+  }
+
+  private void remarks() {
+    List<String> said = new ArrayList<>(OverdueInstruments.of(run));
+    said.addAll(RunRemarkWords.of(assessment, run));
+    section("Deviations and remarks");
+    if (said.isEmpty()) {
+      paragraph("None.");
+      return;
+    }
+    out.line().open("ul");
+    said.forEach(s -> out.element("li", s));
+    out.close();
+  }
+
+  private void signatures() {
+    out.line().open("table", "class", "signatures").open("tr");
+    signature("Tested by", header.testedBy());
+    signature("Released by", header.releasedBy());
+    out.close().close();
+  }
+
+  private void signature(String what, Optional<String> who) {
+    out.open("td");
+    out.element("div", who.orElse("\u00a0"), "class", "name");
+    out.element("div", what + (who.isPresent() ? "" : ": name, function") + ", date, signature");
+    out.close();
+  }
+
+  private void end() {
+    out.line().open("p", "class", "digest").text("SHA-256 of what was measured: ");
+    out.element("code", assessment.run().digest().orElseGet(run::digest));
+    run.seal().ifPresent(s -> out.text("; sealed with results: ").element("code", s));
+    out.close();
+    out.line().element("p", "End of certificate " + header.number(), "class", "end");
+  }
+}

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.words;
+
+import java.util.ArrayList;
+import java.util.List;
+import millrace.assessment.Assessment;
+import millrace.logbook.Remark;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+
+/** What else has to be said of a run wherever it is judged on paper. Stateless. */
+public final class RunRemarkWords {
+  private RunRemarkWords() {}
+
+  /**
+   * All of it.
+   *
+   * @param assessment of the run
+   * @param reader the run
+   * @return whole sentences; empty where there is nothing to say
+   */
+  public static List<String> of(Assessment assessment, RunReader reader) {
+    List<String> said = new ArrayList<>();
+    RunSummary run = assessment.run();
+    if (run.state() != RunState.COMPLETE) {
+      said.add("This run is " + run.state().text() + ".");
+    }
+    if (!assessment.points().whole()) {
+      said.add("Not all points are good: " + assessment.points().inWords() + ".");
+    }
+    run.start()
+        .facts()
+        .retestCause()
+        .ifPresent(cause -> said.add("A retest, because: " + cause + ". The first result counts."));
+    reader.remarks().forEach(r -> said.add(words(r)));
+    if (!assessment.basis().otherBenches().isEmpty()) {
+      said.add("Judged again without measuring again: " + assessment.basis().reason() + ".");
+    }
+    said.addAll(assessment.basis().later());
+    return said;
+  }
+
+  private static String words(Remark r) {
+    String what = r.point().isPresent() ? "Point " + r.point().getAsLong() : "Run";
+    return "%s, %s: %s (%s)".formatted(what, r.kind().text(), r.text(), r.author());
+  }
+}

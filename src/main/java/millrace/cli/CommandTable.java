@@ -29,6 +29,7 @@ import millrace.cli.run.PreviewCommand;
 import millrace.cli.run.ProductionCommand;
 import millrace.cli.run.RunCommand;
 import millrace.cli.run.StatusCommand;
+import millrace.cli.run.WatchCommand;
 import millrace.terminal.Console;
 import picocli.CommandLine;
 
@@ -60,6 +61,7 @@ final class CommandTable {
     COMMANDS.put("new", NewCommand::new);
     COMMANDS.put("production", ProductionCommand::new);
     COMMANDS.put("status", StatusCommand::new);
+    COMMANDS.put("watch", WatchCommand::new);
   }
 
   /** Lines longer than that are tiring to read. */

@@ -37,4 +37,20 @@ public final class TimeSpanSeconds {
   public static String print(Duration span, int digits) {
     return QuantityText.print(seconds(span), Dimension.TIME, digits);
   }
+
+  /**
+   * A span as people say it, to the nearest minute from 100 s on.
+   *
+   * @param span 0 or more
+   * @return such as {@code 40 s}, {@code 12 min}, {@code 3 h 05 min}
+   */
+  public static String inWords(Duration span) {
+    long minutes = Math.round(span.toSeconds() / 60.0);
+    if (span.toSeconds() < 100) {
+      return span.toSeconds() + " s";
+    }
+    return minutes < 100
+        ? minutes + " min"
+        : NumberText.format("%d h %02d min", minutes / 60, minutes % 60);
+  }
 }

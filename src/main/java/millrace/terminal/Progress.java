@@ -12,8 +12,8 @@ import millrace.evidence.Point;
 import millrace.evidence.PointConditions;
 import millrace.evidence.Reading;
 import millrace.quantity.Dimension;
-import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.sequence.Plan.PlannedPoint;
@@ -187,12 +187,6 @@ public final class Progress implements RunObserver {
 
   /** A time span as people say it. */
   public static String span(Duration d) {
-    long minutes = Math.round(d.toSeconds() / 60.0);
-    if (d.toSeconds() < 100) {
-      return d.toSeconds() + " s";
-    }
-    return minutes < 100
-        ? minutes + " min"
-        : NumberText.format("%d h %02d min", minutes / 60, minutes % 60);
+    return TimeSpanSeconds.inWords(d);
   }
 }

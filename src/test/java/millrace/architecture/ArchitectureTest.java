@@ -118,6 +118,20 @@ class ArchitectureTest {
             "run",
             "planning",
             "report"));
+    // Pages of a run that goes on: the report's words and pictures, and the file of its requests.
+    arrows.put(
+        "watch",
+        with(
+            LEAVES,
+            "analysis",
+            "logbook",
+            "datasheet",
+            "bench",
+            "sequence",
+            "assessment",
+            "run",
+            "report",
+            "night"));
     arrows.put(
         "cli",
         with(
@@ -135,6 +149,7 @@ class ArchitectureTest {
             "report",
             "terminal",
             "night",
+            "watch",
             "planning",
             "laboratory"));
     return arrows;
@@ -235,7 +250,8 @@ class ArchitectureTest {
     "sequence, 25",
     "sim, 50",
     "terminal, 15",
-    "time, 4"
+    "time, 4",
+    "watch, 25"
   })
   void theRulesSeeTheWholeRoom(String room, int floor) {
     long seen =
@@ -320,6 +336,14 @@ class ArchitectureTest {
         .dependOnClassesThat()
         .haveFullyQualifiedName("java.net.Socket")
         .because("instruments are reached through links; simulated ones listen")
+        .check(HOUSE);
+  }
+
+  @Test
+  void onlyPagesAndNoticesSpeakHttp() {
+    only("com.sun.net.httpserver..", "one room answers browsers", "millrace.watch..").check(HOUSE);
+    only("java.net.http..", "a notice alone calls elsewhere", "millrace.run.notice..")
+        .allowEmptyShould(true)
         .check(HOUSE);
   }
 

@@ -1,14 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.run;
 
-import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
-import millrace.bench.BenchFile;
-import millrace.bench.BenchForms;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
 import millrace.evidence.Incident;
@@ -20,29 +17,23 @@ import millrace.evidence.ReadingState;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
-import millrace.logbook.FileRole;
 import millrace.logbook.Logbook;
-import millrace.logbook.RunFacts;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.logbook.StepEntry;
-import millrace.night.BenchNeeds;
-import millrace.night.RunInputs;
+import millrace.night.CrashedRunEnding;
+import millrace.night.StoredRunPlan;
 import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
 import millrace.run.control.RemoteRequests;
 import millrace.run.journal.ResumeState;
-import millrace.run.journal.TemperatureAdditions;
-import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.run.soak.SoakProgress;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.Schedule;
-import millrace.sequence.TemperatureInsertion;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import picocli.CommandLine.ArgGroup;
@@ -173,39 +164,10 @@ public final class StatusCommand implements Callable<Integer> {
               "Nothing was asked of it."));
     }
     if (request.degC().isPresent()) {
-      refuseBeyond(request.degC().getAsDouble(), reader);
+      StoredRunPlan.of(reader).refuse(request.degC().getAsDouble(), "--add-temperature");
     }
     RemoteRequests.of(logbook.path(), summary.id()).ask(request);
     console.error("asked of run %s: %s".formatted(summary.id(), request.text()));
-  }
-
-  /** What the sequence could not ask for cannot be asked for here either. */
-  private static void refuseBeyond(double degC, RunReader reader) {
-    RunInputs inputs = RunInputs.of(reader);
-    BenchFile bench = bench(reader);
-    Plan plan = plan(reader, inputs, bench);
-    int stay =
-        plan.points().stream()
-            .flatMap(p -> p.temperature().stream())
-            .mapToInt(Plan.TemperatureRule::visit)
-            .findFirst()
-            .orElseThrow(
-                () ->
-                    new BadInputException(
-                        new InputFault(
-                            FilePlace.of("--add-temperature"),
-                            "this run goes to no temperature",
-                            "a sequence with temperatures",
-                            "Nothing was asked of it.")));
-    BenchNeeds.check(TemperatureInsertion.to(plan, degC, stay), inputs.datasheet(), bench);
-  }
-
-  private static Plan plan(RunReader reader, RunInputs inputs, BenchFile bench) {
-    RunFacts facts = reader.summary().start().facts();
-    Plan plan =
-        inputs.plan(
-            facts.slot().map(List::of).orElseGet(() -> List.copyOf(bench.slots().keySet())));
-    return TemperatureAdditions.to(plan, facts);
   }
 
   private void show(RunSummary summary, RunReader reader, boolean goesOn) {
@@ -229,13 +191,9 @@ public final class StatusCommand implements Callable<Integer> {
   }
 
   private void progress(RunReader reader, boolean goesOn) {
-    RunInputs inputs = RunInputs.of(reader);
-    BenchFile bench = bench(reader);
-    Plan plan = plan(reader, inputs, bench);
-    ResumeState before = ResumeState.of(reader);
-    Schedule schedule = Schedule.of(plan, inputs.datasheet(), BenchSpeedsFromFile.of(bench));
-    List<PlannedPoint> toGo = new ArrayList<>(plan.points());
-    toGo.removeIf(p -> before.done().contains(p.key()));
+    StoredRunPlan stored = StoredRunPlan.of(reader);
+    Plan plan = stored.plan();
+    List<PlannedPoint> toGo = stored.toGo(ResumeState.of(reader).done());
     String now = lastStep(reader).map(s -> "  at " + s.key() + ": " + s.what()).orElse("");
     console.print(
         "%s of %s points done%s"
@@ -245,10 +203,10 @@ public final class StatusCommand implements Callable<Integer> {
     }
     toGo.stream()
         .findFirst()
-        .map(schedule::leftFrom)
+        .map(stored.schedule()::leftFrom)
         .filter(left -> left.toSeconds() > 0)
         .ifPresent(left -> console.print("about %s left".formatted(Progress.span(left))));
-    SoakProgress.of(reader, plan, inputs.datasheet())
+    SoakProgress.of(reader, plan, stored.datasheet())
         .ifPresent(soak -> console.print(inWords(soak)));
   }
 
@@ -275,14 +233,6 @@ public final class StatusCommand implements Callable<Integer> {
     return steps.isEmpty()
         ? Optional.empty()
         : Optional.of(steps.get(steps.size() - 1)).filter(s -> s.end().isEmpty());
-  }
-
-  private static BenchFile bench(RunReader reader) {
-    return reader.files().stream()
-        .filter(f -> f.role() == FileRole.BENCH)
-        .findFirst()
-        .map(f -> BenchForms.read(f.name(), reader.content(f)))
-        .orElseThrow(() -> new IllegalStateException("a run without a bench file"));
   }
 
   private static Optional<String> lastResult(RunReader reader) {

@@ -45,7 +45,14 @@ public final class ComparisonReport {
     HtmlPageFrame.write(file, writer -> write(writer, comparison, book));
   }
 
-  private static void write(Writer target, Comparison comparison, Logbook book) {
+  /**
+   * Writes the comparison.
+   *
+   * @param target where to; stays open
+   * @param comparison what was compared
+   * @param book the logbook of the runs
+   */
+  public static void write(Writer target, Comparison comparison, Logbook book) {
     Markup out = Markup.to(target);
     new ComparisonReport(out, comparison).page(book);
   }

@@ -64,6 +64,35 @@ final class RangeSections {
     sections.response();
   }
 
+  /** What is known so far of the sweep over loads of a range that was taken last. */
+  static void lastSweep(ReportContext sheet, String range) {
+    new RangeSections(sheet).lastSweep(range);
+  }
+
+  private void lastSweep(String range) {
+    List<LoadSweepStudy> own =
+        assessment.loads().stream().filter(l -> l.range().equals(range)).toList();
+    if (own.isEmpty()) {
+      return;
+    }
+    LoadSweepStudy last = own.get(own.size() - 1);
+    LoadCharts charts = charts(last);
+    ResidualCharts residuals = new ResidualCharts(Map.of(range, List.of(charts)), sheet.stamp());
+    List<SmallMultiples.Panel> panels = new ArrayList<>();
+    panels.add(panel("plateau", range, charts.plateau(limit(range)), plateau(last)));
+    charts.knee().ifPresent(c -> panels.add(panel("knee", range, c, knee(last, charts))));
+    panels.add(panel("", range, residuals.of(range), "What the plateau line leaves over"));
+    sheet.multiples(new SmallMultiples("Range " + range + at(last), "", panels));
+  }
+
+  private static String at(LoadSweepStudy study) {
+    return study.temperatureDegC().isPresent()
+        ? ", unit at "
+            + NumberText.fixed(study.temperatureDegC().getAsDouble(), 1)
+            + "\u00a0\u00b0C"
+        : "";
+  }
+
   /** Writes what there is of several kinds of plots as one section. */
   private void section(String heading, String kind, List<SmallMultiples> all, List<String> notes) {
     List<SmallMultiples> drawn = all.stream().filter(m -> !m.panels().isEmpty()).toList();

@@ -48,6 +48,9 @@ public final class ReportContext {
   private Optional<ReportAnchors> anchors = Optional.empty();
   private int charts;
 
+  /** What the names of its pictures begin with; not empty where it is a piece of another page. */
+  private String piece = "";
+
   /**
    * A line of the contents.
    *
@@ -80,6 +83,13 @@ public final class ReportContext {
   /** The same report going to another place, such as what stands before the rest of it. */
   ReportContext onto(Markup other) {
     return new ReportContext(other, assessment, run, diagnosis, contents, names);
+  }
+
+  /** A part of a report on a page that has no other part of it to point at. */
+  static ReportContext piece(String name, Markup out, Assessment assessment, RunReader run) {
+    ReportContext alone = new ReportContext(out, assessment, run);
+    alone.piece = name + "-";
+    return alone;
   }
 
   Markup out() {
@@ -257,8 +267,8 @@ public final class ReportContext {
     boolean half = chart.size().widthPx() < Chart.Size.PAGE.widthPx();
     charts++;
     out.line().open("figure", "class", half ? "half" : "page");
-    out.open("div", "id", named(name.isEmpty() ? "figure-" + charts : name));
-    chart.write(out, "plot" + charts);
+    out.open("div", "id", named(piece + (name.isEmpty() ? "figure-" + charts : name)));
+    chart.write(out, piece + "plot" + charts);
     out.close().open("figcaption");
     caption.accept(out);
     out.close().close();
@@ -283,7 +293,7 @@ public final class ReportContext {
     if (!panel.caption().isEmpty()) {
       out.text(panel.caption() + ".");
     }
-    if (!panel.results().isEmpty()) {
+    if (!panel.results().isEmpty() && piece.isEmpty()) {
       out.text(" ").element("a", "Results", "href", "#" + panel.results(), "class", "go");
     }
   }

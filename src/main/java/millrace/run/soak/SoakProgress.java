@@ -35,6 +35,7 @@ import millrace.sequence.Plan.PlannedPoint;
  * @param askedRatio what may be left, a ratio
  * @param left until it is over if it goes on like this; empty if that cannot be told
  * @param bound until its bound is hit
+ * @param watched the range of which most is left, as it was seen
  */
 public record SoakProgress(
     double setpointDegC,
@@ -42,7 +43,23 @@ public record SoakProgress(
     OptionalDouble leftRatio,
     double askedRatio,
     Optional<Duration> left,
-    Duration bound) {
+    Duration bound,
+    Watched watched) {
+
+  /**
+   * What a soak is judged by.
+   *
+   * @param range name of the range; empty text if the unit has none
+   * @param samples every look so far
+   * @param toComeRatio what the current still has to go, now less settled, a ratio; empty if it
+   *     cannot be told
+   */
+  public record Watched(String range, List<Sample> samples, OptionalDouble toComeRatio) {
+    /** Copies the list. */
+    public Watched {
+      samples = List.copyOf(samples);
+    }
+  }
 
   /**
    * Looks at the soak that goes on.
@@ -76,23 +93,33 @@ public record SoakProgress(
     open.forEach(p -> readings.put(p, reader.readings(p.id())));
     List<Sample> last = List.of();
     Optional<Finding> worst = Optional.empty();
+    Watched watched = new Watched("", List.of(), OptionalDouble.empty());
     for (Point range : open) {
       last = samples(readings, range);
       Finding found = SoakJudge.look(last, Soak.question(planned, datasheet));
       if (worst.isEmpty() || left(found) > left(worst.get())) {
         worst = Optional.of(found);
+        watched = watched(range, last, found);
       }
     }
     double setpoint = planned.conditions().temperatureDegC().orElseThrow();
-    return of(last, worst.orElseThrow(), rule, setpoint);
+    return of(watched, worst.orElseThrow(), rule, setpoint);
   }
 
   private static double left(Finding found) {
     return found.leftRatio().orElse(Double.MAX_VALUE);
   }
 
-  private static SoakProgress of(
-      List<Sample> samples, Finding finding, SoakRule rule, double setpoint) {
+  private static Watched watched(Point range, List<Sample> samples, Finding found) {
+    OptionalDouble toCome =
+        found.left().isPresent()
+            ? OptionalDouble.of(found.left().get().ratio())
+            : OptionalDouble.empty();
+    return new Watched(range.conditions().range().orElse(""), samples, toCome);
+  }
+
+  private static SoakProgress of(Watched watched, Finding finding, SoakRule rule, double setpoint) {
+    List<Sample> samples = watched.samples();
     double t = samples.isEmpty() ? 0 : samples.get(samples.size() - 1).timeS();
     OptionalDouble degC =
         samples.isEmpty()
@@ -104,7 +131,13 @@ public record SoakProgress(
                 .filter(d -> !d.isZero())
             : Optional.empty();
     return new SoakProgress(
-        setpoint, degC, finding.leftRatio(), rule.withinRatio(), left, span(rule.mostS() - t));
+        setpoint,
+        degC,
+        finding.leftRatio(),
+        rule.withinRatio(),
+        left,
+        span(rule.mostS() - t),
+        watched);
   }
 
   private static Duration span(double s) {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli.run;
+package millrace.night;
 
 import java.time.Instant;
 import java.time.ZoneId;
@@ -16,14 +16,21 @@ import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
 import millrace.run.watchdog.Watchdog;
 
-/** How a run ended that ended without goodbye. */
-final class CrashedRunEnding {
+/** How a run ended that ended without goodbye. Stateless. */
+public final class CrashedRunEnding {
   private static final DateTimeFormatter TIME = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
 
   private CrashedRunEnding() {}
 
-  /** When it died, and whether its bench is safe; empty for a run that goes on or ended itself. */
-  static Optional<String> of(Logbook book, RunSummary summary, RunReader reader) {
+  /**
+   * When it died, and whether its bench is safe.
+   *
+   * @param book its logbook
+   * @param summary the run
+   * @param reader the same
+   * @return in words; empty for a run that goes on or ended itself
+   */
+  public static Optional<String> of(Logbook book, RunSummary summary, RunReader reader) {
     if (summary.state() != RunState.UNFINISHED || book.isBeingWritten(summary.id())) {
       return Optional.empty();
     }

@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.cli.run;
+
+import java.net.InetAddress;
+import java.net.UnknownHostException;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CountDownLatch;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.option.LogbookOption;
+import millrace.fault.BadInputException;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.terminal.Console;
+import millrace.watch.WatchServer;
+import millrace.watch.guard.AccessToken;
+import millrace.watch.guard.KeyStoreFile;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** Serves pages of runs to browsers. */
+@Command(
+    name = "watch",
+    mixinStandardHelpOptions = true,
+    sortOptions = false,
+    description = {
+      "Serves a page for each run of a logbook, which shows it while it goes on and after. Runs are"
+          + " not disturbed by it, and it outlives their end and their resume.",
+      "Only browsers on this machine reach it unless --listen says otherwise; then it wants a token"
+          + " and TLS. The token file is made where there is none."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  millrace watch --logbook night.db",
+      "  millrace watch --listen 10.0.0.2 --token-file t.txt --key-store k.p12"
+    })
+public final class WatchCommand implements Callable<Integer> {
+  private static final int MOST = 65_535;
+
+  private final Console console;
+
+  @Mixin private LogbookOption logbook = new LogbookOption();
+
+  @Option(
+      names = "--port",
+      paramLabel = "N",
+      description = "The port; 0 for any free one; ${DEFAULT-VALUE} unless given.")
+  private int port = 8017;
+
+  @Option(
+      names = "--listen",
+      paramLabel = "ADDRESS",
+      description =
+          "An address of this machine that others reach; wants --token-file and" + " --key-store.")
+  private Optional<String> listen = Optional.empty();
+
+  @Option(
+      names = "--token-file",
+      paramLabel = "FILE",
+      description = "What opens the pages; made where there is none.")
+  private Optional<Path> tokenFile = Optional.empty();
+
+  @Option(
+      names = "--key-store",
+      paramLabel = "FILE",
+      description =
+          "Key and certificate for TLS, PKCS#12; its password stands in "
+              + KeyStoreFile.PASSWORD
+              + ".")
+  private Optional<Path> keyStore = Optional.empty();
+
+  @Option(names = "--read-only", description = "Nothing can be asked of a run from its page.")
+  private boolean readOnly;
+
+  /**
+   * The command at a console.
+   *
+   * @param console where it prints and asks
+   */
+  public WatchCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() throws InterruptedException {
+    if (port < 0 || port > MOST) {
+      throw wrong("--port " + port, "it is no port", "0 to " + MOST, "Name another.");
+    }
+    logbook.readOnly().close();
+    Optional<AccessToken> token = tokenFile.map(AccessToken::in);
+    WatchServer server =
+        WatchServer.start(
+            new WatchServer.Settings(
+                logbook.path(),
+                address(),
+                port,
+                readOnly,
+                token,
+                keyStore.map(
+                    f ->
+                        KeyStoreFile.open(
+                            f, System.getenv().getOrDefault(KeyStoreFile.PASSWORD, "")))));
+    Runtime.getRuntime().addShutdownHook(new Thread(server::close));
+    console.print(server.address() + token.map(AccessToken::entrance).orElse("/"));
+    console.error(
+        token.isPresent()
+            ? "Open that address once in each browser: it holds the token. Serving until Ctrl-C."
+            : "Open that address in a browser. Serving until Ctrl-C.");
+    console.flush();
+    new CountDownLatch(1).await();
+    return ExitCode.DONE.number();
+  }
+
+  private InetAddress address() {
+    if (listen.isEmpty()) {
+      return InetAddress.getLoopbackAddress();
+    }
+    try {
+      return InetAddress.getByName(listen.get());
+    } catch (UnknownHostException e) {
+      throw wrong(
+          "--listen " + listen.get(),
+          "it is no address of this machine",
+          "an address such as 192.168.1.20",
+          "Look it up with 'ip address', or leave --listen out.");
+    }
+  }
+
+  private static BadInputException wrong(String where, String found, String expected, String hint) {
+    return new BadInputException(new InputFault(FilePlace.of(where), found, expected, hint));
+  }
+}

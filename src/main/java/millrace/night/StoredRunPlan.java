@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.datasheet.Datasheet;
+import millrace.fault.BadInputException;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.logbook.FileRole;
+import millrace.logbook.RunFacts;
+import millrace.logbook.RunReader;
+import millrace.run.journal.TemperatureAdditions;
+import millrace.run.soak.BenchSpeedsFromFile;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Schedule;
+import millrace.sequence.TemperatureInsertion;
+
+/**
+ * What a run in the logbook is to do, made anew from the files that the logbook keeps of it.
+ *
+ * @param datasheet what its unit promises
+ * @param bench its bench file
+ * @param plan every point, with the temperatures that were added since
+ * @param schedule how long they take
+ */
+public record StoredRunPlan(Datasheet datasheet, BenchFile bench, Plan plan, Schedule schedule) {
+
+  /**
+   * The plan of a run.
+   *
+   * @param reader the run
+   * @return its plan
+   * @throws BadInputException if it was not begun from a sequence, as an imported one
+   */
+  public static StoredRunPlan of(RunReader reader) {
+    RunInputs inputs = RunInputs.of(reader);
+    BenchFile bench = bench(reader);
+    RunFacts facts = reader.summary().start().facts();
+    Plan begun =
+        inputs.plan(
+            facts.slot().map(List::of).orElseGet(() -> List.copyOf(bench.slots().keySet())));
+    Plan plan = TemperatureAdditions.to(begun, facts);
+    Schedule schedule = Schedule.of(plan, inputs.datasheet(), BenchSpeedsFromFile.of(bench));
+    return new StoredRunPlan(inputs.datasheet(), bench, plan, schedule);
+  }
+
+  private static BenchFile bench(RunReader reader) {
+    return reader.files().stream()
+        .filter(f -> f.role() == FileRole.BENCH)
+        .findFirst()
+        .map(f -> BenchForms.read(f.name(), reader.content(f)))
+        .orElseThrow(() -> new IllegalStateException("a run without a bench file"));
+  }
+
+  /**
+   * The points that are still to be taken.
+   *
+   * @param done keys of those that need not be
+   * @return in their order
+   */
+  public List<PlannedPoint> toGo(Set<String> done) {
+    List<PlannedPoint> toGo = new ArrayList<>(plan.points());
+    toGo.removeIf(p -> done.contains(p.key()));
+    return toGo;
+  }
+
+  /**
+   * Refuses a further temperature that the sequence could not ask for either.
+   *
+   * @param degC the temperature, degC
+   * @param where somebody asks for it, for the message
+   * @throws BadInputException if the bench or the unit does not allow it
+   */
+  public void refuse(double degC, String where) {
+    int stay =
+        plan.points().stream()
+            .flatMap(p -> p.temperature().stream())
+            .mapToInt(Plan.TemperatureRule::visit)
+            .findFirst()
+            .orElseThrow(() -> noTemperature(where));
+    BenchNeeds.check(TemperatureInsertion.to(plan, degC, stay), datasheet, bench);
+  }
+
+  private static BadInputException noTemperature(String where) {
+    return new BadInputException(
+        new InputFault(
+            FilePlace.of(where),
+            "this run goes to no temperature",
+            "a sequence with temperatures",
+            "Nothing was asked of it."));
+  }
+}

@@ -1,0 +1,240 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch;
+
+import com.sun.net.httpserver.Headers;
+import com.sun.net.httpserver.HttpExchange;
+import com.sun.net.httpserver.HttpHandler;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.charset.StandardCharsets;
+import java.util.Map;
+import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import millrace.fault.BadInputException;
+import millrace.fault.MillraceException;
+import millrace.watch.guard.RequestGuard;
+import millrace.watch.live.LiveRun;
+import millrace.watch.live.LiveRuns;
+import millrace.watch.live.RunRequests;
+import millrace.watch.page.RunPage;
+import millrace.watch.page.WatchFiles;
+
+/**
+ * Answers requests: first the guard, then one of the few pages that there are. No part of a path is
+ * ever a name of a file. Thread-safe.
+ */
+final class WatchHandler implements HttpHandler {
+  private static final Pattern RUN = Pattern.compile("/run/(\\d{1,15})(?:/(events|report|ask))?");
+  private static final int LARGEST_FORM = 16_384;
+  private static final int LONGEST_QUERY = 8192;
+
+  private final RequestGuard guard;
+  private final WatchPages pages;
+  private final LiveRuns runs;
+  private final RunRequests requests;
+  private final EventStreams streams;
+  private final boolean readOnly;
+
+  /** What answers are made with. */
+  record Parts(
+      RequestGuard guard,
+      WatchPages pages,
+      LiveRuns runs,
+      RunRequests requests,
+      EventStreams streams,
+      boolean readOnly) {}
+
+  WatchHandler(Parts parts) {
+    this.guard = parts.guard();
+    this.pages = parts.pages();
+    this.runs = parts.runs();
+    this.requests = parts.requests();
+    this.streams = parts.streams();
+    this.readOnly = parts.readOnly();
+  }
+
+  @Override
+  public void handle(HttpExchange exchange) throws IOException {
+    try (exchange) {
+      RequestGuard.Request request = request(exchange);
+      Optional<RequestGuard.Refusal> refusal = guard.refusal(request);
+      if (refusal.isPresent()) {
+        RequestGuard.Refusal r = refusal.get();
+        send(exchange, WatchPages.message(r.status(), r.answer(), r.what()));
+        return;
+      }
+      Matcher run = RUN.matcher(request.path());
+      if (run.matches() && "events".equals(run.group(2)) && request.method().equals("GET")) {
+        events(exchange, Long.parseLong(run.group(1)));
+      } else {
+        send(exchange, answer(exchange, request, run));
+      }
+    }
+  }
+
+  private static RequestGuard.Request request(HttpExchange exchange) {
+    Headers headers = exchange.getRequestHeaders();
+    String path = exchange.getRequestURI().getRawPath();
+    return new RequestGuard.Request(
+        exchange.getRequestMethod(),
+        path == null ? "" : path,
+        exchange.getRemoteAddress().getAddress().getHostAddress(),
+        header(headers, "Host"),
+        header(headers, "Origin"),
+        header(headers, "Sec-Fetch-Site"),
+        headers.getOrDefault("Cookie", java.util.List.of()).stream()
+            .collect(java.util.stream.Collectors.joining(";")));
+  }
+
+  private static String header(Headers headers, String name) {
+    String value = headers.getFirst(name);
+    return value == null ? "" : value;
+  }
+
+  /** Whatever goes wrong becomes a page in words. */
+  private Reply answer(HttpExchange exchange, RequestGuard.Request request, Matcher run)
+      throws IOException {
+    try {
+      String query = exchange.getRequestURI().getRawQuery();
+      if (query != null && query.length() > LONGEST_QUERY) {
+        return WatchPages.message(414, "The address is too long", "Ask for less at once.");
+      }
+      if (request.method().equals("POST")) {
+        return change(exchange, run);
+      }
+      if (!request.method().equals("GET")) {
+        return WatchPages.message(405, "Not a way to ask", "Pages are got, changes are posted.");
+      }
+      return run.matches()
+          ? ofRun(Long.parseLong(run.group(1)), run.group(2))
+          : page(request, QueryWords.of(query));
+    } catch (BadInputException e) {
+      return WatchPages.message(400, "That cannot be shown", String.valueOf(e.getMessage()));
+    } catch (MillraceException e) {
+      return WatchPages.message(503, "The logbook does not tell", String.valueOf(e.getMessage()));
+    } catch (IllegalArgumentException e) {
+      return WatchPages.message(400, "The address is malformed", "Go back to all runs.");
+    }
+  }
+
+  private Reply page(RequestGuard.Request request, QueryWords words) {
+    return switch (request.path()) {
+      case "/" -> pages.shelf(words);
+      case "/compare" -> pages.compare(words);
+      case "/style.css" -> Reply.of(200, "text/css; charset=utf-8", WatchFiles.style());
+      case "/simulated.css" -> Reply.of(200, "text/css; charset=utf-8", WatchFiles.simulated());
+      case "/page.js" -> Reply.of(200, "text/javascript; charset=utf-8", WatchFiles.script());
+      case "/icon.svg" -> Reply.of(200, "image/svg+xml", WatchFiles.icon());
+      case "/page-token" -> Reply.text(200, guard.pageToken());
+      case "/enter" -> enter(request, words);
+      default -> missing();
+    };
+  }
+
+  private static Reply missing() {
+    return WatchPages.message(404, "No such page", "Go back to all runs.");
+  }
+
+  private Reply enter(RequestGuard.Request request, QueryWords words) {
+    return guard
+        .enter(words.one("token").orElse(""), request.from())
+        .map(cookie -> Reply.to("/", Map.of("Set-Cookie", cookie)))
+        .orElseGet(
+            () ->
+                WatchPages.message(
+                    401,
+                    "Not let in",
+                    "Open the address with the token that the terminal showed."));
+  }
+
+  private Reply ofRun(long id, String what) {
+    if (!pages.has(id)) {
+      return WatchPages.message(404, "No run " + id, "Look for it among all runs.");
+    }
+    if ("report".equals(what)) {
+      return pages.report(id);
+    }
+    if (what != null) {
+      return missing();
+    }
+    LiveRun.Shown shown = runs.of(id).opened();
+    return Reply.html(200, RunPage.of(shown.look(), shown.pieces(), ""));
+  }
+
+  private Reply change(HttpExchange exchange, Matcher run) throws IOException {
+    boolean script = "yes".equals(exchange.getRequestHeaders().getFirst("X-Page-Script"));
+    byte[] body = exchange.getRequestBody().readNBytes(LARGEST_FORM + 1);
+    if (body.length > LARGEST_FORM) {
+      return WatchPages.message(413, "Too much at once", "Say it in fewer words.");
+    }
+    if (!run.matches() || !"ask".equals(run.group(2)) || !pages.has(Long.parseLong(run.group(1)))) {
+      return missing();
+    }
+    if (readOnly) {
+      return WatchPages.message(
+          403, "Only to be read", "It was started with --read-only: nothing can be asked here.");
+    }
+    QueryWords form = QueryWords.of(new String(body, StandardCharsets.UTF_8));
+    if (!guard.isPageToken(form.one("page-token").orElse(""))) {
+      return WatchPages.message(
+          409, "The page is older than the server", "Load the page again, then ask again.");
+    }
+    return asked(Long.parseLong(run.group(1)), form, script);
+  }
+
+  private Reply asked(long id, QueryWords form, boolean script) {
+    try {
+      String said = requests.ask(id, form.first());
+      return script
+          ? Reply.text(200, said)
+          : WatchPages.message(200, said, "Go back to the page of run " + id + " to see it.");
+    } catch (BadInputException e) {
+      String why = String.valueOf(e.getMessage());
+      return script ? Reply.text(400, why) : WatchPages.message(400, "Nothing was asked", why);
+    }
+  }
+
+  private void events(HttpExchange exchange, long id) throws IOException {
+    if (!pages.has(id)) {
+      send(exchange, missing());
+    } else if (!streams.enter()) {
+      send(exchange, WatchPages.message(503, "Too many watch already", "Close another page."));
+    } else {
+      try {
+        safe(exchange);
+        exchange.getResponseHeaders().set("Content-Type", "text/event-stream; charset=utf-8");
+        exchange.sendResponseHeaders(200, 0);
+        streams.follow(runs.of(id), exchange.getResponseBody());
+      } finally {
+        streams.leave();
+      }
+    }
+  }
+
+  /** No page runs, loads or is framed by anything that is not of this server. */
+  private static void safe(HttpExchange exchange) {
+    Headers headers = exchange.getResponseHeaders();
+    headers.set(
+        "Content-Security-Policy",
+        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self';"
+            + " connect-src 'self'; form-action 'self'; frame-ancestors 'none'; base-uri 'none'");
+    headers.set("X-Content-Type-Options", "nosniff");
+    headers.set("X-Frame-Options", "DENY");
+    headers.set("Referrer-Policy", "same-origin");
+    headers.set("Cross-Origin-Opener-Policy", "same-origin");
+    headers.set("Cross-Origin-Resource-Policy", "same-origin");
+    headers.set("Cache-Control", "no-store");
+  }
+
+  private static void send(HttpExchange exchange, Reply reply) throws IOException {
+    safe(exchange);
+    reply.headers().forEach(exchange.getResponseHeaders()::set);
+    exchange.getResponseHeaders().set("Content-Type", reply.type());
+    byte[] body = reply.body();
+    exchange.sendResponseHeaders(reply.status(), body.length == 0 ? -1 : body.length);
+    try (OutputStream out = exchange.getResponseBody()) {
+      out.write(body);
+    }
+  }
+}

@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch;
+
+import com.sun.net.httpserver.HttpServer;
+import com.sun.net.httpserver.HttpsConfigurator;
+import com.sun.net.httpserver.HttpsServer;
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.NetworkInterface;
+import java.nio.file.Path;
+import java.util.HashSet;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.SynchronousQueue;
+import java.util.concurrent.ThreadPoolExecutor;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
+import javax.net.ssl.SSLContext;
+import millrace.document.FileMessageText;
+import millrace.fault.BadInputException;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.time.SystemClock;
+import millrace.watch.guard.AccessToken;
+import millrace.watch.guard.RequestGuard;
+import millrace.watch.live.LiveRuns;
+import millrace.watch.live.RunRequests;
+
+/**
+ * Serves the pages of a logbook from this machine until it is closed. It reads the logbook, and
+ * never holds it, so that runs are not disturbed and may begin, end and be resumed under it.
+ * Thread-safe.
+ */
+public final class WatchServer implements AutoCloseable {
+  private static final int MOST_THREADS = 96;
+  private static final int BACKLOG = 64;
+
+  private final HttpServer server;
+  private final ThreadPoolExecutor threads;
+  private final LiveRuns runs;
+  private final EventStreams streams;
+  private final String address;
+
+  static {
+    // Who opens a connection and says nothing does not keep its thread (JDK's http server, s).
+    System.getProperties().putIfAbsent("sun.net.httpserver.maxReqTime", "20");
+    System.getProperties().putIfAbsent("sun.net.httpserver.maxReqHeaders", "60");
+    System.getProperties().putIfAbsent("sun.net.httpserver.nodelay", "true");
+  }
+
+  private WatchServer(Settings settings, HttpServer server) {
+    this.server = server;
+    this.threads = threads();
+    int port = server.getAddress().getPort();
+    boolean tls = settings.tls().isPresent();
+    RequestGuard guard =
+        new RequestGuard(
+            new RequestGuard.Door(hosts(settings.listen(), port), tls, settings.token()),
+            new SystemClock());
+    String pageToken = settings.readOnly() ? "" : guard.pageToken();
+    this.runs = new LiveRuns(settings.logbook(), pageToken);
+    this.streams = new EventStreams();
+    this.address = (tls ? "https://" : "http://") + shown(settings.listen(), port);
+    server.createContext(
+        "/",
+        new WatchHandler(
+            new WatchHandler.Parts(
+                guard,
+                new WatchPages(settings.logbook()),
+                runs,
+                new RunRequests(settings.logbook(), runs),
+                streams,
+                settings.readOnly())));
+    server.setExecutor(threads);
+    server.start();
+  }
+
+  /**
+   * What is served, and to whom.
+   *
+   * @param logbook the logbook, which is there
+   * @param listen which address of this machine is listened at
+   * @param port at which port; 0 for a free one
+   * @param readOnly whether nothing may be asked of a run
+   * @param token what opens the pages; empty for nothing
+   * @param tls key and certificate; empty for plain HTTP
+   */
+  public record Settings(
+      Path logbook,
+      InetAddress listen,
+      int port,
+      boolean readOnly,
+      Optional<AccessToken> token,
+      Optional<SSLContext> tls) {
+    /** Refuses to be reached from other machines without token and TLS. */
+    public Settings {
+      if (!listen.isLoopbackAddress() && (token.isEmpty() || tls.isEmpty())) {
+        throw new BadInputException(
+            new InputFault(
+                FilePlace.of("--listen " + listen.getHostAddress()),
+                "other machines would reach it without " + (token.isEmpty() ? "a token" : "TLS"),
+                "--token-file and --key-store with it",
+                "Give both, or leave --listen out: then only this machine reaches it."));
+      }
+    }
+  }
+
+  /**
+   * Begins to serve.
+   *
+   * @param settings what, and to whom
+   * @return the server; close it
+   * @throws BadInputException if it cannot listen there
+   */
+  public static WatchServer start(Settings settings) {
+    InetSocketAddress at = new InetSocketAddress(settings.listen(), settings.port());
+    try {
+      if (settings.tls().isPresent()) {
+        HttpsServer server = HttpsServer.create(at, BACKLOG);
+        server.setHttpsConfigurator(new HttpsConfigurator(settings.tls().get()));
+        return new WatchServer(settings, server);
+      }
+      return new WatchServer(settings, HttpServer.create(at, BACKLOG));
+    } catch (IOException e) {
+      throw new BadInputException(
+          new InputFault(
+              FilePlace.of("--port " + settings.port()),
+              "it cannot be listened at (" + FileMessageText.reason(e) + ")",
+              "a port that nobody uses, at an address of this machine",
+              "Name another port, or 0 for a free one."));
+    }
+  }
+
+  private static ThreadPoolExecutor threads() {
+    AtomicInteger number = new AtomicInteger();
+    return new ThreadPoolExecutor(
+        4,
+        MOST_THREADS,
+        30,
+        TimeUnit.SECONDS,
+        new SynchronousQueue<>(),
+        task -> {
+          Thread thread = new Thread(task, "millrace-watch-" + number.incrementAndGet());
+          thread.setDaemon(true);
+          return thread;
+        },
+        new ThreadPoolExecutor.AbortPolicy());
+  }
+
+  private static String shown(InetAddress listen, int port) {
+    String host = listen.isLoopbackAddress() ? "localhost" : literal(listen);
+    return (listen.isAnyLocalAddress() ? name().orElse("localhost") : host) + ":" + port;
+  }
+
+  private static String literal(InetAddress address) {
+    String text = address.getHostAddress();
+    int zone = text.indexOf('%');
+    String bare = zone < 0 ? text : text.substring(0, zone);
+    return bare.indexOf(':') >= 0 ? "[" + bare + "]" : bare;
+  }
+
+  private static Optional<String> name() {
+    try {
+      return Optional.of(InetAddress.getLocalHost().getHostName().toLowerCase(Locale.ROOT));
+    } catch (IOException unknown) {
+      return Optional.empty();
+    }
+  }
+
+  /** The names of this machine, and no others: a foreign name that leads here is refused. */
+  private static Set<String> hosts(InetAddress listen, int port) {
+    Set<String> names = new HashSet<>();
+    if (listen.isLoopbackAddress() || listen.isAnyLocalAddress()) {
+      names.addAll(Set.of("localhost", "127.0.0.1", "[::1]"));
+    }
+    names.add(literal(listen));
+    if (!listen.isLoopbackAddress()) {
+      name().ifPresent(names::add);
+    }
+    if (listen.isAnyLocalAddress()) {
+      try {
+        NetworkInterface.networkInterfaces()
+            .flatMap(NetworkInterface::inetAddresses)
+            .forEach(a -> names.add(literal(a)));
+      } catch (IOException e) {
+        throw new IllegalStateException("the addresses of this machine are not told", e);
+      }
+    }
+    Set<String> hosts = new HashSet<>();
+    names.forEach(n -> hosts.add(n.toLowerCase(Locale.ROOT) + ":" + port));
+    return hosts;
+  }
+
+  /**
+   * Where a browser finds it.
+   *
+   * @return such as {@code http://localhost:8017}
+   */
+  public String address() {
+    return address;
+  }
+
+  @Override
+  public void close() {
+    streams.end();
+    server.stop(0);
+    threads.shutdownNow();
+    runs.close();
+  }
+}

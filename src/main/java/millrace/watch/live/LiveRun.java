@@ -1,0 +1,198 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.live;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.evidence.RunOrigin;
+import millrace.fault.MillraceException;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.night.StoredRunPlan;
+import millrace.time.SystemClock;
+import millrace.watch.page.AskedPiece;
+import millrace.watch.page.RunLook;
+import millrace.watch.page.RunPieces;
+
+/**
+ * One run as its page shows it: read at most once a second however many watch, and assessed in the
+ * background whenever it has more points, at most a twentieth of the time. Thread-safe.
+ */
+public final class LiveRun {
+  private static final Duration FRESH = Duration.ofMillis(900);
+  private static final Duration FIRST_WITHIN = Duration.ofMillis(600);
+  private static final Duration LEAST_BETWEEN = Duration.ofSeconds(4);
+  private static final int SHARE = 20;
+  private static final int MOST_ASKED = 20;
+
+  private final Path logbook;
+  private final long id;
+  private final String pageToken;
+  private final ExecutorService assessing;
+  private final SystemClock time = new SystemClock();
+  private final List<AskedPiece.Asked> asked = new ArrayList<>();
+  private final Map<String, String> assessedPieces = new LinkedHashMap<>();
+  private Map<String, String> pieces = Map.of();
+  private Optional<RunLook> look = Optional.empty();
+  private Optional<StoredRunPlan> plan = Optional.empty();
+  private Optional<Assessment> assessment = Optional.empty();
+  private Optional<Future<?>> under = Optional.empty();
+  private int added = -1;
+  private String assessedAt = "";
+  private SystemClock.Deadline fresh = SystemClock.deadline(Duration.ZERO);
+  private SystemClock.Deadline assessAgain = SystemClock.deadline(Duration.ZERO);
+
+  LiveRun(Path logbook, long id, String pageToken, ExecutorService assessing) {
+    this.logbook = logbook;
+    this.id = id;
+    this.pageToken = pageToken;
+    this.assessing = assessing;
+  }
+
+  /**
+   * What a page shows.
+   *
+   * @param look the run
+   * @param pieces HTML by the name of the piece
+   */
+  public record Shown(RunLook look, Map<String, String> pieces) {}
+
+  /**
+   * The run as it is now, not older than a second.
+   *
+   * @return what its page shows
+   * @throws MillraceException if the logbook cannot be read
+   */
+  public synchronized Shown shown() {
+    if (look.isEmpty() || fresh.passed()) {
+      read();
+      fresh = SystemClock.deadline(FRESH);
+    }
+    return new Shown(look.orElseThrow(), pieces);
+  }
+
+  /**
+   * The same for a page that is opened: a short run is assessed before it is shown.
+   *
+   * @return what its page shows
+   */
+  public Shown opened() {
+    Shown first = shown();
+    Optional<Future<?>> waited = assessmentUnderWay();
+    if (waited.isEmpty()) {
+      return first;
+    }
+    try {
+      waited.get().get(FIRST_WITHIN.toMillis(), TimeUnit.MILLISECONDS);
+    } catch (TimeoutException takesLonger) {
+      return first; // it comes over the event stream
+    } catch (ExecutionException e) {
+      return first;
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return first;
+    }
+    return again();
+  }
+
+  private synchronized Optional<Future<?>> assessmentUnderWay() {
+    return under;
+  }
+
+  private synchronized Shown again() {
+    draw(look.orElseThrow());
+    return new Shown(look.orElseThrow(), pieces);
+  }
+
+  /** Notes that something was asked, until the run has heard it. */
+  synchronized void asked(String text) {
+    int before = AskedPiece.heard(look.orElseThrow().happened().incidents(), text);
+    asked.add(new AskedPiece.Asked(text, before, time.now()));
+    if (asked.size() > MOST_ASKED) {
+      asked.remove(0);
+    }
+    fresh = SystemClock.deadline(Duration.ZERO);
+  }
+
+  private void read() {
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      RunReader reader = book.reader(id);
+      replan(reader);
+      RunLook now = RunLook.of(book, id, plan, time.now());
+      look = Optional.of(now);
+      String stamp = now.points().size() + " " + now.run().state() + " " + notes(reader);
+      if (under.isEmpty() && assessAgain.passed() && !stamp.equals(assessedAt)) {
+        under = Optional.of(assessing.submit(() -> assess(stamp)));
+      }
+      draw(now);
+    }
+  }
+
+  /** Remarks may take points out of results or in again. */
+  private static int notes(RunReader reader) {
+    return reader.remarks().size();
+  }
+
+  private void replan(RunReader reader) {
+    boolean begunFromFiles = reader.summary().start().origin() != RunOrigin.IMPORTED;
+    int now = reader.summary().start().facts().addedCount();
+    if (begunFromFiles && now != added) {
+      plan = Optional.of(StoredRunPlan.of(reader));
+      added = now;
+    }
+  }
+
+  private void draw(RunLook now) {
+    boolean writable = !pageToken.isEmpty();
+    Map<String, String> drawn =
+        new LinkedHashMap<>(
+            RunPieces.quick(now, assessment, List.copyOf(asked), writable ? pageToken : ""));
+    drawn.putAll(assessedPieces);
+    pieces = Map.copyOf(drawn);
+  }
+
+  private void assess(String stamp) {
+    Duration began = time.elapsed();
+    Optional<Assessment> found = Optional.empty();
+    Map<String, String> drawn = new LinkedHashMap<>();
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      RunReader reader = book.reader(id);
+      Assessment now = Assessor.assess(reader);
+      found = Optional.of(now);
+      drawn.putAll(RunPieces.assessed(shown().look(), now, reader));
+    } catch (MillraceException notYet) {
+      // too little was measured, or it is being written: the next look tries again
+    } finally {
+      Duration took = time.elapsed().minus(began);
+      taken(stamp, found, drawn, took);
+    }
+  }
+
+  private synchronized void taken(
+      String stamp, Optional<Assessment> found, Map<String, String> drawn, Duration took) {
+    under = Optional.empty();
+    assessedAt = stamp;
+    Duration pause = took.multipliedBy(SHARE);
+    boolean over = look.filter(l -> l.run().state() != RunState.UNFINISHED).isPresent();
+    assessAgain =
+        SystemClock.deadline(over || pause.compareTo(LEAST_BETWEEN) < 0 ? LEAST_BETWEEN : pause);
+    if (found.isPresent()) {
+      assessment = found;
+      assessedPieces.clear();
+      assessedPieces.putAll(drawn);
+      fresh = SystemClock.deadline(Duration.ZERO);
+    }
+  }
+}

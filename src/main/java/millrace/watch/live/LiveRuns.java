@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.live;
+
+import java.nio.file.Path;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+
+/** The runs that were looked at lately. Thread-safe. */
+public final class LiveRuns implements AutoCloseable {
+  private static final int MOST = 16;
+
+  private final Path logbook;
+  private final String pageToken;
+  private final ExecutorService assessing =
+      Executors.newSingleThreadExecutor(
+          task -> {
+            Thread thread = new Thread(task, "millrace-watch-assess");
+            thread.setDaemon(true);
+            return thread;
+          });
+  private final Map<Long, LiveRun> runs =
+      new LinkedHashMap<>(32, 0.75f, true) {
+        private static final long serialVersionUID = 1;
+
+        @Override
+        protected boolean removeEldestEntry(Map.Entry<Long, LiveRun> eldest) {
+          return size() > MOST;
+        }
+      };
+
+  /**
+   * The runs of a logbook.
+   *
+   * @param logbook its file
+   * @param pageToken what changes must bring along; empty text where nothing may be changed
+   */
+  public LiveRuns(Path logbook, String pageToken) {
+    this.logbook = logbook;
+    this.pageToken = pageToken;
+  }
+
+  /**
+   * One of them.
+   *
+   * @param id its number, which the logbook has
+   * @return the run
+   */
+  public synchronized LiveRun of(long id) {
+    return runs.computeIfAbsent(id, n -> new LiveRun(logbook, n, pageToken, assessing));
+  }
+
+  @Override
+  public void close() {
+    assessing.shutdownNow();
+  }
+}

@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.live;
+
+import java.nio.file.Path;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import millrace.fault.BadInputException;
+import millrace.fault.FilePlace;
+import millrace.fault.InputFault;
+import millrace.logbook.Logbook;
+import millrace.logbook.Remark;
+import millrace.logbook.RemarkKind;
+import millrace.logbook.RunState;
+import millrace.night.StoredRunPlan;
+import millrace.quantity.Dimension;
+import millrace.quantity.QuantityException;
+import millrace.quantity.QuantityText;
+import millrace.run.control.RemoteRequests;
+import millrace.run.control.RemoteRequests.Request;
+import millrace.time.SystemClock;
+
+/**
+ * What a person asks of a run from its page: lines of the same file that {@code status} writes, and
+ * notes by a connection that is closed at once. Thread-safe.
+ */
+public final class RunRequests {
+  private static final int LONGEST_NOTE = 2000;
+  private static final int LONGEST_NAME = 80;
+  private static final Map<String, Request> PLAIN =
+      Map.of(
+          "stop", Request.STOP,
+          "pause", Request.PAUSE,
+          "continue", Request.CONTINUE,
+          "skip", Request.SKIP_TEMPERATURE,
+          "add", Request.ADD_TEMPERATURE);
+
+  private final Path logbook;
+  private final LiveRuns runs;
+
+  /**
+   * Requests to the runs of a logbook.
+   *
+   * @param logbook its file
+   * @param runs hear what was asked, to show it until the run has heard it
+   */
+  public RunRequests(Path logbook, LiveRuns runs) {
+    this.logbook = logbook;
+    this.runs = runs;
+  }
+
+  /**
+   * Asks for something.
+   *
+   * @param id the run, which the logbook has
+   * @param form what the person chose, by name
+   * @return what was asked; what the run did is told by its logbook
+   * @throws BadInputException if it is nothing that can be asked, or nobody would hear it
+   */
+  public synchronized String ask(long id, Map<String, String> form) {
+    String what = form.getOrDefault("what", "");
+    if (what.equals("note")) {
+      return note(id, form);
+    }
+    Request request = PLAIN.get(what);
+    if (request == null) {
+      throw refused(id, "'" + what + "' is nothing that can be asked", "one of the buttons");
+    }
+    RemoteRequests.Asked asked = new RemoteRequests.Asked(request, degC(id, request, form));
+    runs.of(id).shown();
+    RemoteRequests.of(logbook, id).ask(asked);
+    runs.of(id).asked(asked.text());
+    return "Asked of run %s: %s. Below stands what the run did, as soon as it has."
+        .formatted(id, asked.text());
+  }
+
+  private static BadInputException refused(long id, String found, String expected) {
+    return new BadInputException(
+        new InputFault(FilePlace.of("run " + id), found, expected, "Nothing was asked of it."));
+  }
+
+  private OptionalDouble degC(long id, Request request, Map<String, String> form) {
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      if (book.reader(id).summary().state() != RunState.UNFINISHED || !book.isBeingWritten(id)) {
+        throw refused(id, "no process writes it", "a run that goes on");
+      }
+      if (request != Request.ADD_TEMPERATURE) {
+        return OptionalDouble.empty();
+      }
+      double degC = QuantityText.parse(form.getOrDefault("temperature", ""), Dimension.TEMPERATURE);
+      StoredRunPlan.of(book.reader(id)).refuse(degC, "the temperature");
+      return OptionalDouble.of(degC);
+    } catch (QuantityException e) {
+      throw new BadInputException(e.at(FilePlace.of("the temperature")));
+    }
+  }
+
+  private String note(long id, Map<String, String> form) {
+    String text = form.getOrDefault("text", "").strip();
+    String author = form.getOrDefault("author", "").strip();
+    if (text.isEmpty() || author.isEmpty()) {
+      throw refused(id, "the note or its author is empty", "both");
+    }
+    if (text.length() > LONGEST_NOTE || author.length() > LONGEST_NAME) {
+      throw refused(
+          id,
+          "the note or the name is too long",
+          "at most " + LONGEST_NOTE + " and " + LONGEST_NAME + " characters");
+    }
+    try (Logbook book = Logbook.open(logbook)) {
+      book.add(
+          id,
+          new Remark(
+              RemarkKind.REMARK, OptionalLong.empty(), text, author, new SystemClock().now()));
+    }
+    return "The note is kept with run " + id + ".";
+  }
+}

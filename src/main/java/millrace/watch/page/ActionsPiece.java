@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.page;
+
+import java.util.function.Consumer;
+import millrace.report.markup.Markup;
+
+/**
+ * What a person may do. Each stands folded and says in words what will be done before the button
+ * that does it; it works without script, too.
+ */
+final class ActionsPiece {
+  private final Markup out;
+  private final RunLook look;
+  private final String token;
+
+  private ActionsPiece(Markup out, RunLook look, String token) {
+    this.out = out;
+    this.look = look;
+    this.token = token;
+  }
+
+  static void write(Markup out, RunLook look, String token) {
+    ActionsPiece piece = new ActionsPiece(out, look, token);
+    out.element("h2", "What you can do");
+    out.open("div", "class", "acts");
+    if (look.writer().goesOn()) {
+      piece.ofTheRun();
+    }
+    piece.note();
+    out.close();
+  }
+
+  private void ofTheRun() {
+    String run = "run " + look.run().id() + " (unit " + look.run().start().unit() + ")";
+    act(
+        "stop",
+        "Stop and make safe",
+        "%s ends at once, whatever it waits for. The bench is made safe first. What was shown stays in the logbook, and the run can be resumed. This is no emergency stop."
+            .formatted(capital(run)),
+        "Yes, stop " + run,
+        o -> {});
+    if (AskedPiece.paused(look)) {
+      act("continue", "Go on", capital(run) + " takes points again.", "Yes, go on", o -> {});
+    } else {
+      act(
+          "pause",
+          "Pause after this point",
+          capital(run)
+              + " finishes the point under way and takes no further one. Source and chamber stay as"
+              + " they are, and interlocks are watched.",
+          "Yes, pause " + run,
+          o -> {});
+    }
+    if (look.plan().filter(p -> !p.plan().stays().isEmpty()).isPresent()) {
+      act(
+          "skip",
+          "Skip this temperature",
+          capital(run)
+              + " leaves out what is left at the temperature under way and goes to the next.",
+          "Yes, skip this temperature",
+          o -> {});
+      act(
+          "add",
+          "Add a temperature",
+          "After the temperature under way the same is done at one more. The sequence's and the"
+              + " bench's bounds hold.",
+          "Yes, add it to " + run,
+          o -> field(o, "temperature", "Temperature, such as 45 degC", "45 degC"));
+    }
+  }
+
+  private void note() {
+    act(
+        "note",
+        "Write a note",
+        "It is kept with the run for ever; notes are never changed or deleted.",
+        "Keep the note",
+        o -> {
+          o.open("label").text("Note");
+          o.element(
+              "textarea",
+              "",
+              "name",
+              "text",
+              "rows",
+              "3",
+              "maxlength",
+              "2000",
+              "required",
+              "required");
+          o.close();
+          field(o, "author", "Who says it", "");
+        });
+  }
+
+  private static void field(Markup out, String name, String label, String example) {
+    out.open("label").text(label);
+    out.lone(
+        "input",
+        "name",
+        name,
+        "type",
+        "text",
+        "maxlength",
+        "80",
+        "required",
+        "required",
+        "placeholder",
+        example,
+        "autocomplete",
+        "off");
+    out.close();
+  }
+
+  private void act(String what, String name, String words, String button, Consumer<Markup> fields) {
+    out.line().open("details", "class", "act " + what, "data-act", what);
+    out.element("summary", name);
+    out.open("form", "method", "post", "action", "/run/" + look.run().id() + "/ask");
+    out.lone("input", "type", "hidden", "name", "page-token", "value", token);
+    out.lone("input", "type", "hidden", "name", "what", "value", what);
+    out.element("p", words);
+    fields.accept(out);
+    out.element("button", button, "type", "submit");
+    out.close().close();
+  }
+
+  private static String capital(String words) {
+    return Character.toUpperCase(words.charAt(0)) + words.substring(1);
+  }
+}

@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.page;
+
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.Point;
+import millrace.evidence.PointState;
+import millrace.logbook.RunState;
+import millrace.quantity.NumberText;
+import millrace.report.markup.Markup;
+
+/** What was asked of a run, and what the run did: told by its logbook, not by a pressed button. */
+public final class AskedPiece {
+  private static final String HEARD = "asked from another terminal: ";
+  private static final int MOST = 5;
+
+  private AskedPiece() {}
+
+  /**
+   * Something that was asked through this page.
+   *
+   * @param text as the request file and the logbook say it
+   * @param heardBefore how often the run had heard the same by then
+   * @param at when
+   */
+  public record Asked(String text, int heardBefore, Instant at) {}
+
+  /**
+   * How often a run has heard something.
+   *
+   * @param incidents of the run
+   * @param text as the request file says it
+   * @return how often
+   */
+  public static int heard(List<Incident> incidents, String text) {
+    return (int) incidents.stream().filter(i -> i.text().equals(HEARD + text)).count();
+  }
+
+  /** Whether the last that it heard of pauses is one, and the point under way is over. */
+  static boolean paused(RunLook look) {
+    String last = "";
+    for (Incident i : look.happened().incidents()) {
+      if (i.text().equals(HEARD + "pause") || i.text().equals(HEARD + "continue")) {
+        last = i.text();
+      } else if (i.kind() == IncidentKind.RESUMED) {
+        last = "";
+      }
+    }
+    return last.endsWith("pause") && look.writer().goesOn();
+  }
+
+  static void write(Markup out, RunLook look, List<Asked> asked) {
+    List<Incident> heard =
+        look.happened().incidents().stream()
+            .filter(i -> i.kind() == IncidentKind.OPERATOR && i.text().startsWith(HEARD))
+            .toList();
+    List<Asked> open =
+        asked.stream()
+            .filter(a -> heard(look.happened().incidents(), a.text()) <= a.heardBefore())
+            .toList();
+    if (heard.isEmpty() && open.isEmpty()) {
+      return;
+    }
+    out.element("h2", "What was asked of it, and what it did").open("ul");
+    for (int i = open.size() - 1; i >= 0; i--) {
+      out.element("li", unheard(look, open.get(i)));
+    }
+    heard.stream()
+        .skip(Math.max(0, heard.size() - MOST))
+        .sorted((a, b) -> b.elapsed().compareTo(a.elapsed()))
+        .forEach(i -> out.element("li", answer(look, i)));
+    out.close();
+  }
+
+  private static String unheard(RunLook look, Asked asked) {
+    boolean stop = asked.text().startsWith("stop");
+    String since = "Asked: " + asked.text() + ". ";
+    if (stop && look.run().state() != RunState.UNFINISHED) {
+      return since + "The run has ended: " + look.run().remark() + safe(look, 0);
+    }
+    return look.writer().goesOn()
+        ? since + "The run has not answered yet; it hears between points and while it soaks."
+        : since + "No process writes the run any more: nobody hears it.";
+  }
+
+  private static String answer(RunLook look, Incident heard) {
+    String what = heard.text().substring(HEARD.length());
+    return "%s: the run heard '%s'%s"
+        .formatted(look.toTheSecond(heard.at()), what, did(look, heard, what));
+  }
+
+  private static String did(RunLook look, Incident heard, String what) {
+    if (what.equals("pause")) {
+      return paused(look) ? " and takes no further point." : " and paused.";
+    }
+    if (what.equals("continue")) {
+      return " and went on.";
+    }
+    if (what.startsWith("stop")) {
+      return " and ended." + safe(look, heard.elapsed().toNanos());
+    }
+    if (what.equals("skip temperature")) {
+      long skipped = look.points().stream().filter(p -> skippedAfter(p, heard)).count();
+      return skipped == 0
+          ? "; it leaves out what is left at this temperature."
+          : " and left out " + NumberText.counted(skipped, "point") + ".";
+    }
+    return look.happened().incidents().stream()
+        .filter(i -> i.elapsed().compareTo(heard.elapsed()) >= 0 && !i.equals(heard))
+        .filter(i -> i.text().contains("temperature"))
+        .findFirst()
+        .map(i -> ": " + i.text())
+        .orElse(".");
+  }
+
+  private static boolean skippedAfter(Point point, Incident heard) {
+    return point.state() == PointState.SKIPPED
+        && point.started().compareTo(heard.elapsed()) >= 0
+        && point.reason().contains("skipped from another terminal");
+  }
+
+  private static String safe(RunLook look, long afterNanos) {
+    Optional<Incident> safe =
+        look.happened().incidents().stream()
+            .filter(i -> i.kind() == IncidentKind.SAFE_STATE)
+            .filter(i -> i.elapsed().toNanos() >= afterNanos)
+            .reduce((a, b) -> b);
+    return safe.map(i -> " At " + look.toTheSecond(i.at()) + ": " + i.text())
+        .orElse(" That the bench is safe is not in the logbook: look at it.");
+  }
+}

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.page;
+
+import java.util.List;
+import java.util.function.Consumer;
+import millrace.report.frame.HtmlPageFrame;
+import millrace.report.markup.Markup;
+
+/** The frame of every page of this room: its head, its bar, and what it draws from. */
+final class PageFrame {
+  private static final String BANNER =
+      "SIMULATED: no real unit, no real instruments; these numbers say nothing of any hardware";
+
+  private PageFrame() {}
+
+  /**
+   * What a page says of itself.
+   *
+   * @param title of the window
+   * @param simulated whether it must say so
+   * @param data attributes of its main part, names and values in turn
+   */
+  record Head(String title, boolean simulated, List<String> data) {}
+
+  /** A whole page. */
+  static String page(Head head, Consumer<Markup> content) {
+    return RunPieces.html(
+        out -> {
+          out.documentType().open("html", "lang", "en").open("head");
+          out.lone("meta", "charset", "utf-8");
+          out.lone("meta", "name", "viewport", "content", "width=device-width, initial-scale=1");
+          out.element("title", head.title());
+          out.lone("link", "rel", "icon", "href", "/icon.svg", "type", "image/svg+xml");
+          out.lone("link", "rel", "stylesheet", "href", "/style.css");
+          if (head.simulated()) {
+            out.lone("link", "rel", "stylesheet", "href", "/simulated.css");
+          }
+          out.open("script", "src", "/page.js", "defer", "defer").text("").close();
+          out.close();
+          out.open("body", "class", "watch");
+          bar(out);
+          out.open("main", head.data().toArray(String[]::new));
+          if (head.simulated()) {
+            out.element("div", BANNER, "class", "banner", "role", "note");
+          }
+          content.accept(out);
+          out.close().close().close();
+        });
+  }
+
+  private static void bar(Markup out) {
+    out.open("header", "class", "bar");
+    out.open("nav", "aria-label", "Pages");
+    out.element("a", "All runs", "href", "/");
+    out.close();
+    out.element("p", "", "id", "link", "role", "status");
+    out.close();
+  }
+
+  /** The style of all pages: the report's, and what a live page needs beside it. */
+  static String style() {
+    return HtmlPageFrame.resource("report.css");
+  }
+}

@@ -1,0 +1,235 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.page;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.time.format.DateTimeFormatter;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Stream;
+import millrace.evidence.Conformity;
+import millrace.evidence.Incident;
+import millrace.evidence.Judgement;
+import millrace.evidence.Point;
+import millrace.evidence.Reading;
+import millrace.evidence.RunOrigin;
+import millrace.logbook.Evaluation;
+import millrace.logbook.InstrumentEntry;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunFilter;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunState;
+import millrace.logbook.RunSummary;
+import millrace.logbook.StepEntry;
+import millrace.night.CrashedRunEnding;
+import millrace.night.StoredRunPlan;
+import millrace.run.journal.ResumeState;
+import millrace.run.soak.SoakProgress;
+
+/**
+ * A run as its logbook shows it at one instant: what is quickly read of it. Immutable.
+ *
+ * @param run the run
+ * @param plan what it is to do; empty for an imported one
+ * @param done keys of what need not be done any more
+ * @param points those that it has
+ * @param steps what it did and does
+ * @param happened incidents and instruments
+ * @param newest the last readings of its last points
+ * @param soak how far a soak is; empty if nothing soaks
+ * @param writer whether a process writes it, and how it ended if none does
+ * @param clock what time it is
+ * @param together the runs of all units in the same chamber, this one included; else it alone
+ */
+public record RunLook(
+    RunSummary run,
+    Optional<StoredRunPlan> plan,
+    Set<String> done,
+    List<Point> points,
+    List<StepEntry> steps,
+    Happened happened,
+    List<Reading> newest,
+    Optional<SoakProgress> soak,
+    Writer writer,
+    RunClock clock,
+    List<Neighbour> together) {
+  private static final int LAST_POINTS = 6;
+  private static final Duration BEGUN_TOGETHER = Duration.ofMinutes(10);
+
+  /**
+   * What is noted beside the readings.
+   *
+   * @param incidents in the order of happening
+   * @param instruments that took part
+   */
+  public record Happened(List<Incident> incidents, List<InstrumentEntry> instruments) {}
+
+  /**
+   * Who writes it.
+   *
+   * @param goesOn whether a process writes it now
+   * @param ending how it ended that did not end itself; empty otherwise
+   * @param judged how each limit was met when it was judged last; empty while it goes on
+   */
+  public record Writer(boolean goesOn, Optional<String> ending, List<Conformity> judged) {
+    /** Copies the list. */
+    public Writer {
+      judged = List.copyOf(judged);
+    }
+  }
+
+  /**
+   * A unit in the same chamber.
+   *
+   * @param run its run
+   * @param points how many points it has
+   * @param goesOn whether it is being written
+   */
+  public record Neighbour(RunSummary run, long points, boolean goesOn) {}
+
+  /**
+   * The time of a run.
+   *
+   * @param now wall clock; of a simulated run the time that it has come to
+   * @param elapsed its own time by now
+   */
+  public record RunClock(Instant now, Duration elapsed) {}
+
+  /**
+   * Reads a run.
+   *
+   * @param book its logbook
+   * @param id its number
+   * @param plan what it is to do, if that was read before
+   * @param systemNow wall clock
+   * @return what is there
+   */
+  public static RunLook of(Logbook book, long id, Optional<StoredRunPlan> plan, Instant systemNow) {
+    RunReader reader = book.reader(id);
+    RunSummary run = reader.summary();
+    List<Point> points = reader.points();
+    boolean goesOn = run.state() == RunState.UNFINISHED && book.isBeingWritten(id);
+    ResumeState state = ResumeState.of(reader);
+    List<Reading> newest = newest(reader, points);
+    return new RunLook(
+        run,
+        plan,
+        state.done(),
+        points,
+        reader.steps(),
+        new Happened(reader.incidents(), reader.instruments()),
+        newest,
+        plan.filter(p -> goesOn).flatMap(p -> SoakProgress.of(reader, p.plan(), p.datasheet())),
+        new Writer(
+            goesOn, CrashedRunEnding.of(book, run, reader), goesOn ? List.of() : judged(reader)),
+        clock(run, reader, newest, systemNow),
+        together(book, run));
+  }
+
+  private static List<Conformity> judged(RunReader reader) {
+    List<Evaluation> all = reader.evaluations();
+    return all.isEmpty()
+        ? List.of()
+        : reader.resultsAlone(all.get(all.size() - 1)).stream()
+            .flatMap(r -> r.judgement().stream())
+            .map(Judgement::conformity)
+            .toList();
+  }
+
+  private static List<Reading> newest(RunReader reader, List<Point> points) {
+    return points.subList(Math.max(0, points.size() - LAST_POINTS), points.size()).stream()
+        .flatMap(p -> reader.readings(p.id()).stream())
+        .sorted(Comparator.comparing(Reading::elapsed))
+        .toList();
+  }
+
+  /** A simulated night has a clock of its own, which stands where its last entry does. */
+  private static RunClock clock(
+      RunSummary run, RunReader reader, List<Reading> newest, Instant systemNow) {
+    Duration last =
+        Stream.concat(Stream.of(reader.lastElapsed()), newest.stream().map(Reading::elapsed))
+            .max(Comparator.naturalOrder())
+            .orElseThrow();
+    Optional<Instant> stamp =
+        Stream.concat(
+                newest.stream().map(Reading::takenAt),
+                reader.incidents().stream().map(Incident::at))
+            .max(Comparator.naturalOrder());
+    Instant reached = run.endedAt().or(() -> stamp).orElse(run.start().startedAt());
+    boolean own = run.start().origin() != RunOrigin.BENCH || run.state() != RunState.UNFINISHED;
+    if (own || systemNow.isBefore(reached)) {
+      return new RunClock(reached, last);
+    }
+    return new RunClock(systemNow, last.plus(Duration.between(reached, systemNow)));
+  }
+
+  private static List<Neighbour> together(Logbook book, RunSummary run) {
+    String key = night(run);
+    Instant began = run.start().startedAt();
+    RunFilter near =
+        RunFilter.ALL.within(
+            Optional.of(began.minus(BEGUN_TOGETHER)), Optional.of(began.plus(BEGUN_TOGETHER)));
+    return book.runs(near).stream()
+        .filter(r -> night(r).equals(key))
+        .map(
+            r ->
+                new Neighbour(
+                    r,
+                    book.reader(r.id()).pointCount(),
+                    r.state() == RunState.UNFINISHED && book.isBeingWritten(r.id())))
+        .toList();
+  }
+
+  private static String night(RunSummary run) {
+    return run.start().facts().togetherWith().orElse(run.uuid().toString());
+  }
+
+  /** Whether it must say that it was simulated. */
+  public boolean simulated() {
+    return run.start().origin() == RunOrigin.SIMULATED;
+  }
+
+  /** What stands on every picture of what was simulated. */
+  Optional<String> stamp() {
+    return simulated() ? Optional.of("SIMULATED") : Optional.empty();
+  }
+
+  /** When something happened at an elapsed time, by the last incident before it. */
+  Instant at(Duration elapsed) {
+    Incident before = null;
+    for (Incident i : happened.incidents()) {
+      if (i.elapsed().compareTo(elapsed) <= 0) {
+        before = i;
+      }
+    }
+    return before == null
+        ? run.start().startedAt().plus(elapsed)
+        : before.at().plus(elapsed.minus(before.elapsed()));
+  }
+
+  /** A time of the day where the bench is; with the day where it is another than today. */
+  String local(Instant when) {
+    boolean today =
+        when.atOffset(run.start().offset())
+            .toLocalDate()
+            .equals(clock.now().atOffset(run.start().offset()).toLocalDate());
+    String pattern = today ? "HH:mm" : "d MMM HH:mm";
+    return DateTimeFormatter.ofPattern(pattern, Locale.ROOT)
+        .format(when.atOffset(run.start().offset()));
+  }
+
+  /** The same with its seconds. */
+  String toTheSecond(Instant when) {
+    return DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT)
+        .format(when.atOffset(run.start().offset()));
+  }
+
+  /** How long until the plan is done; empty where that cannot be told. */
+  Optional<Duration> left() {
+    return plan.flatMap(
+        p -> p.toGo(done).stream().findFirst().map(point -> p.schedule().leftFrom(point)));
+  }
+}

@@ -1,0 +1,120 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.page;
+
+import java.io.StringWriter;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Consumer;
+import millrace.assessment.Assessment;
+import millrace.evidence.PointKind;
+import millrace.logbook.RunReader;
+import millrace.report.markup.Markup;
+import millrace.report.page.ReportPieces;
+
+/**
+ * The pieces of the page of a run, each drawn anew by itself: the answer first, then what was
+ * asked, what can be done, and the rest. Stateless.
+ */
+public final class RunPieces {
+  /** In the order of the page. */
+  private static final List<String> NAMES =
+      List.of(
+          "now",
+          "asked",
+          "acts",
+          "together",
+          "programme",
+          "soak",
+          "limits",
+          "sweep",
+          "currents",
+          "standard",
+          "interlocks",
+          "instruments",
+          "incidents",
+          "facts");
+
+  private RunPieces() {}
+
+  /** The pieces in the order of the page; each is there on every page, if empty. */
+  public static List<String> names() {
+    return NAMES;
+  }
+
+  /**
+   * What is quickly drawn.
+   *
+   * @param look the run
+   * @param assessment what it came to so far; empty while that is computed
+   * @param asked what was asked of it through this page
+   * @param token what changes must bring along
+   * @return HTML by the name of the piece; empty text for what there is nothing of
+   */
+  public static Map<String, String> quick(
+      RunLook look, Optional<Assessment> assessment, List<AskedPiece.Asked> asked, String token) {
+    Map<String, String> pieces = new LinkedHashMap<>();
+    pieces.put("now", html(new NowPiece(look, assessment)::write));
+    pieces.put("asked", html(out -> AskedPiece.write(out, look, asked)));
+    pieces.put("acts", token.isEmpty() ? "" : html(out -> ActionsPiece.write(out, look, token)));
+    pieces.put("together", html(out -> TogetherPiece.write(out, look)));
+    pieces.put("programme", html(out -> ProgrammePiece.write(out, look)));
+    pieces.put("soak", html(out -> SoakPiece.write(out, look)));
+    pieces.put("interlocks", html(out -> WatchedPiece.interlocks(out, look)));
+    pieces.put("instruments", html(out -> WatchedPiece.instruments(out, look)));
+    pieces.put("incidents", html(out -> IncidentsPiece.write(out, look)));
+    pieces.put("facts", html(out -> FactsPiece.write(out, look)));
+    return pieces;
+  }
+
+  /**
+   * What rests on an assessment.
+   *
+   * @param look the run
+   * @param assessment what it came to so far
+   * @param reader the run
+   * @return HTML by the name of the piece
+   */
+  public static Map<String, String> assessed(
+      RunLook look, Assessment assessment, RunReader reader) {
+    Map<String, String> pieces = new LinkedHashMap<>();
+    pieces.put("limits", html(out -> limits(out, look, assessment, reader)));
+    pieces.put("sweep", html(out -> sweep(out, look, assessment, reader)));
+    pieces.put("currents", html(out -> CurrentsPiece.write(out, look, assessment)));
+    pieces.put("standard", html(out -> CurrentsPiece.standard(out, look, reader)));
+    return pieces;
+  }
+
+  private static void limits(Markup out, RunLook look, Assessment assessment, RunReader reader) {
+    StringWriter table = new StringWriter();
+    Markup below = Markup.to(table);
+    if (ReportPieces.limits(below, assessment, reader)) {
+      below.end();
+      out.element("h2", look.writer().goesOn() ? "Limits, as far as they are decided" : "Limits");
+      out.include(table.getBuffer());
+    }
+  }
+
+  private static void sweep(Markup out, RunLook look, Assessment assessment, RunReader reader) {
+    Optional<String> range =
+        look.points().stream()
+            .filter(p -> p.kind() == PointKind.MEASURE || p.kind() == PointKind.KNEE)
+            .flatMap(p -> p.conditions().range().stream())
+            .reduce((a, b) -> b);
+    range.ifPresent(
+        r -> {
+          out.element(
+              "h2", look.writer().goesOn() ? "The range under way" : "The range measured last");
+          ReportPieces.lastSweep(out, assessment, reader, r);
+        });
+  }
+
+  static String html(Consumer<Markup> writing) {
+    StringWriter text = new StringWriter();
+    Markup out = Markup.to(text);
+    writing.accept(out);
+    out.end();
+    return text.toString();
+  }
+}

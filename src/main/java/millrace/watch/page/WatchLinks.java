@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.page;
+
+import java.net.URLEncoder;
+import java.nio.charset.StandardCharsets;
+import millrace.logbook.InstrumentEntry;
+
+/** Addresses of pages; what comes from outside is written so that it stays one value. */
+final class WatchLinks {
+  private WatchLinks() {}
+
+  /** The shelf with what one word of its address line says. */
+  static String shelf(String name, String value) {
+    return "/?" + name + "=" + URLEncoder.encode(value, StandardCharsets.UTF_8);
+  }
+
+  static String instrument(InstrumentEntry entry) {
+    return shelf("instrument", entry.serial().orElse(entry.name()));
+  }
+
+  static String run(long id) {
+    return "/run/" + id;
+  }
+}

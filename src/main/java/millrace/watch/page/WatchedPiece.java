@@ -1,0 +1,242 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.watch.page;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.function.ToDoubleFunction;
+import millrace.bench.Interlocks;
+import millrace.calibration.StatedInterval;
+import millrace.evidence.IncidentKind;
+import millrace.evidence.MeasuredSignal;
+import millrace.evidence.Reading;
+import millrace.logbook.InstrumentEntry;
+import millrace.quantity.Dimension;
+import millrace.quantity.QuantityText;
+import millrace.quantity.TimeSpanSeconds;
+import millrace.report.frame.HtmlTable;
+import millrace.report.markup.Markup;
+import millrace.report.plot.PrintedUnitSymbols;
+
+/**
+ * Interlocks with their distance to the bound, as far as the logbook has what they look at; and the
+ * instruments with their last reply.
+ */
+final class WatchedPiece {
+  private final RunLook look;
+  private final HtmlTable table;
+
+  private WatchedPiece(RunLook look, HtmlTable table) {
+    this.look = look;
+    this.table = table;
+  }
+
+  static void interlocks(Markup out, RunLook look) {
+    if (look.plan().isEmpty()) {
+      return;
+    }
+    Interlocks locks = look.plan().get().bench().interlocks();
+    if (locks.equals(Interlocks.NONE)) {
+      out.element("h2", "Interlocks");
+      out.element("p", "The bench file names none.");
+      return;
+    }
+    out.element("h2", "Interlocks");
+    HtmlTable table =
+        HtmlTable.stacked(
+            out,
+            "",
+            HtmlTable.Column.words("What"),
+            HtmlTable.Column.figures("Last in the logbook"),
+            HtmlTable.Column.words("Bound"),
+            HtmlTable.Column.figures("Distance"));
+    new WatchedPiece(look, table).rows(locks);
+    table.close();
+    out.element(
+        "p",
+        "The run looks at them every %s, between its readings as well; what it sees then is kept only when a bound is broken. Millrace is not a safety device."
+            .formatted(QuantityText.print(locks.pollS(), Dimension.TIME)));
+  }
+
+  private void rows(Interlocks locks) {
+    locks
+        .chamber()
+        .degC()
+        .ifPresent(
+            b ->
+                within(
+                    "chamber temperature",
+                    MeasuredSignal.CHAMBER_TEMPERATURE,
+                    b,
+                    Dimension.TEMPERATURE));
+    locks
+        .unit()
+        .degC()
+        .ifPresent(
+            b ->
+                within(
+                    "unit temperature", MeasuredSignal.UNIT_TEMPERATURE, b, Dimension.TEMPERATURE));
+    locks
+        .humidity()
+        .ifPresent(b -> within("room humidity", MeasuredSignal.HUMIDITY, b, Dimension.HUMIDITY));
+    locks
+        .terminalV()
+        .ifPresent(
+            most -> most("terminal voltage", MeasuredSignal.VOLTAGE, most, Dimension.VOLTAGE));
+    locks
+        .supplyA()
+        .ifPresent(
+            most -> most("supply current", MeasuredSignal.SUPPLY_CURRENT, most, Dimension.CURRENT));
+    rates(locks);
+    others(locks);
+  }
+
+  /** What the logbook keeps nothing of. */
+  private void others(Interlocks locks) {
+    if (locks.chamberAlarm()) {
+      row("chamber alarm", Optional.empty(), "none", Optional.empty());
+    }
+    locks
+        .dewMarginK()
+        .ifPresent(
+            k ->
+                row(
+                    "dew point, door open",
+                    Optional.empty(),
+                    "at least "
+                        + QuantityText.print(k, Dimension.TEMPERATURE_DIFFERENCE)
+                        + " above it",
+                    Optional.empty()));
+    locks
+        .hours()
+        .ifPresent(
+            h ->
+                row(
+                    "time of the day",
+                    Optional.of(look.local(look.clock().now())),
+                    h.toString(),
+                    Optional.empty()));
+    locks
+        .silenceS()
+        .ifPresent(
+            s ->
+                row(
+                    "time without a good reading",
+                    Optional.empty(),
+                    "at most " + QuantityText.print(s, Dimension.TIME),
+                    Optional.empty()));
+    locks
+        .freeDiskBytes()
+        .ifPresent(
+            b ->
+                row(
+                    "free disk",
+                    Optional.empty(),
+                    "at least " + QuantityText.print(b, Dimension.DATA),
+                    Optional.empty()));
+  }
+
+  private void rates(Interlocks locks) {
+    rate("rate of the chamber temperature", locks.chamber().mostKPerS());
+    rate("rate of the unit temperature", locks.unit().mostKPerS());
+  }
+
+  private void rate(String what, Optional<Double> most) {
+    most.ifPresent(
+        r ->
+            row(
+                what,
+                Optional.empty(),
+                "at most " + QuantityText.print(r, Dimension.TEMPERATURE_RATE),
+                Optional.empty()));
+  }
+
+  private Optional<Double> last(MeasuredSignal signal) {
+    return look.newest().stream()
+        .filter(r -> r.signal() == signal && r.value().isPresent())
+        .map(r -> r.value().getAsDouble())
+        .reduce((a, b) -> b);
+  }
+
+  private void within(
+      String what, MeasuredSignal signal, StatedInterval band, Dimension dimension) {
+    ToDoubleFunction<Double> distance = x -> Math.min(x - band.lower(), band.upper() - x);
+    Dimension difference =
+        dimension == Dimension.TEMPERATURE ? Dimension.TEMPERATURE_DIFFERENCE : dimension;
+    Optional<Double> now = last(signal);
+    row(
+        what,
+        now.map(x -> QuantityText.print(x, dimension, 4)),
+        band.inWords(dimension),
+        now.map(x -> QuantityText.print(distance.applyAsDouble(x), difference, 3)));
+  }
+
+  private void most(String what, MeasuredSignal signal, double most, Dimension dimension) {
+    Optional<Double> now = last(signal).map(Math::abs);
+    row(
+        what,
+        now.map(x -> QuantityText.print(x, dimension, 4)),
+        "at most " + QuantityText.print(most, dimension),
+        now.map(x -> QuantityText.print(most - x, dimension, 3)));
+  }
+
+  private void row(String what, Optional<String> now, String bound, Optional<String> distance) {
+    table
+        .begin()
+        .cell(what)
+        .figures(PrintedUnitSymbols.of(now.orElse("not kept")))
+        .cell(PrintedUnitSymbols.of(bound))
+        .figures(PrintedUnitSymbols.of(distance.orElse("")))
+        .end();
+  }
+
+  static void instruments(Markup out, RunLook look) {
+    if (look.happened().instruments().isEmpty()) {
+      return;
+    }
+    out.element("h2", "Instruments");
+    HtmlTable table =
+        HtmlTable.stacked(
+            out,
+            "",
+            HtmlTable.Column.words("Name"),
+            HtmlTable.Column.words("Role"),
+            HtmlTable.Column.words("Address"),
+            HtmlTable.Column.words("Last reply"),
+            HtmlTable.Column.figures(look.writer().goesOn() ? "Ago" : "At"),
+            HtmlTable.Column.figures("Asked again"));
+    look.happened().instruments().forEach(i -> instrument(table, look, i));
+    table.close();
+  }
+
+  private static void instrument(HtmlTable table, RunLook look, InstrumentEntry entry) {
+    Optional<Reading> last =
+        look.newest().stream().filter(r -> r.instrument().equals(entry.name())).reduce((a, b) -> b);
+    table
+        .begin()
+        .cell(o -> o.element("a", entry.name(), "href", WatchLinks.instrument(entry)))
+        .cell(entry.roles().replace(",", ", "))
+        .cell(entry.address())
+        .cell(o -> last.ifPresent(r -> o.element("code", r.raw().strip())))
+        .figures(
+            look.writer().goesOn()
+                ? last.map(r -> ago(look, r)).orElse("not lately")
+                : last.map(r -> look.local(r.takenAt())).orElse("earlier"))
+        .figures(Long.toString(retries(look, entry)))
+        .end();
+  }
+
+  private static String ago(RunLook look, Reading r) {
+    return TimeSpanSeconds.inWords(look.clock().elapsed().minus(r.elapsed()));
+  }
+
+  private static long retries(RunLook look, InstrumentEntry entry) {
+    List<IncidentKind> kinds =
+        List.of(IncidentKind.RETRY, IncidentKind.TIME_OUT, IncidentKind.LINK);
+    String name = "'" + entry.name().toLowerCase(Locale.ROOT) + "'";
+    return look.happened().incidents().stream()
+        .filter(i -> kinds.contains(i.kind()))
+        .filter(i -> i.text().toLowerCase(Locale.ROOT).contains(name))
+        .count();
+  }
+}

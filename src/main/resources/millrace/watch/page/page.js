@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: Apache-2.0
+// Draws pieces of a page again as the server sends them, says when the connection is lost, and sends
+// what a person asks. Without it the pages show what they showed when they were loaded.
+'use strict';
+(() => {
+  const main = document.querySelector('main');
+  const link = document.getElementById('link');
+  const said = document.getElementById('said');
+  const events = main && main.dataset.events;
+  const SILENT_MS = 8000;
+  let heard = Date.now();
+  let lost = false;
+  let source = null;
+
+  const clock = () => new Date().toTimeString().slice(0, 8);
+
+  const state = (words, isLost) => {
+    if (link.textContent !== words) {
+      link.textContent = words;
+      document.body.classList.toggle('lost', isLost);
+    }
+  };
+
+  const alive = () => {
+    heard = Date.now();
+    lost = false;
+    state('Connected', false);
+  };
+
+  const dropped = () => {
+    if (!lost) {
+      lost = true;
+      state('Connection lost at ' + clock() + '. What you see is from then; it is tried again.', true);
+    }
+  };
+
+  // What was unfolded or is being typed into stays so, unless it is no longer offered.
+  const draw = (name, html) => {
+    const piece = document.getElementById(name);
+    if (!piece) {
+      return;
+    }
+    const open = [...piece.querySelectorAll('details[open]')].map(d => d.dataset.act || '');
+    const typed = [...piece.querySelectorAll('input[type=text], textarea')]
+      .map(f => [f.form && f.form.elements.what.value, f.name, f.value]);
+    const active = piece.contains(document.activeElement) ? document.activeElement : null;
+    const place = active && [...piece.querySelectorAll('summary, button, input, textarea, a')].indexOf(active);
+    piece.innerHTML = html;
+    piece.querySelectorAll('details').forEach(d => { d.open = open.includes(d.dataset.act || ''); });
+    piece.querySelectorAll('input[type=text], textarea').forEach(f => {
+      const was = typed.find(t => t[0] === f.form.elements.what.value && t[1] === f.name);
+      f.value = was ? was[2] : f.value;
+    });
+    if (active) {
+      const now = [...piece.querySelectorAll('summary, button, input, textarea, a')];
+      (now[place] || main).focus();
+    }
+  };
+
+  const listen = () => {
+    source = new EventSource(events);
+    source.addEventListener('piece', e => {
+      alive();
+      const cut = e.data.indexOf('\n');
+      draw(e.data.slice(0, cut), e.data.slice(cut + 1));
+    });
+    source.addEventListener('beat', alive);
+    source.onerror = dropped;
+  };
+
+  const send = async (form, again) => {
+    const answer = await fetch(form.action, {
+      method: 'POST',
+      headers: {'X-Page-Script': 'yes'},
+      body: new URLSearchParams(new FormData(form))
+    });
+    if (answer.status === 409 && !again) {
+      const fresh = await fetch(main.dataset.token);
+      form.elements['page-token'].value = await fresh.text();
+      return send(form, true);
+    }
+    return answer.text();
+  };
+
+  document.addEventListener('submit', async e => {
+    const form = e.target;
+    if (form.method !== 'post' || !said) {
+      return;
+    }
+    e.preventDefault();
+    const button = form.querySelector('button');
+    button.disabled = true;
+    try {
+      said.textContent = await send(form, false);
+      form.closest('details').open = false;
+      form.querySelectorAll('input[type=text], textarea').forEach(f => { f.value = ''; });
+    } catch (unsent) {
+      said.textContent = 'Nothing was asked: the server cannot be reached.';
+      dropped();
+    } finally {
+      button.disabled = false;
+      said.focus();
+    }
+  });
+
+  if (events) {
+    listen();
+    setInterval(() => {
+      if (Date.now() - heard > SILENT_MS) {
+        dropped();
+        if (source.readyState === EventSource.CLOSED || Date.now() - heard > 3 * SILENT_MS) {
+          source.close();
+          heard = Date.now() - SILENT_MS;
+          listen();
+        }
+      }
+    }, 1000);
+  }
+})();

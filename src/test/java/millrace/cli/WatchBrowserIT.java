@@ -1,0 +1,239 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.cli;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.net.InetAddress;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import millrace.Browser;
+import millrace.evidence.Incident;
+import millrace.evidence.IncidentKind;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunState;
+import millrace.sim.fault.FaultPlan;
+import millrace.watch.WatchServer;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * Nights on a bench of sockets, in a process of their own, watched in a real browser. What was seen
+ * stays in target/watch as pictures, for a person to look at.
+ */
+@Timeout(600)
+class WatchBrowserIT {
+  private static final Path PICTURES = Path.of("target", "watch");
+
+  private static final String SEQUENCE =
+      """
+      sequence: a night to be watched
+      readings: {count: 3, line cycles: 1}
+      settle: {wait: 100 ms}
+      steps:
+        - at temperatures: [23 degC, 35 degC]
+          soak: {within: 5 ppm, at least: 40 min, at most: 6 h}
+          do:
+            - in ranges: [1mA, 100uA]
+              do:
+                - zero
+                - over loads: {share of compliance: [0 %, 15 %, 30 %, 45 %, 60 %, 75 %, 90 %]}
+                  sweep: up
+      """;
+
+  @TempDir private Path folder;
+
+  private Path book() {
+    return folder.resolve("night.db");
+  }
+
+  private RunProcess run(Served bench, String... more) throws Exception {
+    Path sequence = Files.writeString(folder.resolve("night.yaml"), SEQUENCE);
+    List<String> words =
+        new java.util.ArrayList<>(
+            List.of(
+                "run",
+                sequence.toString(),
+                "--unit",
+                "FX3-00042",
+                "--datasheet",
+                "examples/fx-3.datasheet.yaml",
+                "--bench",
+                bench.file(),
+                "--speed",
+                Integer.toString(Served.SPEED),
+                "--logbook",
+                book().toString()));
+    words.addAll(List.of(more));
+    RunProcess run = RunProcess.start(folder, words.toArray(String[]::new));
+    run.says(folder.resolve("err"), "point 1 of");
+    return run;
+  }
+
+  private WatchServer serve(int port) {
+    return WatchServer.start(
+        new WatchServer.Settings(
+            book(),
+            InetAddress.getLoopbackAddress(),
+            port,
+            false,
+            Optional.empty(),
+            Optional.empty()));
+  }
+
+  private static void picture(Browser browser, String name) throws Exception {
+    browser.picture(PICTURES.resolve(name + ".png"));
+  }
+
+  private static void nothingForeign(Browser browser, WatchServer server) {
+    assertEquals(List.of(), browser.complaints());
+    List<String> foreign =
+        browser.requested().stream()
+            .filter(a -> !a.startsWith(server.address()) && !a.startsWith("about:"))
+            .toList();
+    assertEquals(List.of(), foreign);
+  }
+
+  private static String answer() {
+    return "document.getElementById('answer').textContent";
+  }
+
+  @Test
+  void aNightIsWatchedToItsEndReloadedInTheMiddleAndReadsOnAPhone() throws Exception {
+    try (Served bench = Served.at(folder, FaultPlan.NONE);
+        Browser browser = Browser.start(folder)) {
+      RunProcess run = run(bench);
+      try (WatchServer server = serve(0)) {
+        browser.screen(1400, 900, false);
+        browser.open(server.address() + "/");
+        browser.until("document.querySelector('.verdict').innerText.includes('one under way')");
+        browser.open(server.address() + "/run/1");
+        browser.until(answer() + " === 'Running'");
+        browser.until("document.getElementById('soak').innerText.includes('Soak at')");
+        picture(browser, "soak");
+        browser.open(server.address() + "/run/1");
+        browser.until("document.getElementById('limits').innerText.includes('Limits')");
+        picture(browser, "sweep");
+        assertEquals(0, browser.complaints().size(), () -> browser.complaints().toString());
+
+        assertTrue(List.of(0, 1, 7).contains(run.ended()), run::said);
+        browser.until(answer() + ".startsWith('Outcome: ')");
+        browser.until("document.getElementById('currents').querySelector('svg') !== null");
+        picture(browser, "finished");
+        browser.screen(390, 844, true);
+        browser.until("document.documentElement.scrollWidth <= 390");
+        picture(browser, "phone-dark");
+        browser.open(server.address() + "/run/1/report");
+        browser.until(
+            "getComputedStyle(document.querySelector('.verdict')).borderStyle === 'solid'");
+        nothingForeign(browser, server);
+      }
+    }
+  }
+
+  @Test
+  void itIsPausedGoneOnWithAndStoppedSafeByKeyboardAlone() throws Exception {
+    try (Served bench = Served.at(folder, FaultPlan.NONE);
+        Browser browser = Browser.start(folder)) {
+      RunProcess run = run(bench);
+      try (WatchServer server = serve(0)) {
+        browser.open(server.address() + "/run/1");
+        press(browser, "pause");
+        browser.until(answer() + ".startsWith('Paused')");
+        browser.until("document.getElementById('asked').innerText.includes('no further point')");
+        picture(browser, "paused");
+        press(browser, "continue");
+        browser.until(answer() + " === 'Running'");
+        browser.text("document.querySelector('.note summary').focus()");
+        browser.key("Enter");
+        browser.text("document.querySelector('.note textarea').focus()");
+        browser.type("<b>the door</b> stood open");
+        browser.key("Tab");
+        browser.type("E. Winter");
+        browser.key("Enter");
+        browser.until("document.getElementById('said').textContent.includes('note is kept')");
+        press(browser, "stop");
+        run.ended();
+        browser.until(answer() + ".startsWith('Stopped early')");
+        browser.until("document.getElementById('asked').innerText.includes('safe state')");
+        picture(browser, "stopped");
+        nothingForeign(browser, server);
+      }
+      try (Logbook book = Logbook.readOnly(book())) {
+        assertEquals(RunState.STOPPED, book.reader(1).summary().state());
+        List<IncidentKind> kinds = book.reader(1).incidents().stream().map(Incident::kind).toList();
+        assertTrue(kinds.contains(IncidentKind.SAFE_STATE), kinds::toString);
+        assertEquals("<b>the door</b> stood open", book.reader(1).remarks().get(0).text());
+      }
+    }
+  }
+
+  /** Unfolds what it says, then does it, as a person without a mouse. */
+  private static void press(Browser browser, String what) throws Exception {
+    browser.until("document.querySelector('.act." + what + " summary')");
+    browser.text("document.querySelector('.act." + what + " summary').focus()");
+    browser.key("Enter");
+    browser.until("document.querySelector('.act." + what + "').open");
+    browser.key("Tab");
+    browser.key("Enter");
+    browser.until("document.getElementById('said').textContent.startsWith('Asked of run 1')");
+  }
+
+  @Test
+  void aServerThatIsRestartedIsMissedAtOnceAndHeardAgainWithoutAReload() throws Exception {
+    try (Served bench = Served.at(folder, FaultPlan.NONE);
+        Browser browser = Browser.start(folder)) {
+      RunProcess run = run(bench);
+      WatchServer first = serve(0);
+      int port = Integer.parseInt(first.address().replaceAll(".*:", ""));
+      browser.open(first.address() + "/run/1");
+      browser.until("document.getElementById('link').textContent === 'Connected'");
+      first.close();
+      browser.until("document.getElementById('link').textContent.startsWith('Connection lost')");
+      picture(browser, "connection-lost");
+      try (WatchServer second = serve(port)) {
+        browser.until("document.getElementById('link').textContent === 'Connected'");
+        browser.forgive();
+        press(browser, "stop");
+        run.ended();
+        browser.until(answer() + ".startsWith('Stopped early')");
+        String complaints = browser.complaints().toString();
+        assertTrue(browser.complaints().stream().allMatch(c -> c.contains("409")), complaints);
+      }
+    }
+  }
+
+  @Test
+  void aRunThatIsKilledAndResumedIsWatchedAllTheWay() throws Exception {
+    try (Served bench = Served.at(folder, FaultPlan.NONE);
+        Browser browser = Browser.start(folder)) {
+      RunProcess run = run(bench);
+      try (WatchServer server = serve(0)) {
+        browser.open(server.address() + "/run/1");
+        browser.until(answer() + " === 'Running'");
+        run.process().destroyForcibly();
+        run.ended();
+        browser.until(answer() + ".startsWith('Interrupted')");
+        browser.until("document.getElementById('now').innerText.includes('--resume 1')");
+        picture(browser, "interrupted");
+        RunProcess again =
+            RunProcess.start(
+                folder,
+                "run",
+                "--resume",
+                "1",
+                "--speed",
+                Integer.toString(Served.SPEED),
+                "--logbook",
+                book().toString());
+        browser.until(answer() + " === 'Running'");
+        again.ended();
+        browser.until(answer() + ".startsWith('Outcome: ')");
+        nothingForeign(browser, server);
+      }
+    }
+  }
+}

@@ -47,16 +47,16 @@ public record BatchMeanAndSpread(
   }
 
   /**
-   * Their standard deviation where there is one.
+   * The sample standard deviation, where it is defined.
    *
-   * @return n - 1 in the divisor; empty for one value, of which no scatter is known
+   * @return with divisor n - 1; empty for a single value
    */
   public OptionalDouble scatter() {
     return n > 1 ? OptionalDouble.of(sd) : OptionalDouble.empty();
   }
 
   /**
-   * The interval of the standard deviation, by chi squared.
+   * Confidence interval of the standard deviation, by chi squared.
    *
    * @param coverage probability, above 0 and below 1
    * @return its ends; both 0 for one value
@@ -65,7 +65,7 @@ public record BatchMeanAndSpread(
     return n < 2 ? new Interval(0, 0) : ratio(n - 1, coverage).times(sd);
   }
 
-  /** What a standard deviation of nu degrees of freedom is multiplied by at its ends. */
+  /** Factors from a standard deviation with nu degrees of freedom to the ends of its interval. */
   static Interval ratio(double nu, double coverage) {
     ChiSquaredDistribution chi = new ChiSquaredDistribution(null, nu);
     return new Interval(
@@ -77,7 +77,7 @@ public record BatchMeanAndSpread(
    * Reproducibility of the set-up from reconnecting one unit (methods.md 2.6): the standard
    * deviation of one connection.
    *
-   * @return true if there were at least the ten connections that 2.6 asks for
+   * @return true with at least the ten connections that 2.6 asks for
    */
   public boolean enoughForReproducibility() {
     return n >= 10;

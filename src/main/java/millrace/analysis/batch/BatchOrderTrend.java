@@ -8,22 +8,22 @@ import millrace.analysis.reduction.SampleMedian;
 import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
- * Whether values drift in the order in which they came: the slope of Theil and Sen with its
- * interval (Sen, J. Amer. Statist. Assoc. 63 (1968) 1379), and the test of Mann and Kendall
- * (Kendall, Rank Correlation Methods, 4th edition, 1975, both from memory; methods.md 8). It rests
- * on ranks, so that a few bad units neither make a drift nor hide one.
+ * Drift of values in their order of arrival: the Theil-Sen slope with its interval (Sen, J. Amer.
+ * Statist. Assoc. 63 (1968) 1379), and the Mann-Kendall test (Kendall, Rank Correlation Methods,
+ * 4th edition, 1975, both from memory; methods.md 8). Both use ranks, so a few outlying units
+ * neither create nor hide a drift.
  *
  * @param n how many values
  * @param change from the first place to the last, in the unit of the values: the slope times the
- *     way
+ *     distance
  * @param interval of the change
- * @param probability of so clear an order where there is no drift
+ * @param probability of at least so clear a trend if there is no drift (p-value)
  */
 public record BatchOrderTrend(int n, double change, Interval interval, double probability) {
-  /** Fewer values tell no trend: the test takes ranks as normal. */
+  /** Least number of values: the test approximates the rank statistic as normal. */
   public static final int FEWEST = 10;
 
-  /** More values are taken together by their medians, which keeps the slopes countable. */
+  /** Longer series are reduced to medians of groups, to limit the number of slopes. */
   private static final int MOST = 600;
 
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
@@ -31,12 +31,12 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
   /**
    * The trend of values.
    *
-   * @param at where each stands, such as its number in the order of time; rising, no two alike
-   * @param values finite, as many
+   * @param at position of each value, such as its number in time order; strictly increasing
+   * @param values finite, as many as positions
    * @param coverage probability of the interval, above 0 and below 1
    * @return the trend from the first place to the last
-   * @throws IllegalArgumentException for fewer than {@link #FEWEST} values, or places that do not
-   *     rise
+   * @throws IllegalArgumentException for fewer than {@link #FEWEST} values, or positions that do
+   *     not increase
    */
   public static BatchOrderTrend of(double[] at, double[] values, double coverage) {
     int n = values.length;
@@ -89,7 +89,7 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
   }
 
   /**
-   * The slopes at places (N - reach)/2 and (N + reach)/2 + 1 from 1, between neighbours in line.
+   * The slopes of ranks (N - reach)/2 and (N + reach)/2 + 1, counted from 1, interpolated linearly.
    */
   private static Interval ends(double[] slopes, double reach, double way) {
     double low = (slopes.length - reach) / 2;
@@ -104,7 +104,7 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
     return sorted[below] + (inside - below) * (sorted[above] - sorted[below]);
   }
 
-  /** S: how many more pairs rise than fall. */
+  /** S: the number of rising pairs less that of falling ones. */
   private static double score(double[] y) {
     double score = 0;
     for (int i = 0; i < y.length; i++) {
@@ -115,7 +115,9 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
     return score;
   }
 
-  /** Of S without a drift: (n (n - 1) (2 n + 5) - sum over ties of t (t - 1) (2 t + 5))/18. */
+  /**
+   * Variance of S without a drift: (n (n - 1) (2 n + 5) - sum over ties of t (t - 1) (2 t + 5))/18.
+   */
   private static double variance(double[] y) {
     Map<Double, Integer> ties = new TreeMap<>();
     Arrays.stream(y).forEach(v -> ties.merge(v, 1, Integer::sum));
@@ -128,7 +130,7 @@ public record BatchOrderTrend(int n, double change, Interval interval, double pr
     return (double) n * (n - 1) * (2.0 * n + 5);
   }
 
-  /** Two-sided, with the correction for continuity. */
+  /** Two-sided p-value, with continuity correction. */
   private static double probability(double score, double sd) {
     double beyond = Math.max(0, Math.abs(score) - 1);
     return sd == 0 ? 1 : Math.min(1, 2 * NORMAL.cumulativeProbability(-beyond / sd));

@@ -10,17 +10,17 @@ import millrace.quantity.NumberText;
 import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
- * How well a batch fits its limits: Cp and Cpk with the scatter from unit to unit (mean moving
- * range over d2), Pp and Ppk with the scatter of all; intervals by chi squared, and for the k's
- * after Bissell, Appl. Statist. 39 (1990) 331 (NIST/SEMATECH e-Handbook of Statistical Methods,
- * 6.1.6; methods.md 8).
+ * Process capability: Cp and Cpk from the short-term scatter (mean moving range over d2), Pp and
+ * Ppk from the overall standard deviation; intervals by chi squared, those of Cpk and Ppk after
+ * Bissell, Appl. Statist. 39 (1990) 331 (NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6;
+ * methods.md 8).
  *
  * @param cp (T_U - T_L)/(6 sigma); empty for a one-sided limit
  * @param cpk distance of the mean from the nearer limit over 3 sigma
- * @param pp as cp with the standard deviation of all
- * @param ppk as cpk with the standard deviation of all
+ * @param pp as cp, with the overall standard deviation
+ * @param ppk as cpk, with the overall standard deviation
  * @param normality of the values
- * @param notes what a reader must know, above all where the figures are not to be believed
+ * @param notes remarks for the reader, above all where the indices are not reliable
  */
 public record Capability(
     Optional<Index> cp,
@@ -31,15 +31,18 @@ public record Capability(
     List<String> notes) {
 
   /**
-   * Fewer values tell no capability: the intervals of its indices do not hold for them (e-Handbook
-   * 6.1.6, from memory).
+   * Least number of values: with fewer, the intervals of the indices do not hold (e-Handbook 6.1.6,
+   * from memory).
    */
   public static final int FEWEST = 25;
 
-  /** From so many values on a capability is one (e-Handbook 6.1.6, from memory). */
+  /**
+   * Number of values from which a capability study counts as complete (e-Handbook 6.1.6, from
+   * memory).
+   */
   public static final int ENOUGH = 100;
 
-  /** Degrees of freedom that a mean moving range has per value (Wheeler, from memory). */
+  /** Degrees of freedom per value of a mean moving range (Wheeler, from memory). */
   private static final double MOVING_RANGE_EFFICIENCY = 0.62;
 
   private static final double SMALLEST_TOLD = 1e-6;
@@ -64,7 +67,7 @@ public record Capability(
    * @param values in the order of production, in the unit of the limit
    * @param limit one- or two-sided
    * @param coverage probability of intervals
-   * @return the indices; empty with fewer than {@link #FEWEST} values or values that are all alike
+   * @return the indices; empty with fewer than {@link #FEWEST} values or if all values are equal
    */
   public static Optional<Capability> of(double[] values, Limit limit, double coverage) {
     if (values.length < FEWEST || BatchMeanAndSpread.of(values).sd() == 0) {

@@ -7,21 +7,20 @@ import java.util.List;
 import java.util.function.IntPredicate;
 
 /**
- * Values in the order of time that do not look like chance about their mean: the run rules of the
- * Western Electric Company and the two rules for trends, as the NIST/SEMATECH e-Handbook of
- * Statistical Methods has them, 6.3.2 (from memory; methods.md 8). All of them together give a
- * false alarm in about every 92 values that are alike (Champ and Woodall, Technometrics 29 (1987)
- * 393, from memory).
+ * A non-random pattern in a time series about its mean: the Western Electric run rules and the two
+ * rules for trends of the NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2 (from memory;
+ * methods.md 8). Together they give one false alarm in about 92 values of a stable process (Champ
+ * and Woodall, Technometrics 29 (1987) 393, from memory).
  *
  * @param rule which rule
- * @param above true for the upper side or a rise, false for the lower side or a fall; where values
- *     alternate it says nothing
- * @param first place of the first value that belongs to it, from 0
- * @param last place of the last one
+ * @param above true for the upper side or a rise, false for the lower side or a fall; without
+ *     meaning for alternating values
+ * @param first index of its first value, from 0
+ * @param last index of its last value
  */
 public record ChartSignal(Rule rule, boolean above, int first, int last) {
 
-  /** What is seen. */
+  /** The rules. */
   public enum Rule {
     /** One value beyond three standard deviations. */
     BEYOND("beyond 3 sigma", 1),
@@ -55,12 +54,12 @@ public record ChartSignal(Rule rule, boolean above, int first, int last) {
   }
 
   /**
-   * Looks for all of them.
+   * Applies all rules.
    *
    * @param values in the order of time, finite
    * @param centre their mean
-   * @param sigma their standard deviation from one to the next; nothing is found where it is 0
-   * @return the signals by their first value; one that goes on is one signal
+   * @param sigma their short-term standard deviation; nothing is found if it is 0
+   * @return the signals by their first value; overlapping windows of one rule make one signal
    */
   static List<ChartSignal> in(double[] values, double centre, double sigma) {
     List<ChartSignal> signals = new ArrayList<>();
@@ -80,7 +79,7 @@ public record ChartSignal(Rule rule, boolean above, int first, int last) {
     return signals;
   }
 
-  /** Where a window that ends at a place fulfils a rule; windows that go on are one. */
+  /** The windows that satisfy a rule; overlapping ones are merged. */
   private static List<ChartSignal> found(Rule rule, Side side, IntPredicate ends) {
     List<ChartSignal> signals = new ArrayList<>();
     int from = -1;

@@ -7,15 +7,15 @@ import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.random.SobolSequenceGenerator;
 
 /**
- * How well a gauge study knows its components: generalized confidence intervals (Weerahandi, J.
- * Amer. Statist. Assoc. 88 (1993) 899; for gauge studies Burdick, Borror and Montgomery, Design and
+ * Generalized confidence intervals of the components of a gauge study (Weerahandi, J. Amer.
+ * Statist. Assoc. 88 (1993) 899; for gauge studies Burdick, Borror and Montgomery, Design and
  * Analysis of Gauge R&amp;R Studies, 2005; both from memory; methods.md 8). Each mean square is
- * replaced by itself times its degrees of freedom over chi squared, which is taken at the places of
- * a Sobol sequence, so that the same study gives the same figures; the ends are those shares of
- * what comes out. They are wide where operators or units are few, and say so.
+ * replaced by itself times its degrees of freedom over chi squared, which is sampled along a Sobol
+ * sequence, so that the same study always gives the same figures; the ends are quantiles of the
+ * samples. The intervals are wide where operators or units are few.
  */
 public final class GaugeIntervals {
-  /** Thousandths of the ends, which is far below what they are read to. */
+  /** Enough samples for the ends to be right to some thousandths, far finer than they are read. */
   private static final int PLACES = 4000;
 
   private static final int EFFECTS = 4;
@@ -29,7 +29,7 @@ public final class GaugeIntervals {
   }
 
   /**
-   * Of one study.
+   * The intervals of one study.
    *
    * @param study the study
    * @param coverage probability of each interval, above 0 and below 1
@@ -63,7 +63,7 @@ public final class GaugeIntervals {
     return new GaugeIntervals(drawn, coverage);
   }
 
-  /** Chi squared by its share, from a table fine enough for the ends of an interval. */
+  /** Quantiles of chi squared, from a table fine enough for the ends of an interval. */
   private static final class Quantiles {
     private static final int STEPS = 512;
 
@@ -92,7 +92,7 @@ public final class GaugeIntervals {
   }
 
   /**
-   * Of one operator with one unit.
+   * Interval of the repeatability: one operator, one unit.
    *
    * @return ends of the standard deviation, in the unit of the values
    */
@@ -101,7 +101,7 @@ public final class GaugeIntervals {
   }
 
   /**
-   * Of operators and their interaction with units.
+   * Interval of the reproducibility: operators and their interaction with units.
    *
    * @return ends of the standard deviation, in the unit of the values
    */
@@ -110,7 +110,7 @@ public final class GaugeIntervals {
   }
 
   /**
-   * From unit to unit.
+   * Interval of the unit-to-unit standard deviation.
    *
    * @return ends of the standard deviation, in the unit of the values
    */
@@ -119,7 +119,7 @@ public final class GaugeIntervals {
   }
 
   /**
-   * Of the whole measurement.
+   * Interval of the whole measurement's standard deviation.
    *
    * @return ends of the standard deviation, in the unit of the values
    */
@@ -128,7 +128,7 @@ public final class GaugeIntervals {
   }
 
   /**
-   * Of the number of distinct categories.
+   * Interval of the number of distinct categories.
    *
    * @return whole numbers, 0 or more
    */

@@ -19,7 +19,7 @@ import org.apache.commons.math3.distribution.FDistribution;
  * @param operators effect of the operator or bench
  * @param interaction of both
  * @param repeatability what is left
- * @param interactionProbability of so large an interaction where there is none
+ * @param interactionProbability p-value of the interaction
  * @param pooled true where the interaction was pooled
  * @param components variances
  */
@@ -87,11 +87,7 @@ public record GaugeStudy(
       return repeatability + operator + interaction;
     }
 
-    /**
-     * Of everything.
-     *
-     * @return gauge and units together
-     */
+    /** Total variance. @return gauge and units together */
     public double total() {
       return gauge() + unit;
     }
@@ -217,9 +213,9 @@ public record GaugeStudy(
   }
 
   /**
-   * Why the study tells nothing of the bench.
+   * Why the study says nothing about the bench.
    *
-   * @return the reason, to stand behind 'because'; empty if the study tells something
+   * @return the reason, to follow 'because'; empty if the study is usable
    */
   public Optional<String> tellsNothing() {
     if (components.total() == 0) {

@@ -2,7 +2,7 @@
 package millrace.analysis.batch;
 
 /**
- * Two ends, in the unit of what they enclose.
+ * An interval, in the unit of the quantity that it encloses.
  *
  * @param lower the lower end
  * @param upper the upper end, not below lower

@@ -5,12 +5,12 @@ import java.util.Arrays;
 import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
- * Whether values look normal: the test of Anderson and Darling with mean and standard deviation
- * estimated (D'Agostino and Stephens, Goodness-of-Fit Techniques, 1986, table 4.9, from memory;
- * NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.14; methods.md 8).
+ * Anderson-Darling test of normality, mean and standard deviation estimated (D'Agostino and
+ * Stephens, Goodness-of-Fit Techniques, 1986, table 4.9, from memory; NIST/SEMATECH e-Handbook of
+ * Statistical Methods, 1.3.5.14; methods.md 8).
  *
  * @param squaredA the statistic A squared, before its correction for n
- * @param probability that normal values look less normal than these
+ * @param probability p-value: that normal values depart at least as far from normality as these
  */
 public record Normality(double squaredA, double probability) {
   /** Below this probability values count as not normal. */
@@ -61,7 +61,7 @@ public record Normality(double squaredA, double probability) {
   }
 
   /**
-   * Tells whether figures that assume normal values may be believed.
+   * Tells whether figures that assume normality may be used.
    *
    * @return true if the probability is at least 5 %
    */

@@ -7,8 +7,8 @@ import org.apache.commons.math3.distribution.TDistribution;
 
 /**
  * Outliers by the generalized extreme studentized deviate (Rosner, Technometrics 25 (1983) 165;
- * NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.3; methods.md 8). They are shown, never
- * dropped.
+ * NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.17.3; methods.md 8). Outliers are
+ * reported, never dropped.
  *
  * @param steps one per suspect, most extreme first
  * @param places of the outliers among the values, from 0, most extreme first
@@ -24,7 +24,7 @@ public record Outliers(List<Step> steps, List<Integer> places) {
   /**
    * One suspect.
    *
-   * @param place where it stands among the values, from 0
+   * @param place its index among the values, from 0
    * @param deviate R, its distance from the mean of what is left, in standard deviations
    * @param critical lambda, beyond which it is one
    */
@@ -34,9 +34,9 @@ public record Outliers(List<Step> steps, List<Integer> places) {
    * Looks for up to so many outliers.
    *
    * @param values finite; at least 3, and two more than suspects
-   * @param most how many to suspect, 1 or more; fewer are taken of few values
+   * @param most largest number of outliers to test for, 1 or more; reduced for few values
    * @param risk of finding one where there is none, such as 0.05
-   * @return what was found; nothing where all values are alike
+   * @return the outliers; none if all values are equal
    */
   public static Outliers of(double[] values, int most, double risk) {
     List<Integer> left = new ArrayList<>();

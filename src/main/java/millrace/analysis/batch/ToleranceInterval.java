@@ -7,9 +7,9 @@ import org.apache.commons.math3.distribution.ChiSquaredDistribution;
 import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
- * Between which values a stated share of all units lies, with a stated confidence, if they are
+ * Tolerance interval: it holds a stated share of all units with a stated confidence, if they are
  * normal (NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.6.3; ISO 16269-6; methods.md 8). The
- * factor is exact: the integral over the mean.
+ * factor is exact: an integral over the mean, not an approximation.
  */
 public final class ToleranceInterval {
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);

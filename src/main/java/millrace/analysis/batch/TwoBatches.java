@@ -4,14 +4,14 @@ package millrace.analysis.batch;
 import org.apache.commons.math3.distribution.TDistribution;
 
 /**
- * Whether two batches differ in their mean, their scatters not taken as equal (Welch, Biometrika 34
- * (1947) 28; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.3; methods.md 8).
+ * Whether the means of two batches differ, variances not assumed equal (Welch, Biometrika 34 (1947)
+ * 28; NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.3; methods.md 8).
  *
  * @param difference mean of the first less mean of the second
  * @param interval of the difference
  * @param t the difference over its standard uncertainty
  * @param degreesOfFreedom by Welch and Satterthwaite
- * @param probability of so large a difference between batches that are alike
+ * @param probability p-value of the difference
  */
 public record TwoBatches(
     double difference, Interval interval, double t, double degreesOfFreedom, double probability) {

@@ -13,9 +13,9 @@ import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Result;
 
 /**
- * How far a result of one unit moved from one run to another (methods.md 8). Components cancel only
- * where both runs share them, as where the instruments and the fixture were the same: u^2 = sum
- * over shared of (c_later - c_earlier)^2 + sum over the others of c^2 (JCGM 100:2008, 5.2.2).
+ * Change of a result of one unit from one run to another (methods.md 8). Components cancel only
+ * where both runs share them, for instance with the same instruments and fixture: u^2 = sum over
+ * shared of (c_later - c_earlier)^2 + sum over the others of c^2 (JCGM 100:2008, 5.2.2).
  *
  * @param value later minus earlier, in the unit of the result
  * @param uncertainty of the change; empty where either result has none
@@ -38,7 +38,8 @@ public record UnitDrift(
    *
    * @param earlier a result
    * @param later a result of the same quantity, range and conditions
-   * @param shared tells which components are the same error in both runs; point-wise ones never are
+   * @param shared selects the components that are the same error in both runs; point-wise ones
+   *     never are
    * @param coverage probability of the interval
    * @return the change; empty unless both are values
    */
@@ -73,7 +74,7 @@ public record UnitDrift(
     return Optional.empty();
   }
 
-  /** What both budgets hold for themselves. */
+  /** The components that the budgets do not share. */
   private static List<BudgetComponent> left(
       List<BudgetComponent> earlier,
       List<BudgetComponent> later,
@@ -92,7 +93,7 @@ public record UnitDrift(
     return left;
   }
 
-  /** What a shared error leaves where it weighs differently in the two results. */
+  /** What remains of a shared error whose sensitivity differs between the two results. */
   private static double cancelledRest(
       List<BudgetComponent> earlier,
       List<BudgetComponent> later,

@@ -8,8 +8,8 @@ import java.util.Optional;
 
 /**
  * How many units passed (methods.md 8): the first result of a unit counts for first-pass yield; a
- * retest counts only with a recorded cause and within its number, and then the last one, never the
- * best.
+ * retest counts only with a recorded cause and within the allowed number; the last valid result
+ * decides, never the best.
  *
  * @param firstPass units whose first result passed
  * @param afterRetest units whose last valid result passed

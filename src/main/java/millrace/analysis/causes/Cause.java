@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * One cause with what speaks for it (methods.md 9).
+ * One possible cause with its evidence (methods.md 9).
  *
  * @param cause what it is, see {@link ErrorCause#text()}; or {@link #NOTHING}
  * @param of the part, network or meter; empty for {@link #NOTHING}
@@ -22,7 +22,7 @@ public record Cause(
     List<String> notSeparableFrom,
     Optional<String> separatedBy) {
 
-  /** The cause that stands for a unit as good as its tolerances. */
+  /** Stands for a unit within its tolerances. */
   public static final String NOTHING = "nothing abnormal";
 
   /** Copies the list. */

@@ -7,13 +7,13 @@ import java.util.Optional;
  * One unknown of the model that may be abnormal.
  *
  * @param kind what it is
- * @param of of which part
+ * @param of the part
  * @param index its place in the state
- * @param sign by which the state moves the natural size, 1 or -1
+ * @param sign between state and natural size, 1 or -1
  * @param nominal natural size of a nominal unit
- * @param least smallest natural size that can be, minus infinity if any
+ * @param least smallest possible natural size; minus infinity if unbounded
  * @param tolerance half-width that tolerances allow, in natural units, above 0
- * @param since from when on; empty: throughout
+ * @param since when it began; empty: present throughout
  */
 record CauseCandidate(
     ErrorCause kind,
@@ -43,7 +43,9 @@ record CauseCandidate(
         kind, of, index, sign, nominal, least, tolerance, Optional.of(change));
   }
 
-  /** Tells whether it is there at a time, s; at a time that is not known only what ever was is. */
+  /**
+   * Tells whether it is present at a time, s; at an unknown time only if it is present throughout.
+   */
   boolean at(double timeS) {
     return since.isEmpty() || timeS >= since.get().after().timeS();
   }
@@ -60,7 +62,7 @@ record CauseCandidate(
     return kind.text() + " " + where();
   }
 
-  /** Tells whether it came while the unit was measured. */
+  /** Tells whether it began during the measurement. */
   boolean late() {
     return since.isPresent();
   }
@@ -70,7 +72,7 @@ record CauseCandidate(
     return since.map(c -> "%s (from %s on)".formatted(of, c.after().inWords())).orElse(of);
   }
 
-  /** How many times its tolerance it would be off. */
+  /** Its deviation as a multiple of its tolerance. */
   double multiple(double state) {
     return Math.abs(state) / tolerance;
   }

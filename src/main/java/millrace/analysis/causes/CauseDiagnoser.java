@@ -19,7 +19,7 @@ import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 
-/** One question to the model: from observations to a diagnosis. Used once. */
+/** Derives a diagnosis from observations. Used once. */
 public final class CauseDiagnoser {
   private final DesignCircuit circuit;
   private final double k;
@@ -28,10 +28,13 @@ public final class CauseDiagnoser {
   private final List<CauseObservation.OfCurrent> currents = new ArrayList<>();
   private final List<CauseObservation.OfCompliance> knees = new ArrayList<>();
 
-  /** So many standard uncertainties off the worst case are no chance: one of 1,000 (normal). */
+  /**
+   * Beyond the worst case by more standard uncertainties than this is not chance: 1 in 1,000
+   * (normal).
+   */
   private static final double OUTSIDE = 3.3;
 
-  /** Up to here chi^2 per observation is what chance and shared errors give. */
+  /** Up to this chi^2 per observation the residuals are explained by chance and shared errors. */
   private static final double HOLDS = 2;
 
   private CauseDiagnoser(DesignCircuit circuit, double coverage, boolean voltmeterUpstream) {
@@ -117,7 +120,10 @@ public final class CauseDiagnoser {
         : NumberText.significant(size.value(), 3) + " " + size.unit();
   }
 
-  /** What the likeliest explanation leaves, in words: a model that does not hold names no cause. */
+  /**
+   * What the likeliest explanation leaves unexplained, in words: a model that does not fit names no
+   * cause.
+   */
   private static String remainder(double left) {
     String times = NumberText.significant(left, 2);
     return left <= HOLDS
@@ -127,7 +133,7 @@ public final class CauseDiagnoser {
             .formatted(times);
   }
 
-  /** What no unit within its tolerances can show. */
+  /** Notes an observation that no unit within its tolerances can show. */
   private String outside(int i, double worst) {
     String words = "lies outside of the worst case of the parts";
     if (i >= currents.size()) {
@@ -191,7 +197,7 @@ public final class CauseDiagnoser {
     return flows;
   }
 
-  /** Every so many only, where there are more currents than it takes. */
+  /** Keeps every n-th current where there are too many. */
   private void thin() {
     int n = currents.size();
     if (n <= ErrorCauseDiagnosis.MOST) {
@@ -214,7 +220,7 @@ public final class CauseDiagnoser {
     return model.candidates().stream().filter(c -> span || !c.kind().ofTemperature()).toList();
   }
 
-  /** What cannot be told apart, with what each member would explain. */
+  /** Causes that cannot be separated, with the fit of each. */
   private record Group(
       double probability,
       double gain,
@@ -222,7 +228,7 @@ public final class CauseDiagnoser {
       List<CauseFit> fits,
       List<Cause> causes) {
 
-    /** Of what is more likely than not, the heaviest comes first. */
+    /** Sort key: among causes more likely than not, the heaviest first. */
     double rank() {
       return probability > 0.5 ? 1 + gain : probability;
     }

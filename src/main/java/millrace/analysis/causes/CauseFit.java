@@ -16,7 +16,7 @@ final class CauseFit {
    * @param candidates what may be abnormal; empty: nothing
    * @param states the estimated deviation of each
    * @param u its standard uncertainty, the part's own normal spread left out
-   * @param chiSquared what is left, in the metric of everything that is normal
+   * @param chiSquared of the residuals, weighted by the covariance of a normal unit
    */
   CauseFit(List<CauseCandidate> candidates, double[] states, double[] u, double chiSquared) {
     this.candidates = List.copyOf(candidates);

@@ -9,14 +9,14 @@ import java.util.OptionalInt;
 import java.util.stream.IntStream;
 
 /**
- * Observations against what a normal unit may show: covariance of the measurement, spread of every
- * part and what the model leaves out, all in one. Fits the size of candidates by Gauss-Newton steps
- * in that metric (generalized least squares; methods.md 9). Immutable.
+ * Observations and their covariance for a normal unit: that of the measurement, of the spread of
+ * every part and of the model's shortcomings together. Fits the sizes of candidates by Gauss-Newton
+ * steps (generalized least squares; methods.md 9). Immutable.
  */
 final class CauseInferenceProblem {
   private static final int MOST_STEPS = 25;
 
-  /** 1 - r^2 below which two causes are too alike to be sized together: they would cancel. */
+  /** 1 - r^2 below which two causes are too correlated to be fitted together: they would cancel. */
   private static final double LEAST_APART = 0.02;
 
   private final UnitDeviationModel model;
@@ -66,8 +66,8 @@ final class CauseInferenceProblem {
   }
 
   /**
-   * By how many standard uncertainties of the measurement each observation lies outside of what the
-   * parts give where all of them do harm; 0 inside.
+   * By how many standard uncertainties of the measurement each observation lies outside the worst
+   * case of the parts; 0 inside.
    */
   private double[] beyond(double[] difference, double[][] covariance) {
     double[] times = new double[difference.length];
@@ -78,7 +78,7 @@ final class CauseInferenceProblem {
     return times;
   }
 
-  /** The worst case of one observation: every unknown at that end where it does harm. */
+  /** The worst case of one observation: every unknown at its unfavourable limit. */
   double worst(int observation) {
     double sum = 0;
     for (int k = 0; k < jacobian[observation].length; k++) {
@@ -146,7 +146,7 @@ final class CauseInferenceProblem {
     return state;
   }
 
-  /** What is left of the observations, independent and of unit variance where all is normal. */
+  /** Whitened residuals: independent, of unit variance for a normal unit. */
   private double[] left(List<CauseCandidate> candidates, double[] states) {
     double[] shift = values(candidates, states);
     for (int i = 0; i < shift.length; i++) {
@@ -163,7 +163,7 @@ final class CauseInferenceProblem {
     return whitener.apply(slopes(candidate, among, states));
   }
 
-  /** What a candidate moves each observation by, per its unit, where others are what they are. */
+  /** Sensitivity of each observation to a candidate, the others at their present states. */
   private double[] slopes(CauseCandidate candidate, List<CauseCandidate> among, double[] states) {
     double step = 0.01 * candidate.tolerance();
     double[] slopes = new double[base.length];
@@ -176,12 +176,12 @@ final class CauseInferenceProblem {
     return slopes;
   }
 
-  /** What a candidate moves each observation by, per its unit, in an otherwise normal unit. */
+  /** Sensitivity of each observation to a candidate, in an otherwise normal unit. */
   double[] slopes(CauseCandidate candidate) {
     return slopes(candidate, List.of(), new double[0]);
   }
 
-  /** By how much of chi^2 a candidate would be better than nothing, about, from its slopes. */
+  /** Estimated decrease of chi^2 by a candidate against no cause, from its sensitivities. */
   double promise(double[] slopes) {
     double[] column = whitener.apply(slopes);
     double along = CorrelatedErrorWhitener.dot(column, off, column.length);
@@ -198,13 +198,13 @@ final class CauseInferenceProblem {
     return new CauseFit(List.of(), new double[0], new double[0], square(off));
   }
 
-  /** Tells whether the observations would notice a candidate that is far off. */
+  /** Tells whether the observations are sensitive to a candidate far off its nominal value. */
   boolean notices(CauseCandidate candidate) {
     double[] column = column(candidate, List.of(), new double[0]);
     return Math.sqrt(square(column)) * candidate.tolerance() > 1e-6;
   }
 
-  /** How much of chi^2 each further candidate would take away from a fit of one, about. */
+  /** Estimated decrease of chi^2 by each further candidate, added to a fit of one. */
   double[] promises(CauseFit fit, List<CauseCandidate> further) {
     double[] left = left(fit.candidates(), fit.states());
     double[] known = column(fit.candidates().get(0), fit.candidates(), fit.states());
@@ -248,7 +248,7 @@ final class CauseInferenceProblem {
     return Optional.empty();
   }
 
-  /** Halves a step until it does not lead away. */
+  /** Halves a step until chi^2 does not increase. */
   private double[] shortened(
       List<CauseCandidate> candidates, double[] states, double[] move, double chi) {
     double[] next = next(candidates, states, move);
@@ -288,7 +288,7 @@ final class CauseInferenceProblem {
     return move;
   }
 
-  /** What cannot be is moved back to normal. */
+  /** The next states; one outside its possible range returns to normal. */
   private static double[] next(List<CauseCandidate> candidates, double[] states, double[] move) {
     double[] next = new double[states.length];
     for (int k = 0; k < next.length; k++) {
@@ -300,7 +300,7 @@ final class CauseInferenceProblem {
     return next;
   }
 
-  /** The spread that is normal for a part is no uncertainty of its own size. */
+  /** Standard uncertainties of the states, without the part's own normal spread. */
   private double[] uncertainties(List<CauseCandidate> candidates, double[][] inverse) {
     double[] u = new double[candidates.size()];
     for (int k = 0; k < u.length; k++) {
@@ -322,8 +322,8 @@ final class CauseInferenceProblem {
   }
 
   /**
-   * By how much (in standard deviations) one more measurement would tell two explanations apart
-   * that the observations so far do not: the second is fitted to what the first predicts.
+   * By how many standard deviations one more measurement would separate two explanations that fit
+   * the present observations: the second is fitted to the predictions of the first.
    */
   double apart(
       CauseFit truth,
@@ -343,7 +343,7 @@ final class CauseInferenceProblem {
     return Math.sqrt(Math.max(0, square(z) - along * along / square(g)));
   }
 
-  /** What is yet to be measured is so after all changes. */
+  /** Predicted difference of a further measurement; it comes after any change of the unit. */
   private double[] difference(CauseFit to, CauseFit from, Extra extra) {
     double[] a = values(to.candidates(), to.states());
     double[] b = values(from.candidates(), from.states());

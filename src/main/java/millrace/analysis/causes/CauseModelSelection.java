@@ -13,9 +13,9 @@ import org.apache.commons.math3.util.CombinatoricsUtils;
 /**
  * Ranks nothing, single causes and pairs by the Bayesian information criterion, extended by the
  * number of models of equal size that were tried (methods.md 9): score = chi^2 + k ln n + 2 ln
- * (number of models with k causes), weight exp(-score/2). Where even the best model leaves more
- * than it should, chi^2 is divided by what it leaves per degree of freedom, so that what no model
- * explains is no evidence for any (the c-hat of Burnham and Anderson). Sources: Schwarz, Annals of
+ * (number of models with k causes), weight exp(-score/2). Where even the best model fits poorly,
+ * chi^2 is divided by that model's chi^2 per degree of freedom, so that residuals which no model
+ * explains are no evidence for any (the c-hat of Burnham and Anderson). Sources: Schwarz, Annals of
  * Statistics 6 (1978) 461; Chen and Chen, Biometrika 95 (2008) 759, with gamma = 1; Burnham and
  * Anderson, Model Selection and Multimodel Inference, 2nd ed., Springer 2002, 2.5 (all from
  * memory).
@@ -24,7 +24,7 @@ final class CauseModelSelection {
   /** How many single causes are tried in pairs with every other. */
   private static final int LEADERS = 6;
 
-  /** Below this gain in chi^2 a second cause never pays for itself. */
+  /** Below this gain in chi^2 a second cause never outweighs the penalty for it. */
   private static final double LEAST_PROMISE = 3;
 
   private final CauseInferenceProblem problem;
@@ -39,7 +39,7 @@ final class CauseModelSelection {
    *
    * @param problem what was observed
    * @param all what may be abnormal
-   * @param moments at how many moments the unit was looked at for a change
+   * @param moments number of moments at which a change was looked for
    * @param somethingIs whether 'nothing abnormal' is ruled out, since no unit within its tolerances
    *     shows what was observed
    */
@@ -103,7 +103,10 @@ final class CauseModelSelection {
         + 2 * Math.log(models);
   }
 
-  /** A difference of chi^2, in units of what the best model leaves where that is too much. */
+  /**
+   * A difference of chi^2, divided by the best model's chi^2 per degree of freedom where that is
+   * too large.
+   */
   double scaled(double chiSquared) {
     return chiSquared / excess;
   }

@@ -4,7 +4,7 @@ package millrace.analysis.causes;
 import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
 
-/** What was measured of a unit and can speak for or against a cause (methods.md 9). */
+/** A measurement of a unit that is evidence for or against a cause (methods.md 9). */
 public sealed interface CauseObservation {
 
   /**
@@ -23,7 +23,7 @@ public sealed interface CauseObservation {
    * @param current A, with the sign of the nominal current; its sources say what it shares with
    *     other currents
    * @param meter which meter took it
-   * @param at when; empty if not known, and then no change of the unit can be told by it
+   * @param at when it was taken; empty if not known: it then takes no part in finding a change
    */
   record OfCurrent(
       String range,
@@ -44,7 +44,7 @@ public sealed interface CauseObservation {
    * A time of a run.
    *
    * @param timeS from the start, s
-   * @param inWords as a person says it, for example {@code 02:40}
+   * @param inWords as written for a reader, for example {@code 02:40}
    */
   record Moment(double timeS, String inWords) {}
 

@@ -10,7 +10,7 @@ import millrace.analysis.uncertainty.Estimate;
 
 /** Makes the problem from what was observed: logarithms of currents, and volts. */
 final class CauseProblemBuilder {
-  /** What the model leaves out from point to point, relative (common practice, no source). */
+  /** Model error from point to point, relative (common practice, no source). */
   private static final double POINT = 1e-6;
 
   /** The same of a base current, relative to it. */

@@ -18,16 +18,19 @@ import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
 /**
- * Which measurement would tell causes apart that explain the same (methods.md 9). Each measurement
- * that could be made is tried on the model: it separates two causes if, with it, either would be
- * off by five standard deviations from what the other predicts. What the bench can do by itself
- * comes first, then what a person does with a voltmeter or an ohmmeter.
+ * Which measurement would separate causes that explain the observations equally well (methods.md
+ * 9). Each possible measurement is tried on the model: it separates two causes if their predictions
+ * then differ by five standard deviations. What the bench can do by itself comes first, then what a
+ * person does with a voltmeter or an ohmmeter.
  */
 final class DiscriminatingMeasurement {
-  /** From how many standard deviations on two causes are told apart. */
+  /** Difference, in standard deviations, from which two causes are separated. */
   private static final double APART = 5;
 
-  /** No measurement can speak louder against a cause than the evidence that there is one. */
+  /**
+   * Part of the evidence for a cause that a separating measurement must reach: it cannot exceed
+   * that evidence.
+   */
   private static final double OF_EVIDENCE = 0.8;
 
   /** What a good voltmeter, ohmmeter or second current meter reaches, relative. */
@@ -79,7 +82,10 @@ final class DiscriminatingMeasurement {
     }
   }
 
-  /** The smallest current shows most of what is absolute. */
+  /**
+   * Adds measurements at higher temperature and voltage, on the smallest current: absolute errors
+   * show most there.
+   */
   private void hotterAndHigher(List<CauseObservation.OfCurrent> seen) {
     Optional<CauseObservation.OfCurrent> smallest =
         seen.stream().min(Comparator.comparingDouble(o -> Math.abs(o.current().value())));
@@ -149,7 +155,7 @@ final class DiscriminatingMeasurement {
         U_PER_K);
   }
 
-  /** Where a voltmeter's input can be the cause, the current without it tells. */
+  /** Adds the current without the voltmeter, where the voltmeter's input can be the cause. */
   private void withoutVoltmeter(List<CauseObservation.OfCurrent> seen) {
     boolean upstream =
         model.candidates().stream().anyMatch(c -> c.kind() == ErrorCause.VOLTMETER_INPUT);
@@ -238,7 +244,7 @@ final class DiscriminatingMeasurement {
   }
 
   /**
-   * The measurements that tell all of a set apart, as few as a greedy choice finds.
+   * The measurements that separate all of a set, chosen greedily to be few.
    *
    * @param fits one explanation per member of the set
    * @param members the member that each explanation is about

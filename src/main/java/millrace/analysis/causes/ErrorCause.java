@@ -9,25 +9,26 @@ public enum ErrorCause {
   RESISTOR("range resistor", "ppm"),
   /** Deviation of all resistors of a network together; positive: too much resistance. */
   NETWORK("resistor network", "ppm"),
-  /** Input offset of an amplifier: weighs V_os/V_set. */
+  /** Input offset of an amplifier: its relative effect is V_os/V_set. */
   OFFSET("amplifier offset", "V"),
   /** Input current of an amplifier: absolute, so heaviest on the smallest range. */
   BIAS("amplifier input current", "A"),
   /**
-   * Open-loop gain that an amplifier has left: weighs V_set + V, V less by a pass device's gain.
+   * Open-loop gain of an amplifier: the error is in proportion to V_set + V, V reduced by a pass
+   * device's gain.
    */
   GAIN("low amplifier gain", "V/V"),
   /** Share of the current that goes into a base, 1/(beta + 1), the nominal share included. */
   BASE_LOSS("base-current loss", "ppm"),
   /** Resistance from the output to ground at T_ref, in all. */
   LEAKAGE("leakage to ground", "ohm"),
-  /** Headroom that is lacking against the design. */
+  /** Headroom missing against the design. */
   KNEE("early knee", "V"),
   /** Gain of the meter itself; positive: it reads too much. */
   METER("meter gain", "ppm"),
   /**
-   * What a voltmeter upstream of the current meter takes beyond what its bench file states, as a
-   * resistance.
+   * Input current of a voltmeter upstream of the current meter beyond what its bench file states,
+   * as a resistance.
    */
   VOLTMETER_INPUT("voltmeter input resistance", "ohm"),
   /** Change of a reference with temperature. */

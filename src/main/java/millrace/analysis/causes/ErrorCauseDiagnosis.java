@@ -7,15 +7,16 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 
 /**
- * Where the errors of a unit come from (methods.md 9): causes with their probability and size, what
- * cannot be told apart with the measurement that would do it, and what each cause alone would give.
+ * Where the errors of a unit come from (methods.md 9): causes with their probability and size,
+ * causes that cannot be separated with the measurement that would separate them, and the effect of
+ * each cause alone.
  *
- * @param causes the likeliest first; what cannot be told apart stands together; {@link
+ * @param causes the likeliest first; causes that cannot be separated are listed together; {@link
  *     Cause#NOTHING} always among them
  * @param explained one per current that was used
- * @param unexplained what is left of the observations under the likeliest model, over what is
- *     normal: about 1 where the model holds; empty without observations
- * @param change when the unit became another under the likeliest model; empty: it did not
+ * @param unexplained residual of the observations under the likeliest model, relative to the
+ *     expected one: about 1 where the model holds; empty without observations
+ * @param change when the unit changed under the likeliest model; empty: it did not
  * @param notes what a reader must know
  */
 public record ErrorCauseDiagnosis(
@@ -25,10 +26,13 @@ public record ErrorCauseDiagnosis(
     Optional<MidRunChange> change,
     List<String> notes) {
 
-  /** Causes below this probability are not listed, unless they cannot be told from a likely one. */
+  /**
+   * Causes below this probability are not listed, unless they cannot be separated from a likely
+   * one.
+   */
   static final double LEAST_PROBABILITY = 0.01;
 
-  /** By how much of chi^2 explanations must differ to be told apart: odds of about 20 to 1. */
+  /** Difference of chi^2 from which explanations are separated: odds of about 20 to 1. */
   static final double TOLD_APART = 6;
 
   /** The most observations that are used. */

@@ -2,10 +2,10 @@
 package millrace.analysis.causes;
 
 /**
- * Between which two moments a unit became another (methods.md 9).
+ * The two moments between which a unit changed (methods.md 9).
  *
- * @param before the last moment at which it was what it had been
- * @param after the first at which it was not
+ * @param before the last moment before the change was seen
+ * @param after the first moment at which it was seen
  */
 public record MidRunChange(CauseObservation.Moment before, CauseObservation.Moment after) {
 

@@ -11,23 +11,23 @@ import millrace.analysis.causes.CauseObservation.Moment;
 import millrace.analysis.causes.CauseObservation.OfCurrent;
 
 /**
- * Causes that came while the unit was measured (methods.md 9). Each cause is tried from every
- * moment on between two blocks of observations; it stands for trial beside those that were there
- * throughout if it explains much better than the same cause throughout, is beyond its tolerance,
- * and shows where the same range was at the same temperature before and after. Otherwise what goes
- * with temperature otherwise than the model has it would look like a change.
+ * Causes that began during the measurement (methods.md 9). Each cause is tried with its onset
+ * between any two blocks of observations. It becomes a candidate if it explains much more than the
+ * same cause present throughout, exceeds its tolerance, and is seen where one range was at the same
+ * temperature before and after. Without the last condition a temperature dependence that the model
+ * lacks would look like a change.
  */
 final class MidRunChangeFinder {
-  /** By how much of chi^2 a change must beat the same cause throughout. */
+  /** By how much of chi^2 a change must be better than the same cause present throughout. */
   private static final double BETTER = 12;
 
-  /** And nothing at all. */
+  /** By how much of chi^2 it must be better than no cause. */
   private static final double WORTH = 25;
 
   /** Temperatures that differ by less are the same, K. */
   private static final double SAME_K = 3;
 
-  /** What an effect on a current must be to be seen, relative (common practice, no source). */
+  /** Least visible effect on a current, relative (common practice, no source). */
   private static final double SEEN = 5e-6;
 
   /** How many changes are kept for trial. */
@@ -82,8 +82,8 @@ final class MidRunChangeFinder {
   }
 
   /**
-   * The moment from which on a cause explains most, to first order; where others explain as much,
-   * between the first and the last of them.
+   * The onset at which a cause explains most, to first order; where several explain as much, from
+   * the first of them to the last.
    */
   private Optional<CauseCandidate> best(CauseCandidate c) {
     double[] slopes = problem.slopes(c);

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Map;
 import millrace.analysis.design.RangeCircuitModel;
 
-/** What each cause alone would give, for the picture (methods.md 9). */
+/** Predictions of each cause alone, for the plot (methods.md 9). */
 final class SingleCausePredictions {
   private SingleCausePredictions() {}
 

@@ -15,14 +15,14 @@ import millrace.analysis.design.RangeCircuitModel;
 import millrace.analysis.design.RangeDesign;
 
 /**
- * A built unit and its meters as one vector of unknowns, each with the spread that is normal for
- * it: the deviations of the circuit first, then what a datasheet does not state. Immutable.
+ * A built unit and its meters as one vector of unknowns, each with its normal spread: the
+ * deviations of the circuit first, then those that a datasheet does not state. Immutable.
  */
 final class UnitDeviationModel {
-  /** The leakage that a board has although its datasheet states none: as good as nothing. */
+  /** The leakage assumed where the datasheet states none: negligible. */
   private static final DesignPart.Leakage NO_LEAKAGE = new DesignPart.Leakage("output", 1e15, 10);
 
-  /** Least of what an amplifier lacks in gain, reciprocal. */
+  /** Least half-width of an amplifier's reciprocal gain. */
   private static final double LEAST_INVERSE_GAIN = 0.1e-6;
 
   /** Half-widths below which a tolerance is taken as not stated, natural units. */
@@ -177,7 +177,9 @@ final class UnitDeviationModel {
             ErrorCause.METER, meter, index, 1, 0, Double.NEGATIVE_INFINITY, LEAST_RATIO));
   }
 
-  /** What its bench file states is reckoned with: only more than that is a cause. */
+  /**
+   * The input resistance stated in the bench file is corrected for: only a lower one is a cause.
+   */
   private void voltmeter() {
     int index = place(VOLTMETER, 0);
     candidates.add(
@@ -229,7 +231,7 @@ final class UnitDeviationModel {
     return halfWidths.size();
   }
 
-  /** How far a normal unit may be off. */
+  /** Half-width of an unknown for a normal unit. */
   double halfWidth(int index) {
     return halfWidths.get(index);
   }
@@ -273,7 +275,7 @@ final class UnitDeviationModel {
     return remainder;
   }
 
-  /** The compliance voltage: the headroom, and what junctions drop the less for a small current. */
+  /** The compliance voltage: the headroom, plus the smaller junction drops at a small current. */
   Optional<UnitModelOutput> compliance(RangeCircuitModel range) {
     if (range.headroomV(new double[size()]).isEmpty()) {
       return Optional.empty();

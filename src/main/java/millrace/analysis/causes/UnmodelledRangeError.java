@@ -9,7 +9,7 @@ import millrace.analysis.design.DesignPart;
 import millrace.analysis.design.RangeDesign;
 
 /**
- * What the model of one range leaves out, as unknowns with a half-width that is normal. All figures
+ * Errors of one range that the model leaves out, as unknowns with a normal half-width. All figures
  * are common practice, no source.
  *
  * @param design the range
@@ -36,7 +36,10 @@ record UnmodelledRangeError(RangeDesign design, double decadesBelow) {
   private static final double BASE_CROWDED = 0.4;
   private static final double BASE_OF_RANGE = 0.1;
 
-  /** How far the base current of one range changes otherwise than the others: of its change. */
+  /**
+   * How far the change of one range's base current differs from the others, as a share of the
+   * change.
+   */
   private static final double BASE_SHAPE = 0.1;
 
   private static final double BASE_PER_V = 0.0135;
@@ -50,8 +53,8 @@ record UnmodelledRangeError(RangeDesign design, double decadesBelow) {
   }
 
   /**
-   * A pass device may stand as a follower, and then the amplifier follows the output in full, a
-   * poor one by up to twice that.
+   * A pass device may be a follower: the amplifier's output then follows the terminal voltage in
+   * full, with a poor device by up to twice that.
    */
   private double followed() {
     return design.passDevice().isEmpty()
@@ -80,9 +83,9 @@ record UnmodelledRangeError(RangeDesign design, double decadesBelow) {
   }
 
   /**
-   * By what share the base takes more than a beta for all currents has it. High injection divides
-   * the collector's current by 1 + I q_1/I_KF, q_1 being the Early effect, which therefore counts
-   * twice there (Gummel and Poon, Bell Syst. Tech. J. 49 (1970) 827, from memory).
+   * Relative excess of the base current over that of a constant beta. High injection divides the
+   * collector's current by 1 + I q_1/I_KF, q_1 being the Early effect, which therefore counts twice
+   * there (Gummel and Poon, Bell Syst. Tech. J. 49 (1970) 827, from memory).
    *
    * @param own state of {@link #ofRange}
    * @param each state of {@link #perDecade}

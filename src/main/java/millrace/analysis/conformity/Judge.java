@@ -16,7 +16,7 @@ import org.apache.commons.math3.distribution.NormalDistribution;
 import org.apache.commons.math3.distribution.TDistribution;
 
 /**
- * Holds results against limits (JCGM 106:2012, ILAC-G8:09/2019; methods.md 7). Pure; thread-safe.
+ * Judges results against limits (JCGM 106:2012, ILAC-G8:09/2019; methods.md 7). Pure; thread-safe.
  */
 public final class Judge {
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
@@ -157,7 +157,10 @@ public final class Judge {
     return width > 2 * guard + slack(0, limit, guard);
   }
 
-  /** What decimal numbers lose in binary: a value exactly on a boundary counts as inside. */
+  /**
+   * Allowance for binary rounding of decimal numbers: a value exactly on a boundary counts as
+   * inside.
+   */
   private static double slack(double value, Limit limit, double guard) {
     double largest = Math.max(Math.abs(value), guard);
     largest = Math.max(largest, Math.abs(limit.upper().orElse(0)));
@@ -165,7 +168,7 @@ public final class Judge {
   }
 
   /**
-   * A judged result with what its judgement needs said in words: no uncertainty, a bound that
+   * Adds to a judged result the note that its judgement needs: no uncertainty, a bound that
    * straddles the limit, guard bands that leave nothing to pass (methods.md 7.2, 7.3).
    *
    * @param result a result, judged or not
@@ -217,7 +220,7 @@ public final class Judge {
   }
 
   /**
-   * How far inside the nearer limit a value lies.
+   * Distance of a value from the nearer limit.
    *
    * @param value in the unit of the limit
    * @param limit the limit

@@ -5,8 +5,8 @@ import java.util.List;
 import millrace.quantity.NumberText;
 
 /**
- * How far those figures may be off for which a datasheet gives no tolerance. Half-widths, relative.
- * Common practice, no source; every prediction names them.
+ * Assumed tolerances of figures for which a datasheet gives none. Half-widths, relative. Common
+ * practice, no source; every prediction names them.
  *
  * @param beta of a bipolar pass device's current gain
  * @param gain of the reciprocal of an amplifier's open-loop gain
@@ -40,7 +40,7 @@ public record DesignAssumptions(
   /** Standard deviation of a quadratic temperature coefficient even of a part without tempco. */
   private static final double CURVATURE_PER_K2 = 0.03e-6;
 
-  /** Over so many kelvin a tempco is expected to change by itself. */
+  /** Temperature span over which a tempco is expected to change by its own size, K. */
   private static final double TEMPCO_OVER_K = 200;
 
   /** Half-width of an even distribution over its standard deviation (JCGM 100:2008, 4.3.7). */
@@ -60,7 +60,7 @@ public record DesignAssumptions(
     return HALF_WIDTH * Math.hypot(CURVATURE_PER_K2, tempcoPerK / TEMPCO_OVER_K);
   }
 
-  /** What share of a resistor's curvature its network does not share: that of its tempco. */
+  /** Share of a resistor's curvature that is its own, not its network's: taken from the tempco. */
   static double ownShare(DesignPart.Resistor r, double ownTempcoPerK) {
     return r.network().isEmpty() || r.tempcoPerK() <= 0
         ? 1

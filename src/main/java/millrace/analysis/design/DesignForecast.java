@@ -38,10 +38,10 @@ public record DesignForecast(
    *     half-width
    * @param mean over the drawn units
    * @param standardDeviation over the drawn units
-   * @param lower lower end of what the stated share of drawn units keeps to, symmetric in
-   *     probability
+   * @param lower lower end of the interval that holds the stated share of the drawn units,
+   *     symmetric in probability
    * @param upper its upper end
-   * @param shares what each deviation does, the largest first; without those that do nothing
+   * @param shares contribution of each deviation, the largest first; without those of no effect
    */
   public record Spread(
       double nominal,

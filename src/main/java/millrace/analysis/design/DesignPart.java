@@ -5,8 +5,8 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * A part by its name, with what its maker promises of it. The same name in two ranges means the
- * same part. Ratios are plain numbers, limits are half-widths.
+ * A part by its name, with its maker's tolerances. The same name in two ranges means the same part.
+ * Ratios are plain numbers, limits are half-widths.
  */
 public sealed interface DesignPart {
 

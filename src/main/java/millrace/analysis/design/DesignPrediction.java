@@ -15,16 +15,15 @@ import millrace.time.Seeds;
  * What a design predicts of every range: nominal value, worst case, root-sum-square and the spread
  * over drawn units (methods.md 10).
  *
- * <p>The worst case puts every part at that end of its tolerance where it does harm; this is exact,
- * since every quantity rises or falls with each part throughout. The root-sum-square adds the
- * effects of the half-widths, found one at a time. The drawn units have every part equally likely
- * anywhere in its tolerance (JCGM 101:2008, 6.4.2), all ranges of one unit from one draw, so that
- * parts in common move them together.
+ * <p>The worst case puts every part at its unfavourable limit; this is exact, since every quantity
+ * is monotonic in each part. The root-sum-square adds the effects of the half-widths, found one at
+ * a time. The drawn units have every part equally likely anywhere in its tolerance (JCGM 101:2008,
+ * 6.4.2), all ranges of one unit from one draw, so that common parts correlate them.
  *
  * <p>Immutable and thread-safe.
  */
 public final class DesignPrediction {
-  /** What is left of two ppm figures that should be equal, ppm. */
+  /** Rounding difference of two ppm figures that should be equal, ppm. */
   private static final double ROUNDING_PPM = 1e-7;
 
   private final DesignCircuit circuit;
@@ -43,7 +42,7 @@ public final class DesignPrediction {
    * @param circuit the design
    * @param coverage share of the drawn units that the intervals hold, above 0 and below 1
    * @param trials how many units are drawn, 100 to 1,000,000
-   * @param seeds where chance comes from
+   * @param seeds of the random draws
    * @return the prediction (methods.md 10)
    * @throws IllegalArgumentException if coverage or trials are out of their range
    */
@@ -68,7 +67,8 @@ public final class DesignPrediction {
   }
 
   /**
-   * Curvatures from a stream of their own, so that the other parts are those that they ever were.
+   * Curvatures are drawn from a stream of their own, so that they do not alter the draws of the
+   * other parts.
    */
   private static double[] draw(
       List<DesignDeviation> deviations, SplittableRandom random, SplittableRandom curved) {
@@ -205,7 +205,10 @@ public final class DesignPrediction {
         shares(effects, squares));
   }
 
-  /** Half the difference between both ends of each part's tolerance, the others at nominal. */
+  /**
+   * Half the difference of the quantity between both ends of each tolerance, the other parts at
+   * nominal.
+   */
   private static double[] effects(DesignQuantity measure, double[] halfWidths, double rounding) {
     double[] effects = new double[halfWidths.length];
     double[] x = new double[halfWidths.length];

@@ -5,7 +5,7 @@ import java.util.OptionalDouble;
 
 /** The quantities that a design predicts (methods.md 10). */
 final class DesignQuantities {
-  /** How far to either side of T_ref a curvature is looked for, K. */
+  /** Distance to either side of T_ref over which a curvature is computed, K. */
   private static final double CURVED_K = 10;
 
   private DesignQuantities() {}

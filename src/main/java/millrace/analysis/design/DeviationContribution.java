@@ -4,7 +4,7 @@ package millrace.analysis.design;
 import millrace.analysis.design.DesignDeviation.Kind;
 
 /**
- * What one deviation does to one quantity.
+ * Contribution of one deviation to one quantity.
  *
  * @param part the part or network
  * @param kind what of it deviates

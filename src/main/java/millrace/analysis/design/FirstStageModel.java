@@ -7,9 +7,9 @@ import millrace.analysis.design.DesignDeviation.Kind;
 /**
  * The set voltage behind a first stage: the reference, held across a resistor, sets a current, and
  * a top resistor drops it. As a factor on the nominal set voltage: ((V_ref (1 + x) + x_os + x_drift
- * dT)/V_ref) (R_top/R_top0)/(R_set/R_set0), x what the reference is off (Ohm's law; methods.md 10).
- * The gain and the input current of the first amplifier are taken as what its offset covers.
- * Immutable.
+ * dT)/V_ref) (R_top/R_top0)/(R_set/R_set0), x the relative deviation of the reference (Ohm's law;
+ * methods.md 10). The gain and input current of the first amplifier are taken as covered by its
+ * offset. Immutable.
  */
 final class FirstStageModel {
   private final double referenceV;
@@ -30,7 +30,7 @@ final class FirstStageModel {
     return i < 0 ? 0 : x[i];
   }
 
-  /** By what the set voltage differs from nominal where the reference does by a factor. */
+  /** Factor on the nominal set voltage for a factor on the reference. */
   double factor(double reference, double dT, double[] x) {
     double held = reference + (at(x, offset) + at(x, drift) * dT) / referenceV;
     double dropped = top.stream().mapToDouble(r -> r.ohm(dT, x)).sum();

@@ -4,7 +4,7 @@ package millrace.analysis.design;
 import java.util.Optional;
 
 /**
- * What a pass device does beside what a datasheet states of it, and how far that may be off. Common
+ * Assumed properties of a pass device that a datasheet does not state, with their spreads. Common
  * practice, no source, where none is named; every prediction says so.
  *
  * <p>The amplifier moves the control terminal by 1/mu of what the output moves, mu = g_m r_o the
@@ -22,7 +22,7 @@ import java.util.Optional;
  * @param betaAtV the voltage across the device at which a datasheet's beta holds, V, 0 or more
  * @param perK relative fall of the base current per kelvin, 1/K
  * @param perKSpread half-width of that, 1/K
- * @param dropV what the device needs to work: so much is expected, and as much is its half-width, V
+ * @param dropV voltage that the device needs to work; its half-width is as large, V
  * @param stageDropV the same of an amplifier's output where there is no pass device, V
  */
 public record PassDeviceAssumptions(
@@ -44,7 +44,7 @@ public record PassDeviceAssumptions(
   public static final PassDeviceAssumptions USUAL =
       new PassDeviceAssumptions(40, 15, 3000, 4, 0.0135, 0.012, 5, 6e-3, 3.5e-3, 0.6, 1);
 
-  /** Checks that nothing can turn its sign. */
+  /** Checks that no figure can change sign. */
   public PassDeviceAssumptions {
     if (!(gateGain > 0 && bipolarGain > 0 && gateTimes >= 1 && bipolarTimes >= 1)) {
       throw new IllegalArgumentException("an own gain is above 0, its factor 1 or more");
@@ -57,13 +57,13 @@ public record PassDeviceAssumptions(
     }
   }
 
-  /** What is expected of the last stage of a range, and the half-width of it, V. */
+  /** Expected drop of a range's last stage, equal to its half-width, V. */
   double dropV(Optional<DesignPart.PassDevice> device) {
     return device.isPresent() ? dropV : stageDropV;
   }
 
   /**
-   * By what factor the base takes more than at the stated voltage.
+   * Factor of the base current against that at the stated voltage.
    *
    * @param acrossV voltage across the device, V; below 0 counts as 0
    * @param perVOff deviation of 1/V_A, 1/V

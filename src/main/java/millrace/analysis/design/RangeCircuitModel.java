@@ -14,8 +14,8 @@ import millrace.analysis.design.DesignDeviation.Kind;
  * <ul>
  *   <li>held voltage V_h = V_set (1 + x_ref + x_reftc dT + x_refb dT^2) + x_os + x_drift dT -
  *       (V_set + V/mu)/A
- *   <li>behind a first stage V_set (1 + ...) is multiplied by what its amplifier and resistors are
- *       off ({@link FirstStageModel})
+ *   <li>behind a first stage V_set (1 + ...) is multiplied by the deviations of its amplifier and
+ *       resistors ({@link FirstStageModel})
  *   <li>range resistor, or each of a tapped string, R = R_0 (1 + x_net + x_res + (x_nettc +
  *       x_restc) dT + (x_netb + x_resb) dT^2)
  *   <li>I = V_h/R (1 - b(V, T)) + x_bias + x_gate - V g 2^(dT/d)
@@ -24,13 +24,13 @@ import millrace.analysis.design.DesignDeviation.Kind;
  *   <li>headroom = V_supply - V_set (1 + x_ref) - sum of series drops - drop of the pass device
  * </ul>
  *
- * <p>A the amplifier's gain; mu the voltage gain of the pass device, by which the amplifier has the
- * less to follow the terminal voltage (1 without a pass device); V_A, V_0 and k as in {@link
+ * <p>A the amplifier's gain; mu the voltage gain of the pass device, which divides the terminal
+ * voltage that the amplifier has to follow (1 without a pass device); V_A, V_0 and k as in {@link
  * PassDeviceAssumptions}, with their deviations; g the leakage conductance, which doubles every d
  * kelvin. So the output resistance is that of three paths side by side: A mu R of the loop (super
- * transistor: r_o (1 + g_m R (1 + A)) with A g_m R large), beta r_o of the base current (which no
- * gain mends, since the loop holds the emitter's current), and the leakage. Source: Ohm's and
- * Kirchhoff's laws; Gray, Hurst, Lewis and Meyer, Analysis and Design of Analog Integrated
+ * transistor: r_o (1 + g_m R (1 + A)) with A g_m R large), beta r_o of the base current (which loop
+ * gain does not raise, since the loop holds the emitter's current), and the leakage. Source: Ohm's
+ * and Kirchhoff's laws; Gray, Hurst, Lewis and Meyer, Analysis and Design of Analog Integrated
  * Circuits, 4th ed., Wiley 2001, 3.3.8 and 4.2 (from memory); the doubling is common practice, no
  * source.
  *
@@ -106,7 +106,7 @@ public final class RangeCircuitModel {
   }
 
   /**
-   * What the range is made from.
+   * The design of the range.
    *
    * @return its design
    */
@@ -197,7 +197,7 @@ public final class RangeCircuitModel {
   }
 
   /**
-   * The headroom: supply minus set voltage minus series drops minus what the pass device needs
+   * The headroom: supply minus set voltage minus series drops minus the pass device's drop
    * (methods.md 10).
    *
    * @param x the deviations

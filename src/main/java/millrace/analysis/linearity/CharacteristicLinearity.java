@@ -19,8 +19,9 @@ import org.apache.commons.math3.distribution.NormalDistribution;
 
 /**
  * The four linearity results of one characteristic. The largest of several deviations is biased
- * upward by noise: where it does not exceed what noise alone shows with the stated coverage, the
- * result is a bound; where several deviations are near the largest, a component says so.
+ * upward by noise: where it does not exceed the limit for noise alone at the stated coverage, the
+ * result is a bound; where several deviations are near the largest, a budget component allows for
+ * the bias.
  */
 final class CharacteristicLinearity {
   static final int LEAST = 3;
@@ -32,15 +33,15 @@ final class CharacteristicLinearity {
   record Knot(double x, Estimate y) {}
 
   /**
-   * What deviations are counted of, and what x is.
+   * The base of the deviations, and the meaning of x.
    *
-   * @param baseA what ppm are counted of, A
+   * @param baseA base of the ppm, A
    * @param x symbol of x
    * @param unit unit of x
    */
   record Axes(double baseA, String x, String unit) {}
 
-  /** How the line is drawn, and by how much more than y's own noise its deviations scatter. */
+  /** Kind of line, and by how much its deviations scatter more than y's own noise. */
   private enum Kind {
     INDEPENDENT(
         ResultQuantity.LINEARITY_INDEPENDENT,
@@ -101,7 +102,7 @@ final class CharacteristicLinearity {
    *
    * @param knots in any order; equal x are averaged
    * @param subject what they are of; quantity and method are set for each, the method's end is kept
-   * @param axes what ppm are counted of, and what x is
+   * @param axes base of the ppm and meaning of x
    * @param notes for each
    */
   static List<Result> results(List<Knot> knots, Subject subject, Axes axes, List<String> notes) {
@@ -122,7 +123,7 @@ final class CharacteristicLinearity {
     return results;
   }
 
-  /** Where no error of the points is known, they are as uncertain as their last decimal. */
+  /** Points without a known error get the uncertainty of their last decimal. */
   private static List<Knot> rounded(List<Knot> knots) {
     boolean known = knots.stream().anyMatch(k -> k.y().pointUncertainty() > 0);
     double step = known ? 0 : DataDecimalStep.of(knots.stream().map(Knot::y).toList());
@@ -210,12 +211,15 @@ final class CharacteristicLinearity {
                 .with("I_i", "A", Arrays.stream(y).boxed().toList()));
   }
 
-  /** What the largest of n noises stays below with the coverage (Bonferroni). */
+  /** Bound of the largest of n noise values at the coverage (Bonferroni). */
   private double beyondChance(int n) {
     return NORMAL.inverseCumulativeProbability(1 - (1 - subject.coverage()) / (2 * n));
   }
 
-  /** How many points beside those that hold the line are within two scatters of the largest. */
+  /**
+   * Number of points, beside those that fix the line, within two standard deviations of the
+   * largest.
+   */
   private int rivals(LinearityDeviation deviation, double scatter) {
     double[] weights = deviation.weights();
     int rivals = 0;

@@ -169,8 +169,8 @@ public final class LinearityDeviation {
 
   /**
    * Zero-based: from the line through the first point whose slope makes the largest deviation
-   * smallest. Two points with opposite deviations hold that slope; they are exchanged for worse
-   * ones until there are none (methods.md 4.1).
+   * smallest. Two points of opposite deviation fix that slope; they are exchanged for points of
+   * larger deviation until none is left (methods.md 4.1).
    *
    * @param x in strictly rising order, at least three
    * @param y as many

@@ -23,7 +23,7 @@ import millrace.quantity.NumberText;
 /**
  * Linearity of the current over the terminal voltage, from the first point to the datasheet's
  * compliance voltage, on the mean of up and down sweeps, in ppm of I_N (methods.md 4.1). Not over
- * the fitted plateau, which would flatter itself. Pure; thread-safe.
+ * the fitted plateau, which would make linearity look too good. Pure; thread-safe.
  */
 public final class LoadLinearity {
   private static final double NEAR = 1.001;
@@ -87,8 +87,7 @@ public final class LoadLinearity {
   }
 
   /**
-   * The points that linearity was told from, and the lines it was told against, to be drawn
-   * (methods.md 4.1).
+   * The points and reference lines of linearity, for plotting (methods.md 4.1).
    *
    * @param voltV terminal voltages in rising order, each once, V
    * @param currentA the current at each, A
@@ -141,7 +140,7 @@ public final class LoadLinearity {
     return curve.crossing().map(c -> c.lowV()).orElse(Double.POSITIVE_INFINITY);
   }
 
-  /** An error of V enters as the slope times itself. */
+  /** An error of V enters multiplied by the slope. */
   private static Estimate withVoltage(Mean mean, double slope) {
     return mean.currentA().plus(mean.voltageV().errorsOnly().times(slope));
   }

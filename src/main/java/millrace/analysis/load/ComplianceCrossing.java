@@ -27,9 +27,9 @@ import millrace.analysis.uncertainty.CoverageFactors;
 public record ComplianceCrossing(
     double lowV, double highV, double lowU, double highU, double valueV, int points, Shape shape) {
 
-  /** What the loads beyond say of the knee. */
+  /** Shape of the knee, from the loads beyond it. */
   public enum Shape {
-    /** The loads beyond do not lie on a line, or are too few to tell: the middle is the value. */
+    /** The loads beyond do not lie on a line, or are too few: the middle is the value. */
     ROUND,
     /** Three loads beyond lie on a line: its crossing is the value. */
     SHARP,
@@ -41,18 +41,18 @@ public record ComplianceCrossing(
   private static final double BENT = 3;
 
   /**
-   * Of the largest rounding that noise hides so much counts as likely, and no more than so many u:
-   * between them they hold the sharpest knees of simulated circuits, whose loads beyond lie on a
-   * line within noise though the crossing is rounded by up to 8 u.
+   * Share of the largest rounding hidden by noise that counts as likely, and its cap in u. Together
+   * they cover the sharpest knees of simulated circuits, whose loads beyond lie on a line within
+   * noise although the crossing is rounded by up to 8 u.
    */
   private static final double LIKELY = 0.2;
 
   private static final double MOST_ROUNDED = 4;
 
-  /** Noise that hides more than this share of the enclosure tells no sharp knee. */
+  /** With noise above this share of the enclosure no knee counts as sharp. */
   private static final double MOST_HIDDEN = 0.01;
 
-  /** A load as the walk sees it; magnitudes. */
+  /** A load on the way up the sweep; magnitudes. */
   private record Stop(double v, double i, double y, double uV, double noiseV, double uI) {
     double uY() {
       return i == 0 ? 0 : uI * y / i;
@@ -63,7 +63,7 @@ public record ComplianceCrossing(
     }
   }
 
-  /** Everything that the enclosure rests on. */
+  /** The input of the enclosure. */
   private record Walk(List<Stop> stops, int inside, int outside, double level, double slope) {
     Stop a() {
       return stops.get(inside);
@@ -79,7 +79,7 @@ public record ComplianceCrossing(
   }
 
   /**
-   * U of the value, the larger side of the enclosure with what its ends are unsure of (methods.md
+   * U of the value, the larger side of the enclosure with the uncertainty of its ends (methods.md
    * 3.3).
    *
    * @param coverage probability of the interval, above 0 and below 1
@@ -119,8 +119,8 @@ public record ComplianceCrossing(
   }
 
   /**
-   * The first load clearly below the level whose next is not above it, as noise on a plateau would
-   * have it; where none is, the first after which all are below.
+   * The first load clearly below the level whose successor is not above it (one above means noise
+   * on a plateau); else the first after which all are below.
    */
   private static int firstOutside(List<Stop> stops, double level) {
     for (int i = 0; i < stops.size(); i++) {
@@ -207,14 +207,14 @@ public record ComplianceCrossing(
    */
   private record Bend(double bendV, double u) {
     /**
-     * Within three times its u, which must be small beside the enclosure: else noise would hide the
-     * rounding of a soft knee, whose interval would then shrink where noise grows.
+     * Within three times its u, which must be small beside the enclosure: otherwise noise would
+     * hide the rounding of a soft knee, and more noise would give a narrower interval.
      */
     boolean sharp(double enclosureV) {
       return bendV <= BENT * u && BENT * u <= MOST_HIDDEN * enclosureV;
     }
 
-    /** The largest bend that noise may have hidden. */
+    /** The largest bend that noise may hide. */
     double hiddenV() {
       return bendV + 2 * u;
     }
@@ -228,10 +228,10 @@ public record ComplianceCrossing(
   }
 
   /**
-   * By how much a rounding that the loads outside do not show brings the crossing forward: a knee
-   * of rounding w departs from its two lines by w ln(1 + exp(-x/w)) at the distance x, so w is at
-   * most what leaves the bend unseen at the first load outside, and the criterion is then reached
-   * earlier by w ln(w/(d I_0 |dV/dI|)).
+   * By how much a rounding hidden in the loads outside lowers the crossing: a knee of rounding w
+   * departs from its two lines by w ln(1 + exp(-x/w)) at the distance x, so w is at most what
+   * leaves the bend unseen at the first load outside, and the criterion is reached earlier by w
+   * ln(w/(d I_0 |dV/dI|)).
    */
   private static double rounded(Walk walk, double perA, double hiddenV) {
     Stop b = walk.b();

@@ -13,17 +13,17 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.evidence.ErrorDistribution;
 
 /**
- * The points of one load, up and down and repeated, seen as one.
+ * The points of one load, up and down and repeated, as one.
  *
  * @param points in the order of time
  * @param v mean voltage, V
  * @param i mean current, A
  * @param uV standard uncertainty of v, what points share included, V
- * @param noiseV what of uV belongs to the points alone, V
- * @param uI point-wise standard uncertainty of i, not below what the repeats' scatter says, A
+ * @param noiseV point-wise part of uV, V
+ * @param uI point-wise standard uncertainty of i, not below the scatter of the repeats, A
  * @param unsteady true if any of its points scatters abnormally
- * @param torn true if its repeats differ by more than three times what their uncertainties explain;
- *     its points carry what they differ by
+ * @param torn true if its repeats differ by more than three times their uncertainty; its points
+ *     then carry the difference
  */
 record EqualLoadPoints(
     List<LoadPoint> points,
@@ -41,7 +41,7 @@ record EqualLoadPoints(
     return of(points, Optional.empty());
   }
 
-  /** The same through points that chance has moved: those of the same loads are torn as before. */
+  /** The same for randomly perturbed points: the same loads count as torn. */
   static List<EqualLoadPoints> again(List<LoadPoint> moved, List<EqualLoadPoints> decided) {
     Set<String> torn = new HashSet<>();
     decided.stream()
@@ -131,7 +131,7 @@ record EqualLoadPoints(
     return wider;
   }
 
-  /** Whether it tells the knee alone, and no line goes through it. */
+  /** Whether it serves for the knee alone and not for the line. */
   boolean kneeOnly() {
     return points.get(0).kneeOnly();
   }

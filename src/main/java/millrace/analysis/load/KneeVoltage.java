@@ -28,7 +28,7 @@ import org.apache.commons.math3.distribution.FDistribution;
 public final class KneeVoltage {
   private static final double SURE = 0.99;
 
-  /** A departure by less than this share of the current is arithmetic. */
+  /** A departure below this share of the current is numerical error. */
   private static final double ARITHMETIC = 1e-9;
 
   private final Subject subject;
@@ -82,7 +82,7 @@ public final class KneeVoltage {
     }
   }
 
-  /** Voltages that hardly differ leave slope, break and level one and the same. */
+  /** With nearly equal voltages, slope, break and level cannot be separated. */
   private Result fitted() {
     Optional<TwoSegmentFit> first = TwoSegmentFit.of(v, i, u);
     if (first.isEmpty()) {
@@ -113,7 +113,7 @@ public final class KneeVoltage {
     return false;
   }
 
-  /** An error of V enters as the slope there times itself. */
+  /** An error of V enters multiplied by the local slope. */
   private void effective(TwoSegmentFit fit) {
     for (int k = 0; k < v.length; k++) {
       Mean load = loads.get(k);
@@ -141,7 +141,7 @@ public final class KneeVoltage {
     return gain > 2 * least * fit.chiSquared() / nu;
   }
 
-  /** Whether one straight line misses the points by more than arithmetic does. */
+  /** Whether one straight line departs from the points by more than numerical error. */
   private boolean matters(TwoSegmentFit fit) {
     double rms = Math.sqrt(fit.chiSquaredOfOneLine() / i.length);
     return rms > ARITHMETIC * Arrays.stream(i).max().orElse(0);

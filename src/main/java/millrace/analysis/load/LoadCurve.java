@@ -28,7 +28,7 @@ public final class LoadCurve {
 
   private static final double LOW = 0.9;
 
-  /** Less than this of the nominal current is none. */
+  /** Below this share of the nominal current no current flows. */
   private static final double NOTHING = 1e-3;
 
   private static final double ARITHMETIC = 1e-14;
@@ -73,7 +73,7 @@ public final class LoadCurve {
   }
 
   /**
-   * The same loads as plateau, straight or curved as here, through points that chance has moved.
+   * The same curve for randomly perturbed points, with the plateau and curvature decided here.
    *
    * @param moved the points of this sweep, by their keys
    * @param asked what is asked of them
@@ -193,7 +193,7 @@ public final class LoadCurve {
   }
 
   /**
-   * Why there is no plateau to count from: no current flows to speak of, or it falls by a fifth
+   * Why there is no plateau to count from: practically no current flows, or it falls by a fifth
    * over the line's span and is far below nominal at the lowest load already.
    *
    * @return the reason; empty if there is a plateau
@@ -213,7 +213,7 @@ public final class LoadCurve {
         : Optional.empty();
   }
 
-  /** Whether a conductance changes the current over the plateau by no more than arithmetic does. */
+  /** Whether a conductance changes the current over the plateau by no more than numerical error. */
   boolean negligible(double conductanceS) {
     double[] span = plateauSpanV();
     return conductanceS * (span[1] - span[0]) <= ARITHMETIC * Math.abs(line.i0().value());
@@ -244,17 +244,17 @@ public final class LoadCurve {
     return question;
   }
 
-  /** What a load has to do with the line. */
+  /** Role of a load in the line fit. */
   public enum Standing {
     /** The line goes through it. */
     PLATEAU,
-    /** The current holds there, but the line does not rest on it. */
+    /** The current holds there, but the load is not in the line fit. */
     HOLDS,
     /** The current has fallen by the criterion or more. */
     FALLEN,
     /** Its readings scatter abnormally; it is left out. */
     UNSTEADY,
-    /** It was taken while the unit still came to temperature: it tells the knee alone. */
+    /** It was taken while the unit still came to temperature: it serves for the knee alone. */
     KNEE_ONLY
   }
 
@@ -265,7 +265,7 @@ public final class LoadCurve {
    * @param voltageV mean voltage at the terminals, V
    * @param currentA mean current, A
    * @param n of how many points
-   * @param standing what it has to do with the line
+   * @param standing its role in the line fit
    */
   public record Mean(
       OptionalDouble loadOhm, Estimate voltageV, Estimate currentA, int n, Standing standing) {}
@@ -300,7 +300,7 @@ public final class LoadCurve {
     return load.i() / expected(load) > 1 - question.criterion() ? Standing.HOLDS : Standing.FALLEN;
   }
 
-  /** What the fall is counted from at a load, A. */
+  /** Reference of the fall at a load, A. */
   private double expected(EqualLoadPoints load) {
     return question.fromLine() ? line.at(load.v()) : line.i0().value();
   }
@@ -382,8 +382,8 @@ public final class LoadCurve {
   }
 
   /**
-   * The same as it was decided for all sweeps of a range together: one in twenty straight ones
-   * scatters by chance as if it were curved, and one point alone is the worse for that.
+   * The same, as decided for all sweeps of a range together: one in twenty straight sweeps looks
+   * curved by chance, and a single point is then less accurate than the line.
    *
    * @param byPoints true to take it from the points there
    * @return A
@@ -448,7 +448,7 @@ public final class LoadCurve {
   }
 
   /**
-   * What a reader must know.
+   * Remarks for the reader.
    *
    * @return whole sentences
    */

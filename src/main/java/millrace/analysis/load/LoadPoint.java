@@ -12,10 +12,10 @@ import millrace.analysis.uncertainty.Estimate;
  * @param currentA current out of the unit, A
  * @param loadOhm what the load was set to, ohm, 0 or more; empty where only the voltage is known
  * @param timeS when, s; the same for all where it is not known
- * @param unsteady true if its readings scatter abnormally (PooledNoise.unsteady): it is kept out of
- *     line and bracket, and said so
- * @param kneeOnly true if it was taken while the unit still came to temperature: it tells where the
- *     current falls away, and is kept out of the line
+ * @param unsteady true if its readings scatter abnormally (PooledNoise.unsteady): it is left out of
+ *     line and bracket, with a note
+ * @param kneeOnly true if it was taken while the unit still came to temperature: it serves to find
+ *     the knee and is left out of the line
  */
 public record LoadPoint(
     String key,

@@ -21,7 +21,7 @@ import millrace.evidence.ResultQuantity;
 
 /** The results of one load sweep (methods.md 3). Pure; thread-safe. */
 public final class LoadResults {
-  /** What the shape of a knee between two loads leaves open is called in a budget. */
+  /** Budget name of the uncertainty from the unknown shape of a knee between two loads. */
   public static final String ENCLOSURE = "enclosure of the crossing";
 
   private static final double PPM = 1e6;
@@ -29,8 +29,8 @@ public final class LoadResults {
   private static final double TOLD = 4;
 
   /**
-   * How many u a bound of R_out counts: it is reported only where chance may have made G small, and
-   * with the usual two it would fail more often than it says.
+   * Number of u in a bound of R_out: it is reported only where G may be small by chance, and with
+   * the usual two it would be wrong more often than stated.
    */
   private static final double BOUND_FACTOR = 3;
 

@@ -9,7 +9,7 @@ import millrace.analysis.uncertainty.Estimate;
  * What is asked of a load sweep.
  *
  * @param range the range
- * @param nominalA I_N, A; 0 leaves results that are counted of it out
+ * @param nominalA I_N, A; 0 omits the results relative to it
  * @param complianceV the datasheet's compliance voltage, V; empty if none is promised
  * @param criterion d, by which ratio the current has fallen at the compliance voltage, above 0 and
  *     below 1
@@ -98,7 +98,7 @@ public record LoadSweepRequest(
   }
 
   /**
-   * The same with what the datasheet promises.
+   * The same with the datasheet's compliance voltage.
    *
    * @param volt compliance voltage, V
    * @param ratio criterion

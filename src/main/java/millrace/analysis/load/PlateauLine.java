@@ -15,12 +15,12 @@ import millrace.analysis.uncertainty.Estimate;
  * The plateau line I = I_0 - G V + D (t - t_mean): weighted least squares, weights from the
  * point-wise uncertainties, covariance unscaled and widened by the Birge ratio where the scatter
  * exceeds its 95 % bound; a time term wherever the sweep allows it (methods.md 3.1; JCGM 100:2008,
- * H.3). An error of V enters as G times itself (York et al., Am. J. Phys. 72 (2004) 367, to first
- * order in G). Where the plateau is bent, by a quadratic term beside the line, G is its mean slope
- * and carries as a rectangle how far the slopes at its ends are from it.
+ * H.3). An error of V enters multiplied by G (York et al., Am. J. Phys. 72 (2004) 367, to first
+ * order in G). Where the plateau is bent, by a quadratic term beside the line, G is its mean slope,
+ * with a rectangular uncertainty as wide as the distance of the slopes at its ends.
  */
 final class PlateauLine {
-  /** Beyond this correlation of voltage and time a drift cannot be told from a slope. */
+  /** Beyond this correlation of voltage and time a drift cannot be separated from a slope. */
   private static final double MOST_CORRELATION = 0.9;
 
   private static final int LEAST_FOR_TIME_TERM = 5;
@@ -29,13 +29,13 @@ final class PlateauLine {
 
   private static final int LEAST_LOADS_FOR_CURVATURE = 4;
 
-  /** Voltages nearer than this share of the plateau are those of one load. */
+  /** Voltages closer than this share of the plateau belong to one load. */
   private static final double SAME_LOAD = 0.01;
 
-  /** A bend by less than this share of the current is arithmetic. */
+  /** A bend below this share of the current is numerical error. */
   private static final double LEAST_BEND = 1e-9;
 
-  /** With all points this near to the ends of the plateau no bend is told. */
+  /** With all points this near to the ends of the plateau a bend cannot be determined. */
   private static final double LEAST_BOW = 1e-6;
 
   /** A bend counts where chance would show it in one of a hundred straight lines. */
@@ -89,7 +89,7 @@ final class PlateauLine {
 
   /**
    * By how much the slope at either end of the plateau differs from the mean one, S; 0 where a
-   * quadratic term is not told from zero, or by less than {@link #LEAST_BEND} of the current.
+   * quadratic term is not significant, or below {@link #LEAST_BEND} of the current.
    */
   private static double slopeSpread(
       double[][] columns, List<Estimate> currents, List<String> keys) {
@@ -119,7 +119,7 @@ final class PlateauLine {
     return Math.abs(bend.value()) > least ? Math.abs(bend.value()) / span : 0;
   }
 
-  /** How many loads there are: one that was taken again has a voltage that differs by noise. */
+  /** Number of different loads: a repeated one differs in voltage by noise alone. */
   private static long different(double[] voltages, double span) {
     double[] sorted = Arrays.stream(voltages).sorted().toArray();
     return 1
@@ -150,7 +150,7 @@ final class PlateauLine {
     return aa > 0 && bb > 0 && Math.abs(ab) < MOST_CORRELATION * Math.sqrt(aa * bb);
   }
 
-  /** The same through points that chance has moved, their errors widened as here. */
+  /** The same for randomly perturbed points, with the errors widened as here. */
   PlateauLine again(List<LoadPoint> moved) {
     PlateauLine other = of(moved);
     return new PlateauLine(other.fit.widenedBy(fit.birge()), other.timeTerm, 0);

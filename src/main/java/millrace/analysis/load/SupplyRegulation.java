@@ -14,10 +14,7 @@ import millrace.evidence.Result;
 import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
 
-/**
- * How the current moves with the supply, and what leaks when the source is off (methods.md 3.6).
- * Pure; thread-safe.
- */
+/** Supply regulation, and leakage with the source off (methods.md 3.6). Pure; thread-safe. */
 public final class SupplyRegulation {
   private static final double PPM = 1e6;
 

@@ -19,6 +19,7 @@ import millrace.cli.logbook.ImportCommand;
 import millrace.cli.logbook.NoteCommand;
 import millrace.cli.logbook.RunsCommand;
 import millrace.cli.logbook.ShowCommand;
+import millrace.cli.plan.PlanCommand;
 import millrace.cli.result.AnalyzeCommand;
 import millrace.cli.result.CompareCommand;
 import millrace.cli.result.DesignBudgetCommand;
@@ -43,6 +44,7 @@ final class CommandTable {
   static {
     COMMANDS.put("demo", DemoCommand::new);
     COMMANDS.put("preview", PreviewCommand::new);
+    COMMANDS.put("plan", PlanCommand::of);
     COMMANDS.put("run", RunCommand::new);
     COMMANDS.put("analyze", AnalyzeCommand::new);
     COMMANDS.put("predict", PredictCommand::new);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -65,6 +66,23 @@ public record RunInputs(List<InputFile> files, Datasheet datasheet, SequenceForm
     byte[] sheet = YamlFile.bytes(datasheet);
     SequenceForms.Loaded loaded = SequenceForms.read(sequence);
     return of(loaded, new InputFile(FileRole.DATASHEET, datasheet.toString(), sheet));
+  }
+
+  /**
+   * The same for a sequence that stands in no file yet.
+   *
+   * @param name what its file would be called
+   * @param sequence its text, without parts
+   * @param datasheet what the datasheet is called
+   * @param sheet the text of the datasheet
+   * @return what they mean
+   * @throws BadInputException if one of them does not validate
+   */
+  public static RunInputs of(String name, String sequence, String datasheet, String sheet) {
+    byte[] content = sequence.getBytes(StandardCharsets.UTF_8);
+    return of(
+        SequenceForms.read(Path.of(name), path -> content),
+        new InputFile(FileRole.DATASHEET, datasheet, sheet.getBytes(StandardCharsets.UTF_8)));
   }
 
   private static RunInputs of(SequenceForms.Loaded loaded, InputFile sheet) {

@@ -94,7 +94,8 @@ class ArchitectureTest {
     arrows.put("sequence", with(LEAVES, "datasheet"));
     arrows.put("assessment", with(LEAVES, "analysis", "logbook", "bench", "datasheet"));
     arrows.put("run", with(LEAVES, "sequence", "bench", "datasheet", "logbook", "analysis"));
-    arrows.put("planning", with(LEAVES, "assessment", "sequence", "bench", "datasheet"));
+    arrows.put(
+        "planning", with(LEAVES, "assessment", "analysis", "sequence", "bench", "datasheet"));
     arrows.put("exchange", with(LEAVES, "assessment", "logbook", "laboratory"));
     // An assessment hands its curves on as they are: plots are drawn from them.
     arrows.put(

@@ -47,11 +47,11 @@ public final class ForecastJson {
     document.put("decided", limits.stream().filter(LimitForecast::isDecided).count());
     document.put("missing", missing.orElse(null));
     ArrayNode all = document.putArray("limits");
-    limits.forEach(l -> all.add(one(l)));
+    limits.forEach(l -> all.add(limit(l)));
     return document;
   }
 
-  private static ObjectNode one(LimitForecast limit) {
+  static ObjectNode limit(LimitForecast limit) {
     ObjectNode node = JSON.objectNode();
     node.put("answer", limit.answer().text());
     if (limit.largest().isPresent()) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.plot;
 
+import java.io.StringWriter;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -20,6 +21,8 @@ import millrace.report.markup.Markup;
  * @param size how large
  */
 public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size size) {
+  private static final String SVG = "http://www.w3.org/2000/svg";
+
   private static final double AIR = 10;
   private static final double TICK = 5;
   private static final double ROOM_UP = 18;
@@ -82,6 +85,19 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
    */
   public void write(Markup out, String id) {
     new Drawing(this, new SvgWriter(out)).write(id);
+  }
+
+  /**
+   * The picture as a file of its own (SVG 1.1, W3C 2011).
+   *
+   * @return the text of the file
+   */
+  public String asFile() {
+    StringWriter text = new StringWriter();
+    Markup out = Markup.to(text);
+    write(out, "chart");
+    out.end();
+    return text.toString().strip().replaceFirst("<svg ", "<svg xmlns=\"" + SVG + "\" ") + "\n";
   }
 
   /** The steps of laying out and drawing one chart. */

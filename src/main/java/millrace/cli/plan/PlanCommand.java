@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.cli.plan;
+
+import millrace.terminal.Console;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+
+/** What to measure, and with what. */
+@Command(
+    name = "plan",
+    mixinStandardHelpOptions = true,
+    description = "Says what to measure so that every limit of a datasheet is decided.",
+    footer = {
+      "",
+      "Example:",
+      "  millrace plan night fx-3.datasheet.yaml --bench my.bench.yaml --shortest \\",
+      "      -o night.yaml"
+    })
+public final class PlanCommand {
+  private PlanCommand() {}
+
+  /** The command with those below it. */
+  public static CommandSpec of(Console console) {
+    CommandSpec spec = CommandSpec.forAnnotatedObject(new PlanCommand());
+    spec.addSubcommand("night", new CommandLine(new PlanNightCommand(console)));
+    return spec;
+  }
+}

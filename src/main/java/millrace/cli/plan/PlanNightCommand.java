@@ -1,0 +1,274 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.cli.plan;
+
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import millrace.bench.BenchFile;
+import millrace.bench.BenchForms;
+import millrace.cli.exit.ExitCode;
+import millrace.cli.option.BenchOptions;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetFile;
+import millrace.document.file.AtomicFile;
+import millrace.document.yaml.YamlFile;
+import millrace.fault.InstrumentException;
+import millrace.fault.InterlockException;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.Logbook;
+import millrace.logbook.RunReader;
+import millrace.night.BenchVoltageSources;
+import millrace.night.RunInputs;
+import millrace.night.SimulatedBenchSession;
+import millrace.night.forecast.ForecastNights;
+import millrace.planning.LimitForecast;
+import millrace.planning.night.NightPlan;
+import millrace.planning.night.NightScope;
+import millrace.planning.night.NightSearch;
+import millrace.report.chart.NightCurveChart;
+import millrace.report.json.NightPlanJson;
+import millrace.report.table.NightPlanTable;
+import millrace.terminal.Console;
+import millrace.time.SystemClock;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+
+/** Plans a night: which limits this bench can decide, and in how few hours. */
+@Command(
+    name = "night",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Plans the night that decides every limit of a datasheet on this bench in the fewest hours,"
+          + " or the best that given hours allow. Nothing is touched.",
+      "Ends with 7 where a limit cannot be decided, and says what stands in the way."
+    },
+    footer = {
+      "",
+      "Examples:",
+      "  millrace plan night fx-3.datasheet.yaml --bench my.bench.yaml --shortest \\",
+      "      -o night.yaml",
+      "  millrace plan night fx-3.datasheet.yaml --bench my.bench.yaml --hours 8 \\",
+      "      --like 12 --picture hours.svg"
+    })
+public final class PlanNightCommand implements Callable<Integer> {
+  private static final double LONGEST_H = 1000;
+
+  private final Console console;
+
+  @Spec private CommandSpec spec;
+
+  @Parameters(paramLabel = "DATASHEET", description = "Whose limits are to be decided.")
+  private Path datasheet = Path.of("");
+
+  @Option(names = "--shortest", description = "The fewest hours that decide what can be decided.")
+  private boolean shortest;
+
+  @Option(
+      names = "--hours",
+      paramLabel = "H",
+      description = "The smallest uncertainties that a night of so many hours allows.")
+  private Optional<Double> hours = Optional.empty();
+
+  @Option(
+      names = "--as-good-as",
+      paramLabel = "SEQUENCE",
+      description = {
+        "No U more than 5 % larger than this sequence comes to, instead of a quarter of the",
+        "tolerance; a U below a twentieth of what decides its limit is small enough."
+      })
+  private Optional<Path> other = Optional.empty();
+
+  @Option(
+      names = "--like",
+      paramLabel = "RUN",
+      description =
+          "A run of an earlier unit, by number or UUID: its errors are expected, and the scatter of"
+              + " its readings.")
+  private Optional<String> like = Optional.empty();
+
+  @Option(
+      names = "--slots",
+      paramLabel = "N",
+      description = "How many units share the chamber; default every slot of the bench.")
+  private Optional<Integer> slots = Optional.empty();
+
+  @Option(names = "-o", paramLabel = "FILE", description = "Writes the sequence there.")
+  private Optional<Path> output = Optional.empty();
+
+  @Option(
+      names = "--picture",
+      paramLabel = "FILE",
+      description = "Writes a curve there, as SVG: what more or fewer hours would bring.")
+  private Optional<Path> picture = Optional.empty();
+
+  @Option(names = "--json", description = "One JSON document on standard output.")
+  private boolean json;
+
+  @Option(
+      names = "--logbook",
+      paramLabel = "FILE",
+      description = "Where the run of --like is kept; default millrace.db.")
+  private Path logbook = Path.of("millrace.db");
+
+  @Mixin private BenchOptions bench = new BenchOptions();
+
+  /**
+   * The command at a console.
+   *
+   * @param console where it prints
+   */
+  public PlanNightCommand(Console console) {
+    this.console = console;
+  }
+
+  @Override
+  public Integer call() {
+    bench.refuseNone(spec.commandLine());
+    refuseOtherThanOneLength();
+    byte[] sheet = YamlFile.bytes(datasheet);
+    Datasheet promised = DatasheetFile.read(datasheet.toString(), sheet);
+    refuseWithoutLimits(promised);
+    byte[] content = benchContent();
+    BenchFile file = BenchForms.read(benchName(), content);
+    ForecastNights.Fixed fixed =
+        new ForecastNights.Fixed(
+            datasheet.toString(),
+            new String(sheet, StandardCharsets.UTF_8),
+            benchName(),
+            new String(content, StandardCharsets.UTF_8),
+            bench.drivers(),
+            new SystemClock().now());
+    NightPlan plan = found(fixed, NightScope.of(promised, file, filled(file)));
+    output.ifPresent(
+        path -> AtomicFile.write(path, "-o", out -> out.write(plan.night().sequence())));
+    String curve = NightCurveChart.of(plan, file.simulated()).asFile();
+    picture.ifPresent(path -> AtomicFile.write(path, "--picture", out -> out.write(curve)));
+    show(plan, promised, file);
+    return (plan.undecidable().isEmpty() && plan.night().decided() == plan.night().limits().size()
+            ? ExitCode.DONE
+            : ExitCode.INCOMPLETE)
+        .number();
+  }
+
+  private void refuseOtherThanOneLength() {
+    if (hours.isPresent() == shortest) {
+      throw usage(
+          (shortest ? "--hours with --shortest" : "no length")
+              + "; expected either --hours H or --shortest");
+    }
+    if (hours.isPresent() && !(hours.get() > 0 && hours.get() <= LONGEST_H)) {
+      throw usage("--hours %s is outside (0, 1000]; expected hours, as 8".formatted(hours.get()));
+    }
+  }
+
+  private CommandLine.ParameterException usage(String why) {
+    return new CommandLine.ParameterException(spec.commandLine(), why);
+  }
+
+  private void refuseWithoutLimits(Datasheet promised) {
+    if (promised.limits().isEmpty()) {
+      throw new NotAnalysableException(
+          datasheet + ": it states no limits, so there is nothing to decide. Add 'limits'.");
+    }
+    for (String range : promised.ranges().keySet()) {
+      if (promised.complianceVoltageV(range).isEmpty()) {
+        throw new NotAnalysableException(
+            datasheet
+                + ": range '"
+                + range
+                + "' states no compliance voltage, by which loads are chosen. Add 'compliance:"
+                + " {voltage: ...}', or write the sequence by hand.");
+      }
+    }
+  }
+
+  private List<String> filled(BenchFile file) {
+    List<String> all = List.copyOf(file.slots().keySet());
+    if (slots.isEmpty()) {
+      return List.of();
+    }
+    int most = Math.max(1, all.size());
+    if (slots.get() < 1 || slots.get() > most) {
+      throw usage(
+          "--slots %s; expected 1 to %s, as bench '%s' has"
+              .formatted(slots.get(), most, file.name()));
+    }
+    return slots.get() < all.size() ? all.subList(0, slots.get()) : List.of();
+  }
+
+  private NightPlan found(ForecastNights.Fixed fixed, NightScope scope) {
+    try (SearchProgress progress = new SearchProgress(console)) {
+      if (like.isEmpty()) {
+        return found(new ForecastNights(fixed, scope.slots(), Optional.empty()), scope, progress);
+      }
+      try (Logbook book = Logbook.readOnly(logbook)) {
+        RunReader earlier = book.reader(book.find(like.get()).id());
+        return found(
+            new ForecastNights(fixed, scope.slots(), Optional.of(earlier)), scope, progress);
+      }
+    } catch (InstrumentException | InterlockException e) {
+      throw new NotAnalysableException(
+          "a night on this bench cannot be computed: " + e.getMessage());
+    }
+  }
+
+  private NightPlan found(ForecastNights nights, NightScope scope, SearchProgress progress) {
+    OptionalDouble most =
+        hours.isPresent() ? OptionalDouble.of(hours.get()) : OptionalDouble.empty();
+    List<LimitForecast> asGoodAs =
+        other.map(path -> nights.limits(RunInputs.read(path, datasheet))).orElse(List.of());
+    return new NightSearch(nights, progress::timeUp, progress::computed)
+        .find(scope, most, asGoodAs);
+  }
+
+  private void show(NightPlan plan, Datasheet promised, BenchFile file) {
+    if (json) {
+      console.print(
+          NightPlanJson.of(plan, promised.name(), file.name(), file.simulated()).toString());
+      return;
+    }
+    BenchVoltageSources.of(promised, file).caution().forEach(console::print);
+    NightPlanTable table = new NightPlanTable(plan, hours);
+    console.print(
+        "%s, on bench '%s'%s"
+            .formatted(promised.name(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
+    console.print("");
+    table.answer().forEach(console::print);
+    console.print("");
+    console.table(table.limits());
+    table.rest().forEach(console::print);
+    console.print(
+        like.isPresent()
+            ? "Expected are the errors of run %s, and its scatter of readings."
+                .formatted(like.get())
+            : "Expected is a unit as its datasheet means it to be, with meters that scatter by half"
+                + " a step; --like RUN takes an earlier unit and what its readings scattered.");
+    if (plan.night().design().temperatures().size() > 1) {
+      console.print(
+          "A chamber will be hot or cold with nobody there: it needs its own independent cut-out.");
+    }
+    console.print(
+        output
+            .map(path -> "Written: " + path + ". 'millrace preview' shows it point by point.")
+            .orElse("Nothing was written; -o FILE writes the sequence."));
+    picture.ifPresent(path -> console.print("Written: " + path + "."));
+  }
+
+  private String benchName() {
+    return bench.simulated() ? SimulatedBenchSession.NAME : bench.file().orElseThrow().toString();
+  }
+
+  private byte[] benchContent() {
+    return bench.simulated()
+        ? SimulatedBenchSession.anyPorts().getBytes(StandardCharsets.UTF_8)
+        : YamlFile.bytes(bench.file().orElseThrow());
+  }
+}

@@ -1,0 +1,6 @@
+// SPDX-License-Identifier: Apache-2.0
+/** Commands that say what to measure. Read {@link millrace.cli.plan.PlanCommand} first. */
+@NullMarked
+package millrace.cli.plan;
+
+import org.jspecify.annotations.NullMarked;

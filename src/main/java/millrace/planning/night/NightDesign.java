@@ -1,0 +1,200 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.planning.night;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeSet;
+import millrace.analysis.optimum.ExactDesign;
+
+/**
+ * One night: how much it has of each thing, as steps of the levers, 0 the most. Never less than
+ * three loads a range, a zero a range and stay, check standards, and T_ref before, between and
+ * after hot and cold. Immutable.
+ *
+ * @param scope what it is about
+ * @param steps of every lever, from 0
+ */
+public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
+  private static final List<Integer> PLATEAU = List.of(11, 9, 7, 5, 3);
+  private static final List<Integer> READINGS = List.of(20, 14, 10, 7, 5, 4, 3, 2);
+  private static final List<Integer> ZEROS = List.of(20, 10, 5);
+  private static final List<Double> KNEE_V = List.of(0.002, 0.005, 0.01, 0.02, 0.05);
+  private static final List<Double> SOAK_PPM = List.of(2.0, 5.0, 10.0);
+  private static final List<Double> RECORD_H = List.of(8.0, 4.0, 2.0, 1.0);
+
+  /** The line of the plateau rests on loads below this share of the compliance, %. */
+  private static final int PLATEAU_END = 80;
+
+  /** From so many loads on, some tell how a plateau bends. */
+  private static final int MANY = 7;
+
+  private static final List<Integer> BETWEEN = List.of(20, 40, 60);
+
+  /** What shows the current up to where it is promised, % of the compliance. */
+  private static final List<Integer> BEYOND = List.of(90, 100);
+
+  /** A temperature in between stands apart from both its neighbours by this at least, K. */
+  private static final double BETWEEN_K = 8;
+
+  /** Copies the map. */
+  public NightDesign {
+    Map<NightLever, Integer> copy = new EnumMap<>(NightLever.class);
+    for (NightLever lever : NightLever.values()) {
+      copy.put(lever, steps.getOrDefault(lever, 0));
+    }
+    steps = Collections.unmodifiableMap(copy);
+  }
+
+  /**
+   * The night with the most of everything.
+   *
+   * @param scope what it is about
+   * @return the design
+   */
+  static NightDesign richest(NightScope scope) {
+    return new NightDesign(scope, Map.of());
+  }
+
+  /** The night with one step less of something; empty where there is no less of it. */
+  Optional<NightDesign> less(NightLever lever) {
+    return moved(lever, 1);
+  }
+
+  /** The night with one step more of something; empty where there is no more of it. */
+  Optional<NightDesign> more(NightLever lever) {
+    return moved(lever, -1);
+  }
+
+  private Optional<NightDesign> moved(NightLever lever, int by) {
+    int step = steps.get(lever) + by;
+    if (step < 0 || step >= steps(lever)) {
+      return Optional.empty();
+    }
+    Map<NightLever, Integer> other = new EnumMap<>(steps);
+    other.put(lever, step);
+    return Optional.of(new NightDesign(scope, other));
+  }
+
+  private int steps(NightLever lever) {
+    return switch (lever) {
+      case TEMPERATURES -> between().isEmpty() ? 1 : 2;
+      case LOADS -> PLATEAU.size();
+      case SWEEP -> 2;
+      case READINGS -> READINGS.size();
+      case ZEROS -> ZEROS.size();
+      case KNEE -> scope.wantsKnee() ? KNEE_V.size() : 1;
+      case SOAK -> scope.moves() ? SOAK_PPM.size() : 1;
+      case RECORD -> scope.wantsRecord() ? RECORD_H.size() : 1;
+    };
+  }
+
+  private <T> T of(NightLever lever, List<T> values) {
+    return values.get(steps.get(lever));
+  }
+
+  /**
+   * How much it has of something, in words.
+   *
+   * @param lever of what
+   * @return such as {@code 5}
+   */
+  public String amount(NightLever lever) {
+    return switch (lever) {
+      case TEMPERATURES -> String.valueOf(new TreeSet<>(temperatures()).size());
+      case LOADS -> of(lever, PLATEAU).toString();
+      case SWEEP -> bothWays() ? "up and down" : "up alone";
+      case READINGS -> String.valueOf(readings());
+      case ZEROS -> String.valueOf(zeroReadings());
+      case KNEE -> Math.round(kneeV() * 1e3) + " mV";
+      case SOAK -> Math.round(soakPpm()) + " ppm";
+      case RECORD -> Math.round(recordH()) + " h";
+    };
+  }
+
+  /**
+   * Temperatures in the order of visits: the hot leg first, since it dries air and unit.
+   *
+   * @return degC; T_ref alone where the chamber does not move
+   */
+  public List<Double> temperatures() {
+    List<Double> visits = new ArrayList<>(List.of(scope.referenceDegC()));
+    if (scope.hotDegC().isPresent()) {
+      if (steps.get(NightLever.TEMPERATURES) == 0) {
+        between().ifPresent(visits::add);
+      }
+      visits.add(scope.hotDegC().getAsDouble());
+      visits.add(scope.referenceDegC());
+    }
+    if (scope.coldDegC().isPresent()) {
+      visits.add(scope.coldDegC().getAsDouble());
+      visits.add(scope.referenceDegC());
+    }
+    return visits;
+  }
+
+  /** Shows whether the current bends over temperature. */
+  private Optional<Double> between() {
+    if (scope.hotDegC().isEmpty()) {
+      return Optional.empty();
+    }
+    double middle = Math.rint((scope.referenceDegC() + scope.hotDegC().getAsDouble()) / 2);
+    return middle - scope.referenceDegC() < BETWEEN_K ? Optional.empty() : Optional.of(middle);
+  }
+
+  /**
+   * Loads as shares of the compliance: on the plateau where a line is known best, with some between
+   * that show whether it is one; and up to where the current is promised.
+   *
+   * @return %, rising
+   */
+  public List<Integer> loadsPercent() {
+    int plateau = of(NightLever.LOADS, PLATEAU);
+    List<Integer> between = plateau < MANY ? List.of(PLATEAU_END / 2) : BETWEEN;
+    double[][] places = {{1, 0}, {1, PLATEAU_END / 2.0}, {1, PLATEAU_END}};
+    int[] counts = ExactDesign.of(places, plateau - between.size(), ExactDesign.Criterion.D);
+    List<Integer> loads = new ArrayList<>();
+    for (int i = 0; i < counts[0]; i++) {
+      loads.add(i); // beside one another: a load twice would be one point of two repeats
+    }
+    loads.addAll(between);
+    for (int i = counts[2] - 1; i >= 0; i--) {
+      loads.add(PLATEAU_END - i);
+    }
+    loads.addAll(BEYOND);
+    return loads;
+  }
+
+  /** Whether loads are gone through up and down. */
+  boolean bothWays() {
+    return steps.get(NightLever.SWEEP) == 0;
+  }
+
+  /** Readings of a point. */
+  int readings() {
+    return of(NightLever.READINGS, READINGS);
+  }
+
+  /** Readings of a zero. */
+  int zeroReadings() {
+    return of(NightLever.ZEROS, ZEROS);
+  }
+
+  /** How narrow the search for the knee gets, V. */
+  double kneeV() {
+    return of(NightLever.KNEE, KNEE_V);
+  }
+
+  /** How far a current may be from rest at the end of a soak, ppm. */
+  double soakPpm() {
+    return of(NightLever.SOAK, SOAK_PPM);
+  }
+
+  /** How long the record over time is, h. */
+  double recordH() {
+    return of(NightLever.RECORD, RECORD_H);
+  }
+}

@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.planning.night;
+
+import java.util.EnumSet;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.function.DoubleBinaryOperator;
+import java.util.function.ToDoubleFunction;
+import millrace.bench.BenchFile;
+import millrace.bench.role.RoleName;
+import millrace.datasheet.Datasheet;
+import millrace.datasheet.DatasheetLimit;
+import millrace.evidence.ConditionSpan;
+import millrace.evidence.ResultQuantity;
+
+/**
+ * What a night has to be about: what the limits of a datasheet ask for, as far as a bench can do
+ * it.
+ *
+ * @param title of the sequence
+ * @param ranges those that have limits, by name; not empty
+ * @param slots names of slots; empty for all that there are
+ * @param quantities that have limits
+ * @param referenceDegC T_ref, degC
+ * @param hotDegC the highest temperature that is promised for, degC; empty without a chamber or
+ *     where it is T_ref
+ * @param coldDegC the lowest, likewise
+ * @param suppliesV supply voltages, V, out and back; empty where none are asked for or can be set
+ */
+public record NightScope(
+    String title,
+    List<String> ranges,
+    List<String> slots,
+    Set<ResultQuantity> quantities,
+    double referenceDegC,
+    OptionalDouble hotDegC,
+    OptionalDouble coldDegC,
+    List<Double> suppliesV) {
+
+  /** Copies the collections. */
+  public NightScope {
+    ranges = List.copyOf(ranges);
+    slots = List.copyOf(slots);
+    quantities = Set.copyOf(quantities);
+    suppliesV = List.copyOf(suppliesV);
+  }
+
+  /**
+   * The scope of a datasheet on a bench.
+   *
+   * @param datasheet states at least one limit
+   * @param bench what it is measured with
+   * @param slots which are filled; empty for all
+   * @return the scope
+   */
+  public static NightScope of(Datasheet datasheet, BenchFile bench, List<String> slots) {
+    List<DatasheetLimit> limits = datasheet.limits();
+    Set<ResultQuantity> quantities = EnumSet.noneOf(ResultQuantity.class);
+    limits.forEach(l -> quantities.add(l.quantity()));
+    double reference = datasheet.referenceTemperatureDegC();
+    List<DatasheetLimit> reached = bench.in(RoleName.CHAMBER).isPresent() ? limits : List.of();
+    double hot = outermost(reached, ConditionSpan::upper, Math::max, reference);
+    double cold = outermost(reached, ConditionSpan::lower, Math::min, reference);
+    return new NightScope(
+        "planned night of " + datasheet.name(),
+        ranges(datasheet),
+        slots,
+        quantities,
+        reference,
+        hot > reference ? OptionalDouble.of(hot) : OptionalDouble.empty(),
+        cold < reference ? OptionalDouble.of(cold) : OptionalDouble.empty(),
+        supplies(limits, bench));
+  }
+
+  private static double outermost(
+      List<DatasheetLimit> limits,
+      ToDoubleFunction<ConditionSpan> end,
+      DoubleBinaryOperator farther,
+      double reference) {
+    return limits.stream()
+        .flatMap(l -> l.when().temperatureDegC().stream())
+        .mapToDouble(end)
+        .reduce(reference, farther);
+  }
+
+  private static List<String> ranges(Datasheet datasheet) {
+    Set<String> named = new LinkedHashSet<>();
+    for (String range : datasheet.ranges().keySet()) {
+      if (datasheet.limits().stream().anyMatch(l -> l.isFor(Optional.of(range)))) {
+        named.add(range);
+      }
+    }
+    return List.copyOf(named);
+  }
+
+  /** Out and back in halves of the span, so that the middle is visited three times. */
+  private static List<Double> supplies(List<DatasheetLimit> limits, BenchFile bench) {
+    Optional<ConditionSpan> span =
+        limits.stream()
+            .filter(l -> l.quantity() == ResultQuantity.SUPPLY_REGULATION)
+            .flatMap(l -> l.when().supplyV().stream())
+            .findFirst();
+    if (span.isEmpty() || bench.in(RoleName.SUPPLY).isEmpty()) {
+      return List.of();
+    }
+    double low = span.get().lower();
+    double high = span.get().upper();
+    double middle = (low + high) / 2;
+    return List.of(middle, low, middle, high, middle);
+  }
+
+  /** Whether the chamber moves. */
+  boolean moves() {
+    return hotDegC.isPresent() || coldDegC.isPresent();
+  }
+
+  private boolean wants(ResultQuantity... any) {
+    return List.of(any).stream().anyMatch(quantities::contains);
+  }
+
+  /** Whether the knee has to be found: where it lies, there the plateau ends. */
+  boolean wantsKnee() {
+    return wants(
+        ResultQuantity.COMPLIANCE_VOLTAGE,
+        ResultQuantity.KNEE_VOLTAGE,
+        ResultQuantity.OUTPUT_CONDUCTANCE,
+        ResultQuantity.OUTPUT_RESISTANCE,
+        ResultQuantity.LOAD_REGULATION);
+  }
+
+  /** Whether the leakage with the source off is limited. */
+  boolean wantsLeakage() {
+    return wants(ResultQuantity.OFF_LEAKAGE);
+  }
+
+  /** Whether readings over time are asked for. */
+  boolean wantsRecord() {
+    return wants(
+        ResultQuantity.DRIFT,
+        ResultQuantity.NOISE_RMS,
+        ResultQuantity.NOISE_PEAK_TO_PEAK,
+        ResultQuantity.ALLAN_DEVIATION,
+        ResultQuantity.THERMAL_HYSTERESIS);
+  }
+
+  /** Whether the unit has to be watched from power-on. */
+  boolean wantsPowerOn() {
+    return wants(ResultQuantity.WARM_UP_TIME, ResultQuantity.SETTLING_TIME);
+  }
+}

@@ -1,0 +1,235 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.planning.night;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.BooleanSupplier;
+import java.util.function.Consumer;
+import millrace.planning.LimitForecast;
+
+/**
+ * Looks for the night that decides every limit in the fewest hours, or for the best of a given
+ * length (methods.md 12): from the night with the most of everything, what saves most time is taken
+ * away first, as long as each limit that can be decided keeps its wanted U; in the hours that are
+ * left, what lowers U most for its time is added again. Every U is that of a computed run. Used
+ * once; single-threaded.
+ */
+public final class NightSearch {
+  private static final double WORTH = 0.01;
+  private static final double SECOND_H = 1 / 3600.0;
+
+  private final NightForecaster forecaster;
+  private final BooleanSupplier timeUp;
+  private final Consumer<TriedNight> seen;
+  private final Map<NightDesign, TriedNight> tried = new LinkedHashMap<>();
+  private boolean cutShort;
+
+  /**
+   * A search.
+   *
+   * @param forecaster tells what nights would take and tell
+   * @param timeUp asked between nights whether it has to end with the best it has
+   * @param seen hears of every night that was computed
+   */
+  public NightSearch(
+      NightForecaster forecaster, BooleanSupplier timeUp, Consumer<TriedNight> seen) {
+    this.forecaster = forecaster;
+    this.timeUp = timeUp;
+    this.seen = seen;
+  }
+
+  /**
+   * Looks for a night.
+   *
+   * @param scope what it is about
+   * @param mostH how long it may be, h, above 0; empty for the shortest
+   * @param asGoodAs what another sequence comes to, none of whose U is to be larger; may be empty
+   * @return what was found; longer than that only where no night is so short
+   */
+  public NightPlan find(NightScope scope, OptionalDouble mostH, List<LimitForecast> asGoodAs) {
+    TriedNight richest = compute(NightDesign.richest(scope));
+    WantedUncertainties wanted = new WantedUncertainties(richest, asGoodAs);
+    Map<NightLever, NightPlan.Kept> kept = new EnumMap<>(NightLever.class);
+    TriedNight night = shortest(richest, wanted, kept);
+    if (mostH.isPresent()) {
+      night =
+          night.hours() > mostH.getAsDouble()
+              ? cut(night, wanted, mostH.getAsDouble())
+              : filled(night, wanted, mostH.getAsDouble());
+    }
+    List<LimitForecast> undecidable =
+        richest.limits().stream().filter(l -> !isDecidedByAny(TriedNight.key(l))).toList();
+    return new NightPlan(
+        night,
+        point(night, wanted),
+        List.copyOf(kept.values()),
+        undecidable,
+        wanted.missed(night),
+        curve(wanted),
+        !cutShort);
+  }
+
+  private boolean isDecidedByAny(String key) {
+    return tried.values().stream()
+        .flatMap(night -> night.limits().stream())
+        .anyMatch(l -> l.isDecided() && TriedNight.key(l).equals(key));
+  }
+
+  private TriedNight compute(NightDesign design) {
+    TriedNight known = tried.get(design);
+    if (known != null) {
+      return known;
+    }
+    String sequence = NightSequence.of(design);
+    TriedNight night =
+        new TriedNight(
+            design, sequence, forecaster.secondsByPart(sequence), forecaster.limits(sequence));
+    tried.put(design, night);
+    seen.accept(night);
+    return night;
+  }
+
+  private double hours(NightDesign design) {
+    TriedNight known = tried.get(design);
+    return known != null
+        ? known.hours()
+        : TriedNight.hours(forecaster.secondsByPart(NightSequence.of(design)));
+  }
+
+  private boolean mayGoOn() {
+    cutShort |= timeUp.getAsBoolean();
+    return !cutShort;
+  }
+
+  private TriedNight shortest(
+      TriedNight richest, WantedUncertainties wanted, Map<NightLever, NightPlan.Kept> kept) {
+    TriedNight night = richest;
+    for (Optional<NightLever> lever = saving(night, kept);
+        lever.isPresent() && mayGoOn();
+        lever = saving(night, kept)) {
+      NightDesign less = night.design().less(lever.get()).orElseThrow();
+      TriedNight leaner = compute(less);
+      List<LimitForecast> missed = wanted.missed(leaner);
+      if (missed.isEmpty()) {
+        night = leaner;
+      } else {
+        kept.put(lever.get(), kept(lever.get(), night.design(), less, missed));
+      }
+    }
+    return night;
+  }
+
+  /** What saves most time, of what may still be taken away. */
+  private Optional<NightLever> saving(TriedNight night, Map<NightLever, NightPlan.Kept> kept) {
+    Map<NightLever, Double> saved = new EnumMap<>(NightLever.class);
+    for (NightLever lever : NightLever.values()) {
+      if (!kept.containsKey(lever)) {
+        night
+            .design()
+            .less(lever)
+            .map(less -> night.hours() - hours(less))
+            .filter(h -> h > SECOND_H)
+            .ifPresent(h -> saved.put(lever, h));
+      }
+    }
+    return saved.entrySet().stream().max(Map.Entry.comparingByValue()).map(Map.Entry::getKey);
+  }
+
+  private static NightPlan.Kept kept(
+      NightLever lever, NightDesign now, NightDesign less, List<LimitForecast> missed) {
+    LimitForecast worst =
+        missed.stream().max(Comparator.comparingDouble(TriedNight::share)).orElseThrow();
+    return new NightPlan.Kept(
+        lever, now.amount(lever), less.amount(lever), worst, missed.size() - 1);
+  }
+
+  /** Adds what lowers the shares most for its time, as long as there are hours for it. */
+  private TriedNight filled(TriedNight from, WantedUncertainties wanted, double mostH) {
+    TriedNight night = from;
+    for (Optional<TriedNight> better = better(night, wanted, mostH);
+        better.isPresent();
+        better = better(night, wanted, mostH)) {
+      night = better.get();
+    }
+    return night;
+  }
+
+  private Optional<TriedNight> better(TriedNight night, WantedUncertainties wanted, double mostH) {
+    List<String> among = wanted.decidable();
+    double now = night.meanShare(among);
+    TriedNight best = null;
+    double most = 0;
+    for (NightLever lever : NightLever.values()) {
+      Optional<NightDesign> more = night.design().more(lever);
+      if (more.isPresent() && hours(more.get()) <= mostH && mayGoOn()) {
+        TriedNight richer = compute(more.get());
+        double gained = (now - richer.meanShare(among)) / now;
+        double perHour = gained / Math.max(SECOND_H, richer.hours() - night.hours());
+        if (gained > WORTH && perHour > most) {
+          best = richer;
+          most = perHour;
+        }
+      }
+    }
+    return Optional.ofNullable(best);
+  }
+
+  /** Takes away what costs least until the night is as short as it has to be. */
+  private TriedNight cut(TriedNight from, WantedUncertainties wanted, double mostH) {
+    TriedNight night = from;
+    while (night.hours() > mostH && mayGoOn()) {
+      Optional<TriedNight> leaner = leaner(night, wanted);
+      if (leaner.isEmpty()) {
+        return night;
+      }
+      night = leaner.get();
+    }
+    return night;
+  }
+
+  private Optional<TriedNight> leaner(TriedNight night, WantedUncertainties wanted) {
+    List<TriedNight> all = new ArrayList<>();
+    for (NightLever lever : NightLever.values()) {
+      Optional<NightDesign> less = night.design().less(lever);
+      if (less.isPresent() && night.hours() - hours(less.get()) > SECOND_H && mayGoOn()) {
+        all.add(compute(less.get()));
+      }
+    }
+    List<String> among = wanted.decidable();
+    return all.stream()
+        .max(
+            Comparator.comparingInt(TriedNight::decided)
+                .thenComparingDouble(t -> -t.meanShare(among)));
+  }
+
+  private static NightPlan.CurvePoint point(TriedNight night, WantedUncertainties wanted) {
+    double share = night.worstShare(wanted.decidable());
+    Optional<Double> known = Double.isFinite(share) ? Optional.of(share) : Optional.empty();
+    return new NightPlan.CurvePoint(night.hours(), known, night.decided());
+  }
+
+  /** Of nights of which none shorter is better. */
+  private List<NightPlan.CurvePoint> curve(WantedUncertainties wanted) {
+    List<String> among = wanted.decidable();
+    List<NightPlan.CurvePoint> curve = new ArrayList<>();
+    double least = Double.POSITIVE_INFINITY;
+    int most = -1;
+    List<TriedNight> rising =
+        tried.values().stream().sorted(Comparator.comparingDouble(TriedNight::hours)).toList();
+    for (TriedNight night : rising) {
+      double share = night.worstShare(among);
+      if (share < least || night.decided() > most) {
+        curve.add(point(night, wanted));
+        least = Math.min(least, share);
+        most = Math.max(most, night.decided());
+      }
+    }
+    return curve;
+  }
+}

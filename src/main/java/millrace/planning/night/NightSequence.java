@@ -1,0 +1,211 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.planning.night;
+
+import java.util.List;
+import java.util.stream.Collectors;
+import millrace.quantity.NumberText;
+
+/** Writes a night as a sequence file that a person reads, runs and changes. */
+final class NightSequence {
+  private static final double LOW_LOAD = 30;
+
+  private final NightDesign design;
+  private final NightScope scope;
+  private final StringBuilder out = new StringBuilder();
+
+  private NightSequence(NightDesign design) {
+    this.design = design;
+    this.scope = design.scope();
+  }
+
+  /** The text of the file. */
+  static String of(NightDesign design) {
+    NightSequence writer = new NightSequence(design);
+    writer.head();
+    writer.steps();
+    return writer.out.toString();
+  }
+
+  private void line(int deep, String text) {
+    out.append("  ".repeat(deep)).append(text).append('\n');
+  }
+
+  private void head() {
+    line(0, "# A planned night. Change what you like: 'millrace preview' says what that costs.");
+    line(0, "sequence: " + quoted(scope.title()));
+    line(0, "# Scatter averages out over the readings of a point; the voltage hardly scatters.");
+    line(
+        0,
+        "readings: {count: %s, line cycles: 10, voltage: %s}"
+            .formatted(design.readings(), Math.min(2, design.readings())));
+    line(0, "settle: {wait: 1 s}");
+    line(0, "on failure: go on flagged");
+    line(0, "");
+    line(0, "steps:");
+  }
+
+  private void steps() {
+    line(1, "# Wiring and polarity first: a loose lead stops the run before the chamber moves.");
+    line(1, "- in slots: " + slots());
+    line(2, "do: trial lap");
+    line(
+        1,
+        "# The meter drifts too: check standards tell by how much. A bench without passes over.");
+    line(1, "- check standard: all");
+    if (scope.wantsPowerOn()) {
+      powerOn();
+    }
+    if (scope.moves()) {
+      temperatures();
+    } else {
+      line(1, "- in slots: " + slots());
+      line(2, "do:");
+      zeros(3);
+      loads(3);
+      knees(3);
+    }
+    extras();
+    line(1, "- check standard: all");
+  }
+
+  private void temperatures() {
+    why().forEach(text -> line(1, "# " + text));
+    line(1, "- at temperatures: [" + degrees() + "]");
+    line(2, "ramp: 2 K/min");
+    line(
+        2,
+        "soak: {within: %s ppm, at least: 10 min, at most: 2 h, if it takes longer: go on flagged}"
+            .formatted(NumberText.print(design.soakPpm())));
+    line(2, "# What hardly depends on the temperature is done on the way: it costs no time.");
+    line(2, "while it soaks:");
+    line(3, "- in slots: " + slots());
+    line(4, "do:");
+    zeros(5);
+    knees(5);
+    line(2, "do:");
+    line(3, "- check standard: all");
+    line(3, "- in slots: " + slots());
+    line(4, "do:");
+    loads(5);
+  }
+
+  private List<String> why() {
+    return scope.hotDegC().isPresent() && scope.coldDegC().isPresent()
+        ? List.of(
+            "The ends of what is promised, the hot one first: it dries air and unit. The reference",
+            "temperature comes before, between and after: only so is hysteresis told from drift.")
+        : List.of("The end of what is promised; the reference temperature comes before and after.");
+  }
+
+  private void zeros(int deep) {
+    line(deep, "# The meter's own reading with no current in it, once a range.");
+    line(deep, "- in ranges: " + ranges());
+    line(deep + 1, "do:");
+    line(deep + 2, "- zero: {count: " + design.zeroReadings() + "}");
+  }
+
+  private void knees(int deep) {
+    if (scope.wantsKnee()) {
+      line(deep, "# Where the current gives way, by bisection; a fall is seen in two readings.");
+      line(deep, "- in ranges: " + ranges());
+      line(deep + 1, "do:");
+      line(
+          deep + 2,
+          "- find the knee: {to: %s mV, up to: 130 %%}"
+              .formatted(NumberText.print(design.kneeV() * 1e3)));
+      line(deep + 3, "readings: {count: 2, voltage: 2}");
+      line(deep + 3, "settle: {wait: 0.5 s}");
+    }
+  }
+
+  private void loads(int deep) {
+    line(
+        deep,
+        "# The ends of the plateau tell current and slope, the middle whether it is straight,");
+    line(deep, "# the last the current up to where it is promised." + wayBack());
+    line(deep, "- in ranges: " + ranges());
+    line(deep + 1, "do:");
+    String shares =
+        design.loadsPercent().stream().map(p -> p + " %").collect(Collectors.joining(", "));
+    line(deep + 2, "- over loads: {share of compliance: [" + shares + "]}");
+    line(deep + 3, "sweep: " + (design.bothWays() ? "both" : "up"));
+  }
+
+  private String wayBack() {
+    return design.bothWays() ? " The way back tells a drift from a slope." : "";
+  }
+
+  private void powerOn() {
+    line(1, "# The unit must be cold: somebody has to be there at the start.");
+    inRanges(
+        List.of(
+            "- ask: Has the unit been off for at least two hours?",
+            "- watch from power-on: {for: 1 h, every: 2 s}"),
+        50);
+  }
+
+  private void extras() {
+    if (!scope.suppliesV().isEmpty()) {
+      String volts =
+          scope.suppliesV().stream()
+              .map(v -> NumberText.print(v) + " V")
+              .collect(Collectors.joining(", "));
+      line(1, "# Out and back: the middle is visited three times and shows the drift.");
+      inRanges(
+          List.of(
+              "- at supply voltages: [" + volts + "]", "  settle: {wait: 5 s}", "  do: measure"),
+          LOW_LOAD);
+    }
+    if (scope.wantsLeakage()) {
+      line(1, "# What flows with the source off.");
+      line(1, "- in slots: " + slots());
+      line(2, "do:");
+      line(3, "- in ranges: " + ranges());
+      line(4, "do:");
+      line(5, "- over loads: {resistance: [0 ohm, 1 Mohm, 10 Mohm]}");
+      line(6, "sweep: up");
+      line(6, "do: source off");
+    }
+    if (scope.wantsRecord()) {
+      line(1, "# A record over time, read as the points are: it tells drift and slow noise.");
+      inRanges(List.of("- watch: {for: " + NumberText.print(design.recordH()) + " h}"), 1);
+    }
+  }
+
+  /** Steps at one load, in every range of every slot. */
+  private void inRanges(List<String> steps, double loadPercent) {
+    line(1, "- in slots: " + slots());
+    line(2, "do:");
+    line(3, "- in ranges: " + ranges());
+    line(4, "do:");
+    line(5, "- over loads: {share of compliance: [" + NumberText.print(loadPercent) + " %]}");
+    line(6, "sweep: as listed");
+    line(6, "do:");
+    steps.forEach(step -> line(7, step));
+  }
+
+  private String degrees() {
+    return design.temperatures().stream()
+        .map(t -> NumberText.print(t) + " degC")
+        .collect(Collectors.joining(", "));
+  }
+
+  private String slots() {
+    return names(scope.slots());
+  }
+
+  private String ranges() {
+    return names(scope.ranges());
+  }
+
+  private static String names(List<String> names) {
+    return names.isEmpty()
+        ? "all"
+        : names.stream().map(NightSequence::quoted).collect(Collectors.joining(", ", "[", "]"));
+  }
+
+  /** Whatever a name holds, it is one word of the file. */
+  private static String quoted(String name) {
+    return "'" + name.replace("'", "''") + "'";
+  }
+}

@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.table;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import millrace.planning.LimitForecast;
+import millrace.planning.night.NightDesign;
+import millrace.planning.night.NightLever;
+import millrace.planning.night.NightPlan;
+import millrace.planning.night.TriedNight;
+import millrace.quantity.NumberText;
+import millrace.report.words.ResultFigures;
+import millrace.report.words.ResultWords;
+
+/** A planned night for a terminal: the answer, each limit, then why and what else there is. */
+public final class NightPlanTable {
+  private static final int DIGITS = 2;
+  private static final double MINUTES = 60;
+  private static final double WHOLE_HOUR = 1;
+
+  private final NightPlan plan;
+  private final Optional<Double> askedH;
+
+  /**
+   * The table of a plan.
+   *
+   * @param plan what was found
+   * @param askedH the hours that were asked for; empty for the shortest
+   */
+  public NightPlanTable(NightPlan plan, Optional<Double> askedH) {
+    this.plan = plan;
+    this.askedH = askedH;
+  }
+
+  /**
+   * The answer, and what stands in the way of more.
+   *
+   * @return sentences
+   */
+  public List<String> answer() {
+    List<String> lines = new ArrayList<>();
+    TriedNight night = plan.night();
+    int all = night.limits().size();
+    String what =
+        night.decided() == all
+            ? (all == 1 ? "the one limit" : "all %s limits".formatted(all))
+            : "%s of %s limits".formatted(night.decided(), all);
+    boolean tooLong = askedH.isPresent() && night.hours() > askedH.get();
+    lines.add(
+        "A night of %s decides %s, if the unit is as expected."
+            .formatted(span(night.hours()), what));
+    if (tooLong) {
+      lines.add(
+          "No night is as short as %s: this is the shortest that measures all of it."
+              .formatted(span(askedH.get())));
+    }
+    int poorer = (int) plan.missed().stream().filter(LimitForecast::isDecided).count();
+    if (poorer > 0) {
+      lines.add(
+          "The U of %s decided %s larger than wanted: with a little bad luck it is not decided."
+              .formatted(poorer, poorer == 1 ? "limit is" : "limits is"));
+    }
+    if (!plan.searched()) {
+      lines.add("The search ended when its time was up: a shorter or better night may exist.");
+    }
+    List<LimitForecast> impossible =
+        plan.undecidable().stream()
+            .filter(l -> l.answer() == LimitForecast.Answer.TOO_WIDE)
+            .toList();
+    under(lines, "No night on this bench decides:", ForecastTable.tooWide(impossible));
+    under(lines, "Not evaluated by any night:", ForecastTable.wanting(plan.undecidable()));
+    int shortOfTime =
+        (int) plan.night().limits().stream().filter(l -> !l.isDecided()).count()
+            - plan.undecidable().size();
+    if (shortOfTime > 0) {
+      lines.add(
+          "%s would be decided by another night (see the hours below)."
+              .formatted(shortOfTime == 1 ? "One more" : shortOfTime + " more"));
+    }
+    return lines;
+  }
+
+  private static void under(List<String> lines, String head, List<String> rest) {
+    if (!rest.isEmpty()) {
+      lines.add(head);
+      rest.forEach(line -> lines.add("  " + line));
+    }
+  }
+
+  /**
+   * A line a limit.
+   *
+   * @return lines, each with its line feed
+   */
+  public String limits() {
+    return ForecastTable.table(plan.night().limits());
+  }
+
+  /**
+   * What each part is there for, hours by part, and what other hours would bring.
+   *
+   * @return lines
+   */
+  public List<String> rest() {
+    List<String> lines = new ArrayList<>();
+    under(lines, "Largest part of U:", ForecastTable.largestParts(plan.night().limits()));
+    lines.add("");
+    lines.add("What it is made of:");
+    madeOf().forEach((what, amount) -> lines.add("  %-24s %s".formatted(what, amount)));
+    if (!plan.kept().isEmpty()) {
+      lines.add("Less would be too little:");
+      plan.kept().forEach(k -> lines.add("  " + kept(k)));
+    }
+    lines.add("Hours:");
+    plan.night()
+        .secondsByPart()
+        .forEach((part, s) -> lines.add("  %-24s %s".formatted(part, span(s / 3600))));
+    lines.add(
+        "What more or fewer hours would bring (U over the largest that decides, worst limit):");
+    lines.addAll(curve());
+    lines.add("");
+    return lines;
+  }
+
+  private Map<String, String> madeOf() {
+    NightDesign design = plan.night().design();
+    Map<String, String> made = new LinkedHashMap<>();
+    if (design.temperatures().size() > 1) {
+      made.put(
+          "temperatures",
+          design.temperatures().stream().map(NumberText::print).collect(Collectors.joining(", "))
+              + " degC");
+    }
+    made.put(
+        "loads",
+        design.loadsPercent().stream().map(String::valueOf).collect(Collectors.joining(", "))
+            + " % of the compliance, "
+            + design.amount(NightLever.SWEEP));
+    made.put(NightLever.READINGS.text(), design.amount(NightLever.READINGS));
+    made.put(NightLever.ZEROS.text(), design.amount(NightLever.ZEROS));
+    return made;
+  }
+
+  private static String kept(NightPlan.Kept kept) {
+    LimitForecast worst = kept.missed();
+    String others =
+        kept.others() == 0 ? "" : "; %s more would be known too poorly".formatted(kept.others());
+    return "%s, %s and not %s: %s would be %s%s"
+        .formatted(
+            kept.lever().text(),
+            kept.amount(),
+            kept.less(),
+            ResultWords.name(worst.result()),
+            worst.answer() == LimitForecast.Answer.NOT_KNOWN
+                ? "not evaluated"
+                : ResultFigures.inWords(worst.result()),
+            others);
+  }
+
+  /** This night, and the best of an hour less and an hour more at most, and of all. */
+  private List<String> curve() {
+    double here = plan.night().hours();
+    List<String> lines = new ArrayList<>();
+    best(here - WHOLE_HOUR)
+        .filter(p -> p.decided() > 0)
+        .ifPresent(p -> lines.add(row(p, "an hour less at least")));
+    lines.add(row(plan.here(), "this night"));
+    Optional<NightPlan.CurvePoint> more = best(here + WHOLE_HOUR).filter(p -> p.hours() > here);
+    more.ifPresent(p -> lines.add(row(p, "an hour more at most")));
+    best(Double.POSITIVE_INFINITY)
+        .filter(p -> p.hours() > here && !more.equals(Optional.of(p)))
+        .ifPresent(p -> lines.add(row(p, "the best of all")));
+    return lines;
+  }
+
+  private Optional<NightPlan.CurvePoint> best(double mostH) {
+    return plan.curve().stream().filter(p -> p.hours() <= mostH).reduce((first, last) -> last);
+  }
+
+  private static String row(NightPlan.CurvePoint point, String what) {
+    return "  %-24s %s, decides %s%s"
+        .formatted(
+            what,
+            span(point.hours()),
+            point.decided(),
+            point.worstShare().map(s -> ", worst " + NumberText.significant(s, DIGITS)).orElse(""));
+  }
+
+  private static String span(double hours) {
+    long minutes = Math.round(hours * MINUTES);
+    return minutes < MINUTES
+        ? minutes + " min"
+        : NumberText.format("%d h %02d min", minutes / 60, minutes % 60);
+  }
+}

@@ -395,6 +395,8 @@ class ArchitectureTest {
   void fittingAndTablesStayInTheirRooms() {
     only("org.apache.commons.math3..", "mathematics lives in analysis", "millrace.analysis..")
         .check(HOUSE);
+    only("com.openhtmltopdf..", "loaded where a PDF is asked for", "millrace.report.paper..")
+        .check(HOUSE);
     only("tech.tablesaw..", "45 MB are loaded by one command only", "millrace.exchange..")
         .check(HOUSE);
   }

@@ -93,6 +93,7 @@ class LibrariesIT {
     commands.forEach(c -> assertTrue(said.contains(c + " -> 0"), said));
     assertTrue(loaded("millrace.cli.Main"));
     assertFalse(loaded(TABLES));
+    assertFalse(loaded("com.openhtmltopdf") || loaded("org.apache.pdfbox"));
   }
 
   @Test

@@ -5,13 +5,16 @@ import java.io.Writer;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.Consumer;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
+import millrace.document.file.AtomicFile;
 import millrace.document.file.LabSigningKey;
 import millrace.document.file.SignedFile;
 import millrace.logbook.Logbook;
@@ -22,6 +25,7 @@ import millrace.report.certificate.CertificateHeader;
 import millrace.report.frame.HtmlPageFrame;
 import millrace.report.page.Report;
 import millrace.report.page.TestSheet;
+import millrace.report.paper.PdfPage;
 import millrace.terminal.Console;
 import millrace.time.Seeds;
 import picocli.CommandLine;
@@ -36,7 +40,7 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "report",
     mixinStandardHelpOptions = true,
-    description = "Writes the report of a run as one HTML file that needs no network.",
+    description = "Writes the report of a run as one HTML file that needs no network, or as a PDF.",
     footer = {
       "",
       "Examples:",
@@ -81,6 +85,11 @@ public final class ReportCommand implements Callable<Integer> {
       names = "--annex",
       description = "The rest, under the number of the certificate: the report as its annex.")
   private boolean annex;
+
+  @Option(
+      names = "--pdf",
+      description = "A PDF instead of a page, of whichever of them; a name that ends so does too.")
+  private boolean pdf;
 
   @Mixin private IssuerOptions issuer = new IssuerOptions();
 
@@ -190,8 +199,14 @@ public final class ReportCommand implements Callable<Integer> {
           monteCarlo
               ? Assessor.assess(reader, Assessor.basis(reader), new Seeds(seed))
               : Assessor.assess(reader);
-      Path out = file.orElseGet(() -> Path.of("%s-%s.html".formatted(kind(), id)));
-      HtmlPageFrame.write(out, writer -> page(writer, assessment, reader, header));
+      Path out =
+          file.orElseGet(() -> Path.of("%s-%s.%s".formatted(kind(), id, pdf ? "pdf" : "html")));
+      Consumer<Writer> page = writer -> page(writer, assessment, reader, header);
+      if (pdf || out.toString().toLowerCase(Locale.ROOT).endsWith(".pdf")) {
+        AtomicFile.write(out, "-o", PdfPage.of(page));
+      } else {
+        HtmlPageFrame.write(out, page);
+      }
       laboratory.ifPresent(signing -> SignedFile.sign(out, signing));
       console.print(out.toString());
       console.error(new AssessmentExitCode(assessment).sentence());

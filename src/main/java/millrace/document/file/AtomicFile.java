@@ -63,6 +63,21 @@ public final class AtomicFile {
   }
 
   /**
+   * Writes one file of bytes, such as a PDF.
+   *
+   * @param target where; its folder must exist
+   * @param option the option that named it, for the remedy
+   * @param bytes all of it
+   * @throws BadInputException as {@link #write} does
+   * @throws OutputException if the disk or device does not take it; what stood there before stays
+   */
+  public static void write(Path target, String option, byte[] bytes) {
+    refuseByHand(target, option);
+    refuseDatabase(target, option);
+    replace(target, option, draft -> Files.write(draft, bytes));
+  }
+
+  /**
    * The same where Millrace itself writes YAML anew each time.
    *
    * @param target where; its folder must exist
@@ -71,16 +86,25 @@ public final class AtomicFile {
    */
   public static void renew(Path target, String option, Content content) {
     refuseDatabase(target, option);
+    replace(target, option, draft -> fill(draft, content));
+  }
+
+  /** Fills a file of any name. */
+  private interface Filling {
+    void of(Path file) throws IOException;
+  }
+
+  private static void replace(Path target, String option, Filling filling) {
     try {
       if (Files.exists(target) && !Files.isRegularFile(target)) {
-        fill(target, content);
+        filling.of(target);
         return;
       }
       Path whole = Files.exists(target) ? target.toRealPath() : target.toAbsolutePath();
       Path draft = TemporaryFiles.begin(whole);
       try {
         keepPermissions(whole, draft);
-        fill(draft, content);
+        filling.of(draft);
         move(draft, whole);
       } finally {
         TemporaryFiles.drop(draft);

@@ -111,7 +111,9 @@ final class CertificateResults {
 
   private static void figures(HtmlTable table, FigureColumns f) {
     table.figures(PrintedUnitSymbols.of(f.value()));
-    table.figures(f.expanded()).cell(PrintedUnitSymbols.of(f.unit())).figures(f.factor());
+    table.figures(f.expanded());
+    table.cell(out -> out.element("span", PrintedUnitSymbols.of(f.unit()), "class", "short"));
+    table.figures(f.factor());
   }
 
   private static void what(Markup out, Result r, Judgement j) {

@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.paper;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Objects;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
+/**
+ * The style sheet of a page in the words that a maker of PDF understands, which knows CSS 2.1 and
+ * the margin boxes of paged media: custom properties are put in where they are used, all families
+ * of letters become the one that is embedded, and what a grid does on a screen is said otherwise.
+ */
+final class PaperStyle {
+  /** The one family that is embedded. */
+  static final String FAMILY = "DejaVu Sans Condensed";
+
+  private static final String END = "</style>";
+  private static final Pattern PROPERTY = Pattern.compile("(--[a-z]+): ([^;]+);");
+  private static final Pattern FAMILIES =
+      Pattern.compile(
+          "'Liberation Sans[^']*'|'DejaVu Sans[^']*'|'Arial Narrow'|Arial|Helvetica|Consolas"
+              + "|sans-serif|monospace");
+
+  private static final Pattern HEADING = Pattern.compile("<h2([^>]*)>(.*?)</h2>");
+  private static final Pattern TAGS = Pattern.compile("<[^>]*>");
+
+  private PaperStyle() {}
+
+  /** The page with its style changed, and its headings as bookmarks; its text is as it was. */
+  static String applied(String page) {
+    int end = page.indexOf(END);
+    String style = plain(page.substring(0, end)) + resource("paper.css");
+    String rest = page.substring(end + END.length());
+    StringBuilder bookmarks = new StringBuilder("<bookmarks>");
+    StringBuilder body = new StringBuilder();
+    Matcher heading = HEADING.matcher(rest.replaceAll("font-family=\"[^\"]*\"", family()));
+    for (int n = 1; heading.find(); n++) {
+      String name = "heading" + n;
+      String words = TAGS.matcher(heading.group(2)).replaceAll("").replace("\"", "&quot;");
+      bookmarks.append("<bookmark name=\"%s\" href=\"#%s\"/>".formatted(words, name));
+      heading.appendReplacement(
+          body,
+          Matcher.quoteReplacement(
+              "<h2%s><span id=\"%s\">%s</span></h2>"
+                  .formatted(heading.group(1), name, heading.group(2))));
+    }
+    heading.appendTail(body);
+    return style + END + bookmarks.append("</bookmarks>") + opened(body.toString());
+  }
+
+  /** What a screen folds stands open on paper. */
+  private static String opened(String body) {
+    return body.replace("<details>", "<div>")
+        .replace("</details>", "</div>")
+        .replaceAll("<summary>[^<]*</summary>", "")
+        // HTML needs no namespace for a drawing, XML does.
+        .replace("<svg ", "<svg xmlns=\"http://www.w3.org/2000/svg\" ");
+  }
+
+  private static String family() {
+    return "font-family=\"" + FAMILY + "\"";
+  }
+
+  private static String plain(String style) {
+    Map<String, String> properties = new LinkedHashMap<>();
+    Matcher m = PROPERTY.matcher(style);
+    while (m.find()) {
+      properties.putIfAbsent(m.group(1), m.group(2));
+    }
+    String plain = style;
+    for (Map.Entry<String, String> p : properties.entrySet()) {
+      plain = plain.replace("var(" + p.getKey() + ")", p.getValue());
+    }
+    return FAMILIES.matcher(plain).replaceAll("'" + FAMILY + "'");
+  }
+
+  static InputStream open(String name) {
+    return Objects.requireNonNull(PaperStyle.class.getResourceAsStream(name), name);
+  }
+
+  private static String resource(String name) {
+    try (InputStream in = open(name)) {
+      return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.option;
 
+import java.net.URI;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -25,17 +26,24 @@ public final class NoticeOptions {
       description = "Add a line to this file for every point and event.")
   private Optional<Path> file = Optional.empty();
 
+  @Option(
+      names = "--notify-url",
+      paramLabel = "URL",
+      description = "Post the same facts there as JSON; tried three times.")
+  private Optional<URI> web = Optional.empty();
+
   /** What must be said again of them where a run is gone on with. */
   public List<String> again() {
     List<String> words = new ArrayList<>();
     command.ifPresent(c -> words.addAll(List.of("--notify", c)));
     file.ifPresent(f -> words.addAll(List.of("--notices", CommandToType.path(f))));
+    web.ifPresent(u -> words.addAll(List.of("--notify-url", u.toString())));
     return words;
   }
 
   /** Where notices go. */
   public Notices.Way way() {
-    return new Notices.Way(command, file);
+    return new Notices.Way(command, file, web);
   }
 
   /** The same options for another process. */
@@ -43,6 +51,7 @@ public final class NoticeOptions {
     List<String> words = new ArrayList<>();
     command.ifPresent(c -> words.addAll(List.of("--notify", c)));
     file.ifPresent(f -> words.addAll(List.of("--notices", f.toAbsolutePath().toString())));
+    web.ifPresent(u -> words.addAll(List.of("--notify-url", u.toString())));
     return words;
   }
 }

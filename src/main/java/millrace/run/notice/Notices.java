@@ -3,6 +3,7 @@ package millrace.run.notice;
 
 import java.io.File;
 import java.io.IOException;
+import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -11,6 +12,7 @@ import java.time.Duration;
 import java.time.temporal.ChronoUnit;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
@@ -28,14 +30,15 @@ import millrace.time.TimeSource;
 
 /**
  * Tells a person who is elsewhere: a line per event to a file, and a program of the user's with the
- * facts in its environment when a run finished, failed or needs a person. What cannot be told is
- * said on the console; it never stops a run. One thread at a time.
+ * facts in its environment, or a web address, when a run finished, failed or needs a person. What
+ * cannot be told is said on the console; it never stops a run. One thread at a time.
  */
 public final class Notices implements RunObserver {
   /** How long the user's program may take, real time. */
   private static final Duration HOOK_WITHIN = Duration.ofSeconds(30);
 
   private final Way way;
+  private final Optional<WebHook> web;
   private final Consumer<String> say;
   private final TimeSource time;
   private final Duration within;
@@ -47,8 +50,9 @@ public final class Notices implements RunObserver {
    *
    * @param command what is called; empty for nothing
    * @param file what a line per event is added to; empty for none
+   * @param web where the facts are posted to as JSON; empty for nowhere
    */
-  public record Way(Optional<String> command, Optional<Path> file) {}
+  public record Way(Optional<String> command, Optional<Path> file, Optional<URI> web) {}
 
   /**
    * Notices of one run.
@@ -64,6 +68,7 @@ public final class Notices implements RunObserver {
 
   Notices(Way way, Consumer<String> say, TimeSource time, Duration within) {
     way.file().ifPresent(f -> AtomicFile.refuseDatabase(f, "--notices"));
+    this.web = way.web().map(address -> new WebHook(address, within));
     this.way = way;
     this.say = say;
     this.time = time;
@@ -151,6 +156,22 @@ public final class Notices implements RunObserver {
   public void tell(Event event, String text) {
     line(event.text, text);
     way.command().ifPresent(command -> call(command, event, text));
+    web.ifPresent(hook -> post(hook, event, text));
+  }
+
+  /** The facts of the environment, under the same names in small letters. */
+  private void post(WebHook hook, Event event, String text) {
+    Map<String, String> told = new LinkedHashMap<>();
+    told.put("event", event.text);
+    told.put("text", text);
+    facts.forEach(
+        (name, value) -> told.put(name.replace("MILLRACE_", "").toLowerCase(Locale.ROOT), value));
+    hook.tell(told)
+        .ifPresent(
+            how ->
+                say.accept(
+                    "millrace: --notify-url '%s' %s; the run is not touched by that."
+                        .formatted(way.web().orElseThrow(), how)));
   }
 
   private void line(String event, String text) {

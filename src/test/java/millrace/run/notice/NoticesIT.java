@@ -4,14 +4,20 @@ package millrace.run.notice;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import com.sun.net.httpserver.HttpServer;
 import java.io.IOException;
+import java.net.InetSocketAddress;
+import java.net.URI;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
 import millrace.Needs;
 import millrace.run.notice.Notices.Event;
 import millrace.time.SystemClock;
@@ -44,7 +50,8 @@ class NoticesIT {
         """
             .formatted(told(), last));
     List<String> said = new ArrayList<>();
-    Notices.Way way = new Notices.Way(Optional.of("sh '" + script + "'"), Optional.empty());
+    Notices.Way way =
+        new Notices.Way(Optional.of("sh '" + script + "'"), Optional.empty(), Optional.empty());
     new Notices(way, said::add, new SystemClock(), Duration.ofMillis(700))
         .tell(Event.FAILED, "the chamber is stuck");
     return String.join("\n", said);
@@ -70,5 +77,48 @@ class NoticesIT {
   void aScriptThatFailsIsSaidAndNothingElse() throws IOException {
     String said = complaint("exit 9");
     assertTrue(said.contains("ended with exit code 9; the run is not touched by that"), said);
+  }
+
+  /** A server that refuses so often before it takes what it is told. */
+  private String posted(int refusals, List<String> bodies) throws IOException {
+    HttpServer server = HttpServer.create(new InetSocketAddress("localhost", 0), 0);
+    AtomicInteger asked = new AtomicInteger();
+    server.createContext(
+        "/told",
+        exchange -> {
+          bodies.add(
+              exchange.getRequestMethod()
+                  + new String(exchange.getRequestBody().readAllBytes(), StandardCharsets.UTF_8));
+          exchange.sendResponseHeaders(asked.incrementAndGet() > refusals ? 204 : 503, -1);
+          exchange.close();
+        });
+    server.start();
+    try {
+      List<String> said = new ArrayList<>();
+      URI to = URI.create("http://localhost:" + server.getAddress().getPort() + "/told");
+      Notices.Way way = new Notices.Way(Optional.empty(), Optional.empty(), Optional.of(to));
+      Notices notices = new Notices(way, said::add, new SystemClock());
+      notices.fact("MILLRACE_RUN", "12");
+      notices.tell(Event.FAILED, "the \"chamber\" is stuck");
+      return String.join("\n", said);
+    } finally {
+      server.stop(0);
+    }
+  }
+
+  @Test
+  void aWebAddressIsToldTheFactsAsJsonAndAskedAgain() throws IOException {
+    List<String> bodies = new CopyOnWriteArrayList<>();
+    assertEquals("", posted(1, bodies));
+    String json =
+        "POST{\"event\":\"failed\",\"text\":\"the \\\"chamber\\\" is stuck\",\"run\":\"12\"}";
+    assertEquals(List.of(json, json), bodies);
+  }
+
+  @Test
+  void aWebAddressThatRefusesIsSaidAndNothingElse() throws IOException {
+    String said = posted(9, new CopyOnWriteArrayList<>());
+    assertTrue(
+        said.contains("answered with status 503, at 3 attempts; the run is not touched"), said);
   }
 }

@@ -4,7 +4,7 @@ package millrace.analysis.noise;
 import java.util.Arrays;
 
 /**
- * Holds wild readings of a series within reach of their neighbours: m_i the median of readings
+ * Clips outlying readings of a series towards their neighbours: m_i the median of readings
  * i-3..i+3, ends mirrored, s = 1.4826 median |y - m|, y = m + (y - m) held to 4.5 s either side
  * (Hampel, J. Am. Statist. Assoc. 69 (1974) 383, from memory, for s; methods.md 6.3a). Pure;
  * thread-safe.

@@ -2,10 +2,10 @@
 package millrace.analysis.noise;
 
 /**
- * What readings say of each law: the residual sum of squares and the logarithm of the determinant
- * under it, and how many degrees of freedom they rest on, from which ln L = -(ln det + nu ln
- * RSS)/2, the scale free (restricted likelihood: Patterson and Thompson, Biometrika 58 (1971) 545,
- * from memory; methods.md 2.1, 6.3d). Those of independent series add (6.3e).
+ * Evidence of readings for each law: the residual sum of squares and the logarithm of the
+ * determinant under it, and how many degrees of freedom they rest on, from which ln L = -(ln det +
+ * nu ln RSS)/2, the scale free (restricted likelihood: Patterson and Thompson, Biometrika 58 (1971)
+ * 545, from memory; methods.md 2.1, 6.3d). Those of independent series add (6.3e).
  *
  * @param squares RSS of each law
  * @param lnDeterminant ln det of each law
@@ -14,7 +14,7 @@ package millrace.analysis.noise;
 @SuppressWarnings("ArrayRecordComponent") // read inside one fit, never compared or kept
 record LawEvidence(double[] squares, double[] lnDeterminant, int degrees) {
 
-  /** Of readings that tell nothing. */
+  /** No evidence. */
   static LawEvidence nothing(int laws) {
     return new LawEvidence(new double[laws], new double[laws], 0);
   }

@@ -4,8 +4,8 @@ package millrace.analysis.noise;
 import java.util.Arrays;
 
 /**
- * A long series of readings under constant conditions, which tells the law of slow noise
- * (methods.md 2.1, 5.10, 6.3e). Immutable and thread-safe.
+ * A long series of readings under constant conditions, from which the law of slow noise is
+ * identified (methods.md 2.1, 5.10, 6.3e). Immutable and thread-safe.
  */
 public final class LongRecord {
   private final String name;
@@ -107,7 +107,7 @@ public final class LongRecord {
   }
 
   /**
-   * Tells whether its readings follow one another as those of another series do, within 10 %.
+   * Tells whether its reading interval equals that of another series within 10 %.
    *
    * @param intervalS time from reading to reading of the other, s
    * @return true if so
@@ -116,7 +116,7 @@ public final class LongRecord {
     return Math.abs(intervalS() / intervalS - 1) <= 0.1;
   }
 
-  /** What it tells of each law, its level and its slope free. */
+  /** Its evidence for each law, with free level and slope. */
   LawEvidence told(NoiseLaws laws) {
     CosineBasis basis = new CosineBasis(size());
     double[][] spectra = ReadingIntervals.spectra(laws, basis);

@@ -14,7 +14,7 @@ final class NoiseLawMixture {
   private static final double NEGLIGIBLE = 1e-9;
   private static final int STEPS = 60;
 
-  /** From so many degrees of freedom on Student's t is taken by its normal approximation. */
+  /** Degrees of freedom from which Student's t is replaced by its normal approximation. */
   private static final int NEARLY_NORMAL = 200;
 
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
@@ -34,7 +34,7 @@ final class NoiseLawMixture {
   }
 
   /**
-   * From what readings tell.
+   * From the evidence of readings.
    *
    * @param laws the laws
    * @param told what was read; degrees 1 or more, some scatter
@@ -118,7 +118,7 @@ final class NoiseLawMixture {
     return sum;
   }
 
-  /** The scale of a law as it might be: RSS over a chi-squared draw. */
+  /** A random draw of a law's scale: RSS over a chi-squared draw. */
   double drawnScale(int law, SplittableRandom random) {
     double chi;
     if (degrees <= EXACT_DRAW) {

@@ -11,7 +11,7 @@ import java.util.List;
  * tells them. Immutable and thread-safe.
  */
 final class NoiseLaws {
-  /** Below this many correlation times in a record an autoregression is none that it can tell. */
+  /** Least number of correlation times in a record for an autoregression to be identified. */
   private static final double LEAST_TIMES = 8;
 
   private static final double WEAK = 0.15;
@@ -85,7 +85,7 @@ final class NoiseLaws {
     return laws.size();
   }
 
-  /** The share of a law before anything was read. */
+  /** The prior probability of a law. */
   double share(int law) {
     return laws.get(law).share();
   }

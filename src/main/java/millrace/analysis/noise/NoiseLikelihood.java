@@ -85,7 +85,7 @@ final class NoiseLikelihood {
     return values.length - free.size();
   }
 
-  /** What the readings tell of each law. */
+  /** The evidence of the readings for each law. */
   LawEvidence told(NoiseLaws laws) {
     int d = degrees();
     if (d < 1) {

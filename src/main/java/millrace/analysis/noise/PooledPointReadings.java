@@ -14,7 +14,7 @@ import java.util.TreeSet;
  * law of their noise (methods.md 2.1, 5.10). Immutable and thread-safe.
  */
 final class PooledPointReadings {
-  /** More than this are no longer held against one another one by one. */
+  /** Largest number of readings that are compared pair by pair. */
   private static final int MOST = 240;
 
   private static final int LEAST_FOR_SLOPE = 4;
@@ -170,7 +170,7 @@ final class PooledPointReadings {
     return count >= slopeFrom ? List.of(level, slope) : List.of(level);
   }
 
-  /** Whether there are more than are held against one another one by one. */
+  /** Whether there are too many readings to compare pair by pair. */
   boolean many() {
     return size() > MOST;
   }

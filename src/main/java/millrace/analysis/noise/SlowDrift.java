@@ -155,7 +155,7 @@ public final class SlowDrift {
         && record.paced(ReadingIntervals.median(times) * secondsPerTime);
   }
 
-  /** The coefficients of what the least-squares line leaves. */
+  /** The coefficients of the residuals of the least-squares line. */
   private static double[] residuals(double[] y, double[] t) {
     double yt = 0;
     double tt = 0;

@@ -6,7 +6,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.calibration.Shunt;
 
 /**
- * All that the current through the meter of one point follows from.
+ * The inputs of the current through the meter at one point.
  *
  * @param reading what the meter showed; of a meter across a shunt, V
  * @param zero what is taken off it
@@ -39,7 +39,7 @@ public record CurrentReductionInputs(
    */
   public record ShuntFacts(Shunt shunt, Optional<Estimate> degC, Optional<Estimate> inputOhm) {
     /**
-     * Tells whether the current can be told.
+     * Tells whether the current can be computed.
      *
      * @return false where the shunt goes with a temperature that was not read
      */

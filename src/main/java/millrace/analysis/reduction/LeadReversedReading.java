@@ -23,7 +23,7 @@ public record LeadReversedReading(MeanMeterReading forward, Optional<MeanMeterRe
   }
 
   /**
-   * What did not turn with the leads.
+   * The offset that did not change sign with the leads.
    *
    * @return in the unit of the meter; empty without a pair
    */

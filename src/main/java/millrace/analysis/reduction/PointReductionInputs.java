@@ -55,7 +55,7 @@ public record PointReductionInputs(
    * Current out of the unit and voltage at its terminals, by where the voltmeter sits (methods.md
    * 1.1 to 1.4, 2.7).
    *
-   * @return empty where the current cannot be told
+   * @return empty where the current cannot be computed
    */
   public Optional<Found> found() {
     return current

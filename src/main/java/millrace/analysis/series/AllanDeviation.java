@@ -30,7 +30,7 @@ public record AllanDeviation(double spacingS, int slots, int missing, List<Level
   /** Up to which share of a record it is averaged: beyond, too few terms are independent. */
   private static final int SHARE = 4;
 
-  /** Averages that tell a type of noise where none is known yet. */
+  /** Least number of averages to identify a type of noise where none is known yet. */
   private static final int FEW = 30;
 
   /** Averages that tell a type of noise from the one at the averaging time before. */

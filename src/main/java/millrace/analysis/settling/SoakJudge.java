@@ -29,16 +29,16 @@ public final class SoakJudge {
   /** From here on the unit's temperature counts as ending its change, K. */
   private static final double NEAR_K = 6;
 
-  /** A step of at least this much tells a time constant, K. */
+  /** Least temperature step from which a time constant is determined, K. */
   private static final double STEP_K = 8;
 
-  /** Beyond this uncertainty of where the unit comes to rest, that is not told, K. */
+  /** Largest usable uncertainty of the unit's final temperature, K. */
   private static final double VAGUE_K = 0.3;
 
-  /** A time constant further off from the datasheet's than by this factor is not believed. */
+  /** A time constant that differs from the datasheet's by more than this factor is rejected. */
   private static final double TAU_FACTOR = 4;
 
-  /** Air that stays within this much over ten minutes rests, K. */
+  /** Air within this span over ten minutes is steady, K. */
   private static final double STEADY_K = 0.15;
 
   private static final double TEN_MINUTES_S = 600;

@@ -6,7 +6,7 @@ import java.util.Optional;
 import millrace.analysis.regression.TheilSen;
 
 /**
- * The slope that a wild stay does not move, shown beside the ordinary one (methods.md 5.9): the
+ * A slope robust against an outlying stay, shown beside the ordinary one (methods.md 5.9): the
  * median of pair slopes of I/I_ref - 1, less the fitted drift if there is one.
  *
  * @param ppmPerK the median slope, ppm/K

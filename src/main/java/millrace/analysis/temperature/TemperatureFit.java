@@ -95,7 +95,7 @@ final class TemperatureFit {
     return Stream.concat(Arrays.stream(columns), Stream.of(time)).toArray(double[][]::new);
   }
 
-  /** Whether time is told from temperature: never where all times are equal. */
+  /** Whether time can be separated from temperature: never where all times are equal. */
   private static boolean addsSomething(double[][] columns, double[] time) {
     double total = Arrays.stream(time).map(t -> t * t).sum();
     double[] ones = new double[time.length];

@@ -8,7 +8,7 @@ import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
 
 /**
- * How the current of one range moves with temperature (methods.md 5.1 to 5.6, 5.9). Relative to
+ * The temperature dependence of one range's current (methods.md 5.1 to 5.6, 5.9). Relative to
  * I_ref, so that errors which all temperatures share cancel (2.3). Immutable and thread-safe.
  */
 public final class TemperatureStudy {
@@ -79,7 +79,7 @@ public final class TemperatureStudy {
   }
 
   /**
-   * The current that ppm are counted of.
+   * The current to which ppm refer.
    *
    * @return I_ref, A
    */

@@ -15,7 +15,7 @@ import millrace.evidence.Result;
 /**
  * Where the quadratic turns, T_ref - a/(2 b), with the interval of a ratio: all x with |a + 2 b x|
  * within k times its own u (Fieller, J. R. Statist. Soc. B 16 (1954) 175; methods.md 5.4). It is
- * finite where b is told from zero, and not symmetric.
+ * finite where b differs significantly from zero, and not symmetric.
  */
 final class TurnoverTemperature {
   private final TemperatureStudy study;

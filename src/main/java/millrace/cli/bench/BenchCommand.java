@@ -16,6 +16,7 @@ import picocli.CommandLine.Model.CommandSpec;
       "Examples:",
       "  millrace bench check --bench bench.yaml --datasheet fx-3.datasheet.yaml",
       "  millrace bench talk dmm1 --bench bench.yaml",
+      "  millrace bench certificate t1.xml --instrument t1 --bench bench.yaml",
       "  millrace bench try dmm1 --bench bench.yaml"
     })
 public final class BenchCommand {
@@ -25,6 +26,7 @@ public final class BenchCommand {
   public static CommandSpec of(Console console) {
     CommandSpec spec = CommandSpec.forAnnotatedObject(new BenchCommand());
     spec.addSubcommand("check", new CommandLine(new BenchCheckCommand(console)));
+    spec.addSubcommand("certificate", new CommandLine(new BenchCertificateCommand(console)));
     spec.addSubcommand("talk", new CommandLine(new BenchTalkCommand(console)));
     spec.addSubcommand("try", new CommandLine(new BenchTryCommand(console)));
     return spec;

@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.exchange.dcc;
+
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.fault.BadInputException;
+
+/**
+ * A digital calibration certificate (DCC 3), as far as Millrace reads it: who it is from, what it
+ * is of, and its tables of reference value, indicated value and error with U and k. Immutable.
+ *
+ * @param laboratory who issued it; empty text where the file does not say
+ * @param number its unique identifier
+ * @param calibrated the last day of the calibration
+ * @param items serial and other numbers of what was calibrated
+ * @param tables what was read
+ * @param unread what was not, a sentence without full stop each
+ */
+public record DigitalCertificate(
+    String laboratory,
+    String number,
+    Optional<LocalDate> calibrated,
+    List<String> items,
+    List<CalibrationTable> tables,
+    List<String> unread) {
+  private static final String REFERENCE = "basic_referenceValue";
+  private static final String INDICATION = "basic_measuredValue";
+  private static final String ERROR = "basic_measurementError";
+
+  /** Copies the lists. */
+  public DigitalCertificate {
+    items = List.copyOf(items);
+    tables = List.copyOf(tables);
+    unread = List.copyOf(unread);
+  }
+
+  /**
+   * Reads a certificate. Nothing but the file is opened, whatever it asks for.
+   *
+   * @param file an XML file
+   * @return what it says
+   * @throws BadInputException if it is no such certificate, or contradicts itself
+   */
+  public static DigitalCertificate read(Path file) {
+    return read(file.toString(), XmlFile.bytes(file));
+  }
+
+  /**
+   * Reads a certificate from bytes.
+   *
+   * @param file the name for messages
+   * @param bytes what the file holds
+   * @return what it says
+   * @throws BadInputException if it is no such certificate, or contradicts itself
+   */
+  public static DigitalCertificate read(String file, byte[] bytes) {
+    XmlElement root = XmlFile.read(file, bytes);
+    if (!root.name().equals("digitalCalibrationCertificate")) {
+      throw StatedValues.refusal(
+          root.place(),
+          "the file holds '" + root.name() + "'",
+          "'digitalCalibrationCertificate', the root of a digital calibration certificate");
+    }
+    XmlElement core =
+        root.at("administrativeData", "coreData")
+            .orElseThrow(
+                () -> StatedValues.refusal(root.place(), "its core data are missing", "coreData"));
+    List<CalibrationTable> tables = new ArrayList<>();
+    List<String> unread = new ArrayList<>();
+    root.within().filter(e -> e.name().equals("result")).forEach(r -> result(r, tables, unread));
+    if (root.at("Signature").isPresent()) {
+      unread.add("its signature, which is not checked");
+    }
+    return new DigitalCertificate(
+        root.text("administrativeData", "calibrationLaboratory", "contact", "name", "content")
+            .orElse(""),
+        core.text("uniqueIdentifier").orElse(""),
+        core.at("endPerformanceDate").map(DigitalCertificate::day),
+        root.at("administrativeData", "items").stream()
+            .flatMap(XmlElement::within)
+            .filter(e -> e.name().equals("identification"))
+            .flatMap(i -> i.text("value").stream())
+            .toList(),
+        tables,
+        unread);
+  }
+
+  private static LocalDate day(XmlElement date) {
+    try {
+      return LocalDate.parse(date.text());
+    } catch (DateTimeParseException e) {
+      throw StatedValues.refusal(
+          date.place(), "'" + date.text() + "' is no date", "one as in 2027-03-31");
+    }
+  }
+
+  private static void result(
+      XmlElement result, List<CalibrationTable> tables, List<String> unread) {
+    int before = tables.size();
+    result
+        .at("data")
+        .ifPresent(
+            data ->
+                data.within()
+                    .filter(e -> e.name().equals("list") || e.name().equals("data"))
+                    .forEach(list -> table(list).ifPresent(tables::add)));
+    if (tables.size() == before) {
+      unread.add(
+          "line %s, '%s': it has no reference value beside an indicated value"
+              .formatted(result.place().line(), result.text("name", "content").orElse("a result")));
+    }
+    if (result.within().anyMatch(e -> e.isKind("basic_conformity"))) {
+      unread.add(
+          "line %s: its statement of conformity; corrections need none"
+              .formatted(result.place().line()));
+    }
+  }
+
+  private static Optional<CalibrationTable> table(XmlElement list) {
+    Optional<XmlElement> reference = one(list, REFERENCE);
+    Optional<XmlElement> indication = one(list, INDICATION);
+    if (reference.isEmpty() || indication.isEmpty()) {
+      return Optional.empty();
+    }
+    StatedValues known = StatedValues.of(reference.get(), true);
+    StatedValues shown = StatedValues.of(indication.get(), true);
+    Optional<StatedValues> error = one(list, ERROR).map(e -> StatedValues.of(e, false));
+    StatedValues bearer = error.filter(e -> e.uncertainty().isPresent()).orElse(shown);
+    StatedValues.Uncertainties u =
+        bearer
+            .uncertainty()
+            .orElseThrow(
+                () ->
+                    StatedValues.refusal(
+                        list.place(),
+                        "neither the error nor the indicated value has an uncertainty",
+                        "U with its coverage factor"));
+    return Optional.of(new TableRows(list.place(), known, shown, error, u).table());
+  }
+
+  private static Optional<XmlElement> one(XmlElement list, String kind) {
+    List<XmlElement> found = list.all("quantity").stream().filter(q -> q.isKind(kind)).toList();
+    if (found.size() > 1) {
+      throw StatedValues.refusal(
+          found.get(1).place(), "a second '" + kind + "' in one list", "one");
+    }
+    return found.stream().findFirst();
+  }
+}

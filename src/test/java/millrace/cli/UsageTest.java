@@ -26,9 +26,9 @@ class UsageTest {
           run --unit | nothing stands behind --unit; expected [SLOT=]SN:
           report 1 -o | nothing stands behind -o; expected FILE:
           preview x | --datasheet FILE is missing; expected --datasheet FILE:
-          new ship f.yaml | KIND: 'ship'; expected 'bench', 'datasheet', 'sequence' or 'driver'.
+          new ship f.yaml | KIND: 'ship'; expected 'bench', 'datasheet', 'sequence', 'driver' or 'laboratory'.
           new banch f.yaml | Did you mean 'bench'?
-          new | KIND is missing; expected KIND: 'bench', 'datasheet', 'sequence' or 'driver'.
+          new | KIND is missing; expected KIND: 'bench', 'datasheet', 'sequence', 'driver' or 'laboratory'.
           runs --json=maybe | --json: 'maybe'; expected nothing behind it. Say '--json' alone.
           runs --since yesterday | --since: 'yesterday'; expected a day such as 2026-03-02
           runs --since 2026-01-01 --since 2026-01-02 | --since is given twice; expected once. Leave one out.

@@ -166,7 +166,7 @@ final class BenchCertificateCommand implements Callable<Integer> {
     return "its table of %s has indications in %s against references in %s (%s at %s, U = %s, k = %s)"
         .formatted(
             NumberText.counted(table.rows().size(), "value"),
-            table.indication().baseUnit(),
+            scale(table.indication()).baseUnit(),
             scale(table.reference()).baseUnit(),
             printed(first.indication(), scale(table.indication())),
             printed(first.reference(), scale(table.reference())),

@@ -1,14 +1,21 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.exchange.dcc;
 
-import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.io.StringReader;
+import java.nio.ByteBuffer;
+import java.nio.charset.CharacterCodingException;
+import java.nio.charset.Charset;
+import java.nio.charset.StandardCharsets;
+import java.nio.charset.UnsupportedCharsetException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import javax.xml.stream.XMLInputFactory;
 import javax.xml.stream.XMLStreamConstants;
 import javax.xml.stream.XMLStreamException;
@@ -32,6 +39,12 @@ final class XmlFile {
 
   /** The most elements. */
   static final int MOST_ELEMENTS = 100_000;
+
+  /** Where the declaration of an encoding ends at the latest, bytes. */
+  private static final int PROLOG = 200;
+
+  private static final Pattern ENCODING =
+      Pattern.compile("^[^<]{0,3}<\\?xml [^>]*encoding=[\"']([A-Za-z][A-Za-z0-9._-]*)[\"']");
 
   private static final String MEANT = "Check that this is the file you meant.";
 
@@ -78,7 +91,8 @@ final class XmlFile {
   /** Reads bytes; every fault says where it is. */
   static XmlElement read(String file, byte[] bytes) {
     try {
-      XMLStreamReader reader = factory().createXMLStreamReader(new ByteArrayInputStream(bytes));
+      XMLStreamReader reader =
+          factory().createXMLStreamReader(new StringReader(decoded(file, bytes)));
       return new XmlFile(file).whole(reader);
     } catch (XMLStreamException e) {
       throw refusal(
@@ -88,6 +102,25 @@ final class XmlFile {
               Math.max(1, e.getLocation() == null ? 1 : e.getLocation().getColumnNumber())),
           "this is no well-formed XML",
           "a digital certificate, XML");
+    }
+  }
+
+  /**
+   * Decoded here: given bytes that are none of its letters the JDK's parser prints its own line.
+   */
+  private static String decoded(String file, byte[] bytes) {
+    String head = new String(bytes, 0, Math.min(bytes.length, PROLOG), StandardCharsets.ISO_8859_1);
+    Matcher named = ENCODING.matcher(head);
+    String encoding = named.find() ? named.group(1) : "UTF-8";
+    try {
+      String text =
+          Charset.forName(encoding).newDecoder().decode(ByteBuffer.wrap(bytes)).toString();
+      return text.startsWith("\ufeff") ? text.substring(1) : text;
+    } catch (CharacterCodingException | UnsupportedCharsetException e) {
+      throw refusal(
+          FilePlace.of(file),
+          "the file is not text in " + encoding,
+          "XML in UTF-8, or in the encoding that its first line names");
     }
   }
 

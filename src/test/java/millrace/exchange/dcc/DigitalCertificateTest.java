@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.exchange.dcc;
 
+import static java.nio.charset.StandardCharsets.ISO_8859_1;
 import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
@@ -146,6 +147,22 @@ class DigitalCertificateTest {
         .mapToObj(
             i -> "<!ENTITY a%s '%s'>".formatted(i, ("&a" + (i == 1 ? "" : i - 1) + ";").repeat(10)))
         .collect(Collectors.joining());
+  }
+
+  /** The JDK's parser, given such bytes, prints a line of its own past the one console. */
+  @Test
+  void readsTheEncodingThatIsNamedAndSaysWhichItIsNot() {
+    byte[] bytes = {(byte) 0xff, (byte) 0xfe, 0, 'j'};
+    String message =
+        assertThrows(BadInputException.class, () -> DigitalCertificate.read("v.xml", bytes))
+            .getMessage();
+    assertTrue(message.startsWith("v.xml: the file is not text in UTF-8; expected XML"), message);
+    String latin = "<?xml version='1.0' encoding='ISO-8859-1'?>\n" + METER.replace("Tarn", "Tärn");
+    assertTrue(
+        DigitalCertificate.read("v.xml", latin.getBytes(ISO_8859_1))
+            .laboratory()
+            .startsWith("Tärn"));
+    assertTrue(refusal(latin.replace("8859-1", "0-0")).contains("is not text in ISO-0-0"));
   }
 
   @Test

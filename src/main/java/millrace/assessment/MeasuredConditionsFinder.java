@@ -13,11 +13,11 @@ import millrace.assessment.judging.MeasuredConditions;
 import millrace.assessment.range.LoadSweepStudy;
 import millrace.assessment.reduction.ReducedPoint;
 import millrace.assessment.reduction.TemperatureStays;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultConditions;
 import millrace.logbook.RunReader;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.TimeSpanSeconds;
 
 /** Under which conditions the ranges of a run were measured. */
@@ -67,11 +67,11 @@ final class MeasuredConditionsFinder {
             : Optional.empty());
   }
 
-  private static Optional<ConditionSpan> span(DoubleStream values) {
+  private static Optional<ClosedInterval> span(DoubleStream values) {
     DoubleSummaryStatistics seen = values.summaryStatistics();
     return seen.getCount() == 0
         ? Optional.empty()
-        : Optional.of(new ConditionSpan(seen.getMin(), seen.getMax()));
+        : Optional.of(ClosedInterval.finite(seen.getMin(), seen.getMax()));
   }
 
   /** The largest voltage at which every temperature was seen to hold, V. */

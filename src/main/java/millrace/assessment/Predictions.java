@@ -16,8 +16,8 @@ import millrace.datasheet.DatasheetLimit;
 import millrace.evidence.BudgetComponent;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ConditionBox;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.ResultQuantity;
+import millrace.quantity.ClosedInterval;
 
 /**
  * What an assessed run says of conditions that were not measured (methods.md 11). Immutable and
@@ -199,18 +199,17 @@ public final class Predictions {
 
   private PromisedConditionBox box(String range, ResponseValidityDomain domain) {
     Optional<DatasheetLimit> limit = limit(range);
-    PromisedConditionBox.Span degC = domain.shownDegC();
-    PromisedConditionBox.Span volts =
-        new PromisedConditionBox.Span(Math.max(0, domain.voltageV().lower()), lowestEdge(domain));
+    ClosedInterval degC = domain.shownDegC();
+    ClosedInterval volts =
+        new ClosedInterval(Math.max(0, domain.voltageV().lower()), lowestEdge(domain));
     if (limit.isEmpty()) {
       return new PromisedConditionBox(degC, volts, Optional.empty());
     }
-    PromisedConditionBox.Span reference =
-        new PromisedConditionBox.Span(referenceDegC(), referenceDegC());
+    ClosedInterval reference = new ClosedInterval(referenceDegC(), referenceDegC());
     ConditionBox when = limit.get().when();
     return new PromisedConditionBox(
-        when.temperatureDegC().map(Predictions::span).orElse(reference),
-        when.terminalVoltageV().map(Predictions::span).orElse(volts),
+        when.temperatureDegC().orElse(reference),
+        when.terminalVoltageV().orElse(volts),
         Optional.empty());
   }
 
@@ -226,11 +225,7 @@ public final class Predictions {
     return limit.when().temperatureDegC().map(i -> i.upper() - i.lower()).orElse(0.0);
   }
 
-  private static PromisedConditionBox.Span span(ConditionSpan interval) {
-    return new PromisedConditionBox.Span(interval.lower(), interval.upper());
-  }
-
-  private static double[] steps(PromisedConditionBox.Span span, int count) {
+  private static double[] steps(ClosedInterval span, int count) {
     if (span.lower() == span.upper()) {
       return new double[] {span.lower()};
     }

@@ -4,11 +4,11 @@ package millrace.bench;
 import java.util.Optional;
 import millrace.calibration.AccuracyStatement;
 import millrace.calibration.CertificateCorrectionLine;
-import millrace.calibration.StatedInterval;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
 import millrace.document.form.YamlMapForm.Key;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 
 /** How what is stated of an instrument is written: accuracy, corrections, intervals. */
@@ -35,7 +35,7 @@ final class AccuracyForms {
     Key<Double> tempco =
         map.optional(
             "tempco", YamlForms.quantity(Dimension.RATIO_PER_KELVIN), 0.0, "outside the band");
-    Key<Optional<StatedInterval>> band =
+    Key<Optional<ClosedInterval>> band =
         map.optional("band", band(Dimension.TEMPERATURE), "lab temperatures it holds for");
     Key<Double> burden =
         map.optional("burden", YamlForms.quantity(Dimension.RESISTANCE), 0.0, "of a current meter");
@@ -74,12 +74,12 @@ final class AccuracyForms {
         v -> new CertificateCorrectionLine(v.get(where), v.get(value), v.get(u) / v.get(k)));
   }
 
-  static YamlForm<StatedInterval> band(Dimension dimension) {
+  static YamlForm<ClosedInterval> band(Dimension dimension) {
     return YamlForms.map(
         YamlForms.where(
             YamlForms.list(YamlForms.quantity(dimension), 2),
             list -> list.size() == 2,
             "two values, the lower and the upper end"),
-        list -> new StatedInterval(list.get(0), list.get(1)));
+        list -> new ClosedInterval(list.get(0), list.get(1)));
   }
 }

@@ -4,11 +4,11 @@ package millrace.bench;
 import java.util.Optional;
 import java.util.function.Function;
 import millrace.bench.role.RoleName;
-import millrace.calibration.StatedInterval;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
 import millrace.document.form.YamlMapForm.Key;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 
 /** How a bench file says what an instrument may be told. */
@@ -53,7 +53,7 @@ final class InstrumentLimitForms {
 
   private static Function<YamlMapForm.Values, InstrumentLimits> chamberKeys(
       YamlMapForm.Builder map) {
-    Key<Optional<StatedInterval>> between =
+    Key<Optional<ClosedInterval>> between =
         map.optional(
             "between",
             AccuracyForms.band(Dimension.TEMPERATURE),

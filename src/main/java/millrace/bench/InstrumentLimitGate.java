@@ -4,9 +4,9 @@ package millrace.bench;
 import millrace.bench.BenchFile.Entry;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.SetPointGate;
-import millrace.calibration.StatedInterval;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
@@ -47,7 +47,7 @@ record InstrumentLimitGate(Entry entry, String words) implements SetPointGate {
     }
   }
 
-  private void within(RoleName role, double degC, StatedInterval band) {
+  private void within(RoleName role, double degC, ClosedInterval band) {
     if (!(degC >= band.lower() - PRINTED && degC <= band.upper() + PRINTED)) {
       throw beyond(role, shown(degC, Dimension.TEMPERATURE), band.inWords(Dimension.TEMPERATURE));
     }

@@ -2,7 +2,7 @@
 package millrace.bench;
 
 import java.util.Optional;
-import millrace.calibration.StatedInterval;
+import millrace.quantity.ClosedInterval;
 
 /**
  * What an instrument may be told, or may meet at its input; nothing beyond it is ever sent.
@@ -16,7 +16,7 @@ import millrace.calibration.StatedInterval;
 public record InstrumentLimits(
     Optional<Double> mostV,
     Optional<Double> mostA,
-    Optional<StatedInterval> betweenDegC,
+    Optional<ClosedInterval> betweenDegC,
     Optional<Double> mostKPerS,
     Optional<Double> inputV) {
   /** Nothing stated. */
@@ -48,7 +48,7 @@ public record InstrumentLimits(
   }
 
   static InstrumentLimits chamber(
-      Optional<StatedInterval> betweenDegC, Optional<Double> mostKPerS) {
+      Optional<ClosedInterval> betweenDegC, Optional<Double> mostKPerS) {
     return new InstrumentLimits(
         Optional.empty(), Optional.empty(), betweenDegC, mostKPerS, Optional.empty());
   }

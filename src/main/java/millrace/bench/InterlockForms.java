@@ -7,12 +7,12 @@ import java.util.List;
 import java.util.Optional;
 import millrace.bench.Interlocks.Hours;
 import millrace.bench.Interlocks.Warmth;
-import millrace.calibration.StatedInterval;
 import millrace.document.FileMessageText;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
 import millrace.document.form.YamlMapForm.Key;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 
 /** How interlocks are written in a bench file. */
@@ -35,7 +35,7 @@ final class InterlockForms {
         map.optional("terminal voltage", YamlForms.quantity(Dimension.VOLTAGE), "largest");
     Key<Optional<Double>> supply =
         map.optional("supply current", YamlForms.quantity(Dimension.CURRENT), "largest");
-    Key<Optional<StatedInterval>> humidity =
+    Key<Optional<ClosedInterval>> humidity =
         map.optional("humidity", humidity(), "largest, or both bounds");
     Key<Optional<Double>> dew =
         map.optional(
@@ -73,7 +73,7 @@ final class InterlockForms {
 
   /** The keys that bound one temperature. */
   private static final class WarmthKeys {
-    private final Key<Optional<StatedInterval>> degC;
+    private final Key<Optional<ClosedInterval>> degC;
     private final Key<Optional<Double>> rate;
 
     WarmthKeys(YamlMapForm.Builder map, String whose) {
@@ -95,11 +95,11 @@ final class InterlockForms {
     }
   }
 
-  private static YamlForm<StatedInterval> humidity() {
+  private static YamlForm<ClosedInterval> humidity() {
     return YamlForms.scalarOr(
         YamlForms.map(
             YamlForms.quantity(Dimension.HUMIDITY),
-            most -> new StatedInterval(Double.NEGATIVE_INFINITY, most)),
+            most -> new ClosedInterval(Double.NEGATIVE_INFINITY, most)),
         AccuracyForms.band(Dimension.HUMIDITY));
   }
 

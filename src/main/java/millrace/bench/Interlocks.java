@@ -3,7 +3,7 @@ package millrace.bench;
 
 import java.time.LocalTime;
 import java.util.Optional;
-import millrace.calibration.StatedInterval;
+import millrace.quantity.ClosedInterval;
 
 /**
  * What must never happen; each is watched between readings and while waiting.
@@ -27,7 +27,7 @@ public record Interlocks(
     boolean chamberAlarm,
     Optional<Double> terminalV,
     Optional<Double> supplyA,
-    Optional<StatedInterval> humidity,
+    Optional<ClosedInterval> humidity,
     Optional<Double> dewMarginK,
     Optional<Hours> hours,
     Optional<Double> freeDiskBytes,
@@ -54,7 +54,7 @@ public record Interlocks(
    * @param degC the temperature, degC
    * @param mostKPerS fastest change from one look to the next, up or down, K/s, above 0
    */
-  public record Warmth(Optional<StatedInterval> degC, Optional<Double> mostKPerS) {
+  public record Warmth(Optional<ClosedInterval> degC, Optional<Double> mostKPerS) {
     /** Not watched. */
     public static final Warmth ANY = new Warmth(Optional.empty(), Optional.empty());
 

@@ -2,6 +2,7 @@
 package millrace.calibration;
 
 import java.util.Optional;
+import millrace.quantity.ClosedInterval;
 
 /**
  * An accuracy statement: +/-(ratio of reading + ratio of full scale + absolute), methods.md 2.2.
@@ -27,7 +28,7 @@ public record AccuracyStatement(
     Optional<Double> coverageFactor,
     Optional<Double> transfer,
     double tempcoPerK,
-    Optional<StatedInterval> bandDegC,
+    Optional<ClosedInterval> bandDegC,
     double burdenOhm,
     double burdenUncertainty,
     Optional<Double> inputOhm,

@@ -11,10 +11,10 @@ import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
 import millrace.document.form.YamlMapForm.Key;
 import millrace.evidence.ConditionBox;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityException;
 import millrace.quantity.QuantityText;
@@ -102,24 +102,24 @@ final class LimitForms {
 
   private static YamlForm<ConditionBox> when() {
     YamlMapForm.Builder map = YamlMapForm.of("conditions");
-    Key<Optional<ConditionSpan>> temperature =
+    Key<Optional<ClosedInterval>> temperature =
         map.optional("temperature", interval(Dimension.TEMPERATURE), "of the unit");
-    Key<Optional<ConditionSpan>> voltage =
+    Key<Optional<ClosedInterval>> voltage =
         map.optional("terminal voltage", interval(Dimension.VOLTAGE), "at the terminals");
-    Key<Optional<ConditionSpan>> supply =
+    Key<Optional<ClosedInterval>> supply =
         map.optional("supply", interval(Dimension.VOLTAGE), "of the supply");
-    Key<Optional<ConditionSpan>> time =
+    Key<Optional<ClosedInterval>> time =
         map.optional("time on", interval(Dimension.TIME), "since power-on");
     return map.reads(
         v -> new ConditionBox(v.get(temperature), v.get(voltage), v.get(supply), v.get(time)));
   }
 
-  private static YamlForm<ConditionSpan> interval(Dimension dimension) {
+  private static YamlForm<ClosedInterval> interval(Dimension dimension) {
     return YamlForms.map(
         YamlForms.where(
             YamlForms.list(YamlForms.quantity(dimension), 2),
             list -> list.size() == 2,
             "two values, the lower and the upper end"),
-        list -> new ConditionSpan(list.get(0), list.get(1)));
+        list -> ClosedInterval.finite(list.get(0), list.get(1)));
   }
 }

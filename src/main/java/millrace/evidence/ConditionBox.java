@@ -2,6 +2,7 @@
 package millrace.evidence;
 
 import java.util.Optional;
+import millrace.quantity.ClosedInterval;
 
 /**
  * The conditions that a limit is promised for, each from one value to another (methods.md 7.1).
@@ -12,10 +13,10 @@ import java.util.Optional;
  * @param timeOnS since it was switched on, s; empty where the limit names none
  */
 public record ConditionBox(
-    Optional<ConditionSpan> temperatureDegC,
-    Optional<ConditionSpan> terminalVoltageV,
-    Optional<ConditionSpan> supplyV,
-    Optional<ConditionSpan> timeOnS) {
+    Optional<ClosedInterval> temperatureDegC,
+    Optional<ClosedInterval> terminalVoltageV,
+    Optional<ClosedInterval> supplyV,
+    Optional<ClosedInterval> timeOnS) {
 
   /** A limit that names no condition. */
   public static final ConditionBox NONE =

@@ -8,8 +8,8 @@ import java.util.OptionalDouble;
 import java.util.TreeMap;
 import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.ConditionBox;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.Judgement.Risk;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.NumberText;
 import org.jspecify.annotations.Nullable;
 
@@ -31,7 +31,7 @@ final class JudgementJson {
     return JsonColumnText.ofMap(words);
   }
 
-  private static void put(Map<String, String> words, String key, Optional<ConditionSpan> span) {
+  private static void put(Map<String, String> words, String key, Optional<ClosedInterval> span) {
     span.ifPresent(
         s -> words.put(key, NumberText.print(s.lower()) + " " + NumberText.print(s.upper())));
   }
@@ -45,12 +45,12 @@ final class JudgementJson {
         span(words.get(TIME)));
   }
 
-  private static Optional<ConditionSpan> span(@Nullable String words) {
+  private static Optional<ClosedInterval> span(@Nullable String words) {
     if (words == null) {
       return Optional.empty();
     }
     String[] ends = words.split(" ", 2);
-    return Optional.of(new ConditionSpan(number(ends[0]), number(ends[1])));
+    return Optional.of(ClosedInterval.finite(number(ends[0]), number(ends[1])));
   }
 
   private static double number(String text) {

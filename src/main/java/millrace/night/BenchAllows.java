@@ -12,11 +12,11 @@ import millrace.bench.InstrumentLimits;
 import millrace.bench.Interlocks;
 import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
-import millrace.calibration.StatedInterval;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetPart;
 import millrace.fault.InputFault;
 import millrace.fault.InputFaultList;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import millrace.sequence.Plan;
@@ -153,7 +153,7 @@ public final class BenchAllows {
     allowed.mostKPerS().ifPresent(most -> ramp(plan, most, entry.get().name()));
   }
 
-  private void between(Plan plan, StatedInterval band, String name) {
+  private void between(Plan plan, ClosedInterval band, String name) {
     plan.points().stream()
         .filter(p -> p.conditions().temperatureDegC().isPresent())
         .filter(p -> !band.contains(p.conditions().temperatureDegC().getAsDouble()))

@@ -10,12 +10,12 @@ import millrace.bench.Interlocks;
 import millrace.bench.LoadProperties;
 import millrace.bench.RoleFacts;
 import millrace.bench.role.RoleName;
-import millrace.calibration.StatedInterval;
 import millrace.datasheet.Datasheet;
 import millrace.document.FileMessageText;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.fault.InputFaultList;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
@@ -141,7 +141,7 @@ public final class BenchNeeds {
     }
   }
 
-  private boolean temperature(PlannedPoint p, Optional<StatedInterval> band, String what) {
+  private boolean temperature(PlannedPoint p, Optional<ClosedInterval> band, String what) {
     OptionalDouble degC = p.conditions().temperatureDegC();
     if (band.isEmpty() || degC.isEmpty() || band.get().contains(degC.getAsDouble())) {
       return false;

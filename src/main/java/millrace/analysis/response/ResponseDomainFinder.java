@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import millrace.quantity.ClosedInterval;
 
 /** Finds where a response holds (methods.md 11.4). */
 final class ResponseDomainFinder {
@@ -16,13 +17,13 @@ final class ResponseDomainFinder {
     double high = m.places().stream().mapToDouble(ResponseTerms.Place::v).max().orElse(0);
     return new ResponseValidityDomain(
         visits,
-        new PromisedConditionBox.Span(visits.get(0), visits.get(visits.size() - 1)),
+        new ClosedInterval(visits.get(0), visits.get(visits.size() - 1)),
         corners(m, referenceDegC),
-        new PromisedConditionBox.Span(low, high),
+        new ClosedInterval(low, high),
         supplies(m));
   }
 
-  private static Optional<PromisedConditionBox.Span> supplies(ResponseFitPoints m) {
+  private static Optional<ClosedInterval> supplies(ResponseFitPoints m) {
     double[] sorted =
         m.points().stream()
             .flatMap(p -> p.supplyV().stream().boxed())
@@ -31,7 +32,7 @@ final class ResponseDomainFinder {
             .toArray();
     return sorted.length == 0
         ? Optional.empty()
-        : Optional.of(new PromisedConditionBox.Span(sorted[0], sorted[sorted.length - 1]));
+        : Optional.of(new ClosedInterval(sorted[0], sorted[sorted.length - 1]));
   }
 
   /** The edges of visits that tell one, those to one temperature as one. */

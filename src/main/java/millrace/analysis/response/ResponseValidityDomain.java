@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import millrace.quantity.ClosedInterval;
 
 /**
  * Where a response holds (methods.md 11.4): temperatures between the lowest and the highest
@@ -20,10 +21,10 @@ import java.util.Optional;
  */
 public record ResponseValidityDomain(
     List<Double> visitsDegC,
-    PromisedConditionBox.Span temperatureDegC,
+    ClosedInterval temperatureDegC,
     List<Corner> corners,
-    PromisedConditionBox.Span voltageV,
-    Optional<PromisedConditionBox.Span> supplyV) {
+    ClosedInterval voltageV,
+    Optional<ClosedInterval> supplyV) {
 
   /** How far beyond the temperatures of the visits still counts, K. */
   public static final double SLACK_K = 1;
@@ -58,8 +59,7 @@ public record ResponseValidityDomain(
    * @return a domain without an end
    */
   public static ResponseValidityDomain everywhere() {
-    PromisedConditionBox.Span all =
-        new PromisedConditionBox.Span(Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
+    ClosedInterval all = new ClosedInterval(Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
     return new ResponseValidityDomain(List.of(), all, List.of(), all, Optional.empty());
   }
 
@@ -208,11 +208,11 @@ public record ResponseValidityDomain(
    *
    * @return degC; where coefficients of a design hold everywhere, what was visited
    */
-  public PromisedConditionBox.Span shownDegC() {
+  public ClosedInterval shownDegC() {
     boolean open =
         Double.isInfinite(temperatureDegC.lower()) || Double.isInfinite(temperatureDegC.upper());
     return open && !visitsDegC.isEmpty()
-        ? new PromisedConditionBox.Span(visitsDegC.get(0), visitsDegC.get(visitsDegC.size() - 1))
+        ? new ClosedInterval(visitsDegC.get(0), visitsDegC.get(visitsDegC.size() - 1))
         : temperatureDegC;
   }
 
@@ -245,7 +245,7 @@ public record ResponseValidityDomain(
     all.sort(Comparator.comparingDouble(Corner::temperatureDegC));
     return new ResponseValidityDomain(
         visitsDegC,
-        new PromisedConditionBox.Span(
+        new ClosedInterval(
             Math.min(temperatureDegC.lower(), other.temperatureDegC.lower()),
             Math.max(temperatureDegC.upper(), other.temperatureDegC.upper())),
         all,

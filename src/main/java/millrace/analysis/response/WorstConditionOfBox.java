@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.evidence.Limit;
+import millrace.quantity.ClosedInterval;
 
 /**
  * The worst condition of a limit's box: the one of least (limit - prediction)/u, on a grid of at
@@ -90,8 +91,8 @@ public record WorstConditionOfBox(
     }
 
     private void corners(OptionalDouble supply) {
-      PromisedConditionBox.Span t = box.temperatureDegC();
-      PromisedConditionBox.Span v = box.voltageV();
+      ClosedInterval t = box.temperatureDegC();
+      ClosedInterval v = box.voltageV();
       for (double degC : new double[] {t.lower(), t.upper()}) {
         for (double volts : new double[] {v.lower(), v.upper()}) {
           wanting.addAll(missing(degC, volts, supply));
@@ -103,7 +104,7 @@ public record WorstConditionOfBox(
       if (box.supplyV().isEmpty()) {
         return List.of(OptionalDouble.empty());
       }
-      PromisedConditionBox.Span s = box.supplyV().get();
+      ClosedInterval s = box.supplyV().get();
       return s.lower() == s.upper()
           ? List.of(OptionalDouble.of(s.lower()))
           : List.of(OptionalDouble.of(s.lower()), OptionalDouble.of(s.upper()));
@@ -117,7 +118,7 @@ public record WorstConditionOfBox(
       }
     }
 
-    private static double[] steps(PromisedConditionBox.Span span, int count) {
+    private static double[] steps(ClosedInterval span, int count) {
       if (span.lower() == span.upper()) {
         return new double[] {span.lower()};
       }
@@ -140,7 +141,7 @@ public record WorstConditionOfBox(
       }
     }
 
-    private static boolean inside(PromisedConditionBox.Span span, double value) {
+    private static boolean inside(ClosedInterval span, double value) {
       return value >= span.lower() && value <= span.upper();
     }
 
@@ -190,7 +191,7 @@ public record WorstConditionOfBox(
       return best;
     }
 
-    private static double width(PromisedConditionBox.Span span) {
+    private static double width(ClosedInterval span) {
       return span.upper() - span.lower();
     }
 
@@ -212,7 +213,7 @@ public record WorstConditionOfBox(
       return worst;
     }
 
-    private static double clamped(double value, PromisedConditionBox.Span span) {
+    private static double clamped(double value, ClosedInterval span) {
       return Math.max(span.lower(), Math.min(span.upper(), value));
     }
   }

@@ -14,12 +14,12 @@ import millrace.analysis.response.WorstConditionOfBox;
 import millrace.analysis.uncertainty.ResultBuilder;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.BoxJudgementBasis;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.Limit;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultConditions;
 import millrace.evidence.ResultQuantity;
+import millrace.quantity.ClosedInterval;
 
 /**
  * A limit on the current or its error, judged at the worst condition of its whole box by the unit's
@@ -70,17 +70,12 @@ final class CurrentLimitJudge {
   }
 
   /** Voltages in the direction of the current; a limit that names none does not get here. */
-  private ConditionSpan volts() {
-    return promise.box().terminalVoltageV().orElseGet(() -> new ConditionSpan(0, 0));
+  private ClosedInterval volts() {
+    return promise.box().terminalVoltageV().orElseGet(() -> new ClosedInterval(0, 0));
   }
 
-  private PromisedConditionBox box(ConditionSpan degC, ConditionSpan volts) {
-    return new PromisedConditionBox(
-        span(degC), span(volts), promise.box().supplyV().map(CurrentLimitJudge::span));
-  }
-
-  private static PromisedConditionBox.Span span(ConditionSpan span) {
-    return new PromisedConditionBox.Span(span.lower(), span.upper());
+  private PromisedConditionBox box(ClosedInterval degC, ClosedInterval volts) {
+    return new PromisedConditionBox(degC, volts, promise.box().supplyV());
   }
 
   private Limit limitPpm() {

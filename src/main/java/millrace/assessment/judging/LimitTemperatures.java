@@ -4,7 +4,7 @@ package millrace.assessment.judging;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
-import millrace.evidence.ConditionSpan;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
@@ -17,11 +17,11 @@ final class LimitTemperatures {
   private LimitTemperatures() {}
 
   /** What would have to be measured for a span, beside what was. */
-  static List<String> wanting(ConditionSpan asked, MeasuredConditions known) {
+  static List<String> wanting(ClosedInterval asked, MeasuredConditions known) {
     if (known.temperatureDegC().isEmpty()) {
       return List.of(UNKNOWN);
     }
-    ConditionSpan there = known.temperatureDegC().get();
+    ClosedInterval there = known.temperatureDegC().get();
     List<Double> missing = new ArrayList<>();
     if (asked.lower() < there.lower() - MeasuredConditions.SLACK_K
         || asked.lower() > there.upper() + MeasuredConditions.SLACK_K) {

@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.evidence.ConditionBox;
-import millrace.evidence.ConditionSpan;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
@@ -22,10 +22,10 @@ import millrace.quantity.QuantityText;
  *     that was
  */
 public record MeasuredConditions(
-    Optional<ConditionSpan> temperatureDegC,
+    Optional<ClosedInterval> temperatureDegC,
     OptionalDouble highestVoltageV,
-    Optional<ConditionSpan> supplyV,
-    Optional<ConditionSpan> timeOnS) {
+    Optional<ClosedInterval> supplyV,
+    Optional<ClosedInterval> timeOnS) {
 
   /** Nothing is known. */
   public static final MeasuredConditions NONE =
@@ -70,7 +70,7 @@ public record MeasuredConditions(
    * @param at how a value of it is named
    */
   private record Condition(Dimension dimension, String unknown, String at) {
-    List<String> wanting(ConditionSpan asked, Optional<ConditionSpan> known) {
+    List<String> wanting(ClosedInterval asked, Optional<ClosedInterval> known) {
       double slack = SLACK_RATIO * Math.max(Math.abs(asked.lower()), Math.abs(asked.upper()));
       List<Double> missing = new ArrayList<>();
       for (double end : new double[] {asked.lower(), asked.upper()}) {

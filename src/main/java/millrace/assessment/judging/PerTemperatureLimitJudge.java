@@ -10,10 +10,10 @@ import millrace.analysis.response.UnitResponse;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.ComputationOutcome;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.MeasurementModel;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
@@ -87,7 +87,7 @@ final class PerTemperatureLimitJudge {
   }
 
   private List<LimitAnswerCandidate> inside(List<LimitAnswerCandidate> told) {
-    ConditionSpan asked = promise.temperatureDegC();
+    ClosedInterval asked = promise.temperatureDegC();
     return told.stream()
         .filter(c -> asked.contains(c.temperatureDegC().getAsDouble(), MeasuredConditions.SLACK_K))
         .toList();
@@ -95,7 +95,7 @@ final class PerTemperatureLimitJudge {
 
   /** Up to which voltage the current would have to be measured. */
   private List<String> voltage() {
-    Optional<ConditionSpan> asked = promise.box().terminalVoltageV();
+    Optional<ClosedInterval> asked = promise.box().terminalVoltageV();
     if (asked.isEmpty()) {
       return List.of();
     }
@@ -110,7 +110,7 @@ final class PerTemperatureLimitJudge {
   /** Adds what the ends of the span come to; what cannot be told is wanting. */
   private List<String> ends(
       List<LimitAnswerCandidate> told, List<LimitAnswerCandidate> candidates) {
-    ConditionSpan asked = promise.temperatureDegC();
+    ClosedInterval asked = promise.temperatureDegC();
     List<Double> missing = new ArrayList<>();
     for (double end : new double[] {asked.lower(), asked.upper()}) {
       boolean measured =

@@ -4,8 +4,8 @@ package millrace.assessment.judging;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetLimit;
 import millrace.evidence.ConditionBox;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.Limit;
+import millrace.quantity.ClosedInterval;
 
 /**
  * One limit of a datasheet, for one range.
@@ -25,7 +25,9 @@ record RangeLimit(DatasheetLimit stated, Datasheet.Range range, double reference
   }
 
   /** The temperatures that it holds at (methods.md 7.1). */
-  ConditionSpan temperatureDegC() {
-    return box().temperatureDegC().orElseGet(() -> new ConditionSpan(referenceDegC, referenceDegC));
+  ClosedInterval temperatureDegC() {
+    return box()
+        .temperatureDegC()
+        .orElseGet(() -> new ClosedInterval(referenceDegC, referenceDegC));
   }
 }

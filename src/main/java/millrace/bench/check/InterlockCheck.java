@@ -10,8 +10,8 @@ import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
-import millrace.calibration.StatedInterval;
 import millrace.fault.InstrumentException;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
@@ -40,25 +40,25 @@ public final class InterlockCheck {
     return List.copyOf(check.found);
   }
 
-  private static Optional<StatedInterval> below(Optional<Double> most) {
-    return most.map(m -> new StatedInterval(Double.NEGATIVE_INFINITY, m));
+  private static Optional<ClosedInterval> below(Optional<Double> most) {
+    return most.map(m -> new ClosedInterval(Double.NEGATIVE_INFINITY, m));
   }
 
-  private void sensor(RoleName role, Optional<StatedInterval> band, Dimension dimension) {
+  private void sensor(RoleName role, Optional<ClosedInterval> band, Dimension dimension) {
     Optional<Sensor> sensor = bench.in(role, Sensor.class);
     if (band.isPresent() && sensor.isPresent()) {
       hold(role.text(), sensor.get(), band.get(), dimension);
     }
   }
 
-  private void supply(Optional<StatedInterval> band) {
+  private void supply(Optional<ClosedInterval> band) {
     Optional<Supply> supply = bench.in(RoleName.SUPPLY, Supply.class);
     if (band.isPresent() && supply.isPresent()) {
       hold("supply current", supply.get()::readCurrent, band.get(), Dimension.CURRENT);
     }
   }
 
-  private void hold(String name, Sensor sensor, StatedInterval band, Dimension dimension) {
+  private void hold(String name, Sensor sensor, ClosedInterval band, Dimension dimension) {
     String what = "interlock " + name;
     try {
       found.add(judged(what, sensor.read(), band, dimension));
@@ -68,7 +68,7 @@ public final class InterlockCheck {
   }
 
   private static BenchCheckFinding judged(
-      String what, Reply reply, StatedInterval band, Dimension dimension) {
+      String what, Reply reply, ClosedInterval band, Dimension dimension) {
     if (!(reply instanceof Reply.Number number)) {
       return BenchCheckFinding.bad(
           what,

@@ -13,8 +13,8 @@ import millrace.bench.BenchFile;
 import millrace.bench.role.RoleName;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetLimit;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.ResultQuantity;
+import millrace.quantity.ClosedInterval;
 
 /**
  * What a night has to be about: what the limits of a datasheet ask for, as far as a bench can do
@@ -62,8 +62,8 @@ public record NightScope(
     limits.forEach(l -> quantities.add(l.quantity()));
     double reference = datasheet.referenceTemperatureDegC();
     List<DatasheetLimit> reached = bench.in(RoleName.CHAMBER).isPresent() ? limits : List.of();
-    double hot = outermost(reached, ConditionSpan::upper, Math::max, reference);
-    double cold = outermost(reached, ConditionSpan::lower, Math::min, reference);
+    double hot = outermost(reached, ClosedInterval::upper, Math::max, reference);
+    double cold = outermost(reached, ClosedInterval::lower, Math::min, reference);
     return new NightScope(
         "planned night of " + datasheet.name(),
         ranges(datasheet),
@@ -77,7 +77,7 @@ public record NightScope(
 
   private static double outermost(
       List<DatasheetLimit> limits,
-      ToDoubleFunction<ConditionSpan> end,
+      ToDoubleFunction<ClosedInterval> end,
       DoubleBinaryOperator farther,
       double reference) {
     return limits.stream()
@@ -98,7 +98,7 @@ public record NightScope(
 
   /** Out and back in halves of the span, so that the middle is visited three times. */
   private static List<Double> supplies(List<DatasheetLimit> limits, BenchFile bench) {
-    Optional<ConditionSpan> span =
+    Optional<ClosedInterval> span =
         limits.stream()
             .filter(l -> l.quantity() == ResultQuantity.SUPPLY_REGULATION)
             .flatMap(l -> l.when().supplyV().stream())

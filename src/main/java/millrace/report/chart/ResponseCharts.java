@@ -11,6 +11,7 @@ import millrace.analysis.response.RangeResponse;
 import millrace.analysis.response.ResponsePoint;
 import millrace.analysis.response.ResponsePrediction;
 import millrace.evidence.Limit;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import millrace.report.plot.Axis;
@@ -73,7 +74,7 @@ public final class ResponseCharts {
         three(inside(box.temperatureDegC(), response.domain().shownDegC())));
   }
 
-  private Chart over(boolean temperature, PromisedConditionBox.Span along, double[] at) {
+  private Chart over(boolean temperature, ClosedInterval along, double[] at) {
     List<Mark> marks = new ArrayList<>();
     for (int place = 0; place < at.length; place++) {
       double fixed = at[place];
@@ -173,7 +174,7 @@ public final class ResponseCharts {
   }
 
   /** The limit's box: its conditions across, its sides up. */
-  private void outline(List<Mark> marks, PromisedConditionBox.Span across) {
+  private void outline(List<Mark> marks, ClosedInterval across) {
     if (limitPpm.isEmpty()) {
       return;
     }
@@ -206,27 +207,24 @@ public final class ResponseCharts {
     }
   }
 
-  private static PromisedConditionBox.Span joined(
-      PromisedConditionBox.Span a, PromisedConditionBox.Span b) {
-    return new PromisedConditionBox.Span(
-        Math.min(a.lower(), b.lower()), Math.max(a.upper(), b.upper()));
+  private static ClosedInterval joined(ClosedInterval a, ClosedInterval b) {
+    return new ClosedInterval(Math.min(a.lower(), b.lower()), Math.max(a.upper(), b.upper()));
   }
 
   /** The part of a box that was measured; all of it where none was. */
-  private static PromisedConditionBox.Span inside(
-      PromisedConditionBox.Span box, PromisedConditionBox.Span known) {
+  private static ClosedInterval inside(ClosedInterval box, ClosedInterval known) {
     double low = Math.max(box.lower(), known.lower());
     double high = Math.min(box.upper(), known.upper());
-    return low <= high ? new PromisedConditionBox.Span(low, high) : box;
+    return low <= high ? new ClosedInterval(low, high) : box;
   }
 
-  private static double[] three(PromisedConditionBox.Span span) {
+  private static double[] three(ClosedInterval span) {
     return span.lower() == span.upper()
         ? new double[] {span.lower()}
         : new double[] {span.lower(), (span.lower() + span.upper()) / 2, span.upper()};
   }
 
-  private static double[] steps(PromisedConditionBox.Span span) {
+  private static double[] steps(ClosedInterval span) {
     double[] all = new double[STEPS + 1];
     for (int i = 0; i <= STEPS; i++) {
       double share = i / (double) STEPS;

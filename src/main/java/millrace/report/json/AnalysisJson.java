@@ -15,13 +15,13 @@ import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.BudgetComponent;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.ConditionBox;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
 import millrace.evidence.Result;
 import millrace.evidence.ResultConditionKey;
 import millrace.evidence.ResultConditions;
 import millrace.logbook.RunSummary;
+import millrace.quantity.ClosedInterval;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -214,7 +214,7 @@ public final class AnalysisJson {
     return node;
   }
 
-  private static void span(ObjectNode node, String key, Optional<ConditionSpan> span) {
+  private static void span(ObjectNode node, String key, Optional<ClosedInterval> span) {
     if (span.isPresent()) {
       node.putArray(key).add(span.get().lower()).add(span.get().upper());
     } else {

@@ -7,8 +7,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.ConditionBox;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.Judgement;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
@@ -28,7 +28,7 @@ public final class BoxJudgementWords {
   }
 
   private static void span(
-      List<String> words, String what, Optional<ConditionSpan> span, Dimension dimension) {
+      List<String> words, String what, Optional<ClosedInterval> span, Dimension dimension) {
     span.ifPresent(
         s -> words.add(what + print(s.lower(), dimension) + " to " + print(s.upper(), dimension)));
   }

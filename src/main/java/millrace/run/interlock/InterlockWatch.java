@@ -23,12 +23,12 @@ import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
 import millrace.bench.role.Sensor;
 import millrace.bench.role.Supply;
-import millrace.calibration.StatedInterval;
 import millrace.evidence.IncidentKind;
 import millrace.fault.InstrumentException;
 import millrace.fault.InstrumentTrouble.Kind;
 import millrace.fault.InterlockException;
 import millrace.fault.LogbookException;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
@@ -159,8 +159,8 @@ final class InterlockWatch {
             .formatted(first.what(), first.found(), first.expected()));
   }
 
-  private static StatedInterval below(Optional<Double> most) {
-    return new StatedInterval(Double.NEGATIVE_INFINITY, most.orElseThrow());
+  private static ClosedInterval below(Optional<Double> most) {
+    return new ClosedInterval(Double.NEGATIVE_INFINITY, most.orElseThrow());
   }
 
   /** One interlock. */
@@ -265,13 +265,13 @@ final class InterlockWatch {
                   outside(
                       "rate of the " + what,
                       rate,
-                      new StatedInterval(-most, most),
+                      new ClosedInterval(-most, most),
                       Dimension.TEMPERATURE_RATE));
     }
   }
 
   private static Optional<Broken> outside(
-      String what, double x, StatedInterval band, Dimension dimension) {
+      String what, double x, ClosedInterval band, Dimension dimension) {
     if (band.contains(x)) {
       return Optional.empty();
     }

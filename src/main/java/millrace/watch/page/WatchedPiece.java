@@ -6,11 +6,11 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.function.ToDoubleFunction;
 import millrace.bench.Interlocks;
-import millrace.calibration.StatedInterval;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Reading;
 import millrace.logbook.InstrumentEntry;
+import millrace.quantity.ClosedInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
@@ -159,7 +159,7 @@ final class WatchedPiece {
   }
 
   private void within(
-      String what, MeasuredSignal signal, StatedInterval band, Dimension dimension) {
+      String what, MeasuredSignal signal, ClosedInterval band, Dimension dimension) {
     ToDoubleFunction<Double> distance = x -> Math.min(x - band.lower(), band.upper() - x);
     Dimension difference =
         dimension == Dimension.TEMPERATURE ? Dimension.TEMPERATURE_DIFFERENCE : dimension;

@@ -14,7 +14,7 @@ import millrace.analysis.uncertainty.Estimate;
 import millrace.calibration.AccuracyStatement;
 import millrace.calibration.CertificateCorrectionLine;
 import millrace.calibration.Shunt;
-import millrace.calibration.StatedInterval;
+import millrace.quantity.ClosedInterval;
 import org.junit.jupiter.api.Test;
 
 class CurrentFromReadingsTest {
@@ -123,7 +123,7 @@ class CurrentFromReadingsTest {
             Optional.of(1.0),
             Optional.empty(),
             2e-6,
-            Optional.of(new StatedInterval(18, 28)));
+            Optional.of(new ClosedInterval(18, 28)));
     Estimate cool = statement.applied(Estimate.exact(1), RANGE, "p1", lab(22, 23));
     Estimate warm = statement.applied(Estimate.exact(1), RANGE, "p2", lab(24, 23));
     assertEquals(4e-6, warm.minus(cool).standardUncertainty(), 1e-12);
@@ -138,7 +138,7 @@ class CurrentFromReadingsTest {
       Optional<Double> k,
       Optional<Double> transfer,
       double tempcoPerK,
-      Optional<StatedInterval> bandDegC) {
+      Optional<ClosedInterval> bandDegC) {
     Optional<Double> none = Optional.empty();
     return new MeterErrors(
         new AccuracyStatement(

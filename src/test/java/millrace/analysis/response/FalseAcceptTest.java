@@ -14,6 +14,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
 import millrace.evidence.Limit;
+import millrace.quantity.ClosedInterval;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -70,9 +71,7 @@ class FalseAcceptTest {
     double from = chance.nextBoolean() ? 0 : 0.5 * edge * chance.nextDouble();
     double to = from + (edge - from) * chance.nextDouble();
     return new PromisedConditionBox(
-        new PromisedConditionBox.Span(low, high),
-        new PromisedConditionBox.Span(from, to),
-        Optional.empty());
+        new ClosedInterval(low, high), new ClosedInterval(from, to), Optional.empty());
   }
 
   /** The truth's worst in the box is a hair beyond it, on the side where it is worst. */
@@ -92,7 +91,7 @@ class FalseAcceptTest {
         : new Limit(OptionalDouble.of(least + HAIR_PPM), OptionalDouble.empty());
   }
 
-  private static double at(PromisedConditionBox.Span span, int step) {
+  private static double at(ClosedInterval span, int step) {
     return span.lower() + (span.upper() - span.lower()) * step / STEPS;
   }
 

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.Optional;
 import millrace.evidence.Limits;
+import millrace.quantity.ClosedInterval;
 import org.junit.jupiter.api.Test;
 
 class WorstConditionOfBoxTest {
@@ -16,9 +17,7 @@ class WorstConditionOfBoxTest {
   private static PromisedConditionBox box(
       double fromDegC, double toDegC, double fromV, double toV) {
     return new PromisedConditionBox(
-        new PromisedConditionBox.Span(fromDegC, toDegC),
-        new PromisedConditionBox.Span(fromV, toV),
-        Optional.empty());
+        new ClosedInterval(fromDegC, toDegC), new ClosedInterval(fromV, toV), Optional.empty());
   }
 
   @Test
@@ -60,9 +59,9 @@ class WorstConditionOfBoxTest {
     RangeResponse response = Flat.response(Flat.range("r", 0, FIVE, VOLTS));
     PromisedConditionBox supplied =
         new PromisedConditionBox(
-            new PromisedConditionBox.Span(20, 30),
-            new PromisedConditionBox.Span(0, 5),
-            Optional.of(new PromisedConditionBox.Span(90, 91)));
+            new ClosedInterval(20, 30),
+            new ClosedInterval(0, 5),
+            Optional.of(new ClosedInterval(90, 91)));
     WorstConditionOfBox worst =
         WorstConditionOfBox.of(response, Limits.between(-500, 500), supplied);
     assertEquals(

@@ -15,11 +15,11 @@ import millrace.assessment.BenchRun;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.evidence.ComputationOutcome;
-import millrace.evidence.ConditionSpan;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.OpenBook;
+import millrace.quantity.ClosedInterval;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.RegisterExtension;
 
@@ -48,7 +48,7 @@ class DatasheetLimitJudgeTest {
     Datasheet sheet = DatasheetFile.read("bx5.yaml", SHEET.formatted(limit).getBytes(UTF_8));
     MeasuredConditions known =
         new MeasuredConditions(
-            Optional.of(new ConditionSpan(13, 33)),
+            Optional.of(new ClosedInterval(13, 33)),
             OptionalDouble.of(5),
             Optional.empty(),
             Optional.empty());

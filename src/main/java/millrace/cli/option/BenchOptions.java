@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.option;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -60,6 +61,18 @@ public final class BenchOptions {
   /** The bench file; empty for the simulated bench. */
   public Optional<Path> file() {
     return file;
+  }
+
+  /** What the bench file is called. */
+  public String name() {
+    return simulated ? SimulatedBenchSession.NAME : file.orElseThrow().toString();
+  }
+
+  /** The bench file whole; that of the simulated bench has ports that stand for any. */
+  public byte[] content() {
+    return simulated
+        ? SimulatedBenchSession.anyPorts().getBytes(StandardCharsets.UTF_8)
+        : YamlFile.bytes(file.orElseThrow());
   }
 
   /** Whether the simulated bench was asked for. */

@@ -22,7 +22,6 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.night.BenchVoltageSources;
 import millrace.night.RunInputs;
-import millrace.night.SimulatedBenchSession;
 import millrace.night.forecast.ForecastNights;
 import millrace.planning.LimitForecast;
 import millrace.planning.night.NightPlan;
@@ -30,6 +29,7 @@ import millrace.planning.night.NightScope;
 import millrace.planning.night.NightSearch;
 import millrace.report.chart.NightCurveChart;
 import millrace.report.json.NightPlanJson;
+import millrace.report.table.ForecastTable;
 import millrace.report.table.NightPlanTable;
 import millrace.terminal.Console;
 import millrace.time.SystemClock;
@@ -136,21 +136,25 @@ public final class PlanNightCommand implements Callable<Integer> {
     byte[] sheet = YamlFile.bytes(datasheet);
     Datasheet promised = DatasheetFile.read(datasheet.toString(), sheet);
     refuseWithoutLimits(promised);
-    byte[] content = benchContent();
-    BenchFile file = BenchForms.read(benchName(), content);
+    byte[] content = bench.content();
+    BenchFile file = BenchForms.read(bench.name(), content);
     ForecastNights.Fixed fixed =
         new ForecastNights.Fixed(
             datasheet.toString(),
             new String(sheet, StandardCharsets.UTF_8),
-            benchName(),
+            bench.name(),
             new String(content, StandardCharsets.UTF_8),
             bench.drivers(),
             new SystemClock().now());
     NightPlan plan = found(fixed, NightScope.of(promised, file, filled(file)));
     output.ifPresent(
         path -> AtomicFile.write(path, "-o", out -> out.write(plan.night().sequence())));
-    String curve = NightCurveChart.of(plan, file.simulated()).asFile();
-    picture.ifPresent(path -> AtomicFile.write(path, "--picture", out -> out.write(curve)));
+    picture.ifPresent(
+        path ->
+            AtomicFile.write(
+                path,
+                "--picture",
+                out -> out.write(NightCurveChart.of(plan, file.simulated()).asFile())));
     show(plan, promised, file);
     return (plan.undecidable().isEmpty() && plan.night().decided() == plan.night().limits().size()
             ? ExitCode.DONE
@@ -245,12 +249,7 @@ public final class PlanNightCommand implements Callable<Integer> {
     console.print("");
     console.table(table.limits());
     table.rest().forEach(console::print);
-    console.print(
-        like.isPresent()
-            ? "Expected are the errors of run %s, and its scatter of readings."
-                .formatted(like.get())
-            : "Expected is a unit as its datasheet means it to be, with meters that scatter by half"
-                + " a step; --like RUN takes an earlier unit and what its readings scattered.");
+    console.print(ForecastTable.expected(like));
     if (plan.night().design().temperatures().size() > 1) {
       console.print(
           "A chamber will be hot or cold with nobody there: it needs its own independent cut-out.");
@@ -260,15 +259,5 @@ public final class PlanNightCommand implements Callable<Integer> {
             .map(path -> "Written: " + path + ". 'millrace preview' shows it point by point.")
             .orElse("Nothing was written; -o FILE writes the sequence."));
     picture.ifPresent(path -> console.print("Written: " + path + "."));
-  }
-
-  private String benchName() {
-    return bench.simulated() ? SimulatedBenchSession.NAME : bench.file().orElseThrow().toString();
-  }
-
-  private byte[] benchContent() {
-    return bench.simulated()
-        ? SimulatedBenchSession.anyPorts().getBytes(StandardCharsets.UTF_8)
-        : YamlFile.bytes(bench.file().orElseThrow());
   }
 }

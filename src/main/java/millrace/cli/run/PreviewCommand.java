@@ -14,7 +14,6 @@ import millrace.bench.BenchForms;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.BenchOptions;
 import millrace.datasheet.Datasheet;
-import millrace.document.yaml.YamlFile;
 import millrace.evidence.PointConditions;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
@@ -26,7 +25,6 @@ import millrace.night.BenchNeeds;
 import millrace.night.BenchVoltageSources;
 import millrace.night.PreviewCautions;
 import millrace.night.RunInputs;
-import millrace.night.SimulatedBenchSession;
 import millrace.night.forecast.ForecastRun;
 import millrace.planning.LimitForecast;
 import millrace.quantity.Dimension;
@@ -127,8 +125,8 @@ public final class PreviewCommand implements Callable<Integer> {
     bench.refuseNone(spec.commandLine());
     refuseWhatDoesNotGoTogether();
     RunInputs inputs = RunInputs.read(sequence, datasheet);
-    byte[] content = benchContent();
-    BenchFile file = BenchForms.read(benchName(), content);
+    byte[] content = bench.content();
+    BenchFile file = BenchForms.read(bench.name(), content);
     Plan plan = inputs.plan(List.copyOf(file.slots().keySet()));
     BenchNeeds.check(plan, inputs.datasheet(), file);
     BenchSpeeds benchSpeeds = BenchSpeedsFromFile.of(file);
@@ -179,7 +177,7 @@ public final class PreviewCommand implements Callable<Integer> {
     ForecastRun.Order order =
         new ForecastRun.Order(
             inputs,
-            benchName(),
+            bench.name(),
             new String(content, StandardCharsets.UTF_8),
             bench.drivers(),
             new SystemClock().now());
@@ -247,12 +245,7 @@ public final class PreviewCommand implements Callable<Integer> {
     console.table(ForecastTable.table(limits));
     under("Largest part of U:", ForecastTable.largestParts(limits));
     console.print("");
-    console.print(
-        like.isPresent()
-            ? "Expected are the errors of run %s, and its scatter of readings."
-                .formatted(like.get())
-            : "Expected is a unit as its datasheet means it to be, with meters that scatter by half"
-                + " a step; --like RUN takes an earlier unit and what its readings scattered.");
+    console.print(ForecastTable.expected(like));
   }
 
   /** What can hurt stands before everything else. */
@@ -271,16 +264,6 @@ public final class PreviewCommand implements Callable<Integer> {
       console.print(head);
       lines.forEach(line -> console.print("  " + line));
     }
-  }
-
-  private String benchName() {
-    return bench.simulated() ? SimulatedBenchSession.NAME : bench.file().orElseThrow().toString();
-  }
-
-  private byte[] benchContent() {
-    return bench.simulated()
-        ? SimulatedBenchSession.anyPorts().getBytes(StandardCharsets.UTF_8)
-        : YamlFile.bytes(bench.file().orElseThrow());
   }
 
   private void points(Plan plan, Schedule schedule) {

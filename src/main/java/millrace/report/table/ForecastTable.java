@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.LongSummaryStatistics;
 import java.util.Map;
+import java.util.Optional;
 import millrace.evidence.Result;
 import millrace.planning.LimitForecast;
 import millrace.quantity.NumberText;
@@ -39,6 +40,20 @@ public final class ForecastTable {
             .formatted(limits.size() == 1 ? "its limit" : "all " + limits.size() + " limits")
         : "This run decides %s of %s limits, if the unit is as expected; %s."
             .formatted(decided, limits.size(), rest(limits));
+  }
+
+  /**
+   * What is expected, and how far it can be trusted.
+   *
+   * @param like the run of an earlier unit that it rests on; empty for the datasheet alone
+   * @return one or two sentences
+   */
+  public static String expected(Optional<String> like) {
+    return like.isPresent()
+        ? "Expected are the errors of run %s, and its scatter of readings.".formatted(like.get())
+        : "Expected is a unit as its datasheet means it to be, with meters that scatter by half a"
+            + " step: a U that rests on scatter can come out several times as large. --like RUN"
+            + " takes an earlier unit and what its readings scattered.";
   }
 
   private static String rest(List<LimitForecast> limits) {

@@ -56,7 +56,7 @@ public final class BenchNeeds {
   }
 
   private void allowances(Plan plan, Datasheet datasheet) {
-    BenchAllows.check(plan, datasheet, bench, faults);
+    BenchLimitCheck.check(plan, datasheet, bench, faults);
   }
 
   private void roles(Plan plan, Datasheet datasheet) {

@@ -215,7 +215,7 @@ public final class Night {
     setting.bench().refuseSafeBeyond();
     overdue(inputs, setting).forEach(text -> console.error("CAUTION: " + text + "."));
     BenchVoltageSources voltages = BenchVoltageSources.of(plan, inputs.datasheet(), bench);
-    BenchAllows.warnings(plan, voltages, bench).forEach(console::error);
+    BenchLimitCheck.warnings(plan, voltages, bench).forEach(console::error);
     slack(setting.bench()).ifPresent(console::error);
     return voltages;
   }
@@ -235,7 +235,7 @@ public final class Night {
   private List<String> warnings(Plan plan) {
     BenchFile bench = setting.bench().file();
     List<String> all = new ArrayList<>(overdue(inputs, setting));
-    BenchAllows.warnings(plan, BenchVoltageSources.of(plan, inputs.datasheet(), bench), bench)
+    BenchLimitCheck.warnings(plan, BenchVoltageSources.of(plan, inputs.datasheet(), bench), bench)
         .forEach(text -> all.add(text.replace("CAUTION: ", "")));
     return all;
   }

@@ -30,14 +30,14 @@ import millrace.run.plausibility.PlausibilityCheck;
 import millrace.run.plausibility.PointCredibilityCheck;
 import millrace.run.plausibility.SuspectReadings;
 import millrace.run.reading.BegunPoint;
-import millrace.run.reading.KneeApproach;
+import millrace.run.reading.KneeBisection;
 import millrace.run.reading.MeterZeroing;
-import millrace.run.reading.PointReader;
-import millrace.run.reading.PointReader.Taken;
+import millrace.run.reading.PointMeasurer;
+import millrace.run.reading.PointMeasurer.Taken;
 import millrace.run.reading.ReadingMeans;
 import millrace.run.reading.RunComponents;
 import millrace.run.reading.StandstillDetector;
-import millrace.run.reading.TimeSeriesReader;
+import millrace.run.reading.TimeSeriesRecorder;
 import millrace.run.trial.TrialLapRun;
 import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.sequence.Plan.PlannedPoint;
@@ -57,7 +57,7 @@ final class TaskPerformer {
   private final Journal journal;
   private final InterlockWaiting waiting;
   private final ConditionSetter conditionSetter;
-  private final PointReader pointReader;
+  private final PointMeasurer pointReader;
   private final MeterZeroing zeroing;
   private final PointCredibilityCheck pointCredibilityCheck;
   private final PlausibilityCheck plausibilityCheck;
@@ -304,8 +304,8 @@ final class TaskPerformer {
     double nominal = Math.abs(point.conditions().nominalA().orElseThrow());
     Datasheet sheet = setting.datasheet();
     double fullV = sheet.complianceVoltageV(range).orElse(10.0);
-    KneeApproach search =
-        new KneeApproach(
+    KneeBisection search =
+        new KneeBisection(
             fullV / nominal, sheet.compliance().criterion(), nominal, task.resolutionV());
     List<Point> points = new ArrayList<>();
     OptionalDouble next = search.first(task.highestShare());
@@ -357,7 +357,7 @@ final class TaskPerformer {
     boolean changed = conditionSetter.establish(point.conditions());
     conditionSetter.prepareMeters(point.conditions(), point.rules().readings().lineCycles());
     settle(point, point.conditions(), changed && !task.fromPowerOn());
-    return List.of(new TimeSeriesReader(workers, point, task, spanS.get()).take());
+    return List.of(new TimeSeriesRecorder(workers, point, task, spanS.get()).take());
   }
 
   /** Current with the source off (methods.md 3.6). */

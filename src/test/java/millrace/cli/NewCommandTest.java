@@ -21,7 +21,7 @@ import millrace.document.yaml.YamlFile;
 import millrace.fault.InputFaultList;
 import millrace.laboratory.Laboratory;
 import millrace.laboratory.LaboratoryFile;
-import millrace.night.BenchAllows;
+import millrace.night.BenchLimitCheck;
 import millrace.sequence.Plan;
 import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
@@ -173,7 +173,7 @@ class NewCommandTest {
     assertEquals(0, spoken.code(), spoken.err());
     BenchFile bench = BenchForms.read(file());
     InputFaultList faults = new InputFaultList();
-    BenchAllows.missing(bench, faults);
+    BenchLimitCheck.missing(bench, faults);
     faults.throwIfAny();
     assertEquals(
         30, bench.facts(RoleName.SUPPLY).orElseThrow().allowed().mostV().orElseThrow(), 1e-9);

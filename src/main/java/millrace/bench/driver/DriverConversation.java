@@ -42,7 +42,7 @@ final class DriverConversation {
   private final Link link;
   private final LinkTimeouts timing;
   private final Map<String, Object> settings = new HashMap<>();
-  private final SetPointDetector setPoints;
+  private final SetPointCommandDetector setPoints;
   private final Map<RoleName, Set<String>> done = new EnumMap<>(RoleName.class);
   private final Map<RoleName, Set<String>> doubted = new EnumMap<>(RoleName.class);
   private int epoch;
@@ -58,7 +58,7 @@ final class DriverConversation {
     this.timing = timing;
     driver.settings().forEach((name, preset) -> preset.ifPresent(p -> settings.put(name, p)));
     settings.putAll(connection.settings());
-    this.setPoints = new SetPointDetector(driver, settings);
+    this.setPoints = new SetPointCommandDetector(driver, settings);
     this.link = connection.link().speaking(framing(), timing);
   }
 

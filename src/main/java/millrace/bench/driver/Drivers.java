@@ -216,7 +216,8 @@ public final class Drivers {
     known(driver)
         .file()
         .ifPresent(
-            file -> new SetPointDetector(file, all(file, settings)).refuseBeyond(line, gate));
+            file ->
+                new SetPointCommandDetector(file, all(file, settings)).refuseBeyond(line, gate));
   }
 
   /**
@@ -234,7 +235,7 @@ public final class Drivers {
         .ifPresent(
             file -> {
               Map<String, Object> all = all(file, settings);
-              new SetPointDetector(file, all).refuseBeyond(file.safe(), all, gate);
+              new SetPointCommandDetector(file, all).refuseBeyond(file.safe(), all, gate);
             });
   }
 

@@ -26,7 +26,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFaultList;
 import millrace.fault.InstrumentException;
-import millrace.night.BenchAllows;
+import millrace.night.BenchLimitCheck;
 import millrace.night.BenchNeeds;
 import millrace.night.BenchSession;
 import millrace.night.BenchVoltageSources;
@@ -149,7 +149,7 @@ final class BenchCheckCommand implements Callable<Integer> {
   /** Refuses a bench of which nothing says how far supply and chamber may go, or too little. */
   static void refuseUnsaid(Bench bench) {
     InputFaultList faults = new InputFaultList();
-    BenchAllows.missing(bench.file(), faults);
+    BenchLimitCheck.missing(bench.file(), faults);
     faults.throwIfAny();
     bench.refuseSafeBeyond();
   }
@@ -157,7 +157,7 @@ final class BenchCheckCommand implements Callable<Integer> {
   /** The meters must bear what a unit can make, before one is switched on. */
   private void confirm(BenchVoltageSources voltages, BenchSession setting) {
     InputFaultList faults = new InputFaultList();
-    BenchAllows.inputs(setting.bench().file(), voltages, faults);
+    BenchLimitCheck.inputs(setting.bench().file(), voltages, faults);
     faults.throwIfAny();
     new CautionConfirmation(console, false).confirm(voltages, confirmAbove60V, bench.simulated());
   }

@@ -9,7 +9,7 @@ import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
-import millrace.assessment.RejudgedComparison;
+import millrace.assessment.JudgementComparison;
 import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
@@ -26,7 +26,7 @@ import millrace.logbook.Remark;
 import millrace.logbook.RemarkKind;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
-import millrace.report.table.RejudgedComparisonTable;
+import millrace.report.table.JudgementComparisonTable;
 import millrace.report.words.PointWords;
 import millrace.terminal.Console;
 import millrace.terminal.Questions;
@@ -156,8 +156,8 @@ public final class NoteCommand implements Callable<Integer> {
       Assessment assessment = Assessor.assess(reader);
       Evaluations.save(book, assessment, Version.CURRENT, new SystemClock().now());
       console.print(new AssessmentExitCode(assessment).sentence());
-      RejudgedComparison.of(reader, assessment)
-          .ifPresent(b -> console.table(RejudgedComparisonTable.print(b)));
+      JudgementComparison.of(reader, assessment)
+          .ifPresent(b -> console.table(JudgementComparisonTable.print(b)));
     } catch (NotAnalysableException e) {
       console.error(e.getMessage());
     }

@@ -11,7 +11,7 @@ import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
-import millrace.assessment.RejudgedComparison;
+import millrace.assessment.JudgementComparison;
 import millrace.assessment.basis.JudgementBasis;
 import millrace.cli.exit.AssessmentExitCode;
 import millrace.cli.exit.ExitCode;
@@ -28,7 +28,7 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.report.json.AnalysisJson;
 import millrace.report.json.RunJson;
-import millrace.report.table.RejudgedComparisonTable;
+import millrace.report.table.JudgementComparisonTable;
 import millrace.report.table.ResultTable;
 import millrace.terminal.Console;
 import millrace.time.Seeds;
@@ -147,7 +147,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
   private ExitCode one(Logbook book, boolean keep) {
     RunReader reader = book.reader(book.find(runs.get(0)).id());
     Assessment assessment = assessed(book, reader, keep);
-    Optional<RejudgedComparison> beside = RejudgedComparison.of(reader, assessment);
+    Optional<JudgementComparison> beside = JudgementComparison.of(reader, assessment);
     AssessmentExitCode verdict = new AssessmentExitCode(assessment);
     if (json) {
       console.document(RunJson.text(AnalysisJson.of(assessment, beside, Version.CURRENT)));
@@ -167,7 +167,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
             "Page with plots: "
                 + CommandToType.onRun("report", reader.summary().id(), book.path()));
       }
-      beside.ifPresent(b -> console.table(RejudgedComparisonTable.print(b)));
+      beside.ifPresent(b -> console.table(JudgementComparisonTable.print(b)));
     }
     return verdict.code();
   }
@@ -182,7 +182,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
   /** One line a run; what cannot be judged is named and left out. */
   private ExitCode many(Logbook book, boolean keep) {
     List<ExitCode> codes = new ArrayList<>();
-    RejudgedComparisonTable.Lines lines = new RejudgedComparisonTable.Lines();
+    JudgementComparisonTable.Lines lines = new JudgementComparisonTable.Lines();
     ObjectNode document = JsonNodeFactory.instance.objectNode();
     document.put("millrace", Version.CURRENT);
     ArrayNode array = document.putArray("runs");
@@ -190,7 +190,7 @@ public final class AnalyzeCommand implements Callable<Integer> {
       RunReader reader = book.reader(run.id());
       try {
         Assessment assessment = assessed(book, reader, keep);
-        Optional<RejudgedComparison> beside = RejudgedComparison.of(reader, assessment);
+        Optional<JudgementComparison> beside = JudgementComparison.of(reader, assessment);
         lines.add(assessment, beside);
         if (json) {
           array.add(AnalysisJson.of(assessment, beside, Version.CURRENT));

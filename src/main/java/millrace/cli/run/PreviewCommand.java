@@ -20,7 +20,7 @@ import millrace.fault.InterlockException;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
-import millrace.night.BenchAllows;
+import millrace.night.BenchLimitCheck;
 import millrace.night.BenchNeeds;
 import millrace.night.BenchVoltageSources;
 import millrace.night.PreviewCautions;
@@ -256,7 +256,7 @@ public final class PreviewCommand implements Callable<Integer> {
       console.print(
           "The run asks for a 'yes' to this at the terminal, or for --confirm-above-60V.");
     }
-    BenchAllows.warnings(plan, voltages, file).forEach(console::print);
+    BenchLimitCheck.warnings(plan, voltages, file).forEach(console::print);
   }
 
   private void under(String head, List<String> lines) {

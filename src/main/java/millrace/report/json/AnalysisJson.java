@@ -9,7 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.assessment.Assessment;
-import millrace.assessment.RejudgedComparison;
+import millrace.assessment.JudgementComparison;
 import millrace.assessment.RunCauseDiagnosis;
 import millrace.evidence.BoxJudgementBasis;
 import millrace.evidence.BudgetComponent;
@@ -42,7 +42,7 @@ public final class AnalysisJson {
    * @return the JSON document
    */
   public static ObjectNode of(
-      Assessment assessment, Optional<RejudgedComparison> beside, String version) {
+      Assessment assessment, Optional<JudgementComparison> beside, String version) {
     RunSummary run = assessment.run();
     ObjectNode document = JSON.objectNode();
     document.put("millrace", version);
@@ -71,7 +71,7 @@ public final class AnalysisJson {
   }
 
   /** The results that differ from those of the judging before, as they were. */
-  private static void earlier(ObjectNode node, RejudgedComparison beside) {
+  private static void earlier(ObjectNode node, JudgementComparison beside) {
     node.put("judged_at", beside.earlier().madeAt().toString());
     node.put("judged_because", beside.earlier().reason());
     ArrayNode results = node.putArray("results");

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.page;
 
-import millrace.assessment.RejudgedComparison;
+import millrace.assessment.JudgementComparison;
 import millrace.evidence.Result;
 import millrace.report.frame.HtmlTable;
 import millrace.report.plot.PrintedUnitSymbols;
-import millrace.report.table.RejudgedComparisonTable;
+import millrace.report.table.JudgementComparisonTable;
 import millrace.report.words.ResultConditionWords;
 
 /** What an earlier judging of the same readings came to; left out where there was none. */
@@ -13,10 +13,10 @@ final class JudgedAgainSection {
   private JudgedAgainSection() {}
 
   static void write(ReportContext sheet) {
-    RejudgedComparison.of(sheet.run(), sheet.assessment()).ifPresent(b -> write(sheet, b));
+    JudgementComparison.of(sheet.run(), sheet.assessment()).ifPresent(b -> write(sheet, b));
   }
 
-  private static void write(ReportContext sheet, RejudgedComparison beside) {
+  private static void write(ReportContext sheet, JudgementComparison beside) {
     sheet.section("Judged again", "again");
     sheet.paragraph(
         "The readings are those of the run; nothing was measured again. Results in this report: "
@@ -43,16 +43,16 @@ final class JudgedAgainSection {
     sheet.end();
   }
 
-  private static void row(HtmlTable table, RejudgedComparison.Pair pair) {
+  private static void row(HtmlTable table, JudgementComparison.Pair pair) {
     Result either = pair.either();
     String at = ResultConditionWords.of(either.at());
     table
         .begin()
         .head(either.range().orElse("all"))
         .cell(either.quantity().inWords() + (at.isEmpty() ? "" : ", " + PrintedUnitSymbols.of(at)))
-        .figures(PrintedUnitSymbols.of(RejudgedComparisonTable.figures(pair.before())))
-        .figures(PrintedUnitSymbols.of(RejudgedComparisonTable.figures(pair.now())))
-        .cell(RejudgedComparisonTable.conformities(pair).replace("->", "\u2192"))
+        .figures(PrintedUnitSymbols.of(JudgementComparisonTable.figures(pair.before())))
+        .figures(PrintedUnitSymbols.of(JudgementComparisonTable.figures(pair.now())))
+        .cell(JudgementComparisonTable.conformities(pair).replace("->", "\u2192"))
         .end();
   }
 }

@@ -34,7 +34,7 @@ public final class MeterZeroing {
   private final Journal journal;
   private final InterlockWaiting waiting;
   private final ConditionSetter conditionSetter;
-  private final PointReader pointReader;
+  private final PointMeasurer pointReader;
   private final MeterZeros zeros;
 
   /**

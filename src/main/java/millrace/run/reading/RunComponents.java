@@ -31,7 +31,7 @@ public record RunComponents(
     Journal journal,
     InterlockWaiting waiting,
     ConditionSetter station,
-    PointReader taker,
+    PointMeasurer taker,
     MeterZeros zeros,
     PointCredibilityCheck vouching,
     PlausibilityCheck plausible,
@@ -48,7 +48,8 @@ public record RunComponents(
     ConditionSetter conditionSetter =
         new ConditionSetter(setting.bench(), setting.datasheet(), journal::incident);
     MeterZeros zeros = new MeterZeros(setting.before());
-    PointReader pointReader = new PointReader(setting, journal, waiting, conditionSetter, zeros);
+    PointMeasurer pointReader =
+        new PointMeasurer(setting, journal, waiting, conditionSetter, zeros);
     PointCredibilityCheck pointCredibilityCheck =
         new PointCredibilityCheck(
             setting.bench(), text -> journal.incident(IncidentKind.CAUTION, text));

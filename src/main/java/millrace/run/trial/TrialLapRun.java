@@ -19,8 +19,8 @@ import millrace.run.journal.Journal;
 import millrace.run.journal.RunContext;
 import millrace.run.plausibility.PlausibilityCheck;
 import millrace.run.reading.BegunPoint;
-import millrace.run.reading.PointReader;
-import millrace.run.reading.PointReader.Taken;
+import millrace.run.reading.PointMeasurer;
+import millrace.run.reading.PointMeasurer.Taken;
 import millrace.run.reading.ReadingMeans;
 import millrace.run.reading.RunComponents;
 import millrace.sequence.MeasuringRules.ReadingRule;
@@ -41,7 +41,7 @@ public final class TrialLapRun {
   private final Journal journal;
   private final InterlockWaiting waiting;
   private final ConditionSetter conditionSetter;
-  private final PointReader pointReader;
+  private final PointMeasurer pointReader;
   private final PlausibilityCheck plausibilityCheck;
 
   /**

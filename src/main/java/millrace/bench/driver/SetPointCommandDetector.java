@@ -14,7 +14,7 @@ import millrace.bench.role.SetPointGate;
  * Finds the set points in lines as they go out, whoever made them: a role, the safe state, a person
  * who types. A line counts where it has the form in which the driver sets a supply or a chamber.
  */
-final class SetPointDetector {
+final class SetPointCommandDetector {
   private static final Set<RoleName> WATCHED = Set.of(RoleName.SUPPLY, RoleName.CHAMBER);
 
   private final List<Watch> watches = new ArrayList<>();
@@ -22,7 +22,7 @@ final class SetPointDetector {
   /** One form of line, and what stands in it. */
   private record Watch(RoleName role, String setting, CommandTemplate.Mask mask) {}
 
-  SetPointDetector(DriverFile driver, Map<String, Object> settings) {
+  SetPointCommandDetector(DriverFile driver, Map<String, Object> settings) {
     for (RoleName role : WATCHED) {
       RoleCommands commands = driver.roles().get(role);
       if (commands != null) {

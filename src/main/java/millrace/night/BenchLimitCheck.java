@@ -23,11 +23,11 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 
 /** Whether a plan asks for no more than the bench file lets its instruments be told. */
-public final class BenchAllows {
+public final class BenchLimitCheck {
   private final BenchFile bench;
   private final InputFaultList faults;
 
-  private BenchAllows(BenchFile bench, InputFaultList faults) {
+  private BenchLimitCheck(BenchFile bench, InputFaultList faults) {
     this.bench = bench;
     this.faults = faults;
   }
@@ -35,7 +35,7 @@ public final class BenchAllows {
   /** Adds what is beyond, and what is not stated and must be. */
   static void check(Plan plan, Datasheet sheet, BenchFile bench, InputFaultList faults) {
     missing(bench, faults);
-    BenchAllows allows = new BenchAllows(bench, faults);
+    BenchLimitCheck allows = new BenchLimitCheck(bench, faults);
     allows.supply(plan, sheet);
     allows.chamber(plan);
     inputs(bench, BenchVoltageSources.of(plan, sheet, bench), faults);

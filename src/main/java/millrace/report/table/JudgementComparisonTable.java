@@ -4,7 +4,7 @@ package millrace.report.table;
 import java.time.temporal.ChronoUnit;
 import java.util.Optional;
 import millrace.assessment.Assessment;
-import millrace.assessment.RejudgedComparison;
+import millrace.assessment.JudgementComparison;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Conformity;
 import millrace.evidence.Judgement;
@@ -15,11 +15,11 @@ import millrace.report.words.ResultFigures;
 import millrace.report.words.ResultWords;
 
 /** Old and new results of the same readings as text for the terminal. Stateless, thread-safe. */
-public final class RejudgedComparisonTable {
+public final class JudgementComparisonTable {
   private static final int WIDEST = 40;
   private static final String NONE = "-";
 
-  private RejudgedComparisonTable() {}
+  private JudgementComparisonTable() {}
 
   /**
    * What changed, line by line.
@@ -27,7 +27,7 @@ public final class RejudgedComparisonTable {
    * @param beside both judgings
    * @return lines, each with its line feed
    */
-  public static String print(RejudgedComparison beside) {
+  public static String print(JudgementComparison beside) {
     TextColumns table =
         new TextColumns(WIDEST, "quantity", "range", "at", "before", "now", "conformity");
     beside.pairs().forEach(p -> row(table, p));
@@ -42,7 +42,7 @@ public final class RejudgedComparisonTable {
                 : "results are the same to a hundredth of their U");
   }
 
-  private static void row(TextColumns table, RejudgedComparison.Pair pair) {
+  private static void row(TextColumns table, JudgementComparison.Pair pair) {
     Result either = pair.either();
     table.row(
         either.quantity().inWords(),
@@ -59,7 +59,7 @@ public final class RejudgedComparisonTable {
   }
 
   /** How both judge, in one where they agree. */
-  public static String conformities(RejudgedComparison.Pair pair) {
+  public static String conformities(JudgementComparison.Pair pair) {
     String before = conformity(pair.before());
     String now = conformity(pair.now());
     return before.equals(now) ? now : before + " -> " + now;
@@ -84,12 +84,12 @@ public final class RejudgedComparisonTable {
      * @param assessment what was found now
      * @param beside what was found before; empty where nothing differs
      */
-    public void add(Assessment assessment, Optional<RejudgedComparison> beside) {
+    public void add(Assessment assessment, Optional<JudgementComparison> beside) {
       Optional<Conformity> now = Result.together(assessment.results());
       table.row(
           Long.toString(assessment.run().id()),
           assessment.run().start().unit(),
-          beside.map(RejudgedComparison::before).orElse(now).map(Conformity::text).orElse(NONE),
+          beside.map(JudgementComparison::before).orElse(now).map(Conformity::text).orElse(NONE),
           now.map(Conformity::text).orElse(NONE),
           Integer.toString(beside.map(b -> b.pairs().size()).orElse(0)),
           beside.map(Lines::largest).orElse(NONE));
@@ -105,10 +105,10 @@ public final class RejudgedComparisonTable {
     }
 
     /** The largest change of a value, told by the uncertainty that it had before. */
-    private static String largest(RejudgedComparison beside) {
+    private static String largest(JudgementComparison beside) {
       String words = NONE;
       double most = 0;
-      for (RejudgedComparison.Pair pair : beside.pairs()) {
+      for (JudgementComparison.Pair pair : beside.pairs()) {
         double share = share(pair);
         if (share > most) {
           most = share;
@@ -120,7 +120,7 @@ public final class RejudgedComparisonTable {
       return words;
     }
 
-    private static double share(RejudgedComparison.Pair pair) {
+    private static double share(JudgementComparison.Pair pair) {
       if (pair.before().isEmpty() || pair.now().isEmpty()) {
         return 0;
       }

@@ -17,7 +17,7 @@ import org.jspecify.annotations.Nullable;
  * halved until it is narrower in voltage than asked, and one more load outside is taken.
  * Single-threaded.
  */
-public final class KneeApproach {
+public final class KneeBisection {
   private static final List<Double> PLATEAU_SHARES = Task.FindKnee.PLATEAU_SHARES;
 
   private final double fullOhm;
@@ -42,7 +42,7 @@ public final class KneeApproach {
    * @param nominalA the nominal current, A, of either sign
    * @param resolutionV how closely the knee is wanted, V
    */
-  public KneeApproach(double fullOhm, double criterion, double nominalA, double resolutionV) {
+  public KneeBisection(double fullOhm, double criterion, double nominalA, double resolutionV) {
     this.fullOhm = fullOhm;
     this.criterion = criterion;
     this.nominalA = Math.abs(nominalA);

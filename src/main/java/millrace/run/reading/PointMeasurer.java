@@ -29,7 +29,7 @@ import millrace.sequence.MeasuringRules.ReadingRule;
 import millrace.time.TimeSource;
 
 /** Takes the readings of one point. Single-threaded. */
-public final class PointReader {
+public final class PointMeasurer {
   private static final int MOST_TRIES = 3;
   private static final List<RoleName> SURROUNDINGS =
       List.of(
@@ -49,7 +49,7 @@ public final class PointReader {
   private final ReadingRecheck readingRecheck;
   private final EarlierReadingCheck succession;
 
-  PointReader(
+  PointMeasurer(
       RunContext setting,
       Journal journal,
       InterlockWaiting waiting,

@@ -22,7 +22,7 @@ import millrace.sequence.Task;
  * Current over time at one condition, until its span is over or the current is gone. What was read
  * is in the logbook at most a second later, however it ends. Single-threaded.
  */
-public final class TimeSeriesReader {
+public final class TimeSeriesRecorder {
   private static final Duration KEPT_EVERY = Duration.ofSeconds(1);
 
   private final RunComponents workers;
@@ -37,7 +37,7 @@ public final class TimeSeriesReader {
   private boolean gone;
 
   /** Begins a record where everything is set and settled. */
-  public TimeSeriesReader(
+  public TimeSeriesRecorder(
       RunComponents workers, PlannedPoint point, Task.Watch task, double spanS) {
     this.workers = workers;
     this.journal = workers.journal();

@@ -25,14 +25,14 @@ import millrace.logbook.RunReader;
  * @param before what the earlier results come to together; empty if none has a limit
  * @param now what the new results come to together; empty if none has a limit
  */
-public record RejudgedComparison(
+public record JudgementComparison(
     Evaluation earlier,
     List<Pair> pairs,
     int alike,
     Optional<Conformity> before,
     Optional<Conformity> now) {
   /** Copies the list. */
-  public RejudgedComparison {
+  public JudgementComparison {
     pairs = List.copyOf(pairs);
   }
 
@@ -96,7 +96,7 @@ public record RejudgedComparison(
    * @param assessment an assessment of it, saved or not
    * @return both side by side; empty where every judging came to the same
    */
-  public static Optional<RejudgedComparison> of(RunReader reader, Assessment assessment) {
+  public static Optional<JudgementComparison> of(RunReader reader, Assessment assessment) {
     List<Evaluation> newestFirst = new ArrayList<>(reader.evaluations());
     Collections.reverse(newestFirst);
     return newestFirst.stream()
@@ -105,7 +105,7 @@ public record RejudgedComparison(
         .findFirst();
   }
 
-  private static RejudgedComparison between(
+  private static JudgementComparison between(
       Evaluation earlier, List<Result> before, List<Result> now) {
     Map<Measurand, Deque<Result>> waiting = new LinkedHashMap<>();
     before.forEach(
@@ -119,7 +119,7 @@ public record RejudgedComparison(
         .values()
         .forEach(left -> left.forEach(r -> pairs.add(new Pair(Optional.of(r), Optional.empty()))));
     List<Pair> changed = pairs.stream().filter(p -> !p.alike()).toList();
-    return new RejudgedComparison(
+    return new JudgementComparison(
         earlier,
         changed,
         pairs.size() - changed.size(),

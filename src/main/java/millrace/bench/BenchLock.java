@@ -115,6 +115,25 @@ public final class BenchLock implements AutoCloseable {
     return holders;
   }
 
+  /**
+   * Who says that they have addresses of a bench. Notes alone are read and no lock is touched, so
+   * that whoever takes the bench meanwhile is not disturbed; another user's holder is not seen.
+   *
+   * @param bench the bench
+   * @param folder where the locks of this user are
+   * @return each holder once, whose process lives
+   */
+  public static Set<LockHolder> announced(BenchFile bench, Path folder) {
+    BenchLock lock = new BenchLock(bench, folder);
+    Set<LockHolder> holders = new LinkedHashSet<>();
+    for (String address : addresses(bench)) {
+      LockHolder.read(lock.note(address))
+          .filter(h -> h.process().isPresent())
+          .ifPresent(holders::add);
+    }
+    return holders;
+  }
+
   private Optional<LockHolder> holder(String address) {
     try {
       Files.createDirectories(folder);

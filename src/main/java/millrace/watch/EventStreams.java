@@ -8,9 +8,9 @@ import java.time.Duration;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.concurrent.Semaphore;
+import java.util.function.Supplier;
 import millrace.fault.MillraceException;
 import millrace.time.SystemClock;
-import millrace.watch.live.LiveRun;
 
 /**
  * Sends the pieces of a page that changed, and a beat in between, so that a lost connection shows
@@ -39,14 +39,14 @@ final class EventStreams {
     over = true;
   }
 
-  /** Follows a run until whoever reads has gone. */
-  void follow(LiveRun run, OutputStream out) throws IOException {
+  /** Follows the pieces of a page until whoever reads has gone. */
+  void follow(Supplier<Map<String, String>> page, OutputStream out) throws IOException {
     Map<String, Integer> sent = new HashMap<>();
     out.write("retry: 1500\n\n".getBytes(StandardCharsets.UTF_8));
     int looks = 0;
     while (!over) {
       boolean any = false;
-      for (Map.Entry<String, String> piece : pieces(run).entrySet()) {
+      for (Map.Entry<String, String> piece : pieces(page).entrySet()) {
         Integer hash = piece.getValue().hashCode();
         if (!hash.equals(sent.put(piece.getKey(), hash))) {
           out.write(event(piece.getKey(), piece.getValue()));
@@ -62,10 +62,10 @@ final class EventStreams {
     }
   }
 
-  /** A logbook that cannot be read for a moment is looked at again. */
-  private static Map<String, String> pieces(LiveRun run) {
+  /** A file that cannot be read for a moment is looked at again. */
+  private static Map<String, String> pieces(Supplier<Map<String, String>> page) {
     try {
-      return run.shown().pieces();
+      return page.get();
     } catch (MillraceException notNow) {
       return Map.of();
     }

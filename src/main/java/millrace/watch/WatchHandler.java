@@ -9,10 +9,14 @@ import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Supplier;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import millrace.fault.BadInputException;
+import millrace.fault.InstrumentException;
 import millrace.fault.MillraceException;
+import millrace.watch.bench.BenchPage;
+import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.RequestGuard;
 import millrace.watch.live.LiveRun;
 import millrace.watch.live.LiveRuns;
@@ -34,6 +38,7 @@ final class WatchHandler implements HttpHandler {
   private final LiveRuns runs;
   private final RunRequests requests;
   private final EventStreams streams;
+  private final Optional<WatchedBench> bench;
   private final boolean readOnly;
 
   /** What answers are made with. */
@@ -43,6 +48,7 @@ final class WatchHandler implements HttpHandler {
       LiveRuns runs,
       RunRequests requests,
       EventStreams streams,
+      Optional<WatchedBench> bench,
       boolean readOnly) {}
 
   WatchHandler(Parts parts) {
@@ -51,6 +57,7 @@ final class WatchHandler implements HttpHandler {
     this.runs = parts.runs();
     this.requests = parts.requests();
     this.streams = parts.streams();
+    this.bench = parts.bench();
     this.readOnly = parts.readOnly();
   }
 
@@ -65,8 +72,10 @@ final class WatchHandler implements HttpHandler {
         return;
       }
       Matcher run = RUN.matcher(request.path());
-      if (run.matches() && "events".equals(run.group(2)) && request.method().equals("GET")) {
-        events(exchange, Long.parseLong(run.group(1)));
+      Optional<Supplier<Map<String, String>>> followed =
+          request.method().equals("GET") ? followed(request.path(), run) : Optional.empty();
+      if (followed.isPresent()) {
+        events(exchange, followed.get());
       } else {
         send(exchange, answer(exchange, request, run));
       }
@@ -122,6 +131,7 @@ final class WatchHandler implements HttpHandler {
     return switch (request.path()) {
       case "/" -> pages.shelf(words);
       case "/compare" -> pages.compare(words);
+      case "/bench" -> ofBench();
       case "/style.css" -> Reply.of(200, "text/css; charset=utf-8", WatchFiles.style());
       case "/simulated.css" -> Reply.of(200, "text/css; charset=utf-8", WatchFiles.simulated());
       case "/page.js" -> Reply.of(200, "text/javascript; charset=utf-8", WatchFiles.script());
@@ -130,6 +140,17 @@ final class WatchHandler implements HttpHandler {
       case "/enter" -> enter(request, words);
       default -> missing();
     };
+  }
+
+  private Reply ofBench() {
+    return bench
+        .map(b -> Reply.html(200, BenchPage.of(b, pageToken())))
+        .orElseGet(
+            () ->
+                WatchPages.message(
+                    404,
+                    "No bench is shown",
+                    "Start 'millrace watch' with --bench FILE to see it here."));
   }
 
   private static Reply missing() {
@@ -168,7 +189,9 @@ final class WatchHandler implements HttpHandler {
     if (body.length > LARGEST_FORM) {
       return WatchPages.message(413, "Too much at once", "Say it in fewer words.");
     }
-    if (!run.matches() || !"ask".equals(run.group(2)) || !pages.has(Long.parseLong(run.group(1)))) {
+    boolean ofBench =
+        bench.isPresent() && exchange.getRequestURI().getRawPath().equals("/bench/check");
+    if (!ofBench && !asksRun(run)) {
       return missing();
     }
     if (readOnly) {
@@ -180,35 +203,66 @@ final class WatchHandler implements HttpHandler {
       return WatchPages.message(
           409, "The page is older than the server", "Load the page again, then ask again.");
     }
-    return asked(Long.parseLong(run.group(1)), form, script);
+    if (ofBench) {
+      return asked(bench.orElseThrow()::check, "Go back to the page of the bench.", script);
+    }
+    long id = Long.parseLong(run.group(1));
+    return asked(
+        () -> requests.ask(id, form.first()), "Go back to the page of run " + id + ".", script);
   }
 
-  private Reply asked(long id, QueryWords form, boolean script) {
+  private boolean asksRun(Matcher run) {
+    return run.matches() && "ask".equals(run.group(2)) && pages.has(Long.parseLong(run.group(1)));
+  }
+
+  private static Reply asked(Supplier<String> request, String back, boolean script) {
     try {
-      String said = requests.ask(id, form.first());
-      return script
-          ? Reply.text(200, said)
-          : WatchPages.message(200, said, "Go back to the page of run " + id + " to see it.");
+      String said = request.get();
+      return script ? Reply.text(200, said) : WatchPages.message(200, said, back);
     } catch (BadInputException e) {
-      String why = String.valueOf(e.getMessage());
-      return script ? Reply.text(400, why) : WatchPages.message(400, "Nothing was asked", why);
+      return refused(400, e, script);
+    } catch (InstrumentException e) {
+      return refused(409, e, script);
     }
   }
 
-  private void events(HttpExchange exchange, long id) throws IOException {
-    if (!pages.has(id)) {
-      send(exchange, missing());
-    } else if (!streams.enter()) {
+  private static Reply refused(int status, MillraceException e, boolean script) {
+    String why = String.valueOf(e.getMessage());
+    return script
+        ? Reply.text(status, "Nothing was asked: " + why)
+        : WatchPages.message(status, "Nothing was asked", why);
+  }
+
+  /** The pieces of a page that an address line follows; empty where it follows none. */
+  private Optional<Supplier<Map<String, String>>> followed(String path, Matcher run) {
+    if (path.equals("/bench/events")) {
+      return bench.map(b -> () -> BenchPage.pieces(b, pageToken()));
+    }
+    if (!run.matches() || !"events".equals(run.group(2))) {
+      return Optional.empty();
+    }
+    long id = Long.parseLong(run.group(1));
+    return pages.has(id) ? Optional.of(() -> runs.of(id).shown().pieces()) : Optional.empty();
+  }
+
+  /** What changes bring along; empty text where nothing may be asked. */
+  private String pageToken() {
+    return readOnly ? "" : guard.pageToken();
+  }
+
+  private void events(HttpExchange exchange, Supplier<Map<String, String>> page)
+      throws IOException {
+    if (!streams.enter()) {
       send(exchange, WatchPages.message(503, "Too many watch already", "Close another page."));
-    } else {
-      try {
-        safe(exchange);
-        exchange.getResponseHeaders().set("Content-Type", "text/event-stream; charset=utf-8");
-        exchange.sendResponseHeaders(200, 0);
-        streams.follow(runs.of(id), exchange.getResponseBody());
-      } finally {
-        streams.leave();
-      }
+      return;
+    }
+    try {
+      safe(exchange);
+      exchange.getResponseHeaders().set("Content-Type", "text/event-stream; charset=utf-8");
+      exchange.sendResponseHeaders(200, 0);
+      streams.follow(page, exchange.getResponseBody());
+    } finally {
+      streams.leave();
     }
   }
 

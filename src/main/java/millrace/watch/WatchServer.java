@@ -23,6 +23,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.time.SystemClock;
+import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.AccessToken;
 import millrace.watch.guard.RequestGuard;
 import millrace.watch.live.LiveRuns;
@@ -72,6 +73,7 @@ public final class WatchServer implements AutoCloseable {
                 runs,
                 new RunRequests(settings.logbook(), runs),
                 streams,
+                settings.bench(),
                 settings.readOnly())));
     server.setExecutor(threads);
     server.start();
@@ -81,6 +83,7 @@ public final class WatchServer implements AutoCloseable {
    * What is served, and to whom.
    *
    * @param logbook the logbook, which is there
+   * @param bench the bench that has a page; empty for none
    * @param listen which address of this machine is listened at
    * @param port at which port; 0 for a free one
    * @param readOnly whether nothing may be asked of a run
@@ -89,6 +92,7 @@ public final class WatchServer implements AutoCloseable {
    */
   public record Settings(
       Path logbook,
+      Optional<WatchedBench> bench,
       InetAddress listen,
       int port,
       boolean readOnly,

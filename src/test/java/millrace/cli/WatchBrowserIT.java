@@ -16,6 +16,7 @@ import millrace.logbook.Logbook;
 import millrace.logbook.RunState;
 import millrace.sim.fault.FaultPlan;
 import millrace.watch.WatchServer;
+import millrace.watch.bench.WatchedBench;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -74,9 +75,14 @@ class WatchBrowserIT {
   }
 
   private WatchServer serve(int port) {
+    return serve(port, Optional.empty());
+  }
+
+  private WatchServer serve(int port, Optional<WatchedBench> bench) {
     return WatchServer.start(
         new WatchServer.Settings(
             book(),
+            bench,
             InetAddress.getLoopbackAddress(),
             port,
             false,
@@ -171,15 +177,52 @@ class WatchBrowserIT {
     }
   }
 
+  @Test
+  void theBenchIsCheckedFromItsPageAndNotWhileARunHasIt() throws Exception {
+    try (Served bench = Served.at(folder, FaultPlan.NONE);
+        Browser browser = Browser.start(folder)) {
+      RunProcess run = run(bench);
+      WatchedBench watched =
+          new WatchedBench(Path.of(bench.file()), Path.of("drivers"), folder.resolve(".millrace"));
+      try (WatchServer server = serve(0, Optional.of(watched))) {
+        browser.screen(1200, 900, false);
+        browser.open(server.address() + "/bench");
+        String verdict = "document.querySelector('.verdict').innerText";
+        browser.until(verdict + ".includes('which has a run')");
+        unfoldAndPress(browser, "check");
+        browser.until("document.getElementById('said').textContent.includes('is in use by')");
+        picture(browser, "bench-in-use");
+        assertEquals("0", browser.text("document.getElementById('checked').children.length"));
+        browser.open(server.address() + "/run/1");
+        press(browser, "stop");
+        run.ended();
+        browser.open(server.address() + "/bench");
+        browser.until(verdict + ".includes('No run of this user has the bench')");
+        unfoldAndPress(browser, "check");
+        browser.until("document.getElementById('said').textContent.startsWith('Checked: ')");
+        browser.until("document.getElementById('checked').innerText.includes('round trip')");
+        browser.until(verdict + ".includes('last check')");
+        picture(browser, "bench");
+        browser.screen(390, 844, true);
+        browser.until("document.documentElement.scrollWidth <= 390");
+        picture(browser, "bench-phone-dark");
+      }
+    }
+  }
+
   /** Unfolds what it says, then does it, as a person without a mouse. */
   private static void press(Browser browser, String what) throws Exception {
+    unfoldAndPress(browser, what);
+    browser.until("document.getElementById('said').textContent.startsWith('Asked of run 1')");
+  }
+
+  private static void unfoldAndPress(Browser browser, String what) throws Exception {
     browser.until("document.querySelector('.act." + what + " summary')");
     browser.text("document.querySelector('.act." + what + " summary').focus()");
     browser.key("Enter");
     browser.until("document.querySelector('.act." + what + "').open");
     browser.key("Tab");
     browser.key("Enter");
-    browser.until("document.getElementById('said').textContent.startsWith('Asked of run 1')");
   }
 
   @Test

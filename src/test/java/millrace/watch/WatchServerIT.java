@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
@@ -27,6 +28,7 @@ import millrace.fault.BadInputException;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunStart;
+import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.AccessToken;
 import millrace.watch.guard.KeyStoreFile;
 import org.junit.jupiter.api.AfterEach;
@@ -70,6 +72,30 @@ class WatchServerIT {
     serve(false, Optional.empty(), Optional.empty());
   }
 
+  /** A bench whose words are as bad as can be, and whose meter is nowhere. */
+  private Optional<WatchedBench> bench() {
+    try {
+      Path file =
+          Files.writeString(
+              book.resolveSibling("bad.bench.yaml"),
+              """
+              bench: '%s'
+              simulated: yes
+              instruments:
+                meter:
+                  driver: scpi meter
+                  address: tcp 127.0.0.1:9
+                  certificate: {laboratory: '%s', number: '%s', due: 2001-02-03}
+                  roles:
+                    current meter: {}
+              """
+                  .formatted(EVIL, EVIL, EVIL));
+      return Optional.of(new WatchedBench(file, Path.of("drivers"), book.getParent()));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
   private void serve(boolean readOnly, Optional<AccessToken> token, Optional<SSLContext> tls) {
     if (server != null) {
       server.close();
@@ -77,7 +103,7 @@ class WatchServerIT {
     server =
         WatchServer.start(
             new WatchServer.Settings(
-                book, InetAddress.getLoopbackAddress(), 0, readOnly, token, tls));
+                book, bench(), InetAddress.getLoopbackAddress(), 0, readOnly, token, tls));
     port = Integer.parseInt(server.address().replaceAll(".*:", ""));
   }
 
@@ -230,6 +256,24 @@ class WatchServerIT {
   }
 
   @Test
+  void aBenchFileCannotSpeakHtmlAndItsCheckWantsTheTokenOfThePage() throws IOException {
+    String page = sent("GET /bench", "", host());
+    assertEquals(200, status(page));
+    assertFalse(page.contains(EVIL), page);
+    assertTrue(page.contains("1 certificate overdue, not checked from here"), page);
+    assertEquals(409, status(sent("POST /bench/check", "what=check", host(), origin())));
+    String token = "what=check&page-token=" + pageToken();
+    assertEquals(403, status(sent("POST /bench/check", token, host(), "Origin: http://evil.test")));
+    assertEquals(200, status(sent("POST /bench/check", token, host(), origin())));
+    String checked = sent("GET /bench", "", host());
+    assertTrue(checked.contains("last check: 1 without an answer"), checked);
+    assertFalse(checked.contains(EVIL), checked);
+    serve(true, Optional.empty(), Optional.empty());
+    assertEquals(403, status(sent("POST /bench/check", token, host(), origin())));
+    assertFalse(sent("GET /bench", "", host()).contains("<button"), "nothing to press");
+  }
+
+  @Test
   void tooMuchAndTooOftenIsRefused() throws IOException {
     String large = "page-token=" + pageToken() + "&what=note&author=y&text=" + "x".repeat(20_000);
     assertEquals(413, status(sent("POST /run/1/ask", large, host(), origin())));
@@ -272,7 +316,8 @@ class WatchServerIT {
         assertThrows(
             BadInputException.class,
             () ->
-                new WatchServer.Settings(book, all, 0, false, Optional.empty(), Optional.empty()));
+                new WatchServer.Settings(
+                    book, Optional.empty(), all, 0, false, Optional.empty(), Optional.empty()));
     assertEquals(
         "--listen 0.0.0.0: other machines would reach it without a token; expected --token-file and"
             + " --key-store with it. Give both, or leave --listen out: then only this machine"
@@ -280,7 +325,9 @@ class WatchServerIT {
         none.getMessage());
     assertThrows(
         BadInputException.class,
-        () -> new WatchServer.Settings(book, all, 0, false, token, Optional.empty()));
+        () ->
+            new WatchServer.Settings(
+                book, Optional.empty(), all, 0, false, token, Optional.empty()));
   }
 
   @Test

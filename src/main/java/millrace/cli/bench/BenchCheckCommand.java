@@ -12,10 +12,9 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import millrace.bench.Bench;
+import millrace.bench.check.BenchCheck;
 import millrace.bench.check.BenchCheckFinding;
 import millrace.bench.check.BenchCheckFinding.State;
-import millrace.bench.check.InstrumentCheck;
-import millrace.bench.check.InterlockCheck;
 import millrace.bench.role.BenchOperator;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.BenchOptions;
@@ -176,26 +175,18 @@ final class BenchCheckCommand implements Callable<Integer> {
     LocalDate day = LocalDate.ofInstant(setting.time().now(), ZoneOffset.UTC);
     Bench open = setting.bench();
     Optional<BenchOperator> person = Optional.of(person()).filter(p -> console.interactive());
-    List<InstrumentCheck> instruments =
-        open.file().instruments().values().stream()
-            .map(entry -> InstrumentCheck.of(open, entry, day, person))
-            .toList();
-    List<BenchCheckFinding> findings = new ArrayList<>();
-    boolean speaking =
-        instruments.stream().allMatch(i -> i.trouble().isEmpty() || i.state() == State.CAUTION);
-    if (speaking) {
-      findings.addAll(InterlockCheck.of(open));
-    }
+    BenchCheck check = BenchCheck.of(open, day, person);
+    List<BenchCheckFinding> findings = new ArrayList<>(check.interlocks());
     Optional<RunInputs> inputs = sequence.map(s -> RunInputs.read(s, datasheet.orElseThrow()));
     inputs.ifPresent(i -> findings.addAll(coverage(setting, i)));
     if (sheet.isPresent()) {
       findings.addAll(
           new RequiredCurrentUncertainty(setting.bench().file(), sheet.get()).of(wanted(inputs)));
-      if (speaking) {
+      if (check.speaking()) {
         findings.addAll(withUnit(setting, sheet.get()));
       }
     }
-    return told(new BenchCheckPage(setting, links.replays(), instruments, findings));
+    return told(new BenchCheckPage(setting, links.replays(), check.instruments(), findings));
   }
 
   /** The wiring, with a unit in place; the bench is made safe whatever happens. */

@@ -7,13 +7,18 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
+import millrace.bench.BenchForms;
+import millrace.bench.BenchLock;
 import millrace.cli.exit.ExitCode;
+import millrace.cli.option.InstallationFolder;
 import millrace.cli.option.LogbookOption;
+import millrace.document.yaml.YamlFile;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.terminal.Console;
 import millrace.watch.WatchServer;
+import millrace.watch.bench.WatchedBench;
 import millrace.watch.guard.AccessToken;
 import millrace.watch.guard.KeyStoreFile;
 import picocli.CommandLine.Command;
@@ -34,7 +39,7 @@ import picocli.CommandLine.Option;
     footer = {
       "",
       "Examples:",
-      "  millrace watch --logbook night.db",
+      "  millrace watch --logbook night.db --bench bench.yaml",
       "  millrace watch --listen 10.0.0.2 --token-file t.txt --key-store k.p12"
     })
 public final class WatchCommand implements Callable<Integer> {
@@ -43,6 +48,18 @@ public final class WatchCommand implements Callable<Integer> {
   private final Console console;
 
   @Mixin private LogbookOption logbook = new LogbookOption();
+
+  @Option(
+      names = "--bench",
+      paramLabel = "FILE",
+      description = "A bench that gets a page of its own, from which it can be checked.")
+  private Optional<Path> bench = Optional.empty();
+
+  @Option(
+      names = "--drivers",
+      paramLabel = "FOLDER",
+      description = "The folder of drivers; the one beside the program unless given.")
+  private Optional<Path> drivers = Optional.empty();
 
   @Option(
       names = "--port",
@@ -95,6 +112,7 @@ public final class WatchCommand implements Callable<Integer> {
         WatchServer.start(
             new WatchServer.Settings(
                 logbook.path(),
+                bench.map(this::watched),
                 address(),
                 port,
                 readOnly,
@@ -112,6 +130,13 @@ public final class WatchCommand implements Callable<Integer> {
     console.flush();
     new CountDownLatch(1).await();
     return ExitCode.DONE.number();
+  }
+
+  /** The bench file is read once here, so that a wrong one is told at the terminal. */
+  private WatchedBench watched(Path file) {
+    BenchForms.read(file.toString(), YamlFile.bytes(file));
+    return new WatchedBench(
+        file, drivers.orElseGet(() -> InstallationFolder.path("drivers")), BenchLock.usualFolder());
   }
 
   private InetAddress address() {

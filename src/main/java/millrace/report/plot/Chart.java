@@ -175,26 +175,7 @@ public record Chart(Words words, Axis across, Axis up, List<Mark> marks, Size si
     }
 
     void write(String id) {
-      String width = SvgWriter.px(chart.size.widthPx());
-      svgWriter
-          .out()
-          .line()
-          .open(
-              "svg",
-              "viewBox",
-              "0 0 " + width + " " + SvgWriter.px(heightPx),
-              "width",
-              width,
-              "height",
-              SvgWriter.px(heightPx),
-              "role",
-              "img",
-              "aria-labelledby",
-              id + "-title " + id + "-description",
-              "font-family",
-              SvgWriter.FACE)
-          .element("title", spokenTitle(), "id", id + "-title")
-          .element("desc", chart.words.description(), "id", id + "-description");
+      svgWriter.open(id, spokenTitle(), chart.words.description(), chart.size.widthPx(), heightPx);
       TitleLines.write(chart.words.title(), chart.words.stamp(), chart.size.widthPx(), svgWriter);
       axes();
       marks();

@@ -28,6 +28,27 @@ final class SvgWriter {
     return out;
   }
 
+  /** Opens a picture; whoever opened it closes it. */
+  void open(String id, String title, String description, double width, double height) {
+    out.line()
+        .open(
+            "svg",
+            "viewBox",
+            "0 0 " + px(width) + " " + px(height),
+            "width",
+            px(width),
+            "height",
+            px(height),
+            "role",
+            "img",
+            "aria-labelledby",
+            id + "-title " + id + "-description",
+            "font-family",
+            FACE)
+        .element("title", title, "id", id + "-title")
+        .element("desc", description, "id", id + "-description");
+  }
+
   /** Where a text stands on its anchor. */
   enum Anchor {
     START("start"),
@@ -130,6 +151,12 @@ final class SvgWriter {
 
   void shade(String d) {
     out.lone("path", "d", d, "fill", "#b9c6d2", "fill-opacity", "0.6", "stroke", "none");
+  }
+
+  /** The outline of a part of a circuit, filled or hollow. */
+  void symbol(String d, boolean filled) {
+    out.lone(
+        "path", "d", d, "fill", filled ? TEXT : "#ffffff", "stroke", TEXT, "stroke-width", px(1.3));
   }
 
   void shape(String d, SeriesStyle seriesStyle, String kind) {

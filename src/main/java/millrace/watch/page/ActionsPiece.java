@@ -113,15 +113,8 @@ final class ActionsPiece {
   }
 
   private void act(String what, String name, String words, String button, Consumer<Markup> fields) {
-    out.line().open("details", "class", "act " + what, "data-act", what);
-    out.element("summary", name);
-    out.open("form", "method", "post", "action", "/run/" + look.run().id() + "/ask");
-    out.lone("input", "type", "hidden", "name", "page-token", "value", token);
-    out.lone("input", "type", "hidden", "name", "what", "value", what);
-    out.element("p", words);
-    fields.accept(out);
-    out.element("button", button, "type", "submit");
-    out.close().close();
+    new ActionForm(what, name, words, button)
+        .write(out, "/run/" + look.run().id() + "/ask", token, fields);
   }
 
   private static String capital(String words) {

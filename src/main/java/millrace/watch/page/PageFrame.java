@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.watch.page;
 
+import java.io.StringWriter;
 import java.util.List;
 import java.util.function.Consumer;
 import millrace.report.frame.HtmlPageFrame;
 import millrace.report.markup.Markup;
 
-/** The frame of every page of this room: its head, its bar, and what it draws from. */
-final class PageFrame {
+/** The frame of every page of this room: its head, its bar, and what it draws from. Stateless. */
+public final class PageFrame {
   private static final String BANNER =
       "SIMULATED: no real unit, no real instruments; these numbers say nothing of any hardware";
 
@@ -20,11 +21,17 @@ final class PageFrame {
    * @param simulated whether it must say so
    * @param data attributes of its main part, names and values in turn
    */
-  record Head(String title, boolean simulated, List<String> data) {}
+  public record Head(String title, boolean simulated, List<String> data) {}
 
-  /** A whole page. */
-  static String page(Head head, Consumer<Markup> content) {
-    return RunPieces.html(
+  /**
+   * A whole page.
+   *
+   * @param head what it says of itself
+   * @param content its main part
+   * @return HTML
+   */
+  public static String page(Head head, Consumer<Markup> content) {
+    return html(
         out -> {
           out.documentType().open("html", "lang", "en").open("head");
           out.lone("meta", "charset", "utf-8");
@@ -52,9 +59,24 @@ final class PageFrame {
     out.open("header", "class", "bar");
     out.open("nav", "aria-label", "Pages");
     out.element("a", "All runs", "href", "/");
+    out.element("a", "Bench", "href", "/bench");
     out.close();
     out.element("p", "", "id", "link", "role", "status");
     out.close();
+  }
+
+  /**
+   * A piece of a page.
+   *
+   * @param writing writes it
+   * @return HTML
+   */
+  public static String html(Consumer<Markup> writing) {
+    StringWriter text = new StringWriter();
+    Markup out = Markup.to(text);
+    writing.accept(out);
+    out.end();
+    return text.toString();
   }
 
   /** The style of all pages: the report's, and what a live page needs beside it. */

@@ -6,7 +6,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.function.Consumer;
 import millrace.assessment.Assessment;
 import millrace.evidence.PointKind;
 import millrace.logbook.RunReader;
@@ -55,16 +54,17 @@ public final class RunPieces {
   public static Map<String, String> quick(
       RunLook look, Optional<Assessment> assessment, List<AskedPiece.Asked> asked, String token) {
     Map<String, String> pieces = new LinkedHashMap<>();
-    pieces.put("now", html(new NowPiece(look, assessment)::write));
-    pieces.put("asked", html(out -> AskedPiece.write(out, look, asked)));
-    pieces.put("acts", token.isEmpty() ? "" : html(out -> ActionsPiece.write(out, look, token)));
-    pieces.put("together", html(out -> TogetherPiece.write(out, look)));
-    pieces.put("programme", html(out -> ProgrammePiece.write(out, look)));
-    pieces.put("soak", html(out -> SoakPiece.write(out, look)));
-    pieces.put("interlocks", html(out -> WatchedPiece.interlocks(out, look)));
-    pieces.put("instruments", html(out -> WatchedPiece.instruments(out, look)));
-    pieces.put("incidents", html(out -> IncidentsPiece.write(out, look)));
-    pieces.put("facts", html(out -> FactsPiece.write(out, look)));
+    pieces.put("now", PageFrame.html(new NowPiece(look, assessment)::write));
+    pieces.put("asked", PageFrame.html(out -> AskedPiece.write(out, look, asked)));
+    pieces.put(
+        "acts", token.isEmpty() ? "" : PageFrame.html(out -> ActionsPiece.write(out, look, token)));
+    pieces.put("together", PageFrame.html(out -> TogetherPiece.write(out, look)));
+    pieces.put("programme", PageFrame.html(out -> ProgrammePiece.write(out, look)));
+    pieces.put("soak", PageFrame.html(out -> SoakPiece.write(out, look)));
+    pieces.put("interlocks", PageFrame.html(out -> WatchedPiece.interlocks(out, look)));
+    pieces.put("instruments", PageFrame.html(out -> WatchedPiece.instruments(out, look)));
+    pieces.put("incidents", PageFrame.html(out -> IncidentsPiece.write(out, look)));
+    pieces.put("facts", PageFrame.html(out -> FactsPiece.write(out, look)));
     return pieces;
   }
 
@@ -79,10 +79,10 @@ public final class RunPieces {
   public static Map<String, String> assessed(
       RunLook look, Assessment assessment, RunReader reader) {
     Map<String, String> pieces = new LinkedHashMap<>();
-    pieces.put("limits", html(out -> limits(out, look, assessment, reader)));
-    pieces.put("sweep", html(out -> sweep(out, look, assessment, reader)));
-    pieces.put("currents", html(out -> CurrentsPiece.write(out, look, assessment)));
-    pieces.put("standard", html(out -> CurrentsPiece.standard(out, look, reader)));
+    pieces.put("limits", PageFrame.html(out -> limits(out, look, assessment, reader)));
+    pieces.put("sweep", PageFrame.html(out -> sweep(out, look, assessment, reader)));
+    pieces.put("currents", PageFrame.html(out -> CurrentsPiece.write(out, look, assessment)));
+    pieces.put("standard", PageFrame.html(out -> CurrentsPiece.standard(out, look, reader)));
     return pieces;
   }
 
@@ -108,13 +108,5 @@ public final class RunPieces {
               "h2", look.writer().goesOn() ? "The range under way" : "The range measured last");
           ReportPieces.lastSweep(out, assessment, reader, r);
         });
-  }
-
-  static String html(Consumer<Markup> writing) {
-    StringWriter text = new StringWriter();
-    Markup out = Markup.to(text);
-    writing.accept(out);
-    out.end();
-    return text.toString();
   }
 }

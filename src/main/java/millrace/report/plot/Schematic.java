@@ -1,0 +1,188 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.plot;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.Consumer;
+import millrace.report.markup.Markup;
+
+/**
+ * A circuit drawn from a few lines: parts at places, and the leads between them, px. Symbols follow
+ * IEC 60617 in their plain form (from memory): a rectangle for a resistance, a letter in a circle
+ * for a meter. Written as inline SVG in the inks of the plots; its words are text.
+ *
+ * <p>Mutable while it is drawn, single-threaded.
+ */
+public final class Schematic {
+  private static final double METER = 17;
+  private static final double LONG = 42;
+  private static final double SHORT = 15;
+  private static final double LINE = 14;
+
+  private final String title;
+  private final String description;
+  private final double width;
+  private final double height;
+  private final List<Consumer<SvgWriter>> parts = new ArrayList<>();
+
+  /** A place, px from the left and from above. */
+  public record Place(double x, double y) {}
+
+  /**
+   * An empty drawing.
+   *
+   * @param title what it shows, one line
+   * @param description the same for those who cannot see it
+   * @param width px
+   * @param height px
+   */
+  public Schematic(String title, String description, double width, double height) {
+    this.title = title;
+    this.description = description;
+    this.width = width;
+    this.height = height;
+  }
+
+  /** A place in a drawing. */
+  public static Place at(double x, double y) {
+    return new Place(x, y);
+  }
+
+  /** A lead from place to place. */
+  public Schematic lead(Place... places) {
+    return path(new SvgWriter.Stroke(SvgWriter.TEXT, 1.5, ""), places);
+  }
+
+  /** A guard or shield beside a lead, or another connection that carries none of the current. */
+  public Schematic guard(Place... places) {
+    return path(new SvgWriter.Stroke(SvgWriter.STRONG, 1.2, "6 4"), places);
+  }
+
+  private Schematic path(SvgWriter.Stroke stroke, Place... places) {
+    StringBuilder d = new StringBuilder();
+    for (Place p : places) {
+      d.append(d.length() == 0 ? 'M' : 'L').append(corner(p.x(), p.y()));
+    }
+    parts.add(svg -> svg.path(d.toString(), stroke));
+    return this;
+  }
+
+  private static String corner(double x, double y) {
+    return SvgWriter.px(x) + " " + SvgWriter.px(y);
+  }
+
+  /** Where leads are joined. */
+  public Schematic joint(Place at) {
+    parts.add(svg -> svg.symbol(circle(at.x(), at.y(), 2.6), true));
+    return this;
+  }
+
+  /** A box with what it is in bold and more below. */
+  public Schematic box(Place corner, double wide, double high, String name, String more) {
+    parts.add(
+        svg -> {
+          svg.path(
+              "M%sH%sV%sH%sZ"
+                  .formatted(
+                      corner(corner.x(), corner.y()),
+                      SvgWriter.px(corner.x() + wide),
+                      SvgWriter.px(corner.y() + high),
+                      SvgWriter.px(corner.x())),
+              SvgWriter.Stroke.FRAME);
+          words(svg, at(corner.x() + wide / 2, corner.y() + 17), wide - 8, name, more);
+        });
+    return this;
+  }
+
+  /** A space, such as a chamber: a box of dashes, its name inside at the top left. */
+  public Schematic space(Place corner, double wide, double high, String name) {
+    guard(
+        corner,
+        at(corner.x() + wide, corner.y()),
+        at(corner.x() + wide, corner.y() + high),
+        at(corner.x(), corner.y() + high),
+        corner);
+    return text(at(corner.x() + 6, corner.y() + 15), wide - 12, name);
+  }
+
+  /** A meter, its letter in a circle. */
+  public Schematic meter(Place centre, String letter) {
+    parts.add(
+        svg -> {
+          svg.symbol(circle(centre.x(), centre.y(), METER), false);
+          svg.text(letter, centre.x(), centre.y() + 4.5, SvgWriter.Anchor.MIDDLE);
+        });
+    return this;
+  }
+
+  /** A resistance that lies along a lead or stands across two. */
+  public Schematic resistance(Place centre, boolean lies) {
+    double halfX = (lies ? LONG : SHORT) / 2;
+    double halfY = (lies ? SHORT : LONG) / 2;
+    parts.add(
+        svg ->
+            svg.symbol(
+                "M%sH%sV%sH%sZ"
+                    .formatted(
+                        corner(centre.x() - halfX, centre.y() - halfY),
+                        SvgWriter.px(centre.x() + halfX),
+                        SvgWriter.px(centre.y() + halfY),
+                        SvgWriter.px(centre.x() - halfX)),
+                false));
+    return this;
+  }
+
+  /** Words from a place to the right, broken where they would be wider than there is room. */
+  public Schematic text(Place start, double room, String words) {
+    parts.add(svg -> lines(svg, start, room, words, SvgWriter.Anchor.START));
+    return this;
+  }
+
+  /** Words around a place: a name in bold letters' place, and more below it. */
+  public Schematic label(Place middle, double room, String name, String more) {
+    parts.add(svg -> words(svg, middle, room, name, more));
+    return this;
+  }
+
+  private static void words(SvgWriter svg, Place middle, double room, String name, String more) {
+    int used = lines(svg, middle, room, name, SvgWriter.Anchor.MIDDLE);
+    lines(svg, at(middle.x(), middle.y() + used * LINE), room, more, SvgWriter.Anchor.MIDDLE);
+  }
+
+  private static int lines(
+      SvgWriter svg, Place from, double room, String words, SvgWriter.Anchor anchor) {
+    if (words.isEmpty()) {
+      return 0;
+    }
+    List<String> lines = TextWidths.wrapped(words, SvgWriter.SMALL, room);
+    for (int i = 0; i < lines.size(); i++) {
+      svg.text(lines.get(i), from.x(), from.y() + i * LINE, anchor);
+    }
+    return lines.size();
+  }
+
+  private static String circle(double x, double y, double r) {
+    return "M%sa%s %s 0 1 0 %s 0a%s %s 0 1 0 %s 0Z"
+        .formatted(
+            corner(x - r, y),
+            SvgWriter.px(r),
+            SvgWriter.px(r),
+            SvgWriter.px(2 * r),
+            SvgWriter.px(r),
+            SvgWriter.px(r),
+            SvgWriter.px(-2 * r));
+  }
+
+  /**
+   * Writes the drawing.
+   *
+   * @param out the page
+   * @param id a name for it that the page has only once
+   */
+  public void write(Markup out, String id) {
+    SvgWriter svg = new SvgWriter(out);
+    svg.open(id, title, description, width, height);
+    parts.forEach(part -> part.accept(svg));
+    out.close();
+  }
+}

@@ -17,7 +17,7 @@ import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.document.yaml.YamlFile;
 import millrace.fault.InputFaultList;
 import millrace.lock.LockHolder;
-import millrace.night.BenchAllows;
+import millrace.night.BenchLimitCheck;
 import millrace.night.BenchSession;
 import millrace.time.SystemClock;
 
@@ -93,7 +93,7 @@ public final class WatchedBench {
             new Surroundings(time, BenchOperator.NOBODY),
             BenchSession.Links.TO_INSTRUMENTS)) {
       InputFaultList faults = new InputFaultList();
-      BenchAllows.missing(open.bench().file(), faults);
+      BenchLimitCheck.missing(open.bench().file(), faults);
       faults.throwIfAny();
       open.bench().refuseSafeBeyond();
       open.hold();

@@ -9,6 +9,8 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import millrace.logbook.Logbook;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.pdmodel.PDDocument;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -23,11 +25,28 @@ class TestSheetIT {
   }
 
   private String sheet(String run) throws IOException {
-    Path page = folder.resolve("sheet.html");
+    return Files.readString(written(run, "sheet.html"));
+  }
+
+  private Path written(String run, String name) {
+    Path page = folder.resolve(name);
     Spoken spoken =
-        Spoken.by("report", run, "--sheet", "-o", page.toString(), "--logbook", logbook());
+        Spoken.by(
+            "report",
+            run,
+            "--sheet",
+            "--laboratory",
+            "examples/osk.laboratory.yaml",
+            "--customer",
+            "Osk Harbour Works",
+            "--customer",
+            "Pier 3, Osk",
+            "-o",
+            page.toString(),
+            "--logbook",
+            logbook());
     assertEquals(0, spoken.code(), spoken.err());
-    return Files.readString(page);
+    return page;
   }
 
   /** FX3-00001 is drawn with a range resistor that is far off, FX3-00002 is good. */
@@ -48,6 +67,9 @@ class TestSheetIT {
         logbook());
     String bad = sheet("1");
     assertTrue(bad.contains("\u2717 Fail"), "no outcome");
+    assertTrue(
+        bad.matches("(?s).*class=\"outcome\">.*<div>fail: 1uA, current error, .* ppm</div>.*"),
+        "what failed is not named in the box");
     assertTrue(bad.contains("SIMULATED"), "passes for a real unit");
     String good = sheet("2");
     assertTrue(good.contains("\u2713 Pass"), "no outcome");
@@ -55,10 +77,12 @@ class TestSheetIT {
         new String[] {
           "guarded acceptance; a result passes only where",
           "U covers 95.45 %",
+          "Fennick Instruments",
+          "Pier 3, Osk",
           "OHC-1042",
           "unit temperature 22.8",
           "Tested by",
-          "Signature",
+          "Released by",
           "Ada"
         }) {
       assertTrue(good.contains(part), part + " is missing");
@@ -67,7 +91,38 @@ class TestSheetIT {
       assertTrue(good.contains(book.reader(2).digest()), "the digest is missing");
     }
     assertFalse(good.contains("NaN"));
+    assertFalse(good.contains("<div>fail"), "names what did not fail");
+    assertEquals(1, pages(written("1", "failed.pdf")));
+    assertEquals(1, pages(written("2", "passed.pdf")));
     // Two significant digits of U: an interval as '13.949 ± 0.049' keeps three decimals of each.
     assertTrue(good.matches("(?s).*\\(13\\.\\d{3} \u00b1 0\\.0\\d{2}\\) V.*"), "not rounded by U");
+  }
+
+  private static int pages(Path pdf) throws IOException {
+    try (PDDocument document = Loader.loadPDF(pdf.toFile())) {
+      return document.getNumberOfPages();
+    }
+  }
+
+  /**
+   * Imported, since no bench is needed for it: nobody is named who issues it, and it is written.
+   */
+  @Test
+  void needsNobodyWhoIssuesItAndTakesNoNumber() throws IOException {
+    Spoken.by(
+        "import",
+        "examples/fx-3-by-hand.csv",
+        "--datasheet",
+        "examples/fx-3.datasheet.yaml",
+        "--logbook",
+        logbook());
+    Path page = folder.resolve("alone.html");
+    Spoken spoken =
+        Spoken.by("report", "1", "--sheet", "-o", page.toString(), "--logbook", logbook());
+    assertEquals(0, spoken.code(), spoken.err());
+    assertFalse(Files.readString(page).contains("Customer"));
+    Spoken refused = Spoken.by("report", "1", "--sheet", "--number", "C-1", "--logbook", logbook());
+    assertEquals(2, refused.code());
+    assertTrue(refused.err().contains("--number without --certificate or --annex"), refused.err());
   }
 }

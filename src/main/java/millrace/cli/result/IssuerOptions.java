@@ -14,6 +14,7 @@ import millrace.laboratory.Laboratory;
 import millrace.laboratory.LaboratoryFile;
 import millrace.logbook.RunSummary;
 import millrace.report.certificate.CertificateHeader;
+import millrace.report.certificate.DocumentParties;
 import millrace.time.SystemClock;
 import picocli.CommandLine.Option;
 
@@ -112,6 +113,19 @@ final class IssuerOptions {
         replaces);
   }
 
+  /** Who issues a page that needs no laboratory, and for whom. */
+  DocumentParties parties(RunSummary run) {
+    Optional<Laboratory> from =
+        laboratory.isPresent() || Files.exists(USUAL)
+            ? Optional.of(LaboratoryFile.read(file()))
+            : Optional.empty();
+    return new DocumentParties(
+        from,
+        customer,
+        testedBy.or(() -> run.start().people().operator()),
+        releasedBy.or(() -> from.flatMap(Laboratory::releasedBy)));
+  }
+
   private Path file() {
     Path file = laboratory.orElse(USUAL);
     if (Files.exists(file)) {
@@ -121,7 +135,7 @@ final class IssuerOptions {
         new InputFault(
             FilePlace.of(file.toString()),
             "there is no such file",
-            "a laboratory file: a certificate says who issues it",
+            "a laboratory file, which says who issues the document",
             "'millrace new laboratory "
                 + file
                 + "' writes one from a few questions; or name yours with --laboratory."));

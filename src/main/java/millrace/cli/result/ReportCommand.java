@@ -22,9 +22,9 @@ import millrace.logbook.RunReader;
 import millrace.logbook.RunSummary;
 import millrace.report.certificate.Certificate;
 import millrace.report.certificate.CertificateHeader;
+import millrace.report.certificate.TestSheet;
 import millrace.report.frame.HtmlPageFrame;
 import millrace.report.page.Report;
-import millrace.report.page.TestSheet;
 import millrace.report.paper.PdfPage;
 import millrace.terminal.Console;
 import millrace.time.Seeds;
@@ -69,7 +69,11 @@ public final class ReportCommand implements Callable<Integer> {
 
   @Option(
       names = "--sheet",
-      description = "The test sheet that goes with the unit, one or two pages, instead.")
+      description = {
+        "The test sheet that goes with the unit, one page for a board, instead. Issuer and"
+            + " customer",
+        "stand on it where laboratory.yaml or the options name them."
+      })
   private boolean testSheet;
 
   @Option(
@@ -174,8 +178,7 @@ public final class ReportCommand implements Callable<Integer> {
       throw refusal(String.join(" with ", kinds) + "; expected one of them");
     }
     if (!certificate && !annex) {
-      issuer
-          .any()
+      (testSheet ? issuer.onlyOfCertificates() : issuer.any())
           .ifPresent(
               given -> {
                 throw refusal(given + " without --certificate or --annex; expected one of them");
@@ -231,7 +234,7 @@ public final class ReportCommand implements Callable<Integer> {
   private void page(
       Writer writer, Assessment assessment, RunReader run, Optional<CertificateHeader> header) {
     if (testSheet) {
-      TestSheet.write(writer, assessment, run);
+      TestSheet.write(writer, issuer.parties(run.summary()), assessment, run);
     } else if (certificate) {
       Certificate.write(writer, header.orElseThrow(), assessment, run);
     } else {

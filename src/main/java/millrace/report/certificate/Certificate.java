@@ -2,13 +2,9 @@
 package millrace.report.certificate;
 
 import java.io.Writer;
-import java.time.Instant;
-import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import millrace.assessment.Assessment;
-import millrace.datasheet.Datasheet;
 import millrace.evidence.RunOrigin;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
@@ -29,8 +25,6 @@ import millrace.report.words.SurroundingsWords;
  * run.
  */
 public final class Certificate {
-  private static final String SIMULATED = "SIMULATED";
-
   private final Markup out;
   private final CertificateHeader header;
   private final Assessment assessment;
@@ -58,7 +52,7 @@ public final class Certificate {
 
   private void page() {
     boolean simulated = start().origin() == RunOrigin.SIMULATED;
-    String stamp = simulated ? SIMULATED + ": " : "";
+    String stamp = simulated ? DocumentParts.SIMULATED + ": " : "";
     String unit = "unit " + start().unit();
     String foot = stamp + "certificate " + header.number() + ", " + unit;
     String title = stamp + "calibration certificate " + header.number() + ", " + unit;
@@ -73,7 +67,7 @@ public final class Certificate {
     CertificateTraceability.write(out, run);
     remarks();
     CertificateStatements.write(out, assessment, header);
-    signatures();
+    DocumentParts.signatures(out, header.testedBy(), header.releasedBy());
     end();
     HtmlPageFrame.close(out);
   }
@@ -84,16 +78,13 @@ public final class Certificate {
 
   private void issuer(boolean simulated) {
     out.line().open("header").open("table", "class", "issuer").open("tr").open("td");
-    out.element("strong", header.laboratory().name());
-    header.laboratory().address().forEach(line -> out.element("div", line));
-    header.laboratory().contact().ifPresent(line -> out.element("div", line));
-    header.laboratory().accreditation().ifPresent(line -> out.element("div", line));
+    DocumentParts.issuer(out, header.laboratory(), false);
     out.close().open("td", "class", "number");
     out.element("h1", "Calibration certificate");
     out.element("div", "No. " + header.number(), "class", "no");
     header.replaces().ifPresent(n -> out.element("div", "replaces certificate No. " + n));
     if (simulated) {
-      out.element("span", SIMULATED, "class", "stamp");
+      out.element("span", DocumentParts.SIMULATED, "class", "stamp");
     }
     out.close().close().close().close();
   }
@@ -106,9 +97,9 @@ public final class Certificate {
 
   private void facts() {
     out.line().open("table", "class", "facts");
-    fact("Item", List.of(kind(), "serial number " + start().unit()));
+    fact("Item", List.of(DocumentParts.kind(assessment), "serial number " + start().unit()));
     fact("Customer", header.customer().isEmpty() ? List.of("none named") : header.customer());
-    fact("Tested", List.of(tested()));
+    fact("Tested", List.of(DocumentParts.tested(assessment.run())));
     fact("Issued", List.of(header.issued().toString()));
     fact("Place", List.of(header.place()));
     fact("Run", List.of(assessment.run().id() + " (" + assessment.run().uuid() + ")"));
@@ -116,35 +107,7 @@ public final class Certificate {
   }
 
   private void fact(String name, List<String> lines) {
-    out.line().open("tr").element("th", name, "scope", "row").open("td");
-    lines.forEach(line -> out.element("div", line));
-    out.close().close();
-  }
-
-  private String kind() {
-    return "DC current source "
-        + assessment
-            .basis()
-            .datasheet()
-            .map(Datasheet::name)
-            .orElse("of a kind that no datasheet names");
-  }
-
-  private String tested() {
-    Optional<LocalDate> first = start().measuredAt().map(this::day);
-    if (first.isEmpty()) {
-      return "on a day that the file of readings does not state";
-    }
-    // What was imported ended when it was imported, which says nothing of its last reading.
-    boolean imported = start().origin() == RunOrigin.IMPORTED;
-    Optional<LocalDate> last = imported ? first : assessment.run().endedAt().map(this::day);
-    return last.isEmpty() || last.equals(first)
-        ? (imported ? "from " : "") + first.get()
-        : first.get() + " to " + last.get();
-  }
-
-  private LocalDate day(Instant instant) {
-    return instant.atOffset(start().offset()).toLocalDate();
+    DocumentParts.fact(out, name, lines);
   }
 
   private void section(String heading) {
@@ -192,25 +155,8 @@ public final class Certificate {
     out.close();
   }
 
-  private void signatures() {
-    out.line().open("table", "class", "signatures").open("tr");
-    signature("Tested by", header.testedBy());
-    signature("Released by", header.releasedBy());
-    out.close().close();
-  }
-
-  private void signature(String what, Optional<String> who) {
-    out.open("td");
-    out.element("div", who.orElse("\u00a0"), "class", "name");
-    out.element("div", what + (who.isPresent() ? "" : ": name, function") + ", date, signature");
-    out.close();
-  }
-
   private void end() {
-    out.line().open("p", "class", "digest").text("SHA-256 of what was measured: ");
-    out.element("code", assessment.run().digest().orElseGet(run::digest));
-    run.seal().ifPresent(s -> out.text("; sealed with results: ").element("code", s));
-    out.close();
+    DocumentParts.digest(out, assessment, run);
     out.line().element("p", "End of certificate " + header.number(), "class", "end");
   }
 }

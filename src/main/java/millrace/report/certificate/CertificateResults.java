@@ -1,11 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.certificate;
 
-import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
-import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Judgement;
@@ -37,7 +33,7 @@ final class CertificateResults {
   }
 
   void write() {
-    List<Result> judged = judged();
+    List<Result> judged = DocumentParts.judged(assessment);
     if (!judged.isEmpty()) {
       out.line().element("h2", "Results against the limits of the datasheet");
       out.open("div", "class", "judged");
@@ -57,14 +53,6 @@ final class CertificateResults {
       out.line().element("h2", "Results");
       out.element("p", "The run has no result that has a limit, and no current.");
     }
-  }
-
-  private List<Result> judged() {
-    Map<Optional<String>, List<Result>> ranges = new LinkedHashMap<>();
-    assessment.results().stream()
-        .filter(r -> r.judgement().isPresent())
-        .forEach(r -> ranges.computeIfAbsent(r.range(), k -> new ArrayList<>()).add(r));
-    return ranges.values().stream().flatMap(List::stream).toList();
   }
 
   private List<Result> currents() {

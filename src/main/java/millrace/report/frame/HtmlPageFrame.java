@@ -79,10 +79,14 @@ public final class HtmlPageFrame {
    *
    * @param out nothing was written to it yet
    * @param head what the page says of itself
-   * @param style its style sheet, by name
+   * @param styles its style sheets, by name
    */
-  public static void openPlain(Markup out, Head head, String style) {
-    frame(out, head, head.simulated() ? List.of(style, "simulated-foot.css") : List.of(style));
+  public static void openPlain(Markup out, Head head, String... styles) {
+    List<String> all = new ArrayList<>(List.of(styles));
+    if (head.simulated()) {
+      all.add("simulated-foot.css");
+    }
+    frame(out, head, all);
   }
 
   private static void frame(Markup out, Head head, List<String> styles) {

@@ -35,7 +35,7 @@ public final class BatchRecordSection {
       out.element("p", DecisionRuleWords.of(judged));
     }
     instruments(out, comparison, book);
-    signatures(out, "Compiled by");
+    signatures(out);
     out.close();
   }
 
@@ -88,9 +88,9 @@ public final class BatchRecordSection {
   }
 
   /** Room for names, dates and signatures. */
-  static void signatures(Markup out, String first) {
+  private static void signatures(Markup out) {
     out.line().open("div", "class", "signatures");
-    for (String who : List.of(first, "Released by")) {
+    for (String who : List.of("Compiled by", "Released by")) {
       out.open("div", "class", "signature")
           .element("span", who)
           .element("span", "Date")

@@ -3,8 +3,11 @@ package millrace.report.words;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import millrace.assessment.Assessment;
+import millrace.logbook.FileRole;
 import millrace.logbook.Remark;
+import millrace.logbook.RunInputFile;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
 import millrace.logbook.RunSummary;
@@ -34,11 +37,21 @@ public final class RunRemarkWords {
         .retestCause()
         .ifPresent(cause -> said.add("A retest, because: " + cause + ". The first result counts."));
     reader.remarks().forEach(r -> said.add(words(r)));
-    if (!assessment.basis().otherBenches().isEmpty()) {
+    if (!assessment.basis().otherBenches().isEmpty() || byAnotherDatasheet(assessment, reader)) {
       said.add("Judged again without measuring again: " + assessment.basis().reason() + ".");
     }
     said.addAll(assessment.basis().later());
     return said;
+  }
+
+  private static boolean byAnotherDatasheet(Assessment assessment, RunReader reader) {
+    Optional<String> own =
+        reader.files().stream()
+            .filter(f -> f.role() == FileRole.DATASHEET)
+            .map(RunInputFile::sha256)
+            .reduce((a, b) -> b);
+    Optional<String> counts = assessment.basis().datasheetSha256();
+    return counts.isPresent() && !counts.equals(own);
   }
 
   private static String words(Remark r) {

@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.certificate;
+
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import millrace.assessment.Assessment;
+import millrace.datasheet.Datasheet;
+import millrace.evidence.Result;
+import millrace.evidence.RunOrigin;
+import millrace.laboratory.Laboratory;
+import millrace.logbook.RunReader;
+import millrace.logbook.RunStart;
+import millrace.logbook.RunSummary;
+import millrace.report.markup.Markup;
+
+/** What certificate and test sheet have in common. Stateless, thread-safe. */
+final class DocumentParts {
+  /** What stands over everything of a run without a real unit. */
+  static final String SIMULATED = "SIMULATED";
+
+  private DocumentParts() {}
+
+  /** Name and address of who issues it, in the cell that is open. */
+  static void issuer(Markup out, Laboratory laboratory, boolean shortly) {
+    out.element("strong", laboratory.name());
+    List<String> address = laboratory.address();
+    (shortly ? List.of(String.join(", ", address)) : address)
+        .forEach(line -> out.element("div", line));
+    laboratory.contact().ifPresent(line -> out.element("div", line));
+    laboratory.accreditation().ifPresent(line -> out.element("div", line));
+  }
+
+  /** A row of the facts: a name and the lines of its value. */
+  static void fact(Markup out, String name, List<String> lines) {
+    out.line().open("tr").element("th", name, "scope", "row").open("td");
+    lines.forEach(line -> out.element("div", line));
+    out.close().close();
+  }
+
+  /** The kind of the unit, after its datasheet. */
+  static String kind(Assessment assessment) {
+    return "DC current source "
+        + assessment
+            .basis()
+            .datasheet()
+            .map(Datasheet::name)
+            .orElse("of a kind that no datasheet names");
+  }
+
+  /** The day or days of the measurement. */
+  static String tested(RunSummary run) {
+    RunStart start = run.start();
+    Optional<LocalDate> first = start.measuredAt().map(i -> day(start, i));
+    if (first.isEmpty()) {
+      return "on a day that the file of readings does not state";
+    }
+    // What was imported ended when it was imported, which says nothing of its last reading.
+    boolean imported = start.origin() == RunOrigin.IMPORTED;
+    Optional<LocalDate> last = imported ? first : run.endedAt().map(i -> day(start, i));
+    return last.isEmpty() || last.equals(first)
+        ? (imported ? "from " : "") + first.get()
+        : first.get() + " to " + last.get();
+  }
+
+  private static LocalDate day(RunStart start, Instant instant) {
+    return instant.atOffset(start.offset()).toLocalDate();
+  }
+
+  /** What has a limit, range by range in the order of their first results. */
+  static List<Result> judged(Assessment assessment) {
+    Map<Optional<String>, List<Result>> ranges = new LinkedHashMap<>();
+    assessment.results().stream()
+        .filter(r -> r.judgement().isPresent())
+        .forEach(r -> ranges.computeIfAbsent(r.range(), k -> new ArrayList<>()).add(r));
+    return ranges.values().stream().flatMap(List::stream).toList();
+  }
+
+  /** Room for who tested and who released. */
+  static void signatures(Markup out, Optional<String> testedBy, Optional<String> releasedBy) {
+    out.line().open("table", "class", "signatures").open("tr");
+    signature(out, "Tested by", testedBy);
+    signature(out, "Released by", releasedBy);
+    out.close().close();
+  }
+
+  private static void signature(Markup out, String what, Optional<String> who) {
+    out.open("td");
+    out.element("div", who.orElse("\u00a0"), "class", "name");
+    out.element("div", what + (who.isPresent() ? "" : ": name, function") + ", date, signature");
+    out.close();
+  }
+
+  /** By what the run is found and proved. */
+  static void digest(Markup out, Assessment assessment, RunReader run) {
+    out.line().open("p", "class", "digest").text("SHA-256 of what was measured: ");
+    out.element("code", assessment.run().digest().orElseGet(run::digest));
+    run.seal().ifPresent(s -> out.text("; sealed with results: ").element("code", s));
+    out.close();
+  }
+}

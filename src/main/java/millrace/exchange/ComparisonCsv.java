@@ -2,12 +2,14 @@
 package millrace.exchange;
 
 import java.io.Writer;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import millrace.assessment.comparison.BatchDistribution;
 import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.ComparisonFactor;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.Judgement;
 import millrace.evidence.Limit;
@@ -15,8 +17,8 @@ import millrace.evidence.ResultConditions;
 import millrace.quantity.NumberText;
 
 /**
- * A comparison as CSV (IETF, RFC 4180, 2005), one row per run and quantity, so that any statistics
- * software can compute it again. One thread.
+ * A comparison as CSV (IETF, RFC 4180, 2005), one row per run and quantity with the groups that the
+ * run belongs to, so that any statistics software can compute it again. One thread.
  */
 public final class ComparisonCsv {
   private static final List<String> HEADER =
@@ -52,9 +54,17 @@ public final class ComparisonCsv {
    * @param out where to; flushed, not closed
    */
   public static void write(Comparison comparison, Writer out) {
-    CsvTable table = new CsvTable(out, HEADER);
+    List<String> header = new ArrayList<>(HEADER);
+    List<ComparisonFactor> factors =
+        comparison.factors().stream().filter(f -> !f.equals(ComparisonFactor.BATCH)).toList();
+    factors.forEach(f -> header.add(HEADER.contains(f.text()) ? "own_" + f.text() : f.text()));
+    CsvTable table = new CsvTable(out, header);
     for (BatchDistribution d : comparison.distributions()) {
-      d.entries().forEach(e -> table.add(row(d, e)));
+      for (BatchDistribution.Entry e : d.entries()) {
+        List<String> row = new ArrayList<>(row(d, e));
+        factors.forEach(f -> row.add(e.run().group(f)));
+        table.add(row);
+      }
     }
     table.finish();
   }

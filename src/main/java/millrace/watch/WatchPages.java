@@ -15,6 +15,7 @@ import java.util.TreeSet;
 import millrace.assessment.Assessor;
 import millrace.assessment.comparison.Comparison;
 import millrace.assessment.comparison.RunComparer;
+import millrace.assessment.comparison.UnitFactors;
 import millrace.logbook.InstrumentEntry;
 import millrace.logbook.LatestRunVerdict;
 import millrace.logbook.Logbook;
@@ -137,7 +138,7 @@ final class WatchPages {
     }
     try (Logbook book = Logbook.readOnly(logbook)) {
       List<RunSummary> runs = picked.stream().map(book::find).toList();
-      Comparison comparison = RunComparer.of(book, runs, true);
+      Comparison comparison = RunComparer.of(book, runs, true, UnitFactors.NONE);
       StringWriter page = new StringWriter();
       ComparisonReport.write(page, comparison, book);
       return Reply.document(page.toString());

@@ -105,9 +105,10 @@ class LibrariesIT {
         said(
             "import examples/fx-3-by-hand.csv --datasheet examples/fx-3.datasheet.yaml" + book,
             export,
-            "compare 1 --csv " + folder.resolve("b.csv") + book);
+            "compare 1 --by batch,bench --csv " + folder.resolve("b.csv") + book);
 
     assertTrue(said.contains(export + " -> 0"), said);
+    assertTrue(said.contains("load regulation, by batch, bench"), said);
     assertTrue(loaded(TABLES));
   }
 }

@@ -70,6 +70,12 @@ final class BatchDistributions {
         .toList();
   }
 
+  /** Those that are held against limits; all of them where none is. */
+  static List<BatchDistribution> limitedIfAny(List<BatchDistribution> all) {
+    List<BatchDistribution> limited = all.stream().filter(BatchDistribution::judged).toList();
+    return limited.isEmpty() ? all : limited;
+  }
+
   private Entry entry(ComparedRun run, Result result) {
     OptionalDouble value =
         result.outcome() instanceof ComputationOutcome.Value v

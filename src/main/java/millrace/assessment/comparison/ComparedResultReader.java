@@ -25,12 +25,14 @@ import millrace.logbook.RunSummary;
 /** Reads what runs came to; those that were never judged are judged now. */
 final class ComparedResultReader {
   private final Logbook book;
+  private final RunGrouping grouping;
   private final Map<String, Datasheet> sheets = new HashMap<>();
   private final Set<String> seen = new HashSet<>();
   private final List<String> notes = new ArrayList<>();
 
-  ComparedResultReader(Logbook book) {
+  ComparedResultReader(Logbook book, UnitFactors own) {
     this.book = book;
+    this.grouping = new RunGrouping(own);
   }
 
   List<ComparedRun> of(List<RunSummary> runs) {
@@ -88,7 +90,7 @@ final class ComparedResultReader {
         together.filter(c -> met(c, strict)).isPresent() && reader.doubtfulPoints() == 0;
     boolean first = seen.add(run.start().unit());
     Optional<String> bin = passed ? told.bin() : Optional.empty();
-    return new ComparedRun(run, told.results(), together, passed, first, bin);
+    return new ComparedRun(run, told.results(), together, passed, first, bin, grouping.of(reader));
   }
 
   private static boolean met(Conformity c, boolean strict) {

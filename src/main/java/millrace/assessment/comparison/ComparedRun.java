@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.assessment.comparison;
 
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import millrace.evidence.Conformity;
 import millrace.evidence.Result;
@@ -16,6 +19,8 @@ import millrace.logbook.RunSummary;
  * @param passed true if the run is complete, no point is flagged or missing, and every limit is met
  * @param first true if it is the unit's first test that ended, which is the one that counts
  * @param bin the bin of a unit that passed
+ * @param groups to which group of each factor it belongs, every factor in one order; an empty name
+ *     where nobody said
  */
 public record ComparedRun(
     RunSummary run,
@@ -23,10 +28,12 @@ public record ComparedRun(
     Optional<Conformity> conformity,
     boolean passed,
     boolean first,
-    Optional<String> bin) {
-  /** Copies the list. */
+    Optional<String> bin,
+    Map<ComparisonFactor, String> groups) {
+  /** Copies the collections. */
   public ComparedRun {
     results = List.copyOf(results);
+    groups = Collections.unmodifiableMap(new LinkedHashMap<>(groups));
   }
 
   /**
@@ -36,6 +43,16 @@ public record ComparedRun(
    */
   public String unit() {
     return run.start().unit();
+  }
+
+  /**
+   * Its group.
+   *
+   * @param factor of which factor
+   * @return its name; empty text where nobody said
+   */
+  public String group(ComparisonFactor factor) {
+    return groups.getOrDefault(factor, "");
   }
 
   /**

@@ -26,7 +26,7 @@ import millrace.evidence.Measurand;
  * @param yields by batch; under the empty name that of all together
  * @param distributions one per quantity, range and conditions
  * @param drifts how units moved from their first run to their last
- * @param contrasts each bench, batch, operator and fixture against all other runs together
+ * @param contrasts each group of each factor against all other runs together
  * @param trends how what is limited drifts in the order of time, over all runs and within groups
  * @param gauges gauge studies, where the runs are such
  * @param setUps reproducibility of set-ups, where runs measured it
@@ -63,6 +63,15 @@ public record Comparison(
     setUps = List.copyOf(setUps);
     causes = List.copyOf(causes);
     notes = List.copyOf(notes);
+  }
+
+  /**
+   * What runs are grouped by.
+   *
+   * @return those of the logbook first, then those of somebody's own table; empty without runs
+   */
+  public List<ComparisonFactor> factors() {
+    return runs.stream().findFirst().map(r -> List.copyOf(r.groups().keySet())).orElse(List.of());
   }
 
   /**

@@ -1,40 +1,41 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.assessment.comparison;
 
-/** What runs may have in common, and what may make them differ. */
-public enum ComparisonFactor {
+import java.util.List;
+
+/**
+ * What runs may have in common, and what may make them differ.
+ *
+ * @param text the word for one, such as {@code bench}; not blank
+ * @param several the word for several
+ */
+public record ComparisonFactor(String text, String several) {
   /** The instruments, known by the current meter. */
-  BENCH("bench", "benches"),
+  public static final ComparisonFactor BENCH = new ComparisonFactor("bench", "benches");
+
   /** The batch of the unit. */
-  BATCH("batch", "batches"),
+  public static final ComparisonFactor BATCH = new ComparisonFactor("batch", "batches");
+
   /** Who measured. */
-  OPERATOR("operator", "operators"),
+  public static final ComparisonFactor OPERATOR = new ComparisonFactor("operator", "operators");
+
   /** Fixture and cables. */
-  FIXTURE("fixture", "fixtures");
+  public static final ComparisonFactor FIXTURE = new ComparisonFactor("fixture", "fixtures");
 
-  private final String text;
-  private final String several;
+  /** The slot of fixture or chamber that the unit sat in. */
+  public static final ComparisonFactor SLOT = new ComparisonFactor("slot", "slots");
 
-  ComparisonFactor(String text, String several) {
-    this.text = text;
-    this.several = several;
-  }
-
-  /**
-   * The word for one.
-   *
-   * @return such as {@code bench}
-   */
-  public String text() {
-    return text;
-  }
+  /** Those that every run is asked for. */
+  public static final List<ComparisonFactor> OF_RUNS =
+      List.of(BENCH, BATCH, OPERATOR, FIXTURE, SLOT);
 
   /**
-   * The word for several.
+   * A factor that Millrace knows nothing of, such as the reel of a part.
    *
-   * @return such as {@code benches}
+   * @param name what a file calls it
+   * @return the factor
    */
-  public String several() {
-    return several;
+  static ComparisonFactor own(String name) {
+    return new ComparisonFactor(name, "groups of " + name);
   }
 }

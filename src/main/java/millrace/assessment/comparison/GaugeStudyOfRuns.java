@@ -39,7 +39,7 @@ final class GaugeStudyOfRuns {
     return "no gauge study of %s%s: %s".formatted(name, more, reason);
   }
 
-  List<Gauge> of(List<ComparedRun> runs, Function<ComparedRun, String> bench) {
+  List<Gauge> of(List<ComparedRun> runs) {
     List<ComparedRun> mine =
         runs.stream().filter(r -> r.run().start().title().equals(TITLE)).toList();
     if (mine.isEmpty()) {
@@ -47,12 +47,11 @@ final class GaugeStudyOfRuns {
     }
     boolean operators = mine.stream().map(GaugeStudyOfRuns::operator).distinct().count() > 1;
     ComparisonFactor across = operators ? ComparisonFactor.OPERATOR : ComparisonFactor.BENCH;
-    Function<ComparedRun, String> group = operators ? GaugeStudyOfRuns::operator : bench;
+    Function<ComparedRun, String> group =
+        operators ? GaugeStudyOfRuns::operator : r -> r.group(across);
     // Every run counts here: repeats are what the study is about.
     List<BatchDistribution> all = BatchDistributions.of(mine, coverage);
-    boolean judged = all.stream().anyMatch(BatchDistribution::judged);
-    return all.stream()
-        .filter(d -> !judged || d.judged())
+    return BatchDistributions.limitedIfAny(all).stream()
         .flatMap(d -> study(d, across, group).stream())
         .toList();
   }

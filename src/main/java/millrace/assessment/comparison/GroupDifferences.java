@@ -7,7 +7,6 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Function;
 import java.util.function.IntPredicate;
 import java.util.stream.IntStream;
 import millrace.analysis.batch.BatchMeanAndSpread;
@@ -22,23 +21,20 @@ import millrace.assessment.comparison.Comparison.Group;
  * over all runs and within each group (methods.md 8). Only what has a limit, if anything has.
  */
 final class GroupDifferences {
-  private static final String NOBODY_SAID = "";
-
-  private final RunGrouping grouping;
+  private final List<ComparisonFactor> factors;
   private final double coverage;
   private final List<BatchDistribution> distributions;
 
-  GroupDifferences(RunGrouping grouping, List<BatchDistribution> all, double coverage) {
-    this.grouping = grouping;
+  GroupDifferences(List<BatchDistribution> all, List<ComparisonFactor> factors, double coverage) {
+    this.factors = factors;
     this.coverage = coverage;
-    List<BatchDistribution> limited = all.stream().filter(BatchDistribution::judged).toList();
-    this.distributions = limited.isEmpty() ? all : limited;
+    this.distributions = BatchDistributions.limitedIfAny(all);
   }
 
   List<Contrast> contrasts() {
     List<Contrast> contrasts = new ArrayList<>();
     for (BatchDistribution d : distributions) {
-      for (ComparisonFactor factor : ComparisonFactor.values()) {
+      for (ComparisonFactor factor : factors) {
         contrasts.addAll(contrasts(d, factor));
       }
     }
@@ -57,10 +53,8 @@ final class GroupDifferences {
     return contrasts;
   }
 
-  private List<String> groups(BatchDistribution d, ComparisonFactor factor) {
-    Function<BatchDistribution.Entry, String> name =
-        e -> grouping.of(factor, e.run()).orElse(NOBODY_SAID);
-    return d.counting().stream().map(name).toList();
+  private static List<String> groups(BatchDistribution d, ComparisonFactor factor) {
+    return d.counting().stream().map(e -> e.run().group(factor)).toList();
   }
 
   private Optional<Contrast> contrast(BatchDistribution d, Group group, List<String> of) {
@@ -98,7 +92,7 @@ final class GroupDifferences {
     for (BatchDistribution d : distributions) {
       drifting(d, Optional.empty(), IntStream.range(0, d.counting().size()).toArray())
           .ifPresent(trends::add);
-      for (ComparisonFactor factor : ComparisonFactor.values()) {
+      for (ComparisonFactor factor : factors) {
         List<String> of = groups(d, factor);
         Set<String> names = new LinkedHashSet<>(of);
         if (names.size() > 1) {

@@ -28,23 +28,25 @@ public final class RunComparer {
    * @param book where the runs are; only read
    * @param runs which ones, in any order
    * @param named true if each was named by a person, false if they were searched for
+   * @param own what else is known of the units
    * @return the comparison
    * @throws millrace.fault.BadInputException if none can be compared, or a named run is simulated
    *     and another is real
    */
-  public static Comparison of(Logbook book, List<RunSummary> runs, boolean named) {
+  public static Comparison of(Logbook book, List<RunSummary> runs, boolean named, UnitFactors own) {
     ComparableRunSelection selection = ComparableRunSelection.of(book, runs, named);
-    ComparedResultReader sampling = new ComparedResultReader(book);
+    ComparedResultReader sampling = new ComparedResultReader(book, own);
     List<ComparedRun> compared = sampling.of(selection.kept());
     double coverage = sampling.sheet().map(Datasheet::coverage).orElse(CoverageFactors.USUAL);
     List<BatchDistribution> distributions = BatchDistributions.of(compared, coverage);
-    RunGrouping grouping = new RunGrouping(book);
-    GroupDifferences grouped = new GroupDifferences(grouping, distributions, coverage);
+    GroupDifferences grouped = new GroupDifferences(distributions, own.withThoseOfRuns(), coverage);
     GaugeStudyOfRuns gauges = new GaugeStudyOfRuns(coverage);
-    List<Comparison.Gauge> studies = gauges.of(compared, grouping::bench);
+    List<Comparison.Gauge> studies = gauges.of(compared);
     List<String> notes = new ArrayList<>(selection.notes());
     notes.addAll(sampling.notes());
     notes.addAll(gauges.notes());
+    own.silentOf(compared.stream().map(ComparedRun::unit).distinct().toList())
+        .ifPresent(notes::add);
     return new Comparison(
         selection.kept().get(0).start().simulation().isPresent(),
         compared,

@@ -1,44 +1,41 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.assessment.comparison;
 
-import java.util.HashMap;
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import millrace.bench.role.RoleName;
 import millrace.logbook.FixtureSetUp;
 import millrace.logbook.InstrumentEntry;
-import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunStart;
 
-/** To which group of a factor a run belongs; each run is looked up once. Single-threaded. */
+/** To which group of each factor a run belongs. */
 final class RunGrouping {
-  private final Logbook book;
-  private final Map<Long, String> benches = new HashMap<>();
-  private final Map<Long, Optional<String>> fixtures = new HashMap<>();
+  /** The name of the group of those of which nobody said. */
+  private static final String NOBODY_SAID = "";
 
-  RunGrouping(Logbook book) {
-    this.book = book;
+  private final UnitFactors own;
+
+  RunGrouping(UnitFactors own) {
+    this.own = own;
   }
 
-  /** The group; empty where nobody said. */
-  Optional<String> of(ComparisonFactor factor, ComparedRun run) {
-    RunStart.People people = run.run().start().people();
-    return switch (factor) {
-      case BENCH -> Optional.of(bench(run));
-      case BATCH -> people.batch();
-      case OPERATOR -> people.operator();
-      case FIXTURE -> fixtures.computeIfAbsent(run.run().id(), this::fixture);
-    };
+  /** The group by factor, every factor in one order; an empty name where nobody said. */
+  Map<ComparisonFactor, String> of(RunReader reader) {
+    RunStart start = reader.summary().start();
+    Map<ComparisonFactor, String> groups = new LinkedHashMap<>();
+    groups.put(ComparisonFactor.BENCH, start.facts().bench().orElseGet(() -> meter(reader)));
+    groups.put(ComparisonFactor.BATCH, start.people().batch().orElse(NOBODY_SAID));
+    groups.put(ComparisonFactor.OPERATOR, start.people().operator().orElse(NOBODY_SAID));
+    groups.put(ComparisonFactor.FIXTURE, reader.setUp().map(RunGrouping::named).orElse(""));
+    groups.put(ComparisonFactor.SLOT, start.facts().slot().orElse(NOBODY_SAID));
+    own.factors().forEach(f -> groups.put(f, own.of(f, start.unit()).orElse(NOBODY_SAID)));
+    return Collections.unmodifiableMap(groups);
   }
 
-  /** A bench is known by its current meter, or by what a file calls it. */
-  String bench(ComparedRun run) {
-    return benches.computeIfAbsent(
-        run.run().id(),
-        id -> run.run().start().facts().bench().orElseGet(() -> meter(book.reader(id))));
-  }
-
+  /** A bench is known by its current meter, where no file calls it otherwise. */
   private static String meter(RunReader reader) {
     Optional<InstrumentEntry> meter =
         reader.instruments().stream()
@@ -50,11 +47,8 @@ final class RunGrouping {
     return meter.map(m -> m.serial().orElse(m.identity())).orElse("unknown bench");
   }
 
-  private Optional<String> fixture(long run) {
-    return book.reader(run).setUp().map(RunGrouping::named).filter(name -> !name.isBlank());
-  }
-
   private static String named(FixtureSetUp s) {
-    return s.cables().isBlank() ? s.fixture() : s.fixture() + " with " + s.cables();
+    String name = s.cables().isBlank() ? s.fixture() : s.fixture() + " with " + s.cables();
+    return name.isBlank() ? NOBODY_SAID : name;
   }
 }

@@ -8,10 +8,15 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.ComparisonFactor;
+import millrace.assessment.comparison.ResultPivot;
+import millrace.assessment.comparison.ResultsByGroup;
 import millrace.assessment.comparison.RunComparer;
+import millrace.assessment.comparison.UnitFactors;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
 import millrace.cli.option.RunDatesOption;
+import millrace.document.FileMessageText;
 import millrace.document.file.AtomicFile;
 import millrace.evidence.Version;
 import millrace.exchange.ComparisonCsv;
@@ -46,6 +51,7 @@ import picocli.CommandLine.Spec;
       "  millrace compare 12 13 14",
       "  millrace compare --batch B6 --batch B7 -o batches.html",
       "  millrace compare --unit FX3-00107 --json",
+      "  millrace compare --batch B7 --factors reels.csv --by reel",
       "  millrace compare 12 15 --constants"
     })
 public final class CompareCommand implements Callable<Integer> {
@@ -66,6 +72,23 @@ public final class CompareCommand implements Callable<Integer> {
   private List<String> tags = new ArrayList<>();
 
   @Mixin private RunDatesOption days = new RunDatesOption();
+
+  @Option(
+      names = "--by",
+      paramLabel = "FACTOR",
+      split = ",",
+      description =
+          "Set results group beside group: by bench, batch, operator, fixture, slot, or a column"
+              + " of --factors. Several make a group together.")
+  private List<String> by = new ArrayList<>();
+
+  @Option(
+      names = "--factors",
+      paramLabel = "FILE",
+      description =
+          "A CSV table of what else is known of units, such as the reel of a part: a column 'unit'"
+              + " with serial numbers and a column for each factor.")
+  private Optional<Path> factors = Optional.empty();
 
   @Option(
       names = "--causes",
@@ -118,28 +141,52 @@ public final class CompareCommand implements Callable<Integer> {
           spec.commandLine(),
           "--constants wants a RUN that gave them, and RUNs to hold against it");
     }
-    if (constants && (csv.isPresent() || page.isPresent())) {
+    if (constants && beside()) {
       throw new CommandLine.ParameterException(
           spec.commandLine(),
-          "--constants prints a table or --json; expected neither -o nor --csv");
+          "--constants prints a table or --json; expected none of -o, --csv, --by and --factors");
     }
+    UnitFactors own = factors.map(UnitFactors::read).orElse(UnitFactors.NONE);
+    List<ComparisonFactor> grouped = by.stream().map(name -> factor(name, own)).distinct().toList();
     try (Logbook book = logbook.readOnly()) {
       if (constants) {
         List<RunSummary> named = runs.stream().map(book::find).toList();
         return new UnitConstantsCheck(book, named).tell(console, json).number();
       }
-      Comparison compared = RunComparer.of(book, asked(book, searched), !searched);
+      Comparison compared = RunComparer.of(book, asked(book, searched), !searched, own);
       Comparison comparison = causes ? RunComparer.withCauses(book, compared) : compared;
+      Optional<ResultsByGroup> groups =
+          grouped.isEmpty() ? Optional.empty() : Optional.of(ResultPivot.of(comparison, grouped));
       if (json) {
-        console.document(RunJson.text(ComparisonJson.of(comparison, Version.CURRENT)));
+        console.document(RunJson.text(ComparisonJson.of(comparison, groups, Version.CURRENT)));
       } else {
         ComparisonTable.paragraphs(comparison).forEach(console::paragraph);
-        console.table(ComparisonTable.tables(comparison, all).stripTrailing());
+        console.table(ComparisonTable.tables(comparison, groups, all).stripTrailing());
       }
       csv.ifPresent(file -> writeCsv(comparison, file));
-      page.ifPresent(file -> writePage(comparison, book, file));
+      page.ifPresent(file -> writePage(comparison, groups, book, file));
       return code(comparison).number();
     }
+  }
+
+  private boolean beside() {
+    return csv.isPresent() || page.isPresent() || !by.isEmpty() || factors.isPresent();
+  }
+
+  private ComparisonFactor factor(String name, UnitFactors own) {
+    List<ComparisonFactor> known = own.withThoseOfRuns();
+    return known.stream()
+        .filter(f -> f.text().equals(name.strip()))
+        .findFirst()
+        .orElseThrow(
+            () ->
+                new CommandLine.ParameterException(
+                    spec.commandLine(),
+                    "--by %s is no factor; expected %s%s"
+                        .formatted(
+                            FileMessageText.quoted(name),
+                            FileMessageText.oneOf(known.stream().map(f -> f.text()).toList()),
+                            own.factors().isEmpty() ? ", or a column of --factors" : "")));
   }
 
   private List<RunSummary> asked(Logbook book, boolean searched) {
@@ -168,8 +215,9 @@ public final class CompareCommand implements Callable<Integer> {
     console.error("results: " + file);
   }
 
-  private void writePage(Comparison comparison, Logbook book, Path file) {
-    ComparisonReport.write(file, comparison, book);
+  private void writePage(
+      Comparison comparison, Optional<ResultsByGroup> groups, Logbook book, Path file) {
+    ComparisonReport.write(file, comparison, groups, book);
     console.error("page: " + file);
   }
 

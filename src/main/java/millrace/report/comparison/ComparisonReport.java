@@ -5,8 +5,10 @@ import java.io.Writer;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import millrace.assessment.comparison.BatchDistribution;
 import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.ResultsByGroup;
 import millrace.logbook.Logbook;
 import millrace.report.frame.HtmlPageFrame;
 import millrace.report.frame.HtmlTable;
@@ -38,11 +40,14 @@ public final class ComparisonReport {
    *
    * @param file where to; the folder must exist
    * @param comparison what was found
+   * @param by results by group, where they were asked for
    * @param book where the runs are, for the instruments that they used; only read
    * @throws millrace.fault.BadInputException if the file cannot be written
    */
-  public static void write(Path file, Comparison comparison, Logbook book) {
-    HtmlPageFrame.write(file, writer -> write(writer, comparison, book));
+  public static void write(
+      Path file, Comparison comparison, Optional<ResultsByGroup> by, Logbook book) {
+    HtmlPageFrame.write(
+        file, writer -> new ComparisonReport(Markup.to(writer), comparison).page(by, book));
   }
 
   /**
@@ -53,17 +58,17 @@ public final class ComparisonReport {
    * @param book the logbook of the runs
    */
   public static void write(Writer target, Comparison comparison, Logbook book) {
-    Markup out = Markup.to(target);
-    new ComparisonReport(out, comparison).page(book);
+    new ComparisonReport(Markup.to(target), comparison).page(Optional.empty(), book);
   }
 
-  private void page(Logbook book) {
+  private void page(Optional<ResultsByGroup> by, Logbook book) {
     HtmlPageFrame.open(out, ComparisonWords.head(comparison), comparison.simulated(), STYLES);
     summary();
     ComparisonSections sections = new ComparisonSections(out, comparison);
     sections.gauges();
     sections.failed();
     causes();
+    by.ifPresent(groups -> ResultsByGroupTable.write(out, groups));
     overview();
     pictures();
     sections.write();

@@ -3,10 +3,12 @@ package millrace.report.comparison;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.UnaryOperator;
 import millrace.analysis.batch.GaugeIntervals;
 import millrace.assessment.comparison.BatchDistribution;
 import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.ResultsByGroup;
 import millrace.evidence.Measurand;
 import millrace.quantity.NumberText;
 import millrace.report.table.TextColumns;
@@ -44,13 +46,15 @@ public final class ComparisonTable {
    * worth a look.
    *
    * @param c the comparison
+   * @param by results by group, where they were asked for
    * @param all true for every quantity, every trend and every group, too
    * @return lines, each with its line feed
    */
-  public static String tables(Comparison c, boolean all) {
+  public static String tables(Comparison c, Optional<ResultsByGroup> by, boolean all) {
     StringBuilder text = new StringBuilder();
     section(text, "gauge study, across " + across(c), gauges(c));
     text.append(LimitedQuantityTables.of(c));
+    by.ifPresent(groups -> text.append(ResultsByGroupTable.text(groups)));
     if (all) {
       section(text, "every quantity", quantities(c));
     }

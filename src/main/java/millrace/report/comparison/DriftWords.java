@@ -3,7 +3,6 @@ package millrace.report.comparison;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -102,7 +101,7 @@ final class DriftWords {
 
   /** What the same quantity does within each group, each over its own units. */
   private String groupByGroup(Drifting most) {
-    Map<ComparisonFactor, List<Drifting>> by = new EnumMap<>(ComparisonFactor.class);
+    Map<ComparisonFactor, List<Drifting>> by = new LinkedHashMap<>();
     comparison.trends().stream()
         .filter(t -> t.what().equals(most.what()))
         .forEach(

@@ -31,7 +31,8 @@ final class LimitedQuantityTables {
     return text.toString();
   }
 
-  private static String name(Measurand m) {
+  /** A quantity with its conditions, whatever the range. */
+  static String name(Measurand m) {
     String at = MeasurandWords.at(m);
     return m.quantity().inWords() + (at.isEmpty() ? "" : ", " + at);
   }

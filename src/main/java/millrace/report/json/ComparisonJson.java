@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
+import millrace.analysis.batch.BatchMeanAndSpread;
 import millrace.analysis.batch.Capability;
 import millrace.analysis.batch.ChartSignal;
 import millrace.analysis.batch.GaugeIntervals;
@@ -19,6 +20,7 @@ import millrace.analysis.batch.Yield;
 import millrace.assessment.comparison.BatchDistribution;
 import millrace.assessment.comparison.ComparedRun;
 import millrace.assessment.comparison.Comparison;
+import millrace.assessment.comparison.ResultsByGroup;
 import millrace.evidence.Limit;
 import millrace.evidence.Measurand;
 import millrace.report.words.RepairHint;
@@ -37,10 +39,11 @@ public final class ComparisonJson {
    * The document of one comparison.
    *
    * @param c what was found
+   * @param by results by group, where they were asked for
    * @param version of Millrace
    * @return the JSON document
    */
-  public static ObjectNode of(Comparison c, String version) {
+  public static ObjectNode of(Comparison c, Optional<ResultsByGroup> by, String version) {
     ObjectNode document = JSON.objectNode();
     document.put("millrace", version);
     document.put("simulated", c.simulated());
@@ -53,6 +56,7 @@ public final class ComparisonJson {
     c.bins().forEach(bins::put);
     ArrayNode quantities = document.putArray("quantities");
     c.distributions().forEach(d -> quantities.add(quantity(d)));
+    put(document, "by_group", by, ComparisonJson::byGroup);
     ArrayNode drifts = document.putArray("drifts");
     c.drifts().forEach(d -> drifts.add(drift(d)));
     ArrayNode contrasts = document.putArray("groups");
@@ -155,14 +159,36 @@ public final class ComparisonJson {
     return node;
   }
 
+  private static ObjectNode byGroup(ResultsByGroup by) {
+    ObjectNode node = JSON.objectNode();
+    ArrayNode factors = node.putArray("factors");
+    by.by().forEach(f -> factors.add(f.text()));
+    ArrayNode quantities = node.putArray("quantities");
+    for (ResultsByGroup.Row row : by.rows()) {
+      ObjectNode quantity = quantities.addObject();
+      what(quantity, row.what());
+      ArrayNode cells = quantity.putArray("groups");
+      for (int i = 0; i < by.groups().size(); i++) {
+        ArrayNode names = cells.addObject().putArray("names");
+        by.groups().get(i).forEach(names::add);
+        spread((ObjectNode) cells.get(i), row.cells().get(i));
+      }
+    }
+    return node;
+  }
+
+  private static void spread(ObjectNode node, Optional<BatchMeanAndSpread> of) {
+    node.put("n", of.map(BatchMeanAndSpread::n).orElse(0));
+    node.put("mean", of.map(BatchMeanAndSpread::mean).orElse(null));
+    node.put("standard_deviation", of.map(s -> orNull(s.scatter())).orElse(null));
+    node.put("median", of.map(BatchMeanAndSpread::median).orElse(null));
+    node.put("least", of.map(BatchMeanAndSpread::least).orElse(null));
+    node.put("largest", of.map(BatchMeanAndSpread::largest).orElse(null));
+  }
+
   private static ObjectNode statistics(BatchDistribution d, BatchDistribution.Statistics s) {
     ObjectNode node = JSON.objectNode();
-    node.put("n", s.spread().n());
-    node.put("mean", s.spread().mean());
-    node.put("standard_deviation", orNull(s.spread().scatter()));
-    node.put("median", s.spread().median());
-    node.put("least", s.spread().least());
-    node.put("largest", s.spread().largest());
+    spread(node, Optional.of(s.spread()));
     put(node, "tolerance_95_95", s.tolerance(), ComparisonJson::interval);
     put(node, "capability", s.capability(), ComparisonJson::capability);
     put(node, "within", s.within(), ComparisonJson::share);

@@ -209,7 +209,7 @@ final class Batch implements AutoCloseable {
   }
 
   Comparison compared() {
-    return RunComparer.of(book, book.runs(RunFilter.ALL), false);
+    return RunComparer.of(book, book.runs(RunFilter.ALL), false, UnitFactors.NONE);
   }
 
   @Override

@@ -128,7 +128,9 @@ class RunComparerTest {
     batch.run(Order.of("U2"), RunOrigin.SIMULATED, List.of(error(50)), w -> {});
     List<RunSummary> all = batch.book().runs(RunFilter.ALL);
     BadInputException refused =
-        assertThrows(BadInputException.class, () -> RunComparer.of(batch.book(), all, true));
+        assertThrows(
+            BadInputException.class,
+            () -> RunComparer.of(batch.book(), all, true, UnitFactors.NONE));
     assertTrue(
         refused.getMessage().contains("run 2 is simulated and run 1 is real"),
         refused.getMessage());
@@ -307,7 +309,7 @@ class RunComparerTest {
     // Four readings 1 and 3 ppm to either side: sd sqrt(20/3), over sqrt(4).
     assertEquals(Math.sqrt(20 / 3.0) / 2, study.noisePpm(), 1e-6);
     assertEquals(Math.sqrt(squares / 9 - 20 / 12.0), study.ownPpm(), 1e-6);
-    String table = ComparisonTable.tables(batch.compared(), false);
+    String table = ComparisonTable.tables(batch.compared(), Optional.empty(), false);
     assertTrue(table.contains("{range: 1 mA, u: 2.47 ppm, connections: 10}"), table);
   }
 

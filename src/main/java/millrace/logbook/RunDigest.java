@@ -55,6 +55,12 @@ final class RunDigest {
         "the files that it was made from",
         "SELECT l.role, l.name, f.sha256, f.bytes FROM run_file l"
             + " JOIN file f ON f.id = l.file_id WHERE l.run_id = ? ORDER BY l.id"),
+    /** Changes of its plan. */
+    PLAN_CHANGE(
+        "plan_change",
+        "the changes of its plan",
+        "SELECT kind, text, reason, who, at, elapsed FROM plan_change WHERE run_id = ?"
+            + " ORDER BY id"),
     /** Steps. */
     STEP(
         "step",

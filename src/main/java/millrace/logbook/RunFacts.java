@@ -3,11 +3,9 @@ package millrace.logbook;
 
 import java.time.Duration;
 import java.time.LocalDate;
-import java.util.ArrayList;
 import java.util.Collection;
 import java.util.EnumSet;
 import java.util.HashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -32,7 +30,6 @@ public record RunFacts(Map<String, String> stored) {
   private static final String WANTED = "compute";
   private static final String TYPE_RUN = "type run";
   private static final String ON_FOR_S = "on for s";
-  private static final String ADDED = "added temperature ";
   private static final String PURPOSE = "production";
   private static final String ATTEMPT = "attempt";
   private static final String CAUSE = "retest cause";
@@ -171,39 +168,6 @@ public record RunFacts(Map<String, String> stored) {
    */
   public RunFacts onFor(Duration span) {
     return with(ON_FOR_S, NumberText.print(TimeSpanSeconds.seconds(span)));
-  }
-
-  /**
-   * Temperatures that were added while it ran.
-   *
-   * @return in the order in which they were added
-   */
-  public List<AddedTemperature> added() {
-    List<AddedTemperature> all = new ArrayList<>();
-    for (int n = 1; stored.containsKey(ADDED + n); n++) {
-      AddedTemperature.of(stored.get(ADDED + n)).ifPresent(all::add);
-    }
-    return all;
-  }
-
-  /**
-   * How many temperatures were added while it ran.
-   *
-   * @return 0 or more
-   */
-  public int addedCount() {
-    return (int) stored.keySet().stream().filter(n -> n.startsWith(ADDED)).count();
-  }
-
-  /**
-   * With one more temperature.
-   *
-   * @param number which addition it is, from 1
-   * @param temperature what is added
-   * @return these and that
-   */
-  public RunFacts adding(int number, AddedTemperature temperature) {
-    return with(ADDED + number, temperature.stored());
   }
 
   /**

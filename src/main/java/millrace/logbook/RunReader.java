@@ -462,10 +462,20 @@ public final class RunReader {
   }
 
   /**
-   * The seal of the run as it stands: its digest with every judging, note and signature that came
-   * since.
+   * What was changed of its plan while it went on.
    *
-   * @return 64 hexadecimal digits; empty where it neither ended nor was judged
+   * @return in the order of changing
+   */
+  public List<PlanChange> planChanges() {
+    return read(() -> PlanChangeSqlRows.list(session, run));
+  }
+
+  /**
+   * The seal of the run as it stands: its digest with every change of its plan, judging, note and
+   * signature.
+   *
+   * @return 64 hexadecimal digits; empty where it neither ended nor was judged, nor its plan
+   *     changed
    */
   public Optional<String> seal() {
     return read(() -> RunSealChain.seal(session, run));

@@ -36,7 +36,7 @@ final class RunSealChain {
     PLAN_CHANGE(
         "plan change",
         "plan_change",
-        "SELECT kind, text, reason, at, elapsed FROM plan_change WHERE id = ?"),
+        "SELECT kind, text, reason, who, at, elapsed FROM plan_change WHERE id = ?"),
     /** Somebody signed. */
     SIGNATURE(
         "signature",

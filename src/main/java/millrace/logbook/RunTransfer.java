@@ -88,8 +88,8 @@ final class RunTransfer {
               + " SELECT :here, point_number, kind, text, author, written_at"
               + " FROM other.remark WHERE id = :id",
           RunSealChain.Kind.PLAN_CHANGE,
-          "INSERT INTO plan_change (run_id, kind, text, reason, at, elapsed)"
-              + " SELECT :here, kind, text, reason, at, elapsed"
+          "INSERT INTO plan_change (run_id, kind, text, reason, who, at, elapsed)"
+              + " SELECT :here, kind, text, reason, who, at, elapsed"
               + " FROM other.plan_change WHERE id = :id",
           RunSealChain.Kind.SIGNATURE,
           "INSERT INTO signature (run_id, sealed, signature, signed_at)"

@@ -237,6 +237,22 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /**
+   * Writes that the plan was changed, and seals it.
+   *
+   * @param change what, why and by whom
+   */
+  public void planChange(PlanChange change) {
+    write(
+        "noting a change of the plan",
+        () ->
+            RunSealChain.add(
+                session,
+                run,
+                RunSealChain.Kind.PLAN_CHANGE,
+                PlanChangeSqlRows.insert(session, run, change)));
+  }
+
+  /**
    * Writes a whole point: it, its readings and its incidents are there together or not at all.
    *
    * @param point the point; its id is not looked at

@@ -31,10 +31,10 @@ import millrace.logbook.RunStart;
 import millrace.logbook.RunWriter;
 import millrace.run.Runner;
 import millrace.run.control.RunOutcome;
+import millrace.run.journal.ChangedPlan;
 import millrace.run.journal.NightRunWriters;
 import millrace.run.journal.ResumeState;
 import millrace.run.journal.RunContext;
-import millrace.run.journal.TemperatureAdditions;
 import millrace.sequence.Plan;
 import millrace.terminal.Console;
 
@@ -88,7 +88,7 @@ public final class Night {
         warnings.forEach(text -> caution(writer, text));
         attendance.cautions().forEach(text -> caution(writer, text));
       }
-      return run(plan, writers, ResumeState.begins(orders.get(0).facts()));
+      return run(ChangedPlan.of(plan), writers, ResumeState.begins(orders.get(0).facts()));
     } finally {
       runs.addAll(writers.values().stream().map(RunWriter::run).toList());
       writers.values().forEach(RunWriter::close);
@@ -144,10 +144,10 @@ public final class Night {
     List<RunReader> night = nightOf(reader);
     Map<String, RunReader> bySlot = new LinkedHashMap<>();
     night.forEach(r -> bySlot.put(slot(r), r));
-    Plan plan =
-        TemperatureAdditions.to(
+    ChangedPlan plan =
+        ChangedPlan.of(
             plan(bySlot.keySet().stream().filter(s -> !s.isEmpty()).toList()),
-            night.get(0).summary().start().facts());
+            night.get(0).planChanges());
     Map<String, String> identities = setting.identities();
     if (!acceptChanged) {
       LogbookInstrumentEntries.refuseChanged(reader.instruments(), identities);
@@ -246,7 +246,7 @@ public final class Night {
     return plan;
   }
 
-  private RunOutcome run(Plan plan, Map<String, RunWriter> writers, ResumeState before) {
+  private RunOutcome run(ChangedPlan plan, Map<String, RunWriter> writers, ResumeState before) {
     RunWriter first = writers.values().iterator().next();
     setting.hold(logbook.path(), first.run(), first.uuid());
     return new Runner(

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import millrace.bench.BenchFile;
@@ -13,7 +12,7 @@ import millrace.fault.InputFault;
 import millrace.logbook.FileRole;
 import millrace.logbook.RunFacts;
 import millrace.logbook.RunReader;
-import millrace.run.journal.TemperatureAdditions;
+import millrace.run.journal.ChangedPlan;
 import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
@@ -25,10 +24,11 @@ import millrace.sequence.TemperatureInsertion;
  *
  * @param datasheet what its unit promises
  * @param bench its bench file
- * @param plan every point, with the temperatures that were added since
+ * @param changed every point, with what was changed since
  * @param schedule how long they take
  */
-public record StoredRunPlan(Datasheet datasheet, BenchFile bench, Plan plan, Schedule schedule) {
+public record StoredRunPlan(
+    Datasheet datasheet, BenchFile bench, ChangedPlan changed, Schedule schedule) {
 
   /**
    * The plan of a run.
@@ -44,9 +44,10 @@ public record StoredRunPlan(Datasheet datasheet, BenchFile bench, Plan plan, Sch
     Plan begun =
         inputs.plan(
             facts.slot().map(List::of).orElseGet(() -> List.copyOf(bench.slots().keySet())));
-    Plan plan = TemperatureAdditions.to(begun, facts);
-    Schedule schedule = Schedule.of(plan, inputs.datasheet(), BenchSpeedsFromFile.of(bench));
-    return new StoredRunPlan(inputs.datasheet(), bench, plan, schedule);
+    ChangedPlan changed = ChangedPlan.of(begun, reader.planChanges());
+    Schedule schedule =
+        Schedule.of(changed.plan(), inputs.datasheet(), BenchSpeedsFromFile.of(bench));
+    return new StoredRunPlan(inputs.datasheet(), bench, changed, schedule);
   }
 
   private static BenchFile bench(RunReader reader) {
@@ -58,15 +59,22 @@ public record StoredRunPlan(Datasheet datasheet, BenchFile bench, Plan plan, Sch
   }
 
   /**
+   * Every point.
+   *
+   * @return the plan that counts
+   */
+  public Plan plan() {
+    return changed.plan();
+  }
+
+  /**
    * The points that are still to be taken.
    *
    * @param done keys of those that need not be
    * @return in their order
    */
   public List<PlannedPoint> toGo(Set<String> done) {
-    List<PlannedPoint> toGo = new ArrayList<>(plan.points());
-    toGo.removeIf(p -> done.contains(p.key()));
-    return toGo;
+    return changed.toGo(done);
   }
 
   /**
@@ -78,12 +86,12 @@ public record StoredRunPlan(Datasheet datasheet, BenchFile bench, Plan plan, Sch
    */
   public void refuse(double degC, String where) {
     int stay =
-        plan.points().stream()
+        plan().points().stream()
             .flatMap(p -> p.temperature().stream())
             .mapToInt(Plan.TemperatureRule::visit)
             .findFirst()
             .orElseThrow(() -> noTemperature(where));
-    BenchNeeds.check(TemperatureInsertion.to(plan, degC, stay), datasheet, bench);
+    BenchNeeds.check(TemperatureInsertion.to(plan(), degC, stay), datasheet, bench);
   }
 
   private static BadInputException noTemperature(String where) {

@@ -30,23 +30,18 @@ import millrace.run.interlock.RemoteRequestHandler;
 import millrace.run.journal.Journal;
 import millrace.run.journal.ResumeState;
 import millrace.run.journal.RunContext;
-import millrace.run.journal.TemperatureAdditions;
 import millrace.run.journal.WarmUp;
 import millrace.run.plausibility.PointCredibilityCheck;
 import millrace.run.reading.BegunPoint;
 import millrace.run.reading.MeterZeros;
 import millrace.run.reading.RunComponents;
-import millrace.run.soak.BenchSpeedsFromFile;
 import millrace.run.soak.Soak;
 import millrace.run.soak.SoakEnd;
 import millrace.sequence.ChamberTime;
 import millrace.sequence.MeasuringRules.OnFailure;
-import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.sequence.Plan.TemperatureRule;
-import millrace.sequence.Schedule;
 import millrace.sequence.Task;
-import millrace.sequence.TemperatureInsertion;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -69,12 +64,11 @@ public final class Runner {
   private final TaskPerformer tasks;
   private final RemoteRequestHandler remoteRequestHandler;
   private final WarmUp warmUp;
+  private final RunningPlan plan;
   private final Map<String, String> stayTroubles = new HashMap<>();
   private final Map<String, String> skippedStays = new HashMap<>();
   private final List<String> skipped = new ArrayList<>();
   private final Map<String, String> dropped = new HashMap<>();
-  private Plan plan;
-  private Schedule schedule;
   private Optional<String> enough = Optional.empty();
   private int stay = -1;
   private int complete;
@@ -96,31 +90,13 @@ public final class Runner {
     this.conditionSetter = workers.station();
     this.pointCredibilityCheck = workers.vouching();
     this.zeros = workers.zeros();
-    this.remoteRequestHandler = new RemoteRequestHandler(journal, waiting, this::add);
+    this.plan = new RunningPlan(setting, journal);
+    this.remoteRequestHandler = new RemoteRequestHandler(journal, waiting, plan);
     this.soak = new Soak(setting, workers, remoteRequestHandler);
     this.tasks = new TaskPerformer(setting, workers);
     this.warmUp =
         new WarmUp(
             WarmUp.needs(setting.datasheet(), setting.bench().file()), setting.before().onFor());
-    this.plan = setting.plan();
-    this.schedule = schedule();
-  }
-
-  private Schedule schedule() {
-    return Schedule.of(plan, setting.datasheet(), BenchSpeedsFromFile.of(setting.bench().file()));
-  }
-
-  /** One more temperature behind the one that is under way, asked for at a point. */
-  private void add(double degC, PlannedPoint at) {
-    Optional<Integer> stay = TemperatureAdditions.stay(plan, at);
-    if (stay.isEmpty()) {
-      journal.incident(
-          IncidentKind.CAUTION, "no temperature is added: none is under way, and none follows");
-      return;
-    }
-    plan = TemperatureInsertion.to(plan, degC, stay.get());
-    schedule = schedule();
-    journal.keep(degC, stay.get());
   }
 
   /**
@@ -140,7 +116,7 @@ public final class Runner {
       waiting.begin();
       begin();
       for (int i = 0; i < plan.points().size(); i++) { // it may grow
-        onePoint(plan.points().get(i));
+        onePoint(plan.at(i));
       }
     } catch (RuntimeException | Error e) {
       first = e; // a fault of the program too: the bench comes first
@@ -196,13 +172,13 @@ public final class Runner {
     }
     Optional<String> unwanted = remoteRequestHandler.before(point);
     if (unwanted.isPresent()) {
-      skip(point, unwanted.get());
+      passOver(point, unwanted.get());
       return;
     }
     journal.at(point);
     tellPlace(point, "");
     RunObserver.Ahead ahead =
-        new RunObserver.Ahead(reached - 1, plan.points().size(), schedule.leftFrom(point));
+        new RunObserver.Ahead(reached - 1, plan.points().size(), plan.leftFrom(point));
     journal.tell(o -> o.point(point, ahead));
     Journal.Begun step = journal.stepStarted(point, stepWord(point.task()));
     String outcome = attempt(point);
@@ -371,6 +347,15 @@ public final class Runner {
     }
     skip(point, e.getMessage());
     return "failed";
+  }
+
+  /** What was skipped before a resume too is in the logbook already. */
+  private void passOver(PlannedPoint point, String why) {
+    if (setting.before().skipped().contains(point.key())) {
+      skippedPoints++;
+    } else {
+      skip(point, why);
+    }
   }
 
   private void skip(PlannedPoint point, String why) {

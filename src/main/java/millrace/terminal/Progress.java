@@ -98,6 +98,11 @@ public final class Progress implements RunObserver {
   }
 
   @Override
+  public void changed(String what) {
+    line("  the plan was changed: " + what);
+  }
+
+  @Override
   public void ended(RunOutcome outcome) {
     done = points - outcome.toGo();
     number = 0;

@@ -6,13 +6,15 @@ CREATE TABLE logbook (
   uuid TEXT NOT NULL
 ) STRICT;
 
--- What was changed of the plan of a run while it went on, and why.
+-- What was changed of the plan of a run while it went on, why, and by whom. text: for people in its
+-- first line, then the keys of the points that it is about.
 CREATE TABLE plan_change (
   id INTEGER PRIMARY KEY,
   run_id INTEGER NOT NULL REFERENCES run (id),
   kind TEXT NOT NULL,
   text TEXT NOT NULL,
   reason TEXT NOT NULL,
+  who TEXT NOT NULL,
   at INTEGER NOT NULL,
   elapsed INTEGER NOT NULL
 ) STRICT;

@@ -12,17 +12,24 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
+import millrace.evidence.PointState;
 import millrace.evidence.Reading;
 import millrace.logbook.Logbook;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
+import millrace.run.control.RemoteRequests;
+import millrace.run.control.RemoteRequests.Asked;
+import millrace.run.control.RemoteRequests.Request;
 import millrace.time.Seeds;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -206,6 +213,60 @@ class KilledRunIT {
       assertEquals(
           undisturbed.get(p.key()), left.currents().get(p.key()), 20e-6 * nominal, p.key());
     }
+  }
+
+  private static List<PlanChange> changes(Path logbook) {
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      return book.reader(1).planChanges();
+    }
+  }
+
+  /** Skips the temperature under way, as status does, adds one, and kills the run then. */
+  private void changedAndKilled(Path logbook, Path notices) throws Exception {
+    RunProcess run = begin(logbook, notices);
+    run.lines(notices, 3);
+    RemoteRequests terminal = RemoteRequests.of(logbook, 1);
+    RemoteRequests.Asker ada = new RemoteRequests.Asker("Ada", "the chamber is needed");
+    terminal.ask(new Asked(Request.ADD_TEMPERATURE, OptionalDouble.of(28), ada));
+    terminal.ask(new Asked(Request.SKIP_TEMPERATURE, OptionalDouble.empty(), ada));
+    while (run.process().isAlive() && changes(logbook).size() < 2) {
+      run.process().waitFor(5, TimeUnit.MILLISECONDS);
+    }
+    run.process().destroyForcibly().waitFor();
+    assertEquals(2, changes(logbook).size(), run.said());
+  }
+
+  @Test
+  @Timeout(300)
+  void whatWasSkippedAndAddedHoldsForARunThatIsKilledAndResumed() throws Exception {
+    Path logbook = folder.resolve("changed.db");
+    Path notices = folder.resolve("changed.notices");
+    changedAndKilled(logbook, notices);
+    RunProcess again = resume(logbook, notices);
+    assertEquals(7, again.ended(), again.said());
+    Map<Double, Long> complete;
+    try (Logbook book = Logbook.readOnly(logbook)) {
+      RunReader reader = book.reader(1);
+      assertEquals(RunState.COMPLETE, reader.summary().state());
+      assertEquals(2, reader.planChanges().size());
+      assertEquals(List.of(), book.verify(1).faults());
+      List<Point> points =
+          reader.points().stream().filter(p -> p.kind() != PointKind.SOAK).toList();
+      assertEquals(
+          points.size(), points.stream().map(Point::key).distinct().count(), "a point twice");
+      assertEquals(3 * PLANNED / 2, points.size(), "two temperatures and the added one");
+      complete =
+          points.stream()
+              .filter(p -> p.state() == PointState.COMPLETE)
+              .collect(
+                  Collectors.groupingBy(
+                      p -> p.conditions().temperatureDegC().orElseThrow(), Collectors.counting()));
+    }
+    assertTrue(
+        complete.getOrDefault(23.0, 0L) < PLANNED / 2,
+        "the first temperature was skipped: " + complete);
+    assertEquals(PLANNED / 2, complete.get(28.0));
+    assertEquals(PLANNED / 2, complete.get(35.0));
   }
 
   @Test

@@ -12,13 +12,16 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointKind;
 import millrace.evidence.PointState;
 import millrace.fault.StoppedException;
+import millrace.logbook.PlanChange;
 import millrace.run.control.RemoteRequests;
 import millrace.run.control.RemoteRequests.Asked;
+import millrace.run.control.RemoteRequests.Asker;
 import millrace.run.control.RemoteRequests.Request;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
@@ -133,7 +136,7 @@ class RemoteRequestsIT {
   }
 
   private static Asked one(double degC) {
-    return new Asked(Request.ADD_TEMPERATURE, OptionalDouble.of(degC));
+    return new Asked(Request.ADD_TEMPERATURE, OptionalDouble.of(degC), Asker.UNKNOWN);
   }
 
   private static List<Double> measuredAt(SimulatedNight night) {
@@ -171,6 +174,45 @@ class RemoteRequestsIT {
       assertThrows(StoppedException.class, night::run);
       assertTrue(Whole.is(night.run()));
       assertEquals(List.of(40.0, 33.5), measuredAt(night));
+    }
+  }
+
+  @Test
+  void whatWasSkippedStaysSkippedWhenTheRunIsResumed() throws IOException {
+    String two = RunnerIT.WARM.replace("[40 degC]", "[40 degC, 30 degC]");
+    try (SimulatedNight night = SimulatedNight.of(folder, two)) {
+      RemoteRequests terminal = terminal();
+      StopRequest stop = night.stop();
+      Asker ada = new Asker("Ada", "the chamber\tis needed");
+      night.observe(
+          atLook(
+              3,
+              () ->
+                  terminal.ask(new Asked(Request.SKIP_TEMPERATURE, OptionalDouble.empty(), ada))));
+      night.observe(atLook(5, () -> stop.stop(StoppedException.Signal.INT)));
+      assertThrows(StoppedException.class, night::run);
+      RunOutcome outcome = night.run();
+      int half = night.plan().points().size() / 2;
+      assertEquals(half, outcome.skipped(), outcome.toString());
+      assertEquals(half, outcome.complete(), outcome.toString());
+      List<String> keys =
+          night.points().stream().filter(p -> p.kind() != PointKind.SOAK).map(Point::key).toList();
+      assertEquals(2 * half, keys.size(), keys.toString());
+      assertEquals(keys.size(), Set.copyOf(keys).size(), "a point is there twice");
+      assertEquals(
+          List.of(30.0),
+          night.points().stream()
+              .filter(p -> p.kind() == PointKind.MEASURE && p.state() == PointState.COMPLETE)
+              .map(p -> p.conditions().temperatureDegC().orElseThrow())
+              .distinct()
+              .toList());
+      List<PlanChange> changes = night.reader().planChanges();
+      assertEquals(1, changes.size());
+      PlanChange skip = changes.get(0);
+      assertEquals(PlanChange.Kind.SKIP_TEMPERATURE, skip.kind());
+      assertEquals("what is left of stay 1, 40 degC", skip.words());
+      assertEquals("the chamber is needed", skip.reason());
+      assertEquals("Ada", skip.who());
     }
   }
 

@@ -36,10 +36,10 @@ import millrace.logbook.RunWriter;
 import millrace.run.control.RunObserver;
 import millrace.run.control.RunOutcome;
 import millrace.run.control.StopRequest;
+import millrace.run.journal.ChangedPlan;
 import millrace.run.journal.NightRunWriters;
 import millrace.run.journal.ResumeState;
 import millrace.run.journal.RunContext;
-import millrace.run.journal.TemperatureAdditions;
 import millrace.sequence.Plan;
 import millrace.sequence.SequenceExpansion;
 import millrace.sequence.SequenceForms;
@@ -177,7 +177,7 @@ final class SimulatedNight implements AutoCloseable {
       begun = true;
       return new Runner(
               new RunContext(
-                  TemperatureAdditions.to(plan, reader().summary().start().facts()),
+                  ChangedPlan.of(plan, reader().planChanges()),
                   datasheet,
                   open,
                   NightRunWriters.of(writer),

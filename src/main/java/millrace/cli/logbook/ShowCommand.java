@@ -121,6 +121,7 @@ public final class ShowCommand implements Callable<Integer> {
       instruments(reader);
       points(reader.points());
       incidents(reader.incidents());
+      reader.planChanges().forEach(c -> console.print("  change of the plan, " + c.inOneLine()));
       reader
           .remarks()
           .forEach(

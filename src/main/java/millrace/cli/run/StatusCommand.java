@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import millrace.cli.exit.ExitCode;
 import millrace.cli.option.LogbookOption;
@@ -18,6 +19,7 @@ import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.logbook.Logbook;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunFilter;
 import millrace.logbook.RunReader;
 import millrace.logbook.RunState;
@@ -36,11 +38,14 @@ import millrace.sequence.Plan;
 import millrace.sequence.Plan.PlannedPoint;
 import millrace.terminal.Console;
 import millrace.terminal.Progress;
+import picocli.CommandLine;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 /** Shows a run that another terminal has started, and asks things of it. */
 @Command(
@@ -59,6 +64,8 @@ public final class StatusCommand implements Callable<Integer> {
 
   private final Console console;
 
+  @Spec private CommandSpec spec;
+
   @Parameters(
       arity = "0..1",
       paramLabel = "RUN",
@@ -68,6 +75,14 @@ public final class StatusCommand implements Callable<Integer> {
   @Mixin private LogbookOption logbook = new LogbookOption();
 
   @ArgGroup private Asked asked = new Asked();
+
+  @Option(
+      names = "--because",
+      paramLabel = "TEXT",
+      description =
+          "Why, for the logbook; with --skip-temperature and --add-temperature, which change the"
+              + " plan.")
+  private Optional<String> because = Optional.empty();
 
   /** At most one of them. */
   private static final class Asked {
@@ -91,24 +106,29 @@ public final class StatusCommand implements Callable<Integer> {
                 + " after it.")
     private Optional<String> added = Optional.empty();
 
-    Optional<RemoteRequests.Asked> request() {
+    private boolean changesThePlan() {
+      return skip || added.isPresent();
+    }
+
+    Optional<RemoteRequests.Asked> request(RemoteRequests.Asker by) {
       if (added.isPresent()) {
         return Optional.of(
             new RemoteRequests.Asked(
-                RemoteRequests.Request.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get()))));
+                RemoteRequests.Request.ADD_TEMPERATURE, OptionalDouble.of(degC(added.get())), by));
       }
       if (stop) {
-        return plain(RemoteRequests.Request.STOP);
+        return plain(RemoteRequests.Request.STOP, by);
       }
       return pause
-          ? plain(RemoteRequests.Request.PAUSE)
+          ? plain(RemoteRequests.Request.PAUSE, by)
           : goOn
-              ? plain(RemoteRequests.Request.CONTINUE)
-              : skip ? plain(RemoteRequests.Request.SKIP_TEMPERATURE) : Optional.empty();
+              ? plain(RemoteRequests.Request.CONTINUE, by)
+              : skip ? plain(RemoteRequests.Request.SKIP_TEMPERATURE, by) : Optional.empty();
     }
 
-    private static Optional<RemoteRequests.Asked> plain(RemoteRequests.Request request) {
-      return Optional.of(new RemoteRequests.Asked(request, OptionalDouble.empty()));
+    private static Optional<RemoteRequests.Asked> plain(
+        RemoteRequests.Request request, RemoteRequests.Asker by) {
+      return Optional.of(new RemoteRequests.Asked(request, OptionalDouble.empty(), by));
     }
 
     private static double degC(String text) {
@@ -131,11 +151,17 @@ public final class StatusCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    if (because.isPresent() && !asked.changesThePlan()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "--because goes with --skip-temperature or --add-temperature");
+    }
     try (Logbook book = logbook.readOnly()) {
       RunSummary summary = name.map(book::find).orElseGet(() -> newest(book));
       CrashedRunEnding.of(book, summary, book.reader(summary.id())).ifPresent(console::print);
       show(summary, book.reader(summary.id()), book.isBeingWritten(summary.id()));
-      asked.request().ifPresent(request -> ask(request, summary, book.reader(summary.id())));
+      RemoteRequests.Asker by =
+          new RemoteRequests.Asker(System.getProperty("user.name", ""), because.orElse(""));
+      asked.request(by).ifPresent(request -> ask(request, summary, book.reader(summary.id())));
     }
     return ExitCode.DONE.number();
   }
@@ -183,6 +209,11 @@ public final class StatusCommand implements Callable<Integer> {
       progress(reader, goesOn);
     }
     lastResult(reader).ifPresent(console::print);
+    List<PlanChange> changes = reader.planChanges();
+    if (!changes.isEmpty()) {
+      console.print(NumberText.counted(changes.size(), "change") + " of the plan:");
+      changes.forEach(c -> console.print("  " + c.inOneLine()));
+    }
     List<Incident> incidents = reader.incidents();
     console.print(incidents.size() + " incidents" + (incidents.isEmpty() ? "" : ", the last:"));
     incidents.stream()
@@ -193,11 +224,17 @@ public final class StatusCommand implements Callable<Integer> {
   private void progress(RunReader reader, boolean goesOn) {
     StoredRunPlan stored = StoredRunPlan.of(reader);
     Plan plan = stored.plan();
-    List<PlannedPoint> toGo = stored.toGo(ResumeState.of(reader).done());
+    Set<String> done = ResumeState.of(reader).done();
+    List<PlannedPoint> toGo = stored.toGo(done);
+    int skipped = stored.changed().skippedBeside(done);
     String now = lastStep(reader).map(s -> "  at " + s.key() + ": " + s.what()).orElse("");
     console.print(
-        "%s of %s points done%s"
-            .formatted(plan.points().size() - toGo.size(), plan.points().size(), now));
+        "%s of %s points done%s%s"
+            .formatted(
+                plan.points().size() - toGo.size() - skipped,
+                plan.points().size(),
+                skipped > 0 ? ", %s skipped".formatted(skipped) : "",
+                now));
     if (!goesOn) {
       return;
     }

@@ -9,6 +9,7 @@ import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
+import millrace.logbook.PlanChange;
 import millrace.logbook.Remark;
 import millrace.quantity.NumberText;
 import millrace.report.frame.HtmlTable;
@@ -28,10 +29,38 @@ final class IncidentsSection {
   static void write(ReportContext sheet) {
     sheet.folded("Incidents", "incidents", "what was noted beside the readings");
     IncidentsSection section = new IncidentsSection(sheet);
+    section.planChanges();
     section.incidents();
     section.points();
     section.remarks();
     sheet.endFolded();
+  }
+
+  private void planChanges() {
+    List<PlanChange> changes = sheet.run().planChanges();
+    if (changes.isEmpty()) {
+      return;
+    }
+    HtmlTable table =
+        HtmlTable.open(
+            sheet.out(),
+            "Changes of the plan while it ran",
+            HtmlTable.Column.figures("Time in the run"),
+            HtmlTable.Column.words("Kind"),
+            HtmlTable.Column.words("What was changed"),
+            HtmlTable.Column.words("Why"),
+            HtmlTable.Column.words("By"));
+    for (PlanChange c : changes) {
+      table
+          .begin()
+          .figures(clock(c.elapsed()))
+          .cell(c.kind().text())
+          .cell(c.words())
+          .cell(c.reason())
+          .cell(c.who())
+          .end();
+    }
+    table.close();
   }
 
   private void incidents() {

@@ -23,6 +23,9 @@ import millrace.quantity.QuantityText;
  * reader may be two processes.
  */
 public final class RemoteRequests {
+  /** Between what is asked, who asks and why. */
+  private static final String BETWEEN = "\t";
+
   private final Path file;
   private int read;
 
@@ -85,16 +88,42 @@ public final class RemoteRequests {
   }
 
   /**
+   * Who wishes it.
+   *
+   * @param who in words; empty if not known
+   * @param because why, in words; empty if nothing was said
+   */
+  public record Asker(String who, String because) {
+    /** Nobody said. */
+    public static final Asker UNKNOWN = new Asker("", "");
+
+    /** What is one line of the file stays one line. */
+    public Asker {
+      who = oneLine(who);
+      because = oneLine(because);
+    }
+
+    private static String oneLine(String text) {
+      return text.replaceAll("\\s+", " ").strip();
+    }
+
+    private static Asker read(String[] fields) {
+      return fields.length < 3 ? UNKNOWN : new Asker(fields[1], fields[2]);
+    }
+  }
+
+  /**
    * A wish with what it is about.
    *
    * @param request what
    * @param degC a temperature for the wish that adds one, degC; empty for others
+   * @param by who wishes it
    */
-  public record Asked(Request request, OptionalDouble degC) {
+  public record Asked(Request request, OptionalDouble degC, Asker by) {
     /**
      * In words.
      *
-     * @return as in the file and in the logbook
+     * @return as in the logbook
      */
     public String text() {
       return degC.isPresent()
@@ -102,21 +131,31 @@ public final class RemoteRequests {
           : request.text;
     }
 
-    private static Optional<Asked> read(String line) {
-      return Arrays.stream(Request.values())
-          .filter(w -> line.startsWith(w.text))
-          .findFirst()
-          .flatMap(w -> read(w, line.substring(w.text.length()).strip()));
+    private String line() {
+      return by.equals(Asker.UNKNOWN)
+          ? text()
+          : String.join(BETWEEN, text(), by.who(), by.because());
     }
 
-    private static Optional<Asked> read(Request request, String rest) {
+    private static Optional<Asked> read(String line) {
+      String[] fields = line.split(BETWEEN, -1);
+      Asker by = Asker.read(fields);
+      return Arrays.stream(Request.values())
+          .filter(w -> fields[0].startsWith(w.text))
+          .findFirst()
+          .flatMap(w -> read(w, fields[0].substring(w.text.length()).strip(), by));
+    }
+
+    private static Optional<Asked> read(Request request, String rest, Asker by) {
       boolean adds = request == Request.ADD_TEMPERATURE;
       if (!adds || rest.isEmpty()) {
-        return adds ? Optional.empty() : Optional.of(new Asked(request, OptionalDouble.empty()));
+        return adds
+            ? Optional.empty()
+            : Optional.of(new Asked(request, OptionalDouble.empty(), by));
       }
       try {
         double degC = QuantityText.parse(rest, Dimension.TEMPERATURE);
-        return Optional.of(new Asked(request, OptionalDouble.of(degC)));
+        return Optional.of(new Asked(request, OptionalDouble.of(degC), by));
       } catch (QuantityException e) {
         return Optional.empty(); // written by something else than Millrace
       }
@@ -130,7 +169,7 @@ public final class RemoteRequests {
    * @throws LogbookException if the file cannot be written
    */
   public void ask(Request request) {
-    ask(new Asked(request, OptionalDouble.empty()));
+    ask(new Asked(request, OptionalDouble.empty(), Asker.UNKNOWN));
   }
 
   /**
@@ -143,7 +182,7 @@ public final class RemoteRequests {
     try {
       Files.writeString(
           file,
-          asked.text() + "\n",
+          asked.line() + "\n",
           StandardCharsets.UTF_8,
           StandardOpenOption.CREATE,
           StandardOpenOption.APPEND);

@@ -67,6 +67,13 @@ public interface RunObserver {
   }
 
   /**
+   * A change of the plan is in the logbook.
+   *
+   * @param what kind, change, reason and who, in one line
+   */
+  default void changed(String what) {}
+
+  /**
    * An incident is in the logbook; or could not be put there, and must be heard all the same.
    *
    * @param incident the incident

@@ -2,14 +2,11 @@
 package millrace.run.interlock;
 
 import java.time.Duration;
-import java.util.HashSet;
 import java.util.Optional;
-import java.util.Set;
 import millrace.evidence.IncidentKind;
 import millrace.run.control.RemoteRequests;
 import millrace.run.journal.Journal;
 import millrace.sequence.Plan.PlannedPoint;
-import millrace.sequence.Plan.TemperatureRule;
 
 /**
  * Does what somebody at another terminal wishes, between points and while a unit soaks; each wish
@@ -21,8 +18,7 @@ public final class RemoteRequestHandler {
   private final RemoteRequests requests;
   private final Journal journal;
   private final InterlockWaiting waiting;
-  private final Adding adding;
-  private final Set<Integer> skippedStays = new HashSet<>();
+  private final PlanRequests plan;
   private Optional<PlannedPoint> now = Optional.empty();
   private boolean paused;
   private boolean wasPaused;
@@ -32,18 +28,40 @@ public final class RemoteRequestHandler {
    *
    * @param journal names the run and takes each request as an incident
    * @param waiting passes the time while the run is paused
-   * @param adding puts a temperature into the plan
+   * @param plan takes what is asked of the plan
    */
-  public RemoteRequestHandler(Journal journal, InterlockWaiting waiting, Adding adding) {
+  public RemoteRequestHandler(Journal journal, InterlockWaiting waiting, PlanRequests plan) {
     this.requests = RemoteRequests.of(journal.logbook(), journal.run());
     this.journal = journal;
     this.waiting = waiting;
-    this.adding = adding;
+    this.plan = plan;
   }
 
-  /** Puts one more temperature into the plan, as is done at a point. */
-  public interface Adding {
-    void add(double degC, PlannedPoint at);
+  /** Takes what is asked of the plan of a run. */
+  public interface PlanRequests {
+    /**
+     * Leaves out what is left of the stay at a temperature.
+     *
+     * @param asked the wish
+     * @param at the point that is under way
+     */
+    void skip(RemoteRequests.Asked asked, PlannedPoint at);
+
+    /**
+     * Puts one more temperature into the plan, at which all is done as at the one under way.
+     *
+     * @param asked the wish
+     * @param at the point that is under way
+     */
+    void add(RemoteRequests.Asked asked, PlannedPoint at);
+
+    /**
+     * Why a point is not measured.
+     *
+     * @param point of the plan
+     * @return in words; empty if it is measured
+     */
+    Optional<String> without(PlannedPoint point);
   }
 
   /** Hears wishes, and waits while a pause lasts; why the point is left out, if it is. */
@@ -55,19 +73,13 @@ public final class RemoteRequestHandler {
       waiting.rest(BETWEEN_LOOKS);
       hear(point);
     }
-    return skipped(point)
-        ? Optional.of("its temperature was skipped from another terminal")
-        : Optional.empty();
+    return plan.without(point);
   }
 
   /** Hears wishes while a unit soaks for a point; true if it need not go on. */
   public boolean unwanted(PlannedPoint point) {
     hear(point);
-    return skipped(point);
-  }
-
-  private boolean skipped(PlannedPoint point) {
-    return point.temperature().filter(rule -> skippedStays.contains(rule.visit())).isPresent();
+    return plan.without(point).isPresent();
   }
 
   /** Hears wishes while something else is waited for; they are heeded at the next point. */
@@ -90,9 +102,8 @@ public final class RemoteRequestHandler {
       switch (asked.request()) {
         case PAUSE -> paused = true;
         case CONTINUE -> paused = false;
-        case SKIP_TEMPERATURE ->
-            point.temperature().map(TemperatureRule::visit).ifPresent(skippedStays::add);
-        case ADD_TEMPERATURE -> adding.add(asked.degC().orElseThrow(), point);
+        case SKIP_TEMPERATURE -> plan.skip(asked, point);
+        case ADD_TEMPERATURE -> plan.add(asked, point);
         case STOP -> {} // heard by the listener, at once
       }
     }

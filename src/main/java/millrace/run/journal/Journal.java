@@ -11,8 +11,7 @@ import millrace.evidence.IncidentKind;
 import millrace.evidence.Point;
 import millrace.evidence.Reading;
 import millrace.fault.OutputException;
-import millrace.logbook.AddedTemperature;
-import millrace.logbook.RunFacts;
+import millrace.logbook.PlanChange;
 import millrace.logbook.RunState;
 import millrace.logbook.RunWriter;
 import millrace.run.control.RunObserver;
@@ -29,7 +28,6 @@ public final class Journal {
   private final Duration base;
   private Duration offset;
   private final List<RunObserver> observers;
-  private int additions;
   private Optional<String> point = Optional.empty();
   private Optional<String> slot = Optional.empty();
 
@@ -43,7 +41,6 @@ public final class Journal {
     time = setting.time();
     base = time.elapsed();
     offset = setting.before().elapsed();
-    additions = setting.before().additions();
     observers = new ArrayList<>(setting.observers());
   }
 
@@ -117,10 +114,17 @@ public final class Journal {
     }
   }
 
-  /** Keeps that a temperature was added, for a resume. */
-  public void keep(double addedDegC, int stay) {
-    RunFacts more = RunFacts.NONE.adding(++additions, new AddedTemperature(addedDegC, stay));
-    writers.all().forEach(w -> w.keep(more));
+  /**
+   * Keeps a change of the plan, then tells observers.
+   *
+   * @param draft what is changed
+   * @return the change as kept
+   */
+  public PlanChange changed(PlanChange.Draft draft) {
+    PlanChange change = draft.at(time.now(), elapsed());
+    writers.all().forEach(w -> w.planChange(change));
+    tell(o -> o.changed(change.inOneLine()));
+    return change;
   }
 
   /**

@@ -25,7 +25,7 @@ import millrace.logbook.StepEntry;
  *     again
  * @param zeros the last zero of each meter range, by the setting that was read back, A
  * @param wanting ranges of the unit whose last zero could not be taken
- * @param additions how many temperatures were added to its plan
+ * @param skipped keys of points that the logbook has as skipped
  * @param elapsed the run's elapsed time at its last entry
  * @param onFor how long bench and unit had been on when the run began; empty if not noted
  */
@@ -33,7 +33,7 @@ public record ResumeState(
     Set<String> done,
     Map<String, Double> zeros,
     Set<String> wanting,
-    int additions,
+    Set<String> skipped,
     Duration elapsed,
     Optional<Duration> onFor) {
   /** How a step ended that need not be done again. */
@@ -47,6 +47,7 @@ public record ResumeState(
     done = Set.copyOf(done);
     zeros = Map.copyOf(zeros);
     wanting = Set.copyOf(wanting);
+    skipped = Set.copyOf(skipped);
   }
 
   /**
@@ -56,7 +57,7 @@ public record ResumeState(
    * @return nothing but what they say
    */
   public static ResumeState begins(RunFacts facts) {
-    return new ResumeState(Set.of(), Map.of(), Set.of(), 0, Duration.ZERO, facts.onFor());
+    return new ResumeState(Set.of(), Map.of(), Set.of(), Set.of(), Duration.ZERO, facts.onFor());
   }
 
   /**
@@ -69,10 +70,14 @@ public record ResumeState(
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
     Set<String> wanting = new HashSet<>();
+    Set<String> skipped = new HashSet<>();
     reader.steps().stream().filter(ResumeState::isDone).forEach(step -> done.add(step.key()));
     for (Point point : reader.points()) {
       if (isTaken(point)) {
         done.add(point.key());
+      }
+      if (point.state() == PointState.SKIPPED) {
+        skipped.add(point.key());
       }
       if (point.kind() == PointKind.ZERO) {
         String range = point.conditions().range().orElse("");
@@ -86,8 +91,7 @@ public record ResumeState(
       }
     }
     RunFacts facts = reader.summary().start().facts();
-    return new ResumeState(
-        done, zeros, wanting, facts.addedCount(), reader.lastElapsed(), facts.onFor());
+    return new ResumeState(done, zeros, wanting, skipped, reader.lastElapsed(), facts.onFor());
   }
 
   /**
@@ -100,7 +104,7 @@ public record ResumeState(
     Set<String> done = new HashSet<>();
     Map<String, Double> zeros = new HashMap<>();
     Set<String> wanting = new HashSet<>();
-    int additions = 0;
+    Set<String> skipped = new HashSet<>();
     Duration elapsed = Duration.ZERO;
     Optional<Duration> onFor = Optional.empty();
     for (RunReader reader : readers) {
@@ -109,10 +113,10 @@ public record ResumeState(
       zeros.putAll(one.zeros());
       wanting.addAll(one.wanting());
       onFor = onFor.or(one::onFor);
-      additions = Math.max(additions, one.additions());
+      skipped.addAll(one.skipped());
       elapsed = one.elapsed().compareTo(elapsed) > 0 ? one.elapsed() : elapsed;
     }
-    return new ResumeState(done, zeros, wanting, additions, elapsed, onFor);
+    return new ResumeState(done, zeros, wanting, skipped, elapsed, onFor);
   }
 
   /** A time series that the run's end cut short is taken again; its step tells. */

@@ -7,13 +7,12 @@ import millrace.datasheet.Datasheet;
 import millrace.run.control.OperatorPrompt;
 import millrace.run.control.RunObserver;
 import millrace.run.control.StopRequest;
-import millrace.sequence.Plan;
 import millrace.time.TimeSource;
 
 /**
  * Everything that a run needs.
  *
- * @param plan what is done
+ * @param plan what is done, with what was changed of it before
  * @param datasheet what the unit promises
  * @param bench the open bench
  * @param writers the runs in the logbook, begun or resumed
@@ -24,7 +23,7 @@ import millrace.time.TimeSource;
  * @param before what the logbook holds of this run already
  */
 public record RunContext(
-    Plan plan,
+    ChangedPlan plan,
     Datasheet datasheet,
     Bench bench,
     NightRunWriters writers,

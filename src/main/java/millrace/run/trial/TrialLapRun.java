@@ -72,7 +72,7 @@ public final class TrialLapRun {
       List<WiringFaultFinder.Look> looks = new ArrayList<>();
       Optional<PlausibilityCheck.Doubt> doubt = Optional.empty();
       List<PointConditions> stops =
-          TrialLapLoads.of(point.conditions(), setting.datasheet(), range, setting.plan());
+          TrialLapLoads.of(point.conditions(), setting.datasheet(), range, setting.plan().plan());
       for (PointConditions stop : stops) {
         lap.settle(stop);
         Taken taken = pointReader.measure(stop, READINGS);
@@ -94,7 +94,7 @@ public final class TrialLapRun {
 
   private void slot(String slot, Task.TrialLap task, TrialLap lap) {
     List<String> all =
-        setting.plan().points().stream()
+        setting.plan().plan().points().stream()
             .flatMap(p -> p.conditions().slot().stream())
             .distinct()
             .toList();
@@ -110,7 +110,7 @@ public final class TrialLapRun {
     lap.judgeRoom(
             Reading.numbers(around, MeasuredSignal.LAB_TEMPERATURE).findFirst(),
             Reading.numbers(around, MeasuredSignal.HUMIDITY).findFirst(),
-            setting.plan())
+            setting.plan().plan())
         .forEach(text -> journal.incident(IncidentKind.CAUTION, text));
   }
 

@@ -49,7 +49,7 @@ public final class LiveRun {
   private Optional<StoredRunPlan> plan = Optional.empty();
   private Optional<Assessment> assessment = Optional.empty();
   private Optional<Future<?>> under = Optional.empty();
-  private int added = -1;
+  private int changes = -1;
   private String assessedAt = "";
   private SystemClock.Deadline fresh = SystemClock.deadline(Duration.ZERO);
   private SystemClock.Deadline assessAgain = SystemClock.deadline(Duration.ZERO);
@@ -147,10 +147,10 @@ public final class LiveRun {
 
   private void replan(RunReader reader) {
     boolean begunFromFiles = reader.summary().start().origin() != RunOrigin.IMPORTED;
-    int now = reader.summary().start().facts().addedCount();
-    if (begunFromFiles && now != added) {
+    int now = reader.planChanges().size();
+    if (begunFromFiles && now != changes) {
       plan = Optional.of(StoredRunPlan.of(reader));
-      added = now;
+      changes = now;
     }
   }
 

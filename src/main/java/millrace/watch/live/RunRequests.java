@@ -66,7 +66,11 @@ public final class RunRequests {
     if (request == null) {
       throw refused(id, "'" + what + "' is nothing that can be asked", "one of the buttons");
     }
-    RemoteRequests.Asked asked = new RemoteRequests.Asked(request, degC(id, request, form));
+    RemoteRequests.Asked asked =
+        new RemoteRequests.Asked(
+            request,
+            degC(id, request, form),
+            new RemoteRequests.Asker("somebody at the watch page", ""));
     runs.of(id).shown();
     RemoteRequests.of(logbook, id).ask(asked);
     runs.of(id).asked(asked.text());

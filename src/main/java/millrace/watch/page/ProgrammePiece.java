@@ -42,14 +42,29 @@ final class ProgrammePiece {
    * @param degC where the chamber goes, degC
    * @param points how many planned points it has
    * @param done how many are done
+   * @param skipped how many are not measured after all
    * @param begun whether its soak was begun
    * @param began elapsed time of its first point, or when it is to begin
    * @param ended elapsed time of its last point, or when it is to end
    */
   private record Stay(
-      int visit, double degC, int points, int done, boolean begun, Duration began, Duration ended) {
+      int visit,
+      double degC,
+      int points,
+      int done,
+      int skipped,
+      boolean begun,
+      Duration began,
+      Duration ended) {
+    boolean over() {
+      return done + skipped == points;
+    }
+
     String state() {
-      return done == points ? "done" : done > 0 ? "under way" : begun ? "soaking" : "to come";
+      if (over() && skipped > 0) {
+        return done > 0 ? "done, the rest skipped" : "skipped";
+      }
+      return over() ? "done" : done > 0 ? "under way" : begun ? "soaking" : "to come";
     }
   }
 
@@ -88,7 +103,13 @@ final class ProgrammePiece {
     int done = (int) points.stream().filter(p -> look.done().contains(p.key())).count();
     PlannedPoint first = points.get(0);
     PlannedPoint last = points.get(points.size() - 1);
-    boolean over = done == points.size() && span != null;
+    int skipped =
+        (int)
+            points.stream()
+                .filter(p -> !look.done().contains(p.key()))
+                .filter(p -> plan.changed().why(p).isPresent())
+                .count();
+    boolean over = done + skipped == points.size() && span != null;
     Duration began = span == null ? toCome(first) : span[0];
     Duration ended = over ? span[1] : until(last);
     return new Stay(
@@ -96,6 +117,7 @@ final class ProgrammePiece {
         first.conditions().temperatureDegC().orElseThrow(),
         points.size(),
         done,
+        skipped,
         span != null,
         began,
         ended.compareTo(began) < 0 ? began : ended);
@@ -205,7 +227,7 @@ final class ProgrammePiece {
             HtmlTable.Column.words("Began"),
             HtmlTable.Column.words("Ended, or will"));
     for (Stay s : stays) {
-      boolean over = s.done() == s.points();
+      boolean over = s.over();
       Optional<String> end = over || goesOn() ? Optional.of(clock(s.ended())) : Optional.empty();
       table
           .begin()

@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run;
+
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import millrace.evidence.IncidentKind;
+import millrace.logbook.AddedTemperature;
+import millrace.logbook.PlanChange;
+import millrace.quantity.Dimension;
+import millrace.quantity.QuantityText;
+import millrace.run.control.RemoteRequests.Asked;
+import millrace.run.control.RemoteRequests.Asker;
+import millrace.run.interlock.RemoteRequestHandler;
+import millrace.run.journal.ChangedPlan;
+import millrace.run.journal.Journal;
+import millrace.run.journal.RunContext;
+import millrace.run.soak.BenchSpeedsFromFile;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.Plan.TemperatureRule;
+import millrace.sequence.Schedule;
+
+/**
+ * The plan of a run that goes on. Whatever changes it is in the logbook first and counts then, so
+ * that a run that is resumed has the same plan. Single-threaded.
+ */
+final class RunningPlan implements RemoteRequestHandler.PlanRequests {
+  private final RunContext setting;
+  private final Journal journal;
+  private ChangedPlan changed;
+  private Schedule schedule;
+  private int place;
+
+  RunningPlan(RunContext setting, Journal journal) {
+    this.setting = setting;
+    this.journal = journal;
+    this.changed = setting.plan();
+    this.schedule = schedule();
+  }
+
+  private Schedule schedule() {
+    return Schedule.of(
+        changed.plan(), setting.datasheet(), BenchSpeedsFromFile.of(setting.bench().file()));
+  }
+
+  /** What is done, in order; it may change behind the point that is under way. */
+  List<PlannedPoint> points() {
+    return changed.plan().points();
+  }
+
+  /** The point at a place, from 0, which is under way from here on. */
+  PlannedPoint at(int place) {
+    this.place = place;
+    return points().get(place);
+  }
+
+  /** The time from a point to the end, estimated. */
+  Duration leftFrom(PlannedPoint point) {
+    return schedule.leftFrom(point);
+  }
+
+  @Override
+  public Optional<String> without(PlannedPoint point) {
+    return changed.why(point);
+  }
+
+  @Override
+  public void skip(Asked asked, PlannedPoint at) {
+    Optional<Integer> stay = at.temperature().map(TemperatureRule::visit);
+    if (stay.isEmpty()) {
+      journal.incident(IncidentKind.CAUTION, "no temperature is skipped: none is under way");
+      return;
+    }
+    List<String> keys =
+        points().stream()
+            .skip(place)
+            .filter(p -> p.temperature().map(TemperatureRule::visit).equals(stay))
+            .map(PlannedPoint::key)
+            .toList();
+    String words =
+        "what is left of stay %s, %s"
+            .formatted(
+                stay.get() + 1,
+                QuantityText.print(
+                    at.conditions().temperatureDegC().orElseThrow(), Dimension.TEMPERATURE));
+    change(PlanChange.Kind.SKIP_TEMPERATURE, words, keys, asked.by());
+  }
+
+  @Override
+  public void add(Asked asked, PlannedPoint at) {
+    Optional<Integer> stay = stay(changed.plan(), at);
+    if (stay.isEmpty()) {
+      journal.incident(
+          IncidentKind.CAUTION, "no temperature is added: none is under way, and none follows");
+      return;
+    }
+    String words = new AddedTemperature(asked.degC().orElseThrow(), stay.get()).words();
+    change(PlanChange.Kind.ADD_TEMPERATURE, words, List.of(), asked.by());
+  }
+
+  /** The stay that is under way at a point, else the next one. */
+  private static Optional<Integer> stay(Plan plan, PlannedPoint at) {
+    return plan.points().stream()
+        .skip(plan.placeOf(at))
+        .flatMap(p -> p.temperature().stream())
+        .map(TemperatureRule::visit)
+        .findFirst();
+  }
+
+  private void change(PlanChange.Kind kind, String words, List<String> keys, Asker by) {
+    String reason = by.because().isEmpty() ? "asked from another terminal" : by.because();
+    String who = by.who().isEmpty() ? "somebody at another terminal" : by.who();
+    change(new PlanChange.Draft(kind, words, keys, reason, who));
+  }
+
+  private void change(PlanChange.Draft draft) {
+    changed = changed.with(journal.changed(draft));
+    schedule = schedule();
+  }
+}

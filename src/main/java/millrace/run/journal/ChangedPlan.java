@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.run.journal;
+
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import millrace.logbook.AddedTemperature;
+import millrace.logbook.PlanChange;
+import millrace.sequence.Plan;
+import millrace.sequence.Plan.PlannedPoint;
+import millrace.sequence.TemperatureInsertion;
+
+/**
+ * The plan of a run with all that was changed of it while it went on: records of the run, so that
+ * the run itself, a resume and whoever looks at it know the same plan. Immutable.
+ *
+ * @param plan what is done, with what was added
+ * @param skipped why points of it are not measured after all, by their keys
+ */
+public record ChangedPlan(Plan plan, Map<String, String> skipped) {
+  private static final String SKIPPED = "its temperature was skipped from another terminal";
+
+  /** Copies the map. */
+  public ChangedPlan {
+    skipped = Map.copyOf(skipped);
+  }
+
+  /**
+   * A plan that was not changed.
+   *
+   * @param plan as its sequence says
+   * @return the same
+   */
+  public static ChangedPlan of(Plan plan) {
+    return new ChangedPlan(plan, Map.of());
+  }
+
+  /**
+   * The plan that counts.
+   *
+   * @param begun as its sequence says
+   * @param changes of its run, in their order
+   * @return the plan with all of them
+   */
+  public static ChangedPlan of(Plan begun, List<PlanChange> changes) {
+    ChangedPlan all = of(begun);
+    for (PlanChange each : changes) {
+      all = all.with(each);
+    }
+    return all;
+  }
+
+  /**
+   * One change more.
+   *
+   * @param change of its run
+   * @return the plan with it
+   */
+  public ChangedPlan with(PlanChange change) {
+    return switch (change.kind()) {
+      case ADD_TEMPERATURE -> {
+        AddedTemperature added = AddedTemperature.of(change);
+        Plan more = TemperatureInsertion.to(plan, added.degC(), added.afterStay());
+        yield new ChangedPlan(more, skipped);
+      }
+      case SKIP_TEMPERATURE -> {
+        Map<String, String> all = new HashMap<>(skipped);
+        change.keys().forEach(key -> all.putIfAbsent(key, SKIPPED));
+        yield new ChangedPlan(plan, all);
+      }
+      case LEAVE_OUT, REPEAT -> this;
+    };
+  }
+
+  /**
+   * Why a point is not measured.
+   *
+   * @param point one of the plan's
+   * @return in words; empty if it is measured
+   */
+  public Optional<String> why(PlannedPoint point) {
+    return Optional.ofNullable(skipped.get(point.key()));
+  }
+
+  /**
+   * The points that are still to be taken.
+   *
+   * @param done keys of those that need not be
+   * @return in their order
+   */
+  public List<PlannedPoint> toGo(Set<String> done) {
+    Set<String> not = new HashSet<>(done);
+    not.addAll(skipped.keySet());
+    return plan.points().stream().filter(p -> !not.contains(p.key())).toList();
+  }
+
+  /**
+   * How many points are skipped that were not taken before.
+   *
+   * @param done keys of those that were
+   * @return 0 or more
+   */
+  public int skippedBeside(Set<String> done) {
+    return (int)
+        plan.points().stream()
+            .filter(p -> skipped.containsKey(p.key()) && !done.contains(p.key()))
+            .count();
+  }
+}

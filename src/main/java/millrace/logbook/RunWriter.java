@@ -184,15 +184,6 @@ public final class RunWriter implements AutoCloseable {
   }
 
   /**
-   * Keeps more facts of the run.
-   *
-   * @param more what it has not kept yet
-   */
-  public void keep(RunFacts more) {
-    write("noting facts", () -> RunSqlRows.insertFacts(session, run, more));
-  }
-
-  /**
    * Writes ahead that a step begins.
    *
    * @param key its stable name within the run

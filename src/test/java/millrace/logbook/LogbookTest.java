@@ -361,12 +361,14 @@ class LogbookTest {
   @Test
   void aFailedWriteLeavesTheWriterUsable() {
     try (RunWriter writer = logbook.begin(Sample.start("BX5-0001"))) {
-      writer.keep(new RunFacts(Map.of("night", "1")));
-      assertThrows(LogbookException.class, () -> writer.keep(new RunFacts(Map.of("night", "2"))));
+      RunInputFile other = new RunInputFile(FileRole.PART, "part.yaml", "0".repeat(64), 3);
+      assertThrows(
+          LogbookException.class,
+          () -> writer.file(other, new ByteArrayInputStream(new byte[] {1, 2, 3})));
       Point stored =
           writer.commit(Sample.point("p1", PointState.COMPLETE), Sample.readings(1), List.of());
       assertEquals(1, stored.id());
-      assertEquals("1", logbook.find("1").start().facts().stored().get("night"));
+      assertEquals(List.of(), logbook.reader(1).files());
     }
   }
 

@@ -3,14 +3,11 @@ package millrace.bench;
 
 import java.util.Comparator;
 import java.util.List;
-import java.util.function.Function;
 import millrace.bench.role.RoleName;
-import millrace.calibration.AccuracyStatement;
 import millrace.calibration.CertificateCorrectionLine;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How what is known of an instrument in a role is written in a bench file. */
@@ -30,30 +27,30 @@ final class RoleFactsForms {
   }
 
   static YamlForm<RoleFacts> facts(RoleName role) {
-    YamlMapForm.Builder map = YamlMapForm.of("what is known of the " + role.text());
-    Key<List<AccuracyStatement>> accuracy =
-        map.optional(
-            "accuracy",
-            YamlForms.list(AccuracyForms.accuracy(kind(role)), 0),
-            List.of(),
-            "accuracy statements");
-    Key<List<CertificateCorrectionLine>> corrections =
-        map.optional(
-            "corrections",
-            YamlForms.list(AccuracyForms.correction(kind(role)), 0),
-            List.of(),
-            "correction table of its certificate");
-    Function<YamlMapForm.Values, LoadProperties> box =
-        role == RoleName.LOAD ? LoadForms.keys(map) : v -> LoadProperties.NONE;
-    Function<YamlMapForm.Values, InstrumentLimits> allowed = InstrumentLimitForms.keys(map, role);
-    return map.reads(
-        v ->
+    return YamlMapForm.of(
+        "what is known of the " + role.text(),
+        map ->
             new RoleFacts(
-                v.get(accuracy),
-                v.get(corrections).stream()
-                    .sorted(Comparator.comparingDouble(CertificateCorrectionLine::at))
-                    .toList(),
-                box.apply(v),
-                allowed.apply(v)));
+                map.optional(
+                    "accuracy",
+                    YamlForms.list(AccuracyForms.accuracy(kind(role)), 0),
+                    List.of(),
+                    "accuracy statements"),
+                map.optional(
+                    "corrections",
+                    corrections(role),
+                    List.of(),
+                    "correction table of its certificate"),
+                role == RoleName.LOAD ? LoadForms.of(map) : LoadProperties.NONE,
+                InstrumentLimitForms.of(map, role)));
+  }
+
+  private static YamlForm<List<CertificateCorrectionLine>> corrections(RoleName role) {
+    return YamlForms.map(
+        YamlForms.list(AccuracyForms.correction(kind(role)), 0),
+        lines ->
+            lines.stream()
+                .sorted(Comparator.comparingDouble(CertificateCorrectionLine::at))
+                .toList());
   }
 }

@@ -2,7 +2,6 @@
 package millrace.bench;
 
 import java.util.List;
-import java.util.Optional;
 import millrace.bench.BenchFile.Fixture;
 import millrace.bench.BenchFile.Reproducibility;
 import millrace.bench.BenchFile.Standard;
@@ -12,142 +11,96 @@ import millrace.calibration.Shunt;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How wiring and check standards are written in a bench file. */
 final class WiringForms {
   private WiringForms() {}
 
-  static final YamlForm<Wiring> WIRING = wiring();
-  static final YamlForm<Standard> STANDARD = standard();
+  private static final YamlForm<Double> ABOVE_0_OHM =
+      YamlForms.above0(Dimension.RESISTANCE, "a resistance above 0 ohm");
 
-  private static YamlForm<Wiring> wiring() {
-    YamlMapForm.Builder map = YamlMapForm.of("the wiring");
-    Key<Optional<VoltmeterPlace>> voltmeter =
-        map.optional(
-            "voltmeter",
-            YamlForms.choice(VoltmeterPlace.values(), VoltmeterPlace::text),
-            "upstream or across load");
-    Key<Double> leads =
-        map.optional(
-            "leads", YamlForms.quantity(Dimension.RESISTANCE), 0.0, "resistance in the loop");
-    Key<Boolean> guarded = map.optional("guarded", YamlForms.yesNo(), false, "default no");
-    Key<Double> cable =
-        map.optional(
-            "cable capacitance", YamlForms.quantity(Dimension.CAPACITANCE), 0.0, "of the loop");
-    Key<Optional<Double>> insulation =
-        map.optional(
-            "insulation",
-            YamlForms.where(
-                YamlForms.quantity(Dimension.RESISTANCE), r -> r > 0, "a resistance above 0 ohm"),
-            "of leads and fixture to ground, as wired, where they leak most");
-    Key<Optional<Shunt>> shunt = map.optional("shunt", shunt(), "what the shunt voltmeter reads");
-    Key<Optional<Fixture>> fixture =
-        map.optional("fixture conductance", fixture(), "measured or bounded");
-    Key<List<Reproducibility>> reproducibility =
-        map.optional(
-            "set-up reproducibility",
-            YamlForms.list(reproducibility(), 0),
-            List.of(),
-            "scatter from connection to connection of a unit");
-    Key<Optional<Double>> off =
-        map.optional(
-            "off leakage",
-            YamlForms.where(
-                YamlForms.quantity(Dimension.CURRENT), a -> a >= 0, "a current of 0 A or more"),
-            "what flows at most with the source off, for zeros without a switch");
-    return map.reads(
-        v ->
-            new Wiring(
-                v.get(voltmeter),
-                v.get(leads),
-                v.get(guarded),
-                v.get(cable),
-                v.get(insulation),
-                v.get(shunt),
-                v.get(fixture),
-                v.get(reproducibility),
-                v.get(off)));
+  private static final YamlForm<Reproducibility> REPRODUCIBILITY =
+      YamlMapForm.of(
+          "a scatter from connection to connection",
+          map ->
+              new Reproducibility(
+                  map.optional(
+                      "range", Dimension.CURRENT, "nominal current it is for; default all"),
+                  map.required("u", Dimension.RATIO, "standard deviation of one, of the current"),
+                  map.required("connections", connections(), "how many it was found from")));
+
+  private static YamlForm<Integer> connections() {
+    return YamlForms.map(
+        YamlForms.where(
+            YamlForms.quantity(Dimension.NUMBER),
+            n -> n >= 2 && n == Math.rint(n) && n < 1e6,
+            "a whole number of 2 or more"),
+        Double::intValue);
   }
 
-  private static YamlForm<Reproducibility> reproducibility() {
-    YamlMapForm.Builder map = YamlMapForm.of("a scatter from connection to connection");
-    Key<Optional<Double>> range =
-        map.optional(
-            "range",
-            YamlForms.quantity(Dimension.CURRENT),
-            "nominal current it is for; default all");
-    Key<Double> u =
-        map.required(
-            "u", YamlForms.quantity(Dimension.RATIO), "standard deviation of one, of the current");
-    Key<Double> connections =
-        map.required(
-            "connections",
-            YamlForms.where(
-                YamlForms.quantity(Dimension.NUMBER),
-                n -> n >= 2 && n == Math.rint(n) && n < 1e6,
-                "a whole number of 2 or more"),
-            "how many it was found from");
-    return map.reads(
-        v -> new Reproducibility(v.get(range), v.get(u), v.get(connections).intValue()));
-  }
+  private static final YamlForm<Fixture> FIXTURE =
+      YamlMapForm.of(
+          "a conductance",
+          map ->
+              new Fixture(
+                  map.required("value", Dimension.CONDUCTANCE, "its value"),
+                  map.required("u", Dimension.CONDUCTANCE, "its standard uncertainty")));
 
-  private static YamlForm<Fixture> fixture() {
-    YamlMapForm.Builder map = YamlMapForm.of("a conductance");
-    Key<Double> value =
-        map.required("value", YamlForms.quantity(Dimension.CONDUCTANCE), "its value");
-    Key<Double> u =
-        map.required("u", YamlForms.quantity(Dimension.CONDUCTANCE), "its standard uncertainty");
-    return map.reads(v -> new Fixture(v.get(value), v.get(u)));
-  }
+  private static final YamlForm<Shunt> SHUNT =
+      YamlMapForm.of(
+          "a shunt",
+          map ->
+              new Shunt(
+                  map.required("value", ABOVE_0_OHM, "R_cal"),
+                  map.required("u", Dimension.RATIO, "its standard uncertainty"),
+                  map.optional("tempco", Dimension.RATIO_PER_KELVIN, 0.0, "a"),
+                  map.optional("quadratic tempco", Dimension.RATIO_PER_KELVIN_SQUARED, 0.0, "b"),
+                  map.optional("power coefficient", Dimension.RATIO_PER_WATT, 0.0, "p"),
+                  map.optional(
+                      "calibrated at", Dimension.TEMPERATURE, 23.0, "T_cal; default 23 degC"),
+                  map.optional("calibrated power", Dimension.POWER, 0.0, "P_cal")));
 
-  private static YamlForm<Shunt> shunt() {
-    YamlMapForm.Builder map = YamlMapForm.of("a shunt");
-    YamlForm<Double> perK = YamlForms.quantity(Dimension.RATIO_PER_KELVIN);
-    Key<Double> value =
-        map.required(
-            "value",
-            YamlForms.where(
-                YamlForms.quantity(Dimension.RESISTANCE), r -> r > 0, "a resistance above 0 ohm"),
-            "R_cal");
-    Key<Double> u =
-        map.required("u", YamlForms.quantity(Dimension.RATIO), "its standard uncertainty");
-    Key<Double> a = map.optional("tempco", perK, 0.0, "a");
-    Key<Double> b =
-        map.optional(
-            "quadratic tempco", YamlForms.quantity(Dimension.RATIO_PER_KELVIN_SQUARED), 0.0, "b");
-    Key<Double> p =
-        map.optional("power coefficient", YamlForms.quantity(Dimension.RATIO_PER_WATT), 0.0, "p");
-    Key<Double> t =
-        map.optional(
-            "calibrated at",
-            YamlForms.quantity(Dimension.TEMPERATURE),
-            23.0,
-            "T_cal; default 23 degC");
-    Key<Double> power =
-        map.optional("calibrated power", YamlForms.quantity(Dimension.POWER), 0.0, "P_cal");
-    return map.reads(
-        v ->
-            new Shunt(
-                v.get(value), v.get(u), v.get(a), v.get(b), v.get(p), v.get(t), v.get(power)));
-  }
+  static final YamlForm<Wiring> WIRING =
+      YamlMapForm.of(
+          "the wiring",
+          map ->
+              new Wiring(
+                  map.optional(
+                      "voltmeter",
+                      YamlForms.choice(VoltmeterPlace.values(), VoltmeterPlace::text),
+                      "upstream or across load"),
+                  map.optional("leads", Dimension.RESISTANCE, 0.0, "resistance in the loop"),
+                  map.optional("guarded", YamlForms.yesNo(), false, "default no"),
+                  map.optional("cable capacitance", Dimension.CAPACITANCE, 0.0, "of the loop"),
+                  map.optional(
+                      "insulation",
+                      ABOVE_0_OHM,
+                      "of leads and fixture to ground, as wired, where they leak most"),
+                  map.optional("shunt", SHUNT, "what the shunt voltmeter reads"),
+                  map.optional("fixture conductance", FIXTURE, "measured or bounded"),
+                  map.optional(
+                      "set-up reproducibility",
+                      YamlForms.list(REPRODUCIBILITY, 0),
+                      List.of(),
+                      "scatter from connection to connection of a unit"),
+                  map.optional(
+                      "off leakage",
+                      YamlForms.from0(Dimension.CURRENT, "a current of 0 A or more"),
+                      "what flows at most with the source off, for zeros without a switch")));
 
-  private static YamlForm<Standard> standard() {
-    YamlMapForm.Builder map = YamlMapForm.of("a check standard");
-    Key<String> position =
-        map.required("position", YamlForms.text("a switch position"), "its switch position");
-    Key<Double> current =
-        map.required("current", YamlForms.quantity(Dimension.CURRENT), "what it drives");
-    Key<Double> u =
-        map.required("u", YamlForms.quantity(Dimension.CURRENT), "its standard uncertainty");
-    Key<Double> stability =
-        map.optional(
-            "stability",
-            YamlForms.quantity(Dimension.RATIO),
-            0.0,
-            "how far it may move over a night; default not at all");
-    return map.reads(
-        v -> new Standard(v.get(position), v.get(current), v.get(u), v.get(stability)));
-  }
+  static final YamlForm<Standard> STANDARD =
+      YamlMapForm.of(
+          "a check standard",
+          map ->
+              new Standard(
+                  map.required(
+                      "position", YamlForms.text("a switch position"), "its switch position"),
+                  map.required("current", Dimension.CURRENT, "what it drives"),
+                  map.required("u", Dimension.CURRENT, "its standard uncertainty"),
+                  map.optional(
+                      "stability",
+                      Dimension.RATIO,
+                      0.0,
+                      "how far it may move over a night; default not at all")));
 }

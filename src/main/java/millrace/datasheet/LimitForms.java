@@ -2,14 +2,13 @@
 package millrace.datasheet;
 
 import java.util.List;
-import java.util.Optional;
 import millrace.datasheet.DatasheetLimit.Side;
 import millrace.document.LocatedValue;
 import millrace.document.form.FormRefusalException;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
+import millrace.document.form.YamlKeys;
 import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.evidence.ConditionBox;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.FilePlace;
@@ -23,7 +22,30 @@ import millrace.quantity.QuantityText;
 final class LimitForms {
   private LimitForms() {}
 
-  static final YamlForm<DatasheetLimit> LIMIT = limit();
+  private static final YamlForm<ConditionBox> WHEN =
+      YamlMapForm.of(
+          "conditions",
+          map ->
+              new ConditionBox(
+                  map.optional("temperature", interval(Dimension.TEMPERATURE), "of the unit"),
+                  map.optional("terminal voltage", interval(Dimension.VOLTAGE), "at the terminals"),
+                  map.optional("supply", interval(Dimension.VOLTAGE), "of the supply"),
+                  map.optional("time on", interval(Dimension.TIME), "since power-on")));
+
+  private static YamlForm<ClosedInterval> interval(Dimension dimension) {
+    return YamlForms.two(
+        YamlForms.quantity(dimension),
+        "two values, the lower and the upper end",
+        ClosedInterval::finite);
+  }
+
+  private static final YamlForm<LocatedValue<String>> SIDE =
+      YamlForms.located(
+          YamlForms.text(
+              "a quantity with its unit, as in '50 ppm', '20 ppm + 3 pA' above, '-20 ppm - 3 pA'"
+                  + " below"));
+
+  static final YamlForm<DatasheetLimit> LIMIT = YamlMapForm.of("a limit", LimitForms::limit);
 
   /** Bins by name, first match first. */
   static final YamlForm<List<Datasheet.Bin>> BINS =
@@ -35,34 +57,20 @@ final class LimitForms {
                   .map(e -> new Datasheet.Bin(e.getKey(), e.getValue()))
                   .toList());
 
-  private static YamlForm<DatasheetLimit> limit() {
-    YamlMapForm.Builder map = YamlMapForm.of("a limit");
-    Key<ResultQuantity> quantity =
+  private static DatasheetLimit limit(YamlKeys map) {
+    ResultQuantity quantity =
         map.required(
             "quantity",
             YamlForms.choice(ResultQuantity.values(), ResultQuantity::key),
             "what is limited");
-    Key<String> range =
-        map.optional(
-            "range", YamlForms.text("a range, or all"), "all", "a range, or all (default)");
-    YamlForm<LocatedValue<String>> side =
-        YamlForms.located(
-            YamlForms.text(
-                "a quantity with its unit, as in '50 ppm', '20 ppm + 3 pA' above, '-20 ppm - 3 pA'"
-                    + " below"));
-    Key<Optional<LocatedValue<String>>> lower = map.optional("lower", side, "lower limit");
-    Key<Optional<LocatedValue<String>>> upper = map.optional("upper", side, "upper limit");
-    Key<ConditionBox> when =
-        map.optional("when", when(), ConditionBox.NONE, "conditions it holds for");
-    return map.reads(
-        v ->
-            new DatasheetLimit(
-                v.place(),
-                v.get(quantity),
-                v.get(range).equals("all") ? Optional.empty() : Optional.of(v.get(range)),
-                v.get(lower).map(text -> side(text, v.get(quantity), true)),
-                v.get(upper).map(text -> side(text, v.get(quantity), false)),
-                v.get(when)));
+    return new DatasheetLimit(
+        map.place(),
+        quantity,
+        map.optional("range", YamlForms.text("a range, or all"), "a range, or all (default)")
+            .filter(range -> !range.equals("all")),
+        map.optional("lower", SIDE, "lower limit").map(text -> side(text, quantity, true)),
+        map.optional("upper", SIDE, "upper limit").map(text -> side(text, quantity, false)),
+        map.optional("when", WHEN, ConditionBox.NONE, "conditions it holds for"));
   }
 
   /** The absolute share widens the limit: it is added above and taken off below. */
@@ -98,28 +106,5 @@ final class LimitForms {
   private static int signOfShare(String text, boolean isLower) {
     int minus = isLower ? text.indexOf(" - ") : -1;
     return minus > 0 ? minus : text.indexOf(" + ");
-  }
-
-  private static YamlForm<ConditionBox> when() {
-    YamlMapForm.Builder map = YamlMapForm.of("conditions");
-    Key<Optional<ClosedInterval>> temperature =
-        map.optional("temperature", interval(Dimension.TEMPERATURE), "of the unit");
-    Key<Optional<ClosedInterval>> voltage =
-        map.optional("terminal voltage", interval(Dimension.VOLTAGE), "at the terminals");
-    Key<Optional<ClosedInterval>> supply =
-        map.optional("supply", interval(Dimension.VOLTAGE), "of the supply");
-    Key<Optional<ClosedInterval>> time =
-        map.optional("time on", interval(Dimension.TIME), "since power-on");
-    return map.reads(
-        v -> new ConditionBox(v.get(temperature), v.get(voltage), v.get(supply), v.get(time)));
-  }
-
-  private static YamlForm<ClosedInterval> interval(Dimension dimension) {
-    return YamlForms.map(
-        YamlForms.where(
-            YamlForms.list(YamlForms.quantity(dimension), 2),
-            list -> list.size() == 2,
-            "two values, the lower and the upper end"),
-        list -> ClosedInterval.finite(list.get(0), list.get(1)));
   }
 }

@@ -3,7 +3,6 @@ package millrace.sequence;
 
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
-import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -11,8 +10,8 @@ import java.util.TreeSet;
 import java.util.function.Function;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
+import millrace.document.form.YamlKeys;
 import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.document.yaml.YamlFile;
 import millrace.evidence.ResultQuantity;
 import millrace.fault.BadInputException;
@@ -25,8 +24,23 @@ public final class SequenceForms {
 
   private static final int MOST_BOARDS = 10_000;
 
+  private static final YamlForm<SelfCheck> SELF_CHECK =
+      YamlMapForm.of(
+          "a self-check",
+          map ->
+              new SelfCheck(
+                  map.optional(
+                      "reference unit",
+                      YamlForms.text("a serial number"),
+                      "the unit that checks it"),
+                  map.optional(
+                      "every",
+                      YamlForms.count(1, MOST_BOARDS),
+                      "after how many boards it is due")));
+
   /** How a sequence is written. */
-  public static final YamlForm<SequenceFile> SEQUENCE = sequence();
+  public static final YamlForm<SequenceFile> SEQUENCE =
+      YamlMapForm.of("a sequence", SequenceForms::sequence);
 
   /** Something that gives the bytes of a file. */
   public interface Source extends Function<Path, byte[]> {}
@@ -64,52 +78,36 @@ public final class SequenceForms {
     return new Loaded(whole, files);
   }
 
-  private static YamlForm<SequenceFile> sequence() {
-    YamlMapForm.Builder map = YamlMapForm.of("a sequence");
-    Key<String> title = map.required("sequence", YamlForms.text("a title"), "what it is called");
+  private static SequenceFile sequence(YamlKeys map) {
+    String title = map.required("sequence", YamlForms.text("a title"), "what it is called");
     map.optional("about", YamlForms.text("a remark"), "a remark for people");
-    Key<Set<ResultQuantity>> compute =
+    return new SequenceFile(
+        title,
         map.optional(
-            "compute", compute(), Set.of(), "which results; default all. Of a part it is ignored");
-    Key<FirstFail> firstFail =
+            "compute", compute(), Set.of(), "which results; default all. Of a part it is ignored"),
+        production(map),
+        MeasuringRuleForms.of(map),
+        map.required("steps", YamlForms.list(StepForms.STEP, 1), "what is done, in order"));
+  }
+
+  private static Production production(YamlKeys map) {
+    FirstFail firstFail =
         map.optional(
             "first fail",
             YamlForms.choice(FirstFail.values(), FirstFail::text),
             FirstFail.GO_ON,
             "in production: 'stop' leaves out the rest of a board once a limit is not met, 'go on'"
                 + " (default) measures all. Of a part it is ignored");
-    Key<Optional<SelfCheck>> check =
+    Optional<SelfCheck> check =
         map.optional(
             "self-check",
-            selfCheck(),
+            SELF_CHECK,
             "in production: which unit checks the bench, and how often. Of a part it is ignored");
-    Function<YamlMapForm.Values, MeasuringRuleOverrides> rules = MeasuringRuleForms.keys(map);
-    Key<List<Step>> steps =
-        map.required("steps", YamlForms.list(StepForms.STEP, 1), "what is done, in order");
-    return map.reads(
-        v ->
-            new SequenceFile(
-                v.get(title),
-                v.get(compute),
-                new Production(
-                    v.get(firstFail),
-                    v.get(check).flatMap(SelfCheck::reference),
-                    v.get(check).flatMap(SelfCheck::every)),
-                rules.apply(v),
-                v.get(steps)));
+    return new Production(
+        firstFail, check.flatMap(SelfCheck::reference), check.flatMap(SelfCheck::every));
   }
 
   private record SelfCheck(Optional<String> reference, Optional<Integer> every) {}
-
-  private static YamlForm<SelfCheck> selfCheck() {
-    YamlMapForm.Builder map = YamlMapForm.of("a self-check");
-    Key<Optional<String>> reference =
-        map.optional(
-            "reference unit", YamlForms.text("a serial number"), "the unit that checks it");
-    Key<Optional<Integer>> every =
-        map.optional("every", YamlForms.count(1, MOST_BOARDS), "after how many boards it is due");
-    return map.reads(v -> new SelfCheck(v.get(reference), v.get(every)));
-  }
 
   private static YamlForm<Set<ResultQuantity>> compute() {
     Map<String, Set<ResultQuantity>> words = new LinkedHashMap<>();

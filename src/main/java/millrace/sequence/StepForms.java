@@ -4,13 +4,11 @@ package millrace.sequence;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.function.Function;
 import millrace.document.LocatedValue;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.evidence.SweepDirection;
 import millrace.quantity.Dimension;
 import millrace.sequence.MeasuringRules.SoakRule;
@@ -55,64 +53,66 @@ final class StepForms {
   /** A sweep that has nothing to say beside its values. */
   private static <V> YamlForm<Step> sweep(
       String key, YamlForm<V> form, Function<V, SweepVariable> make) {
-    YamlMapForm.Builder map = YamlMapForm.of("the step '" + key + "'");
-    Key<V> values = map.required(key, form, "what it goes through, in order, or all");
-    Function<YamlMapForm.Values, MeasuringRuleOverrides> rules = MeasuringRuleForms.keys(map);
-    Key<List<Step>> does = map.required("do", STEPS, "what is done at each");
-    return map.reads(
-        v -> new Step.Sweep(v.place(), make.apply(v.get(values)), rules.apply(v), v.get(does)));
+    return YamlMapForm.of(
+        "the step '" + key + "'",
+        map ->
+            new Step.Sweep(
+                map.place(),
+                make.apply(map.required(key, form, "what it goes through, in order, or all")),
+                MeasuringRuleForms.of(map),
+                map.required("do", STEPS, "what is done at each")));
   }
 
   private static YamlForm<Step> temperatures() {
-    YamlMapForm.Builder map = YamlMapForm.of("the step 'at temperatures'");
-    Key<List<Double>> values =
-        map.required(
-            "at temperatures", SweepValueForms.any(Dimension.TEMPERATURE), "setpoints, in order");
-    Key<Optional<Double>> ramp =
-        map.optional(
-            "ramp",
-            YamlForms.where(
-                YamlForms.quantity(Dimension.TEMPERATURE_RATE),
-                r -> r > 0,
-                "a rate above 0, as in '2 K/min'"),
-            "fastest change; default as fast as the chamber can");
-    Key<SoakRule> soak =
-        map.optional(
-            "soak", MeasuringRuleForms.SOAK, SoakRule.DEFAULT, "when the unit counts as there");
-    Key<List<Step>> meanwhile =
-        map.optional(
-            "while it soaks",
-            STEPS,
-            List.of(),
-            "what is done on the way: what hardly depends on temperature (zero, find the knee)");
-    Function<YamlMapForm.Values, MeasuringRuleOverrides> rules = MeasuringRuleForms.keys(map);
-    Key<List<Step>> does = map.required("do", STEPS, "what is done at each");
-    return map.reads(
-        v ->
+    return YamlMapForm.of(
+        "the step 'at temperatures'",
+        map ->
             new Step.Sweep(
-                v.place(),
+                map.place(),
                 new SweepVariable.Temperatures(
-                    v.get(values), v.get(ramp), v.get(soak), v.get(meanwhile)),
-                rules.apply(v),
-                v.get(does)));
+                    map.required(
+                        "at temperatures",
+                        SweepValueForms.any(Dimension.TEMPERATURE),
+                        "setpoints, in order"),
+                    map.optional(
+                        "ramp",
+                        YamlForms.above0(
+                            Dimension.TEMPERATURE_RATE, "a rate above 0, as in '2 K/min'"),
+                        "fastest change; default as fast as the chamber can"),
+                    map.optional(
+                        "soak",
+                        MeasuringRuleForms.SOAK,
+                        SoakRule.DEFAULT,
+                        "when the unit counts as there"),
+                    map.optional(
+                        "while it soaks",
+                        STEPS,
+                        List.of(),
+                        "what is done on the way: what hardly depends on temperature (zero, find"
+                            + " the knee)")),
+                MeasuringRuleForms.of(map),
+                map.required("do", STEPS, "what is done at each")));
   }
 
   private static YamlForm<Step> loads() {
-    YamlMapForm.Builder map = YamlMapForm.of("the step 'over loads'");
-    Key<LoadValues> values = map.required("over loads", loadValues(), "which loads");
-    Key<List<SweepDirection>> directions =
-        map.optional("sweep", directions(), both(), "up, down, both (default), or as listed");
-    Function<YamlMapForm.Values, MeasuringRuleOverrides> rules = MeasuringRuleForms.keys(map);
-    Key<Optional<List<Step>>> does =
-        map.optional("do", STEPS, "what is done at each; default measure");
-    return map.reads(
-        v ->
-            new Step.Sweep(
-                v.place(),
-                new SweepVariable.Loads(
-                    v.get(values).kind(), v.get(values).values(), v.get(directions)),
-                rules.apply(v),
-                v.get(does).orElseGet(() -> List.of(TaskForms.measure(v.place())))));
+    return YamlMapForm.of(
+        "the step 'over loads'",
+        map -> {
+          LoadValues loads = map.required("over loads", loadValues(), "which loads");
+          return new Step.Sweep(
+              map.place(),
+              new SweepVariable.Loads(
+                  loads.kind(),
+                  loads.values(),
+                  map.optional(
+                      "sweep", directions(), both(), "up, down, both (default), or as listed")),
+              MeasuringRuleForms.of(map),
+              map.optional(
+                  "do",
+                  STEPS,
+                  List.of(TaskForms.measure(map.place())),
+                  "what is done at each; default measure"));
+        });
   }
 
   private static List<SweepDirection> both() {
@@ -146,17 +146,23 @@ final class StepForms {
 
   private static YamlForm<LoadValues> loadValues(
       String key, Dimension dimension, SweepVariable.LoadKind kind) {
-    YamlMapForm.Builder map = YamlMapForm.of("loads by " + key);
-    Key<List<Double>> values =
-        map.required(key, SweepValueForms.from0(dimension), "one, a list, or {from, to, points}");
-    return map.reads(v -> new LoadValues(kind, v.get(values)));
+    return YamlMapForm.of(
+        "loads by " + key,
+        map ->
+            new LoadValues(
+                kind,
+                map.required(
+                    key, SweepValueForms.from0(dimension), "one, a list, or {from, to, points}")));
   }
 
   private static YamlForm<Step> part() {
-    YamlMapForm.Builder map = YamlMapForm.of("the step 'part'");
-    Key<String> file =
-        map.required("part", YamlForms.text("a file"), "a sequence file, relative to this one");
-    Function<YamlMapForm.Values, MeasuringRuleOverrides> rules = MeasuringRuleForms.keys(map);
-    return map.reads(v -> new Step.Part(v.place(), v.get(file), rules.apply(v)));
+    return YamlMapForm.of(
+        "the step 'part'",
+        map ->
+            new Step.Part(
+                map.place(),
+                map.required(
+                    "part", YamlForms.text("a file"), "a sequence file, relative to this one"),
+                MeasuringRuleForms.of(map)));
   }
 }

@@ -7,11 +7,9 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.function.Predicate;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.quantity.Dimension;
 
 /** How the values of a sweep are written: one, a list, or from one to another. */
@@ -28,9 +26,8 @@ final class SweepValueForms {
   }
 
   static YamlForm<List<Double>> from0(Dimension dimension) {
-    Predicate<Double> demand = v -> v >= 0;
     String inWords = dimension.inWords() + " of 0 or more, as in '" + dimension.example() + "'";
-    return of(YamlForms.where(YamlForms.quantity(dimension), demand, inWords));
+    return of(YamlForms.from0(dimension, inWords));
   }
 
   private static YamlForm<List<Double>> of(YamlForm<Double> value) {
@@ -39,22 +36,23 @@ final class SweepValueForms {
   }
 
   private static YamlForm<List<Double>> span(YamlForm<Double> value) {
-    YamlMapForm.Builder map = YamlMapForm.of("values from one to another");
-    Key<Double> from = map.required("from", value, "the first");
-    Key<Double> to = map.required("to", value, "the last");
-    Key<Integer> points =
-        map.required("points", YamlForms.count(2, MOST), "how many, ends included");
-    Map<String, Boolean> spacings = new LinkedHashMap<>();
-    spacings.put("linear", false);
-    spacings.put("logarithmic", true);
-    Key<Boolean> logarithmic =
-        map.optional(
-            "spacing", YamlForms.choice(spacings), false, "linear (default) or logarithmic");
-    return map.reads(
-        v ->
-            v.get(logarithmic)
-                ? logarithmic(v.get(from), v.get(to), v.get(points))
-                : linear(v.get(from), v.get(to), v.get(points)));
+    return YamlMapForm.of(
+        "values from one to another",
+        map -> {
+          double from = map.required("from", value, "the first");
+          double to = map.required("to", value, "the last");
+          int points = map.required("points", YamlForms.count(2, MOST), "how many, ends included");
+          return map.optional("spacing", spacing(), false, "linear (default) or logarithmic")
+              ? logarithmic(from, to, points)
+              : linear(from, to, points);
+        });
+  }
+
+  private static YamlForm<Boolean> spacing() {
+    Map<String, Boolean> logarithmic = new LinkedHashMap<>();
+    logarithmic.put("linear", false);
+    logarithmic.put("logarithmic", true);
+    return YamlForms.choice(logarithmic);
   }
 
   private static List<Double> linear(double from, double to, int points) {

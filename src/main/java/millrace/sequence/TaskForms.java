@@ -3,12 +3,10 @@ package millrace.sequence;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
-import java.util.Optional;
 import java.util.function.Function;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
 import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.fault.FilePlace;
 import millrace.quantity.Dimension;
 
@@ -62,85 +60,90 @@ final class TaskForms {
 
   /** A task whose key says how readings are taken; {@code measure: {count: 20}}. */
   private static YamlForm<Step> counted(String key, Task task) {
-    YamlMapForm.Builder map = YamlMapForm.of("the step '" + key + "'");
-    Key<MeasuringRuleOverrides.Reading> readings =
-        map.required(key, MeasuringRuleForms.READINGS, "how readings are taken");
-    Function<YamlMapForm.Values, MeasuringRuleOverrides> rules =
-        MeasuringRuleForms.withoutReadings(map);
-    return map.reads(
-        v -> {
-          MeasuringRuleOverrides rest = rules.apply(v);
-          return new Step.Do(
-              v.place(),
-              task,
-              new MeasuringRuleOverrides(v.get(readings), rest.settle(), rest.onFailure()));
-        });
+    return YamlMapForm.of(
+        "the step '" + key + "'",
+        map ->
+            new Step.Do(
+                map.place(),
+                task,
+                MeasuringRuleForms.of(
+                    map.required(key, MeasuringRuleForms.READINGS, "how readings are taken"),
+                    map)));
   }
 
   private static <V> YamlForm<Step> task(String key, YamlForm<V> form, Function<V, Task> make) {
-    YamlMapForm.Builder map = YamlMapForm.of("the step '" + key + "'");
-    Key<V> what = map.required(key, form, "what is done");
-    Function<YamlMapForm.Values, MeasuringRuleOverrides> rules = MeasuringRuleForms.keys(map);
-    return map.reads(v -> new Step.Do(v.place(), make.apply(v.get(what)), rules.apply(v)));
+    return YamlMapForm.of(
+        "the step '" + key + "'",
+        map ->
+            new Step.Do(
+                map.place(),
+                make.apply(map.required(key, form, "what is done")),
+                MeasuringRuleForms.of(map)));
   }
 
   private static YamlForm<Task> lap() {
-    YamlMapForm.Builder map = YamlMapForm.of("a trial lap");
-    Key<Boolean> slots =
-        map.required(
-            "ask about slots",
-            YamlForms.yesNo(),
-            "whether a person is asked to switch one unit off after another; without, no");
-    return map.reads(v -> new Task.TrialLap(v.get(slots)));
+    return YamlMapForm.of(
+        "a trial lap",
+        map ->
+            new Task.TrialLap(
+                map.required(
+                    "ask about slots",
+                    YamlForms.yesNo(),
+                    "whether a person is asked to switch one unit off after another; without,"
+                        + " no")));
   }
 
   private static YamlForm<Task> resistor() {
-    YamlMapForm.Builder map = YamlMapForm.of("a known resistor");
-    Key<Double> within =
-        map.optional(
-            "within",
-            MeasuringRuleForms.RATIO_ABOVE_0,
-            Task.KnownResistor.USUAL.withinRatio(),
-            "how far voltage over current may be off; default 0.1 %");
-    return map.reads(v -> new Task.KnownResistor(v.get(within)));
+    return YamlMapForm.of(
+        "a known resistor",
+        map ->
+            new Task.KnownResistor(
+                map.optional(
+                    "within",
+                    MeasuringRuleForms.RATIO_ABOVE_0,
+                    Task.KnownResistor.USUAL.withinRatio(),
+                    "how far voltage over current may be off; default 0.1 %")));
   }
 
   private static YamlForm<Task> knee() {
     Task.FindKnee usual = Task.FindKnee.USUAL;
-    YamlMapForm.Builder map = YamlMapForm.of("a knee search");
-    Key<Double> resolution =
-        map.optional(
-            "to",
-            YamlForms.where(
-                YamlForms.quantity(Dimension.VOLTAGE), v -> v > 0, "a voltage above 0 V"),
-            usual.resolutionV(),
-            "how narrow the bracket gets; default 50 mV");
-    Key<Double> share =
-        map.optional(
-            "up to",
-            MeasuringRuleForms.RATIO_ABOVE_0,
-            usual.highestShare(),
-            "highest load, of the datasheet's compliance; default 130 %");
-    return map.reads(v -> new Task.FindKnee(v.get(resolution), v.get(share)));
+    return YamlMapForm.of(
+        "a knee search",
+        map ->
+            new Task.FindKnee(
+                map.optional(
+                    "to",
+                    YamlForms.above0(Dimension.VOLTAGE, "a voltage above 0 V"),
+                    usual.resolutionV(),
+                    "how narrow the bracket gets; default 50 mV"),
+                map.optional(
+                    "up to",
+                    MeasuringRuleForms.RATIO_ABOVE_0,
+                    usual.highestShare(),
+                    "highest load, of the datasheet's compliance; default 130 %")));
   }
 
-  private static YamlForm<Task> watch(boolean fromPowerOn) {
-    YamlMapForm.Builder map = YamlMapForm.of("readings over time");
-    Key<Optional<Double>> span =
-        map.optional(
-            "for",
-            MeasuringRuleForms.SPAN_ABOVE_0,
-            "how long; default as long as the run has taken until then, with 'if it ends within'");
-    Key<Double> every =
-        map.optional("every", MeasuringRuleForms.SPAN, 0.0, "default as fast as the meter can");
-    Key<Optional<Double>> within =
-        map.optional(
-            "if it ends within",
-            MeasuringRuleForms.SPAN_ABOVE_0,
-            "of the start of the run; else it is passed over");
+  private static YamlForm<Task.Watch> watch(boolean fromPowerOn) {
+    YamlForm<Task.Watch> watch =
+        YamlMapForm.of(
+            "readings over time",
+            map ->
+                new Task.Watch(
+                    map.optional(
+                        "for",
+                        MeasuringRuleForms.SPAN_ABOVE_0,
+                        "how long; default as long as the run has taken until then, with 'if it"
+                            + " ends within'"),
+                    map.optional(
+                        "every", MeasuringRuleForms.SPAN, 0.0, "default as fast as the meter can"),
+                    fromPowerOn,
+                    map.optional(
+                        "if it ends within",
+                        MeasuringRuleForms.SPAN_ABOVE_0,
+                        "of the start of the run; else it is passed over")));
     return YamlForms.where(
-        map.reads(v -> new Task.Watch(v.get(span), v.get(every), fromPowerOn, v.get(within))),
-        w -> ((Task.Watch) w).forS().isPresent() || ((Task.Watch) w).withinS().isPresent(),
+        watch,
+        w -> w.forS().isPresent() || w.withinS().isPresent(),
         "'for', or 'if it ends within'");
   }
 }

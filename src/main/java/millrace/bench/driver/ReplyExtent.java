@@ -2,8 +2,7 @@
 package millrace.bench.driver;
 
 import millrace.document.form.YamlForms;
-import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
+import millrace.document.form.YamlKeys;
 
 /**
  * What a reply consists of.
@@ -18,28 +17,20 @@ record ReplyExtent(boolean block, int lines) {
   private static final int MOST_LINES = 1000;
 
   /** The keys that say how much a reply is. */
-  static final class Keys {
-    private final Key<Integer> lines;
-    private final Key<Boolean> block;
-
-    Keys(YamlMapForm.Builder map) {
-      lines =
-          map.optional("lines", YamlForms.count(1, MOST_LINES), 1, "lines of the reply; default 1");
-      block =
-          map.optional(
-              "block",
-              YamlForms.yesNo(),
-              false,
-              "yes: the reply is a block, as in #15hello; default no");
+  static ReplyExtent of(YamlKeys map) {
+    int lines =
+        map.optional("lines", YamlForms.count(1, MOST_LINES), 1, "lines of the reply; default 1");
+    boolean block =
+        map.optional(
+            "block",
+            YamlForms.yesNo(),
+            false,
+            "yes: the reply is a block, as in #15hello; default no");
+    if (block && lines > 1) {
+      throw new IllegalArgumentException(
+          "both 'block: yes' and 'lines:' are given; expected one of them, since a block tells its"
+              + " own length");
     }
-
-    ReplyExtent get(YamlMapForm.Values v) {
-      if (v.get(block) && v.get(lines) > 1) {
-        throw new IllegalArgumentException(
-            "both 'block: yes' and 'lines:' are given; expected one of them, since a block tells"
-                + " its own length");
-      }
-      return new ReplyExtent(v.get(block), v.get(lines));
-    }
+    return new ReplyExtent(block, lines);
   }
 }

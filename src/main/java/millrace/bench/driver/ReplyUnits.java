@@ -12,8 +12,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
-import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
+import millrace.document.form.YamlKeys;
 import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 
@@ -80,73 +79,72 @@ record ReplyUnits(OptionalDouble bare, Map<String, Double> sizes) {
   }
 
   /** The keys that say in what a number counts. */
-  static final class Keys {
-    private final Key<Optional<Double>> unit;
-    private final Key<Map<String, Double>> units;
+  static ReplyUnits of(YamlKeys map, Dimension kind) {
+    Optional<Double> unit =
+        map.optional("unit", unitSize(kind), "what a number alone counts; default base units");
+    Map<String, Double> units =
+        map.optional(
+            "units",
+            unitSizes(kind),
+            Map.of(),
+            "units that may stand behind the number, as in [uA, mA] or {C: degC};"
+                + " a number alone is then taken only where 'unit:' is given too");
+    OptionalDouble alone = units.isEmpty() ? OptionalDouble.of(1) : OptionalDouble.empty();
+    return new ReplyUnits(unit.map(OptionalDouble::of).orElse(alone), units);
+  }
 
-    Keys(YamlMapForm.Builder map, Dimension kind) {
-      YamlForm<Double> size =
-          YamlForms.map(
-              YamlForms.text("a unit, as in mA or 0.1 degC"),
-              u -> CommandTemplate.unitSize(u, kind));
-      YamlForm<String> symbol = YamlForms.text("a unit, as in mA");
-      unit = map.optional("unit", size, "what a number alone counts; default base units");
-      units =
-          map.optional(
-              "units",
-              YamlForms.map(
-                  YamlForms.itemsOr(
-                      YamlForms.map(YamlForms.list(symbol, 1), Keys::bySymbol),
-                      YamlForms.named("words behind a number", symbol)),
-                  words -> sizes(words, kind)),
-              Map.of(),
-              "units that may stand behind the number, as in [uA, mA] or {C: degC};"
-                  + " a number alone is then taken only where 'unit:' is given too");
-    }
+  private static YamlForm<Double> unitSize(Dimension kind) {
+    return YamlForms.map(
+        YamlForms.text("a unit, as in mA or 0.1 degC"), u -> CommandTemplate.unitSize(u, kind));
+  }
 
-    private static Map<String, String> bySymbol(List<String> symbols) {
-      Map<String, String> words = new LinkedHashMap<>();
-      symbols.forEach(s -> words.put(s.strip(), s));
-      return words;
-    }
+  private static YamlForm<Map<String, Double>> unitSizes(Dimension kind) {
+    YamlForm<String> symbol = YamlForms.text("a unit, as in mA");
+    return YamlForms.map(
+        YamlForms.itemsOr(
+            YamlForms.map(YamlForms.list(symbol, 1), ReplyUnits::bySymbol),
+            YamlForms.named("words behind a number", symbol)),
+        words -> sizes(words, kind));
+  }
 
-    private static Map<String, Double> sizes(Map<String, String> words, Dimension kind) {
-      Map<String, Double> sizes = new LinkedHashMap<>();
-      words.forEach((word, symbol) -> sizes.put(word, size(word, symbol, kind)));
-      return sizes;
-    }
+  private static Map<String, String> bySymbol(List<String> symbols) {
+    Map<String, String> words = new LinkedHashMap<>();
+    symbols.forEach(s -> words.put(s.strip(), s));
+    return words;
+  }
 
-    private static double size(String word, String symbol, Dimension kind) {
-      if (word.isEmpty() || NO_WORD.matches(word)) {
-        throw new IllegalArgumentException(
-            ("'%s' is no word that can stand behind a number; expected one without blanks that"
-                    + " begins with no digit, sign or point, as in uA")
-                .formatted(word));
-      }
-      if (kind == Dimension.TEMPERATURE && (fahrenheit(word) || fahrenheit(symbol))) {
-        throw new IllegalArgumentException(
-            "'%s' counts in degrees Fahrenheit, which are not taken; expected degC. Set the instrument to it."
-                .formatted(fahrenheit(word) ? word : symbol));
-      }
-      return CommandTemplate.unitSize(symbol, kind);
-    }
+  private static Map<String, Double> sizes(Map<String, String> words, Dimension kind) {
+    Map<String, Double> sizes = new LinkedHashMap<>();
+    words.forEach((word, symbol) -> sizes.put(word, size(word, symbol, kind)));
+    return sizes;
+  }
 
-    private static boolean fahrenheit(String word) {
-      return FAHRENHEIT.contains(word.strip().toLowerCase(Locale.ROOT));
+  private static double size(String word, String symbol, Dimension kind) {
+    if (word.isEmpty() || NO_WORD.matches(word)) {
+      throw new IllegalArgumentException(
+          ("'%s' is no word that can stand behind a number; expected one without blanks that"
+                  + " begins with no digit, sign or point, as in uA")
+              .formatted(word));
     }
+    if (kind == Dimension.TEMPERATURE && (fahrenheit(word) || fahrenheit(symbol))) {
+      throw new IllegalArgumentException(
+          "'%s' counts in degrees Fahrenheit, which are not taken; expected degC. Set the instrument to it."
+              .formatted(fahrenheit(word) ? word : symbol));
+    }
+    return CommandTemplate.unitSize(symbol, kind);
+  }
 
-    ReplyUnits get(YamlMapForm.Values v, ReplyNumberFormat digits) {
-      boolean worded = !v.get(units).isEmpty();
-      if (worded && digits == ReplyNumberFormat.HEX) {
-        throw new IllegalArgumentException(
-            "both 'digits: hex' and 'units:' are given; expected one of them, since a unit behind"
-                + " hex digits could be one more of them");
-      }
-      OptionalDouble alone =
-          v.get(unit)
-              .map(OptionalDouble::of)
-              .orElse(worded ? OptionalDouble.empty() : OptionalDouble.of(1));
-      return new ReplyUnits(alone, v.get(units));
+  private static boolean fahrenheit(String word) {
+    return FAHRENHEIT.contains(word.strip().toLowerCase(Locale.ROOT));
+  }
+
+  /** The same; refused if the number has hex digits and a unit behind it would look like one. */
+  ReplyUnits behind(ReplyNumberFormat digits) {
+    if (digits == ReplyNumberFormat.HEX && !sizes.isEmpty()) {
+      throw new IllegalArgumentException(
+          "both 'digits: hex' and 'units:' are given; expected one of them, since a unit behind"
+              + " hex digits could be one more of them");
     }
+    return this;
   }
 }

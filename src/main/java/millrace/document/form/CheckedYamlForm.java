@@ -22,6 +22,11 @@ record CheckedYamlForm<T>(YamlForm<T> form, Predicate<T> demand, String inWords)
   }
 
   @Override
+  public T sample() {
+    return form.sample();
+  }
+
+  @Override
   public Map<String, Object> schema(Map<String, Object> defs) {
     return form.schema(defs);
   }

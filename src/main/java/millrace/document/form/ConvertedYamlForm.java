@@ -4,11 +4,14 @@ package millrace.document.form;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiFunction;
+import java.util.function.Supplier;
 import millrace.document.yaml.Node;
+import millrace.fault.FilePlace;
 import millrace.fault.InputFaultList;
 
 /** A form whose value is made into another. */
-record ConvertedYamlForm<S, T>(YamlForm<S> form, BiFunction<Node, S, T> make)
+record ConvertedYamlForm<S, T>(
+    YamlForm<S> form, BiFunction<FilePlace, S, T> make, Supplier<T> sampled)
     implements YamlForm<T> {
 
   @Override
@@ -23,11 +26,16 @@ record ConvertedYamlForm<S, T>(YamlForm<S> form, BiFunction<Node, S, T> make)
 
   private Optional<T> made(Node node, S value, InputFaultList faults) {
     try {
-      return Optional.of(make.apply(node, value));
+      return Optional.of(make.apply(node.place(), value));
     } catch (IllegalArgumentException e) {
       faults.add(FormRefusalException.of(e, node.place()));
       return Optional.empty();
     }
+  }
+
+  @Override
+  public T sample() {
+    return sampled.get();
   }
 
   @Override

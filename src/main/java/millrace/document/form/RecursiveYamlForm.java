@@ -41,6 +41,11 @@ final class RecursiveYamlForm<T> implements YamlForm<T> {
   }
 
   @Override
+  public T sample() {
+    return form().sample();
+  }
+
+  @Override
   public Map<String, Object> schema(Map<String, Object> defs) {
     if (!defs.containsKey(name)) {
       defs.put(name, true);

@@ -15,6 +15,11 @@ record RedescribedYamlForm<T>(YamlForm<T> form, String inWords, Map<String, Obje
   }
 
   @Override
+  public T sample() {
+    return form.sample();
+  }
+
+  @Override
   public Map<String, Object> schema(Map<String, Object> defs) {
     return rule;
   }

@@ -41,6 +41,15 @@ public interface YamlForm<T> {
   String inWords();
 
   /**
+   * A value as this form could read it. {@link YamlMapForm} hands it on while it learns which keys
+   * a map has; it never becomes a part of what is read.
+   *
+   * @return any value
+   * @throws IllegalArgumentException if the samples that it is made of do not go together
+   */
+  T sample();
+
+  /**
    * Reads a whole file.
    *
    * @param file its name for messages

@@ -4,11 +4,14 @@ package millrace.document.form;
 import com.google.re2j.Pattern;
 import java.time.Duration;
 import java.util.Arrays;
+import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.BiFunction;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.Predicate;
@@ -16,6 +19,8 @@ import java.util.function.Supplier;
 import millrace.document.FileMessageText;
 import millrace.document.LocatedValue;
 import millrace.document.RegexFromFile;
+import millrace.document.yaml.Node;
+import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
@@ -26,6 +31,11 @@ import org.jspecify.annotations.Nullable;
 
 /** The forms that files are built of; {@link YamlMapForm} makes those with named keys. */
 public final class YamlForms {
+  /** Where samples stand that have a place. */
+  static final FilePlace SAMPLES = FilePlace.of("samples");
+
+  private static final Map<Dimension, YamlForm<Double>> QUANTITIES = quantities();
+
   private YamlForms() {}
 
   /**
@@ -35,9 +45,14 @@ public final class YamlForms {
    * @return the form
    */
   public static YamlForm<String> text(String inWords) {
+    return text(inWords, inWords);
+  }
+
+  private static YamlForm<String> text(String inWords, String sample) {
     return scalar(
         inWords,
         Map.of("type", List.of("string", "number", "boolean")),
+        sample,
         (text, complain) -> {
           if (text.isBlank()) {
             complain.accept("nothing is written");
@@ -45,6 +60,19 @@ public final class YamlForms {
           }
           return text;
         });
+  }
+
+  /**
+   * A text that something else reads.
+   *
+   * @param inWords what it is, for messages
+   * @param example a text that is not refused
+   * @param parse reads it; what it refuses by {@link IllegalArgumentException} becomes a fault
+   * @param <T> what is read
+   * @return the form
+   */
+  public static <T> YamlForm<T> parsed(String inWords, String example, Function<String, T> parse) {
+    return map(text(inWords, example), parse);
   }
 
   /**
@@ -59,6 +87,7 @@ public final class YamlForms {
     return new YamlScalarForm<>(
         FileMessageText.oneOf(known.keySet()),
         Map.of("enum", List.copyOf(known.keySet())),
+        known.values().iterator().next(),
         (node, faults) -> {
           T meant = known.get(node.text());
           if (meant == null) {
@@ -115,6 +144,7 @@ public final class YamlForms {
     return scalar(
         inWords,
         ordered("type", "integer", "minimum", least, "maximum", most),
+        least,
         (text, complain) -> {
           OptionalDouble value = NumberText.parse(text);
           if (value.isEmpty() || value.getAsDouble() != Math.rint(value.getAsDouble())) {
@@ -136,10 +166,45 @@ public final class YamlForms {
    * @return the form
    */
   public static YamlForm<Double> quantity(Dimension dimension) {
+    return Objects.requireNonNull(QUANTITIES.get(dimension), dimension.name());
+  }
+
+  /**
+   * A quantity above 0.
+   *
+   * @param dimension its kind
+   * @param inWords for example {@code a voltage above 0 V}
+   * @return the form
+   */
+  public static YamlForm<Double> above0(Dimension dimension, String inWords) {
+    return where(quantity(dimension), v -> v > 0, inWords);
+  }
+
+  /**
+   * A quantity of 0 or more.
+   *
+   * @param dimension its kind
+   * @param inWords for example {@code a voltage of 0 V or more}
+   * @return the form
+   */
+  public static YamlForm<Double> from0(Dimension dimension, String inWords) {
+    return where(quantity(dimension), v -> v >= 0, inWords);
+  }
+
+  private static Map<Dimension, YamlForm<Double>> quantities() {
+    Map<Dimension, YamlForm<Double>> forms = new EnumMap<>(Dimension.class);
+    for (Dimension dimension : Dimension.values()) {
+      forms.put(dimension, quantityForm(dimension));
+    }
+    return forms;
+  }
+
+  private static YamlForm<Double> quantityForm(Dimension dimension) {
     String inWords = dimension.inWords() + ", as in '" + dimension.example() + "'";
     return new YamlScalarForm<>(
         inWords,
         quantitySchema(dimension),
+        QuantityText.parse(dimension.example(), dimension),
         (node, faults) -> {
           try {
             return Optional.of(QuantityText.parse(node.text(), dimension));
@@ -156,9 +221,7 @@ public final class YamlForms {
    * @return the form
    */
   public static YamlForm<Duration> span() {
-    return map(
-        where(quantity(Dimension.TIME), s -> s > 0, "a time span above 0"),
-        TimeSpanSeconds::ofSeconds);
+    return map(above0(Dimension.TIME, "a time span above 0"), TimeSpanSeconds::ofSeconds);
   }
 
   private static Map<String, Object> quantitySchema(Dimension dimension) {
@@ -192,6 +255,24 @@ public final class YamlForms {
   }
 
   /**
+   * The same form with a check that says itself what is wrong.
+   *
+   * @param form the form
+   * @param check what it refuses by {@link IllegalArgumentException} becomes a fault
+   * @param <T> what is read
+   * @return the narrower form
+   */
+  public static <T> YamlForm<T> checked(YamlForm<T> form, Consumer<T> check) {
+    return new ConvertedYamlForm<>(
+        form,
+        (place, value) -> {
+          check.accept(value);
+          return value;
+        },
+        form::sample);
+  }
+
+  /**
    * A regular expression in the linear-time dialect of RE2.
    *
    * @return the form
@@ -200,6 +281,7 @@ public final class YamlForms {
     return scalar(
         "a regular expression",
         Map.of("type", "string"),
+        RegexFromFile.compile("x"),
         (text, complain) -> {
           try {
             return RegexFromFile.compile(text);
@@ -223,6 +305,22 @@ public final class YamlForms {
   }
 
   /**
+   * Two values and no other.
+   *
+   * @param item the form of each
+   * @param inWords what they are, for messages
+   * @param make makes one value of both
+   * @param <T> what each is
+   * @param <R> what is made
+   * @return the form
+   */
+  public static <T, R> YamlForm<R> two(YamlForm<T> item, String inWords, BiFunction<T, T, R> make) {
+    return map(
+        where(list(item, 2), list -> list.size() == 2, inWords),
+        list -> make.apply(list.get(0), list.get(1)));
+  }
+
+  /**
    * Free keys, all with values of one form, in the order of the file.
    *
    * @param keys what the keys are, for messages and the schema
@@ -231,6 +329,19 @@ public final class YamlForms {
    * @return the form
    */
   public static <T> YamlForm<Map<String, T>> named(String keys, YamlForm<T> value) {
+    return named(keys, name -> value);
+  }
+
+  /**
+   * Free keys, whose values are told their keys, in the order of the file.
+   *
+   * @param keys what the keys are, for messages and the schema
+   * @param value gives the form of the value under a key; all are the same but for that name
+   * @param <T> what a value is
+   * @return the form
+   */
+  public static <T> YamlForm<Map<String, T>> named(
+      String keys, Function<String, YamlForm<T>> value) {
     return new YamlFreeKeysForm<>(keys, value);
   }
 
@@ -242,7 +353,8 @@ public final class YamlForms {
    * @return the form
    */
   public static <T> YamlForm<LocatedValue<T>> located(YamlForm<T> form) {
-    return new ConvertedYamlForm<>(form, (node, value) -> new LocatedValue<>(node.place(), value));
+    return new ConvertedYamlForm<>(
+        form, LocatedValue::new, () -> new LocatedValue<>(SAMPLES, form.sample()));
   }
 
   /**
@@ -256,7 +368,8 @@ public final class YamlForms {
    * @return the form
    */
   public static <S, T> YamlForm<T> map(YamlForm<S> form, Function<S, T> make) {
-    return new ConvertedYamlForm<>(form, (node, value) -> make.apply(value));
+    return new ConvertedYamlForm<>(
+        form, (place, value) -> make.apply(value), () -> make.apply(form.sample()));
   }
 
   /**
@@ -269,7 +382,7 @@ public final class YamlForms {
    */
   public static <T> YamlForm<T> scalarOr(
       YamlForm<? extends T> scalar, YamlForm<? extends T> other) {
-    return new YamlScalarOrOtherForm<>(scalar, other);
+    return new YamlByShapeForm<>(node -> node instanceof Node.Scalar, scalar, other);
   }
 
   /**
@@ -282,7 +395,7 @@ public final class YamlForms {
    */
   public static <T> YamlForm<T> itemsOr(
       YamlForm<? extends T> items, YamlForm<? extends T> entries) {
-    return new YamlListOrMapForm<>(items, entries);
+    return new YamlByShapeForm<>(node -> !(node instanceof Node.Entries), items, entries);
   }
 
   /**
@@ -329,10 +442,11 @@ public final class YamlForms {
   }
 
   private static <T> YamlForm<T> scalar(
-      String inWords, Map<String, Object> schema, TextReader<T> reader) {
+      String inWords, Map<String, Object> schema, T sample, TextReader<T> reader) {
     return new YamlScalarForm<>(
         inWords,
         schema,
+        sample,
         (node, faults) ->
             Optional.ofNullable(
                 reader.read(node.text(), found -> faults.add(node.place(), found, inWords))));

@@ -5,15 +5,21 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 import millrace.document.yaml.Node;
 import millrace.fault.InputFaultList;
 
-/** Free keys, all with values of one form. */
-record YamlFreeKeysForm<T>(String keys, YamlForm<T> value) implements YamlForm<Map<String, T>> {
+/** Free keys, all with values of one form, which may depend on the key. */
+record YamlFreeKeysForm<T>(String keys, Function<String, YamlForm<T>> value)
+    implements YamlForm<Map<String, T>> {
+
+  private YamlForm<T> anyValue() {
+    return value.apply("name");
+  }
 
   @Override
   public String inWords() {
-    return "a map from " + keys + " to " + value.inWords();
+    return "a map from " + keys + " to " + anyValue().inWords();
   }
 
   @Override
@@ -28,11 +34,16 @@ record YamlFreeKeysForm<T>(String keys, YamlForm<T> value) implements YamlForm<M
       if (entry.key().isBlank()) {
         faults.add(entry.place(), "a key is blank", keys);
       }
-      value.read(entry.value(), faults).ifPresent(v -> map.put(entry.key(), v));
+      value.apply(entry.key()).read(entry.value(), faults).ifPresent(v -> map.put(entry.key(), v));
     }
     return faults.count() == before
         ? Optional.of(Collections.unmodifiableMap(map))
         : Optional.empty();
+  }
+
+  @Override
+  public Map<String, T> sample() {
+    return Map.of();
   }
 
   @Override
@@ -41,7 +52,7 @@ record YamlFreeKeysForm<T>(String keys, YamlForm<T> value) implements YamlForm<M
     schema.put("type", "object");
     schema.put("description", "keys: " + keys);
     schema.put("propertyNames", Map.of("pattern", "\\S"));
-    schema.put("additionalProperties", value.schema(defs));
+    schema.put("additionalProperties", anyValue().schema(defs));
     return schema;
   }
 }

@@ -2,6 +2,7 @@
 package millrace.document.form;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -30,6 +31,11 @@ record YamlListForm<T>(YamlForm<T> item, int least) implements YamlForm<List<T>>
     List<T> list = new ArrayList<>();
     items.items().forEach(n -> item.read(n, faults).ifPresent(list::add));
     return faults.count() == before ? Optional.of(List.copyOf(list)) : Optional.empty();
+  }
+
+  @Override
+  public List<T> sample() {
+    return least == 0 ? List.of() : Collections.nCopies(least, item.sample());
   }
 
   @Override

@@ -13,169 +13,124 @@ import millrace.document.yaml.Node;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
 import millrace.fault.InputFaultList;
+import org.jspecify.annotations.Nullable;
 
 /**
- * A map with named keys. Made by a builder whose typed {@link Key}s are then used to fetch what was
- * read:
+ * A map with named keys. A key is written once, where what stands under it is needed:
  *
  * <pre>
- * MapForm.Builder map = MapForm.of("a load");
- * Key&lt;Double&gt; from = map.required("from", Forms.quantity(RESISTANCE), "the first value");
- * Form&lt;Load&gt; form = map.reads(values -&gt; new Load(values.get(from)));
+ * YamlForm&lt;Load&gt; form =
+ *     YamlMapForm.of(
+ *         "a load",
+ *         map -&gt; new Load(map.required("from", Dimension.RESISTANCE, "the first value")));
  * </pre>
+ *
+ * <p>Which keys there are, in which order and with which forms, is learnt by making one value of
+ * samples ({@link YamlForm#sample}), as if every required key were there and no other. A file is
+ * then read key by key, so that every fault is found, and a value is made only of a map without a
+ * fault. So neither which keys are asked for nor their forms may depend on what stands under other
+ * keys: a key that counts in one case only is asked for before the case is looked at. A key that
+ * was not asked for among samples ends in an {@link IllegalStateException} at the first map that is
+ * read.
  *
  * @param <T> what is read
  */
 public final class YamlMapForm<T> implements YamlForm<T> {
   private final String inWords;
-  private final List<Key<?>> keys;
-  private final Function<Values, T> make;
+  private final Function<YamlKeys, T> make;
 
-  private YamlMapForm(String inWords, List<Key<?>> keys, Function<Values, T> make) {
+  /** Learnt when they are first needed; two threads may both do it, which does no harm. */
+  private volatile @Nullable Map<String, Key> learnt;
+
+  private YamlMapForm(String inWords, Function<YamlKeys, T> make) {
     this.inWords = inWords;
-    this.keys = List.copyOf(keys);
     this.make = make;
   }
 
   /**
-   * Begins a form.
+   * Makes a form.
    *
    * @param inWords what the map is, for messages, with its article
-   * @return the builder
+   * @param make makes the value from what stands under its keys; what it refuses by {@link
+   *     IllegalArgumentException} becomes a fault at the map
+   * @param <T> what is made
+   * @return the form
    */
-  public static Builder of(String inWords) {
-    return new Builder(inWords);
+  public static <T> YamlForm<T> of(String inWords, Function<YamlKeys, T> make) {
+    return new YamlMapForm<>(inWords, make);
   }
 
-  /**
-   * One key of a map.
-   *
-   * @param <V> what is read under it
-   */
-  public static final class Key<V> {
-    private final String name;
-    private final YamlForm<?> form;
-    private final boolean required;
-    private final Function<Optional<?>, V> fetch;
-    private final String doc;
+  private record Key(String name, YamlForm<?> form, String doc, boolean required) {}
 
-    private Key(
-        String name,
-        YamlForm<?> form,
-        String doc,
-        boolean required,
-        Function<Optional<?>, V> fetch) {
-      this.name = name;
-      this.form = form;
-      this.doc = doc;
-      this.required = required;
-      this.fetch = fetch;
-    }
-  }
+  /** Notes which keys are asked for. */
+  private static final class KeysAskedFor extends YamlKeys {
+    private final Map<String, Key> keys = new LinkedHashMap<>();
 
-  /** Collects the keys. Single-threaded. */
-  public static final class Builder {
-    private final String inWords;
-    private final List<Key<?>> keys = new ArrayList<>();
-
-    private Builder(String inWords) {
-      this.inWords = inWords;
-    }
-
-    private <V> Key<V> add(Key<V> key) {
-      if (keys.stream().anyMatch(k -> k.name.equals(key.name))) {
-        throw new IllegalArgumentException("key '" + key.name + "' is defined twice");
+    @Override
+    <V> Optional<V> find(String name, YamlForm<V> form, String doc, boolean required) {
+      if (keys.put(name, new Key(name, form, doc, required)) != null) {
+        throw new IllegalStateException("key '" + name + "' is asked for twice");
       }
-      keys.add(key);
-      return key;
+      return required ? Optional.of(sample(name, form)) : Optional.empty();
     }
 
-    /**
-     * A key that must be there.
-     *
-     * @param name the key
-     * @param form what stands under it
-     * @param doc what it means, for the schema
-     * @param <V> what is read
-     * @return the key
-     */
-    @SuppressWarnings("unchecked")
-    public <V> Key<V> required(String name, YamlForm<V> form, String doc) {
-      return add(new Key<>(name, form, doc, true, found -> (V) found.orElseThrow()));
+    private static <V> V sample(String name, YamlForm<V> form) {
+      try {
+        return form.sample();
+      } catch (IllegalArgumentException e) {
+        throw new IllegalStateException("the form under the key '" + name + "' has no sample", e);
+      }
     }
 
-    /**
-     * A key that may be left out.
-     *
-     * @param name the key
-     * @param form what stands under it
-     * @param doc what it means, for the schema
-     * @param <V> what is read
-     * @return the key
-     */
-    @SuppressWarnings("unchecked")
-    public <V> Key<Optional<V>> optional(String name, YamlForm<V> form, String doc) {
-      return add(new Key<>(name, form, doc, false, found -> (Optional<V>) found));
-    }
-
-    /**
-     * A key that may be left out, with what then counts.
-     *
-     * @param name the key
-     * @param form what stands under it
-     * @param otherwise what counts if it is left out
-     * @param doc what it means, for the schema; should name the default
-     * @param <V> what is read
-     * @return the key
-     */
-    @SuppressWarnings("unchecked")
-    public <V> Key<V> optional(String name, YamlForm<V> form, V otherwise, String doc) {
-      return add(
-          new Key<>(name, form, doc, false, found -> ((Optional<V>) found).orElse(otherwise)));
-    }
-
-    /**
-     * Ends the form.
-     *
-     * @param make makes the value from what was read; what it refuses by {@link
-     *     IllegalArgumentException} becomes a fault at the map
-     * @param <T> what is made
-     * @return the form
-     */
-    public <T> YamlMapForm<T> reads(Function<Values, T> make) {
-      return new YamlMapForm<>(inWords, keys, make);
+    @Override
+    public FilePlace place() {
+      return YamlForms.SAMPLES;
     }
   }
 
   /** What was read under the keys of one map. */
-  public static final class Values {
+  private static final class KeysRead extends YamlKeys {
     private final FilePlace place;
-    private final Map<String, Object> found = new HashMap<>();
-    private final Map<String, FilePlace> places = new HashMap<>();
+    private final Map<String, Optional<?>> found = new HashMap<>();
 
-    private Values(FilePlace place) {
+    KeysRead(FilePlace place) {
       this.place = place;
     }
 
-    /**
-     * What stood under a key.
-     *
-     * @param key the key
-     * @param <V> what is read
-     * @return the value, or its default
-     */
-    public <V> V get(Key<V> key) {
-      return key.fetch.apply(Optional.ofNullable(found.get(key.name)));
+    @Override
+    @SuppressWarnings("unchecked")
+    <V> Optional<V> find(String name, YamlForm<V> form, String doc, boolean required) {
+      Optional<?> value = found.get(name);
+      if (value == null) {
+        throw new IllegalStateException("key '" + name + "' is asked for in some cases only");
+      }
+      return (Optional<V>) value;
     }
 
-    /**
-     * Where the map stands.
-     *
-     * @return the place of its first character
-     */
+    @Override
     public FilePlace place() {
       return place;
     }
+  }
+
+  private Map<String, Key> keys() {
+    Map<String, Key> keys = learnt;
+    if (keys == null) {
+      KeysAskedFor asked = new KeysAskedFor();
+      try {
+        T unused = make.apply(asked);
+      } catch (IllegalArgumentException e) {
+        // samples may be refused: each by itself is allowed, but not all of them beside each other
+      }
+      keys = asked.keys;
+      learnt = keys;
+    }
+    return keys;
+  }
+
+  @Override
+  public T sample() {
+    return make.apply(new KeysAskedFor());
   }
 
   @Override
@@ -186,28 +141,28 @@ public final class YamlMapForm<T> implements YamlForm<T> {
   @Override
   public Optional<T> read(Node node, InputFaultList faults) {
     if (!(node instanceof Node.Entries entries)) {
-      YamlNodeShapes.wrong(node, inWords + " with " + FileMessageText.oneOf(names()), faults);
+      YamlNodeShapes.wrong(
+          node, inWords + " with " + FileMessageText.oneOf(keys().keySet()), faults);
       return Optional.empty();
     }
     int before = faults.count();
     refuseUnknown(entries, faults);
-    Values values = new Values(node.place());
-    keys.forEach(key -> readKey(key, entries, values, faults));
+    KeysRead values = new KeysRead(node.place());
+    keys().values().forEach(key -> values.found.put(key.name, read(key, entries, faults)));
     return faults.count() == before ? made(values, faults) : Optional.empty();
   }
 
   private void refuseUnknown(Node.Entries entries, InputFaultList faults) {
-    List<String> names = names();
     for (Node.Entry entry : entries.entries()) {
-      if (!names.contains(entry.key())) {
+      if (!keys().containsKey(entry.key())) {
         faults.add(
             new InputFault(
                 entry.place(),
                 "unknown key " + FileMessageText.quoted(entry.key()) + " in " + inWords,
-                FileMessageText.oneOf(names),
+                FileMessageText.oneOf(keys().keySet()),
                 decimalComma(entry)
                     ? "A comma ends a value here: write decimals with a point, as in 4.7."
-                    : FileMessageText.didYouMean(entry.key(), names)));
+                    : FileMessageText.didYouMean(entry.key(), keys().keySet())));
       }
     }
   }
@@ -218,16 +173,12 @@ public final class YamlMapForm<T> implements YamlForm<T> {
     return bare && !entry.key().isEmpty() && Character.isDigit(entry.key().charAt(0));
   }
 
-  private static void readKey(
-      Key<?> key, Node.Entries entries, Values values, InputFaultList faults) {
+  private static Optional<?> read(Key key, Node.Entries entries, InputFaultList faults) {
     Optional<Node.Entry> entry = entries.find(key.name);
     if (entry.isPresent()) {
-      Node value = entry.get().value();
-      FilePlace place =
-          value instanceof Node.Scalar s && s.isEmpty() ? entry.get().place() : value.place();
-      values.places.put(key.name, place);
-      key.form.read(value, faults).ifPresent(v -> values.found.put(key.name, v));
-    } else if (key.required) {
+      return key.form.read(entry.get().value(), faults);
+    }
+    if (key.required) {
       faults.add(
           new InputFault(
               entries.place(),
@@ -235,9 +186,10 @@ public final class YamlMapForm<T> implements YamlForm<T> {
               key.form.inWords(),
               "Add '" + key.name + ": ...' (" + key.doc + ")."));
     }
+    return Optional.empty();
   }
 
-  private Optional<T> made(Values values, InputFaultList faults) {
+  private Optional<T> made(KeysRead values, InputFaultList faults) {
     try {
       return Optional.of(make.apply(values));
     } catch (IllegalArgumentException e) {
@@ -246,23 +198,22 @@ public final class YamlMapForm<T> implements YamlForm<T> {
     }
   }
 
-  private List<String> names() {
-    return keys.stream().map(k -> k.name).toList();
-  }
-
   @Override
   public Map<String, Object> schema(Map<String, Object> defs) {
     Map<String, Object> properties = new LinkedHashMap<>();
-    for (Key<?> key : keys) {
+    List<String> required = new ArrayList<>();
+    for (Key key : keys().values()) {
       Map<String, Object> rule = new LinkedHashMap<>(key.form.schema(defs));
       rule.put("description", key.doc);
       properties.put(key.name, rule);
+      if (key.required) {
+        required.add(key.name);
+      }
     }
     Map<String, Object> schema = new LinkedHashMap<>();
     schema.put("type", "object");
     schema.put("description", inWords);
     schema.put("properties", properties);
-    List<String> required = keys.stream().filter(k -> k.required).map(k -> k.name).toList();
     if (!required.isEmpty()) {
       schema.put("required", required);
     }

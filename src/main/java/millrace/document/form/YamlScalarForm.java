@@ -11,6 +11,7 @@ import millrace.fault.InputFaultList;
 record YamlScalarForm<T>(
     String inWords,
     Map<String, Object> rule,
+    T sample,
     BiFunction<Node.Scalar, InputFaultList, Optional<T>> reader)
     implements YamlForm<T> {
 

@@ -47,6 +47,11 @@ record YamlVariantByWordForm<T>(
   }
 
   @Override
+  public T sample() {
+    return variants.values().iterator().next().sample();
+  }
+
+  @Override
   public Map<String, Object> schema(Map<String, Object> defs) {
     List<Map<String, Object>> all = variants.values().stream().map(f -> f.schema(defs)).toList();
     return Map.of("anyOf", all);

@@ -7,11 +7,10 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.function.Function;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
+import millrace.document.form.YamlKeys;
 import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.document.yaml.YamlFile;
 import millrace.quantity.Dimension;
 import millrace.quantity.TimeSpanSeconds;
@@ -29,8 +28,12 @@ import millrace.time.Seeds;
  * </pre>
  */
 public final class FaultPlanFile {
+  private static final YamlForm<Double> SECONDS = YamlForms.from0(Dimension.TIME, "0 s or more");
+  private static final YamlForm<Duration> SPAN = YamlForms.map(SECONDS, TimeSpanSeconds::ofSeconds);
+
   /** A file of faults. */
-  public static final YamlForm<FaultPlan> FORM = form();
+  public static final YamlForm<FaultPlan> FORM =
+      YamlMapForm.of("a file of faults", FaultPlanFile::plan);
 
   private FaultPlanFile() {}
 
@@ -45,99 +48,74 @@ public final class FaultPlanFile {
     return FORM.readFile(path.toString(), YamlFile.bytes(path));
   }
 
-  private static YamlForm<FaultPlan> form() {
-    YamlMapForm.Builder map = YamlMapForm.of("a file of faults");
-    Key<List<SimFault>> faults =
-        map.optional("faults", YamlForms.list(fault(), 1), List.of(), "what goes wrong, and when");
-    Key<Optional<FaultPlan>> drawn =
-        map.optional("drawn", drawn(), "faults at random times on random instruments");
-    return map.reads(v -> new FaultPlan(v.get(faults)).and(v.get(drawn).orElse(FaultPlan.NONE)));
+  private static FaultPlan plan(YamlKeys map) {
+    return new FaultPlan(
+            map.optional(
+                "faults", YamlForms.list(fault(), 1), List.of(), "what goes wrong, and when"))
+        .and(
+            map.optional(
+                "drawn",
+                YamlMapForm.of("faults to draw", FaultPlanFile::drawn),
+                FaultPlan.NONE,
+                "faults at random times on random instruments"));
   }
 
-  private static YamlForm<FaultPlan> drawn() {
-    YamlMapForm.Builder map = YamlMapForm.of("faults to draw");
-    Key<Integer> count = map.required("count", YamlForms.count(0, 1000), "how many");
-    Key<Double> within = map.required("within", span(), "until when of the bench's clock");
-    Key<Integer> seed =
-        map.optional("seed", YamlForms.count(0, Integer.MAX_VALUE), 1, "what they are drawn with");
+  private static FaultPlan drawn(YamlKeys map) {
+    int count = map.required("count", YamlForms.count(0, 1000), "how many");
+    Duration within = map.required("within", SPAN, "until when of the bench's clock");
+    Seeds seeds =
+        new Seeds(
+            map.optional(
+                "seed", YamlForms.count(0, Integer.MAX_VALUE), 1, "what they are drawn with"));
     YamlForm<SimFault.Kind> kind = YamlForms.choice(SimFault.Kind.values(), SimFault.Kind::text);
-    Key<List<SimFault.Kind>> kinds =
+    List<SimFault.Kind> kinds =
         map.optional(
             "kinds", YamlForms.list(kind, 1), List.of(SimFault.Kind.values()), "of these only");
-    return map.reads(
-        v ->
-            FaultPlan.drawn(
-                new FaultPlan.Lot(
-                    v.get(count), TimeSpanSeconds.ofSeconds(v.get(within)), v.get(kinds)),
-                new Seeds(v.get(seed))));
+    return FaultPlan.drawn(new FaultPlan.Lot(count, within, kinds), seeds);
   }
 
   private static YamlForm<SimFault> fault() {
     Map<String, YamlForm<? extends SimFault>> kinds = new LinkedHashMap<>();
     for (SimFault.Kind kind : SimFault.Kind.values()) {
-      kinds.put(kind.text(), kind.befallsBench() ? onBench(kind) : onLink(kind));
+      YamlForm<SimFault> form = YamlMapForm.of("a fault", map -> fault(kind, map));
+      kinds.put(kind.text(), form);
     }
     return YamlForms.byWord("a fault", "kind", kinds);
   }
 
-  private static YamlForm<Double> span() {
-    return YamlForms.where(YamlForms.quantity(Dimension.TIME), s -> s >= 0, "0 s or more");
-  }
-
-  private static YamlMapForm.Builder of(SimFault.Kind kind) {
-    YamlMapForm.Builder map = YamlMapForm.of("a fault");
+  private static SimFault fault(SimFault.Kind kind, YamlKeys map) {
     map.required("kind", YamlForms.choice(Map.of(kind.text(), kind)), "what goes wrong");
-    return map;
+    return kind.befallsBench() ? onBench(kind, map) : onLink(kind, map);
   }
 
-  private static YamlForm<SimFault> onBench(SimFault.Kind kind) {
-    YamlMapForm.Builder map = of(kind);
-    Key<String> on =
+  private static SimFault onBench(SimFault.Kind kind, YamlKeys map) {
+    String on =
         kind.targets().size() > 1
             ? map.required("on", target(kind.targets()), "which instrument")
             : map.optional("on", target(kind.targets()), kind.targets().get(0), "which one");
-    Key<Double> after = map.required("after", span(), "since the start of the bench's clock");
-    Key<Double> lasting = map.optional("lasting", span(), 0.0, "how long; default for good");
-    Function<YamlMapForm.Values, Double> size = size(kind, map);
-    return map.reads(
-        v ->
-            new SimFault(
-                kind,
-                v.get(on),
-                new SimFault.AtTime(TimeSpanSeconds.ofSeconds(v.get(after))),
-                1,
-                size.apply(v),
-                TimeSpanSeconds.ofSeconds(v.get(lasting))));
+    Duration after = map.required("after", SPAN, "since the start of the bench's clock");
+    Duration lasting = map.optional("lasting", SPAN, Duration.ZERO, "how long; default for good");
+    return new SimFault(kind, on, new SimFault.AtTime(after), 1, size(kind, map), lasting);
   }
 
-  private static YamlForm<SimFault> onLink(SimFault.Kind kind) {
-    YamlMapForm.Builder map = of(kind);
-    Key<String> on = map.required("on", target(SimInstrumentNames.NAMES), "which instrument");
-    Key<Optional<Double>> after = map.optional("after", span(), "since the start of the clock");
-    Key<Optional<Integer>> question =
+  private static SimFault onLink(SimFault.Kind kind, YamlKeys map) {
+    String on = map.required("on", target(SimInstrumentNames.NAMES), "which instrument");
+    Optional<Duration> after = map.optional("after", SPAN, "since the start of the clock");
+    Optional<Integer> question =
         map.optional("question", YamlForms.count(1, 1_000_000_000), "at which line it hears");
-    Key<Integer> times =
-        map.optional("times", YamlForms.count(1, 1_000_000), 1, "how many replies");
-    Function<YamlMapForm.Values, Double> size = size(kind, map);
-    return map.reads(
-        v ->
-            new SimFault(
-                kind,
-                v.get(on),
-                when(v.get(after), v.get(question)),
-                v.get(times),
-                size.apply(v),
-                Duration.ZERO));
+    int times = map.optional("times", YamlForms.count(1, 1_000_000), 1, "how many replies");
+    double size = size(kind, map);
+    return new SimFault(kind, on, when(after, question), times, size, Duration.ZERO);
   }
 
-  private static SimFault.When when(Optional<Double> after, Optional<Integer> question) {
+  private static SimFault.When when(Optional<Duration> after, Optional<Integer> question) {
     if (after.isPresent() == question.isPresent()) {
       throw new IllegalArgumentException(
           "a fault with %s; expected either 'after: TIME' or 'question: NUMBER'"
               .formatted(after.isPresent() ? "two beginnings" : "no beginning"));
     }
     return after
-        .<SimFault.When>map(s -> new SimFault.AtTime(TimeSpanSeconds.ofSeconds(s)))
+        .<SimFault.When>map(SimFault.AtTime::new)
         .orElseGet(() -> new SimFault.AtQuestion(question.orElseThrow()));
   }
 
@@ -148,24 +126,15 @@ public final class FaultPlanFile {
   }
 
   /** The key that says how much, where the kind has one. */
-  private static Function<YamlMapForm.Values, Double> size(
-      SimFault.Kind kind, YamlMapForm.Builder map) {
+  private static double size(SimFault.Kind kind, YamlKeys map) {
     double usual = kind.usualSize();
     return switch (kind) {
-      case LATE_REPLY, REFUSED, REBOOT -> fetch(map.optional("pause", span(), usual, "real time"));
+      case LATE_REPLY, REFUSED, REBOOT -> map.optional("pause", SECONDS, usual, "real time");
       case CHAMBER_OVERSHOOTS, SENSOR_OFFSET ->
-          fetch(
-              map.optional(
-                  "by", YamlForms.quantity(Dimension.TEMPERATURE_DIFFERENCE), usual, "size"));
-      case WILD_READING ->
-          fetch(map.optional("by", YamlForms.quantity(Dimension.RATIO), usual, "of the reading"));
-      case CLOCK_JUMP ->
-          fetch(map.optional("by", YamlForms.quantity(Dimension.TIME), usual, "negative: back"));
-      default -> v -> usual;
+          map.optional("by", Dimension.TEMPERATURE_DIFFERENCE, usual, "size");
+      case WILD_READING -> map.optional("by", Dimension.RATIO, usual, "of the reading");
+      case CLOCK_JUMP -> map.optional("by", Dimension.TIME, usual, "negative: back");
+      default -> usual;
     };
-  }
-
-  private static Function<YamlMapForm.Values, Double> fetch(Key<Double> key) {
-    return v -> v.get(key);
   }
 }

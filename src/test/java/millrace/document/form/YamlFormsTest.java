@@ -9,7 +9,6 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.fault.BadInputException;
 import millrace.quantity.Dimension;
 import org.junit.jupiter.api.Test;
@@ -17,19 +16,18 @@ import org.junit.jupiter.api.Test;
 class YamlFormsTest {
   private record Lamp(String name, double currentA, Optional<List<Double>> loadsOhm, boolean on) {}
 
-  private static final YamlForm<Lamp> LAMP = lamp();
-
-  private static YamlForm<Lamp> lamp() {
-    YamlMapForm.Builder map = YamlMapForm.of("a lamp");
-    Key<String> name = map.required("name", YamlForms.text("a name"), "what it is called");
-    Key<Double> current =
-        map.required("current", YamlForms.quantity(Dimension.CURRENT), "what it takes");
-    Key<Optional<List<Double>>> loads =
-        map.optional(
-            "loads", YamlForms.list(YamlForms.quantity(Dimension.RESISTANCE), 1), "in series");
-    Key<Boolean> on = map.optional("on", YamlForms.yesNo(), false, "default no");
-    return map.reads(v -> new Lamp(v.get(name), v.get(current), v.get(loads), v.get(on)));
-  }
+  private static final YamlForm<Lamp> LAMP =
+      YamlMapForm.of(
+          "a lamp",
+          map ->
+              new Lamp(
+                  map.required("name", YamlForms.text("a name"), "what it is called"),
+                  map.required("current", Dimension.CURRENT, "what it takes"),
+                  map.optional(
+                      "loads",
+                      YamlForms.list(YamlForms.quantity(Dimension.RESISTANCE), 1),
+                      "in series"),
+                  map.optional("on", YamlForms.yesNo(), false, "default no")));
 
   private static Lamp read(String yaml) {
     return LAMP.readFile("lamp.yaml", yaml.getBytes(UTF_8));
@@ -117,5 +115,52 @@ class YamlFormsTest {
     Map<String, Object> schema = LAMP.schema(new java.util.HashMap<>());
     assertEquals(List.of("name", "current"), schema.get("required"));
     assertEquals(false, schema.get("additionalProperties"));
+  }
+
+  @Test
+  void aKeyThatIsAskedForInSomeCasesOnlyIsNamedWhereverThatMatters() {
+    YamlForm<Double> form =
+        YamlMapForm.of(
+            "a lamp",
+            map ->
+                map.optional("on", YamlForms.yesNo(), true, "default yes")
+                    ? 1.0
+                    : map.required("current", Dimension.CURRENT, "what it takes"));
+    byte[] off = "on: no\n".getBytes(UTF_8);
+    assertEquals(
+        "key 'current' is asked for in some cases only",
+        assertThrows(IllegalStateException.class, () -> form.readFile("lamp.yaml", off))
+            .getMessage());
+  }
+
+  @Test
+  void keysAreLearntThoughSamplesDoNotGoTogether() {
+    YamlForm<Double> form =
+        YamlMapForm.of(
+            "a bracket",
+            map -> {
+              double from = map.required("from", Dimension.VOLTAGE, "lower end");
+              double to = map.required("to", Dimension.VOLTAGE, "upper end");
+              if (to <= from) {
+                throw new IllegalArgumentException("a bracket without width");
+              }
+              return to - from;
+            });
+    assertEquals(2.0, form.readFile("b.yaml", "{from: 1 V, to: 3 V}".getBytes(UTF_8)));
+    byte[] none = "{from: 1 V, to: 1 V}".getBytes(UTF_8);
+    assertEquals(
+        "b.yaml:1:1: a bracket without width.",
+        assertThrows(BadInputException.class, () -> form.readFile("b.yaml", none)).getMessage());
+  }
+
+  @Test
+  void aRequiredKeyWhoseFormHasNoSampleIsNamed() {
+    YamlForm<Integer> refusing =
+        YamlForms.map(YamlForms.text("digits"), text -> Integer.valueOf(text));
+    YamlForm<Integer> form = YamlMapForm.of("a lamp", map -> map.required("n", refusing, "number"));
+    assertEquals(
+        "the form under the key 'n' has no sample",
+        assertThrows(IllegalStateException.class, () -> form.schema(new java.util.HashMap<>()))
+            .getMessage());
   }
 }

@@ -4,26 +4,33 @@ package millrace.document.form;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Predicate;
 import millrace.document.yaml.Node;
 import millrace.fault.InputFaultList;
 
-/** One form for a single value, another for anything else. */
-record YamlScalarOrOtherForm<T>(YamlForm<? extends T> scalar, YamlForm<? extends T> other)
+/** One form for nodes of some shapes, another for the others. */
+record YamlByShapeForm<T>(
+    Predicate<Node> isFirst, YamlForm<? extends T> first, YamlForm<? extends T> second)
     implements YamlForm<T> {
 
   @Override
   public String inWords() {
-    return scalar.inWords() + ", or " + other.inWords();
+    return first.inWords() + ", or " + second.inWords();
   }
 
   @Override
   public Optional<T> read(Node node, InputFaultList faults) {
-    YamlForm<? extends T> form = node instanceof Node.Scalar ? scalar : other;
+    YamlForm<? extends T> form = isFirst.test(node) ? first : second;
     return form.read(node, faults).map(v -> v);
   }
 
   @Override
+  public T sample() {
+    return first.sample();
+  }
+
+  @Override
   public Map<String, Object> schema(Map<String, Object> defs) {
-    return Map.of("anyOf", List.of(scalar.schema(defs), other.schema(defs)));
+    return Map.of("anyOf", List.of(first.schema(defs), second.schema(defs)));
   }
 }

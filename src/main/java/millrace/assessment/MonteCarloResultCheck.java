@@ -36,7 +36,7 @@ final class MonteCarloResultCheck {
   private static final String ENCLOSES = "the stated interval encloses it";
   private static final String DISAGREE = "the two disagree";
   private static final String BEYOND = "it reaches beyond the stated enclosure";
-  private static final String UNTOLD = "which so many trials do not tell";
+  private static final String UNDECIDED = "which so many trials do not tell";
 
   private final String name;
   private final List<ReducedPoint> points;
@@ -163,8 +163,8 @@ final class MonteCarloResultCheck {
   static Optional<String> summary(List<Result> results) {
     long agree = saying(results, AGREES) + saying(results, ENCLOSES);
     long disagree = saying(results, DISAGREE) + saying(results, BEYOND);
-    long untold = saying(results, UNTOLD);
-    long tried = agree + disagree + untold;
+    long undecided = saying(results, UNDECIDED);
+    long tried = agree + disagree + undecided;
     if (tried == 0) {
       return Optional.empty();
     }
@@ -176,7 +176,7 @@ final class MonteCarloResultCheck {
                 NumberText.counted(with, "result"),
                 disagree,
                 disagree == 1 ? "disagrees, and says by how much" : "disagree, and say by how much",
-                untold,
+                undecided,
                 Math.max(0, with - tried)));
   }
 
@@ -277,7 +277,7 @@ final class MonteCarloResultCheck {
     return clear
         ? (DISAGREE + ": ends differ by up to %s, tolerance %s")
             .formatted(NumberText.significant(off, 2), tolerance)
-        : ("ends differ by up to %s, " + UNTOLD + " from the tolerance of %s")
+        : ("ends differ by up to %s, " + UNDECIDED + " from the tolerance of %s")
             .formatted(NumberText.significant(off, 2), tolerance);
   }
 

@@ -14,7 +14,7 @@ final class InstrumentLimitForms {
 
   private static final YamlForm<InstrumentLimits> SUPPLY =
       YamlMapForm.of(
-          "what a supply may be told at most",
+          "the highest settings of a supply",
           map ->
               InstrumentLimits.supply(
                   map.required(
@@ -34,7 +34,7 @@ final class InstrumentLimitForms {
               "at most",
               SUPPLY,
               InstrumentLimits.NONE,
-              "what the supply may be told; a bench is not used without it");
+              "the highest setting of the supply; a bench is not used without it");
       case CHAMBER -> chamber(map);
       case CURRENT_METER, VOLTMETER, SHUNT_VOLTMETER ->
           InstrumentLimits.input(
@@ -55,6 +55,6 @@ final class InstrumentLimitForms {
         map.optional(
             "ramp at most",
             YamlForms.above0(Dimension.TEMPERATURE_RATE, "a rate above 0 K/min"),
-            "fastest ramp that the chamber is told; a bench is not used without it"));
+            "fastest ramp that the chamber is set to; a bench is not used without it"));
   }
 }

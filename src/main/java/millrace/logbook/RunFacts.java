@@ -278,7 +278,7 @@ public record RunFacts(Map<String, String> stored) {
    */
   public RunFacts imported(String file, LocalDate on, boolean dated, Optional<String> bench) {
     RunFacts facts = with(IMPORTED_FROM, file).with(IMPORTED_ON, on.toString());
-    RunFacts told = dated ? facts.with(DATED, YES) : facts;
-    return bench.map(b -> told.with(BENCH, b)).orElse(told);
+    RunFacts stored = dated ? facts.with(DATED, YES) : facts;
+    return bench.map(b -> stored.with(BENCH, b)).orElse(stored);
   }
 }

@@ -95,7 +95,7 @@ public record BenchVoltageSources(List<Source> sources) {
               BenchFile.Entry entry = bench.in(RoleName.SUPPLY).orElseThrow();
               return new Source(
                   v,
-                  "which the supply '%2$s' may be told (%1$s)"
+                  "to which the supply '%2$s' may be set (%1$s)"
                       .formatted(entry.place(), entry.name()));
             });
   }

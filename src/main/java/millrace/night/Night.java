@@ -227,7 +227,7 @@ public final class Night {
         .filter(chamber -> !chamber.canRamp())
         .map(
             chamber ->
-                "CAUTION: the chamber '%s' cannot be told how fast to go, so that 'ramp at most' has to be set at its panel."
+                "CAUTION: the chamber '%s' cannot be sent a ramp rate: set 'ramp at most' at its panel."
                     .formatted(bench.nameIn(RoleName.CHAMBER).orElseThrow()));
   }
 

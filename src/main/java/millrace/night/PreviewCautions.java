@@ -154,7 +154,7 @@ public final class PreviewCautions {
                 + " its visits lie apart, hysteresis has no U and results over temperature a"
                 + " wider one. Add 'watch: {for: ...}' at T_ref with the line cycles of the"
                 + " points and no 'every', here or in a run of its own."
-            : "Slow noise is told by records over time; the logbook has some in run %s. The newest that fits is taken: of the same unit, else of another at the same meter; same range of the meter and line cycles, read as fast as points are."
+            : "Slow noise is estimated from records over time; the logbook has some in run %s. The newest that fits is taken: of the same unit, else of another at the same meter; same range of the meter and line cycles, read as fast as points are."
                 .formatted(String.join(", ", runs)));
   }
 

@@ -95,7 +95,7 @@ class BenchVoltageSourcesIT {
             + " voltage of the datasheet",
         "d.yaml|voltage: 15 V|voltage: 61 V|61 V, supply 'S1' of the datasheet",
         "d.yaml|voltage: 9 V|voltage: 90 V|90 V, the compliance voltage of the datasheet",
-        "b.yaml|voltage: 40 V|voltage: 1000 V|1 kV, which the supply 'psu' may be told (",
+        "b.yaml|voltage: 40 V|voltage: 1000 V|1 kV, to which the supply 'psu' may be set (",
       })
   void whateverMakesMoreThan60VIsNamedInPreviewAndHasToBeConfirmed(
       String file, String written, String instead, String named) throws IOException {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -61,7 +62,7 @@ class UnkindDataIT {
     assertEquals(List.of(), Schemas.complaints(SchemaCommand.Kind.results, document));
     List<JsonNode> results = new ArrayList<>();
     document.get("results").forEach(results::add);
-    for (JsonNode result : results) {
+    for (JsonNode result : notEmpty(results)) {
       boolean told = result.get("value").isNumber();
       assertEquals(told, result.get("missing").isNull(), result.toString());
     }
@@ -84,14 +85,14 @@ class UnkindDataIT {
     List<JsonNode> results = results(LOADS + rows(12, k -> "1mA,0.001,0.001," + 100 * k), 0);
     assertEquals("above", only(results, "output_resistance").get("bound").asText());
     assertEquals("above", only(results, "compliance_voltage").get("bound").asText());
-    assertTrue(missing(results, "knee_voltage").startsWith("no knee is told"));
+    assertTrue(missing(results, "knee_voltage").startsWith("no knee found"));
   }
 
   @Test
   void whatALoadDoesToAStraightLineByArithmeticAloneIsNoKnee() throws IOException {
     List<JsonNode> results =
         results(LOADS + rows(8, k -> f("1mA,0.001,%.10f,%d", 0.001 - k * 1e-10, 100 * k)), 0);
-    assertTrue(missing(results, "knee_voltage").startsWith("no knee is told"));
+    assertTrue(missing(results, "knee_voltage").startsWith("no knee found"));
   }
 
   @Test
@@ -234,7 +235,7 @@ class UnkindDataIT {
         "range,nominal_A,current_A,load_ohm,time_s\n" + rows(100, k -> "1mA,0.001,0.001,100," + k);
     List<JsonNode> results = results(csv, 0);
     assertTrue(missing(results, "noise_rms").contains("below their resolution"));
-    for (JsonNode r : results) {
+    for (JsonNode r : notEmpty(results)) {
       if (r.get("quantity").asText().equals("allan_deviation")) {
         assertTrue(r.get("missing").asText().contains("below their resolution"));
       }
@@ -247,7 +248,8 @@ class UnkindDataIT {
         "range,nominal_A,current_A,load_ohm,time_s\n"
             + rows(150, k -> f("1mA,0.001,%.12f,%d,%d", 0.001 + (k * 7 % 5) * 1e-10, k / 30, k));
     List<JsonNode> results = results(csv, 0);
-    assertTrue(results.stream().noneMatch(r -> r.get("quantity").asText().equals("drift")));
+    assertTrue(
+        notEmpty(results).stream().noneMatch(r -> r.get("quantity").asText().equals("drift")));
   }
 
   @Test

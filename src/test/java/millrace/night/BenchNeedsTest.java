@@ -118,7 +118,7 @@ class BenchNeedsTest {
         "{voltage: 60 V, current: 100 mA}|{voltage: 60 V, current: 0.5 mA}|1 mA from the supply is"
             + " asked for; expected at most 500 uA, as 'supply' is allowed",
         "input at most: 1 kV|input at most: 20 V|the input of the current meter 'ammeter' bears 20"
-            + " V, and 60 V, which the supply 'supply' may be told (bench.yaml:66:5), can come to"
+            + " V, and 60 V, to which the supply 'supply' may be set (bench.yaml:66:5), can come to"
             + " it; expected a meter",
         "terminal voltage: 20 V|terminal voltage: 5 V|6.75 V at the terminals is asked for;"
             + " expected at most 5 V, the interlock on the terminal voltage",

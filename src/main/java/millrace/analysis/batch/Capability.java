@@ -45,7 +45,7 @@ public record Capability(
   /** Degrees of freedom per value of a mean moving range (Wheeler, from memory). */
   private static final double MOVING_RANGE_EFFICIENCY = 0.62;
 
-  private static final double SMALLEST_TOLD = 1e-6;
+  private static final double SMALLEST_STATED = 1e-6;
   private static final NormalDistribution NORMAL = new NormalDistribution(null, 0, 1);
 
   /** Copies the list. */
@@ -103,7 +103,7 @@ public record Capability(
   }
 
   private static String words(double probability) {
-    return probability < SMALLEST_TOLD
+    return probability < SMALLEST_STATED
         ? "below 1e-6"
         : "= " + NumberText.significant(probability, 2);
   }

@@ -275,7 +275,7 @@ public final class CauseDiagnoser {
     Map<CauseCandidate, CauseFit> same = new LinkedHashMap<>();
     same.put(first, best);
     double gain = selection.scaled(selection.without(best, first) - best.chiSquared());
-    double close = Math.min(ErrorCauseDiagnosis.TOLD_APART, gain / 2);
+    double close = Math.min(ErrorCauseDiagnosis.SEPARATED_CHI_SQUARED, gain / 2);
     for (CauseCandidate other : selection.candidates()) {
       if (!placed.contains(other) && !best.contains(other)) {
         selection

@@ -33,7 +33,7 @@ public record ErrorCauseDiagnosis(
   static final double LEAST_PROBABILITY = 0.01;
 
   /** Difference of chi^2 from which explanations are separated: odds of about 20 to 1. */
-  static final double TOLD_APART = 6;
+  static final double SEPARATED_CHI_SQUARED = 6;
 
   /** The most observations that are used. */
   static final int MOST = 400;

@@ -95,7 +95,7 @@ final class MidRunChangeFinder {
     }
     int[] alike =
         IntStream.range(0, promises.length)
-            .filter(i -> promises[i] > most - ErrorCauseDiagnosis.TOLD_APART)
+            .filter(i -> promises[i] > most - ErrorCauseDiagnosis.SEPARATED_CHI_SQUARED)
             .toArray();
     MidRunChange first = changes.get(alike[0]);
     MidRunChange last = changes.get(alike[alike.length - 1]);

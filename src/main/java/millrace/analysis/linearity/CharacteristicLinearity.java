@@ -186,7 +186,8 @@ final class CharacteristicLinearity {
     int n = knots.size();
     double chance = kind.scatter * noise * beyondChance(n);
     if (noise > 0 && deviation.largest() <= chance) {
-      all.add("no deviation is told from noise: the largest, and what noise may have hidden");
+      all.add(
+          "no deviation stands out from noise: stated is the largest, plus what noise may hide");
       double bound = (deviation.largest() + chance) * PPM / axes.baseA();
       return ResultBuilder.bound(
           subject, new ComputationOutcome.Bound(ComputationOutcome.Side.BELOW, bound, n), all);

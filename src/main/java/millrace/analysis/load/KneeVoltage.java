@@ -92,9 +92,9 @@ public final class KneeVoltage {
     }
     effective(first.get());
     TwoSegmentFit fit = TwoSegmentFit.of(v, i, u).orElseThrow();
-    return told(fit)
+    return breakIsSignificant(fit)
         ? value(fit)
-        : missing("no knee is told: one straight line explains the sweep as well");
+        : missing("no knee found: one straight line fits the sweep as well");
   }
 
   private Result missing(String reason) {
@@ -127,7 +127,7 @@ public final class KneeVoltage {
   }
 
   /** Whether the break explains more than chance would, by the F or chi squared test. */
-  private boolean told(TwoSegmentFit fit) {
+  private boolean breakIsSignificant(TwoSegmentFit fit) {
     double gain = fit.chiSquaredOfOneLine() - fit.chiSquared();
     double nu = fit.degreesOfFreedom();
     if (known) {

@@ -135,7 +135,7 @@ public final class LoadCurve {
     return last < FALLEN * first
         ? "the voltage stands at %s while the current falls: all loads lie past the knee, add lower ones"
             .formatted(volt(atV))
-        : "the loads do not differ in voltage, so no slope is told: add loads that do";
+        : "the loads do not differ in voltage, so the slope cannot be computed: add loads that do";
   }
 
   private static List<LoadPoint> flat(List<EqualLoadPoints> loads) {

@@ -26,7 +26,7 @@ public final class LoadResults {
 
   private static final double PPM = 1e6;
   private static final double RISES = 5;
-  private static final double TOLD = 4;
+  private static final double SIGNIFICANT = 4;
 
   /**
    * Number of u in a bound of R_out: it is reported only where G may be small by chance, and with
@@ -193,13 +193,13 @@ public final class LoadResults {
     } else if (g.value() < -RISES * u) {
       return ResultBuilder.missing(subject, "current rises with voltage", n);
     }
-    boolean told = u < g.value() / TOLD && interval.lower() > 0;
-    if (told && !fixtureHeavy()) {
+    boolean significant = u < g.value() / SIGNIFICANT && interval.lower() > 0;
+    if (significant && !fixtureHeavy()) {
       return reciprocal(subject, g, interval);
     }
     List<String> notes = slopeNotes();
-    if (!told) {
-      notes.add("the conductance is not told from zero by more than four times its u");
+    if (!significant) {
+      notes.add("the conductance differs from zero by less than four times its u");
     }
     return ResultBuilder.bound(
         subject, new ComputationOutcome.Bound(ComputationOutcome.Side.ABOVE, 1 / most, n), notes);

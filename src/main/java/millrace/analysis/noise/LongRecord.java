@@ -117,7 +117,7 @@ public final class LongRecord {
   }
 
   /** Its evidence for each law, with free level and slope. */
-  LawEvidence told(NoiseLaws laws) {
+  LawEvidence evidence(NoiseLaws laws) {
     CosineBasis basis = new CosineBasis(size());
     double[][] spectra = ReadingIntervals.spectra(laws, basis);
     return LawEvidence.ofSeries(

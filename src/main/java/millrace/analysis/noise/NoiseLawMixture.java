@@ -37,18 +37,19 @@ final class NoiseLawMixture {
    * From the evidence of readings.
    *
    * @param laws the laws
-   * @param told what was read; degrees 1 or more, some scatter
+   * @param evidence what was read; degrees 1 or more, some scatter
    */
-  static NoiseLawMixture of(NoiseLaws laws, LawEvidence told) {
+  static NoiseLawMixture of(NoiseLaws laws, LawEvidence evidence) {
     int n = laws.size();
     double[] lnL = new double[n];
     double[] scale = new double[n];
     double most = Double.NEGATIVE_INFINITY;
     for (int i = 0; i < n; i++) {
-      double rss = Math.max(told.squares()[i], Double.MIN_NORMAL);
+      double rss = Math.max(evidence.squares()[i], Double.MIN_NORMAL);
       lnL[i] =
-          Math.log(laws.share(i)) - (told.lnDeterminant()[i] + told.degrees() * Math.log(rss)) / 2;
-      scale[i] = rss / told.degrees();
+          Math.log(laws.share(i))
+              - (evidence.lnDeterminant()[i] + evidence.degrees() * Math.log(rss)) / 2;
+      scale[i] = rss / evidence.degrees();
       most = Math.max(most, lnL[i]);
     }
     double sum = 0;
@@ -60,7 +61,7 @@ final class NoiseLawMixture {
     for (int i = 0; i < n; i++) {
       p[i] /= sum;
     }
-    return new NoiseLawMixture(laws, p, scale, told.degrees());
+    return new NoiseLawMixture(laws, p, scale, evidence.degrees());
   }
 
   /** U of a weighted sum, from w'Kw of each kernel. */

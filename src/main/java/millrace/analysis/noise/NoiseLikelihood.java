@@ -86,7 +86,7 @@ final class NoiseLikelihood {
   }
 
   /** The evidence of the readings for each law. */
-  LawEvidence told(NoiseLaws laws) {
+  LawEvidence evidence(NoiseLaws laws) {
     int d = degrees();
     if (d < 1) {
       return LawEvidence.nothing(laws.size());

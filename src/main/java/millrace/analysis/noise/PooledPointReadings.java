@@ -108,7 +108,7 @@ final class PooledPointReadings {
     if (size() <= MOST) {
       List<double[]> free = new ArrayList<>();
       groups.forEach(g -> free.addAll(columns(points, g, slopeFrom)));
-      return contrasts(free, stepS).told(laws);
+      return contrasts(free, stepS).evidence(laws);
     }
     LawEvidence all = LawEvidence.nothing(laws.size());
     for (List<PointReadings> group : groups) {
@@ -122,7 +122,7 @@ final class PooledPointReadings {
     if (values.length < 2) {
       return LawEvidence.nothing(laws.size());
     } else if (values.length <= MOST || slopeFrom > values.length) {
-      return contrasts(columns(points, points, slopeFrom), stepS).told(laws);
+      return contrasts(columns(points, points, slopeFrom), stepS).evidence(laws);
     }
     double[] times = times(stepS);
     CosineBasis basis = new CosineBasis(values.length);
@@ -178,7 +178,7 @@ final class PooledPointReadings {
   /** What the means of visits to T_ref tell, beside what readings within visits do (5.10). */
   LawEvidence meansAtReference(NoiseLaws laws, boolean timed) {
     List<PointReadings> reference = points.stream().filter(PointReadings::reference).toList();
-    return VisitMeanLikelihood.of(reference, intervalS(), timed).told(laws);
+    return VisitMeanLikelihood.of(reference, intervalS(), timed).evidence(laws);
   }
 
   /**
@@ -202,6 +202,6 @@ final class PooledPointReadings {
     if (timed) {
       free.add(times(intervalS()));
     }
-    return contrasts(free, intervalS()).told(laws);
+    return contrasts(free, intervalS()).evidence(laws);
   }
 }

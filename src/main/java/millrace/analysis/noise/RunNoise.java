@@ -40,14 +40,14 @@ public final class RunNoise {
   private Optional<LawEvidence> withinVisits = Optional.empty();
   private final Map<Use, View> views = new EnumMap<>(Use.class);
 
-  /** The law as told for one use. */
+  /** The law as found for one use. */
   private record Found(
       NoiseLawMixture mixture,
       NoiseLaws laws,
       PointMeanCovariances covariances,
       String component,
       List<String> notes,
-      boolean told) {}
+      boolean known) {}
 
   private RunNoise(List<PointReadings> points, double unit, Optional<LongRecord> record) {
     this.readings = new PooledPointReadings(points);
@@ -152,7 +152,7 @@ public final class RunNoise {
       if (beside.get().spanS() < readings.spanS()) {
         notes.add("that record is shorter than the points lie apart: a random walk may be larger");
       }
-      return made(laws, readings.withinPoints(laws).and(beside.get().told(laws)), SLOW, notes);
+      return made(laws, readings.withinPoints(laws).and(beside.get().evidence(laws)), SLOW, notes);
     }
     // A hundred readings tell their own correlation; what is slower, only a record tells.
     return readings.size() >= MANY ? Optional.empty() : fromFew();
@@ -189,15 +189,15 @@ public final class RunNoise {
     }
     double span = readings.spanS() / readings.intervalS();
     NoiseLaws laws = NoiseLaws.of((int) Math.max(2, Math.min(LONGEST, span)), false);
-    LawEvidence told = sharing(laws, timed);
-    return made(laws, told, SLOW, List.of("noise from %s visits to T_ref".formatted(visits)));
+    LawEvidence evidence = sharing(laws, timed);
+    return made(laws, evidence, SLOW, List.of("noise from %s visits to T_ref".formatted(visits)));
   }
 
   /** With a record; where it is another unit's, the visits to T_ref have their say, too. */
   private Optional<Found> byRecord(LongRecord beside, boolean checked, boolean timed) {
     NoiseLaws laws = NoiseLaws.of(beside.size(), false);
     LawEvidence own = checked ? sharing(laws, timed) : readings.withinVisits(laws);
-    return made(laws, own.and(beside.told(laws)), SLOW, named(beside));
+    return made(laws, own.and(beside.evidence(laws)), SLOW, named(beside));
   }
 
   private static List<String> named(LongRecord beside) {
@@ -241,14 +241,14 @@ public final class RunNoise {
   }
 
   private Optional<Found> made(
-      NoiseLaws laws, LawEvidence told, String component, List<String> notes) {
-    if (told.degrees() < 1 || !(Arrays.stream(told.squares()).max().orElse(0) > 0)) {
+      NoiseLaws laws, LawEvidence evidence, String component, List<String> notes) {
+    if (evidence.degrees() < 1 || !(Arrays.stream(evidence.squares()).max().orElse(0) > 0)) {
       return Optional.empty();
     }
     PointMeanCovariances covariances =
         PointMeanCovariances.of(laws.kernels(), readings.points(), readings.intervalS());
     return Optional.of(
-        new Found(NoiseLawMixture.of(laws, told), laws, covariances, component, notes, true));
+        new Found(NoiseLawMixture.of(laws, evidence), laws, covariances, component, notes, true));
   }
 
   /** w'Kw of each kernel; what has no variance of a mean takes w less its even spread. */
@@ -301,19 +301,19 @@ public final class RunNoise {
           .map(
               law -> {
                 double u =
-                    law.told()
+                    law.known()
                         ? unit
                             * law.mixture().expanded(byKernel(law, weights), CoverageFactors.USUAL)
                             / 2
                         : 0;
-                return new Carried(law.component(), u, law.told(), law.notes());
+                return new Carried(law.component(), u, law.known(), law.notes());
               });
     }
 
     @Override
     public Optional<Double> variance(Map<String, Double> weights) {
       return found(use)
-          .filter(Found::told)
+          .filter(Found::known)
           .map(law -> unit * unit * law.mixture().variance(byKernel(law, weights)));
     }
 

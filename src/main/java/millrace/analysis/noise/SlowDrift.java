@@ -134,12 +134,12 @@ public final class SlowDrift {
     double[][] spectra = ReadingIntervals.spectra(laws, basis);
     double[] t = basis.coefficients(ReadingIntervals.centred(times));
     double[] y = basis.coefficients(values);
-    LawEvidence told = LawEvidence.ofSeries(laws, spectra, y, t);
-    if (!(Arrays.stream(told.squares()).max().orElse(0) > 0)) {
+    LawEvidence evidence = LawEvidence.ofSeries(laws, spectra, y, t);
+    if (!(Arrays.stream(evidence.squares()).max().orElse(0) > 0)) {
       return new Interval(OptionalDouble.of(0), List.of());
     }
     NoiseLawMixture mixture =
-        NoiseLawMixture.of(laws, joined.map(r -> told.and(r.told(laws))).orElse(told));
+        NoiseLawMixture.of(laws, joined.map(r -> evidence.and(r.evidence(laws))).orElse(evidence));
     double[] byKernel =
         KernelQuadraticForms.of(
             laws.kernels(), ReadingIntervals.over(times, ReadingIntervals.median(times)), weights);
@@ -195,10 +195,10 @@ public final class SlowDrift {
     }
     notes.add(
         n < FEW
-            ? "noise law hardly told by %s readings".formatted(n)
+            ? "noise law poorly determined by %s readings".formatted(n)
             : "noise law from this record");
     notes.add(
-        "white noise and a random walk that are alike over a record are not told apart by any"
+        "white noise and a random walk that are alike over a record cannot be separated by any"
             + " method: U may then be too small (covers 73 to 92 % instead of 95 %)");
     return notes;
   }

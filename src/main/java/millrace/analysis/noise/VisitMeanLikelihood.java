@@ -61,7 +61,7 @@ final class VisitMeanLikelihood {
         values.stream().mapToDouble(Double::doubleValue).toArray());
   }
 
-  LawEvidence told(NoiseLaws laws) {
+  LawEvidence evidence(NoiseLaws laws) {
     int n = visits.size();
     int free = timed ? 2 : 1;
     if (n <= free) {

@@ -98,8 +98,8 @@ public final class PooledNoise {
     this.floor = floor;
     this.shared = shared;
     this.sharing = Set.copyOf(sharing);
-    boolean told = shared.flatMap(n -> n.carried(Map.of())).isPresent();
-    this.notes = other.notes.stream().filter(n -> !told || !n.startsWith(UNCORRELATED)).toList();
+    boolean known = shared.flatMap(n -> n.carried(Map.of())).isPresent();
+    this.notes = other.notes.stream().filter(n -> !known || !n.startsWith(UNCORRELATED)).toList();
   }
 
   /**

@@ -104,19 +104,19 @@ record CoefficientPriors(
       ResponseFitPoints m, ResponseTermScales scales, List<ResponseSettings.Taken> taken) {
     Set<ResponseCoefficient> all = EnumSet.allOf(ResponseCoefficient.class);
     all.remove(ResponseCoefficient.D);
-    boolean slopeTold =
+    boolean slopeMeasured =
         !m.oneVoltage()
             || taken.stream()
                 .anyMatch(t -> t.coefficients().of().contains(ResponseCoefficient.G_0));
-    if (!slopeTold) {
+    if (!slopeMeasured) {
       all.removeAll(BENDS.keySet());
       all.removeAll(Set.of(ResponseCoefficient.G_0, ResponseCoefficient.G_L));
     }
-    boolean doublingTold =
+    boolean doublingMeasured =
         scales.doublingPerV() > 0
             || taken.stream()
                 .anyMatch(t -> t.coefficients().of().contains(ResponseCoefficient.L_1));
-    if (!slopeTold || !doublingTold) {
+    if (!slopeMeasured || !doublingMeasured) {
       all.removeAll(Set.of(ResponseCoefficient.L_1, ResponseCoefficient.L_2));
     }
     if (!m.timed()) {

@@ -21,7 +21,7 @@ public final class UnitResponse {
   private static final double WEIGHT_OF_NONE = 0.3;
 
   /** So many visits that nothing repeats do not tell their own scatter. */
-  private static final int MOST_UNTOLD = 3;
+  private static final int MOST_ASSUMED = 3;
 
   private final Map<String, RangeResponse> ranges;
   private final Map<String, String> missing;
@@ -112,12 +112,12 @@ public final class UnitResponse {
    * Which scatters between visits are tried, and how likely each is (methods.md 11.2).
    *
    * @param tried standard deviations, numbers
-   * @param told true if visits tell it, false: it keeps what was assumed
+   * @param measured true if repeated visits show it; false: it is assumed
    * @param name what it is called in a budget
    * @param notes what a reader must know
    */
   @SuppressWarnings("ArrayRecordComponent") // read inside this room only, never compared
-  private record Scatter(double[] tried, boolean told, String name, List<String> notes) {
+  private record Scatter(double[] tried, boolean measured, String name, List<String> notes) {
     private static final String NAME = "scatter between visits";
 
     static Scatter of(List<RangeLeastSquaresProblem> problems) {
@@ -127,8 +127,8 @@ public final class UnitResponse {
               .anyMatch(p -> p.measured().visits().size() > p.measured().temperatures().size());
       if (most < 2) {
         return new Scatter(
-            new double[] {0}, false, NAME, List.of("scatter between visits not told: one visit"));
-      } else if (most <= MOST_UNTOLD && !repeated) {
+            new double[] {0}, false, NAME, List.of("scatter between visits unknown: one visit"));
+      } else if (most <= MOST_ASSUMED && !repeated) {
         return new Scatter(
             SCATTERS,
             false,
@@ -145,7 +145,7 @@ public final class UnitResponse {
         double r = tried[k] / HALF_CAUCHY;
         logs[k] = Math.log(tried[k] == 0 ? WEIGHT_OF_NONE : r / (1 + r * r));
         for (List<FitAtVisitScatter> range : fits) {
-          logs[k] += told ? range.get(k).logLikelihood() : 0;
+          logs[k] += measured ? range.get(k).logLikelihood() : 0;
         }
       }
       double most = Arrays.stream(logs).max().orElse(0);

@@ -100,7 +100,7 @@ public final class SettlingTime {
       return ResultBuilder.missing(
           subject,
           NumberText.format(
-              "blocks of %.4g s scatter by %.3g ppm: a band of %.4g ppm is not told from noise",
+              "blocks of %.4g s scatter by %.3g ppm: a band of %.4g ppm cannot be resolved",
               question.blockS(), noise, question.withinPpm()),
           n);
     }

@@ -184,7 +184,7 @@ final class Hysteresis {
             new Drift(
                 rate(step),
                 EnumSet.allOf(Excursion.class),
-                "a drift was taken off, told by two visits with no excursion between"));
+                "a drift was removed, estimated from two visits with no excursion between"));
       }
     }
     if (made.contains(Excursion.COLD) && made.contains(Excursion.HOT)) {
@@ -199,8 +199,8 @@ final class Hysteresis {
             new Drift(
                 rate(whole),
                 EnumSet.of(Excursion.COLD, Excursion.HOT),
-                "a drift was taken off, told by three visits: what the cold and the hot excursion"
-                    + " do together counts as drift"))
+                "a drift was removed, estimated from three visits: what the cold and the hot"
+                    + " excursion do together counts as drift"))
         : Optional.empty();
   }
 
@@ -213,7 +213,7 @@ final class Hysteresis {
             new Drift(
                 rate(steps.get(i)),
                 EnumSet.of(excursion),
-                "a drift was taken off, told by three visits: the later excursion counts as"
+                "a drift was removed, estimated from three visits: the later excursion counts as"
                     + " leaving nothing new"));
       }
     }

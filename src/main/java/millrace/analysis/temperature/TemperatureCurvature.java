@@ -41,7 +41,9 @@ final class TemperatureCurvature {
     List<String> notes = new ArrayList<>();
     Budget b = Budget.of(line.quadraticPpmPerK2().forUse(line.use()));
     double size = Math.abs(line.quadraticPpmPerK2().value());
-    if (b.told() && b.standardUncertainty() > 0 && size > b.uncertainty(coverage).expanded()) {
+    if (b.sizesKnown()
+        && b.standardUncertainty() > 0
+        && size > b.uncertainty(coverage).expanded()) {
       Budget a = Budget.of(line.ppmPerK().forUse(line.use()));
       notes.add(
           NumberText.format(

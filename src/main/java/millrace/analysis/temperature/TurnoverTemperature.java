@@ -37,7 +37,7 @@ final class TurnoverTemperature {
     Budget budget = Budget.of(b);
     double k = CoverageFactors.factor(subject.coverage(), budget.degreesOfFreedom());
     if (b.value() == 0 || Math.abs(b.value()) <= k * budget.standardUncertainty()) {
-      return ResultBuilder.missing(subject, "no curvature is told from zero", n);
+      return ResultBuilder.missing(subject, "no significant curvature", n);
     }
     Estimate at = Estimate.exact(study.referenceDegC()).minus(a.over(b).times(0.5));
     boolean inside =

@@ -202,16 +202,16 @@ public final class Budget {
   }
 
   /**
-   * Tells whether the size of every error is told.
+   * Tells whether the size of every error is known.
    *
-   * @return false where noise is that nothing tells the size of: there is no uncertainty then
+   * @return false if the size of a noise could not be estimated: there is no uncertainty then
    */
-  public boolean told() {
-    return shared.stream().allMatch(Carried::told);
+  public boolean sizesKnown() {
+    return shared.stream().allMatch(Carried::known);
   }
 
   /**
-   * How noise was told that points share.
+   * How the noise that points share was estimated.
    *
    * @return whole sentences
    */

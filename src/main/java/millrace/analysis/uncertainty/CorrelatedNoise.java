@@ -31,10 +31,10 @@ public interface CorrelatedNoise {
    *
    * @param component what it is called in a budget
    * @param u half of U at 95.45 %, in the unit of the sum; infinitely well known
-   * @param told false where nothing tells how large it is: the sum then has no uncertainty
-   * @param notes how it was told
+   * @param known false where its size cannot be estimated: the sum then has no uncertainty
+   * @param notes how it was estimated
    */
-  record Carried(String component, double u, boolean told, List<String> notes) {
+  record Carried(String component, double u, boolean known, List<String> notes) {
     /** Copies the notes. */
     public Carried {
       notes = List.copyOf(notes);

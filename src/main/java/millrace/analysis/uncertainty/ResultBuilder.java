@@ -51,7 +51,7 @@ public final class ResultBuilder {
       all.add(Budget.SHAPED_BY_RECTANGLE);
     }
     all.addAll(budget.notes());
-    if (!budget.told()) {
+    if (!budget.sizesKnown()) {
       return result(
           subject,
           new ComputationOutcome.Value(estimate.value(), Optional.empty(), n),

@@ -145,7 +145,7 @@ public final class DatasheetLimitJudge {
   /** A quantity over a span needs the span (methods.md 7.1). */
   private Result overSpan(RangeLimit promise, MeasuredConditions there) {
     List<Result> answers = answers(promise);
-    List<LimitAnswerCandidate> told =
+    List<LimitAnswerCandidate> computed =
         answers.stream()
             .filter(r -> !(r.outcome() instanceof ComputationOutcome.Missing))
             .map(LimitAnswerCandidate::measured)
@@ -157,10 +157,10 @@ public final class DatasheetLimitJudge {
             .map(t -> LimitTemperatures.wanting(t, there))
             .orElse(List.of());
     return wanting.isEmpty()
-        ? LimitAnswerCandidate.worst(told, promise, sheet)
+        ? LimitAnswerCandidate.worst(computed, promise, sheet)
             .map(c -> c.judged(promise, sheet))
             .orElseGet(() -> UnjudgedLimits.unanswered(promise, sheet, answers))
-        : UnjudgedLimits.missing(promise, sheet, wanting, told.size());
+        : UnjudgedLimits.missing(promise, sheet, wanting, computed.size());
   }
 
   private Result missing(RangeLimit promise, List<String> wanting) {

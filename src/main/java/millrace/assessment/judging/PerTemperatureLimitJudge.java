@@ -46,22 +46,22 @@ final class PerTemperatureLimitJudge {
   }
 
   Result judged() {
-    List<LimitAnswerCandidate> told =
+    List<LimitAnswerCandidate> computed =
         answers.stream()
             .filter(r -> !(r.outcome() instanceof ComputationOutcome.Missing))
             .map(this::placed)
             .sorted(Comparator.comparingDouble(c -> c.temperatureDegC().orElse(0)))
             .toList();
-    if (told.isEmpty()) {
+    if (computed.isEmpty()) {
       return UnjudgedLimits.unanswered(promise, sheet, answers);
     }
     List<String> wanting = new ArrayList<>(voltage());
-    if (told.stream().anyMatch(c -> c.temperatureDegC().isEmpty())) {
+    if (computed.stream().anyMatch(c -> c.temperatureDegC().isEmpty())) {
       wanting.add(LimitTemperatures.UNKNOWN);
-      return UnjudgedLimits.missing(promise, sheet, wanting, told.size());
+      return UnjudgedLimits.missing(promise, sheet, wanting, computed.size());
     }
-    List<LimitAnswerCandidate> candidates = new ArrayList<>(inside(told));
-    wanting.addAll(ends(told, candidates));
+    List<LimitAnswerCandidate> candidates = new ArrayList<>(inside(computed));
+    wanting.addAll(ends(computed, candidates));
     Optional<LimitAnswerCandidate> worst = LimitAnswerCandidate.worst(candidates, promise, sheet);
     boolean fails =
         worst.filter(c -> c.judged(promise, sheet).judgement().orElseThrow().failed()).isPresent();
@@ -73,7 +73,7 @@ final class PerTemperatureLimitJudge {
                         c.result(), c.covers().wanting(wanting), c.temperatureDegC()))
             .map(c -> c.judged(promise, sheet))
             .orElseGet(() -> UnjudgedLimits.unanswered(promise, sheet, answers))
-        : UnjudgedLimits.missing(promise, sheet, wanting, told.size());
+        : UnjudgedLimits.missing(promise, sheet, wanting, computed.size());
   }
 
   /** A result without a temperature of its own is one at T_ref, where temperatures are known. */
@@ -86,9 +86,9 @@ final class PerTemperatureLimitJudge {
             : OptionalDouble.of(sheet.referenceTemperatureDegC()));
   }
 
-  private List<LimitAnswerCandidate> inside(List<LimitAnswerCandidate> told) {
+  private List<LimitAnswerCandidate> inside(List<LimitAnswerCandidate> computed) {
     ClosedInterval asked = promise.temperatureDegC();
-    return told.stream()
+    return computed.stream()
         .filter(c -> asked.contains(c.temperatureDegC().getAsDouble(), MeasuredConditions.SLACK_K))
         .toList();
   }
@@ -107,31 +107,31 @@ final class PerTemperatureLimitJudge {
         : List.of("measure up to " + QuantityText.print(upper, Dimension.VOLTAGE));
   }
 
-  /** Adds what the ends of the span come to; what cannot be told is wanting. */
+  /** Adds what the ends of the span come to; what cannot be computed is wanting. */
   private List<String> ends(
-      List<LimitAnswerCandidate> told, List<LimitAnswerCandidate> candidates) {
+      List<LimitAnswerCandidate> computed, List<LimitAnswerCandidate> candidates) {
     ClosedInterval asked = promise.temperatureDegC();
     List<Double> missing = new ArrayList<>();
     for (double end : new double[] {asked.lower(), asked.upper()}) {
       boolean measured =
-          told.stream()
+          computed.stream()
               .anyMatch(
                   c ->
                       Math.abs(c.temperatureDegC().getAsDouble() - end)
                           <= MeasuredConditions.SLACK_K);
       if (!measured) {
-        Optional<LimitAnswerCandidate> between = between(told, end).or(() -> model.at(end));
+        Optional<LimitAnswerCandidate> between = between(computed, end).or(() -> model.at(end));
         between.ifPresentOrElse(candidates::add, () -> missing.add(end));
       }
     }
     return LimitTemperatures.measureAt(missing);
   }
 
-  private Optional<LimitAnswerCandidate> between(List<LimitAnswerCandidate> told, double degC) {
+  private Optional<LimitAnswerCandidate> between(List<LimitAnswerCandidate> computed, double degC) {
     Optional<LimitAnswerCandidate> below =
-        told.stream().filter(c -> c.temperatureDegC().getAsDouble() < degC).reduce((a, b) -> b);
+        computed.stream().filter(c -> c.temperatureDegC().getAsDouble() < degC).reduce((a, b) -> b);
     Optional<LimitAnswerCandidate> above =
-        told.stream().filter(c -> c.temperatureDegC().getAsDouble() > degC).findFirst();
+        computed.stream().filter(c -> c.temperatureDegC().getAsDouble() > degC).findFirst();
     return below.flatMap(a -> above.flatMap(b -> between(a, b, degC)));
   }
 

@@ -77,8 +77,8 @@ public final class ReadingNoise {
     Optional<LongRecord> beside =
         records.of(
             new NoiseRecords.Wanted(any.get(), alone.intervalS(), alone.spanS(), alone.stepPpm()));
-    RunNoise told = beside.isPresent() ? RunNoise.of(readings, ppm, beside) : alone;
-    return noise.sharing(told.shared(), names);
+    RunNoise found = beside.isPresent() ? RunNoise.of(readings, ppm, beside) : alone;
+    return noise.sharing(found.shared(), names);
   }
 
   private static boolean unsteady(PooledNoise noise, PointReadingTally tally) {

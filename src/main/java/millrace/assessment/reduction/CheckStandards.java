@@ -84,7 +84,7 @@ final class CheckStandards {
   private void use(Where where, List<Look> looks, BenchFile bench) {
     if (looks.size() < 2) {
       notes.add(
-          "the check standard '%s' was read once: the meter's drift is not told by it"
+          "the check standard '%s' was read once: the meter's drift cannot be computed from it"
               .formatted(where.standard()));
     } else if (!byRange.containsKey(where.meterRange())) {
       MeterDrift drift = MeterDrift.of("current meter on " + where.meterRange(), looks);

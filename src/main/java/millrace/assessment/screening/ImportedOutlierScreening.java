@@ -180,8 +180,8 @@ public final class ImportedOutlierScreening {
       }
       double a = Math.abs(load.get(0).currentA().value() - expected.getAsDouble());
       double b = Math.abs(load.get(1).currentA().value() - expected.getAsDouble());
-      boolean told = Math.max(a, b) > CLEAR * Math.min(a, b);
-      return told ? List.of(load.get(a > b ? 0 : 1)) : List.of();
+      boolean clear = Math.max(a, b) > CLEAR * Math.min(a, b);
+      return clear ? List.of(load.get(a > b ? 0 : 1)) : List.of();
     }
     double middle = middle(load);
     List<ReducedPoint> off =

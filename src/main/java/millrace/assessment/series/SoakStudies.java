@@ -84,8 +84,10 @@ public final class SoakStudies {
       together.forEach(series -> looks.addAll(looks(series)));
       looks.sort(Comparator.comparingDouble(Look::timeS));
       for (TimeSeriesColumns series : together) {
-        SoakFinding told = told(stay, series.point(), looks, incidents);
-        stays.computeIfAbsent(stay, s -> new LinkedHashMap<>()).put(told.study().range(), told);
+        SoakFinding finding = finding(stay, series.point(), looks, incidents);
+        stays
+            .computeIfAbsent(stay, s -> new LinkedHashMap<>())
+            .put(finding.study().range(), finding);
       }
     }
   }
@@ -99,7 +101,7 @@ public final class SoakStudies {
     return soaks.values();
   }
 
-  private SoakFinding told(int stay, Point point, List<Look> looks, List<Incident> incidents) {
+  private SoakFinding finding(int stay, Point point, List<Look> looks, List<Incident> incidents) {
     double began = TimeSpanSeconds.seconds(point.started());
     String range = rangeOf(point);
     List<Sample> samples = looks.stream().map(l -> l.of(range, began)).toList();

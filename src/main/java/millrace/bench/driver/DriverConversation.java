@@ -335,8 +335,8 @@ final class DriverConversation {
     }
   }
 
-  /** Notes that a role was told something, so that it is in doubt when the link is opened anew. */
-  void told(RoleName role, String action) {
+  /** Notes what was set, so that it is in doubt when the link is opened anew. */
+  void noteSet(RoleName role, String action) {
     String kind = kind(action);
     done.computeIfAbsent(role, r -> new HashSet<>()).add(kind);
     doubted.getOrDefault(role, new HashSet<>()).remove(kind);

@@ -196,7 +196,7 @@ final class InstrumentSafeState {
 
   private SafeStateAssurance assurance() {
     boolean asks = driver.safe().stream().anyMatch(InstrumentSafeState::tells);
-    return asks ? SafeStateAssurance.READ_BACK : SafeStateAssurance.TOLD;
+    return asks ? SafeStateAssurance.READ_BACK : SafeStateAssurance.SENT;
   }
 
   private static boolean tells(Exchange each) {

@@ -55,7 +55,7 @@ final class RoleTalk {
               () -> {
                 ready();
                 exchanges.forEach(e -> driverExchangeRunner.one(e, values));
-                driverConversation.told(role, action);
+                driverConversation.noteSet(role, action);
                 setPointConfirmations.done(role, action, exchanges, values);
                 return Boolean.TRUE;
               });

@@ -3,12 +3,12 @@ package millrace.bench.role;
 
 /** How it is known that an instrument is in its safe state. */
 public enum SafeStateAssurance {
-  /** It was told, and what it answers says so. */
-  READ_BACK("safe, as it answers"),
-  /** It was told; its driver has no way to ask. */
-  TOLD("told to be safe; it cannot be asked"),
+  /** The commands were sent, and its replies confirm them. */
+  READ_BACK("safe, read back"),
+  /** The commands were sent; its driver has no way to read back. */
+  SENT("safe commands sent; it cannot be read back"),
   /** Its driver knows nothing that would make it safer. */
-  NOTHING_TO_DO("safe as it is; its driver has nothing to tell it");
+  NOTHING_TO_DO("safe as it is; its driver has no safe commands");
 
   private final String text;
 

@@ -59,7 +59,7 @@ final class BenchTryCommand implements Callable<Integer> {
   @Option(
       names = "--datasheet",
       paramLabel = "FILE",
-      description = "Names the ranges that a selector is told.")
+      description = "Names the ranges that a selector is set to.")
   private Optional<Path> datasheet = Optional.empty();
 
   BenchTryCommand(Console console) {

@@ -99,7 +99,7 @@ public final class SafeCommand implements Callable<Integer> {
             .map(LockHolder::who)
             .collect(Collectors.joining(" and "));
     throw new UnsafeBenchException(
-        "every instrument was told to be safe, but the bench is still in use by %s, which could not be ended and may switch it on again. End it, then say 'safe' again; switch off by hand now."
+        "every instrument was sent its safe commands, but the bench is still in use by %s, which could not be ended and may switch it on again. End it, then say 'safe' again; switch off by hand now."
             .formatted(who.isEmpty() ? "another Millrace" : who));
   }
 

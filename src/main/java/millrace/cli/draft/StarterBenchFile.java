@@ -133,7 +133,8 @@ public final class StarterBenchFile {
 
   private String facts(RoleName role) {
     if (role == RoleName.SUPPLY) {
-      String volts = ask.positive("  The most that it may be told", Dimension.VOLTAGE, "30 V");
+      String volts =
+          ask.positive("  The highest voltage that it may be set to", Dimension.VOLTAGE, "30 V");
       String amperes = ask.positive("  and its current limit", Dimension.CURRENT, "100 mA");
       return "{at most: {voltage: %s, current: %s}}".formatted(volts, amperes);
     }

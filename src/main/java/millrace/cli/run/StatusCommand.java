@@ -256,11 +256,11 @@ public final class StatusCommand implements Callable<Integer> {
                 : "a temperature not read yet",
             soak.leftRatio().isPresent()
                 ? QuantityText.print(soak.leftRatio().getAsDouble(), Dimension.RATIO, 2)
-                : "more than can be told yet",
+                : "more than can be estimated yet",
             QuantityText.print(soak.askedRatio(), Dimension.RATIO, 2),
             soak.left()
                 .map(span -> "about %s more".formatted(Progress.span(span)))
-                .orElse("its end cannot be told yet"),
+                .orElse("its end cannot be estimated yet"),
             Progress.span(soak.bound()));
   }
 

@@ -155,7 +155,7 @@ final class CausesSection {
     columns.add(HtmlTable.Column.figures("Probability"));
     columns.add(HtmlTable.Column.figures("Size"));
     nearest.forEach(e -> columns.add(HtmlTable.Column.figures("Alone in " + e.range() + ", ppm")));
-    columns.add(HtmlTable.Column.words("Cannot be told from"));
+    columns.add(HtmlTable.Column.words("Cannot be separated from"));
     HtmlTable table =
         HtmlTable.open(
             sheet.out(), "Causes, the likeliest first", columns.toArray(HtmlTable.Column[]::new));

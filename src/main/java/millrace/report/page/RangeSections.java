@@ -139,7 +139,7 @@ final class RangeSections {
             new SmallMultiples(
                 "Linearity",
                 "What the means of each load deviate from the straight line that makes the largest"
-                    + " deviation smallest, and two other lines that linearity is told against.",
+                    + " deviation smallest, and two other lines against which linearity is stated.",
                 lines),
             new SmallMultiples(
                 "What the plateau lines leave over",

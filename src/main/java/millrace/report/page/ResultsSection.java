@@ -109,7 +109,7 @@ final class ResultsSection {
         .cell(out -> references(out, r))
         .end();
     r.judgement().ifPresent(j -> judgement(table, r, j));
-    u.filter(i -> told(r, i)).ifPresent(i -> interval(table, r, i));
+    u.filter(i -> needsInterval(r, i)).ifPresent(i -> interval(table, r, i));
   }
 
   private void what(Markup out, Result r, boolean named) {
@@ -134,7 +134,7 @@ final class ResultsSection {
         .end();
   }
 
-  private boolean told(Result r, ComputationOutcome.Uncertainty u) {
+  private boolean needsInterval(Result r, ComputationOutcome.Uncertainty u) {
     double middle = (u.lower() + u.upper()) / 2;
     boolean aside =
         r.outcome() instanceof ComputationOutcome.Value v

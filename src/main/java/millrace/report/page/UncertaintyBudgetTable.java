@@ -36,7 +36,7 @@ final class UncertaintyBudgetTable {
   private static final double LEAST_SHARE = 1e-2;
 
   /** What is smaller than this part of u is named without its figures. */
-  private static final double LEAST_TOLD = 1e-3;
+  private static final double LEAST_SHOWN = 1e-3;
 
   /** What cancels but for the last bit of the arithmetic is no component, and another elsewhere. */
   private static final double ROUNDING = 1e-7;
@@ -313,12 +313,12 @@ final class UncertaintyBudgetTable {
         results.stream().map(r -> together(r, some)).collect(Collectors.joining(", "));
     String each =
         some.stream()
-            .filter(n -> share(n) >= LEAST_TOLD)
+            .filter(n -> share(n) >= LEAST_SHOWN)
             .map(this::each)
             .collect(Collectors.joining("; "));
     String least =
         some.stream()
-            .filter(n -> share(n) < LEAST_TOLD)
+            .filter(n -> share(n) < LEAST_SHOWN)
             .map(Name::component)
             .distinct()
             .collect(Collectors.joining(", "));

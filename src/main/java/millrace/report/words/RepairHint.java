@@ -43,7 +43,7 @@ public final class RepairHint {
     String alike =
         cause.notSeparableFrom().isEmpty()
             ? ""
-            : "; %s together with what cannot be told from it: %s"
+            : "; %s together with what cannot be separated from it: %s"
                 .formatted(
                     percent(together(cause, diagnosis)),
                     String.join(", ", cause.notSeparableFrom()));

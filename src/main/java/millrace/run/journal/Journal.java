@@ -213,7 +213,7 @@ public final class Journal {
   private static String inWords(RunObserver observer, RuntimeException e) {
     return e instanceof OutputException
         ? String.valueOf(e.getMessage())
-        : "an observer (%s) failed and is not told any more: %s"
+        : "an observer (%s) failed and gets no more news: %s"
             .formatted(observer.getClass().getSimpleName(), e.getMessage());
   }
 }

@@ -161,12 +161,12 @@ public final class Notices implements RunObserver {
 
   /** The facts of the environment, under the same names in small letters. */
   private void post(WebHook hook, Event event, String text) {
-    Map<String, String> told = new LinkedHashMap<>();
-    told.put("event", event.text);
-    told.put("text", text);
+    Map<String, String> body = new LinkedHashMap<>();
+    body.put("event", event.text);
+    body.put("text", text);
     facts.forEach(
-        (name, value) -> told.put(name.replace("MILLRACE_", "").toLowerCase(Locale.ROOT), value));
-    hook.tell(told)
+        (name, value) -> body.put(name.replace("MILLRACE_", "").toLowerCase(Locale.ROOT), value));
+    hook.tell(body)
         .ifPresent(
             how ->
                 say.accept(

@@ -32,7 +32,7 @@ final class WebHook {
           new InputFault(
               FilePlace.of("--notify-url " + address),
               "it is no address of a web page",
-              "an address such as https://example.org/told",
+              "an address such as https://example.org/notices",
               "Begin it with http:// or https:// and a host."));
     }
     this.address = address;

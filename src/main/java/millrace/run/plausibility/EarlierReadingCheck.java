@@ -20,7 +20,7 @@ public final class EarlierReadingCheck {
   private static final int MOST_TRIES = 3;
 
   /** Of readings under one name; the others are in the logbook as suspect, too. */
-  private static final int MOST_TOLD = 20;
+  private static final int MOST_REPORTED = 20;
 
   private static final double LEAST_K = 0.02;
   private static final double LEAST_V = 1e-3;
@@ -33,7 +33,7 @@ public final class EarlierReadingCheck {
   /** Values that follow one another, and how often it was said that one was off. */
   private static final class Followed {
     private final NextReadingForecast trend;
-    private int told;
+    private int reported;
 
     Followed(double step) {
       trend = new NextReadingForecast(step);
@@ -116,7 +116,7 @@ public final class EarlierReadingCheck {
       Reading off = readings.get(place);
       if (!one.trend.agree(good, value(readings, place))) {
         readings.set(place, SuspectReadings.one(off));
-        if (one.told++ < MOST_TOLD) {
+        if (one.reported++ < MOST_REPORTED) {
           ReadingRecheck.flag(journal, role, off);
         }
       }

@@ -19,13 +19,13 @@ public final class BenchSpeedsFromFile {
    * @return its pace
    */
   public static BenchSpeeds of(BenchFile bench) {
-    double told =
+    double stated =
         bench
             .facts(RoleName.CHAMBER)
             .flatMap(facts -> facts.allowed().mostKPerS())
             .orElse(Double.POSITIVE_INFINITY);
     double bound =
         bench.interlocks().chamber().mostKPerS().orElse(Double.POSITIVE_INFINITY) * RAMP_OF_BOUND;
-    return new BenchSpeeds(bench.lineFrequencyHz(), Math.min(told, bound));
+    return new BenchSpeeds(bench.lineFrequencyHz(), Math.min(stated, bound));
   }
 }

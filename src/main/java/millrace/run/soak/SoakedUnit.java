@@ -242,9 +242,9 @@ final class SoakedUnit {
         "soak at %s %s after %s: %s may be left, time constant %s"
             .formatted(
                 where(),
-                noisy ? "settled within noise (not told more finely)" : "over",
+                noisy ? "settled within noise (cannot be resolved further)" : "over",
                 QuantityText.print(t, Dimension.TIME, 3),
-                left(worst, "not told"),
+                left(worst, "unknown"),
                 QuantityText.print(worst.tauS(), Dimension.TIME, 3)));
   }
 

@@ -187,7 +187,7 @@ final class TrialLap {
     if (fell.isEmpty()) {
       notes.accept(
           IncidentKind.CAUTION,
-          "not told: whether units are swapped; no reading fell when the unit of slot '%s' was to be switched off (the answer was '%s')"
+          "not known: whether units are swapped; no reading fell when the unit of slot '%s' was to be switched off (the answer was '%s')"
               .formatted(slot, answer));
       return;
     }

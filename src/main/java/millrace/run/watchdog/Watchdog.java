@@ -231,7 +231,7 @@ public final class Watchdog {
       run.unit(); // before anything is opened for writing
       write(run, text, died);
     } catch (MillraceException e) {
-      say.accept("watchdog: the logbook could not be told: " + e.getMessage());
+      say.accept("watchdog: the logbook could not be written: " + e.getMessage());
     }
   }
 

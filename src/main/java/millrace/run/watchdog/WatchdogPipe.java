@@ -41,7 +41,7 @@ public final class WatchdogPipe implements AutoCloseable {
       this.pipe.flush();
     } catch (IOException e) {
       throw new InstrumentException(
-          "the watchdog cannot be told of the bench (%s); expected that it runs. Begin again."
+          "the watchdog cannot be reached (%s); expected a running watchdog. Begin the run again."
               .formatted(e.getMessage()),
           e);
     }

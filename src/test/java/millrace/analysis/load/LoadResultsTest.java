@@ -150,7 +150,7 @@ class LoadResultsTest {
     assertEquals(ComputationOutcome.Side.ABOVE, bound.side());
     assertEquals(8, bound.value(), 1e-3);
     assertEquals(
-        "no knee is told: one straight line explains the sweep as well",
+        "no knee found: one straight line fits the sweep as well",
         assertInstanceOf(
                 ComputationOutcome.Missing.class, outcome(points, ResultQuantity.KNEE_VOLTAGE))
             .reason());
@@ -334,7 +334,7 @@ class LoadResultsTest {
       same.add(point("p" + k, 1, I0, k * 1e3, 1e-9, k));
     }
     assertEquals(
-        "the loads do not differ in voltage, so no slope is told: add loads that do",
+        "the loads do not differ in voltage, so the slope cannot be computed: add loads that do",
         assertInstanceOf(
                 ComputationOutcome.Missing.class, outcome(same, ResultQuantity.OUTPUT_CONDUCTANCE))
             .reason());

@@ -29,7 +29,7 @@ class NoiseLikelihoodTest {
     Arrays.fill(first, 0, 7, 1);
     Arrays.fill(second, 7, N, 1);
     NoiseLaws laws = NoiseLaws.of(240, false);
-    LawEvidence found = NoiseLikelihood.of(t, y, List.of(first, second)).told(laws);
+    LawEvidence found = NoiseLikelihood.of(t, y, List.of(first, second)).evidence(laws);
     RealMatrix c = contrasts(first, second);
     for (int law = 0; law < laws.size(); law++) {
       RealMatrix inside = c.transpose().multiply(covariance(laws, law, t)).multiply(c);

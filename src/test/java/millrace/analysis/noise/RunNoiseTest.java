@@ -54,7 +54,7 @@ class RunNoiseTest {
   @Test
   void aRecordAsLongAsTheVisitsLieApartTellsTheLawAndIsNamed() {
     Carried found = carried(noise(5, Optional.of(record(5000))), Use.HYSTERESIS);
-    assertTrue(found.told());
+    assertTrue(found.known());
     assertEquals(List.of("noise law from the record of run 7"), found.notes());
     assertEquals(Math.sqrt(2.0 / 10), found.u(), 0.2);
   }
@@ -62,7 +62,7 @@ class RunNoiseTest {
   @Test
   void aShorterRecordTellsNoHysteresis() {
     Carried found = carried(noise(5, Optional.of(record(3000))), Use.HYSTERESIS);
-    assertFalse(found.told());
+    assertFalse(found.known());
     assertTrue(found.notes().get(0).startsWith("hysteresis and slow noise together, no U"));
   }
 
@@ -93,7 +93,7 @@ class RunNoiseTest {
             "slow",
             IntStream.range(0, 6000).mapToDouble(i -> 1.2 * i).toArray(),
             Noises.white(new Random(8), 6000));
-    assertFalse(carried(noise(5, Optional.of(slow)), Use.HYSTERESIS).told());
+    assertFalse(carried(noise(5, Optional.of(slow)), Use.HYSTERESIS).known());
   }
 
   @Test

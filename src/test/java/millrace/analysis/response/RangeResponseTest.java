@@ -121,7 +121,7 @@ class RangeResponseTest {
     assertEquals(60, 2 * Math.sqrt(near * near - here * here), 0.5);
     assertEquals(Basis.BY_ASSUMPTION, at(response, 24, 5).basis());
     assertTrue(response.at(PredictionCondition.atVoltage(24.1, 5)).value().isEmpty());
-    assertTrue(response.notes().contains("scatter between visits not told: one visit"));
+    assertTrue(response.notes().contains("scatter between visits unknown: one visit"));
   }
 
   /** methods.md 11.3: about 2 s_b |(T - T1)(T - T2)|; 11.2: visits not repeated, 2 ppm. */

@@ -100,7 +100,7 @@ class SettlingTimeTest {
   void aBandThatNoiseFillsIsNotComputed() {
     ComputationOutcome outcome = SettlingTime.of(settling(1000, 60, 20, 1200), within(2)).outcome();
     String reason = assertInstanceOf(ComputationOutcome.Missing.class, outcome).reason();
-    assertTrue(reason.contains("a band of 2.000 ppm is not told from noise"), reason);
+    assertTrue(reason.contains("a band of 2.000 ppm cannot be resolved"), reason);
   }
 
   @Test

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.analysis.temperature;
 
+import static millrace.NotEmpty.notEmpty;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertInstanceOf;
@@ -143,8 +144,7 @@ class TemperatureResultsTest {
         missing(find(results(beside.stay(23)), ResultQuantity.TURNOVER)));
     Night straight = new Night(8, 0.5).stay(23).stay(0).stay(10).stay(40).stay(23);
     assertEquals(
-        "no curvature is told from zero",
-        missing(find(results(straight), ResultQuantity.TURNOVER)));
+        "no significant curvature", missing(find(results(straight), ResultQuantity.TURNOVER)));
   }
 
   @Test
@@ -169,7 +169,7 @@ class TemperatureResultsTest {
     assertEquals(-6, value(cold).value(), 0.1);
     assertEquals(6, value(hot).value(), 0.1);
     assertEquals(4, value(full).value(), 0.1);
-    assertTrue(notes(cold, "told by three visits"));
+    assertTrue(notes(cold, "estimated from three visits"));
     assertTrue(notes(full, "hysteresis and drift together"));
   }
 
@@ -278,7 +278,7 @@ class TemperatureResultsTest {
     List<Result> all = results(flat(NOMINAL));
     assertEquals(0, value(find(all, ResultQuantity.TEMPCO)).value());
     assertEquals(0, value(find(all, ResultQuantity.TEMPCO_BOX)).value());
-    assertEquals("no curvature is told from zero", missing(find(all, ResultQuantity.TURNOVER)));
+    assertEquals("no significant curvature", missing(find(all, ResultQuantity.TURNOVER)));
   }
 
   private static final double NOMINAL = Night.NOMINAL_A;
@@ -296,7 +296,7 @@ class TemperatureResultsTest {
   @Test
   void aCurrentOfZeroHasNothingToBeRelativeTo() {
     List<Result> all = results(flat(0));
-    all.forEach(r -> assertInstanceOf(ComputationOutcome.Missing.class, r.outcome()));
+    notEmpty(all).forEach(r -> assertInstanceOf(ComputationOutcome.Missing.class, r.outcome()));
     assertEquals(
         "the current at T_ref is zero: nothing to be relative to",
         missing(find(all, ResultQuantity.TEMPCO)));

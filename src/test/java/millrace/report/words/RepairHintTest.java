@@ -48,7 +48,7 @@ class RepairHintTest {
     assertEquals(
         Optional.of(
             "reference error REF high by 812 ± 9.0 ppm, probability 49 %; 97 % together with what"
-                + " cannot be told from it: resistor network N1"),
+                + " cannot be separated from it: resistor network N1"),
         hint(reference, network, NOTHING));
   }
 

@@ -27,6 +27,11 @@ final class AccuracyForms {
                 map.optional("absolute", kind, 0.0, "absolute"),
                 map.optional("k", Dimension.NUMBER, "its coverage factor; default none"),
                 map.optional("transfer", Dimension.RATIO, "short-term linearity, of full scale"),
+                map.optional(
+                    "noise",
+                    Dimension.RATIO,
+                    "rms of readings of one line cycle, of full scale; for forecasts; default three"
+                        + " steps"),
                 map.optional("tempco", Dimension.RATIO_PER_KELVIN, 0.0, "outside the band"),
                 map.optional("band", band(Dimension.TEMPERATURE), "lab temperatures it holds for"),
                 map.optional("burden", Dimension.RESISTANCE, 0.0, "of a current meter"),

@@ -79,6 +79,7 @@ record ShuntMeter(Meter voltmeter, Shunt shunt) implements Meter {
         a.absolute() / ohm,
         a.coverageFactor(),
         a.transfer(),
+        a.noise(),
         a.tempcoPerK(),
         a.bandDegC(),
         ohm,

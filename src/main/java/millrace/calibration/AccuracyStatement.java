@@ -13,6 +13,8 @@ import millrace.quantity.ClosedInterval;
  * @param absolute in base units (K for temperatures), 0 or more
  * @param coverageFactor k if the statement gives one; empty: limits of a rectangle
  * @param transfer short-term linearity, ratio of full scale; empty: none stated
+ * @param noise root mean square of the readings of one line cycle, ratio of full scale; it falls as
+ *     the square root of the cycles; empty: not stated
  * @param tempcoPerK of reading per kelvin outside the band, 1/K
  * @param bandDegC the lab temperatures that it holds for
  * @param burdenOhm resistance of a current meter, ohm
@@ -27,6 +29,7 @@ public record AccuracyStatement(
     double absolute,
     Optional<Double> coverageFactor,
     Optional<Double> transfer,
+    Optional<Double> noise,
     double tempcoPerK,
     Optional<ClosedInterval> bandDegC,
     double burdenOhm,
@@ -42,6 +45,7 @@ public record AccuracyStatement(
           0,
           Optional.empty(),
           Optional.empty(),
+          Optional.empty(),
           0,
           Optional.empty(),
           0,
@@ -52,7 +56,7 @@ public record AccuracyStatement(
   /** Checks that sizes are not negative. */
   public AccuracyStatement {
     double least = Math.min(Math.min(ofReading, ofFullScale), Math.min(absolute, tempcoPerK));
-    if (!(least >= 0 && burdenOhm >= 0)) {
+    if (!(least >= 0 && burdenOhm >= 0 && noise.orElse(0.0) >= 0)) {
       throw new IllegalArgumentException(
           "an accuracy statement with a negative figure; expected 0 or more");
     }

@@ -230,9 +230,18 @@ public final class Schedule {
     ReadingRule rule = point.rules().readings();
     int readings = rule.count() + (both ? Math.min(rule.count(), rule.voltages()) : 0);
     int ways = rule.reversal() && both ? 2 : 1;
-    return ways
-        * readings
-        * (INTEGRATIONS * rule.lineCycles() / benchSpeeds.lineHz() + PER_READING_S);
+    return ways * readings * readingS(rule.lineCycles(), benchSpeeds.lineHz());
+  }
+
+  /**
+   * How long a meter takes for a reading, with the zero of its own that it takes beside.
+   *
+   * @param lineCycles that it integrates
+   * @param lineHz frequency of the line, Hz, above 0
+   * @return s
+   */
+  public static double readingS(double lineCycles, double lineHz) {
+    return INTEGRATIONS * lineCycles / lineHz + PER_READING_S;
   }
 
   /**

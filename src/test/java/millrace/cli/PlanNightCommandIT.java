@@ -104,6 +104,24 @@ class PlanNightCommandIT {
   }
 
   @Test
+  void aFileThatIsThereIsRefusedBeforeTheSearch() throws IOException {
+    Path night = Files.writeString(folder.resolve("night.yaml"), "sequence: mine\n");
+    Spoken planned = plan(sheet("3 ppm/V"), "--simulated", "--shortest", "-o", night);
+    assertEquals(2, planned.code(), planned.err());
+    assertFalse(planned.err().contains("Searching"), planned.err());
+    assertEquals("sequence: mine\n", Files.readString(night));
+    Spoken nowhere =
+        plan(sheet("3 ppm/V"), "--simulated", "--shortest", "-o", folder.resolve("no/night.yaml"));
+    assertEquals(2, nowhere.code(), nowhere.err());
+    assertFalse(nowhere.err().contains("Searching"), nowhere.err());
+  }
+
+  @Test
+  void optionsThatChangeNothingAreNotTaken() throws IOException {
+    assertEquals(2, plan(sheet("3 ppm/V"), "--simulated", "--shortest", "--seed", "3").code());
+  }
+
+  @Test
   void aLengthIsAskedFor() throws IOException {
     Path sheet = sheet("3 ppm/V");
     assertEquals(2, plan(sheet, "--simulated").code());

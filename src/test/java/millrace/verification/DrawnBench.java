@@ -43,6 +43,7 @@ final class DrawnBench {
               0,
               Optional.empty(),
               Optional.of(TRANSFER),
+              Optional.empty(),
               0,
               Optional.empty(),
               0,

@@ -1,12 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.cli.option;
 
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import millrace.bench.driver.Drivers;
 import millrace.bench.role.BenchOperator;
 import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.datasheet.Datasheet;
@@ -25,17 +23,9 @@ import millrace.time.VirtualClock;
 import picocli.CommandLine;
 import picocli.CommandLine.Option;
 
-/** Which bench a command works on. */
-public final class BenchOptions {
+/** Which bench a command works on, and how a simulated one is drawn and runs. */
+public final class BenchOptions extends BenchFileOptions {
   private static final long USUAL_SEED = 1;
-
-  @Option(names = "--bench", paramLabel = "FILE", description = "The instruments to use.")
-  private Optional<Path> file = Optional.empty();
-
-  @Option(
-      names = "--simulated",
-      description = "Use the simulated bench, in virtual time; results say so.")
-  private boolean simulated;
 
   /** As many times faster than real a simulated bench still answers. */
   private static final double FASTEST = 1e6;
@@ -52,55 +42,12 @@ public final class BenchOptions {
       description = "How many times faster than real the clock of a simulated --bench runs.")
   private Optional<Double> speed = Optional.empty();
 
-  @Option(
-      names = "--drivers",
-      paramLabel = "FOLDER",
-      description = "The folder of drivers; the one beside the program unless given.")
-  private Optional<Path> folder = Optional.empty();
-
-  /** The bench file; empty for the simulated bench. */
-  public Optional<Path> file() {
-    return file;
-  }
-
-  /** What the bench file is called. */
-  public String name() {
-    return simulated ? SimulatedBenchSession.NAME : file.orElseThrow().toString();
-  }
-
-  /** The bench file whole; that of the simulated bench has ports that stand for any. */
-  public byte[] content() {
-    return simulated
-        ? SimulatedBenchSession.anyPorts().getBytes(StandardCharsets.UTF_8)
-        : YamlFile.bytes(file.orElseThrow());
-  }
-
-  /** Whether the simulated bench was asked for. */
-  public boolean simulated() {
-    return simulated;
-  }
-
   /** What must be said again of it where a run is gone on with; the run keeps its bench file. */
   public List<String> again() {
     List<String> words = new ArrayList<>();
-    folder.ifPresent(f -> words.addAll(List.of("--drivers", CommandToType.path(f))));
+    askedFolder().ifPresent(f -> words.addAll(List.of("--drivers", CommandToType.path(f))));
     speed.ifPresent(s -> words.addAll(List.of("--speed", NumberText.print(s))));
     return words;
-  }
-
-  /**
-   * Refuses to work on no bench, or on two.
-   *
-   * @param line the command, for its help
-   */
-  public void refuseNone(CommandLine line) {
-    refuseSpeed(line);
-    if (file.isPresent() == simulated) {
-      throw new CommandLine.ParameterException(
-          line,
-          "%s; expected either --bench FILE or --simulated"
-              .formatted(simulated ? "both --bench and --simulated" : "no bench"));
-    }
   }
 
   /** Whether the clock of a simulated bench is to run faster. */
@@ -108,9 +55,15 @@ public final class BenchOptions {
     return speed.isPresent();
   }
 
+  @Override
+  public void refuseNone(CommandLine line) {
+    refuseSpeed(line);
+    super.refuseNone(line);
+  }
+
   /** Refuses a speed that no clock has, or that no bench file goes with. */
   public void refuseSpeed(CommandLine line) {
-    if (speed.isPresent() && simulated) {
+    if (speed.isPresent() && simulated()) {
       throw new CommandLine.ParameterException(
           line,
           "--speed with --simulated; expected it with --bench FILE: the simulated bench runs in"
@@ -123,16 +76,6 @@ public final class BenchOptions {
     }
   }
 
-  /** The drivers that are known. */
-  public Drivers drivers() {
-    return Drivers.load(folder());
-  }
-
-  /** The folder of drivers. */
-  public Path folder() {
-    return folder.orElseGet(() -> InstallationFolder.path("drivers"));
-  }
-
   /** The clock of a real bench, faster where its instruments are simulated and --speed says so. */
   public TimeSource clock() {
     return speed.isPresent() ? new SystemClock(speed.get()) : new SystemClock();
@@ -141,7 +84,7 @@ public final class BenchOptions {
   /** The same; on a simulated one these faults strike, and a unit sits at each position. */
   public BenchSession open(
       Datasheet datasheet, BenchOperator person, FaultPlan faults, List<String> positions) {
-    return simulated
+    return simulated()
         ? simulated(datasheet, faults, positions, BenchSession.Links.TO_INSTRUMENTS)
         : openFile(person, BenchSession.Links.TO_INSTRUMENTS);
   }
@@ -149,7 +92,7 @@ public final class BenchOptions {
   /** The same without faults; links are recorded, or lead to a recording. */
   public BenchSession open(
       Datasheet datasheet, BenchOperator person, List<String> positions, BenchSession.Links links) {
-    return simulated
+    return simulated()
         ? simulated(datasheet, FaultPlan.NONE, positions, links)
         : openFile(person, links);
   }
@@ -166,7 +109,7 @@ public final class BenchOptions {
    * Opens a bench on which no unit matters; a simulated one holds a unit of the shipped example.
    */
   public BenchSession openAny(BenchOperator person, BenchSession.Links links) {
-    return simulated
+    return simulated()
         ? open(
             DatasheetFile.read(InstallationFolder.path("examples/fx-3.datasheet.yaml")),
             person,
@@ -177,7 +120,7 @@ public final class BenchOptions {
 
   /** Opens the bench that a file describes. */
   public BenchSession openFile(BenchOperator person, BenchSession.Links links) {
-    Path path = file.orElseThrow();
+    Path path = file().orElseThrow();
     BenchSession setting =
         BenchSession.ofFile(
             path.toString(),

@@ -10,7 +10,8 @@ import java.util.concurrent.Callable;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.BenchOptions;
+import millrace.cli.option.BenchFileOptions;
+import millrace.cli.option.EarlierRunOptions;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
 import millrace.document.file.AtomicFile;
@@ -18,11 +19,11 @@ import millrace.document.yaml.YamlFile;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.NotAnalysableException;
-import millrace.logbook.Logbook;
-import millrace.logbook.RunReader;
 import millrace.night.BenchVoltageSources;
 import millrace.night.RunInputs;
+import millrace.night.forecast.Earlier;
 import millrace.night.forecast.ForecastNights;
+import millrace.night.forecast.MeterNoise;
 import millrace.planning.LimitForecast;
 import millrace.planning.night.NightPlan;
 import millrace.planning.night.NightScope;
@@ -86,13 +87,7 @@ public final class PlanNightCommand implements Callable<Integer> {
       })
   private Optional<Path> other = Optional.empty();
 
-  @Option(
-      names = "--like",
-      paramLabel = "RUN",
-      description =
-          "A run of an earlier unit, by number or UUID: its errors are expected, and the scatter of"
-              + " its readings.")
-  private Optional<String> like = Optional.empty();
+  @Mixin private EarlierRunOptions earlier = new EarlierRunOptions();
 
   @Option(
       names = "--slots",
@@ -112,13 +107,7 @@ public final class PlanNightCommand implements Callable<Integer> {
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
-  @Option(
-      names = "--logbook",
-      paramLabel = "FILE",
-      description = "Where the run of --like is kept; default millrace.db.")
-  private Path logbook = Path.of("millrace.db");
-
-  @Mixin private BenchOptions bench = new BenchOptions();
+  @Mixin private BenchFileOptions bench = new BenchFileOptions();
 
   /**
    * The command at a console.
@@ -133,6 +122,8 @@ public final class PlanNightCommand implements Callable<Integer> {
   public Integer call() {
     bench.refuseNone(spec.commandLine());
     refuseOtherThanOneLength();
+    output.ifPresent(path -> AtomicFile.refuse(path, "-o"));
+    picture.ifPresent(path -> AtomicFile.refuse(path, "--picture"));
     byte[] sheet = YamlFile.bytes(datasheet);
     Datasheet promised = DatasheetFile.read(datasheet.toString(), sheet);
     refuseWithoutLimits(promised);
@@ -146,7 +137,9 @@ public final class PlanNightCommand implements Callable<Integer> {
             new String(content, StandardCharsets.UTF_8),
             bench.drivers(),
             new SystemClock().now());
-    NightPlan plan = found(fixed, NightScope.of(promised, file, filled(file)));
+    NightScope scope = NightScope.of(promised, file, filled(file));
+    refuseWithoutCompliance(promised, scope);
+    NightPlan plan = found(fixed, scope, file);
     output.ifPresent(
         path -> AtomicFile.write(path, "-o", out -> out.write(plan.night().sequence())));
     picture.ifPresent(
@@ -182,7 +175,10 @@ public final class PlanNightCommand implements Callable<Integer> {
       throw new NotAnalysableException(
           datasheet + ": it states no limits, so there is nothing to decide. Add 'limits'.");
     }
-    for (String range : promised.ranges().keySet()) {
+  }
+
+  private void refuseWithoutCompliance(Datasheet promised, NightScope scope) {
+    for (String range : scope.ranges()) {
       if (promised.complianceVoltageV(range).isEmpty()) {
         throw new NotAnalysableException(
             datasheet
@@ -208,16 +204,10 @@ public final class PlanNightCommand implements Callable<Integer> {
     return slots.get() < all.size() ? all.subList(0, slots.get()) : List.of();
   }
 
-  private NightPlan found(ForecastNights.Fixed fixed, NightScope scope) {
+  private NightPlan found(ForecastNights.Fixed fixed, NightScope scope, BenchFile file) {
+    Earlier like = earlier.earlier(file.lineFrequencyHz());
     try (SearchProgress progress = new SearchProgress(console)) {
-      if (like.isEmpty()) {
-        return found(new ForecastNights(fixed, scope.slots(), Optional.empty()), scope, progress);
-      }
-      try (Logbook book = Logbook.readOnly(logbook)) {
-        RunReader earlier = book.reader(book.find(like.get()).id());
-        return found(
-            new ForecastNights(fixed, scope.slots(), Optional.of(earlier)), scope, progress);
-      }
+      return found(new ForecastNights(fixed, scope.slots(), like), scope, progress);
     } catch (InstrumentException | InterlockException e) {
       throw new NotAnalysableException(
           "a night on this bench cannot be computed: " + e.getMessage());
@@ -249,7 +239,7 @@ public final class PlanNightCommand implements Callable<Integer> {
     console.print("");
     console.table(table.limits());
     table.rest().forEach(console::print);
-    console.print(ForecastTable.expected(like));
+    console.print(ForecastTable.expected(earlier.run(), MeterNoise.unstated(file)));
     if (plan.night().design().temperatures().size() > 1) {
       console.print(
           "A chamber will be hot or cold with nobody there: it needs its own independent cut-out.");

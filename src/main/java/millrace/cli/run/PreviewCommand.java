@@ -12,20 +12,20 @@ import java.util.concurrent.Callable;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.cli.exit.ExitCode;
-import millrace.cli.option.BenchOptions;
+import millrace.cli.option.BenchFileOptions;
+import millrace.cli.option.EarlierRunOptions;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.PointConditions;
 import millrace.fault.InstrumentException;
 import millrace.fault.InterlockException;
 import millrace.fault.NotAnalysableException;
-import millrace.logbook.Logbook;
-import millrace.logbook.RunReader;
 import millrace.night.BenchLimitCheck;
 import millrace.night.BenchNeeds;
 import millrace.night.BenchVoltageSources;
 import millrace.night.PreviewCautions;
 import millrace.night.RunInputs;
 import millrace.night.forecast.ForecastRun;
+import millrace.night.forecast.MeterNoise;
 import millrace.planning.LimitForecast;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
@@ -90,26 +90,12 @@ public final class PreviewCommand implements Callable<Integer> {
       description = "Leave out which limits will be decided, which takes as long as 'analyze'.")
   private boolean quick;
 
-  @Option(
-      names = "--like",
-      paramLabel = "RUN",
-      description =
-          "A run of an earlier unit, by number or UUID: its errors are expected, and the scatter of"
-              + " its readings.")
-  private Optional<String> like = Optional.empty();
+  @Mixin private EarlierRunOptions earlier = new EarlierRunOptions();
 
   @Option(names = "--json", description = "One JSON document on standard output.")
   private boolean json;
 
-  @Option(
-      names = "--logbook",
-      paramLabel = "FILE",
-      description =
-          "Where the run would be kept; tells the room on its disk, and which records of slow noise"
-              + " there are.")
-  private Path logbook = Path.of("millrace.db");
-
-  @Mixin private BenchOptions bench = new BenchOptions();
+  @Mixin private BenchFileOptions bench = new BenchFileOptions();
 
   /**
    * The command at a console.
@@ -148,12 +134,12 @@ public final class PreviewCommand implements Callable<Integer> {
             .formatted(plan.title(), file.name(), file.simulated() ? " (SIMULATED)" : ""));
     cautions(plan, inputs.datasheet(), file);
     if (!quick) {
-      show(forecast(inputs, content, file));
+      show(forecast(inputs, content, file), file);
     }
     times(plan, schedule, TemperatureOrderComparison.of(plan, inputs.datasheet(), benchSpeeds));
     PreviewCautions.warmUp(inputs.datasheet(), file).ifPresent(console::print);
-    PreviewCautions.of(plan, schedule, file, logbook).forEach(console::print);
-    PreviewCautions.slowNoise(plan, schedule, logbook).ifPresent(console::print);
+    PreviewCautions.of(plan, schedule, file, earlier.logbook()).forEach(console::print);
+    PreviewCautions.slowNoise(plan, schedule, earlier.logbook()).ifPresent(console::print);
     if (!plan.stays().isEmpty()) {
       console.print(
           "A chamber will be hot or cold with nobody there: it needs its own independent cut-out.");
@@ -163,7 +149,7 @@ public final class PreviewCommand implements Callable<Integer> {
   }
 
   private void refuseWhatDoesNotGoTogether() {
-    if (quick && like.isPresent()) {
+    if (quick && earlier.run().isPresent()) {
       throw new CommandLine.ParameterException(
           spec.commandLine(), "--like with --quick; expected one of them: --quick computes no run");
     }
@@ -173,7 +159,7 @@ public final class PreviewCommand implements Callable<Integer> {
     }
   }
 
-  private ForecastRun.Computed computed(RunInputs inputs, byte[] content) {
+  private ForecastRun.Computed computed(RunInputs inputs, byte[] content, BenchFile file) {
     ForecastRun.Order order =
         new ForecastRun.Order(
             inputs,
@@ -181,13 +167,7 @@ public final class PreviewCommand implements Callable<Integer> {
             new String(content, StandardCharsets.UTF_8),
             bench.drivers(),
             new SystemClock().now());
-    if (like.isEmpty()) {
-      return ForecastRun.of(order, Optional.empty());
-    }
-    try (Logbook book = Logbook.readOnly(logbook)) {
-      RunReader earlier = book.reader(book.find(like.get()).id());
-      return ForecastRun.of(order, Optional.of(earlier));
-    }
+    return ForecastRun.of(order, earlier.earlier(file.lineFrequencyHz()));
   }
 
   /**
@@ -209,25 +189,25 @@ public final class PreviewCommand implements Callable<Integer> {
 
   private Forecast forecast(RunInputs inputs, byte[] content, BenchFile file) {
     try {
-      ForecastRun.Computed computed = computed(inputs, content);
+      ForecastRun.Computed computed = computed(inputs, content, file);
       return new Forecast(
-          LimitForecast.of(computed.assessment().results(), file),
+          LimitForecast.of(computed.results(), file),
           computed.flagged(),
-          computed.assessment().notes(),
+          computed.notes(),
           Optional.empty());
     } catch (InstrumentException | InterlockException | NotAnalysableException e) {
       return new Forecast(List.of(), Map.of(), List.of(), Optional.ofNullable(e.getMessage()));
     }
   }
 
-  private void show(Forecast forecast) {
+  private void show(Forecast forecast, BenchFile file) {
     console.print("");
     if (forecast.missing().isPresent()) {
       console.print(
           "What this run will be able to say cannot be computed: " + forecast.missing().get());
       return;
     }
-    limits(forecast.limits());
+    limits(forecast.limits(), file);
     if (!forecast.flagged().isEmpty()) {
       console.print("Points that would be flagged even with a unit as expected:");
       forecast.flagged().forEach((why, p) -> console.print("  point %s: %s".formatted(p, why)));
@@ -237,7 +217,7 @@ public final class PreviewCommand implements Callable<Integer> {
     }
   }
 
-  private void limits(List<LimitForecast> limits) {
+  private void limits(List<LimitForecast> limits, BenchFile file) {
     console.print(ForecastTable.answer(limits));
     under("U too large:", ForecastTable.tooWide(limits));
     under("Not evaluated:", ForecastTable.wanting(limits));
@@ -245,7 +225,7 @@ public final class PreviewCommand implements Callable<Integer> {
     console.table(ForecastTable.table(limits));
     under("Largest part of U:", ForecastTable.largestParts(limits));
     console.print("");
-    console.print(ForecastTable.expected(like));
+    console.print(ForecastTable.expected(earlier.run(), MeterNoise.unstated(file)));
   }
 
   /** What can hurt stands before everything else. */

@@ -129,6 +129,23 @@ public final class AtomicFile {
     }
   }
 
+  /**
+   * Refuses what {@link #write} would refuse, before the work that is to be written: what nobody
+   * can mean to write over, and a folder that is not there.
+   *
+   * @param target where it is to be written
+   * @param option the option that named it, for the remedy
+   * @throws BadInputException if it cannot be
+   */
+  public static void refuse(Path target, String option) {
+    refuseByHand(target, option);
+    refuseDatabase(target, option);
+    Path folder = target.toAbsolutePath().getParent();
+    if (Files.isDirectory(target) || (folder != null && !Files.isDirectory(folder))) {
+      throw refused(target, option, new NoSuchFileException(target.toString()));
+    }
+  }
+
   private static void refuseByHand(Path target, String option) {
     String name = String.valueOf(target.getFileName()).toLowerCase(Locale.ROOT);
     if (Files.exists(target) && (name.endsWith(".yaml") || name.endsWith(".yml"))) {

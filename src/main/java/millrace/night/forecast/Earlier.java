@@ -1,57 +1,57 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.night.forecast;
 
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
-import millrace.assessment.Assessment;
-import millrace.assessment.screening.WithdrawnPoints;
-import millrace.assessment.tally.PointMeterSettings;
-import millrace.assessment.tally.PointReadingTally;
-import millrace.assessment.tally.RunReadingTallies;
+import millrace.assessment.Assessor;
 import millrace.evidence.ComputationOutcome;
 import millrace.evidence.MeasuredSignal;
-import millrace.evidence.PointKind;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.logbook.RunReader;
 
 /**
  * What an earlier run tells a forecast: how far off that unit was, and how much the readings of
- * each meter range scattered. Immutable, thread-safe.
+ * each meter range and the current of each range scattered. Immutable, thread-safe.
  */
-final class Earlier {
-  /** There is no earlier run: a unit as it is meant to be, meters that scatter by their steps. */
-  static final Earlier NONE = new Earlier(Map.of(), Map.of(), Map.of());
+public final class Earlier {
+  /** There is no earlier run: a unit as it is meant to be, the noise that is stated or usual. */
+  public static final Earlier NONE = new Earlier(Map.of(), Map.of(), Map.of(), EarlierScatter.NONE);
 
   private static final double PPM = 1e-6;
 
   private final Map<String, Double> errors;
   private final Map<String, Double> perK;
-  private final Map<String, Double> scatter;
+  private final Map<String, Double> perV;
+  private final EarlierScatter scatter;
 
   private Earlier(
-      Map<String, Double> errors, Map<String, Double> perK, Map<String, Double> scatter) {
+      Map<String, Double> errors,
+      Map<String, Double> perK,
+      Map<String, Double> perV,
+      EarlierScatter scatter) {
     this.errors = Map.copyOf(errors);
     this.perK = Map.copyOf(perK);
-    this.scatter = Map.copyOf(scatter);
+    this.perV = Map.copyOf(perV);
+    this.scatter = scatter;
   }
 
   /**
    * What a run tells.
    *
    * @param reader the run
-   * @param assessment of it
-   * @return current error and tempco by range, scatter by meter range
+   * @param lineHz frequency of the line, Hz
+   * @return current error, tempco and load regulation by range, and how its readings scattered
    */
-  static Earlier of(RunReader reader, Assessment assessment) {
+  public static Earlier of(RunReader reader, double lineHz) {
+    List<Result> results = Assessor.assess(reader).results();
     return new Earlier(
-        values(assessment.results(), ResultQuantity.CURRENT_ERROR),
-        values(assessment.results(), ResultQuantity.TEMPCO),
-        scatter(reader));
+        values(results, ResultQuantity.CURRENT_ERROR),
+        values(results, ResultQuantity.TEMPCO),
+        values(results, ResultQuantity.LOAD_REGULATION),
+        EarlierScatter.of(reader, lineHz));
   }
 
   /** The first value of each range, as ratios. */
@@ -68,34 +68,6 @@ final class Earlier {
     return first;
   }
 
-  /** Standard deviation of single readings within points, pooled by what the meter was set to. */
-  private static Map<String, Double> scatter(RunReader reader) {
-    Map<String, Double> squares = new HashMap<>();
-    Map<String, Double> free = new HashMap<>();
-    Set<Long> withdrawn = WithdrawnPoints.of(reader, new ArrayList<>());
-    for (PointReadingTally tally :
-        RunReadingTallies.of(reader, withdrawn).points(PointKind.MEASURE)) {
-      for (MeasuredSignal signal : List.of(MeasuredSignal.CURRENT, MeasuredSignal.VOLTAGE)) {
-        String key = key(signal, PointMeterSettings.range(tally.point(), signal));
-        tally
-            .of(signal)
-            .filter(readings -> readings.n() > 1)
-            .ifPresent(
-                readings -> {
-                  squares.merge(key, readings.sumOfSquares(), Double::sum);
-                  free.merge(key, readings.n() - 1.0, Double::sum);
-                });
-      }
-    }
-    Map<String, Double> pooled = new HashMap<>();
-    squares.forEach((key, sum) -> pooled.put(key, Math.sqrt(sum / free.get(key))));
-    return pooled;
-  }
-
-  private static String key(MeasuredSignal signal, String set) {
-    return signal.text() + " " + set;
-  }
-
   /**
    * How far off it was.
    *
@@ -108,13 +80,33 @@ final class Earlier {
   }
 
   /**
-   * How much readings scattered.
+   * How its current depended on the voltage.
+   *
+   * @param range the name of a range
+   * @return ratio per volt; empty where nothing is known
+   */
+  Optional<Double> perVoltOf(String range) {
+    return Optional.ofNullable(perV.get(range));
+  }
+
+  /**
+   * How much the readings of a meter scattered without a unit's share.
    *
    * @param signal what is read
    * @param set the range as the meter reads it back
-   * @return standard deviation of one reading, A or V; empty where nothing is known
+   * @return standard deviation of a reading of one line cycle, A or V; empty where nothing is known
    */
-  Optional<Double> scatterOf(MeasuredSignal signal, String set) {
-    return Optional.ofNullable(scatter.get(key(signal, set)));
+  Optional<Double> noiseOf(MeasuredSignal signal, String set) {
+    return scatter.noiseOf(signal, set);
+  }
+
+  /**
+   * How much the current of that unit scattered.
+   *
+   * @param range the name of a range
+   * @return ratio of the nominal current, of readings of 1 s; empty where nothing is known
+   */
+  Optional<Double> whiteOf(String range) {
+    return scatter.whiteOf(range);
   }
 }

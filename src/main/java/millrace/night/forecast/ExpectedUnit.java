@@ -2,6 +2,7 @@
 package millrace.night.forecast;
 
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import millrace.datasheet.Datasheet;
@@ -14,6 +15,8 @@ import millrace.sim.truth.SimulatedUnitSpec;
  * earlier unit showed where there is one. Immutable, thread-safe.
  */
 final class ExpectedUnit {
+  private static final double PLATEAU_V = 1;
+
   private final Datasheet datasheet;
   private final SimulatedUnit nominal;
   private final Map<String, Double> supplyV;
@@ -35,6 +38,11 @@ final class ExpectedUnit {
     this.earlier = earlier;
   }
 
+  /** The noise that is usual of such a unit. */
+  SimulatedUnitSpec.Noise noise() {
+    return nominal.spec().noise();
+  }
+
   /** How long it takes to follow the air around it, s. */
   double lagS() {
     return nominal.spec().warmth().lagS();
@@ -51,9 +59,33 @@ final class ExpectedUnit {
    */
   double currentA(String range, double terminalV, double degC, OptionalDouble suppliedV) {
     double designV = supplyV.getOrDefault(range, 0.0);
-    double plain = nominal.currentA(range, terminalV, degC, suppliedV.orElse(designV));
+    double supply = suppliedV.orElse(designV);
+    double plain =
+        nominal.currentA(range, terminalV, degC, supply)
+            + besidesAPerV(range, degC, supply) * terminalV;
     double moved =
         plain * (1 + earlier.errorOf(range, degC - datasheet.referenceTemperatureDegC()));
     return Math.copySign(moved, datasheet.ranges().get(range).nominalA());
+  }
+
+  /**
+   * By how much the slope of the earlier unit over its load differed from what is meant, A/V. What
+   * leaks grows with the temperature, and the difference in proportion.
+   */
+  private double besidesAPerV(String range, double degC, double suppliedV) {
+    Optional<Double> seen = earlier.perVoltOf(range);
+    if (seen.isEmpty()) {
+      return 0;
+    }
+    double meant = slopeAPerV(range, datasheet.referenceTemperatureDegC(), suppliedV);
+    double wanted = seen.get() * nominal.currentA(range, 0, degC, suppliedV);
+    return meant == 0 ? wanted : (wanted / meant - 1) * slopeAPerV(range, degC, suppliedV);
+  }
+
+  /** Over the first volts, where every unit is on its plateau. */
+  private double slopeAPerV(String range, double degC, double suppliedV) {
+    return (nominal.currentA(range, PLATEAU_V, degC, suppliedV)
+            - nominal.currentA(range, 0, degC, suppliedV))
+        / PLATEAU_V;
   }
 }

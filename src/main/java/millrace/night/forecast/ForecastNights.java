@@ -5,11 +5,9 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.bench.driver.Drivers;
-import millrace.logbook.RunReader;
 import millrace.night.BenchNeeds;
 import millrace.night.RunInputs;
 import millrace.planning.LimitForecast;
@@ -25,7 +23,7 @@ public final class ForecastNights implements NightForecaster {
   private final Fixed fixed;
   private final BenchFile file;
   private final List<String> slots;
-  private final Optional<RunReader> earlier;
+  private final Earlier earlier;
 
   /**
    * What is the same for every night.
@@ -50,12 +48,12 @@ public final class ForecastNights implements NightForecaster {
    *
    * @param fixed what is the same for every night
    * @param slots those that are filled; empty for all
-   * @param earlier a run of an earlier unit, whose errors and scatter are taken
+   * @param earlier what an earlier unit tells
    */
-  public ForecastNights(Fixed fixed, List<String> slots, Optional<RunReader> earlier) {
+  public ForecastNights(Fixed fixed, List<String> slots, Earlier earlier) {
     this.fixed = fixed;
-    this.earlier = earlier;
     this.file = BenchForms.read(fixed.benchName(), fixed.bench().getBytes(StandardCharsets.UTF_8));
+    this.earlier = earlier;
     this.slots = slots.isEmpty() ? List.copyOf(file.slots().keySet()) : slots;
   }
 
@@ -86,6 +84,6 @@ public final class ForecastNights implements NightForecaster {
     ForecastRun.Order order =
         new ForecastRun.Order(
             inputs, fixed.benchName(), fixed.bench(), fixed.drivers(), fixed.from());
-    return LimitForecast.of(ForecastRun.of(order, earlier).assessment().results(), file);
+    return LimitForecast.of(ForecastRun.of(order, earlier).results(), file);
   }
 }

@@ -7,12 +7,14 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
+import java.util.stream.LongStream;
 import java.util.stream.Stream;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
@@ -25,6 +27,7 @@ import millrace.bench.role.InstrumentDriver.Surroundings;
 import millrace.document.FileMessageText;
 import millrace.evidence.Point;
 import millrace.evidence.PointState;
+import millrace.evidence.Result;
 import millrace.fault.OutputException;
 import millrace.link.LinkOpener;
 import millrace.link.LinkRecorder;
@@ -42,14 +45,18 @@ import millrace.time.VirtualClock;
 
 /**
  * A run that is computed before it is measured (methods.md 12): the runner goes through the plan,
- * in virtual time, with a unit as it is expected and instruments that have the ranges of the real
- * ones and no errors. Its readings are then reduced and assessed like those of any run, with all
- * that the bench file states, so that each U is the one that the real run would come to. Nothing is
- * said to any instrument, and nothing is kept.
+ * in virtual time, with a unit as it is expected and instruments that have the ranges and the noise
+ * of the real ones and no errors. Its readings are then reduced and assessed like those of any run,
+ * with all that the bench file states, so that each U is the one that the real run would come to.
+ * Nothing is said to any instrument, and nothing is kept.
  */
 public final class ForecastRun {
   private static final String UNIT = "forecast";
   private static final long SEED = 12;
+
+  /** A U of few degrees of freedom differs from draw to draw; an odd number has a middle. */
+  private static final int DRAWS = 3;
+
   private static final Duration LONG_ON = Duration.ofDays(1);
 
   private ForecastRun() {}
@@ -57,13 +64,17 @@ public final class ForecastRun {
   /**
    * A computed run.
    *
-   * @param assessment values are those that are expected, uncertainties those of the run
-   * @param flagged why points are flagged or skipped, with the number of the first such point; each
-   *     reason once
+   * @param results values are those that are expected, uncertainties those of the run; of several
+   *     draws of the noise the one whose U is in the middle
+   * @param notes of the first draw
+   * @param flagged why points are flagged or skipped there, with the number of the first such
+   *     point; each reason once
    */
-  public record Computed(Assessment assessment, Map<String, String> flagged) {
-    /** Copies the map in its order. */
+  public record Computed(List<Result> results, List<String> notes, Map<String, String> flagged) {
+    /** Copies the collections in their order. */
     public Computed {
+      results = List.copyOf(results);
+      notes = List.copyOf(notes);
       flagged = Collections.unmodifiableMap(new LinkedHashMap<>(flagged));
     }
   }
@@ -85,27 +96,39 @@ public final class ForecastRun {
   }
 
   /**
-   * Computes a run of one unit.
+   * Computes a run of one unit, drawn several times.
    *
    * @param order what for
-   * @param earlier a run of an earlier unit, whose errors and scatter are taken; empty for a unit
-   *     as its datasheet means it to be and meters that scatter by half a step
+   * @param earlier what an earlier unit tells; {@link Earlier#NONE} for a unit as its datasheet
+   *     means it to be, with the noise that is stated or usual
    * @return what it comes to
    */
-  public static Computed of(Order order, Optional<RunReader> earlier) {
+  public static Computed of(Order order, Earlier earlier) {
+    Drawn first = drawn(order, earlier, SEED);
+    List<List<Result>> draws = new ArrayList<>();
+    draws.add(first.assessment().results());
+    LongStream.range(1, DRAWS)
+        .parallel()
+        .mapToObj(draw -> drawn(order, earlier, SEED + draw).assessment().results())
+        .forEachOrdered(draws::add);
+    return new Computed(MiddleResults.of(draws), first.assessment().notes(), first.flagged());
+  }
+
+  private record Drawn(Assessment assessment, Map<String, String> flagged) {}
+
+  private static Drawn drawn(Order order, Earlier earlier, long seed) {
     Path folder = folder();
     Thread whenStopped = new Thread(() -> remove(folder), "millrace-forecast");
     Runtime.getRuntime().addShutdownHook(whenStopped);
     try (Logbook book = Logbook.openOrCreate(folder.resolve("forecast.db"))) {
-      Earlier known = earlier.map(r -> Earlier.of(r, Assessor.assess(r))).orElse(Earlier.NONE);
       VirtualClock clock = new VirtualClock(order.from());
-      Bench bench = bench(order, known, clock);
+      Bench bench = bench(order, earlier, new SplittableRandom(seed), clock);
       try (BenchSession setting =
           BenchSession.computed(order.benchName(), order.content(), bench, clock)) {
         Night night = new Night(order.inputs(), setting, book, nobody());
         night.begin(unit(bench.file()));
         RunReader reader = book.reader(night.runs().get(0));
-        return new Computed(Assessor.assess(reader), flagged(reader));
+        return new Drawn(Assessor.assess(reader), flagged(reader));
       }
     } finally {
       remove(folder);
@@ -131,14 +154,16 @@ public final class ForecastRun {
     return reasons;
   }
 
-  private static Bench bench(Order order, Earlier earlier, VirtualClock clock) {
+  private static Bench bench(
+      Order order, Earlier earlier, SplittableRandom draw, VirtualClock clock) {
     BenchFile file = plain(BenchForms.read(order.benchName(), order.content()));
     ExpectedUnit unit = new ExpectedUnit(order.inputs().datasheet(), earlier);
+    ExpectedUnitNoise noise = new ExpectedUnitNoise(unit.noise(), earlier, draw.split());
     NominalRoles roles =
         new NominalRoles(
-            new NominalLoop(file, order.inputs().datasheet(), unit, clock),
-            earlier,
-            new SplittableRandom(SEED),
+            new NominalLoop(file, order.inputs().datasheet(), unit, noise, clock),
+            new ExpectedScatter(file, earlier),
+            draw,
             new NominalMeter.Clocked(clock, file.lineFrequencyHz()));
     LinkOpener unused = LinkOpener.recording(address -> LinkRecorder.NONE);
     return Bench.open(file, order.drivers(), new Surroundings(clock, BenchOperator.NOBODY), unused)

@@ -34,6 +34,7 @@ final class NominalLoop {
   private final Datasheet datasheet;
   private final ExpectedUnit unit;
   private final TimeSource time;
+  private final ExpectedUnitNoise noise;
   private final SimulatedClimate climate;
   private final Map<RoleName, Double> meterRanges = new EnumMap<>(RoleName.class);
   private final Map<String, Double> standards = new LinkedHashMap<>();
@@ -47,7 +48,13 @@ final class NominalLoop {
   private boolean unitConnected = true;
   private OptionalDouble standardA = OptionalDouble.empty();
 
-  NominalLoop(BenchFile file, Datasheet datasheet, ExpectedUnit unit, TimeSource time) {
+  NominalLoop(
+      BenchFile file,
+      Datasheet datasheet,
+      ExpectedUnit unit,
+      ExpectedUnitNoise noise,
+      TimeSource time) {
+    this.noise = noise;
     this.file = file;
     this.datasheet = datasheet;
     this.unit = unit;
@@ -146,8 +153,17 @@ final class NominalLoop {
     return unitConnected && sourceOn && supplyOn && !shorted && range != null;
   }
 
-  /** What a meter in this role finds, A or V. */
-  double at(RoleName meter) {
+  /**
+   * What a meter in this role finds over a time, A or V; the noise of the unit is in its current.
+   * The voltage hardly matters for a current that is one, and shows none.
+   */
+  double read(RoleName meter, double seconds) {
+    double quiet = at(meter);
+    boolean noisy = meter != RoleName.VOLTMETER && unitConnected && flows();
+    return noisy ? quiet * (1 + noise.over(range, seconds, time.elapsed())) : quiet;
+  }
+
+  private double at(RoleName meter) {
     return switch (meter) {
       case CURRENT_METER -> currentA();
       case SHUNT_VOLTMETER -> currentA() * shuntOhm();

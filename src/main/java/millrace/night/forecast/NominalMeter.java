@@ -9,23 +9,23 @@ import millrace.bench.role.Meter;
 import millrace.bench.role.MeterRange;
 import millrace.bench.role.Reply;
 import millrace.bench.role.RoleName;
-import millrace.evidence.MeasuredSignal;
 import millrace.quantity.Dimension;
 import millrace.quantity.NumberText;
 import millrace.quantity.QuantityText;
 import millrace.quantity.TimeSpanSeconds;
+import millrace.sequence.Schedule;
 import millrace.time.TimeSource;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A meter with the ranges of a real one that shows what is there, with its scatter and in its
- * steps. Single-threaded.
+ * A meter with the ranges of a real one that shows what is there, with its noise and in its steps.
+ * Single-threaded.
  */
 final class NominalMeter implements Meter {
   private final RoleName role;
   private final List<MeterRange> ranges;
   private final NominalLoop loop;
-  private final Earlier earlier;
+  private final ExpectedScatter scatter;
   private final SplittableRandom random;
   private final Clocked clock;
   private @Nullable MeterRange on;
@@ -40,7 +40,7 @@ final class NominalMeter implements Meter {
   record Clocked(TimeSource time, double lineHz) {
     void pass(double lineCycles) {
       try {
-        time.sleep(TimeSpanSeconds.ofSeconds(lineCycles / lineHz));
+        time.sleep(TimeSpanSeconds.ofSeconds(Schedule.readingS(lineCycles, lineHz)));
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
       }
@@ -51,13 +51,13 @@ final class NominalMeter implements Meter {
       RoleName role,
       List<MeterRange> ranges,
       NominalLoop loop,
-      Earlier earlier,
+      ExpectedScatter scatter,
       SplittableRandom random,
       Clocked clock) {
     this.role = role;
     this.ranges = List.copyOf(ranges);
     this.loop = loop;
-    this.earlier = earlier;
+    this.scatter = scatter;
     this.random = random;
     this.clock = clock;
   }
@@ -94,9 +94,8 @@ final class NominalMeter implements Meter {
     clock.pass(cycles);
     MeterRange range = on == null ? ranges.get(ranges.size() - 1) : on;
     double step = range.resolution();
-    MeasuredSignal signal = role.signal().orElseThrow();
-    double sigma = earlier.scatterOf(signal, shown(range.fullScale())).orElse(step / 2);
-    double value = loop.at(role) + sigma * random.nextGaussian();
+    double sigma = scatter.ofReading(role, range, shown(range.fullScale()), cycles);
+    double value = loop.read(role, cycles / clock.lineHz()) + sigma * random.nextGaussian();
     if (Math.abs(value) > range.highest()) {
       return new Reply.Overload("beyond the range");
     }

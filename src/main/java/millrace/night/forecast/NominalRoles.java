@@ -24,15 +24,18 @@ final class NominalRoles {
   private static final double ROOM_HUMIDITY = 0.45;
 
   private final NominalLoop loop;
-  private final Earlier earlier;
+  private final ExpectedScatter scatter;
   private final SplittableRandom random;
   private final NominalMeter.Clocked clock;
   private final Map<RoleName, Object> made = new EnumMap<>(RoleName.class);
 
   NominalRoles(
-      NominalLoop loop, Earlier earlier, SplittableRandom random, NominalMeter.Clocked clock) {
+      NominalLoop loop,
+      ExpectedScatter scatter,
+      SplittableRandom random,
+      NominalMeter.Clocked clock) {
     this.loop = loop;
-    this.earlier = earlier;
+    this.scatter = scatter;
     this.random = random;
     this.clock = clock;
   }
@@ -45,7 +48,7 @@ final class NominalRoles {
   private Object make(RoleName role, Object able) {
     return switch (role) {
       case CURRENT_METER, SHUNT_VOLTMETER, VOLTMETER ->
-          new NominalMeter(role, ((Meter) able).ranges(), loop, earlier, random, clock);
+          new NominalMeter(role, ((Meter) able).ranges(), loop, scatter, random, clock);
       case LOAD -> new NominalLoad(loop, (Load) able);
       case CHAMBER -> new NominalChamber(loop, ((Chamber) able).canRamp());
       case UNIT_THERMOMETER -> sensor(loop::unitDegC);

@@ -81,7 +81,7 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
 
   private int steps(NightLever lever) {
     return switch (lever) {
-      case TEMPERATURES -> between().isEmpty() ? 1 : 2;
+      case TEMPERATURES -> scope.isOneSided() || between().isEmpty() ? 1 : 2;
       case LOADS -> PLATEAU.size();
       case SWEEP -> 2;
       case READINGS -> READINGS.size();
@@ -116,33 +116,38 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
   }
 
   /**
-   * Temperatures in the order of visits: the hot leg first, since it dries air and unit.
+   * Temperatures in the order of visits: the hot leg first, since it dries air and unit. T_ref is
+   * visited three times, so that hysteresis is told from drift.
    *
    * @return degC; T_ref alone where the chamber does not move
    */
   public List<Double> temperatures() {
-    List<Double> visits = new ArrayList<>(List.of(scope.referenceDegC()));
-    if (scope.hotDegC().isPresent()) {
-      if (steps.get(NightLever.TEMPERATURES) == 0) {
-        between().ifPresent(visits::add);
-      }
-      visits.add(scope.hotDegC().getAsDouble());
-      visits.add(scope.referenceDegC());
+    double reference = scope.referenceDegC();
+    if (scope.isOneSided()) {
+      return List.of(reference, end(), reference, between().orElse(end()), reference);
     }
-    if (scope.coldDegC().isPresent()) {
-      visits.add(scope.coldDegC().getAsDouble());
-      visits.add(scope.referenceDegC());
+    List<Double> visits = new ArrayList<>(List.of(reference));
+    if (scope.moves()) {
+      between().filter(m -> steps.get(NightLever.TEMPERATURES) == 0).ifPresent(visits::add);
+      visits.addAll(List.of(end(), reference, scope.coldDegC().orElseThrow(), reference));
     }
     return visits;
   }
 
+  /** The hot end, or the cold one where it is alone. */
+  private double end() {
+    return scope.hotDegC().orElseGet(() -> scope.coldDegC().orElseThrow());
+  }
+
   /** Shows whether the current bends over temperature. */
   private Optional<Double> between() {
-    if (scope.hotDegC().isEmpty()) {
+    if (!scope.moves()) {
       return Optional.empty();
     }
-    double middle = Math.rint((scope.referenceDegC() + scope.hotDegC().getAsDouble()) / 2);
-    return middle - scope.referenceDegC() < BETWEEN_K ? Optional.empty() : Optional.of(middle);
+    double middle = Math.rint((scope.referenceDegC() + end()) / 2);
+    return Math.abs(middle - scope.referenceDegC()) < BETWEEN_K
+        ? Optional.empty()
+        : Optional.of(middle);
   }
 
   /**

@@ -117,6 +117,11 @@ public record NightScope(
     return hotDegC.isPresent() || coldDegC.isPresent();
   }
 
+  /** Whether it is hot alone, or cold alone. */
+  boolean isOneSided() {
+    return hotDegC.isPresent() != coldDegC.isPresent();
+  }
+
   private boolean wants(ResultQuantity... any) {
     return List.of(any).stream().anyMatch(quantities::contains);
   }

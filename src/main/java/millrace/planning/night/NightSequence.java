@@ -94,7 +94,9 @@ final class NightSequence {
         ? List.of(
             "The ends of what is promised, the hot one first: it dries air and unit. The reference",
             "temperature comes before, between and after: only so is hysteresis told from drift.")
-        : List.of("The end of what is promised; the reference temperature comes before and after.");
+        : List.of(
+            "The end of what is promised, then half the way again. The reference temperature comes",
+            "before, between and after: only so is hysteresis told from drift.");
   }
 
   private void zeros(int deep) {

@@ -46,14 +46,24 @@ public final class ForecastTable {
    * What is expected, and how far it can be trusted.
    *
    * @param like the run of an earlier unit that it rests on; empty for the datasheet alone
-   * @return one or two sentences
+   * @param unstated meters that the bench file states no noise of
+   * @return one or more sentences
    */
-  public static String expected(Optional<String> like) {
-    return like.isPresent()
-        ? "Expected are the errors of run %s, and its scatter of readings.".formatted(like.get())
-        : "Expected is a unit as its datasheet means it to be, with meters that scatter by half a"
-            + " step: a U that rests on scatter can come out several times as large. --like RUN"
-            + " takes an earlier unit and what its readings scattered.";
+  public static String expected(Optional<String> like, List<String> unstated) {
+    if (like.isPresent()) {
+      return "Expected are the errors of run %s, and its scatter of readings."
+          .formatted(like.get());
+    }
+    String meters =
+        unstated.isEmpty()
+            ? "the noise that the bench file states of its meters."
+            : ("a noise of three steps at one line cycle of %s, whose noise the bench file does not"
+                    + " state (accuracy, 'noise'): a U that rests on scatter can come out twice as"
+                    + " large, or half.")
+                .formatted(String.join(" and ", unstated));
+    return "Expected is a unit as its datasheet means it to be, and "
+        + meters
+        + " --like RUN takes the errors and the scatter of an earlier unit.";
   }
 
   private static String rest(List<LimitForecast> limits) {

@@ -142,7 +142,19 @@ class CurrentFromReadingsTest {
     Optional<Double> none = Optional.empty();
     return new MeterErrors(
         new AccuracyStatement(
-            none, ofReading, ofFullScale, 0, k, transfer, tempcoPerK, bandDegC, 0, 0, none, 0));
+            none,
+            ofReading,
+            ofFullScale,
+            0,
+            k,
+            transfer,
+            none,
+            tempcoPerK,
+            bandDegC,
+            0,
+            0,
+            none,
+            0));
   }
 
   private static Optional<Lab> lab(double now, double usual) {

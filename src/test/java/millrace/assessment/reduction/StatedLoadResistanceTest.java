@@ -25,6 +25,7 @@ class StatedLoadResistanceTest {
             0,
             k,
             none.transfer(),
+            none.noise(),
             none.tempcoPerK(),
             none.bandDegC(),
             none.burdenOhm(),

@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.night.forecast;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.assessment.screening.WithdrawnPoints;
+import millrace.assessment.tally.PointMeterSettings;
+import millrace.assessment.tally.PointReadingTally;
+import millrace.assessment.tally.RunReadingTallies;
+import millrace.evidence.MeasuredSignal;
+import millrace.evidence.Point;
+import millrace.evidence.PointKind;
+import millrace.logbook.RunReader;
+import millrace.quantity.NumberText;
+
+/**
+ * How the readings of an earlier run scattered within its points: those of zeros are the meter's
+ * own, what those at a current scatter more is the unit's. What rounding to steps adds is taken
+ * off. Immutable, thread-safe.
+ *
+ * @param noise of readings of one line cycle, A or V, by signal and meter range
+ * @param white of the unit's current, ratio of nominal at 1 s, by range
+ */
+record EarlierScatter(Map<String, Double> noise, Map<String, Double> white) {
+  static final EarlierScatter NONE = new EarlierScatter(Map.of(), Map.of());
+
+  private static final double ROUNDING = 12;
+
+  /** Copies the maps. */
+  EarlierScatter {
+    noise = Map.copyOf(noise);
+    white = Map.copyOf(white);
+  }
+
+  /** Variances pooled with their degrees of freedom, by name. */
+  private static final class Pools {
+    private final Map<String, Double> sums = new HashMap<>();
+    private final Map<String, Double> free = new HashMap<>();
+
+    void add(String name, double variance, double degrees) {
+      sums.merge(name, variance * degrees, Double::sum);
+      free.merge(name, degrees, Double::sum);
+    }
+
+    Map<String, Double> deviations() {
+      Map<String, Double> deviations = new HashMap<>();
+      sums.forEach((k, sum) -> deviations.put(k, Math.sqrt(Math.max(0, sum / free.get(k)))));
+      return deviations;
+    }
+  }
+
+  /**
+   * The scatter of a run.
+   *
+   * @param reader the run
+   * @param lineHz frequency of the line, Hz
+   * @return what it tells
+   */
+  static EarlierScatter of(RunReader reader, double lineHz) {
+    Set<Long> withdrawn = WithdrawnPoints.of(reader, new ArrayList<>());
+    RunReadingTallies tallies = RunReadingTallies.of(reader, withdrawn);
+    List<PointReadingTally> measured = tallies.points(PointKind.MEASURE);
+    Map<String, Double> own = new HashMap<>(meters(measured, MeasuredSignal.CURRENT));
+    own.putAll(meters(tallies.points(PointKind.ZERO), MeasuredSignal.CURRENT));
+    Map<String, Double> white = unit(measured, own, lineHz);
+    own.putAll(meters(measured, MeasuredSignal.VOLTAGE));
+    return new EarlierScatter(own, white);
+  }
+
+  private static Map<String, Double> meters(
+      List<PointReadingTally> tallies, MeasuredSignal signal) {
+    Pools pools = new Pools();
+    for (PointReadingTally tally : tallies) {
+      OptionalDouble cycles = cycles(tally.point(), signal);
+      OptionalDouble variance = variance(tally, signal);
+      if (cycles.isPresent() && variance.isPresent()) {
+        pools.add(
+            key(signal, PointMeterSettings.range(tally.point(), signal)),
+            variance.getAsDouble() * cycles.getAsDouble(),
+            degrees(tally, signal));
+      }
+    }
+    return pools.deviations();
+  }
+
+  /** Per second, and per nominal current. */
+  private static Map<String, Double> unit(
+      List<PointReadingTally> tallies, Map<String, Double> own, double lineHz) {
+    Pools pools = new Pools();
+    MeasuredSignal signal = MeasuredSignal.CURRENT;
+    for (PointReadingTally tally : tallies) {
+      OptionalDouble cycles = cycles(tally.point(), signal);
+      OptionalDouble variance = variance(tally, signal);
+      OptionalDouble nominal = tally.point().conditions().nominalA();
+      double meter =
+          own.getOrDefault(key(signal, PointMeterSettings.range(tally.point(), signal)), 0.0);
+      if (cycles.isPresent() && variance.isPresent() && nominal.isPresent()) {
+        double rest = variance.getAsDouble() - meter * meter / cycles.getAsDouble();
+        double perS = rest * cycles.getAsDouble() / lineHz;
+        pools.add(
+            tally.point().conditions().range().orElse(""),
+            perS / (nominal.getAsDouble() * nominal.getAsDouble()),
+            degrees(tally, signal));
+      }
+    }
+    return pools.deviations();
+  }
+
+  private static OptionalDouble cycles(Point point, MeasuredSignal signal) {
+    OptionalDouble cycles = NumberText.parse(PointMeterSettings.of(point, signal, "cycles"));
+    return cycles.isPresent() && cycles.getAsDouble() > 0 ? cycles : OptionalDouble.empty();
+  }
+
+  private static double degrees(PointReadingTally tally, MeasuredSignal signal) {
+    return tally.of(signal).map(readings -> readings.n() - 1.0).orElse(0.0);
+  }
+
+  private static OptionalDouble variance(PointReadingTally tally, MeasuredSignal signal) {
+    double step = PointMeterSettings.resolution(tally.point(), signal);
+    return tally
+        .of(signal)
+        .filter(readings -> readings.n() > 1)
+        .map(readings -> readings.sumOfSquares() / (readings.n() - 1) - step * step / ROUNDING)
+        .map(OptionalDouble::of)
+        .orElse(OptionalDouble.empty());
+  }
+
+  private static String key(MeasuredSignal signal, String set) {
+    return signal.text() + " " + set;
+  }
+
+  /** Of readings of one line cycle, A or V; empty where nothing is known. */
+  Optional<Double> noiseOf(MeasuredSignal signal, String set) {
+    return Optional.ofNullable(noise.get(key(signal, set)));
+  }
+
+  /** Of the unit's current in a range, ratio of nominal at 1 s; empty where nothing is known. */
+  Optional<Double> whiteOf(String range) {
+    return Optional.ofNullable(white.get(range));
+  }
+}

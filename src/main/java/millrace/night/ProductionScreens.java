@@ -4,21 +4,10 @@ package millrace.night;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import millrace.fault.StoppedException;
-import millrace.logbook.ProductionRunPurpose;
-import millrace.quantity.NumberText;
-import millrace.report.words.ResultWords;
 import millrace.run.control.OperatorPrompt;
 import millrace.run.control.StopRequest;
-import millrace.run.production.BenchSelfCheck;
-import millrace.run.production.BoardOutcome;
-import millrace.run.production.BoardResult;
-import millrace.run.production.BoardTestJob;
-import millrace.run.production.FailedResult;
 import millrace.run.production.OperatorScreen;
 import millrace.run.production.OperatorStation;
 import millrace.terminal.BlockLetters;
@@ -32,12 +21,10 @@ import millrace.terminal.Wrapped;
  * a shape and in tones that the colour-blind tell apart (blue and vermillion, of one another's
  * brightness no copies), and never by the tone alone.
  */
-public final class ProductionScreens
-    implements OperatorStation, OperatorPrompt, OperatorScreen.Visitor<Boolean> {
+public final class ProductionScreens implements OperatorStation, OperatorPrompt {
   private static final int WIDTH = 78;
   private static final String PRACTICE =
       "PRACTICE - SIMULATED BENCH - nothing is counted, no real unit is tested";
-  private static final int MOST_SHORTFALLS = 12;
 
   private static final String BLUE = "\u001b[1;97;48;5;25m";
   private static final String VERMILLION = "\u001b[1;97;48;5;166m";
@@ -133,7 +120,15 @@ public final class ProductionScreens
 
   @Override
   public void show(OperatorScreen screen) {
-    screen.accept(this);
+    OperatorScreenText text = OperatorScreenText.of(screen);
+    frame();
+    switch (text.tone()) {
+      case GOOD -> large(BLUE, text);
+      case BAD -> large(VERMILLION, text);
+      case CAUTION -> large(YELLOW, text);
+      case PLAIN -> {}
+    }
+    text.lines().forEach(this::say);
     console.flush();
   }
 
@@ -146,9 +141,9 @@ public final class ProductionScreens
     }
   }
 
-  private void large(String tone, String shape, String word) {
+  private void large(String tone, OperatorScreenText text) {
     List<String> lines = new ArrayList<>(List.of(""));
-    lines.addAll(BlockLetters.of(shape, word));
+    lines.addAll(BlockLetters.of(text.shape(), text.word()));
     lines.add("");
     for (String line : lines) {
       // Tones are for the terminal itself; Console.print would spell them out.
@@ -163,149 +158,11 @@ public final class ProductionScreens
     return line + " ".repeat(Math.max(0, WIDTH - line.length()));
   }
 
-  @Override
-  public Boolean refused(OperatorScreen.Refused screen) {
-    frame();
-    large(YELLOW, "stop", "REFUSED");
-    say("%s: %s".formatted(screen.scanned(), screen.reason()));
-    say(screen.remedy());
-    return true;
-  }
-
-  @Override
-  public Boolean locked(OperatorScreen.Locked screen) {
-    frame();
-    large(YELLOW, "stop", "LOCKED");
-    say("No board is tested: " + screen.reason());
-    say(screen.remedy());
-    return true;
-  }
-
-  @Override
-  public Boolean testing(OperatorScreen.Testing screen) {
-    frame();
-    BoardTestJob board = screen.board();
-    String what =
-        board.purpose() == ProductionRunPurpose.CHECK ? "Checking the bench with" : "Testing";
-    String slot = board.slot().map(s -> " in slot " + s).orElse("");
-    String again = board.attempt() > 1 ? ", test %s of this unit".formatted(board.attempt()) : "";
-    say("%s %s%s%s ...".formatted(what, board.serial(), slot, again));
-    board.cause().ifPresent(c -> say("Cause: " + c));
-    return true;
-  }
-
-  @Override
-  public Boolean tested(OperatorScreen.Tested screen) {
-    frame();
-    BoardResult result = screen.result();
-    outcome(result.outcome());
-    say(
-        "%s: %s%s"
-            .formatted(
-                screen.board().serial(),
-                result.outcome().text(),
-                result.run() > 0 ? " (run %s)".formatted(result.run()) : ""));
-    shortfalls(result.shortfalls());
-    result.doubts().forEach(d -> say("  " + d));
-    result.hint().ifPresent(h -> say("Look at: " + h));
-    result.bin().ifPresent(b -> say("Bin: " + b));
-    screen.first().ifPresent(f -> say("The first result counts: %s.".formatted(f.text())));
-    say(next(result.outcome()));
-    say(tally(screen.tally()));
-    return true;
-  }
-
-  private void outcome(BoardOutcome outcome) {
-    switch (outcome) {
-      case PASS, CONDITIONAL_PASS -> large(BLUE, "tick", "PASS");
-      case FAIL -> large(VERMILLION, "cross", "FAIL");
-      case NOT_JUDGED -> large(YELLOW, "question", "NOT JUDGED");
-      case ABORTED -> large(YELLOW, "triangle", "ABORTED");
-    }
-  }
-
-  private void shortfalls(List<FailedResult> shortfalls) {
-    shortfalls.stream().limit(MOST_SHORTFALLS).forEach(this::shortfall);
-    if (shortfalls.size() > MOST_SHORTFALLS) {
-      say("  and %s more".formatted(shortfalls.size() - MOST_SHORTFALLS));
-    }
-  }
-
-  /** By how much first, then the figures. */
-  private void shortfall(FailedResult s) {
-    String by =
-        s.beyond() > 0
-            ? ResultWords.amount(s.beyond(), s.result()) + " beyond its limit"
-            : "inside its limit, by less than its uncertainty";
-    say("  %s: %s".formatted(ResultWords.name(s.result()), by));
-    say("    " + ResultWords.figures(s.result()));
-  }
-
-  private static String next(BoardOutcome outcome) {
-    return switch (outcome) {
-      case PASS, CONDITIONAL_PASS -> "Next: take it out, put in and scan the next board.";
-      case FAIL -> "Next: put it with the failed boards, scan the next.";
-      case NOT_JUDGED -> "Next: put it aside, scan the next.";
-      case ABORTED -> "Next: mend what is said above, then scan the same board again.";
-    };
-  }
-
-  static String tally(OperatorScreen.Tally tally) {
-    String outcomes =
-        tally.first().entrySet().stream()
-            .sorted(Map.Entry.comparingByKey())
-            .map(e -> e.getValue() + " " + e.getKey().text().toLowerCase(Locale.ROOT))
-            .collect(Collectors.joining(", "));
-    return "So far: %s of %s passed at the first test (%s); %s, %s refused."
-        .formatted(
-            tally.passed(),
-            NumberText.counted(tally.units(), "unit"),
-            outcomes.isEmpty() ? "none" : outcomes,
-            NumberText.counted(tally.retests(), "retest"),
-            NumberText.counted(tally.refused(), "scan"));
-  }
-
-  @Override
-  public Boolean checked(OperatorScreen.Checked screen) {
-    frame();
-    BenchSelfCheck check = screen.check();
-    large(
-        check.good() ? BLUE : VERMILLION,
-        check.good() ? "tick" : "cross",
-        check.good() ? "BENCH OK" : "BENCH FAIL");
-    say(
-        "Self-check with %s: %s"
-            .formatted(screen.board().serial(), check.good() ? "good." : "OUT."));
-    check.findings().forEach(f -> say("  " + f));
-    say(
-        check.charted()
-            ? "Held against the chart of %s earlier good checks.".formatted(check.learnt())
-            : "Held against the datasheet alone: its chart knows %s of %s checks."
-                .formatted(check.learnt(), check.needed()));
-    if (!screen.doubtful().isEmpty()) {
-      say(
-          "In doubt are the boards since the last good check, runs %s: test them again."
-              .formatted(
-                  screen.doubtful().stream()
-                      .map(String::valueOf)
-                      .collect(Collectors.joining(", "))));
-    }
-    return true;
-  }
-
-  @Override
-  public Boolean told(OperatorScreen.Message screen) {
-    frame();
-    say(screen.headline());
-    screen.lines().forEach(this::say);
-    return true;
-  }
-
   /** The last screen. */
   public void end(OperatorScreen.Tally tally) {
     frame();
     say(practice ? "End of practice." : "End of the session.");
-    say(tally(tally).replace("So far: ", ""));
+    say(OperatorScreenText.tally(tally));
     console.flush();
   }
 }

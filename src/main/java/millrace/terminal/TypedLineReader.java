@@ -40,11 +40,15 @@ public final class TypedLineReader {
   private final boolean terminal;
   private final Semaphore wanted = new Semaphore(0);
   private final LinkedBlockingQueue<Read> read = new LinkedBlockingQueue<>();
-  private Read last = new Read(Optional.empty(), Optional.empty(), Duration.ZERO);
+  private Read last = new Read(Optional.empty(), Optional.empty(), Duration.ZERO, true);
   private int owed;
 
-  /** A line, the end of the input, or why none could be read; and when that was. */
-  private record Read(Optional<String> line, Optional<IOException> trouble, Duration at) {
+  /**
+   * A line, the end of the input, or why none could be read; when that was; and whether it was read
+   * from the input, which owed it.
+   */
+  private record Read(
+      Optional<String> line, Optional<IOException> trouble, Duration at, boolean typed) {
     boolean blank() {
       return line.filter(String::isBlank).isPresent();
     }
@@ -89,9 +93,10 @@ public final class TypedLineReader {
       return new Read(
           Optional.ofNullable(line).map(TerminalKeySequences::without),
           Optional.empty(),
-          clock.elapsed());
+          clock.elapsed(),
+          true);
     } catch (IOException e) {
-      return new Read(Optional.empty(), Optional.of(e), clock.elapsed());
+      return new Read(Optional.empty(), Optional.of(e), clock.elapsed(), true);
     }
   }
 
@@ -106,9 +111,11 @@ public final class TypedLineReader {
     if (!terminal) {
       return forgotten;
     }
-    for (Read late = read.poll(); late != null; late = read.poll()) {
-      owed--;
-      late.line().ifPresent(forgotten::add);
+    for (Read late : List.copyOf(read)) {
+      if (late.typed() && read.remove(late)) {
+        owed--;
+        late.line().ifPresent(forgotten::add);
+      }
     }
     // While a line is still owed, the thread of its own waits at the input.
     while (owed == 0 && in.ready()) {
@@ -116,6 +123,21 @@ public final class TypedLineReader {
     }
     forgotten.removeIf(String::isBlank);
     return forgotten;
+  }
+
+  /**
+   * Answers whoever waits with a line that was entered elsewhere, such as on a page, by somebody
+   * who saw the question.
+   *
+   * @param line what was entered
+   */
+  public void enter(String line) {
+    read.add(new Read(Optional.of(line), Optional.empty(), clock.elapsed(), false));
+  }
+
+  /** Forgets what was entered elsewhere and not taken, as the input was faster. */
+  public void withdraw() {
+    read.removeIf(r -> !r.typed());
   }
 
   /**
@@ -154,7 +176,7 @@ public final class TypedLineReader {
       meanwhile.run();
       next = read.poll(SLICE_MS, TimeUnit.MILLISECONDS);
     }
-    owed--;
+    owed -= next.typed() ? 1 : 0;
     return next;
   }
 }

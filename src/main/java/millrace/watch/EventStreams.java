@@ -18,8 +18,7 @@ import millrace.time.SystemClock;
  */
 final class EventStreams {
   private static final int MOST = 48;
-  private static final Duration BETWEEN_LOOKS = Duration.ofSeconds(1);
-  private static final int LOOKS_TO_A_BEAT = 2;
+  private static final Duration BEAT = Duration.ofSeconds(2);
 
   private final Semaphore places = new Semaphore(MOST);
   private final SystemClock time = new SystemClock();
@@ -39,33 +38,46 @@ final class EventStreams {
     over = true;
   }
 
+  /**
+   * What a page shows, and how often that is looked at.
+   *
+   * @param pieces HTML by the name of the piece
+   * @param between looks
+   */
+  record Followed(Supplier<Map<String, String>> pieces, Duration between) {
+    static final Duration USUAL = Duration.ofSeconds(1);
+  }
+
   /** Follows the pieces of a page until whoever reads has gone. */
-  void follow(Supplier<Map<String, String>> page, OutputStream out) throws IOException {
+  void follow(Followed page, OutputStream out) throws IOException {
     Map<String, Integer> sent = new HashMap<>();
     out.write("retry: 1500\n\n".getBytes(StandardCharsets.UTF_8));
-    int looks = 0;
-    while (!over) {
-      boolean any = false;
+    SystemClock.Deadline beat = SystemClock.deadline(Duration.ZERO);
+    boolean last = false;
+    while (!last) {
+      last = over; // what changed before the end is still sent
       for (Map.Entry<String, String> piece : pieces(page).entrySet()) {
         Integer hash = piece.getValue().hashCode();
         if (!hash.equals(sent.put(piece.getKey(), hash))) {
           out.write(event(piece.getKey(), piece.getValue()));
-          any = true;
+          beat = SystemClock.deadline(BEAT);
         }
       }
-      looks = any ? 0 : looks + 1;
-      if (looks % LOOKS_TO_A_BEAT == 1) {
+      if (beat.passed()) {
         out.write("event: beat\ndata: \n\n".getBytes(StandardCharsets.UTF_8));
+        beat = SystemClock.deadline(BEAT);
       }
       out.flush();
-      rest();
+      if (!last) {
+        rest(page.between());
+      }
     }
   }
 
   /** A file that cannot be read for a moment is looked at again. */
-  private static Map<String, String> pieces(Supplier<Map<String, String>> page) {
+  private static Map<String, String> pieces(Followed page) {
     try {
-      return page.get();
+      return page.pieces().get();
     } catch (MillraceException notNow) {
       return Map.of();
     }
@@ -79,9 +91,9 @@ final class EventStreams {
         .getBytes(StandardCharsets.UTF_8);
   }
 
-  private void rest() throws IOException {
+  private void rest(Duration between) throws IOException {
     try {
-      time.sleep(BETWEEN_LOOKS);
+      time.sleep(between);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new IOException("the server ends", e);

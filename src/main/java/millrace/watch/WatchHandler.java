@@ -7,6 +7,7 @@ import com.sun.net.httpserver.HttpHandler;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
@@ -23,6 +24,8 @@ import millrace.watch.live.LiveRuns;
 import millrace.watch.live.RunRequests;
 import millrace.watch.page.RunPage;
 import millrace.watch.page.WatchFiles;
+import millrace.watch.shift.ShiftPage;
+import millrace.watch.shift.ShiftState;
 
 /**
  * Answers requests: first the guard, then one of the few pages that there are. No part of a path is
@@ -30,6 +33,10 @@ import millrace.watch.page.WatchFiles;
  */
 final class WatchHandler implements HttpHandler {
   private static final Pattern RUN = Pattern.compile("/run/(\\d{1,15})(?:/(events|report|ask))?");
+
+  /** Short enough that an operator does not wait for an outcome. */
+  private static final Duration AT_ONCE = Duration.ofMillis(150);
+
   private static final int LARGEST_FORM = 16_384;
   private static final int LONGEST_QUERY = 8192;
 
@@ -39,6 +46,7 @@ final class WatchHandler implements HttpHandler {
   private final RunRequests requests;
   private final EventStreams streams;
   private final Optional<WatchedBench> bench;
+  private final Optional<ShiftState> shift;
   private final boolean readOnly;
 
   /** What answers are made with. */
@@ -49,6 +57,7 @@ final class WatchHandler implements HttpHandler {
       RunRequests requests,
       EventStreams streams,
       Optional<WatchedBench> bench,
+      Optional<ShiftState> shift,
       boolean readOnly) {}
 
   WatchHandler(Parts parts) {
@@ -58,6 +67,7 @@ final class WatchHandler implements HttpHandler {
     this.requests = parts.requests();
     this.streams = parts.streams();
     this.bench = parts.bench();
+    this.shift = parts.shift();
     this.readOnly = parts.readOnly();
   }
 
@@ -72,7 +82,7 @@ final class WatchHandler implements HttpHandler {
         return;
       }
       Matcher run = RUN.matcher(request.path());
-      Optional<Supplier<Map<String, String>>> followed =
+      Optional<EventStreams.Followed> followed =
           request.method().equals("GET") ? followed(request.path(), run) : Optional.empty();
       if (followed.isPresent()) {
         events(exchange, followed.get());
@@ -132,6 +142,10 @@ final class WatchHandler implements HttpHandler {
       case "/" -> pages.shelf(words);
       case "/compare" -> pages.compare(words);
       case "/bench" -> ofBench();
+      case "/shift" ->
+          shift
+              .map(s -> Reply.html(200, ShiftPage.of(s, pageToken())))
+              .orElseGet(WatchHandler::missing);
       case "/style.css" -> Reply.of(200, "text/css; charset=utf-8", WatchFiles.style());
       case "/simulated.css" -> Reply.of(200, "text/css; charset=utf-8", WatchFiles.simulated());
       case "/page.js" -> Reply.of(200, "text/javascript; charset=utf-8", WatchFiles.script());
@@ -189,9 +203,10 @@ final class WatchHandler implements HttpHandler {
     if (body.length > LARGEST_FORM) {
       return WatchPages.message(413, "Too much at once", "Say it in fewer words.");
     }
-    boolean ofBench =
-        bench.isPresent() && exchange.getRequestURI().getRawPath().equals("/bench/check");
-    if (!ofBench && !asksRun(run)) {
+    String path = exchange.getRequestURI().getRawPath();
+    boolean ofBench = bench.isPresent() && path.equals("/bench/check");
+    boolean ofShift = shift.isPresent() && path.equals(RequestGuard.SCAN);
+    if (!ofBench && !ofShift && !asksRun(run)) {
       return missing();
     }
     if (readOnly) {
@@ -206,9 +221,21 @@ final class WatchHandler implements HttpHandler {
     if (ofBench) {
       return asked(bench.orElseThrow()::check, "Go back to the page of the bench.", script);
     }
+    if (ofShift) {
+      return asked(() -> scanned(form), "Go back to the page of the shift.", script);
+    }
     long id = Long.parseLong(run.group(1));
     return asked(
         () -> requests.ask(id, form.first()), "Go back to the page of run " + id + ".", script);
+  }
+
+  private String scanned(QueryWords form) {
+    String number = form.one("number").orElse("");
+    return shift
+        .orElseThrow()
+        .answer(
+            number.matches("\\d{1,9}") ? Integer.parseInt(number) : -1,
+            form.one("scan").orElse(""));
   }
 
   private boolean asksRun(Matcher run) {
@@ -234,15 +261,24 @@ final class WatchHandler implements HttpHandler {
   }
 
   /** The pieces of a page that an address line follows; empty where it follows none. */
-  private Optional<Supplier<Map<String, String>>> followed(String path, Matcher run) {
+  private Optional<EventStreams.Followed> followed(String path, Matcher run) {
     if (path.equals("/bench/events")) {
-      return bench.map(b -> () -> BenchPage.pieces(b, pageToken()));
+      return bench.map(b -> usual(() -> BenchPage.pieces(b, pageToken())));
+    }
+    if (path.equals("/shift/events")) {
+      return shift.map(s -> new EventStreams.Followed(() -> ShiftPage.pieces(s), AT_ONCE));
     }
     if (!run.matches() || !"events".equals(run.group(2))) {
       return Optional.empty();
     }
     long id = Long.parseLong(run.group(1));
-    return pages.has(id) ? Optional.of(() -> runs.of(id).shown().pieces()) : Optional.empty();
+    return pages.has(id)
+        ? Optional.of(usual(() -> runs.of(id).shown().pieces()))
+        : Optional.empty();
+  }
+
+  private static EventStreams.Followed usual(Supplier<Map<String, String>> pieces) {
+    return new EventStreams.Followed(pieces, EventStreams.Followed.USUAL);
   }
 
   /** What changes bring along; empty text where nothing may be asked. */
@@ -250,8 +286,7 @@ final class WatchHandler implements HttpHandler {
     return readOnly ? "" : guard.pageToken();
   }
 
-  private void events(HttpExchange exchange, Supplier<Map<String, String>> page)
-      throws IOException {
+  private void events(HttpExchange exchange, EventStreams.Followed page) throws IOException {
     if (!streams.enter()) {
       send(exchange, WatchPages.message(503, "Too many watch already", "Close another page."));
       return;

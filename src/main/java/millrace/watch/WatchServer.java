@@ -28,6 +28,7 @@ import millrace.watch.guard.AccessToken;
 import millrace.watch.guard.RequestGuard;
 import millrace.watch.live.LiveRuns;
 import millrace.watch.live.RunRequests;
+import millrace.watch.shift.ShiftState;
 
 /**
  * Serves the pages of a logbook from this machine until it is closed. It reads the logbook, and
@@ -74,6 +75,7 @@ public final class WatchServer implements AutoCloseable {
                 new RunRequests(settings.logbook(), runs),
                 streams,
                 settings.bench(),
+                settings.shift(),
                 settings.readOnly())));
     server.setExecutor(threads);
     server.start();
@@ -84,6 +86,7 @@ public final class WatchServer implements AutoCloseable {
    *
    * @param logbook the logbook, which is there
    * @param bench the bench that has a page; empty for none
+   * @param shift the shift that has a page; empty for none
    * @param listen which address of this machine is listened at
    * @param port at which port; 0 for a free one
    * @param readOnly whether nothing may be asked of a run
@@ -93,6 +96,7 @@ public final class WatchServer implements AutoCloseable {
   public record Settings(
       Path logbook,
       Optional<WatchedBench> bench,
+      Optional<ShiftState> shift,
       InetAddress listen,
       int port,
       boolean readOnly,
@@ -209,7 +213,7 @@ public final class WatchServer implements AutoCloseable {
   @Override
   public void close() {
     streams.end();
-    server.stop(0);
+    server.stop(1);
     threads.shutdownNow();
     runs.close();
   }

@@ -83,6 +83,7 @@ class WatchBrowserIT {
         new WatchServer.Settings(
             book(),
             bench,
+            Optional.empty(),
             InetAddress.getLoopbackAddress(),
             port,
             false,

@@ -103,7 +103,14 @@ class WatchServerIT {
     server =
         WatchServer.start(
             new WatchServer.Settings(
-                book, bench(), InetAddress.getLoopbackAddress(), 0, readOnly, token, tls));
+                book,
+                bench(),
+                Optional.empty(),
+                InetAddress.getLoopbackAddress(),
+                0,
+                readOnly,
+                token,
+                tls));
     port = Integer.parseInt(server.address().replaceAll(".*:", ""));
   }
 
@@ -317,7 +324,14 @@ class WatchServerIT {
             BadInputException.class,
             () ->
                 new WatchServer.Settings(
-                    book, Optional.empty(), all, 0, false, Optional.empty(), Optional.empty()));
+                    book,
+                    Optional.empty(),
+                    Optional.empty(),
+                    all,
+                    0,
+                    false,
+                    Optional.empty(),
+                    Optional.empty()));
     assertEquals(
         "--listen 0.0.0.0: other machines would reach it without a token; expected --token-file and"
             + " --key-store with it. Give both, or leave --listen out: then only this machine"
@@ -327,7 +341,7 @@ class WatchServerIT {
         BadInputException.class,
         () ->
             new WatchServer.Settings(
-                book, Optional.empty(), all, 0, false, token, Optional.empty()));
+                book, Optional.empty(), Optional.empty(), all, 0, false, token, Optional.empty()));
   }
 
   @Test

@@ -42,6 +42,8 @@ import millrace.terminal.Console;
 import millrace.terminal.Progress;
 import millrace.terminal.StopSignals;
 import millrace.time.SystemClock;
+import millrace.watch.shift.ShiftState;
+import millrace.watch.shift.ShiftStation;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -136,6 +138,8 @@ public final class ProductionCommand implements Callable<Integer> {
       description = "What goes wrong on the simulated bench, and when: a YAML file.")
   private Optional<Path> faults = Optional.empty();
 
+  @Mixin private ShiftPageOptions page = new ShiftPageOptions();
+
   @Option(
       names = "--confirm-above-60V",
       description = "Confirm beforehand that voltages above 60 V DC are guarded.")
@@ -153,6 +157,7 @@ public final class ProductionCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     bench.refuseNone(spec.commandLine());
+    page.refuse(spec.commandLine());
     refuse(operator.isBlank() || shift.isBlank(), "--operator and --shift must not be blank");
     every.ifPresent(n -> refuse(n < 1, "--check-every " + n + "; expected 1 or more"));
     refuse(
@@ -200,21 +205,26 @@ public final class ProductionCommand implements Callable<Integer> {
       signals.listening();
       boolean practice = practice(setting);
       ProductionScreens screens = new ProductionScreens(console, practice, stop);
-      asked.screens = Optional.of(screens);
+      ShiftState state = new ShiftState(shift, practice, ShiftPageOptions.entries(console));
+      ShiftStation station = new ShiftStation(screens, state);
+      asked.station = Optional.of(station);
       ProductionRules rules = rules(inputs, setting, practice);
       Notices telling = new Notices(notices.way(), console::error, setting.time());
       RunEndNotice ending =
           RunEndNotice.of(telling, console, Optional::empty, "shift " + shift, book.path());
-      List<RunObserver> observers = new ArrayList<>(List.of(guard, new Progress(console), telling));
+      List<RunObserver> observers =
+          new ArrayList<>(List.of(guard, new Progress(console), telling, state));
       observers.addAll(ending.outlets());
       OperatorAttendance attendance =
           new OperatorAttendance(
-              people(practice), telling.telling(screens), observers, stop, cautions);
+              people(practice), telling.telling(station), observers, stop, cautions);
       RunFacts facts = facts(rules).and(like.facts(book));
       BoardRunner runner = new BoardRunner(inputs, setting, book, attendance, facts);
       ProductionLoop loop =
-          new ProductionLoop(rules, book, screens, runner, new FixtureSetUp(fixture, cables, ""));
-      return ending.of(() -> ended(loop, screens, setting));
+          new ProductionLoop(rules, book, station, runner, new FixtureSetUp(fixture, cables, ""));
+      try (ShiftPageOptions.Served served = page.serve(console, book.path(), state)) {
+        return ending.of(() -> ended(loop, screens, setting));
+      }
     }
   }
 
@@ -231,12 +241,12 @@ public final class ProductionCommand implements Callable<Integer> {
 
   /** The person whom instruments ask that are set by hand: the operator, once there is a screen. */
   private static final class Asked {
-    private Optional<ProductionScreens> screens = Optional.empty();
+    private Optional<ShiftStation> station = Optional.empty();
 
     BenchOperator person(String name) {
       return question ->
           new BenchOperator.Answer(
-              screens.map(s -> s.ask(question)).orElse("nobody was there"), name);
+              station.map(s -> s.ask(question)).orElse("nobody was there"), name);
     }
   }
 

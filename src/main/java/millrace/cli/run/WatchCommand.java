@@ -113,6 +113,7 @@ public final class WatchCommand implements Callable<Integer> {
             new WatchServer.Settings(
                 logbook.path(),
                 bench.map(this::watched),
+                Optional.empty(),
                 address(),
                 port,
                 readOnly,

@@ -11,12 +11,29 @@ import java.util.List;
  * @param findings what was out, each a sentence; empty if it is good
  * @param learnt how many earlier good checks the chart rests on
  * @param needed how many it needs before its limits count
+ * @param shares of the checks with this set-up, this one last: the largest distance of a quantity
+ *     from the chart's centre, over what the chart allows; 1 is the limit. Empty until it is
+ *     charted
  */
 public record BenchSelfCheck(
-    long run, boolean good, List<String> findings, int learnt, int needed) {
-  /** Copies the list. */
+    long run,
+    boolean good,
+    List<String> findings,
+    int learnt,
+    int needed,
+    List<ChartShare> shares) {
+  /**
+   * A check on the chart.
+   *
+   * @param run its local number in the logbook
+   * @param share the largest distance over what is allowed, 0 or more
+   */
+  public record ChartShare(long run, double share) {}
+
+  /** Copies the lists. */
   public BenchSelfCheck {
     findings = List.copyOf(findings);
+    shares = List.copyOf(shares);
   }
 
   /**

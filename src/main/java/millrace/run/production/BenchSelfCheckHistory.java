@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.run.production;
 
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import millrace.evidence.Result;
 import millrace.logbook.Logbook;
@@ -26,30 +29,51 @@ final class BenchSelfCheckHistory {
   BenchSelfCheck judge(BoardResult result) {
     if (!result.outcome().ended()) {
       return new BenchSelfCheck(
-          result.run(), false, result.doubts(), 0, ReferenceUnitControlChart.FEWEST);
+          result.run(), false, result.doubts(), 0, ReferenceUnitControlChart.FEWEST, List.of());
     }
     RunReader run = book.reader(result.run());
-    ReferenceUnitControlChart chart = before(run.summary());
+    Map<Long, List<Result>> checks = before(run.summary());
+    ReferenceUnitControlChart chart = chart(checks);
     List<Result> results = history.results(run);
     List<String> findings = chart.findings(results);
+    checks.put(result.run(), results);
     return new BenchSelfCheck(
         result.run(),
         findings.isEmpty(),
         findings,
         chart.learnt(),
-        ReferenceUnitControlChart.FEWEST);
+        ReferenceUnitControlChart.FEWEST,
+        shares(chart, checks));
   }
 
-  private ReferenceUnitControlChart before(RunSummary check) {
+  private static List<BenchSelfCheck.ChartShare> shares(
+      ReferenceUnitControlChart chart, Map<Long, List<Result>> checks) {
+    List<BenchSelfCheck.ChartShare> shares = new ArrayList<>();
+    checks.forEach(
+        (run, results) ->
+            chart
+                .largestShare(results)
+                .ifPresent(share -> shares.add(new BenchSelfCheck.ChartShare(run, share))));
+    return shares;
+  }
+
+  private static ReferenceUnitControlChart chart(Map<Long, List<Result>> checks) {
     ReferenceUnitControlChart chart = new ReferenceUnitControlChart();
+    checks.values().forEach(chart::learn);
+    return chart;
+  }
+
+  /** Results of the checks before one, with its set-up, in the order of time. */
+  private Map<Long, List<Result>> before(RunSummary check) {
+    Map<Long, List<Result>> results = new LinkedHashMap<>();
     for (RunSummary earlier : history.runs(reference, ProductionRunPurpose.CHECK)) {
       if (earlier.id() < check.id()
           && earlier.state() == RunState.COMPLETE
           && earlier.setUp().equals(check.setUp())) {
-        chart.learn(history.results(book.reader(earlier.id())));
+        results.put(earlier.id(), history.results(book.reader(earlier.id())));
       }
     }
-    return chart;
+    return results;
   }
 
   /** Tells whether the last check of all was out, which must be explained before the next. */
@@ -61,7 +85,7 @@ final class BenchSelfCheckHistory {
     RunSummary last = checks.get(checks.size() - 1);
     boolean good =
         last.state() == RunState.COMPLETE
-            && before(last).findings(history.results(book.reader(last.id()))).isEmpty();
+            && chart(before(last)).findings(history.results(book.reader(last.id()))).isEmpty();
     return good ? Optional.empty() : Optional.of(last.id());
   }
 }

@@ -63,7 +63,15 @@ final class ReferenceUnitControlChart {
     return findings;
   }
 
-  private Optional<String> beyond(Measurand what, double value) {
+  /** What the chart allows of a quantity. */
+  private record Allowed(double centre, double reach) {
+    double share(double value) {
+      double away = Math.abs(value - centre);
+      return reach > 0 ? away / reach : away > 0 ? Double.POSITIVE_INFINITY : 0;
+    }
+  }
+
+  private Optional<Allowed> allowed(Measurand what) {
     double[] before =
         good.stream()
             .map(m -> Optional.ofNullable(m.get(what)))
@@ -75,17 +83,33 @@ final class ReferenceUnitControlChart {
     }
     IndividualsChart chart = IndividualsChart.of(before);
     double reach = factor(before.length, good.get(0).size()) * chart.sigma();
-    if (Math.abs(value - chart.centre()) <= reach) {
-      return Optional.empty();
-    }
-    return Optional.of(
-        "%s: %s %s, its chart allows %s to %s"
-            .formatted(
-                words(what),
-                NumberText.significant(value, 6),
-                what.quantity().unit(),
-                NumberText.significant(chart.centre() - reach, 6),
-                NumberText.significant(chart.centre() + reach, 6)));
+    return Optional.of(new Allowed(chart.centre(), reach));
+  }
+
+  /**
+   * The largest distance of a quantity from its centre, over what the chart allows; empty until the
+   * chart's limits count, and where none has a finite one.
+   */
+  OptionalDouble largestShare(List<Result> results) {
+    return values(results).entrySet().stream()
+        .flatMap(e -> allowed(e.getKey()).stream().map(a -> a.share(e.getValue())))
+        .mapToDouble(Double::doubleValue)
+        .filter(Double::isFinite)
+        .max();
+  }
+
+  private Optional<String> beyond(Measurand what, double value) {
+    return allowed(what)
+        .filter(a -> !(Math.abs(value - a.centre()) <= a.reach()))
+        .map(
+            a ->
+                "%s: %s %s, its chart allows %s to %s"
+                    .formatted(
+                        words(what),
+                        NumberText.significant(value, 6),
+                        what.quantity().unit(),
+                        NumberText.significant(a.centre() - a.reach(), 6),
+                        NumberText.significant(a.centre() + a.reach(), 6)));
   }
 
   /** How many sigma the limits are apart from the centre. */

@@ -13,6 +13,9 @@ import millrace.time.TimeSource;
  * where one is asked for; and not one of too many. Thread-safe.
  */
 public final class RequestGuard {
+  /** Where scans of a shift are posted: as fast as an operator scans. */
+  public static final String SCAN = "/shift/scan";
+
   /** The name of the cookie. */
   private static final String COOKIE = "millrace-watch";
 
@@ -21,6 +24,7 @@ public final class RequestGuard {
   private final Door door;
   private final RateLimit all;
   private final RateLimit changes;
+  private final RateLimit scans;
   private final RateLimit wrongTokens;
   private final String pageSecret;
 
@@ -77,6 +81,7 @@ public final class RequestGuard {
     this.door = door;
     this.all = new RateLimit(200, 50, time);
     this.changes = new RateLimit(10, 0.5, time);
+    this.scans = new RateLimit(40, 4, time);
     this.wrongTokens = new RateLimit(5, 0.05, time);
     this.pageSecret = door.token().map(AccessToken::cookie).orElseGet(Keys::fresh);
   }
@@ -98,7 +103,8 @@ public final class RequestGuard {
     if (foreign(request, change)) {
       return refused(403, "Asked from another site", "Open the page itself and ask there.");
     }
-    if (change && !changes.allows(request.from())) {
+    RateLimit limit = request.path().equals(SCAN) ? scans : changes;
+    if (change && !limit.allows(request.from())) {
       return refused(429, "Too many changes", "Wait some seconds, then ask again.");
     }
     boolean known = door.token().map(t -> knows(request.cookies(), t)).orElse(true);

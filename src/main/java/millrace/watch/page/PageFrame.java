@@ -31,6 +31,21 @@ public final class PageFrame {
    * @return HTML
    */
   public static String page(Head head, Consumer<Markup> content) {
+    return page(head, true, content);
+  }
+
+  /**
+   * A page that nobody is led away from: it has no links to others.
+   *
+   * @param head what it says of itself
+   * @param content its main part
+   * @return HTML
+   */
+  public static String alone(Head head, Consumer<Markup> content) {
+    return page(head, false, content);
+  }
+
+  private static String page(Head head, boolean linked, Consumer<Markup> content) {
     return html(
         out -> {
           out.documentType().open("html", "lang", "en").open("head");
@@ -45,7 +60,7 @@ public final class PageFrame {
           out.open("script", "src", "/page.js", "defer", "defer").text("").close();
           out.close();
           out.open("body", "class", "watch");
-          bar(out);
+          bar(out, linked);
           out.open("main", head.data().toArray(String[]::new));
           if (head.simulated()) {
             out.element("div", BANNER, "class", "banner", "role", "note");
@@ -55,12 +70,14 @@ public final class PageFrame {
         });
   }
 
-  private static void bar(Markup out) {
+  private static void bar(Markup out, boolean linked) {
     out.open("header", "class", "bar");
-    out.open("nav", "aria-label", "Pages");
-    out.element("a", "All runs", "href", "/");
-    out.element("a", "Bench", "href", "/bench");
-    out.close();
+    if (linked) {
+      out.open("nav", "aria-label", "Pages");
+      out.element("a", "All runs", "href", "/");
+      out.element("a", "Bench", "href", "/bench");
+      out.close();
+    }
     out.element("p", "", "id", "link", "role", "status");
     out.close();
   }

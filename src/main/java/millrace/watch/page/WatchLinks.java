@@ -18,7 +18,8 @@ public final class WatchLinks {
     return shelf("instrument", entry.serial().orElse(entry.name()));
   }
 
-  static String run(long id) {
+  /** The page of a run. */
+  public static String run(long id) {
     return "/run/" + id;
   }
 }

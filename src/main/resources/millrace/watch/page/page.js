@@ -68,19 +68,49 @@
     source.onerror = dropped;
   };
 
-  const send = async (form, again) => {
+  const send = async (form, words, again) => {
     const answer = await fetch(form.action, {
       method: 'POST',
       headers: {'X-Page-Script': 'yes'},
-      body: new URLSearchParams(new FormData(form))
+      body: words
     });
     if (answer.status === 409 && !again) {
       const fresh = await fetch(main.dataset.token);
-      form.elements['page-token'].value = await fresh.text();
-      return send(form, true);
+      words.set('page-token', await fresh.text());
+      form.elements['page-token'].value = words.get('page-token');
+      return send(form, words, true);
     }
     return answer.text();
   };
+
+  // On a page that takes scans every key goes to its field, and an answer goes to the question that
+  // stood there when it was begun.
+  const field = main && main.dataset.scans && document.getElementById('scan');
+  const asked = () => document.querySelector('[data-number]').dataset.number;
+  let begunFor = null;
+
+  if (field) {
+    field.addEventListener('input', () => {
+      begunFor = field.value === '' ? null : begunFor || asked();
+    });
+    document.addEventListener('focusout', () => setTimeout(() => {
+      if (document.activeElement === document.body) {
+        field.focus();
+      }
+    }, 0));
+    document.addEventListener('click', e => {
+      if (!e.target.closest('a, button, input')) {
+        field.focus();
+      }
+    });
+    document.addEventListener('keydown', e => {
+      if (e.key.length === 1 && !e.ctrlKey && !e.altKey && !e.metaKey) {
+        field.focus();
+      }
+    });
+    window.addEventListener('focus', () => field.focus());
+    field.focus();
+  }
 
   document.addEventListener('submit', async e => {
     const form = e.target;
@@ -88,18 +118,30 @@
       return;
     }
     e.preventDefault();
+    const scans = form.contains(field);
     const button = form.querySelector('button');
-    button.disabled = true;
+    if (scans) {
+      form.elements.number.value = begunFor || asked();
+    } else {
+      button.disabled = true;
+    }
+    const words = new URLSearchParams(new FormData(form));
+    if (scans) {
+      field.value = '';
+      begunFor = null;
+    }
     try {
-      said.textContent = await send(form, false);
-      form.closest('details').open = false;
-      form.querySelectorAll('input[type=text], textarea').forEach(f => { f.value = ''; });
+      said.textContent = await send(form, words, false);
+      if (!scans) {
+        form.closest('details').open = false;
+        form.querySelectorAll('input[type=text], textarea').forEach(f => { f.value = ''; });
+      }
     } catch (unsent) {
-      said.textContent = 'Nothing was asked: the server cannot be reached.';
+      said.textContent = 'Nothing was taken: the server cannot be reached.';
       dropped();
     } finally {
       button.disabled = false;
-      said.focus();
+      (scans ? field : said).focus();
     }
   });
 

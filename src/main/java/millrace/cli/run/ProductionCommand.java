@@ -212,8 +212,7 @@ public final class ProductionCommand implements Callable<Integer> {
       Notices telling = new Notices(notices.way(), console::error, setting.time());
       RunEndNotice ending =
           RunEndNotice.of(telling, console, Optional::empty, "shift " + shift, book.path());
-      List<RunObserver> observers =
-          new ArrayList<>(List.of(guard, new Progress(console), telling, state));
+      List<RunObserver> observers = new ArrayList<>(List.of(guard, new Progress(console), telling));
       observers.addAll(ending.outlets());
       OperatorAttendance attendance =
           new OperatorAttendance(
@@ -223,6 +222,7 @@ public final class ProductionCommand implements Callable<Integer> {
       ProductionLoop loop =
           new ProductionLoop(rules, book, station, runner, new FixtureSetUp(fixture, cables, ""));
       try (ShiftPageOptions.Served served = page.serve(console, book.path(), state)) {
+        observers.add(served.state());
         return ending.of(() -> ended(loop, screens, setting));
       }
     }

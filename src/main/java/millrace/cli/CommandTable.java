@@ -23,6 +23,7 @@ import millrace.cli.plan.PlanCommand;
 import millrace.cli.result.AnalyzeCommand;
 import millrace.cli.result.CompareCommand;
 import millrace.cli.result.DesignBudgetCommand;
+import millrace.cli.result.LabelCommand;
 import millrace.cli.result.PredictCommand;
 import millrace.cli.result.ReportCommand;
 import millrace.cli.run.DemoCommand;
@@ -49,6 +50,7 @@ final class CommandTable {
     COMMANDS.put("analyze", AnalyzeCommand::new);
     COMMANDS.put("predict", PredictCommand::new);
     COMMANDS.put("report", ReportCommand::new);
+    COMMANDS.put("label", LabelCommand::new);
     COMMANDS.put("compare", CompareCommand::new);
     COMMANDS.put("runs", RunsCommand::new);
     COMMANDS.put("show", ShowCommand::new);

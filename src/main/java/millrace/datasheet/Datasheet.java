@@ -25,6 +25,7 @@ import millrace.evidence.DecisionRule;
  * @param typeRun UUID of the run whose coefficients stand in for what a run does not measure; empty
  *     if the file names none
  * @param overdue what an instrument past its calibration date means
+ * @param recalibrate after how long a unit is to be calibrated again; empty if not stated
  * @param retests how many retests of one unit are allowed, 0 or more
  * @param conditionalPassFails true if a conditional pass ends with exit code 1
  * @param parts what it is made of, by name; may be empty
@@ -44,6 +45,7 @@ public record Datasheet(
     double coverage,
     Optional<UUID> typeRun,
     Overdue overdue,
+    Optional<RecalibrationInterval> recalibrate,
     int retests,
     boolean conditionalPassFails,
     Map<String, DatasheetPart> parts,

@@ -103,6 +103,11 @@ public final class DatasheetFile {
             YamlForms.choice(Datasheet.Overdue.values(), Datasheet.Overdue::text),
             Datasheet.Overdue.WARN,
             "warn or refuse; default warn"),
+        map.optional(
+            "recalibrate",
+            YamlForms.map(
+                YamlForms.text("an interval of the calendar"), RecalibrationInterval::parse),
+            "after how long a unit is to be calibrated again, such as 12 months"),
         map.optional("retests", YamlForms.count(0, 100), 1, "retests allowed per unit; default 1"),
         map.optional("conditional pass counts as fail", YamlForms.yesNo(), false, "default no"),
         map.optional(

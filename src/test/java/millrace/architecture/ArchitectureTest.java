@@ -397,6 +397,8 @@ class ArchitectureTest {
         .check(HOUSE);
     only("com.openhtmltopdf..", "loaded where a PDF is asked for", "millrace.report.paper..")
         .check(HOUSE);
+    only("com.google.zxing..", "loaded where a label is asked for", "millrace.report.label..")
+        .check(HOUSE);
     only(
             "tech.tablesaw..",
             "it takes half a second to load: for who writes or turns tables",

@@ -9,6 +9,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import millrace.bench.BenchFile;
 import millrace.bench.BenchForms;
 import millrace.bench.driver.DriverForms;
@@ -17,6 +18,7 @@ import millrace.cli.draft.NewCommand;
 import millrace.cli.draft.SchemaCommand;
 import millrace.datasheet.Datasheet;
 import millrace.datasheet.DatasheetFile;
+import millrace.datasheet.RecalibrationInterval;
 import millrace.document.yaml.YamlFile;
 import millrace.fault.InputFaultList;
 import millrace.laboratory.Laboratory;
@@ -76,6 +78,8 @@ class NewCommandTest {
         1 %
         guarde
         guarded four outcomes
+        1.5 years
+        1 year
         own
         1 mA, 1000 uA
         1 mA, 10 mA
@@ -89,9 +93,11 @@ class NewCommandTest {
     assertTrue(spoken.err().contains("'0 V' is not above 0."), spoken.err());
     assertTrue(spoken.err().contains("Did you mean 'guarded'?"), spoken.err());
     assertTrue(spoken.err().contains("two ranges are the same"), spoken.err());
+    assertTrue(spoken.err().contains("'1.5 years' is no interval of the calendar"), spoken.err());
     Datasheet datasheet = DatasheetFile.read(file());
     assertEquals("Kind 'K'", datasheet.name());
     assertEquals(20, datasheet.referenceTemperatureDegC());
+    assertEquals(Optional.of(RecalibrationInterval.parse("1 year")), datasheet.recalibrate());
     assertEquals(12, datasheet.compliance().voltageV().orElseThrow());
     assertEquals(100, datasheet.limits().get(0).limit(1e-3).upper().orElseThrow(), 1e-9);
     holdsToTheSchema(SchemaCommand.Kind.datasheet);

@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.time.Duration;
+import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Optional;
 import millrace.evidence.DecisionRule;
@@ -56,6 +57,7 @@ class DatasheetFileTest {
       bins:
         best: [{quantity: tempco, lower: -1 ppm/K, upper: 1 ppm/K}]
         rest: []
+      recalibrate: 18 months
       """;
 
   private static final Datasheet READ = read(WHOLE);
@@ -81,6 +83,7 @@ class DatasheetFileTest {
     assertEquals(new DecisionRule(DecisionRule.Kind.GUARDED_FOUR_OUTCOMES, 0.8), READ.decision());
     assertEquals(0.99, READ.coverage());
     assertEquals(Datasheet.Overdue.REFUSE, READ.overdue());
+    assertEquals(Optional.of(new RecalibrationInterval(18, ChronoUnit.MONTHS)), READ.recalibrate());
     assertEquals(3, READ.retests());
     assertTrue(READ.conditionalPassFails());
   }
@@ -199,6 +202,7 @@ class DatasheetFileTest {
         bare.compliance());
     assertEquals(1, bare.retests());
     assertEquals(Datasheet.Overdue.WARN, bare.overdue());
+    assertEquals(Optional.empty(), bare.recalibrate());
     assertEquals(List.of(), bare.limits());
     assertEquals(List.of(), bare.bins());
   }
@@ -283,6 +287,7 @@ class DatasheetFileTest {
           [18 degC, 28 degC] | [28 degC, 18 degC] | kind.yaml:29:26: the interval from 28.0 to 18.0 is upside down or has no end.
           [18 degC, 28 degC] | [18 degC] | kind.yaml:29:26: a list of 1; expected a list of at least 2.
           upper: 100 ppm + 5 nA | upper: 100 ppm + -5 nA | kind.yaml:28:84: the absolute share of a limit is negative; expected a current of 0 or more.
+          recalibrate: 18 months | recalibrate: 18 mo | kind.yaml:35:14: '18 mo' is no interval of the calendar; expected a whole number of days, weeks, months or years, as in '12 months'.
           retests: 3 | retests: many | kind.yaml:10:10: 'many' is no whole number; expected a whole number from 0 to 100.
           best: [{quantity: tempco, lower: -1 ppm/K, upper: 1 ppm/K}] | best: [] | kind.yaml: bin 'best' takes everything, and bin 'rest' behind it nothing; expected a bin without lines last. Move it to the end.
           """)

@@ -5,6 +5,7 @@ import com.google.re2j.Pattern;
 import com.google.re2j.PatternSyntaxException;
 import java.util.Arrays;
 import java.util.List;
+import millrace.datasheet.RecalibrationInterval;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
@@ -41,6 +42,10 @@ public final class StarterDatasheet {
             List.of("simple", "guarded", "guarded four outcomes"),
             "guarded");
     file.append("decision: {rule: %s}\n".formatted(rule));
+    line(
+        file,
+        "recalibrate",
+        ask.ask("After how long is a unit to be calibrated again", "12 months", s -> interval(s)));
     supply(file, ask);
     ranges(file, ask);
     limits(file, ask, compliance);
@@ -66,6 +71,11 @@ public final class StarterDatasheet {
     } catch (PatternSyntaxException e) {
       throw new IllegalArgumentException(e.getDescription(), e);
     }
+  }
+
+  private static String interval(String text) {
+    RecalibrationInterval.parse(text);
+    return text;
   }
 
   /** Without it nobody would switch a supply on. */

@@ -97,7 +97,7 @@ final class IssuerOptions {
 
   /** What a certificate of a run says of itself. */
   CertificateHeader header(RunSummary run) {
-    Laboratory from = LaboratoryFile.read(file());
+    Laboratory from = LaboratoryFile.read(file(laboratory));
     LocalDate day =
         issued.orElseGet(
             () -> new SystemClock().now().atOffset(run.start().offset()).toLocalDate());
@@ -115,10 +115,7 @@ final class IssuerOptions {
 
   /** Who issues a page that needs no laboratory, and for whom. */
   DocumentParties parties(RunSummary run) {
-    Optional<Laboratory> from =
-        laboratory.isPresent() || Files.exists(USUAL)
-            ? Optional.of(LaboratoryFile.read(file()))
-            : Optional.empty();
+    Optional<Laboratory> from = whereNamed(laboratory);
     return new DocumentParties(
         from,
         customer,
@@ -126,8 +123,20 @@ final class IssuerOptions {
         releasedBy.or(() -> from.flatMap(Laboratory::releasedBy)));
   }
 
-  private Path file() {
-    Path file = laboratory.orElse(USUAL);
+  /**
+   * Who issues what may go without an issuer.
+   *
+   * @param named the file that was named; it must be there
+   * @return what it says, else what the usual file says; empty where there is neither
+   */
+  static Optional<Laboratory> whereNamed(Optional<Path> named) {
+    return named.isPresent() || Files.exists(USUAL)
+        ? Optional.of(LaboratoryFile.read(file(named)))
+        : Optional.empty();
+  }
+
+  private static Path file(Optional<Path> named) {
+    Path file = named.orElse(USUAL);
     if (Files.exists(file)) {
       return file;
     }

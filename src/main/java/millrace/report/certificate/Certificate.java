@@ -14,6 +14,7 @@ import millrace.report.frame.HtmlPageFrame;
 import millrace.report.markup.Markup;
 import millrace.report.words.OverallVerdict;
 import millrace.report.words.OverdueInstruments;
+import millrace.report.words.RunDays;
 import millrace.report.words.RunRemarkWords;
 import millrace.report.words.SurroundingsWords;
 
@@ -99,7 +100,7 @@ public final class Certificate {
     out.line().open("table", "class", "facts");
     fact("Item", List.of(DocumentParts.kind(assessment), "serial number " + start().unit()));
     fact("Customer", header.customer().isEmpty() ? List.of("none named") : header.customer());
-    fact("Tested", List.of(DocumentParts.tested(assessment.run())));
+    fact("Tested", List.of(RunDays.inWords(assessment.run())));
     fact("Issued", List.of(header.issued().toString()));
     fact("Place", List.of(header.place()));
     fact("Run", List.of(assessment.run().id() + " (" + assessment.run().uuid() + ")"));

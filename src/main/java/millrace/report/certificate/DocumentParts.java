@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.report.certificate;
 
-import java.time.Instant;
-import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -11,11 +9,8 @@ import java.util.Optional;
 import millrace.assessment.Assessment;
 import millrace.datasheet.Datasheet;
 import millrace.evidence.Result;
-import millrace.evidence.RunOrigin;
 import millrace.laboratory.Laboratory;
 import millrace.logbook.RunReader;
-import millrace.logbook.RunStart;
-import millrace.logbook.RunSummary;
 import millrace.report.markup.Markup;
 
 /** What certificate and test sheet have in common. Stateless, thread-safe. */
@@ -50,25 +45,6 @@ final class DocumentParts {
             .datasheet()
             .map(Datasheet::name)
             .orElse("of a kind that no datasheet names");
-  }
-
-  /** The day or days of the measurement. */
-  static String tested(RunSummary run) {
-    RunStart start = run.start();
-    Optional<LocalDate> first = start.measuredAt().map(i -> day(start, i));
-    if (first.isEmpty()) {
-      return "on a day that the file of readings does not state";
-    }
-    // What was imported ended when it was imported, which says nothing of its last reading.
-    boolean imported = start.origin() == RunOrigin.IMPORTED;
-    Optional<LocalDate> last = imported ? first : run.endedAt().map(i -> day(start, i));
-    return last.isEmpty() || last.equals(first)
-        ? (imported ? "from " : "") + first.get()
-        : first.get() + " to " + last.get();
-  }
-
-  private static LocalDate day(RunStart start, Instant instant) {
-    return instant.atOffset(start.offset()).toLocalDate();
   }
 
   /** What has a limit, range by range in the order of their first results. */

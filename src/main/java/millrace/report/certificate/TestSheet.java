@@ -32,6 +32,7 @@ import millrace.report.words.OverallVerdict;
 import millrace.report.words.OverdueInstruments;
 import millrace.report.words.ResultConditionWords;
 import millrace.report.words.ResultFigures;
+import millrace.report.words.RunDays;
 import millrace.report.words.RunRemarkWords;
 import millrace.report.words.SurroundingsWords;
 
@@ -167,7 +168,7 @@ public final class TestSheet {
     if (!parties.customer().isEmpty()) {
       facts.add(new Fact("Customer", String.join(", ", parties.customer())));
     }
-    facts.add(new Fact("Tested", DocumentParts.tested(summary)));
+    facts.add(new Fact("Tested", RunDays.inWords(summary)));
     facts.add(new Fact("Test", start().title()));
     start().people().operator().ifPresent(o -> facts.add(new Fact("Operator", o)));
     start().people().batch().ifPresent(b -> facts.add(new Fact("Batch", b)));

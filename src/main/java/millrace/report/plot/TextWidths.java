@@ -8,14 +8,14 @@ import java.util.List;
  * How wide a text will be, near enough to keep labels apart: the widths of a wide sans-serif face,
  * so that a narrower one only leaves more air.
  */
-final class TextWidths {
+public final class TextWidths {
   private static final String NARROW = "iIjl.,:;'|!()[] ft-r";
   private static final String WIDE = "mwMW@%\u2014";
 
   private TextWidths() {}
 
   /** Width of a text in the units of the font size. */
-  static double width(String text, double size) {
+  public static double width(String text, double size) {
     double ems = 0;
     for (int i = 0; i < text.length(); i++) {
       ems += ems(text.charAt(i));

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.report.label;
+
+import com.google.zxing.BarcodeFormat;
+import com.google.zxing.EncodeHintType;
+import com.google.zxing.WriterException;
+import com.google.zxing.common.BitMatrix;
+import com.google.zxing.qrcode.QRCodeWriter;
+import com.google.zxing.qrcode.decoder.ErrorCorrectionLevel;
+import java.util.Locale;
+import java.util.Map;
+import java.util.UUID;
+
+/**
+ * The QR code of a label (ISO/IEC 18004): by which run the unit was tested, and the digest of what
+ * was measured, in capitals, which take least room: {@code URN:UUID:} with the UUID (RFC 9562, 4;
+ * from memory), a blank, {@code SHA-256:} with 64 hex digits. A seventh of it may be soiled (error
+ * correction of level M).
+ */
+final class QrCode {
+  /** What must stay white on each side, in modules (ISO/IEC 18004; from memory). */
+  private static final int QUIET = 4;
+
+  private final BitMatrix modules;
+
+  private QrCode(BitMatrix modules) {
+    this.modules = modules;
+  }
+
+  static String content(UUID run, String digest) {
+    return ("urn:uuid:" + run + " sha-256:" + digest).toUpperCase(Locale.ROOT);
+  }
+
+  static QrCode of(String content) {
+    try {
+      return new QrCode(
+          new QRCodeWriter()
+              .encode(
+                  content,
+                  BarcodeFormat.QR_CODE,
+                  0,
+                  0,
+                  Map.of(
+                      EncodeHintType.MARGIN,
+                      QUIET,
+                      EncodeHintType.ERROR_CORRECTION,
+                      ErrorCorrectionLevel.M)));
+    } catch (WriterException e) {
+      throw new IllegalStateException("a UUID and a digest fit into a code", e);
+    }
+  }
+
+  /** Modules on a side, with what stays white. */
+  int side() {
+    return modules.getWidth();
+  }
+
+  /** The dark modules as the path of a drawing whose unit is a module. */
+  String path() {
+    StringBuilder path = new StringBuilder();
+    for (int y = 0; y < side(); y++) {
+      for (int x = 0; x < side(); x++) {
+        if (modules.get(x, y)) {
+          int run = run(x, y);
+          path.append("M%s %sh%sv1h-%sz".formatted(x, y, run, run));
+          x += run - 1;
+        }
+      }
+    }
+    return path.toString();
+  }
+
+  private int run(int x, int y) {
+    int end = x;
+    while (end < side() && modules.get(end, y)) {
+      end++;
+    }
+    return end - x;
+  }
+}

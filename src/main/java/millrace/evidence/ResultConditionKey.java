@@ -26,16 +26,31 @@ public enum ResultConditionKey {
   /** Fall of the current that defines compliance, a ratio. */
   CRITERION("criterion"),
   /** Direction of a sweep, a word. */
-  DIRECTION("direction"),
+  DIRECTION("direction", true),
   /** Which excursion of temperature: cold, hot or full. */
-  EXCURSION("excursion"),
+  EXCURSION("excursion", true),
   /** The range in the denominator. */
-  OTHER_RANGE("other_range");
+  OTHER_RANGE("other_range", true);
 
   private final String text;
+  private final boolean word;
 
   ResultConditionKey(String text) {
+    this(text, false);
+  }
+
+  ResultConditionKey(String text, boolean word) {
     this.text = text;
+    this.word = word;
+  }
+
+  /**
+   * Tells what the condition is stated in.
+   *
+   * @return true for a word, false for a number
+   */
+  public boolean isWord() {
+    return word;
   }
 
   /**

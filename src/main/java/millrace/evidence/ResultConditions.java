@@ -32,6 +32,12 @@ public record ResultConditions(
             "condition %s is %s, must be finite".formatted(entry.getKey(), entry.getValue()));
       }
     }
+    if (numbers.keySet().stream().anyMatch(ResultConditionKey::isWord)
+        || !words.keySet().stream().allMatch(ResultConditionKey::isWord)) {
+      throw new IllegalArgumentException(
+          "conditions %s and %s: a number stands for a word, or a word for a number"
+              .formatted(numbers, words));
+    }
     numbers = Collections.unmodifiableSortedMap(new TreeMap<>(numbers));
     words = Collections.unmodifiableSortedMap(new TreeMap<>(words));
   }

@@ -108,11 +108,7 @@ public final class Export {
         });
     table.finish();
     List<String> notes = filled.notes();
-    if (table.guarded() > 0) {
-      notes.add(
-          "%s fields begin like a formula; they carry a leading apostrophe, so that no spreadsheet computes them"
-              .formatted(table.guarded()));
-    }
+    notes.addAll(CsvTable.notes(table.guarded()));
     long series = ExportRows.series(reader);
     if (series > 0) {
       notes.add(

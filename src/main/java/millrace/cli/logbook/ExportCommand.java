@@ -23,6 +23,7 @@ import millrace.document.file.LabSigningKey;
 import millrace.evidence.Version;
 import millrace.exchange.Export;
 import millrace.exchange.Exported;
+import millrace.exchange.tables.LinkedTables;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
 import millrace.fault.InputFault;
@@ -52,6 +53,9 @@ import picocli.CommandLine.Spec;
     description = {
       "Writes a run as CSV that 'millrace import' takes: an imported run reading by reading, a run"
           + " of a bench point by point, with corrected currents and their uncertainty.",
+      "With --tables: runs as tables that belong together, in a new folder: runs, instruments,"
+          + " incidents, points, readings, results and components of uncertainty as CSV, and"
+          + " datapackage.json, which tells statistics software their columns, keys and links.",
       "With --pack: runs with everything that hangs on them in one sealed file, which 'millrace"
           + " import' takes into another logbook.",
       "With --constants: what the current of each range is corrected by (gain, temperature"
@@ -65,6 +69,7 @@ import picocli.CommandLine.Spec;
       "Example:",
       "  millrace export 12 -o points.csv",
       "  millrace export 12 --constants > constants.csv",
+      "  millrace export --batch B7 --tables b7-tables",
       "  millrace export --batch B7 --pack b7.mlr",
       "  millrace export --backup millrace-tuesday.db"
     })
@@ -76,8 +81,15 @@ public final class ExportCommand implements Callable<Integer> {
   @Parameters(
       arity = "0..*",
       paramLabel = "RUN",
-      description = "The run: its number, UUID or the beginning of it; several with --pack.")
+      description =
+          "The run: its number, UUID or the beginning of it; several with --tables and --pack.")
   private List<String> runs = new ArrayList<>();
+
+  @Option(
+      names = "--tables",
+      paramLabel = "FOLDER",
+      description = "Write the runs as linked tables into this new folder.")
+  private Optional<Path> tables = Optional.empty();
 
   @Option(
       names = "--pack",
@@ -94,7 +106,7 @@ public final class ExportCommand implements Callable<Integer> {
   @Option(
       names = "--batch",
       paramLabel = "NAME",
-      description = "With --pack: every run of this batch that ended.")
+      description = "With --tables or --pack: every run of this batch that ended.")
   private Optional<String> batch = Optional.empty();
 
   @Option(
@@ -133,17 +145,27 @@ public final class ExportCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     refuse(backup.isPresent() && beside(), "--backup takes the whole logbook; say nothing else");
-    boolean files = pack.isPresent() || backup.isPresent();
-    refuse(!files && runs.size() != 1, "expected one RUN, --pack FILE or --backup FILE");
+    boolean several = pack.isPresent() || tables.isPresent();
+    refuse(
+        !several && backup.isEmpty() && runs.size() != 1,
+        "expected one RUN, --tables FOLDER, --pack FILE or --backup FILE");
+    refuse(
+        pack.isPresent() && tables.isPresent(), "--tables and --pack write apart; say one of them");
+    refuse(
+        several && (output != null || constants),
+        "--tables and --pack name what they write; expected neither -o nor --constants");
     refuse(json && !constants, "--json goes with --constants");
     refuse(sign.isPresent() && pack.isEmpty(), "--sign goes with --pack");
     Optional<LabSigningKey.Signing> key = sign.map(LabSigningKey::signing);
-    refuse(pack.isPresent() && runs.isEmpty() && batch.isEmpty(), "missing: RUN or --batch");
+    refuse(several && runs.isEmpty() && batch.isEmpty(), "missing: RUN or --batch");
+    refuse(!several && batch.isPresent(), "--batch goes with --tables or --pack");
     try (Logbook open = Logbook.readOnly(logbook)) {
       if (backup.isPresent()) {
         return copied(open, backup.get());
       } else if (pack.isPresent()) {
         return packed(open, pack.get(), key);
+      } else if (tables.isPresent()) {
+        return linked(open, tables.get());
       }
       RunReader reader = open.reader(open.find(runs.get(0)).id());
       if (output == null) {
@@ -173,7 +195,8 @@ public final class ExportCommand implements Callable<Integer> {
   }
 
   private boolean beside() {
-    boolean chosen = pack.isPresent() || batch.isPresent() || constants || output != null;
+    boolean chosen =
+        tables.isPresent() || pack.isPresent() || batch.isPresent() || constants || output != null;
     return chosen || !runs.isEmpty();
   }
 
@@ -185,7 +208,20 @@ public final class ExportCommand implements Callable<Integer> {
     return ExitCode.DONE.number();
   }
 
-  private int packed(Logbook book, Path target, Optional<LabSigningKey.Signing> key) {
+  private int linked(Logbook book, Path folder) {
+    List<RunSummary> once = asked(book);
+    Exported exported = LinkedTables.write(book, once, folder);
+    console.error(
+        "Exported %s of %s to %s."
+            .formatted(
+                NumberText.counted(exported.rows(), "row"),
+                NumberText.counted(once.size(), "run"),
+                folder));
+    exported.notes().forEach(note -> console.error("millrace: " + note));
+    return ExitCode.DONE.number();
+  }
+
+  private List<RunSummary> asked(Logbook book) {
     List<RunSummary> asked = new ArrayList<>(runs.stream().map(book::find).toList());
     RunFilter filter = RunFilter.ALL.ofBatch(batch);
     batch.ifPresent(
@@ -199,6 +235,11 @@ public final class ExportCommand implements Callable<Integer> {
               "a batch with runs that ended",
               "'millrace runs' lists what there is."));
     }
+    return once;
+  }
+
+  private int packed(Logbook book, Path target, Optional<LabSigningKey.Signing> key) {
+    List<RunSummary> once = asked(book);
     String seal = book.pack(once, target, key, new SystemClock().now());
     console.error("Packed %s into %s.".formatted(NumberText.counted(once.size(), "run"), target));
     console.print("seal " + seal);

@@ -4,6 +4,7 @@ package millrace.document.file;
 import java.io.IOException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.attribute.FileAttribute;
 import java.nio.file.attribute.PosixFilePermission;
@@ -62,7 +63,8 @@ public final class TemporaryFiles {
         : new FileAttribute<?>[0];
   }
 
-  private static Path of(Path target) {
+  /** The draft of a target. */
+  static Path of(Path target) {
     Path whole = target.toAbsolutePath();
     return whole.resolveSibling("." + whole.getFileName() + "." + PROCESS + ".part");
   }
@@ -79,15 +81,28 @@ public final class TemporaryFiles {
     }
   }
 
+  /** Deletes a draft that may be a folder with files in it; no other folder lies in one. */
+  static void dropFolder(Path draft) throws IOException {
+    if (Files.isDirectory(draft, LinkOption.NOFOLLOW_LINKS)) {
+      try (DirectoryStream<Path> files = Files.newDirectoryStream(draft)) {
+        for (Path file : files) {
+          Files.deleteIfExists(file);
+        }
+      }
+    }
+    Files.deleteIfExists(draft);
+  }
+
   /** Deletes drafts whose process is gone. */
-  private static void clear(Path target) throws IOException {
+  static void clear(Path target) throws IOException {
+    dropFolder(of(target));
     drop(of(target));
     Path folder = target.toAbsolutePath().getParent();
     try (DirectoryStream<Path> all = Files.newDirectoryStream(folder, ".*.part*")) {
       for (Path each : all) {
         Matcher named = NAME.matcher(each.getFileName().toString());
         if (named.matches() && ProcessHandle.of(Long.parseLong(named.group(1))).isEmpty()) {
-          Files.deleteIfExists(each);
+          dropFolder(each);
         }
       }
     } catch (IOException mayNotBeListed) {

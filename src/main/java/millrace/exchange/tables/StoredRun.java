@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.exchange.tables;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import millrace.assessment.Assessment;
+import millrace.assessment.Assessor;
+import millrace.assessment.MeasuredPoint;
+import millrace.assessment.MeasuredPoints;
+import millrace.evidence.Result;
+import millrace.fault.NotAnalysableException;
+import millrace.logbook.Evaluation;
+import millrace.logbook.RunReader;
+
+/**
+ * A run with what it came to.
+ *
+ * @param reader the run
+ * @param results as they were judged last, with their budgets; judged now where they never were
+ * @param bin the bin that takes the measured values; empty if none
+ * @param measured its points reduced to currents at voltages
+ * @param notes why any of these is empty
+ */
+record StoredRun(
+    RunReader reader,
+    List<Result> results,
+    Optional<String> bin,
+    List<MeasuredPoint> measured,
+    List<String> notes) {
+
+  long number() {
+    return reader.summary().id();
+  }
+
+  String unit() {
+    return reader.summary().start().unit();
+  }
+
+  /** Where its readings come from, which stands in each row: simulated ones never pass for real. */
+  String origin() {
+    return reader.summary().start().origin().text();
+  }
+
+  static StoredRun of(RunReader reader) {
+    List<String> notes = new ArrayList<>();
+    List<Evaluation> evaluations = reader.evaluations();
+    List<Result> results = List.of();
+    Optional<String> bin = Optional.empty();
+    List<MeasuredPoint> measured = List.of();
+    try {
+      measured = MeasuredPoints.of(reader);
+      if (evaluations.isEmpty()) {
+        Assessment now = Assessor.assess(reader);
+        results = now.results();
+        bin = now.bin();
+      }
+    } catch (NotAnalysableException e) {
+      notes.add(
+          "run %s: nothing can be computed of its readings; they are in the tables as they are"
+              .formatted(reader.summary().id()));
+    }
+    if (!evaluations.isEmpty()) {
+      Evaluation last = evaluations.get(evaluations.size() - 1);
+      results = reader.results(last);
+      bin = last.bin();
+    }
+    return new StoredRun(reader, results, bin, measured, notes);
+  }
+}

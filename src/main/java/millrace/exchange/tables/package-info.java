@@ -1,0 +1,11 @@
+// SPDX-License-Identifier: Apache-2.0
+/**
+ * Runs as linked tables in a folder, for statistics software. Read {@link
+ * millrace.exchange.tables.LinkedTables} first. Reads stored results and judges runs that have
+ * none; knows nothing of pages and commands. It loads the library of tables, which takes half a
+ * second. One thread.
+ */
+@NullMarked
+package millrace.exchange.tables;
+
+import org.jspecify.annotations.NullMarked;

@@ -3,6 +3,7 @@ package millrace.time;
 
 import java.time.Duration;
 import java.time.Instant;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 
 /**
@@ -13,10 +14,15 @@ import java.util.concurrent.atomic.AtomicLong;
  * that time by {@link #sleep} before it answers. Thread-safe: concurrent bookings add up.
  */
 public final class VirtualClock implements TimeSource {
+  /** Shorter waits are made up for by the next. */
+  private static final long LEAST_WAIT_NANOS = 1_000_000;
+
   private final Instant start;
   private final AtomicLong elapsedNanos;
   private final AtomicLong jumpedNanos = new AtomicLong();
   private final AtomicLong asleepNanos = new AtomicLong();
+  private final double pace;
+  private final long began = System.nanoTime();
 
   /**
    * A clock that starts at the given wall time.
@@ -34,11 +40,30 @@ public final class VirtualClock implements TimeSource {
    * @param elapsed what has passed already; not negative
    */
   public VirtualClock(Instant start, Duration elapsed) {
+    this(start, elapsed, Double.POSITIVE_INFINITY);
+  }
+
+  private VirtualClock(Instant start, Duration elapsed, double pace) {
     if (elapsed.isNegative()) {
       throw new IllegalArgumentException("elapsed time " + elapsed + " is negative");
     }
     this.start = start;
+    this.pace = pace;
     this.elapsedNanos = new AtomicLong(elapsed.toNanos());
+  }
+
+  /**
+   * A clock that runs at most so many times faster than real, so that a person can look on.
+   *
+   * @param start the wall time at which elapsed time is zero
+   * @param pace how many times faster than real, above 0
+   * @return the clock
+   */
+  public static VirtualClock paced(Instant start, double pace) {
+    if (!(pace > 0)) {
+      throw new IllegalArgumentException("a pace of " + pace + "; expected one above 0");
+    }
+    return new VirtualClock(start, Duration.ZERO, pace);
   }
 
   @Override
@@ -57,7 +82,11 @@ public final class VirtualClock implements TimeSource {
       throw new InterruptedException();
     }
     if (!span.isNegative()) {
-      elapsedNanos.addAndGet(span.toNanos());
+      long elapsed = elapsedNanos.addAndGet(span.toNanos());
+      long ahead = (long) (elapsed / pace) - (System.nanoTime() - began);
+      if (ahead > LEAST_WAIT_NANOS) {
+        TimeUnit.NANOSECONDS.sleep(ahead);
+      }
     }
   }
 

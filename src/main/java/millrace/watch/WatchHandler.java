@@ -26,6 +26,7 @@ import millrace.watch.page.RunPage;
 import millrace.watch.page.WatchFiles;
 import millrace.watch.shift.ShiftPage;
 import millrace.watch.shift.ShiftState;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Answers requests: first the guard, then one of the few pages that there are. No part of a path is
@@ -36,6 +37,8 @@ final class WatchHandler implements HttpHandler {
 
   /** Short enough that an operator does not wait for an outcome. */
   private static final Duration AT_ONCE = Duration.ofMillis(150);
+
+  private static final Duration SHELF = Duration.ofSeconds(4);
 
   private static final int LARGEST_FORM = 16_384;
   private static final int LONGEST_QUERY = 8192;
@@ -83,7 +86,9 @@ final class WatchHandler implements HttpHandler {
       }
       Matcher run = RUN.matcher(request.path());
       Optional<EventStreams.Followed> followed =
-          request.method().equals("GET") ? followed(request.path(), run) : Optional.empty();
+          request.method().equals("GET")
+              ? followed(request.path(), exchange.getRequestURI().getRawQuery(), run)
+              : Optional.empty();
       if (followed.isPresent()) {
         events(exchange, followed.get());
       } else {
@@ -261,7 +266,12 @@ final class WatchHandler implements HttpHandler {
   }
 
   /** The pieces of a page that an address line follows; empty where it follows none. */
-  private Optional<EventStreams.Followed> followed(String path, Matcher run) {
+  private Optional<EventStreams.Followed> followed(
+      String path, @Nullable String query, Matcher run) {
+    if (path.equals("/events")) {
+      return search(query)
+          .map(words -> new EventStreams.Followed(() -> pages.shelfPieces(words), SHELF));
+    }
     if (path.equals("/bench/events")) {
       return bench.map(b -> usual(() -> BenchPage.pieces(b, pageToken())));
     }
@@ -275,6 +285,17 @@ final class WatchHandler implements HttpHandler {
     return pages.has(id)
         ? Optional.of(usual(() -> runs.of(id).shown().pieces()))
         : Optional.empty();
+  }
+
+  /** The words of an address line; empty where it is malformed or too long. */
+  private static Optional<QueryWords> search(@Nullable String query) {
+    try {
+      return query != null && query.length() > LONGEST_QUERY
+          ? Optional.empty()
+          : Optional.of(QueryWords.of(query));
+    } catch (IllegalArgumentException malformed) {
+      return Optional.empty();
+    }
   }
 
   private static EventStreams.Followed usual(Supplier<Map<String, String>> pieces) {

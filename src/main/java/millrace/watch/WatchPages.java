@@ -49,6 +49,15 @@ final class WatchPages {
   }
 
   Reply shelf(QueryWords words) {
+    return Reply.html(200, ShelfPage.of(onShelf(words)));
+  }
+
+  /** What of the shelf is drawn again while it is looked at. */
+  Map<String, String> shelfPieces(QueryWords words) {
+    return ShelfPage.pieces(onShelf(words));
+  }
+
+  private ShelfPage.Shelf onShelf(QueryWords words) {
     Map<String, String> asked = new LinkedHashMap<>();
     FILTERS.forEach(f -> words.one(f).ifPresent(v -> asked.put(f, v)));
     RunFilter filter =
@@ -72,19 +81,16 @@ final class WatchPages {
           .forEach(r -> writing.add(r.id()));
       int left = Math.max(0, runs.size() - MOST_ON_SHELF);
       List<RunSummary> shown = runs.subList(0, runs.size() - left);
-      return Reply.html(
-          200,
-          ShelfPage.of(
-              new ShelfPage.Shelf(
-                  String.valueOf(logbook.getFileName()),
-                  shown,
-                  verdicts,
-                  writing,
-                  asked,
-                  left,
-                  asked.containsKey("instrument")
-                      ? certificates(book, shown, asked.get("instrument"))
-                      : List.of())));
+      return new ShelfPage.Shelf(
+          String.valueOf(logbook.getFileName()),
+          shown,
+          verdicts,
+          writing,
+          asked,
+          left,
+          asked.containsKey("instrument")
+              ? certificates(book, shown, asked.get("instrument"))
+              : List.of());
     }
   }
 

@@ -102,6 +102,25 @@ public final class WatchServer implements AutoCloseable {
       boolean readOnly,
       Optional<AccessToken> token,
       Optional<SSLContext> tls) {
+    /**
+     * A logbook's pages for this machine alone.
+     *
+     * @param logbook the logbook, which is there
+     * @param port at which port; 0 for a free one
+     * @return the settings
+     */
+    public static Settings here(Path logbook, int port) {
+      return new Settings(
+          logbook,
+          Optional.empty(),
+          Optional.empty(),
+          InetAddress.getLoopbackAddress(),
+          port,
+          false,
+          Optional.empty(),
+          Optional.empty());
+    }
+
     /** Refuses to be reached from other machines without token and TLS. */
     public Settings {
       if (!listen.isLoopbackAddress() && (token.isEmpty() || tls.isEmpty())) {

@@ -32,7 +32,8 @@ import picocli.CommandLine.Model.OptionSpec;
  */
 class HostileOptionsIT {
   /** These do not end by themselves, or take a night. */
-  private static final Set<String> ENDLESS = Set.of("demo", "simulate", "run", "production", "new");
+  private static final Set<String> ENDLESS =
+      Set.of("demo", "simulate", "run", "production", "new", "watch");
 
   private static final List<String> VALUES =
       List.of(

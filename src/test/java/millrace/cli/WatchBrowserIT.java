@@ -211,6 +211,30 @@ class WatchBrowserIT {
     }
   }
 
+  @Test
+  void theDemonstrationIsWatchedWhileItRunsAndItsPageStays() throws Exception {
+    RunProcess demo =
+        RunProcess.start(
+            folder, "demo", "--watch", "--speed", "900", "-o", folder.resolve("d").toString());
+    demo.says(folder.resolve("out"), "Open this in a browser: ");
+    String address =
+        Files.readString(folder.resolve("out")).lines().findFirst().orElseThrow().substring(24);
+    try (Browser browser = Browser.start(folder)) {
+      browser.screen(1400, 900, false);
+      browser.open(address);
+      browser.until("document.querySelector('#now a') !== null");
+      browser.text("document.querySelector('#now a').click()");
+      browser.until("document.getElementById('answer')?.textContent === 'Running'");
+      browser.until("document.getElementById('programme').querySelector('svg') !== null");
+      picture(browser, "demonstration");
+      demo.says(folder.resolve("err"), "The page is served until Ctrl-C.");
+      browser.until(answer() + ".startsWith('Outcome: ')");
+      assertEquals(List.of(), browser.complaints());
+    }
+    demo.process().destroy();
+    assertEquals(143, demo.ended(), demo::said);
+  }
+
   /** Unfolds what it says, then does it, as a person without a mouse. */
   private static void press(Browser browser, String what) throws Exception {
     unfoldAndPress(browser, what);

@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.concurrent.CountDownLatch;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.Evaluations;
@@ -37,8 +38,12 @@ import millrace.terminal.Questions;
 import millrace.terminal.StopSignals;
 import millrace.time.SystemClock;
 import millrace.time.VirtualClock;
+import millrace.watch.WatchServer;
+import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
 
 /** A whole night on the simulated bench, from the first reading to the report. */
 @Command(
@@ -50,9 +55,11 @@ import picocli.CommandLine.Option;
           + " plots.",
       "Everything in it is simulated, and says so."
     },
-    footer = {"", "Example:", "  millrace demo"})
+    footer = {"", "Examples:", "  millrace demo", "  millrace demo --watch"})
 public final class DemoCommand implements Callable<Integer> {
   private static final String UNIT = "FX3-00042";
+
+  private static final int USUAL_SPEED = 60;
 
   private final Console console;
 
@@ -68,6 +75,24 @@ public final class DemoCommand implements Callable<Integer> {
       description = "What unit and bench are drawn with; ${DEFAULT-VALUE} unless given.")
   private long seed = 1;
 
+  @Option(
+      names = "--watch",
+      description =
+          "Serves the night's page to a browser on this machine while it runs, slowly enough to be"
+              + " seen, and afterwards until Ctrl-C.")
+  private boolean watch;
+
+  @Option(
+      names = "--speed",
+      paramLabel = "F",
+      description =
+          "How many times faster than real a watched night runs; "
+              + USUAL_SPEED
+              + " unless given, which takes some five minutes.")
+  private Optional<Double> speed = Optional.empty();
+
+  @Spec private CommandSpec spec;
+
   /**
    * The command at a console.
    *
@@ -78,8 +103,40 @@ public final class DemoCommand implements Callable<Integer> {
   }
 
   @Override
-  public Integer call() {
+  public Integer call() throws InterruptedException {
+    if (speed.isPresent() && !watch) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(),
+          "--speed without --watch; expected both: a night that nobody watches takes seconds");
+    }
+    if (speed.filter(s -> !(s > 0)).isPresent()) {
+      throw new CommandLine.ParameterException(
+          spec.commandLine(), "--speed %s; expected a factor above 0".formatted(speed.get()));
+    }
     make(folder);
+    if (watch) {
+      return watched();
+    }
+    night(new VirtualClock(new SystemClock().now()));
+    return ExitCode.DONE.number();
+  }
+
+  /** The address stands first, so that the page can be open before anything happens. */
+  private int watched() throws InterruptedException {
+    Path file = folder.resolve("demo.db");
+    Logbook.openOrCreate(file).close();
+    try (WatchServer server = WatchServer.start(WatchServer.Settings.here(file, 0))) {
+      console.print("Open this in a browser: " + server.address() + "/");
+      console.flush();
+      night(VirtualClock.paced(new SystemClock().now(), speed.orElse((double) USUAL_SPEED)));
+      console.error("The page is served until Ctrl-C.");
+      console.flush();
+      new CountDownLatch(1).await();
+    }
+    return ExitCode.DONE.number();
+  }
+
+  private void night(VirtualClock clock) {
     console.error(
         "SIMULATED: one night of characterizing the unit %s on a simulated bench, in virtual time."
             .formatted(UNIT));
@@ -103,7 +160,7 @@ public final class DemoCommand implements Callable<Integer> {
         BenchSession setting =
             BenchSession.simulated(
                 seed,
-                new VirtualClock(new SystemClock().now()),
+                clock,
                 inputs.datasheet(),
                 Drivers.load(InstallationFolder.path("drivers")))) {
       signals.listening();
@@ -112,7 +169,6 @@ public final class DemoCommand implements Callable<Integer> {
       setting.simulation().ifPresent(s -> MistreatedBench.tell(s, console));
       show(book, outcome.run());
     }
-    return ExitCode.DONE.number();
   }
 
   private OperatorAttendance attendance(StopRequest stop) {

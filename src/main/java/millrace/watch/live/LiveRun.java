@@ -148,7 +148,8 @@ public final class LiveRun {
   private void replan(RunReader reader) {
     boolean begunFromFiles = reader.summary().start().origin() != RunOrigin.IMPORTED;
     int now = reader.planChanges().size();
-    if (begunFromFiles && now != changes) {
+    // A run that has just begun has its files a moment later.
+    if (begunFromFiles && now != changes && !reader.files().isEmpty()) {
       plan = Optional.of(StoredRunPlan.of(reader));
       changes = now;
     }

@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import millrace.evidence.Conformity;
 import millrace.evidence.RunOrigin;
 import millrace.logbook.LatestRunVerdict;
@@ -66,13 +67,38 @@ public final class ShelfPage {
         !shelf.runs().isEmpty()
             && shelf.runs().stream().allMatch(r -> r.start().origin() == RunOrigin.SIMULATED);
     return PageFrame.page(
-        new PageFrame.Head("Runs in " + shelf.logbook(), all, List.of()), page::write);
+        new PageFrame.Head(
+            "Runs in " + shelf.logbook(), all, List.of("data-events", "/events" + query(shelf))),
+        page::write);
+  }
+
+  /**
+   * What is drawn again while the page is looked at.
+   *
+   * @param shelf what it shows
+   * @return HTML by the name of the piece
+   */
+  public static Map<String, String> pieces(Shelf shelf) {
+    return Map.of("now", PageFrame.html(new ShelfPage(shelf)::now));
+  }
+
+  /** The same search as that of the page. */
+  private static String query(Shelf shelf) {
+    return shelf.asked().entrySet().stream()
+        .map(e -> WatchLinks.shelf(e.getKey(), e.getValue()).substring(2))
+        .collect(Collectors.joining("&", shelf.asked().isEmpty() ? "" : "?", ""));
+  }
+
+  private void now(Markup out) {
+    out.open("div", "class", "verdict").element("h2", answer());
+    running(out);
+    out.close();
   }
 
   private void write(Markup out) {
     out.element("h1", "Runs in " + shelf.logbook());
-    out.open("div", "class", "verdict").element("h2", answer());
-    running(out);
+    out.open("section", "id", "now", "class", "piece", "aria-label", "Answer");
+    now(out);
     out.close();
     filters(out);
     if (!shelf.certificates().isEmpty()) {

@@ -6,6 +6,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import millrace.analysis.causes.CauseObservation;
 import millrace.analysis.response.UnitResponse;
 import millrace.assessment.basis.JudgementBasis;
 import millrace.assessment.range.LoadSweepStudy;
@@ -30,6 +31,7 @@ import millrace.quantity.NumberText;
  * @param temperatures one study per range
  * @param soaks one per stay at a temperature
  * @param records currents over time
+ * @param byHand what a person measured of parts, at times from the start of the run
  * @param incidents how many of each kind; kinds without any are left out
  * @param points how the points of the run fared
  * @param notes what a reader must know of the whole run
@@ -44,6 +46,7 @@ public record Assessment(
     List<RangeTemperatureStudy> temperatures,
     List<SoakStudy> soaks,
     List<TimeRecordStudy> records,
+    List<CauseObservation.OfPart> byHand,
     Map<IncidentKind, Long> incidents,
     PointCounts points,
     List<String> notes) {
@@ -55,6 +58,7 @@ public record Assessment(
     temperatures = List.copyOf(temperatures);
     soaks = List.copyOf(soaks);
     records = List.copyOf(records);
+    byHand = List.copyOf(byHand);
     Map<IncidentKind, Long> counts = new EnumMap<>(IncidentKind.class);
     counts.putAll(incidents);
     incidents = Collections.unmodifiableMap(counts);

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import millrace.analysis.causes.CauseObservation;
 import millrace.analysis.load.LoadSweepRequest;
 import millrace.analysis.response.RangeResponse;
 import millrace.analysis.response.ReferenceCurrent;
@@ -39,6 +40,7 @@ import millrace.assessment.series.TimeRecordStudy;
 import millrace.assessment.tally.PointReadingTally;
 import millrace.assessment.tally.RunReadingTallies;
 import millrace.datasheet.Datasheet;
+import millrace.evidence.Incident;
 import millrace.evidence.IncidentKind;
 import millrace.evidence.MeasuredSignal;
 import millrace.evidence.PointKind;
@@ -46,9 +48,11 @@ import millrace.evidence.PointState;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.RunOrigin;
+import millrace.evidence.part.PartValue;
 import millrace.fault.NotAnalysableException;
 import millrace.logbook.BatchJudgedValue;
 import millrace.logbook.RunReader;
+import millrace.quantity.TimeSpanSeconds;
 import millrace.time.Seeds;
 
 /**
@@ -160,6 +164,7 @@ final class RunAssessor {
         temperatures,
         soaks.studies(),
         records,
+        byHand(),
         incidents(),
         counts(),
         notes);
@@ -344,6 +349,17 @@ final class RunAssessor {
     return first.get().of(MeasuredSignal.CHAMBER_TEMPERATURE).isPresent()
         ? "temperatures are the chamber's: there is no thermometer at the unit"
         : "temperatures are those that were set: none was measured";
+  }
+
+  private List<CauseObservation.OfPart> byHand() {
+    List<CauseObservation.OfPart> values = new ArrayList<>();
+    for (Incident incident : reader.incidents()) {
+      double timeS = TimeSpanSeconds.seconds(incident.elapsed());
+      PartValue.parse(incident.text())
+          .filter(v -> incident.kind() == IncidentKind.OPERATOR)
+          .ifPresent(v -> values.add(new CauseObservation.OfPart(v, timeS)));
+    }
+    return values;
   }
 
   private Map<IncidentKind, Long> incidents() {

@@ -14,9 +14,11 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import millrace.analysis.causes.CauseDiagnoser;
 import millrace.analysis.causes.CauseObservation;
+import millrace.analysis.causes.CauseStudy;
 import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.analysis.design.DesignCircuit;
 import millrace.analysis.design.DesignPart;
+import millrace.analysis.design.RangeCircuitModel;
 import millrace.analysis.design.RangeDesign;
 import millrace.analysis.load.ComplianceCrossing;
 import millrace.analysis.load.LoadCurve;
@@ -28,10 +30,13 @@ import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
 import millrace.assessment.design.DesignFromDatasheet;
 import millrace.assessment.range.LoadSweepStudy;
+import millrace.assessment.range.RangeTemperatureStudy;
 import millrace.bench.BenchFile;
+import millrace.datasheet.DatasheetPart;
 import millrace.evidence.Result;
 import millrace.evidence.ResultQuantity;
 import millrace.evidence.RunOrigin;
+import millrace.evidence.part.PartValue;
 import millrace.logbook.RunStart;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
@@ -79,20 +84,67 @@ public final class RunCauseDiagnosis {
   }
 
   /**
+   * A run among others of the same unit.
+   *
+   * @param assessment what was found
+   * @param sameInstruments whether it has the instruments of the first run, with their errors
+   */
+  public record Joined(Assessment assessment, boolean sameInstruments) {}
+
+  /**
    * The causes of a unit's errors.
    *
    * @param assessment what was found
    * @return the diagnosis; empty where no range of the datasheet says what it is made from
    */
   public static Optional<ErrorCauseDiagnosis> of(Assessment assessment) {
-    return assessment
-        .basis()
-        .datasheet()
-        .flatMap(DesignFromDatasheet::of)
+    return circuit(assessment)
         .map(circuit -> new RunCauseDiagnosis(assessment, circuit).diagnosis());
   }
 
+  /**
+   * What runs of one unit together are evidence of.
+   *
+   * @param runs the first one is judged by its datasheet; the others in any order; not empty
+   * @return the evidence; empty where no range of the datasheet says what it is made from
+   */
+  public static Optional<CauseStudy.Evidence> evidence(List<Joined> runs) {
+    Assessment first = runs.get(0).assessment();
+    return circuit(first).map(circuit -> evidence(runs, first, circuit));
+  }
+
+  private static CauseStudy.Evidence evidence(
+      List<Joined> runs, Assessment first, DesignCircuit circuit) {
+    List<CauseObservation> all = new ArrayList<>();
+    boolean upstream = false;
+    for (Joined run : runs) {
+      RunCauseDiagnosis one = new RunCauseDiagnosis(run.assessment(), circuit);
+      one.observe();
+      upstream |= one.voltmeterUpstream();
+      if (run.assessment().equals(first)) {
+        all.addAll(one.observations);
+      } else {
+        OtherRunObservations other =
+            new OtherRunObservations(first.run(), run.assessment().run(), run.sameInstruments());
+        one.observations.forEach(o -> all.add(other.of(o)));
+      }
+    }
+    return new CauseStudy.Evidence(circuit, all, first.basis().coverage(), upstream);
+  }
+
+  private static Optional<DesignCircuit> circuit(Assessment assessment) {
+    return assessment.basis().datasheet().flatMap(DesignFromDatasheet::of);
+  }
+
   private ErrorCauseDiagnosis diagnosis() {
+    observe();
+    ErrorCauseDiagnosis found =
+        CauseDiagnoser.of(
+            circuit, observations, assessment.basis().coverage(), voltmeterUpstream());
+    return found.change().map(c -> withMixed(found)).orElse(found);
+  }
+
+  private void observe() {
     Set<String> swept = new HashSet<>();
     for (LoadSweepStudy study : assessment.loads()) {
       swept.add(study.range());
@@ -103,11 +155,29 @@ public final class RunCauseDiagnosis {
     swept.forEach(this::compliance);
     assessment.temperatures().stream()
         .filter(t -> !swept.contains(t.range()))
-        .forEach(t -> t.study().points().forEach(p -> stay(t.range(), p)));
-    ErrorCauseDiagnosis found =
-        CauseDiagnoser.of(
-            circuit, observations, assessment.basis().coverage(), voltmeterUpstream());
-    return found.change().map(c -> withMixed(found)).orElse(found);
+        .forEach(t -> t.study().points().forEach(p -> stay(t, p)));
+    assessment.byHand().forEach(p -> observations.add(inDigitsOfTheDesign(p)));
+  }
+
+  /** A design knows a reference by its set voltage, which may be written with fewer digits. */
+  private CauseObservation inDigitsOfTheDesign(CauseObservation.OfPart found) {
+    PartValue value = found.value();
+    Optional<Double> statedV =
+        assessment
+            .basis()
+            .datasheet()
+            .map(d -> d.parts().get(value.of()))
+            .filter(DatasheetPart.Reference.class::isInstance)
+            .map(p -> ((DatasheetPart.Reference) p).valueV());
+    Optional<Double> designV =
+        circuit.ranges().stream()
+            .map(RangeCircuitModel::design)
+            .filter(r -> r.reference().name().equals(value.of()))
+            .map(r -> r.firstStage().map(DesignPart.FirstStage::referenceV).orElse(r.setVoltageV()))
+            .findFirst();
+    return statedV.isPresent() && designV.isPresent()
+        ? new CauseObservation.OfPart(value.times(designV.get() / statedV.get()), found.timeS())
+        : found;
   }
 
   private boolean voltmeterUpstream() {
@@ -200,12 +270,15 @@ public final class RunCauseDiagnosis {
     }
   }
 
-  private void stay(String range, TemperaturePoint point) {
+  /** At the load that it was measured at, where it was one; else at the promised one. */
+  private void stay(RangeTemperatureStudy study, TemperaturePoint point) {
+    String range = study.range();
     double load = design(range).map(RangeDesign::loadOhm).orElse(0.0);
+    double promisedV = Math.abs(point.currentA().value()) * load;
     observations.add(
         new CauseObservation.OfCurrent(
             range,
-            Math.abs(point.currentA().value()) * load,
+            study.oneLoadV().orElse(promisedV),
             point.temperatureDegC().value(),
             point.currentA(),
             METER,

@@ -140,9 +140,8 @@ final class TaskPerformer {
 
     @Override
     public List<Point> ask(Task.Ask task) {
-      String answer = setting.operator().ask(task.text());
-      waiting.goodReading();
-      journal.incident(IncidentKind.OPERATOR, "asked '%s': %s".formatted(task.text(), answer));
+      new QuestionToOperator(setting.operator(), waiting, journal)
+          .put(task, point.conditions().temperatureDegC());
       return List.of();
     }
 

@@ -198,7 +198,7 @@ public final class Schedule {
 
     @Override
     public Map<String, Double> ask(Task.Ask task) {
-      return itself(0);
+      return itself(task.spanS());
     }
 
     @Override

@@ -327,6 +327,7 @@ public final class SequenceExpansion {
     tried++;
     Optional<InputFault> misplaced = TaskPlacementCheck.why(step, scope, slots);
     misplaced.ifPresent(faults::add);
+    AskedPartCheck.why(step, datasheet).ifPresent(faults::add);
     if (full()) {
       fault(step.place(), "the sequence comes to more than " + MOST_POINTS + " points", "fewer");
     }

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import millrace.evidence.PointKind;
+import millrace.evidence.part.AskedPartValue;
 import millrace.quantity.NumberText;
 
 /** What is done at a point. */
@@ -45,6 +46,15 @@ public sealed interface Task {
    */
   default double readings(double once) {
     return kind().isPresent() ? once : 0;
+  }
+
+  /**
+   * What a person is to measure for it.
+   *
+   * @return the value asked for; empty for tasks that ask for none
+   */
+  default Optional<AskedPartValue> asked() {
+    return Optional.empty();
   }
 
   /**
@@ -416,8 +426,21 @@ public sealed interface Task {
    * Asks the operator.
    *
    * @param text the question
+   * @param asked what the answer is a value of; empty: any text will do
    */
-  record Ask(String text) implements Task {
+  record Ask(String text, Optional<AskedPartValue> asked) implements Task {
+    /** Finding a part, measuring and typing, s (common practice, no source). */
+    private static final double BY_HAND_S = 300;
+
+    /**
+     * How long it takes, as far as can be told beforehand.
+     *
+     * @return s; 0 for a question that asks for no value
+     */
+    double spanS() {
+      return asked.isPresent() ? BY_HAND_S : 0;
+    }
+
     @Override
     public Optional<PointKind> kind() {
       return Optional.empty();

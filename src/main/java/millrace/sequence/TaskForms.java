@@ -53,7 +53,7 @@ final class TaskForms {
     tasks.put("watch from power-on", task("watch from power-on", watch(true), t -> t));
     tasks.put("trial lap", task("trial lap", lap(), t -> t));
     tasks.put("known resistor", task("known resistor", resistor(), t -> t));
-    tasks.put("ask", task("ask", YamlForms.text("a question"), Task.Ask::new));
+    tasks.put("ask", AskForms.ask());
     tasks.put("wait", task("wait", MeasuringRuleForms.SPAN_ABOVE_0, Task.Wait::new));
     return tasks;
   }

@@ -321,4 +321,23 @@ class SequenceExpansionTest {
                 .formatted(many));
     assertTrue(message.contains("outside a range"), message);
   }
+
+  @Test
+  void aValueOfAPartThatTheDatasheetLacksIsRefused() {
+    String message =
+        refused("- ask: How much is it?\n  answer: {quantity: current, of: 1ma, u: 20 ppm}");
+    assertTrue(message.contains("the datasheet 'test kind' has no current of '1ma'"), message);
+    assertTrue(message.contains("'1mA'"), message);
+    assertTrue(
+        refused("- ask: How much is it?\n  answer: {quantity: resistance, of: R2, u: 20 ppm}")
+            .contains("a part that the datasheet names"));
+  }
+
+  @Test
+  void anAnswerSaysHowWellItIsKnown() {
+    String none = "- ask: How much?\n  answer: {quantity: current, of: 1mA, u: 0 ppm}";
+    assertTrue(refused(none).contains("u is '0 ppm'"), refused(none));
+    String other = "- ask: How much?\n  answer: {quantity: current, of: 1mA, u: 2 mV}";
+    assertTrue(refused(other).contains("night.yaml:4:48"), refused(other));
+  }
 }

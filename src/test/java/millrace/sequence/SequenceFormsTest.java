@@ -11,9 +11,12 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Stream;
 import millrace.evidence.ResultQuantity;
+import millrace.evidence.part.AskedPartValue;
+import millrace.evidence.part.PartQuantity;
 import millrace.fault.BadInputException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -48,7 +51,23 @@ class SequenceFormsTest {
         Arguments.of("known resistor: {within: 200 ppm}", new Task.KnownResistor(2e-4)),
         Arguments.of("trial lap", new Task.TrialLap(false)),
         Arguments.of("{trial lap: {ask about slots: yes}}", new Task.TrialLap(true)),
-        Arguments.of("ask: Is the lid closed?", new Task.Ask("Is the lid closed?")),
+        Arguments.of(
+            "ask: Is the lid closed?", new Task.Ask("Is the lid closed?", Optional.empty())),
+        Arguments.of(
+            "{ask: How much is R2?, answer: {quantity: resistance, of: R2, u: 20 ppm}}",
+            new Task.Ask(
+                "How much is R2?",
+                Optional.of(
+                    new AskedPartValue(
+                        PartQuantity.RESISTANCE, "R2", 20e-6, 0, OptionalDouble.empty())))),
+        Arguments.of(
+            "{ask: How much is 1mA?, answer: "
+                + "{quantity: current, of: 1mA, u: 30 nA, terminal voltage: 8 V}}",
+            new Task.Ask(
+                "How much is 1mA?",
+                Optional.of(
+                    new AskedPartValue(
+                        PartQuantity.CURRENT, "1mA", 0, 30e-9, OptionalDouble.of(8))))),
         Arguments.of("wait: 5 min", new Task.Wait(300)));
   }
 

@@ -2,7 +2,7 @@
 package millrace.analysis.causes;
 
 import java.util.ArrayList;
-import java.util.Comparator;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -12,6 +12,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.DoubleStream;
 import millrace.analysis.design.DesignCircuit;
 import millrace.analysis.design.RangeCircuitModel;
 import millrace.analysis.uncertainty.CoverageFactors;
@@ -27,6 +28,15 @@ public final class CauseDiagnoser {
   private final List<String> notes = new ArrayList<>();
   private final List<CauseObservation.OfCurrent> currents = new ArrayList<>();
   private final List<CauseObservation.OfCompliance> knees = new ArrayList<>();
+  private final List<CauseObservation.OfPart> parts = new ArrayList<>();
+
+  private static final ErrorCauseDiagnosis NONE =
+      new ErrorCauseDiagnosis(
+          List.of(),
+          List.of(),
+          OptionalDouble.empty(),
+          Optional.empty(),
+          List.of("no current of a range that says what it is made from: no cause can be found"));
 
   /**
    * Beyond the worst case by more standard uncertainties than this is not chance: 1 in 1,000
@@ -59,22 +69,56 @@ public final class CauseDiagnoser {
       List<? extends CauseObservation> observations,
       double coverage,
       boolean voltmeterUpstream) {
-    return new CauseDiagnoser(circuit, coverage, voltmeterUpstream).diagnosis(observations);
+    return inDetail(circuit, observations, coverage, voltmeterUpstream)
+        .map(InDetail::diagnosis)
+        .orElse(NONE);
   }
 
-  private ErrorCauseDiagnosis diagnosis(List<? extends CauseObservation> observations) {
+  /**
+   * The same with what it rests on.
+   *
+   * @param circuit what the unit is made of
+   * @param observations currents, compliance voltages and values by hand
+   * @param coverage probability of the stated intervals
+   * @param voltmeterUpstream as in {@link #of}
+   * @return the diagnosis; empty without a usable current
+   */
+  static Optional<InDetail> inDetail(
+      DesignCircuit circuit,
+      List<? extends CauseObservation> observations,
+      double coverage,
+      boolean voltmeterUpstream) {
+    return new CauseDiagnoser(circuit, coverage, voltmeterUpstream).inDetail(observations);
+  }
+
+  /**
+   * A diagnosis with what it rests on.
+   *
+   * @param diagnosis what is told
+   * @param model of the unit
+   * @param used observations, in the order of the problem
+   * @param separation what could still be measured
+   * @param sets causes that are not told apart, the likeliest first
+   */
+  record InDetail(
+      ErrorCauseDiagnosis diagnosis,
+      UnitDeviationModel model,
+      List<CauseObservation> used,
+      DiscriminatingMeasurement separation,
+      List<CauseSet> sets) {}
+
+  private Optional<InDetail> inDetail(List<? extends CauseObservation> observations) {
     sort(observations);
     if (currents.isEmpty()) {
-      notes.add("no current of a range that says what it is made from: no cause can be found");
-      return new ErrorCauseDiagnosis(
-          List.of(), List.of(), OptionalDouble.empty(), Optional.empty(), notes);
+      return Optional.empty();
     }
     UnitDeviationModel model =
         new UnitDeviationModel(
             circuit,
             currents.stream().map(c -> c.meter()).collect(Collectors.toSet()),
             voltmeterUpstream);
-    CauseInferenceProblem problem = CauseProblemBuilder.problem(model, currents, knees);
+    known(model);
+    CauseInferenceProblem problem = CauseProblemBuilder.problem(model, currents, knees, parts);
     OptionalInt outside = problem.farthest(OUTSIDE);
     List<CauseCandidate> candidates = new ArrayList<>(candidates(model));
     MidRunChangeFinder changes = new MidRunChangeFinder(problem, currents);
@@ -82,20 +126,44 @@ public final class CauseDiagnoser {
     CauseModelSelection selection =
         new CauseModelSelection(problem, candidates, changes.moments(), outside.isPresent());
     DiscriminatingMeasurement separation = new DiscriminatingMeasurement(model, problem, currents);
-    List<Group> groups = groups(selection, separation);
-    List<Cause> causes = groups.stream().flatMap(g -> g.causes().stream()).toList();
+    List<CauseSet> sets = new CauseSets(selection, separation, k).all();
+    List<Cause> causes = sets.stream().flatMap(g -> g.causes().stream()).toList();
     double left = selection.best().chiSquared() / problem.size();
     notes.add(remainder(left));
     outside.ifPresent(i -> notes.add(outside(i, problem.worst(i))));
     Optional<CauseCandidate> late =
         selection.best().candidates().stream().filter(CauseCandidate::late).findFirst();
     late.ifPresent(c -> notes.add(0, changed(c, causes)));
-    return new ErrorCauseDiagnosis(
-        causes,
-        SingleCausePredictions.all(model, currents, states(groups)),
-        OptionalDouble.of(left),
-        late.flatMap(CauseCandidate::since),
-        notes);
+    ErrorCauseDiagnosis diagnosis =
+        new ErrorCauseDiagnosis(
+            causes,
+            SingleCausePredictions.all(model, currents, states(sets)),
+            OptionalDouble.of(left),
+            late.flatMap(CauseCandidate::since),
+            notes);
+    return Optional.of(new InDetail(diagnosis, model, used(), separation, sets));
+  }
+
+  private List<CauseObservation> used() {
+    List<CauseObservation> used = new ArrayList<>(currents);
+    used.addAll(knees);
+    used.addAll(parts);
+    return used;
+  }
+
+  /** Leaves out values of parts that the circuit does not have. */
+  private void known(UnitDeviationModel model) {
+    for (CauseObservation.OfPart p : List.copyOf(parts)) {
+      Optional<PartObservable> observable = CauseProblemBuilder.observable(model, p.value());
+      boolean usable =
+          observable
+              .filter(o -> Double.isFinite(o.measured().applyAsDouble(p.value().value())))
+              .isPresent();
+      if (!usable) {
+        parts.remove(p);
+        notes.add("the %s tells nothing of this circuit: left out".formatted(p.value().name()));
+      }
+    }
   }
 
   private static String changed(CauseCandidate late, List<Cause> causes) {
@@ -136,8 +204,12 @@ public final class CauseDiagnoser {
   /** Notes an observation that no unit within its tolerances can show. */
   private String outside(int i, double worst) {
     String words = "lies outside of the worst case of the parts";
+    if (i >= currents.size() + knees.size()) {
+      return "the %s by hand %s: something is abnormal"
+          .formatted(parts.get(i - currents.size() - knees.size()).value().name(), words);
+    }
     if (i >= currents.size()) {
-      CauseObservation knee = knees.get(i - currents.size());
+      CauseObservation.OfCompliance knee = knees.get(i - currents.size());
       return "range %s: the compliance voltage %s, %s V about the design: something is abnormal"
           .formatted(knee.range(), words, plusMinus(worst));
     }
@@ -155,13 +227,12 @@ public final class CauseDiagnoser {
     return "+/-" + NumberText.significant(halfWidth, 3);
   }
 
-  private static Map<CauseCandidate, Double> states(List<Group> groups) {
+  private static Map<CauseCandidate, Double> states(List<CauseSet> sets) {
     Map<CauseCandidate, Double> states = new LinkedHashMap<>();
-    for (Group group : groups) {
-      for (int i = 0; i < group.members().size(); i++) {
-        CauseCandidate candidate = group.members().get(i);
-        CauseFit fit = group.fits().get(i);
-        states.put(candidate, fit.state(candidate));
+    for (CauseSet set : sets) {
+      for (int i = 0; i < set.members().size(); i++) {
+        CauseCandidate candidate = set.members().get(i);
+        states.put(candidate, set.fits().get(i).state(candidate));
       }
     }
     return states;
@@ -170,21 +241,28 @@ public final class CauseDiagnoser {
   private void sort(List<? extends CauseObservation> observations) {
     Set<String> strange = new LinkedHashSet<>();
     for (CauseObservation o : observations) {
-      Optional<RangeCircuitModel> range = circuit.range(o.range());
-      if (range.isEmpty()) {
-        strange.add(o.range());
-      } else if (o instanceof CauseObservation.OfCompliance knee) {
-        if (range.get().design().supply().isPresent()) {
-          knees.add(knee);
-        }
+      if (o instanceof CauseObservation.OfCompliance knee) {
+        range(knee.range(), strange)
+            .filter(r -> r.design().supply().isPresent())
+            .ifPresent(r -> knees.add(knee));
       } else if (o instanceof CauseObservation.OfCurrent current) {
-        if (usable(range.get(), current)) {
-          currents.add(current);
-        }
+        range(current.range(), strange)
+            .filter(r -> usable(r, current))
+            .ifPresent(r -> currents.add(current));
+      } else if (o instanceof CauseObservation.OfPart part) {
+        parts.add(part);
       }
     }
     strange.forEach(r -> notes.add("range " + r + " does not say what it is made from: left out"));
     thin();
+  }
+
+  private Optional<RangeCircuitModel> range(String name, Set<String> strange) {
+    Optional<RangeCircuitModel> range = circuit.range(name);
+    if (range.isEmpty()) {
+      strange.add(name);
+    }
+    return range;
   }
 
   private boolean usable(RangeCircuitModel range, CauseObservation.OfCurrent current) {
@@ -214,119 +292,14 @@ public final class CauseDiagnoser {
 
   /** Without a span of temperature a tempco explains nothing that a deviation does not. */
   private List<CauseCandidate> candidates(UnitDeviationModel model) {
-    double low = currents.stream().mapToDouble(c -> c.degC()).min().orElse(0);
-    double high = currents.stream().mapToDouble(c -> c.degC()).max().orElse(0);
+    double[] degC =
+        DoubleStream.concat(
+                currents.stream().mapToDouble(c -> c.degC()),
+                parts.stream().flatMapToDouble(p -> p.value().degC().stream()))
+            .toArray();
+    double low = Arrays.stream(degC).min().orElse(0);
+    double high = Arrays.stream(degC).max().orElse(0);
     boolean span = high - low >= 2;
     return model.candidates().stream().filter(c -> span || !c.kind().ofTemperature()).toList();
-  }
-
-  /** Causes that cannot be separated, with the fit of each. */
-  private record Group(
-      double probability,
-      double gain,
-      List<CauseCandidate> members,
-      List<CauseFit> fits,
-      List<Cause> causes) {
-
-    /** Sort key: among causes more likely than not, the heaviest first. */
-    double rank() {
-      return probability > 0.5 ? 1 + gain : probability;
-    }
-  }
-
-  private List<Group> groups(CauseModelSelection selection, DiscriminatingMeasurement separation) {
-    List<CauseCandidate> likely =
-        selection.candidates().stream()
-            .filter(c -> selection.probability(c) >= ErrorCauseDiagnosis.LEAST_PROBABILITY)
-            .sorted(Comparator.comparingDouble(selection::probability).reversed())
-            .toList();
-    Set<CauseCandidate> placed = new LinkedHashSet<>();
-    List<Group> groups = new ArrayList<>();
-    groups.add(nothing(selection.probabilityOfNothing()));
-    for (CauseCandidate c : likely) {
-      if (!placed.contains(c)) {
-        Group group = group(selection, separation, c, placed);
-        placed.addAll(group.members());
-        groups.add(group);
-      }
-    }
-    groups.sort(Comparator.comparingDouble(Group::rank).reversed());
-    return groups;
-  }
-
-  private static Group nothing(double probability) {
-    Cause cause =
-        new Cause(
-            Cause.NOTHING,
-            Optional.empty(),
-            Optional.empty(),
-            probability,
-            List.of(),
-            Optional.empty());
-    return new Group(probability, 0, List.of(), List.of(), List.of(cause));
-  }
-
-  private Group group(
-      CauseModelSelection selection,
-      DiscriminatingMeasurement separation,
-      CauseCandidate first,
-      Set<CauseCandidate> placed) {
-    CauseFit best = selection.bestWith(first).orElseThrow();
-    Map<CauseCandidate, CauseFit> same = new LinkedHashMap<>();
-    same.put(first, best);
-    double gain = selection.scaled(selection.without(best, first) - best.chiSquared());
-    double close = Math.min(ErrorCauseDiagnosis.SEPARATED_CHI_SQUARED, gain / 2);
-    for (CauseCandidate other : selection.candidates()) {
-      if (!placed.contains(other) && !best.contains(other)) {
-        selection
-            .exchanged(best, first, other)
-            .filter(f -> selection.scaled(f.chiSquared() - best.chiSquared()) < close)
-            .ifPresent(f -> same.put(other, f));
-      }
-    }
-    List<CauseCandidate> members = new ArrayList<>(same.keySet());
-    members.sort(
-        Comparator.<CauseCandidate>comparingDouble(c -> -Math.rint(100 * selection.probability(c)))
-            .thenComparingDouble(c -> c.multiple(stateOf(same, c))));
-    List<CauseFit> fits = members.stream().map(c -> fitOf(same, c)).toList();
-    Optional<String> separatedBy =
-        members.size() > 1 ? separation.of(fits, members, gain) : Optional.empty();
-    double sum = members.stream().mapToDouble(selection::probability).sum();
-    List<Cause> causes = new ArrayList<>();
-    for (int i = 0; i < members.size(); i++) {
-      causes.add(cause(members, i, fits.get(i), selection, separatedBy));
-    }
-    return new Group(Math.min(1, sum), gain, members, fits, causes);
-  }
-
-  private static CauseFit fitOf(Map<CauseCandidate, CauseFit> fits, CauseCandidate candidate) {
-    CauseFit fit = fits.get(candidate);
-    if (fit == null) {
-      throw new IllegalStateException("no fit of " + candidate.name());
-    }
-    return fit;
-  }
-
-  private static double stateOf(Map<CauseCandidate, CauseFit> fits, CauseCandidate candidate) {
-    CauseFit fit = fitOf(fits, candidate);
-    return fit.state(candidate);
-  }
-
-  private Cause cause(
-      List<CauseCandidate> members,
-      int i,
-      CauseFit fit,
-      CauseModelSelection selection,
-      Optional<String> separatedBy) {
-    CauseCandidate c = members.get(i);
-    double natural = c.natural(fit.state(c));
-    double u = fit.u(c) * c.kind().slope(natural);
-    return new Cause(
-        c.kind().text(),
-        Optional.of(c.where()),
-        Optional.of(new Cause.Size(c.kind().size(natural), c.kind().unit(), u, k * u)),
-        selection.probability(c),
-        members.stream().filter(m -> !m.equals(c)).map(CauseCandidate::name).toList(),
-        separatedBy);
   }
 }

@@ -5,6 +5,9 @@ import java.util.List;
 
 /** The best explanation by some candidates. Immutable. */
 final class CauseFit {
+  /** Nothing abnormal, to be compared with; of no observations. */
+  static final CauseFit NOTHING = new CauseFit(List.of(), new double[0], new double[0], Double.NaN);
+
   private final List<CauseCandidate> candidates;
   private final double[] states;
   private final double[] u;

@@ -6,7 +6,9 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.DoubleSupplier;
 import java.util.stream.IntStream;
+import millrace.analysis.causes.RivalPair.Rival;
 
 /**
  * Observations and their covariance for a normal unit: that of the measurement, of the spread of
@@ -133,6 +135,11 @@ final class CauseInferenceProblem {
 
   int size() {
     return base.length;
+  }
+
+  /** When an observation was made, s; not a number where that is not known. */
+  double timeS(int observation) {
+    return timesS[observation];
   }
 
   /** The unit as it is at a time. */
@@ -325,19 +332,17 @@ final class CauseInferenceProblem {
    * By how many standard deviations one more measurement would separate two explanations that fit
    * the present observations: the second is fitted to the predictions of the first.
    */
-  double apart(
-      CauseFit truth,
-      CauseFit other,
-      CauseCandidate doubted,
-      Extra extra,
-      CorrelatedErrorWhitener wider) {
-    double[] from = state(other.candidates(), other.states(), Double.POSITIVE_INFINITY);
-    double[] difference = difference(truth, other, extra);
-    double[] column =
-        Arrays.copyOf(slopes(doubted, other.candidates(), other.states()), base.length + 1);
+  double apart(CauseFit truth, Rival other, Extra extra, CorrelatedErrorWhitener wider) {
+    double[] z = wider.apply(difference(truth, other.fit(), extra));
+    if (other.member().isEmpty()) {
+      return Math.sqrt(square(z));
+    }
+    CauseCandidate doubted = other.member().get();
+    CauseFit fit = other.fit();
+    double[] from = state(fit.candidates(), fit.states(), Double.POSITIVE_INFINITY);
+    double[] column = Arrays.copyOf(slopes(doubted, fit.candidates(), fit.states()), z.length);
     double step = 0.01 * doubted.tolerance();
     column[base.length] = slope(extra.observable(), from, doubted.index(), step);
-    double[] z = wider.apply(difference);
     double[] g = wider.apply(column);
     double along = CorrelatedErrorWhitener.dot(z, g, z.length);
     return Math.sqrt(Math.max(0, square(z) - along * along / square(g)));
@@ -359,11 +364,38 @@ final class CauseInferenceProblem {
   }
 
   /**
+   * What the last observations would show, drawn at random, if an explanation of those before them
+   * is the truth: given those, by the joint normal distribution of all of them.
+   *
+   * @param truth fitted to the observations before
+   * @param from the first that is drawn
+   * @param normal gives standard normal deviates
+   * @return one value for each observation from there on
+   */
+  double[] drawn(CauseFit truth, int from, DoubleSupplier normal) {
+    double[] whitened = left(truth.candidates(), truth.states());
+    for (int i = from; i < whitened.length; i++) {
+      whitened[i] = normal.getAsDouble();
+    }
+    double[] error = whitener.undo(whitened);
+    double[] predicted = values(truth.candidates(), truth.states());
+    double[] drawn = new double[whitened.length - from];
+    for (int i = 0; i < drawn.length; i++) {
+      drawn[i] = predicted[from + i] + error[from + i];
+    }
+    return drawn;
+  }
+
+  /**
    * A measurement that could still be made.
    *
-   * @param words what to do
+   * @param what it is
    * @param observable what it would show
    * @param u its standard uncertainty, in the unit of the observable
    */
-  record Extra(String words, UnitModelOutput observable, double u) {}
+  record Extra(FurtherMeasurement what, UnitModelOutput observable, double u) {
+    String words() {
+      return what.words();
+    }
+  }
 }

@@ -3,16 +3,10 @@ package millrace.analysis.causes;
 
 import java.util.Optional;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.evidence.part.PartValue;
 
 /** A measurement of a unit that is evidence for or against a cause (methods.md 9). */
 public sealed interface CauseObservation {
-
-  /**
-   * The range it is of.
-   *
-   * @return its name
-   */
-  String range();
 
   /**
    * A current on the plateau.
@@ -55,4 +49,12 @@ public sealed interface CauseObservation {
    * @param compliance V, with its uncertainty
    */
   record OfCompliance(String range, Estimate compliance) implements CauseObservation {}
+
+  /**
+   * A value that a person measured of a part.
+   *
+   * @param value what was found; of what the circuit states in other digits, in those
+   * @param timeS when, s from the start of the first run
+   */
+  record OfPart(PartValue value, double timeS) implements CauseObservation {}
 }

@@ -6,7 +6,10 @@ import java.util.List;
 import java.util.Optional;
 import millrace.analysis.design.DesignPart;
 import millrace.analysis.design.RangeCircuitModel;
+import millrace.analysis.uncertainty.ErrorSource;
 import millrace.analysis.uncertainty.Estimate;
+import millrace.evidence.part.PartQuantity;
+import millrace.evidence.part.PartValue;
 
 /** Makes the problem from what was observed: logarithms of currents, and volts. */
 final class CauseProblemBuilder {
@@ -19,6 +22,14 @@ final class CauseProblemBuilder {
   /** The same for a compliance voltage, V. */
   private static final double POINT_V = 0.05;
 
+  private static final String BY_HAND = "by hand";
+
+  /**
+   * What of the uncertainty of a value by hand is its own, as a share; the rest is the instrument's
+   * (common practice, no source).
+   */
+  private static final double OF_ONE_VALUE = 0.25;
+
   private final List<UnitModelOutput> observables = new ArrayList<>();
   private final List<Double> measured = new ArrayList<>();
   private final List<Estimate> errors = new ArrayList<>();
@@ -30,16 +41,41 @@ final class CauseProblemBuilder {
   static CauseInferenceProblem problem(
       UnitDeviationModel model,
       List<CauseObservation.OfCurrent> currents,
-      List<CauseObservation.OfCompliance> knees) {
+      List<CauseObservation.OfCompliance> knees,
+      List<CauseObservation.OfPart> parts) {
     CauseProblemBuilder inputs = new CauseProblemBuilder();
     currents.forEach(c -> inputs.current(model, c));
     knees.forEach(c -> inputs.compliance(model, c));
+    parts.forEach(p -> inputs.part(model, p));
+    return inputs.problem(model);
+  }
+
+  /** A problem of the same observations and more behind them, in their order. */
+  static CauseInferenceProblem problem(
+      UnitDeviationModel model, List<CauseObservation> before, List<CauseObservation> further) {
+    CauseProblemBuilder inputs = new CauseProblemBuilder();
+    before.forEach(o -> inputs.any(model, o));
+    further.forEach(o -> inputs.any(model, o));
+    return inputs.problem(model);
+  }
+
+  private CauseInferenceProblem problem(UnitDeviationModel model) {
     return new CauseInferenceProblem(
         model,
-        inputs.observables,
-        inputs.timesS.stream().mapToDouble(Double::doubleValue).toArray(),
-        inputs.measured.stream().mapToDouble(Double::doubleValue).toArray(),
-        inputs.covariance());
+        observables,
+        timesS.stream().mapToDouble(Double::doubleValue).toArray(),
+        measured.stream().mapToDouble(Double::doubleValue).toArray(),
+        covariance());
+  }
+
+  private void any(UnitDeviationModel model, CauseObservation observation) {
+    if (observation instanceof CauseObservation.OfCurrent current) {
+      current(model, current);
+    } else if (observation instanceof CauseObservation.OfCompliance knee) {
+      compliance(model, knee);
+    } else if (observation instanceof CauseObservation.OfPart part) {
+      part(model, part);
+    }
   }
 
   private void current(UnitDeviationModel model, CauseObservation.OfCurrent c) {
@@ -63,6 +99,37 @@ final class CauseProblemBuilder {
       timesS.add(Double.NaN);
       floors.add(POINT_V);
     }
+  }
+
+  private void part(UnitDeviationModel model, CauseObservation.OfPart p) {
+    PartValue found = p.value();
+    PartObservable observable = observable(model, found).orElseThrow();
+    double slope = observable.slope().applyAsDouble(found.value());
+    observables.add(observable.output());
+    measured.add(observable.measured().applyAsDouble(found.value()));
+    errors.add(errors(found).times(slope));
+    timesS.add(p.timeS());
+    floors.add(found.quantity() == PartQuantity.CURRENT ? POINT : 0);
+  }
+
+  /** How the model predicts a value; empty where the circuit has no such part. */
+  static Optional<PartObservable> observable(UnitDeviationModel model, PartValue value) {
+    double degC = value.degC().orElse(model.circuit().referenceDegC());
+    return new PartObservables(model)
+        .of(value.quantity(), value.of(), degC, value.terminalV().orElse(0));
+  }
+
+  /** Most of it is the instrument's, and the same in every value of one part. */
+  private static Estimate errors(PartValue found) {
+    double own = OF_ONE_VALUE * found.standardUncertainty();
+    double shared = Math.sqrt(1 - OF_ONE_VALUE * OF_ONE_VALUE) * found.standardUncertainty();
+    String unit = found.quantity().dimension().baseUnit();
+    return Estimate.exact(found.value())
+        .with(
+            ErrorSource.normal(
+                BY_HAND, ErrorSource.INSTRUMENT_AND_RANGE, found.name(), shared, unit),
+            1)
+        .with(ErrorSource.normal(BY_HAND, ErrorSource.POINT, found.text(), own, unit), 1);
   }
 
   private double[][] covariance() {

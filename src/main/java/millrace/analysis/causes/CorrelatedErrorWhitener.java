@@ -59,4 +59,13 @@ final class CorrelatedErrorWhitener {
     }
     return z;
   }
+
+  /** The errors y = L z that independent ones of unit variance stand for. */
+  double[] undo(double[] z) {
+    double[] y = new double[factor.length];
+    for (int i = 0; i < y.length; i++) {
+      y[i] = dot(factor[i], z, i + 1);
+    }
+    return y;
+  }
 }

@@ -4,16 +4,22 @@ package millrace.analysis.causes;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import millrace.analysis.causes.CauseInferenceProblem.Extra;
+import millrace.analysis.causes.FurtherMeasurement.ByHand;
+import millrace.analysis.causes.FurtherMeasurement.OfCurrent;
 import millrace.analysis.design.DesignDeviation.Kind;
 import millrace.analysis.design.DesignPart;
 import millrace.analysis.design.RangeCircuitModel;
 import millrace.analysis.design.RangeDesign;
+import millrace.evidence.part.AskedPartValue;
+import millrace.evidence.part.PartQuantity;
 import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 
@@ -43,6 +49,10 @@ final class DiscriminatingMeasurement {
   private static final double U_DRIFT = 0.1e-6;
   private static final double U_LOSS = 50e-6;
   private static final double U_LEAKAGE_S = 2e-13;
+  private static final double U_LEAKAGE = 0.05;
+
+  /** How far apart cold and hot are for what a person measures, K. */
+  private static final double SPAN_K = 25;
 
   private final UnitDeviationModel model;
   private final CauseInferenceProblem problem;
@@ -73,11 +83,13 @@ final class DiscriminatingMeasurement {
     for (RangeCircuitModel r : model.circuit().ranges()) {
       if (!seen.contains(r.design().name())) {
         String set = QuantityText.print(r.design().setVoltageV(), Dimension.VOLTAGE, 4);
-        extras.add(
-            new Extra(
+        add(
+            new OfCurrent(
                 "measure range " + r.design().name() + ", whose set voltage is " + set,
-                model.current(r, 0, model.circuit().referenceDegC(), meter),
-                U_RELATIVE));
+                r.design().name(),
+                0,
+                model.circuit().referenceDegC()),
+            meter);
       }
     }
   }
@@ -98,23 +110,34 @@ final class DiscriminatingMeasurement {
     double hot = seen.stream().mapToDouble(CauseObservation.OfCurrent::degC).max().orElse(0);
     double reach = range.headroomV(new double[model.size()]).map(h -> 0.7 * h).orElse(most + 5);
     if (reach > 1.2 * most) {
-      extras.add(
-          new Extra(
+      add(
+          new OfCurrent(
               "measure range %s at a terminal voltage of %s"
                   .formatted(smallest.get().range(), volts(reach)),
-              model.current(range, reach, hot, meter),
-              U_RELATIVE));
+              smallest.get().range(),
+              reach,
+              hot),
+          meter);
     }
-    double hotter = hot + 25;
-    extras.add(
-        new Extra(
+    double hotter = hot + SPAN_K;
+    add(
+        new OfCurrent(
             "raise the temperature to %s with range %s at %s"
                 .formatted(
                     QuantityText.print(hotter, Dimension.TEMPERATURE, 3),
                     smallest.get().range(),
                     volts(Math.max(most, reach))),
-            model.current(range, Math.max(most, reach), hotter, meter),
-            U_RELATIVE));
+            smallest.get().range(),
+            Math.max(most, reach),
+            hotter),
+        meter);
+  }
+
+  /** A current that the same meter measures. */
+  private void add(OfCurrent what, String meter) {
+    RangeCircuitModel range = model.circuit().range(what.range()).orElseThrow();
+    extras.add(
+        new Extra(what, model.current(range, what.terminalV(), what.degC(), meter), U_RELATIVE));
   }
 
   private static String volts(double v) {
@@ -126,7 +149,7 @@ final class DiscriminatingMeasurement {
       reference(r.design());
     }
     seen.stream()
-        .findFirst()
+        .max(Comparator.comparingDouble(o -> Math.abs(o.current().value())))
         .flatMap(o -> model.circuit().range(o.range()))
         .ifPresent(this::otherMeter);
     model.circuit().ranges().forEach(this::held);
@@ -135,10 +158,29 @@ final class DiscriminatingMeasurement {
     model.circuit().ranges().forEach(r -> output(r.design()));
   }
 
-  private void add(String words, UnitModelOutput observable, double u) {
-    if (extras.stream().noneMatch(e -> e.words().equals(words))) {
-      extras.add(new Extra(words, observable, u));
+  private void add(ByHand what, UnitModelOutput observable, double u) {
+    if (extras.stream().noneMatch(e -> e.words().equals(what.words()))) {
+      extras.add(new Extra(what, observable, u));
     }
+  }
+
+  /** A value that is known as a share of itself. */
+  private ByHand relative(String words, PartQuantity quantity, String of) {
+    return byHand(words, new AskedPartValue(quantity, of, U_RELATIVE, 0, OptionalDouble.empty()));
+  }
+
+  private ByHand absolute(String words, PartQuantity quantity, String of, double u) {
+    return byHand(words, new AskedPartValue(quantity, of, 0, u, OptionalDouble.empty()));
+  }
+
+  private ByHand byHand(String words, AskedPartValue asked) {
+    return new ByHand(words, asked, List.of(model.circuit().referenceDegC()));
+  }
+
+  /** The same value at two temperatures. */
+  private ByHand coldAndHot(ByHand once) {
+    double cold = model.circuit().referenceDegC();
+    return new ByHand(once.words() + " cold and hot", once.asked(), List.of(cold, cold + SPAN_K));
   }
 
   private int place(Kind kind, String of) {
@@ -147,12 +189,11 @@ final class DiscriminatingMeasurement {
 
   private void reference(RangeDesign r) {
     int i = place(Kind.REFERENCE, r.reference().name());
-    add("measure the reference voltage of " + r.reference().name(), x -> x[i], U_RELATIVE);
-    int tempco = place(Kind.REFERENCE_TEMPCO, r.reference().name());
-    add(
-        "measure the reference voltage of %s cold and hot".formatted(r.reference().name()),
-        x -> x[tempco],
-        U_PER_K);
+    String of = r.reference().name();
+    ByHand once = relative("measure the reference voltage of " + of, PartQuantity.VOLTAGE, of);
+    add(once, x -> x[i], U_RELATIVE);
+    int tempco = place(Kind.REFERENCE_TEMPCO, of);
+    add(coldAndHot(once), x -> x[tempco], U_PER_K);
   }
 
   /** Adds the current without the voltmeter, where the voltmeter's input can be the cause. */
@@ -165,8 +206,15 @@ final class DiscriminatingMeasurement {
           .ifPresent(
               o ->
                   add(
-                      "disconnect the voltmeter and measure range %s at %s again"
-                          .formatted(o.range(), volts(o.terminalV())),
+                      byHand(
+                          "disconnect the voltmeter and measure range %s at %s again"
+                              .formatted(o.range(), volts(o.terminalV())),
+                          new AskedPartValue(
+                              PartQuantity.CURRENT,
+                              o.range(),
+                              U_RELATIVE,
+                              0,
+                              OptionalDouble.of(o.terminalV()))),
                       model.current(
                           model.circuit().range(o.range()).orElseThrow(),
                           o.terminalV(),
@@ -178,27 +226,30 @@ final class DiscriminatingMeasurement {
 
   private void otherMeter(RangeCircuitModel r) {
     add(
-        "measure with another meter, or check this one against a known resistor",
+        relative(
+            "measure with another meter, or check this one against a known resistor",
+            PartQuantity.CURRENT,
+            r.design().name()),
         model.current(r, 0, model.circuit().referenceDegC(), ""),
         U_RELATIVE);
   }
 
   private void held(RangeCircuitModel r) {
     double degC = model.circuit().referenceDegC();
+    String of = r.design().resistor().name();
     add(
-        "measure the voltage across " + r.design().resistor().name(),
+        relative("measure the voltage across " + of, PartQuantity.VOLTAGE, of),
         x -> Math.log(Math.max(1e-9, r.heldV(0, degC, x))),
         U_RELATIVE);
   }
 
   private void resistance(RangeCircuitModel r) {
     double degC = model.circuit().referenceDegC();
+    String of = r.design().resistor().name();
+    ByHand once = relative("measure the resistance of " + of, PartQuantity.RESISTANCE, of);
+    add(once, x -> Math.log(Math.max(1e-9, r.resistanceOhm(degC, x))), U_RELATIVE);
     add(
-        "measure the resistance of " + r.design().resistor().name(),
-        x -> Math.log(Math.max(1e-9, r.resistanceOhm(degC, x))),
-        U_RELATIVE);
-    add(
-        "measure the resistance of " + r.design().resistor().name() + " cold and hot",
+        coldAndHot(once),
         x -> Math.log(r.resistanceOhm(degC + 1, x) / r.resistanceOhm(degC, x)),
         U_PER_K);
   }
@@ -210,11 +261,22 @@ final class DiscriminatingMeasurement {
         .ifPresent(
             s -> {
               int i = place(Kind.SUPPLY, s);
-              add("measure the supply voltage of " + s, x -> x[i], U_VOLTAGE_V);
+              add(
+                  absolute(
+                      "measure the supply voltage of " + s, PartQuantity.VOLTAGE, s, U_VOLTAGE_V),
+                  x -> x[i],
+                  U_VOLTAGE_V);
             });
     for (DesignPart.SeriesDrop d : r.series()) {
       int i = place(Kind.SERIES_DROP, d.name());
-      add("measure the voltage across " + d.name(), x -> x[i], U_VOLTAGE_V);
+      add(
+          absolute(
+              "measure the voltage across " + d.name(),
+              PartQuantity.VOLTAGE,
+              d.name(),
+              U_VOLTAGE_V),
+          x -> x[i],
+          U_VOLTAGE_V);
     }
   }
 
@@ -224,47 +286,65 @@ final class DiscriminatingMeasurement {
         .ifPresent(
             q -> {
               int i = place(Kind.BASE_LOSS, q.name());
-              add("measure the base current of " + q.name(), x -> x[i], U_LOSS);
+              add(
+                  absolute(
+                      "measure the base current of " + q.name(),
+                      PartQuantity.BASE_SHARE,
+                      q.name(),
+                      U_LOSS),
+                  x -> x[i],
+                  U_LOSS);
             });
     r.leakage()
         .ifPresent(
             l -> {
               int i = place(Kind.LEAKAGE, l.name());
-              add("measure the leakage of the output with the source off", x -> x[i], U_LEAKAGE_S);
+              add(
+                  byHand(
+                      "measure the leakage of the output with the source off",
+                      new AskedPartValue(
+                          PartQuantity.RESISTANCE, l.name(), U_LEAKAGE, 0, OptionalDouble.empty())),
+                  x -> x[i],
+                  U_LEAKAGE_S);
             });
   }
 
   private void inputs(String amplifier) {
     int offset = place(Kind.OFFSET, amplifier);
     int bias = place(Kind.BIAS, amplifier);
-    add("measure the input offset of " + amplifier, x -> x[offset], U_OFFSET_V);
-    add("measure the input current of " + amplifier, x -> x[bias], U_BIAS_A);
+    ByHand once =
+        absolute(
+            "measure the input offset of " + amplifier,
+            PartQuantity.INPUT_OFFSET,
+            amplifier,
+            U_OFFSET_V);
+    add(once, x -> x[offset], U_OFFSET_V);
+    add(
+        absolute(
+            "measure the input current of " + amplifier,
+            PartQuantity.INPUT_CURRENT,
+            amplifier,
+            U_BIAS_A),
+        x -> x[bias],
+        U_BIAS_A);
     int drift = place(Kind.DRIFT, amplifier);
-    add("measure the input offset of " + amplifier + " cold and hot", x -> x[drift], U_DRIFT);
+    add(coldAndHot(once), x -> x[drift], U_DRIFT);
   }
 
   /**
    * The measurements that separate all of a set, chosen greedily to be few.
    *
-   * @param fits one explanation per member of the set
-   * @param members the member that each explanation is about
-   * @param gain by how much of chi^2 the data ask for a cause
+   * @param pairs explanations that are not told apart
    * @return what to do; empty if nothing that could be measured separates all of them
    */
-  Optional<String> of(List<CauseFit> fits, List<CauseCandidate> members, double gain) {
-    double enough = Math.min(APART, OF_EVIDENCE * Math.sqrt(gain));
-    Set<List<Integer>> open = new LinkedHashSet<>();
-    for (int i = 0; i < fits.size(); i++) {
-      for (int j = i + 1; j < fits.size(); j++) {
-        open.add(List.of(i, j));
-      }
-    }
+  Optional<String> of(List<RivalPair> pairs) {
+    Set<RivalPair> open = new LinkedHashSet<>(pairs);
     List<String> chosen = new ArrayList<>();
     while (!open.isEmpty()) {
-      Set<List<Integer>> most = Set.of();
+      Set<RivalPair> most = Set.of();
       String words = "";
       for (Extra extra : extras) {
-        Set<List<Integer>> solved = solved(open, new Compared(fits, members, enough), extra);
+        Set<RivalPair> solved = solved(open, extra);
         if (solved.size() > most.size()) {
           most = solved;
           words = extra.words();
@@ -279,30 +359,31 @@ final class DiscriminatingMeasurement {
     return Optional.of(String.join("; then ", chosen));
   }
 
-  /** The members of a set with their explanations. */
-  private record Compared(List<CauseFit> fits, List<CauseCandidate> members, double enough) {
-    boolean apart(
-        CauseInferenceProblem problem,
-        int truth,
-        int other,
-        Extra extra,
-        CorrelatedErrorWhitener metric) {
-      return problem.apart(fits.get(truth), fits.get(other), members.get(other), extra, metric)
-          >= enough;
+  /** Each measurement that separates any of some pairs, with those that it separates. */
+  Map<FurtherMeasurement, Set<RivalPair>> each(List<RivalPair> pairs) {
+    Map<FurtherMeasurement, Set<RivalPair>> each = new LinkedHashMap<>();
+    for (Extra extra : extras) {
+      Set<RivalPair> solved = solved(new LinkedHashSet<>(pairs), extra);
+      if (!solved.isEmpty()) {
+        each.put(extra.what(), solved);
+      }
     }
+    return each;
   }
 
-  private Set<List<Integer>> solved(Set<List<Integer>> open, Compared compared, Extra extra) {
-    Set<List<Integer>> solved = new LinkedHashSet<>();
+  private Set<RivalPair> solved(Set<RivalPair> open, Extra extra) {
     CorrelatedErrorWhitener metric = metrics.computeIfAbsent(extra, problem::with);
-    for (List<Integer> pair : open) {
-      int i = pair.get(0);
-      int j = pair.get(1);
-      if (compared.apart(problem, i, j, extra, metric)
-          && compared.apart(problem, j, i, extra, metric)) {
+    Set<RivalPair> solved = new LinkedHashSet<>();
+    for (RivalPair pair : open) {
+      if (apart(pair, extra, metric) && apart(pair.swapped(), extra, metric)) {
         solved.add(pair);
       }
     }
     return solved;
+  }
+
+  private boolean apart(RivalPair pair, Extra extra, CorrelatedErrorWhitener metric) {
+    return problem.apart(pair.one().fit(), pair.other(), extra, metric)
+        >= Math.min(APART, OF_EVIDENCE * Math.sqrt(pair.gain()));
   }
 }

@@ -104,14 +104,14 @@ final class MidRunChangeFinder {
 
   private double[] after(MidRunChange change, double[] slopes) {
     double[] after = new double[slopes.length];
-    for (int i = 0; i < currents.size(); i++) {
+    for (int i = 0; i < after.length; i++) {
       after[i] = isAfter(i, change) ? slopes[i] : 0;
     }
     return after;
   }
 
   private boolean isAfter(int i, MidRunChange change) {
-    return currents.get(i).timeS() >= change.after().timeS();
+    return problem.timeS(i) >= change.after().timeS();
   }
 
   private boolean worth(CauseFit late, CauseCandidate throughout) {

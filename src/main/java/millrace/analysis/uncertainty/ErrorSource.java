@@ -187,6 +187,28 @@ public record ErrorSource(
   }
 
   /**
+   * The same kind of error in another run: that of an instrument is the same one, all others are
+   * new.
+   *
+   * @param name tells the runs apart
+   * @return the source
+   */
+  public ErrorSource inRun(String name) {
+    return group.equals(INSTRUMENT_AND_RANGE) ? this : of(instance + ", " + name);
+  }
+
+  /**
+   * The same kind of error elsewhere, independent of this one.
+   *
+   * @param otherInstance which one of the group
+   * @return the source
+   */
+  public ErrorSource of(String otherInstance) {
+    return new ErrorSource(
+        component, group, otherInstance, distribution, degreesOfFreedom, value, unit, pool, noise);
+  }
+
+  /**
    * Tells whether the error belongs to one point alone.
    *
    * @return true in group {@link #POINT}

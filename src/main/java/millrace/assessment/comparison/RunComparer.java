@@ -76,6 +76,19 @@ public final class RunComparer {
   }
 
   /**
+   * Tells whether two runs used the same instruments with the same certificates, however the unit
+   * was connected.
+   *
+   * @param book where the runs are; only read
+   * @param a a run
+   * @param b another
+   * @return true if an instrument's own error is the same in both
+   */
+  public static boolean sameInstrumentsInAnySetUp(Logbook book, RunSummary a, RunSummary b) {
+    return SharedInstrumentErrors.inAnySetUp(book, a, b);
+  }
+
+  /**
    * Finds the likeliest cause of each unit that failed its first test (methods.md 9). Each is
    * assessed from its readings, which takes its time.
    *

@@ -17,12 +17,16 @@ import millrace.logbook.RunSummary;
  */
 record SharedInstrumentErrors(Logbook book) {
   static boolean of(Logbook book, RunSummary a, RunSummary b) {
+    return a.setUp().equals(b.setUp()) && inAnySetUp(book, a, b);
+  }
+
+  /** The same, however the unit was connected. */
+  static boolean inAnySetUp(Logbook book, RunSummary a, RunSummary b) {
     return new SharedInstrumentErrors(book).alike(a, b);
   }
 
   private boolean alike(RunSummary a, RunSummary b) {
-    return a.setUp().equals(b.setUp())
-        && a.start().simulation().equals(b.start().simulation())
+    return a.start().simulation().equals(b.start().simulation())
         && otherBenches(a).equals(otherBenches(b))
         && instruments(a).equals(instruments(b));
   }

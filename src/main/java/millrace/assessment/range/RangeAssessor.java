@@ -312,8 +312,17 @@ public final class RangeAssessor {
       return;
     }
     TemperatureStudy study = TemperatureStudy.of(stays, basis.referenceDegC());
-    temperatures = Optional.of(new RangeTemperatureStudy(range, study));
+    temperatures = Optional.of(new RangeTemperatureStudy(range, study, oneLoadV()));
     results.addAll(TemperatureResults.of(study, range, basis.coverage(), List.of()));
+  }
+
+  private OptionalDouble oneLoadV() {
+    List<OptionalDouble> loads =
+        usualSupply().stream().map(p -> p.point().conditions().loadOhm()).distinct().toList();
+    boolean one = loads.size() == 1 && loads.get(0).isPresent();
+    return one
+        ? usualSupply().stream().mapToDouble(p -> Math.abs(p.voltageV().value())).average()
+        : OptionalDouble.empty();
   }
 
   /** What the response of the range is asked: the promised load, and the criterion of the knee. */

@@ -139,7 +139,7 @@ public final class SimulatedUnit {
     return spec;
   }
 
-  private TrueRange range(String name) {
+  TrueRange range(String name) {
     TrueRange range = ranges.get(name);
     if (range == null) {
       throw new IllegalArgumentException(

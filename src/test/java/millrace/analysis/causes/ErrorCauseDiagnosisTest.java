@@ -140,7 +140,7 @@ class ErrorCauseDiagnosisTest {
     Fault fault = new Fault(ErrorCause.OFFSET, "A1", 20e-3);
     List<CauseObservation> all =
         new BuiltUnit(circuit, fault, Bench.GOOD, 6).measured(VOLTS, new double[] {23});
-    List<CauseObservation> some = all.stream().filter(o -> !o.range().equals("1e-5A")).toList();
+    List<CauseObservation> some = all.stream().filter(o -> !range(o).equals("1e-5A")).toList();
 
     Cause before = CauseDiagnoser.of(circuit, some, 0.9545, false).causes().get(0);
     assertTrue(before.notSeparableFrom().size() >= 2, before.toString());
@@ -196,8 +196,8 @@ class ErrorCauseDiagnosisTest {
     Fault leak = new Fault(ErrorCause.LEAKAGE, "L1", 1 / 2e9);
     List<CauseObservation> other =
         new BuiltUnit(circuit, leak, Bench.GOOD, 10).measured(VOLTS, NIGHT);
-    observations.removeIf(o -> !o.range().equals("1e-3A"));
-    observations.addAll(other.stream().filter(o -> !o.range().equals("1e-3A")).toList());
+    observations.removeIf(o -> !range(o).equals("1e-3A"));
+    observations.addAll(other.stream().filter(o -> !range(o).equals("1e-3A")).toList());
     List<String> likely =
         CauseDiagnoser.of(circuit, observations, 0.9545, false).causes().stream()
             .filter(c -> c.probability() > 0.9)
@@ -316,5 +316,11 @@ class ErrorCauseDiagnosisTest {
     Estimate less = c.current().plus(-c.terminalV() / 10e6);
     return new CauseObservation.OfCurrent(
         c.range(), c.terminalV(), c.degC(), less, c.meter(), Optional.empty());
+  }
+
+  private static String range(CauseObservation observation) {
+    return observation instanceof CauseObservation.OfCurrent c
+        ? c.range()
+        : ((CauseObservation.OfCompliance) observation).range();
   }
 }

@@ -3,13 +3,12 @@ package millrace.sequence;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.function.Function;
 import millrace.document.LocatedValue;
 import millrace.document.form.FormRefusalException;
 import millrace.document.form.YamlForm;
 import millrace.document.form.YamlForms;
+import millrace.document.form.YamlKeys;
 import millrace.document.form.YamlMapForm;
-import millrace.document.form.YamlMapForm.Key;
 import millrace.evidence.part.AskedPartValue;
 import millrace.evidence.part.PartQuantity;
 import millrace.fault.InputFault;
@@ -23,39 +22,46 @@ final class AskForms {
 
   private AskForms() {}
 
+  private static final YamlForm<AskedPartValue> ANSWER =
+      YamlMapForm.of("an answer", AskForms::answer);
+
   static YamlForm<Step> ask() {
-    YamlMapForm.Builder map = YamlMapForm.of("the step 'ask'");
-    Key<String> text = map.required("ask", YamlForms.text("a question"), "what is asked");
-    Key<Optional<AskedPartValue>> answer =
-        map.optional(
-            "answer", answer(), "what the answer is a value of; without, any text is an answer");
-    Function<YamlMapForm.Values, MeasuringRuleOverrides> rules = MeasuringRuleForms.keys(map);
-    return map.reads(
-        v -> new Step.Do(v.place(), new Task.Ask(v.get(text), v.get(answer)), rules.apply(v)));
+    return YamlMapForm.of(
+        "the step 'ask'",
+        map ->
+            new Step.Do(
+                map.place(),
+                new Task.Ask(
+                    map.required("ask", YamlForms.text("a question"), "what is asked"),
+                    map.optional(
+                        "answer",
+                        ANSWER,
+                        "what the answer is a value of; without, any text is an answer")),
+                MeasuringRuleForms.of(map)));
   }
 
-  private static YamlForm<AskedPartValue> answer() {
-    YamlMapForm.Builder map = YamlMapForm.of("an answer");
-    Key<PartQuantity> quantity =
+  private static AskedPartValue answer(YamlKeys map) {
+    PartQuantity quantity =
         map.required(
             "quantity",
             YamlForms.choice(PartQuantity.values(), PartQuantity::text),
             "what is measured by hand");
-    Key<String> of =
+    String of =
         map.required(
             "of", YamlForms.text("a part"), "a part of the datasheet; of a current, a range");
-    Key<LocatedValue<String>> u =
+    LocatedValue<String> u =
         map.required(
             "u",
-            YamlForms.located(YamlForms.text("an uncertainty, as in '20 ppm' or '10 mV'")),
+            YamlForms.located(
+                YamlForms.parsed(
+                    "an uncertainty, as in '20 ppm' or '10 mV'", "20 ppm", text -> text)),
             "standard uncertainty of the answer");
-    Key<Optional<Double>> volts =
+    Optional<Double> volts =
         map.optional(
             "terminal voltage",
-            YamlForms.where(
-                YamlForms.quantity(Dimension.VOLTAGE), v -> v >= 0, "a voltage of 0 V or more"),
+            YamlForms.from0(Dimension.VOLTAGE, "a voltage of 0 V or more"),
             "at the terminals meanwhile; default shorted, or off");
-    return map.reads(v -> asked(v.get(quantity), v.get(of), v.get(u), v.get(volts)));
+    return asked(quantity, of, u, volts);
   }
 
   private static AskedPartValue asked(

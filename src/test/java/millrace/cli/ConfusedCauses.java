@@ -4,6 +4,7 @@ package millrace.cli;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -24,6 +25,7 @@ import millrace.night.RunInputs;
 import millrace.night.SimulatedBenchSession;
 import millrace.night.SimulatedUnitFromDatasheet;
 import millrace.night.UnitUnderTest;
+import millrace.quantity.Dimension;
 import millrace.quantity.QuantityText;
 import millrace.run.control.StopRequest;
 import millrace.sim.fault.FaultPlan;
@@ -137,7 +139,7 @@ final class ConfusedCauses {
       try {
         found = ANSWER.matcher(Files.readString(sequence, StandardCharsets.UTF_8));
       } catch (IOException e) {
-        throw new java.io.UncheckedIOException(e);
+        throw new UncheckedIOException(e);
       }
       while (found.find()) {
         if (found.group(4) != null) {
@@ -146,9 +148,10 @@ final class ConfusedCauses {
           PartQuantity quantity = PartQuantity.byText(found.group(1)).orElseThrow();
           double volts =
               Optional.ofNullable(found.group(3))
-                  .map(v -> QuantityText.parse(v, millrace.quantity.Dimension.VOLTAGE))
+                  .map(v -> QuantityText.parse(v, Dimension.VOLTAGE))
                   .orElse(0.0);
           double value = unit.of(quantity, found.group(2), degC, volts);
+          answers.add("one moment"); // no value: the question is put again
           answers.add(QuantityText.print(value, quantity.dimension()));
         }
       }

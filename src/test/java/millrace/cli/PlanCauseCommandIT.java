@@ -77,9 +77,9 @@ class PlanCauseCommandIT {
   void theTrueCauseIsNamedAfterThePlannedMeasurement(
       String cause, String look, List<Defect> defects) throws IOException {
     ConfusedCauses.Told told = new ConfusedCauses(folder, look, defects, 1).told();
-    assertTrue(told.before().get("told").isNull(), () -> told.before().toString());
-    assertTrue(told.before().get("not_told_apart").toString().contains(cause));
-    assertEquals(cause, told.after().get("told").asText());
+    assertTrue(told.before().get("identified").isNull(), () -> told.before().toString());
+    assertTrue(told.before().get("not_separated").toString().contains(cause));
+    assertEquals(cause, told.after().get("identified").asText());
   }
 
   @Test
@@ -91,9 +91,9 @@ class PlanCauseCommandIT {
       for (Case c : cases()) {
         Path own = Files.createTempDirectory(folder, "unit");
         ConfusedCauses.Told told = new ConfusedCauses(own, c.look(), c.defects(), seed).told();
-        confused += told.before().get("told").isNull() ? 1 : 0;
-        if (!told.after().get("told").asText().equals(c.cause())) {
-          wrong.add(c.cause() + " " + seed + ": " + told.after().get("told"));
+        confused += told.before().get("identified").isNull() ? 1 : 0;
+        if (!told.after().get("identified").asText().equals(c.cause())) {
+          wrong.add(c.cause() + " " + seed + ": " + told.after().get("identified"));
         }
       }
     }
@@ -110,8 +110,8 @@ class PlanCauseCommandIT {
   @Test
   void whereNothingWasFoundToBeAbnormalNothingIsNeeded() throws IOException {
     ConfusedCauses.Told told = new ConfusedCauses(folder, LOOK, List.of(), 6).told();
-    assertEquals("nothing abnormal", told.before().get("told").asText());
-    assertEquals(0, told.before().get("not_told_apart").size());
+    assertEquals("nothing abnormal", told.before().get("identified").asText());
+    assertEquals(0, told.before().get("not_separated").size());
     assertTrue(told.sequence().isEmpty());
   }
 }

@@ -94,11 +94,11 @@ public final class CauseDiagnoser {
   /**
    * A diagnosis with what it rests on.
    *
-   * @param diagnosis what is told
+   * @param diagnosis what is found
    * @param model of the unit
    * @param used observations, in the order of the problem
    * @param separation what could still be measured
-   * @param sets causes that are not told apart, the likeliest first
+   * @param sets causes that are not separated, the likeliest first
    */
   record InDetail(
       ErrorCauseDiagnosis diagnosis,

@@ -14,7 +14,7 @@ import millrace.analysis.design.DesignCircuit;
 
 /**
  * What further measurements would do for a diagnosis (methods.md 9 and 12): which causes are not
- * told apart, which measurements separate them, and how often they would be told right after it.
+ * told apart, which measurements separate them, and how often they would be named right after it.
  * The last is tried and not estimated: values are drawn of what would be found if each cause were
  * the true one, and diagnosed together with what is known. Immutable.
  */
@@ -59,7 +59,7 @@ public final class CauseStudy {
   }
 
   /**
-   * How causes would be told after further measurements.
+   * How causes would be named after further measurements.
    *
    * @param drawn how many cases were drawn
    * @param right in how many of them the true cause was named, alone
@@ -133,19 +133,19 @@ public final class CauseStudy {
   }
 
   /**
-   * The likeliest cause, if it is told from every other.
+   * The likeliest cause, if it is separated from every other.
    *
    * @return the cause; empty where another one explains as much, or none is likelier than not
    */
-  public Optional<Cause> told() {
+  public Optional<Cause> identified() {
     Cause first = diagnosis().causes().get(0);
     return Optional.of(first).filter(c -> !rivals().contains(c.name()) && c.probability() > 0.5);
   }
 
   /**
-   * Which causes are not told from another one.
+   * Which causes are not separated from another one.
    *
-   * @return by name, with 'nothing abnormal' where that is as likely; empty where all are told
+   * @return by name, with 'nothing abnormal' where that is as likely; empty where all are separated
    */
   public List<String> rivals() {
     return rivals(open).stream().map(Rival::name).toList();
@@ -161,7 +161,7 @@ public final class CauseStudy {
   }
 
   /**
-   * How many pairs of causes are not told apart.
+   * How many pairs of causes are not separated.
    *
    * @return 0 or more
    */
@@ -190,7 +190,7 @@ public final class CauseStudy {
   }
 
   /**
-   * Two causes that are not told apart.
+   * Two causes that are not separated.
    *
    * @param pair its place, from 0
    * @return in words
@@ -200,8 +200,8 @@ public final class CauseStudy {
   }
 
   /**
-   * Tries measurements: for each cause that is not told from another one, values are drawn of what
-   * would be found if it were the true one.
+   * Tries measurements: for each cause that is not separated from another one, values are drawn of
+   * what would be found if it were the true one.
    *
    * @param measurements what is measured, all of it
    * @param each how many cases are drawn for each cause, above 0
@@ -216,27 +216,27 @@ public final class CauseStudy {
     FurtherObservations further = new FurtherObservations(found, measurements);
     for (Rival truth : rivals(open)) {
       for (int i = 0; i < each; i++) {
-        ErrorCauseDiagnosis told =
+        ErrorCauseDiagnosis later =
             evidence.and(further.drawn(truth.fit(), random)).diagnosed().orElseThrow().diagnosis();
         before += probability(diagnosis(), truth.name());
-        after += probability(told, truth.name());
-        right += isNamedAlone(told, truth.name()) ? 1 : 0;
+        after += probability(later, truth.name());
+        right += isNamedAlone(later, truth.name()) ? 1 : 0;
         drawn++;
       }
     }
     return new Gain(drawn, right, before / Math.max(1, drawn), after / Math.max(1, drawn));
   }
 
-  private static double probability(ErrorCauseDiagnosis told, String name) {
-    return told.causes().stream()
+  private static double probability(ErrorCauseDiagnosis found, String name) {
+    return found.causes().stream()
         .filter(c -> c.name().equals(name))
         .mapToDouble(Cause::probability)
         .findFirst()
         .orElse(0);
   }
 
-  private static boolean isNamedAlone(ErrorCauseDiagnosis told, String name) {
-    return told.causes().stream()
+  private static boolean isNamedAlone(ErrorCauseDiagnosis found, String name) {
+    return found.causes().stream()
         .anyMatch(
             c -> c.name().equals(name) && c.probability() > 0.5 && c.notSeparableFrom().isEmpty());
   }

@@ -45,7 +45,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
-/** Plans what to measure so that the causes of an error are told apart. */
+/** Plans what to measure so that the causes of an error are separated. */
 @Command(
     name = "cause",
     mixinStandardHelpOptions = true,
@@ -112,7 +112,7 @@ public final class PlanCauseCommand implements Callable<Integer> {
   }
 
   private static boolean done(CausePlan plan) {
-    return plan.told().isPresent()
+    return plan.identified().isPresent()
         || plan.rivals().isEmpty()
         || plan.chosen().filter(c -> c.together().isEmpty()).isPresent();
   }

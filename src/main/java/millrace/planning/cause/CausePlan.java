@@ -9,18 +9,19 @@ import millrace.analysis.causes.ErrorCauseDiagnosis;
 import millrace.analysis.causes.FurtherMeasurement;
 
 /**
- * What to measure so that causes are told apart.
+ * What to measure so that causes are separated.
  *
  * @param diagnosis the causes as they are known now
- * @param told the likeliest cause, if it is told from every other
- * @param rivals names of the causes that are not told from one another; empty: nothing is needed
+ * @param identified the likeliest cause, if it is separated from every other
+ * @param rivals names of the causes that are not separated from one another; empty: nothing is
+ *     needed
  * @param chosen what to measure; empty where nothing is needed, or nothing helps
  * @param alone each measurement that separates any of them by itself, the cheapest first
  * @param beyond what would separate some of them, and cannot be done on this bench
  */
 public record CausePlan(
     ErrorCauseDiagnosis diagnosis,
-    Optional<Cause> told,
+    Optional<Cause> identified,
     List<String> rivals,
     Optional<Chosen> chosen,
     List<Alone> alone,

@@ -83,7 +83,7 @@ public final class CauseSearch {
     List<Option> options = options(beyond);
     return new CausePlan(
         study.diagnosis(),
-        study.told(),
+        study.identified(),
         study.rivals(),
         chosen(options, seeds),
         options.stream()

@@ -51,7 +51,7 @@ final class CauseSequence {
   }
 
   private void head() {
-    line(0, "# Tells these causes apart:");
+    line(0, "# Separates these causes:");
     rivals.forEach(r -> line(0, "#   " + r));
     line(0, "# Run it with the same unit, then give 'millrace plan cause' both runs.");
     line(0, "sequence: " + quoted(title));

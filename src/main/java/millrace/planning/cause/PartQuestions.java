@@ -41,7 +41,7 @@ final class PartQuestions {
         ? "With the unit off, measure the resistance of %s by four wires, one end of it lifted. How much is it?"
             .formatted(of)
         : "With the source off, put a few volts on the output and measure the current that leaks."
-              + " How much is the voltage divided by it?";
+            + " How much is the voltage divided by it?";
   }
 
   private static String current(AskedPartValue asked) {

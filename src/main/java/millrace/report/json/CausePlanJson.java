@@ -32,8 +32,8 @@ public final class CausePlanJson {
     runs.forEach(numbers::add);
     document.put("unit", unit);
     document.put("origin", simulated ? "simulated" : "bench");
-    document.put("told", plan.told().map(Cause::name).orElse(null));
-    ArrayNode rivals = document.putArray("not_told_apart");
+    document.put("identified", plan.identified().map(Cause::name).orElse(null));
+    ArrayNode rivals = document.putArray("not_separated");
     plan.rivals().forEach(rivals::add);
     CausesJson.write(document.putArray("causes"), plan.diagnosis());
     ArrayNode notes = document.putArray("notes");

@@ -37,12 +37,12 @@ public final class CausePlanTable {
    */
   public List<String> lines() {
     List<String> lines = new ArrayList<>();
-    plan.told().ifPresent(cause -> lines.add(told(cause)));
+    plan.identified().ifPresent(cause -> lines.add(identified(cause)));
     if (plan.rivals().isEmpty()) {
       lines.add("Nothing more needs to be measured for it.");
     } else {
       plan.chosen().ifPresentOrElse(c -> chosen(lines, c), () -> nothing(lines));
-      lines.add(plan.told().isPresent() ? "Beside it, not told apart:" : "Not told apart now:");
+      lines.add(plan.identified().isPresent() ? "Beside it, not separated:" : "Not separated yet:");
       plan.rivals().forEach(r -> lines.add("  " + rival(r)));
       alone(lines);
       beyond(lines);
@@ -52,11 +52,11 @@ public final class CausePlanTable {
     return lines;
   }
 
-  private static String told(Cause cause) {
+  private static String identified(Cause cause) {
     String sure = percent(cause.probability());
     return cause.of().isEmpty()
         ? "Nothing is abnormal, with a probability of %s.".formatted(sure)
-        : "The cause is told: %s%s, with a probability of %s."
+        : "The cause is identified: %s%s, with a probability of %s."
             .formatted(cause.name(), size(cause), sure);
   }
 
@@ -80,9 +80,9 @@ public final class CausePlanTable {
     int causes = plan.rivals().size();
     lines.add(
         chosen.together().isEmpty()
-            ? "%s of measuring tell %s causes apart%s:"
+            ? "%s of measuring separate %s causes%s:"
                 .formatted(span(chosen.seconds()), causes, beside())
-            : "%s of measuring tell some of %s causes apart%s:"
+            : "%s of measuring separate some of %s causes%s:"
                 .formatted(span(chosen.seconds()), causes, beside()));
     for (FurtherMeasurement m : chosen.measurements()) {
       lines.add("  " + m.words());
@@ -101,7 +101,7 @@ public final class CausePlanTable {
   }
 
   private String beside() {
-    return plan.told().isPresent() ? " that may stand beside it" : "";
+    return plan.identified().isPresent() ? " that may stand beside it" : "";
   }
 
   private void nothing(List<String> lines) {

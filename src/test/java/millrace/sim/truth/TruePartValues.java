@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.sim.truth;
 
+import java.util.function.Predicate;
 import millrace.evidence.part.PartQuantity;
 
 /** What a person with perfect instruments finds of the parts of a simulated unit. */
@@ -22,7 +23,7 @@ public record TruePartValues(SimulatedUnit unit) {
     return range(r -> r.amplifier().name().equals(amplifier));
   }
 
-  private TrueRange range(java.util.function.Predicate<SimulatedUnitSpec.Range> which) {
+  private TrueRange range(Predicate<SimulatedUnitSpec.Range> which) {
     return unit.range(unit.spec().ranges().stream().filter(which).findFirst().orElseThrow().name());
   }
 

@@ -338,6 +338,6 @@ class SequenceExpansionTest {
     String none = "- ask: How much?\n  answer: {quantity: current, of: 1mA, u: 0 ppm}";
     assertTrue(refused(none).contains("u is '0 ppm'"), refused(none));
     String other = "- ask: How much?\n  answer: {quantity: current, of: 1mA, u: 2 mV}";
-    assertTrue(refused(other).contains("night.yaml:4:48"), refused(other));
+    assertTrue(refused(other).contains("night.yaml:4:45"), refused(other));
   }
 }

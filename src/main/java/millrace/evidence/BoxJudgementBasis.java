@@ -3,6 +3,7 @@ package millrace.evidence;
 
 import java.util.List;
 import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /**
  * What a judgement over a box of conditions rests on (methods.md 7.1).
@@ -34,7 +35,7 @@ public record BoxJudgementBasis(Basis basis, Optional<String> of, List<String> w
   }
 
   /** How the judged condition is known. */
-  public enum Basis {
+  public enum Basis implements EnumWord {
     /** It was measured, within half a kelvin. */
     MEASURED("measured"),
     /** It lies between what was measured; the unit's model gives it. */
@@ -54,11 +55,7 @@ public record BoxJudgementBasis(Basis basis, Optional<String> of, List<String> w
       this.text = text;
     }
 
-    /**
-     * The word that JSON, logbook and reports use.
-     *
-     * @return for example {@code measured}
-     */
+    @Override
     public String text() {
       return text;
     }

@@ -3,6 +3,7 @@ package millrace.evidence;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import millrace.quantity.EnumWord;
 
 /** What a computation came to: a value with its uncertainty, a bound, or the reason why neither. */
 public sealed interface ComputationOutcome
@@ -102,7 +103,7 @@ public sealed interface ComputationOutcome
   }
 
   /** On which side of a bound the quantity lies. */
-  enum Side {
+  enum Side implements EnumWord {
     /** It is larger than the bound. */
     ABOVE("above"),
     /** It is smaller than the bound. */
@@ -114,11 +115,7 @@ public sealed interface ComputationOutcome
       this.text = text;
     }
 
-    /**
-     * The word that JSON and reports use.
-     *
-     * @return above or below
-     */
+    @Override
     public String text() {
       return text;
     }

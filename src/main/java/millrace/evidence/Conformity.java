@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
+import millrace.quantity.EnumWord;
+
 /** What is said of a result against its limit (methods.md 7.2, 7.3). */
-public enum Conformity {
+public enum Conformity implements EnumWord {
   /** Inside, by the decision rule. */
   PASS("pass"),
   /** Inside the limit, but within the guard band. */
@@ -20,11 +22,7 @@ public enum Conformity {
     this.text = text;
   }
 
-  /**
-   * The words that JSON and reports use.
-   *
-   * @return for example {@code conditional pass}
-   */
+  @Override
   public String text() {
     return text;
   }

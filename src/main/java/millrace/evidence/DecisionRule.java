@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
+import millrace.quantity.EnumWord;
+
 /**
  * How a result is judged when it is near its limit (ILAC-G8:09/2019; methods.md 7.2).
  *
@@ -10,7 +12,7 @@ package millrace.evidence;
 public record DecisionRule(Kind kind, double guardFactor) {
 
   /** The rules to choose from. */
-  public enum Kind {
+  public enum Kind implements EnumWord {
     /** The value alone decides. */
     SIMPLE("simple"),
     /** Pass only inside the guard band, else fail. */
@@ -24,11 +26,7 @@ public record DecisionRule(Kind kind, double guardFactor) {
       this.text = text;
     }
 
-    /**
-     * The words that files and JSON use.
-     *
-     * @return for example {@code guarded}
-     */
+    @Override
     public String text() {
       return text;
     }

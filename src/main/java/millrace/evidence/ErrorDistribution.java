@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Arrays;
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** The shape that is assumed for the error of one uncertainty component (JCGM 100:2008, 4.3). */
-public enum ErrorDistribution {
+public enum ErrorDistribution implements EnumWord {
   /** Gaussian. */
   NORMAL("normal"),
   /** Scaled and shifted t, from few readings (JCGM 101:2008, 6.4.9). */
@@ -23,21 +22,7 @@ public enum ErrorDistribution {
     this.text = text;
   }
 
-  /**
-   * A distribution by its word.
-   *
-   * @param text as {@link #text} gives it
-   * @return the distribution; empty if there is none of this word
-   */
-  public static Optional<ErrorDistribution> byText(String text) {
-    return Arrays.stream(values()).filter(d -> d.text.equals(text)).findFirst();
-  }
-
-  /**
-   * The word that files, JSON and reports use.
-   *
-   * @return for example {@code rectangular}
-   */
+  @Override
   public String text() {
     return text;
   }

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** What an incident is about. */
-public enum IncidentKind {
+public enum IncidentKind implements EnumWord {
   /** The run began. */
   STARTED("started"),
   /** The run ended. */
@@ -46,27 +46,8 @@ public enum IncidentKind {
     this.text = text;
   }
 
-  /**
-   * The word that files, JSON, logbook and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<IncidentKind> byText(String text) {
-    for (IncidentKind each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** What a reading measures. */
-public enum MeasuredSignal {
+public enum MeasuredSignal implements EnumWord {
   /** Current in the output loop, A. */
   CURRENT("current"),
   /** Voltage at the terminals or across the load, V; the wiring says which. */
@@ -36,11 +36,7 @@ public enum MeasuredSignal {
     this.text = text;
   }
 
-  /**
-   * The word that files, JSON, logbook and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
   }
@@ -69,20 +65,5 @@ public enum MeasuredSignal {
       case REVERSED_VOLTAGE -> VOLTAGE;
       default -> this;
     };
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<MeasuredSignal> byText(String text) {
-    for (MeasuredSignal each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** What was done at a point. */
-public enum PointKind {
+public enum PointKind implements EnumWord {
   /** Readings of the unit under the conditions of the point. */
   MEASURE("measure"),
   /** Readings around the knee while the unit still comes to temperature: for the knee alone. */
@@ -30,27 +30,8 @@ public enum PointKind {
     this.text = text;
   }
 
-  /**
-   * The word that files, JSON, logbook and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<PointKind> byText(String text) {
-    for (PointKind each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** How a point ended. */
-public enum PointState {
+public enum PointState implements EnumWord {
   /** Still being taken; only time series and soaks are ever stored like this. */
   OPEN("open"),
   /** All asked readings are there. */
@@ -20,27 +20,8 @@ public enum PointState {
     this.text = text;
   }
 
-  /**
-   * The word that files, JSON, logbook and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<PointState> byText(String text) {
-    for (PointState each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** What kind of reply a reading came from (methods.md 1.5). */
-public enum ReadingState {
+public enum ReadingState implements EnumWord {
   /** A number. */
   NUMBER("number"),
   /** The instrument said that its range was exceeded. */
@@ -22,27 +22,8 @@ public enum ReadingState {
     this.text = text;
   }
 
-  /**
-   * The word that files, JSON, logbook and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<ReadingState> byText(String text) {
-    for (ReadingState each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** The conditions that a result may be stated at; names as in JSON. */
-public enum ResultConditionKey {
+public enum ResultConditionKey implements EnumWord {
   /** Load resistance, ohm. */
   LOAD_OHM("load_ohm"),
   /** Voltage at the terminals, V. */
@@ -53,27 +53,8 @@ public enum ResultConditionKey {
     return word;
   }
 
-  /**
-   * The word that files, JSON, logbook and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<ResultConditionKey> byText(String text) {
-    for (ResultConditionKey each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

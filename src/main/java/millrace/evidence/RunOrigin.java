@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** Where the readings of a run came from. */
-public enum RunOrigin {
+public enum RunOrigin implements EnumWord {
   /** Real instruments. */
   BENCH("bench"),
   /** A simulated bench: never mixed with real units. */
@@ -18,27 +18,8 @@ public enum RunOrigin {
     this.text = text;
   }
 
-  /**
-   * The word that files, JSON, logbook and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<RunOrigin> byText(String text) {
-    for (RunOrigin each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.evidence;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** In which direction a sweep went when a point was taken. */
-public enum SweepDirection {
+public enum SweepDirection implements EnumWord {
   /** Rising load. */
   UP("up"),
   /** Falling load. */
@@ -16,27 +16,8 @@ public enum SweepDirection {
     this.text = text;
   }
 
-  /**
-   * The word that files, JSON, logbook and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<SweepDirection> byText(String text) {
-    for (SweepDirection each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -20,6 +20,7 @@ import millrace.evidence.ErrorDistribution;
 import millrace.evidence.ReadingState;
 import millrace.evidence.SweepDirection;
 import millrace.logbook.StatedUncertainty;
+import millrace.quantity.EnumWord;
 import millrace.quantity.NumberText;
 
 /**
@@ -99,7 +100,8 @@ final class RowReader {
 
   private Optional<ErrorDistribution> distribution() {
     Optional<String> word = word(ImportColumn.U_DISTRIBUTION).filter(text -> !text.isEmpty());
-    Optional<ErrorDistribution> found = word.flatMap(ErrorDistribution::byText);
+    Optional<ErrorDistribution> found =
+        word.flatMap(w -> EnumWord.find(ErrorDistribution.class, w));
     if (word.isPresent() && found.isEmpty()) {
       List<String> known =
           Arrays.stream(ErrorDistribution.values()).map(ErrorDistribution::text).toList();
@@ -163,7 +165,7 @@ final class RowReader {
 
   private Optional<SweepDirection> direction() {
     Optional<String> word = word(ImportColumn.DIRECTION);
-    Optional<SweepDirection> direction = word.flatMap(SweepDirection::byText);
+    Optional<SweepDirection> direction = word.flatMap(w -> EnumWord.find(SweepDirection.class, w));
     if (word.isPresent() && !word.get().isEmpty() && direction.isEmpty()) {
       fault(
           ImportColumn.DIRECTION,

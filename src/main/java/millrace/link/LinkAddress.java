@@ -3,6 +3,7 @@ package millrace.link;
 
 import java.util.Locale;
 import java.util.Optional;
+import millrace.quantity.EnumWord;
 import millrace.quantity.NumberText;
 
 /** Where an instrument is reached. Immutable value type. */
@@ -106,7 +107,7 @@ public sealed interface LinkAddress
   }
 
   /** Flow control of a serial line. */
-  enum Flow {
+  enum Flow implements EnumWord {
     /** None. */
     NONE("none"),
     /** XON and XOFF characters. */
@@ -120,11 +121,7 @@ public sealed interface LinkAddress
       this.text = text;
     }
 
-    /**
-     * The word in an address.
-     *
-     * @return for example {@code rts/cts}
-     */
+    @Override
     public String text() {
       return text;
     }
@@ -180,10 +177,9 @@ public sealed interface LinkAddress
 
   private static Serial with(Serial a, String word, String text) {
     String upper = word.toUpperCase(Locale.ROOT);
-    for (Flow flow : Flow.values()) {
-      if (flow.text().equals(word)) {
-        return new Serial(a.port, a.rate, a.dataBits, a.parity, a.stopBits, flow);
-      }
+    Optional<Flow> flow = EnumWord.find(Flow.class, word);
+    if (flow.isPresent()) {
+      return new Serial(a.port, a.rate, a.dataBits, a.parity, a.stopBits, flow.get());
     }
     for (Parity parity : Parity.values()) {
       if (upper.length() == 3 && upper.substring(1, 2).equals(parity.letter())) {

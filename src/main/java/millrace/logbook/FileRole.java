@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** What an input file was for a run. */
-public enum FileRole {
+public enum FileRole implements EnumWord {
   /** What to do. */
   SEQUENCE("sequence"),
   /** A sequence included by another. */
@@ -26,27 +26,8 @@ public enum FileRole {
     this.text = text;
   }
 
-  /**
-   * The word that the logbook, JSON and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<FileRole> byText(String text) {
-    for (FileRole each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

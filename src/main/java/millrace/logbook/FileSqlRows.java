@@ -90,7 +90,7 @@ final class FileSqlRows {
         slots -> slots.whole(run),
         row ->
             new RunInputFile(
-                StoredEnumWords.known(FileRole::byText, row.text()),
+                StoredEnumWords.known(FileRole.class, row.text()),
                 row.text(),
                 row.text(),
                 row.whole()));

@@ -28,7 +28,7 @@ final class IncidentSqlRows {
         slots -> slots.whole(run),
         row ->
             new Incident(
-                StoredEnumWords.known(IncidentKind::byText, row.text()),
+                StoredEnumWords.known(IncidentKind.class, row.text()),
                 row.maybeText(),
                 row.text(),
                 row.instant(),

@@ -111,7 +111,7 @@ final class JsonColumnText {
         json -> {
           while (json.nextToken() == JsonToken.FIELD_NAME) {
             ResultConditionKey key =
-                StoredEnumWords.known(ResultConditionKey::byText, json.currentName());
+                StoredEnumWords.known(ResultConditionKey.class, json.currentName());
             if (json.nextToken().isNumeric()) {
               numbers.put(key, json.getDoubleValue());
             } else {

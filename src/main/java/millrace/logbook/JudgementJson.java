@@ -73,10 +73,7 @@ final class JudgementJson {
     return words.isEmpty()
         ? BoxJudgementBasis.MEASURED
         : new BoxJudgementBasis(
-            StoredEnumWords.among(
-                BoxJudgementBasis.Basis.values(),
-                BoxJudgementBasis.Basis::text,
-                words.get("basis")),
+            StoredEnumWords.known(BoxJudgementBasis.Basis.class, words.get("basis")),
             Optional.ofNullable(words.get("of")),
             wanting == null ? List.of() : JsonColumnText.list(wanting));
   }

@@ -5,6 +5,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import millrace.quantity.EnumWord;
 
 /**
  * Something that was changed of the plan of a run while it went on; changes are only ever added,
@@ -22,7 +23,7 @@ public record PlanChange(
     Kind kind, String text, String reason, String who, Instant at, Duration elapsed) {
 
   /** What was changed. */
-  public enum Kind {
+  public enum Kind implements EnumWord {
     /** What was left of a stay at a temperature is not measured. */
     SKIP_TEMPERATURE("skip temperature"),
     /** One more temperature is measured. */
@@ -38,11 +39,7 @@ public record PlanChange(
       this.text = text;
     }
 
-    /**
-     * The word that the logbook, JSON and reports use.
-     *
-     * @return the word
-     */
+    @Override
     public String text() {
       return text;
     }

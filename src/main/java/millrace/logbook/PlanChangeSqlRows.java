@@ -25,7 +25,7 @@ final class PlanChangeSqlRows {
         slots -> slots.whole(run),
         row ->
             new PlanChange(
-                StoredEnumWords.among(PlanChange.Kind.values(), PlanChange.Kind::text, row.text()),
+                StoredEnumWords.known(PlanChange.Kind.class, row.text()),
                 row.text(),
                 row.text(),
                 row.text(),

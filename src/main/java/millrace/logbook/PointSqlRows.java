@@ -84,9 +84,9 @@ final class PointSqlRows {
         row.whole(),
         new PointNumber((int) row.whole(), (int) row.whole()),
         row.text(),
-        StoredEnumWords.known(PointKind::byText, row.text()),
+        StoredEnumWords.known(PointKind.class, row.text()),
         conditions(row),
-        StoredEnumWords.known(PointState::byText, row.text()),
+        StoredEnumWords.known(PointState.class, row.text()),
         row.text(),
         row.span(),
         row.span(),
@@ -104,7 +104,7 @@ final class PointSqlRows {
         row.maybeNumber(),
         row.maybeNumber(),
         row.maybeNumber(),
-        row.maybeText().map(word -> StoredEnumWords.known(SweepDirection::byText, word)),
+        row.maybeText().map(word -> StoredEnumWords.known(SweepDirection.class, word)),
         row.maybeText(),
         (int) row.whole());
   }

@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.util.Optional;
-import java.util.stream.Stream;
+import millrace.quantity.EnumWord;
 
 /** What a run of the production loop is for. */
-public enum ProductionRunPurpose {
+public enum ProductionRunPurpose implements EnumWord {
   /** A unit that is produced. */
   BOARD("board"),
   /** The reference unit, to check the bench. */
@@ -17,16 +16,8 @@ public enum ProductionRunPurpose {
     this.text = text;
   }
 
-  /**
-   * The word in the logbook.
-   *
-   * @return board or self-check
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  static Optional<ProductionRunPurpose> byText(String text) {
-    return Stream.of(values()).filter(p -> p.text.equals(text)).findFirst();
   }
 }

@@ -28,7 +28,7 @@ final class ReadingChannels {
             row ->
                 new Channel(
                     row.whole(),
-                    StoredEnumWords.known(MeasuredSignal::byText, row.text()),
+                    StoredEnumWords.known(MeasuredSignal.class, row.text()),
                     row.text()))
         .forEach(each -> channels.put(each.id(), each));
     session

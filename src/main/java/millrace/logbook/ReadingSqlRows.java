@@ -64,9 +64,7 @@ final class ReadingSqlRows {
   /** The state that a code stands for. */
   static ReadingState state(int code) {
     ReadingState known = STATES.get(code);
-    return known != null
-        ? known
-        : StoredEnumWords.known(ReadingState::byText, String.valueOf(code));
+    return known != null ? known : StoredEnumWords.known(ReadingState.class, String.valueOf(code));
   }
 
   /** Adds readings to a point, numbered on from what it has. */

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** What a remark that was added later says. */
-public enum RemarkKind {
+public enum RemarkKind implements EnumWord {
   /** Worth knowing. */
   REMARK("remark"),
   /** The point, or the run where none is named, must not enter results. */
@@ -18,27 +18,8 @@ public enum RemarkKind {
     this.text = text;
   }
 
-  /**
-   * The word that the logbook, JSON and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<RemarkKind> byText(String text) {
-    for (RemarkKind each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

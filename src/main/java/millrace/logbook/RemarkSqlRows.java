@@ -26,7 +26,7 @@ final class RemarkSqlRows {
         slots -> slots.whole(run),
         row ->
             new Remark(
-                StoredEnumWords.known(RemarkKind::byText, row.text()),
+                StoredEnumWords.known(RemarkKind.class, row.text()),
                 row.maybeWhole(),
                 row.text(),
                 row.text(),

@@ -254,7 +254,7 @@ final class ResultSqlRows {
         slots -> slots.whole(run),
         row ->
             new BatchJudgedValue(
-                StoredEnumWords.known(ResultQuantity::byKey, row.text()),
+                StoredEnumWords.quantity(row.text()),
                 row.maybeText(),
                 JudgementJson.box(row.text()),
                 row.number(),
@@ -286,15 +286,14 @@ final class ResultSqlRows {
                 row.text(),
                 row.number(),
                 row.text(),
-                StoredEnumWords.among(
-                    ErrorDistribution.values(), ErrorDistribution::text, row.text()),
+                StoredEnumWords.known(ErrorDistribution.class, row.text()),
                 row.number(),
                 row.number(),
                 row.maybeNumber()));
   }
 
   private static Result result(SqlQueryRow row) throws SQLException {
-    ResultQuantity quantity = StoredEnumWords.known(ResultQuantity::byKey, row.text());
+    ResultQuantity quantity = StoredEnumWords.quantity(row.text());
     Optional<String> range = row.maybeText();
     ResultConditions at = JsonColumnText.at(row.text());
     ComputationOutcome outcome = outcome(row);
@@ -324,10 +323,7 @@ final class ResultSqlRows {
     return kind.equals("value")
         ? new ComputationOutcome.Value(value, uncertainty, n)
         : new ComputationOutcome.Bound(
-            StoredEnumWords.among(
-                ComputationOutcome.Side.values(), ComputationOutcome.Side::text, kind),
-            value,
-            n);
+            StoredEnumWords.known(ComputationOutcome.Side.class, kind), value, n);
   }
 
   private static Optional<ComputationOutcome.Uncertainty> uncertainty(SqlQueryRow row)
@@ -362,7 +358,7 @@ final class ResultSqlRows {
                 new Limit(lower, upper),
                 JudgementJson.box(when.orElse("{}")),
                 new DecisionRule(kind(rule.orElse("")), guardFactor),
-                StoredEnumWords.among(Conformity.values(), Conformity::text, word),
+                StoredEnumWords.known(Conformity.class, word),
                 tur,
                 probability,
                 JudgementJson.covers(covers.orElse("{}")),
@@ -370,6 +366,6 @@ final class ResultSqlRows {
   }
 
   private static DecisionRule.Kind kind(String word) {
-    return StoredEnumWords.among(DecisionRule.Kind.values(), DecisionRule.Kind::text, word);
+    return StoredEnumWords.known(DecisionRule.Kind.class, word);
   }
 }

@@ -12,6 +12,7 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import millrace.evidence.ResultQuantity;
+import millrace.quantity.EnumWord;
 import millrace.quantity.NumberText;
 import millrace.quantity.TimeSpanSeconds;
 
@@ -176,7 +177,7 @@ public record RunFacts(Map<String, String> stored) {
    * @return empty for a run of its own
    */
   public Optional<ProductionRunPurpose> purpose() {
-    return get(PURPOSE).flatMap(ProductionRunPurpose::byText);
+    return get(PURPOSE).flatMap(word -> EnumWord.find(ProductionRunPurpose.class, word));
   }
 
   /**

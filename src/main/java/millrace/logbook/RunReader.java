@@ -178,7 +178,7 @@ public final class RunReader {
                 slots -> slots.whole(run),
                 row ->
                     Map.entry(
-                        StoredEnumWords.known(PointState::byText, row.text()), (int) row.whole())))
+                        StoredEnumWords.known(PointState.class, row.text()), (int) row.whole())))
         .forEach(each -> counts.put(each.getKey(), each.getValue()));
     return counts;
   }

@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
+import millrace.quantity.EnumWord;
 
 /**
  * The chain of a run: its end, and each judging, note, change of plan and signature adds a link,
@@ -17,7 +18,7 @@ final class RunSealChain {
   private static final String HEAD = "millrace seal 1";
 
   /** What can be added to a run. */
-  enum Kind {
+  enum Kind implements EnumWord {
     /** It ended; its content is the digest. */
     END("end", "run", ""),
     /** It was judged. */
@@ -53,7 +54,8 @@ final class RunSealChain {
       this.row = row;
     }
 
-    String text() {
+    @Override
+    public String text() {
       return text;
     }
 
@@ -78,7 +80,7 @@ final class RunSealChain {
     }
 
     static Kind of(String text) {
-      return StoredEnumWords.among(values(), Kind::text, text);
+      return StoredEnumWords.known(Kind.class, text);
     }
   }
 

@@ -13,7 +13,6 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.UUID;
 import millrace.evidence.Conformity;
-import millrace.evidence.ResultQuantity;
 import millrace.evidence.RunOrigin;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
@@ -99,11 +98,9 @@ final class RunSqlRows {
 
   private static LatestRunVerdict oneLimit(SqlQueryRow row) throws SQLException {
     long run = row.whole();
-    Conformity conformity =
-        StoredEnumWords.among(Conformity.values(), Conformity::text, row.text());
+    Conformity conformity = StoredEnumWords.known(Conformity.class, row.text());
     LatestRunVerdict.Failed what =
-        new LatestRunVerdict.Failed(
-            StoredEnumWords.known(ResultQuantity::byKey, row.text()), row.maybeText());
+        new LatestRunVerdict.Failed(StoredEnumWords.quantity(row.text()), row.maybeText());
     boolean failed = conformity == Conformity.FAIL || conformity == Conformity.CONDITIONAL_FAIL;
     return new LatestRunVerdict(
         run, List.of(conformity), failed ? Optional.of(what) : Optional.empty());
@@ -183,7 +180,7 @@ final class RunSqlRows {
     RunStart start =
         new RunStart(
             row.text(),
-            StoredEnumWords.known(RunOrigin::byText, row.text()),
+            StoredEnumWords.known(RunOrigin.class, row.text()),
             row.text(),
             new RunStart.People(row.maybeText(), row.maybeText(), row.maybeText()),
             simulation(row),
@@ -191,7 +188,7 @@ final class RunSqlRows {
             row.instant(),
             ZoneOffset.ofTotalSeconds((int) row.whole()),
             RunFacts.NONE);
-    RunState state = StoredEnumWords.known(RunState::byText, row.text());
+    RunState state = StoredEnumWords.known(RunState.class, row.text());
     Optional<Instant> ended = row.maybeInstant();
     return new RunSummary(
         id,

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.util.Optional;
+import millrace.quantity.EnumWord;
 
 /** How far a run got. */
-public enum RunState {
+public enum RunState implements EnumWord {
   /** Being written, or interrupted without goodbye. */
   UNFINISHED("unfinished"),
   /** Every point of its sequence was done, be it flagged or skipped. */
@@ -20,27 +20,8 @@ public enum RunState {
     this.text = text;
   }
 
-  /**
-   * The word that the logbook, JSON and reports use.
-   *
-   * @return the word
-   */
+  @Override
   public String text() {
     return text;
-  }
-
-  /**
-   * Finds one by its word.
-   *
-   * @param text the word
-   * @return the one; empty if none has that word
-   */
-  public static Optional<RunState> byText(String text) {
-    for (RunState each : values()) {
-      if (each.text.equals(text)) {
-        return Optional.of(each);
-      }
-    }
-    return Optional.empty();
   }
 }

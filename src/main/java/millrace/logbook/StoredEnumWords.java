@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 package millrace.logbook;
 
-import java.util.Arrays;
 import java.util.Optional;
 import java.util.function.Function;
+import millrace.evidence.ResultQuantity;
 import millrace.fault.LogbookException;
+import millrace.quantity.EnumWord;
 
 /** Words in the logbook that stand for members of a closed family. */
 final class StoredEnumWords {
@@ -15,7 +16,16 @@ final class StoredEnumWords {
    *
    * @throws LogbookException if no version of Millrace up to this one writes that word
    */
-  static <T> T known(Function<String, Optional<T>> byText, String text) {
+  static <E extends Enum<E> & EnumWord> E known(Class<E> family, String text) {
+    return known(t -> EnumWord.find(family, t), text);
+  }
+
+  /** The quantity that a stored name names. */
+  static ResultQuantity quantity(String key) {
+    return known(ResultQuantity::byKey, key);
+  }
+
+  private static <T> T known(Function<String, Optional<T>> byText, String text) {
     return byText
         .apply(text)
         .orElseThrow(
@@ -25,10 +35,5 @@ final class StoredEnumWords {
                         + text
                         + "' where this version of Millrace knows none such. Use the version"
                         + " that wrote it, or check the file with 'millrace show RUN --verify'."));
-  }
-
-  /** The one of a few values whose word was stored. */
-  static <T> T among(T[] values, Function<T, String> word, String text) {
-    return known(t -> Arrays.stream(values).filter(v -> word.apply(v).equals(t)).findFirst(), text);
   }
 }

@@ -22,6 +22,7 @@ import millrace.evidence.RunOrigin;
 import millrace.logbook.PointCursor;
 import millrace.logbook.ReadingCursor;
 import millrace.logbook.RunReader;
+import millrace.quantity.EnumWord;
 import millrace.quantity.NumberText;
 import millrace.quantity.TimeSpanSeconds;
 import org.jspecify.annotations.Nullable;
@@ -318,7 +319,7 @@ public final class RunReadingTallies {
       }
       distribution =
           Optional.ofNullable(extra.get(U_DISTRIBUTION))
-              .flatMap(ErrorDistribution::byText)
+              .flatMap(word -> EnumWord.find(ErrorDistribution.class, word))
               .orElse(distribution);
       NumberText.parse(extra.getOrDefault(U_DEGREES_OF_FREEDOM, ""))
           .ifPresent(now -> degrees = OptionalDouble.of(Math.min(now, degrees.orElse(now))));

@@ -3,10 +3,11 @@ package millrace.bench.role;
 
 import java.util.Optional;
 import millrace.evidence.MeasuredSignal;
+import millrace.quantity.EnumWord;
 import org.jspecify.annotations.Nullable;
 
 /** The roles that an instrument can have in a run. */
-public enum RoleName {
+public enum RoleName implements EnumWord {
   /** Reads the current in the output loop. */
   CURRENT_METER("current meter", MeasuredSignal.CURRENT),
   /** Reads the voltage where the wiring says. */
@@ -42,11 +43,7 @@ public enum RoleName {
     this.signal = Optional.ofNullable(signal);
   }
 
-  /**
-   * The words in files and messages.
-   *
-   * @return for example {@code current meter}
-   */
+  @Override
   public String text() {
     return text;
   }

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.stream.Stream;
 import millrace.bench.role.RoleName;
 import millrace.quantity.Dimension;
+import millrace.quantity.EnumWord;
 
 /** A first driver file: one role of an instrument that talks in lines of text. */
 public final class StarterDriverFile {
@@ -73,10 +74,7 @@ public final class StarterDriverFile {
   private static RoleName role(StarterFileInterview ask) {
     List<String> words = Stream.of(RoleName.values()).map(RoleName::text).toList();
     String word = ask.choice("What does it do in a run", words, RoleName.CURRENT_METER.text());
-    return Stream.of(RoleName.values())
-        .filter(r -> r.text().equals(word))
-        .findFirst()
-        .orElseThrow();
+    return EnumWord.find(RoleName.class, word).orElseThrow();
   }
 
   private static List<String> safe(StarterFileInterview ask, RoleName role) {

@@ -9,6 +9,7 @@ import java.util.Optional;
  *
  * @param name what the laboratory is called
  * @param address its lines; not empty
+ * @param country two capital letters (ISO 3166-1); only a digital certificate needs it
  * @param contact how a customer reaches it; empty if not stated
  * @param accreditation what it is accredited for and by whom, in its own words; empty: it claims
  *     none
@@ -20,6 +21,7 @@ import java.util.Optional;
 public record Laboratory(
     String name,
     List<String> address,
+    Optional<String> country,
     Optional<String> contact,
     Optional<String> accreditation,
     CertificateNumbering numbering,

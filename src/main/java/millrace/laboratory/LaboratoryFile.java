@@ -32,6 +32,13 @@ public final class LaboratoryFile {
         map.required("laboratory", YamlForms.text("a name"), "what the laboratory is called"),
         map.required(
             "address", YamlForms.list(YamlForms.text("a line of an address"), 1), "its lines"),
+        map.optional(
+            "country",
+            YamlForms.where(
+                YamlForms.text("a country"),
+                c -> c.matches("[A-Z]{2}"),
+                "the two capital letters of a country, such as SE (ISO 3166-1)"),
+            "where it is; a digital certificate needs it"),
         map.optional("contact", YamlForms.text("a contact"), "how a customer reaches it"),
         map.optional(
             "accreditation",

@@ -168,7 +168,7 @@ class LabelCommandIT {
     assertEquals(2, said.code());
     assertEquals(
         "millrace: run 3: it was simulated, so no real unit stands behind it; expected a run of a"
-            + " real unit, on which a label is stuck. 'millrace runs' lists them with their"
+            + " real unit: a label is stuck on one. 'millrace runs' lists them with their"
             + " origin.\n",
         said.err());
     assertFalse(Files.exists(file));

@@ -116,6 +116,13 @@ final class BenchCertificateCommand implements Callable<Integer> {
                 FileMessageText.quoted(read.laboratory()),
                 read.calibrated().map(d -> "calibrated " + d).orElse("without a date"),
                 String.join(", ", read.items().stream().map(FileMessageText::quoted).toList())));
+    read.signer()
+        .ifPresent(
+            who ->
+                console.print(
+                    "It is as it was signed with the key of %s; whether that key is theirs, ask"
+                            .formatted(FileMessageText.quoted(who))
+                        + " them."));
     console.print("Compare that with the plate of '" + name + "'.");
     if (entry.certificate().flatMap(BenchFile.Certificate::due).isPresent()) {
       console.print(

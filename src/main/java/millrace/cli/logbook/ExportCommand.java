@@ -11,6 +11,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.atomic.AtomicReference;
@@ -18,11 +19,13 @@ import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.assessment.correction.UnitCorrectionConstants;
 import millrace.cli.exit.ExitCode;
+import millrace.cli.option.IssuerOptions;
 import millrace.document.file.AtomicFile;
 import millrace.document.file.LabSigningKey;
 import millrace.evidence.Version;
 import millrace.exchange.Export;
 import millrace.exchange.Exported;
+import millrace.exchange.dcc.CertificateSigningKey;
 import millrace.exchange.tables.LinkedTables;
 import millrace.fault.BadInputException;
 import millrace.fault.FilePlace;
@@ -36,9 +39,11 @@ import millrace.report.json.CorrectionConstantsJson;
 import millrace.report.json.RunJson;
 import millrace.terminal.Console;
 import millrace.time.SystemClock;
+import millrace.watch.guard.KeyStoreFile;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -62,7 +67,10 @@ import picocli.CommandLine.Spec;
           + " polynomial, output conductance) with uncertainties, and what error is left then; a"
           + " later run proves it by 'millrace compare RUN LATER --constants'.",
       "With --backup: the whole logbook as it stands, also while a run is being written. A plain"
-          + " copy of the file may miss what is not in it yet."
+          + " copy of the file may miss what is not in it yet.",
+      "With --dcc: the digital calibration certificate of a run (DCC 3.2, quantities by D-SI 2.1),"
+          + " signed where --sign-with names a key. Not of simulated runs, nor of what does not fit"
+          + " its digest and seal."
     },
     footer = {
       "",
@@ -71,7 +79,8 @@ import picocli.CommandLine.Spec;
       "  millrace export 12 --constants > constants.csv",
       "  millrace export --batch B7 --tables b7-tables",
       "  millrace export --batch B7 --pack b7.mlr",
-      "  millrace export --backup millrace-tuesday.db"
+      "  millrace export --backup millrace-tuesday.db",
+      "  millrace export 12 --dcc -o fx3-0042.xml --customer 'Harbour Works, Osk'"
     })
 public final class ExportCommand implements Callable<Integer> {
   private final Console console;
@@ -122,8 +131,25 @@ public final class ExportCommand implements Callable<Integer> {
   private boolean json;
 
   @Option(
+      names = "--dcc",
+      description = "Write the digital certificate of the run; wants -o F.xml.")
+  private boolean dcc;
+
+  @Option(
+      names = "--sign-with",
+      paramLabel = "FILE",
+      description =
+          "With --dcc: sign with the key of this PKCS#12 key store, whose password stands in the"
+              + " environment as "
+              + KeyStoreFile.PASSWORD
+              + ".")
+  private Optional<Path> signWith = Optional.empty();
+
+  @Mixin private IssuerOptions issuer = new IssuerOptions();
+
+  @Option(
       names = {"-o", "--output"},
-      paramLabel = "F.csv",
+      paramLabel = "FILE",
       description = "Where to; default standard output.")
   private @Nullable Path output;
 
@@ -144,6 +170,7 @@ public final class ExportCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    refuseWhatGoesWithCertificatesOnly();
     refuse(backup.isPresent() && beside(), "--backup takes the whole logbook; say nothing else");
     boolean several = pack.isPresent() || tables.isPresent();
     refuse(
@@ -168,6 +195,9 @@ public final class ExportCommand implements Callable<Integer> {
         return linked(open, tables.get());
       }
       RunReader reader = open.reader(open.find(runs.get(0)).id());
+      if (dcc) {
+        return certified(open, reader);
+      }
       if (output == null) {
         toConsole(reader).ifPresent(done -> tell(done, reader, "standard output"));
       } else {
@@ -175,6 +205,36 @@ public final class ExportCommand implements Callable<Integer> {
       }
       return ExitCode.DONE.number();
     }
+  }
+
+  private void refuseWhatGoesWithCertificatesOnly() {
+    refuse(
+        dcc && (pack.isPresent() || tables.isPresent() || constants),
+        "--dcc goes with none of --pack, --tables, --constants");
+    refuse(dcc && output == null, "--dcc wants a file; expected -o F.xml");
+    refuse(signWith.isPresent() && !dcc, "--sign-with goes with --dcc");
+    refuse(
+        issuer.replacesUnderTheSameNumber(),
+        "--replaces without a --number of its own; expected one for the new one");
+    if (!dcc) {
+      issuer.any().ifPresent(given -> refuse(true, given + " goes with --dcc"));
+    }
+  }
+
+  private int certified(Logbook book, RunReader reader) {
+    String password = System.getenv().getOrDefault(KeyStoreFile.PASSWORD, "");
+    Optional<CertificateSigningKey> key =
+        signWith.map(
+            f -> CertificateSigningKey.open("--sign-with", f, password, KeyStoreFile.PASSWORD));
+    Path file = Objects.requireNonNull(output);
+    String number = DigitalCertificateExport.write(book, reader, issuer, key, file);
+    console.error(
+        "Wrote certificate %s to %s, %s."
+            .formatted(
+                number,
+                file,
+                key.isPresent() ? "signed" : "without a signature: --sign-with signs it"));
+    return ExitCode.DONE.number();
   }
 
   private void tell(Exported exported, RunReader reader, String where) {
@@ -196,7 +256,12 @@ public final class ExportCommand implements Callable<Integer> {
 
   private boolean beside() {
     boolean chosen =
-        tables.isPresent() || pack.isPresent() || batch.isPresent() || constants || output != null;
+        dcc
+            || tables.isPresent()
+            || pack.isPresent()
+            || batch.isPresent()
+            || constants
+            || output != null;
     return chosen || !runs.isEmpty();
   }
 

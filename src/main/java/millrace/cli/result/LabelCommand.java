@@ -8,15 +8,12 @@ import java.util.concurrent.Callable;
 import millrace.assessment.Assessment;
 import millrace.assessment.Assessor;
 import millrace.cli.exit.ExitCode;
+import millrace.cli.option.IssuerOptions;
 import millrace.cli.option.LogbookOption;
+import millrace.cli.option.VerifiedRun;
 import millrace.document.file.AtomicFile;
-import millrace.evidence.RunOrigin;
-import millrace.fault.BadInputException;
-import millrace.fault.FilePlace;
-import millrace.fault.InputFault;
 import millrace.logbook.Logbook;
 import millrace.logbook.RunReader;
-import millrace.logbook.RunSummary;
 import millrace.report.frame.HtmlPageFrame;
 import millrace.report.label.LabelSize;
 import millrace.report.label.LabelText;
@@ -96,7 +93,7 @@ public final class LabelCommand implements Callable<Integer> {
     }
     try (Logbook book = logbook.readOnly()) {
       RunReader reader = book.reader(book.find(run).id());
-      refuseWhatIsNoRealUnit(reader.summary());
+      VerifiedRun.requireReal(reader.summary(), "a label is stuck on one");
       VerifiedRun.require(book, reader.summary(), "a label");
       Assessment assessment = Assessor.assess(reader);
       LabelText text = LabelText.of(assessment, reader, IssuerOptions.whereNamed(laboratory));
@@ -123,16 +120,5 @@ public final class LabelCommand implements Callable<Integer> {
 
   private CommandLine.ParameterException refusal(String words) {
     return new CommandLine.ParameterException(spec.commandLine(), words);
-  }
-
-  private static void refuseWhatIsNoRealUnit(RunSummary run) {
-    if (run.start().origin() == RunOrigin.SIMULATED) {
-      throw new BadInputException(
-          new InputFault(
-              FilePlace.of("run " + run.id()),
-              "it was simulated, so no real unit stands behind it",
-              "a run of a real unit, on which a label is stuck",
-              "'millrace runs' lists them with their origin."));
-    }
   }
 }

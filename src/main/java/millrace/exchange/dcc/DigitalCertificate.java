@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import millrace.fault.BadInputException;
+import millrace.fault.InputFault;
 
 /**
  * A digital calibration certificate (DCC 3), as far as Millrace reads it: who it is from, what it
@@ -17,6 +18,8 @@ import millrace.fault.BadInputException;
  * @param number its unique identifier
  * @param calibrated the last day of the calibration
  * @param items serial and other numbers of what was calibrated
+ * @param signer whom the certificate of its key names; the file is as that key signed it, and whose
+ *     key that is was not asked. Empty without a signature that can be checked
  * @param tables what was read
  * @param unread what was not, a sentence without full stop each
  */
@@ -25,6 +28,7 @@ public record DigitalCertificate(
     String number,
     Optional<LocalDate> calibrated,
     List<String> items,
+    Optional<String> signer,
     List<CalibrationTable> tables,
     List<String> unread) {
   private static final String REFERENCE = "basic_referenceValue";
@@ -72,9 +76,7 @@ public record DigitalCertificate(
     List<CalibrationTable> tables = new ArrayList<>();
     List<String> unread = new ArrayList<>();
     root.within().filter(e -> e.name().equals("result")).forEach(r -> result(r, tables, unread));
-    if (root.at("Signature").isPresent()) {
-      unread.add("its signature, which is not checked");
-    }
+    Optional<String> signer = signer(root, bytes, unread);
     return new DigitalCertificate(
         root.text("administrativeData", "calibrationLaboratory", "contact", "name", "content")
             .orElse(""),
@@ -85,8 +87,29 @@ public record DigitalCertificate(
             .filter(e -> e.name().equals("identification"))
             .flatMap(i -> i.text("value").stream())
             .toList(),
+        signer,
         tables,
         unread);
+  }
+
+  /** Whom the file was signed by, where it is as it was signed. */
+  private static Optional<String> signer(XmlElement root, byte[] bytes, List<String> unread) {
+    Optional<XmlElement> element = root.at("Signature");
+    if (element.isEmpty()) {
+      return Optional.empty();
+    }
+    CertificateSignature signature = CertificateSignature.of(bytes);
+    if (signature.signer().isEmpty()) {
+      unread.add("its signature, of a kind that is not checked here");
+    } else if (!signature.whole()) {
+      throw new BadInputException(
+          new InputFault(
+              element.get().place(),
+              "the file is not as it was signed",
+              "a certificate whose signature fits",
+              "Ask who issued the certificate for the file itself; take no number from this one."));
+    }
+    return signature.signer();
   }
 
   private static LocalDate day(XmlElement date) {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-package millrace.cli.result;
+package millrace.cli.option;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -19,7 +19,7 @@ import millrace.time.SystemClock;
 import picocli.CommandLine.Option;
 
 /** Who issues a document and for whom: what a laboratory file and the command line say of it. */
-final class IssuerOptions {
+public final class IssuerOptions {
   private static final Path USUAL = Path.of("laboratory.yaml");
 
   @Option(
@@ -71,7 +71,7 @@ final class IssuerOptions {
   private Optional<String> replaces = Optional.empty();
 
   /** The first option that only a certificate takes, if one was given. */
-  Optional<String> onlyOfCertificates() {
+  public Optional<String> onlyOfCertificates() {
     List<String> given = new ArrayList<>();
     number.ifPresent(n -> given.add("--number"));
     place.ifPresent(n -> given.add("--place"));
@@ -81,7 +81,7 @@ final class IssuerOptions {
   }
 
   /** The first option at all, if one was given. */
-  Optional<String> any() {
+  public Optional<String> any() {
     List<String> given = new ArrayList<>();
     laboratory.ifPresent(n -> given.add("--laboratory"));
     customer.stream().findFirst().ifPresent(n -> given.add("--customer"));
@@ -91,12 +91,12 @@ final class IssuerOptions {
   }
 
   /** Whether it replaces another without a number of its own. */
-  boolean replacesUnderTheSameNumber() {
+  public boolean replacesUnderTheSameNumber() {
     return replaces.isPresent() && (number.isEmpty() || number.equals(replaces));
   }
 
   /** What a certificate of a run says of itself. */
-  CertificateHeader header(RunSummary run) {
+  public CertificateHeader header(RunSummary run) {
     Laboratory from = LaboratoryFile.read(file(laboratory));
     LocalDate day =
         issued.orElseGet(
@@ -114,7 +114,7 @@ final class IssuerOptions {
   }
 
   /** Who issues a page that needs no laboratory, and for whom. */
-  DocumentParties parties(RunSummary run) {
+  public DocumentParties parties(RunSummary run) {
     Optional<Laboratory> from = whereNamed(laboratory);
     return new DocumentParties(
         from,
@@ -129,7 +129,7 @@ final class IssuerOptions {
    * @param named the file that was named; it must be there
    * @return what it says, else what the usual file says; empty where there is neither
    */
-  static Optional<Laboratory> whereNamed(Optional<Path> named) {
+  public static Optional<Laboratory> whereNamed(Optional<Path> named) {
     return named.isPresent() || Files.exists(USUAL)
         ? Optional.of(LaboratoryFile.read(file(named)))
         : Optional.empty();

@@ -69,8 +69,8 @@ public final class ForecastNights implements NightForecaster {
   }
 
   @Override
-  public List<LimitForecast> limits(String sequence) {
-    return limits(inputs(sequence));
+  public List<LimitForecast> limits(String sequence, int draws) {
+    return limits(inputs(sequence), draws);
   }
 
   /**
@@ -80,10 +80,14 @@ public final class ForecastNights implements NightForecaster {
    * @return each limit; what is not decided first
    */
   public List<LimitForecast> limits(RunInputs inputs) {
+    return limits(inputs, ForecastRun.USUAL_DRAWS);
+  }
+
+  private List<LimitForecast> limits(RunInputs inputs, int draws) {
     BenchNeeds.check(inputs.plan(slots), inputs.datasheet(), file);
     ForecastRun.Order order =
         new ForecastRun.Order(
             inputs, fixed.benchName(), fixed.bench(), fixed.drivers(), fixed.from());
-    return LimitForecast.of(ForecastRun.of(order, earlier).results(), file);
+    return LimitForecast.of(ForecastRun.of(order, earlier, draws).results(), file);
   }
 }

@@ -55,7 +55,7 @@ public final class ForecastRun {
   private static final long SEED = 12;
 
   /** A U of few degrees of freedom differs from draw to draw; an odd number has a middle. */
-  private static final int DRAWS = 3;
+  static final int USUAL_DRAWS = 3;
 
   private static final Duration LONG_ON = Duration.ofDays(1);
 
@@ -104,10 +104,14 @@ public final class ForecastRun {
    * @return what it comes to
    */
   public static Computed of(Order order, Earlier earlier) {
+    return of(order, earlier, USUAL_DRAWS);
+  }
+
+  static Computed of(Order order, Earlier earlier, int count) {
     Drawn first = drawn(order, earlier, SEED);
     List<List<Result>> draws = new ArrayList<>();
     draws.add(first.assessment().results());
-    LongStream.range(1, DRAWS)
+    LongStream.range(1, count)
         .parallel()
         .mapToObj(draw -> drawn(order, earlier, SEED + draw).assessment().results())
         .forEachOrdered(draws::add);

@@ -37,6 +37,9 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
   /** What shows the current up to where it is promised, % of the compliance. */
   private static final List<Integer> BEYOND = List.of(90, 100);
 
+  /** The fewest that tell current and slope, and whether it is straight, %. */
+  private static final List<Integer> AWAY = List.of(0, PLATEAU_END / 2, PLATEAU_END);
+
   /** A temperature in between stands apart from both its neighbours by this at least, K. */
   private static final double BETWEEN_K = 8;
 
@@ -82,14 +85,26 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
   private int steps(NightLever lever) {
     return switch (lever) {
       case TEMPERATURES -> scope.isOneSided() || between().isEmpty() ? 1 : 2;
+      case ENDS -> scope.moves() ? 2 : 1;
       case LOADS -> PLATEAU.size();
       case SWEEP -> 2;
       case READINGS -> READINGS.size();
       case ZEROS -> ZEROS.size();
+      case KNEES -> scope.wantsKnee() && scope.moves() ? 3 : 1;
       case KNEE -> scope.wantsKnee() ? KNEE_V.size() : 1;
       case SOAK -> scope.moves() ? SOAK_PPM.size() : 1;
       case RECORD -> scope.wantsRecord() ? RECORD_H.size() : 1;
     };
+  }
+
+  /** How often there is less of something. */
+  int lessOf(NightLever lever) {
+    return steps(lever) - 1 - steps.get(lever);
+  }
+
+  /** The night with so many steps less of something, of as many as there are. */
+  NightDesign less(NightLever lever, int by) {
+    return moved(lever, by).orElseThrow();
   }
 
   private <T> T of(NightLever lever, List<T> values) {
@@ -105,10 +120,12 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
   public String amount(NightLever lever) {
     return switch (lever) {
       case TEMPERATURES -> String.valueOf(new TreeSet<>(temperatures()).size());
+      case ENDS -> String.valueOf(loadsAway().size());
       case LOADS -> of(lever, PLATEAU).toString();
       case SWEEP -> bothWays() ? "up and down" : "up alone";
       case READINGS -> String.valueOf(readings());
       case ZEROS -> String.valueOf(zeroReadings());
+      case KNEES -> List.of("all", "those to T_ref", "the first").get(steps.get(lever));
       case KNEE -> Math.round(kneeV() * 1e3) + " mV";
       case SOAK -> Math.round(soakPpm()) + " ppm";
       case RECORD -> Math.round(recordH()) + " h";
@@ -171,6 +188,54 @@ public record NightDesign(NightScope scope, Map<NightLever, Integer> steps) {
     }
     loads.addAll(BEYOND);
     return loads;
+  }
+
+  /** Whether a few loads do at temperatures other than T_ref. */
+  public boolean fewAway() {
+    return steps.get(NightLever.ENDS) > 0;
+  }
+
+  /**
+   * Loads at temperatures other than T_ref.
+   *
+   * @return shares of the compliance, %, rising
+   */
+  public List<Integer> loadsAway() {
+    return fewAway() ? AWAY : loadsPercent();
+  }
+
+  /**
+   * Loads at a temperature.
+   *
+   * @param degC one of the temperatures
+   * @return shares of the compliance, %, rising
+   */
+  List<Integer> loadsPercent(double degC) {
+    return degC == scope.referenceDegC() ? loadsPercent() : loadsAway();
+  }
+
+  /** Whether the knee is looked for at a visit, by its number from 0. */
+  boolean findsKnee(int visit) {
+    return switch (steps.get(NightLever.KNEES)) {
+      case 0 -> true;
+      case 1 -> temperatures().get(visit) == scope.referenceDegC();
+      default -> visit == 0;
+    };
+  }
+
+  /** Whether the same is done at every visit. */
+  boolean isUniform() {
+    return !fewAway() && steps.get(NightLever.KNEES) == 0;
+  }
+
+  /** The night with the least of everything, but for one thing that it has as this one. */
+  NightDesign leanestBut(Optional<NightLever> kept) {
+    Map<NightLever, Integer> other = new EnumMap<>(NightLever.class);
+    for (NightLever lever : NightLever.values()) {
+      boolean same = kept.filter(lever::equals).isPresent();
+      other.put(lever, same ? steps.get(lever) : steps(lever) - 1);
+    }
+    return new NightDesign(scope, other);
   }
 
   /** Whether loads are gone through up and down. */

@@ -19,7 +19,9 @@ public interface NightForecaster {
    * What a run of it will be able to say, by the reduction and assessment of any run.
    *
    * @param sequence the text of a sequence file without parts
+   * @param draws how often the noise of its readings is drawn, odd: of each limit the draw with the
+   *     middle U counts
    * @return each limit; what is not decided first
    */
-  List<LimitForecast> limits(String sequence);
+  List<LimitForecast> limits(String sequence, int draws);
 }

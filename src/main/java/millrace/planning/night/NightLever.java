@@ -5,6 +5,8 @@ package millrace.planning.night;
 public enum NightLever {
   /** Temperatures between the ends of what is promised. */
   TEMPERATURES("temperatures"),
+  /** Whether a whole sweep is made away from T_ref, or three loads. */
+  ENDS("loads away from T_ref"),
   /** Loads on the plateau. */
   LOADS("loads on the plateau"),
   /** Whether loads are gone through up and down. */
@@ -13,6 +15,8 @@ public enum NightLever {
   READINGS("readings a point"),
   /** Readings of a zero. */
   ZEROS("readings a zero"),
+  /** At which visits the knee is looked for. */
+  KNEES("visits with a knee"),
   /** How narrow the search for the knee gets. */
   KNEE("resolution of the knee"),
   /** How near to rest a soak ends. */

@@ -43,7 +43,12 @@ public record NightPlan(
    * @param others how many others do
    */
   public record Kept(
-      NightLever lever, String amount, String less, LimitForecast missed, int others) {}
+      NightLever lever, String amount, String less, LimitForecast missed, int others) {
+    /** The same of a night that has more of it again. */
+    Kept in(NightDesign design) {
+      return new Kept(lever, design.amount(lever), less, missed, others);
+    }
+  }
 
   /**
    * What a night of one length comes to.

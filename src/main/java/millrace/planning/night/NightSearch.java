@@ -4,13 +4,17 @@ package millrace.planning.night;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumMap;
+import java.util.EnumSet;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
+import java.util.stream.Stream;
 import millrace.planning.LimitForecast;
 
 /**
@@ -22,12 +26,18 @@ import millrace.planning.LimitForecast;
  */
 public final class NightSearch {
   private static final double WORTH = 0.01;
+
+  /** Draws while it looks, and of the night that it proposes. */
+  private static final int QUICK = 1;
+
+  private static final int SURE = 3;
   private static final double SECOND_H = 1 / 3600.0;
 
   private final NightForecaster forecaster;
   private final BooleanSupplier timeUp;
   private final Consumer<TriedNight> seen;
   private final Map<NightDesign, TriedNight> tried = new LinkedHashMap<>();
+  private final Map<NightDesign, Double> hours = new HashMap<>();
   private boolean cutShort;
 
   /**
@@ -56,19 +66,20 @@ public final class NightSearch {
     TriedNight richest = compute(NightDesign.richest(scope));
     WantedUncertainties wanted = new WantedUncertainties(richest, asGoodAs);
     Map<NightLever, NightPlan.Kept> kept = new EnumMap<>(NightLever.class);
-    TriedNight night = shortest(richest, wanted, kept);
+    TriedNight night = sure(shortest(richest, wanted, kept), wanted);
     if (mostH.isPresent()) {
       night =
           night.hours() > mostH.getAsDouble()
-              ? cut(night, wanted, mostH.getAsDouble())
-              : filled(night, wanted, mostH.getAsDouble());
+              ? compute(cut(night, wanted, mostH.getAsDouble()).design(), SURE)
+              : compute(filled(night, wanted, mostH.getAsDouble()).design(), SURE);
     }
+    NightDesign design = night.design();
     List<LimitForecast> undecidable =
         richest.limits().stream().filter(l -> !isDecidedByAny(TriedNight.key(l))).toList();
     return new NightPlan(
         night,
         point(night, wanted),
-        List.copyOf(kept.values()),
+        kept.values().stream().map(k -> k.in(design)).toList(),
         undecidable,
         wanted.missed(night),
         curve(wanted),
@@ -83,23 +94,25 @@ public final class NightSearch {
 
   private TriedNight compute(NightDesign design) {
     TriedNight known = tried.get(design);
-    if (known != null) {
-      return known;
-    }
+    return known != null ? known : compute(design, QUICK);
+  }
+
+  private TriedNight compute(NightDesign design, int draws) {
     String sequence = NightSequence.of(design);
     TriedNight night =
         new TriedNight(
-            design, sequence, forecaster.secondsByPart(sequence), forecaster.limits(sequence));
+            design,
+            sequence,
+            forecaster.secondsByPart(sequence),
+            forecaster.limits(sequence, draws));
     tried.put(design, night);
     seen.accept(night);
     return night;
   }
 
   private double hours(NightDesign design) {
-    TriedNight known = tried.get(design);
-    return known != null
-        ? known.hours()
-        : TriedNight.hours(forecaster.secondsByPart(NightSequence.of(design)));
+    return hours.computeIfAbsent(
+        design, d -> TriedNight.hours(forecaster.secondsByPart(NightSequence.of(d))));
   }
 
   private boolean mayGoOn() {
@@ -107,38 +120,110 @@ public final class NightSearch {
     return !cutShort;
   }
 
+  /** Lever by lever, what could save most first, down to the least that will do. */
   private TriedNight shortest(
       TriedNight richest, WantedUncertainties wanted, Map<NightLever, NightPlan.Kept> kept) {
     TriedNight night = richest;
-    for (Optional<NightLever> lever = saving(night, kept);
+    Set<NightLever> done = EnumSet.noneOf(NightLever.class);
+    for (Optional<NightLever> lever = saving(night, done);
         lever.isPresent() && mayGoOn();
-        lever = saving(night, kept)) {
-      NightDesign less = night.design().less(lever.get()).orElseThrow();
-      TriedNight leaner = compute(less);
-      List<LimitForecast> missed = wanted.missed(leaner);
-      if (missed.isEmpty()) {
-        night = leaner;
-      } else {
-        kept.put(lever.get(), kept(lever.get(), night.design(), less, missed));
-      }
+        lever = saving(night, done)) {
+      done.add(lever.get());
+      night = least(night, lever.get(), wanted, kept);
     }
     return night;
   }
 
-  /** What saves most time, of what may still be taken away. */
-  private Optional<NightLever> saving(TriedNight night, Map<NightLever, NightPlan.Kept> kept) {
+  /** By halving: what falls short does so with less of it, too. */
+  private TriedNight least(
+      TriedNight from,
+      NightLever lever,
+      WantedUncertainties wanted,
+      Map<NightLever, NightPlan.Kept> kept) {
+    TriedNight night = from;
+    Optional<TriedNight> tooLean = Optional.empty();
+    int enough = 0;
+    int tooFew = from.design().lessOf(lever) + 1;
+    while (tooFew - enough > 1 && mayGoOn()) {
+      int by = (enough + tooFew) / 2;
+      TriedNight leaner = compute(from.design().less(lever, by));
+      if (wanted.missed(leaner).isEmpty()) {
+        night = leaner;
+        enough = by;
+      } else {
+        tooLean = Optional.of(leaner);
+        tooFew = by;
+      }
+    }
+    NightDesign found = night.design();
+    tooLean.ifPresent(
+        lean -> kept.put(lever, kept(lever, found, lean.design(), wanted.missed(lean))));
+    return night;
+  }
+
+  /**
+   * The same night computed more surely; where it falls short then, it gets back readings, which
+   * lower every U that rests on scatter, else what costs least time.
+   */
+  private TriedNight sure(TriedNight found, WantedUncertainties wanted) {
+    TriedNight night = compute(withoutCost(found.design()), SURE);
+    for (Optional<NightDesign> more = givenBack(night);
+        !wanted.missed(night).isEmpty() && more.isPresent() && mayGoOn();
+        more = givenBack(night)) {
+      night = compute(more.get(), SURE);
+    }
+    return night;
+  }
+
+  private Optional<NightDesign> givenBack(TriedNight night) {
+    return night
+        .design()
+        .more(NightLever.READINGS)
+        .or(
+            () ->
+                Stream.of(NightLever.values())
+                    .flatMap(lever -> night.design().more(lever).stream())
+                    .min(Comparator.comparingDouble(this::hours)));
+  }
+
+  /** What would save most time, of what was not looked at. */
+  private Optional<NightLever> saving(TriedNight night, Set<NightLever> done) {
     Map<NightLever, Double> saved = new EnumMap<>(NightLever.class);
     for (NightLever lever : NightLever.values()) {
-      if (!kept.containsKey(lever)) {
-        night
-            .design()
-            .less(lever)
-            .map(less -> night.hours() - hours(less))
-            .filter(h -> h > SECOND_H)
-            .ifPresent(h -> saved.put(lever, h));
+      int steps = night.design().lessOf(lever);
+      if (steps > 0 && !done.contains(lever)) {
+        double h = Math.max(alone(night, lever), together(night, lever));
+        if (h > SECOND_H) {
+          saved.put(lever, h);
+        }
       }
     }
     return saved.entrySet().stream().max(Map.Entry.comparingByValue()).map(Map.Entry::getKey);
+  }
+
+  private double alone(TriedNight night, NightLever lever) {
+    NightDesign design = night.design();
+    return night.hours() - hours(design.less(lever, design.lessOf(lever)));
+  }
+
+  /** What it saves once the rest is lean: a soak and what is done meanwhile end together. */
+  private double together(TriedNight night, NightLever lever) {
+    NightDesign design = night.design();
+    return hours(design.leanestBut(Optional.of(lever)))
+        - hours(design.leanestBut(Optional.empty()));
+  }
+
+  /** The same night with all that takes no time. */
+  private NightDesign withoutCost(NightDesign from) {
+    NightDesign design = from;
+    for (NightLever lever : NightLever.values()) {
+      for (Optional<NightDesign> more = design.more(lever);
+          more.isPresent() && hours(more.get()) - hours(from) < SECOND_H;
+          more = design.more(lever)) {
+        design = more.get();
+      }
+    }
+    return design;
   }
 
   private static NightPlan.Kept kept(

@@ -61,7 +61,7 @@ final class NightSequence {
       line(1, "- in slots: " + slots());
       line(2, "do:");
       zeros(3);
-      loads(3);
+      loads(3, scope.referenceDegC());
       knees(3);
     }
     extras();
@@ -70,7 +70,22 @@ final class NightSequence {
 
   private void temperatures() {
     why().forEach(text -> line(1, "# " + text));
-    line(1, "- at temperatures: [" + degrees() + "]");
+    List<Double> visits = design.temperatures();
+    if (design.isUniform()) {
+      visit(visits, true);
+      return;
+    }
+    if (design.fewAway()) {
+      line(1, "# Away from it a few loads do: they tell current and slope.");
+    }
+    for (int i = 0; i < visits.size(); i++) {
+      visit(List.of(visits.get(i)), design.findsKnee(i));
+    }
+  }
+
+  /** One visit, or several at which the same is done. */
+  private void visit(List<Double> degC, boolean withKnee) {
+    line(1, "- at temperatures: [" + degrees(degC) + "]");
     line(2, "ramp: 2 K/min");
     line(
         2,
@@ -81,12 +96,14 @@ final class NightSequence {
     line(3, "- in slots: " + slots());
     line(4, "do:");
     zeros(5);
-    knees(5);
+    if (withKnee) {
+      knees(5);
+    }
     line(2, "do:");
     line(3, "- check standard: all");
     line(3, "- in slots: " + slots());
     line(4, "do:");
-    loads(5);
+    loads(5, degC.get(0));
   }
 
   private List<String> why() {
@@ -120,7 +137,7 @@ final class NightSequence {
     }
   }
 
-  private void loads(int deep) {
+  private void loads(int deep, double degC) {
     line(
         deep,
         "# The ends of the plateau tell current and slope, the middle whether it is straight,");
@@ -128,7 +145,7 @@ final class NightSequence {
     line(deep, "- in ranges: " + ranges());
     line(deep + 1, "do:");
     String shares =
-        design.loadsPercent().stream().map(p -> p + " %").collect(Collectors.joining(", "));
+        design.loadsPercent(degC).stream().map(p -> p + " %").collect(Collectors.joining(", "));
     line(deep + 2, "- over loads: {share of compliance: [" + shares + "]}");
     line(deep + 3, "sweep: " + (design.bothWays() ? "both" : "up"));
   }
@@ -186,8 +203,8 @@ final class NightSequence {
     steps.forEach(step -> line(7, step));
   }
 
-  private String degrees() {
-    return design.temperatures().stream()
+  private static String degrees(List<Double> temperatures) {
+    return temperatures.stream()
         .map(t -> NumberText.print(t) + " degC")
         .collect(Collectors.joining(", "));
   }

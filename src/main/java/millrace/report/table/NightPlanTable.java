@@ -140,6 +140,15 @@ public final class NightPlanTable {
         design.loadsPercent().stream().map(String::valueOf).collect(Collectors.joining(", "))
             + " % of the compliance, "
             + design.amount(NightLever.SWEEP));
+    if (design.fewAway()) {
+      made.put(
+          NightLever.ENDS.text(),
+          design.loadsAway().stream().map(String::valueOf).collect(Collectors.joining(", "))
+              + " % of the compliance");
+    }
+    if (design.temperatures().size() > 1) {
+      made.put(NightLever.KNEES.text(), design.amount(NightLever.KNEES));
+    }
     made.put(NightLever.READINGS.text(), design.amount(NightLever.READINGS));
     made.put(NightLever.ZEROS.text(), design.amount(NightLever.ZEROS));
     return made;

@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: Apache-2.0
+package millrace.planning.night;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.Set;
+import millrace.evidence.ResultQuantity;
+import millrace.night.RunInputs;
+import millrace.sequence.Plan;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** What is written is read again: the plan of the file has what the design has. */
+class NightSequenceTest {
+  private static final NightScope SCOPE =
+      new NightScope(
+          "a night",
+          List.of("1mA"),
+          List.of(),
+          Set.of(ResultQuantity.TEMPCO, ResultQuantity.LOAD_REGULATION),
+          23,
+          OptionalDouble.of(50),
+          OptionalDouble.of(5),
+          List.of());
+
+  private static final int LOADS = 13;
+  private static final int WAYS = 2;
+
+  private static long count(Plan plan, String word, double degC) {
+    return plan.points().stream()
+        .filter(p -> p.task().word().equals(word))
+        .filter(p -> p.conditions().temperatureDegC().equals(OptionalDouble.of(degC)))
+        .count();
+  }
+
+  @ParameterizedTest
+  @CsvSource({"0, 0, 13, 3, 1", "1, 0, 3, 3, 1", "0, 1, 13, 3, 0", "1, 2, 3, 1, 0"})
+  void aPlanHasTheLoadsAndKneesOfItsDesign(
+      int ends, int knees, int away, int kneesThere, int kneesAway) throws IOException {
+    NightDesign design =
+        new NightDesign(SCOPE, Map.of(NightLever.ENDS, ends, NightLever.KNEES, knees));
+    Path sheet = Path.of("examples/fx-3.datasheet.yaml");
+    Plan plan =
+        RunInputs.of(
+                "night.yaml", NightSequence.of(design), sheet.toString(), Files.readString(sheet))
+            .plan(List.of());
+    assertEquals(design.temperatures(), plan.stays());
+    assertEquals(3 * WAYS * LOADS, count(plan, "", 23));
+    assertEquals(WAYS * away, count(plan, "", 50));
+    assertEquals(kneesThere, count(plan, "knee", 23));
+    assertEquals(kneesAway, count(plan, "knee", 5));
+  }
+}
